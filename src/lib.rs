@@ -1,0 +1,7 @@
+//! Stringline: a plain-text setup ledger and its compiler.
+//!
+//! Data flows one way: source, syntax, book, history, figures, report.
+
+pub mod diagnostics;
+pub mod source;
+pub mod units;

@@ -1,0 +1,3 @@
+//! The `stringline` command: arguments in, exit code out.
+
+fn main() {}

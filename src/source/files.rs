@@ -1,0 +1,83 @@
+//! The texts of a book and the line table of each.
+//!
+//! Must not know the language.
+
+use super::{FileId, Span};
+
+/// One ledger file held in memory.
+#[derive(Debug, Clone, Default)]
+pub struct SourceFile {
+    /// Path relative to the book's folder, with `/` between parts on every system.
+    pub path: String,
+    /// The text: UTF-8, without a leading byte-order mark; bytes that were not UTF-8 stand as U+FFFD.
+    pub text: String,
+}
+
+/// All ledger files of a book, in path order.
+#[derive(Debug, Clone, Default)]
+pub struct Files {
+    files: Vec<SourceFile>,
+}
+
+impl Files {
+    /// Files in the given order; callers sort by path first.
+    #[must_use]
+    pub fn new(files: Vec<SourceFile>) -> Self {
+        Self { files }
+    }
+
+    /// The files with their ids, in order.
+    pub fn iter(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
+        self.files.iter().enumerate().map(|(index, file)| (FileId(index as u32), file))
+    }
+
+    /// How many files.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.files.len()
+    }
+
+    /// Whether the book has no file at all.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.files.is_empty()
+    }
+
+    /// The file, or `None` for an id of another book.
+    #[must_use]
+    pub fn get(&self, id: FileId) -> Option<&SourceFile> {
+        self.files.get(id.0 as usize)
+    }
+
+    /// The text under a span; empty when the span lies outside.
+    #[must_use]
+    pub fn text(&self, span: Span) -> &str {
+        self.get(span.file)
+            .and_then(|file| file.text.get(span.start as usize..span.end as usize))
+            .unwrap_or_default()
+    }
+
+    /// The path of a file; empty for an unknown id.
+    #[must_use]
+    pub fn path(&self, id: FileId) -> &str {
+        self.get(id).map_or("", |file| file.path.as_str())
+    }
+
+    /// Line (from 1) of an offset. Counts line ends before it: a walk, so call it for messages and reports only.
+    #[must_use]
+    pub fn line(&self, span: Span) -> u32 {
+        let Some(file) = self.get(span.file) else { return 0 };
+        let before = &file.text.as_bytes()[..(span.start as usize).min(file.text.len())];
+        memchr::memchr_iter(b'\n', before).count() as u32 + 1
+    }
+
+    /// Line and column (both from 1; the column counts characters) of the span's start.
+    #[must_use]
+    pub fn line_column(&self, span: Span) -> (u32, u32) {
+        let Some(file) = self.get(span.file) else { return (0, 0) };
+        let start = (span.start as usize).min(file.text.len());
+        let line_start = memchr::memrchr(b'\n', &file.text.as_bytes()[..start]).map_or(0, |at| at + 1);
+        let column = file.text.get(line_start..start).map_or(0, |text| text.chars().count());
+        (self.line(span), column as u32 + 1)
+    }
+}

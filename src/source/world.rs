@@ -1,0 +1,88 @@
+//! The world outside: the book's folder on disk, today's date, or a book held in memory for tests.
+//!
+//! Must not know the language.
+
+use super::{Files, SourceFile, Span};
+
+/// Something that went wrong while reading the folder; the rest of the book was read all the same.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum LoadTrouble {
+    /// A file or folder that could not be read, with the system's reason.
+    Unreadable {
+        /// Path relative to the book.
+        path: String,
+        /// The system's words.
+        reason: String,
+    },
+    /// A symbolic link that leads back into a folder already read.
+    Loop {
+        /// Path relative to the book.
+        path: String,
+    },
+    /// Bytes that are not UTF-8: the first such place, and how many in the file.
+    NotUtf8 {
+        /// The replacement character that stands for the bytes.
+        span: Span,
+        /// How many such places the file has.
+        count: u32,
+    },
+}
+
+/// What the compiler may ask of the outside.
+pub trait World {
+    /// Reads every `.sline` file below the book's folder, sorted by path. `Err` only when there is no such folder.
+    ///
+    /// # Errors
+    /// The reason in words, when the folder does not exist or cannot be opened.
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String>;
+
+    /// Today's civil date, for checks about the future.
+    fn today(&self) -> jiff::civil::Date;
+}
+
+/// A book in memory, for tests.
+#[derive(Debug, Clone)]
+pub struct Memory {
+    files: Vec<SourceFile>,
+    today: jiff::civil::Date,
+}
+
+impl Memory {
+    /// A book of the given (path, text) pairs, read as on `today`.
+    #[must_use]
+    pub fn new(files: &[(&str, &str)], today: jiff::civil::Date) -> Self {
+        let mut files: Vec<SourceFile> = files
+            .iter()
+            .map(|(path, text)| SourceFile { path: (*path).to_owned(), text: (*text).to_owned() })
+            .collect();
+        files.sort_by(|a, b| a.path.cmp(&b.path));
+        Self { files, today }
+    }
+}
+
+impl World for Memory {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        Ok((Files::new(self.files.clone()), Vec::new()))
+    }
+
+    fn today(&self) -> jiff::civil::Date {
+        self.today
+    }
+}
+
+/// A book in a folder.
+#[derive(Debug, Clone)]
+pub struct Disk {
+    /// The book's folder.
+    pub root: std::path::PathBuf,
+}
+
+impl World for Disk {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        Err("not written yet".to_owned())
+    }
+
+    fn today(&self) -> jiff::civil::Date {
+        jiff::Zoned::now().date()
+    }
+}
