@@ -36,27 +36,27 @@ pub trait World {
     /// The reason in words, when the folder does not exist or cannot be opened.
     fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String>;
 
-    /// Today's civil date, for checks about the future.
-    fn today(&self) -> jiff::civil::Date;
+    /// This instant. The book turns it into today's date in the shop's zone.
+    fn now(&self) -> jiff::Timestamp;
 }
 
 /// A book in memory, for tests.
 #[derive(Debug, Clone)]
 pub struct Memory {
     files: Vec<SourceFile>,
-    today: jiff::civil::Date,
+    now: jiff::Timestamp,
 }
 
 impl Memory {
-    /// A book of the given (path, text) pairs, read as on `today`.
+    /// A book of the given (path, text) pairs, read at `now`.
     #[must_use]
-    pub fn new(files: &[(&str, &str)], today: jiff::civil::Date) -> Self {
+    pub fn new(files: &[(&str, &str)], now: jiff::Timestamp) -> Self {
         let mut files: Vec<SourceFile> = files
             .iter()
             .map(|(path, text)| SourceFile { path: (*path).to_owned(), text: (*text).to_owned() })
             .collect();
         files.sort_by(|a, b| a.path.cmp(&b.path));
-        Self { files, today }
+        Self { files, now }
     }
 }
 
@@ -65,8 +65,8 @@ impl World for Memory {
         Ok((Files::new(self.files.clone()), Vec::new()))
     }
 
-    fn today(&self) -> jiff::civil::Date {
-        self.today
+    fn now(&self) -> jiff::Timestamp {
+        self.now
     }
 }
 
@@ -82,7 +82,7 @@ impl World for Disk {
         Err("not written yet".to_owned())
     }
 
-    fn today(&self) -> jiff::civil::Date {
-        jiff::Zoned::now().date()
+    fn now(&self) -> jiff::Timestamp {
+        jiff::Timestamp::now()
     }
 }
