@@ -1,1 +1,4 @@
 //! All integration tests.
+
+mod diagnostics;
+mod source;
