@@ -111,7 +111,9 @@ fn repeated(times: u32) -> Option<String> {
 fn one_line(words: &str) -> String {
     let plain = |c: char| match c {
         '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}' => ' ',
-        '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' => char::REPLACEMENT_CHARACTER,
+        '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' => {
+            char::REPLACEMENT_CHARACTER
+        }
         c if c.is_control() => char::REPLACEMENT_CHARACTER,
         c => c,
     };

@@ -10,7 +10,8 @@ use serde::Serialize;
 use super::{Diagnostic, Mark, Severity, one_line};
 use crate::source::{Files, Places};
 
-const SCHEMA: &str = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
+const SCHEMA: &str =
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
 
 /// 3.13, the whole document.
 #[derive(Debug, Serialize)]
@@ -111,7 +112,11 @@ struct Region {
 
 /// The messages as one SARIF document; `describe` gives the one-sentence description of a check by its name.
 #[must_use]
-pub fn render(diagnostics: &[Diagnostic], files: &Files, describe: &dyn Fn(&str) -> Option<String>) -> String {
+pub fn render(
+    diagnostics: &[Diagnostic],
+    files: &Files,
+    describe: &dyn Fn(&str) -> Option<String>,
+) -> String {
     let places = Places::new(files);
     let mut index: BTreeMap<&str, usize> = diagnostics.iter().map(|one| (one.check, 0)).collect();
     index.values_mut().enumerate().for_each(|(at, slot)| *slot = at);

@@ -109,7 +109,8 @@ impl<'a> Piece<'a> {
         // A mark that takes in the line end of its last line does not reach the next line.
         let mut last = table.line(bytes.end.saturating_sub(1).max(bytes.start) as u32);
         let mut shown = table.range(text, first).start..table.range(text, last).end;
-        let long = (first..=last.min(first + TALL_MARK)).any(|line| table.range(text, line).len() > LONG_LINE);
+        let long =
+            (first..=last.min(first + TALL_MARK)).any(|line| table.range(text, line).len() > LONG_LINE);
         if long || last - first >= TALL_MARK {
             last = first;
             shown = table.range(text, first);
@@ -175,9 +176,18 @@ impl<'a> Piece<'a> {
 
     /// Puts the true column where the renderer, which saw only a stretch of the line, counted from its start.
     fn true_column(&self, rendered: &str) -> String {
-        let before = self.spots.first().and_then(|spot| self.text.get(..spot.bytes.start.saturating_sub(self.start)));
-        let seen = before.unwrap_or_default().chars().count() + 1;
-        let place = |column: usize| format!("{}:{}:{column}", self.path, self.lines.0);
-        rendered.replacen(&place(seen), &place(seen + self.hidden), 1)
+        let before =
+            self.spots.first().and_then(|spot| self.text.get(..spot.bytes.start.saturating_sub(self.start)));
+        let column = before.unwrap_or_default().chars().count() + 1;
+        let seen = format!("{}:{}:{column}", self.path, self.lines.0);
+        let split = |(at, _)| Some((rendered.get(..at)?, rendered.get(at + seen.len()..)?));
+        // `2:24` must not be found in `2:241`.
+        let whole = |(_, after): &(&str, &str)| !after.starts_with(|c: char| c.is_ascii_digit());
+        match rendered.match_indices(&seen).filter_map(split).find(whole) {
+            Some((before, after)) => {
+                format!("{before}{}:{}:{}{after}", self.path, self.lines.0, column + self.hidden)
+            }
+            None => rendered.to_owned(),
+        }
     }
 }

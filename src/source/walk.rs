@@ -123,7 +123,8 @@ impl Walk {
     }
 
     fn link(&mut self, link: Found) {
-        let target = fs::canonicalize(&link.open).and_then(|real| fs::metadata(&real).map(|kind| (real, kind)));
+        let target =
+            fs::canonicalize(&link.open).and_then(|real| fs::metadata(&real).map(|kind| (real, kind)));
         match target {
             Ok((real, kind)) if kind.is_dir() => {
                 if is_output(&link.open) {

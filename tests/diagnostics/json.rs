@@ -1,4 +1,4 @@
-//! The JSON document, read back with serde_json.
+//! The JSON document, read back with `serde_json`.
 
 use serde_json::{Value, json};
 use stringline::diagnostics::{Diagnostic, Severity, json};

@@ -10,7 +10,8 @@ use stringline::source::{FileId, Files, SourceFile, Span};
 
 /// Files of (path, text) pairs, in the order given.
 fn files(pairs: &[(&str, &str)]) -> Files {
-    let file = |(path, text): &(&str, &str)| SourceFile { path: (*path).to_owned(), text: (*text).to_owned() };
+    let file =
+        |(path, text): &(&str, &str)| SourceFile { path: (*path).to_owned(), text: (*text).to_owned() };
     Files::new(pairs.iter().map(file).collect())
 }
 
@@ -24,7 +25,10 @@ fn find(files: &Files, file: u32, words: &str) -> Span {
 /// A small book with one mistake of each severity.
 fn book() -> (Files, Vec<Diagnostic>) {
     let files = files(&[
-        ("2026/april.sline", "2026-04-11 bittern\n  set spring-rate front 70 -> 80 N/mm\n  adjust perch RF +0.85 turn\n"),
+        (
+            "2026/april.sline",
+            "2026-04-11 bittern\n  set spring-rate front 70 -> 80 N/mm\n  adjust perch RF +0.85 turn\n",
+        ),
         (
             "2026/may.sline",
             "2026-05-02 bittern\n  | Überholt, neu gewogen.\n  set spring-rate front 75 -> 85 N/mm\n  read camber LF -2.9 deg by gc-1\n",
@@ -42,8 +46,13 @@ fn book() -> (Files, Vec<Diagnostic>) {
         .cure("write `80 -> 85`, or `? -> 85` if nobody knows"),
         Diagnostic {
             times: 200,
-            ..Diagnostic::new("unknown-gauge", Severity::Warning, find(&files, 1, "gc-1"), "no gauge is called `gc-1`")
-                .cure("did you mean `cg-1`?")
+            ..Diagnostic::new(
+                "unknown-gauge",
+                Severity::Warning,
+                find(&files, 1, "gc-1"),
+                "no gauge is called `gc-1`",
+            )
+            .cure("did you mean `cg-1`?")
         },
         Diagnostic {
             at: None,

@@ -44,7 +44,7 @@ fn results_levels_and_places() {
     let run = read(&diagnostics, &files);
     assert_eq!(serde_json::to_value(&run.column_kind).unwrap(), "unicodeCodePoints");
     let results = run.results.unwrap();
-    let levels: Vec<_> = results.iter().map(|one| serde_json::to_value(&one.level).unwrap()).collect();
+    let levels: Vec<_> = results.iter().map(|one| serde_json::to_value(one.level).unwrap()).collect();
     assert_eq!(levels, ["error", "warning", "note"]);
     assert_eq!(results.iter().map(|one| one.rule_index).collect::<Vec<_>>(), [Some(1), Some(2), Some(0)]);
 
@@ -63,9 +63,15 @@ fn results_levels_and_places() {
         )
     };
     let locations = first.locations.as_ref().unwrap();
-    assert_eq!(locations.iter().map(spot).collect::<Vec<_>>(), [("2026/may.sline".to_owned(), [3, 25, 3, 27])]);
+    assert_eq!(
+        locations.iter().map(spot).collect::<Vec<_>>(),
+        [("2026/may.sline".to_owned(), [3, 25, 3, 27])]
+    );
     let related = first.related_locations.as_ref().unwrap();
-    assert_eq!(related.iter().map(spot).collect::<Vec<_>>(), [("2026/april.sline".to_owned(), [2, 31, 2, 38])]);
+    assert_eq!(
+        related.iter().map(spot).collect::<Vec<_>>(),
+        [("2026/april.sline".to_owned(), [2, 31, 2, 38])]
+    );
     let words = related[0].message.as_ref().unwrap().text.as_deref();
     assert_eq!(words, Some("was set to 80 N/mm here"));
 

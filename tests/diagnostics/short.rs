@@ -25,7 +25,8 @@ fn nothing_said_is_nothing_written() {
 #[test]
 fn hostile_words_stay_on_their_line() {
     let files = files(&[("a\n\u{1b}[2J.sline", "x")]);
-    let one = Diagnostic::new("c", Severity::Note, find(&files, 0, "x"), "one\ntwo\u{1b}[31m\u{202E}three\r\n");
+    let one =
+        Diagnostic::new("c", Severity::Note, find(&files, 0, "x"), "one\ntwo\u{1b}[31m\u{202E}three\r\n");
     assert_eq!(
         short::render(&[one], &files),
         "a \u{FFFD}[2J.sline:1:1: note[c]: one two\u{FFFD}[31m\u{FFFD}three\n"

@@ -53,7 +53,8 @@ fn unreadable(path: &str, reason: &str) -> LoadTrouble {
 #[test]
 fn every_nesting_in_path_order() {
     let folder = Folder::new("order");
-    for path in ["b.sline", "a/z.sline", "a/b/c/deep.SLINE", "a-b/x.sline", "B.Sline", "sline", "a/notes.txt"] {
+    for path in ["b.sline", "a/z.sline", "a/b/c/deep.SLINE", "a-b/x.sline", "B.Sline", "sline", "a/notes.txt"]
+    {
         folder.file(path, path);
     }
     let (files, troubles) = folder.load();
@@ -66,7 +67,8 @@ fn every_nesting_in_path_order() {
 #[test]
 fn hidden_and_output_folders_are_left_out() {
     let folder = Folder::new("hidden");
-    for path in [".git/x.sline", "a/.old/x.sline", "target/x.sline", "a/out/x.sline", ".#b.sline", "b.sline"] {
+    for path in [".git/x.sline", "a/.old/x.sline", "target/x.sline", "a/out/x.sline", ".#b.sline", "b.sline"]
+    {
         folder.file(path, "");
     }
     // A folder may have a ledger's ending, and a file a folder's name.
