@@ -1,1 +1,3 @@
 //! All integration tests.
+
+mod units;
