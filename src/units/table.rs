@@ -92,6 +92,17 @@ impl UnitTable {
         self.units.iter().enumerate().map(|(index, unit)| (UnitId(index as u16), unit))
     }
 
+    /// The spellings of a unit as the file gives them, in its order; for the page of units.
+    pub fn spellings_of(&self, id: UnitId) -> impl Iterator<Item = &'static str> {
+        self.spellings.iter().filter(move |(_, owner)| *owner == id).map(|(spelling, _)| *spelling)
+    }
+
+    /// The unit of that index, as [`UnitId::index`] gave it; the plain unit for one out of range.
+    #[must_use]
+    pub fn by_index(&self, index: u16) -> UnitId {
+        if usize::from(index) < self.units.len() { UnitId(index) } else { self.plain }
+    }
+
     /// Lines of the table that could not be read; none, as a test asserts.
     #[must_use]
     pub fn faults(&self) -> &[String] {

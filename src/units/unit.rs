@@ -10,6 +10,12 @@ use super::kind::DimensionId;
 pub struct UnitId(pub(super) u16);
 
 impl UnitId {
+    /// Its place in the table, to be kept in two bytes.
+    #[must_use]
+    pub const fn index(self) -> u16 {
+        self.0
+    }
+
     /// What is known about it.
     #[must_use]
     pub fn get(self) -> &'static Unit {
