@@ -1,18 +1,32 @@
-//! Every check, by family. A check that is not listed here does not run.
+//! Every check, by family. A check that its family does not list does not run.
 
 use super::{Check, waive};
+use std::sync::LazyLock;
 
-macro_rules! checks {
+/// Declares a family's modules, one check each, and lists their checks.
+#[macro_export]
+#[doc(hidden)]
+macro_rules! check_family {
     ($($module:ident),* $(,)?) => {
-        /// Every check of the language.
-        pub const CHECKS: &[&Check] = &[$(&super::$module::CHECK,)* &waive::WAIVER_UNKNOWN, &waive::WAIVER_UNUSED];
+        $(mod $module;)*
+        /// The family's checks.
+        pub const CHECKS: &[&$crate::check::Check] = &[$(&$module::CHECK),*];
     };
 }
+pub use crate::check_family as family;
 
-// One line a family, in the families' order.
-checks! {
-    // Units, numbers, places.
-    unit_missing,
-    // Old against new, found against left.
-    old_value_differs, found_has_drifted,
-}
+/// Every check of the language, family by family.
+pub static CHECKS: LazyLock<Vec<&'static Check>> = LazyLock::new(|| {
+    let families = [
+        super::reading::CHECKS,
+        super::words::CHECKS,
+        super::typing::CHECKS,
+        super::settings::CHECKS,
+        super::parts::CHECKS,
+        super::sessions::CHECKS,
+        super::instruments::CHECKS,
+        super::work::CHECKS,
+        waive::CHECKS,
+    ];
+    families.concat()
+});

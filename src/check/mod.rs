@@ -4,15 +4,20 @@
 //! How to add one: see DEVELOPERS.md; in short, a file here, a line in [`list`], fixtures in `tests/fixtures/checks`.
 
 pub mod context;
-mod found_has_drifted;
+mod instruments;
 mod list;
-mod old_value_differs;
+mod parts;
+mod reading;
 mod run;
-mod unit_missing;
+mod sessions;
+mod settings;
+mod typing;
 mod waive;
+mod words;
+mod work;
 
 pub use context::Context;
-pub use list::CHECKS;
+pub use list::{CHECKS, family};
 pub use run::{check, unworded};
 
 use crate::book::Trouble;

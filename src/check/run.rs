@@ -21,7 +21,7 @@ pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     words_of_problems(cx, &mut all);
     let entries = entries(cx);
     let tracks: Vec<Diagnostic> = each(&cx.history.slots.tracks, |track, out| {
-        for check in CHECKS {
+        for check in CHECKS.iter() {
             if let Look::Track(look) = check.look {
                 look(cx, track, out);
             }
@@ -29,7 +29,7 @@ pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     });
     let cars: Vec<u32> = (0..cx.book.cars.len() as u32).collect();
     let cars: Vec<Diagnostic> = each(&cars, |car, out| {
-        for check in CHECKS {
+        for check in CHECKS.iter() {
             if let Look::Car(look) = check.look {
                 look(cx, CarId(*car), out);
             }
@@ -38,7 +38,7 @@ pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     all.extend(entries);
     all.extend(tracks);
     all.extend(cars);
-    for check in CHECKS {
+    for check in CHECKS.iter() {
         if let Look::Whole(look) = check.look {
             look(cx, &mut all);
         }
@@ -67,7 +67,7 @@ fn each<T: Sync>(list: &[T], look: impl Fn(&T, &mut Vec<Diagnostic>) + Sync) -> 
 fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
     type ByVerb = fn(&Context<'_>, u32, &crate::book::entry::Entry, &mut Vec<Diagnostic>);
     let mut by_verb: Vec<Vec<ByVerb>> = vec![Vec::new(); Verb::ALL.len()];
-    for check in CHECKS {
+    for check in CHECKS.iter() {
         if let Look::Entry(verbs, look) = check.look {
             for verb in verbs {
                 by_verb[*verb as usize].push(look);

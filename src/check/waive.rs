@@ -2,11 +2,10 @@
 //!
 //! Must not know any particular check.
 
-mod unknown;
-mod unused;
-
-pub use unknown::CHECK as WAIVER_UNKNOWN;
-pub use unused::CHECK as WAIVER_UNUSED;
+crate::check::family! {
+    unknown,
+    unused,
+}
 
 use super::{Context, find};
 use crate::book::entry::{NONE, Verb};

@@ -1,6 +1,6 @@
 //! `old-value-differs`: the old value of a change is not what the book says.
 
-use super::{Check, Context, Family, Look};
+use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
 

@@ -1,6 +1,6 @@
 //! `found-has-drifted`: found otherwise than it was left, by more than the gauges can tell.
 
-use super::{Check, Context, Family, Look};
+use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::Verb;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::{Owner, Register, Track};

@@ -1,6 +1,6 @@
 //! `unit-missing`: a number without a unit where the quantity needs one.
 
-use super::{Check, Context, Family, Look};
+use crate::check::{Check, Context, Family, Look};
 use crate::book::{Trouble, What};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::units_for;

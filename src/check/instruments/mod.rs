@@ -1,0 +1,3 @@
+//! Checks on gauges and measuring.
+
+crate::check::family! {}

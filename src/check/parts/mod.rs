@@ -1,0 +1,3 @@
+//! Checks on parts and their lives.
+
+crate::check::family! {}

@@ -1,0 +1,3 @@
+//! Checks on files and lines that cannot be read.
+
+crate::check::family! {}

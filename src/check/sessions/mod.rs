@@ -1,0 +1,3 @@
+//! Checks on dates, sessions and counters.
+
+crate::check::family! {}

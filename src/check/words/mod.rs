@@ -1,0 +1,3 @@
+//! Checks on names, declarations and verbs.
+
+crate::check::family! {}

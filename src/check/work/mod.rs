@@ -1,0 +1,3 @@
+//! Checks on torque and work.
+
+crate::check::family! {}

@@ -1,0 +1,132 @@
+//! Every check has fixtures that show it firing and not firing.
+//!
+//! `tests/fixtures/checks/NAME/`:
+//! - `fires.sline`: a small book; lines that must be spoken about end in `# <- NAME` (several with commas). Exactly those
+//!   messages are allowed, no others. A message about the book as a whole is stated by a first line `# <- NAME`.
+//! - `quiet.sline`: a book near to it; no message of that check (others only where marked).
+//! - `demo.sline`: lines added to the demo book as one more file: exactly one message more than the demo has.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use stringline::check::CHECKS;
+use stringline::source::{Memory, World};
+use stringline::{Compiled, compile};
+
+/// Fixed instant of every test: 2026-12-01T12:00Z, after the demo season.
+pub fn now() -> jiff::Timestamp {
+    "2026-12-01T12:00:00Z".parse().unwrap()
+}
+
+pub fn compile_text(text: &str) -> Compiled {
+    compile(&Memory::new(&[("book.sline", text)], now())).unwrap()
+}
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/checks")
+}
+
+/// (line, check) pairs that a fixture's own comments expect.
+fn expected(text: &str) -> Vec<(u32, String)> {
+    let mut all = Vec::new();
+    for (index, line) in text.lines().enumerate() {
+        if let Some((_, names)) = line.split_once("# <- ") {
+            let at = if line.starts_with("# <- ") { 0 } else { index as u32 + 1 };
+            all.extend(names.split(',').map(|name| (at, name.trim().to_owned())));
+        }
+    }
+    all.sort();
+    all
+}
+
+fn found(compiled: &Compiled) -> Vec<(u32, String)> {
+    let mut all: Vec<(u32, String)> = compiled
+        .diagnostics
+        .iter()
+        .map(|one| {
+            let line = one.at.as_ref().map_or(0, |mark| compiled.files.line(mark.span));
+            (line, one.check.to_owned())
+        })
+        .collect();
+    all.sort();
+    all
+}
+
+fn fixture(name: &str, file: &str) -> Option<String> {
+    std::fs::read_to_string(root().join(name).join(file)).ok()
+}
+
+#[test]
+fn every_check_has_its_fixtures_and_they_say_what_they_must() {
+    let mut wrong = Vec::new();
+    for check in CHECKS.iter() {
+        for file in ["fires.sline", "quiet.sline"] {
+            let Some(text) = fixture(check.name, file) else {
+                wrong.push(format!("{}: no {file}", check.name));
+                continue;
+            };
+            let compiled = compile_text(&text);
+            let (want, got) = (expected(&text), found(&compiled));
+            if want != got {
+                wrong.push(format!("{}/{file}:\n  expected {want:?}\n  found    {got:?}", check.name));
+            }
+            let speaks = got.iter().any(|(_, name)| name == check.name);
+            if speaks != (file == "fires.sline") {
+                wrong.push(format!("{}/{file}: {}", check.name, if speaks { "speaks" } else { "is silent" }));
+            }
+            let unworded = stringline::check::unworded(&compiled.context());
+            if unworded > 0 {
+                wrong.push(format!("{}/{file}: {unworded} mistakes have no words", check.name));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+/// The demo book with one more file gives exactly one more message.
+#[test]
+fn added_to_the_demo_book_each_makes_one_message() {
+    let demo = stringline::source::Disk { root: Path::new(env!("CARGO_MANIFEST_DIR")).join("ledgers/2026") };
+    let (files, _) = demo.load().unwrap();
+    let base: Vec<(String, String)> =
+        files.iter().map(|(_, file)| (file.path.clone(), file.text.clone())).collect();
+    let count = |extra: Option<&str>| {
+        let mut all: Vec<(&str, &str)> = base.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+        if let Some(extra) = extra {
+            all.push(("zz-added.sline", extra));
+        }
+        let compiled = compile(&Memory::new(&all, now())).unwrap();
+        let mut counts: BTreeMap<(String, String), u32> = BTreeMap::new();
+        for one in &compiled.diagnostics {
+            *counts.entry((one.check.to_owned(), one.message.clone())).or_default() += 1;
+        }
+        counts
+    };
+    let before = count(None);
+    let mut wrong = Vec::new();
+    for check in CHECKS.iter() {
+        let Some(text) = fixture(check.name, "demo.sline") else { continue };
+        let after = count(Some(&text));
+        let more: Vec<String> = after
+            .iter()
+            .filter(|(key, n)| before.get(*key).copied().unwrap_or(0) < **n)
+            .map(|((name, message), _)| format!("{name}: {message}"))
+            .collect();
+        let own = more.iter().filter(|message| message.starts_with(&format!("{}: ", check.name))).count();
+        if more.len() != 1 || own != 1 {
+            wrong.push(format!("{}: {more:#?}", check.name));
+        }
+    }
+    assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+#[test]
+fn names_are_kebab_case_and_unique() {
+    let mut names: Vec<&str> = CHECKS.iter().map(|check| check.name).collect();
+    names.sort_unstable();
+    let count = names.len();
+    names.dedup();
+    assert_eq!(names.len(), count);
+    for name in names {
+        assert!(name.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'-'), "{name}");
+    }
+}
