@@ -4,4 +4,5 @@
 
 pub mod diagnostics;
 pub mod source;
+pub mod syntax;
 pub mod units;

@@ -1,1 +1,8 @@
-//! All integration tests.
+//! All integration tests, in one binary.
+
+// Clippy's own exception for tests reaches only functions marked `#[test]`, not their helpers.
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+mod diagnostics;
+mod reference;
+mod source;

@@ -100,3 +100,29 @@ impl Diagnostic {
         self
     }
 }
+
+/// "and 199 more like it in this book", or nothing for a mistake made once.
+fn repeated(times: u32) -> Option<String> {
+    (times > 1).then(|| format!("and {} more like it in this book", times - 1))
+}
+
+/// Words fit for one line: line ends and tabs become blanks, other control characters (which could
+/// repaint a terminal) and marks that turn the direction of writing become U+FFFD.
+fn one_line(words: &str) -> String {
+    let plain = |c: char| match c {
+        '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}' => ' ',
+        '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' => {
+            char::REPLACEMENT_CHARACTER
+        }
+        c if c.is_control() => char::REPLACEMENT_CHARACTER,
+        c => c,
+    };
+    words.trim().chars().map(plain).collect()
+}
+
+/// A document as indented JSON with a line end. Our documents hold only what JSON can say.
+fn pretty(document: &impl serde::Serialize) -> String {
+    let mut text = serde_json::to_string_pretty(document).unwrap_or_default();
+    text.push('\n');
+    text
+}

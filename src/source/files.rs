@@ -63,7 +63,7 @@ impl Files {
         self.get(id).map_or("", |file| file.path.as_str())
     }
 
-    /// Line (from 1) of an offset. Counts line ends before it: a walk, so call it for messages and reports only.
+    /// Line (from 1) of an offset. Counts line ends before it: a walk, so for many spans ask [`super::Places`].
     #[must_use]
     pub fn line(&self, span: Span) -> u32 {
         let Some(file) = self.get(span.file) else { return 0 };

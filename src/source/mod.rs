@@ -3,10 +3,15 @@
 //! Must not know the language. Everything outside is reached through the [`World`] trait, so that
 //! tests run from memory.
 
+mod disk;
 mod files;
+mod line_table;
 mod span;
+mod walk;
 mod world;
 
+pub use disk::Disk;
 pub use files::{Files, SourceFile};
+pub use line_table::{LineTable, Place, Places};
 pub use span::{FileId, Span};
-pub use world::{Disk, LoadTrouble, Memory, World};
+pub use world::{LoadTrouble, Memory, World};

@@ -1,4 +1,4 @@
-//! The world outside: the book's folder on disk, today's date, or a book held in memory for tests.
+//! What the compiler may ask of the world outside, and a book held in memory for tests.
 //!
 //! Must not know the language.
 
@@ -14,7 +14,7 @@ pub enum LoadTrouble {
         /// The system's words.
         reason: String,
     },
-    /// A symbolic link that leads back into a folder already read.
+    /// A symbolic link that leads back to a folder or file already read, or round in a ring; it was not followed.
     Loop {
         /// Path relative to the book.
         path: String,
@@ -33,7 +33,7 @@ pub trait World {
     /// Reads every `.sline` file below the book's folder, sorted by path. `Err` only when there is no such folder.
     ///
     /// # Errors
-    /// The reason in words, when the folder does not exist or cannot be opened.
+    /// The reason in words, when there is no such folder or it cannot be opened.
     fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String>;
 
     /// This instant. The book turns it into today's date in the shop's zone.
@@ -67,22 +67,5 @@ impl World for Memory {
 
     fn now(&self) -> jiff::Timestamp {
         self.now
-    }
-}
-
-/// A book in a folder.
-#[derive(Debug, Clone)]
-pub struct Disk {
-    /// The book's folder.
-    pub root: std::path::PathBuf,
-}
-
-impl World for Disk {
-    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
-        Err("not written yet".to_owned())
-    }
-
-    fn now(&self) -> jiff::Timestamp {
-        jiff::Timestamp::now()
     }
 }

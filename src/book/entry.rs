@@ -1,0 +1,332 @@
+//! What dated blocks say, resolved: heads, entries with their verb and values, in compact arrays.
+//!
+//! Must not know what was true before an entry; that is `history`.
+
+use super::model::{CarId, Condition, EventId, GaugeId, KindId, PartId, PersonId};
+use super::place::Place;
+use crate::source::{FileId, Span};
+use crate::units::UnitId;
+use crate::vocabulary::QuantityId;
+use jiff::civil::Date;
+use rust_decimal::Decimal;
+
+/// No entry, no extra, no part.
+pub const NONE: u32 = u32::MAX;
+
+macro_rules! verbs {
+    ($($name:ident $word:literal),* $(,)?) => {
+        /// What an entry does. The first 31 are the language's verbs; the rest are lines that belong to one.
+        #[allow(missing_docs)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+        #[serde(rename_all = "lowercase")]
+        #[repr(u8)]
+        pub enum Verb { $($name),* }
+        impl Verb {
+            /// Every verb, in the reference's order.
+            pub const ALL: &[Self] = &[$(Self::$name),*];
+            /// The word in a ledger.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$name => $word),* }
+            }
+        }
+    };
+}
+verbs! {
+    Set "set", Adjust "adjust", Found "found", Left "left", Read "read", Bench "bench", Fill "fill",
+    Torque "torque", Recheck "recheck", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
+    Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
+    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Run "run",
+    Laps "laps", Say "say", Think "think", Waive "waive", Void "void",
+    Points "points", Sweep "sweep", Lift "lift", Note "|",
+}
+
+impl Verb {
+    /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
+    pub const COUNT: usize = 31;
+
+    /// Whether the entry states values of a quantity.
+    #[must_use]
+    pub const fn has_values(self) -> bool {
+        matches!(
+            self,
+            Self::Set | Self::Adjust | Self::Found | Self::Left | Self::Read | Self::Bench | Self::Fill | Self::Torque
+                | Self::Recheck
+        )
+    }
+
+    /// Whether the values are read off a gauge (the *read* register) rather than asked for.
+    #[must_use]
+    pub const fn is_reading(self) -> bool {
+        matches!(self, Self::Found | Self::Left | Self::Read | Self::Torque)
+    }
+}
+
+/// Who or what `by` names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum By {
+    /// Nobody.
+    #[default]
+    Nobody,
+    /// A gauge.
+    Gauge(GaugeId),
+    /// A person.
+    Person(PersonId),
+}
+
+/// One value of a line, with what was typed. 24 bytes: a book has millions.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Item {
+    /// SI value; a change for `adjust`. 0 where [`Item::has_value`] is false.
+    pub si: f64,
+    /// Half of the last digit typed, or the stated ±, in SI.
+    pub half: f32,
+    /// First byte of what was typed.
+    pub start: u32,
+    /// Its length.
+    pub len: u16,
+    /// Where; never an axle or a side for a quantity that has corners.
+    pub place: Place,
+    /// Unit typed; the plain unit for text.
+    pub unit: u16,
+    /// Bits of [`Flags`].
+    pub flags: u8,
+    /// Decimals typed.
+    pub decimals: u8,
+}
+
+/// Bits of [`Item::flags`].
+#[derive(Debug, Clone, Copy)]
+pub struct Flags;
+
+impl Flags {
+    /// `-`: not read.
+    pub const NOT_READ: u8 = 1;
+    /// `?`: not known (an old value).
+    pub const UNKNOWN: u8 = 2;
+    /// The value before `->`.
+    pub const OLD: u8 = 4;
+    /// A repeat of the reading before it.
+    pub const REPEAT: u8 = 8;
+    /// Words, not a number.
+    pub const TEXT: u8 = 16;
+    /// `off`.
+    pub const OFF: u8 = 32;
+    /// The second or third number of a pair or triple.
+    pub const PART: u8 = 64;
+    /// `half` is a stated ±.
+    pub const STATED: u8 = 128;
+}
+
+impl Item {
+    /// Whether the bit is set.
+    #[must_use]
+    pub const fn is(&self, flag: u8) -> bool {
+        self.flags & flag != 0
+    }
+
+    /// Whether there is a number.
+    #[must_use]
+    pub const fn has_value(&self) -> bool {
+        self.flags & (Flags::NOT_READ | Flags::UNKNOWN | Flags::TEXT | Flags::OFF) == 0
+    }
+
+    /// The unit typed.
+    #[must_use]
+    pub fn unit(&self) -> UnitId {
+        crate::units::table().by_index(self.unit)
+    }
+
+    /// What was typed (digits only, without the unit).
+    #[must_use]
+    pub const fn span(&self, file: FileId) -> Span {
+        Span::new(file, self.start, self.start + self.len as u32)
+    }
+}
+
+/// An amount of money, exact.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Money {
+    /// As typed, decimals kept.
+    pub amount: Decimal,
+    /// ISO 4217 code, upper case.
+    pub currency: Box<str>,
+}
+
+/// A dated head.
+#[derive(Debug, Clone, Copy)]
+pub struct Head {
+    /// The head's line.
+    pub span: Span,
+    /// Its date.
+    pub date: Date,
+    /// Whose car; `None` for shop work.
+    pub car: Option<CarId>,
+    /// The event it belongs to.
+    pub event: Option<EventId>,
+    /// Minutes of the day, if a time stands on it.
+    pub clock: Option<u16>,
+    /// Who writes.
+    pub person: Option<PersonId>,
+    /// When it was typed, for late entries.
+    pub written: Option<Date>,
+    /// First entry.
+    pub first: u32,
+    /// One past its last entry.
+    pub end: u32,
+}
+
+/// One entry. 56 bytes or fewer: a book has millions.
+#[derive(Debug, Clone, Copy)]
+pub struct Entry {
+    /// The file.
+    pub file: FileId,
+    /// The line's first word.
+    pub start: u32,
+    /// One past its last word.
+    pub end: u32,
+    /// Index of its head.
+    pub head: u32,
+    /// The entry it belongs to, or [`NONE`].
+    pub parent: u32,
+    /// First of its items.
+    pub items: u32,
+    /// Its [`Extra`], or [`NONE`].
+    pub extra: u32,
+    /// A part, a run, or [`NONE`]: whatever the verb is about.
+    pub subject: u32,
+    /// Clock minutes of the day it starts and ends; -1 for none.
+    pub clock: (i16, i16),
+    /// How many items.
+    pub item_count: u16,
+    /// Its quantity, or `u16::MAX`.
+    pub quantity: u16,
+    /// `by`.
+    pub by: By,
+    /// What it does.
+    pub verb: Verb,
+    /// Voided by a line under it.
+    pub void: bool,
+    /// The line had an error; what it touches is unknown.
+    pub broken: bool,
+}
+
+impl Entry {
+    /// The whole line (its words).
+    #[must_use]
+    pub const fn span(&self) -> Span {
+        Span::new(self.file, self.start, self.end)
+    }
+
+    /// Its quantity.
+    #[must_use]
+    pub const fn quantity(&self) -> Option<QuantityId> {
+        if self.quantity == u16::MAX { None } else { Some(QuantityId(self.quantity)) }
+    }
+
+    /// The part it is about (for verbs about parts, and `bench`).
+    #[must_use]
+    pub fn part(&self) -> Option<PartId> {
+        (self.subject != NONE && self.verb != Verb::Run && self.verb != Verb::Laps).then_some(PartId(self.subject))
+    }
+}
+
+/// The state a part is in when it comes off or is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// Fit for use.
+    Good,
+    /// Broken.
+    Failed,
+}
+
+/// What a line says beyond its values.
+#[derive(Debug, Clone, Default)]
+pub struct Extra {
+    /// `with ...`.
+    pub conditions: Vec<Condition>,
+    /// `over 400 mm`, metres.
+    pub over: Option<f64>,
+    /// `at 7.0 bar`.
+    pub at: Option<Item>,
+    /// `during s6`: the label.
+    pub during: Option<Span>,
+    /// `lap 13`.
+    pub lap: Option<u32>,
+    /// `after s6`: the label.
+    pub after: Option<Span>,
+    /// The words after `because`.
+    pub because: Option<Span>,
+    /// Quoted words, and flags such as `unsure`, `ok`.
+    pub words: Vec<Span>,
+    /// `from ...`, `to ...`.
+    pub from: Option<Span>,
+    /// `from full-hard` (true), `from full-soft` (false).
+    pub from_hard: Option<bool>,
+    /// Facts of a line about parts.
+    pub parts: Option<Box<PartFacts>>,
+    /// `mode`, `mechanism`, `cause`, `found-by`.
+    pub failure: Option<Box<Failure>>,
+    /// Grade of a fluid, text of a text quantity.
+    pub grade: Option<Span>,
+    /// `waive NAME`.
+    pub check: Option<Span>,
+}
+
+/// What a line about parts says.
+#[derive(Debug, Clone, Default)]
+pub struct PartFacts {
+    /// The kind, where named.
+    pub kind: Option<KindId>,
+    /// The place.
+    pub place: Option<Place>,
+    /// The car, where another than the head's.
+    pub car: Option<CarId>,
+    /// The part that goes on, the assembly, or whatever else the verb has two of.
+    pub other: Option<PartId>,
+    /// `good` or `failed`.
+    pub verdict: Option<Verdict>,
+    /// More parts (`sell ... with cp-08, sp-05`).
+    pub more: Vec<PartId>,
+    /// `with all`.
+    pub all: bool,
+    /// Money on the line.
+    pub money: Option<Money>,
+}
+
+/// The four fields of a failure.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Failure {
+    /// How it shows.
+    pub mode: Option<Span>,
+    /// The physics of it.
+    pub mechanism: Option<Span>,
+    /// Why.
+    pub cause: Option<Span>,
+    /// How it was found.
+    pub found_by: Option<Span>,
+}
+
+/// A session, as typed.
+#[derive(Debug, Clone)]
+pub struct Run {
+    /// Its entry.
+    pub entry: u32,
+    /// Its label.
+    pub label: Span,
+    /// Running minutes typed.
+    pub minutes: Option<f64>,
+    /// Laps typed.
+    pub laps: Option<u32>,
+    /// Best lap typed, seconds.
+    pub best: Option<f64>,
+    /// Standing starts.
+    pub launches: Option<u32>,
+    /// Heat cycles of the tyres; 1 where not typed.
+    pub heat_cycles: Option<u32>,
+    /// Metres typed.
+    pub distance: Option<f64>,
+    /// Lap times of its `laps` line, seconds; `true` for a lap that does not count (in, out, box).
+    pub times: Vec<(f64, bool)>,
+}

@@ -1,0 +1,277 @@
+//! What a book declares: the shop, its cars, kinds, parts, people and places, as plain data with typed ids.
+//!
+//! Must not know how lines are read, nor what happens to anything on a date.
+
+use super::entry::{Item, Money};
+use super::place::Place;
+use crate::source::Span;
+use crate::units::UnitId;
+use crate::vocabulary::QuantityId;
+use jiff::civil::Date;
+
+macro_rules! ids {
+    ($($(#[$doc:meta])* $name:ident),* $(,)?) => {
+        $($(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        pub struct $name(pub u32);)*
+    };
+}
+ids! {
+    /// A car.
+    CarId,
+    /// A kind of part.
+    KindId,
+    /// A spec of a kind.
+    SpecId,
+    /// A part with a name of its own.
+    PartId,
+    /// A person.
+    PersonId,
+    /// A client.
+    ClientId,
+    /// A circuit.
+    CircuitId,
+    /// An event.
+    EventId,
+    /// A gauge.
+    GaugeId,
+    /// A named setup.
+    BaselineId,
+}
+
+/// The shop itself.
+#[derive(Debug, Clone, Default)]
+pub struct Shop {
+    /// As typed.
+    pub title: String,
+    /// ISO 4217 code, upper case.
+    pub currency: Option<Box<str>>,
+    /// IANA zone name.
+    pub zone: Option<Box<str>>,
+    /// Where it is declared.
+    pub declared: Option<Span>,
+}
+
+/// What every declared thing has.
+#[derive(Debug, Clone)]
+pub struct Named {
+    /// Lower case, as looked up.
+    pub name: Box<str>,
+    /// As typed.
+    pub typed: Box<str>,
+    /// The words after the name, or the name as typed.
+    pub title: String,
+    /// The declaring line.
+    pub declared: Span,
+}
+
+/// A person.
+#[derive(Debug, Clone)]
+pub struct Person {
+    /// Name and place.
+    pub named: Named,
+    /// What he does.
+    pub role: String,
+}
+
+/// A client.
+#[derive(Debug, Clone)]
+pub struct Client {
+    /// Name and place.
+    pub named: Named,
+}
+
+/// A circuit.
+#[derive(Debug, Clone)]
+pub struct Circuit {
+    /// Name and place.
+    pub named: Named,
+    /// Of one lap, metres.
+    pub length: Option<f64>,
+}
+
+/// An event.
+#[derive(Debug, Clone)]
+pub struct Event {
+    /// Name and place.
+    pub named: Named,
+    /// First day.
+    pub first: Date,
+    /// Last day.
+    pub last: Date,
+    /// Where.
+    pub circuit: Option<CircuitId>,
+    /// Cars entered, where stated.
+    pub entered: Vec<CarId>,
+    /// A zone of its own.
+    pub zone: Option<Box<str>>,
+}
+
+/// A gauge.
+#[derive(Debug, Clone)]
+pub struct Gauge {
+    /// Name and place.
+    pub named: Named,
+    /// What it reads.
+    pub reads: Vec<QuantityId>,
+    /// Its resolution, as typed and in SI.
+    pub resolution: Option<Item>,
+    /// Last day it may be trusted.
+    pub valid_until: Option<Date>,
+    /// Whether it shows degrees and minutes.
+    pub degrees_minutes: bool,
+}
+
+/// A condition of a reading: `driver 78 kg`, `bars off`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Condition {
+    /// Its first word.
+    pub key: Span,
+    /// All its words.
+    pub said: Span,
+    /// Its value in SI, for `driver 78 kg`.
+    pub value: Option<(f64, UnitId)>,
+}
+
+/// A car.
+#[derive(Debug, Clone)]
+pub struct Car {
+    /// Name and place.
+    pub named: Named,
+    /// Whose.
+    pub client: Option<ClientId>,
+    /// The class it runs in.
+    pub class: String,
+    /// Whether inch, pound and psi are shown.
+    pub imperial: bool,
+    /// How many cylinders.
+    pub cylinders: Option<u16>,
+    /// How many gears.
+    pub gears: Option<u16>,
+    /// What is driven.
+    pub drive: String,
+    /// Where toe is measured, metres.
+    pub toe_over: Option<f64>,
+    /// Reference conditions of its readings.
+    pub reference: Vec<Condition>,
+    /// Attributes of the shop's own: word and text.
+    pub about: Vec<(String, String, Span)>,
+    /// Opening values: quantity and items.
+    pub opening: Vec<(QuantityId, Vec<Item>, Span)>,
+}
+
+/// Where a kind goes.
+#[derive(Debug, Clone)]
+pub struct Fit {
+    /// The positions.
+    pub places: Vec<Place>,
+    /// The cars; empty for every car.
+    pub cars: Vec<CarId>,
+}
+
+/// What wears a part out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Clock {
+    /// Running time, seconds.
+    Time,
+    /// Laps.
+    Laps,
+    /// Metres.
+    Distance,
+    /// Calendar dates with a session.
+    Days,
+    /// Events.
+    Events,
+    /// Sessions.
+    Sessions,
+    /// Standing starts.
+    Launches,
+    /// Heat cycles.
+    HeatCycles,
+    /// Calendar months since it was first fitted.
+    Months,
+}
+
+/// A limit of life or an opening use on one clock.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Amount {
+    /// The clock.
+    pub clock: Clock,
+    /// Seconds, metres or a count.
+    pub value: f64,
+    /// As typed.
+    pub typed: Span,
+}
+
+/// A kind of part.
+#[derive(Debug, Clone)]
+pub struct Kind {
+    /// Name and place.
+    pub named: Named,
+    /// Where it fits.
+    pub fits: Vec<Fit>,
+    /// The kinds of assembly it lives in.
+    pub inside: Vec<KindId>,
+    /// Limits of life; the first reached counts.
+    pub life: Vec<Amount>,
+    /// Whether its failure can hurt.
+    pub safety: bool,
+    /// Quantities whose value comes from the part fitted.
+    pub gives: Vec<QuantityId>,
+    /// Settings that travel with the part.
+    pub carries: Vec<QuantityId>,
+    /// Range of its clicks: lowest, highest.
+    pub clicks: Option<(f64, f64)>,
+    /// Whether clicks count from full hard (true) or full soft.
+    pub from_hard: Option<bool>,
+    /// Used once.
+    pub one_use: bool,
+    /// An empty place is asked about.
+    pub must: bool,
+}
+
+/// A spec of a kind.
+#[derive(Debug, Clone)]
+pub struct Spec {
+    /// Name and place.
+    pub named: Named,
+    /// Of which kind.
+    pub kind: KindId,
+    /// Price of one.
+    pub price: Option<Money>,
+    /// Its own limits of life; empty for the kind's.
+    pub life: Vec<Amount>,
+    /// What the tag says.
+    pub tags: Vec<(QuantityId, Item)>,
+}
+
+/// A part.
+#[derive(Debug, Clone)]
+pub struct Part {
+    /// Name and place.
+    pub named: Named,
+    /// Of which kind.
+    pub kind: KindId,
+    /// Its spec.
+    pub spec: Option<SpecId>,
+    /// Serial, as typed.
+    pub serial: String,
+    /// Use before the book; a clock that is not here is not known unless `opening_new`.
+    pub opening: Vec<Amount>,
+    /// `opening new`: nothing on any clock.
+    pub opening_new: bool,
+    /// What its own tag says.
+    pub tags: Vec<(QuantityId, Item)>,
+}
+
+/// A named setup.
+#[derive(Debug, Clone)]
+pub struct Baseline {
+    /// Name and place.
+    pub named: Named,
+    /// Of which car.
+    pub car: CarId,
+    /// The moment as typed; resolved by history.
+    pub moment: Span,
+}

@@ -1,0 +1,202 @@
+//! What the book stage finds wrong, as facts without words; each is put into words by one file of `check`.
+//!
+//! Must not know messages or severities.
+
+use crate::source::{LoadTrouble, Span};
+use crate::syntax;
+use crate::units::{DimensionId, UnitId};
+use crate::vocabulary::QuantityId;
+
+/// One mistake.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trouble {
+    /// Where.
+    pub span: Span,
+    /// What.
+    pub what: What,
+}
+
+/// A mistake without its place.
+#[derive(Debug, Clone, PartialEq)]
+pub enum What {
+    /// A file or folder that could not be read as text.
+    Load(LoadTrouble),
+    /// A line that could not be read.
+    Syntax(syntax::Mistake),
+    /// The book has no ledger file, or none that says anything.
+    EmptyBook,
+    /// An indented line with nothing above it to belong to.
+    Orphan,
+    /// Column 0 starts with a word that declares nothing.
+    DeclarationUnknown {
+        /// The nearest that does.
+        near: Option<String>,
+        /// Whether the word is a verb that should be indented.
+        verb: bool,
+    },
+    /// A declaration without its name, or with something that cannot be one.
+    NameMissing(&'static str),
+    /// A name that means something already.
+    NameReserved,
+    /// A name declared twice; the first stands.
+    NameTwice(Span),
+    /// A name nobody declared.
+    NameUnknown {
+        /// What was looked for: "car", "part", "event" ...
+        wanted: &'static str,
+        /// The nearest declared.
+        near: Option<String>,
+    },
+    /// A declared name of another sort.
+    NameWrongSort {
+        /// What was looked for.
+        wanted: &'static str,
+        /// What it is.
+        is: &'static str,
+        /// Where it is declared.
+        declared: Span,
+    },
+    /// A declaration's property that it does not have.
+    PropertyUnknown {
+        /// What is declared.
+        of: &'static str,
+        /// The nearest it has.
+        near: Option<String>,
+    },
+    /// A property without what it needs.
+    PropertyValue {
+        /// The property.
+        property: &'static str,
+        /// What should follow.
+        wants: &'static str,
+    },
+    /// No such day.
+    DateImpossible {
+        /// Days of that month, if the month exists.
+        days: Option<i8>,
+    },
+    /// A range of dates that ends before it starts.
+    DatesBackward,
+    /// No such zone.
+    ZoneUnknown,
+    /// A clock time that no day has.
+    ClockImpossible,
+    /// An entry without a verb, or with a word that is none.
+    VerbUnknown {
+        /// The nearest verb.
+        near: Option<String>,
+    },
+    /// A line that only makes sense under another.
+    OutOfPlace {
+        /// The line's first word.
+        line: &'static str,
+        /// What it belongs under.
+        under: &'static str,
+    },
+    /// Nothing after the verb.
+    Incomplete {
+        /// The verb.
+        verb: &'static str,
+        /// What is missing.
+        wants: &'static str,
+    },
+    /// A quantity nobody declared.
+    QuantityUnknown {
+        /// The nearest.
+        near: Option<String>,
+    },
+    /// A word that fits nothing in its place.
+    WordUnexpected {
+        /// After what.
+        near: Option<String>,
+    },
+    /// A number without a unit.
+    UnitMissing(QuantityId),
+    /// A unit of something else.
+    UnitWrongKind {
+        /// Of which quantity.
+        quantity: Option<QuantityId>,
+        /// What is wanted.
+        wanted: DimensionId,
+        /// What the word is.
+        is: UnitId,
+    },
+    /// A word that could be several units.
+    UnitAmbiguous(Vec<UnitId>),
+    /// Not a unit.
+    UnitUnknown {
+        /// What is wanted.
+        wanted: DimensionId,
+        /// The nearest.
+        near: Option<&'static str>,
+    },
+    /// Two units on one number.
+    UnitTwice {
+        /// The number, as typed.
+        number: Span,
+    },
+    /// `13/8`.
+    FractionImproper(Vec<String>),
+    /// `5/12`.
+    FractionOffRuler,
+    /// `6d80'`.
+    AngleMinutes,
+    /// `1:75.0`.
+    LapSeconds,
+    /// Not a number, or one too long to be meant.
+    NumberBad,
+    /// A pair where one number is wanted.
+    NotOneNumber(QuantityId),
+    /// One number where a pair or triple is wanted.
+    NotAPair(QuantityId, u8),
+    /// A placed quantity with a bare number.
+    PlaceMissing(QuantityId),
+    /// A place the quantity does not have.
+    PlaceWrong(QuantityId),
+    /// The same place twice on a line.
+    PlaceTwice(Span),
+    /// So many numbers, so many wanted.
+    ValueCount {
+        /// The quantity.
+        quantity: QuantityId,
+        /// Typed.
+        got: usize,
+        /// Wanted.
+        wanted: String,
+    },
+    /// A quantity with no value.
+    ValueMissing(QuantityId),
+    /// `adjust` with a number that has no sign.
+    ChangeUnsigned(QuantityId),
+    /// `->` where only `set` takes it, or with nothing on one side.
+    ArrowBad,
+    /// Toe without its direction, each/total, or where a length is measured.
+    ToeUnderspecified {
+        /// The direction is missing.
+        direction: bool,
+        /// Each or total is missing.
+        share: bool,
+        /// The diameter is missing.
+        over: bool,
+    },
+    /// `because` with nothing after it.
+    BecauseEmpty,
+    /// A session label used twice by a car at one event.
+    SessionTwice(Span),
+    /// A session that this car did not run there.
+    SessionUnknown {
+        /// The nearest label.
+        near: Option<String>,
+    },
+    /// `waive` with a name that is no check.
+    WaiveUnknown {
+        /// The nearest check.
+        near: Option<String>,
+    },
+    /// Money without a code, or with one ISO 4217 does not have.
+    CurrencyBad,
+    /// A part that would be inside itself.
+    InsideItself,
+    /// A car is wanted, and the head names none.
+    NoCar(&'static str),
+}

@@ -1,0 +1,116 @@
+//! A book in a folder on disk: reads its files on all cores and makes clean text of them.
+//!
+//! Must not know the language.
+
+use std::fs;
+use std::io;
+use std::path::PathBuf;
+
+use rayon::prelude::*;
+
+use super::walk::{Found, is_ledger, reason, walk};
+use super::{FileId, Files, LoadTrouble, SourceFile, Span, World};
+
+/// A book in a folder, or a single `.sline` file.
+///
+/// Every `*.sline` file below the folder is read, in any nesting. Left out: names that start with a dot,
+/// and folders called `target` or `out`. Links are followed, but nothing is read twice.
+#[derive(Debug, Clone)]
+pub struct Disk {
+    /// The book's folder (or file).
+    pub root: PathBuf,
+}
+
+impl World for Disk {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        let root = self.root.as_path();
+        let shown = root.display();
+        let cannot = |error: &io::Error| format!("the folder `{shown}` cannot be opened: {}", reason(error));
+        let kind = fs::metadata(root).map_err(|error| match error.kind() {
+            io::ErrorKind::NotFound => format!("there is no folder `{shown}`"),
+            _ => cannot(&error),
+        })?;
+        if kind.is_dir() {
+            let walk = walk(root).map_err(|error| cannot(&error))?;
+            return Ok(read_all(&walk.found, walk.troubles));
+        }
+        if !kind.is_file() || !is_ledger(root) {
+            return Err(format!("`{shown}` is neither a folder nor a .sline file"));
+        }
+        let name = root.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        Ok(read_all(&[Found { open: root.to_owned(), path: name }], Vec::new()))
+    }
+
+    fn now(&self) -> jiff::Timestamp {
+        jiff::Timestamp::now()
+    }
+}
+
+/// Reads the files found, in order; the troubles come back sorted by path.
+fn read_all(found: &[Found], mut troubles: Vec<(String, LoadTrouble)>) -> (Files, Vec<LoadTrouble>) {
+    let texts: Vec<Result<Text, String>> = found.par_iter().map(read).collect();
+    let mut files = Vec::with_capacity(texts.len());
+    for (found, text) in found.iter().zip(texts) {
+        let path = found.path.clone();
+        match text {
+            Ok(Text { text, bad }) => {
+                if let Some((at, count)) = bad {
+                    let end = at + char::REPLACEMENT_CHARACTER.len_utf8() as u32;
+                    let span = Span::new(FileId(files.len() as u32), at, end);
+                    troubles.push((path.clone(), LoadTrouble::NotUtf8 { span, count }));
+                }
+                files.push(SourceFile { path, text });
+            }
+            Err(reason) => troubles.push((path.clone(), LoadTrouble::Unreadable { path, reason })),
+        }
+    }
+    troubles.sort_by(|a, b| a.0.cmp(&b.0));
+    (Files::new(files), troubles.into_iter().map(|(_, trouble)| trouble).collect())
+}
+
+/// A file's text; `bad` is the first place that was not UTF-8 and how many there are.
+struct Text {
+    text: String,
+    bad: Option<(u32, u32)>,
+}
+
+fn read(found: &Found) -> Result<Text, String> {
+    let length = fs::metadata(&found.open).map_err(|error| reason(&error))?.len();
+    if length > u64::from(u32::MAX) {
+        return Err(too_large());
+    }
+    let bytes = fs::read(&found.open).map_err(|error| reason(&error))?;
+    let text = decode(bytes);
+    // Each stray byte becomes three, and the file may have grown since it was measured.
+    if u32::try_from(text.text.len()).is_err() { Err(too_large()) } else { Ok(text) }
+}
+
+fn too_large() -> String {
+    "too large: a ledger file may hold 4 GiB at most".to_owned()
+}
+
+/// Text of bytes: the byte-order mark goes, each run of bytes that is no character becomes one U+FFFD.
+fn decode(bytes: Vec<u8>) -> Text {
+    const MARK: &str = "\u{FEFF}";
+    let bytes = match String::from_utf8(bytes) {
+        Ok(mut text) => {
+            if text.starts_with(MARK) {
+                text.drain(..MARK.len());
+            }
+            return Text { text, bad: None };
+        }
+        Err(error) => error.into_bytes(),
+    };
+    let bytes = bytes.strip_prefix(MARK.as_bytes()).unwrap_or(&bytes);
+    let mut text = String::with_capacity(bytes.len() + 16);
+    let mut bad: Option<(u32, u32)> = None;
+    for chunk in bytes.utf8_chunks() {
+        text.push_str(chunk.valid());
+        if !chunk.invalid().is_empty() {
+            let (first, count) = bad.unwrap_or((text.len() as u32, 0));
+            bad = Some((first, count.saturating_add(1)));
+            text.push(char::REPLACEMENT_CHARACTER);
+        }
+    }
+    Text { text, bad }
+}

@@ -1,0 +1,163 @@
+//! Finds the ledger files below a folder, in any nesting, reading nothing of them.
+//!
+//! Must not know what a ledger holds. Real folders are walked before links, so that a link to a folder
+//! of the same book is the one left out, whatever the names; no folder and no file is ever found twice.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use super::LoadTrouble;
+
+/// A ledger file found: where to open it, and how the book calls it.
+#[derive(Debug)]
+pub(super) struct Found {
+    /// Path to open.
+    pub open: PathBuf,
+    /// Path below the book's folder, with `/` between parts.
+    pub path: String,
+}
+
+/// What a walk came back with.
+#[derive(Debug, Default)]
+pub(super) struct Walk {
+    /// The files, in path order.
+    pub found: Vec<Found>,
+    /// What could not be read or followed, with the path it is sorted by.
+    pub troubles: Vec<(String, LoadTrouble)>,
+    links: Vec<Found>,
+    folders: BTreeSet<PathBuf>,
+    files: BTreeSet<PathBuf>,
+}
+
+/// The system's reason without its number, which means nothing in a shop.
+pub(super) fn reason(error: &io::Error) -> String {
+    let words = error.to_string();
+    words.split(" (os error").next().unwrap_or_default().to_lowercase()
+}
+
+/// Whether a file name ends in `.sline`, in any case.
+pub(super) fn is_ledger(path: &Path) -> bool {
+    path.extension().is_some_and(|end| end.eq_ignore_ascii_case("sline"))
+}
+
+/// Finds every ledger file below `root`.
+///
+/// # Errors
+/// When `root` itself cannot be opened.
+pub(super) fn walk(root: &Path) -> io::Result<Walk> {
+    let mut walk = Walk::default();
+    fs::read_dir(root)?;
+    walk.folder(root.to_owned(), String::new(), &fs::canonicalize(root)?);
+    // A followed link may hold links of its own: go round until none is left.
+    while !walk.links.is_empty() {
+        let mut links = std::mem::take(&mut walk.links);
+        links.sort_by(|a, b| (&a.path, &a.open).cmp(&(&b.path, &b.open)));
+        for link in links {
+            walk.link(link);
+        }
+    }
+    walk.found.sort_by(|a, b| (&a.path, &a.open).cmp(&(&b.path, &b.open)));
+    Ok(walk)
+}
+
+impl Walk {
+    fn unreadable(&mut self, path: String, reason: String) {
+        self.troubles.push((path.clone(), LoadTrouble::Unreadable { path, reason }));
+    }
+
+    /// Walks a real folder and every real folder below it; links are kept for later.
+    fn folder(&mut self, open: PathBuf, path: String, real: &Path) {
+        let mut waiting = vec![(open, path, real.to_owned())];
+        while let Some((open, path, real)) = waiting.pop() {
+            if !self.folders.insert(real.clone()) {
+                continue;
+            }
+            let entries = match fs::read_dir(&open) {
+                Ok(entries) => entries,
+                Err(error) => {
+                    self.unreadable(path, reason(&error));
+                    continue;
+                }
+            };
+            for entry in entries {
+                let entry = match entry {
+                    Ok(entry) => entry,
+                    Err(error) => {
+                        self.unreadable(path.clone(), reason(&error));
+                        continue;
+                    }
+                };
+                let name = entry.file_name();
+                let shown = name.to_string_lossy();
+                // Hidden files are editors' locks and leavings, never a ledger.
+                if shown.starts_with('.') {
+                    continue;
+                }
+                let below = if path.is_empty() { shown.into_owned() } else { format!("{path}/{shown}") };
+                let found = Found { open: entry.path(), path: below };
+                match entry.file_type() {
+                    Ok(kind) if kind.is_symlink() => self.links.push(found),
+                    Ok(kind) if kind.is_dir() => {
+                        if !is_output(&found.open) {
+                            let real = real.join(&name);
+                            waiting.push((found.open, found.path, real));
+                        }
+                    }
+                    Ok(kind) if is_ledger(&found.open) => self.file(found, kind.is_file(), real.join(&name)),
+                    Ok(_) => {}
+                    Err(error) => self.unreadable(found.path, reason(&error)),
+                }
+            }
+        }
+    }
+
+    fn file(&mut self, found: Found, ordinary: bool, real: PathBuf) {
+        if !ordinary {
+            // Opening a pipe or a device could wait for ever.
+            self.unreadable(found.path, "not an ordinary file".to_owned());
+        } else if self.files.insert(real) {
+            self.found.push(found);
+        }
+    }
+
+    fn link(&mut self, link: Found) {
+        let target =
+            fs::canonicalize(&link.open).and_then(|real| fs::metadata(&real).map(|kind| (real, kind)));
+        match target {
+            Ok((real, kind)) if kind.is_dir() => {
+                if is_output(&link.open) {
+                    return;
+                }
+                let home = link.open.parent().and_then(|home| fs::canonicalize(home).ok());
+                let above = home.is_some_and(|home| home.starts_with(&real));
+                if above || self.folders.contains(&real) {
+                    self.troubles.push((link.path.clone(), LoadTrouble::Loop { path: link.path }));
+                } else {
+                    self.folder(link.open, link.path, &real);
+                }
+            }
+            Ok((real, kind)) if is_ledger(&link.open) => {
+                if self.files.contains(&real) {
+                    self.troubles.push((link.path.clone(), LoadTrouble::Loop { path: link.path }));
+                } else {
+                    self.file(link, kind.is_file(), real);
+                }
+            }
+            Ok(_) => {}
+            // A broken link to a picture is no matter; one that may have been a ledger or a folder is.
+            Err(_) if link.open.extension().is_some() && !is_ledger(&link.open) => {}
+            Err(error) => match error.kind() {
+                io::ErrorKind::NotFound => self.unreadable(link.path, "the link leads nowhere".to_owned()),
+                io::ErrorKind::PermissionDenied => self.unreadable(link.path, reason(&error)),
+                _ => self.troubles.push((link.path.clone(), LoadTrouble::Loop { path: link.path })),
+            },
+        }
+    }
+}
+
+/// Folders that hold what was made from a book, never the book.
+fn is_output(path: &Path) -> bool {
+    path.file_name().is_some_and(|name| name == "target" || name == "out")
+}

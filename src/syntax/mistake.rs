@@ -1,0 +1,86 @@
+//! What was wrong with a line that the grammar refused, found by looking for the slips people make.
+//!
+//! Must not know what any word means.
+
+use super::LineKind;
+use crate::source::{FileId, Span};
+
+/// A line that could not be read, and why.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Trouble {
+    /// The slip.
+    pub mistake: Mistake,
+    /// Where on the line.
+    pub span: Span,
+}
+
+/// The slips that are told apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mistake {
+    /// More than [`super::MAX_LINE`] bytes.
+    LineTooLong,
+    /// A quote that never closes.
+    QuoteOpen,
+    /// `1,5`: a comma inside a number.
+    DecimalComma,
+    /// `a,b`: a comma with nothing after it to separate.
+    CommaGlued,
+    /// `3/4/26`, `18.4.2026`: a date that is not year-month-day.
+    DateOrder,
+    /// Column 0 starts with something that is neither a date nor a word.
+    HeadUnreadable,
+    /// A quote closed and the next word follows without a blank.
+    QuoteGlued,
+    /// None of the above.
+    Unreadable,
+}
+
+/// Looks for the slip in a line that did not parse.
+pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
+    let trouble = |mistake, from: usize, to: usize| Trouble {
+        mistake,
+        span: Span::new(file, base + from as u32, base + to.min(line.len()) as u32),
+    };
+    if kind == LineKind::Head {
+        let end = line.find([' ', '\t', ',']).unwrap_or(line.len());
+        let first = &line[..end];
+        let mistake = if looks_like_a_date(first) { Mistake::DateOrder } else { Mistake::HeadUnreadable };
+        if !is_iso(first) {
+            return trouble(mistake, 0, end);
+        }
+    }
+    let mut open: Option<usize> = None;
+    let mut before = ' ';
+    for (at, each) in line.char_indices() {
+        let next = line[at + each.len_utf8()..].chars().next();
+        if matches!(each, '"' | '\u{201C}' | '\u{201D}' | '\u{201E}') {
+            if open.take().is_none() {
+                open = Some(at);
+            } else if next.is_some_and(|next| !matches!(next, ' ' | '\t' | ',' | '\u{A0}')) {
+                return trouble(Mistake::QuoteGlued, at, at + 1);
+            }
+        } else if open.is_none() && each == ',' && next.is_some_and(|next| !matches!(next, ' ' | '\t' | '\u{A0}')) {
+            let digits = before.is_ascii_digit() && next.is_some_and(|next| next.is_ascii_digit());
+            let from = line[..at].rfind([' ', '\t']).map_or(0, |blank| blank + 1);
+            let to = line[at..].find([' ', '\t']).map_or(line.len(), |blank| at + blank);
+            return trouble(if digits { Mistake::DecimalComma } else { Mistake::CommaGlued }, from, to);
+        }
+        before = each;
+    }
+    if let Some(at) = open {
+        return trouble(Mistake::QuoteOpen, at, line.len());
+    }
+    let lead = line.len() - line.trim_start().len();
+    trouble(if kind == LineKind::Declaration { Mistake::HeadUnreadable } else { Mistake::Unreadable }, lead, line.len())
+}
+
+fn is_iso(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    bytes.len() >= 10 && bytes[4] == b'-' && bytes[7] == b'-' && bytes[..4].iter().all(u8::is_ascii_digit)
+}
+
+fn looks_like_a_date(text: &str) -> bool {
+    let parts: Vec<&str> = text.split(['/', '.', '-']).collect();
+    (2..=3).contains(&parts.len())
+        && parts.iter().all(|part| !part.is_empty() && part.len() <= 4 && part.bytes().all(|byte| byte.is_ascii_digit()))
+}

@@ -1,0 +1,16 @@
+//! From text to a tree of lines and words, and back: the only place that knows pest.
+//!
+//! Parsing never fails: it returns a tree and [`Trouble`]s, at most one a line. Must not know units, names or
+//! cars: a word has a lexical shape, and what it means is for the slot it fills (see `book`).
+
+mod cursor;
+mod fast;
+mod figure;
+mod mistake;
+mod parse;
+mod tree;
+
+pub use cursor::{Cursor, unquote};
+pub use mistake::{Mistake, Trouble};
+pub use parse::{MAX_LINE, parse, parse_lines_only};
+pub use tree::{Block, Chunk, Line, LineKind, Shape, Tree, Word};

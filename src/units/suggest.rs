@@ -1,0 +1,41 @@
+//! Did-you-mean and the usual units, for messages.
+//!
+//! Knows spellings. It must not word a message: callers do.
+
+use super::kind::DimensionId;
+use super::table::table;
+
+/// How alike two spellings must be, 0 to 1 (share of letters in common, in order).
+const ALIKE: f32 = 0.6;
+
+/// The spelling that was probably meant where a unit of `wanted` was asked for, if one is near. Spellings left
+/// out on purpose (`mil`) have a fixed answer.
+#[must_use]
+pub fn suggest(spelling: &str, wanted: DimensionId) -> Option<&'static str> {
+    let table = table();
+    if let Some((_, _, right)) =
+        table.hints.iter().find(|(wrong, kind, _)| *kind == wanted && wrong.eq_ignore_ascii_case(spelling))
+    {
+        return Some(right);
+    }
+    if spelling.len() > 24 {
+        return None;
+    }
+    let accepts = wanted.get().accepts;
+    let small = spelling.to_lowercase();
+    let near: Vec<(String, &'static str)> = table
+        .spellings
+        .iter()
+        .filter(|(_, id)| accepts.contains(&table.unit(*id).kind))
+        .map(|(known, _)| (known.to_lowercase(), *known))
+        .collect();
+    let words: Vec<&str> = near.iter().map(|(word, _)| word.as_str()).collect();
+    let best = *similar::get_close_matches(small.as_str(), &words, 1, ALIKE).first()?;
+    near.iter().find(|(word, _)| word == best).map(|(_, known)| *known)
+}
+
+/// The usual unit spellings of a kind, best first: `N/mm`, `lb/in`, `kgf/mm`.
+#[must_use]
+pub fn units_for(wanted: DimensionId) -> &'static [&'static str] {
+    wanted.get().usual
+}

@@ -1,0 +1,175 @@
+//! Quantities: what a shop can set and read, loaded from `grammar/vocabulary.sline` and the book's own lines.
+//!
+//! Knows names, kinds of dimension, places and ranges. Must not know a particular car, nor how lines are read
+//! (`book` reads `quantity` lines, the built-in ones too).
+
+use crate::source::Span;
+use crate::units::{DimensionId, UnitId};
+use rustc_hash::FxHashMap;
+
+/// The built-in quantities, in the language itself.
+pub const BUILT_IN: &str = include_str!("../../grammar/vocabulary.sline");
+
+/// A quantity's number in the vocabulary.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct QuantityId(pub u16);
+
+/// Which classes of place a quantity has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Places(u8);
+
+impl Places {
+    /// Each corner.
+    pub const CORNER: Self = Self(1);
+    /// Each axle.
+    pub const AXLE: Self = Self(2);
+    /// The car as a whole.
+    pub const CAR: Self = Self(4);
+    /// Each cylinder.
+    pub const CYLINDER: Self = Self(8);
+    /// Each gear.
+    pub const GEAR: Self = Self(16);
+
+    /// Reads the word of a class.
+    #[must_use]
+    pub fn parse(word: &str) -> Option<Self> {
+        Some(match word.to_ascii_lowercase().as_str() {
+            "corner" => Self::CORNER,
+            "axle" => Self::AXLE,
+            "car" => Self::CAR,
+            "cylinder" => Self::CYLINDER,
+            "gear" => Self::GEAR,
+            _ => return None,
+        })
+    }
+
+    /// Both.
+    #[must_use]
+    pub const fn and(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
+    /// Whether the class is among them.
+    #[must_use]
+    pub const fn has(self, other: Self) -> bool {
+        self.0 & other.0 != 0
+    }
+
+    /// Words for messages: "a corner", "an axle".
+    #[must_use]
+    pub fn words(self) -> String {
+        let all = [
+            (Self::CORNER, "corners (LF RF LR RR)"),
+            (Self::AXLE, "axles (front, rear)"),
+            (Self::CAR, "no place"),
+            (Self::CYLINDER, "cylinders (c1, c2 ...)"),
+            (Self::GEAR, "gears (g1, g2 ...)"),
+        ];
+        all.iter().filter(|(class, _)| self.has(*class)).map(|(_, words)| *words).collect::<Vec<_>>().join(" or ")
+    }
+}
+
+/// How many numbers one value has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Form {
+    /// One.
+    #[default]
+    One,
+    /// `a/b`.
+    Pair,
+    /// `a/b/c`.
+    Triple,
+}
+
+/// One quantity.
+#[derive(Debug, Clone)]
+pub struct Quantity {
+    /// Its name, lower case.
+    pub name: Box<str>,
+    /// Its kind of dimension.
+    pub dimension: DimensionId,
+    /// Where it has values.
+    pub places: Places,
+    /// Whether it may travel with a part.
+    pub of_part: bool,
+    /// Index into [`Vocabulary::areas`].
+    pub area: u16,
+    /// Unit shown for a metric and for an imperial car, if stated.
+    pub show: [Option<UnitId>; 2],
+    /// Outside this is asked about: SI, low to high.
+    pub usual: Option<(f64, f64)>,
+    /// Outside this is refused: SI.
+    pub possible: Option<(f64, f64)>,
+    /// How many numbers one value has.
+    pub form: Form,
+    /// Only goes up.
+    pub counter: bool,
+    /// `adjust` needs no base.
+    pub relative: bool,
+    /// Quantities whose change makes an older reading stale.
+    pub disturbed_by: Vec<QuantityId>,
+    /// Whether an impact does too.
+    pub disturbed_by_hit: bool,
+    /// Conditions without which a reading cannot be compared.
+    pub needs: Vec<Box<str>>,
+    /// A plain sentence about it.
+    pub sentence: Box<str>,
+    /// Where the book declares it; `None` for a built-in.
+    pub declared: Option<Span>,
+}
+
+/// All quantities of a book.
+#[derive(Debug, Clone, Default)]
+pub struct Vocabulary {
+    quantities: Vec<Quantity>,
+    by_name: FxHashMap<Box<str>, QuantityId>,
+    /// Areas in order of first use; reports list by them.
+    pub areas: Vec<Box<str>>,
+}
+
+impl Vocabulary {
+    /// Looks a name up; it must be lower case.
+    #[must_use]
+    pub fn find(&self, name: &str) -> Option<QuantityId> {
+        self.by_name.get(name).copied()
+    }
+
+    /// The quantity; ids come only from this vocabulary.
+    #[must_use]
+    pub fn get(&self, id: QuantityId) -> &Quantity {
+        &self.quantities[id.0 as usize]
+    }
+
+    /// The quantity, to fill in.
+    pub fn get_mut(&mut self, id: QuantityId) -> &mut Quantity {
+        &mut self.quantities[id.0 as usize]
+    }
+
+    /// Adds a quantity; a second of the same name is refused with the first's id.
+    ///
+    /// # Errors
+    /// The id of the quantity that already has the name.
+    pub fn add(&mut self, quantity: Quantity) -> Result<QuantityId, QuantityId> {
+        if let Some(first) = self.find(&quantity.name) {
+            return Err(first);
+        }
+        let id = QuantityId(self.quantities.len() as u16);
+        self.by_name.insert(quantity.name.clone(), id);
+        self.quantities.push(quantity);
+        Ok(id)
+    }
+
+    /// The area's index, added when new.
+    pub fn area(&mut self, name: &str) -> u16 {
+        let index = self.areas.iter().position(|area| **area == *name).unwrap_or_else(|| {
+            self.areas.push(name.into());
+            self.areas.len() - 1
+        });
+        index as u16
+    }
+
+    /// All quantities in order of declaration.
+    pub fn iter(&self) -> impl Iterator<Item = (QuantityId, &Quantity)> {
+        self.quantities.iter().enumerate().map(|(index, quantity)| (QuantityId(index as u16), quantity))
+    }
+}
