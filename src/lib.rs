@@ -2,7 +2,9 @@
 //!
 //! Data flows one way: source, syntax, book, history, figures, report.
 
+pub mod book;
 pub mod diagnostics;
 pub mod source;
 pub mod syntax;
 pub mod units;
+pub mod vocabulary;

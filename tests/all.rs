@@ -6,3 +6,4 @@
 mod diagnostics;
 mod reference;
 mod source;
+mod units;

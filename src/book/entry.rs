@@ -170,6 +170,8 @@ pub struct Head {
     pub person: Option<PersonId>,
     /// When it was typed, for late entries.
     pub written: Option<Date>,
+    /// A car was named, but no such car is declared.
+    pub car_unknown: bool,
     /// First entry.
     pub first: u32,
     /// One past its last entry.
@@ -268,10 +270,28 @@ pub struct Extra {
     pub parts: Option<Box<PartFacts>>,
     /// `mode`, `mechanism`, `cause`, `found-by`.
     pub failure: Option<Box<Failure>>,
-    /// Grade of a fluid, text of a text quantity.
-    pub grade: Option<Span>,
     /// `waive NAME`.
     pub check: Option<Span>,
+}
+
+impl Extra {
+    /// Whether it says nothing, so that it need not be kept.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.conditions.is_empty()
+            && self.words.is_empty()
+            && self.over.is_none()
+            && self.at.is_none()
+            && self.during.is_none()
+            && self.lap.is_none()
+            && self.after.is_none()
+            && self.because.is_none()
+            && self.from.is_none()
+            && self.from_hard.is_none()
+            && self.parts.is_none()
+            && self.failure.is_none()
+            && self.check.is_none()
+    }
 }
 
 /// What a line about parts says.

@@ -77,6 +77,10 @@ pub enum What {
     },
     /// A range of dates that ends before it starts.
     DatesBackward,
+    /// A head with a range of dates.
+    HeadRange,
+    /// A value that cannot be.
+    ValueImpossible(QuantityId),
     /// No such zone.
     ZoneUnknown,
     /// A clock time that no day has.

@@ -51,10 +51,12 @@ impl NumberTrouble {
     pub fn readings(&self) -> Vec<String> {
         let &Self::FractionImproper { numerator, denominator, whole, rest } = self else { return Vec::new() };
         let mut readings = Vec::new();
-        for cut in [10, 100] {
+        // Only where no whole number was typed before it.
+        let cuts: &[u32] = if whole == numerator / denominator { &[10, 100] } else { &[] };
+        for cut in cuts {
             let (head, tail) = (numerator / cut, numerator % cut);
             // A numerator on a ruler is odd, else the fraction would be typed shorter.
-            if head > 0 && tail * 10 >= cut && tail < denominator && tail % 2 == 1 {
+            if head > 0 && tail * 10 >= *cut && tail < denominator && tail % 2 == 1 {
                 readings.push(format!("{head} {tail}/{denominator}"));
             }
         }

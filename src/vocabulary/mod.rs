@@ -106,6 +106,8 @@ pub struct Quantity {
     pub counter: bool,
     /// `adjust` needs no base.
     pub relative: bool,
+    /// A value may be typed as pressure held over supply (`60/80`), read as the share lost.
+    pub over_supply: bool,
     /// Quantities whose change makes an older reading stale.
     pub disturbed_by: Vec<QuantityId>,
     /// Whether an impact does too.

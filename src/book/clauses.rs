@@ -1,0 +1,247 @@
+//! Clauses after a line's values: `by`, `with`, `over`, `at`, `during`, `after`, `because` and the rest, in any order.
+//!
+//! Must not know verbs, nor any state.
+
+use super::entry::{By, Extra, Failure};
+use super::model::Condition;
+use super::names::{Names, Thing};
+use super::trouble::{Trouble, What};
+use super::values::{self, one};
+use crate::source::Span;
+use crate::syntax::{Cursor, Shape};
+use crate::units::{DimensionId, UnitId, table};
+
+/// The kinds of dimension a condition's value may have, in the order they are tried.
+const CONDITION_KINDS: [DimensionId; 12] = [
+    DimensionId::MASS,
+    DimensionId::VOLUME,
+    DimensionId::TEMPERATURE,
+    DimensionId::PRESSURE,
+    DimensionId::LENGTH,
+    DimensionId::TIME,
+    DimensionId::ANGLE,
+    DimensionId::SPEED,
+    DimensionId::ROTATION,
+    DimensionId::TORQUE,
+    DimensionId::VOLTAGE,
+    DimensionId::RATIO,
+];
+
+/// Looks up a name of a wanted sort and says what is wrong if it is none.
+///
+/// # Errors
+/// Unknown, or of another sort.
+pub fn look_up<T>(
+    cur: &Cursor<'_>, names: &Names, wanted: &'static str, pick: impl Fn(Thing) -> Option<T>,
+) -> Result<T, Trouble> {
+    let word = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Code | Shape::Odd));
+    let Some(word) = word else {
+        return Err(Trouble { span: cur.here(), what: What::NameMissing(wanted) });
+    };
+    let text = cur.str(word);
+    let span = cur.span(word);
+    match names.find(text) {
+        Some(thing) => pick(thing).ok_or_else(|| Trouble {
+            span,
+            what: What::NameWrongSort {
+                wanted,
+                is: thing.sort(),
+                declared: names.declared(text).unwrap_or(span),
+            },
+        }),
+        None => Err(Trouble {
+            span,
+            what: What::NameUnknown { wanted, near: names.near(text, |thing| pick(thing).is_some()) },
+        }),
+    }
+}
+
+/// Reads clauses to the end of the line. A word that is none is handed to `other`, which moves past what it takes
+/// and says whether it took anything.
+///
+/// # Errors
+/// The line's one mistake.
+pub fn read<'a>(
+    cur: &mut Cursor<'a>, names: &Names, by: &mut By, extra: &mut Extra,
+    mut other: impl FnMut(&mut Cursor<'a>, &mut Extra) -> Result<bool, Trouble>,
+) -> Result<(), Trouble> {
+    while let Some(word) = cur.peek() {
+        if other(cur, extra)? {
+            continue;
+        }
+        let span = cur.span(word);
+        match word.shape {
+            Shape::Because => {
+                cur.bump();
+                if word.len == 0 {
+                    return Err(Trouble { span: cur.line(), what: What::BecauseEmpty });
+                }
+                extra.because = Some(span);
+            }
+            Shape::Text => {
+                cur.bump();
+                extra.words.push(span);
+            }
+            Shape::Comma => cur.bump(),
+            Shape::Word => clause(cur, names, by, extra)?,
+            _ => return Err(Trouble { span, what: What::WordUnexpected { near: None } }),
+        }
+    }
+    Ok(())
+}
+
+fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -> Result<(), Trouble> {
+    if cur.take_keyword("by") {
+        *by = look_up(cur, names, "gauge or person", |thing| match thing {
+            Thing::Gauge(id) => Some(By::Gauge(id)),
+            Thing::Person(id) => Some(By::Person(id)),
+            _ => None,
+        })?;
+        cur.bump();
+    } else if cur.take_keyword("with") {
+        conditions(cur, &mut extra.conditions)?;
+    } else if cur.take_keyword("over") {
+        extra.over = Some(one(cur, DimensionId::LENGTH)?.si);
+    } else if cur.take_keyword("at") {
+        let kind = kind_of_next(cur);
+        extra.at = Some(one(cur, kind.unwrap_or(DimensionId::PRESSURE))?);
+    } else if cur.take_keyword("during") {
+        extra.during = Some(label(cur)?);
+        lap(cur, extra)?;
+    } else if cur.take_keyword("after") {
+        extra.after = Some(label(cur)?);
+    } else if cur.take_keyword("lap") {
+        lap_number(cur, extra)?;
+    } else if cur.take_keyword("from") {
+        let span = phrase(cur, "from", "where from")?;
+        let text = cur.text.get(span.start as usize..span.end as usize).unwrap_or_default();
+        if text.eq_ignore_ascii_case("full-hard") {
+            extra.from_hard = Some(true);
+        } else if text.eq_ignore_ascii_case("full-soft") {
+            extra.from_hard = Some(false);
+        } else {
+            extra.from = Some(span);
+        }
+    } else if cur.take_keyword("to") {
+        extra.from = Some(phrase(cur, "to", "where to")?);
+    } else if cur.take_keyword("mode") {
+        failure(extra).mode = Some(phrase(cur, "mode", "how it shows, in a word")?);
+    } else if cur.take_keyword("mechanism") {
+        failure(extra).mechanism = Some(phrase(cur, "mechanism", "what wore or broke it, in a word")?);
+    } else if cur.take_keyword("cause") {
+        failure(extra).cause = Some(phrase(cur, "cause", "why, in a word (`unknown` is honest)")?);
+    } else if cur.take_keyword("found-by") {
+        failure(extra).found_by = Some(phrase(cur, "found-by", "how it was found, in a word")?);
+    } else if cur.take_keyword("unsure") || cur.take_keyword("ok") {
+        // Moved past it already; the word before the cursor is the flag.
+        extra.words.push(Span::new(cur.file, cur.here().start, cur.here().start));
+    } else {
+        let span = cur.here();
+        let text = cur.peek().map_or("", |word| cur.str(word));
+        let known = ["by", "with", "over", "at", "during", "after", "from", "to", "because", "found-by", "mode",
+            "mechanism", "cause", "into"];
+        return Err(Trouble {
+            span,
+            what: What::WordUnexpected { near: super::names::nearest(text, known.into_iter()) },
+        });
+    }
+    Ok(())
+}
+
+fn failure(extra: &mut Extra) -> &mut Failure {
+    extra.failure.get_or_insert_with(Box::default)
+}
+
+/// A session's label.
+///
+/// # Errors
+/// When no word follows.
+pub fn label(cur: &mut Cursor<'_>) -> Result<Span, Trouble> {
+    match cur.peek() {
+        Some(word) if matches!(word.shape, Shape::Word | Shape::Code | Shape::Number) => {
+            cur.bump();
+            Ok(cur.span(word))
+        }
+        _ => Err(Trouble { span: cur.here(), what: What::NameMissing("session") }),
+    }
+}
+
+fn lap(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
+    if cur.take_keyword("lap") { lap_number(cur, extra) } else { Ok(()) }
+}
+
+fn lap_number(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
+    let number = cur.take(Shape::Number).and_then(|word| cur.str(word).parse::<u32>().ok());
+    extra.lap = Some(number.ok_or(Trouble { span: cur.here(), what: What::NumberBad })?);
+    Ok(())
+}
+
+/// One word or one quoted text.
+///
+/// # Errors
+/// When neither follows.
+pub fn phrase(cur: &mut Cursor<'_>, verb: &'static str, wants: &'static str) -> Result<Span, Trouble> {
+    match cur.peek() {
+        Some(word) if matches!(word.shape, Shape::Word | Shape::Text | Shape::Code | Shape::Number | Shape::Odd) => {
+            cur.bump();
+            Ok(cur.span(word))
+        }
+        _ => Err(Trouble { span: cur.here(), what: What::Incomplete { verb, wants } }),
+    }
+}
+
+/// The kind of dimension whose unit stands after the number here.
+fn kind_of_next(cur: &Cursor<'_>) -> Option<DimensionId> {
+    let unit = cur.peek_at(1).filter(|word| word.shape == Shape::Word)?;
+    let text = cur.str(unit);
+    CONDITION_KINDS.into_iter().find(|kind| table().find_one(text, *kind).is_some())
+}
+
+/// Reads `driver 78 kg, fuel 20 L, bars off`.
+///
+/// # Errors
+/// The first condition that cannot be read.
+pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), Trouble> {
+    let before = out.len();
+    loop {
+        let Some(key) = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code)) else {
+            break;
+        };
+        if out.len() > before && key.shape == Shape::Word && values::ends_values(cur.str(key)) {
+            break;
+        }
+        cur.bump();
+        let mut said = cur.span(key);
+        let mut value = None;
+        while let Some(word) = cur.peek() {
+            match word.shape {
+                Shape::Number => {
+                    let item = match kind_of_next(cur) {
+                        Some(kind) => one(cur, kind)?,
+                        None => one(cur, DimensionId::RATIO)?,
+                    };
+                    let unit: UnitId = item.unit();
+                    value = Some((item.si, unit));
+                    said = said.to(item.span(cur.file));
+                }
+                Shape::Word if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word)) => {
+                    cur.bump();
+                    said = said.to(cur.span(word));
+                }
+                _ => break,
+            }
+        }
+        out.push(Condition { key: cur.span(key), said, value });
+        if !cur.take_comma() {
+            break;
+        }
+    }
+    if out.len() == before {
+        return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "with", wants: "a condition, such as `driver 78 kg`" } });
+    }
+    Ok(())
+}
+
+fn is_clause(word: &str) -> bool {
+    ["mode", "mechanism", "cause", "lap"].iter().any(|clause| word.eq_ignore_ascii_case(clause))
+}

@@ -1,0 +1,264 @@
+//! Reading declarations: first every name, then the properties of each.
+//!
+//! Must not know dated blocks.
+
+mod car;
+mod kind;
+mod part;
+mod place;
+mod quantity;
+mod shop;
+
+use super::names::{Thing, lowered, nearest};
+use super::trouble::{Trouble, What};
+use super::{Book, Named};
+use crate::source::{Files, Span};
+use crate::syntax::{Block, Chunk, Cursor, Line, LineKind, Shape, unquote};
+
+pub(in crate::book) use place::of_date;
+pub use quantity::read_built_in;
+
+/// The words that declare something.
+pub const DECLARATIONS: [&str; 12] = [
+    "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity", "baseline",
+];
+
+/// Words that cannot be names, because they mean something where a name may stand.
+const RESERVED: [&str; 36] = [
+    "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on", "of", "shop",
+    "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity", "baseline", "all", "front",
+    "rear", "left", "right", "off", "good", "failed", "each", "total",
+];
+
+/// A declaration: its chunk, its head line and the lines under it.
+#[derive(Clone, Copy)]
+pub struct Declared<'a> {
+    /// The chunk.
+    pub chunk: &'a Chunk,
+    /// The block.
+    pub block: Block,
+    /// The file's text.
+    pub text: &'a str,
+}
+
+impl<'a> Declared<'a> {
+    /// A cursor on the head line.
+    pub fn head(&self) -> Cursor<'a> {
+        self.cursor(&self.chunk.lines[self.block.head as usize])
+    }
+
+    /// Cursors on the indented lines, notes and unreadable ones left out.
+    pub fn under(&self) -> impl Iterator<Item = Cursor<'a>> {
+        let lines = &self.chunk.lines[self.block.head as usize + 1..self.block.end as usize];
+        let this = *self;
+        lines.iter().filter(|line| line.kind == LineKind::Entry).map(move |line| this.cursor(line))
+    }
+
+    fn cursor(&self, line: &Line) -> Cursor<'a> {
+        let words = self.chunk.words_of(line);
+        Cursor::new(self.chunk.file, self.text, words, (line.start, line.end))
+    }
+}
+
+/// Reads every declaration of the tree into the book.
+pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
+    let mut all = Vec::new();
+    for chunk in chunks {
+        let Some(file) = files.get(chunk.file) else { continue };
+        for block in &chunk.blocks {
+            let line = &chunk.lines[block.head as usize];
+            if line.kind == LineKind::Declaration {
+                all.push(Declared { chunk, block: *block, text: &file.text });
+            }
+        }
+    }
+    // Quantities first (others name them), then names, then properties: a book may declare in any order.
+    quantity::read_all(book, &all);
+    let registered: Vec<Option<Thing>> = all.iter().map(|one| register(book, one)).collect();
+    // Kinds before specs before parts: each names the one before it.
+    for one in &all {
+        if keyword(one).1 == "spec" {
+            part::read_spec(book, one);
+        }
+    }
+    for (one, thing) in all.iter().zip(registered) {
+        fill(book, one, thing);
+    }
+}
+
+/// The declaring word of a head line.
+fn keyword<'a>(one: &Declared<'a>) -> (Cursor<'a>, String) {
+    let mut cur = one.head();
+    let word = cur.take(Shape::Word).map(|word| cur.str(word).to_ascii_lowercase()).unwrap_or_default();
+    (cur, word)
+}
+
+fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
+    let (mut cur, word) = keyword(one);
+    match word.as_str() {
+        "shop" | "quantity" => None,
+        "person" => named(book, &mut cur, "person").map(|named| shop::new_person(book, named)),
+        "client" => named(book, &mut cur, "client").map(|named| shop::new_client(book, named)),
+        "circuit" => named(book, &mut cur, "circuit").map(|named| place::new_circuit(book, named)),
+        "event" => named(book, &mut cur, "event").and_then(|named| place::new_event(book, named, &mut cur)),
+        "gauge" => named(book, &mut cur, "gauge").map(|named| place::new_gauge(book, named)),
+        "car" => named(book, &mut cur, "car").map(|named| car::new_car(book, named)),
+        "kind" => named(book, &mut cur, "kind").map(|named| kind::new_kind(book, named)),
+        "part" => named(book, &mut cur, "part").map(|named| part::new_part(book, named)),
+        "spec" => None,
+        "baseline" => named(book, &mut cur, "baseline").map(|named| car::new_baseline(book, named)),
+        _ => {
+            let span = one.head().peek().map_or(cur.line(), |word| cur.span(word));
+            let verb = super::entry::Verb::ALL.iter().any(|verb| verb.word() == word);
+            book.trouble(span, What::DeclarationUnknown { near: nearest(&word, DECLARATIONS.into_iter()), verb });
+            None
+        }
+    }
+}
+
+/// Reads a declaration's name and title and enters nothing yet.
+fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -> Option<Named> {
+    let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else {
+        book.trouble(cur.here(), What::NameMissing(what));
+        return None;
+    };
+    cur.bump();
+    let typed = cur.str(word);
+    let ok = |each: char| each.is_alphanumeric() || matches!(each, '-' | '.');
+    if !typed.chars().all(ok) {
+        book.trouble(cur.span(word), What::NameMissing(what));
+        return None;
+    }
+    let name = typed.to_lowercase();
+    if RESERVED.contains(&name.as_str()) || super::place::Place::parse(&name).is_some() {
+        book.trouble(cur.span(word), What::NameReserved);
+        return None;
+    }
+    Some(Named { name: name.as_str().into(), typed: typed.into(), title: title_of(cur, typed), declared: cur.said() })
+}
+
+/// The first quoted words of the line that are not the value of a property.
+fn title_of(cur: &Cursor<'_>, typed: &str) -> String {
+    let mut ahead = 0;
+    let mut before = String::new();
+    while let Some(word) = cur.peek_at(ahead) {
+        let text = cur.str(word);
+        if word.shape == Shape::Text && !matches!(before.as_str(), "serial" | "role" | "class" | "drive") {
+            return unquote(text).to_owned();
+        }
+        before = text.to_ascii_lowercase();
+        ahead += 1;
+    }
+    typed.to_owned()
+}
+
+/// Enters a name, or says that it is taken.
+fn enter(book: &mut Book, name: &str, thing: Thing, at: Span) -> bool {
+    match book.names.add(name, thing, at) {
+        Ok(()) => true,
+        Err(first) => {
+            book.trouble(at, What::NameTwice(first));
+            false
+        }
+    }
+}
+
+fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
+    let (mut cur, word) = keyword(one);
+    if thing.is_some() {
+        cur.bump();
+    }
+    let mut each = |book: &mut Book, property: &mut dyn FnMut(&mut Book, &mut Cursor<'_>) -> Result<bool, Trouble>, of| {
+        properties(book, &mut cur, of, property);
+        for mut line in one.under() {
+            properties(book, &mut line, of, property);
+        }
+    };
+    match (word.as_str(), thing) {
+        ("shop", _) => {
+            book.shop.declared = Some(one.head().said());
+            each(book, &mut shop::shop_property, "shop");
+        }
+        (_, Some(Thing::Person(id))) => each(book, &mut |book, cur| shop::person_property(book, id, cur), "person"),
+        (_, Some(Thing::Client(_))) => each(book, &mut |_, _| Ok(false), "client"),
+        (_, Some(Thing::Circuit(id))) => each(book, &mut |book, cur| place::circuit_property(book, id, cur), "circuit"),
+        (_, Some(Thing::Event(id))) => each(book, &mut |book, cur| place::event_property(book, id, cur), "event"),
+        (_, Some(Thing::Gauge(id))) => each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge"),
+        (_, Some(Thing::Car(id))) => each(book, &mut |book, cur| car::car_property(book, id, cur), "car"),
+        (_, Some(Thing::Kind(id))) => each(book, &mut |book, cur| kind::kind_property(book, id, cur), "kind"),
+        (_, Some(Thing::Part(id))) => {
+            part::part_kind(book, id, &mut cur);
+            properties(book, &mut cur, "part", &mut |book, cur| part::part_property(book, id, cur));
+            for mut line in one.under() {
+                properties(book, &mut line, "part", &mut |book, cur| part::part_property(book, id, cur));
+            }
+        }
+        (_, Some(Thing::Baseline(id))) => car::read_baseline(book, id, &mut cur),
+        _ => {}
+    }
+}
+
+/// Runs `property` over a line until it is read; one mistake ends the line.
+fn properties(
+    book: &mut Book, cur: &mut Cursor<'_>, of: &'static str,
+    property: &mut dyn FnMut(&mut Book, &mut Cursor<'_>) -> Result<bool, Trouble>,
+) {
+    while let Some(word) = cur.peek() {
+        if matches!(word.shape, Shape::Text | Shape::Comma) {
+            cur.bump();
+            continue;
+        }
+        match property(book, cur) {
+            Ok(true) => {}
+            Ok(false) => {
+                let near = lowered(cur.str(word), |text| nearest(text, names_of(of).iter().copied()));
+                book.trouble(cur.span(word), What::PropertyUnknown { of, near });
+                return;
+            }
+            Err(trouble) => {
+                book.troubles.push(trouble);
+                return;
+            }
+        }
+    }
+}
+
+/// The properties a declaration has, for did-you-mean and messages.
+#[must_use]
+pub fn names_of(of: &str) -> &'static [&'static str] {
+    match of {
+        "shop" => &["currency", "zone"],
+        "person" => &["role"],
+        "circuit" => &["length"],
+        "event" => &["at", "entered", "zone"],
+        "gauge" => &["reads", "resolution", "valid-until"],
+        "car" => &["client", "class", "units", "cylinders", "gears", "drive", "toe-over", "reference", "about"],
+        "kind" => &["fits", "on", "inside", "life", "safety", "gives", "carries", "clicks", "from", "one-use", "must"],
+        "spec" => &["of", "price", "life", "tag"],
+        "part" => &["spec", "serial", "opening", "tag"],
+        "quantity" => &[
+            "of", "area", "show", "usual", "possible", "disturbed-by", "needs", "pair", "triple", "counter", "relative",
+            "supply",
+        ],
+        _ => &[],
+    }
+}
+
+/// The words between quotes, or one word, after a property.
+fn text_value(cur: &mut Cursor<'_>, property: &'static str) -> Result<String, Trouble> {
+    match cur.peek() {
+        Some(word) if word.shape != Shape::Comma && word.shape != Shape::Because => {
+            cur.bump();
+            let mut end = word;
+            while cur.is_stuck(0) && cur.peek().is_some_and(|next| next.shape != Shape::Comma) {
+                if let Some(next) = cur.peek() {
+                    end = next;
+                }
+                cur.bump();
+            }
+            let whole = cur.text.get(word.start as usize..end.end() as usize).unwrap_or_default();
+            Ok(unquote(whole).to_owned())
+        }
+        _ => Err(Trouble { span: cur.here(), what: What::PropertyValue { property, wants: "a word or quoted text" } }),
+    }
+}

@@ -1,0 +1,123 @@
+//! `car` and `baseline`.
+
+use super::{enter, text_value};
+use crate::book::clauses::{conditions, look_up};
+use crate::book::model::{Baseline, BaselineId, Car, CarId};
+use crate::book::names::{Thing, lowered};
+use crate::book::trouble::{Trouble, What};
+use crate::book::values::{Context, Mode, ValueReader, one};
+use crate::book::{Book, Named};
+use crate::source::Span;
+use crate::syntax::{Cursor, Shape};
+use crate::units::DimensionId;
+
+pub(super) fn new_car(book: &mut Book, named: Named) -> Thing {
+    let thing = Thing::Car(CarId(book.cars.len() as u32));
+    enter(book, &named.name, thing, named.declared);
+    book.cars.push(Car {
+        named,
+        client: None,
+        class: String::new(),
+        imperial: false,
+        cylinders: None,
+        gears: None,
+        drive: String::new(),
+        toe_over: None,
+        reference: Vec::new(),
+        about: Vec::new(),
+        opening: Vec::new(),
+    });
+    thing
+}
+
+fn count(cur: &mut Cursor<'_>, property: &'static str, most: u16) -> Result<u16, Trouble> {
+    let span = cur.here();
+    cur.take(Shape::Number)
+        .and_then(|word| cur.str(word).parse::<u16>().ok())
+        .filter(|n| (1..=most).contains(n))
+        .ok_or(Trouble { span, what: What::PropertyValue { property, wants: "a whole number" } })
+}
+
+pub(super) fn car_property(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let at = id.0 as usize;
+    if cur.take_keyword("client") {
+        let client = look_up(cur, &book.names, "client", |thing| match thing {
+            Thing::Client(id) => Some(id),
+            _ => None,
+        })?;
+        cur.bump();
+        book.cars[at].client = Some(client);
+    } else if cur.take_keyword("class") {
+        book.cars[at].class = text_value(cur, "class")?;
+    } else if cur.take_keyword("units") {
+        let imperial = cur.take_keyword("imperial");
+        if !imperial && !cur.take_keyword("metric") {
+            let what = What::PropertyValue { property: "units", wants: "`metric` or `imperial`" };
+            return Err(Trouble { span: cur.here(), what });
+        }
+        book.cars[at].imperial = imperial;
+    } else if cur.take_keyword("cylinders") {
+        book.cars[at].cylinders = Some(count(cur, "cylinders", 40)?);
+    } else if cur.take_keyword("gears") {
+        book.cars[at].gears = Some(count(cur, "gears", 20)?);
+    } else if cur.take_keyword("drive") {
+        book.cars[at].drive = text_value(cur, "drive")?;
+    } else if cur.take_keyword("toe-over") {
+        book.cars[at].toe_over = Some(one(cur, DimensionId::LENGTH)?.si);
+    } else if cur.take_keyword("reference") {
+        let mut reference = Vec::new();
+        conditions(cur, &mut reference)?;
+        book.cars[at].reference = reference;
+    } else if cur.take_keyword("about") {
+        let span = cur.here();
+        let word = text_value(cur, "about")?;
+        let text = text_value(cur, "about")?;
+        book.cars[at].about.push((word, text, span));
+    } else {
+        return opening_value(book, id, cur);
+    }
+    Ok(true)
+}
+
+/// A quantity's name and its opening values.
+fn opening_value(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let Some(word) = cur.peek() else { return Ok(false) };
+    let Some(quantity) = lowered(cur.str(word), |name| book.vocabulary.find(name)) else { return Ok(false) };
+    cur.bump();
+    let car = &book.cars[id.0 as usize];
+    let context = Context { cylinders: car.cylinders, toe_over: car.toe_over, direction: 0 };
+    let mut items = Vec::new();
+    let start = cur.span(word);
+    ValueReader::default().read(cur, &book.vocabulary, &book.names, quantity, Mode::Reading, context, &mut items)?;
+    let end = items.last().map_or(start, |item| item.span(cur.file));
+    book.cars[id.0 as usize].opening.push((quantity, items, start.to(end)));
+    Ok(true)
+}
+
+pub(super) fn new_baseline(book: &mut Book, named: Named) -> Thing {
+    let thing = Thing::Baseline(BaselineId(book.baselines.len() as u32));
+    enter(book, &named.name, thing, named.declared);
+    let moment = Span::new(named.declared.file, named.declared.end, named.declared.end);
+    book.baselines.push(Baseline { named, car: CarId(u32::MAX), moment });
+    thing
+}
+
+pub(super) fn read_baseline(book: &mut Book, id: BaselineId, cur: &mut Cursor<'_>) {
+    let car = look_up(cur, &book.names, "car", |thing| match thing {
+        Thing::Car(id) => Some(id),
+        _ => None,
+    });
+    match car {
+        Ok(car) => {
+            cur.bump();
+            let baseline = &mut book.baselines[id.0 as usize];
+            baseline.car = car;
+            baseline.moment = cur.here();
+            if cur.is_done() {
+                let what = What::PropertyValue { property: "baseline", wants: "a moment, such as quern-1/s4" };
+                book.trouble(cur.here(), what);
+            }
+        }
+        Err(trouble) => book.troubles.push(trouble),
+    }
+}

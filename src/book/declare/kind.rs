@@ -1,0 +1,190 @@
+//! `kind`.
+
+use super::enter;
+use super::place::quantity_here;
+use crate::book::clauses::look_up;
+use crate::book::model::{Amount, Clock, Fit, Kind, KindId};
+use crate::book::names::Thing;
+use crate::book::place::Place;
+use crate::book::trouble::{Trouble, What};
+use crate::book::values::number;
+use crate::book::{Book, Named};
+use crate::syntax::{Cursor, Shape};
+use crate::units::{DimensionId, table};
+
+pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
+    let thing = Thing::Kind(KindId(book.kinds.len() as u32));
+    enter(book, &named.name, thing, named.declared);
+    book.kinds.push(Kind {
+        named,
+        fits: Vec::new(),
+        inside: Vec::new(),
+        life: Vec::new(),
+        safety: false,
+        gives: Vec::new(),
+        carries: Vec::new(),
+        clicks: None,
+        from_hard: None,
+        one_use: false,
+        must: false,
+    });
+    thing
+}
+
+pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let at = id.0 as usize;
+    if cur.take_keyword("fits") {
+        let places = fit_places(book, cur)?;
+        book.kinds[at].fits.push(Fit { places, cars: Vec::new() });
+    } else if cur.take_keyword("on") {
+        loop {
+            let car = look_up(cur, &book.names, "car", |thing| match thing {
+                Thing::Car(id) => Some(id),
+                _ => None,
+            })?;
+            cur.bump();
+            if let Some(fit) = book.kinds[at].fits.last_mut() {
+                fit.cars.push(car);
+            }
+            if !cur.take_comma() {
+                break;
+            }
+        }
+    } else if cur.take_keyword("inside") {
+        loop {
+            let kind = look_up(cur, &book.names, "kind of part", |thing| match thing {
+                Thing::Kind(id) => Some(id),
+                _ => None,
+            })?;
+            cur.bump();
+            book.kinds[at].inside.push(kind);
+            if !cur.take_comma() {
+                break;
+            }
+        }
+    } else if cur.take_keyword("life") {
+        let amounts = amounts(cur, "life")?;
+        book.kinds[at].life.extend(amounts);
+    } else if cur.take_keyword("safety") {
+        book.kinds[at].safety = true;
+    } else if cur.take_keyword("must") {
+        book.kinds[at].must = true;
+    } else if cur.take_keyword("one-use") {
+        book.kinds[at].one_use = true;
+    } else if cur.take_keyword("gives") {
+        let list = quantities(book, cur)?;
+        book.kinds[at].gives.extend(list);
+    } else if cur.take_keyword("carries") {
+        let list = quantities(book, cur)?;
+        book.kinds[at].carries.extend(list);
+    } else if cur.take_keyword("clicks") {
+        let range = cur.take(Shape::Range).and_then(|word| {
+            let (from, to) = cur.str(word).split_once("..")?;
+            Some((from.parse::<f64>().ok()?, to.parse::<f64>().ok()?))
+        });
+        let Some((from, to)) = range.filter(|(from, to)| from < to) else {
+            let what = What::PropertyValue { property: "clicks", wants: "their range, such as 0..20" };
+            return Err(Trouble { span: cur.here(), what });
+        };
+        book.kinds[at].clicks = Some((from, to));
+    } else if cur.take_keyword("from") {
+        let hard = cur.take_keyword("full-hard");
+        if !hard && !cur.take_keyword("full-soft") {
+            let what = What::PropertyValue { property: "from", wants: "`full-hard` or `full-soft`" };
+            return Err(Trouble { span: cur.here(), what });
+        }
+        book.kinds[at].from_hard = Some(hard);
+    } else {
+        return Ok(false);
+    }
+    Ok(true)
+}
+
+/// Standard places, and positions of the shop's own, up to the next property.
+fn fit_places(book: &mut Book, cur: &mut Cursor<'_>) -> Result<Vec<Place>, Trouble> {
+    let mut places = Vec::new();
+    while let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) {
+        let text = cur.str(word);
+        let span = cur.span(word);
+        if super::names_of("kind").iter().any(|property| property.eq_ignore_ascii_case(text)) {
+            break;
+        }
+        let place = match Place::parse(text) {
+            Some(place) => place,
+            None => book.names.position(text, span).map_err(|thing| Trouble {
+                span,
+                what: What::NameWrongSort {
+                    wanted: "position",
+                    is: thing.sort(),
+                    declared: book.names.declared(text).unwrap_or(span),
+                },
+            })?,
+        };
+        places.push(place);
+        cur.bump();
+        cur.take_comma();
+    }
+    if places.is_empty() {
+        let what = What::PropertyValue { property: "fits", wants: "a place: LF RF LR RR, front, all, or a name of your own" };
+        return Err(Trouble { span: cur.here(), what });
+    }
+    Ok(places)
+}
+
+fn quantities(book: &Book, cur: &mut Cursor<'_>) -> Result<Vec<crate::vocabulary::QuantityId>, Trouble> {
+    let mut list = Vec::new();
+    loop {
+        list.push(quantity_here(book, cur)?);
+        cur.bump();
+        if !cur.take_comma() {
+            return Ok(list);
+        }
+    }
+}
+
+/// Reads `55 min, 2 days` on any clocks of use.
+pub(super) fn amounts(cur: &mut Cursor<'_>, property: &'static str) -> Result<Vec<Amount>, Trouble> {
+    let mut list = Vec::new();
+    loop {
+        let wrong = |cur: &Cursor<'_>| Trouble {
+            span: cur.here(),
+            what: What::PropertyValue { property, wants: "a number and a clock: min, h, laps, km, days, events, sessions, launches, heat-cycles, months, years" },
+        };
+        let Some(word) = cur.take(Shape::Number) else { return Err(wrong(cur)) };
+        let number = number(cur, word)?;
+        let Some(unit_word) = cur.peek().filter(|word| word.shape == Shape::Word) else { return Err(wrong(cur)) };
+        let Some((clock, factor)) = clock(cur.str(unit_word)) else { return Err(wrong(cur)) };
+        cur.bump();
+        let typed = cur.span(word).to(cur.span(unit_word));
+        list.push(Amount { clock, value: number.value * factor, typed });
+        let more = cur.peek().is_some_and(|word| word.shape == Shape::Comma)
+            && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
+        if !more {
+            return Ok(list);
+        }
+        cur.bump();
+    }
+}
+
+/// The clock that a unit word counts on, and its unit in seconds, metres, a count or months.
+pub(in crate::book) fn clock(word: &str) -> Option<(Clock, f64)> {
+    let lower = word.to_ascii_lowercase();
+    Some(match lower.as_str() {
+        "day" | "days" | "d" => (Clock::Days, 1.0),
+        "lap" | "laps" => (Clock::Laps, 1.0),
+        "event" | "events" => (Clock::Events, 1.0),
+        "session" | "sessions" => (Clock::Sessions, 1.0),
+        "launch" | "launches" => (Clock::Launches, 1.0),
+        "heat-cycle" | "heat-cycles" => (Clock::HeatCycles, 1.0),
+        "month" | "months" => (Clock::Months, 1.0),
+        "year" | "years" => (Clock::Months, 12.0),
+        _ => {
+            if let Some(unit) = table().find_one(word, DimensionId::TIME) {
+                (Clock::Time, unit.get().factor)
+            } else {
+                let unit = table().find_one(word, DimensionId::DISTANCE)?;
+                (Clock::Distance, unit.get().factor)
+            }
+        }
+    })
+}

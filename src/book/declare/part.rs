@@ -1,0 +1,143 @@
+//! `spec` and `part`.
+
+use super::kind::amounts;
+use super::place::quantity_here;
+use super::{Declared, enter, named, properties, text_value};
+use crate::book::clauses::look_up;
+use crate::book::model::{KindId, Part, PartId, Spec, SpecId};
+use crate::book::money::money;
+use crate::book::names::Thing;
+use crate::book::trouble::{Trouble, What};
+use crate::book::values::one;
+use crate::book::{Book, Named};
+use crate::syntax::{Cursor, Shape};
+
+pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
+    let thing = Thing::Part(PartId(book.parts.len() as u32));
+    enter(book, &named.name, thing, named.declared);
+    book.parts.push(Part {
+        named,
+        kind: KindId(u32::MAX),
+        spec: None,
+        serial: String::new(),
+        opening: Vec::new(),
+        opening_new: false,
+        tags: Vec::new(),
+    });
+    thing
+}
+
+fn kind_here(book: &Book, cur: &mut Cursor<'_>) -> Result<KindId, Trouble> {
+    let kind = look_up(cur, &book.names, "kind of part", |thing| match thing {
+        Thing::Kind(id) => Some(id),
+        _ => None,
+    })?;
+    cur.bump();
+    Ok(kind)
+}
+
+/// The kind after a part's name.
+pub(super) fn part_kind(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) {
+    match kind_here(book, cur) {
+        Ok(kind) => book.parts[id.0 as usize].kind = kind,
+        Err(trouble) => {
+            book.troubles.push(trouble);
+            cur.bump();
+        }
+    }
+}
+
+pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let at = id.0 as usize;
+    if cur.take_keyword("spec") {
+        let kind = book.parts[at].kind;
+        let Some(word) = cur.peek() else {
+            return Err(Trouble { span: cur.here(), what: What::NameMissing("spec") });
+        };
+        let text = cur.str(word);
+        let Some(spec) = book.names.spec(kind, text) else {
+            if kind.0 == u32::MAX {
+                // The kind is unknown already; one mistake, one message.
+                cur.bump();
+                return Ok(true);
+            }
+            let specs = book.specs.iter().filter(|spec| spec.kind == kind).map(|spec| &*spec.named.name);
+            let near = crate::book::names::nearest(text, specs);
+            return Err(Trouble { span: cur.span(word), what: What::NameUnknown { wanted: "spec", near } });
+        };
+        cur.bump();
+        book.parts[at].spec = Some(spec);
+    } else if cur.take_keyword("serial") {
+        book.parts[at].serial = text_value(cur, "serial")?;
+    } else if cur.take_keyword("opening") {
+        if cur.take_keyword("new") {
+            book.parts[at].opening_new = true;
+        } else {
+            book.parts[at].opening = amounts(cur, "opening")?;
+        }
+    } else if cur.take_keyword("tag") {
+        let tag = tag(book, cur)?;
+        book.parts[at].tags.push(tag);
+    } else {
+        return Ok(false);
+    }
+    Ok(true)
+}
+
+fn tag(
+    book: &Book, cur: &mut Cursor<'_>,
+) -> Result<(crate::vocabulary::QuantityId, crate::book::entry::Item), Trouble> {
+    let quantity = quantity_here(book, cur)?;
+    cur.bump();
+    let item = one(cur, book.vocabulary.get(quantity).dimension)?;
+    Ok((quantity, item))
+}
+
+/// A spec's name, kind and properties. Specs are entered when first met: parts are filled after all names.
+pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
+    let mut cur = one.head();
+    cur.bump();
+    let Some(named) = named(book, &mut cur, "spec") else { return };
+    let at = named.declared;
+    if !cur.take_keyword("of") {
+        book.trouble(cur.here(), What::PropertyValue { property: "spec", wants: "`of` and a kind" });
+        return;
+    }
+    let kind = match kind_here(book, &mut cur) {
+        Ok(kind) => kind,
+        Err(trouble) => {
+            book.troubles.push(trouble);
+            return;
+        }
+    };
+    let id = SpecId(book.specs.len() as u32);
+    if let Err(first) = book.names.add_spec(kind, &named.name, id, at) {
+        book.trouble(at, What::NameTwice(first));
+        return;
+    }
+    book.specs.push(Spec { named, kind, price: None, life: Vec::new(), tags: Vec::new() });
+    properties(book, &mut cur, "spec", &mut |book, cur| spec_property(book, id, cur));
+    for mut line in one.under() {
+        properties(book, &mut line, "spec", &mut |book, cur| spec_property(book, id, cur));
+    }
+}
+
+fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let at = id.0 as usize;
+    if cur.take_keyword("price") {
+        let span = cur.here();
+        let number = cur.take(Shape::Number).map_or("", |word| cur.str(word));
+        let code = cur.take(Shape::Word).map_or("", |word| cur.str(word));
+        book.specs[at].price =
+            Some(money(number, code).ok_or(Trouble { span, what: What::CurrencyBad })?);
+    } else if cur.take_keyword("life") {
+        let life = amounts(cur, "life")?;
+        book.specs[at].life.extend(life);
+    } else if cur.take_keyword("tag") {
+        let tag = tag(book, cur)?;
+        book.specs[at].tags.push(tag);
+    } else {
+        return Ok(false);
+    }
+    Ok(true)
+}

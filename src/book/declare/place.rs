@@ -1,0 +1,149 @@
+//! `circuit`, `event`, `gauge`.
+
+use super::{enter, text_value};
+use crate::book::clauses::look_up;
+use crate::book::dates::{DateTrouble, dates};
+use crate::book::model::{Circuit, CircuitId, Event, EventId, Gauge, GaugeId};
+use crate::book::names::{Thing, lowered, nearest};
+use crate::book::trouble::{Trouble, What};
+use crate::book::values::one;
+use crate::book::{Book, Named};
+use crate::source::Span;
+use crate::syntax::{Cursor, Shape};
+use crate::units::DimensionId;
+
+pub(super) fn new_circuit(book: &mut Book, named: Named) -> Thing {
+    let thing = Thing::Circuit(CircuitId(book.circuits.len() as u32));
+    enter(book, &named.name, thing, named.declared);
+    book.circuits.push(Circuit { named, length: None });
+    thing
+}
+
+pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> Option<Thing> {
+    let Some(word) = cur.peek().filter(|word| word.shape == Shape::Date) else {
+        book.trouble(cur.here(), What::PropertyValue { property: "event", wants: "its dates, such as 2026-04-18..19" });
+        return None;
+    };
+    let (first, last) = match dates(cur.str(word)) {
+        Ok(both) => both,
+        Err(trouble) => {
+            book.trouble(cur.span(word), of_date(trouble));
+            return None;
+        }
+    };
+    let thing = Thing::Event(EventId(book.events.len() as u32));
+    enter(book, &named.name, thing, named.declared);
+    book.events.push(Event { named, first, last, circuit: None, entered: Vec::new(), zone: None });
+    Some(thing)
+}
+
+/// A date's trouble as the book's.
+pub(in crate::book) const fn of_date(trouble: DateTrouble) -> What {
+    match trouble {
+        DateTrouble::Impossible(days) => What::DateImpossible { days },
+        DateTrouble::Backward => What::DatesBackward,
+    }
+}
+
+pub(super) fn new_gauge(book: &mut Book, named: Named) -> Thing {
+    let thing = Thing::Gauge(GaugeId(book.gauges.len() as u32));
+    enter(book, &named.name, thing, named.declared);
+    let gauge =
+        Gauge { named, reads: Vec::new(), resolution: None, valid_until: None, degrees_minutes: false };
+    book.gauges.push(gauge);
+    thing
+}
+
+pub(super) fn circuit_property(book: &mut Book, id: CircuitId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    if !cur.take_keyword("length") {
+        return Ok(false);
+    }
+    book.circuits[id.0 as usize].length = Some(one(cur, DimensionId::DISTANCE)?.si);
+    Ok(true)
+}
+
+pub(super) fn event_property(book: &mut Book, id: EventId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    if cur.take(Shape::Date).is_some() {
+        return Ok(true);
+    }
+    if cur.take_keyword("at") {
+        let circuit = look_up(cur, &book.names, "circuit", |thing| match thing {
+            Thing::Circuit(id) => Some(id),
+            _ => None,
+        })?;
+        cur.bump();
+        book.events[id.0 as usize].circuit = Some(circuit);
+    } else if cur.take_keyword("entered") {
+        loop {
+            let car = look_up(cur, &book.names, "car", |thing| match thing {
+                Thing::Car(id) => Some(id),
+                _ => None,
+            })?;
+            cur.bump();
+            book.events[id.0 as usize].entered.push(car);
+            if !cur.take_comma() {
+                break;
+            }
+        }
+    } else if cur.take_keyword("zone") {
+        let span = cur.here();
+        let zone = text_value(cur, "zone")?;
+        if jiff::tz::TimeZone::get(&zone).is_err() {
+            return Err(Trouble { span, what: What::ZoneUnknown });
+        }
+        book.events[id.0 as usize].zone = Some(zone.into());
+    } else {
+        return Ok(false);
+    }
+    Ok(true)
+}
+
+pub(super) fn gauge_property(book: &mut Book, id: GaugeId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let at = id.0 as usize;
+    if cur.take_keyword("reads") {
+        loop {
+            let quantity = quantity_here(book, cur)?;
+            cur.bump();
+            book.gauges[at].reads.push(quantity);
+            if !cur.take_comma() {
+                break;
+            }
+        }
+    } else if cur.take_keyword("resolution") {
+        let typed: Span = cur.here();
+        let text = cur.text.get(typed.start as usize..typed.end as usize).unwrap_or_default();
+        let minutes = text.contains(['d', '°']);
+        // The first quantity it reads says what kind of unit the resolution has; `reads` stands first.
+        let wanted = book.gauges[at]
+            .reads
+            .first()
+            .map_or(DimensionId::PRESSURE, |quantity| book.vocabulary.get(*quantity).dimension);
+        let resolution = one(cur, wanted)?;
+        book.gauges[at].resolution = Some(resolution);
+        book.gauges[at].degrees_minutes = minutes;
+    } else if cur.take_keyword("valid-until") {
+        let Some(word) = cur.take(Shape::Date) else {
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::PropertyValue { property: "valid-until", wants: "a date" },
+            });
+        };
+        let date = crate::book::dates::date(cur.str(word))
+            .map_err(|trouble| Trouble { span: cur.span(word), what: of_date(trouble) })?;
+        book.gauges[at].valid_until = Some(date);
+    } else {
+        return Ok(false);
+    }
+    Ok(true)
+}
+
+/// The quantity that the word here names, without moving.
+pub(super) fn quantity_here(book: &Book, cur: &Cursor<'_>) -> Result<crate::vocabulary::QuantityId, Trouble> {
+    let text = cur.peek().map_or("", |word| cur.str(word));
+    lowered(text, |name| book.vocabulary.find(name)).ok_or_else(|| Trouble {
+        span: cur.here(),
+        what: What::QuantityUnknown {
+            near: nearest(text, book.vocabulary.iter().map(|(_, quantity)| &*quantity.name)),
+        },
+    })
+}

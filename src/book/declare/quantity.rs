@@ -1,0 +1,237 @@
+//! `quantity`, built in or the book's own.
+
+use super::{Declared, names_of};
+use crate::book::Book;
+use crate::book::names::nearest;
+use crate::book::trouble::{Trouble, What};
+use crate::source::{FileId, Files, SourceFile, Span};
+use crate::syntax::{Cursor, LineKind, Shape, unquote};
+use crate::units::{DimensionId, Found, UnitId, table};
+use crate::vocabulary::{Form, Places, Quantity, QuantityId, Vocabulary};
+
+/// Words of `disturbed-by`, to be resolved when every quantity is known.
+type Disturbers = Vec<(QuantityId, Span, String)>;
+
+/// Reads the built-in vocabulary. The lines that could not be read are returned; a test asserts there is none.
+pub fn read_built_in() -> (Vocabulary, Vec<Trouble>) {
+    let text = crate::vocabulary::BUILT_IN;
+    let files = Files::new(vec![SourceFile { path: "vocabulary.sline".to_owned(), text: text.to_owned() }]);
+    let tree = crate::syntax::parse(&files);
+    let mut book = Book::default();
+    let mut all = Vec::new();
+    for chunk in &tree.chunks {
+        for trouble in &chunk.troubles {
+            book.trouble(trouble.span, What::Syntax(trouble.mistake));
+        }
+        for block in &chunk.blocks {
+            all.push(Declared { chunk, block: *block, text });
+        }
+    }
+    read_all(&mut book, &all);
+    let ids: Vec<QuantityId> = book.vocabulary.iter().map(|(id, _)| id).collect();
+    for id in ids {
+        book.vocabulary.get_mut(id).declared = None;
+    }
+    (book.vocabulary, book.troubles)
+}
+
+/// Reads every `quantity` line among the declarations.
+pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
+    let mut disturbers = Disturbers::new();
+    for one in all {
+        let mut cur = one.head();
+        if one.chunk.lines[one.block.head as usize].kind != LineKind::Declaration || !cur.take_keyword("quantity") {
+            continue;
+        }
+        let mut lines = vec![cur];
+        lines.extend(one.under());
+        if let Err(trouble) = read(book, &mut lines, one.head().said(), &mut disturbers) {
+            book.troubles.push(trouble);
+        }
+    }
+    for (id, span, name) in disturbers {
+        match book.vocabulary.find(&name) {
+            Some(by) => book.vocabulary.get_mut(id).disturbed_by.push(by),
+            None => {
+                let near = nearest(&name, book.vocabulary.iter().map(|(_, quantity)| &*quantity.name));
+                book.trouble(span, What::QuantityUnknown { near });
+            }
+        }
+    }
+}
+
+fn read(
+    book: &mut Book, lines: &mut [Cursor<'_>], at: Span, disturbers: &mut Disturbers,
+) -> Result<(), Trouble> {
+    let Some((cur, rest)) = lines.split_first_mut() else { return Ok(()) };
+    let Some(word) = cur.take(Shape::Word) else {
+        return Err(Trouble { span: cur.here(), what: What::NameMissing("quantity") });
+    };
+    let name = cur.str(word).to_lowercase();
+    let name_span = cur.span(word);
+    let Some(kind) = cur.take(Shape::Word) else {
+        let what = What::PropertyValue { property: "quantity", wants: "its dimension, such as `length`" };
+        return Err(Trouble { span: cur.here(), what });
+    };
+    let Some(dimension) = DimensionId::by_name(&cur.str(kind).to_ascii_lowercase()) else {
+        let near = nearest(cur.str(kind), DimensionId::all().map(DimensionId::name));
+        return Err(Trouble { span: cur.span(kind), what: What::NameUnknown { wanted: "dimension", near } });
+    };
+    let mut places = Places::default();
+    while let Some(class) = cur.peek().and_then(|word| Places::parse(cur.str(word))) {
+        places = places.and(class);
+        cur.bump();
+    }
+    if places == Places::default() {
+        let what =
+            What::PropertyValue { property: "quantity", wants: "where it is read: corner, axle, car, cylinder or gear" };
+        return Err(Trouble { span: cur.here(), what });
+    }
+    let mut quantity = Quantity {
+        name: name.as_str().into(),
+        dimension,
+        places,
+        of_part: false,
+        area: 0,
+        show: [None, None],
+        usual: None,
+        possible: None,
+        form: Form::One,
+        counter: false,
+        relative: false,
+        over_supply: false,
+        disturbed_by: Vec::new(),
+        disturbed_by_hit: false,
+        needs: Vec::new(),
+        sentence: Box::default(),
+        declared: Some(at),
+    };
+    let mut area = None;
+    let mut by: Vec<(Span, String)> = Vec::new();
+    properties(cur, &mut quantity, &mut area, &mut by)?;
+    for line in rest {
+        properties(line, &mut quantity, &mut area, &mut by)?;
+    }
+    quantity.area = book.vocabulary.area(area.as_deref().unwrap_or("other"));
+    match book.vocabulary.add(quantity) {
+        Ok(id) => {
+            disturbers.extend(by.into_iter().map(|(span, name)| (id, span, name)));
+            Ok(())
+        }
+        Err(first) => {
+            let first = book.vocabulary.get(first).declared.unwrap_or(Span::new(FileId(u32::MAX), 0, 0));
+            Err(Trouble { span: name_span, what: What::NameTwice(first) })
+        }
+    }
+}
+
+fn properties(
+    cur: &mut Cursor<'_>, quantity: &mut Quantity, area: &mut Option<String>, by: &mut Vec<(Span, String)>,
+) -> Result<(), Trouble> {
+    while let Some(word) = cur.peek() {
+        let span = cur.span(word);
+        if word.shape == Shape::Text {
+            cur.bump();
+            quantity.sentence = unquote(cur.str(word)).into();
+            continue;
+        }
+        let property = cur.str(word).to_ascii_lowercase();
+        cur.bump();
+        match property.as_str() {
+            "of" => quantity.of_part = cur.take_keyword("part") || !cur.take_keyword("car"),
+            "area" => *area = cur.take(Shape::Word).map(|word| cur.str(word).to_ascii_lowercase()),
+            "show" => {
+                for slot in 0..2 {
+                    let Some(word) = cur.peek() else { break };
+                    quantity.show[slot] = Some(unit_of(cur, quantity.dimension)?);
+                    let _ = word;
+                    if !cur.take_comma() {
+                        break;
+                    }
+                }
+                if quantity.show[1].is_none() {
+                    quantity.show[1] = quantity.show[0];
+                }
+            }
+            "usual" => quantity.usual = Some(range(cur, quantity.dimension)?),
+            "possible" => quantity.possible = Some(range(cur, quantity.dimension)?),
+            "pair" => quantity.form = Form::Pair,
+            "triple" => quantity.form = Form::Triple,
+            "counter" => quantity.counter = true,
+            "relative" => quantity.relative = true,
+            "supply" => quantity.over_supply = true,
+            "disturbed-by" | "needs" => loop {
+                let Some(word) = cur.take(Shape::Word) else {
+                    let what = What::PropertyValue { property: "disturbed-by", wants: "names, with commas between" };
+                    return Err(Trouble { span: cur.here(), what });
+                };
+                let name = cur.str(word).to_ascii_lowercase();
+                if property == "needs" {
+                    quantity.needs.push(name.into());
+                } else if name == "hit" {
+                    quantity.disturbed_by_hit = true;
+                } else {
+                    by.push((cur.span(word), name));
+                }
+                if !cur.take_comma() {
+                    break;
+                }
+            },
+            _ => {
+                let near = nearest(&property, names_of("quantity").iter().copied());
+                return Err(Trouble { span, what: What::PropertyUnknown { of: "quantity", near } });
+            }
+        }
+    }
+    Ok(())
+}
+
+fn unit_of(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<UnitId, Trouble> {
+    let span = cur.here();
+    // A unit such as `32nds` starts with a digit, so the words that are stuck together are one.
+    let mut text = String::new();
+    while let Some(word) = cur.peek().filter(|word| word.shape != Shape::Comma) {
+        if !text.is_empty() && !cur.is_stuck(0) {
+            break;
+        }
+        text.push_str(cur.str(word));
+        cur.bump();
+    }
+    match table().find(&text, dimension) {
+        Found::One(unit) => Ok(unit),
+        Found::Ambiguous(units) => Err(Trouble { span, what: What::UnitAmbiguous(units) }),
+        Found::WrongKind(units) => {
+            let is = units.first().copied().unwrap_or_else(|| table().plain());
+            Err(Trouble { span, what: What::UnitWrongKind { quantity: None, wanted: dimension, is } })
+        }
+        Found::Unknown => {
+            let near = crate::units::suggest(&text, dimension);
+            Err(Trouble { span, what: What::UnitUnknown { wanted: dimension, near } })
+        }
+    }
+}
+
+/// Reads `-5..0.5 deg`, SI, low to high.
+fn range(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<(f64, f64), Trouble> {
+    let wrong = |cur: &Cursor<'_>| Trouble {
+        span: cur.here(),
+        what: What::PropertyValue { property: "usual", wants: "a range with its unit, such as -5..0.5 deg" },
+    };
+    let Some(word) = cur.take(Shape::Range) else { return Err(wrong(cur)) };
+    let Some((from, to)) = cur.str(word).split_once("..") else { return Err(wrong(cur)) };
+    let (Ok(from), Ok(to)) = (from.replace('\u{2212}', "-").parse::<f64>(), to.parse::<f64>()) else {
+        return Err(wrong(cur));
+    };
+    let is_unit = cur.peek().is_some_and(|word| {
+        word.shape != Shape::Text && !names_of("quantity").iter().any(|name| cur.str(word).eq_ignore_ascii_case(name))
+    });
+    let unit = if is_unit {
+        unit_of(cur, dimension)?
+    } else if dimension.get().bare {
+        table().plain()
+    } else {
+        return Err(wrong(cur));
+    };
+    let (a, b) = (unit.get().to_si(from), unit.get().to_si(to));
+    if a < b { Ok((a, b)) } else { Err(wrong(cur)) }
+}

@@ -1,0 +1,52 @@
+//! `shop`, `person`, `client`.
+
+use super::{enter, text_value};
+use crate::book::model::{Client, ClientId, Person, PersonId};
+use crate::book::money::is_code;
+use crate::book::names::Thing;
+use crate::book::trouble::{Trouble, What};
+use crate::book::{Book, Named};
+use crate::syntax::Cursor;
+
+pub(super) fn new_person(book: &mut Book, named: Named) -> Thing {
+    let thing = Thing::Person(PersonId(book.people.len() as u32));
+    enter(book, &named.name, thing, named.declared);
+    book.people.push(Person { named, role: String::new() });
+    thing
+}
+
+pub(super) fn new_client(book: &mut Book, named: Named) -> Thing {
+    let thing = Thing::Client(ClientId(book.clients.len() as u32));
+    enter(book, &named.name, thing, named.declared);
+    book.clients.push(Client { named });
+    thing
+}
+
+pub(super) fn shop_property(book: &mut Book, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    if cur.take_keyword("currency") {
+        let span = cur.here();
+        let code = text_value(cur, "currency")?;
+        if !is_code(&code) {
+            return Err(Trouble { span, what: What::CurrencyBad });
+        }
+        book.shop.currency = Some(code.to_ascii_uppercase().into());
+    } else if cur.take_keyword("zone") {
+        let span = cur.here();
+        let zone = text_value(cur, "zone")?;
+        if jiff::tz::TimeZone::get(&zone).is_err() {
+            return Err(Trouble { span, what: What::ZoneUnknown });
+        }
+        book.shop.zone = Some(zone.into());
+    } else {
+        return Ok(false);
+    }
+    Ok(true)
+}
+
+pub(super) fn person_property(book: &mut Book, id: PersonId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    if !cur.take_keyword("role") {
+        return Ok(false);
+    }
+    book.people[id.0 as usize].role = text_value(cur, "role")?;
+    Ok(true)
+}

@@ -1,0 +1,155 @@
+//! The resolved model: what a book declares and what its dated blocks say, with typed ids.
+//!
+//! Must not know rendering, nor what was true before an entry (that is `history`). Nothing here stops at a mistake:
+//! it becomes a [`Trouble`] and the rest is read.
+
+mod clauses;
+pub mod dates;
+pub mod declare;
+pub mod entry;
+pub mod model;
+pub mod money;
+pub mod names;
+pub mod place;
+mod read;
+mod spread;
+pub mod trouble;
+mod values;
+
+use crate::source::{Files, LoadTrouble, Span};
+use crate::syntax::{Chunk, Tree};
+use crate::vocabulary::Vocabulary;
+use entry::{Entry, Extra, Head, Item, Run};
+use model::{Baseline, Car, Circuit, Client, Event, Gauge, Kind, Named, Part, Person, Shop, Spec};
+use names::Names;
+use place::Place;
+use rayon::prelude::*;
+pub use trouble::{Trouble, What};
+
+/// A whole book. It holds spans, not text; keep the [`Files`] beside it.
+#[derive(Debug, Clone, Default)]
+pub struct Book {
+    /// The shop.
+    pub shop: Shop,
+    /// People.
+    pub people: Vec<Person>,
+    /// Clients.
+    pub clients: Vec<Client>,
+    /// Circuits.
+    pub circuits: Vec<Circuit>,
+    /// Events.
+    pub events: Vec<Event>,
+    /// Gauges.
+    pub gauges: Vec<Gauge>,
+    /// Cars.
+    pub cars: Vec<Car>,
+    /// Kinds of part.
+    pub kinds: Vec<Kind>,
+    /// Specs.
+    pub specs: Vec<Spec>,
+    /// Parts.
+    pub parts: Vec<Part>,
+    /// Named setups.
+    pub baselines: Vec<Baseline>,
+    /// Quantities, built in and the book's own.
+    pub vocabulary: Vocabulary,
+    /// Every declared name.
+    pub names: Names,
+    /// Dated heads in file order.
+    pub heads: Vec<Head>,
+    /// Entries in file order.
+    pub entries: Vec<Entry>,
+    /// Their values.
+    pub items: Vec<Item>,
+    /// What some say beyond their values.
+    pub extras: Vec<Extra>,
+    /// Sessions as typed, in file order.
+    pub runs: Vec<Run>,
+    /// What is wrong so far.
+    pub troubles: Vec<Trouble>,
+}
+
+/// Compiles a tree into a book. Takes the tree, so that its words are freed as they are read.
+#[must_use]
+pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
+    let (vocabulary, _) = built_in().clone();
+    let mut book = Book { vocabulary, ..Book::default() };
+    for trouble in load {
+        let span = match &trouble {
+            LoadTrouble::NotUtf8 { span, .. } => *span,
+            _ => Span::new(crate::source::FileId(u32::MAX), 0, 0),
+        };
+        book.trouble(span, What::Load(trouble));
+    }
+    for chunk in &tree.chunks {
+        for trouble in &chunk.troubles {
+            book.trouble(trouble.span, What::Syntax(trouble.mistake));
+        }
+    }
+    declare::declare(&mut book, files, &tree.chunks);
+    let parts: Vec<read::Part> = {
+        let book = &book;
+        tree.chunks.into_par_iter().map(|chunk: Chunk| read::read_chunk(book, files, &chunk)).collect()
+    };
+    read::append(&mut book, parts);
+    if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
+        book.trouble(Span::new(crate::source::FileId(u32::MAX), 0, 0), What::EmptyBook);
+    }
+    book
+}
+
+/// The built-in vocabulary, read once; its troubles are empty, as a test asserts.
+pub fn built_in() -> &'static (Vocabulary, Vec<Trouble>) {
+    static BUILT_IN: std::sync::OnceLock<(Vocabulary, Vec<Trouble>)> = std::sync::OnceLock::new();
+    BUILT_IN.get_or_init(declare::read_built_in)
+}
+
+impl Book {
+    /// Notes a mistake.
+    pub fn trouble(&mut self, span: Span, what: What) {
+        self.troubles.push(Trouble { span, what });
+    }
+
+    /// What an entry says beyond its values.
+    #[must_use]
+    pub fn extra(&self, entry: &Entry) -> Option<&Extra> {
+        self.extras.get(entry.extra as usize)
+    }
+
+    /// An entry's values.
+    #[must_use]
+    pub fn items_of(&self, entry: &Entry) -> &[Item] {
+        let first = entry.items as usize;
+        self.items.get(first..first + entry.item_count as usize).unwrap_or_default()
+    }
+
+    /// A place as typed in a ledger.
+    #[must_use]
+    pub fn place_word(&self, place: Place) -> String {
+        place.word(&self.names.positions)
+    }
+
+    /// The head an entry stands under.
+    #[must_use]
+    pub fn head(&self, entry: &Entry) -> Option<&Head> {
+        self.heads.get(entry.head as usize)
+    }
+
+    /// The session an entry states, for `run`.
+    #[must_use]
+    pub fn run(&self, entry: &Entry) -> Option<&Run> {
+        if entry.verb == entry::Verb::Run { self.runs.get(entry.subject as usize) } else { None }
+    }
+
+    /// Entries that belong to the entry at `index`: those directly under it, in order.
+    pub fn under(&self, index: u32) -> impl Iterator<Item = (u32, &Entry)> {
+        let head = self.entries.get(index as usize).map_or(u32::MAX, |entry| entry.head);
+        self.entries
+            .iter()
+            .enumerate()
+            .skip(index as usize + 1)
+            .take_while(move |(_, entry)| entry.head == head)
+            .filter(move |(_, entry)| entry.parent == index)
+            .map(|(at, entry)| (at as u32, entry))
+    }
+}

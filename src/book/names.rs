@@ -1,0 +1,171 @@
+//! One table of every name a book declares, and the nearest to one that it does not.
+//!
+//! Must not know what the things do.
+
+use super::model::{BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, KindId, PartId, PersonId, SpecId};
+use super::place::Place;
+use crate::source::Span;
+use rustc_hash::FxHashMap;
+
+/// What a name stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Thing {
+    /// A car.
+    Car(CarId),
+    /// A kind of part.
+    Kind(KindId),
+    /// A part.
+    Part(PartId),
+    /// A person.
+    Person(PersonId),
+    /// A client.
+    Client(ClientId),
+    /// A circuit.
+    Circuit(CircuitId),
+    /// An event.
+    Event(EventId),
+    /// A gauge.
+    Gauge(GaugeId),
+    /// A named setup.
+    Baseline(BaselineId),
+    /// A position that a kind declares.
+    Position(Place),
+}
+
+impl Thing {
+    /// The word for messages.
+    #[must_use]
+    pub const fn sort(self) -> &'static str {
+        match self {
+            Self::Car(_) => "car",
+            Self::Kind(_) => "kind of part",
+            Self::Part(_) => "part",
+            Self::Person(_) => "person",
+            Self::Client(_) => "client",
+            Self::Circuit(_) => "circuit",
+            Self::Event(_) => "event",
+            Self::Gauge(_) => "gauge",
+            Self::Baseline(_) => "baseline",
+            Self::Position(_) => "position",
+        }
+    }
+}
+
+/// Every declared name.
+#[derive(Debug, Clone, Default)]
+pub struct Names {
+    things: FxHashMap<Box<str>, (Thing, Span)>,
+    /// Specs belong to their kind: two kinds may each have a `std`.
+    specs: FxHashMap<(KindId, Box<str>), (SpecId, Span)>,
+    /// Declared positions in order of first use.
+    pub positions: Vec<Box<str>>,
+    /// Names in order of declaration, for did-you-mean.
+    order: Vec<(Box<str>, Thing)>,
+}
+
+/// Calls `f` with the text in lower case, without allocating for short ASCII.
+pub fn lowered<R>(text: &str, f: impl FnOnce(&str) -> R) -> R {
+    if text.bytes().all(|byte| byte.is_ascii() && !byte.is_ascii_uppercase()) {
+        return f(text);
+    }
+    f(&text.to_lowercase())
+}
+
+impl Names {
+    /// Declares a name (lower case).
+    ///
+    /// # Errors
+    /// Where the name was declared first; the first stands.
+    pub fn add(&mut self, name: &str, thing: Thing, at: Span) -> Result<(), Span> {
+        if let Some((_, first)) = self.things.get(name) {
+            return Err(*first);
+        }
+        self.things.insert(name.into(), (thing, at));
+        self.order.push((name.into(), thing));
+        Ok(())
+    }
+
+    /// Declares a spec of a kind.
+    ///
+    /// # Errors
+    /// Where the kind's spec of that name was declared first.
+    pub fn add_spec(&mut self, kind: KindId, name: &str, spec: SpecId, at: Span) -> Result<(), Span> {
+        if let Some((_, first)) = self.specs.get(&(kind, name.into())) {
+            return Err(*first);
+        }
+        self.specs.insert((kind, name.into()), (spec, at));
+        Ok(())
+    }
+
+    /// What the word stands for, whatever its capitals.
+    #[must_use]
+    pub fn find(&self, word: &str) -> Option<Thing> {
+        lowered(word, |name| self.things.get(name).map(|(thing, _)| *thing))
+    }
+
+    /// Where the word is declared.
+    #[must_use]
+    pub fn declared(&self, word: &str) -> Option<Span> {
+        lowered(word, |name| self.things.get(name).map(|(_, at)| *at))
+    }
+
+    /// A kind's spec.
+    #[must_use]
+    pub fn spec(&self, kind: KindId, word: &str) -> Option<SpecId> {
+        lowered(word, |name| self.specs.get(&(kind, name.into())).map(|(spec, _)| *spec))
+    }
+
+    /// A position's place, declared on first use.
+    pub fn position(&mut self, word: &str, at: Span) -> Result<Place, Thing> {
+        match self.find(word) {
+            Some(Thing::Position(place)) => Ok(place),
+            Some(other) => Err(other),
+            None => {
+                let place = Place::position(self.positions.len() as u16);
+                let name = word.to_lowercase();
+                self.positions.push(name.as_str().into());
+                self.things.insert(name.as_str().into(), (Thing::Position(place), at));
+                self.order.push((name.into(), Thing::Position(place)));
+                Ok(place)
+            }
+        }
+    }
+
+    /// The place that a word names: a standard one or a declared position.
+    #[must_use]
+    pub fn place(&self, word: &str) -> Option<Place> {
+        Place::parse(word).or_else(|| match self.find(word) {
+            Some(Thing::Position(place)) => Some(place),
+            _ => None,
+        })
+    }
+
+    /// The nearest declared name of a wanted sort.
+    #[must_use]
+    pub fn near(&self, word: &str, wanted: impl Fn(Thing) -> bool) -> Option<String> {
+        let names = self.order.iter().filter(|(_, thing)| wanted(*thing)).map(|(name, _)| &**name);
+        nearest(word, names)
+    }
+}
+
+/// The nearest of some words, if it is near enough to be meant: one slip in a short word, two in a longer one.
+pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<String> {
+    let word = word.to_lowercase();
+    let length = word.chars().count();
+    if length > 64 {
+        return None;
+    }
+    let allowed = if length <= 3 { 1 } else { 2.min(length / 2) };
+    let mut best: Option<(usize, &str)> = None;
+    for name in among {
+        let (shorter, longer) = if name.len() < word.len() { (name.len(), word.len()) } else { (word.len(), name.len()) };
+        if longer - shorter > allowed * 2 {
+            continue;
+        }
+        let distance = strsim::osa_distance(&word, name);
+        if distance <= allowed && best.is_none_or(|(least, _)| distance < least) {
+            best = Some((distance, name));
+        }
+    }
+    best.map(|(_, name)| name.to_owned())
+}

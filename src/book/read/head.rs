@@ -1,0 +1,98 @@
+//! A dated head.
+
+use super::Reader;
+use crate::book::clauses::look_up;
+use crate::book::dates::{clock, date};
+use crate::book::declare::of_date;
+use crate::book::entry::Head;
+use crate::book::names::Thing;
+use crate::book::trouble::{Trouble, What};
+use crate::syntax::{Cursor, Line, Shape};
+
+impl Reader<'_> {
+    /// Reads a head; `None` when its date is none, and then its block says nothing (one mistake, one message).
+    pub(super) fn head(&mut self, line: &Line) -> Option<Head> {
+        let mut cur = Cursor::new(self.chunk.file, self.text, self.chunk.words_of(line), (line.start, line.end));
+        let word = cur.take(Shape::Date)?;
+        let day = match date(cur.str(word)) {
+            Ok(day) if !cur.str(word).contains("..") => day,
+            Ok(_) => {
+                self.trouble(Trouble { span: cur.span(word), what: What::HeadRange });
+                return None;
+            }
+            Err(trouble) => {
+                self.trouble(Trouble { span: cur.span(word), what: of_date(trouble) });
+                return None;
+            }
+        };
+        let first = self.out.entries.len() as u32;
+        let mut head = Head {
+            span: cur.said(),
+            date: day,
+            car: None,
+            event: None,
+            clock: None,
+            person: None,
+            written: None,
+            car_unknown: false,
+            first,
+            end: first,
+        };
+        if let Err(trouble) = self.head_words(&mut cur, &mut head) {
+            self.trouble(trouble);
+        }
+        Some(head)
+    }
+
+    fn head_words(&self, cur: &mut Cursor<'_>, head: &mut Head) -> Result<(), Trouble> {
+        let names = &self.book.names;
+        if let Some(word) = cur.take(Shape::Clock) {
+            let (start, _) =
+                clock(cur.str(word)).ok_or(Trouble { span: cur.span(word), what: What::ClockImpossible })?;
+            head.clock = Some(start as u16);
+        }
+        let keyword = |cur: &Cursor<'_>| {
+            cur.peek().is_some_and(|word| {
+                ["at", "by", "written"].iter().any(|keyword| cur.str(word).eq_ignore_ascii_case(keyword))
+            })
+        };
+        if cur.peek().is_some_and(|word| word.shape == Shape::Word) && !keyword(cur) {
+            let car = look_up(cur, names, "car", |thing| match thing {
+                Thing::Car(id) => Some(id),
+                _ => None,
+            });
+            // The block's lines cannot be laid to any car, and must not each say so again.
+            head.car_unknown = car.is_err();
+            head.car = Some(car?);
+            cur.bump();
+        }
+        while let Some(word) = cur.peek() {
+            if cur.take_keyword("at") {
+                head.event = Some(look_up(cur, names, "event", |thing| match thing {
+                    Thing::Event(id) => Some(id),
+                    _ => None,
+                })?);
+                cur.bump();
+            } else if cur.take_keyword("by") {
+                head.person = Some(look_up(cur, names, "person", |thing| match thing {
+                    Thing::Person(id) => Some(id),
+                    _ => None,
+                })?);
+                cur.bump();
+            } else if cur.take_keyword("written") {
+                let Some(word) = cur.take(Shape::Date) else {
+                    let what = What::PropertyValue { property: "written", wants: "a date" };
+                    return Err(Trouble { span: cur.here(), what });
+                };
+                let day = date(cur.str(word));
+                head.written = Some(day.map_err(|trouble| Trouble { span: cur.span(word), what: of_date(trouble) })?);
+            } else if word.shape == Shape::Text {
+                cur.bump();
+            } else {
+                let near = crate::book::names::nearest(cur.str(word), ["at", "by", "written"].into_iter());
+                return Err(Trouble { span: cur.span(word), what: What::WordUnexpected { near } });
+            }
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,229 @@
+//! One indented line: its clock, its verb, and the reader for that verb.
+
+use super::Reader;
+use crate::book::clauses;
+use crate::book::dates::clock;
+use crate::book::entry::{By, Entry, Extra, NONE, Verb};
+use crate::book::names::nearest;
+use crate::book::trouble::{Trouble, What};
+use crate::source::Span;
+use crate::syntax::{Cursor, Line, LineKind, Shape};
+
+/// A line being read.
+pub(super) struct Reading<'a> {
+    pub cur: Cursor<'a>,
+    pub entry: Entry,
+    pub extra: Extra,
+    /// Where the items of this line start.
+    pub items: u32,
+}
+
+impl Reader<'_> {
+    /// Reads a line and enters it; the entry's index, or [`NONE`] when the line says nothing that can be kept.
+    pub(super) fn line(&mut self, line: &Line, parent: u32) -> u32 {
+        let words = self.chunk.words_of(line);
+        let cur = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
+        if line.kind == LineKind::Bad {
+            // Said by syntax already. Kept as a broken note, so that lines under it have something to belong to.
+            let mut entry = self.blank(Span::new(self.chunk.file, line.start, line.end), parent, Verb::Note);
+            entry.broken = true;
+            return self.enter(entry, Extra::default());
+        }
+        let said = cur.said();
+        let mut reading = Reading {
+            cur,
+            entry: self.blank(said, parent, Verb::Note),
+            extra: Extra::default(),
+            items: self.out.items.len() as u32,
+        };
+        if line.kind == LineKind::Note {
+            return self.enter(reading.entry, reading.extra);
+        }
+        match self.verb_line(&mut reading) {
+            Ok(true) => {}
+            Ok(false) => return NONE,
+            Err(trouble) => {
+                reading.entry.broken = true;
+                self.trouble(trouble);
+            }
+        }
+        let items = self.out.items.len() as u32 - reading.items;
+        reading.entry.items = reading.items;
+        reading.entry.item_count = items.min(u32::from(u16::MAX)) as u16;
+        self.enter(reading.entry, reading.extra)
+    }
+
+    fn blank(&self, span: Span, parent: u32, verb: Verb) -> Entry {
+        Entry {
+            file: span.file,
+            start: span.start,
+            end: span.end,
+            head: self.out.heads.len().saturating_sub(1) as u32,
+            parent,
+            items: self.out.items.len() as u32,
+            extra: NONE,
+            subject: NONE,
+            clock: (-1, -1),
+            item_count: 0,
+            quantity: u16::MAX,
+            by: By::Nobody,
+            verb,
+            void: false,
+            broken: false,
+        }
+    }
+
+    fn enter(&mut self, mut entry: Entry, extra: Extra) -> u32 {
+        if !extra.is_empty() {
+            entry.extra = self.out.extras.len() as u32;
+            self.out.extras.push(extra);
+        }
+        self.out.entries.push(entry);
+        self.out.entries.len() as u32 - 1
+    }
+
+    /// `Ok(false)` for a line that is not to be kept.
+    fn verb_line(&mut self, reading: &mut Reading<'_>) -> Result<bool, Trouble> {
+        if let Some(word) = reading.cur.take(Shape::Clock) {
+            let span = reading.cur.span(word);
+            reading.entry.clock =
+                clock(reading.cur.str(word)).ok_or(Trouble { span, what: What::ClockImpossible })?;
+        }
+        let Some(word) = reading.cur.take(Shape::Word) else {
+            return Err(Trouble { span: reading.cur.here(), what: What::VerbUnknown { near: None } });
+        };
+        let text = reading.cur.str(word);
+        let span = reading.cur.span(word);
+        let Some(verb) = verb_of(text) else {
+            // A broken line of unknown verb touches nothing.
+            return Err(Trouble { span, what: What::VerbUnknown { near: near_verb(text) } });
+        };
+        reading.entry.verb = verb;
+        match verb {
+            Verb::Set | Verb::Adjust | Verb::Found | Verb::Left | Verb::Read | Verb::Fill | Verb::Torque | Verb::Recheck => {
+                self.needs_car(verb, span)?;
+                self.setting(reading)?;
+            }
+            Verb::Bench => self.bench(reading)?,
+            Verb::Points | Verb::Sweep | Verb::Lift => self.row(reading)?,
+            Verb::Run => {
+                self.needs_car(verb, span)?;
+                self.run(reading)?;
+            }
+            Verb::Laps => self.laps(reading)?,
+            Verb::Say | Verb::Think => self.words(reading)?,
+            Verb::Waive => self.waive(reading)?,
+            Verb::Void => self.void(reading)?,
+            Verb::Hit => {
+                self.needs_car(verb, span)?;
+                self.hit(reading)?;
+            }
+            _ => self.part_line(reading)?,
+        }
+        Ok(true)
+    }
+
+    fn needs_car(&self, verb: Verb, span: Span) -> Result<(), Trouble> {
+        match self.out.heads.last() {
+            Some(head) if head.car.is_none() && !head.car_unknown => {
+                Err(Trouble { span, what: What::NoCar(verb.word()) })
+            }
+            _ => Ok(()),
+        }
+    }
+
+    /// Reads the clauses that end most lines.
+    pub(super) fn clauses(&self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let names = &self.book.names;
+        clauses::read(&mut reading.cur, names, &mut reading.entry.by, &mut reading.extra, |_, _| Ok(false))
+    }
+
+    /// `say` and `think`: quoted words, and for `say` phases with free words.
+    fn words(&self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let Reading { cur, extra, entry, .. } = reading;
+        if cur.is_done() {
+            let wants = if entry.verb == Verb::Say { "the driver's words" } else { "what you think, in quotes" };
+            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: entry.verb.word(), wants } });
+        }
+        while let Some(word) = cur.peek() {
+            let text = cur.str(word);
+            if word.shape == Shape::Because || matches!(text, "by" | "with" | "during" | "after") {
+                break;
+            }
+            cur.bump();
+            if word.shape != Shape::Comma {
+                extra.words.push(cur.span(word));
+            }
+        }
+        self.clauses(reading)
+    }
+
+    fn waive(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let Reading { cur, extra, entry, .. } = reading;
+        let Some(word) = cur.take(Shape::Word) else {
+            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "waive", wants: "the name of a check" } });
+        };
+        if entry.parent == NONE && self.out.heads.last().is_none_or(|head| head.end != head.first || self.out.entries.len() as u32 != head.first) {
+            return Err(Trouble {
+                span: cur.span(word),
+                what: What::OutOfPlace { line: "waive", under: "the line it answers, indented deeper" },
+            });
+        }
+        extra.check = Some(cur.span(word));
+        self.clauses(reading)?;
+        if reading.extra.because.is_none() {
+            let what = What::Incomplete { verb: "waive", wants: "`because` and the reason" };
+            return Err(Trouble { span: reading.cur.here(), what });
+        }
+        Ok(())
+    }
+
+    fn void(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let parent = reading.entry.parent;
+        let holds = self.out.entries.get_mut(parent as usize).filter(|above| {
+            above.verb.has_values() || matches!(above.verb, Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
+        });
+        let Some(above) = holds else {
+            let what = What::OutOfPlace { line: "void", under: "the reading it voids, indented deeper" };
+            return Err(Trouble { span: reading.cur.said(), what });
+        };
+        above.void = true;
+        self.clauses(reading)
+    }
+}
+
+/// The verb or answering line of that word.
+fn verb_of(text: &str) -> Option<Verb> {
+    let lower: [u8; 12] = {
+        let mut lower = [0; 12];
+        if text.len() > 12 {
+            return None;
+        }
+        for (to, from) in lower.iter_mut().zip(text.bytes()) {
+            *to = from.to_ascii_lowercase();
+        }
+        lower
+    };
+    Verb::ALL.iter().copied().find(|verb| {
+        let word = verb.word().as_bytes();
+        word.len() == text.len() && &lower[..text.len()] == word && *verb != Verb::Note
+    })
+}
+
+fn near_verb(text: &str) -> Option<String> {
+    // Words that people type for one of ours.
+    let ours = match text.to_ascii_lowercase().as_str() {
+        "pull" | "take-off" => Some("remove"),
+        "change" | "replace" => Some("swap"),
+        "install" | "mount" => Some("fit"),
+        "measure" | "measured" | "check" | "checked" => Some("read"),
+        "shelf" | "store" => Some("shelve"),
+        "note" | "notes" => Some("|"),
+        "session" | "ran" => Some("run"),
+        "broke" | "broken" => Some("failed"),
+        "oil" | "fluid" => Some("fill"),
+        "crash" | "impact" => Some("hit"),
+        _ => None,
+    };
+    ours.map(str::to_owned).or_else(|| nearest(text, Verb::ALL.iter().map(|verb| verb.word())))
+}

@@ -1,0 +1,184 @@
+//! Lines about parts: fit, remove, swap, move, build, strip and the rest, and `hit`.
+
+use super::Reader;
+use super::line::Reading;
+use crate::book::clauses::{self, look_up};
+use crate::book::entry::{Extra, PartFacts, Verb, Verdict};
+use crate::book::model::{CarId, PartId};
+use crate::book::money;
+use crate::book::names::Thing;
+use crate::book::place::Place;
+use crate::book::trouble::{Trouble, What};
+use crate::syntax::{Cursor, Shape};
+
+/// What stands before and after an arrow.
+#[derive(Default)]
+struct Side {
+    parts: Vec<PartId>,
+    car: Option<CarId>,
+    place: Option<Place>,
+}
+
+impl Reader<'_> {
+    pub(super) fn part_line(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let verb = reading.entry.verb;
+        let book = self.book;
+        let mut facts = PartFacts::default();
+        let mut before = Side::default();
+        let mut after = None;
+        {
+            let Reading { cur, entry, extra, .. } = reading;
+            let mut past = false;
+            clauses::read(cur, &book.names, &mut entry.by, extra, |cur, extra| {
+                let side = if past { after.get_or_insert_with(Side::default) } else { &mut before };
+                if cur.take(Shape::Arrow).is_some() {
+                    past = true;
+                    return Ok(true);
+                }
+                word(self, cur, extra, verb, side, &mut facts)
+            })?;
+        }
+        let line = reading.cur.said();
+        let missing = |wants| Trouble { span: line, what: What::Incomplete { verb: verb.word(), wants } };
+        facts.place = before.place;
+        facts.car = before.car;
+        match (verb, after) {
+            (Verb::Swap, Some(after)) => {
+                let (Some(off), Some(on)) = (before.parts.first(), after.parts.first()) else {
+                    return Err(missing("the part that comes off, `->`, and the part that goes on"));
+                };
+                reading.entry.subject = off.0;
+                facts.other = Some(*on);
+            }
+            (Verb::Swap, None) => return Err(missing("the part that comes off, `->`, and the part that goes on")),
+            (Verb::Move, Some(after)) => {
+                let Some(part) = before.parts.first() else { return Err(missing("the part that moves")) };
+                reading.entry.subject = part.0;
+                facts.place = after.place;
+                facts.car = after.car;
+            }
+            (Verb::Move, None) => return Err(missing("`->` and the car and place it goes to")),
+            (_, Some(_)) => return Err(Trouble { span: line, what: What::ArrowBad }),
+            (Verb::Build | Verb::Strip, None) => {
+                let wants = if verb == Verb::Build { "a part, `into`, and the assembly" } else { "a part, `from`, and the assembly" };
+                let (Some(part), Some(into)) = (before.parts.first(), facts.other) else { return Err(missing(wants)) };
+                reading.entry.subject = part.0;
+                if *part == into {
+                    return Err(Trouble { span: line, what: What::InsideItself });
+                }
+            }
+            (Verb::Sell, None) if before.parts.is_empty() => {
+                if facts.car.is_none() {
+                    return Err(missing("a part or a car"));
+                }
+            }
+            (_, None) => {
+                let Some(part) = before.parts.first() else { return Err(missing("a part")) };
+                reading.entry.subject = part.0;
+                facts.more.extend(before.parts.iter().skip(1));
+            }
+        }
+        let needs_reason = matches!(verb, Verb::Quarantine | Verb::Release | Verb::Scrap);
+        if needs_reason && reading.extra.because.is_none() {
+            let what = What::Incomplete { verb: verb.word(), wants: "`because` and the reason" };
+            return Err(Trouble { span: reading.cur.here(), what });
+        }
+        if verb == Verb::Fit && book.parts.get(reading.entry.subject as usize).is_some() && self.head_car().is_none() && facts.car.is_none() {
+            return Err(Trouble { span: line, what: What::NoCar("fit") });
+        }
+        reading.extra.parts = Some(Box::new(facts));
+        Ok(())
+    }
+
+    /// The head's car.
+    pub(super) fn head_car(&self) -> Option<CarId> {
+        self.out.heads.last().and_then(|head| head.car)
+    }
+
+    /// `hit RF "tyre wall" during s6`.
+    pub(super) fn hit(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let cur = &mut reading.cur;
+        let place = cur.peek().and_then(|word| self.book.names.place(cur.str(word)));
+        let Some(place) = place else {
+            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "hit", wants: "a place: a corner, front, rear, or a position" } });
+        };
+        cur.bump();
+        reading.extra.parts = Some(Box::new(PartFacts { place: Some(place), ..PartFacts::default() }));
+        self.clauses(reading)
+    }
+}
+
+/// One word of a line about parts; `false` leaves it to the clauses.
+fn word(
+    reader: &Reader<'_>, cur: &mut Cursor<'_>, extra: &mut Extra, verb: Verb, side: &mut Side, facts: &mut PartFacts,
+) -> Result<bool, Trouble> {
+    let book = reader.book;
+    let Some(word) = cur.peek() else { return Ok(false) };
+    if word.shape == Shape::Number {
+        // Money: a price, a sum.
+        let (number, code) = (cur.str(word), cur.peek_at(1).map_or("", |next| cur.str(next)));
+        facts.money = Some(money::money(number, code).ok_or(Trouble { span: cur.span(word), what: What::CurrencyBad })?);
+        cur.bump();
+        cur.bump();
+        return Ok(true);
+    }
+    if word.shape != Shape::Word {
+        return Ok(false);
+    }
+    let text = cur.str(word);
+    match verb {
+        Verb::Build if cur.take_keyword("into") => {
+            facts.other = Some(reader.part_here(cur)?);
+            return Ok(true);
+        }
+        Verb::Strip if cur.take_keyword("from") => {
+            facts.other = Some(reader.part_here(cur)?);
+            return Ok(true);
+        }
+        Verb::Sell if cur.take_keyword("with") => {
+            loop {
+                facts.more.push(reader.part_here(cur)?);
+                if !cur.take_comma() {
+                    return Ok(true);
+                }
+            }
+        }
+        Verb::Rebuild if text.eq_ignore_ascii_case("with") => {
+            if cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("all")) {
+                facts.all = true;
+            }
+            return Ok(false);
+        }
+        _ => {}
+    }
+    if text.eq_ignore_ascii_case("good") {
+        facts.verdict = Some(Verdict::Good);
+    } else if text.eq_ignore_ascii_case("failed") {
+        facts.verdict = Some(Verdict::Failed);
+    } else if let Some(place) = Place::parse(text) {
+        side.place = Some(place);
+    } else {
+        match book.names.find(text) {
+            Some(Thing::Part(part)) => side.parts.push(part),
+            Some(Thing::Car(car)) => side.car = Some(car),
+            Some(Thing::Kind(kind)) => facts.kind = Some(kind),
+            Some(Thing::Position(place)) => side.place = Some(place),
+            _ => {
+                let clause = [
+                    "by", "with", "over", "at", "during", "after", "lap", "from", "to", "mode", "mechanism", "cause",
+                    "found-by", "ok", "unsure",
+                ];
+                if clause.iter().any(|keyword| text.eq_ignore_ascii_case(keyword)) {
+                    let _ = extra;
+                    return Ok(false);
+                }
+                look_up(cur, &book.names, "part", |thing| match thing {
+                    Thing::Part(id) => Some(id),
+                    _ => None,
+                })?;
+            }
+        }
+    }
+    cur.bump();
+    Ok(true)
+}

@@ -1,0 +1,140 @@
+//! `run` and `laps`.
+
+use super::Reader;
+use super::line::Reading;
+use crate::book::clauses;
+use crate::book::entry::{Run, Verb};
+use crate::book::trouble::{Trouble, What};
+use crate::book::values::{number, of_number};
+use crate::syntax::{Cursor, Shape, Word};
+use crate::units::{DimensionId, Number, table};
+
+impl Reader<'_> {
+    /// `run LABEL [20 min] [14 laps] [best 1:08.42] [1 launch] [12 km] [by DRIVER] [with ...]`.
+    pub(super) fn run(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let label = clauses::label(&mut reading.cur)?;
+        let mut run = Run {
+            entry: self.out.entries.len() as u32,
+            label,
+            minutes: None,
+            laps: None,
+            best: None,
+            launches: None,
+            heat_cycles: None,
+            distance: None,
+            times: Vec::new(),
+        };
+        let names = &self.book.names;
+        let read = clauses::read(
+            &mut reading.cur,
+            names,
+            &mut reading.entry.by,
+            &mut reading.extra,
+            |cur, _| fact(cur, &mut run),
+        );
+        reading.entry.subject = self.out.runs.len() as u32;
+        self.out.runs.push(run);
+        read
+    }
+
+    /// `laps s1 1:11.2 1:09.8 in-lap`, or under its run without the label.
+    pub(super) fn laps(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let above = self.out.entries.get(reading.entry.parent as usize).filter(|above| above.verb == Verb::Run);
+        let mut at = above.map(|above| above.subject);
+        let cur = &mut reading.cur;
+        if let Some(word) = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Code)) {
+            let wanted = cur.str(word);
+            let first = self.out.heads.last().map_or(0, |head| head.first);
+            let labels = self.out.runs.iter().enumerate().rev().take_while(|(_, run)| run.entry >= first);
+            let text = |run: &Run| self.text.get(run.label.start as usize..run.label.end as usize).unwrap_or_default();
+            let named = labels.clone().find(|(_, run)| text(run).eq_ignore_ascii_case(wanted)).map(|(at, _)| at as u32);
+            if named.is_none() && at.is_none() {
+                let near = crate::book::names::nearest(wanted, labels.map(|(_, run)| text(run)));
+                return Err(Trouble { span: cur.span(word), what: What::SessionUnknown { near } });
+            }
+            if named.is_some() {
+                at = named;
+                cur.bump();
+            }
+        }
+        let Some(at) = at else {
+            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "laps", wants: "the session's label" } });
+        };
+        let mut times = Vec::new();
+        while let Some(word) = cur.peek() {
+            match word.shape {
+                Shape::Lap | Shape::Number | Shape::Clock => {
+                    times.push((lap_time(cur, word)?, false));
+                    cur.bump();
+                }
+                Shape::Comma => cur.bump(),
+                Shape::Word if ["in-lap", "out-lap", "box"].iter().any(|mark| cur.str(word).eq_ignore_ascii_case(mark)) => {
+                    if let Some((_, slow)) = times.last_mut() {
+                        *slow = true;
+                    }
+                    cur.bump();
+                }
+                _ => break,
+            }
+        }
+        if times.is_empty() {
+            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "laps", wants: "lap times" } });
+        }
+        reading.entry.subject = at;
+        if let Some(run) = self.out.runs.get_mut(at as usize) {
+            run.times = times;
+        }
+        self.clauses(reading)
+    }
+}
+
+/// One fact of a session; `false` when the word starts none.
+fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
+    if cur.take_keyword("best") {
+        let Some(word) = cur.peek() else {
+            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "best", wants: "a lap time" } });
+        };
+        run.best = Some(lap_time(cur, word)?);
+        cur.bump();
+        return Ok(true);
+    }
+    let Some(word) = cur.peek().filter(|word| word.shape == Shape::Number) else { return Ok(false) };
+    let typed = number(cur, word)?;
+    let span = cur.span(word);
+    cur.bump();
+    let Some(unit) = cur.peek().filter(|word| word.shape == Shape::Word) else {
+        return Err(Trouble { span, what: What::UnitUnknown { wanted: DimensionId::USE, near: None } });
+    };
+    let text = cur.str(unit);
+    let whole = || -> Result<Option<u32>, Trouble> {
+        if typed.value >= 0.0 && typed.value.fract() == 0.0 && typed.value < 1e6 {
+            Ok(Some(typed.value as u32))
+        } else {
+            Err(Trouble { span, what: What::NumberBad })
+        }
+    };
+    match text.to_ascii_lowercase().as_str() {
+        "lap" | "laps" => run.laps = whole()?,
+        "launch" | "launches" => run.launches = whole()?,
+        "heat-cycle" | "heat-cycles" => run.heat_cycles = whole()?,
+        _ => {
+            if let Some(time) = table().find_one(text, DimensionId::TIME) {
+                run.minutes = Some(time.get().to_si(typed.value) / 60.0);
+            } else if let Some(length) = table().find_one(text, DimensionId::DISTANCE) {
+                run.distance = Some(length.get().to_si(typed.value));
+            } else {
+                let near = crate::units::suggest(text, DimensionId::USE);
+                return Err(Trouble { span: cur.span(unit), what: What::UnitUnknown { wanted: DimensionId::USE, near } });
+            }
+        }
+    }
+    cur.bump();
+    Ok(true)
+}
+
+/// A lap time, seconds.
+fn lap_time(cur: &Cursor<'_>, word: Word) -> Result<f64, Trouble> {
+    let text = cur.str(word);
+    // `1:08` without decimals has the shape of a clock time; here it is minutes and seconds.
+    Number::parse_lap(text).map(|lap| lap.value).map_err(|trouble| of_number(cur.span(word), &trouble))
+}

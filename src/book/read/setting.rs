@@ -1,0 +1,280 @@
+//! Lines with a quantity: `set`, `adjust`, `found`, `left`, `read`, `fill`, `torque`, `recheck`, `bench`, and the rows under them.
+
+use super::Reader;
+use super::line::Reading;
+use crate::book::clauses::look_up;
+use crate::book::entry::{Flags, Item, NONE, Verb};
+use crate::book::model::PartId;
+use crate::book::names::{Thing, lowered, nearest};
+use crate::book::place::Place;
+use crate::book::trouble::{Trouble, What};
+use crate::book::values::{Context, Mode, one};
+use crate::syntax::{Cursor, Shape};
+use crate::units::DimensionId;
+use crate::vocabulary::QuantityId;
+
+impl Reader<'_> {
+    /// The quantity named here, and the direction spelt with it (`toe-in`, `toe-out`).
+    fn quantity(&self, cur: &mut Cursor<'_>, verb: &'static str) -> Result<(QuantityId, i8), Trouble> {
+        let vocabulary = &self.book.vocabulary;
+        let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else {
+            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb, wants: "a quantity" } });
+        };
+        let text = cur.str(word);
+        let found = lowered(text, |name| {
+            vocabulary.find(name).map(|id| (id, 0)).or_else(|| {
+                let (stem, direction) = match (name.strip_suffix("-in"), name.strip_suffix("-out")) {
+                    (Some(stem), _) => (stem, 1),
+                    (_, Some(stem)) => (stem, -1),
+                    _ => return None,
+                };
+                let id = vocabulary.find(stem)?;
+                (vocabulary.get(id).dimension == DimensionId::TOE).then_some((id, direction))
+            })
+        });
+        cur.bump();
+        found.ok_or_else(|| {
+            let spelt = ["toe-in", "toe-out"].into_iter();
+            let near = nearest(text, vocabulary.iter().map(|(_, quantity)| &*quantity.name).chain(spelt));
+            let what = if near.is_none() && self.book.names.find(text).is_some() {
+                What::Incomplete { verb, wants: "a quantity first, then the place" }
+            } else {
+                What::QuantityUnknown { near }
+            };
+            Trouble { span: cur.span(word), what }
+        })
+    }
+
+    pub(super) fn setting(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let verb = reading.entry.verb;
+        let (id, direction) = self.quantity(&mut reading.cur, verb.word())?;
+        reading.entry.quantity = id.0;
+        let cur = &mut reading.cur;
+        if verb == Verb::Recheck {
+            if let Some(place) = cur.peek().and_then(|word| self.book.names.place(cur.str(word)))
+                && !cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number)
+            {
+                cur.bump();
+                let _ = place;
+            }
+            if cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("ok")) || cur.is_done() || at_clause(cur) {
+                return self.clauses(reading);
+            }
+        }
+        // A structured reading has its values on the lines under it.
+        let structured = matches!(verb, Verb::Found | Verb::Left | Verb::Read);
+        if !(structured && (cur.is_done() || at_clause(cur))) {
+            let car = self.out.heads.last().and_then(|head| head.car).and_then(|car| self.book.cars.get(car.0 as usize));
+            let context = Context {
+                cylinders: car.and_then(|car| car.cylinders),
+                toe_over: over_on_line(cur).or(car.and_then(|car| car.toe_over)),
+                direction,
+            };
+            let mode = match verb {
+                Verb::Set | Verb::Fill => Mode::Set,
+                Verb::Adjust => Mode::Adjust,
+                _ => Mode::Reading,
+            };
+            let before = self.out.items.len();
+            let book = self.book;
+            self.values.read(cur, &book.vocabulary, &book.names, id, mode, context, &mut self.out.items)?;
+            self.possible(id, mode, before, cur)?;
+        }
+        self.clauses(reading)
+    }
+
+    /// Refuses what cannot be: it is taken for a typing error, and what it touches is then unknown.
+    fn possible(&self, id: QuantityId, mode: Mode, from: usize, cur: &Cursor<'_>) -> Result<(), Trouble> {
+        let quantity = self.book.vocabulary.get(id);
+        let Some((low, high)) = quantity.possible.filter(|_| mode != Mode::Adjust) else { return Ok(()) };
+        for item in &self.out.items[from..] {
+            // Of an axle toe is the total of two wheels; the range is one wheel's.
+            let share = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { 2.0 } else { 1.0 };
+            let value = item.si / share;
+            let slack = (high - low).abs() * 1e-9;
+            if item.has_value() && !item.is(Flags::OLD) && (value < low - slack || value > high + slack)
+                && !(quantity.dimension == DimensionId::FLUID || quantity.form != crate::vocabulary::Form::One && item.unit().get().shown().is_empty())
+            {
+                return Err(Trouble { span: item.span(cur.file), what: What::ValueImpossible(id) });
+            }
+        }
+        Ok(())
+    }
+
+    /// `bench PART QUANTITY [values]`.
+    pub(super) fn bench(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let part = self.part_here(&mut reading.cur)?;
+        reading.entry.subject = part.0;
+        let (id, direction) = self.quantity(&mut reading.cur, "bench")?;
+        reading.entry.quantity = id.0;
+        if !reading.cur.is_done() && !at_clause(&reading.cur) {
+            let cur = &mut reading.cur;
+            let first = self.out.items.len();
+            // A part on the bench has no place on a car: plain readings with commas between.
+            if cur.peek().is_some_and(|word| word.shape == Shape::Number) {
+                self.bench_values(cur, id)?;
+            } else {
+                let context = Context { cylinders: None, toe_over: None, direction };
+                let book = self.book;
+                self.values.read(cur, &book.vocabulary, &book.names, id, Mode::Reading, context, &mut self.out.items)?;
+            }
+            self.possible(id, Mode::Reading, first, cur)?;
+        }
+        self.clauses(reading)
+    }
+
+    fn bench_values(&mut self, cur: &mut Cursor<'_>, id: QuantityId) -> Result<(), Trouble> {
+        let dimension = self.book.vocabulary.get(id).dimension;
+        let mut numbers = Vec::new();
+        while let Some(word) = cur.take(Shape::Number) {
+            numbers.push((word, crate::book::values::number(cur, word)?));
+            if !cur.take_comma() {
+                break;
+            }
+        }
+        let unit = match cur.peek().filter(|word| word.shape == Shape::Word) {
+            Some(word) => {
+                let found = crate::book::values::unit_for(cur, word, dimension, Some(id))?;
+                cur.bump();
+                found
+            }
+            None if dimension.get().bare => crate::units::table().plain(),
+            None => {
+                let span = numbers.last().map_or(cur.here(), |(word, _)| cur.span(*word));
+                return Err(Trouble { span, what: What::UnitMissing(id) });
+            }
+        };
+        for (index, (word, number)) in numbers.into_iter().enumerate() {
+            self.out.items.push(Item {
+                si: unit.get().to_si(number.value),
+                half: unit.get().half_to_si(number.half, number.value) as f32,
+                start: word.start,
+                len: word.len,
+                place: Place::CAR,
+                unit: unit.index(),
+                flags: if index > 0 { Flags::REPEAT } else { 0 },
+                decimals: number.decimals,
+            });
+        }
+        Ok(())
+    }
+
+    /// The part named here; moves past it.
+    pub(super) fn part_here(&self, cur: &mut Cursor<'_>) -> Result<PartId, Trouble> {
+        let part = look_up(cur, &self.book.names, "part", |thing| match thing {
+            Thing::Part(id) => Some(id),
+            _ => None,
+        })?;
+        cur.bump();
+        Ok(part)
+    }
+
+    /// `points 0 mm 60 N, 30 mm 2142 N`, `sweep RF 20 deg inner 1.5 outer -2.0`, `lift rear 254 mm front 310 kg radius 300 mm`.
+    pub(super) fn row(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let verb = reading.entry.verb;
+        let under = self.out.entries.get(reading.entry.parent as usize).map(|above| above.verb);
+        let right = match verb {
+            Verb::Points => under == Some(Verb::Bench),
+            _ => matches!(under, Some(Verb::Found | Verb::Left | Verb::Read)),
+        };
+        if !right || reading.entry.parent == NONE {
+            let under = if verb == Verb::Points { "`bench`" } else { "a reading without values of its own" };
+            return Err(Trouble { span: reading.cur.said(), what: What::OutOfPlace { line: verb.word(), under } });
+        }
+        let cur = &mut reading.cur;
+        let mut place = Place::CAR;
+        let mut angle_unit = None;
+        while let Some(word) = cur.peek() {
+            let text = cur.str(word);
+            match word.shape {
+                Shape::Comma => cur.bump(),
+                Shape::Word if self.book.names.place(text).is_some() && verb != Verb::Points => {
+                    place = self.book.names.place(text).unwrap_or(Place::CAR);
+                    cur.bump();
+                }
+                Shape::Word if ["inner", "outer", "radius"].iter().any(|key| text.eq_ignore_ascii_case(key)) => cur.bump(),
+                Shape::Number => {
+                    let mut item = match verb {
+                        Verb::Sweep => {
+                            let bare = !cur.peek_at(1).is_some_and(|next| {
+                                next.shape == Shape::Word
+                                    && crate::units::table().find_one(cur.str(next), DimensionId::ANGLE).is_some()
+                            });
+                            if let (true, Some(unit)) = (bare, angle_unit) {
+                                cur.bump();
+                                let number = crate::book::values::number(cur, word)?;
+                                bare_angle(word, &number, unit)
+                            } else {
+                                let item = one(cur, DimensionId::ANGLE)?;
+                                angle_unit = Some(item.unit);
+                                item
+                            }
+                        }
+                        _ => self.length_or_force(cur)?,
+                    };
+                    item.place = place;
+                    self.out.items.push(item);
+                }
+                _ => break,
+            }
+        }
+        let got = self.out.items.len() - reading.items as usize;
+        let enough = match verb {
+            Verb::Points => got >= 4 && got.is_multiple_of(2),
+            Verb::Sweep => got == 3,
+            _ => got >= 2,
+        };
+        if !enough {
+            let wants = match verb {
+                Verb::Points => "at least two pairs of travel and load, such as `0 mm 60 N, 30 mm 2142 N`",
+                Verb::Sweep => "a corner, the steering angle, and camber as inner and as outer wheel",
+                _ => "which end, how high, and what the other end then weighs",
+            };
+            return Err(Trouble { span: reading.cur.said(), what: What::Incomplete { verb: verb.word(), wants } });
+        }
+        self.clauses(reading)
+    }
+
+    fn length_or_force(&self, cur: &mut Cursor<'_>) -> Result<Item, Trouble> {
+        let is_length = cur.peek_at(1).is_some_and(|next| {
+            next.shape == Shape::Word && crate::units::table().find_one(cur.str(next), DimensionId::LENGTH).is_some()
+        });
+        one(cur, if is_length { DimensionId::LENGTH } else { DimensionId::FORCE })
+    }
+}
+
+fn bare_angle(word: crate::syntax::Word, number: &crate::units::Number, unit: u16) -> Item {
+    let by = crate::units::table().by_index(unit);
+    Item {
+        si: by.get().to_si(number.value),
+        half: by.get().half_to_si(number.half, number.value) as f32,
+        start: word.start,
+        len: word.len,
+        place: Place::CAR,
+        unit,
+        flags: 0,
+        decimals: number.decimals,
+    }
+}
+
+fn at_clause(cur: &Cursor<'_>) -> bool {
+    cur.peek().is_some_and(|word| {
+        word.shape == Shape::Because || word.shape == Shape::Word && crate::book::values::ends_values(cur.str(word))
+    })
+}
+
+/// The diameter of an `over` further on the line, metres.
+fn over_on_line(cur: &Cursor<'_>) -> Option<f64> {
+    let mut ahead = 0;
+    while let Some(word) = cur.peek_at(ahead) {
+        if word.shape == Shape::Word && cur.str(word).eq_ignore_ascii_case("over") {
+            let mut there = cur.clone();
+            for _ in 0..=ahead {
+                there.bump();
+            }
+            return one(&mut there, DimensionId::LENGTH).ok().map(|item| item.si).filter(|over| *over > 0.0);
+        }
+        ahead += 1;
+    }
+    None
+}

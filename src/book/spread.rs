@@ -1,0 +1,136 @@
+//! Which places the values of a line belong to: bare lists, axles, sides, cylinders.
+//!
+//! Must not know units or verbs.
+
+use super::entry::{Flags, Item};
+use super::place::Place;
+use super::trouble::{Trouble, What};
+use super::values::Context;
+use crate::source::Span;
+use crate::vocabulary::{Places, Quantity, QuantityId};
+
+/// Values without repeats and without the further numbers of pairs.
+pub fn count(items: &[Item]) -> usize {
+    items.iter().filter(|item| !item.is(Flags::REPEAT | Flags::PART)).count()
+}
+
+/// Gives each value its places; a value for both corners of an axle becomes two items.
+pub fn lay(items: &[Item], places: &[&[Place]], out: &mut Vec<Item>) {
+    let mut index = usize::MAX;
+    let mut at = 0;
+    while at < items.len() {
+        let mut end = at + 1;
+        while end < items.len() && items[end].is(Flags::PART | Flags::REPEAT) {
+            end += 1;
+        }
+        index = index.wrapping_add(1);
+        for place in places.get(index).copied().unwrap_or_default() {
+            for item in &items[at..end] {
+                out.push(Item { place: *place, ..*item });
+            }
+        }
+        at = end;
+    }
+}
+
+const CAR: &[Place] = &[Place::CAR];
+const AXLES: [&[Place]; 2] = [&[Place::FRONT], &[Place::REAR]];
+const AXLE_CORNERS: [&[Place]; 2] = [&[Place::LF, Place::RF], &[Place::LR, Place::RR]];
+static NUMBERED: [Place; 64] = {
+    let mut all = [Place(0); 64];
+    let mut n = 0;
+    while n < 40 {
+        all[n] = Place::cylinder(n as u16 + 1);
+        n += 1;
+    }
+    while n < 60 {
+        all[n] = Place::gear(n as u16 - 39);
+        n += 1;
+    }
+    all
+};
+
+/// The places of `n` values after `place`.
+pub fn spread(
+    id: QuantityId, quantity: &Quantity, context: Context, place: Option<(Place, Span)>, n: usize, span: Span,
+) -> Result<Vec<&'static [Place]>, Trouble> {
+    let has = |class| quantity.places.has(class);
+    let wrong = |span| Err(Trouble { span, what: What::PlaceWrong(id) });
+    let too_many = |wanted: &str| Err(Trouble {
+        span,
+        what: What::ValueCount { quantity: id, got: n, wanted: wanted.to_owned() },
+    });
+    let Some((place, at)) = place else {
+        if has(Places::CAR) && n == 1 {
+            return Ok(vec![CAR]);
+        }
+        if has(Places::CORNER) && n == 4 {
+            return Ok(Place::CORNERS.iter().map(|corner| corner.corners()).collect());
+        }
+        if has(Places::AXLE) && n == 2 {
+            return Ok(AXLES.to_vec());
+        }
+        if has(Places::CORNER) && n == 2 {
+            return Ok(AXLE_CORNERS.to_vec());
+        }
+        if has(Places::CYLINDER) && context.cylinders.is_none_or(|cylinders| usize::from(cylinders) == n) && n > 1 && n <= 40 {
+            return Ok((0..n).map(|at| std::slice::from_ref(&NUMBERED[at])).collect());
+        }
+        if has(Places::GEAR) && n > 1 && n <= 20 {
+            return Ok((0..n).map(|at| std::slice::from_ref(&NUMBERED[40 + at])).collect());
+        }
+        if n == 1 {
+            return Err(Trouble { span, what: What::PlaceMissing(id) });
+        }
+        return too_many(&wanted(quantity, context));
+    };
+    if has(Places::CORNER) && place.is_corner() || has(Places::AXLE) && place.is_axle() && n == 1 {
+        let one: &'static [Place] = match place {
+            Place::FRONT => AXLES[0],
+            Place::REAR => AXLES[1],
+            corner => corner.corners(),
+        };
+        return if n == 1 { Ok(vec![one]) } else { too_many("1 (a comma and a blank before a repeat)") };
+    }
+    if has(Places::CORNER) && !place.corners().is_empty() {
+        let corners = place.corners();
+        return match n {
+            1 => Ok(vec![corners]),
+            2 if corners.len() == 2 => Ok(corners.iter().map(|corner| corner.corners()).collect()),
+            4 if place == Place::ALL => Ok(Place::CORNERS.iter().map(|corner| corner.corners()).collect()),
+            _ => too_many("1 or 2"),
+        };
+    }
+    if has(Places::AXLE) && place == Place::ALL && n == 1 {
+        return Ok(vec![&[Place::FRONT, Place::REAR]]);
+    }
+    let numbered = match (place.cylinder_number(), place.gear_number()) {
+        (Some(n), _) if has(Places::CYLINDER) => NUMBERED.get(usize::from(n) - 1),
+        (_, Some(n)) if has(Places::GEAR) => NUMBERED.get(39 + usize::from(n)),
+        _ => None,
+    };
+    match numbered {
+        Some(place) if n == 1 => Ok(vec![std::slice::from_ref(place)]),
+        Some(_) => too_many("1 (a comma and a blank before a repeat)"),
+        None => wrong(at),
+    }
+}
+
+/// How many values may stand without a place, in words.
+fn wanted(quantity: &Quantity, context: Context) -> String {
+    let mut ways = Vec::new();
+    if quantity.places.has(Places::CORNER) {
+        ways.push("4 (LF RF LR RR)".to_owned());
+    }
+    if quantity.places.has(Places::CORNER) || quantity.places.has(Places::AXLE) {
+        ways.push("2 (front, rear)".to_owned());
+    }
+    if quantity.places.has(Places::CYLINDER) {
+        ways.push(context.cylinders.map_or("one for each cylinder".to_owned(), |n| format!("{n} (the cylinders)")));
+    }
+    if quantity.places.has(Places::CAR) {
+        ways.push("1".to_owned());
+    }
+    ways.join(" or ")
+}
+
