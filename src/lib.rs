@@ -1,10 +1,68 @@
 //! Stringline: a plain-text setup ledger and its compiler.
 //!
-//! Data flows one way: source, syntax, book, history, figures, report.
+//! Data flows one way, and this page shows all of it: source, syntax, book, history, checks, report.
 
 pub mod book;
+pub mod check;
+pub mod command;
 pub mod diagnostics;
+pub mod history;
 pub mod source;
 pub mod syntax;
 pub mod units;
 pub mod vocabulary;
+
+use book::Book;
+use diagnostics::Diagnostic;
+use history::History;
+use source::{Files, World};
+
+/// A compiled book: its texts, its model, its fold, and everything there is to say about it.
+#[derive(Debug)]
+pub struct Compiled {
+    /// The texts.
+    pub files: Files,
+    /// The model.
+    pub book: Book,
+    /// The fold.
+    pub history: History,
+    /// The messages, sorted by place.
+    pub diagnostics: Vec<Diagnostic>,
+    /// Today in the shop's zone.
+    pub today: jiff::civil::Date,
+}
+
+/// Compiles a book. Mistakes in it are diagnostics; nothing stops at one.
+///
+/// # Errors
+/// Only when the book cannot be opened at all: the reason in words.
+pub fn compile(world: &dyn World) -> Result<Compiled, String> {
+    let (files, load) = world.load()?;
+    let tree = syntax::parse(&files);
+    let book = book::compile(&files, tree, load);
+    let history = history::fold(&book, &files);
+    let today = today(&book, world);
+    let cx = check::Context { files: &files, book: &book, history: &history, today };
+    let diagnostics = check::check(&cx);
+    Ok(Compiled { files, book, history, diagnostics, today })
+}
+
+/// Today's date in the shop's zone.
+fn today(book: &Book, world: &dyn World) -> jiff::civil::Date {
+    let zone = book.shop.zone.as_deref().and_then(|zone| jiff::tz::TimeZone::get(zone).ok());
+    zone.unwrap_or(jiff::tz::TimeZone::UTC).to_datetime(world.now()).date()
+}
+
+impl Compiled {
+    /// What checks look at.
+    #[must_use]
+    pub fn context(&self) -> check::Context<'_> {
+        check::Context { files: &self.files, book: &self.book, history: &self.history, today: self.today }
+    }
+
+    /// How many messages are of that severity.
+    #[must_use]
+    pub fn count(&self, severity: diagnostics::Severity) -> usize {
+        self.diagnostics.iter().filter(|one| one.severity == severity).count()
+    }
+}

@@ -32,7 +32,10 @@ const CONDITION_KINDS: [DimensionId; 12] = [
 /// # Errors
 /// Unknown, or of another sort.
 pub fn look_up<T>(
-    cur: &Cursor<'_>, names: &Names, wanted: &'static str, pick: impl Fn(Thing) -> Option<T>,
+    cur: &Cursor<'_>,
+    names: &Names,
+    wanted: &'static str,
+    pick: impl Fn(Thing) -> Option<T>,
 ) -> Result<T, Trouble> {
     let word = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Code | Shape::Odd));
     let Some(word) = word else {
@@ -62,7 +65,10 @@ pub fn look_up<T>(
 /// # Errors
 /// The line's one mistake.
 pub fn read<'a>(
-    cur: &mut Cursor<'a>, names: &Names, by: &mut By, extra: &mut Extra,
+    cur: &mut Cursor<'a>,
+    names: &Names,
+    by: &mut By,
+    extra: &mut Extra,
     mut other: impl FnMut(&mut Cursor<'a>, &mut Extra) -> Result<bool, Trouble>,
 ) -> Result<(), Trouble> {
     while let Some(word) = cur.peek() {
@@ -138,8 +144,22 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
     } else {
         let span = cur.here();
         let text = cur.peek().map_or("", |word| cur.str(word));
-        let known = ["by", "with", "over", "at", "during", "after", "from", "to", "because", "found-by", "mode",
-            "mechanism", "cause", "into"];
+        let known = [
+            "by",
+            "with",
+            "over",
+            "at",
+            "during",
+            "after",
+            "from",
+            "to",
+            "because",
+            "found-by",
+            "mode",
+            "mechanism",
+            "cause",
+            "into",
+        ];
         return Err(Trouble {
             span,
             what: What::WordUnexpected { near: super::names::nearest(text, known.into_iter()) },
@@ -182,7 +202,9 @@ fn lap_number(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
 /// When neither follows.
 pub fn phrase(cur: &mut Cursor<'_>, verb: &'static str, wants: &'static str) -> Result<Span, Trouble> {
     match cur.peek() {
-        Some(word) if matches!(word.shape, Shape::Word | Shape::Text | Shape::Code | Shape::Number | Shape::Odd) => {
+        Some(word)
+            if matches!(word.shape, Shape::Word | Shape::Text | Shape::Code | Shape::Number | Shape::Odd) =>
+        {
             cur.bump();
             Ok(cur.span(word))
         }
@@ -204,7 +226,9 @@ fn kind_of_next(cur: &Cursor<'_>) -> Option<DimensionId> {
 pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), Trouble> {
     let before = out.len();
     loop {
-        let Some(key) = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code)) else {
+        let Some(key) =
+            cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code))
+        else {
             break;
         };
         if out.len() > before && key.shape == Shape::Word && values::ends_values(cur.str(key)) {
@@ -237,7 +261,10 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
         }
     }
     if out.len() == before {
-        return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "with", wants: "a condition, such as `driver 78 kg`" } });
+        return Err(Trouble {
+            span: cur.here(),
+            what: What::Incomplete { verb: "with", wants: "a condition, such as `driver 78 kg`" },
+        });
     }
     Ok(())
 }

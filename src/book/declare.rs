@@ -20,14 +20,15 @@ pub use quantity::read_built_in;
 
 /// The words that declare something.
 pub const DECLARATIONS: [&str; 12] = [
-    "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity", "baseline",
+    "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
+    "baseline",
 ];
 
 /// Words that cannot be names, because they mean something where a name may stand.
 const RESERVED: [&str; 36] = [
-    "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on", "of", "shop",
-    "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity", "baseline", "all", "front",
-    "rear", "left", "right", "off", "good", "failed", "each", "total",
+    "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on",
+    "of", "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
+    "baseline", "all", "front", "rear", "left", "right", "off", "good", "failed", "each", "total",
 ];
 
 /// A declaration: its chunk, its head line and the lines under it.
@@ -110,7 +111,10 @@ fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
         _ => {
             let span = one.head().peek().map_or(cur.line(), |word| cur.span(word));
             let verb = super::entry::Verb::ALL.iter().any(|verb| verb.word() == word);
-            book.trouble(span, What::DeclarationUnknown { near: nearest(&word, DECLARATIONS.into_iter()), verb });
+            book.trouble(
+                span,
+                What::DeclarationUnknown { near: nearest(&word, DECLARATIONS.into_iter()), verb },
+            );
             None
         }
     }
@@ -134,7 +138,12 @@ fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -> Option<Na
         book.trouble(cur.span(word), What::NameReserved);
         return None;
     }
-    Some(Named { name: name.as_str().into(), typed: typed.into(), title: title_of(cur, typed), declared: cur.said() })
+    Some(Named {
+        name: name.as_str().into(),
+        typed: typed.into(),
+        title: title_of(cur, typed),
+        declared: cur.said(),
+    })
 }
 
 /// The first quoted words of the line that are not the value of a property.
@@ -168,7 +177,9 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
     if thing.is_some() {
         cur.bump();
     }
-    let mut each = |book: &mut Book, property: &mut dyn FnMut(&mut Book, &mut Cursor<'_>) -> Result<bool, Trouble>, of| {
+    let mut each = |book: &mut Book,
+                    property: &mut dyn FnMut(&mut Book, &mut Cursor<'_>) -> Result<bool, Trouble>,
+                    of| {
         properties(book, &mut cur, of, property);
         for mut line in one.under() {
             properties(book, &mut line, of, property);
@@ -179,11 +190,19 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
             book.shop.declared = Some(one.head().said());
             each(book, &mut shop::shop_property, "shop");
         }
-        (_, Some(Thing::Person(id))) => each(book, &mut |book, cur| shop::person_property(book, id, cur), "person"),
+        (_, Some(Thing::Person(id))) => {
+            each(book, &mut |book, cur| shop::person_property(book, id, cur), "person")
+        }
         (_, Some(Thing::Client(_))) => each(book, &mut |_, _| Ok(false), "client"),
-        (_, Some(Thing::Circuit(id))) => each(book, &mut |book, cur| place::circuit_property(book, id, cur), "circuit"),
-        (_, Some(Thing::Event(id))) => each(book, &mut |book, cur| place::event_property(book, id, cur), "event"),
-        (_, Some(Thing::Gauge(id))) => each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge"),
+        (_, Some(Thing::Circuit(id))) => {
+            each(book, &mut |book, cur| place::circuit_property(book, id, cur), "circuit")
+        }
+        (_, Some(Thing::Event(id))) => {
+            each(book, &mut |book, cur| place::event_property(book, id, cur), "event")
+        }
+        (_, Some(Thing::Gauge(id))) => {
+            each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge")
+        }
         (_, Some(Thing::Car(id))) => each(book, &mut |book, cur| car::car_property(book, id, cur), "car"),
         (_, Some(Thing::Kind(id))) => each(book, &mut |book, cur| kind::kind_property(book, id, cur), "kind"),
         (_, Some(Thing::Part(id))) => {
@@ -200,7 +219,9 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
 
 /// Runs `property` over a line until it is read; one mistake ends the line.
 fn properties(
-    book: &mut Book, cur: &mut Cursor<'_>, of: &'static str,
+    book: &mut Book,
+    cur: &mut Cursor<'_>,
+    of: &'static str,
     property: &mut dyn FnMut(&mut Book, &mut Cursor<'_>) -> Result<bool, Trouble>,
 ) {
     while let Some(word) = cur.peek() {
@@ -232,12 +253,26 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         "circuit" => &["length"],
         "event" => &["at", "entered", "zone"],
         "gauge" => &["reads", "resolution", "valid-until"],
-        "car" => &["client", "class", "units", "cylinders", "gears", "drive", "toe-over", "reference", "about"],
-        "kind" => &["fits", "on", "inside", "life", "safety", "gives", "carries", "clicks", "from", "one-use", "must"],
+        "car" => {
+            &["client", "class", "units", "cylinders", "gears", "drive", "toe-over", "reference", "about"]
+        }
+        "kind" => &[
+            "fits", "on", "inside", "life", "safety", "gives", "carries", "clicks", "from", "one-use", "must",
+        ],
         "spec" => &["of", "price", "life", "tag"],
         "part" => &["spec", "serial", "opening", "tag"],
         "quantity" => &[
-            "of", "area", "show", "usual", "possible", "disturbed-by", "needs", "pair", "triple", "counter", "relative",
+            "of",
+            "area",
+            "show",
+            "usual",
+            "possible",
+            "disturbed-by",
+            "needs",
+            "pair",
+            "triple",
+            "counter",
+            "relative",
             "supply",
         ],
         _ => &[],
@@ -259,6 +294,9 @@ fn text_value(cur: &mut Cursor<'_>, property: &'static str) -> Result<String, Tr
             let whole = cur.text.get(word.start as usize..end.end() as usize).unwrap_or_default();
             Ok(unquote(whole).to_owned())
         }
-        _ => Err(Trouble { span: cur.here(), what: What::PropertyValue { property, wants: "a word or quoted text" } }),
+        _ => Err(Trouble {
+            span: cur.here(),
+            what: What::PropertyValue { property, wants: "a word or quoted text" },
+        }),
     }
 }

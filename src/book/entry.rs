@@ -50,7 +50,14 @@ impl Verb {
     pub const fn has_values(self) -> bool {
         matches!(
             self,
-            Self::Set | Self::Adjust | Self::Found | Self::Left | Self::Read | Self::Bench | Self::Fill | Self::Torque
+            Self::Set
+                | Self::Adjust
+                | Self::Found
+                | Self::Left
+                | Self::Read
+                | Self::Bench
+                | Self::Fill
+                | Self::Torque
                 | Self::Recheck
         )
     }
@@ -229,7 +236,8 @@ impl Entry {
     /// The part it is about (for verbs about parts, and `bench`).
     #[must_use]
     pub fn part(&self) -> Option<PartId> {
-        (self.subject != NONE && self.verb != Verb::Run && self.verb != Verb::Laps).then_some(PartId(self.subject))
+        (self.subject != NONE && self.verb != Verb::Run && self.verb != Verb::Laps)
+            .then_some(PartId(self.subject))
     }
 }
 

@@ -2,7 +2,9 @@
 //!
 //! Must not know what the things do.
 
-use super::model::{BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, KindId, PartId, PersonId, SpecId};
+use super::model::{
+    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, KindId, PartId, PersonId, SpecId,
+};
 use super::place::Place;
 use crate::source::Span;
 use rustc_hash::FxHashMap;
@@ -158,7 +160,8 @@ pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<S
     let allowed = if length <= 3 { 1 } else { 2.min(length / 2) };
     let mut best: Option<(usize, &str)> = None;
     for name in among {
-        let (shorter, longer) = if name.len() < word.len() { (name.len(), word.len()) } else { (word.len(), name.len()) };
+        let (shorter, longer) =
+            if name.len() < word.len() { (name.len(), word.len()) } else { (word.len(), name.len()) };
         if longer - shorter > allowed * 2 {
             continue;
         }

@@ -8,10 +8,10 @@ mod parts;
 mod run;
 mod setting;
 
+use super::Book;
 use super::entry::{Entry, Extra, Head, Item, NONE, Run};
 use super::trouble::{Trouble, What};
 use super::values::ValueReader;
-use super::Book;
 use crate::source::Files;
 use crate::syntax::{Block, Chunk, LineKind};
 
@@ -31,7 +31,14 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
     let mut part = Part::default();
     part.entries.reserve(chunk.lines.len());
     let Some(file) = files.get(chunk.file) else { return part };
-    let mut reader = Reader { book, chunk, text: &file.text, out: &mut part, values: ValueReader::default(), lines: Vec::new() };
+    let mut reader = Reader {
+        book,
+        chunk,
+        text: &file.text,
+        out: &mut part,
+        values: ValueReader::default(),
+        lines: Vec::new(),
+    };
     for block in &chunk.blocks {
         reader.block(*block);
     }
@@ -49,7 +56,8 @@ pub fn append(book: &mut Book, parts: Vec<Part>) {
     book.runs.reserve_exact(total(|part| part.runs.len()));
     for part in parts {
         let (heads, entries) = (book.heads.len() as u32, book.entries.len() as u32);
-        let (items, extras, runs) = (book.items.len() as u32, book.extras.len() as u32, book.runs.len() as u32);
+        let (items, extras, runs) =
+            (book.items.len() as u32, book.extras.len() as u32, book.runs.len() as u32);
         book.heads.extend(part.heads.into_iter().map(|mut head| {
             head.first += entries;
             head.end += entries;

@@ -52,14 +52,18 @@ static NUMBERED: [Place; 64] = {
 
 /// The places of `n` values after `place`.
 pub fn spread(
-    id: QuantityId, quantity: &Quantity, context: Context, place: Option<(Place, Span)>, n: usize, span: Span,
+    id: QuantityId,
+    quantity: &Quantity,
+    context: Context,
+    place: Option<(Place, Span)>,
+    n: usize,
+    span: Span,
 ) -> Result<Vec<&'static [Place]>, Trouble> {
     let has = |class| quantity.places.has(class);
     let wrong = |span| Err(Trouble { span, what: What::PlaceWrong(id) });
-    let too_many = |wanted: &str| Err(Trouble {
-        span,
-        what: What::ValueCount { quantity: id, got: n, wanted: wanted.to_owned() },
-    });
+    let too_many = |wanted: &str| {
+        Err(Trouble { span, what: What::ValueCount { quantity: id, got: n, wanted: wanted.to_owned() } })
+    };
     let Some((place, at)) = place else {
         if has(Places::CAR) && n == 1 {
             return Ok(vec![CAR]);
@@ -73,7 +77,11 @@ pub fn spread(
         if has(Places::CORNER) && n == 2 {
             return Ok(AXLE_CORNERS.to_vec());
         }
-        if has(Places::CYLINDER) && context.cylinders.is_none_or(|cylinders| usize::from(cylinders) == n) && n > 1 && n <= 40 {
+        if has(Places::CYLINDER)
+            && context.cylinders.is_none_or(|cylinders| usize::from(cylinders) == n)
+            && n > 1
+            && n <= 40
+        {
             return Ok((0..n).map(|at| std::slice::from_ref(&NUMBERED[at])).collect());
         }
         if has(Places::GEAR) && n > 1 && n <= 20 {
@@ -126,11 +134,12 @@ fn wanted(quantity: &Quantity, context: Context) -> String {
         ways.push("2 (front, rear)".to_owned());
     }
     if quantity.places.has(Places::CYLINDER) {
-        ways.push(context.cylinders.map_or("one for each cylinder".to_owned(), |n| format!("{n} (the cylinders)")));
+        ways.push(
+            context.cylinders.map_or("one for each cylinder".to_owned(), |n| format!("{n} (the cylinders)")),
+        );
     }
     if quantity.places.has(Places::CAR) {
         ways.push("1".to_owned());
     }
     ways.join(" or ")
 }
-

@@ -70,8 +70,14 @@ impl ValueReader {
     /// # Errors
     /// The line's one mistake; nothing is appended then.
     pub fn read(
-        &mut self, cur: &mut Cursor<'_>, vocabulary: &Vocabulary, names: &Names, id: QuantityId, mode: Mode,
-        context: Context, out: &mut Vec<Item>,
+        &mut self,
+        cur: &mut Cursor<'_>,
+        vocabulary: &Vocabulary,
+        names: &Names,
+        id: QuantityId,
+        mode: Mode,
+        context: Context,
+        out: &mut Vec<Item>,
     ) -> Result<(), Trouble> {
         let quantity = vocabulary.get(id);
         self.raw.clear();
@@ -93,7 +99,12 @@ impl ValueReader {
     }
 
     fn collect(
-        &mut self, cur: &mut Cursor<'_>, names: &Names, id: QuantityId, quantity: &Quantity, mode: Mode,
+        &mut self,
+        cur: &mut Cursor<'_>,
+        names: &Names,
+        id: QuantityId,
+        quantity: &Quantity,
+        mode: Mode,
     ) -> Result<Option<bool>, Trouble> {
         let is_text = quantity.dimension.get().is_text();
         let is_fluid = quantity.dimension == DimensionId::FLUID;
@@ -140,7 +151,10 @@ impl ValueReader {
                     if mode == Mode::Adjust && !number.signed && number.value != 0.0 {
                         return Err(Trouble { span: cur.span(word), what: What::ChangeUnsigned(id) });
                     }
-                    if quantity.form != Form::One && quantity.dimension != DimensionId::RATIO && mode != Mode::Adjust {
+                    if quantity.form != Form::One
+                        && quantity.dimension != DimensionId::RATIO
+                        && mode != Mode::Adjust
+                    {
                         let wanted = if quantity.form == Form::Pair { 2 } else { 3 };
                         return Err(Trouble { span: cur.span(word), what: What::NotAPair(id, wanted) });
                     }
@@ -160,7 +174,8 @@ impl ValueReader {
                 Shape::Tolerance => {
                     let span = cur.span(word);
                     let digits = text.trim_start_matches(['\u{B1}', '+', '/', '-']).trim_start();
-                    let stated = Number::parse(digits).map_err(|_| Trouble { span, what: What::NumberBad })?;
+                    let stated =
+                        Number::parse(digits).map_err(|_| Trouble { span, what: What::NumberBad })?;
                     let Some(item) = self.raw.last_mut() else {
                         return Err(Trouble { span, what: What::WordUnexpected { near: None } });
                     };
@@ -187,7 +202,13 @@ impl ValueReader {
                     group.olds = (from, self.raw.len());
                     group.news.0 = self.raw.len();
                 }
-                Shape::Range | Shape::Date | Shape::Clock | Shape::Lap | Shape::Code | Shape::Odd | Shape::Text => {
+                Shape::Range
+                | Shape::Date
+                | Shape::Clock
+                | Shape::Lap
+                | Shape::Code
+                | Shape::Odd
+                | Shape::Text => {
                     return Err(self.unexpected(cur, word));
                 }
             }
@@ -238,7 +259,12 @@ impl ValueReader {
     }
 
     fn parts(
-        &mut self, cur: &Cursor<'_>, word: Word, id: QuantityId, quantity: &Quantity, repeat: bool,
+        &mut self,
+        cur: &Cursor<'_>,
+        word: Word,
+        id: QuantityId,
+        quantity: &Quantity,
+        repeat: bool,
     ) -> Result<(), Trouble> {
         let span = cur.span(word);
         let text = cur.str(word);
@@ -259,11 +285,10 @@ impl ValueReader {
         }
         if parts.len() != wanted {
             return Err(match Number::parse(text) {
-                Err(trouble @ (NumberTrouble::FractionImproper { .. } | NumberTrouble::FractionOffRuler { .. }))
-                    if wanted == 1 =>
-                {
-                    of_number(span, &trouble)
-                }
+                Err(
+                    trouble @ (NumberTrouble::FractionImproper { .. }
+                    | NumberTrouble::FractionOffRuler { .. }),
+                ) if wanted == 1 => of_number(span, &trouble),
                 _ if wanted == 1 => Trouble { span, what: What::NotOneNumber(id) },
                 _ => Trouble { span, what: What::NotAPair(id, wanted as u8) },
             });
@@ -279,7 +304,12 @@ impl ValueReader {
     }
 
     fn unit(
-        &mut self, cur: &Cursor<'_>, word: Word, id: QuantityId, quantity: &Quantity, unit_from: &mut usize,
+        &mut self,
+        cur: &Cursor<'_>,
+        word: Word,
+        id: QuantityId,
+        quantity: &Quantity,
+        unit_from: &mut usize,
     ) -> Result<(), Trouble> {
         let span = cur.span(word);
         let text = cur.str(word);
@@ -324,7 +354,10 @@ impl ValueReader {
                 convert(item, table().plain());
                 continue;
             }
-            let typed = cur.text.get(item.start as usize..item.start as usize + item.len as usize).unwrap_or_default();
+            let typed = cur
+                .text
+                .get(item.start as usize..item.start as usize + item.len as usize)
+                .unwrap_or_default();
             let angle = matches!(quantity.dimension, DimensionId::ANGLE | DimensionId::TOE);
             match table().find_one("deg", DimensionId::ANGLE) {
                 Some(degrees) if angle && typed.contains(['d', '°']) => convert(item, degrees),
@@ -336,7 +369,12 @@ impl ValueReader {
 
     /// Toe is kept as an angle, in positive: the total of an axle, or one wheel's.
     fn toe(
-        &mut self, quantity: &Quantity, mode: Mode, context: Context, share: Option<bool>, cur: &Cursor<'_>,
+        &mut self,
+        quantity: &Quantity,
+        mode: Mode,
+        context: Context,
+        share: Option<bool>,
+        cur: &Cursor<'_>,
     ) -> Result<(), Trouble> {
         let _ = quantity;
         for group in &self.groups {
@@ -350,7 +388,11 @@ impl ValueReader {
                     continue;
                 }
                 let length = item.unit().get().dim == DimensionId::LENGTH.get().dim;
-                let signed = cur.text.as_bytes().get(item.start as usize).is_some_and(|b| matches!(b, b'+' | b'-' | 0xE2));
+                let signed = cur
+                    .text
+                    .as_bytes()
+                    .get(item.start as usize)
+                    .is_some_and(|b| matches!(b, b'+' | b'-' | 0xE2));
                 let direction = context.direction == 0 && !signed && item.si != 0.0 && mode != Mode::Adjust;
                 let missing_share = on_axle && share.is_none() && item.si != 0.0;
                 let over = length && context.toe_over.is_none();
@@ -367,9 +409,10 @@ impl ValueReader {
                 let half = f64::from(item.half);
                 let to_angle = |value: f64| {
                     let one = value / wheels;
-                    let angle = context.toe_over.filter(|_| length).map_or(one, |over| {
-                        libm::asin((one / over).clamp(-1.0, 1.0))
-                    });
+                    let angle = context
+                        .toe_over
+                        .filter(|_| length)
+                        .map_or(one, |over| libm::asin((one / over).clamp(-1.0, 1.0)));
                     angle * of_slot
                 };
                 item.half = to_angle(half) as f32;
@@ -382,9 +425,10 @@ impl ValueReader {
     fn unexpected(&self, cur: &Cursor<'_>, word: Word) -> Trouble {
         let span = cur.span(word);
         match Number::parse(cur.str(word)) {
-            Err(trouble @ (NumberTrouble::DecimalComma | NumberTrouble::MinutesRange | NumberTrouble::TooLong)) => {
-                of_number(span, &trouble)
-            }
+            Err(
+                trouble
+                @ (NumberTrouble::DecimalComma | NumberTrouble::MinutesRange | NumberTrouble::TooLong),
+            ) => of_number(span, &trouble),
             _ => Trouble { span, what: What::WordUnexpected { near: None } },
         }
     }
@@ -396,19 +440,32 @@ impl ValueReader {
         if near.is_some() || self.raw.last().is_some_and(|item| item.unit == NO_UNIT && item.has_value()) {
             return Trouble { span, what: What::UnitUnknown { wanted: quantity.dimension, near } };
         }
-        let clauses = ["by", "with", "over", "during", "at", "from", "after", "because", "each", "total", "off", "front",
-            "rear", "left", "right", "all"];
-        Trouble { span, what: What::WordUnexpected { near: super::names::nearest(text, clauses.into_iter()) } }
+        let clauses = [
+            "by", "with", "over", "during", "at", "from", "after", "because", "each", "total", "off",
+            "front", "rear", "left", "right", "all",
+        ];
+        Trouble {
+            span,
+            what: What::WordUnexpected { near: super::names::nearest(text, clauses.into_iter()) },
+        }
     }
 
     fn expand(
-        &self, id: QuantityId, quantity: &Quantity, context: Context, cur: &Cursor<'_>, out: &mut Vec<Item>,
+        &self,
+        id: QuantityId,
+        quantity: &Quantity,
+        context: Context,
+        cur: &Cursor<'_>,
+        out: &mut Vec<Item>,
     ) -> Result<(), Trouble> {
         let first_new = out.len();
         for group in &self.groups {
             let news = &self.raw[group.news.0..group.news.1];
             let olds = &self.raw[group.olds.0..group.olds.1];
-            let span = news.first().or(olds.first()).map_or_else(|| group.place.map_or(cur.here(), |(_, span)| span), |item| item.span(cur.file));
+            let span = news
+                .first()
+                .or(olds.first())
+                .map_or_else(|| group.place.map_or(cur.here(), |(_, span)| span), |item| item.span(cur.file));
             if news.is_empty() {
                 let what = if olds.is_empty() { What::ValueMissing(id) } else { What::ArrowBad };
                 return Err(Trouble { span, what });
@@ -517,11 +574,17 @@ pub fn one(cur: &mut Cursor<'_>, wanted: DimensionId) -> Result<Item, Trouble> {
         }
         Some((word, Found::WrongKind(units))) if !wanted.get().bare => {
             let is = units.first().copied().unwrap_or_else(|| table().plain());
-            return Err(Trouble { span: cur.span(word), what: What::UnitWrongKind { quantity: None, wanted, is } });
+            return Err(Trouble {
+                span: cur.span(word),
+                what: What::UnitWrongKind { quantity: None, wanted, is },
+            });
         }
         _ if wanted.get().bare => convert(&mut item, table().plain()),
         _ if number.form == crate::units::Form::DegreesMinutes => {
-            convert(&mut item, table().find_one("deg", DimensionId::ANGLE).unwrap_or_else(|| table().plain()));
+            convert(
+                &mut item,
+                table().find_one("deg", DimensionId::ANGLE).unwrap_or_else(|| table().plain()),
+            );
         }
         Some((word, _)) => {
             let near = crate::units::suggest(cur.str(word), wanted);
@@ -537,7 +600,10 @@ pub fn one(cur: &mut Cursor<'_>, wanted: DimensionId) -> Result<Item, Trouble> {
 /// # Errors
 /// What is wrong with it.
 pub fn unit_for(
-    cur: &Cursor<'_>, word: Word, wanted: DimensionId, quantity: Option<QuantityId>,
+    cur: &Cursor<'_>,
+    word: Word,
+    wanted: DimensionId,
+    quantity: Option<QuantityId>,
 ) -> Result<UnitId, Trouble> {
     let span = cur.span(word);
     match table().find(cur.str(word), wanted) {

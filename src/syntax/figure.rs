@@ -137,7 +137,8 @@ fn glued(text: &str, body: &str) -> Piece {
 /// Whether the rest of a figure could be a unit: letters and unit marks, digits only after a slash (`L/100km`).
 fn is_unit(rest: &str) -> bool {
     let (before, after) = rest.split_once('/').map_or((rest, None), |(a, b)| (a, Some(b)));
-    let mark = |each: char| each.is_alphabetic() || matches!(each, '%' | '°' | '.' | '·' | '\'' | '-' | '²' | '³');
+    let mark =
+        |each: char| each.is_alphabetic() || matches!(each, '%' | '°' | '.' | '·' | '\'' | '-' | '²' | '³');
     before.chars().next().is_some_and(|first| first.is_alphabetic() || matches!(first, '%' | '°' | '\''))
         && before.chars().all(mark)
         && after.is_none_or(|after| after.chars().all(|each| mark(each) || each.is_ascii_digit()))

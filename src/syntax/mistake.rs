@@ -59,7 +59,10 @@ pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
             } else if next.is_some_and(|next| !matches!(next, ' ' | '\t' | ',' | '\u{A0}')) {
                 return trouble(Mistake::QuoteGlued, at, at + 1);
             }
-        } else if open.is_none() && each == ',' && next.is_some_and(|next| !matches!(next, ' ' | '\t' | '\u{A0}')) {
+        } else if open.is_none()
+            && each == ','
+            && next.is_some_and(|next| !matches!(next, ' ' | '\t' | '\u{A0}'))
+        {
             let digits = before.is_ascii_digit() && next.is_some_and(|next| next.is_ascii_digit());
             let from = line[..at].rfind([' ', '\t']).map_or(0, |blank| blank + 1);
             let to = line[at..].find([' ', '\t']).map_or(line.len(), |blank| at + blank);
@@ -71,7 +74,11 @@ pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
         return trouble(Mistake::QuoteOpen, at, line.len());
     }
     let lead = line.len() - line.trim_start().len();
-    trouble(if kind == LineKind::Declaration { Mistake::HeadUnreadable } else { Mistake::Unreadable }, lead, line.len())
+    trouble(
+        if kind == LineKind::Declaration { Mistake::HeadUnreadable } else { Mistake::Unreadable },
+        lead,
+        line.len(),
+    )
 }
 
 fn is_iso(text: &str) -> bool {
@@ -82,5 +89,7 @@ fn is_iso(text: &str) -> bool {
 fn looks_like_a_date(text: &str) -> bool {
     let parts: Vec<&str> = text.split(['/', '.', '-']).collect();
     (2..=3).contains(&parts.len())
-        && parts.iter().all(|part| !part.is_empty() && part.len() <= 4 && part.bytes().all(|byte| byte.is_ascii_digit()))
+        && parts
+            .iter()
+            .all(|part| !part.is_empty() && part.len() <= 4 && part.bytes().all(|byte| byte.is_ascii_digit()))
 }

@@ -30,7 +30,9 @@ use grammar::{LineParser, Rule};
 pub fn parse(files: &Files) -> Tree {
     let cuts: Vec<(FileId, &str, usize, usize)> = files
         .iter()
-        .flat_map(|(id, file)| cut(&file.text).into_iter().map(move |(from, to)| (id, file.text.as_str(), from, to)))
+        .flat_map(|(id, file)| {
+            cut(&file.text).into_iter().map(move |(from, to)| (id, file.text.as_str(), from, to))
+        })
         .collect();
     let mut chunks: Vec<Chunk> =
         cuts.into_par_iter().map(|(id, text, from, to)| parse_chunk(id, text, from, to)).collect();
@@ -68,7 +70,8 @@ fn cut(text: &str) -> Vec<(usize, usize)> {
                 break;
             };
             to += end + 1;
-            if bytes.get(to).is_none_or(|first| !matches!(first, b' ' | b'\t' | b'#' | b'\r' | b'\n' | b'|')) {
+            if bytes.get(to).is_none_or(|first| !matches!(first, b' ' | b'\t' | b'#' | b'\r' | b'\n' | b'|'))
+            {
                 break;
             }
         }

@@ -65,7 +65,11 @@ impl Places {
             (Self::CYLINDER, "cylinders (c1, c2 ...)"),
             (Self::GEAR, "gears (g1, g2 ...)"),
         ];
-        all.iter().filter(|(class, _)| self.has(*class)).map(|(_, words)| *words).collect::<Vec<_>>().join(" or ")
+        all.iter()
+            .filter(|(class, _)| self.has(*class))
+            .map(|(_, words)| *words)
+            .collect::<Vec<_>>()
+            .join(" or ")
     }
 }
 

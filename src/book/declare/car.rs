@@ -88,7 +88,15 @@ fn opening_value(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<boo
     let context = Context { cylinders: car.cylinders, toe_over: car.toe_over, direction: 0 };
     let mut items = Vec::new();
     let start = cur.span(word);
-    ValueReader::default().read(cur, &book.vocabulary, &book.names, quantity, Mode::Reading, context, &mut items)?;
+    ValueReader::default().read(
+        cur,
+        &book.vocabulary,
+        &book.names,
+        quantity,
+        Mode::Reading,
+        context,
+        &mut items,
+    )?;
     let end = items.last().map_or(start, |item| item.span(cur.file));
     book.cars[id.0 as usize].opening.push((quantity, items, start.to(end)));
     Ok(true)
@@ -114,7 +122,8 @@ pub(super) fn read_baseline(book: &mut Book, id: BaselineId, cur: &mut Cursor<'_
             baseline.car = car;
             baseline.moment = cur.here();
             if cur.is_done() {
-                let what = What::PropertyValue { property: "baseline", wants: "a moment, such as quern-1/s4" };
+                let what =
+                    What::PropertyValue { property: "baseline", wants: "a moment, such as quern-1/s4" };
                 book.trouble(cur.here(), what);
             }
         }

@@ -125,7 +125,10 @@ fn fit_places(book: &mut Book, cur: &mut Cursor<'_>) -> Result<Vec<Place>, Troub
         cur.take_comma();
     }
     if places.is_empty() {
-        let what = What::PropertyValue { property: "fits", wants: "a place: LF RF LR RR, front, all, or a name of your own" };
+        let what = What::PropertyValue {
+            property: "fits",
+            wants: "a place: LF RF LR RR, front, all, or a name of your own",
+        };
         return Err(Trouble { span: cur.here(), what });
     }
     Ok(places)
@@ -148,11 +151,16 @@ pub(super) fn amounts(cur: &mut Cursor<'_>, property: &'static str) -> Result<Ve
     loop {
         let wrong = |cur: &Cursor<'_>| Trouble {
             span: cur.here(),
-            what: What::PropertyValue { property, wants: "a number and a clock: min, h, laps, km, days, events, sessions, launches, heat-cycles, months, years" },
+            what: What::PropertyValue {
+                property,
+                wants: "a number and a clock: min, h, laps, km, days, events, sessions, launches, heat-cycles, months, years",
+            },
         };
         let Some(word) = cur.take(Shape::Number) else { return Err(wrong(cur)) };
         let number = number(cur, word)?;
-        let Some(unit_word) = cur.peek().filter(|word| word.shape == Shape::Word) else { return Err(wrong(cur)) };
+        let Some(unit_word) = cur.peek().filter(|word| word.shape == Shape::Word) else {
+            return Err(wrong(cur));
+        };
         let Some((clock, factor)) = clock(cur.str(unit_word)) else { return Err(wrong(cur)) };
         cur.bump();
         let typed = cur.span(word).to(cur.span(unit_word));

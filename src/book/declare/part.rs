@@ -85,7 +85,8 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
 }
 
 fn tag(
-    book: &Book, cur: &mut Cursor<'_>,
+    book: &Book,
+    cur: &mut Cursor<'_>,
 ) -> Result<(crate::vocabulary::QuantityId, crate::book::entry::Item), Trouble> {
     let quantity = quantity_here(book, cur)?;
     cur.bump();
@@ -128,8 +129,7 @@ fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bo
         let span = cur.here();
         let number = cur.take(Shape::Number).map_or("", |word| cur.str(word));
         let code = cur.take(Shape::Word).map_or("", |word| cur.str(word));
-        book.specs[at].price =
-            Some(money(number, code).ok_or(Trouble { span, what: What::CurrencyBad })?);
+        book.specs[at].price = Some(money(number, code).ok_or(Trouble { span, what: What::CurrencyBad })?);
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
         book.specs[at].life.extend(life);

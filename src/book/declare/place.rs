@@ -21,7 +21,10 @@ pub(super) fn new_circuit(book: &mut Book, named: Named) -> Thing {
 
 pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> Option<Thing> {
     let Some(word) = cur.peek().filter(|word| word.shape == Shape::Date) else {
-        book.trouble(cur.here(), What::PropertyValue { property: "event", wants: "its dates, such as 2026-04-18..19" });
+        book.trouble(
+            cur.here(),
+            What::PropertyValue { property: "event", wants: "its dates, such as 2026-04-18..19" },
+        );
         return None;
     };
     let (first, last) = match dates(cur.str(word)) {
@@ -54,7 +57,11 @@ pub(super) fn new_gauge(book: &mut Book, named: Named) -> Thing {
     thing
 }
 
-pub(super) fn circuit_property(book: &mut Book, id: CircuitId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+pub(super) fn circuit_property(
+    book: &mut Book,
+    id: CircuitId,
+    cur: &mut Cursor<'_>,
+) -> Result<bool, Trouble> {
     if !cur.take_keyword("length") {
         return Ok(false);
     }

@@ -40,7 +40,9 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
     let mut disturbers = Disturbers::new();
     for one in all {
         let mut cur = one.head();
-        if one.chunk.lines[one.block.head as usize].kind != LineKind::Declaration || !cur.take_keyword("quantity") {
+        if one.chunk.lines[one.block.head as usize].kind != LineKind::Declaration
+            || !cur.take_keyword("quantity")
+        {
             continue;
         }
         let mut lines = vec![cur];
@@ -61,7 +63,10 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
 }
 
 fn read(
-    book: &mut Book, lines: &mut [Cursor<'_>], at: Span, disturbers: &mut Disturbers,
+    book: &mut Book,
+    lines: &mut [Cursor<'_>],
+    at: Span,
+    disturbers: &mut Disturbers,
 ) -> Result<(), Trouble> {
     let Some((cur, rest)) = lines.split_first_mut() else { return Ok(()) };
     let Some(word) = cur.take(Shape::Word) else {
@@ -83,8 +88,10 @@ fn read(
         cur.bump();
     }
     if places == Places::default() {
-        let what =
-            What::PropertyValue { property: "quantity", wants: "where it is read: corner, axle, car, cylinder or gear" };
+        let what = What::PropertyValue {
+            property: "quantity",
+            wants: "where it is read: corner, axle, car, cylinder or gear",
+        };
         return Err(Trouble { span: cur.here(), what });
     }
     let mut quantity = Quantity {
@@ -126,7 +133,10 @@ fn read(
 }
 
 fn properties(
-    cur: &mut Cursor<'_>, quantity: &mut Quantity, area: &mut Option<String>, by: &mut Vec<(Span, String)>,
+    cur: &mut Cursor<'_>,
+    quantity: &mut Quantity,
+    area: &mut Option<String>,
+    by: &mut Vec<(Span, String)>,
 ) -> Result<(), Trouble> {
     while let Some(word) = cur.peek() {
         let span = cur.span(word);
@@ -162,7 +172,8 @@ fn properties(
             "supply" => quantity.over_supply = true,
             "disturbed-by" | "needs" => loop {
                 let Some(word) = cur.take(Shape::Word) else {
-                    let what = What::PropertyValue { property: "disturbed-by", wants: "names, with commas between" };
+                    let what =
+                        What::PropertyValue { property: "disturbed-by", wants: "names, with commas between" };
                     return Err(Trouble { span: cur.here(), what });
                 };
                 let name = cur.str(word).to_ascii_lowercase();
@@ -223,7 +234,8 @@ fn range(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<(f64, f64), Tro
         return Err(wrong(cur));
     };
     let is_unit = cur.peek().is_some_and(|word| {
-        word.shape != Shape::Text && !names_of("quantity").iter().any(|name| cur.str(word).eq_ignore_ascii_case(name))
+        word.shape != Shape::Text
+            && !names_of("quantity").iter().any(|name| cur.str(word).eq_ignore_ascii_case(name))
     });
     let unit = if is_unit {
         unit_of(cur, dimension)?

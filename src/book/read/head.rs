@@ -12,7 +12,8 @@ use crate::syntax::{Cursor, Line, Shape};
 impl Reader<'_> {
     /// Reads a head; `None` when its date is none, and then its block says nothing (one mistake, one message).
     pub(super) fn head(&mut self, line: &Line) -> Option<Head> {
-        let mut cur = Cursor::new(self.chunk.file, self.text, self.chunk.words_of(line), (line.start, line.end));
+        let mut cur =
+            Cursor::new(self.chunk.file, self.text, self.chunk.words_of(line), (line.start, line.end));
         let word = cur.take(Shape::Date)?;
         let day = match date(cur.str(word)) {
             Ok(day) if !cur.str(word).contains("..") => day,
@@ -85,7 +86,8 @@ impl Reader<'_> {
                     return Err(Trouble { span: cur.here(), what });
                 };
                 let day = date(cur.str(word));
-                head.written = Some(day.map_err(|trouble| Trouble { span: cur.span(word), what: of_date(trouble) })?);
+                head.written =
+                    Some(day.map_err(|trouble| Trouble { span: cur.span(word), what: of_date(trouble) })?);
             } else if word.shape == Shape::Text {
                 cur.bump();
             } else {

@@ -100,7 +100,14 @@ impl Reader<'_> {
         };
         reading.entry.verb = verb;
         match verb {
-            Verb::Set | Verb::Adjust | Verb::Found | Verb::Left | Verb::Read | Verb::Fill | Verb::Torque | Verb::Recheck => {
+            Verb::Set
+            | Verb::Adjust
+            | Verb::Found
+            | Verb::Left
+            | Verb::Read
+            | Verb::Fill
+            | Verb::Torque
+            | Verb::Recheck => {
                 self.needs_car(verb, span)?;
                 self.setting(reading)?;
             }
@@ -142,8 +149,12 @@ impl Reader<'_> {
     fn words(&self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let Reading { cur, extra, entry, .. } = reading;
         if cur.is_done() {
-            let wants = if entry.verb == Verb::Say { "the driver's words" } else { "what you think, in quotes" };
-            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: entry.verb.word(), wants } });
+            let wants =
+                if entry.verb == Verb::Say { "the driver's words" } else { "what you think, in quotes" };
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::Incomplete { verb: entry.verb.word(), wants },
+            });
         }
         while let Some(word) = cur.peek() {
             let text = cur.str(word);
@@ -161,9 +172,18 @@ impl Reader<'_> {
     fn waive(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let Reading { cur, extra, entry, .. } = reading;
         let Some(word) = cur.take(Shape::Word) else {
-            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "waive", wants: "the name of a check" } });
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::Incomplete { verb: "waive", wants: "the name of a check" },
+            });
         };
-        if entry.parent == NONE && self.out.heads.last().is_none_or(|head| head.end != head.first || self.out.entries.len() as u32 != head.first) {
+        if entry.parent == NONE
+            && self
+                .out
+                .heads
+                .last()
+                .is_none_or(|head| head.end != head.first || self.out.entries.len() as u32 != head.first)
+        {
             return Err(Trouble {
                 span: cur.span(word),
                 what: What::OutOfPlace { line: "waive", under: "the line it answers, indented deeper" },
@@ -181,7 +201,8 @@ impl Reader<'_> {
     fn void(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let parent = reading.entry.parent;
         let holds = self.out.entries.get_mut(parent as usize).filter(|above| {
-            above.verb.has_values() || matches!(above.verb, Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
+            above.verb.has_values()
+                || matches!(above.verb, Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
         });
         let Some(above) = holds else {
             let what = What::OutOfPlace { line: "void", under: "the reading it voids, indented deeper" };

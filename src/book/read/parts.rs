@@ -50,7 +50,9 @@ impl Reader<'_> {
                 reading.entry.subject = off.0;
                 facts.other = Some(*on);
             }
-            (Verb::Swap, None) => return Err(missing("the part that comes off, `->`, and the part that goes on")),
+            (Verb::Swap, None) => {
+                return Err(missing("the part that comes off, `->`, and the part that goes on"));
+            }
             (Verb::Move, Some(after)) => {
                 let Some(part) = before.parts.first() else { return Err(missing("the part that moves")) };
                 reading.entry.subject = part.0;
@@ -60,8 +62,14 @@ impl Reader<'_> {
             (Verb::Move, None) => return Err(missing("`->` and the car and place it goes to")),
             (_, Some(_)) => return Err(Trouble { span: line, what: What::ArrowBad }),
             (Verb::Build | Verb::Strip, None) => {
-                let wants = if verb == Verb::Build { "a part, `into`, and the assembly" } else { "a part, `from`, and the assembly" };
-                let (Some(part), Some(into)) = (before.parts.first(), facts.other) else { return Err(missing(wants)) };
+                let wants = if verb == Verb::Build {
+                    "a part, `into`, and the assembly"
+                } else {
+                    "a part, `from`, and the assembly"
+                };
+                let (Some(part), Some(into)) = (before.parts.first(), facts.other) else {
+                    return Err(missing(wants));
+                };
                 reading.entry.subject = part.0;
                 if *part == into {
                     return Err(Trouble { span: line, what: What::InsideItself });
@@ -83,7 +91,11 @@ impl Reader<'_> {
             let what = What::Incomplete { verb: verb.word(), wants: "`because` and the reason" };
             return Err(Trouble { span: reading.cur.here(), what });
         }
-        if verb == Verb::Fit && book.parts.get(reading.entry.subject as usize).is_some() && self.head_car().is_none() && facts.car.is_none() {
+        if verb == Verb::Fit
+            && book.parts.get(reading.entry.subject as usize).is_some()
+            && self.head_car().is_none()
+            && facts.car.is_none()
+        {
             return Err(Trouble { span: line, what: What::NoCar("fit") });
         }
         reading.extra.parts = Some(Box::new(facts));
@@ -100,7 +112,13 @@ impl Reader<'_> {
         let cur = &mut reading.cur;
         let place = cur.peek().and_then(|word| self.book.names.place(cur.str(word)));
         let Some(place) = place else {
-            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "hit", wants: "a place: a corner, front, rear, or a position" } });
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::Incomplete {
+                    verb: "hit",
+                    wants: "a place: a corner, front, rear, or a position",
+                },
+            });
         };
         cur.bump();
         reading.extra.parts = Some(Box::new(PartFacts { place: Some(place), ..PartFacts::default() }));
@@ -110,14 +128,21 @@ impl Reader<'_> {
 
 /// One word of a line about parts; `false` leaves it to the clauses.
 fn word(
-    reader: &Reader<'_>, cur: &mut Cursor<'_>, extra: &mut Extra, verb: Verb, side: &mut Side, facts: &mut PartFacts,
+    reader: &Reader<'_>,
+    cur: &mut Cursor<'_>,
+    extra: &mut Extra,
+    verb: Verb,
+    side: &mut Side,
+    facts: &mut PartFacts,
 ) -> Result<bool, Trouble> {
     let book = reader.book;
     let Some(word) = cur.peek() else { return Ok(false) };
     if word.shape == Shape::Number {
         // Money: a price, a sum.
         let (number, code) = (cur.str(word), cur.peek_at(1).map_or("", |next| cur.str(next)));
-        facts.money = Some(money::money(number, code).ok_or(Trouble { span: cur.span(word), what: What::CurrencyBad })?);
+        facts.money = Some(
+            money::money(number, code).ok_or(Trouble { span: cur.span(word), what: What::CurrencyBad })?,
+        );
         cur.bump();
         cur.bump();
         return Ok(true);
@@ -135,14 +160,12 @@ fn word(
             facts.other = Some(reader.part_here(cur)?);
             return Ok(true);
         }
-        Verb::Sell if cur.take_keyword("with") => {
-            loop {
-                facts.more.push(reader.part_here(cur)?);
-                if !cur.take_comma() {
-                    return Ok(true);
-                }
+        Verb::Sell if cur.take_keyword("with") => loop {
+            facts.more.push(reader.part_here(cur)?);
+            if !cur.take_comma() {
+                return Ok(true);
             }
-        }
+        },
         Verb::Rebuild if text.eq_ignore_ascii_case("with") => {
             if cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("all")) {
                 facts.all = true;
@@ -165,8 +188,21 @@ fn word(
             Some(Thing::Position(place)) => side.place = Some(place),
             _ => {
                 let clause = [
-                    "by", "with", "over", "at", "during", "after", "lap", "from", "to", "mode", "mechanism", "cause",
-                    "found-by", "ok", "unsure",
+                    "by",
+                    "with",
+                    "over",
+                    "at",
+                    "during",
+                    "after",
+                    "lap",
+                    "from",
+                    "to",
+                    "mode",
+                    "mechanism",
+                    "cause",
+                    "found-by",
+                    "ok",
+                    "unsure",
                 ];
                 if clause.iter().any(|keyword| text.eq_ignore_ascii_case(keyword)) {
                     let _ = extra;

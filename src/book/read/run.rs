@@ -25,13 +25,10 @@ impl Reader<'_> {
             times: Vec::new(),
         };
         let names = &self.book.names;
-        let read = clauses::read(
-            &mut reading.cur,
-            names,
-            &mut reading.entry.by,
-            &mut reading.extra,
-            |cur, _| fact(cur, &mut run),
-        );
+        let read =
+            clauses::read(&mut reading.cur, names, &mut reading.entry.by, &mut reading.extra, |cur, _| {
+                fact(cur, &mut run)
+            });
         reading.entry.subject = self.out.runs.len() as u32;
         self.out.runs.push(run);
         read
@@ -39,15 +36,21 @@ impl Reader<'_> {
 
     /// `laps s1 1:11.2 1:09.8 in-lap`, or under its run without the label.
     pub(super) fn laps(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
-        let above = self.out.entries.get(reading.entry.parent as usize).filter(|above| above.verb == Verb::Run);
+        let above =
+            self.out.entries.get(reading.entry.parent as usize).filter(|above| above.verb == Verb::Run);
         let mut at = above.map(|above| above.subject);
         let cur = &mut reading.cur;
         if let Some(word) = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Code)) {
             let wanted = cur.str(word);
             let first = self.out.heads.last().map_or(0, |head| head.first);
             let labels = self.out.runs.iter().enumerate().rev().take_while(|(_, run)| run.entry >= first);
-            let text = |run: &Run| self.text.get(run.label.start as usize..run.label.end as usize).unwrap_or_default();
-            let named = labels.clone().find(|(_, run)| text(run).eq_ignore_ascii_case(wanted)).map(|(at, _)| at as u32);
+            let text = |run: &Run| {
+                self.text.get(run.label.start as usize..run.label.end as usize).unwrap_or_default()
+            };
+            let named = labels
+                .clone()
+                .find(|(_, run)| text(run).eq_ignore_ascii_case(wanted))
+                .map(|(at, _)| at as u32);
             if named.is_none() && at.is_none() {
                 let near = crate::book::names::nearest(wanted, labels.map(|(_, run)| text(run)));
                 return Err(Trouble { span: cur.span(word), what: What::SessionUnknown { near } });
@@ -58,7 +61,10 @@ impl Reader<'_> {
             }
         }
         let Some(at) = at else {
-            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "laps", wants: "the session's label" } });
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::Incomplete { verb: "laps", wants: "the session's label" },
+            });
         };
         let mut times = Vec::new();
         while let Some(word) = cur.peek() {
@@ -68,7 +74,11 @@ impl Reader<'_> {
                     cur.bump();
                 }
                 Shape::Comma => cur.bump(),
-                Shape::Word if ["in-lap", "out-lap", "box"].iter().any(|mark| cur.str(word).eq_ignore_ascii_case(mark)) => {
+                Shape::Word
+                    if ["in-lap", "out-lap", "box"]
+                        .iter()
+                        .any(|mark| cur.str(word).eq_ignore_ascii_case(mark)) =>
+                {
                     if let Some((_, slow)) = times.last_mut() {
                         *slow = true;
                     }
@@ -78,7 +88,10 @@ impl Reader<'_> {
             }
         }
         if times.is_empty() {
-            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "laps", wants: "lap times" } });
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::Incomplete { verb: "laps", wants: "lap times" },
+            });
         }
         reading.entry.subject = at;
         if let Some(run) = self.out.runs.get_mut(at as usize) {
@@ -92,7 +105,10 @@ impl Reader<'_> {
 fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
     if cur.take_keyword("best") {
         let Some(word) = cur.peek() else {
-            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: "best", wants: "a lap time" } });
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::Incomplete { verb: "best", wants: "a lap time" },
+            });
         };
         run.best = Some(lap_time(cur, word)?);
         cur.bump();
@@ -124,7 +140,10 @@ fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
                 run.distance = Some(length.get().to_si(typed.value));
             } else {
                 let near = crate::units::suggest(text, DimensionId::USE);
-                return Err(Trouble { span: cur.span(unit), what: What::UnitUnknown { wanted: DimensionId::USE, near } });
+                return Err(Trouble {
+                    span: cur.span(unit),
+                    what: What::UnitUnknown { wanted: DimensionId::USE, near },
+                });
             }
         }
     }

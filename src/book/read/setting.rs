@@ -57,14 +57,22 @@ impl Reader<'_> {
                 cur.bump();
                 let _ = place;
             }
-            if cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("ok")) || cur.is_done() || at_clause(cur) {
+            if cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("ok"))
+                || cur.is_done()
+                || at_clause(cur)
+            {
                 return self.clauses(reading);
             }
         }
         // A structured reading has its values on the lines under it.
         let structured = matches!(verb, Verb::Found | Verb::Left | Verb::Read);
         if !(structured && (cur.is_done() || at_clause(cur))) {
-            let car = self.out.heads.last().and_then(|head| head.car).and_then(|car| self.book.cars.get(car.0 as usize));
+            let car = self
+                .out
+                .heads
+                .last()
+                .and_then(|head| head.car)
+                .and_then(|car| self.book.cars.get(car.0 as usize));
             let context = Context {
                 cylinders: car.and_then(|car| car.cylinders),
                 toe_over: over_on_line(cur).or(car.and_then(|car| car.toe_over)),
@@ -89,11 +97,15 @@ impl Reader<'_> {
         let Some((low, high)) = quantity.possible.filter(|_| mode != Mode::Adjust) else { return Ok(()) };
         for item in &self.out.items[from..] {
             // Of an axle toe is the total of two wheels; the range is one wheel's.
-            let share = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { 2.0 } else { 1.0 };
+            let share =
+                if quantity.dimension == DimensionId::TOE && item.place.is_axle() { 2.0 } else { 1.0 };
             let value = item.si / share;
             let slack = (high - low).abs() * 1e-9;
-            if item.has_value() && !item.is(Flags::OLD) && (value < low - slack || value > high + slack)
-                && !(quantity.dimension == DimensionId::FLUID || quantity.form != crate::vocabulary::Form::One && item.unit().get().shown().is_empty())
+            if item.has_value()
+                && !item.is(Flags::OLD)
+                && (value < low - slack || value > high + slack)
+                && !(quantity.dimension == DimensionId::FLUID
+                    || quantity.form != crate::vocabulary::Form::One && item.unit().get().shown().is_empty())
             {
                 return Err(Trouble { span: item.span(cur.file), what: What::ValueImpossible(id) });
             }
@@ -116,7 +128,15 @@ impl Reader<'_> {
             } else {
                 let context = Context { cylinders: None, toe_over: None, direction };
                 let book = self.book;
-                self.values.read(cur, &book.vocabulary, &book.names, id, Mode::Reading, context, &mut self.out.items)?;
+                self.values.read(
+                    cur,
+                    &book.vocabulary,
+                    &book.names,
+                    id,
+                    Mode::Reading,
+                    context,
+                    &mut self.out.items,
+                )?;
             }
             self.possible(id, Mode::Reading, first, cur)?;
         }
@@ -179,7 +199,10 @@ impl Reader<'_> {
         };
         if !right || reading.entry.parent == NONE {
             let under = if verb == Verb::Points { "`bench`" } else { "a reading without values of its own" };
-            return Err(Trouble { span: reading.cur.said(), what: What::OutOfPlace { line: verb.word(), under } });
+            return Err(Trouble {
+                span: reading.cur.said(),
+                what: What::OutOfPlace { line: verb.word(), under },
+            });
         }
         let cur = &mut reading.cur;
         let mut place = Place::CAR;
@@ -192,13 +215,19 @@ impl Reader<'_> {
                     place = self.book.names.place(text).unwrap_or(Place::CAR);
                     cur.bump();
                 }
-                Shape::Word if ["inner", "outer", "radius"].iter().any(|key| text.eq_ignore_ascii_case(key)) => cur.bump(),
+                Shape::Word
+                    if ["inner", "outer", "radius"].iter().any(|key| text.eq_ignore_ascii_case(key)) =>
+                {
+                    cur.bump()
+                }
                 Shape::Number => {
                     let mut item = match verb {
                         Verb::Sweep => {
                             let bare = !cur.peek_at(1).is_some_and(|next| {
                                 next.shape == Shape::Word
-                                    && crate::units::table().find_one(cur.str(next), DimensionId::ANGLE).is_some()
+                                    && crate::units::table()
+                                        .find_one(cur.str(next), DimensionId::ANGLE)
+                                        .is_some()
                             });
                             if let (true, Some(unit)) = (bare, angle_unit) {
                                 cur.bump();
@@ -230,14 +259,18 @@ impl Reader<'_> {
                 Verb::Sweep => "a corner, the steering angle, and camber as inner and as outer wheel",
                 _ => "which end, how high, and what the other end then weighs",
             };
-            return Err(Trouble { span: reading.cur.said(), what: What::Incomplete { verb: verb.word(), wants } });
+            return Err(Trouble {
+                span: reading.cur.said(),
+                what: What::Incomplete { verb: verb.word(), wants },
+            });
         }
         self.clauses(reading)
     }
 
     fn length_or_force(&self, cur: &mut Cursor<'_>) -> Result<Item, Trouble> {
         let is_length = cur.peek_at(1).is_some_and(|next| {
-            next.shape == Shape::Word && crate::units::table().find_one(cur.str(next), DimensionId::LENGTH).is_some()
+            next.shape == Shape::Word
+                && crate::units::table().find_one(cur.str(next), DimensionId::LENGTH).is_some()
         });
         one(cur, if is_length { DimensionId::LENGTH } else { DimensionId::FORCE })
     }
@@ -259,7 +292,8 @@ fn bare_angle(word: crate::syntax::Word, number: &crate::units::Number, unit: u1
 
 fn at_clause(cur: &Cursor<'_>) -> bool {
     cur.peek().is_some_and(|word| {
-        word.shape == Shape::Because || word.shape == Shape::Word && crate::book::values::ends_values(cur.str(word))
+        word.shape == Shape::Because
+            || word.shape == Shape::Word && crate::book::values::ends_values(cur.str(word))
     })
 }
 

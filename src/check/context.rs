@@ -1,0 +1,209 @@
+//! What a check may look at, and the words that many checks need.
+//!
+//! Must not know any particular check.
+
+use crate::book::Book;
+use crate::book::entry::{Entry, Flags, Item};
+use crate::book::model::{CarId, PartId};
+use crate::book::place::Place;
+use crate::history::History;
+use crate::history::parts::Where;
+use crate::source::{Files, Span};
+use crate::units::number;
+use crate::vocabulary::{Quantity, QuantityId};
+use jiff::civil::Date;
+
+/// Everything a check may look at.
+#[derive(Debug, Clone, Copy)]
+pub struct Context<'a> {
+    /// The texts.
+    pub files: &'a Files,
+    /// The book.
+    pub book: &'a Book,
+    /// Its fold.
+    pub history: &'a History,
+    /// Today in the shop's zone.
+    pub today: Date,
+}
+
+impl<'a> Context<'a> {
+    /// The text under a span.
+    #[must_use]
+    pub fn text(&self, span: Span) -> &'a str {
+        self.files.text(span)
+    }
+
+    /// The entry; indexes come from the book.
+    #[must_use]
+    pub fn entry(&self, index: u32) -> &'a Entry {
+        &self.book.entries[index as usize]
+    }
+
+    /// The item; indexes come from the book.
+    #[must_use]
+    pub fn item(&self, index: u32) -> &'a Item {
+        &self.book.items[index as usize]
+    }
+
+    /// The span of an item on its line: the number and, where it follows at once, its unit.
+    #[must_use]
+    pub fn item_span(&self, entry: u32, item: u32) -> Span {
+        self.item(item).span(self.entry(entry).file)
+    }
+
+    /// The quantity; ids come from the book.
+    #[must_use]
+    pub fn quantity(&self, id: QuantityId) -> &'a Quantity {
+        self.book.vocabulary.get(id)
+    }
+
+    /// A value as typed, with its unit: `70 N/mm`, `off`, `75W-90`.
+    #[must_use]
+    pub fn typed(&self, entry: u32, item: &Item) -> String {
+        let file =
+            self.book.entries.get(entry as usize).map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
+        let digits = self.text(item.span(file));
+        let unit = item.unit().get().shown();
+        if item.has_value() && !unit.is_empty() {
+            let space = if unit == "%" || unit == "°" { "" } else { " " };
+            format!("{digits}{space}{unit}")
+        } else {
+            digits.to_owned()
+        }
+    }
+
+    /// How many of its typed unit one SI unit is, for differences. Toe typed as a length is kept as an angle, so there it
+    /// is what was typed over what is kept.
+    fn per_si(&self, file: crate::source::FileId, item: &Item) -> f64 {
+        let unit = item.unit().get();
+        if unit.dim == crate::units::DimensionId::LENGTH.get().dim && item.si != 0.0 {
+            let typed =
+                number::Number::parse(self.text(item.span(file))).map_or(0.0, |number| number.value.abs());
+            if typed > 0.0 {
+                return typed / item.si.abs();
+            }
+        }
+        1.0 / unit.factor
+    }
+
+    /// A difference of SI values in the unit and precision of an entry's item, with the unit.
+    #[must_use]
+    pub fn difference_like(&self, si: f64, entry: u32, item: &Item) -> String {
+        let file =
+            self.book.entries.get(entry as usize).map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
+        let text = number::format(si * self.per_si(file, item), item.decimals);
+        let symbol = item.unit().get().shown();
+        if symbol.is_empty() { text } else { format!("{text} {symbol}") }
+    }
+
+    /// The date an entry stands under.
+    #[must_use]
+    pub fn date(&self, entry: u32) -> Option<Date> {
+        self.book.head(self.book.entries.get(entry as usize)?).map(|head| head.date)
+    }
+
+    /// The car an entry stands under.
+    #[must_use]
+    pub fn car_of(&self, entry: u32) -> Option<CarId> {
+        self.book.head(self.book.entries.get(entry as usize)?).and_then(|head| head.car)
+    }
+
+    /// An entry's rank in the order of the book.
+    #[must_use]
+    pub fn rank(&self, entry: u32) -> u32 {
+        self.history.order.rank[entry as usize]
+    }
+
+    /// "2026-03-21, line 34" (and the file where it is another than `from`'s).
+    #[must_use]
+    pub fn when(&self, entry: u32, from: Span) -> String {
+        let Some(entry_at) = self.book.entries.get(entry as usize) else {
+            return "the car's declaration".to_owned();
+        };
+        let date = self.date(entry).map_or_else(String::new, |date| format!("{date}, "));
+        let line = self.files.line(entry_at.span());
+        if entry_at.file == from.file {
+            format!("{date}line {line}")
+        } else {
+            format!("{date}{}:{line}", self.files.path(entry_at.file))
+        }
+    }
+
+    /// A car's name as typed.
+    #[must_use]
+    pub fn car(&self, car: CarId) -> &'a str {
+        self.book.cars.get(car.0 as usize).map_or("?", |car| &car.named.typed)
+    }
+
+    /// A part's name as typed.
+    #[must_use]
+    pub fn part(&self, part: PartId) -> &'a str {
+        self.book.parts.get(part.0 as usize).map_or("?", |part| &part.named.typed)
+    }
+
+    /// A part's kind's name as typed.
+    #[must_use]
+    pub fn kind_of(&self, part: PartId) -> &'a str {
+        let kind =
+            self.book.parts.get(part.0 as usize).and_then(|part| self.book.kinds.get(part.kind.0 as usize));
+        kind.map_or("part", |kind| &kind.named.typed)
+    }
+
+    /// A place as typed; empty for the whole car.
+    #[must_use]
+    pub fn place(&self, place: Place) -> String {
+        self.book.place_word(place)
+    }
+
+    /// "camber LF", "fuel".
+    #[must_use]
+    pub fn slot(&self, quantity: QuantityId, place: Place) -> String {
+        let name = &self.quantity(quantity).name;
+        let place = self.place(place);
+        if place.is_empty() { name.to_string() } else { format!("{name} {place}") }
+    }
+
+    /// "on bittern RR", "on the shelf".
+    #[must_use]
+    pub fn place_words(&self, there: Where) -> String {
+        match there {
+            Where::New => "not put anywhere yet".to_owned(),
+            Where::Shelf => "on the shelf".to_owned(),
+            Where::Car(car, place) if place == Place::ALL => format!("on {}", self.car(car)),
+            Where::Car(car, place) => format!("on {} {}", self.car(car), self.place(place)),
+            Where::Inside(part) => format!("in {}", self.part(part)),
+            Where::Failed => "off, failed".to_owned(),
+            Where::Quarantine => "in quarantine".to_owned(),
+            Where::Scrapped => "scrapped".to_owned(),
+            Where::Sold => "sold".to_owned(),
+        }
+    }
+
+    /// A gauge's resolution in SI as a difference, if it is stated. For toe read as a length it is turned into the angle
+    /// that the item's own length stands for.
+    #[must_use]
+    pub fn resolution(&self, entry: &Entry, item: &Item) -> Option<f64> {
+        let crate::book::entry::By::Gauge(gauge) = entry.by else { return None };
+        let resolution = self.book.gauges.get(gauge.0 as usize)?.resolution?;
+        let unit = resolution.unit().get();
+        let size = unit.from_si(resolution.si);
+        if item.unit().get().dim == unit.dim {
+            let in_typed = unit.difference_to_si(size) / item.unit().get().factor;
+            Some(in_typed / self.per_si(entry.file, item))
+        } else {
+            Some(unit.difference_to_si(size))
+        }
+    }
+
+    /// How finely a reading can be told apart: its gauge's resolution, or its last digit.
+    #[must_use]
+    pub fn grain(&self, entry: &Entry, item: &Item) -> f64 {
+        self.resolution(entry, item).unwrap_or(0.0).max(f64::from(item.half) * 2.0)
+    }
+
+    /// Whether an item is a plain number that was read or set (no dash, no text, no old value).
+    #[must_use]
+    pub fn is_number(item: &Item) -> bool {
+        item.has_value() && !item.is(Flags::OLD)
+    }
+}

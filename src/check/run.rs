@@ -1,0 +1,200 @@
+//! Runs every check over a book, joins repeats of one mistake, applies waivers, sorts.
+//!
+//! Must not know any particular check.
+
+use super::waive;
+use super::{CHECKS, Context, Look};
+use crate::book::entry::Verb;
+use crate::book::model::CarId;
+use crate::diagnostics::{Diagnostic, Severity};
+use rayon::prelude::*;
+use rustc_hash::FxHashMap;
+
+/// A file's messages of one severity beyond this many are counted, not listed.
+pub const MOST_PER_FILE: usize = 100;
+
+/// Every message about a book, sorted by place, with waivers applied.
+#[must_use]
+pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
+    let mut all = Vec::new();
+    words_of_troubles(cx, &mut all);
+    words_of_problems(cx, &mut all);
+    let entries = entries(cx);
+    let tracks: Vec<Diagnostic> = each(&cx.history.slots.tracks, |track, out| {
+        for check in CHECKS {
+            if let Look::Track(look) = check.look {
+                look(cx, track, out);
+            }
+        }
+    });
+    let cars: Vec<u32> = (0..cx.book.cars.len() as u32).collect();
+    let cars: Vec<Diagnostic> = each(&cars, |car, out| {
+        for check in CHECKS {
+            if let Look::Car(look) = check.look {
+                look(cx, CarId(*car), out);
+            }
+        }
+    });
+    all.extend(entries);
+    all.extend(tracks);
+    all.extend(cars);
+    for check in CHECKS {
+        if let Look::Whole(look) = check.look {
+            look(cx, &mut all);
+        }
+    }
+    let all = join(cx, all);
+    let mut all = waive::apply(cx, all);
+    sort(&mut all);
+    cap(all)
+}
+
+/// Runs over a list on all cores, keeping its order.
+fn each<T: Sync>(list: &[T], look: impl Fn(&T, &mut Vec<Diagnostic>) + Sync) -> Vec<Diagnostic> {
+    let parts: Vec<Vec<Diagnostic>> = list
+        .par_chunks(256)
+        .map(|chunk| {
+            let mut out = Vec::new();
+            for one in chunk {
+                look(one, &mut out);
+            }
+            out
+        })
+        .collect();
+    parts.into_iter().flatten().collect()
+}
+
+fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
+    type ByVerb = fn(&Context<'_>, u32, &crate::book::entry::Entry, &mut Vec<Diagnostic>);
+    let mut by_verb: Vec<Vec<ByVerb>> = vec![Vec::new(); Verb::ALL.len()];
+    for check in CHECKS {
+        if let Look::Entry(verbs, look) = check.look {
+            for verb in verbs {
+                by_verb[*verb as usize].push(look);
+            }
+        }
+    }
+    let parts: Vec<Vec<Diagnostic>> = cx
+        .book
+        .entries
+        .par_chunks(4096)
+        .enumerate()
+        .map(|(chunk, entries)| {
+            let mut out = Vec::new();
+            for (at, entry) in entries.iter().enumerate() {
+                if entry.broken {
+                    continue;
+                }
+                for look in &by_verb[entry.verb as usize] {
+                    look(cx, (chunk * 4096 + at) as u32, entry, &mut out);
+                }
+            }
+            out
+        })
+        .collect();
+    parts.into_iter().flatten().collect()
+}
+
+fn words_of_troubles(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
+    // Beyond a multiple of what is shown, mistakes of one file are all alike to the reader: counted, not worded.
+    let mut seen: FxHashMap<u32, usize> = FxHashMap::default();
+    for trouble in &cx.book.troubles {
+        let count = seen.entry(trouble.span.file.0).or_default();
+        *count += 1;
+        let worded = CHECKS.iter().find_map(|check| match check.look {
+            Look::Trouble(look) => look(cx, trouble),
+            _ => None,
+        });
+        all.extend(worded);
+    }
+}
+
+fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
+    for problem in &cx.history.problems {
+        let worded = CHECKS.iter().find_map(|check| match check.look {
+            Look::Problem(look) => look(cx, problem),
+            _ => None,
+        });
+        all.extend(worded);
+    }
+}
+
+/// How many troubles and problems no check puts into words; a test asserts 0 over all fixtures.
+#[must_use]
+pub fn unworded(cx: &Context<'_>) -> usize {
+    let troubles = cx.book.troubles.iter().filter(|trouble| {
+        !CHECKS.iter().any(|check| matches!(check.look, Look::Trouble(look) if look(cx, trouble).is_some()))
+    });
+    let problems = cx.history.problems.iter().filter(|problem| {
+        !CHECKS.iter().any(|check| matches!(check.look, Look::Problem(look) if look(cx, problem).is_some()))
+    });
+    troubles.count() + problems.count()
+}
+
+/// Messages about the same unknown word become one with a count.
+fn join(cx: &Context<'_>, all: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    let mut joined: Vec<Diagnostic> = Vec::with_capacity(all.len());
+    let mut first: FxHashMap<(&'static str, String), usize> = FxHashMap::default();
+    for one in all {
+        let repeats = matches!(
+            one.check,
+            "name-unknown"
+                | "serial-unknown"
+                | "quantity-unknown"
+                | "verb-unknown"
+                | "unit-unknown"
+                | "declaration-unknown"
+        );
+        if repeats && let Some(mark) = &one.at {
+            let key = (one.check, cx.text(mark.span).to_lowercase());
+            if let Some(at) = first.get(&key) {
+                joined[*at].times += 1;
+                continue;
+            }
+            first.insert(key, joined.len());
+        }
+        joined.push(one);
+    }
+    joined
+}
+
+fn sort(all: &mut [Diagnostic]) {
+    all.sort_by(|a, b| {
+        let key =
+            |one: &Diagnostic| one.at.as_ref().map(|mark| (mark.span.file, mark.span.start, mark.span.end));
+        key(a)
+            .cmp(&key(b))
+            .then(a.severity.cmp(&b.severity))
+            .then(a.check.cmp(b.check))
+            .then(a.message.cmp(&b.message))
+    });
+}
+
+/// Keeps the first messages of each file and severity and says how many more there are.
+fn cap(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    let mut counts: FxHashMap<(u32, Severity), usize> = FxHashMap::default();
+    let mut kept: Vec<Diagnostic> = Vec::with_capacity(all.len());
+    let mut last: FxHashMap<(u32, Severity), usize> = FxHashMap::default();
+    for one in all {
+        let file = one.at.as_ref().map_or(u32::MAX, |mark| mark.span.file.0);
+        let count = counts.entry((file, one.severity)).or_default();
+        *count += 1;
+        if *count <= MOST_PER_FILE {
+            last.insert((file, one.severity), kept.len());
+            kept.push(one);
+        }
+    }
+    let mut over: Vec<((u32, Severity), usize)> =
+        counts.into_iter().filter(|(_, count)| *count > MOST_PER_FILE).collect();
+    over.sort_unstable();
+    for (key, count) in over {
+        if let Some(at) = last.get(&key) {
+            let more = count - MOST_PER_FILE;
+            let word = key.1.word();
+            let note = format!("{more} more {word}s in this file are not shown");
+            let cure = kept[*at].cure.take().map_or(note.clone(), |cure| format!("{cure}; {note}"));
+            kept[*at].cure = Some(cure);
+        }
+    }
+    kept
+}

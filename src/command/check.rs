@@ -1,0 +1,54 @@
+//! `stringline check`: every problem in the book.
+
+use super::output::{Output, compile, summary};
+use super::{CLEAN, ERRORS};
+use crate::diagnostics::{Severity, json, sarif, short, terminal};
+
+/// Say what is wrong in a book
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Example:\n  stringline check ledgers/2026\n  stringline check ledgers/2026 --format short"
+)]
+pub struct Arguments {
+    /// The book's folder [default: the current one]
+    book: Option<std::path::PathBuf>,
+    /// How to say it
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Format {
+    /// With the lines, for people
+    Text,
+    /// One line a message
+    Short,
+    /// For programs
+    Json,
+    /// SARIF 2.1.0
+    Sarif,
+}
+
+pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
+    let compiled = compile(arguments.book.as_deref(), output)?;
+    let (all, files) = (&compiled.diagnostics, &compiled.files);
+    match arguments.format {
+        Format::Text => {
+            output.message(&terminal::render(all, files, output.color, output.width));
+            let lines: usize = compiled.book.entries.len();
+            output.result(&format!(
+                "{} cars, {} events, {} sessions, {lines} entries: {}\n",
+                compiled.book.cars.len(),
+                compiled.book.events.len(),
+                compiled.history.sessions.all.len(),
+                summary(&compiled)
+            ));
+        }
+        Format::Short => output.result(&short::render(all, files)),
+        Format::Json => output.result(&json::render(all, files)),
+        Format::Sarif => output.result(&sarif::render(all, files, &|name| {
+            crate::check::find(name).map(|check| check.brief.to_owned())
+        })),
+    }
+    Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
+}

@@ -1,0 +1,61 @@
+//! The command line: one file per command. Results go to stdout, messages to stderr.
+//!
+//! Only this module and `source` touch the outside; only this one knows anyhow and clap.
+
+mod check;
+pub mod output;
+mod why;
+
+use clap::{Parser, Subcommand};
+use output::Output;
+use std::process::ExitCode;
+
+/// Everything went well, and the book has no error.
+pub const CLEAN: u8 = 0;
+/// The book has errors.
+pub const ERRORS: u8 = 1;
+/// Wrong usage, or the disk.
+pub const TROUBLE: u8 = 2;
+
+/// A plain-text setup ledger for a race-preparation shop: checks the book, says what is on each car, writes reports.
+#[derive(Debug, Parser)]
+#[command(name = "stringline", version, about, propagate_version = true, disable_help_subcommand = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Say what is wrong in a book
+    Check(check::Arguments),
+    /// Explain a check by its name
+    Why(why::Arguments),
+}
+
+/// Runs the command of these arguments (the first is the program's name).
+pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Output<'_>) -> ExitCode {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            let text = error.render().to_string();
+            if error.use_stderr() {
+                output.message(&text);
+                return ExitCode::from(TROUBLE);
+            }
+            output.result(&text);
+            return ExitCode::from(CLEAN);
+        }
+    };
+    let done = match arguments.command {
+        Command::Check(arguments) => check::run(&arguments, output),
+        Command::Why(arguments) => why::run(&arguments, output),
+    };
+    match done {
+        Ok(code) => ExitCode::from(code),
+        Err(error) => {
+            output.message(&format!("stringline: {error:#}\n"));
+            ExitCode::from(TROUBLE)
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! Where a command writes: results and messages, and whether a person reads them on a terminal.
+
+use std::io::Write;
+
+/// The two streams.
+pub struct Output<'a> {
+    /// Results.
+    pub out: &'a mut dyn Write,
+    /// Messages.
+    pub err: &'a mut dyn Write,
+    /// Whether messages may be coloured.
+    pub color: bool,
+    /// Columns of the terminal, or 100.
+    pub width: usize,
+    /// The instant of the run, for tests; `None` for the clock.
+    pub now: Option<jiff::Timestamp>,
+}
+
+impl std::fmt::Debug for Output<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Output")
+            .field("color", &self.color)
+            .field("width", &self.width)
+            .finish_non_exhaustive()
+    }
+}
+
+impl Output<'_> {
+    /// Writes a result. A closed pipe is not an error of ours.
+    pub fn result(&mut self, text: &str) {
+        let _ = self.out.write_all(text.as_bytes());
+    }
+
+    /// Writes a message.
+    pub fn message(&mut self, text: &str) {
+        let _ = self.err.write_all(text.as_bytes());
+    }
+}
+
+/// A format for messages or results.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum Format {
+    /// For people.
+    Text,
+    /// For programs.
+    Json,
+}
+
+/// The book's folder as given, or the current one.
+#[must_use]
+pub fn book_root(given: Option<&std::path::Path>) -> std::path::PathBuf {
+    given.map_or_else(|| std::path::PathBuf::from("."), std::path::Path::to_path_buf)
+}
+
+/// A world on disk whose clock may be set by a test.
+#[derive(Debug)]
+pub struct At {
+    disk: crate::source::Disk,
+    now: Option<jiff::Timestamp>,
+}
+
+impl crate::source::World for At {
+    fn load(&self) -> Result<(crate::source::Files, Vec<crate::source::LoadTrouble>), String> {
+        self.disk.load()
+    }
+
+    fn now(&self) -> jiff::Timestamp {
+        self.now.unwrap_or_else(jiff::Timestamp::now)
+    }
+}
+
+/// Compiles the book in a folder.
+///
+/// # Errors
+/// When it cannot be opened.
+pub fn compile(given: Option<&std::path::Path>, output: &Output<'_>) -> anyhow::Result<crate::Compiled> {
+    let world = At { disk: crate::source::Disk { root: book_root(given) }, now: output.now };
+    crate::compile(&world).map_err(anyhow::Error::msg)
+}
+
+/// "2 errors, 1 warning and 3 notes", or "nothing wrong".
+#[must_use]
+pub fn summary(compiled: &crate::Compiled) -> String {
+    use crate::diagnostics::Severity;
+    let counts: Vec<String> = [Severity::Error, Severity::Warning, Severity::Note]
+        .into_iter()
+        .filter_map(|severity| match compiled.count(severity) {
+            0 => None,
+            1 => Some(format!("1 {}", severity.word())),
+            n => Some(format!("{n} {}s", severity.word())),
+        })
+        .collect();
+    match counts.as_slice() {
+        [] => "nothing wrong".to_owned(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}

@@ -1,0 +1,225 @@
+//! How a car's setup differs between two moments, and how it got there.
+//!
+//! Must not know rendering.
+
+use super::History;
+use super::slots::{Register, SlotEvent, Track};
+use super::state::{self, SlotState};
+use crate::book::Book;
+use crate::book::entry::Flags;
+use crate::book::model::{CarId, KindId, PartId};
+use crate::book::place::Place;
+use crate::source::Files;
+use crate::vocabulary::QuantityId;
+
+/// What became of a slot between two moments.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Fate {
+    /// It is set otherwise.
+    Changed,
+    /// It was set otherwise in between and is back.
+    PutBack,
+    /// Nobody set it, but it reads otherwise.
+    ReadsOtherwise,
+    /// It was only read again, and reads the same.
+    ReadAgain,
+    /// It was not in the book at the first moment.
+    FirstStated,
+    /// An error or a dispute makes one of the two unknown.
+    Unknown,
+}
+
+/// One slot's difference.
+#[derive(Debug, Clone)]
+pub struct SlotDiff<'a> {
+    /// The quantity.
+    pub quantity: QuantityId,
+    /// The place.
+    pub place: Place,
+    /// The track of the second moment.
+    pub track: &'a Track,
+    /// The part it travels with at the second moment.
+    pub part: Option<PartId>,
+    /// The value then.
+    pub then: Option<SlotEvent>,
+    /// The track that holds it then (a part may have been swapped).
+    pub then_track: Option<&'a Track>,
+    /// The value now.
+    pub now: Option<SlotEvent>,
+    /// What became of it.
+    pub fate: Fate,
+    /// The lines in between that set it to something new, in order.
+    pub steps: Vec<SlotEvent>,
+    /// How many times it left its first value and came back to it.
+    pub returns: u32,
+}
+
+/// One place whose part differs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PartDiff {
+    /// The kind.
+    pub kind: KindId,
+    /// The place.
+    pub place: Place,
+    /// Who was there.
+    pub then: Option<PartId>,
+    /// Who is there.
+    pub now: Option<PartId>,
+    /// The line that put the present one there, or took the former off.
+    pub entry: Option<u32>,
+}
+
+/// A whole difference.
+#[derive(Debug, Clone, Default)]
+pub struct SetupDiff<'a> {
+    /// Slots, in order of area, quantity, place.
+    pub slots: Vec<SlotDiff<'a>>,
+    /// Places.
+    pub parts: Vec<PartDiff>,
+}
+
+/// Compares a car before rank `then` with the same car before rank `now`.
+#[must_use]
+pub fn diff<'a>(
+    book: &Book,
+    files: &Files,
+    history: &'a History,
+    car: CarId,
+    then: u32,
+    now: u32,
+) -> SetupDiff<'a> {
+    let before = state::slots(book, history, car, then);
+    let after = state::slots(book, history, car, now);
+    let mut result = SetupDiff::default();
+    for slot in &after {
+        let old = before.iter().find(|old| old.quantity == slot.quantity && old.place == slot.place);
+        if let Some(one) = one(book, files, history, old, slot, then.min(now), then.max(now)) {
+            result.slots.push(one);
+        }
+    }
+    let places_then = state::places(book, history, car, then);
+    for place in state::places(book, history, car, now) {
+        let old = places_then.iter().find(|old| old.kind == place.kind && old.place == place.place);
+        let old = old.and_then(|old| old.part);
+        if old != place.part {
+            let entry = place.part.or(old).and_then(|part| {
+                let stays = &history.parts.get(part).stays;
+                stays.iter().rev().find(|stay| stay.from < now).map(|stay| stay.entry)
+            });
+            result.parts.push(PartDiff {
+                kind: place.kind,
+                place: place.place,
+                then: old,
+                now: place.part,
+                entry,
+            });
+        }
+    }
+    result
+}
+
+fn one<'a>(
+    book: &Book,
+    files: &Files,
+    history: &History,
+    old: Option<&SlotState<'a>>,
+    slot: &SlotState<'a>,
+    from: u32,
+    until: u32,
+) -> Option<SlotDiff<'a>> {
+    let now = slot.held.is(history);
+    let then = old.and_then(|old| old.held.is(history));
+    let between = |event: &&SlotEvent| {
+        event.entry != u32::MAX && {
+            let rank = history.order.rank[event.entry as usize];
+            rank >= from && rank < until
+        }
+    };
+    let lines: Vec<SlotEvent> = slot.track.events.iter().filter(between).copied().collect();
+    let mut steps = Vec::new();
+    let mut returns = 0;
+    let mut last = then.map(|event| (event, old.map_or(slot.track, |old| old.track)));
+    let mut away = false;
+    for event in lines.iter().filter(|event| event.register() == Register::Asked) {
+        let here = (*event, slot.track);
+        if last.is_some_and(|(last, track)| same(book, files, history, (last, track), here)) {
+            continue;
+        }
+        steps.push(*event);
+        last = Some(here);
+        let home =
+            then.zip(old).is_some_and(|(then, old)| same(book, files, history, (then, old.track), here));
+        if home && away {
+            returns += 1;
+        }
+        away = !home;
+    }
+    let unknown = slot.held.unknown.is_some() || old.is_some_and(|old| old.held.unknown.is_some());
+    let equal = match (then, old, now) {
+        (Some(then), Some(old), Some(now)) => {
+            same(book, files, history, (then, old.track), (now, slot.track))
+        }
+        _ => false,
+    };
+    let fate = if unknown {
+        Fate::Unknown
+    } else if old.is_none() || then.is_none() {
+        Fate::FirstStated
+    } else if equal && !steps.is_empty() {
+        Fate::PutBack
+    } else if equal {
+        lines.iter().any(|event| event.register() == Register::Read).then_some(Fate::ReadAgain)?
+    } else if steps.is_empty() && old.is_some_and(|old| old.part == slot.part) {
+        Fate::ReadsOtherwise
+    } else {
+        Fate::Changed
+    };
+    Some(SlotDiff {
+        quantity: slot.quantity,
+        place: slot.place,
+        track: slot.track,
+        part: slot.part,
+        then,
+        then_track: old.map(|old| old.track),
+        now,
+        fate,
+        steps,
+        returns,
+    })
+}
+
+/// Whether two values are the same, as typed or within half the last digit of the coarser.
+#[must_use]
+pub fn same(
+    book: &Book,
+    files: &Files,
+    history: &History,
+    a: (SlotEvent, &Track),
+    b: (SlotEvent, &Track),
+) -> bool {
+    let (Some(first), Some(second)) = (history.item(book, a.1, &a.0), history.item(book, b.1, &b.0)) else {
+        return false;
+    };
+    if first.is(Flags::TEXT) || second.is(Flags::TEXT) {
+        let text = |event: &SlotEvent, item: &crate::book::entry::Item| {
+            let file = book
+                .entries
+                .get(event.entry as usize)
+                .map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
+            crate::syntax::unquote(files.text(item.span(file))).to_lowercase()
+        };
+        return first.is(Flags::TEXT) && second.is(Flags::TEXT) && text(&a.0, first) == text(&b.0, second);
+    }
+    if first.is(Flags::OFF) || second.is(Flags::OFF) {
+        return first.is(Flags::OFF) && second.is(Flags::OFF);
+    }
+    // Two settings differ if their numbers do; a reading agrees within what its digits can tell.
+    let exact = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
+    let room = if exact && first.unit == second.unit {
+        0.0
+    } else {
+        f64::from(first.half).max(f64::from(second.half))
+    };
+    (a.0.value - b.0.value).abs() <= room * 1.000_001 + 1e-9 * a.0.value.abs()
+}

@@ -1,0 +1,139 @@
+//! What makes a reading stale: changes of a quantity that disturbs it, parts that bring one, and impacts.
+//!
+//! Must not know reports.
+
+use super::order::Order;
+use super::parts::{Parts, Where};
+use super::slots::{Owner, Register, Slots};
+use crate::book::Book;
+use crate::book::entry::Verb;
+use crate::book::model::CarId;
+use crate::book::place::Place;
+use crate::units::DimensionId;
+use crate::vocabulary::{Places, QuantityId};
+
+/// One change on a car.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Disturbance {
+    /// When.
+    pub rank: u32,
+    /// The line.
+    pub entry: u32,
+    /// What changed; `None` for an impact.
+    pub quantity: Option<QuantityId>,
+    /// Where.
+    pub place: Place,
+}
+
+/// All changes of each car, in order.
+#[derive(Debug, Clone, Default)]
+pub struct Disturbances {
+    of_car: Vec<Vec<Disturbance>>,
+}
+
+/// Collects them.
+pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) -> Disturbances {
+    let mut of_car: Vec<Vec<Disturbance>> = vec![Vec::new(); book.cars.len()];
+    // Only quantities that disturb something are worth keeping.
+    let mut wanted = rustc_hash::FxHashSet::default();
+    for (_, quantity) in book.vocabulary.iter() {
+        wanted.extend(quantity.disturbed_by.iter().copied());
+    }
+    for track in &slots.tracks {
+        let Owner::Car(car) = track.owner else { continue };
+        if !wanted.contains(&track.quantity) {
+            continue;
+        }
+        let mut before: Option<f64> = None;
+        for event in &track.events {
+            if event.entry != u32::MAX && event.register() == Register::Asked && before != Some(event.value) {
+                of_car[car.0 as usize].push(Disturbance {
+                    rank: order.rank[event.entry as usize],
+                    entry: event.entry,
+                    quantity: Some(track.quantity),
+                    place: track.place,
+                });
+            }
+            before = Some(event.value);
+        }
+    }
+    for (index, history) in parts.all.iter().enumerate() {
+        let Some(kind) = book.kinds.get(book.parts[index].kind.0 as usize) else { continue };
+        let brings: Vec<QuantityId> = kind
+            .gives
+            .iter()
+            .chain(&kind.carries)
+            .copied()
+            .filter(|quantity| wanted.contains(quantity))
+            .collect();
+        if brings.is_empty() {
+            continue;
+        }
+        for stay in &history.stays {
+            if let Where::Car(car, place) = stay.at {
+                let list = &mut of_car[car.0 as usize];
+                list.extend(brings.iter().map(|quantity| Disturbance {
+                    rank: stay.from,
+                    entry: stay.entry,
+                    quantity: Some(*quantity),
+                    place,
+                }));
+            }
+        }
+    }
+    for (index, entry) in book.entries.iter().enumerate() {
+        if entry.verb == Verb::Hit
+            && !entry.broken
+            && let Some(car) = book.head(entry).and_then(|head| head.car)
+            && let Some(place) =
+                book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place)
+        {
+            let rank = order.rank[index];
+            of_car[car.0 as usize].push(Disturbance { rank, entry: index as u32, quantity: None, place });
+        }
+    }
+    for list in &mut of_car {
+        list.sort_unstable();
+    }
+    Disturbances { of_car }
+}
+
+impl Disturbances {
+    /// The first change that makes a reading of `quantity` at `place`, taken at rank `read`, stale before rank `until`.
+    #[must_use]
+    pub fn first(
+        &self,
+        book: &Book,
+        car: CarId,
+        quantity: QuantityId,
+        place: Place,
+        read: u32,
+        until: u32,
+    ) -> Option<Disturbance> {
+        let list = self.of_car.get(car.0 as usize)?;
+        let what = book.vocabulary.get(quantity);
+        if what.disturbed_by.is_empty() && !what.disturbed_by_hit {
+            return None;
+        }
+        // What is read of the whole car, and the load on each wheel, feels a change anywhere.
+        let anywhere = what.dimension == DimensionId::WEIGHT || what.places.has(Places::CAR);
+        let from = list.partition_point(|change| change.rank <= read);
+        list[from..].iter().take_while(|change| change.rank < until).copied().find(|change| {
+            let matters = match change.quantity {
+                Some(by) => what.disturbed_by.contains(&by),
+                None => what.disturbed_by_hit,
+            };
+            matters && (anywhere || change.place.touches(place))
+        })
+    }
+
+    /// The impacts on a car between two ranks.
+    pub fn hits(&self, car: CarId, from: u32, until: u32) -> impl Iterator<Item = Disturbance> {
+        self.of_car
+            .get(car.0 as usize)
+            .map_or(&[][..], Vec::as_slice)
+            .iter()
+            .copied()
+            .filter(move |change| change.quantity.is_none() && change.rank >= from && change.rank < until)
+    }
+}

@@ -1,0 +1,148 @@
+//! When each entry happened, and the one order of all of them.
+//!
+//! Must not know what entries do, beyond that a session has an end and that a line under another belongs to it.
+
+use super::time::Zone;
+use crate::book::Book;
+use crate::book::entry::{Entry, NONE, Verb};
+use rustc_hash::FxHashMap;
+
+/// The order of a book's entries.
+#[derive(Debug, Clone, Default)]
+pub struct Order {
+    /// Instant of each entry, minutes since the epoch; for a session its start.
+    pub at: Vec<i32>,
+    /// Entries in the order things happened.
+    pub entries: Vec<u32>,
+    /// Position of each entry in that order.
+    pub rank: Vec<u32>,
+    /// Whether a clock time in its block decides where an entry stands against other blocks' entries.
+    pub decided: Vec<bool>,
+    /// End of each session, by run.
+    pub ends: Vec<i32>,
+}
+
+/// Works out the order.
+pub fn order(book: &Book) -> Order {
+    let mut order = Order {
+        at: vec![0; book.entries.len()],
+        decided: vec![false; book.entries.len()],
+        ends: vec![0; book.runs.len()],
+        ..Order::default()
+    };
+    let mut zones = Zones::new(book);
+    for head in &book.heads {
+        let zone = zones.of(book, head.event);
+        time_block(book, zone, head, &mut order);
+    }
+    let mut entries: Vec<u32> = (0..book.entries.len() as u32).collect();
+    let at = &order.at;
+    entries.sort_by_key(|entry| at[*entry as usize]);
+    order.rank = vec![0; entries.len()];
+    for (rank, entry) in entries.iter().enumerate() {
+        order.rank[*entry as usize] = rank as u32;
+    }
+    order.entries = entries;
+    order
+}
+
+/// The zones of a book: the shop's, and those of events that have their own.
+#[derive(Debug)]
+pub struct Zones {
+    shop: Zone,
+    own: FxHashMap<u32, Zone>,
+}
+
+impl Zones {
+    /// The shop's and the events' zones.
+    #[must_use]
+    pub fn new(book: &Book) -> Self {
+        let shop = Zone::new(book.shop.zone.as_deref());
+        let own = book
+            .events
+            .iter()
+            .enumerate()
+            .filter_map(|(index, event)| {
+                event.zone.as_deref().map(|zone| (index as u32, Zone::new(Some(zone))))
+            })
+            .collect();
+        Self { shop, own }
+    }
+
+    /// An event's zone, or the shop's.
+    pub fn of(&mut self, _book: &Book, event: Option<crate::book::model::EventId>) -> &mut Zone {
+        match event.and_then(|event| self.own.get_mut(&event.0)) {
+            Some(zone) => zone,
+            None => &mut self.shop,
+        }
+    }
+}
+
+fn time_block(book: &Book, zone: &mut Zone, head: &crate::book::entry::Head, order: &mut Order) {
+    let date = head.date;
+    let start = zone.day_start(date);
+    let mut now = head.clock.map_or(start, |clock| zone.instant(date, i32::from(clock), None));
+    let mut decided = head.clock.is_some();
+    // How many days past the head's date the clock has gone.
+    let mut days = 0;
+    for index in head.first..head.end {
+        let entry = &book.entries[index as usize];
+        if entry.parent != NONE {
+            let (at, known) = under(book, entry, order);
+            order.at[index as usize] = at;
+            order.decided[index as usize] = known;
+            continue;
+        }
+        if entry.clock.0 >= 0 {
+            let from = i32::from(entry.clock.0);
+            let mut at = zone.instant(date, from + days * 1440, Some(now).filter(|_| decided));
+            if days == 0 && decided && at < now && entry.clock.0 < 720 && now - start > 1440 {
+                days = 1;
+                at = zone.instant(date, from + 1440, Some(now));
+            }
+            now = at;
+            decided = true;
+        }
+        order.at[index as usize] = now;
+        order.decided[index as usize] = decided;
+        if entry.verb == Verb::Run {
+            let mut end = now;
+            if entry.clock.1 >= 0 {
+                let to = i32::from(entry.clock.1);
+                let mut civil = to + days * 1440;
+                end = zone.instant(date, civil, Some(now + 1));
+                if end <= now {
+                    civil += 1440;
+                    days = (days + 1).min(1);
+                    end = zone.instant(date, civil.min(2879), Some(now + 1));
+                }
+            } else if entry.clock.0 >= 0
+                && let Some(minutes) = book.run(entry).and_then(|run| run.minutes)
+            {
+                end = now + libm::ceil(minutes) as i32;
+            }
+            if let Some(slot) = order.ends.get_mut(entry.subject as usize) {
+                *slot = end;
+            }
+            now = end.max(now);
+        }
+    }
+}
+
+/// A line under another happens when that does: under a session, at its end.
+fn under(book: &Book, entry: &Entry, order: &Order) -> (i32, bool) {
+    let mut above = entry.parent;
+    let mut known = (0, false);
+    while let Some(parent) = book.entries.get(above as usize) {
+        known = (order.at[above as usize], order.decided[above as usize]);
+        if parent.verb == Verb::Run {
+            let end = order.ends.get(parent.subject as usize).copied().unwrap_or(known.0);
+            return (end.max(known.0), known.1);
+        }
+        if parent.parent == NONE || parent.parent >= above {
+            return known;
+        }
+        above = parent.parent;
+    }
+    known
+}

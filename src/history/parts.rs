@@ -1,0 +1,543 @@
+//! Where every part is: a strict state machine over the lines about parts, at session grain, across cars.
+//!
+//! Must not know settings or reports.
+
+use super::order::Order;
+use super::problem::Problem;
+use super::sessions::Sessions;
+use crate::book::Book;
+use crate::book::entry::{Entry, NONE, PartFacts, Verb, Verdict};
+use crate::book::model::{CarId, KindId, PartId};
+use crate::book::place::Place;
+use rustc_hash::FxHashMap;
+
+/// Where a part is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Where {
+    /// Declared, nothing said yet.
+    New,
+    /// On the shelf, fit for use.
+    Shelf,
+    /// On a car.
+    #[serde(skip)]
+    Car(CarId, Place),
+    /// In an assembly.
+    #[serde(skip)]
+    Inside(PartId),
+    /// Off, broken.
+    Failed,
+    /// Not to be used until looked at.
+    Quarantine,
+    /// Gone for good.
+    Scrapped,
+    /// Left the shop.
+    Sold,
+}
+
+/// A time a part was in one place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stay {
+    /// Where.
+    pub at: Where,
+    /// The car its path ends on, whatever it is inside of.
+    pub car: Option<CarId>,
+    /// First rank.
+    pub from: u32,
+    /// One past its last rank; `u32::MAX` while it lasts.
+    pub until: u32,
+    /// The line that put it there.
+    pub entry: u32,
+}
+
+/// A new life: the rank and the line of a rebuild.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Rebuild {
+    /// Rank.
+    pub rank: u32,
+    /// Line.
+    pub entry: u32,
+}
+
+/// What happened to one part.
+#[derive(Debug, Clone, Default)]
+pub struct PartHistory {
+    /// Where it was, in order, without gaps from its first line on.
+    pub stays: Vec<Stay>,
+    /// Lines about it, in order.
+    pub lines: Vec<u32>,
+    /// New lives.
+    pub rebuilds: Vec<Rebuild>,
+    /// Lines that say it failed.
+    pub failures: Vec<u32>,
+    /// Line that says it is broken, until a rebuild or a release.
+    broken: Option<u32>,
+    inside: Vec<PartId>,
+}
+
+impl PartHistory {
+    /// Where it is at the moment before `rank`.
+    #[must_use]
+    pub fn at(&self, rank: u32) -> Option<&Stay> {
+        let next = self.stays.partition_point(|stay| stay.from < rank);
+        self.stays.get(next.checked_sub(1)?)
+    }
+
+    /// Where it is at the end of the book.
+    #[must_use]
+    pub fn now(&self) -> Where {
+        self.stays.last().map_or(Where::New, |stay| stay.at)
+    }
+}
+
+/// Who was in a place of a car, in order.
+pub type Occupants = FxHashMap<(CarId, KindId, Place), Vec<(u32, u32, PartId)>>;
+
+/// What happened to all parts.
+#[derive(Debug, Clone, Default)]
+pub struct Parts {
+    /// By [`PartId`].
+    pub all: Vec<PartHistory>,
+    /// Who was where: (first rank, one past the last, part).
+    pub occupants: Occupants,
+    /// Places that ever held a part, in order of first use; for reports that list them.
+    pub places: Vec<(CarId, KindId, Place)>,
+    /// When each car was sold: rank and line.
+    pub sold: FxHashMap<CarId, (u32, u32)>,
+}
+
+impl Parts {
+    /// The part of a kind in a place at the moment before `rank`.
+    #[must_use]
+    pub fn holder(&self, car: CarId, kind: KindId, place: Place, rank: u32) -> Option<PartId> {
+        let list = self.occupants.get(&(car, kind, place))?;
+        let next = list.partition_point(|(from, ..)| *from < rank);
+        let (_, until, part) = list.get(next.checked_sub(1)?)?;
+        (*until >= rank).then_some(*part)
+    }
+
+    /// The part's history; ids come only from the book.
+    #[must_use]
+    pub fn get(&self, part: PartId) -> &PartHistory {
+        &self.all[part.0 as usize]
+    }
+}
+
+struct Fold<'a> {
+    book: &'a Book,
+    parts: Parts,
+    holds: FxHashMap<(CarId, KindId, Place), PartId>,
+    problems: &'a mut Vec<Problem>,
+}
+
+/// Folds the lines about parts.
+pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec<Problem>) -> Parts {
+    let mut lines: Vec<(u32, u32)> = Vec::new();
+    for (index, entry) in book.entries.iter().enumerate() {
+        let about = matches!(
+            entry.verb,
+            Verb::Fit
+                | Verb::Remove
+                | Verb::Swap
+                | Verb::Move
+                | Verb::Build
+                | Verb::Strip
+                | Verb::Rebuild
+                | Verb::Shelve
+                | Verb::Quarantine
+                | Verb::Release
+                | Verb::Scrap
+                | Verb::Buy
+                | Verb::Sell
+                | Verb::Failed
+                | Verb::Inspect
+                | Verb::Bench
+        );
+        if about && !entry.broken {
+            // `after s6` counts from the end of s6, wherever the line stands.
+            let named = sessions
+                .named
+                .get(&(index as u32))
+                .filter(|_| book.extra(entry).is_some_and(|extra| extra.after.is_some()));
+            let rank = named.map_or(order.rank[index], |id| sessions.get(*id).after);
+            lines.push((rank, index as u32));
+        }
+    }
+    lines.sort_unstable();
+    let mut fold = Fold {
+        book,
+        parts: Parts { all: vec![PartHistory::default(); book.parts.len()], ..Parts::default() },
+        holds: FxHashMap::default(),
+        problems,
+    };
+    for (rank, index) in lines {
+        fold.line(&book.entries[index as usize], index, rank);
+    }
+    fold.parts
+}
+
+impl Fold<'_> {
+    fn line(&mut self, entry: &Entry, index: u32, rank: u32) {
+        let none = PartFacts::default();
+        let extra = self.book.extra(entry);
+        let facts = extra.and_then(|extra| extra.parts.as_deref()).unwrap_or(&none);
+        let head_car = self.book.head(entry).and_then(|head| head.car);
+        if entry.verb == Verb::Sell && entry.subject == NONE {
+            if let Some(car) = facts.car {
+                self.sell_car(car, facts, index, rank);
+            }
+            return;
+        }
+        let Some(part) = entry.part() else { return };
+        self.parts.all[part.0 as usize].lines.push(index);
+        if let Some(kind) = facts.kind
+            && self.kind(part) != Some(kind)
+        {
+            self.problems.push(Problem::KindDiffers { entry: index, part, kind });
+            return;
+        }
+        let failed = facts.verdict == Some(Verdict::Failed);
+        match entry.verb {
+            Verb::Fit => self.fit(part, facts.car.or(head_car), facts.place, index, rank),
+            Verb::Remove => self.remove(part, facts.car.or(head_car), facts.place, failed, index, rank),
+            Verb::Swap => {
+                let Some(on) = facts.other else { return };
+                self.parts.all[on.0 as usize].lines.push(index);
+                let place = match self.state(part) {
+                    Where::Car(_, place) => facts.place.or(Some(place)),
+                    _ => facts.place,
+                };
+                self.remove(part, facts.car.or(head_car), facts.place, failed, index, rank);
+                self.fit(on, facts.car.or(head_car), place, index, rank);
+            }
+            Verb::Move => {
+                self.leave(part, index, rank, Where::Shelf);
+                self.fit(part, facts.car.or(head_car), facts.place, index, rank);
+            }
+            Verb::Build => {
+                if let Some(into) = facts.other {
+                    self.build(part, into, index, rank);
+                }
+            }
+            Verb::Strip => {
+                if let Some(from) = facts.other {
+                    if self.state(part) == Where::Inside(from) {
+                        let to = if failed { Where::Failed } else { Where::Shelf };
+                        self.leave(part, index, rank, to);
+                    } else {
+                        self.not_there(part, index);
+                    }
+                }
+            }
+            Verb::Rebuild => {
+                let mut all = vec![part];
+                let mut at = 0;
+                while facts.all && at < all.len() {
+                    all.extend(self.parts.all[all[at].0 as usize].inside.iter().copied());
+                    at += 1;
+                }
+                for part in all {
+                    let history = &mut self.parts.all[part.0 as usize];
+                    history.rebuilds.push(Rebuild { rank, entry: index });
+                    history.broken = None;
+                    if history.now() == Where::Failed {
+                        self.leave(part, index, rank, Where::Shelf);
+                    }
+                }
+            }
+            Verb::Shelve => self.put(part, Where::Shelf, index, rank),
+            Verb::Quarantine => self.put_off(part, Where::Quarantine, index, rank),
+            Verb::Release => {
+                if self.state(part) == Where::Quarantine {
+                    self.parts.all[part.0 as usize].broken = None;
+                    self.leave(part, index, rank, Where::Shelf);
+                } else {
+                    self.problems.push(Problem::NotQuarantined { entry: index, part });
+                }
+            }
+            Verb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
+            Verb::Buy => {
+                let history = &self.parts.all[part.0 as usize];
+                if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
+                    let used = first.entry;
+                    self.problems.push(Problem::UsedBeforeBought { entry: index, part, used });
+                } else {
+                    self.leave(part, index, rank, Where::Shelf);
+                }
+            }
+            Verb::Sell => {
+                self.put(part, Where::Sold, index, rank);
+                for more in &facts.more {
+                    self.parts.all[more.0 as usize].lines.push(index);
+                    self.put(*more, Where::Sold, index, rank);
+                }
+            }
+            Verb::Failed => {
+                let history = &mut self.parts.all[part.0 as usize];
+                history.failures.push(index);
+                history.broken = Some(index);
+                if !matches!(history.now(), Where::Car(..) | Where::Inside(_) | Where::Scrapped | Where::Sold)
+                {
+                    self.leave(part, index, rank, Where::Failed);
+                }
+            }
+            _ => {}
+        }
+    }
+
+    fn kind(&self, part: PartId) -> Option<KindId> {
+        self.book.parts.get(part.0 as usize).map(|part| part.kind).filter(|kind| kind.0 != u32::MAX)
+    }
+
+    fn state(&self, part: PartId) -> Where {
+        self.parts.all[part.0 as usize].now()
+    }
+
+    fn since(&self, part: PartId) -> Option<u32> {
+        self.parts.all[part.0 as usize].stays.last().map(|stay| stay.entry)
+    }
+
+    /// Ends the part's stay and begins another; everything inside goes along.
+    fn leave(&mut self, part: PartId, entry: u32, rank: u32, to: Where) {
+        if let (Where::Car(car, place), Some(kind)) = (self.state(part), self.kind(part)) {
+            self.holds.remove(&(car, kind, place));
+            if let Some((_, until, _)) =
+                self.parts.occupants.get_mut(&(car, kind, place)).and_then(|list| list.last_mut())
+            {
+                *until = rank;
+            }
+        }
+        if let Where::Inside(assembly) = self.state(part) {
+            self.parts.all[assembly.0 as usize].inside.retain(|inner| *inner != part);
+        }
+        let car = match to {
+            Where::Car(car, _) => Some(car),
+            Where::Inside(assembly) => {
+                self.parts.all[assembly.0 as usize].stays.last().and_then(|stay| stay.car)
+            }
+            _ => None,
+        };
+        self.begin(part, to, car, entry, rank);
+        // The car changes for everything inside; a loop, not a recursion: assemblies may be ten thousand deep.
+        let mut inside = self.parts.all[part.0 as usize].inside.clone();
+        while let Some(inner) = inside.pop() {
+            let stay = self.parts.all[inner.0 as usize].stays.last().copied();
+            if let Some(stay) = stay.filter(|stay| stay.car != car) {
+                self.begin(inner, stay.at, car, entry, rank);
+                inside.extend(self.parts.all[inner.0 as usize].inside.iter().copied());
+            }
+        }
+        if let (Where::Car(car, place), Some(kind)) = (to, self.kind(part)) {
+            self.holds.insert((car, kind, place), part);
+            let key = (car, kind, place);
+            let list = self.parts.occupants.entry(key).or_default();
+            if list.is_empty() {
+                self.parts.places.push(key);
+            }
+            list.push((rank, u32::MAX, part));
+        }
+        if let Where::Inside(assembly) = to {
+            self.parts.all[assembly.0 as usize].inside.push(part);
+        }
+    }
+
+    fn begin(&mut self, part: PartId, at: Where, car: Option<CarId>, entry: u32, rank: u32) {
+        let stays = &mut self.parts.all[part.0 as usize].stays;
+        if let Some(last) = stays.last_mut() {
+            last.until = rank.max(last.from);
+        }
+        stays.push(Stay { at, car, from: rank, until: u32::MAX, entry });
+    }
+
+    /// Whether the part may go to work: in quarantine, failed, gone.
+    fn usable(&mut self, part: PartId, entry: u32) -> bool {
+        let since = self.since(part).unwrap_or(entry);
+        match self.state(part) {
+            Where::Scrapped | Where::Sold => {
+                let sold = self.state(part) == Where::Sold;
+                self.problems.push(Problem::RetiredPartFitted { entry, part, since, sold });
+                return false;
+            }
+            Where::Quarantine => {
+                self.problems.push(Problem::QuarantinedPartFitted { entry, part, since });
+                return true;
+            }
+            _ => {}
+        }
+        if let Some(since) = self.parts.all[part.0 as usize].broken {
+            self.problems.push(Problem::FailedPartBack { entry, part, since });
+            self.parts.all[part.0 as usize].broken = None;
+        }
+        true
+    }
+
+    fn fit(&mut self, part: PartId, car: Option<CarId>, place: Option<Place>, entry: u32, rank: u32) {
+        let (Some(car), Some(kind)) = (car, self.kind(part)) else { return };
+        match self.state(part) {
+            there @ (Where::Car(..) | Where::Inside(_)) => {
+                let since = self.since(part).unwrap_or(entry);
+                self.problems.push(Problem::PartInTwoPlaces { entry, part, there, since });
+                return;
+            }
+            _ => {
+                if !self.usable(part, entry) {
+                    return;
+                }
+            }
+        }
+        let place = match self.place_for(kind, car, place) {
+            Ok(place) => place,
+            Err(fits) => {
+                self.problems.push(if fits {
+                    Problem::PlaceNeeded { entry, part }
+                } else {
+                    Problem::DoesNotFit { entry, part, car, place }
+                });
+                return;
+            }
+        };
+        if let Some(holds) = self.holds.get(&(car, kind, place)).copied() {
+            let since = self.since(holds).unwrap_or(entry);
+            self.problems.push(Problem::PlaceOccupied { entry, holds, since });
+            // The new part is what the crew says is there now; the other's place is not known any more.
+            self.leave(holds, entry, rank, Where::Shelf);
+        }
+        self.leave(part, entry, rank, Where::Car(car, place));
+    }
+
+    /// Where a kind goes on a car: the place said, if it fits there, or its only place. `Err(true)`: several fit.
+    fn place_for(&self, kind: KindId, car: CarId, place: Option<Place>) -> Result<Place, bool> {
+        let fits = &self.book.kinds[kind.0 as usize].fits;
+        let mut places: Vec<Place> = fits
+            .iter()
+            .filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car))
+            .flat_map(|fit| fit.places.iter().copied())
+            .collect();
+        places.dedup();
+        match place {
+            Some(place) => {
+                let spread = places
+                    .iter()
+                    .any(|fit| *fit == place || fit.corners().contains(&place) && *fit != Place::ALL);
+                if spread { Ok(place) } else { Err(false) }
+            }
+            None => match places.as_slice() {
+                [] => Err(false),
+                [only] => Ok(*only),
+                _ => Err(true),
+            },
+        }
+    }
+
+    fn not_there(&mut self, part: PartId, entry: u32) {
+        let (there, since) = (self.state(part), self.since(part));
+        self.problems.push(Problem::PullNotThere { entry, part, there, since });
+    }
+
+    fn remove(
+        &mut self,
+        part: PartId,
+        car: Option<CarId>,
+        place: Option<Place>,
+        failed: bool,
+        entry: u32,
+        rank: u32,
+    ) {
+        match self.state(part) {
+            Where::Car(on, at)
+                if car.is_none_or(|car| car == on) && place.is_none_or(|place| place == at) => {}
+            Where::Scrapped | Where::Sold => {
+                self.usable(part, entry);
+                return;
+            }
+            _ => {
+                self.not_there(part, entry);
+                return;
+            }
+        }
+        let broken = self.parts.all[part.0 as usize].broken;
+        let failed = failed || broken.is_some();
+        if failed && broken.is_none() {
+            let history = &mut self.parts.all[part.0 as usize];
+            history.broken = Some(entry);
+            history.failures.push(entry);
+        }
+        self.leave(part, entry, rank, if failed { Where::Failed } else { Where::Shelf });
+    }
+
+    fn build(&mut self, part: PartId, into: PartId, entry: u32, rank: u32) {
+        let mut above = Some(into);
+        while let Some(each) = above {
+            if each == part {
+                self.problems.push(Problem::InsideCircle { entry, part });
+                return;
+            }
+            above = match self.state(each) {
+                Where::Inside(assembly) => Some(assembly),
+                _ => None,
+            };
+        }
+        if let there @ (Where::Car(..) | Where::Inside(_)) = self.state(part) {
+            let since = self.since(part).unwrap_or(entry);
+            self.problems.push(Problem::PartInTwoPlaces { entry, part, there, since });
+            return;
+        }
+        let inside = self.kind(part).map(|kind| &self.book.kinds[kind.0 as usize].inside);
+        if let (Some(inside), Some(kind)) = (inside, self.kind(into))
+            && !inside.is_empty()
+            && !inside.contains(&kind)
+        {
+            self.problems.push(Problem::KindDiffers { entry, part: into, kind: inside[0] });
+            return;
+        }
+        if self.usable(part, entry) {
+            self.leave(part, entry, rank, Where::Inside(into));
+        }
+    }
+
+    /// Puts a part that must be off the car already.
+    fn put(&mut self, part: PartId, to: Where, entry: u32, rank: u32) {
+        match self.state(part) {
+            Where::Car(..) | Where::Inside(_) => {
+                let since = self.since(part).unwrap_or(entry);
+                self.problems.push(Problem::StillFitted { entry, part, since });
+                self.leave(part, entry, rank, to);
+            }
+            Where::Scrapped | Where::Sold => {
+                self.usable(part, entry);
+            }
+            Where::Quarantine if to == Where::Shelf => self.problems.push(Problem::QuarantinedPartFitted {
+                entry,
+                part,
+                since: self.since(part).unwrap_or(entry),
+            }),
+            // A failed part may lie on a shelf; it stays failed.
+            Where::Failed if to == Where::Shelf => {}
+            _ => self.leave(part, entry, rank, to),
+        }
+    }
+
+    /// Quarantines or scraps a part; it comes off by that line if it was on.
+    fn put_off(&mut self, part: PartId, to: Where, entry: u32, rank: u32) {
+        if matches!(self.state(part), Where::Scrapped | Where::Sold) {
+            self.usable(part, entry);
+        } else {
+            self.leave(part, entry, rank, to);
+        }
+    }
+
+    /// A car is sold: what is on it goes along.
+    fn sell_car(&mut self, car: CarId, facts: &PartFacts, entry: u32, rank: u32) {
+        self.parts.sold.entry(car).or_insert((rank, entry));
+        let on: Vec<PartId> = (0..self.book.parts.len() as u32)
+            .map(PartId)
+            .filter(|part| matches!(self.state(*part), Where::Car(on, _) if on == car))
+            .collect();
+        for part in on.into_iter().chain(facts.more.iter().copied()) {
+            if self.state(part) != Where::Sold {
+                self.parts.all[part.0 as usize].lines.push(entry);
+                self.leave(part, entry, rank, Where::Sold);
+            }
+        }
+    }
+}

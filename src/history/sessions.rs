@@ -1,0 +1,209 @@
+//! Sessions: when, how long, how far, by whom.
+//!
+//! Must not know settings or parts.
+
+use super::order::{Order, Zones};
+use super::problem::Problem;
+use crate::book::Book;
+use crate::book::entry::{By, NONE, Verb};
+use crate::book::model::{CarId, EventId, PersonId};
+use crate::source::{Files, Span};
+use jiff::civil::Date;
+use rustc_hash::FxHashMap;
+
+/// A session's number, in the order of the book's [`Order`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct SessionId(pub u32);
+
+/// One session of one car.
+#[derive(Debug, Clone)]
+pub struct Session {
+    /// The car.
+    pub car: CarId,
+    /// The event, if it belongs to one.
+    pub event: Option<EventId>,
+    /// Its `run` entry.
+    pub entry: u32,
+    /// Index into [`Book::runs`].
+    pub run: u32,
+    /// Its label.
+    pub label: Span,
+    /// The entry's rank.
+    pub rank: u32,
+    /// Rank after its last line (and the lines under it).
+    pub after: u32,
+    /// Start, minutes since the epoch.
+    pub start: i32,
+    /// End; the start where neither an end nor minutes are known.
+    pub end: i32,
+    /// Calendar date it started on.
+    pub date: Date,
+    /// Running minutes, typed or from the clock.
+    pub minutes: Option<f64>,
+    /// Laps, typed or counted.
+    pub laps: Option<u32>,
+    /// Best lap, typed or the least listed; seconds.
+    pub best: Option<f64>,
+    /// Metres, typed or laps by the circuit's length.
+    pub distance: Option<f64>,
+    /// Standing starts.
+    pub launches: Option<u32>,
+    /// Heat cycles of its tyres.
+    pub heat_cycles: u32,
+    /// Who drove.
+    pub driver: Option<PersonId>,
+}
+
+/// All sessions in order, and where to find one by label.
+#[derive(Debug, Clone, Default)]
+pub struct Sessions {
+    /// In order.
+    pub all: Vec<Session>,
+    /// Of each car, in order.
+    pub of_car: Vec<Vec<SessionId>>,
+    /// The session that an entry's `during` or `after` names.
+    pub named: FxHashMap<u32, SessionId>,
+    by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
+}
+
+impl Sessions {
+    /// The session; ids come only from here.
+    #[must_use]
+    pub fn get(&self, id: SessionId) -> &Session {
+        &self.all[id.0 as usize]
+    }
+
+    /// A car's session by label, at an event or (outside events) on a date.
+    #[must_use]
+    pub fn find(&self, car: CarId, event: Option<EventId>, date: Date, label: &str) -> Option<SessionId> {
+        let label: Box<str> = label.to_lowercase().into();
+        self.by_label.get(&(car, event.ok_or(date), label)).copied()
+    }
+
+    /// A car's sessions at an event, in order.
+    pub fn at<'a>(
+        &'a self,
+        car: CarId,
+        event: EventId,
+    ) -> impl Iterator<Item = (SessionId, &'a Session)> + 'a {
+        self.of(car).filter(move |(_, session)| session.event == Some(event))
+    }
+
+    /// A car's sessions in order.
+    pub fn of(&self, car: CarId) -> impl Iterator<Item = (SessionId, &Session)> {
+        self.of_car.get(car.0 as usize).map_or(&[][..], Vec::as_slice).iter().map(|id| (*id, self.get(*id)))
+    }
+
+    /// The car's sessions with `from <= rank < until`, by binary search.
+    #[must_use]
+    pub fn between(&self, car: CarId, from: u32, until: u32) -> &[SessionId] {
+        let Some(list) = self.of_car.get(car.0 as usize) else { return &[] };
+        let first = list.partition_point(|id| self.get(*id).rank < from);
+        let last = list.partition_point(|id| self.get(*id).rank < until);
+        list.get(first..last.max(first)).unwrap_or_default()
+    }
+}
+
+/// Works out the sessions.
+pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Problem>) -> Sessions {
+    let mut zones = Zones::new(book);
+    let mut sessions = Sessions { of_car: vec![Vec::new(); book.cars.len()], ..Sessions::default() };
+    let mut by_rank: Vec<(u32, u32)> = book
+        .runs
+        .iter()
+        .enumerate()
+        .map(|(run, typed)| (order.rank.get(typed.entry as usize).copied().unwrap_or(0), run as u32))
+        .collect();
+    by_rank.sort_unstable();
+    for (rank, run) in by_rank {
+        let typed = &book.runs[run as usize];
+        let Some(entry) = book.entries.get(typed.entry as usize) else { continue };
+        let Some(head) = book.head(entry) else { continue };
+        let Some(car) = head.car else { continue };
+        if entry.verb != Verb::Run || entry.void {
+            continue;
+        }
+        let (start, end) = (order.at[typed.entry as usize], order.ends[run as usize]);
+        let date = zones.of(book, head.event).date_near(head.date, start);
+        let listed = typed.times.len() as u32;
+        let laps = typed.laps.or((listed > 0).then_some(listed));
+        let clocked = (entry.clock.1 >= 0 && end > start).then(|| f64::from(end - start));
+        let circuit =
+            head.event.and_then(|event| book.events.get(event.0 as usize)).and_then(|event| event.circuit);
+        let length = circuit
+            .and_then(|circuit| book.circuits.get(circuit.0 as usize))
+            .and_then(|circuit| circuit.length);
+        let least =
+            typed.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).fold(f64::INFINITY, f64::min);
+        let id = SessionId(sessions.all.len() as u32);
+        let key = (car, head.event.ok_or(date), files.text(typed.label).to_lowercase().into());
+        if let Some(first) = sessions.by_label.get(&key) {
+            problems.push(Problem::SessionTwice { entry: typed.entry, first: sessions.get(*first).entry });
+        } else {
+            sessions.by_label.insert(key, id);
+        }
+        sessions.of_car[car.0 as usize].push(id);
+        sessions.all.push(Session {
+            car,
+            event: head.event,
+            entry: typed.entry,
+            run,
+            label: typed.label,
+            rank,
+            after: after(book, order, typed.entry, rank),
+            start,
+            end,
+            date,
+            minutes: typed.minutes.or(clocked),
+            laps,
+            best: typed.best.or(least.is_finite().then_some(least)),
+            distance: typed.distance.or(laps.zip(length).map(|(laps, length)| f64::from(laps) * length)),
+            launches: typed.launches,
+            heat_cycles: typed.heat_cycles.unwrap_or(1),
+            driver: match entry.by {
+                By::Person(person) => Some(person),
+                _ => None,
+            },
+        });
+    }
+    name(book, files, &mut sessions, problems);
+    sessions
+}
+
+/// Finds the session that each `during` and `after` names.
+fn name(book: &Book, files: &Files, sessions: &mut Sessions, problems: &mut Vec<Problem>) {
+    for (index, entry) in book.entries.iter().enumerate() {
+        let Some(label) = book.extra(entry).and_then(|extra| extra.after.or(extra.during)) else { continue };
+        let Some((head, car)) = book.head(entry).and_then(|head| head.car.map(|car| (head, car))) else {
+            continue;
+        };
+        let text = files.text(label);
+        if let Some(id) = sessions.find(car, head.event, head.date, text) {
+            sessions.named.insert(index as u32, id);
+            continue;
+        }
+        let labels: Vec<&str> = sessions
+            .of(car)
+            .filter(|(_, session)| {
+                session.event == head.event && (head.event.is_some() || session.date == head.date)
+            })
+            .map(|(_, session)| files.text(session.label))
+            .collect();
+        let near = crate::book::names::nearest(text, labels.iter().copied())
+            .or_else(|| labels.last().map(|label| (*label).to_owned()));
+        problems.push(Problem::SessionUnknown { entry: index as u32, near });
+    }
+}
+
+/// The rank after a session's last own line.
+fn after(book: &Book, order: &Order, entry: u32, rank: u32) -> u32 {
+    let head = book.entries[entry as usize].head;
+    let mut last = rank;
+    for (index, below) in book.entries.iter().enumerate().skip(entry as usize + 1) {
+        if below.head != head || below.parent == NONE {
+            break;
+        }
+        last = last.max(order.rank[index]);
+    }
+    last + 1
+}

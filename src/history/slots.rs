@@ -1,0 +1,529 @@
+//! Slots: every quantity at every place of a car (or of a part that carries it), with its two registers over time.
+//!
+//! *Asked* is what `set` and `adjust` said, *read* what a gauge said. Must not know reports.
+
+use super::order::Order;
+use super::parts::Parts;
+use super::problem::Problem;
+use crate::book::Book;
+use crate::book::entry::{By, Entry, Flags, Item, Verb};
+use crate::book::model::{CarId, KindId, PartId};
+use crate::book::place::Place;
+use crate::source::Files;
+use crate::vocabulary::QuantityId;
+use rayon::prelude::*;
+use rustc_hash::FxHashMap;
+
+/// Whose a slot is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Owner {
+    /// A car's.
+    Car(CarId),
+    /// A part's: it travels along.
+    Part(PartId),
+}
+
+/// Which register an event writes, or that it makes the slot unknown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Register {
+    /// Asked for.
+    Asked,
+    /// Read.
+    Read,
+    /// An error or a dispute: not known from here.
+    Unknown,
+}
+
+/// One value of a slot. 16 bytes: a book has millions.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SlotEvent {
+    /// The value in SI after this line; for `adjust` the sum. 0 for text, `off` and unknown.
+    pub value: f64,
+    /// The line.
+    pub entry: u32,
+    packed: u32,
+}
+
+const ITEM_MASK: u32 = (1 << 29) - 1;
+
+impl SlotEvent {
+    fn new(value: f64, entry: u32, item: u32, register: Register) -> Self {
+        let code = match register {
+            Register::Asked => 0,
+            Register::Read => 1,
+            Register::Unknown => 2,
+        };
+        Self { value, entry, packed: (item & ITEM_MASK) | (code << 30) }
+    }
+
+    /// The item of the book.
+    #[must_use]
+    pub const fn item(&self) -> u32 {
+        self.packed & ITEM_MASK
+    }
+
+    /// The register.
+    #[must_use]
+    pub const fn register(&self) -> Register {
+        match self.packed >> 30 {
+            0 => Register::Asked,
+            1 => Register::Read,
+            _ => Register::Unknown,
+        }
+    }
+}
+
+/// A slot over time.
+#[derive(Debug, Clone)]
+pub struct Track {
+    /// Whose.
+    pub owner: Owner,
+    /// Of which quantity.
+    pub quantity: QuantityId,
+    /// Where; [`Place::CAR`] for a part's.
+    pub place: Place,
+    /// Its values in order.
+    pub events: Vec<SlotEvent>,
+}
+
+/// All slots.
+#[derive(Debug, Clone, Default)]
+pub struct Slots {
+    /// In order of owner, quantity, place.
+    pub tracks: Vec<Track>,
+    index: FxHashMap<(Owner, QuantityId, Place), u32>,
+    /// Kinds that carry or give a quantity.
+    pub carriers: FxHashMap<QuantityId, Vec<KindId>>,
+}
+
+impl Slots {
+    /// A slot's track.
+    #[must_use]
+    pub fn find(&self, owner: Owner, quantity: QuantityId, place: Place) -> Option<&Track> {
+        self.index.get(&(owner, quantity, place)).map(|at| &self.tracks[*at as usize])
+    }
+
+    /// An owner's tracks, in order of quantity and place.
+    #[must_use]
+    pub fn of(&self, owner: Owner) -> &[Track] {
+        let first = self.tracks.partition_point(|track| track.owner < owner);
+        let last = self.tracks.partition_point(|track| track.owner <= owner);
+        &self.tracks[first..last]
+    }
+}
+
+/// Whose slot it is: a part's where a part in that place carries the quantity, else the car's.
+#[must_use]
+pub fn owner(
+    carriers: &FxHashMap<QuantityId, Vec<KindId>>,
+    book: &Book,
+    parts: &Parts,
+    car: CarId,
+    quantity: QuantityId,
+    place: Place,
+    rank: u32,
+) -> Owner {
+    for kind in carriers.get(&quantity).map_or(&[][..], Vec::as_slice) {
+        if book.kinds[kind.0 as usize].carries.contains(&quantity)
+            && let Some(part) = parts.holder(car, *kind, place, rank)
+        {
+            return Owner::Part(part);
+        }
+    }
+    Owner::Car(car)
+}
+
+/// The part in that place that gives the quantity (a spring its rate), if one is fitted.
+#[must_use]
+pub fn giver(
+    carriers: &FxHashMap<QuantityId, Vec<KindId>>,
+    book: &Book,
+    parts: &Parts,
+    car: CarId,
+    quantity: QuantityId,
+    place: Place,
+    rank: u32,
+) -> Option<PartId> {
+    carriers.get(&quantity)?.iter().find_map(|kind| {
+        book.kinds[kind.0 as usize]
+            .gives
+            .contains(&quantity)
+            .then(|| parts.holder(car, *kind, place, rank))
+            .flatten()
+    })
+}
+
+struct Fold<'a> {
+    book: &'a Book,
+    files: &'a Files,
+    order: &'a Order,
+    parts: &'a Parts,
+    carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
+    tracks: Vec<Track>,
+    index: FxHashMap<(Owner, QuantityId, Place), u32>,
+    /// What each track's registers hold now: asked, read; both empty when it is unknown.
+    last: Vec<[Option<SlotEvent>; 2]>,
+    problems: Vec<Problem>,
+    /// Pairs of blocks whose order is unclear and was said.
+    said: std::collections::BTreeSet<(u32, u32)>,
+}
+
+/// Folds all settings and readings, a car at a time on all cores.
+pub fn slots(book: &Book, files: &Files, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) -> Slots {
+    let mut carriers: FxHashMap<QuantityId, Vec<KindId>> = FxHashMap::default();
+    for (index, kind) in book.kinds.iter().enumerate() {
+        for quantity in kind.carries.iter().chain(&kind.gives) {
+            let list = carriers.entry(*quantity).or_default();
+            if !list.contains(&KindId(index as u32)) {
+                list.push(KindId(index as u32));
+            }
+        }
+    }
+    // Lines of each car in order; those that touch what parts carry are folded together afterwards, since parts move.
+    let mut lines: Vec<Vec<u32>> = vec![Vec::new(); book.cars.len()];
+    let mut shared: Vec<u32> = Vec::new();
+    for index in &order.entries {
+        let entry = &book.entries[*index as usize];
+        let Some(quantity) = entry.quantity() else { continue };
+        if entry.verb == Verb::Bench {
+            shared.push(*index);
+            continue;
+        }
+        if carriers.contains_key(&quantity) {
+            shared.push(*index);
+        } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
+            lines[car.0 as usize].push(*index);
+        }
+    }
+    lines.push(shared);
+    let folds: Vec<Fold<'_>> = lines
+        .into_par_iter()
+        .enumerate()
+        .map(|(car, lines)| {
+            let mut fold = Fold {
+                book,
+                files,
+                order,
+                parts,
+                carriers: &carriers,
+                tracks: Vec::new(),
+                index: FxHashMap::default(),
+                last: Vec::new(),
+                problems: Vec::new(),
+                said: std::collections::BTreeSet::new(),
+            };
+            if let Some(typed) = book.cars.get(car) {
+                fold.opening(CarId(car as u32), typed);
+            }
+            for line in lines {
+                fold.line(line);
+            }
+            fold
+        })
+        .collect();
+    let mut tracks = Vec::new();
+    for fold in folds {
+        problems.extend(fold.problems);
+        tracks.extend(fold.tracks);
+    }
+    tracks.sort_by_key(|track| (track.owner, track.quantity, track.place));
+    let index = tracks
+        .iter()
+        .enumerate()
+        .map(|(at, track)| ((track.owner, track.quantity, track.place), at as u32))
+        .collect();
+    Slots { tracks, index, carriers }
+}
+
+impl Fold<'_> {
+    fn track(&mut self, owner: Owner, quantity: QuantityId, place: Place) -> u32 {
+        *self.index.entry((owner, quantity, place)).or_insert_with(|| {
+            self.tracks.push(Track { owner, quantity, place, events: Vec::new() });
+            self.last.push([None; 2]);
+            self.tracks.len() as u32 - 1
+        })
+    }
+
+    fn push(&mut self, track: u32, event: SlotEvent) {
+        self.tracks[track as usize].events.push(event);
+        let last = &mut self.last[track as usize];
+        match event.register() {
+            Register::Asked => last[0] = Some(event),
+            Register::Read => last[1] = Some(event),
+            Register::Unknown => *last = [None; 2],
+        }
+    }
+
+    /// The car's own values from its declaration: asked, before everything.
+    fn opening(&mut self, car: CarId, typed: &crate::book::model::Car) {
+        // Opening items live with the car, not in the book's list; their event points at no entry.
+        for (quantity, items, _) in &typed.opening {
+            for (at, item) in items.iter().enumerate() {
+                if item.has_value() && !item.is(Flags::OLD | Flags::PART) {
+                    let track = self.track(Owner::Car(car), *quantity, item.place);
+                    self.push(track, SlotEvent::new(item.si, u32::MAX, at as u32, Register::Asked));
+                }
+            }
+        }
+    }
+
+    fn line(&mut self, index: u32) {
+        let entry = &self.book.entries[index as usize];
+        let Some(quantity) = entry.quantity() else { return };
+        if entry.void {
+            return;
+        }
+        if entry.verb == Verb::Bench {
+            self.bench(index, entry, quantity);
+            return;
+        }
+        let Some(car) = self.book.head(entry).and_then(|head| head.car) else { return };
+        if entry.broken {
+            self.unknown(index, car, quantity);
+            return;
+        }
+        let rank = self.order.rank[index as usize];
+        let first = entry.items;
+        let items = self.book.items_of(entry);
+        let mut at = 0;
+        while at < items.len() {
+            let mut end = at + 1;
+            while end < items.len() && items[end].is(Flags::PART | Flags::REPEAT) {
+                end += 1;
+            }
+            let item = &items[at];
+            if item.is(Flags::OLD) {
+                // Its new value follows later for the same place; compared there.
+                at = end;
+                continue;
+            }
+            if item.is(Flags::NOT_READ) {
+                at = end;
+                continue;
+            }
+            let old = items[..at]
+                .iter()
+                .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
+            let owner = owner(self.carriers, self.book, self.parts, car, quantity, item.place, rank);
+            let place = if matches!(owner, Owner::Part(_)) { Place::CAR } else { item.place };
+            let track = self.track(owner, quantity, place);
+            if matches!(entry.verb, Verb::Set | Verb::Adjust)
+                && let Some(part) =
+                    giver(self.carriers, self.book, self.parts, car, quantity, item.place, rank)
+            {
+                self.problems.push(Problem::RateFromPart { entry: index, item: first + at as u32, part });
+                return;
+            }
+            let mean = mean(&items[at..end]);
+            self.event(track, index, entry, first + at as u32, old.map(|old| first + old as u32), mean);
+            at = end;
+        }
+    }
+
+    fn bench(&mut self, index: u32, entry: &Entry, quantity: QuantityId) {
+        let Some(part) = entry.part() else { return };
+        let items = self.book.items_of(entry);
+        if let Some(item) = items.first().filter(|item| item.has_value()) {
+            let value = mean(items).unwrap_or(item.si);
+            let track = self.track(Owner::Part(part), quantity, Place::CAR);
+            self.push(track, SlotEvent::new(value, index, entry.items, Register::Read));
+        }
+    }
+
+    /// An error in a line: what it would have touched is not known.
+    fn unknown(&mut self, index: u32, car: CarId, quantity: QuantityId) {
+        // The slot that stands for all of the quantity's places, so that one first seen later is unknown too.
+        self.track(Owner::Car(car), quantity, Place(u16::MAX));
+        for at in 0..self.tracks.len() {
+            let track = &self.tracks[at];
+            if track.owner == Owner::Car(car) && track.quantity == quantity {
+                self.push(at as u32, SlotEvent::new(0.0, index, 0, Register::Unknown));
+            }
+        }
+    }
+
+    fn event(
+        &mut self,
+        track: u32,
+        index: u32,
+        entry: &Entry,
+        item_at: u32,
+        old: Option<u32>,
+        mean: Option<f64>,
+    ) {
+        let item = &self.book.items[item_at as usize];
+        let quantity = self.tracks[track as usize].quantity;
+        let last = self.tracks[track as usize].events.last().copied();
+        let disputed = self.unclear(index, last);
+        let wild = self.index.get(&(self.tracks[track as usize].owner, quantity, Place(u16::MAX))).is_some();
+        let [asked, read] = self.last[track as usize];
+        let is = last.filter(|event| event.register() != Register::Unknown);
+        let unknown =
+            last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && wild;
+        if let Some(old) = old
+            && !unknown
+        {
+            self.old_value(index, old, is, asked, read);
+        }
+        let (value, register) = match entry.verb {
+            Verb::Adjust => {
+                let relative = self.book.vocabulary.get(quantity).relative;
+                let base = is
+                    .filter(|event| event.entry == u32::MAX || self.item(event).has_value())
+                    .map(|event| event.value);
+                match base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
+                    Some(base) => (base + item.si, Register::Asked),
+                    None => {
+                        if !unknown {
+                            self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
+                        }
+                        (0.0, Register::Unknown)
+                    }
+                }
+            }
+            Verb::Set | Verb::Fill => {
+                if let Some(was) =
+                    asked.filter(|was| entry.verb == Verb::Set && is == Some(*was) && self.same(was, item))
+                {
+                    self.problems.push(Problem::ChangeIsNothing {
+                        entry: index,
+                        item: item_at,
+                        was: was.entry,
+                    });
+                }
+                (item.si, Register::Asked)
+            }
+            _ => (mean.unwrap_or(item.si), Register::Read),
+        };
+        if register == Register::Read
+            && self.book.vocabulary.get(quantity).counter
+            && let Some(before) =
+                is.filter(|before| before.entry != u32::MAX && before.value > value + f64::from(item.half))
+        {
+            self.problems.push(Problem::CounterWentBack {
+                entry: index,
+                item: item_at,
+                was: before.entry,
+                was_item: before.item(),
+            });
+        }
+        self.push(track, SlotEvent::new(value, index, item_at, register));
+        if disputed {
+            self.push(track, SlotEvent::new(0.0, index, item_at, Register::Unknown));
+        }
+    }
+
+    fn item(&self, event: &SlotEvent) -> &Item {
+        &self.book.items[event.item() as usize]
+    }
+
+    /// Whether the item says again what the event said.
+    fn same(&self, was: &SlotEvent, item: &Item) -> bool {
+        if was.entry == u32::MAX {
+            return item.has_value() && item.si == was.value;
+        }
+        let before = self.item(was);
+        if item.is(Flags::TEXT) || before.is(Flags::TEXT) {
+            let text =
+                |entry: u32, item: &Item| self.files.text(item.span(self.book.entries[entry as usize].file));
+            return item.is(Flags::TEXT)
+                && before.is(Flags::TEXT)
+                && before.len == item.len
+                && text(was.entry, before).eq_ignore_ascii_case(text(was.entry, item));
+        }
+        if item.is(Flags::OFF) || before.is(Flags::OFF) {
+            return item.is(Flags::OFF) && before.is(Flags::OFF);
+        }
+        item.has_value() && (item.si - was.value).abs() <= 1e-9 * item.si.abs().max(was.value.abs())
+    }
+
+    fn old_value(
+        &mut self,
+        index: u32,
+        old_at: u32,
+        is: Option<SlotEvent>,
+        asked: Option<SlotEvent>,
+        read: Option<SlotEvent>,
+    ) {
+        let old = self.book.items[old_at as usize];
+        if old.is(Flags::UNKNOWN) {
+            return;
+        }
+        let Some(latest) = is else { return };
+        let fits = [asked, read].into_iter().flatten().any(|event| self.fits(index, &old, &event));
+        if !fits {
+            self.problems.push(Problem::OldValueDiffers {
+                entry: index,
+                item: old_at,
+                was: latest.entry,
+                was_item: latest.item(),
+            });
+        }
+    }
+
+    /// Whether an old value is the register's: within half the last digit typed, or the gauge's resolution.
+    fn fits(&self, index: u32, old: &Item, event: &SlotEvent) -> bool {
+        if event.entry == u32::MAX {
+            return old.has_value() && (old.si - event.value).abs() <= f64::from(old.half) * 1.000_001;
+        }
+        let was = self.item(event);
+        let text =
+            |entry: u32, item: &Item| self.files.text(item.span(self.book.entries[entry as usize].file));
+        if old.is(Flags::TEXT) || was.is(Flags::TEXT) {
+            let plain = |text: &str| crate::syntax::unquote(text).to_lowercase();
+            return old.is(Flags::TEXT)
+                && was.is(Flags::TEXT)
+                && plain(text(index, old)) == plain(text(event.entry, was));
+        }
+        if old.is(Flags::OFF) || was.is(Flags::OFF) {
+            return old.is(Flags::OFF) && was.is(Flags::OFF);
+        }
+        let gauge = match self.book.entries[event.entry as usize].by {
+            By::Gauge(gauge) => self.book.gauges[gauge.0 as usize].resolution.map_or(0.0, |item| {
+                let unit = item.unit().get();
+                unit.difference_to_si(1.0) * unit.from_si(item.si)
+            }),
+            _ => 0.0,
+        };
+        let room = f64::from(old.half).max(f64::from(was.half)).max(gauge);
+        (old.si - event.value).abs() <= room * 1.000_001 + 1e-12
+    }
+
+    /// Two blocks in different files, one day, one slot, no times that decide: said once per pair of blocks.
+    fn unclear(&mut self, index: u32, last: Option<SlotEvent>) -> bool {
+        let Some(last) = last.filter(|last| last.entry != u32::MAX) else { return false };
+        if !unclear(self.book, self.order, last.entry, index) {
+            return false;
+        }
+        let pair = (self.book.entries[last.entry as usize].head, self.book.entries[index as usize].head);
+        if self.said.insert((pair.0.min(pair.1), pair.0.max(pair.1))) {
+            self.problems.push(Problem::OrderUnclear { first: last.entry, second: index });
+        }
+        true
+    }
+}
+
+/// Whether two entries stand in different files on one day and no clock time decides which came first.
+#[must_use]
+pub fn unclear(book: &Book, order: &Order, first: u32, second: u32) -> bool {
+    let (a, b) = (&book.entries[first as usize], &book.entries[second as usize]);
+    if a.file == b.file || a.head == b.head {
+        return false;
+    }
+    let same_day = book.heads[a.head as usize].date == book.heads[b.head as usize].date;
+    let decided = order.decided[first as usize]
+        && order.decided[second as usize]
+        && order.at[first as usize] != order.at[second as usize];
+    same_day && !decided
+}
+
+/// The mean of a value and its repeats; `None` where it is no number.
+fn mean(items: &[Item]) -> Option<f64> {
+    let mut sum = 0.0;
+    let mut n = 0.0;
+    for item in items.iter().filter(|item| item.has_value() && !item.is(Flags::PART)) {
+        sum += item.si;
+        n += 1.0;
+    }
+    (n > 0.0).then_some(sum / n)
+}

@@ -1,0 +1,135 @@
+//! How much a part has run: every clock, at session grain, along the whole path part-in-assembly-in-car.
+//!
+//! Must not know limits or statistics.
+
+use super::History;
+use super::sessions::Session;
+use crate::book::Book;
+use crate::book::entry::Verb;
+use crate::book::model::{Clock, PartId};
+use jiff::civil::Date;
+use std::collections::BTreeSet;
+
+/// Use over some sessions. A clock that some session did not state is "at least".
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Use {
+    /// Sessions.
+    pub sessions: u32,
+    /// Laps.
+    pub laps: u32,
+    /// Running minutes.
+    pub minutes: f64,
+    /// Metres.
+    pub distance: f64,
+    /// Standing starts.
+    pub launches: u32,
+    /// Heat cycles.
+    pub heat_cycles: u32,
+    /// Calendar dates with a session.
+    pub days: BTreeSet<Date>,
+    /// Events, by number.
+    pub events: BTreeSet<u32>,
+    /// Some session did not say its laps.
+    pub laps_at_least: bool,
+    /// Some session did not say its minutes.
+    pub minutes_at_least: bool,
+    /// Some session has no distance.
+    pub distance_at_least: bool,
+}
+
+impl Use {
+    /// Adds a session, or a share of it (1 for the whole).
+    pub fn add(&mut self, session: &Session, share: f64) {
+        self.sessions += 1;
+        self.laps += session.laps.map_or(0, |laps| libm::round(f64::from(laps) * share) as u32);
+        self.minutes += session.minutes.unwrap_or(0.0) * share;
+        self.distance += session.distance.unwrap_or(0.0) * share;
+        self.launches += session.launches.unwrap_or(0);
+        self.heat_cycles += session.heat_cycles;
+        self.laps_at_least |= session.laps.is_none();
+        self.minutes_at_least |= session.minutes.is_none();
+        self.distance_at_least |= session.distance.is_none();
+        self.days.insert(session.date);
+        if let Some(event) = session.event {
+            self.events.insert(event.0);
+        }
+    }
+
+    /// The amount on one clock (seconds, metres, a count), and whether it is only "at least". Months are calendar time
+    /// and not counted here.
+    #[must_use]
+    pub fn on(&self, clock: Clock) -> (f64, bool) {
+        match clock {
+            Clock::Time => (self.minutes * 60.0, self.minutes_at_least),
+            Clock::Laps => (f64::from(self.laps), self.laps_at_least),
+            Clock::Distance => (self.distance, self.distance_at_least),
+            Clock::Days => (self.days.len() as f64, false),
+            Clock::Events => (self.events.len() as f64, false),
+            Clock::Sessions => (f64::from(self.sessions), false),
+            Clock::Launches => (f64::from(self.launches), false),
+            Clock::HeatCycles => (f64::from(self.heat_cycles), false),
+            Clock::Months => (0.0, true),
+        }
+    }
+}
+
+/// Adds up sessions.
+pub fn total<'a>(sessions: impl Iterator<Item = &'a Session>) -> Use {
+    let mut sum = Use::default();
+    for session in sessions {
+        sum.add(session, 1.0);
+    }
+    sum
+}
+
+/// A part's use in the book with `from <= rank < until`: the sessions its car ran while it was on, or inside
+/// something that was on.
+#[must_use]
+pub fn of_part(book: &Book, history: &History, part: PartId, from: u32, until: u32) -> Use {
+    let mut sum = Use::default();
+    let lines = history.parts.get(part);
+    for stay in &lines.stays {
+        let Some(car) = stay.car else { continue };
+        let (first, last) = (stay.from.max(from), stay.until.min(until));
+        if first >= last {
+            continue;
+        }
+        for id in history.sessions.between(car, first, last) {
+            let session = history.sessions.get(*id);
+            sum.add(session, share(book, history, &lines.failures, session));
+        }
+    }
+    sum
+}
+
+/// The share of a session that a part ran which failed in it: `lap 13` of 14; the whole where no lap is said.
+fn share(book: &Book, history: &History, failures: &[u32], session: &Session) -> f64 {
+    for failure in failures {
+        let Some(entry) = book.entries.get(*failure as usize).filter(|entry| entry.verb == Verb::Failed)
+        else {
+            continue;
+        };
+        let Some(extra) = book.extra(entry) else { continue };
+        let under = entry.parent == session.entry;
+        let named = history.during(book, *failure) == Some(session.entry);
+        if let (true, Some(lap), Some(laps)) = (under || named, extra.lap, session.laps)
+            && laps > 0
+        {
+            return (f64::from(lap) / f64::from(laps)).min(1.0);
+        }
+    }
+    1.0
+}
+
+/// Rank of a part's last rebuild before `rank`, or 0.
+#[must_use]
+pub fn since_rebuild(history: &History, part: PartId, rank: u32) -> u32 {
+    history
+        .parts
+        .get(part)
+        .rebuilds
+        .iter()
+        .rev()
+        .find(|rebuild| rebuild.rank < rank)
+        .map_or(0, |rebuild| rebuild.rank)
+}
