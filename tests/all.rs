@@ -5,6 +5,7 @@
 
 mod checks;
 mod diagnostics;
+mod figures;
 mod reference;
 mod source;
 mod units;
