@@ -9,6 +9,8 @@ use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
 use crate::figures::{Calc, FIGURES, Sites, find};
 use crate::history::moment;
+use crate::units::{Number, table};
+use crate::vocabulary::Places;
 use std::fmt::Write as _;
 
 /// Show how a derived number came about
@@ -21,6 +23,12 @@ pub struct Arguments {
     /// [BOOK] CAR FIGURE [PLACE] [MOMENT]; for a part on the bench its name stands for the car
     #[arg(required = true, num_args = 1..=5)]
     words: Vec<String>,
+    /// Put a value in place of the book's to see what it would do, such as `--with "bar-hole rear 3"`; may be repeated
+    #[arg(long, value_name = "QUANTITY PLACE VALUE")]
+    with: Vec<String>,
+    /// The part to hold a part against
+    #[arg(long, value_name = "PART")]
+    against: Option<String>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -72,11 +80,21 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let imperial = compiled.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
     let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &when);
     calc.part = part;
+    for words in &arguments.with {
+        suppose(&mut calc, words)?;
+    }
+    if let Some(name) = &arguments.against {
+        let Some(Thing::Part(other)) = compiled.book.names.find(name) else {
+            anyhow::bail!("`{name}` is no part of this book")
+        };
+        calc.against = Some(other);
+    }
     if part.is_some() && definition.sites != Sites::Part {
         anyhow::bail!("`{}` is a figure of a car; name the car", definition.name);
     }
     match (definition.compute)(&mut calc, place.unwrap_or(Place::CAR)) {
         Ok(fig) => {
+            let imperial = if part.is_some() { typed_in_inches(&calc) } else { imperial };
             let chain = trace(&calc, &fig, imperial);
             output.result(&match arguments.format {
                 Format::Text => text(&chain),
@@ -97,6 +115,43 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             Ok(TROUBLE)
         }
     }
+}
+
+/// Reads `QUANTITY [PLACE] VALUE [UNIT]` and puts it in place of the book's.
+fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
+    let trouble = || anyhow::anyhow!("`--with` takes a quantity, its place and a value, such as `bar-hole rear 3`");
+    let mut rest = words.split_whitespace().peekable();
+    let name = rest.next().ok_or_else(trouble)?;
+    let Some(id) = calc.book.vocabulary.find(&name.to_lowercase()) else {
+        anyhow::bail!("no quantity is called `{name}`")
+    };
+    let place = rest.peek().and_then(|word| calc.book.names.place(word));
+    if place.is_some() {
+        rest.next();
+    }
+    let number = rest.next().and_then(|word| Number::parse(word).ok()).ok_or_else(trouble)?;
+    let quantity = calc.book.vocabulary.get(id);
+    let value = match rest.next() {
+        Some(unit) => match table().find_one(unit, quantity.dimension) {
+            Some(unit) => unit.get().to_si(number.value),
+            None => anyhow::bail!("`{unit}` is no unit of {name}"),
+        },
+        None if quantity.dimension.get().bare => number.value,
+        None => anyhow::bail!("the value of {name} needs a unit, such as {}", quantity.dimension.get().usual.join(" or ")),
+    };
+    let place = place.unwrap_or(Place::CAR);
+    let corners = if quantity.places.has(Places::CORNER) { place.corners() } else { &[] };
+    let whole = [place];
+    for place in if corners.is_empty() { &whole[..] } else { corners } {
+        calc.suppose(name, *place, value).map_err(|missing| anyhow::anyhow!(missing.words()))?;
+    }
+    Ok(())
+}
+
+/// Whether a part was measured in inches or pounds: its figures are then shown so.
+fn typed_in_inches(calc: &Calc<'_>) -> bool {
+    let inches = ["in", "thou", "lb", "lbf", "lbf/in", "lb/in"];
+    calc.nodes.iter().filter_map(|node| node.unit).any(|unit| inches.contains(&unit.get().symbol))
 }
 
 /// The chain for people, inputs indented under what they make.

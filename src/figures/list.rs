@@ -42,7 +42,7 @@ pub struct Definition {
 
 /// Every figure, in the order reports list them.
 pub static FIGURES: LazyLock<Vec<&'static Definition>> = LazyLock::new(|| {
-    let fields: [&'static [Definition]; 1] = [super::weights::FIGURES];
+    let fields: [&'static [Definition]; 2] = [super::weights::FIGURES, super::bench::FIGURES];
     fields.into_iter().flatten().collect()
 });
 

@@ -3,10 +3,14 @@
 //! A field of figures a file. Must not know HTML, the terminal, nor how a line is written. A figure that cannot be had
 //! says which reading is missing; nothing is silently assumed, and a default is a named input with its source.
 
+pub mod bench;
 pub mod calc;
+mod chain;
 pub mod dual;
 pub mod formula;
+mod inputs;
 mod list;
+pub mod student;
 pub mod trace;
 pub mod uncertainty;
 mod weights;

@@ -94,6 +94,10 @@ pub struct Slots {
     index: FxHashMap<(Owner, QuantityId, Place), u32>,
     /// Kinds that carry or give a quantity.
     pub carriers: FxHashMap<QuantityId, Vec<KindId>>,
+    /// The bench lines of each part, in order.
+    pub benches: FxHashMap<PartId, Vec<u32>>,
+    /// Readings whose values stand on lines under them (`sweep`, `lift`), in order.
+    pub structured: Vec<u32>,
 }
 
 impl Slots {
@@ -182,12 +186,20 @@ pub fn slots(book: &Book, files: &Files, order: &Order, parts: &Parts, problems:
     // Lines of each car in order; those that touch what parts carry are folded together afterwards, since parts move.
     let mut lines: Vec<Vec<u32>> = vec![Vec::new(); book.cars.len()];
     let mut shared: Vec<u32> = Vec::new();
+    let mut benches: FxHashMap<PartId, Vec<u32>> = FxHashMap::default();
+    let mut structured: Vec<u32> = Vec::new();
     for index in &order.entries {
         let entry = &book.entries[*index as usize];
         let Some(quantity) = entry.quantity() else { continue };
         if entry.verb == Verb::Bench {
+            if let Some(part) = entry.part() {
+                benches.entry(part).or_default().push(*index);
+            }
             shared.push(*index);
             continue;
+        }
+        if entry.item_count == 0 && entry.verb.is_reading() {
+            structured.push(*index);
         }
         if carriers.contains_key(&quantity) {
             shared.push(*index);
@@ -232,7 +244,7 @@ pub fn slots(book: &Book, files: &Files, order: &Order, parts: &Parts, problems:
         .enumerate()
         .map(|(at, track)| ((track.owner, track.quantity, track.place), at as u32))
         .collect();
-    Slots { tracks, index, carriers }
+    Slots { tracks, index, carriers, benches, structured }
 }
 
 impl Fold<'_> {

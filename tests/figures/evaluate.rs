@@ -32,7 +32,7 @@ pub fn lines(step: &Value) -> Vec<u64> {
     all
 }
 
-/// Evaluates an expression: `+ - * / ^`, parentheses, functions of numbers, and `sum mean slope` of lists (`x` stands for
+/// Evaluates an expression: `+ - * / ^`, parentheses, functions of numbers, and `sum mean stdev count slope` of lists (`x` stands for
 /// x1, x2 ... in order of number).
 pub fn evaluate(expression: &str, names: &BTreeMap<String, f64>) -> f64 {
     let mut reader = Reader { text: expression.as_bytes(), at: 0, names };
@@ -143,6 +143,17 @@ impl Reader<'_> {
                 let stem = self.word();
                 let list = self.list(&stem);
                 list.iter().sum::<f64>() / list.len() as f64
+            }
+            "count" => {
+                let stem = self.word();
+                self.list(&stem).len() as f64
+            }
+            "stdev" => {
+                let stem = self.word();
+                let list = self.list(&stem);
+                let mean = list.iter().sum::<f64>() / list.len() as f64;
+                let squares: f64 = list.iter().map(|x| (x - mean) * (x - mean)).sum();
+                (squares / (list.len() as f64 - 1.0)).sqrt()
             }
             "slope" => {
                 let x = self.word();
