@@ -42,7 +42,15 @@ pub struct Definition {
 
 /// Every figure, in the order reports list them.
 pub static FIGURES: LazyLock<Vec<&'static Definition>> = LazyLock::new(|| {
-    let fields: [&'static [Definition]; 2] = [super::weights::FIGURES, super::bench::FIGURES];
+    let fields: [&'static [Definition]; 7] = [
+        super::weights::FIGURES,
+        super::perch::FIGURES,
+        super::cg::FIGURES,
+        super::bench::FIGURES,
+        super::springs::FIGURES,
+        super::roll::FIGURES,
+        super::alignment::FIGURES,
+    ];
     fields.into_iter().flatten().collect()
 });
 

@@ -3,13 +3,19 @@
 //! A field of figures a file. Must not know HTML, the terminal, nor how a line is written. A figure that cannot be had
 //! says which reading is missing; nothing is silently assumed, and a default is a named input with its source.
 
+mod alignment;
 pub mod bench;
 pub mod calc;
+mod cg;
 mod chain;
+pub mod drift;
 pub mod dual;
 pub mod formula;
 mod inputs;
 mod list;
+mod perch;
+mod roll;
+mod springs;
 pub mod student;
 pub mod trace;
 pub mod uncertainty;

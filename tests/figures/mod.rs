@@ -4,9 +4,14 @@
 //! Every figure got here is also worked out again from its own trace ([`evaluate`]), and each of its input lines is taken
 //! out in turn: the figure must then be missing.
 
+mod alignment;
 mod bench;
 mod bench_shape;
+mod cg;
 mod evaluate;
+mod perch;
+mod roll;
+mod springs;
 mod uncertainty;
 mod weights;
 

@@ -3,7 +3,7 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::look_up;
-use crate::book::entry::{Flags, Item, NONE, Verb};
+use crate::book::entry::{Entry, Flags, Item, NONE, Verb};
 use crate::book::model::PartId;
 use crate::book::names::{Thing, lowered, nearest};
 use crate::book::place::Place;
@@ -204,6 +204,10 @@ impl Reader<'_> {
                 what: What::OutOfPlace { line: verb.word(), under },
             });
         }
+        // A sweep under `sai` reads spindle pitch, under anything else camber.
+        let sai = self.out.entries.get(reading.entry.parent as usize).and_then(Entry::quantity);
+        let pitch = sai.is_some_and(|id| &*self.book.vocabulary.get(id).name == "sai");
+        let ends = if pitch && verb == Verb::Sweep { ["pitch-in", "pitch-out"] } else { ["inner", "outer"] };
         let cur = &mut reading.cur;
         let mut place = Place::CAR;
         let mut angle_unit = None;
@@ -216,7 +220,7 @@ impl Reader<'_> {
                     cur.bump();
                 }
                 Shape::Word
-                    if ["inner", "outer", "radius"].iter().any(|key| text.eq_ignore_ascii_case(key)) =>
+                    if ends.iter().chain(&["radius"]).any(|key| text.eq_ignore_ascii_case(key)) =>
                 {
                     cur.bump()
                 }
@@ -256,6 +260,9 @@ impl Reader<'_> {
         if !enough {
             let wants = match verb {
                 Verb::Points => "at least two pairs of travel and load, such as `0 mm 60 N, 30 mm 2142 N`",
+                Verb::Sweep if pitch => {
+                    "a corner, the steering angle, and spindle pitch as inner and as outer wheel (`pitch-in 3.9 pitch-out -4.4`)"
+                }
                 Verb::Sweep => "a corner, the steering angle, and camber as inner and as outer wheel",
                 _ => "which end, how high, and what the other end then weighs",
             };
