@@ -119,7 +119,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
 
 /// Reads `QUANTITY [PLACE] VALUE [UNIT]` and puts it in place of the book's.
 fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
-    let trouble = || anyhow::anyhow!("`--with` takes a quantity, its place and a value, such as `bar-hole rear 3`");
+    let trouble =
+        || anyhow::anyhow!("`--with` takes a quantity, its place and a value, such as `bar-hole rear 3`");
     let mut rest = words.split_whitespace().peekable();
     let name = rest.next().ok_or_else(trouble)?;
     let Some(id) = calc.book.vocabulary.find(&name.to_lowercase()) else {
@@ -137,7 +138,10 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
             None => anyhow::bail!("`{unit}` is no unit of {name}"),
         },
         None if quantity.dimension.get().bare => number.value,
-        None => anyhow::bail!("the value of {name} needs a unit, such as {}", quantity.dimension.get().usual.join(" or ")),
+        None => anyhow::bail!(
+            "the value of {name} needs a unit, such as {}",
+            quantity.dimension.get().usual.join(" or ")
+        ),
     };
     let place = place.unwrap_or(Place::CAR);
     let corners = if quantity.places.has(Places::CORNER) { place.corners() } else { &[] };
@@ -176,6 +180,9 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
     if let Some(typed) = &step_.typed {
         let date = typed.date.as_ref().map_or_else(String::new, |date| format!(" on {date}"));
         let _ = writeln!(out, "{pad}    typed{date}, {}:{}", typed.path, typed.line);
+    }
+    if !step_.sure.is_empty() {
+        let _ = writeln!(out, "{pad}    {}", step_.sure);
     }
     if !step_.source.is_empty() {
         let _ = writeln!(out, "{pad}    source: {}", step_.source);

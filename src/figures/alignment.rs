@@ -73,12 +73,16 @@ fn diameter(calc: &mut Calc<'_>, toe: &Fig) -> Got {
     let (value, source) = match (over, car.and_then(|car| car.toe_over)) {
         (Some(over), _) => (over, "stated on the toe's line (`over`)"),
         (None, Some(over)) => (over, "the car's toe-over"),
-        (None, None) => return Err(Missing::one("where toe is measured: `over 400 mm` on the line, or the car's toe-over")),
+        (None, None) => {
+            return Err(Missing::one(
+                "where toe is measured: `over 400 mm` on the line, or the car's toe-over",
+            ));
+        }
     };
     if value <= 0.0 {
         return Err(Missing::one("a diameter above nothing where toe is measured"));
     }
-    Ok(calc.default("where toe is measured", value, DimensionId::LENGTH, source))
+    Ok(calc.constant("where toe is measured", value, DimensionId::LENGTH, source))
 }
 
 /// A wheel's toe: its own, and whether it is only half of the axle's total.
@@ -171,7 +175,9 @@ fn sweep(calc: &mut Calc<'_>, name: &str, place: Place, formula: &'static Formul
     };
     let rows = calc.rows(id);
     let Some((row, broken)) = rows.into_iter().find(|(row, _)| here(calc, *row)) else {
-        return Err(Missing::one(format!("a sweep of {at} under {name}, such as `sweep {at} 20 deg {like}`")));
+        return Err(Missing::one(format!(
+            "a sweep of {at} under {name}, such as `sweep {at} 20 deg {like}`"
+        )));
     };
     if broken {
         return Err(Missing::one(format!("the sweep of {at} under {name} put right (it has an error)")));
@@ -183,7 +189,11 @@ fn sweep(calc: &mut Calc<'_>, name: &str, place: Place, formula: &'static Formul
     if steer.si <= 0.0 {
         return Err(Missing::one(format!("a sweep of {at} by more than nothing: it tells no {name} at 0")));
     }
-    let words = if name == "sai" { ["pitch as inner wheel", "pitch as outer wheel"] } else { ["camber as inner wheel", "camber as outer wheel"] };
+    let words = if name == "sai" {
+        ["pitch as inner wheel", "pitch as outer wheel"]
+    } else {
+        ["camber as inner wheel", "camber as outer wheel"]
+    };
     let steer = calc.item("steering angle each way", row, steer, DimensionId::ANGLE);
     let inner = calc.item(words[0], row, inner, DimensionId::ANGLE);
     let outer = calc.item(words[1], row, outer, DimensionId::ANGLE);

@@ -37,7 +37,8 @@ pub const FIGURES: &[Definition] = &[
 ];
 
 const ISO: &str = "ISO 10392:2011, axle lift method; Milliken & Milliken, Race Car Vehicle Dynamics, ch. 18";
-const LOCKED: &str = "x is the lift, r the loaded radius of all four; suspension locked, tyres hard, fluids full";
+const LOCKED: &str =
+    "x is the lift, r the loaded radius of all four; suspension locked, tyres hard, fluids full";
 
 const FRONT_GAINS: Formula = Formula {
     id: "cg-height",
@@ -48,8 +49,10 @@ const FRONT_GAINS: Formula = Formula {
     dimension: DimensionId::LENGTH,
     shown: "",
 };
-const REAR_GAINS: Formula =
-    Formula { expression: "r + (raised - lr - rr) * l / ((lf + rf + lr + rr) * tan(asin(x / l)))", ..FRONT_GAINS };
+const REAR_GAINS: Formula = Formula {
+    expression: "r + (raised - lr - rr) * l / ((lf + rf + lr + rr) * tan(asin(x / l)))",
+    ..FRONT_GAINS
+};
 const SENSITIVITY: Formula = Formula {
     id: "cg-height-per-kilogram",
     name: "height for each kilogram at the scale",
@@ -140,7 +143,13 @@ pub(super) fn height(calc: &mut Calc<'_>, _: Place) -> Got {
     let formula = if lift.front_weighed { &FRONT_GAINS } else { &REAR_GAINS };
     let own = if lift.front_weighed { [4, 5] } else { [6, 7] };
     let inputs = [
-        ("r", &radius), ("raised", &lift.raised), ("l", &base), ("x", &lift.lift), ("lf", &lf), ("rf", &rf), ("lr", &lr),
+        ("r", &radius),
+        ("raised", &lift.raised),
+        ("l", &base),
+        ("x", &lift.lift),
+        ("lf", &lf),
+        ("rf", &rf),
+        ("lr", &lr),
         ("rr", &rr),
     ];
     calc.derive(formula, Place::CAR, &inputs, |at| {

@@ -52,7 +52,7 @@ pub fn drift(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Drift> {
     let was = event(calc, format!("{slot} as left"), id, place, left);
     let is = event(calc, format!("{slot} as found"), id, place, found);
     let dimension = calc.book.vocabulary.get(id).dimension;
-    let grain = calc.default(
+    let grain = calc.constant(
         "gauge width",
         width,
         dimension,
@@ -99,7 +99,9 @@ fn pair(calc: &Calc<'_>, id: QuantityId, place: Place, slot: &str) -> Got<(SlotE
         match (before.register(), verb(before)) {
             (Register::Read, Some(Verb::Left)) => return Ok((*before, events[at])),
             (Register::Asked, Some(_)) => {
-                return Err(Missing::one(format!("{slot} left after it was last set and before it was found")));
+                return Err(Missing::one(format!(
+                    "{slot} left after it was last set and before it was found"
+                )));
             }
             (Register::Unknown, _) => {
                 return Err(Missing::one(format!("{slot} put right (a line between has an error)")));
@@ -116,7 +118,9 @@ fn item<'a>(calc: &Calc<'a>, event: SlotEvent) -> Option<&'a Item> {
 
 /// What the reading's gauge, or its last digit, tells apart, in SI.
 fn grain(calc: &Calc<'_>, event: SlotEvent) -> f64 {
-    let (Some(item), Some(entry)) = (item(calc, event), calc.book.entries.get(event.entry as usize)) else { return 0.0 };
+    let (Some(item), Some(entry)) = (item(calc, event), calc.book.entries.get(event.entry as usize)) else {
+        return 0.0;
+    };
     let digit = f64::from(item.half) * 2.0;
     let By::Gauge(gauge) = entry.by else { return digit };
     let resolution = calc.book.gauges.get(gauge.0 as usize).and_then(|gauge| gauge.resolution);
@@ -136,7 +140,7 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
     let dimension = calc.book.vocabulary.get(id).dimension;
     let at = item(calc, event).copied();
     let Some(at) = at else {
-        return calc.default("a reading", event.value, dimension, "the book");
+        return calc.constant("a reading", event.value, dimension, "the book");
     };
     let file = calc.book.entries[event.entry as usize].file;
     let span = at.span(file);
@@ -158,5 +162,11 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
         stale: None,
     });
     let node = calc.nodes.len() - 1;
-    Fig { value: event.value, status: Status::Measured, by: vec![(Root::Typed(span), 1.0)], stale: None, node }
+    Fig {
+        value: event.value,
+        status: Status::Measured,
+        by: vec![(Root::Typed(span), 1.0)],
+        stale: None,
+        node,
+    }
 }

@@ -45,6 +45,21 @@ impl Calc<'_> {
         Some(Fig { value, status: Status::Assumed, by: vec![(Root::WhatIf(at), 1.0)], stale: None, node })
     }
 
+    /// A number that is neither read nor supposed: out of a table, of the car's declaration, of a gauge.
+    pub fn constant(
+        &mut self,
+        name: &'static str,
+        value: f64,
+        dimension: DimensionId,
+        source: &'static str,
+    ) -> Fig {
+        let fig = self.default(name, value, dimension, source);
+        if let Some(node) = self.nodes.get_mut(fig.node) {
+            node.status = Status::Stated;
+        }
+        Fig { status: Status::Stated, ..fig }
+    }
+
     /// Adds the scatter of repeats (GUM 4.2, Type A) to what a figure is unsure by.
     pub fn scatter(&mut self, fig: &mut Fig, u: f64, words: String) {
         let root = Root::Scatter(fig.node);

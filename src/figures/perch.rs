@@ -83,7 +83,9 @@ struct Warp {
 fn axle_rate(calc: &mut Calc<'_>, axle: Place) -> Got {
     let [left, right] = axle.corners() else { return Err(Missing::one("an axle")) };
     let (left_rate, right_rate) = both(wheel_rate(calc, *left), wheel_rate(calc, *right))?;
-    calc.derive(&AXLE, axle, &[("kl", &left_rate), ("kr", &right_rate)], |at| 2.0 / (1.0 / &at[0] + 1.0 / &at[1]))
+    calc.derive(&AXLE, axle, &[("kl", &left_rate), ("kr", &right_rate)], |at| {
+        2.0 / (1.0 / &at[0] + 1.0 / &at[1])
+    })
 }
 
 fn bar_at_wheel(calc: &mut Calc<'_>, axle: Place) -> Got {
@@ -96,7 +98,7 @@ fn bar_at_wheel(calc: &mut Calc<'_>, axle: Place) -> Got {
         }
         Bar::Off | Bar::None => {
             let name = if axle == Place::FRONT { "front bar (none on)" } else { "rear bar (none on)" };
-            Ok(calc.default(name, 0.0, DimensionId::STIFFNESS, "the book has no bar connected on this axle"))
+            Ok(calc.constant(name, 0.0, DimensionId::STIFFNESS, "the book has no bar connected on this axle"))
         }
     }
 }
@@ -126,7 +128,9 @@ fn warp(calc: &mut Calc<'_>) -> Got<Warp> {
         None => {
             for axle in [Place::FRONT, Place::REAR] {
                 if !matches!(bar(calc, axle), Ok(Bar::Off | Bar::None)) {
-                    return Err(Missing::one("`with bars off` (or `bars on`) on the weight line, or the car's reference"));
+                    return Err(Missing::one(
+                        "`with bars off` (or `bars on`) on the weight line, or the car's reference",
+                    ));
                 }
             }
             None
@@ -145,8 +149,9 @@ fn thread(calc: &mut Calc<'_>, place: Place) -> Got<(Fig, Fig)> {
 /// RF and LR go up for more cross, LF and RR down.
 fn sign(calc: &mut Calc<'_>, place: Place) -> Fig {
     let up = place == Place::RF || place == Place::LR;
-    let (name, value) = if up { ("this diagonal makes cross", 1.0) } else { ("this diagonal takes from cross", -1.0) };
-    calc.default(name, value, DimensionId::RATIO, "cross is right front + left rear")
+    let (name, value) =
+        if up { ("this diagonal makes cross", 1.0) } else { ("this diagonal takes from cross", -1.0) };
+    calc.constant(name, value, DimensionId::RATIO, "cross is right front + left rear")
 }
 
 /// s, target, cross, w, then the rates: what both kinds of turns start from.
@@ -182,8 +187,14 @@ fn shared(calc: &mut Calc<'_>, place: Place) -> Got {
     let ([target, cross, weight], warp, (ratio, pitch)) = start(calc, place)?;
     let s = sign(calc, place);
     let mut inputs = vec![
-        ("s", &s), ("target", &target), ("cross", &cross), ("w", &weight), ("kf", &warp.front), ("kr", &warp.rear),
-        ("mr", &ratio), ("pitch", &pitch),
+        ("s", &s),
+        ("target", &target),
+        ("cross", &cross),
+        ("w", &weight),
+        ("kf", &warp.front),
+        ("kr", &warp.rear),
+        ("mr", &ratio),
+        ("pitch", &pitch),
     ];
     let Some((bf, br)) = &warp.bars else {
         return calc.derive(&SHARED, place, &inputs, |at| {
@@ -222,9 +233,7 @@ fn alone(calc: &mut Calc<'_>, place: Place) -> Got {
     }
     let rates = [("kf", &warp.front), ("kr", &warp.rear)];
     let inputs: Vec<(&str, &Fig)> = head.into_iter().chain(rates).chain(tail).collect();
-    calc.derive(&ALONE, place, &inputs, |at| {
-        2.0 * need(at) * (1.0 / &at[4] + 1.0 / &at[5]) * &at[6] / &at[7]
-    })
+    calc.derive(&ALONE, place, &inputs, |at| 2.0 * need(at) * (1.0 / &at[4] + 1.0 / &at[5]) * &at[6] / &at[7])
 }
 
 fn effect(calc: &mut Calc<'_>, place: Place) -> Got {

@@ -47,7 +47,8 @@ macro_rules! formulas {
 }
 const RCVD_16: &str = "Milliken & Milliken, Race Car Vehicle Dynamics, ch. 16";
 const RCVD_18: &str = "Milliken & Milliken, Race Car Vehicle Dynamics, ch. 18";
-const ELEMENTARY: &str = "elementary form: whole car as sprung mass, stiff body, the lean's own weight shift left out";
+const ELEMENTARY: &str =
+    "elementary form: whole car as sprung mass, stiff body, the lean's own weight shift left out";
 formulas! {
     SPRINGS "spring-roll" "roll stiffness of the springs" "kl * kr * t^2 / (kl + kr)",
         RCVD_16, "wheel rates of both sides; half the rate times track squared where they are equal; tyres left out", ROLL_STIFFNESS "";
@@ -255,7 +256,14 @@ fn axle_transfer(calc: &mut Calc<'_>, place: Place) -> Got {
     let is_front = place == Place::FRONT;
     let (k, other) = if is_front { (&kf, &kr) } else { (&kr, &kf) };
     let inputs = [
-        ("w", &weight), ("ay", &ay), ("t", &t), ("arm", &arm), ("k", k), ("other", other), ("front", &front), ("z", &z),
+        ("w", &weight),
+        ("ay", &ay),
+        ("t", &t),
+        ("arm", &arm),
+        ("k", k),
+        ("other", other),
+        ("front", &front),
+        ("z", &z),
     ];
     calc.derive(if is_front { &FRONT } else { &REAR }, place, &inputs, |at| {
         let share = if is_front { at[6].clone() } else { 1.0 - &at[6] };

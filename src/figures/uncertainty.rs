@@ -78,9 +78,10 @@ impl Line {
     /// Value at `x` and its standard uncertainty (GUM H.3.3, with the covariance of intercept and slope).
     #[must_use]
     pub fn at(&self, x: f64) -> (f64, Option<f64>) {
-        let u = self.u_intercept.zip(self.u_slope).map(|(a, b)| {
-            (a * a + x * x * b * b + 2.0 * x * self.correlation * a * b).max(0.0).sqrt()
-        });
+        let u = self
+            .u_intercept
+            .zip(self.u_slope)
+            .map(|(a, b)| (a * a + x * x * b * b + 2.0 * x * self.correlation * a * b).max(0.0).sqrt());
         (self.intercept + self.slope * x, u)
     }
 }

@@ -115,8 +115,10 @@ const NOW: Formula = Formula {
 pub(super) fn line_of_pads(calc: &Calc<'_>) -> Got<u32> {
     let id = calc.quantity("weight")?;
     let rank = |entry: u32| calc.history.order.rank.get(entry as usize).copied();
-    let newest =
-        Place::CORNERS.iter().filter_map(|corner| calc.state(id, *corner)?.held.read).max_by_key(|event| rank(event.entry));
+    let newest = Place::CORNERS
+        .iter()
+        .filter_map(|corner| calc.state(id, *corner)?.held.read)
+        .max_by_key(|event| rank(event.entry));
     newest.map(|event| event.entry).ok_or_else(|| Missing::one("a reading of weight at the four corners"))
 }
 
@@ -126,8 +128,9 @@ pub(super) fn pads(calc: &mut Calc<'_>) -> Got<[Fig; 4]> {
     let id = calc.quantity("weight")?;
     let entry = line_of_pads(calc)?;
     let items = calc.book.items_of(&calc.book.entries[entry as usize]);
-    let read =
-        |corner: Place| items.iter().any(|item| item.place == corner && item.has_value() && !item.is(Flags::OLD));
+    let read = |corner: Place| {
+        items.iter().any(|item| item.place == corner && item.has_value() && !item.is(Flags::OLD))
+    };
     let unread: Vec<Place> = Place::CORNERS.into_iter().filter(|corner| !read(*corner)).collect();
     let mut needs: Vec<String> = unread
         .iter()

@@ -2,8 +2,8 @@
 
 use super::{changes, close, demo, figure, missing, trace};
 use serde_json::Value;
-use stringline::figures::bench::rates;
 use stringline::figures::Calc;
+use stringline::figures::bench::rates;
 
 /// lbf/in in N/m: 0.45359237 x 9.80665 / 0.0254 (NIST SP 811).
 pub const LBF_IN: f64 = 4.448_221_615_260_5 / 0.0254;
@@ -16,7 +16,10 @@ pub fn spring(lines: &str) -> String {
 /// A gap that closes, preload taken off: (215 - 46) / (1.500 - 0.502), never 215 / 0.998 (common practice).
 #[test]
 fn preload_is_taken_off_as_the_gap_closes() {
-    let value = figure(&spring("  bench sp-1 spring-rate\n    points 1.500 in 46 lb, 0.502 in 215 lb\n"), &["sp-1", "spring-rate"]);
+    let value = figure(
+        &spring("  bench sp-1 spring-rate\n    points 1.500 in 46 lb, 0.502 in 215 lb\n"),
+        &["sp-1", "spring-rate"],
+    );
     close(&value, "value_si", 169.0 / 0.998 * LBF_IN, 1e-9 * 169.0 / 0.998 * LBF_IN);
     close(&value, "value", 169.338_677_354_709, 1e-9);
     assert_eq!(value["unit"], "lbf/in");
@@ -24,7 +27,10 @@ fn preload_is_taken_off_as_the_gap_closes() {
 
 #[test]
 fn another_gap() {
-    let value = figure(&spring("  bench sp-1 spring-rate\n    points 1.375 in 10 lb, 0.375 in 47 lb\n"), &["sp-1", "spring-rate"]);
+    let value = figure(
+        &spring("  bench sp-1 spring-rate\n    points 1.375 in 10 lb, 0.375 in 47 lb\n"),
+        &["sp-1", "spring-rate"],
+    );
     close(&value, "value", 37.0, 1e-9);
 }
 
@@ -75,7 +81,12 @@ fn demo_springs() {
     for (part, mean, s, half, tag) in rows {
         close(&demo(&[part, "spring-rate"]), "value", mean, 0.005_01);
         close(&demo(&[part, "rate-scatter"]), "value", s, 0.005_01);
-        close(&demo(&[part, "rate-half-width"]), "value", half, if part == "sp-05" { 0.05 } else { 0.005_01 });
+        close(
+            &demo(&[part, "rate-half-width"]),
+            "value",
+            half,
+            if part == "sp-05" { 0.05 } else { 0.005_01 },
+        );
         close(&demo(&[part, "tag-error"]), "value", tag, 0.005_01);
     }
     let singles: Vec<f64> = rates_under(&demo(&["sp-01", "spring-rate"]));
@@ -91,7 +102,9 @@ fn rates_under(value: &Value) -> Vec<f64> {
 
 #[test]
 fn demo_blade_position_by_position() {
-    for (hole, mean, s, half) in [("1", 23.79, 0.26, 0.65), ("3", 39.75, 0.45, 1.12), ("5", 58.88, 0.25, 0.62)] {
+    for (hole, mean, s, half) in
+        [("1", 23.79, 0.26, 0.65), ("3", 39.75, 0.45, 1.12), ("5", 58.88, 0.25, 0.62)]
+    {
         let with = format!("bar-hole {hole}");
         close(&demo(&["bl-02", "bar-rate", "--with", &with]), "value", mean, 0.005_01);
         close(&demo(&["bl-02", "rate-scatter", "--with", &with]), "value", s, 0.005_01);
@@ -117,8 +130,10 @@ fn benched_in_roll_is_halved() {
 /// Lever 10 % longer: rate over 1.21 (the bar's twist alone, Shigley ch. 3).
 #[test]
 fn a_hole_by_its_arm() {
-    let book = bar("  bench br-1 bar-rate 40 N/mm  with bar-hole 2\n  bench br-1 bar-arm 200 mm  with bar-hole 2\n  bench br-1 \
-                    bar-arm 220 mm  with bar-hole 1\n  bench br-1 bar-rate 34 N/mm  with bar-hole 1\n");
+    let book = bar(
+        "  bench br-1 bar-rate 40 N/mm  with bar-hole 2\n  bench br-1 bar-arm 200 mm  with bar-hole 2\n  bench br-1 \
+                    bar-arm 220 mm  with bar-hole 1\n  bench br-1 bar-rate 34 N/mm  with bar-hole 1\n",
+    );
     let value = figure(&book, &["br-1", "hole-rate-by-arm", "--with", "bar-hole 1"]);
     close(&value, "value", 40.0 / 1.21, 1e-9);
     let value = figure(&book, &["br-1", "hole-rate-error", "--with", "bar-hole 1"]);
@@ -166,7 +181,8 @@ fn bad_rows_give_no_rate() {
     assert!(of("").contains("bench reading of spring-rate of sp-1"));
     assert!(of("  bench sp-1 spring-rate\n    points 10 mm 60 N, 10 mm 500 N\n").contains("travel"));
     assert!(of("  bench sp-1 spring-rate\n    points 0 mm 500 N, 30 mm 60 N\n").contains("grows"));
-    let void = of("  bench sp-1 spring-rate\n    points 0 mm 60 N, 30 mm 500 N\n      void because it slipped\n");
+    let void =
+        of("  bench sp-1 spring-rate\n    points 0 mm 60 N, 30 mm 500 N\n      void because it slipped\n");
     assert!(void.contains("not void"), "{void}");
     assert!(of("  bench sp-1 spring-rate\n    points 0 mm 60 N, 30 mm\n").contains("put right"));
     let one = missing(&spring("  bench sp-1 spring-rate 70 N/mm\n"), &["sp-1", "rate-half-width"]);
@@ -181,7 +197,9 @@ fn bad_rows_give_no_rate() {
 
 #[test]
 fn a_hole_must_be_said_where_there_are_several() {
-    let book = bar("  bench br-1 bar-rate 40 N/mm  with bar-hole 2\n  bench br-1 bar-rate 30 N/mm  with bar-hole 1\n");
+    let book = bar(
+        "  bench br-1 bar-rate 40 N/mm  with bar-hole 2\n  bench br-1 bar-rate 30 N/mm  with bar-hole 1\n",
+    );
     assert!(missing(&book, &["br-1", "bar-rate"]).contains("benched at 1, 2"));
     close(&changes(&book, &["br-1", "bar-rate", "--with", "bar-hole 2"]), "value", 40.0, 1e-9);
     assert!(missing(&book, &["br-1", "bar-rate", "--with", "bar-hole 7"]).contains("hole 7"));

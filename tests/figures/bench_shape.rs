@@ -9,7 +9,9 @@ fn part(tags: &str) -> String {
 /// Shigley, Mechanical Engineering Design, example 10-1: 4.13 lbf/in, and 6.46 lbf squeezes it 1.56 in.
 #[test]
 fn shigley_coil_spring() {
-    let book = part(" tag wire-diameter 0.037 in  tag coil-diameter 0.400 in  tag active-coils 10.5  tag shear-modulus 11.85 Mpsi");
+    let book = part(
+        " tag wire-diameter 0.037 in  tag coil-diameter 0.400 in  tag active-coils 10.5  tag shear-modulus 11.85 Mpsi",
+    );
     let value = figure(&book, &["br-1", "theoretical-spring-rate"]);
     close(&value, "value", 4.13, 0.005);
     assert!((6.46 / value["value"].as_f64().unwrap() - 1.56).abs() < 0.005);
@@ -23,7 +25,8 @@ fn against(first: &str, second: &str) -> f64 {
 /// Closed form: diameters to the fourth power.
 #[test]
 fn solid_bars_by_the_fourth_power() {
-    let rows = [("25 mm", "22 mm", 1.667_513), ("22 mm", "19 mm", 1.797_531), ("1.125 in", "1.000 in", 1.601_807)];
+    let rows =
+        [("25 mm", "22 mm", 1.667_513), ("22 mm", "19 mm", 1.797_531), ("1.125 in", "1.000 in", 1.601_807)];
     for (d, e, ratio) in rows {
         let got = against(&format!(" tag bar-diameter {d}"), &format!(" tag bar-diameter {e}"));
         assert!((got - ratio).abs() < 5e-7, "{d} {e} {got}");
@@ -59,7 +62,8 @@ fn torsion_of_a_straight_bar() {
     close(&figure(&two, &["br-1", "bar-torsion"]), "value_si", 1823.744 / 2.0, 5e-4);
 }
 
-const BENT: &str = " tag bar-diameter 0.875 in  tag bar-arm 9 in  tag bar-length 36 in  tag bar-arm-length 10 in";
+const BENT: &str =
+    " tag bar-diameter 0.875 in  tag bar-arm 9 in  tag bar-length 36 in  tag bar-arm-length 10 in";
 
 /// Puhn, How to Make Your Car Handle, short form: 200.205 lbf/in; from first principles with the 12.0 and 30 Mpsi that its
 /// constants hide 200.207; with 11.5 and 29 Mpsi 192.121.

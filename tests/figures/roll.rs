@@ -25,8 +25,7 @@ fn equal_sides() {
 /// K_L K_R t^2 / (K_L + K_R): 200 and 250 lbf/in on 58 in is 543.6378 lbf.ft/deg; their mean would give 550.43.
 #[test]
 fn unequal_sides() {
-    let book =
-        "car wren \"Wren\"  units imperial\n  spring-rate LF 200 RF 250 lb/in\n  motion-ratio front 1\n  track front 58 in\n";
+    let book = "car wren \"Wren\"  units imperial\n  spring-rate LF 200 RF 250 lb/in\n  motion-ratio front 1\n  track front 58 in\n";
     close(&figure(book, &["wren", "spring-roll", "front"]), "value", 543.6378, 1e-4);
 }
 
@@ -64,7 +63,10 @@ fn a_fitted_bar_at_its_hole() {
     let bare = "car wren \"Wren\"\n  bar-motion-ratio front 1\n  track front 1 m\nkind bar \"bar\"  fits front on wren  gives bar-rate\npart br-1 \
                 bar\n\n2025-03-01 wren\n  fit br-1 front\n";
     let words = missing(bare, &["wren", "bar-roll", "front"]);
-    assert!(words.contains("bench reading of bar-rate of br-1") && words.contains("bar-diameter of br-1"), "{words}");
+    assert!(
+        words.contains("bench reading of bar-rate of br-1") && words.contains("bar-diameter of br-1"),
+        "{words}"
+    );
 }
 
 /// Elementary total (RCVD ch. 18), W A h / t: 3000 lb, 20 in, 1 g, 60 in is 1000 lb.
@@ -91,12 +93,23 @@ fn load_transfer_by_axle() {
     close(&rear, "value_si", 1721.3056, 5e-5);
     close(&changes(CORNER, &["wren", "load-transfer-share"]), "value_si", 0.559_360_9, 5e-8);
     close(&figure(CORNER, &["wren", "roll-share"]), "value", 60.0, 1e-9);
-    assert!(front["inputs"].as_array().unwrap().iter().any(|one| (one["value_si"].as_f64().unwrap() - 0.377).abs() < 1e-12));
+    assert!(
+        front["inputs"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|one| (one["value_si"].as_f64().unwrap() - 0.377).abs() < 1e-12)
+    );
     // What the axles take against their tracks is the whole moment, W A h.
     let moment = front["value_si"].as_f64().unwrap() * 1.5 + rear["value_si"].as_f64().unwrap() * 1.48;
     assert!((moment - 5825.1501).abs() < 1e-4, "{moment}");
     // W H / (K_F + K_R), radians for 1 g.
-    close(&figure(CORNER, &["wren", "roll-gradient"]), "value_si", 1100.0 * 9.80665 * 0.377 / 75_000.0, 1e-12);
+    close(
+        &figure(CORNER, &["wren", "roll-gradient"]),
+        "value_si",
+        1100.0 * 9.80665 * 0.377 / 75_000.0,
+        1e-12,
+    );
     // A spring put in place of the book's moves the share; the difference is what it is worth.
     let stiff = trace(CORNER, &["wren", "load-transfer-share", "--with", "spring-rate front 50 N/mm"]).0;
     assert!(stiff["value_si"].as_f64().unwrap() > 0.559_360_9);

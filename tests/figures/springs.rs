@@ -28,8 +28,10 @@ fn ride_rate_with_the_tyre() {
 /// 680 lb: taken whole it would be 1.80 Hz.
 #[test]
 fn frequency_on_sprung_weight() {
-    let book = car("  spring-rate LF 400 lb/in\n  motion-ratio LF 0.75\n  unsprung-mass LF 80 lb\n\n2025-03-01 wren\n  \
-                    left weight LF 680 lb\n");
+    let book = car(
+        "  spring-rate LF 400 lb/in\n  motion-ratio LF 0.75\n  unsprung-mass LF 80 lb\n\n2025-03-01 wren\n  \
+                    left weight LF 680 lb\n",
+    );
     let value = figure(&book, &["wren", "ride-frequency", "LF"]);
     close(&value, "value", 1.915_046, 5e-7);
     assert!((value["value"].as_f64().unwrap() * 60.0 - 114.9028).abs() < 5e-5);
@@ -44,7 +46,9 @@ fn deflection_and_frequency() {
     ));
     close(&figure(&book, &["wren", "ride-frequency", "LF"]), "value", 1.0, 1e-9);
     close(&figure(&book, &["wren", "static-deflection", "LF"]), "value", 248.405, 5e-4);
-    let book = car("  spring-rate LF 60 lb/in\n  motion-ratio LF 1\n  unsprung-mass LF 40 lb\n\n2025-03-01 wren\n  left weight LF 640 lb\n");
+    let book = car(
+        "  spring-rate LF 60 lb/in\n  motion-ratio LF 1\n  unsprung-mass LF 40 lb\n\n2025-03-01 wren\n  left weight LF 640 lb\n",
+    );
     close(&figure(&book, &["wren", "static-deflection", "LF"]), "value_si", 0.254, 1e-9);
     close(&figure(&book, &["wren", "ride-frequency", "LF"]), "value", 0.988_93, 5e-6);
 }
@@ -79,9 +83,12 @@ fn what_is_missing_is_named() {
         assert!(none.contains(need), "{none}");
     }
     // A motion ratio of nothing is refused when it is typed, and then missing.
-    let zero = missing(&car("  spring-rate LF 70 N/mm\n  motion-ratio LF 0\n"), &["wren", "wheel-rate", "LF"]);
+    let zero =
+        missing(&car("  spring-rate LF 70 N/mm\n  motion-ratio LF 0\n"), &["wren", "wheel-rate", "LF"]);
     assert!(zero.contains("motion-ratio LF"), "{zero}");
-    let heavy = car("  spring-rate LF 70 N/mm\n  motion-ratio LF 1\n  unsprung-mass LF 90 kg\n\n2025-03-01 wren\n  left weight LF 85 kg\n");
+    let heavy = car(
+        "  spring-rate LF 70 N/mm\n  motion-ratio LF 1\n  unsprung-mass LF 90 kg\n\n2025-03-01 wren\n  left weight LF 85 kg\n",
+    );
     assert!(missing(&heavy, &["wren", "ride-frequency", "LF"]).contains("unsprung mass below"));
     assert!(missing(&car(""), &["wren", "wheel-rate"]).contains("a corner"));
 }

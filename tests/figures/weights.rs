@@ -47,7 +47,10 @@ fn a_fourth_pad_from_the_total() {
     assert!(missing(&other, &["wren", "corner-weight", "RR"]).contains("same block"));
     let small = book.replace("2400", "1700");
     assert!(missing(&small, &["wren", "cross-weight"]).contains("above the three pads"));
-    assert!(missing(&FOUR.replace("RR 590", "RR -").replace("LR 560", "LR -"), &["wren", "cross-weight"]).contains("weight LR"));
+    assert!(
+        missing(&FOUR.replace("RR 590", "RR -").replace("LR 560", "LR -"), &["wren", "cross-weight"])
+            .contains("weight LR")
+    );
 }
 
 /// 10 L of 0.745 kg/L gone: 7.45 kg.

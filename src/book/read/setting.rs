@@ -219,9 +219,7 @@ impl Reader<'_> {
                     place = self.book.names.place(text).unwrap_or(Place::CAR);
                     cur.bump();
                 }
-                Shape::Word
-                    if ends.iter().chain(&["radius"]).any(|key| text.eq_ignore_ascii_case(key)) =>
-                {
+                Shape::Word if ends.iter().chain(&["radius"]).any(|key| text.eq_ignore_ascii_case(key)) => {
                     cur.bump()
                 }
                 Shape::Number => {

@@ -48,8 +48,8 @@ fn bore(calc: &mut Calc<'_>, part: PartId, d: &Fig) -> Got<Option<Fig>> {
 /// The wall; `None` for a solid bar.
 fn wall(calc: &mut Calc<'_>, part: PartId, d: &Fig) -> Got<Option<Fig>> {
     let id = calc.quantity("bar-wall")?;
-    let known = super::on_bench(calc, part, "bar-wall", None)?.is_some()
-        || calc.tag(part, id, Place::CAR).is_ok();
+    let known =
+        super::on_bench(calc, part, "bar-wall", None)?.is_some() || calc.tag(part, id, Place::CAR).is_ok();
     if !known {
         return Ok(None);
     }
@@ -89,8 +89,15 @@ pub(super) fn u_bar(calc: &mut Calc<'_>, _: Place) -> Got {
         None => solid(calc),
     };
     let (g, e) = (shear(calc, part), elastic(calc, part));
-    let inputs =
-        [("d", &figs[0]), ("b", &bore), ("a", &figs[1]), ("l", &figs[2]), ("c", &figs[3]), ("g", &g), ("e", &e)];
+    let inputs = [
+        ("d", &figs[0]),
+        ("b", &bore),
+        ("a", &figs[1]),
+        ("l", &figs[2]),
+        ("c", &figs[3]),
+        ("g", &g),
+        ("e", &e),
+    ];
     calc.derive_as(&U_BAR, Place::CAR, &inputs, Some(Status::Inferred), |at| {
         let section = fourth(&at[0], &at[1]) * PI;
         let twist = at[2].powi(2) * &at[3] / (&at[5] * (&section / 32.0));
@@ -144,7 +151,8 @@ pub(super) fn against(calc: &mut Calc<'_>, _: Place) -> Got {
     let e = all(calc, other, ["bar-diameter"])?.remove(0);
     let (w, v) = (wall(calc, this, &d)?, wall(calc, other, &e)?);
     if w.is_none() && v.is_none() {
-        return calc.derive(&SOLID_RATIO, Place::CAR, &[("d", &d), ("e", &e)], |at| (&at[0] / &at[1]).powi(4));
+        return calc
+            .derive(&SOLID_RATIO, Place::CAR, &[("d", &d), ("e", &e)], |at| (&at[0] / &at[1]).powi(4));
     }
     // A solid bar is a tube whose wall is half its diameter.
     let full = |calc: &mut Calc<'_>, wall: Option<Fig>, fig: &Fig| match wall {

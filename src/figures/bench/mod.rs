@@ -60,7 +60,11 @@ fn on_bench(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) ->
     let Some(mut found) = benched(calc, part, id, hole)? else { return Ok(None) };
     let typed = found.singles.iter().find_map(|fig| first_entry(calc, fig));
     let line = typed.map(|entry| calc.book.entries[entry as usize]).map(|entry| {
-        if entry.parent == crate::book::entry::NONE { entry } else { calc.book.entries[entry.parent as usize] }
+        if entry.parent == crate::book::entry::NONE {
+            entry
+        } else {
+            calc.book.entries[entry.parent as usize]
+        }
     });
     if name == "bar-rate" && line.is_some_and(|line| calc.says(&line, "in-roll")) {
         found.mean = calc.derive(&ONE_END, Place::CAR, &[("k", &found.mean)], |at| &at[0] / 2.0)?;
@@ -113,7 +117,8 @@ fn rate_of_bar(calc: &mut Calc<'_>, part: PartId, hole: Option<f64>) -> Got {
             let shape = geometry::u_bar(calc, Place::CAR);
             calc.part = whole;
             shape.map_err(|shape| {
-                let needs = bench.needs.iter().map(|need| format!("{need}, or for its shape")).chain(shape.needs);
+                let needs =
+                    bench.needs.iter().map(|need| format!("{need}, or for its shape")).chain(shape.needs);
                 Missing { needs: needs.collect() }
             })
         }
@@ -162,7 +167,7 @@ fn half_width(calc: &mut Calc<'_>, _: Place) -> Got {
     let found = repeats_of(calc)?;
     let n = found.singles.len();
     let t = student::quantile(0.95, n as f64 - 1.0).ok_or_else(|| Missing::one("more repeats"))?;
-    let t = calc.default(
+    let t = calc.constant(
         "Student's t, 95 %, two-sided",
         t,
         DimensionId::RATIO,
@@ -181,9 +186,9 @@ fn tag_error(calc: &mut Calc<'_>, _: Place) -> Got {
         None => ("bar-rate", bench_only(calc, part, "bar-rate", hole)?),
     };
     let id = calc.quantity(name)?;
-    let tag = calc.tag(part, id, Place::CAR).map_err(|_| {
-        Missing::one(format!("a tag of {}", named(calc, part, id)))
-    })?;
+    let tag = calc
+        .tag(part, id, Place::CAR)
+        .map_err(|_| Missing::one(format!("a tag of {}", named(calc, part, id))))?;
     calc.derive(&TAG, Place::CAR, &[("k", &found.mean), ("tag", &tag)], |at| &at[0] / &at[1] - 1.0)
 }
 
@@ -214,7 +219,5 @@ fn by_arm_error(calc: &mut Calc<'_>, _: Place) -> Got {
     let (part, hole) = (part(calc)?, hole(calc));
     let here = bench_only(calc, part, "bar-rate", hole)?.mean;
     let inputs = [("k", &here), ("k0", &rate), ("a", &from), ("b", &to)];
-    calc.derive(&BY_ARM_ERROR, Place::CAR, &inputs, |at| {
-        &at[0] / (&at[1] * (&at[2] / &at[3]).powi(2)) - 1.0
-    })
+    calc.derive(&BY_ARM_ERROR, Place::CAR, &inputs, |at| &at[0] / (&at[1] * (&at[2] / &at[3]).powi(2)) - 1.0)
 }

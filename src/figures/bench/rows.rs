@@ -39,8 +39,10 @@ fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<u32> {
 
 /// The holes a quantity of a part was benched at, lowest first.
 pub(super) fn holes(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<f64> {
-    let mut all: Vec<f64> =
-        lines(calc, part, id).iter().filter_map(|at| hole_of(calc, &calc.book.entries[*at as usize])).collect();
+    let mut all: Vec<f64> = lines(calc, part, id)
+        .iter()
+        .filter_map(|at| hole_of(calc, &calc.book.entries[*at as usize]))
+        .collect();
     all.sort_by(f64::total_cmp);
     all.dedup();
     all
@@ -87,7 +89,9 @@ pub(super) fn benched(
         .collect();
     for (row, entry) in under {
         if entry.broken {
-            return Err(Missing::one(format!("the rows under the bench line of {name} put right (one has an error)")));
+            return Err(Missing::one(format!(
+                "the rows under the bench line of {name} put right (one has an error)"
+            )));
         }
         singles.push(rate(calc, row, &name)?);
     }
@@ -141,23 +145,33 @@ fn rate(calc: &mut Calc<'_>, row: u32, name: &str) -> Got {
     let entry = calc.book.entries[row as usize];
     let items: Vec<Item> = calc.book.items_of(&entry).to_vec();
     let of = |item: &Item, kind: DimensionId| item.unit().get().dim == kind.get().dim;
-    let right = items.chunks_exact(2).all(|pair| {
-        of(&pair[0], DimensionId::LENGTH) && of(&pair[1], DimensionId::FORCE)
-    });
+    let right = items
+        .chunks_exact(2)
+        .all(|pair| of(&pair[0], DimensionId::LENGTH) && of(&pair[1], DimensionId::FORCE));
     if !right || items.len() < 4 {
-        return Err(Missing::one(format!("the points of {name} as travel and load, such as `0 mm 60 N, 30 mm 2142 N`")));
+        return Err(Missing::one(format!(
+            "the points of {name} as travel and load, such as `0 mm 60 N, 30 mm 2142 N`"
+        )));
     }
     let mut figs = Vec::new();
     for (at, pair) in items.chunks_exact(2).enumerate() {
-        figs.push((format!("x{}", at + 1), calc.item(format!("travel {}", at + 1), row, &pair[0], DimensionId::LENGTH)));
-        figs.push((format!("f{}", at + 1), calc.item(format!("load {}", at + 1), row, &pair[1], DimensionId::FORCE)));
+        figs.push((
+            format!("x{}", at + 1),
+            calc.item(format!("travel {}", at + 1), row, &pair[0], DimensionId::LENGTH),
+        ));
+        figs.push((
+            format!("f{}", at + 1),
+            calc.item(format!("load {}", at + 1), row, &pair[1], DimensionId::FORCE),
+        ));
     }
     let travels: Vec<f64> = figs.iter().step_by(2).map(|(_, fig)| fig.value).collect();
     let loads: Vec<f64> = figs.iter().skip(1).step_by(2).map(|(_, fig)| fig.value).collect();
     // Where the load is greatest says which way the scale runs: a gap that closes, or a travel that grows.
     let most = (0..loads.len()).max_by(|a, b| loads[*a].total_cmp(&loads[*b]).then(b.cmp(a))).unwrap_or(0);
     if most == 0 {
-        return Err(Missing::one(format!("points of {name} whose load grows from the preload on (here it falls, so there is no rate)")));
+        return Err(Missing::one(format!(
+            "points of {name} whose load grows from the preload on (here it falls, so there is no rate)"
+        )));
     }
     let gap = travels[most] < travels[0];
     let two = travels.len() == 2;
