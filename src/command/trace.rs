@@ -7,9 +7,9 @@ use crate::book::names::{Thing, nearest};
 use crate::book::place::Place;
 use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
-use crate::figures::{Calc, FIGURES, Sites, find};
+use crate::figures::{Calc, Definition, FIGURES, Fig, Sites, find};
 use crate::history::moment;
-use crate::units::{Number, table};
+use crate::units::{Number, number, table};
 use crate::vocabulary::Places;
 use std::fmt::Write as _;
 
@@ -97,7 +97,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             let imperial = if part.is_some() { typed_in_inches(&calc) } else { imperial };
             let chain = trace(&calc, &fig, imperial);
             output.result(&match arguments.format {
-                Format::Text => text(&chain),
+                Format::Text => text(&chain) + &as_it_is(&mut calc, definition, place, &fig, imperial),
                 Format::Json => serde_json::to_string_pretty(&chain)? + "\n",
             });
             Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
@@ -156,6 +156,25 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
 fn typed_in_inches(calc: &Calc<'_>) -> bool {
     let inches = ["in", "thou", "lb", "lbf", "lbf/in", "lb/in"];
     calc.nodes.iter().filter_map(|node| node.unit).any(|unit| inches.contains(&unit.get().symbol))
+}
+
+/// With `--with`: the figure as the book has it, and what the change is worth.
+fn as_it_is(
+    calc: &mut Calc<'_>,
+    definition: &Definition,
+    place: Option<Place>,
+    fig: &Fig,
+    imperial: bool,
+) -> String {
+    if calc.what_if.is_empty() || calc.part.is_some() {
+        return String::new();
+    }
+    calc.what_if.clear();
+    let Ok(is) = (definition.compute)(calc, place.unwrap_or(Place::CAR)) else { return String::new() };
+    let shown = trace(calc, &is, imperial);
+    let would = trace(calc, fig, imperial);
+    let change = number::format(would.value - shown.value, 4);
+    format!("as the book has it {}; the change is worth {change} {}\n", shown.shown, shown.unit)
 }
 
 /// The chain for people, inputs indented under what they make.

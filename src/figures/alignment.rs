@@ -195,6 +195,7 @@ fn sweep(calc: &mut Calc<'_>, name: &str, place: Place, formula: &'static Formul
         ["camber as inner wheel", "camber as outer wheel"]
     };
     let steer = calc.item("steering angle each way", row, steer, DimensionId::ANGLE);
+    calc.not_by_the_gauge(&steer);
     let inner = calc.item(words[0], row, inner, DimensionId::ANGLE);
     let outer = calc.item(words[1], row, outer, DimensionId::ANGLE);
     let inputs = [("inner", &inner), ("outer", &outer), ("d", &steer)];

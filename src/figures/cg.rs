@@ -73,7 +73,7 @@ const BASE: Formula = Formula {
 };
 
 struct Lift {
-    lift: Fig,
+    height: Fig,
     raised: Fig,
     radius: Option<Fig>,
     /// The front axle was weighed, the rear lifted.
@@ -106,7 +106,7 @@ fn row(calc: &mut Calc<'_>) -> Got<Lift> {
     let front_weighed = weight.place == Place::FRONT;
     let (lift, weight) = (*lift, *weight);
     Ok(Lift {
-        lift: calc.item("lift", row, &lift, DimensionId::LENGTH),
+        height: calc.item("lift", row, &lift, DimensionId::LENGTH),
         raised: calc.item("weight of the other end, lifted", row, &weight, DimensionId::WEIGHT),
         radius: radius.map(|item| calc.item("loaded radius", row, &item, DimensionId::LENGTH)),
         front_weighed,
@@ -131,7 +131,7 @@ pub(super) fn height(calc: &mut Calc<'_>, _: Place) -> Got {
     let Some(radius) = lift.radius else {
         return Err(Missing::one("the loaded radius on the lift row, such as `radius 300 mm`"));
     };
-    let base = wheelbase(calc, &lift.lift);
+    let base = wheelbase(calc, &lift.height);
     let pads = weights::pads(calc);
     let (base, [lf, rf, lr, rr]) = match (base, pads) {
         (Ok(base), Ok(pads)) => (base, pads),
@@ -146,7 +146,7 @@ pub(super) fn height(calc: &mut Calc<'_>, _: Place) -> Got {
         ("r", &radius),
         ("raised", &lift.raised),
         ("l", &base),
-        ("x", &lift.lift),
+        ("x", &lift.height),
         ("lf", &lf),
         ("rf", &rf),
         ("lr", &lr),
@@ -161,8 +161,8 @@ pub(super) fn height(calc: &mut Calc<'_>, _: Place) -> Got {
 
 fn sensitivity(calc: &mut Calc<'_>, _: Place) -> Got {
     let lift = row(calc)?;
-    let (base, weight) = both(wheelbase(calc, &lift.lift), weights::total(calc, Place::CAR))?;
-    let inputs = [("l", &base), ("w", &weight), ("x", &lift.lift)];
+    let (base, weight) = both(wheelbase(calc, &lift.height), weights::total(calc, Place::CAR))?;
+    let inputs = [("l", &base), ("w", &weight), ("x", &lift.height)];
     calc.derive(&SENSITIVITY, Place::CAR, &inputs, |at| {
         9.80665 * &at[0] / (&at[1] * (&at[2] / &at[0]).asin().tan())
     })
@@ -170,8 +170,8 @@ fn sensitivity(calc: &mut Calc<'_>, _: Place) -> Got {
 
 fn lifted_base(calc: &mut Calc<'_>, _: Place) -> Got {
     let lift = row(calc)?;
-    let base = wheelbase(calc, &lift.lift)?;
-    calc.derive(&BASE, Place::CAR, &[("l", &base), ("x", &lift.lift)], |at| {
+    let base = wheelbase(calc, &lift.height)?;
+    calc.derive(&BASE, Place::CAR, &[("l", &base), ("x", &lift.height)], |at| {
         (at[0].powi(2) - at[1].powi(2)).sqrt()
     })
 }

@@ -8,6 +8,17 @@ use crate::book::place::Place;
 use crate::units::{DimensionId, number};
 use crate::vocabulary::QuantityId;
 
+/// What a change would do to a figure.
+#[derive(Debug, Clone)]
+pub struct WhatIf {
+    /// As the book has it.
+    pub is: Fig,
+    /// With the change.
+    pub would: Fig,
+    /// What it is worth, SI.
+    pub change: f64,
+}
+
 impl Calc<'_> {
     /// Puts a value (SI) in place of the book's, to see what it would do.
     ///
@@ -18,6 +29,32 @@ impl Calc<'_> {
         let words = format!("{} (what if)", self.slot_name(id, place));
         self.what_if.push((id, place, value, words));
         Ok(())
+    }
+
+    /// A figure with values put in place of the book's, beside the figure as the book has it: what the change is worth.
+    ///
+    /// # Errors
+    /// When either cannot be had, or a quantity does not exist.
+    pub fn difference(
+        &mut self,
+        compute: fn(&mut Calc<'_>, Place) -> Got,
+        place: Place,
+        changes: &[(&str, Place, f64)],
+    ) -> Got<WhatIf> {
+        let before = self.what_if.len();
+        let is = compute(self, place)?;
+        let mut would = Ok(is.clone());
+        for (name, at, value) in changes {
+            if let Err(missing) = self.suppose(name, *at, *value) {
+                would = Err(missing);
+            }
+        }
+        if would.is_ok() {
+            would = compute(self, place);
+        }
+        self.what_if.truncate(before);
+        let would = would?;
+        Ok(WhatIf { change: would.value - is.value, is, would })
     }
 
     /// The value put in place of the book's, if there is one.
@@ -70,6 +107,17 @@ impl Calc<'_> {
         if let Some(node) = self.nodes.get_mut(fig.node) {
             node.u = total;
             node.sure = words;
+        }
+    }
+
+    /// The gauge of the line did not read this one (the turn plates under a camber gauge): it is taken as it stands.
+    pub(super) fn not_by_the_gauge(&mut self, fig: &Fig) {
+        for (root, _) in &fig.by {
+            self.uncertain.remove(root);
+        }
+        if let Some(node) = self.nodes.get_mut(fig.node) {
+            node.u = None;
+            node.sure = String::new();
         }
     }
 

@@ -23,4 +23,5 @@ mod weights;
 
 pub use calc::{Calc, Fig, Got, Missing};
 pub use formula::Formula;
+pub use inputs::WhatIf;
 pub use list::{Definition, FIGURES, Sites, find};

@@ -185,9 +185,9 @@ fn need(at: &[Dual]) -> Dual {
 
 fn shared(calc: &mut Calc<'_>, place: Place) -> Got {
     let ([target, cross, weight], warp, (ratio, pitch)) = start(calc, place)?;
-    let s = sign(calc, place);
+    let up = sign(calc, place);
     let mut inputs = vec![
-        ("s", &s),
+        ("s", &up),
         ("target", &target),
         ("cross", &cross),
         ("w", &weight),
@@ -218,8 +218,8 @@ fn ends(warp: &Warp, place: Place) -> [(&Fig, Option<&Fig>); 2] {
 
 fn alone(calc: &mut Calc<'_>, place: Place) -> Got {
     let ([target, cross, weight], warp, (ratio, pitch)) = start(calc, place)?;
-    let s = sign(calc, place);
-    let head = [("s", &s), ("target", &target), ("cross", &cross), ("w", &weight)];
+    let up = sign(calc, place);
+    let head = [("s", &up), ("target", &target), ("cross", &cross), ("w", &weight)];
     let tail = [("mr", &ratio), ("pitch", &pitch)];
     let [(k, b), (o, c)] = ends(&warp, place);
     if let (Some(b), Some(c)) = (b, c) {

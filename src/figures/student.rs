@@ -37,40 +37,46 @@ pub fn effective_freedom(parts: &[(f64, f64)]) -> Option<f64> {
     (fourths > 0.0 && fourths.is_finite()).then(|| squares * squares / fourths)
 }
 
-/// The regularised incomplete beta function I_x(a, b) by its continued fraction (Abramowitz & Stegun 26.5.8).
-fn incomplete_beta(x: f64, a: f64, b: f64) -> f64 {
+/// The regularised incomplete beta function of x with shape (first, second), by its continued fraction (Abramowitz & Stegun
+/// 26.5.8).
+fn incomplete_beta(x: f64, first: f64, second: f64) -> f64 {
     if x <= 0.0 {
         return 0.0;
     }
     if x >= 1.0 {
         return 1.0;
     }
-    if x > (a + 1.0) / (a + b + 2.0) {
-        return 1.0 - incomplete_beta(1.0 - x, b, a);
+    if x > (first + 1.0) / (first + second + 2.0) {
+        return 1.0 - incomplete_beta(1.0 - x, second, first);
     }
     let front = libm::exp(
-        libm::lgamma(a + b) - libm::lgamma(a) - libm::lgamma(b) + a * libm::log(x) + b * libm::log1p(-x),
+        libm::lgamma(first + second) - libm::lgamma(first) - libm::lgamma(second)
+            + first * libm::log(x)
+            + second * libm::log1p(-x),
     );
-    // Lentz's way of running a continued fraction forward.
-    let tiny = 1e-300;
-    let safe = |value: f64| if value.abs() < tiny { tiny } else { value };
-    let mut c = 1.0;
-    let mut d = 1.0 / safe(1.0 - (a + b) * x / (a + 1.0));
-    let mut fraction = d;
+    front * continued(x, first, second) / first
+}
+
+/// The continued fraction, run forward in Lentz's way.
+fn continued(x: f64, first: f64, second: f64) -> f64 {
+    let safe = |value: f64| if value.abs() < 1e-300 { 1e-300 } else { value };
+    let mut above = 1.0;
+    let mut below = 1.0 / safe(1.0 - (first + second) * x / (first + 1.0));
+    let mut fraction = below;
     for step in 1..500 {
         let m = f64::from(step);
-        let even = m * (b - m) * x / ((a + 2.0 * m - 1.0) * (a + 2.0 * m));
-        d = 1.0 / safe(1.0 + even * d);
-        c = safe(1.0 + even / c);
-        fraction *= d * c;
-        let odd = -(a + m) * (a + b + m) * x / ((a + 2.0 * m) * (a + 2.0 * m + 1.0));
-        d = 1.0 / safe(1.0 + odd * d);
-        c = safe(1.0 + odd / c);
-        let change = d * c;
+        let even = m * (second - m) * x / ((first + 2.0 * m - 1.0) * (first + 2.0 * m));
+        below = 1.0 / safe(1.0 + even * below);
+        above = safe(1.0 + even / above);
+        fraction *= below * above;
+        let odd = -(first + m) * (first + second + m) * x / ((first + 2.0 * m) * (first + 2.0 * m + 1.0));
+        below = 1.0 / safe(1.0 + odd * below);
+        above = safe(1.0 + odd / above);
+        let change = below * above;
         fraction *= change;
         if (change - 1.0).abs() < 1e-16 {
             break;
         }
     }
-    front * fraction / a
+    fraction
 }

@@ -94,7 +94,7 @@ impl Reader<'_> {
 
     fn power(&mut self) -> f64 {
         let base = self.atom();
-        if self.take(b'^') { base.powf(self.signed()) } else { base }
+        if self.take(b'^') { libm::pow(base, self.signed()) } else { base }
     }
 
     fn word(&mut self) -> String {
@@ -175,17 +175,17 @@ impl Reader<'_> {
 fn function(name: &str, x: f64, y: Option<f64>) -> f64 {
     match (name, y) {
         ("sqrt", None) => x.sqrt(),
-        ("sin", None) => x.sin(),
-        ("cos", None) => x.cos(),
-        ("tan", None) => x.tan(),
-        ("asin", None) => x.asin(),
-        ("exp", None) => x.exp(),
-        ("ln", None) => x.ln(),
+        ("sin", None) => libm::sin(x),
+        ("cos", None) => libm::cos(x),
+        ("tan", None) => libm::tan(x),
+        ("asin", None) => libm::asin(x),
+        ("exp", None) => libm::exp(x),
+        ("ln", None) => libm::log(x),
         ("abs", None) => x.abs(),
         ("ceil", None) => x.ceil(),
         ("max", Some(y)) => x.max(y),
         ("min", Some(y)) => x.min(y),
-        ("pow", Some(y)) => x.powf(y),
+        ("pow", Some(y)) => libm::pow(x, y),
         _ => panic!("no function {name}"),
     }
 }

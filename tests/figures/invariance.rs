@@ -3,6 +3,7 @@
 //! Exact factors: NIST SP 811 (2008), appendix B. Every figure there is runs over every place and part of both books.
 
 use proptest::prelude::*;
+use std::fmt::Write as _;
 use stringline::Compiled;
 use stringline::book::model::{CarId, PartId};
 use stringline::book::place::Place;
@@ -32,7 +33,7 @@ fn typed(text: &str, imperial: bool) -> String {
         let (number, unit) = value.split_once(' ').unwrap();
         let (_, other, factor) = UNITS.iter().find(|(metric, ..)| *metric == unit).unwrap();
         if imperial {
-            out.push_str(&format!("{} {other}", number.parse::<f64>().unwrap() / factor));
+            let _ = write!(out, "{} {other}", number.parse::<f64>().unwrap() / factor);
         } else {
             out.push_str(value);
         }

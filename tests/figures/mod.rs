@@ -51,12 +51,7 @@ pub fn figure(book: &str, words: &[&str]) -> Value {
     assert!(value["value_si"].is_number(), "{words:?}: {value} {err}");
     evaluate::again(&value);
     for line in evaluate::lines(&value) {
-        let less: String = book
-            .lines()
-            .enumerate()
-            .filter(|(index, _)| *index as u64 + 1 != line)
-            .map(|(_, text)| format!("{text}\n"))
-            .collect();
+        let less = without_line(book, line);
         let (without, _) = trace(&less, words);
         assert!(
             !without["value_si"].is_number(),
@@ -67,6 +62,16 @@ pub fn figure(book: &str, words: &[&str]) -> Value {
     value
 }
 
+/// The book without its line of that number.
+fn without_line(book: &str, line: u64) -> String {
+    let mut less = String::new();
+    for (_, text) in book.lines().enumerate().filter(|(index, _)| *index as u64 + 1 != line) {
+        less.push_str(text);
+        less.push('\n');
+    }
+    less
+}
+
 /// As [`figure`], for figures that a line less leaves poorer, not missing (a mean of repeats, a bar beside the springs):
 /// taken out, each input line must change the value, its uncertainty or how much is under it.
 pub fn changes(book: &str, words: &[&str]) -> Value {
@@ -75,12 +80,7 @@ pub fn changes(book: &str, words: &[&str]) -> Value {
     evaluate::again(&value);
     let lines = evaluate::lines(&value);
     for line in &lines {
-        let less: String = book
-            .lines()
-            .enumerate()
-            .filter(|(index, _)| *index as u64 + 1 != *line)
-            .map(|(_, text)| format!("{text}\n"))
-            .collect();
+        let less = without_line(book, *line);
         let (without, _) = trace(&less, words);
         let same = without["value_si"] == value["value_si"]
             && without["u_si"] == value["u_si"]

@@ -2,15 +2,15 @@
 
 use super::{changes, close, figure, missing, trace};
 
-/// lbf.ft/deg in N.m/rad: 4.4482216152605 x 0.3048 x 180 / pi.
+/// `lbf.ft/deg` in `N.m/rad`: 4.4482216152605 x 0.3048 x 180 / pi.
 const LBFT_DEG: f64 = 4.448_221_615_260_5 * 0.3048 * 57.295_779_513_082_32;
 
 fn car(lines: &str) -> String {
     format!("car wren \"Wren\"\n{lines}")
 }
 
-/// K t^2 / 2 (RCVD ch. 16): 225 lbf/in on 58 in is 550.4332 lbf.ft/deg (the 1375 of the handbooks gives 550.4728);
-/// 40 N/mm on 1.5 m is 45000 N.m/rad.
+/// Rate x track squared / 2 (RCVD ch. 16): 225 lbf/in on 58 in is 550.4332 `lbf.ft/deg` (the 1375 of the handbooks gives 550.4728);
+/// 40 N/mm on 1.5 m is 45000 `N.m/rad`.
 #[test]
 fn equal_sides() {
     let book = car("  spring-rate front 225 lb/in\n  motion-ratio front 1\n  track front 58 in\n");
@@ -22,7 +22,8 @@ fn equal_sides() {
     close(&value, "value", 785.3982, 5e-5);
 }
 
-/// K_L K_R t^2 / (K_L + K_R): 200 and 250 lbf/in on 58 in is 543.6378 lbf.ft/deg; their mean would give 550.43.
+/// Left rate x right rate x track squared over their sum (RCVD ch. 16): 200 and 250 lbf/in on 58 in is
+/// 543.6378 `lbf.ft/deg`; their mean would give 550.43.
 #[test]
 fn unequal_sides() {
     let book = "car wren \"Wren\"  units imperial\n  spring-rate LF 200 RF 250 lb/in\n  motion-ratio front 1\n  track front 58 in\n";
@@ -32,7 +33,7 @@ fn unequal_sides() {
 const BAR: &str = "car wren \"Wren\"  units imperial\n  spring-rate front 225 lb/in\n  motion-ratio front 1\n  track front 58 in\n  \
                    bar-motion-ratio front 0.6\n  bar-rate front 300 lb/in\n";
 
-/// k MR^2 t^2 (RCVD ch. 16): 300 lbf/in with one end held, 0.6, 58 in: 528.4158 lbf.ft/deg.
+/// k MR^2 t^2 (RCVD ch. 16): 300 lbf/in with one end held, 0.6, 58 in: 528.4158 `lbf.ft/deg`.
 #[test]
 fn a_bar() {
     close(&figure(BAR, &["wren", "bar-roll", "front"]), "value", 528.4158, 1e-4);
@@ -80,7 +81,7 @@ fn load_transfer_in_all() {
 }
 
 /// First principles (RCVD ch. 18, elementary form): 1100 kg, h 0.45, l 2.5, a 1.15, tracks 1.50 and 1.48, roll centres 0.05
-/// and 0.10 m, 45 and 30 kN.m/rad, 1.2 g.
+/// and 0.10 m, 45 and 30 `kN.m/rad`, 1.2 g.
 const CORNER: &str = "car wren \"Wren\"\n  cg-height 450 mm\n  track 1500 1480 mm\n  roll-centre-height 50 100 mm\n  motion-ratio 1 1\n  \
                       lateral 1.2 g\n  spring-rate front 40 N/mm\n  spring-rate rear 27.392257121986852 N/mm\n\n2025-03-01 wren\n  left weight 297 \
                       297 253 253 kg\n";
@@ -110,6 +111,20 @@ fn load_transfer_by_axle() {
         1100.0 * 9.80665 * 0.377 / 75_000.0,
         1e-12,
     );
+    // Closed form: 50 N/mm makes 56250 N.m/rad, so 56250/86250 - 0.6 of W A H / t more on the front.
+    let compiled = crate::checks::compile_text(CORNER);
+    let end = stringline::history::moment::end(&compiled.history);
+    let car = stringline::book::model::CarId(0);
+    let mut calc =
+        stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+    let axle = stringline::figures::find("axle-load-transfer").unwrap();
+    let (lf, rf) = (stringline::book::place::Place::LF, stringline::book::place::Place::RF);
+    let front = stringline::book::place::Place::FRONT;
+    let springs = [("spring-rate", lf, 50_000.0), ("spring-rate", rf, 50_000.0)];
+    let what = calc.difference(axle.compute, front, &springs).unwrap();
+    let worth = 1100.0 * 9.80665 * 1.2 * 0.377 / 1.5 * (56_250.0 / 86_250.0 - 0.6);
+    assert!((what.change - worth).abs() < 1e-6, "{} {worth}", what.change);
+    assert!(calc.what_if.is_empty());
     // A spring put in place of the book's moves the share; the difference is what it is worth.
     let stiff = trace(CORNER, &["wren", "load-transfer-share", "--with", "spring-rate front 50 N/mm"]).0;
     assert!(stiff["value_si"].as_f64().unwrap() > 0.559_360_9);

@@ -90,7 +90,7 @@ fn gum_h3_line() {
     near(u.unwrap(), 0.0041, 5e-5);
 }
 
-/// NIST StRD Norris, certified to 15 digits.
+/// NIST reference data, Norris, certified to 15 digits.
 #[test]
 fn nist_norris_line() {
     let (x, y): (Vec<f64>, Vec<f64>) = NORRIS.iter().copied().unzip();
@@ -103,7 +103,7 @@ fn nist_norris_line() {
     near(got.r_squared, 0.999_993_745_883_712, 1e-13);
 }
 
-/// NIST StRD NumAcc1, NumAcc3, NumAcc4: stiff sums.
+/// NIST Statistical Reference Datasets, univariate, `NumAcc1`, `NumAcc3`, `NumAcc4`: stiff sums.
 #[test]
 fn nist_numacc() {
     let got = repeats(&[10_000_001.0, 10_000_003.0, 10_000_002.0]).unwrap();
@@ -190,13 +190,13 @@ fn gum_h2_readings_together() {
         let car = stringline::book::model::CarId(0);
         let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
         let place = stringline::book::place::Place::CAR;
-        let v = calc.reading("volts", place).unwrap();
-        let i = calc.reading("amps", place).unwrap();
-        let p = calc.reading("phase", place).unwrap();
+        let volts = calc.reading("volts", place).unwrap();
+        let amps = calc.reading("amps", place).unwrap();
+        let phase = calc.reading("phase", place).unwrap();
         if paired {
-            calc.in_pairs(&[&v, &i, &p]).unwrap();
+            calc.in_pairs(&[&volts, &amps, &phase]).unwrap();
         }
-        let inputs = [("v", &v), ("i", &i), ("p", &p)];
+        let inputs = [("v", &volts), ("i", &amps), ("p", &phase)];
         let r = calc.derive(&R, place, &inputs, |at| &at[0] / &at[1] * at[2].cos()).unwrap();
         let x = calc.derive(&X, place, &inputs, |at| &at[0] / &at[1] * at[2].sin()).unwrap();
         let z = calc.derive(&Z, place, &inputs, |at| &at[0] / &at[1]).unwrap();
