@@ -136,6 +136,7 @@ fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -> Option<Na
     let name = typed.to_lowercase();
     if RESERVED.contains(&name.as_str()) || super::place::Place::parse(&name).is_some() {
         book.trouble(cur.span(word), What::NameReserved);
+        book.names.refused.insert(name.into());
         return None;
     }
     Some(Named {

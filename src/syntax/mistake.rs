@@ -73,11 +73,22 @@ pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
     if let Some(at) = open {
         return trouble(Mistake::QuoteOpen, at, line.len());
     }
+    // A comma with nothing before it, or (after a date at the margin) one that stands where a blank must.
+    let stray = line.bytes().enumerate().find(|&(at, byte)| {
+        byte == b',' && line[..at].bytes().next_back().is_none_or(|b| matches!(b, b' ' | b'\t' | b','))
+    });
+    let after_head = (kind != LineKind::Entry)
+        .then(|| line.find([' ', '\t', ',']).filter(|&at| line[at..].starts_with(',')))
+        .flatten();
+    if let Some(at) = stray.map(|(at, _)| at).or(after_head) {
+        return trouble(Mistake::Unreadable, at, at + 1);
+    }
     let lead = line.len() - line.trim_start().len();
+    let end = if kind == LineKind::Entry { None } else { line.find([' ', '\t']) };
     trouble(
         if kind == LineKind::Declaration { Mistake::HeadUnreadable } else { Mistake::Unreadable },
         lead,
-        line.len(),
+        end.unwrap_or(line.len()),
     )
 }
 

@@ -6,11 +6,16 @@
 //! - `quiet.sline`: a book near to it; no message of that check (others only where marked).
 //! - `demo.sline`: lines added to the demo book as one more file: exactly one message more than the demo has.
 
+mod disk;
+
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use stringline::check::CHECKS;
 use stringline::source::{Memory, World};
 use stringline::{Compiled, compile};
+
+/// Checks whose trouble no ledger text can show; each has a test of its own in `disk.rs`.
+const SHOWN_ELSEWHERE: [&str; 4] = ["file-unreadable", "folder-loop", "line-too-long", "not-utf8"];
 
 /// Fixed instant of every test: 2026-12-01T12:00Z, after the demo season.
 pub fn now() -> jiff::Timestamp {
@@ -58,7 +63,7 @@ fn fixture(name: &str, file: &str) -> Option<String> {
 #[test]
 fn every_check_has_its_fixtures_and_they_say_what_they_must() {
     let mut wrong = Vec::new();
-    for check in CHECKS.iter() {
+    for check in CHECKS.iter().filter(|check| !SHOWN_ELSEWHERE.contains(&check.name)) {
         for file in ["fires.sline", "quiet.sline"] {
             let Some(text) = fixture(check.name, file) else {
                 wrong.push(format!("{}: no {file}", check.name));
@@ -82,6 +87,14 @@ fn every_check_has_its_fixtures_and_they_say_what_they_must() {
     assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong.join("\n"));
 }
 
+#[test]
+fn what_is_shown_elsewhere_is_a_check() {
+    for name in SHOWN_ELSEWHERE {
+        assert!(stringline::check::find(name).is_some(), "{name}");
+        assert!(fixture(name, "fires.sline").is_none(), "{name} has a fixture after all");
+    }
+}
+
 /// The demo book with one more file gives exactly one more message.
 #[test]
 fn added_to_the_demo_book_each_makes_one_message() {
@@ -90,7 +103,8 @@ fn added_to_the_demo_book_each_makes_one_message() {
     let base: Vec<(String, String)> =
         files.iter().map(|(_, file)| (file.path.clone(), file.text.clone())).collect();
     let count = |extra: Option<&str>| {
-        let mut all: Vec<(&str, &str)> = base.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+        let mut all: Vec<(&str, &str)> =
+            base.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
         if let Some(extra) = extra {
             all.push(("zz-added.sline", extra));
         }

@@ -102,12 +102,14 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
     let at = named.declared;
     if !cur.take_keyword("of") {
         book.trouble(cur.here(), What::PropertyValue { property: "spec", wants: "`of` and a kind" });
+        book.names.refused.insert(named.name);
         return;
     }
     let kind = match kind_here(book, &mut cur) {
         Ok(kind) => kind,
         Err(trouble) => {
             book.troubles.push(trouble);
+            book.names.refused.insert(named.name);
             return;
         }
     };

@@ -25,12 +25,14 @@ pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> 
             cur.here(),
             What::PropertyValue { property: "event", wants: "its dates, such as 2026-04-18..19" },
         );
+        book.names.refused.insert(named.name);
         return None;
     };
     let (first, last) = match dates(cur.str(word)) {
         Ok(both) => both,
         Err(trouble) => {
             book.trouble(cur.span(word), of_date(trouble));
+            book.names.refused.insert(named.name);
             return None;
         }
     };

@@ -53,7 +53,10 @@ impl Reader<'_> {
                 .map(|(at, _)| at as u32);
             if named.is_none() && at.is_none() {
                 let near = crate::book::names::nearest(wanted, labels.map(|(_, run)| text(run)));
-                return Err(Trouble { span: cur.span(word), what: What::SessionUnknown { near } });
+                return Err(Trouble {
+                    span: cur.span(word),
+                    what: What::NameUnknown { wanted: "session", near },
+                });
             }
             if named.is_some() {
                 at = named;
