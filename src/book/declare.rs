@@ -15,7 +15,7 @@ use super::{Book, Named};
 use crate::source::{Files, Span};
 use crate::syntax::{Block, Chunk, Cursor, Line, LineKind, Shape, unquote};
 
-pub(in crate::book) use place::of_date;
+pub(in crate::book) use place::{no_date, of_date};
 pub use quantity::read_built_in;
 
 /// The words that declare something.

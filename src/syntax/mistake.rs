@@ -97,7 +97,8 @@ fn is_iso(text: &str) -> bool {
     bytes.len() >= 10 && bytes[4] == b'-' && bytes[7] == b'-' && bytes[..4].iter().all(u8::is_ascii_digit)
 }
 
-fn looks_like_a_date(text: &str) -> bool {
+/// Whether a word is numbers with slashes, points or dashes between, as people write dates.
+pub fn looks_like_a_date(text: &str) -> bool {
     let parts: Vec<&str> = text.split(['/', '.', '-']).collect();
     (2..=3).contains(&parts.len())
         && parts

@@ -11,6 +11,6 @@ mod parse;
 mod tree;
 
 pub use cursor::{Cursor, unquote};
-pub use mistake::{Mistake, Trouble};
+pub use mistake::{Mistake, Trouble, looks_like_a_date};
 pub use parse::{MAX_LINE, parse, parse_lines_only};
 pub use tree::{Block, Chunk, Line, LineKind, Shape, Tree, Word};

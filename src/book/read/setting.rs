@@ -75,7 +75,7 @@ impl Reader<'_> {
                 .and_then(|car| self.book.cars.get(car.0 as usize));
             let context = Context {
                 cylinders: car.and_then(|car| car.cylinders),
-                toe_over: over_on_line(cur).or(car.and_then(|car| car.toe_over)),
+                toe_over: over_on_line(cur)?.or(car.and_then(|car| car.toe_over)),
                 direction,
             };
             let mode = match verb {
@@ -297,8 +297,8 @@ fn at_clause(cur: &Cursor<'_>) -> bool {
     })
 }
 
-/// The diameter of an `over` further on the line, metres.
-fn over_on_line(cur: &Cursor<'_>) -> Option<f64> {
+/// The diameter of an `over` further on the line, metres. Its own mistake is the line's, not the toe's lack of it.
+fn over_on_line(cur: &Cursor<'_>) -> Result<Option<f64>, Trouble> {
     let mut ahead = 0;
     while let Some(word) = cur.peek_at(ahead) {
         if word.shape == Shape::Word && cur.str(word).eq_ignore_ascii_case("over") {
@@ -306,9 +306,10 @@ fn over_on_line(cur: &Cursor<'_>) -> Option<f64> {
             for _ in 0..=ahead {
                 there.bump();
             }
-            return one(&mut there, DimensionId::LENGTH).ok().map(|item| item.si).filter(|over| *over > 0.0);
+            let over = one(&mut there, DimensionId::LENGTH)?;
+            return Ok(Some(over.si).filter(|over| *over > 0.0));
         }
         ahead += 1;
     }
-    None
+    Ok(None)
 }

@@ -14,7 +14,7 @@ pub const CHECK: Check = Check {
     why: "`41/11` is two numbers: teeth, a pressure held over its supply, the three temperatures across a tyre. A \
           quantity that has one number cannot tell which of them was meant, and no arithmetic is done on what is \
           typed.",
-    wrong: "  set fuel 40/2 L",
+    wrong: "  set fuel 40/7 L",
     right: "  set fuel 20 L",
     look: Look::Trouble(words),
 };
