@@ -80,7 +80,11 @@ pub fn read<'a>(
             Shape::Because => {
                 cur.bump();
                 if word.len == 0 {
-                    return Err(Trouble { span: cur.line(), what: What::BecauseEmpty });
+                    let line = cur.line();
+                    let before = cur.text.get(line.start as usize..word.start as usize).unwrap_or_default();
+                    let end = line.start + before.trim_end().len() as u32;
+                    let start = end.saturating_sub("because".len() as u32);
+                    return Err(Trouble { span: Span::new(cur.file, start, end), what: What::BecauseEmpty });
                 }
                 extra.because = Some(span);
             }

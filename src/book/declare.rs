@@ -123,7 +123,16 @@ fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
 /// Reads a declaration's name and title and enters nothing yet.
 fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -> Option<Named> {
     let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else {
-        book.trouble(cur.here(), What::NameMissing(what));
+        // `4ned` was read as a number with a word stuck to it: the whole of it was meant as the name.
+        let mut span = cur.here();
+        cur.bump();
+        while cur.is_stuck(0)
+            && let Some(next) = cur.peek().filter(|next| next.shape != Shape::Comma)
+        {
+            span = span.to(cur.span(next));
+            cur.bump();
+        }
+        book.trouble(span, What::NameMissing(what));
         return None;
     };
     cur.bump();

@@ -39,6 +39,7 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
         values: ValueReader::default(),
         lines: Vec::new(),
         orphans: false,
+        no_car: false,
     };
     for block in &chunk.blocks {
         reader.block(*block);
@@ -98,6 +99,8 @@ struct Reader<'a> {
     lines: Vec<u32>,
     /// Whether the block before had nothing to belong to: its neighbours suffer from the same mistake.
     orphans: bool,
+    /// Whether the block was told already that its head names no car.
+    no_car: bool,
 }
 
 impl Reader<'_> {
@@ -131,6 +134,7 @@ impl Reader<'_> {
         }
         let Some(head) = self.head(first) else { return };
         self.out.heads.push(head);
+        self.no_car = false;
         self.lines.clear();
         self.lines.resize(lines.len(), NONE);
         for (at, line) in lines.iter().enumerate().skip(1) {

@@ -36,6 +36,9 @@ impl Reader<'_> {
 
     /// `laps s1 1:11.2 1:09.8 in-lap`, or under its run without the label.
     pub(super) fn laps(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        if self.under_broken_note(reading) {
+            return Ok(());
+        }
         let above =
             self.out.entries.get(reading.entry.parent as usize).filter(|above| above.verb == Verb::Run);
         let mut at = above.map(|above| above.subject);

@@ -192,6 +192,9 @@ impl Reader<'_> {
     /// `points 0 mm 60 N, 30 mm 2142 N`, `sweep RF 20 deg inner 1.5 outer -2.0`, `lift rear 254 mm front 310 kg radius 300 mm`.
     pub(super) fn row(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let verb = reading.entry.verb;
+        if self.under_broken_note(reading) {
+            return Ok(());
+        }
         let under = self.out.entries.get(reading.entry.parent as usize).map(|above| above.verb);
         let right = match verb {
             Verb::Points => under == Some(Verb::Bench),
