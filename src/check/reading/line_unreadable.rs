@@ -3,6 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::source::Span;
 use crate::syntax::Mistake;
 
 /// The check.
@@ -21,10 +22,12 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::Syntax(Mistake::Unreadable) = trouble.what else { return None };
     let typed = cx.text(trouble.span);
+    let before = Span::new(trouble.span.file, trouble.span.start.saturating_sub(1), trouble.span.start);
+    let spaced = cx.text(before).trim().is_empty();
     Some(if typed == "," {
         CHECK
             .at(trouble.span, "This comma separates nothing, so the line is not read.")
-            .cure("take it out, or put it straight after the word it follows")
+            .cure(if spaced { "take it out, or put it straight after the word it follows" } else { "take it out" })
     } else {
         CHECK
             .at(trouble.span, format!("`{typed}` cannot be read."))

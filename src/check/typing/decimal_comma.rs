@@ -24,7 +24,18 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let message = CHECK.at(trouble.span, format!("{typed} has a comma; the sign inside a number is a point."));
     let pieces: Vec<&str> = typed.split(',').collect();
     let thousands = pieces.len() > 2 || pieces.last().is_some_and(|last| last.len() == 3);
+    let plain = |piece: &&str| piece.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'-' | b'+'));
+    if pieces.iter().any(|piece| piece.contains('.')) {
+        return Some(
+            CHECK
+                .at(trouble.span, format!("{typed}: a comma needs a blank after it."))
+                .cure(format!("write `{}` for two readings of one thing", pieces.join(", "))),
+        );
+    }
     Some(match pieces.as_slice() {
+        [whole, part] if !plain(whole) || !plain(part) => {
+            message.cure("write a point inside the number, and a blank after a comma that separates")
+        }
         [whole, part] if thousands => message.cure(format!("write `{whole}.{part}`, or `{whole}{part}` for thousands")),
         [whole, part] => {
             message.cure(format!("write `{whole}.{part}`; two readings have a blank between: `{whole}, {part}`"))

@@ -21,10 +21,10 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::NotAPair(id, wanted) = trouble.what else { return None };
     let name = &cx.quantity(id).name;
-    let (count, example) = if wanted == 2 { ("two", "41/11") } else { ("three", "81/86/79") };
+    let (count, all, example) = if wanted == 2 { ("two", "both", "41/11") } else { ("three", "all three", "81/86/79") };
     Some(
         CHECK
             .at(trouble.span, format!("{name} has {count} numbers with slashes between, such as {example}."))
-            .cure(format!("write all {count}, without blanks: {example}")),
+            .cure(format!("write {all}, without blanks: {example}")),
     )
 }

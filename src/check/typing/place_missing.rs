@@ -24,7 +24,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let typed = cx.text(trouble.span);
     Some(
         CHECK
-            .at(trouble.span, format!("{} has {}; where is this {typed}?", quantity.name, quantity.places.words()))
+            .at(trouble.span, format!("{} goes by {}: where is {typed}?", quantity.name, quantity.places.words()))
             .here("no place")
             .cure(format!("write the place before it: `{} {typed}`", example(quantity.places))),
     )

@@ -29,7 +29,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             .cure(format!("leave {typed} out"))
     } else {
         CHECK
-            .at(trouble.span, format!("{} has {}, not {typed}.", quantity.name, quantity.places.words()))
+            .at(trouble.span, format!("{} goes by {}, not {typed}.", quantity.name, quantity.places.words()))
             .cure(format!("write one of those instead of {typed}"))
     })
 }

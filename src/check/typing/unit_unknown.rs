@@ -33,7 +33,10 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     if typed.starts_with(|first: char| first.is_ascii_digit()) {
         return Some(CHECK.at(trouble.span, format!("{typed} what? {units}")).cure("write the unit after the number"));
     }
-    let of = if *wanted == DimensionId::USE { "use".to_owned() } else { wanted.name().replace('-', " ") };
+    let running = *wanted == DimensionId::USE;
+    let of = if running { "running".to_owned() } else { wanted.name().replace('-', " ") };
+    // Among so many units something is always alike; only a slip of the finger is offered.
+    let near = near.filter(|near| !running || strsim::osa_distance(near, &typed.to_lowercase()) <= 2);
     let message = CHECK.at(trouble.span, format!("`{typed}` is no unit of {of}."));
     Some(match near {
         Some(near) => message.cure(format!("did you mean {near}? Here it may be {units}")),

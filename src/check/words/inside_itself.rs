@@ -26,7 +26,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let name = cx.text(part);
     Some(
         CHECK
-            .at(trouble.span, format!("{name} cannot be inside itself."))
+            .at(part, format!("{name} cannot be inside itself."))
             .cure("correct one of the two names: first the part, then the assembly it is in"),
     )
 }

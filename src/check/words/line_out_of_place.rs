@@ -3,7 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-
+use crate::check::phrase;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -19,11 +19,16 @@ pub const CHECK: Check = Check {
     look: Look::Trouble(words),
 };
 
-fn words(_: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::OutOfPlace { line, under } = trouble.what else { return None };
+    let text = cx.text(trouble.span);
+    let at = match text.split_ascii_whitespace().position(|word| word.eq_ignore_ascii_case(line)) {
+        Some(index) => phrase::word_of(text, trouble.span, index),
+        None => trouble.span,
+    };
     Some(
         CHECK
-            .at(trouble.span, format!("`{line}` belongs under {}.", under.trim_end_matches(", indented deeper")))
+            .at(at, format!("`{line}` belongs under {}.", under.trim_end_matches(", indented deeper")))
             .cure("move it straight below that line and indent it deeper"),
     )
 }

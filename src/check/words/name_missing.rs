@@ -32,10 +32,13 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         );
     }
     let message = CHECK.at(trouble.span, format!("`{typed}` cannot be the name of {what}."));
-    Some(if typed.starts_with(|first: char| first.is_ascii_digit()) {
+    let digit = typed.starts_with(|first: char| first.is_ascii_digit());
+    Some(if digit && wanted == "part" {
         message.cure(format!(
             "start it with a letter; the number itself can go into `serial \"{typed}\"` of a part"
         ))
+    } else if digit {
+        message.cure("start it with a letter")
     } else {
         message.cure("use letters, digits, `-` and `.` only, a letter first")
     })

@@ -26,6 +26,32 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     Some(
         CHECK
             .at(trouble.span, format!("`{property}` wants {wants}{instead}."))
-            .cure(format!("write `{property}` and then {wants}")),
+            .cure(match example(property) {
+                Some(example) => format!("write it so: `{example}`"),
+                None => format!("write `{property}` and then {wants}"),
+            }),
     )
+}
+
+/// A line that has the property right.
+fn example(property: &str) -> Option<&'static str> {
+    Some(match property {
+        "event" => "event NAME 2026-04-18..19 at CIRCUIT \"what it is\"",
+        "valid-until" => "valid-until 2026-12-31",
+        "written" => "written 2026-12-31",
+        "cylinders" => "cylinders 4",
+        "gears" => "gears 5",
+        "units" => "units metric",
+        "from" => "from full-hard",
+        "clicks" => "clicks 0..20",
+        "fits" => "fits LF RF",
+        "life" => "life 300 min, 12 days",
+        "opening" => "opening 55 min, 2 days",
+        "spec" => "spec std of KIND \"what it is\"",
+        "quantity" => "quantity NAME length corner \"what it is\"",
+        "usual" => "usual -5..0.5 deg",
+        "disturbed-by" => "disturbed-by camber, hit",
+        "baseline" => "baseline NAME CAR quern-1/s4 \"what it is\"",
+        _ => return None,
+    })
 }
