@@ -242,7 +242,9 @@ fn properties(
         match property(book, cur) {
             Ok(true) => {}
             Ok(false) => {
-                let near = lowered(cur.str(word), |text| nearest(text, names_of(of).iter().copied()));
+                let own = book.vocabulary.iter().map(|(_, quantity)| &*quantity.name).filter(|_| of == "car");
+                let names = names_of(of).iter().copied().chain(own);
+                let near = lowered(cur.str(word), |text| nearest(text, names));
                 book.trouble(cur.span(word), What::PropertyUnknown { of, near });
                 return;
             }

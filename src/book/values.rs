@@ -2,6 +2,7 @@
 //!
 //! Knows the vocabulary. Must not know verbs beyond what [`Mode`] says, nor any state.
 
+use super::declare;
 use super::entry::{Flags, Item};
 use super::names::Names;
 use super::place::Place;
@@ -470,6 +471,10 @@ impl ValueReader {
                 let what = if olds.is_empty() { What::ValueMissing(id) } else { What::ArrowBad };
                 return Err(Trouble { span, what });
             }
+            if quantity.dimension == DimensionId::FLUID && count(news) == 0 {
+                let wants = "the grade and then the amount, such as `75W-90 1.6 L`";
+                return Err(Trouble { span, what: What::Incomplete { verb: "fill", wants } });
+            }
             let places = spread(id, quantity, context, group.place, count(news), span)?;
             if !olds.is_empty() {
                 let old_places = spread(id, quantity, context, group.place, count(olds), span)?;
@@ -586,13 +591,19 @@ pub fn one(cur: &mut Cursor<'_>, wanted: DimensionId) -> Result<Item, Trouble> {
                 table().find_one("deg", DimensionId::ANGLE).unwrap_or_else(|| table().plain()),
             );
         }
-        Some((word, _)) => {
+        Some((word, _)) if !goes_on(cur.str(word)) => {
             let near = crate::units::suggest(cur.str(word), wanted);
             return Err(Trouble { span: cur.span(word), what: What::UnitUnknown { wanted, near } });
         }
-        None => return Err(Trouble { span: cur.here(), what: What::UnitUnknown { wanted, near: None } }),
+        _ => return Err(Trouble { span: cur.span(word), what: What::UnitUnknown { wanted, near: None } }),
     }
     Ok(item)
+}
+
+/// Whether a word after a number is the next clause or property, so that the number's unit is left out.
+fn goes_on(word: &str) -> bool {
+    let property = |of: &&str| declare::names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name));
+    ends_values(word) || declare::DECLARATIONS.iter().any(|of| property(of))
 }
 
 /// The unit that a word is, for a kind of dimension.

@@ -213,6 +213,10 @@ fn word(
                     let _ = extra;
                     return Ok(false);
                 }
+                if matches!(verb, Verb::Buy | Verb::Sell) && money::is_code(text) {
+                    // The currency before its sum.
+                    return Err(Trouble { span: cur.span(word), what: What::CurrencyBad });
+                }
                 look_up(cur, &book.names, "part", |thing| match thing {
                     Thing::Part(id) => Some(id),
                     _ => None,
