@@ -32,6 +32,10 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let message = CHECK.at(trouble.span, format!("`{typed}` is not something a line can start with."));
     let quantity = cx.book.vocabulary.find(&typed.to_lowercase()).is_some();
     Some(match near {
+        _ if CLAUSES.iter().any(|clause| typed.eq_ignore_ascii_case(clause)) => {
+            message.cure(format!("`{typed}` continues the line above: put it at the end of that line"))
+        }
+        _ if typed.contains(':') => message.cure("a time is hours and minutes in two digits: 09:05"),
         _ if quantity => message.cure(format!(
             "say what was done first: `set {typed} ...`, `found {typed} ...`, `left {typed} ...` or `read {typed} ...`"
         )),
@@ -42,3 +46,8 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         ),
     })
 }
+
+/// Words that only continue a line.
+const CLAUSES: [&str; 13] = [
+    "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "unsure", "lap",
+];

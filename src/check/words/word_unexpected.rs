@@ -25,6 +25,12 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let message = CHECK.at(trouble.span, format!("`{typed}` means nothing here."));
     Some(match near {
         Some(near) => message.cure(format!("did you mean `{near}`?")),
+        None if typed.contains(':') => {
+            message.cure("a time of day stands first on its line; a lap time goes after `best`")
+        }
+        None if typed.starts_with(['\u{B1}', '+']) => {
+            message.cure("the value comes before how sure it is: `71.2 ± 0.4 N/mm`")
+        }
         None if typed.starts_with(|first: char| first.is_ascii_digit()) => {
             message.cure("numbers come after the quantity and its place, before `by`, `with` and `because`")
         }
