@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod checks;
+mod demo;
 mod diagnostics;
 mod figures;
 mod reference;

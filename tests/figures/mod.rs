@@ -44,7 +44,11 @@ pub fn figure(book: &str, words: &[&str]) -> Value {
             .map(|(_, text)| format!("{text}\n"))
             .collect();
         let (without, _) = trace(&less, words);
-        assert!(!without["value_si"].is_number(), "{words:?}: without line {line} it is still {}", without["value_si"]);
+        assert!(
+            !without["value_si"].is_number(),
+            "{words:?}: without line {line} it is still {}",
+            without["value_si"]
+        );
     }
     value
 }
