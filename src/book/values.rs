@@ -89,7 +89,9 @@ impl ValueReader {
             self.toe(quantity, mode, context, share, cur)?;
         }
         if self.raw.is_empty() {
-            return Err(Trouble { span: cur.here(), what: What::ValueMissing(id) });
+            let place = self.groups.last().and_then(|group| group.place);
+            let span = place.map_or_else(|| cur.here(), |(_, span)| span);
+            return Err(Trouble { span, what: What::ValueMissing(id) });
         }
         let before = out.len();
         let done = self.expand(id, quantity, context, cur, out);
