@@ -71,9 +71,6 @@ impl Reader<'_> {
                     return Err(missing(wants));
                 };
                 reading.entry.subject = part.0;
-                if *part == into {
-                    return Err(Trouble { span: line, what: What::InsideItself });
-                }
             }
             (Verb::Sell, None) if before.parts.is_empty() => {
                 if facts.car.is_none() {
