@@ -103,3 +103,8 @@ pub fn because(cx: &Context<'_>, entry: u32) -> String {
     let words = extra.and_then(|extra| extra.because).map(|span| cx.text(span).trim());
     words.filter(|words| !words.is_empty()).map_or_else(String::new, |words| format!(" ({words})"))
 }
+
+/// Whether a date is so far ahead that nothing can have been run on it: past tomorrow.
+pub fn is_ahead(cx: &Context<'_>, date: jiff::civil::Date) -> bool {
+    cx.today.tomorrow().is_ok_and(|tomorrow| date > tomorrow)
+}

@@ -2,10 +2,15 @@
 
 crate::check::family! {
     does_not_fit,
+    empty_place_ran,
     failed_part_back,
+    failed_part_ran,
+    inner_part_forgotten,
     inside_circle,
     kind_differs,
+    life_over_limit,
     not_quarantined,
+    one_use_hardware,
     part_in_two_places,
     place_needed,
     place_occupied,
