@@ -17,7 +17,7 @@ pub const CHECK: Check = Check {
     why: "A kind declared with `must` has to be in its place whenever the car runs: a hub without its bearing does \
           not turn. The book has nothing there, so either the line that fits it is missing, and its hours go to \
           nobody, or the wrong part was taken off. One message stands at the first session of each stretch that \
-          ran so.",
+          ran so; sessions before the first such part was written on the car are left alone.",
     wrong: "kind hub fits LF RF on heron  must\n2026-05-03 heron\n  09:30..09:50 run s1",
     right: "2026-05-03 heron\n  fit hub-1 LF\n  fit hub-2 RF\n  09:30..09:50 run s1",
     look: Look::Whole(look),
@@ -37,8 +37,12 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         // After a sale nothing is on the car by the book, and another check speaks of the lines.
         let sold = cx.history.parts.sold.get(&car).map_or(u32::MAX, |(rank, _)| *rank);
         for kind in &must {
-            for place in places(cx, car, *kind) {
-                for (from, until) in gaps(cx, car, *kind, place) {
+            let places = places(cx, car, *kind);
+            let holders = |place: &Place| cx.history.parts.occupants.get(&(car, *kind, *place));
+            // Before the shop first wrote such a part on this car, it did not keep track of them.
+            let begun = places.iter().filter_map(|place| holders(place)?.first()).map(|(from, ..)| *from).min();
+            for place in places {
+                for (from, until) in gaps(cx, car, *kind, place, begun.unwrap_or(0)) {
                     let ran = cx.history.sessions.between(car, from, until.min(sold));
                     let (Some(first), Some(last)) = (ran.first(), ran.last()) else { continue };
                     let last = cx.history.sessions.get(*last).rank;
@@ -87,10 +91,10 @@ fn places(cx: &Context<'_>, car: CarId, kind: KindId) -> Vec<Place> {
     list
 }
 
-/// Ranks `from <= rank < until` at which nothing is there.
-fn gaps(cx: &Context<'_>, car: CarId, kind: KindId, place: Place) -> Vec<(u32, u32)> {
+/// Ranks `from <= rank < until`, from `begun` on, at which nothing is there.
+fn gaps(cx: &Context<'_>, car: CarId, kind: KindId, place: Place, begun: u32) -> Vec<(u32, u32)> {
     let mut gaps = Vec::new();
-    let mut from = 0;
+    let mut from = begun;
     for (start, end, _) in cx.history.parts.occupants.get(&(car, kind, place)).map_or(&[][..], Vec::as_slice) {
         if *start >= from {
             gaps.push((from, start.saturating_add(1)));

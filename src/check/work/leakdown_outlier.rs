@@ -24,7 +24,7 @@ const APART: f64 = 0.08;
 const MOST: f64 = 0.20;
 
 fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
-    if entry.void || !entry.quantity().is_some_and(|id| &*cx.quantity(id).name == "leakdown") {
+    if entry.void || entry.quantity().is_none_or(|id| &*cx.quantity(id).name != "leakdown") {
         return;
     }
     let items: Vec<&Item> = cx
