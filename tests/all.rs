@@ -4,7 +4,10 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod checks;
+mod demo;
 mod diagnostics;
+mod figures;
 mod reference;
 mod source;
 mod units;
+mod verbs;
