@@ -164,7 +164,7 @@ fn parse_line(chunk: &mut Chunk, line: &str, base: u32) -> Option<Line> {
         (_, 0) => (Rule::declaration_line, LineKind::Declaration),
         _ => (Rule::entry_line, LineKind::Entry),
     };
-    if kind == LineKind::Entry && fast::words(&mut chunk.words, bytes, skip, base).is_some() {
+    if fast::words(&mut chunk.words, line, skip, base, kind).is_some() {
         parsed.kind = kind;
     } else if let Ok(mut pairs) = LineParser::parse(rule, line) {
         if let Some(pair) = pairs.next() {
@@ -235,12 +235,12 @@ fn add_words(words: &mut Vec<Word>, pairs: pest::iterators::Pairs<'_, Rule>, lin
     }
 }
 
-fn push(words: &mut Vec<Word>, base: u32, start: usize, end: usize, shape: Shape) {
+pub(super) fn push(words: &mut Vec<Word>, base: u32, start: usize, end: usize, shape: Shape) {
     words.push(Word { start: base + start as u32, len: (end - start) as u16, shape });
 }
 
 /// The words after `because`, without a trailing comment.
-fn reason(line: &str, start: usize, end: usize) -> (usize, usize) {
+pub(super) fn reason(line: &str, start: usize, end: usize) -> (usize, usize) {
     let from = start + "because".len();
     let text = line.get(from..end).unwrap_or_default();
     let text_end = comment_start(text).unwrap_or(text.len());
@@ -260,7 +260,7 @@ fn comment_start(text: &str) -> Option<usize> {
     })
 }
 
-fn add_figure(words: &mut Vec<Word>, line: &str, base: u32, start: usize, end: usize) {
+pub(super) fn add_figure(words: &mut Vec<Word>, line: &str, base: u32, start: usize, end: usize) {
     let text = line.get(start..end).unwrap_or_default();
     match figure::piece(text) {
         Piece::One(shape) => {
