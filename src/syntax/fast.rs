@@ -62,7 +62,9 @@ pub fn words(out: &mut Vec<Word>, line: &str, at: usize, base: u32, kind: LineKi
     let read = match kind {
         LineKind::Entry => entry(out, line, at, base),
         LineKind::Declaration if CLASS[usize::from(*line.as_bytes().get(at)?)] & LETTER != 0 => {
-            rest(out, line, at, base, true)
+            let end = past(line.as_bytes(), at + 1, WORD);
+            push(out, base, at, end, Shape::Word);
+            after(out, line, end, base)
         }
         LineKind::Head => {
             let end = date(line.as_bytes())?;
@@ -204,7 +206,7 @@ fn clock(line: &[u8], from: usize) -> Option<usize> {
     matches!(line.get(end), None | Some(b' ' | b'\t')).then_some(end)
 }
 
-/// A date or a range of dates at the line's start, up to an edge.
+/// A date at the line's start, up to an edge.
 fn date(line: &[u8]) -> Option<usize> {
     let digits = |from: usize, many: usize| past(line, from, DIGIT) - from == many;
     let is_date =
