@@ -6,11 +6,13 @@
 mod cursor;
 mod fast;
 mod figure;
+mod layout;
 mod mistake;
 mod parse;
 mod tree;
 
 pub use cursor::{Cursor, unquote};
+pub use layout::layout;
 pub use mistake::{Mistake, Trouble};
 pub use parse::{MAX_LINE, parse, parse_lines_only};
 pub use tree::{Block, Chunk, Line, LineKind, Shape, Tree, Word};
