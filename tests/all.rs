@@ -5,6 +5,8 @@
 
 mod checks;
 mod diagnostics;
+mod figures;
 mod reference;
 mod source;
 mod units;
+mod verbs;

@@ -10,6 +10,7 @@ mod format;
 pub mod output;
 mod state;
 mod table;
+mod trace;
 mod why;
 
 use clap::{Parser, Subcommand};
@@ -39,6 +40,8 @@ enum Command {
     State(state::Arguments),
     /// Say how a car's setup differs between two moments
     Diff(diff::Arguments),
+    /// Show how a derived number came about
+    Trace(trace::Arguments),
     /// Explain a check by its name, or list them all
     Why(why::Arguments),
     /// Print a dated head with a car's usual lines, to paste and edit
@@ -65,6 +68,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
         Command::Check(arguments) => check::run(&arguments, output),
         Command::State(arguments) => state::run(&arguments, output),
         Command::Diff(arguments) => diff::run(&arguments, output),
+        Command::Trace(arguments) => trace::run(&arguments, output),
         Command::Why(arguments) => Ok(why::run(&arguments, output)),
         Command::Blank(arguments) => blank::run(&arguments, output),
         Command::Format(arguments) => format::run(&arguments, output),
