@@ -6,6 +6,7 @@
 mod checks;
 mod diagnostics;
 mod figures;
+mod format;
 mod reference;
 mod source;
 mod units;

@@ -80,7 +80,7 @@ const OPENERS: &[&str] = &[
 #[must_use]
 pub fn layout(text: &str, keep: &dyn Fn(u32) -> bool) -> String {
     let chunk = parse_lines_only(text);
-    let plan = plan(&chunk, keep);
+    let plan = plan(&chunk, text, keep);
     let mut out = String::with_capacity(text.len() + 64);
     let mut next = 0;
     let mut open: Vec<u16> = Vec::new();
@@ -111,8 +111,7 @@ pub fn layout(text: &str, keep: &dyn Fn(u32) -> bool) -> String {
         open.push(line.indent);
         let plan = &plan[next];
         next += 1;
-        // A stray carriage return before the line end would be taken for one if it were written alone.
-        if plan.kept || stripped.ends_with('\r') {
+        if plan.kept {
             out.push_str(if stripped.ends_with('\r') { raw } else { stripped });
             out.push('\n');
             continue;
@@ -142,13 +141,15 @@ struct Plan {
     depth: usize,
 }
 
-fn plan(chunk: &Chunk, keep: &dyn Fn(u32) -> bool) -> Vec<Plan> {
+fn plan(chunk: &Chunk, text: &str, keep: &dyn Fn(u32) -> bool) -> Vec<Plan> {
     let mut plans: Vec<Plan> = Vec::with_capacity(chunk.lines.len());
     for (index, line) in chunk.lines.iter().enumerate() {
         let own = line.parent as usize == index;
         let depth = if own { 0 } else { plans.get(line.parent as usize).map_or(0, |above| above.depth + 1) };
         let orphan = own && line.indent > 0;
-        let kept = line.kind == LineKind::Bad || orphan || keep(chunk.line_number(line));
+        // A stray carriage return before the line end would be taken for one if it were written alone.
+        let stray = text.as_bytes().get((line.end as usize).wrapping_sub(1)) == Some(&b'\r');
+        let kept = line.kind == LineKind::Bad || orphan || stray || keep(chunk.line_number(line));
         plans.push(Plan { kept, block_kept: false, depth });
     }
     for block in &chunk.blocks {
