@@ -11,6 +11,7 @@ pub mod history;
 pub mod source;
 pub mod syntax;
 pub mod units;
+pub mod view;
 pub mod vocabulary;
 
 use book::Book;

@@ -9,6 +9,7 @@ mod demo;
 mod diagnostics;
 mod figures;
 mod language;
+mod format;
 mod reference;
 mod source;
 mod units;
