@@ -7,6 +7,7 @@ pub mod check;
 pub mod command;
 pub mod diagnostics;
 pub mod history;
+pub mod report;
 pub mod source;
 pub mod syntax;
 pub mod units;

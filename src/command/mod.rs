@@ -4,6 +4,7 @@
 
 mod check;
 pub mod output;
+mod report;
 mod why;
 
 use clap::{Parser, Subcommand};
@@ -29,6 +30,8 @@ struct Arguments {
 enum Command {
     /// Say what is wrong in a book
     Check(check::Arguments),
+    /// Write the HTML reports of a book
+    Report(report::Arguments),
     /// Explain a check by its name
     Why(why::Arguments),
 }
@@ -49,6 +52,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
     };
     let done = match arguments.command {
         Command::Check(arguments) => check::run(&arguments, output),
+        Command::Report(arguments) => report::run(&arguments, output),
         Command::Why(arguments) => why::run(&arguments, output),
     };
     match done {
