@@ -80,8 +80,7 @@ fn the_demo_book_says_the_same_when_laid_out() {
             (path.clone(), text.replace('\n', "  \r\n"))
         })
         .collect();
-    let after: Vec<(String, String)> =
-        untidy.iter().map(|(path, text)| (path.clone(), laid(text))).collect();
+    let after: Vec<(String, String)> = untidy.iter().map(|(path, text)| (path.clone(), laid(text))).collect();
     assert!(untidy.iter().zip(&after).all(|(a, b)| a.1 != b.1));
     let (a, b) = (compiled(&before), compiled(&after));
     let said = |compiled: &stringline::Compiled| {
