@@ -8,3 +8,4 @@ mod diagnostics;
 mod reference;
 mod source;
 mod units;
+mod verbs;

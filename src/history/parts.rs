@@ -533,7 +533,13 @@ impl Fold<'_> {
             .map(PartId)
             .filter(|part| matches!(self.state(*part), Where::Car(on, _) if on == car))
             .collect();
-        for part in on.into_iter().chain(facts.more.iter().copied()) {
+        for part in &facts.more {
+            if !on.contains(part) {
+                self.parts.all[part.0 as usize].lines.push(entry);
+                self.put(*part, Where::Sold, entry, rank);
+            }
+        }
+        for part in on {
             if self.state(part) != Where::Sold {
                 self.parts.all[part.0 as usize].lines.push(entry);
                 self.leave(part, entry, rank, Where::Sold);

@@ -1,5 +1,6 @@
 //! The reference in `grammar/`: the built-in vocabulary, the unit page and the editor files say the same as the code.
 
+mod examples;
 mod editors;
 mod units_page;
 mod vocabulary_lines;

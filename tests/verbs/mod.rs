@@ -1,0 +1,65 @@
+//! A verb that parses and means nothing is not done: for each, removing its line changes a state, a use, a message or a report.
+
+mod outcome;
+
+use crate::checks::compile_text;
+use outcome::outcome;
+use stringline::book::entry::Verb;
+
+/// One book in which every verb has a line of its own. The line of a verb is the one whose first word (after a clock) it is;
+/// lines that belong to it (deeper indented) go with it.
+const BOOK: &str = include_str!("../fixtures/verbs.sline");
+
+/// The book without the `n`-th line that starts with the verb, and without the lines under it.
+fn without(verb: &str) -> String {
+    let mut out = String::new();
+    let mut gone: Option<usize> = None;
+    let mut done = false;
+    for line in BOOK.lines() {
+        let indent = line.len() - line.trim_start().len();
+        if gone.is_some_and(|above| indent > above && !line.trim().is_empty()) {
+            continue;
+        }
+        gone = None;
+        let mut words = line.split_whitespace();
+        let first = words.next().unwrap_or_default();
+        let word = if first.contains(':') { words.next().unwrap_or_default() } else { first };
+        if !done && indent > 0 && word == verb {
+            gone = Some(indent);
+            done = true;
+            continue;
+        }
+        out.push_str(line);
+        out.push('\n');
+    }
+    assert!(done, "the fixture has no line of `{verb}`");
+    out
+}
+
+#[test]
+fn the_fixture_has_no_error() {
+    let compiled = compile_text(BOOK);
+    let errors: Vec<&str> = compiled
+        .diagnostics
+        .iter()
+        .filter(|one| one.severity == stringline::diagnostics::Severity::Error)
+        .map(|one| one.message.as_str())
+        .collect();
+    assert!(errors.is_empty(), "{errors:#?}");
+}
+
+#[test]
+fn every_verb_changes_what_the_book_says() {
+    let whole = outcome(&compile_text(BOOK));
+    let mut idle = Vec::new();
+    for verb in Verb::ALL {
+        if *verb == Verb::Note {
+            continue;
+        }
+        let less = outcome(&compile_text(&without(verb.word())));
+        if whole == less {
+            idle.push(verb.word());
+        }
+    }
+    assert!(idle.is_empty(), "these verbs mean nothing: {idle:?}");
+}

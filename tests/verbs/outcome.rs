@@ -1,0 +1,60 @@
+//! What a book amounts to, as text without line numbers: states, uses, failures, sessions. Reports are held to it too.
+
+use std::fmt::Write as _;
+use stringline::Compiled;
+use stringline::book::model::{CarId, PartId};
+use stringline::history::{moment, state, usage};
+
+/// States of every car, places and use of every part, sessions.
+pub fn outcome(compiled: &Compiled) -> String {
+    let (book, history) = (&compiled.book, &compiled.history);
+    let end = moment::end(history).rank;
+    let mut text = String::new();
+    for (index, car) in book.cars.iter().enumerate() {
+        let id = CarId(index as u32);
+        for slot in state::slots(book, history, id, end) {
+            let value = |event: Option<stringline::history::slots::SlotEvent>| event.map(|event| event.value);
+            writeln!(
+                text,
+                "{} {} {:?} asked {:?} read {:?} stale {}",
+                car.named.name,
+                book.vocabulary.get(slot.quantity).name,
+                slot.place,
+                value(slot.held.asked),
+                value(slot.held.read),
+                slot.held.stale.is_some(),
+            )
+            .unwrap();
+        }
+        for (_, session) in history.sessions.of(id) {
+            writeln!(text, "{:?} {:?} {:?} {:?}", session.minutes, session.laps, session.best, session.driver).unwrap();
+        }
+    }
+    for (index, part) in book.parts.iter().enumerate() {
+        let id = PartId(index as u32);
+        let lines = history.parts.get(id);
+        let places: Vec<String> = lines.stays.iter().map(|stay| format!("{:?}", stay.at)).collect();
+        let since = usage::since_rebuild(history, id, end);
+        let total = usage::of_part(book, history, id, 0, end);
+        let life = usage::of_part(book, history, id, since, end);
+        writeln!(
+            text,
+            "{} {places:?} failed {} total {} life {}",
+            part.named.name,
+            lines.failures.len(),
+            total.minutes,
+            life.minutes
+        )
+        .unwrap();
+    }
+    for track in &history.slots.tracks {
+        if let stringline::history::slots::Owner::Part(part) = track.owner {
+            let values: Vec<f64> = track.events.iter().map(|event| event.value).collect();
+            writeln!(text, "{} {values:?}", book.parts[part.0 as usize].named.name).unwrap();
+        }
+    }
+    for one in &compiled.diagnostics {
+        writeln!(text, "{} {}", one.check, one.at.as_ref().map_or("", |mark| compiled.files.text(mark.span))).unwrap();
+    }
+    text
+}
