@@ -90,7 +90,8 @@ fn added_to_the_demo_book_each_makes_one_message() {
     let base: Vec<(String, String)> =
         files.iter().map(|(_, file)| (file.path.clone(), file.text.clone())).collect();
     let count = |extra: Option<&str>| {
-        let mut all: Vec<(&str, &str)> = base.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+        let mut all: Vec<(&str, &str)> =
+            base.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
         if let Some(extra) = extra {
             all.push(("zz-added.sline", extra));
         }

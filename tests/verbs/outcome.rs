@@ -27,7 +27,12 @@ pub fn outcome(compiled: &Compiled) -> String {
             .unwrap();
         }
         for (_, session) in history.sessions.of(id) {
-            writeln!(text, "{:?} {:?} {:?} {:?}", session.minutes, session.laps, session.best, session.driver).unwrap();
+            writeln!(
+                text,
+                "{:?} {:?} {:?} {:?}",
+                session.minutes, session.laps, session.best, session.driver
+            )
+            .unwrap();
         }
     }
     for (index, part) in book.parts.iter().enumerate() {
@@ -54,7 +59,8 @@ pub fn outcome(compiled: &Compiled) -> String {
         }
     }
     for one in &compiled.diagnostics {
-        writeln!(text, "{} {}", one.check, one.at.as_ref().map_or("", |mark| compiled.files.text(mark.span))).unwrap();
+        writeln!(text, "{} {}", one.check, one.at.as_ref().map_or("", |mark| compiled.files.text(mark.span)))
+            .unwrap();
     }
     text
 }
