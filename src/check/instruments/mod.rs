@@ -1,3 +1,5 @@
 //! Checks on gauges and measuring.
 
+pub(super) mod bench;
+
 crate::check::family! {}

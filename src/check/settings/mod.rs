@@ -2,9 +2,12 @@
 
 mod drift;
 mod lines;
+mod reasons;
 
 crate::check::family! {
     change_is_nothing,
+    change_without_reason,
+    changes_share_a_run,
     click_datum_differs,
     clicks_beyond_range,
     clicks_without_datum,
@@ -17,4 +20,7 @@ crate::check::family! {
     one_side_only,
     rate_from_part,
     set_and_left_differ,
+    tag_against_bench,
+    value_far_from_history,
+    value_implausible,
 }
