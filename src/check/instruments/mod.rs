@@ -2,4 +2,20 @@
 
 pub(super) mod bench;
 
-crate::check::family! {}
+use super::Context;
+use crate::book::model::Gauge;
+use crate::vocabulary::QuantityId;
+
+crate::check::family! {
+    angle_decimal_or_minutes,
+    finer_than_gauge,
+    gauge_mixed,
+    gauge_not_named,
+    gauge_of_other_quantity,
+    gauge_out_of_date,
+}
+
+/// The book's gauges that read a quantity, in its order.
+fn gauges_for<'a>(cx: &Context<'a>, id: QuantityId) -> impl Iterator<Item = &'a Gauge> {
+    cx.book.gauges.iter().filter(move |gauge| gauge.reads.contains(&id))
+}
