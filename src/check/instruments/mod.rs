@@ -1,6 +1,7 @@
 //! Checks on gauges and measuring.
 
 pub(super) mod bench;
+mod conditions;
 
 use super::Context;
 use crate::book::model::Gauge;
@@ -8,11 +9,18 @@ use crate::vocabulary::QuantityId;
 
 crate::check::family! {
     angle_decimal_or_minutes,
+    bench_zero_moved,
+    condition_missing,
+    conditions_differ,
     finer_than_gauge,
     gauge_mixed,
     gauge_not_named,
     gauge_of_other_quantity,
     gauge_out_of_date,
+    order_unclear,
+    repeats_disagree,
+    repeats_too_few,
+    set_incomplete,
 }
 
 /// The book's gauges that read a quantity, in its order.

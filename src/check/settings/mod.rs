@@ -1,7 +1,7 @@
 //! Checks of old against new, and found against left.
 
 mod drift;
-mod lines;
+pub(super) mod lines;
 mod reasons;
 
 crate::check::family! {
