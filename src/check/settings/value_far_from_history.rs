@@ -48,10 +48,10 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             2 => " One more on this line is as far off.".to_owned(),
             n => format!(" {} more on this line are as far off.", n - 1),
         };
-        let hint = slip(cx, hit.entry, item, low, high);
-        let ask = hint.as_ref().map_or_else(String::new, |hint| format!(" {hint}?"));
-        let cure = match hint {
-            Some(hint) => format!("write {hint} if a digit slipped"),
+        let guess = slip(cx, hit.entry, item, low, high);
+        let ask = guess.as_ref().map_or_else(String::new, |text| format!(" {text}?"));
+        let cure = match guess {
+            Some(text) => format!("write {text} if a digit slipped"),
             None => "correct it, or `waive value-far-from-history because ...`".to_owned(),
         };
         let words = format!(
