@@ -6,6 +6,7 @@ pub mod book;
 pub mod check;
 pub mod command;
 pub mod diagnostics;
+pub mod figures;
 pub mod history;
 pub mod source;
 pub mod syntax;

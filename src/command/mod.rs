@@ -4,6 +4,7 @@
 
 mod check;
 pub mod output;
+mod trace;
 mod why;
 
 use clap::{Parser, Subcommand};
@@ -29,6 +30,8 @@ struct Arguments {
 enum Command {
     /// Say what is wrong in a book
     Check(check::Arguments),
+    /// Show how a derived number came about
+    Trace(trace::Arguments),
     /// Explain a check by its name
     Why(why::Arguments),
 }
@@ -49,6 +52,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
     };
     let done = match arguments.command {
         Command::Check(arguments) => check::run(&arguments, output),
+        Command::Trace(arguments) => trace::run(&arguments, output),
         Command::Why(arguments) => why::run(&arguments, output),
     };
     match done {
