@@ -64,3 +64,19 @@ pub fn outcome(compiled: &Compiled) -> String {
     }
     text
 }
+
+/// The season pages (not the index, which counts lines), without line numbers: those move when any line goes.
+pub fn pages(compiled: &Compiled) -> String {
+    let pages = stringline::report::render(compiled, stringline::report::Options::default()).unwrap();
+    let mut text = String::new();
+    for page in pages.iter().filter(|page| page.name != "index.html") {
+        let mut rest = page.html.as_str();
+        while let Some(at) = rest.find("book.sline") {
+            text.push_str(&rest[..at]);
+            rest = rest[at + "book.sline".len()..]
+                .trim_start_matches(|each: char| each == ':' || each.is_ascii_digit());
+        }
+        text.push_str(rest);
+    }
+    text
+}
