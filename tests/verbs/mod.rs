@@ -71,6 +71,9 @@ fn every_verb_changes_what_the_book_says() {
 fn a_comment_changes_nothing() {
     let with = compile_text(&format!("# One more line.\n{BOOK}"));
     let plain = compile_text(BOOK);
-    assert_eq!(outcome(&with), outcome(&plain));
-    assert_eq!(pages(&with), pages(&plain));
+    assert!(outcome(&with) == outcome(&plain));
+    let (a, b) = (pages(&with), pages(&plain));
+    let at = a.bytes().zip(b.bytes()).position(|(a, b)| a != b);
+    let near = |text: &str| at.and_then(|at| text.get(at.saturating_sub(60)..at + 60)).map(str::to_owned);
+    assert!(a == b, "{:?} {:?}", near(&a), near(&b));
 }
