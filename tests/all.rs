@@ -3,10 +3,12 @@
 // Clippy's own exception for tests reaches only functions marked `#[test]`, not their helpers.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod agreement;
 mod checks;
 mod demo;
 mod diagnostics;
 mod figures;
+mod format;
 mod language;
 mod reference;
 mod source;

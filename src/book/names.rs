@@ -146,9 +146,14 @@ impl Names {
     /// The place that a word names: a standard one or a declared position.
     #[must_use]
     pub fn place(&self, word: &str) -> Option<Place> {
-        Place::parse(word).or_else(|| match self.find(word) {
-            Some(Thing::Position(place)) => Some(place),
-            _ => None,
+        Place::parse(word).or_else(|| {
+            if self.positions.is_empty() {
+                return None;
+            }
+            match self.find(word) {
+                Some(Thing::Position(place)) => Some(place),
+                _ => None,
+            }
         })
     }
 

@@ -49,6 +49,7 @@ struct Group {
 pub struct ValueReader {
     raw: Vec<Item>,
     groups: Vec<Group>,
+    places: Vec<&'static [Place]>,
 }
 
 /// Words that end a list of values.
@@ -454,7 +455,7 @@ impl ValueReader {
     }
 
     fn expand(
-        &self,
+        &mut self,
         id: QuantityId,
         quantity: &Quantity,
         context: Context,
@@ -477,13 +478,15 @@ impl ValueReader {
                 let wants = "the grade and then the amount, such as `75W-90 1.6 L`";
                 return Err(Trouble { span, what: What::Incomplete { verb: "fill", wants } });
             }
-            let places = spread(id, quantity, context, group.place, count(news), span)?;
+            let places = &mut self.places;
             if !olds.is_empty() {
-                let old_places = spread(id, quantity, context, group.place, count(olds), span)?;
-                lay(olds, &old_places, out);
+                spread(id, quantity, context, group.place, count(news), span, places)?;
+                spread(id, quantity, context, group.place, count(olds), span, places)?;
+                lay(olds, places, out);
             }
+            spread(id, quantity, context, group.place, count(news), span, places)?;
             let start = out.len();
-            lay(news, &places, out);
+            lay(news, places, out);
             if let Some(at) = (start..out.len()).find(|&at| {
                 !out[at].is(Flags::PART | Flags::REPEAT)
                     && out[first_new..start].iter().any(|before| {

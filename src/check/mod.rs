@@ -13,6 +13,7 @@ mod reading;
 mod run;
 mod sessions;
 mod settings;
+mod told;
 mod typing;
 mod waive;
 mod words;

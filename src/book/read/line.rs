@@ -243,7 +243,7 @@ fn verb_of(text: &str) -> Option<Verb> {
     };
     Verb::ALL.iter().copied().find(|verb| {
         let word = verb.word().as_bytes();
-        word.len() == text.len() && &lower[..text.len()] == word && *verb != Verb::Note
+        word.first() == lower.first() && lower.get(..text.len()) == Some(word) && *verb != Verb::Note
     })
 }
 
