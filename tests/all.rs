@@ -10,6 +10,7 @@ mod diagnostics;
 mod figures;
 mod language;
 mod reference;
+mod settings_fold;
 mod source;
 mod units;
 mod verbs;
