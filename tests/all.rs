@@ -11,6 +11,7 @@ mod figures;
 mod format;
 mod language;
 mod reference;
+mod settings_fold;
 mod source;
 mod units;
 mod verbs;
