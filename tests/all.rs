@@ -7,6 +7,7 @@ mod checks;
 mod demo;
 mod diagnostics;
 mod figures;
+mod history;
 mod reference;
 mod source;
 mod units;
