@@ -8,6 +8,7 @@ pub mod context;
 mod instruments;
 mod list;
 mod parts;
+pub mod phrase;
 mod reading;
 mod run;
 mod sessions;
