@@ -1,5 +1,8 @@
 //! How much a part has run, clock by clock.
 
+// Whole minutes add up exactly.
+#![allow(clippy::float_cmp)]
+
 use super::{book, part, rank};
 use stringline::Compiled;
 use stringline::book::model::Clock;
