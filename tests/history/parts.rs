@@ -46,6 +46,7 @@ const TABLE: &[(&str, &str, &str, &str)] = &[
     ("shelf",      "scrap P because x",        "scrapped",   ""),
     ("shelf",      "sell P",                   "sold",       ""),
     ("shelf",      "failed P",                 "failed",     ""),
+    ("shelf",      "move P -> plover prop",    "plover prop", "pull-not-there"),
     ("shelf",      "rebuild P",                "shelf",      ""),
     ("heron LR",   "fit P",                    "heron LR",   "part-in-two-places"),
     ("heron LR",   "remove P",                 "shelf",      ""),
@@ -72,6 +73,7 @@ const TABLE: &[(&str, &str, &str, &str)] = &[
     ("in hub-1",   "rebuild P",                "in hub-1",   ""),
     ("failed",     "fit P",                    "heron LR",   "failed-part-back"),
     ("failed",     "remove P",                 "failed",     "pull-not-there"),
+    ("failed",     "move P -> plover prop",    "plover prop", "failed-part-back"),
     ("failed",     "shelve P",                 "failed",     ""),
     ("failed",     "quarantine P because x",   "quarantine", ""),
     ("failed",     "scrap P because x",        "scrapped",   ""),
@@ -82,6 +84,7 @@ const TABLE: &[(&str, &str, &str, &str)] = &[
     ("quarantine", "fit P",                    "heron LR",   "quarantined-part-fitted"),
     ("quarantine", "build P",                  "in hub-1",   "quarantined-part-fitted"),
     ("quarantine", "remove P",                 "quarantine", "pull-not-there"),
+    ("quarantine", "move P -> plover prop",    "plover prop", "quarantined-part-fitted"),
     ("quarantine", "shelve P",                 "quarantine", "quarantined-part-fitted"),
     ("quarantine", "release P because x",      "shelf",      ""),
     ("quarantine", "scrap P because x",        "scrapped",   ""),
@@ -90,6 +93,7 @@ const TABLE: &[(&str, &str, &str, &str)] = &[
     ("scrapped",   "fit P",                    "scrapped",   "retired-part-fitted"),
     ("scrapped",   "build P",                  "scrapped",   "retired-part-fitted"),
     ("scrapped",   "remove P",                 "scrapped",   "retired-part-fitted"),
+    ("scrapped",   "move P -> plover prop",    "scrapped",   "retired-part-fitted"),
     ("scrapped",   "shelve P",                 "scrapped",   "retired-part-fitted"),
     ("scrapped",   "quarantine P because x",   "scrapped",   "retired-part-fitted"),
     ("scrapped",   "scrap P because x",        "scrapped",   "retired-part-fitted"),
@@ -98,6 +102,7 @@ const TABLE: &[(&str, &str, &str, &str)] = &[
     ("sold",       "fit P",                    "sold",       "retired-part-fitted"),
     ("sold",       "build P",                  "sold",       "retired-part-fitted"),
     ("sold",       "remove P",                 "sold",       "retired-part-fitted"),
+    ("sold",       "move P -> plover prop",    "sold",       "retired-part-fitted"),
     ("sold",       "shelve P",                 "sold",       "retired-part-fitted"),
     ("sold",       "scrap P because x",        "sold",       "retired-part-fitted"),
     ("sold",       "sell P",                   "sold",       "retired-part-fitted"),
@@ -135,6 +140,25 @@ fn every_transition_leads_where_the_reference_says() {
     assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong.join("\n"));
 }
 
+/// The wrong part named as the one that comes off is one mistake, and the new one is on.
+#[test]
+fn a_swap_that_names_the_wrong_part_makes_one_message() {
+    let compiled = book(
+        "part cp-3 coupling
+
+2025-05-01 heron
+  fit cp-1 LR
+
+2025-05-02 heron
+  swap coupling LR cp-2 -> cp-3
+",
+    );
+    let said: Vec<&str> = compiled.diagnostics.iter().map(|one| one.check).collect();
+    assert_eq!(said, ["pull-not-there"]);
+    let now = |name: &str| at(&compiled, name, u32::MAX);
+    assert_eq!((now("cp-1"), now("cp-3")), ("shelf".to_owned(), "heron LR".to_owned()));
+}
+
 #[test]
 fn what_is_released_or_rebuilt_is_no_longer_broken() {
     for cure in ["rebuild cp-1", "quarantine cp-1 because x\n  release cp-1 because sound"] {
@@ -160,7 +184,7 @@ fn a_part_travels_between_two_cars_in_one_day() {
   08:00 fit cp-1 LR
   09:00..09:20 run s1
   10:00 move cp-1 -> plover prop
-  12:00 move cp-2 -> heron LR
+  12:00 fit cp-2 LR
   13:00..13:20 run s2
 
 2025-05-10 plover at pell-1
