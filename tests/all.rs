@@ -8,6 +8,7 @@ mod checks;
 mod demo;
 mod diagnostics;
 mod figures;
+mod format;
 mod history;
 mod language;
 mod reference;

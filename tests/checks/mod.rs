@@ -3,6 +3,7 @@
 //! `tests/fixtures/checks/NAME/`:
 //! - `fires.sline`: a small book; lines that must be spoken about end in `# <- NAME` (several with commas). Exactly those
 //!   messages are allowed, no others. A message about the book as a whole is stated by a first line `# <- NAME`.
+//!   A line `# === NAME.sline` begins another file of the book.
 //! - `quiet.sline`: a book near to it; no message of that check (others only where marked).
 //! - `demo.sline`: lines added to the demo book as one more file: exactly one message more than the demo has.
 
@@ -23,7 +24,18 @@ pub fn now() -> jiff::Timestamp {
 }
 
 pub fn compile_text(text: &str) -> Compiled {
-    compile(&Memory::new(&[("book.sline", text)], now())).unwrap()
+    // Every further file begins with as many blank lines as stand above it, so that line numbers are the fixture's.
+    let mut files = vec![("book.sline".to_owned(), String::new())];
+    for (index, line) in text.lines().enumerate() {
+        if let Some(name) = line.strip_prefix("# === ") {
+            files.push((name.trim().to_owned(), "\n".repeat(index)));
+        }
+        let last = &mut files.last_mut().unwrap().1;
+        last.push_str(line);
+        last.push('\n');
+    }
+    let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+    compile(&Memory::new(&files, now())).unwrap()
 }
 
 fn root() -> PathBuf {
