@@ -9,6 +9,7 @@ mod demo;
 mod diagnostics;
 mod figures;
 mod format;
+mod history;
 mod language;
 mod reference;
 mod settings_fold;
