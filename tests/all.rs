@@ -6,6 +6,7 @@
 mod checks;
 mod diagnostics;
 mod reference;
+mod report;
 mod source;
 mod units;
 mod verbs;

@@ -188,6 +188,7 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
     match (word.as_str(), thing) {
         ("shop", _) => {
             book.shop.declared = Some(one.head().said());
+            book.shop.title = title_of(&keyword(one).0, "");
             each(book, &mut shop::shop_property, "shop");
         }
         (_, Some(Thing::Person(id))) => {
