@@ -13,6 +13,7 @@ mod history;
 mod language;
 mod reference;
 mod settings_fold;
+mod report;
 mod source;
 mod units;
 mod verbs;
