@@ -6,6 +6,7 @@
 mod agreement;
 mod checks;
 mod diagnostics;
+mod hostile;
 mod reference;
 mod source;
 mod units;

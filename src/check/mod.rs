@@ -8,7 +8,7 @@ mod instruments;
 mod list;
 mod parts;
 mod reading;
-mod run;
+pub mod run;
 mod sessions;
 mod settings;
 mod typing;
