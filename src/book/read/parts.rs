@@ -68,7 +68,7 @@ impl Reader<'_> {
                 } else {
                     "a part, `from`, and the assembly"
                 };
-                let (Some(part), Some(into)) = (before.parts.first(), facts.other) else {
+                let (Some(part), Some(_)) = (before.parts.first(), facts.other) else {
                     return Err(missing(wants));
                 };
                 reading.entry.subject = part.0;
