@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod checks;
+mod command;
 mod diagnostics;
 mod figures;
 mod format;

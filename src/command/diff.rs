@@ -37,14 +37,15 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let compiled = compile(book.as_deref(), output)?;
     let [car, then_typed, now_typed] = words else { anyhow::bail!("a car and two moments are wanted") };
     let car = ask::car(&compiled, car)?;
-    let then = ask::moment(&compiled, car, Some(then_typed))?;
-    let now = ask::moment(&compiled, car, Some(now_typed))?;
-    let view = build(&compiled, car, [&then, &now], [then_typed, now_typed]);
-    if then.rank > now.rank {
-        output.message(
-            "stringline: the second moment is before the first; the difference is shown that way round.\n",
-        );
+    let moment = |typed| ask::moment(&compiled, car, Some(typed));
+    let (mut then, mut now) = ((then_typed, moment(then_typed)?), (now_typed, moment(now_typed)?));
+    if then.1.rank > now.1.rank {
+        std::mem::swap(&mut then, &mut now);
+        output.message(&format!(
+            "stringline: `{now_typed}` is before `{then_typed}`; the earlier one stands first.\n"
+        ));
     }
+    let view = build(&compiled, car, [&then.1, &now.1], [then.0, now.0]);
     output.result(&match arguments.format {
         Format::Text => text(&view, output.width),
         Format::Json => json(&view),
@@ -187,7 +188,7 @@ fn reference(slot: &SlotView) -> (&str, Vec<&Line>) {
 /// Why: the reasons typed, with the way there where it took several steps.
 fn reasons(slot: &SlotView) -> Vec<String> {
     let mut said = Vec::new();
-    if slot.steps.len() > 1 {
+    if slot.steps.len() > 1 && slot.fate != Fate::Unknown {
         let way: Vec<&str> = slot.then.iter().chain(&slot.steps).map(Value::digits).collect();
         let back = match slot.returns {
             0 | 1 => String::new(),

@@ -144,14 +144,14 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
         Row::Lost => None,
     };
     let values: Vec<_> = list.iter().filter_map(|(slot, _)| value(slot)).collect();
-    let lost: Vec<&Line> = list.iter().filter_map(|(slot, _)| slot.unknown.as_ref()).collect();
+    let unknowns: Vec<&Line> = list.iter().filter_map(|(slot, _)| slot.unknown.as_ref()).collect();
     let mut lines: Vec<&Line> = values.iter().filter_map(|value| value.line.as_ref()).collect();
     let register = match row {
         Row::Asked => "asked",
         Row::Read => "read",
         Row::Tag => "tag",
         Row::Lost => {
-            lines = lost;
+            lines = unknowns;
             ""
         }
     };
@@ -214,12 +214,22 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
                 ("stale", line, stale.changed.as_str())
             }
             (Row::Lost, Is::Unknown, _) => ("unknown", String::new(), ""),
-            (Row::Lost, Is::Disputed, _) => ("disputed", String::new(), ""),
+            (Row::Lost, Is::Disputed, _) => {
+                let said: Vec<String> = slot
+                    .claims
+                    .iter()
+                    .map(|value| {
+                        let lines: Vec<&Line> = value.line.iter().collect();
+                        format!("{} says {}", references(&lines), value.text)
+                    })
+                    .collect();
+                ("disputed", said.join(", "), "")
+            }
             _ => continue,
         };
-        let (places, changes) = said.entry((kind.to_owned(), line)).or_default();
-        places.insert(slot.at);
-        changes.insert(changed);
+        let (corners, causes) = said.entry((kind.to_owned(), line)).or_default();
+        corners.insert(slot.at);
+        causes.insert(changed);
     }
     for ((kind, line), (places, changes)) in said {
         let words: Vec<&str> = list
@@ -236,7 +246,7 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
             "unknown" => {
                 format!("{place}not known until the line named here is mended, or a value is stated after it")
             }
-            _ => format!("{place}two blocks of one day say it, and no times decide which is later"),
+            _ => format!("{place}{line}, and no times decide which is later"),
         });
     }
 }
@@ -244,13 +254,20 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
 fn parts_text(out: &mut String, parts: &[PartView], columns: usize) {
     let empty: Vec<&PartView> = parts.iter().filter(|part| part.part.is_none()).collect();
     out.push_str("\nparts\n");
+    let what = |part: &PartView| {
+        format!("{} {}", part.kind, part.place.as_deref().unwrap_or("")).trim_end().to_owned()
+    };
+    let most = |column: &dyn Fn(&PartView) -> usize| parts.iter().map(column).max().unwrap_or(0);
+    let kinds = most(&|part| width(&what(part)));
+    let names = most(&|part| part.part.as_deref().map_or(0, width));
+    let specs = most(&|part| part.spec.as_deref().map_or(0, width));
     let mut table = Rows::default();
     for part in parts {
         let Some(name) = &part.part else { continue };
-        let place = part.place.clone().unwrap_or_default();
-        let what = format!("{} {place}", part.kind);
-        let mut line = format!("  {} {}", left(what.trim_end(), 24), left(name, 8));
-        let _ = write!(line, " {}", left(part.spec.as_deref().unwrap_or(""), 8));
+        let mut line = format!("  {} {}", left(&what(part), kinds), left(name, names));
+        if specs > 0 {
+            let _ = write!(line, " {}", left(part.spec.as_deref().unwrap_or(""), specs));
+        }
         let _ = write!(line, " {}", amounts(&part.since_new));
         if let Some(rebuilt) = &part.since_rebuild {
             let _ = write!(line, "; {} since rebuild", amounts(rebuilt));
@@ -263,13 +280,8 @@ fn parts_text(out: &mut String, parts: &[PartView], columns: usize) {
     }
     table.write(out, 6, columns);
     if !empty.is_empty() {
-        let places: Vec<String> = empty
-            .iter()
-            .map(|part| {
-                format!("{} {}", part.kind, part.place.as_deref().unwrap_or("")).trim_end().to_owned()
-            })
-            .collect();
-        out.push_str(&wrap(&format!("nobody there: {}", places.join(", ")), 2, columns));
+        let places: Vec<String> = empty.iter().map(|part| what(part)).collect();
+        out.push_str(&wrap(&format!("nothing there: {}", places.join(", ")), 2, columns));
     }
 }
 

@@ -243,7 +243,8 @@ fn two_allowed(text: &str, line: &Line, words: &[Word], index: usize, run: bool)
     let typed = word.text(text);
     match word.shape {
         Shape::Word => run && index > 1 || OPENERS.iter().any(|opener| typed.eq_ignore_ascii_case(opener)),
-        Shape::Text => line.kind != LineKind::Entry,
+        // The title of a declaration stands close to its name, a sentence at the end apart.
+        Shape::Text => line.kind != LineKind::Entry && index > 2,
         Shape::Number => run && index > 1,
         _ => false,
     }

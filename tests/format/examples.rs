@@ -20,9 +20,9 @@ fn blanks_are_single_but_two_may_open_a_clause() {
 }
 
 #[test]
-fn properties_of_a_declaration_keep_their_two_blanks() {
+fn properties_keep_their_two_blanks_and_a_title_stands_close() {
     let typed = "car  heron    \"Heron, a sprint two-seater\"   client orr  class S-1\tunits metric\n";
-    let wanted = "car heron  \"Heron, a sprint two-seater\"  client orr  class S-1 units metric\n";
+    let wanted = "car heron \"Heron, a sprint two-seater\"  client orr  class S-1 units metric\n";
     assert_eq!(laid(typed), wanted);
 }
 
@@ -80,8 +80,7 @@ fn the_demo_book_says_the_same_when_laid_out() {
             (path.clone(), text.replace('\n', "  \r\n"))
         })
         .collect();
-    let after: Vec<(String, String)> =
-        untidy.iter().map(|(path, text)| (path.clone(), laid(text))).collect();
+    let after: Vec<(String, String)> = untidy.iter().map(|(path, text)| (path.clone(), laid(text))).collect();
     assert!(untidy.iter().zip(&after).all(|(a, b)| a.1 != b.1));
     let (a, b) = (compiled(&before), compiled(&after));
     let said = |compiled: &stringline::Compiled| {

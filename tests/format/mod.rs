@@ -20,7 +20,6 @@ fn demo() -> Vec<(String, String)> {
 }
 
 fn compiled(files: &[(String, String)]) -> Compiled {
-    let pairs: Vec<(&str, &str)> =
-        files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+    let pairs: Vec<(&str, &str)> = files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
     compile(&Memory::new(&pairs, crate::checks::now())).unwrap()
 }
