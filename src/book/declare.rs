@@ -15,7 +15,7 @@ use super::{Book, Named};
 use crate::source::{Files, Span};
 use crate::syntax::{Block, Chunk, Cursor, Line, LineKind, Shape, unquote};
 
-pub(in crate::book) use place::of_date;
+pub(in crate::book) use place::{no_date, of_date};
 pub use quantity::read_built_in;
 
 /// The words that declare something.
@@ -123,7 +123,16 @@ fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
 /// Reads a declaration's name and title and enters nothing yet.
 fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -> Option<Named> {
     let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else {
-        book.trouble(cur.here(), What::NameMissing(what));
+        // `4ned` was read as a number with a word stuck to it: the whole of it was meant as the name.
+        let mut span = cur.here();
+        cur.bump();
+        while cur.is_stuck(0)
+            && let Some(next) = cur.peek().filter(|next| next.shape != Shape::Comma)
+        {
+            span = span.to(cur.span(next));
+            cur.bump();
+        }
+        book.trouble(span, What::NameMissing(what));
         return None;
     };
     cur.bump();
@@ -136,6 +145,7 @@ fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -> Option<Na
     let name = typed.to_lowercase();
     if RESERVED.contains(&name.as_str()) || super::place::Place::parse(&name).is_some() {
         book.trouble(cur.span(word), What::NameReserved);
+        book.names.refused.insert(name.into());
         return None;
     }
     Some(Named {
@@ -232,7 +242,9 @@ fn properties(
         match property(book, cur) {
             Ok(true) => {}
             Ok(false) => {
-                let near = lowered(cur.str(word), |text| nearest(text, names_of(of).iter().copied()));
+                let own = book.vocabulary.iter().map(|(_, quantity)| &*quantity.name).filter(|_| of == "car");
+                let names = names_of(of).iter().copied().chain(own);
+                let near = lowered(cur.str(word), |text| nearest(text, names));
                 book.trouble(cur.span(word), What::PropertyUnknown { of, near });
                 return;
             }

@@ -93,6 +93,13 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         tree.chunks.into_par_iter().map(|chunk: Chunk| read::read_chunk(book, files, &chunk)).collect()
     };
     read::append(&mut book, parts);
+    if !book.names.refused.is_empty() {
+        let refused = std::mem::take(&mut book.names.refused);
+        book.troubles.retain(|trouble| {
+            !(matches!(trouble.what, What::NameUnknown { .. })
+                && refused.contains(files.text(trouble.span).to_lowercase().as_str()))
+        });
+    }
     if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
         book.trouble(Span::new(crate::source::FileId(u32::MAX), 0, 0), What::EmptyBook);
     }

@@ -8,6 +8,7 @@ mod check;
 mod diff;
 mod format;
 pub mod output;
+mod report;
 mod state;
 mod table;
 mod trace;
@@ -42,6 +43,8 @@ enum Command {
     Diff(diff::Arguments),
     /// Show how a derived number came about
     Trace(trace::Arguments),
+    /// Write the HTML reports of a book
+    Report(report::Arguments),
     /// Explain a check by its name, or list them all
     Why(why::Arguments),
     /// Print a dated head with a car's usual lines, to paste and edit
@@ -72,6 +75,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
         Command::Why(arguments) => Ok(why::run(&arguments, output)),
         Command::Blank(arguments) => blank::run(&arguments, output),
         Command::Format(arguments) => format::run(&arguments, output),
+        Command::Report(arguments) => report::run(&arguments, output),
     };
     match done {
         Ok(code) => ExitCode::from(code),

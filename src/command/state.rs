@@ -204,9 +204,12 @@ fn flow(list: &[(&Slot, String)], unit: Option<&str>) -> String {
     list.iter().map(one).collect::<Vec<_>>().join(", ") + &unit_word
 }
 
+/// The corners that one cause concerns, and what changed.
+type Cause<'a> = (BTreeSet<Place>, BTreeSet<&'a str>);
+
 /// What a row needs said in words: stale readings, errors, disputes; corners that share a cause share a line.
 fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
-    let mut said: BTreeMap<(String, String), (BTreeSet<Place>, BTreeSet<&str>)> = BTreeMap::new();
+    let mut said: BTreeMap<(String, String), Cause<'_>> = BTreeMap::new();
     for (slot, _) in list {
         let (kind, line, changed) = match (row, slot.is, &slot.stale) {
             (Row::Read, _, Some(stale)) => {

@@ -125,7 +125,10 @@ impl Parts {
 
 struct Fold<'a> {
     book: &'a Book,
+    order: &'a Order,
     parts: Parts,
+    /// Pairs of blocks whose order is unclear and was said.
+    said: std::collections::BTreeSet<(u32, u32)>,
     holds: FxHashMap<(CarId, KindId, Place), PartId>,
     problems: &'a mut Vec<Problem>,
 }
@@ -166,6 +169,8 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     lines.sort_unstable();
     let mut fold = Fold {
         book,
+        order,
+        said: std::collections::BTreeSet::new(),
         parts: Parts { all: vec![PartHistory::default(); book.parts.len()], ..Parts::default() },
         holds: FxHashMap::default(),
         problems,
@@ -342,11 +347,30 @@ impl Fold<'_> {
     }
 
     fn begin(&mut self, part: PartId, at: Where, car: Option<CarId>, entry: u32, rank: u32) {
+        if let Some(before) = self.since(part) {
+            self.unclear(before, entry);
+        }
         let stays = &mut self.parts.all[part.0 as usize].stays;
         if let Some(last) = stays.last_mut() {
             last.until = rank.max(last.from);
         }
         stays.push(Stay { at, car, from: rank, until: u32::MAX, entry });
+    }
+
+    /// Two blocks in different files move one part on one day, and neither times nor `after` decide: said once a pair.
+    fn unclear(&mut self, before: u32, entry: u32) {
+        let book = self.book;
+        let after = |index: u32| {
+            let entry = &book.entries[index as usize];
+            book.extra(entry).is_some_and(|extra| extra.after.is_some())
+        };
+        if after(before) || after(entry) || !super::slots::unclear(book, self.order, before, entry) {
+            return;
+        }
+        let (a, b) = (book.entries[before as usize].head, book.entries[entry as usize].head);
+        if self.said.insert((a.min(b), a.max(b))) {
+            self.problems.push(Problem::OrderUnclear { first: before, second: entry });
+        }
     }
 
     /// Whether the part may go to work: in quarantine, failed, gone.

@@ -61,10 +61,10 @@ fn holds_in(name: &str, words: &[&str], width: usize) {
     let mut page = format!("$ stringline {}\n", words.join(" "));
     for (title, text) in [("stdout", &said.out), ("stderr", &said.err)] {
         if !text.is_empty() {
-            page += &format!("--- {title}\n{text}");
+            page = page + "--- " + title + "\n" + text;
         }
     }
-    page += &format!("--- exit {}\n", said.code);
+    page = page + "--- exit " + &said.code + "\n";
     let page = page.replace("\r\n", "\n");
     let path = fixture(&format!("{name}.txt"));
     if std::env::var_os("UPDATE").is_some() {

@@ -102,12 +102,14 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
     let at = named.declared;
     if !cur.take_keyword("of") {
         book.trouble(cur.here(), What::PropertyValue { property: "spec", wants: "`of` and a kind" });
+        book.names.refused.insert(named.name);
         return;
     }
     let kind = match kind_here(book, &mut cur) {
         Ok(kind) => kind,
         Err(trouble) => {
             book.troubles.push(trouble);
+            book.names.refused.insert(named.name);
             return;
         }
     };
@@ -126,10 +128,15 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     let at = id.0 as usize;
     if cur.take_keyword("price") {
-        let span = cur.here();
+        let mut span = cur.here();
         let number = cur.take(Shape::Number).map_or("", |word| cur.str(word));
-        let code = cur.take(Shape::Word).map_or("", |word| cur.str(word));
-        book.specs[at].price = Some(money(number, code).ok_or(Trouble { span, what: What::CurrencyBad })?);
+        let code = cur.peek().filter(|word| word.shape == Shape::Word).map_or("", |word| cur.str(word));
+        let price = money(number, code);
+        if price.is_none() && !code.is_empty() && !super::names_of("spec").contains(&code) {
+            span = cur.here();
+        }
+        book.specs[at].price = Some(price.ok_or(Trouble { span, what: What::CurrencyBad })?);
+        cur.bump();
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
         book.specs[at].life.extend(life);

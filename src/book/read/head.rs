@@ -3,7 +3,7 @@
 use super::Reader;
 use crate::book::clauses::look_up;
 use crate::book::dates::{clock, date};
-use crate::book::declare::of_date;
+use crate::book::declare::{no_date, of_date};
 use crate::book::entry::Head;
 use crate::book::names::Thing;
 use crate::book::trouble::{Trouble, What};
@@ -82,8 +82,7 @@ impl Reader<'_> {
                 cur.bump();
             } else if cur.take_keyword("written") {
                 let Some(word) = cur.take(Shape::Date) else {
-                    let what = What::PropertyValue { property: "written", wants: "a date" };
-                    return Err(Trouble { span: cur.here(), what });
+                    return Err(no_date(cur, "written", "a date"));
                 };
                 let day = date(cur.str(word));
                 head.written =

@@ -1,0 +1,65 @@
+//! `session-without-minutes`: sessions without minutes, while parts on the car count them.
+
+use crate::book::model::{CarId, Clock};
+use crate::check::{Check, Context, Family, Look, told};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::sessions::Session;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "session-without-minutes",
+    severity: Severity::Note,
+    family: Family::Sessions,
+    brief: "sessions without minutes, while parts on the car count them",
+    why: "A part on the car has a limit in minutes or hours, and these sessions say neither their times nor their \
+          minutes. Its use is then only known as \"at least\", which is where a coupling breaks a week early. One \
+          message stands for a car's sessions of one event.",
+    wrong: "  run s1  14 laps",
+    right: "  09:35..09:55 run s1  14 laps",
+    look: Look::Car(look),
+};
+
+fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
+    let mut at: Option<(&Session, u32, String)> = None;
+    for (_, session) in cx.history.sessions.of(car).filter(|(_, session)| session.minutes.is_none()) {
+        if let Some((first, count, _)) = &mut at
+            && first.event == session.event
+            && (first.event.is_some() || first.date == session.date)
+        {
+            *count += 1;
+            continue;
+        }
+        out.extend(at.take().map(|(first, count, part)| message(cx, first, count, &part)));
+        // A slip in the times is another check's.
+        if cx.entry(session.entry).clock.1 < 0
+            && let Some(part) = counted(cx, car, session.rank)
+        {
+            at = Some((session, 1, part));
+        }
+    }
+    out.extend(at.map(|(first, count, part)| message(cx, first, count, &part)));
+}
+
+/// A part on the car then whose life is counted in running time.
+fn counted(cx: &Context<'_>, car: CarId, rank: u32) -> Option<String> {
+    let timed = |limits: &[crate::book::model::Amount]| limits.iter().any(|limit| limit.clock == Clock::Time);
+    let places = cx.history.parts.places.iter().filter(|(on, ..)| *on == car);
+    places
+        .filter_map(|(_, kind, place)| cx.history.parts.holder(car, *kind, *place, rank).map(|part| (*kind, part)))
+        .find(|(kind, part)| {
+            let spec = cx.book.parts[part.0 as usize].spec.and_then(|spec| cx.book.specs.get(spec.0 as usize));
+            match spec.filter(|spec| !spec.life.is_empty()) {
+                Some(spec) => timed(&spec.life),
+                None => timed(&cx.book.kinds[kind.0 as usize].life),
+            }
+        })
+        .map(|(_, part)| cx.part(part).to_owned())
+}
+
+fn message(cx: &Context<'_>, first: &Session, count: u32, part: &str) -> Diagnostic {
+    let what = told::session(cx, first);
+    let what = if count == 1 { format!("{what} has") } else { format!("{what} and {} more there have", count - 1) };
+    CHECK
+        .at(first.label, format!("{what} no minutes, and {part} on {} counts them.", cx.car(first.car)))
+        .cure("write the times, `09:35..09:55 run ...`, or the minutes, `20 min`")
+}
