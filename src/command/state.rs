@@ -6,6 +6,7 @@ use super::table::{Rows, left, references, right, width, wrap};
 use crate::book::place::Place;
 use crate::view::part::{Amounted, PartView};
 use crate::view::state::{Is, Slot, State, build};
+use crate::view::value::Value;
 use crate::view::{Line, json};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -21,7 +22,7 @@ use std::fmt::Write as _;
 )]
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the moment (may be left out)
-    #[arg(required = true, num_args = 1..=3, value_name = "BOOK CAR AT")]
+    #[arg(value_name = "WORDS")]
     words: Vec<String>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -29,6 +30,11 @@ pub struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
+    if !(1..=3).contains(&arguments.words.len()) {
+        anyhow::bail!(
+            "state wants a car and perhaps a moment, such as `stringline state bittern quern-1/s4`"
+        );
+    }
     let (book, words) = ask::split(&arguments.words, 1, 3);
     let compiled = compile(book.as_deref(), output)?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
@@ -117,7 +123,7 @@ fn area_text(out: &mut String, area: &str, slots: &[&Slot], name: usize, columns
 
 /// The cells of a slot: the value it is, and an older setting that a reading departs from.
 fn cells(slot: &Slot) -> Vec<(Row, String)> {
-    let digits = |value: &crate::view::value::Value| {
+    let digits = |value: &Value| {
         if slot.at.is_corner() { value.digits().to_owned() } else { value.text.clone() }
     };
     let mut cells = Vec::new();
@@ -143,7 +149,7 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
         Row::Tag => slot.tag.clone(),
         Row::Lost => None,
     };
-    let values: Vec<_> = list.iter().filter_map(|(slot, _)| value(slot)).collect();
+    let values: Vec<Value> = list.iter().filter_map(|(slot, _)| value(slot)).collect();
     let unknowns: Vec<&Line> = list.iter().filter_map(|(slot, _)| slot.unknown.as_ref()).collect();
     let mut lines: Vec<&Line> = values.iter().filter_map(|value| value.line.as_ref()).collect();
     let register = match row {
@@ -174,7 +180,22 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
     }
     let latest = values.iter().filter_map(|value| value.date.clone()).max().unwrap_or_default();
     table.push(&line, &latest, &lines);
+    if let Some(words) = conditions(&values) {
+        table.under(words);
+    }
     notes(table, row, list);
+}
+
+/// The conditions that all the values of a row share; clicks count from full hard unless said, so only the other is said.
+fn conditions(values: &[Value]) -> Option<String> {
+    let first = &values.first()?.conditions;
+    let said: Vec<&str> =
+        first.iter().map(String::as_str).filter(|condition| *condition != "from full-hard").collect();
+    if said.is_empty() || values.iter().any(|value| value.conditions != *first) {
+        return None;
+    }
+    let bare = said[0].starts_with("at ") || said[0].starts_with("from ");
+    Some(format!("{}{}", if bare { "" } else { "with " }, said.join(", ")))
 }
 
 /// `front 1, rear 2 mm`: equal values are said once, and so is the unit that all have.

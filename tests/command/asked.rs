@@ -43,8 +43,9 @@ fn state_of_what_is_not_there() {
     holds("state-no-session", &["state", BOOK, "heron", "pell-1/s9"]);
     holds("state-not-there", &["state", BOOK, "heron", "pell-3"]);
     holds("state-no-folder", &["state", "tests/fixtures/command/nowhere", "heron"]);
-    assert_eq!(said(&["state"]).code, "2");
+    holds("state-nothing", &["state"]);
     assert_eq!(said(&["state", BOOK, "heron", "dry", "more"]).code, "2");
+    assert_eq!(said(&["blank"]).code, "2");
     assert_eq!(said(&["stat"]).code, "2");
 }
 
@@ -54,6 +55,7 @@ fn diff_of_two_moments() {
     holds("diff-none", &["diff", BOOK, "heron", "pell-2", "pell-2"]);
     holds("diff-backward", &["diff", BOOK, "heron", "pell-1/s3", "pell-1/s2"]);
     holds("diff-disputed", &["diff", DISPUTED, "heron", "pell-1/start", "pell-1/end"]);
+    holds("diff-too-few", &["diff", "heron", "pell-1"]);
     holds("diff-no-moment", &["diff", BOOK, "heron", "pell-1", "pell-9/s1"]);
     holds("diff-json", &["diff", BOOK, "heron", "pell-1/s1", "pell-1/s2", "--format", "json"]);
 }
