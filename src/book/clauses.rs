@@ -262,7 +262,8 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
                     let item = one(cur, kind.unwrap_or(DimensionId::RATIO))?;
                     let unit: UnitId = item.unit();
                     value = Some((item.si, unit));
-                    said = said.to(item.span(cur.file));
+                    // The unit belongs to what was said.
+                    said = said.to(cur.before().map_or(item.span(cur.file), |word| cur.span(word)));
                 }
                 Shape::Word if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word)) => {
                     cur.bump();
