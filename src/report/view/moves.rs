@@ -87,7 +87,9 @@ pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: u32, until: 
         let unit = steps.first().map_or_else(String::new, |step| step.unit.clone());
         let shared = steps.iter().all(|step| step.unit == unit);
         if shared {
-            steps.iter_mut().for_each(|step| step.unit.clear());
+            for step in &mut steps {
+                step.unit.clear();
+            }
         }
         result.push(Moved {
             unit: if shared { unit } else { String::new() },
