@@ -103,7 +103,8 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: u32, until: u
 }
 
 /// The share of a session that a part ran which failed in it: `lap 13` of 14; the whole where no lap is said.
-fn share(book: &Book, history: &History, failures: &[u32], session: &Session) -> f64 {
+#[must_use]
+pub fn share(book: &Book, history: &History, failures: &[u32], session: &Session) -> f64 {
     for failure in failures {
         let Some(entry) = book.entries.get(*failure as usize).filter(|entry| entry.verb == Verb::Failed)
         else {
