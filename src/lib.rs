@@ -6,10 +6,13 @@ pub mod book;
 pub mod check;
 pub mod command;
 pub mod diagnostics;
+pub mod figures;
 pub mod history;
+pub mod report;
 pub mod source;
 pub mod syntax;
 pub mod units;
+pub mod view;
 pub mod vocabulary;
 
 use book::Book;

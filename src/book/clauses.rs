@@ -83,7 +83,11 @@ pub fn read<'a>(
             Shape::Because => {
                 cur.bump();
                 if word.len == 0 {
-                    return Err(Trouble { span: cur.line(), what: What::BecauseEmpty });
+                    let line = cur.line();
+                    let before = cur.text.get(line.start as usize..word.start as usize).unwrap_or_default();
+                    let end = line.start + before.trim_end().len() as u32;
+                    let start = end.saturating_sub("because".len() as u32);
+                    return Err(Trouble { span: Span::new(cur.file, start, end), what: What::BecauseEmpty });
                 }
                 extra.because = Some(span);
             }
@@ -222,6 +226,20 @@ fn kind_of_next(cur: &Cursor<'_>) -> Option<DimensionId> {
     CONDITION_KINDS.into_iter().find(|kind| table().find_one(text, *kind).is_some())
 }
 
+/// What the usual conditions are measured in: without a unit they cannot be compared.
+fn kind_of_key(key: &str) -> Option<DimensionId> {
+    let is = |word: &str| key.eq_ignore_ascii_case(word);
+    if is("driver") {
+        Some(DimensionId::MASS)
+    } else if is("fuel") {
+        Some(DimensionId::VOLUME)
+    } else if is("air") || is("track") {
+        Some(DimensionId::TEMPERATURE)
+    } else {
+        None
+    }
+}
+
 /// Reads `driver 78 kg, fuel 20 L, bars off`.
 ///
 /// # Errors
@@ -243,10 +261,8 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
         while let Some(word) = cur.peek() {
             match word.shape {
                 Shape::Number => {
-                    let item = match kind_of_next(cur) {
-                        Some(kind) => one(cur, kind)?,
-                        None => one(cur, DimensionId::RATIO)?,
-                    };
+                    let kind = kind_of_next(cur).or_else(|| kind_of_key(cur.str(key)));
+                    let item = one(cur, kind.unwrap_or(DimensionId::RATIO))?;
                     let unit: UnitId = item.unit();
                     value = Some((item.si, unit));
                     said = said.to(item.span(cur.file));

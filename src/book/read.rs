@@ -38,6 +38,8 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
         out: &mut part,
         values: ValueReader::default(),
         lines: Vec::new(),
+        orphans: false,
+        no_car: false,
     };
     for block in &chunk.blocks {
         reader.block(*block);
@@ -127,6 +129,10 @@ struct Reader<'a> {
     values: ValueReader,
     /// Line index in the block to entry index, for `parent`.
     lines: Vec<u32>,
+    /// Whether the block before had nothing to belong to: its neighbours suffer from the same mistake.
+    orphans: bool,
+    /// Whether the block was told already that its head names no car.
+    no_car: bool,
 }
 
 impl Reader<'_> {
@@ -137,17 +143,30 @@ impl Reader<'_> {
     fn block(&mut self, block: Block) {
         let lines = &self.chunk.lines[block.head as usize..block.end as usize];
         let Some(first) = lines.first() else { return };
+        let after_orphans = std::mem::replace(&mut self.orphans, false);
         match first.kind {
             LineKind::Declaration | LineKind::Bad if first.indent == 0 => return,
             LineKind::Head => {}
             _ => {
-                let said = crate::source::Span::new(self.chunk.file, first.start, first.end);
-                self.trouble(Trouble { span: said, what: What::Orphan });
+                self.orphans = true;
+                // A line that could not be read has its message already.
+                if !after_orphans && first.kind != LineKind::Bad {
+                    let words = self.chunk.words_of(first);
+                    let line = crate::syntax::Cursor::new(
+                        self.chunk.file,
+                        self.text,
+                        words,
+                        (first.start, first.end),
+                    );
+                    let span = if first.kind == LineKind::Note { line.line() } else { line.said() };
+                    self.trouble(Trouble { span, what: What::Orphan });
+                }
                 return;
             }
         }
         let Some(head) = self.head(first) else { return };
         self.out.heads.push(head);
+        self.no_car = false;
         self.lines.clear();
         self.lines.resize(lines.len(), NONE);
         for (at, line) in lines.iter().enumerate().skip(1) {

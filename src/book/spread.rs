@@ -115,6 +115,9 @@ pub fn spread(
     if has(Places::AXLE) && place == Place::ALL && n == 1 {
         return fill(out, [&[Place::FRONT, Place::REAR][..]]);
     }
+    if has(Places::AXLE) && (place.is_axle() || place == Place::ALL) {
+        return too_many("1 (a comma and a blank before a repeat)");
+    }
     let numbered = match (place.cylinder_number(), place.gear_number()) {
         (Some(n), _) if has(Places::CYLINDER) => NUMBERED.get(usize::from(n) - 1),
         (_, Some(n)) if has(Places::GEAR) => NUMBERED.get(39 + usize::from(n)),

@@ -2,6 +2,7 @@
 //!
 //! Knows the vocabulary. Must not know verbs beyond what [`Mode`] says, nor any state.
 
+use super::declare;
 use super::entry::{Flags, Item};
 use super::names::Names;
 use super::place::Place;
@@ -89,7 +90,9 @@ impl ValueReader {
             self.toe(quantity, mode, context, share, cur)?;
         }
         if self.raw.is_empty() {
-            return Err(Trouble { span: cur.here(), what: What::ValueMissing(id) });
+            let place = self.groups.last().and_then(|group| group.place);
+            let span = place.map_or_else(|| cur.here(), |(_, span)| span);
+            return Err(Trouble { span, what: What::ValueMissing(id) });
         }
         let before = out.len();
         let done = self.expand(id, quantity, context, cur, out);
@@ -471,6 +474,10 @@ impl ValueReader {
                 let what = if olds.is_empty() { What::ValueMissing(id) } else { What::ArrowBad };
                 return Err(Trouble { span, what });
             }
+            if quantity.dimension == DimensionId::FLUID && count(news) == 0 {
+                let wants = "the grade and then the amount, such as `75W-90 1.6 L`";
+                return Err(Trouble { span, what: What::Incomplete { verb: "fill", wants } });
+            }
             let places = &mut self.places;
             if !olds.is_empty() {
                 spread(id, quantity, context, group.place, count(news), span, places)?;
@@ -589,13 +596,21 @@ pub fn one(cur: &mut Cursor<'_>, wanted: DimensionId) -> Result<Item, Trouble> {
                 table().find_one("deg", DimensionId::ANGLE).unwrap_or_else(|| table().plain()),
             );
         }
-        Some((word, _)) => {
+        Some((word, _)) if !goes_on(cur.str(word)) => {
             let near = crate::units::suggest(cur.str(word), wanted);
             return Err(Trouble { span: cur.span(word), what: What::UnitUnknown { wanted, near } });
         }
-        None => return Err(Trouble { span: cur.here(), what: What::UnitUnknown { wanted, near: None } }),
+        _ => return Err(Trouble { span: cur.span(word), what: What::UnitUnknown { wanted, near: None } }),
     }
     Ok(item)
+}
+
+/// Whether a word after a number is the next clause or property, so that the number's unit is left out.
+fn goes_on(word: &str) -> bool {
+    ends_values(word)
+        || declare::DECLARATIONS
+            .iter()
+            .any(|of| declare::names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name)))
 }
 
 /// The unit that a word is, for a kind of dimension.

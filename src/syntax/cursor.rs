@@ -76,10 +76,11 @@ impl<'a> Cursor<'a> {
         word.span(self.file)
     }
 
-    /// The span of what stands here: the word, or the line's end when there is none.
+    /// The span of what stands here: the word, or where the next would stand (comments left out) when there is none.
     #[must_use]
     pub fn here(&self) -> Span {
-        self.peek().map_or(Span::new(self.file, self.line.1, self.line.1), |word| self.span(word))
+        let end = self.words.last().map_or(self.line.1, |last| last.end());
+        self.peek().map_or(Span::new(self.file, end, end), |word| self.span(word))
     }
 
     /// The whole line's span.

@@ -197,7 +197,8 @@ fn clock(line: &[u8], from: usize) -> Option<usize> {
     let face = |from: usize| {
         let colon = past(line, from, DIGIT);
         let end = past(line, colon + 1, DIGIT);
-        (line.get(colon) == Some(&b':') && (1..=2).contains(&(colon - from)) && end - colon == 3).then_some(end)
+        (line.get(colon) == Some(&b':') && (1..=2).contains(&(colon - from)) && end - colon == 3)
+            .then_some(end)
     };
     let mut end = face(from)?;
     if line.get(end..)?.starts_with(b"..") {
@@ -209,7 +210,10 @@ fn clock(line: &[u8], from: usize) -> Option<usize> {
 /// A date at the line's start, up to an edge.
 fn date(line: &[u8]) -> Option<usize> {
     let digits = |from: usize, many: usize| past(line, from, DIGIT) - from == many;
-    let is_date =
-        digits(0, 4) && line.get(4) == Some(&b'-') && digits(5, 2) && line.get(7) == Some(&b'-') && digits(8, 2);
+    let is_date = digits(0, 4)
+        && line.get(4) == Some(&b'-')
+        && digits(5, 2)
+        && line.get(7) == Some(&b'-')
+        && digits(8, 2);
     (is_date && is_edge(line.get(10)) && line.get(10) != Some(&b',')).then_some(10)
 }

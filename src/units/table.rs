@@ -140,9 +140,8 @@ impl UnitTable {
     pub fn find_one(&self, spelling: &str, wanted: DimensionId) -> Option<UnitId> {
         let exact = self.exact.get(spelling).map_or(&[][..], Vec::as_slice);
         let mut buffer = [0; LONGEST];
-        let found = self
-            .among(exact, wanted)
-            .or_else(|| self.among(self.loosely(spelling, &mut buffer), wanted));
+        let found =
+            self.among(exact, wanted).or_else(|| self.among(self.loosely(spelling, &mut buffer), wanted));
         match found {
             Some(Found::One(id)) => Some(id),
             _ => None,

@@ -163,8 +163,18 @@ fn in_process(lines: usize, texts: &Files, times: usize, rows: &mut Vec<Row>) ->
         stage(|s| s.check)
     );
     let k = lines / 1000;
-    rows.push(Row { what: format!("{k} k: parse, in line walks"), value: parsed / walked, unit: "x", limit: Some(40.0) });
-    rows.push(Row { what: format!("{k} k: check, in parses"), value: whole / parsed, unit: "x", limit: Some(2.0) });
+    rows.push(Row {
+        what: format!("{k} k: parse, in line walks"),
+        value: parsed / walked,
+        unit: "x",
+        limit: Some(40.0),
+    });
+    rows.push(Row {
+        what: format!("{k} k: check, in parses"),
+        value: whole / parsed,
+        unit: "x",
+        limit: Some(2.0),
+    });
     whole
 }
 

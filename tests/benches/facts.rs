@@ -69,5 +69,9 @@ fn row(out: &mut String, compiled: &Compiled, entry: &Entry, line: usize, item: 
 }
 
 fn quoted(text: &str) -> String {
-    if text.contains([',', '"', '\n']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.to_owned() }
+    if text.contains([',', '"', '\n']) {
+        format!("\"{}\"", text.replace('"', "\"\""))
+    } else {
+        text.to_owned()
+    }
 }

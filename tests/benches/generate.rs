@@ -45,8 +45,18 @@ impl Dice {
 const BIRDS: [&str; 10] =
     ["heron", "dunlin", "osprey", "wigeon", "siskin", "merlin", "linnet", "gannet", "avocet", "pipit"];
 const CIRCUITS: [&str; 12] = [
-    "pell-hill", "marrick", "low-ings", "tarnside", "holm", "crake", "sallow", "fenby", "ridge", "mossfield",
-    "oxley", "strand",
+    "pell-hill",
+    "marrick",
+    "low-ings",
+    "tarnside",
+    "holm",
+    "crake",
+    "sallow",
+    "fenby",
+    "ridge",
+    "mossfield",
+    "oxley",
+    "strand",
 ];
 const NOTES: [&str; 6] = [
     "Nothing touched since the last time out but the wheels. *Clean* underneath, one stone in the tray.",
@@ -216,7 +226,11 @@ fn declarations(cars: usize) -> String {
             let circuit = CIRCUITS[round % CIRCUITS.len()];
             let name = event(FIRST_YEAR + year, round);
             let last = first + 1.day();
-            let _ = writeln!(text, "event {name} {first}..{last} at {circuit} \"{circuit}, round {}\"", round + 1);
+            let _ = writeln!(
+                text,
+                "event {name} {first}..{last} at {circuit} \"{circuit}, round {}\"",
+                round + 1
+            );
         }
     }
     text
@@ -325,7 +339,8 @@ impl Car {
         let day = saturday(year, round);
         let at = self.rounds % WEARING.len();
         let (kind, stem, place, price) = WEARING[at];
-        let fresh = shop.part(kind, stem, if kind == "coupling" { "spec std  opening new" } else { "opening new" });
+        let fresh =
+            shop.part(kind, stem, if kind == "coupling" { "spec std  opening new" } else { "opening new" });
         self.bench(day - 4.days(), &format!("{stem}-{fresh}"), price);
         self.workshop(day - 3.days(), fresh, at, (kind, stem, place));
         let event = event(year, round);
@@ -369,7 +384,9 @@ impl Car {
         let halves = |weight: i32| tenths(weight * 5);
         if self.rounds.is_multiple_of(2) {
             let turn = self.dice.of(&["+1/4", "-1/4", "+1/2", "-0.5"]);
-            self.line(&format!("adjust perch {word} {turn} turn  because that corner had settled a millimetre"));
+            self.line(&format!(
+                "adjust perch {word} {turn} turn  because that corner had settled a millimetre"
+            ));
         }
         for weight in &mut self.weight {
             *weight = stepped(*weight, self.dice.step(), 290, 350);
@@ -406,7 +423,8 @@ impl Car {
         self.line("08:20 torque wheel-torque all 85 N.m  by tw-1");
         for (run, hour) in (first..).zip([9, 11, 14]) {
             let best = format!("1:0{}.{:02}", self.dice.below(9), self.dice.below(100));
-            let (driver, sky) = (self.dice.of(&["isolde", "orrin"]), self.dice.of(&["dry", "damp", "dry", "overcast"]));
+            let (driver, sky) =
+                (self.dice.of(&["isolde", "orrin"]), self.dice.of(&["dry", "damp", "dry", "overcast"]));
             let (air, track) = (11 + self.dice.below(14), 14 + self.dice.below(24));
             self.line(&format!(
                 "{hour:02}:30..{hour:02}:50 run s{run}  12 laps  best {best}  by {driver}  \
@@ -419,10 +437,14 @@ impl Car {
             match run % 3 {
                 0 => {
                     let t = self.dice.below(9) as i32;
-                    let three = |corner: i32| format!("{}/{}/{}", 84 + t - corner, 80 + t - corner, 73 + t - corner);
+                    let three =
+                        |corner: i32| format!("{}/{}/{}", 84 + t - corner, 80 + t - corner, 73 + t - corner);
                     self.under(&format!(
                         "read tyre-temp LF {} RF {} LR {} RR {} C  by py-1",
-                        three(0), three(-2), three(6), three(5)
+                        three(0),
+                        three(-2),
+                        three(6),
+                        three(5)
                     ));
                 }
                 1 => self.under("recheck wheel-torque ok"),

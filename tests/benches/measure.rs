@@ -43,6 +43,7 @@ pub fn peak(program: &Path, arguments: &[&str]) -> Option<u64> {
         .output()
         .ok()?;
     let said = String::from_utf8_lossy(&output.stderr);
-    let kilobytes: u64 = said.lines().rev().find_map(|line| line.strip_prefix("peak ")?.trim().parse().ok())?;
+    let kilobytes: u64 =
+        said.lines().rev().find_map(|line| line.strip_prefix("peak ")?.trim().parse().ok())?;
     Some(kilobytes * 1024)
 }

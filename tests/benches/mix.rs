@@ -68,10 +68,8 @@ pub fn print(demo: &Mix, made: &Mix) {
     words.sort_by(|a, b| demo.share(b).total_cmp(&demo.share(a)).then(a.cmp(b)));
     words.dedup();
     println!("of 100 entry lines (demo / generated):");
-    let shares: Vec<String> = words
-        .iter()
-        .map(|word| format!("{word} {:.1}/{:.1}", demo.share(word), made.share(word)))
-        .collect();
+    let shares: Vec<String> =
+        words.iter().map(|word| format!("{word} {:.1}/{:.1}", demo.share(word), made.share(word))).collect();
     for row in shares.chunks(6) {
         println!("  {}", row.join("  "));
     }

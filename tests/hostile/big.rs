@@ -57,11 +57,35 @@ fn a_hundred_thousand_quotes_on_one_line() {
 fn a_line_of_ten_thousand_of_each_thing() {
     let start = Instant::now();
     let shop = "shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\n  cylinders 4\n\n2026-01-01 a\n";
-    for piece in
-        ["5 ", "-, ", "LF 5 ", "-> ", "? ", "1/2 ", "1/2/3 ", "x ", "26psi ", "# ", ", ", "( ", "\u{B1}5 ", "\u{1F3C1} "]
-    {
+    for piece in [
+        "5 ",
+        "-, ",
+        "LF 5 ",
+        "-> ",
+        "? ",
+        "1/2 ",
+        "1/2/3 ",
+        "x ",
+        "26psi ",
+        "# ",
+        ", ",
+        "( ",
+        "\u{B1}5 ",
+        "\u{1F3C1} ",
+    ] {
         let many = piece.repeat(60_000 / piece.len());
-        for verb in ["set camber ", "read leakdown ", "fit ", "run ", "say ", "laps ", "bench ", "waive ", "09:35 ", "with "] {
+        for verb in [
+            "set camber ",
+            "read leakdown ",
+            "fit ",
+            "run ",
+            "say ",
+            "laps ",
+            "bench ",
+            "waive ",
+            "09:35 ",
+            "with ",
+        ] {
             let compiled = book(&[("a.sline", &format!("{shop}  {verb}{many}\n"))]);
             render(&compiled);
         }
@@ -76,7 +100,9 @@ fn a_line_of_ten_thousand_of_each_thing() {
 fn assemblies_ten_thousand_deep() {
     let start = Instant::now();
     let deep = 10_000;
-    let mut text = String::from("shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\nkind box \"box\"  inside box  fits LF\n");
+    let mut text = String::from(
+        "shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\nkind box \"box\"  inside box  fits LF\n",
+    );
     for n in 0..=deep {
         text.push_str(&format!("part b-{n} box  opening new\n"));
     }
@@ -98,7 +124,9 @@ fn assemblies_ten_thousand_deep() {
 fn assemblies_in_a_circle() {
     let start = Instant::now();
     let many = 2_000;
-    let mut text = String::from("shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\nkind box \"box\"  inside box  fits LF\n");
+    let mut text = String::from(
+        "shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\nkind box \"box\"  inside box  fits LF\n",
+    );
     for n in 0..many {
         text.push_str(&format!("part b-{n} box  opening new\n"));
     }
@@ -119,8 +147,10 @@ fn a_part_that_names_itself_as_its_assembly() {
     let text = "shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\nkind hub \"hub\"  inside hub  fits LF\n\
                 part h-1 hub  opening new\n\n2026-01-01 a\n  build h-1 into h-1\n  strip h-1 from h-1\n  swap hub LF h-1 -> h-1\n";
     let compiled = book(&[("a.sline", text)]);
-    let inside = compiled.book.troubles.iter().filter(|trouble| matches!(trouble.what, What::InsideItself));
-    assert_eq!(inside.count(), 2, "{:?}", compiled.book.troubles);
+    let said = |check: &str| compiled.diagnostics.iter().filter(|one| one.check == check).count();
+    assert_eq!(said("inside-circle"), 1, "{:?}", compiled.diagnostics);
+    // It was never inside itself, so it cannot be stripped from itself; nor is it on the car to be swapped.
+    assert_eq!(said("pull-not-there"), 2, "{:?}", compiled.diagnostics);
     render(&compiled);
 }
 
@@ -133,7 +163,8 @@ fn a_file_that_is_nothing_but_errors_is_capped_with_a_count() {
     let compiled = book(&[("a.sline", &text)]);
     assert_eq!(errors(&compiled), stringline::check::run::MOST_PER_FILE);
     let said = render(&compiled);
-    let more = format!("{} more errors in this file are not shown", lines - stringline::check::run::MOST_PER_FILE);
+    let more =
+        format!("{} more errors in this file are not shown", lines - stringline::check::run::MOST_PER_FILE);
     assert!(said.contains(&more), "{}", said.lines().last().unwrap_or_default());
     soon(start);
 }
@@ -148,7 +179,9 @@ fn twenty_thousand_unknown_names_and_words() {
     }
     text.push_str("\n2026-01-01 a\n");
     for n in 0..4_000 {
-        text.push_str(&format!("  fit q-{n} LF\n  sett camber-{n} 5 deg\n  set cambre-{n} 5 deg\n  set camber LF 5 dge{n}\n"));
+        text.push_str(&format!(
+            "  fit q-{n} LF\n  sett camber-{n} 5 deg\n  set cambre-{n} 5 deg\n  set camber LF 5 dge{n}\n"
+        ));
     }
     let compiled = book(&[("a.sline", &text)]);
     assert!(compiled.book.troubles.len() >= 16_000);

@@ -40,7 +40,11 @@ fn an_empty_book_says_so() {
     let folder = folder("empty");
     let compiled = stringline::compile(&stringline::source::Disk { root: folder.clone() }).unwrap();
     assert!(
-        compiled.book.troubles.iter().any(|trouble| matches!(trouble.what, stringline::book::What::EmptyBook)),
+        compiled
+            .book
+            .troubles
+            .iter()
+            .any(|trouble| matches!(trouble.what, stringline::book::What::EmptyBook)),
         "{:?}",
         compiled.book.troubles
     );

@@ -30,9 +30,8 @@ fn render(compiled: &Compiled) -> String {
         }
     }
     let _ = serde_json::from_str::<serde_json::Value>(&json::render(all, files)).unwrap();
-    let sarif = sarif::render(all, files, &|name| {
-        stringline::check::find(name).map(|check| check.brief.to_owned())
-    });
+    let sarif =
+        sarif::render(all, files, &|name| stringline::check::find(name).map(|check| check.brief.to_owned()));
     let _ = serde_json::from_str::<serde_json::Value>(&sarif).unwrap();
     short::render(all, files)
 }

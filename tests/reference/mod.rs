@@ -1,7 +1,7 @@
 //! The reference in `grammar/`: the built-in vocabulary, the unit page and the editor files say the same as the code.
 
-mod examples;
 mod editors;
+mod examples;
 mod units_page;
 mod vocabulary_lines;
 mod vocabulary_rows;

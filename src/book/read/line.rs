@@ -49,7 +49,11 @@ impl Reader<'_> {
             Ok(false) => return NONE,
             Err(trouble) => {
                 reading.entry.broken = true;
-                self.trouble(trouble);
+                let no_car = matches!(trouble.what, What::NoCar(_));
+                if !(no_car && self.no_car) {
+                    self.trouble(trouble);
+                }
+                self.no_car |= no_car;
             }
         }
         let items = self.out.items.len() as u32 - reading.items;
@@ -144,6 +148,15 @@ impl Reader<'_> {
         }
     }
 
+    /// Whether the line above could not be read: what it was is not known, and a line under it cannot be judged. Such a
+    /// line is kept as broken, without a message of its own.
+    pub(super) fn under_broken_note(&self, reading: &mut Reading<'_>) -> bool {
+        let above = self.out.entries.get(reading.entry.parent as usize);
+        let lost = above.is_some_and(|above| above.broken && above.verb == Verb::Note);
+        reading.entry.broken |= lost;
+        lost
+    }
+
     /// Reads the clauses that end most lines.
     pub(super) fn clauses(&self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let names = &self.book.names;
@@ -205,6 +218,9 @@ impl Reader<'_> {
 
     fn void(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let parent = reading.entry.parent;
+        if self.under_broken_note(reading) {
+            return Ok(());
+        }
         let holds = self.out.entries.get_mut(parent as usize).filter(|above| {
             above.verb.has_values()
                 || matches!(above.verb, Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)

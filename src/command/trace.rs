@@ -1,0 +1,134 @@
+//! `stringline trace`: a derived number, its formula with source, its inputs and their lines.
+
+use super::output::{Format, Output, compile};
+use super::{CLEAN, ERRORS, TROUBLE};
+use crate::book::model::CarId;
+use crate::book::names::{Thing, nearest};
+use crate::book::place::Place;
+use crate::diagnostics::Severity;
+use crate::figures::trace::{Step, trace};
+use crate::figures::{Calc, FIGURES, Sites, find};
+use crate::history::moment;
+use std::fmt::Write as _;
+
+/// Show how a derived number came about
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Example:\n  stringline trace ledgers/2026 bittern cross-weight\n  stringline trace ledgers/2026 bittern \
+                  wheel-rate LF quern-2/s5"
+)]
+pub struct Arguments {
+    /// [BOOK] CAR FIGURE [PLACE] [MOMENT]; for a part on the bench its name stands for the car
+    #[arg(required = true, num_args = 1..=5)]
+    words: Vec<String>,
+    /// How to say it
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+/// A figure that cannot be had.
+#[derive(serde::Serialize)]
+struct Absent<'a> {
+    figure: &'a str,
+    missing: Vec<String>,
+}
+
+pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
+    let mut words = arguments.words.as_slice();
+    // The first word is the book where it is a folder or a file.
+    let book = words.first().filter(|word| words.len() > 2 && std::path::Path::new(word).exists());
+    let root = book.map(std::path::PathBuf::from);
+    if root.is_some() {
+        words = &words[1..];
+    }
+    let compiled = compile(root.as_deref(), output)?;
+    let [subject, figure, rest @ ..] = words else {
+        anyhow::bail!("trace needs a car and a figure, such as `bittern cross-weight`")
+    };
+    let Some(definition) = find(figure) else {
+        let near = nearest(figure, FIGURES.iter().map(|figure| figure.name));
+        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        anyhow::bail!("no figure is called `{figure}`{near}");
+    };
+    let (car, part) = match compiled.book.names.find(subject) {
+        Some(Thing::Car(car)) => (car, None),
+        Some(Thing::Part(part)) => (CarId(u32::MAX), Some(part)),
+        _ => anyhow::bail!("`{subject}` is no car and no part of this book"),
+    };
+    let (place, at) = match rest {
+        [] => (None, None),
+        [one] => compiled.book.names.place(one).map_or((None, Some(one)), |place| (Some(place), None)),
+        [place, at, ..] => {
+            let place =
+                compiled.book.names.place(place).ok_or_else(|| anyhow::anyhow!("`{place}` is no place"))?;
+            (Some(place), Some(at))
+        }
+    };
+    let when = match at {
+        None => moment::end(&compiled.history),
+        Some(at) => moment::parse(&compiled.book, &compiled.files, &compiled.history, car, at)
+            .map_err(|trouble| anyhow::anyhow!(trouble.words()))?,
+    };
+    let imperial = compiled.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
+    let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &when);
+    calc.part = part;
+    if part.is_some() && definition.sites != Sites::Part {
+        anyhow::bail!("`{}` is a figure of a car; name the car", definition.name);
+    }
+    match (definition.compute)(&mut calc, place.unwrap_or(Place::CAR)) {
+        Ok(fig) => {
+            let chain = trace(&calc, &fig, imperial);
+            output.result(&match arguments.format {
+                Format::Text => text(&chain),
+                Format::Json => serde_json::to_string_pretty(&chain)? + "\n",
+            });
+            Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
+        }
+        Err(missing) => {
+            match arguments.format {
+                Format::Text => output.message(&format!("{}: {}\n", definition.name, missing.words())),
+                Format::Json => output.result(
+                    &(serde_json::to_string_pretty(&Absent {
+                        figure: definition.name,
+                        missing: missing.needs,
+                    })? + "\n"),
+                ),
+            }
+            Ok(TROUBLE)
+        }
+    }
+}
+
+/// The chain for people, inputs indented under what they make.
+fn text(chain: &Step) -> String {
+    let mut out = String::new();
+    step(&mut out, "", chain, 0);
+    out
+}
+
+fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
+    let pad = "  ".repeat(depth);
+    let place = if step_.place.is_empty() { String::new() } else { format!(" {}", step_.place) };
+    let label = if name.is_empty() { String::new() } else { format!("{name} = ") };
+    let sure = step_.u.map_or_else(String::new, |u| format!(" (u {u:.2})"));
+    let named = if step_.formula.is_some() { format!("{}{place}", step_.name) } else { step_.name.clone() };
+    let status = format!("{:?}", step_.status).to_lowercase();
+    let _ = writeln!(out, "{pad}{label}{}{sure}  {named}, {status}", step_.shown);
+    if let Some(formula) = &step_.formula {
+        let _ =
+            writeln!(out, "{pad}    by {}  [{}; {}]", formula.expression, formula.source, formula.convention);
+    }
+    if let Some(typed) = &step_.typed {
+        let date = typed.date.as_ref().map_or_else(String::new, |date| format!(" on {date}"));
+        let _ = writeln!(out, "{pad}    typed{date}, {}:{}", typed.path, typed.line);
+    }
+    if !step_.source.is_empty() {
+        let _ = writeln!(out, "{pad}    source: {}", step_.source);
+    }
+    if let Some(stale) = &step_.stale {
+        let _ = writeln!(out, "{pad}    stale: {}:{} changed something since", stale.path, stale.line);
+    }
+    for input in &step_.inputs {
+        step(out, &input.input, &input.step, depth + 1);
+    }
+}

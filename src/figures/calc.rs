@@ -1,0 +1,598 @@
+//! Works figures out: takes readings off the book at a moment, puts them through formulas, keeps where all came from.
+//!
+//! Uncertainty is first order (JCGM 100:2008, clause 5): every value carries its sensitivities to the *root* readings, so two
+//! figures that share a reading are correlated as they should be. Must not know any particular figure.
+
+use super::dual::Dual;
+use super::formula::Formula;
+use super::uncertainty::{rectangular, repeats};
+use crate::book::Book;
+use crate::book::entry::{By, Flags, Item};
+use crate::book::model::{CarId, PartId};
+use crate::book::place::Place;
+use crate::history::slots::{Owner, Register, SlotEvent, giver};
+use crate::history::state::{self, SlotState};
+use crate::history::{History, Moment};
+use crate::source::{FileId, Files, Span};
+use crate::units::{DimensionId, UnitId};
+use crate::vocabulary::QuantityId;
+use rustc_hash::FxHashMap;
+
+/// How a value came to be known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Status {
+    /// Read off a gauge, or worked out from such readings alone.
+    Measured,
+    /// Set or declared by the shop.
+    Stated,
+    /// What a maker's tag says.
+    Tag,
+    /// Worked out.
+    Derived,
+    /// Worked out in place of a reading that was not taken.
+    Inferred,
+    /// A named default.
+    Assumed,
+}
+
+/// What a sensitivity is by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Root {
+    /// A value typed at this span.
+    Typed(Span),
+    /// A named default.
+    Default(&'static str),
+}
+
+/// A figure, or a reading on its way to one. SI throughout.
+#[derive(Debug, Clone)]
+pub struct Fig {
+    /// The value, SI.
+    pub value: f64,
+    /// How it is known.
+    pub status: Status,
+    /// d value / d root, sorted by root.
+    pub by: Vec<(Root, f64)>,
+    /// A change since makes a reading under it stale: the line that changed something.
+    pub stale: Option<u32>,
+    /// Its node in [`Calc::nodes`].
+    pub node: usize,
+}
+
+/// Why a figure cannot be had.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Missing {
+    /// What would have to be in the book, each in words: "a reading of weight RR".
+    pub needs: Vec<String>,
+}
+
+impl Missing {
+    /// One thing that is needed.
+    #[must_use]
+    pub fn one(needs: impl Into<String>) -> Self {
+        Self { needs: vec![needs.into()] }
+    }
+
+    /// In a sentence.
+    #[must_use]
+    pub fn words(&self) -> String {
+        format!("needs {}", self.needs.join(" and "))
+    }
+}
+
+/// A figure, or what is missing for it.
+pub type Got<T = Fig> = Result<T, Missing>;
+
+/// One step of a chain, kept for the trace.
+#[derive(Debug, Clone)]
+pub struct Node {
+    /// What it is: "weight RF", "front share of the weight".
+    pub name: String,
+    /// Where.
+    pub place: Place,
+    /// SI value.
+    pub value: f64,
+    /// Standard uncertainty, SI, where its roots have one.
+    pub u: Option<f64>,
+    /// Kind of dimension.
+    pub dimension: DimensionId,
+    /// How it is known.
+    pub status: Status,
+    /// The formula; `None` for a reading or a default.
+    pub formula: Option<&'static Formula>,
+    /// Inputs by the names the expression uses.
+    pub inputs: Vec<(String, usize)>,
+    /// Where it was typed.
+    pub span: Option<Span>,
+    /// The line (entry) it was typed on, if on a dated line.
+    pub entry: Option<u32>,
+    /// Unit typed.
+    pub unit: Option<UnitId>,
+    /// Decimals typed.
+    pub decimals: u8,
+    /// What its uncertainty is from: "gauge resolution 0.1 deg, rectangular".
+    pub sure: String,
+    /// Source of a default.
+    pub source: &'static str,
+    /// The line that made it stale.
+    pub stale: Option<u32>,
+}
+
+/// Works figures out for one car (or one part) at one moment.
+#[derive(Debug)]
+pub struct Calc<'a> {
+    /// The texts.
+    pub files: &'a Files,
+    /// The model.
+    pub book: &'a Book,
+    /// The fold.
+    pub history: &'a History,
+    /// The car.
+    pub car: CarId,
+    /// The moment: everything with a rank below it has happened.
+    pub rank: u32,
+    /// The session of the moment (its `run` entry), if it is one.
+    pub session: Option<u32>,
+    /// The part, for a figure of a part on the bench.
+    pub part: Option<PartId>,
+    /// Every step so far.
+    pub nodes: Vec<Node>,
+    /// Standard uncertainty of each root that has one, SI.
+    uncertain: FxHashMap<Root, f64>,
+    /// Covariance of two roots that were read together, SI.
+    together: FxHashMap<(Root, Root), f64>,
+}
+
+impl<'a> Calc<'a> {
+    /// For a car at a moment.
+    #[must_use]
+    pub fn new(files: &'a Files, book: &'a Book, history: &'a History, car: CarId, moment: &Moment) -> Self {
+        Self {
+            files,
+            book,
+            history,
+            car,
+            rank: moment.rank,
+            session: moment.session,
+            part: None,
+            nodes: Vec::new(),
+            uncertain: FxHashMap::default(),
+            together: FxHashMap::default(),
+        }
+    }
+
+    /// The quantity of that (built-in) name.
+    ///
+    /// # Errors
+    /// When the vocabulary has none.
+    pub fn quantity(&self, name: &str) -> Got<QuantityId> {
+        self.book.vocabulary.find(name).ok_or_else(|| Missing::one(format!("a quantity called {name}")))
+    }
+
+    /// "weight RF".
+    #[must_use]
+    pub fn slot_name(&self, id: QuantityId, place: Place) -> String {
+        let name = &self.book.vocabulary.get(id).name;
+        let place = self.book.place_word(place);
+        if place.is_empty() { name.to_string() } else { format!("{name} {place}") }
+    }
+
+    /// A slot's state at the moment.
+    #[must_use]
+    pub fn state(&self, id: QuantityId, place: Place) -> Option<SlotState<'a>> {
+        state::slot(self.book, self.history, self.car, id, place, self.rank)
+    }
+
+    /// What a quantity is at a place: the later of asked and read; a fitted part's own where the part gives it, else its tag.
+    ///
+    /// # Errors
+    /// When nothing says it.
+    pub fn value(&mut self, name: &str, place: Place) -> Got {
+        let id = self.quantity(name)?;
+        let missing = || Missing::one(format!("a value of {}", self.slot_name(id, place)));
+        if let Some(slot) = self.state(id, place) {
+            if slot.held.unknown.is_some() {
+                return Err(Missing::one(format!(
+                    "{} put right (its last line has an error)",
+                    self.slot_name(id, place)
+                )));
+            }
+            if let Some(event) = slot.held.is(self.history) {
+                let stale = slot.held.stale.filter(|_| event.register() == Register::Read).map(|by| by.entry);
+                return self.event(id, place, &slot, event, stale);
+            }
+        }
+        let carriers = &self.history.slots.carriers;
+        match giver(carriers, self.book, &self.history.parts, self.car, id, place, self.rank) {
+            Some(part) => self.tag(part, id, place),
+            None => Err(missing()),
+        }
+    }
+
+    /// What was read last at a place (never what was asked).
+    ///
+    /// # Errors
+    /// When it was not read.
+    pub fn reading(&mut self, name: &str, place: Place) -> Got {
+        let id = self.quantity(name)?;
+        let slot = self.state(id, place);
+        let read = slot.and_then(|slot| {
+            slot.held.read.filter(|_| slot.held.unknown.is_none()).map(|event| (slot, event))
+        });
+        let Some((slot, event)) = read else {
+            return Err(Missing::one(format!("a reading of {}", self.slot_name(id, place))));
+        };
+        let stale = slot.held.stale.map(|by| by.entry);
+        self.event(id, place, &slot, event, stale)
+    }
+
+    /// What was asked last at a place: a target.
+    ///
+    /// # Errors
+    /// When nothing was asked.
+    pub fn asked(&mut self, name: &str, place: Place) -> Got {
+        let id = self.quantity(name)?;
+        let slot = self.state(id, place);
+        let asked = slot.and_then(|slot| slot.held.asked.map(|event| (slot, event)));
+        let Some((slot, event)) = asked else {
+            return Err(Missing::one(format!("{} set", self.slot_name(id, place))));
+        };
+        self.event(id, place, &slot, event, None)
+    }
+
+    fn event(
+        &mut self,
+        id: QuantityId,
+        place: Place,
+        slot: &SlotState<'a>,
+        event: SlotEvent,
+        stale: Option<u32>,
+    ) -> Got {
+        let name = self.slot_name(id, place);
+        let Some(item) = self.history.item(self.book, slot.track, &event).copied() else {
+            return Err(Missing::one(format!("a value of {name}")));
+        };
+        if !item.has_value() {
+            let words = if item.is(Flags::OFF) { "is off" } else { "is no number" };
+            return Err(Missing::one(format!("a number for {name} (it {words})")));
+        }
+        let status = if event.register() == Register::Read { Status::Measured } else { Status::Stated };
+        let entry = (event.entry != u32::MAX).then_some(event.entry);
+        let file = match (entry, slot.track.owner) {
+            (Some(entry), _) => self.book.entries[entry as usize].file,
+            (None, Owner::Car(car)) => self.book.cars[car.0 as usize].named.declared.file,
+            (None, Owner::Part(part)) => self.book.parts[part.0 as usize].named.declared.file,
+        };
+        let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
+        Ok(self.root(name, place, event.value, &item, file, entry, status, &values, stale, id))
+    }
+
+    /// The repeats of the reading at an item: itself and those that follow it on its line.
+    fn repeats_of(&self, entry: u32, item: u32) -> Vec<f64> {
+        let line = &self.book.entries[entry as usize];
+        let from = (item - line.items) as usize;
+        let items = self.book.items_of(line);
+        let more = items.iter().skip(from + 1).take_while(|item| item.is(Flags::REPEAT));
+        items.get(from).into_iter().chain(more).filter(|item| item.has_value()).map(|item| item.si).collect()
+    }
+
+    /// Enters a typed value as a root of the chain.
+    #[allow(clippy::too_many_arguments)] // the one door for readings; a struct would only rename the list
+    fn root(
+        &mut self,
+        name: String,
+        place: Place,
+        value: f64,
+        item: &Item,
+        file: FileId,
+        entry: Option<u32>,
+        status: Status,
+        values: &[f64],
+        stale: Option<u32>,
+        id: QuantityId,
+    ) -> Fig {
+        let span = item.span(file);
+        let (u, sure) = self.sure(item, entry, values);
+        let root = Root::Typed(span);
+        if let Some(u) = u {
+            self.uncertain.insert(root, u);
+        }
+        self.nodes.push(Node {
+            name,
+            place,
+            value,
+            u,
+            dimension: self.book.vocabulary.get(id).dimension,
+            status,
+            formula: None,
+            inputs: Vec::new(),
+            span: Some(span),
+            entry,
+            unit: Some(item.unit()),
+            decimals: item.decimals,
+            sure,
+            source: "",
+            stale,
+        });
+        Fig { value, status, by: vec![(root, 1.0)], stale, node: self.nodes.len() - 1 }
+    }
+
+    /// Standard uncertainty of a typed value, and what it is from. A set value has none: it is what was asked for.
+    fn sure(&self, item: &Item, entry: Option<u32>, values: &[f64]) -> (Option<f64>, String) {
+        if item.is(Flags::STATED) {
+            return (Some(f64::from(item.half)), "stated ±, taken as one standard uncertainty".to_owned());
+        }
+        let line = entry.map(|entry| self.book.entries[entry as usize]);
+        let gauge = match line.map(|line| line.by) {
+            Some(By::Gauge(gauge)) => self.book.gauges.get(gauge.0 as usize),
+            _ => None,
+        };
+        let resolution = gauge.and_then(|gauge| gauge.resolution.map(|item| (gauge, item)));
+        let of_gauge = resolution.map(|(gauge, resolution)| {
+            let unit = resolution.unit().get();
+            let size = unit.difference_to_si(unit.from_si(resolution.si));
+            let text = self.files.text(resolution.span(gauge.named.declared.file));
+            (
+                rectangular(size / 2.0),
+                format!("{} reads to {text} {}, rectangular", gauge.named.typed, unit.shown()),
+            )
+        });
+        let of_repeats = repeats(values).and_then(|repeats| repeats.u.map(|u| (u, repeats.n)));
+        match (of_repeats, of_gauge) {
+            (Some((u, n)), Some((gauge, words))) => {
+                ((u * u + gauge * gauge).sqrt().into(), format!("{n} repeats (Type A); {words}"))
+            }
+            (Some((u, n)), None) => (Some(u), format!("{n} repeats (Type A)")),
+            (None, Some((u, words))) => (Some(u), words),
+            (None, None) => (None, String::new()),
+        }
+    }
+
+    /// A part's tag value, its own or its spec's.
+    ///
+    /// # Errors
+    /// When neither has one.
+    pub fn tag(&mut self, part: PartId, id: QuantityId, place: Place) -> Got {
+        let typed = &self.book.parts[part.0 as usize];
+        let own = typed
+            .tags
+            .iter()
+            .find(|(quantity, _)| *quantity == id)
+            .map(|(_, item)| (*item, typed.named.declared.file));
+        let spec = typed.spec.map(|spec| &self.book.specs[spec.0 as usize]).and_then(|spec| {
+            spec.tags
+                .iter()
+                .find(|(quantity, _)| *quantity == id)
+                .map(|(_, item)| (*item, spec.named.declared.file))
+        });
+        let name = format!("{} of {} (tag)", self.book.vocabulary.get(id).name, typed.named.typed);
+        let Some((item, file)) = own.or(spec) else {
+            let quantity = &self.book.vocabulary.get(id).name;
+            return Err(Missing::one(format!(
+                "{quantity} of {} on the bench or on its tag",
+                typed.named.typed
+            )));
+        };
+        Ok(self.root(name, place, item.si, &item, file, None, Status::Tag, &[], None, id))
+    }
+
+    /// A condition of a reading's line (`with fuel 20 L`), in SI, as an input.
+    ///
+    /// # Errors
+    /// When the line does not state it.
+    pub fn condition(&mut self, entry: u32, key: &str, dimension: DimensionId) -> Got {
+        let line = &self.book.entries[entry as usize];
+        let conditions = self.book.extra(line).map_or(&[][..], |extra| extra.conditions.as_slice());
+        let car = &self.book.cars[self.car.0 as usize].reference;
+        let found =
+            conditions.iter().chain(car).find(|one| self.files.text(one.key).eq_ignore_ascii_case(key));
+        let Some((condition, (value, unit))) = found.and_then(|one| one.value.map(|value| (*one, value)))
+        else {
+            return Err(Missing::one(format!("`with {key} ...` on the line, or the car's reference")));
+        };
+        let root = Root::Typed(condition.said);
+        self.nodes.push(Node {
+            name: key.to_owned(),
+            place: Place::CAR,
+            value,
+            u: None,
+            dimension,
+            status: Status::Stated,
+            formula: None,
+            inputs: Vec::new(),
+            span: Some(condition.said),
+            entry: Some(entry),
+            unit: Some(unit),
+            decimals: 0,
+            sure: String::new(),
+            source: "",
+            stale: None,
+        });
+        Ok(Fig {
+            value,
+            status: Status::Stated,
+            by: vec![(root, 1.0)],
+            stale: None,
+            node: self.nodes.len() - 1,
+        })
+    }
+
+    /// A typed item of a line (a point of a bench row, an angle of a sweep) as an input.
+    pub fn item(&mut self, name: impl Into<String>, entry: u32, item: &Item, dimension: DimensionId) -> Fig {
+        let file = self.book.entries[entry as usize].file;
+        let span = item.span(file);
+        // A row stands under the reading that names the gauge.
+        let parent = self.book.entries[entry as usize].parent;
+        let by = if self.book.entries[entry as usize].by == By::Nobody && parent != crate::book::entry::NONE {
+            parent
+        } else {
+            entry
+        };
+        let (u, sure) = self.sure(item, Some(by), &[]);
+        let root = Root::Typed(span);
+        if let Some(u) = u {
+            self.uncertain.insert(root, u);
+        }
+        self.nodes.push(Node {
+            name: name.into(),
+            place: item.place,
+            value: item.si,
+            u,
+            dimension,
+            status: Status::Measured,
+            formula: None,
+            inputs: Vec::new(),
+            span: Some(span),
+            entry: Some(entry),
+            unit: Some(item.unit()),
+            decimals: item.decimals,
+            sure,
+            source: "",
+            stale: None,
+        });
+        Fig {
+            value: item.si,
+            status: Status::Measured,
+            by: vec![(root, 1.0)],
+            stale: None,
+            node: self.nodes.len() - 1,
+        }
+    }
+
+    /// A named default, in SI, with its source. It shows in the trace and makes the figure no better than assumed inputs.
+    pub fn default(
+        &mut self,
+        name: &'static str,
+        value: f64,
+        dimension: DimensionId,
+        source: &'static str,
+    ) -> Fig {
+        self.nodes.push(Node {
+            name: name.to_owned(),
+            place: Place::CAR,
+            value,
+            u: None,
+            dimension,
+            status: Status::Assumed,
+            formula: None,
+            inputs: Vec::new(),
+            span: None,
+            entry: None,
+            unit: None,
+            decimals: 0,
+            sure: String::new(),
+            source,
+            stale: None,
+        });
+        Fig {
+            value,
+            status: Status::Assumed,
+            by: vec![(Root::Default(name), 1.0)],
+            stale: None,
+            node: self.nodes.len() - 1,
+        }
+    }
+
+    /// Says that two roots were read together `n` times: their means then have the covariance of the paired repeats over n.
+    pub fn read_together(&mut self, a: &Fig, b: &Fig, covariance_of_means: f64) {
+        if let ([(first, _)], [(second, _)]) = (a.by.as_slice(), b.by.as_slice()) {
+            let key = if first <= second { (*first, *second) } else { (*second, *first) };
+            self.together.insert(key, covariance_of_means);
+        }
+    }
+
+    /// Puts inputs through a formula. `compute` gets them in order, as numbers that carry their derivatives.
+    ///
+    /// # Errors
+    /// When the result is no finite number: a division by zero, an angle beyond a sine.
+    pub fn derive(
+        &mut self,
+        formula: &'static Formula,
+        place: Place,
+        inputs: &[(&str, &Fig)],
+        compute: impl Fn(&[Dual]) -> Dual,
+    ) -> Got {
+        self.derive_as(formula, place, inputs, None, compute)
+    }
+
+    /// The same, with a status of its own (`Inferred`).
+    ///
+    /// # Errors
+    /// As [`Calc::derive`].
+    pub fn derive_as(
+        &mut self,
+        formula: &'static Formula,
+        place: Place,
+        inputs: &[(&str, &Fig)],
+        status: Option<Status>,
+        compute: impl Fn(&[Dual]) -> Dual,
+    ) -> Got {
+        let count = inputs.len();
+        let duals: Vec<Dual> =
+            inputs.iter().enumerate().map(|(index, (_, fig))| Dual::input(fig.value, index, count)).collect();
+        let result = compute(&duals);
+        if !result.value.is_finite() || result.partials.iter().any(|partial| !partial.is_finite()) {
+            let names: Vec<&str> = inputs.iter().map(|(name, _)| *name).collect();
+            return Err(Missing::one(format!(
+                "other values for {} ({} has no result with these)",
+                formula.name,
+                names.join(", ")
+            )));
+        }
+        let mut by: std::collections::BTreeMap<Root, f64> = std::collections::BTreeMap::new();
+        for ((_, fig), partial) in inputs.iter().zip(&result.partials) {
+            for (root, slope) in &fig.by {
+                *by.entry(*root).or_default() += slope * partial;
+            }
+        }
+        let by: Vec<(Root, f64)> = by.into_iter().collect();
+        let stale = inputs.iter().find_map(|(_, fig)| fig.stale);
+        let status = status.unwrap_or(Status::Derived);
+        let mut fig = Fig { value: result.value, status, by, stale, node: self.nodes.len() };
+        let u = self.u(&fig);
+        self.nodes.push(Node {
+            name: formula.name.to_owned(),
+            place,
+            value: result.value,
+            u,
+            dimension: formula.dimension,
+            status,
+            formula: Some(formula),
+            inputs: inputs.iter().map(|(name, fig)| ((*name).to_owned(), fig.node)).collect(),
+            span: None,
+            entry: None,
+            unit: None,
+            decimals: 0,
+            sure: String::new(),
+            source: "",
+            stale,
+        });
+        fig.node = self.nodes.len() - 1;
+        Ok(fig)
+    }
+
+    /// Standard uncertainty of a figure, SI: `None` when none of its roots has one.
+    #[must_use]
+    pub fn u(&self, fig: &Fig) -> Option<f64> {
+        let mut sum = 0.0;
+        let mut any = false;
+        for (root, slope) in &fig.by {
+            if let Some(u) = self.uncertain.get(root) {
+                sum += slope * slope * u * u;
+                any = true;
+            }
+        }
+        if !self.together.is_empty() {
+            for (at, (first, a)) in fig.by.iter().enumerate() {
+                for (second, b) in &fig.by[at + 1..] {
+                    let key = if first <= second { (*first, *second) } else { (*second, *first) };
+                    if let Some(covariance) = self.together.get(&key) {
+                        sum += 2.0 * a * b * covariance;
+                    }
+                }
+            }
+        }
+        any.then(|| sum.max(0.0).sqrt())
+    }
+}

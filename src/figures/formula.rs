@@ -1,0 +1,25 @@
+//! A formula as data: what it is called, how it reads, where it is published, which convention it follows.
+//!
+//! Must not know values.
+
+use crate::units::DimensionId;
+
+/// One formula.
+#[derive(Debug, Clone, Copy)]
+pub struct Formula {
+    /// Stable kebab-case id, the figure's name on the command line where it is one.
+    pub id: &'static str,
+    /// In plain words: "front share of the weight".
+    pub name: &'static str,
+    /// As an expression over its inputs' names, in SI: `(rf + lr) / (lf + rf + lr + rr)`. `+ - * / ^`, parentheses, and
+    /// `sqrt sin cos tan asin exp ln pow sum mean slope` may stand in it; a test evaluates it from the trace's own numbers.
+    pub expression: &'static str,
+    /// Where it is published, or "common practice".
+    pub source: &'static str,
+    /// The convention a reader must know: "one end held", "right front + left rear".
+    pub convention: &'static str,
+    /// The kind of dimension of its result.
+    pub dimension: DimensionId,
+    /// The unit it is shown in where that is not the usual one of its kind (`%` for a share); else empty.
+    pub shown: &'static str,
+}

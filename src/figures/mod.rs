@@ -1,0 +1,16 @@
+//! Derived numbers, each with its origin: formula and source, input lines, convention, how sure it is.
+//!
+//! A field of figures a file. Must not know HTML, the terminal, nor how a line is written. A figure that cannot be had
+//! says which reading is missing; nothing is silently assumed, and a default is a named input with its source.
+
+pub mod calc;
+pub mod dual;
+pub mod formula;
+mod list;
+pub mod trace;
+pub mod uncertainty;
+mod weights;
+
+pub use calc::{Calc, Fig, Got, Missing};
+pub use formula::Formula;
+pub use list::{Definition, FIGURES, Sites, find};

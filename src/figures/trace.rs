@@ -1,0 +1,209 @@
+//! A figure's chain as plain data: formula, source, convention, inputs, lines. Built only when asked.
+//!
+//! Must not know the terminal or HTML. Serialised as `trace --format json`; keys are documented in `grammar/json.md`.
+
+use super::calc::{Calc, Fig, Node, Status};
+use crate::units::{DimensionId, UnitId, number, table};
+
+/// Where a value was typed.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct Line {
+    /// Path in the book.
+    pub path: String,
+    /// Line, from 1.
+    pub line: u32,
+    /// What was typed.
+    pub text: String,
+    /// Date of its block.
+    pub date: Option<String>,
+}
+
+/// One step of a chain.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct Step {
+    /// What it is.
+    pub name: String,
+    /// Where on the car; empty for the whole.
+    pub place: String,
+    /// SI value.
+    pub value_si: f64,
+    /// Value in the unit shown.
+    pub value: f64,
+    /// As shown, with its unit.
+    pub shown: String,
+    /// The unit shown.
+    pub unit: String,
+    /// Standard uncertainty, SI.
+    pub u_si: Option<f64>,
+    /// The same in the unit shown.
+    pub u: Option<f64>,
+    /// measured, stated, tag, derived, inferred or assumed.
+    pub status: Status,
+    /// Formula id, expression over the inputs' names in SI, source, convention.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub formula: Option<FormulaView>,
+    /// The inputs by name.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub inputs: Vec<Input>,
+    /// Where it was typed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub typed: Option<Line>,
+    /// What its uncertainty is from.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub sure: String,
+    /// Source of a default.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub source: String,
+    /// The line whose change made a reading under it stale.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stale: Option<Line>,
+}
+
+/// A formula for readers.
+#[derive(Debug, Clone, Copy, serde::Serialize)]
+pub struct FormulaView {
+    /// Its id.
+    pub id: &'static str,
+    /// Over the inputs' names, in SI.
+    pub expression: &'static str,
+    /// Where it is published.
+    pub source: &'static str,
+    /// What a reader must know.
+    pub convention: &'static str,
+}
+
+/// A named input.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct Input {
+    /// The name the expression uses.
+    pub input: String,
+    /// Its own chain.
+    #[serde(flatten)]
+    pub step: Step,
+}
+
+/// The whole chain of a figure.
+#[must_use]
+pub fn trace(calc: &Calc<'_>, fig: &Fig, imperial: bool) -> Step {
+    step(calc, fig.node, imperial)
+}
+
+fn step(calc: &Calc<'_>, node: usize, imperial: bool) -> Step {
+    let node = &calc.nodes[node];
+    let unit = shown_unit(node, imperial);
+    let value = unit.get().from_si(node.value);
+    let u = node.u.map(|u| u / unit.get().factor);
+    let decimals =
+        if node.formula.is_none() && node.unit.is_some() { node.decimals } else { decimals_of(value, u) };
+    let symbol = unit.get().shown();
+    let shown = match symbol {
+        "" => number::format(value, decimals),
+        symbol => format!("{} {symbol}", number::format(value, decimals)),
+    };
+    Step {
+        name: node.name.clone(),
+        place: calc.book.place_word(node.place),
+        value_si: node.value,
+        value,
+        shown,
+        unit: symbol.to_owned(),
+        u_si: node.u,
+        u,
+        status: node.status,
+        formula: node.formula.map(|formula| FormulaView {
+            id: formula.id,
+            expression: formula.expression,
+            source: formula.source,
+            convention: formula.convention,
+        }),
+        inputs: node
+            .inputs
+            .iter()
+            .map(|(name, input)| Input { input: name.clone(), step: step(calc, *input, imperial) })
+            .collect(),
+        typed: node.span.map(|span| line(calc, span, node.entry)),
+        sure: node.sure.clone(),
+        source: node.source.to_owned(),
+        stale: node.stale.map(|entry| {
+            let span = calc.book.entries[entry as usize].span();
+            line(calc, span, Some(entry))
+        }),
+    }
+}
+
+fn line(calc: &Calc<'_>, span: crate::source::Span, entry: Option<u32>) -> Line {
+    let head =
+        entry.and_then(|entry| calc.book.entries.get(entry as usize)).and_then(|entry| calc.book.head(entry));
+    Line {
+        path: calc.files.path(span.file).to_owned(),
+        line: calc.files.line(span),
+        text: calc.files.text(span).to_owned(),
+        date: head.map(|head| head.date.to_string()),
+    }
+}
+
+/// The unit a step is shown in: as typed, else the usual one of its kind for the car's system.
+fn shown_unit(node: &Node, imperial: bool) -> UnitId {
+    if let Some(formula) = node.formula {
+        let own = table().find_one(formula.shown, formula.dimension).filter(|_| !formula.shown.is_empty());
+        return own.unwrap_or_else(|| usual(formula.dimension, imperial));
+    }
+    node.unit.unwrap_or_else(|| usual(node.dimension, imperial))
+}
+
+/// The unit in which figures of a kind are shown on a metric or an imperial car.
+#[must_use]
+pub fn usual(dimension: DimensionId, imperial: bool) -> UnitId {
+    let symbol = match (dimension.name(), imperial) {
+        ("angle" | "toe", _) => "deg",
+        ("length", false) => "mm",
+        ("length", true) => "in",
+        ("distance", false) => "km",
+        ("distance", true) => "mile",
+        ("weight" | "mass", false) => "kg",
+        ("weight" | "mass", true) => "lb",
+        ("force", false) => "N",
+        ("force", true) => "lbf",
+        ("pressure", false) => "bar",
+        ("pressure", true) => "psi",
+        ("temperature" | "temperature-difference", false) => "C",
+        ("temperature" | "temperature-difference", true) => "F",
+        ("torque", false) => "N.m",
+        ("torque", true) => "lbf.ft",
+        ("stiffness", false) => "N/mm",
+        ("stiffness", true) => "lb/in",
+        ("roll-stiffness", false) => "N.m/deg",
+        ("roll-stiffness", true) => "lbf.ft/deg",
+        ("volume" | "fluid", _) => "L",
+        ("speed", false) => "km/h",
+        ("speed", true) => "mph",
+        ("power", false) => "kW",
+        ("power", true) => "hp",
+        ("volume-flow", _) => "cc/min",
+        ("mass-flow", false) => "kg/h",
+        ("mass-flow", true) => "lb/h",
+        ("rotation", _) => "rpm",
+        ("time", _) => "min",
+        ("frequency", _) => "Hz",
+        ("density", _) => "kg/m3",
+        ("turn", _) => "turn",
+        _ => "",
+    };
+    table().find_one(symbol, dimension).unwrap_or_else(|| table().plain())
+}
+
+/// Decimals for a derived value: to the first digit of its uncertainty and one more, else four figures.
+fn decimals_of(value: f64, u: Option<f64>) -> u8 {
+    let scale = match u {
+        Some(u) if u > 0.0 => u / 10.0,
+        _ if value == 0.0 => 1e-3,
+        _ => value.abs() / 10_000.0,
+    };
+    let mut decimals = 0;
+    let mut step = 1.0;
+    while step > scale * 1.000_001 && decimals < 8 {
+        step /= 10.0;
+        decimals += 1;
+    }
+    decimals
+}

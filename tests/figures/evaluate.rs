@@ -1,0 +1,189 @@
+//! Works a figure out again from its own trace: a small evaluator for the expressions that formulas are published with.
+
+use serde_json::Value;
+use std::collections::BTreeMap;
+
+/// Evaluates every step that has a formula and holds it to the value the trace gives, relative 1e-9.
+pub fn again(step: &Value) {
+    if let Some(expression) = step["formula"]["expression"].as_str() {
+        let inputs = step["inputs"].as_array().expect("a formula has inputs");
+        let mut names = BTreeMap::new();
+        for input in inputs {
+            names.insert(input["input"].as_str().unwrap().to_owned(), input["value_si"].as_f64().unwrap());
+        }
+        let got = evaluate(expression, &names);
+        let said = step["value_si"].as_f64().unwrap();
+        let room = 1e-9 * said.abs().max(1e-12);
+        assert!((got - said).abs() <= room, "{expression} over {names:?} gives {got}, the trace says {said}");
+    }
+    for input in step["inputs"].as_array().into_iter().flatten() {
+        again(input);
+    }
+}
+
+/// Numbers of the lines under a step, each once.
+pub fn lines(step: &Value) -> Vec<u64> {
+    let mut all: Vec<u64> = step["typed"]["line"].as_u64().into_iter().collect();
+    for input in step["inputs"].as_array().into_iter().flatten() {
+        all.extend(lines(input));
+    }
+    all.sort_unstable();
+    all.dedup();
+    all
+}
+
+/// Evaluates an expression: `+ - * / ^`, parentheses, functions of numbers, and `sum mean slope` of lists (`x` stands for
+/// x1, x2 ... in order of number).
+pub fn evaluate(expression: &str, names: &BTreeMap<String, f64>) -> f64 {
+    let mut reader = Reader { text: expression.as_bytes(), at: 0, names };
+    let value = reader.sum();
+    reader.blank();
+    assert_eq!(reader.at, reader.text.len(), "unread: {}", &expression[reader.at..]);
+    value
+}
+
+struct Reader<'a> {
+    text: &'a [u8],
+    at: usize,
+    names: &'a BTreeMap<String, f64>,
+}
+
+impl Reader<'_> {
+    fn blank(&mut self) {
+        while self.text.get(self.at) == Some(&b' ') {
+            self.at += 1;
+        }
+    }
+
+    fn take(&mut self, byte: u8) -> bool {
+        self.blank();
+        let found = self.text.get(self.at) == Some(&byte);
+        self.at += usize::from(found);
+        found
+    }
+
+    fn sum(&mut self) -> f64 {
+        let mut value = self.product();
+        loop {
+            if self.take(b'+') {
+                value += self.product();
+            } else if self.take(b'-') {
+                value -= self.product();
+            } else {
+                return value;
+            }
+        }
+    }
+
+    fn product(&mut self) -> f64 {
+        let mut value = self.signed();
+        loop {
+            if self.take(b'*') {
+                value *= self.signed();
+            } else if self.take(b'/') {
+                value /= self.signed();
+            } else {
+                return value;
+            }
+        }
+    }
+
+    fn signed(&mut self) -> f64 {
+        if self.take(b'-') { -self.signed() } else { self.power() }
+    }
+
+    fn power(&mut self) -> f64 {
+        let base = self.atom();
+        if self.take(b'^') { base.powf(self.signed()) } else { base }
+    }
+
+    fn word(&mut self) -> String {
+        self.blank();
+        let start = self.at;
+        while self
+            .text
+            .get(self.at)
+            .is_some_and(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'_' | b'.'))
+        {
+            self.at += 1;
+        }
+        String::from_utf8(self.text[start..self.at].to_vec()).unwrap()
+    }
+
+    fn list(&self, stem: &str) -> Vec<f64> {
+        let mut all: Vec<(u32, f64)> = self
+            .names
+            .iter()
+            .filter_map(|(name, value)| Some((name.strip_prefix(stem)?.parse().ok()?, *value)))
+            .collect();
+        all.sort_by_key(|(number, _)| *number);
+        assert!(!all.is_empty(), "no list {stem}");
+        all.into_iter().map(|(_, value)| value).collect()
+    }
+
+    fn atom(&mut self) -> f64 {
+        if self.take(b'(') {
+            let value = self.sum();
+            assert!(self.take(b')'));
+            return value;
+        }
+        let word = self.word();
+        if let Ok(number) = word.parse::<f64>() {
+            return number;
+        }
+        if !self.take(b'(') {
+            return *self.names.get(&word).unwrap_or_else(|| panic!("no input {word}"));
+        }
+        let value = match word.as_str() {
+            "sum" => {
+                let stem = self.word();
+                self.list(&stem).iter().sum()
+            }
+            "mean" => {
+                let stem = self.word();
+                let list = self.list(&stem);
+                list.iter().sum::<f64>() / list.len() as f64
+            }
+            "slope" => {
+                let x = self.word();
+                assert!(self.take(b','));
+                let y = self.word();
+                slope(&self.list(&x), &self.list(&y))
+            }
+            _ => {
+                let first = self.sum();
+                let second = if self.take(b',') { Some(self.sum()) } else { None };
+                function(&word, first, second)
+            }
+        };
+        assert!(self.take(b')'));
+        value
+    }
+}
+
+fn function(name: &str, x: f64, y: Option<f64>) -> f64 {
+    match (name, y) {
+        ("sqrt", None) => x.sqrt(),
+        ("sin", None) => x.sin(),
+        ("cos", None) => x.cos(),
+        ("tan", None) => x.tan(),
+        ("asin", None) => x.asin(),
+        ("exp", None) => x.exp(),
+        ("ln", None) => x.ln(),
+        ("abs", None) => x.abs(),
+        ("ceil", None) => x.ceil(),
+        ("max", Some(y)) => x.max(y),
+        ("min", Some(y)) => x.min(y),
+        ("pow", Some(y)) => x.powf(y),
+        _ => panic!("no function {name}"),
+    }
+}
+
+/// Least squares, straight from its definition.
+fn slope(x: &[f64], y: &[f64]) -> f64 {
+    let n = x.len() as f64;
+    let (mx, my) = (x.iter().sum::<f64>() / n, y.iter().sum::<f64>() / n);
+    let sxy: f64 = x.iter().zip(y).map(|(x, y)| (x - mx) * (y - my)).sum();
+    let sxx: f64 = x.iter().map(|x| (x - mx) * (x - mx)).sum();
+    sxy / sxx
+}
