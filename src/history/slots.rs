@@ -180,8 +180,17 @@ struct Fold<'a> {
     said: std::collections::BTreeSet<(u32, u32)>,
 }
 
-/// Folds all settings and readings, a car at a time on all cores.
-pub fn slots(book: &Book, files: &Files, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) -> Slots {
+/// Lines about settings and readings, sorted out for [`slots`].
+#[derive(Debug)]
+pub struct Lines {
+    carriers: FxHashMap<QuantityId, Vec<KindId>>,
+    /// Of each car, in order; last those that touch what parts carry or give, of all cars together, since parts move.
+    of_car: Vec<Vec<u32>>,
+}
+
+/// Sorts out which lines touch whose slots.
+#[must_use]
+pub fn lines(book: &Book, order: &Order) -> Lines {
     let mut carriers: FxHashMap<QuantityId, Vec<KindId>> = FxHashMap::default();
     for (index, kind) in book.kinds.iter().enumerate() {
         for quantity in kind.carries.iter().chain(&kind.gives) {
@@ -191,23 +200,31 @@ pub fn slots(book: &Book, files: &Files, order: &Order, parts: &Parts, problems:
             }
         }
     }
-    // Lines of each car in order; those that touch what parts carry are folded together afterwards, since parts move.
-    let mut lines: Vec<Vec<u32>> = vec![Vec::new(); book.cars.len()];
+    let mut of_car: Vec<Vec<u32>> = vec![Vec::new(); book.cars.len()];
     let mut shared: Vec<u32> = Vec::new();
     for index in &order.entries {
         let entry = &book.entries[*index as usize];
         let Some(quantity) = entry.quantity() else { continue };
-        if entry.verb == Verb::Bench {
-            shared.push(*index);
-            continue;
-        }
-        if carriers.contains_key(&quantity) {
+        if entry.verb == Verb::Bench || carriers.contains_key(&quantity) {
             shared.push(*index);
         } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
-            lines[car.0 as usize].push(*index);
+            of_car[car.0 as usize].push(*index);
         }
     }
-    lines.push(shared);
+    of_car.push(shared);
+    Lines { carriers, of_car }
+}
+
+/// Folds all settings and readings, a car at a time on all cores.
+pub fn slots(
+    book: &Book,
+    files: &Files,
+    order: &Order,
+    parts: &Parts,
+    lines: Lines,
+    problems: &mut Vec<Problem>,
+) -> Slots {
+    let Lines { carriers, of_car: lines } = lines;
     let folds: Vec<Fold<'_>> = lines
         .into_par_iter()
         .enumerate()
