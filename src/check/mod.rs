@@ -3,14 +3,17 @@
 //! Must not know the terminal. Checks read the book and its history and make [`Diagnostic`]s; they change nothing.
 //! How to add one: see DEVELOPERS.md; in short, a file here, a line in [`list`], fixtures in `tests/fixtures/checks`.
 
+mod book;
 pub mod context;
 mod instruments;
 mod list;
 mod parts;
+pub mod phrase;
 mod reading;
-mod run;
+pub mod run;
 mod sessions;
 mod settings;
+mod told;
 mod typing;
 mod waive;
 mod words;

@@ -2,6 +2,8 @@
 //!
 //! Must not know settings or reports.
 
+mod places;
+
 use super::order::Order;
 use super::problem::Problem;
 use super::sessions::Sessions;
@@ -125,7 +127,10 @@ impl Parts {
 
 struct Fold<'a> {
     book: &'a Book,
+    order: &'a Order,
     parts: Parts,
+    /// Pairs of blocks whose order is unclear and was said.
+    said: std::collections::BTreeSet<(u32, u32)>,
     holds: FxHashMap<(CarId, KindId, Place), PartId>,
     problems: &'a mut Vec<Problem>,
 }
@@ -166,6 +171,8 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     lines.sort_unstable();
     let mut fold = Fold {
         book,
+        order,
+        said: std::collections::BTreeSet::new(),
         parts: Parts { all: vec![PartHistory::default(); book.parts.len()], ..Parts::default() },
         holds: FxHashMap::default(),
         problems,
@@ -207,11 +214,33 @@ impl Fold<'_> {
                     Where::Car(_, place) => facts.place.or(Some(place)),
                     _ => facts.place,
                 };
+                let said = self.problems.len();
                 self.remove(part, facts.car.or(head_car), facts.place, failed, index, rank);
+                if self.problems.len() > said {
+                    // The line names the wrong part to come off; whoever is there makes way without a second message.
+                    self.make_way(on, facts.car.or(head_car), place, index, rank);
+                }
                 self.fit(on, facts.car.or(head_car), place, index, rank);
             }
             Verb::Move => {
-                self.leave(part, index, rank, Where::Shelf);
+                match self.state(part) {
+                    Where::Scrapped | Where::Sold => {
+                        self.usable(part, index);
+                        return;
+                    }
+                    // What fitting it says of these is enough.
+                    Where::Quarantine | Where::Failed => {}
+                    Where::Car(on, _) if head_car.is_none_or(|car| car == on) => {
+                        self.leave(part, index, rank, Where::Shelf);
+                    }
+                    // It goes where the crew says it is now, wherever it came from.
+                    there => {
+                        self.not_there(part, index);
+                        if matches!(there, Where::Car(..) | Where::Inside(_)) {
+                            self.leave(part, index, rank, Where::Shelf);
+                        }
+                    }
+                }
                 self.fit(part, facts.car.or(head_car), facts.place, index, rank);
             }
             Verb::Build => {
@@ -342,11 +371,30 @@ impl Fold<'_> {
     }
 
     fn begin(&mut self, part: PartId, at: Where, car: Option<CarId>, entry: u32, rank: u32) {
+        if let Some(before) = self.since(part) {
+            self.unclear(before, entry);
+        }
         let stays = &mut self.parts.all[part.0 as usize].stays;
         if let Some(last) = stays.last_mut() {
             last.until = rank.max(last.from);
         }
         stays.push(Stay { at, car, from: rank, until: u32::MAX, entry });
+    }
+
+    /// Two blocks in different files move one part on one day, and neither times nor `after` decide: said once a pair.
+    fn unclear(&mut self, before: u32, entry: u32) {
+        let book = self.book;
+        let after = |index: u32| {
+            let entry = &book.entries[index as usize];
+            book.extra(entry).is_some_and(|extra| extra.after.is_some())
+        };
+        if after(before) || after(entry) || !super::slots::unclear(book, self.order, before, entry) {
+            return;
+        }
+        let (a, b) = (book.entries[before as usize].head, book.entries[entry as usize].head);
+        if self.said.insert((a.min(b), a.max(b))) {
+            self.problems.push(Problem::OrderUnclear { first: before, second: entry });
+        }
     }
 
     /// Whether the part may go to work: in quarantine, failed, gone.
@@ -403,30 +451,6 @@ impl Fold<'_> {
             self.leave(holds, entry, rank, Where::Shelf);
         }
         self.leave(part, entry, rank, Where::Car(car, place));
-    }
-
-    /// Where a kind goes on a car: the place said, if it fits there, or its only place. `Err(true)`: several fit.
-    fn place_for(&self, kind: KindId, car: CarId, place: Option<Place>) -> Result<Place, bool> {
-        let fits = &self.book.kinds[kind.0 as usize].fits;
-        let mut places: Vec<Place> = fits
-            .iter()
-            .filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car))
-            .flat_map(|fit| fit.places.iter().copied())
-            .collect();
-        places.dedup();
-        match place {
-            Some(place) => {
-                let spread = places
-                    .iter()
-                    .any(|fit| *fit == place || fit.corners().contains(&place) && *fit != Place::ALL);
-                if spread { Ok(place) } else { Err(false) }
-            }
-            None => match places.as_slice() {
-                [] => Err(false),
-                [only] => Ok(*only),
-                _ => Err(true),
-            },
-        }
     }
 
     fn not_there(&mut self, part: PartId, entry: u32) {

@@ -1,0 +1,36 @@
+//! `baseline-unresolved`: a named setup whose moment is none.
+
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::moment;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "baseline-unresolved",
+    severity: Severity::Error,
+    family: Family::Book,
+    brief: "a named setup whose moment is none",
+    why: "A `baseline` gives a setup a name to compare against, so its moment must be one of the car's: an event, a \
+          session of it, its start or end, or a date. A diff against a baseline without a moment would compare with \
+          nothing.",
+    wrong: "baseline wet-1 heron pell-1/s9 \"first damp run\"",
+    right: "baseline wet-1 heron pell-1/s1 \"first damp run\"",
+    look: Look::Whole(look),
+};
+
+fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
+    for baseline in cx.book.baselines.iter().filter(|baseline| baseline.car.0 != u32::MAX) {
+        let typed = cx.text(baseline.moment);
+        // A baseline without any moment is said where it is read.
+        if typed.is_empty() {
+            continue;
+        }
+        if let Err(trouble) = moment::parse(cx.book, cx.files, cx.history, baseline.car, typed) {
+            out.push(
+                CHECK
+                    .at(baseline.moment, format!("{}: {}.", baseline.named.typed, trouble.words()))
+                    .cure("name an event of this car, with a session behind a slash if you like"),
+            );
+        }
+    }
+}

@@ -1,0 +1,5 @@
+//! Checks on the book's own means: named setups.
+
+crate::check::family! {
+    baseline_unresolved,
+}
