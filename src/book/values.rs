@@ -177,13 +177,11 @@ impl ValueReader {
                 }
                 Shape::Tolerance => {
                     let span = cur.span(word);
-                    let digits = text.trim_start_matches(['\u{B1}', '+', '/', '-']).trim_start();
-                    let stated =
-                        Number::parse(digits).map_err(|_| Trouble { span, what: What::NumberBad })?;
+                    let stated = tolerance(cur, word)?;
                     let Some(item) = self.raw.last_mut() else {
                         return Err(Trouble { span, what: What::WordUnexpected { near: None } });
                     };
-                    item.half = stated.value as f32;
+                    item.half = stated as f32;
                     item.flags |= Flags::STATED;
                 }
                 Shape::Dash => {
@@ -538,6 +536,17 @@ fn convert(item: &mut Item, unit: UnitId) {
 /// What is wrong with it.
 pub fn number(cur: &Cursor<'_>, word: Word) -> Result<Number, Trouble> {
     Number::parse(cur.str(word)).map_err(|trouble| of_number(cur.span(word), &trouble))
+}
+
+/// The number after `±`.
+///
+/// # Errors
+/// When it is none.
+pub fn tolerance(cur: &Cursor<'_>, word: Word) -> Result<f64, Trouble> {
+    let digits = cur.str(word).trim_start_matches(['\u{B1}', '+', '/', '-']).trim_start();
+    let stated =
+        Number::parse(digits).map_err(|_| Trouble { span: cur.span(word), what: What::NumberBad })?;
+    Ok(stated.value)
 }
 
 /// A number's trouble as the book's.

@@ -117,6 +117,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     }
 }
 
+/// Decimals that show two figures of an uncertainty.
+fn two_figures(u: f64) -> u8 {
+    (0..9).find(|decimals| u * libm::pow(10.0, f64::from(*decimals)) >= 9.5).unwrap_or(9)
+}
+
 /// Reads `QUANTITY [PLACE] VALUE [UNIT]` and puts it in place of the book's.
 fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
     let trouble =
@@ -188,7 +193,7 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
     let pad = "  ".repeat(depth);
     let place = if step_.place.is_empty() { String::new() } else { format!(" {}", step_.place) };
     let label = if name.is_empty() { String::new() } else { format!("{name} = ") };
-    let sure = step_.u.map_or_else(String::new, |u| format!(" (u {u:.2})"));
+    let sure = step_.u.map_or_else(String::new, |u| format!(" (u {})", number::format(u, two_figures(u))));
     let named = if step_.formula.is_some() { format!("{}{place}", step_.name) } else { step_.name.clone() };
     let status = format!("{:?}", step_.status).to_lowercase();
     let _ = writeln!(out, "{pad}{label}{}{sure}  {named}, {status}", step_.shown);

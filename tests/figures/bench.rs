@@ -204,3 +204,11 @@ fn a_hole_must_be_said_where_there_are_several() {
     close(&changes(&book, &["br-1", "bar-rate", "--with", "bar-hole 2"]), "value", 40.0, 1e-9);
     assert!(missing(&book, &["br-1", "bar-rate", "--with", "bar-hole 7"]).contains("hole 7"));
 }
+
+#[test]
+fn a_stated_tolerance_is_the_standard_uncertainty() {
+    let book = spring("  bench sp-1 spring-rate 71.2 ± 0.4 N/mm\n");
+    let value = figure(&book, &["sp-1", "spring-rate"]);
+    close(&value, "value", 71.2, 1e-9);
+    close(&value, "u", 0.4, 1e-6);
+}

@@ -22,6 +22,9 @@ const UNITS: [(&str, &str, f64); 8] = [
     ("L", "US-gal", 3.785_411_784),
 ];
 
+/// Figures that are a difference of two that nearly agree.
+const DIFFERENCES: [&str; 3] = ["tag-error", "hole-rate-error", "perch-turns"];
+
 /// `<149.5 kg>` becomes `149.5 kg`, or `329.59... lb`.
 fn typed(text: &str, imperial: bool) -> String {
     let mut out = String::new();
@@ -156,7 +159,9 @@ fn same(by: &[f64]) -> usize {
             (Some(a), Some(b)) => {
                 known += 1;
                 assert!(a.is_finite() && b.is_finite(), "{name}");
-                assert!((a - b).abs() <= 1e-12 * a.abs().max(b.abs()), "{name}: {a} {b}");
+                // What is itself a small difference of numbers near 1 is held to those numbers.
+                let least = if DIFFERENCES.iter().any(|one| name.starts_with(one)) { 1.0 } else { 0.0 };
+                assert!((a - b).abs() <= 1e-12 * a.abs().max(b.abs()).max(least), "{name}: {a} {b}");
             }
             (None, None) => {}
             _ => panic!("{name}: {metric:?} {imperial:?}"),
@@ -175,10 +180,26 @@ fn nearly_every_figure_is_in_it() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 32, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn units_make_no_difference(by in prop::collection::vec(0.97..1.03f64, 7)) {
         same(&by);
+    }
+}
+
+/// Values that cannot be, or hardly: whatever a figure makes of them, it is a number or it is missing by name.
+#[test]
+fn never_nan() {
+    for by in [0.0, -1.0, 1e-6, 1e-3, 0.3, 3.0, 1e3, 1e6] {
+        for (name, value, u) in figures(&crate::checks::compile_text(&typed(&book(&[by, 1.0, by]), false))) {
+            assert!(
+                value.is_none_or(f64::is_finite) && u.is_none_or(f64::is_finite),
+                "{by} {name}: {value:?} {u:?}"
+            );
+        }
+        for (name, value, _) in figures(&crate::checks::compile_text(&typed(&book(&[by]), false))) {
+            assert!(value.is_none_or(f64::is_finite), "{by} {name}: {value:?}");
+        }
     }
 }

@@ -147,7 +147,12 @@ impl Reader<'_> {
         let dimension = self.book.vocabulary.get(id).dimension;
         let mut numbers = Vec::new();
         while let Some(word) = cur.take(Shape::Number) {
-            numbers.push((word, crate::book::values::number(cur, word)?));
+            let number = crate::book::values::number(cur, word)?;
+            let stated = match cur.take(Shape::Tolerance) {
+                Some(word) => Some(crate::book::values::tolerance(cur, word)?),
+                None => None,
+            };
+            numbers.push((word, number, stated));
             if !cur.take_comma() {
                 break;
             }
@@ -160,19 +165,21 @@ impl Reader<'_> {
             }
             None if dimension.get().bare => crate::units::table().plain(),
             None => {
-                let span = numbers.last().map_or(cur.here(), |(word, _)| cur.span(*word));
+                let span = numbers.last().map_or(cur.here(), |(word, ..)| cur.span(*word));
                 return Err(Trouble { span, what: What::UnitMissing(id) });
             }
         };
-        for (index, (word, number)) in numbers.into_iter().enumerate() {
+        for (index, (word, number, stated)) in numbers.into_iter().enumerate() {
+            let half = stated.unwrap_or(number.half);
+            let repeat = if index > 0 { Flags::REPEAT } else { 0 };
             self.out.items.push(Item {
                 si: unit.get().to_si(number.value),
-                half: unit.get().half_to_si(number.half, number.value) as f32,
+                half: unit.get().half_to_si(half, number.value) as f32,
                 start: word.start,
                 len: word.len,
                 place: Place::CAR,
                 unit: unit.index(),
-                flags: if index > 0 { Flags::REPEAT } else { 0 },
+                flags: repeat | if stated.is_some() { Flags::STATED } else { 0 },
                 decimals: number.decimals,
             });
         }
