@@ -51,7 +51,7 @@ fn tubes_against_solid_bars() {
     }
 }
 
-/// Shigley ch. 3, torque over twist: 22 mm, 1 m, 79.3 GPa give 31.83033 newton metres a degree; twice the length, half of it.
+/// Torque over twist (Shigley ch. 3) of 22 mm, 1 m, 79.3 `GPa` is 31.83033 newton metres a degree; twice as long, half of it.
 #[test]
 fn torsion_of_a_straight_bar() {
     let one = part(" tag bar-diameter 22 mm  tag bar-length 1000 mm");

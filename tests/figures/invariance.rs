@@ -22,8 +22,14 @@ const UNITS: [(&str, &str, f64); 8] = [
     ("L", "US-gal", 3.785_411_784),
 ];
 
-/// Figures that are a difference of two that nearly agree.
-const DIFFERENCES: [&str; 3] = ["tag-error", "hole-rate-error", "perch-turns"];
+/// Figures that are a difference of numbers which nearly agree, and how large those are (SI).
+const DIFFERENCES: [(&str, f64); 5] = [
+    ("tag-error", 1.0),
+    ("hole-rate-error", 1.0),
+    ("perch-turns", 1.0),
+    ("rate-scatter", 70_000.0),
+    ("rate-half-width", 70_000.0),
+];
 
 /// `<149.5 kg>` becomes `149.5 kg`, or `329.59... lb`.
 fn typed(text: &str, imperial: bool) -> String {
@@ -159,8 +165,9 @@ fn same(by: &[f64]) -> usize {
             (Some(a), Some(b)) => {
                 known += 1;
                 assert!(a.is_finite() && b.is_finite(), "{name}");
-                // What is itself a small difference of numbers near 1 is held to those numbers.
-                let least = if DIFFERENCES.iter().any(|one| name.starts_with(one)) { 1.0 } else { 0.0 };
+                // A small difference is held to the numbers it is of.
+                let least =
+                    DIFFERENCES.iter().find(|(one, _)| name.starts_with(one)).map_or(0.0, |one| one.1);
                 assert!((a - b).abs() <= 1e-12 * a.abs().max(b.abs()).max(least), "{name}: {a} {b}");
             }
             (None, None) => {}
