@@ -3,7 +3,6 @@
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
-use crate::history::usage;
 use crate::units::DimensionId;
 
 /// The check.
@@ -39,11 +38,14 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
         }
         if let Some(before) = before.filter(|before| before.value <= event.value) {
             let sessions = cx.history.sessions.between(car, cx.rank(before.entry), cx.rank(event.entry));
-            let sum = usage::total(sessions.iter().map(|id| cx.history.sessions.get(*id)));
             let moved = (event.value - before.value) / 60.0;
-            let apart = (moved - sum.minutes).abs();
-            if sum.sessions > 0 && !sum.minutes_at_least && apart > MINUTES && apart > SHARE * sum.minutes {
-                out.push(message(cx, track, before, *event, (moved, sum.minutes), sum.sessions));
+            // `None` as soon as one session does not say its minutes.
+            let sum: Option<f64> = sessions.iter().map(|id| cx.history.sessions.get(*id).minutes).sum();
+            if let Some(sum) = sum.filter(|_| !sessions.is_empty()) {
+                let apart = (moved - sum).abs();
+                if apart > MINUTES && apart > SHARE * sum {
+                    out.push(message(cx, track, before, *event, (moved, sum), sessions.len()));
+                }
             }
         }
         // After a reading that went back, the next one has nothing sure to be held against.
@@ -57,7 +59,7 @@ fn message(
     before: SlotEvent,
     event: SlotEvent,
     (moved, sum): (f64, f64),
-    count: u32,
+    count: usize,
 ) -> Diagnostic {
     let span = cx.item_span(event.entry, event.item());
     let sessions = if count == 1 { "the session between adds".to_owned() } else { format!("the {count} sessions between add") };
