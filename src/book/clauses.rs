@@ -54,7 +54,10 @@ pub fn look_up<T>(
         }),
         None => Err(Trouble {
             span,
-            what: What::NameUnknown { wanted, near: names.near(text, |thing| pick(thing).is_some()) },
+            what: What::NameUnknown {
+                wanted,
+                near: cur.suggests.then(|| names.near(text, |thing| pick(thing).is_some())).flatten(),
+            },
         }),
     }
 }

@@ -157,10 +157,17 @@ impl<'a> Teller<'a> {
         Some(self.cx.text(span).trim()).filter(|text| !text.is_empty())
     }
 
-    /// Conditions of an entry, as typed, each a text.
-    pub(super) fn conditions(&self, entry: &Entry) -> Vec<&'a str> {
+    /// Conditions of an entry, as typed, each a text with its unit.
+    pub(super) fn conditions(&self, entry: &Entry) -> Vec<String> {
         let list = self.cx.book.extra(entry).map_or(&[][..], |extra| extra.conditions.as_slice());
-        list.iter().map(|condition| self.cx.text(condition.said).trim()).collect()
+        list.iter()
+            .map(|condition| {
+                let text = self.cx.text(condition.said).trim().to_owned();
+                let unit = condition.value.map_or("", |(_, unit)| unit.get().shown());
+                let bare = text.ends_with(|c: char| c.is_ascii_digit()) && !unit.is_empty();
+                if bare { format!("{text} {unit}") } else { text }
+            })
+            .collect()
     }
 
     /// "quern-2, after s5", "before the first session of quern-2", "28 Jun": when an entry happened, for people.

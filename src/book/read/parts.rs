@@ -68,13 +68,10 @@ impl Reader<'_> {
                 } else {
                     "a part, `from`, and the assembly"
                 };
-                let (Some(part), Some(into)) = (before.parts.first(), facts.other) else {
+                let (Some(part), Some(_)) = (before.parts.first(), facts.other) else {
                     return Err(missing(wants));
                 };
                 reading.entry.subject = part.0;
-                if *part == into {
-                    return Err(Trouble { span: line, what: What::InsideItself });
-                }
             }
             (Verb::Sell, None) if before.parts.is_empty() => {
                 if facts.car.is_none() {
@@ -101,11 +98,6 @@ impl Reader<'_> {
         }
         reading.extra.parts = Some(Box::new(facts));
         Ok(())
-    }
-
-    /// The head's car.
-    pub(super) fn head_car(&self) -> Option<CarId> {
-        self.out.heads.last().and_then(|head| head.car)
     }
 
     /// `hit RF "tyre wall" during s6`.

@@ -52,7 +52,7 @@ fn slope(row: u32, items: &[Item]) -> Option<Repeat> {
     let load: Vec<f64> = items.iter().filter(|item| !length(item)).map(|item| item.si).collect();
     let ends = |list: &[f64]| Some((*list.first()?, *list.last()?));
     let ((from, to), (zero, full)) = (ends(&travel)?, ends(&load)?);
-    if travel.len() != load.len() || to == from {
+    if travel.len() != load.len() || (to - from).abs() < 1e-12 {
         return None;
     }
     Some(Repeat {

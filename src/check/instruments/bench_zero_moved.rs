@@ -34,7 +34,7 @@ fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) 
             continue;
         }
         let items = cx.book.items_of(cx.entry(row));
-        let Some(item) = items.iter().find(|item| item.si == zero) else { return };
+        let Some(item) = items.iter().find(|item| item.si.to_bits() == zero.to_bits()) else { return };
         out.push(
             CHECK
                 .at(

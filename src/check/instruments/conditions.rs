@@ -29,3 +29,10 @@ pub fn agree(cx: &Context<'_>, a: &Condition, b: &Condition) -> bool {
         _ => false,
     }
 }
+
+/// A condition as typed, with its unit: `driver 78 kg`, `bars off`.
+pub fn words(cx: &Context<'_>, condition: &Condition) -> String {
+    let said = cx.text(condition.said);
+    let unit = condition.value.map_or("", |(_, unit)| unit.get().shown());
+    if unit.is_empty() || said.ends_with(unit) { said.to_owned() } else { format!("{said} {unit}") }
+}

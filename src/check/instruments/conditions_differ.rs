@@ -1,6 +1,6 @@
 //! `conditions-differ`: two readings in a row that cannot be compared.
 
-use super::conditions::{agree, says};
+use super::conditions::{agree, says, words};
 use crate::check::settings::lines::{Hit, by_line};
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::Verb;
@@ -27,7 +27,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let (now, before) = (cx.entry(hit.entry), cx.entry(hit.what));
         let Some(quantity) = now.quantity() else { continue };
         let pairs: Vec<String> = differing(cx, hit.entry, hit.what)
-            .map(|(now, before)| format!("{} now, {} before", cx.text(now.said), cx.text(before.said)))
+            .map(|(now, before)| format!("{} now, {} before", words(cx, now), words(cx, before)))
             .collect();
         out.push(
             CHECK

@@ -3,7 +3,6 @@
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{By, Entry, Item, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::units::number;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -34,8 +33,8 @@ fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) 
     });
     let Some(at) = fine else { return };
     let span = cx.item_span(index, entry.items + at as u32);
-    let step = format!("{} {}", number::format(size, resolution.decimals), unit.shown());
-    let step = if resolution.decimals == 0 { format!("{} {}", cx.text(resolution.span(gauge.named.declared.file)), unit.shown()) } else { step };
+    let typed = cx.text(resolution.span(gauge.named.declared.file));
+    let step = format!("{typed} {}", unit.shown());
     out.push(
         CHECK
             .at(

@@ -81,9 +81,9 @@ fn judge(cx: &Context<'_>, index: u32, all: &[Repeat]) -> Option<Diagnostic> {
             .at(
                 span,
                 format!(
-                    "This repeat of {quantity} is {} % off the other {rest}, which agree within {} %.",
+                    "This repeat of {quantity} is {} % off the other {rest}, which {}.",
                     share((one.value - mean).abs()),
-                    share(spread)
+                    if spread > 0.0 { format!("agree within {} %", share(spread)) } else { "are alike".to_owned() }
                 ),
             )
             .cure(cure),

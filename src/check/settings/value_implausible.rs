@@ -64,7 +64,8 @@ fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) 
     let sign = sign(cx, index, entry, item);
     let range = if unit.dim == quantity.dimension.get().dim {
         let symbol = if unit.shown().is_empty() { String::new() } else { format!(" {}", unit.shown()) };
-        format!("usual is {} to {}{symbol}", bound(low), bound(high))
+        let each = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { " a wheel" } else { "" };
+        format!("usual is {} to {}{symbol}{each}", bound(low), bound(high))
     } else {
         "it is outside what is usual".to_owned()
     };

@@ -5,7 +5,7 @@
 use super::value::{self, How, Value};
 use crate::book::entry::{Flags, Verb};
 use crate::book::model::CarId;
-use crate::history::diff::SlotDiff;
+use crate::history::diff::{Fate, SlotDiff};
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::units::DimensionId;
@@ -51,6 +51,8 @@ pub struct Said {
     pub session: String,
     /// Its line.
     pub src: String,
+    /// The same words stand above on the page already.
+    pub again: bool,
 }
 
 /// Makes a difference. `entry` is the line that made it, where that is not a line about the slot itself.
@@ -63,8 +65,14 @@ pub(super) fn change(
 ) -> Change {
     let cx = &tell.cx;
     let then_track = slot.then_track.unwrap_or(slot.track);
-    let then = slot.then.map_or_else(Value::missing, |event| value::value(tell, then_track, &event));
+    let relative = slot.then.is_none() && from_zero(tell, slot);
     let now = slot.now.map_or_else(Value::missing, |event| value::value(tell, slot.track, &event));
+    let then = match slot.then {
+        Some(event) => value::value(tell, then_track, &event),
+        // Counted from where it stood when the book began: that is its zero, not a missing value.
+        None if relative => Value { text: "0".to_owned(), unit: now.unit.clone(), how: How::Derived },
+        None => Value::missing(),
+    };
     let last = entry.or_else(|| slot.steps.last().map(|event| event.entry));
     let shown = last.or_else(|| slot.now.map(|event| event.entry)).filter(|entry| *entry != u32::MAX);
     let mut spans = Vec::new();
@@ -96,10 +104,20 @@ pub(super) fn change(
     }
 }
 
+/// Whether the quantity counts from where it stood when the book began, and nothing had moved it then.
+pub(super) fn from_zero(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
+    tell.cx.quantity(slot.quantity).relative && slot.fate == Fate::FirstStated && slot.now.is_some()
+}
+
 /// Now less then in the unit typed last, with a sign; for toe, which way.
 fn difference(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> String {
     let cx = &tell.cx;
-    let (Some(then), Some(now)) = (slot.then, slot.now) else { return String::new() };
+    let Some(now) = slot.now else { return String::new() };
+    let Some(then) = slot.then else {
+        let whole = value::value(tell, slot.track, &now).full();
+        let sign = if whole.starts_with('-') { "" } else { "+" };
+        return if from_zero(tell, slot) { format!("{sign}{whole}") } else { String::new() };
+    };
     let then_track = slot.then_track.unwrap_or(slot.track);
     let (Some(old), Some(new)) =
         (cx.history.item(cx.book, then_track, &then), cx.history.item(cx.book, slot.track, &now))
@@ -114,13 +132,15 @@ fn difference(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> String {
     if !plain(old, then_track) || !plain(new, slot.track) {
         return String::new();
     }
-    // In the unit typed last, no finer than the coarser of the two was typed in the same unit.
+    // In the unit typed last; where both are typed in it, as finely as the finer needs.
     let mut like = *new;
+    let mut most = new.decimals;
     if old.unit == new.unit {
-        like.decimals = old.decimals.max(new.decimals);
+        like.decimals = old.decimals.min(new.decimals);
+        most = old.decimals.max(new.decimals);
     }
     let moved = now.value - then.value;
-    let text = cx.difference_like(moved, now.entry, &like);
+    let text = value::difference(tell, moved, now.entry, &like, most);
     if cx.quantity(slot.quantity).dimension == DimensionId::TOE {
         let size = text.trim_start_matches('-');
         return format!("{size} {}", if moved < 0.0 { "further out" } else { "further in" });
@@ -141,7 +161,16 @@ pub(super) fn said(tell: &Teller<'_>, car: CarId, rank: u32, until: u32) -> Opti
         who: tell.entry(session.entry).and_then(|run| tell.by(run.by)).unwrap_or("the driver").to_owned(),
         session: super::bests::session_name(tell, session),
         src: tell.src_of(index),
+        again: false,
     })
+}
+
+/// Several changes before one session get the same words: they are told once, and named after that.
+pub(super) fn tell_once<'c>(changes: impl Iterator<Item = &'c mut Change>) {
+    let mut told = std::collections::BTreeSet::new();
+    for said in changes.filter_map(|change| change.said.as_mut()) {
+        said.again = !told.insert(said.src.clone());
+    }
 }
 
 /// Joins neighbours that differ only in their place: "LF RF".

@@ -133,10 +133,13 @@ pub(in crate::report) fn view(
             .collect()
     };
     let plain = |list: Vec<(u16, Change)>| change::join(list.into_iter().map(|(_, change)| change).collect());
-    let changed = of(&|slot| matches!(slot.fate, Fate::Changed | Fate::Unknown));
+    let changed =
+        of(&|slot| matches!(slot.fate, Fate::Changed | Fate::Unknown) || change::from_zero(tell, slot));
     let parts = part_changes(tell, &diff);
     let changed_count = changed.len();
     let title = cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
+    let mut changed = areas(tell, changed);
+    change::tell_once(changed.iter_mut().flat_map(|area| area.changes.iter_mut()));
     Diff {
         frame: frame::frame(
             tell,
@@ -150,7 +153,7 @@ pub(in crate::report) fn view(
             .collect(),
         then: then_words,
         now: now_words,
-        changed: areas(tell, changed),
+        changed,
         changed_count,
         verdict: laps::verdict(tell, car, pair, changed_count, parts.len()),
         parts,
@@ -159,6 +162,7 @@ pub(in crate::report) fn view(
         again: plain(of(&|slot| slot.fate == Fate::ReadAgain)),
         first: plain(of(&|slot| {
             slot.fate == Fate::FirstStated
+                && !change::from_zero(tell, slot)
                 && slot.now.is_some_and(|now| now.register() != Register::Unknown && now.entry != u32::MAX)
         })),
         ladders: vec![laps::ladder(tell, car, pair.0), laps::ladder(tell, car, pair.1)],

@@ -70,8 +70,8 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
             .map(|session| {
                 let from = std::mem::replace(&mut before, session.rank);
                 let entry = tell.entry(session.entry);
-                let mut conditions: Vec<&str> =
-                    entry.and_then(|entry| tell.by(entry.by)).into_iter().collect();
+                let driver = entry.and_then(|entry| tell.by(entry.by)).map(ToOwned::to_owned);
+                let mut conditions: Vec<String> = driver.into_iter().collect();
                 conditions.extend(entry.map_or_else(Vec::new, |entry| tell.conditions(entry)));
                 Rung {
                     label: tell.label(session).to_owned(),

@@ -3,7 +3,7 @@
 //! Must not know readings beyond where a setting stood.
 
 use super::setup::{Cell, cells};
-use super::value::{self, Value};
+use super::value::{self, How, Value};
 use crate::book::entry::Verb;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
@@ -21,6 +21,10 @@ pub struct Moved {
     pub name: String,
     /// Its area.
     pub area: String,
+    /// The unit, where all steps have the same.
+    pub unit: String,
+    /// Whether any step has corners or axles.
+    pub corners: bool,
     /// The steps; the first says where it stood.
     pub steps: Vec<Step>,
 }
@@ -79,7 +83,15 @@ pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: u32, until: 
         let (here, after) = rest.split_at(end);
         rest = after;
         let what = cx.quantity(quantity);
+        let mut steps = steps(tell, here);
+        let unit = steps.first().map_or_else(String::new, |step| step.unit.clone());
+        let shared = steps.iter().all(|step| step.unit == unit);
+        if shared {
+            steps.iter_mut().for_each(|step| step.unit.clear());
+        }
         result.push(Moved {
+            unit: if shared { unit } else { String::new() },
+            corners: here.iter().any(|one| one.place.is_corner() || one.place.is_axle()),
             name: what.name.replace('-', " "),
             area: cx
                 .book
@@ -87,7 +99,7 @@ pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: u32, until: 
                 .areas
                 .get(what.area as usize)
                 .map_or_else(String::new, ToString::to_string),
-            steps: steps(tell, here),
+            steps,
         });
     }
     result
@@ -161,7 +173,13 @@ fn steps(tell: &Teller<'_>, moves: &[Move]) -> Vec<Step> {
             let (here, after) = rest.split_at(end);
             rest = after;
             let values: Vec<(Place, Value)> = here.iter().map(|one| (one.place, one.value.clone())).collect();
-            let (cells, unit) = cells(tell, &values);
+            let (mut cells, unit) = cells(tell, &values);
+            // A place that this line leaves alone did not change, which is not the same as not known.
+            for item in cells.iter_mut().flat_map(|cell| cell.items.iter_mut()) {
+                if item.value.how == How::Missing {
+                    item.value = Value { text: "same".to_owned(), unit: String::new(), how: How::Same };
+                }
+            }
             steps.push(Step {
                 when: tell.moment(first.entry),
                 unit,

@@ -7,12 +7,14 @@ use crate::history::parts::Where;
 use crate::history::usage::{self, Use};
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::source::Span;
+use crate::vocabulary::QuantityId;
 use serde::Serialize;
 
 /// One part on the car.
 #[derive(Debug, Clone, Serialize)]
 pub struct OnCar {
-    /// The kind, in full.
+    /// The kind.
     pub kind: String,
     /// The place, or the assembly it is in.
     pub place: String,
@@ -120,7 +122,30 @@ pub(in crate::report) fn about(tell: &Teller<'_>, part: PartId) -> String {
     if !declared.serial.is_empty() {
         about.push(format!("serial {}", declared.serial));
     }
+    for (quantity, text, unit, _) in tags(tell, part) {
+        about.push(format!("tag {} {text} {unit}", tell.cx.quantity(quantity).name.replace('-', " ")));
+    }
     about.join("; ")
+}
+
+/// What a part's tag says, or its spec's: quantity, digits as typed, unit, and where.
+pub(in crate::report) fn tags<'a>(
+    tell: &Teller<'a>,
+    part: PartId,
+) -> Vec<(QuantityId, &'a str, &'static str, Span)> {
+    let book = tell.cx.book;
+    let Some(declared) = book.parts.get(part.0 as usize) else { return Vec::new() };
+    let spec = declared.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    let own = declared.tags.iter().map(|tag| (tag, declared.named.declared));
+    let spec = spec.into_iter().flat_map(|spec| spec.tags.iter().map(|tag| (tag, spec.named.declared)));
+    let mut all: Vec<(QuantityId, &str, &str, Span)> = Vec::new();
+    for ((quantity, item), declared) in own.chain(spec) {
+        if !all.iter().any(|(known, ..)| known == quantity) {
+            let at = item.span(declared.file);
+            all.push((*quantity, tell.cx.text(at), item.unit().get().shown(), at));
+        }
+    }
+    all
 }
 
 /// Every place of the car that ever held a part, and what is inside what is there, before a rank.
@@ -129,7 +154,7 @@ pub(in crate::report) fn on_car(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec
     let mut rows = Vec::new();
     for place in crate::history::state::places(cx.book, cx.history, car, rank) {
         let kind = cx.book.kinds.get(place.kind.0 as usize);
-        let kind_title = kind.map_or_else(String::new, |kind| kind.named.title.clone());
+        let kind_title = kind.map_or_else(String::new, |kind| kind.named.typed.replace('-', " "));
         let Some(part) = place.part else {
             rows.push(OnCar {
                 kind: kind_title,

@@ -5,7 +5,7 @@
 use super::problems::{Mark, Problems};
 use super::value::{self, How, Value};
 use crate::book::entry::Flags;
-use crate::book::model::CarId;
+use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::state::{self, SlotState};
 use crate::report::sources;
@@ -20,6 +20,8 @@ use serde::Serialize;
 pub struct Area {
     /// Its name.
     pub name: String,
+    /// Whether any row has corners or axles, so that the columns need their names.
+    pub corners: bool,
     /// Its rows.
     pub rows: Vec<Row>,
 }
@@ -80,10 +82,12 @@ fn layer(place: Place) -> u8 {
 pub(in crate::report) fn cells(tell: &Teller<'_>, values: &[(Place, Value)]) -> (Vec<Cell>, String) {
     let known: Vec<&Value> =
         values.iter().map(|(_, value)| value).filter(|value| value.how != How::Missing).collect();
-    let has_digit =
-        |value: &&&Value| value.text.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c));
-    let unit = known.iter().find(has_digit).map_or_else(String::new, |value| value.unit.clone());
-    let shared = known.iter().filter(has_digit).all(|value| value.unit == unit);
+    // "off" and words have no unit; they do not stand in the way of one that the others share.
+    let counts = |value: &&&Value| {
+        !value.unit.is_empty() || value.text.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c))
+    };
+    let unit = known.iter().find(counts).map_or_else(String::new, |value| value.unit.clone());
+    let shared = known.iter().filter(counts).all(|value| value.unit == unit);
     let labelled =
         |label: String, value: Value| Labelled { label, own_unit: !shared && !value.unit.is_empty(), value };
     let at = |place: Place| {
@@ -113,29 +117,69 @@ pub(in crate::report) fn cells(tell: &Teller<'_>, values: &[(Place, Value)]) -> 
 pub(in crate::report) fn areas(tell: &Teller<'_>, car: CarId, rank: u32, problems: &Problems) -> Vec<Area> {
     let cx = &tell.cx;
     let slots = state::slots(cx.book, cx.history, car, rank);
+    let tags = tags(tell, car, rank, &slots);
+    let mut quantities: Vec<QuantityId> =
+        slots.iter().map(|slot| slot.quantity).chain(tags.iter().map(|tag| tag.quantity)).collect();
+    quantities.sort_by_key(|quantity| (cx.quantity(*quantity).area, *quantity));
+    quantities.dedup();
     let mut areas: Vec<(u16, Area)> = Vec::new();
-    let mut rest = slots.as_slice();
-    while let Some(first) = rest.first() {
-        let quantity = first.quantity;
-        let end = rest.iter().position(|slot| slot.quantity != quantity).unwrap_or(rest.len());
-        let (here, after) = rest.split_at(end);
-        rest = after;
+    for quantity in quantities {
         let area = cx.quantity(quantity).area;
         if areas.last().is_none_or(|(last, _)| *last != area) {
             let name = cx.book.vocabulary.areas.get(area as usize).map_or("other", |name| name);
-            areas.push((area, Area { name: name.to_owned(), rows: Vec::new() }));
+            areas.push((area, Area { name: name.to_owned(), corners: false, rows: Vec::new() }));
         }
         for wanted in 0..=2 {
-            let layer: Vec<&SlotState<'_>> = here.iter().filter(|slot| layer(slot.place) == wanted).collect();
-            if let (false, Some((_, area))) = (layer.is_empty(), areas.last_mut()) {
-                area.rows.push(row(tell, quantity, &layer, problems));
+            let own: Vec<&SlotState<'_>> = slots
+                .iter()
+                .filter(|slot| slot.quantity == quantity && layer(slot.place) == wanted)
+                .collect();
+            let tags: Vec<&Tag> =
+                tags.iter().filter(|tag| tag.quantity == quantity && layer(tag.place) == wanted).collect();
+            if !(own.is_empty() && tags.is_empty())
+                && let Some((_, area)) = areas.last_mut()
+            {
+                area.corners |= wanted < 2;
+                area.rows.push(row(tell, quantity, &own, &tags, problems));
             }
         }
     }
     areas.into_iter().map(|(_, area)| area).collect()
 }
 
-fn row(tell: &Teller<'_>, quantity: QuantityId, slots: &[&SlotState<'_>], problems: &Problems) -> Row {
+/// What the tag of a part says that gives the quantity in its place, where nothing better is in the book.
+struct Tag {
+    quantity: QuantityId,
+    place: Place,
+    value: Value,
+    part: PartId,
+    at: Span,
+}
+
+fn tags(tell: &Teller<'_>, car: CarId, rank: u32, slots: &[SlotState<'_>]) -> Vec<Tag> {
+    let cx = &tell.cx;
+    let mut tags = Vec::new();
+    for place in state::places(cx.book, cx.history, car, rank) {
+        let Some(part) = place.part else { continue };
+        let gives = cx.book.kinds.get(place.kind.0 as usize).map_or(&[][..], |kind| kind.gives.as_slice());
+        for (quantity, text, unit, at) in super::parts::tags(tell, part) {
+            let known = slots.iter().any(|slot| slot.quantity == quantity && slot.place == place.place);
+            if gives.contains(&quantity) && !known {
+                let value = Value { text: text.to_owned(), unit: unit.to_owned(), how: How::Set };
+                tags.push(Tag { quantity, place: place.place, value, part, at });
+            }
+        }
+    }
+    tags
+}
+
+fn row(
+    tell: &Teller<'_>,
+    quantity: QuantityId,
+    slots: &[&SlotState<'_>],
+    tags: &[&Tag],
+    problems: &Problems,
+) -> Row {
     let cx = &tell.cx;
     let mut values = Vec::new();
     let mut spans: Vec<Span> = Vec::new();
@@ -193,6 +237,13 @@ fn row(tell: &Teller<'_>, quantity: QuantityId, slots: &[&SlotState<'_>], proble
         }
         values.push((slot.place, value));
     }
+    for tag in tags {
+        gather(&mut hows, "as the part is tagged".to_owned(), &cx.place(tag.place));
+        gather(&mut notes, format!("of {}", cx.part(tag.part)), &cx.place(tag.place));
+        spans.push(tag.at);
+        values.push((tag.place, tag.value.clone()));
+    }
+    values.sort_by_key(|(place, _)| *place);
     marks.dedup();
     let (cells, unit) = cells(tell, &values);
     let what = cx.quantity(quantity);
@@ -201,8 +252,8 @@ fn row(tell: &Teller<'_>, quantity: QuantityId, slots: &[&SlotState<'_>], proble
         sentence: what.sentence.to_string(),
         unit,
         cells,
-        how: joined(&hows, slots.len()).join("; "),
-        notes: joined(&notes, slots.len()),
+        how: joined(&hows, slots.len() + tags.len()).join("; "),
+        notes: joined(&notes, slots.len() + tags.len()),
         marks,
         src: sources::lines(tell, spans),
     }
@@ -214,7 +265,7 @@ fn how(tell: &Teller<'_>, value: &Value, event: &crate::history::slots::SlotEven
         How::Set => "set",
         How::Read => "read",
         How::Derived => "worked out",
-        How::Missing => "not known",
+        How::Missing | How::Same => "not known",
     };
     match tell.cx.date(event.entry) {
         Some(date) => format!("{word} {}", words::short(date)),

@@ -116,15 +116,16 @@ pub(in crate::report) fn by_event(
         })
         .collect();
     let loose: Vec<&Session> = sessions.iter().copied().filter(|session| session.event.is_none()).collect();
-    if !loose.is_empty() {
+    let loose_failures = failures.iter().filter(|failure| failure.event.is_empty()).count();
+    if !loose.is_empty() || loose_failures > 0 {
         rows.push(EventTotals {
-            name: "outside events".to_owned(),
-            title: "testing and other running".to_owned(),
+            name: "between events".to_owned(),
+            title: "testing, and what was found in the shop".to_owned(),
             circuit: String::new(),
             dates: String::new(),
             anchor: "timeline".to_owned(),
             totals: totals(tell, &loose, imperial),
-            failures: failures.iter().filter(|failure| failure.event.is_empty()).count(),
+            failures: loose_failures,
         });
     }
     rows

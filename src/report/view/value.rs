@@ -22,6 +22,8 @@ pub enum How {
     Derived,
     /// Not known: an error or a dispute, or nothing said.
     Missing,
+    /// Left as it was by the line told of.
+    Same,
 }
 
 /// A value.
@@ -89,11 +91,24 @@ pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEve
     }
     let added = entry.is_some_and(|entry| entry.verb == Verb::Adjust);
     if !own || added {
-        let shown = cx.difference_like(event.value, event.entry, item);
+        let shown = difference(tell, event.value, event.entry, item, item.decimals + 2);
         let text = shown.split(' ').next().unwrap_or_default().to_owned();
         return Value { text, unit, how: How::Derived };
     }
     Value { text: typed, unit, how: how(event, true) }
+}
+
+/// A difference or a sum in an item's unit, with the item's decimals and, where they would round it, more: 3.5 less 0.25
+/// is 3.25.
+pub(in crate::report) fn difference(tell: &Teller<'_>, si: f64, entry: u32, item: &Item, most: u8) -> String {
+    let text = |decimals: u8| tell.cx.difference_like(si, entry, &Item { decimals, ..*item });
+    let size =
+        |text: &str| text.split(' ').next().and_then(|digits| digits.parse::<f64>().ok()).unwrap_or(0.0);
+    let fine = size(&text(most.saturating_add(4).min(12)));
+    (item.decimals..most)
+        .map(text)
+        .find(|text| (size(text) - fine).abs() < 1e-4)
+        .unwrap_or_else(|| text(most))
 }
 
 fn how(event: &SlotEvent, known: bool) -> How {
