@@ -121,3 +121,10 @@ pub fn put_by(cx: &Context<'_>, part: PartId, entry: u32) -> Option<Where> {
     let mut same = stays.get(first..)?.iter().take_while(|stay| stay.from == rank);
     same.find(|stay| stay.entry == entry).map(|stay| stay.at)
 }
+
+/// Whether a session stands under a date that its event does not have; it is then not known when it was.
+pub fn is_misdated(cx: &Context<'_>, session: &Session) -> bool {
+    let date = cx.date(session.entry).unwrap_or(session.date);
+    let event = session.event.and_then(|event| cx.book.events.get(event.0 as usize));
+    event.is_some_and(|event| date < event.first || date > event.last)
+}

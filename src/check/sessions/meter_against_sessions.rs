@@ -30,8 +30,15 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
     if !quantity.counter || quantity.dimension != DimensionId::TIME {
         return;
     }
+    // Sessions under a wrong date add up wrongly on both sides of it.
+    if cx.history.sessions.of(car).any(|(_, session)| told::is_misdated(cx, session)) {
+        return;
+    }
     let mut before: Option<SlotEvent> = None;
-    for event in &track.events {
+    for (at, event) in track.events.iter().enumerate() {
+        // A reading that the next one goes back from is what that one's message is about.
+        let next = track.events.get(at + 1).filter(|next| next.register() == Register::Read);
+        let doubted = next.is_some_and(|next| next.value < event.value);
         if event.entry == u32::MAX || event.register() != Register::Read {
             before = None;
             continue;
@@ -41,7 +48,7 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
             let moved = (event.value - before.value) / 60.0;
             // `None` as soon as one session does not say its minutes.
             let sum: Option<f64> = sessions.iter().map(|id| cx.history.sessions.get(*id).minutes).sum();
-            if let Some(sum) = sum.filter(|_| !sessions.is_empty()) {
+            if let Some(sum) = sum.filter(|_| !sessions.is_empty() && !doubted) {
                 let apart = (moved - sum).abs();
                 if apart > MINUTES && apart > SHARE * sum {
                     out.push(message(cx, track, before, *event, (moved, sum), sessions.len()));
