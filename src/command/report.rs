@@ -49,14 +49,15 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let compiled = compile(arguments.book.as_deref(), output)?;
     let car = match &arguments.car {
         None => None,
-        Some(typed) => match compiled.book.names.find(&typed.to_lowercase()) {
-            Some(Thing::Car(car)) => Some(car),
-            _ => {
+        Some(typed) => {
+            if let Some(Thing::Car(car)) = compiled.book.names.find(&typed.to_lowercase()) {
+                Some(car)
+            } else {
                 let near = compiled.book.names.near(typed, |thing| matches!(thing, Thing::Car(_)));
                 let near = near.map_or_else(String::new, |near| format!(" Did you mean `{near}`?"));
                 bail!("no car is called `{typed}`.{near}");
             }
-        },
+        }
     };
     let options = Options { car, season: arguments.season };
     let pages = render(&compiled, options).map_err(anyhow::Error::msg)?;

@@ -86,7 +86,7 @@ impl History {
         let items = opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
         items
             .filter_map(|(_, items, _)| items.get(event.item() as usize))
-            .find(|item| item.place == track.place && item.si == event.value)
+            .find(|item| item.place == track.place && item.si.to_bits() == event.value.to_bits())
     }
 
     /// The session's `run` entry that a line's `during` names, or that it stands under.

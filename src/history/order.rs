@@ -23,6 +23,7 @@ pub struct Order {
 }
 
 /// Works out the order.
+#[must_use]
 pub fn order(book: &Book) -> Order {
     let mut order = Order {
         at: vec![0; book.entries.len()],

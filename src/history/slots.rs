@@ -369,7 +369,7 @@ impl Fold<'_> {
         let quantity = self.tracks[track as usize].quantity;
         let last = self.tracks[track as usize].events.last().copied();
         let disputed = self.unclear(index, last);
-        let wild = self.index.get(&(self.tracks[track as usize].owner, quantity, Place(u16::MAX))).is_some();
+        let wild = self.index.contains_key(&(self.tracks[track as usize].owner, quantity, Place(u16::MAX)));
         let [asked, read] = self.last[track as usize];
         let is = last.filter(|event| event.register() != Register::Unknown);
         let unknown =
@@ -385,14 +385,13 @@ impl Fold<'_> {
                 let base = is
                     .filter(|event| event.entry == u32::MAX || self.item(event).has_value())
                     .map(|event| event.value);
-                match base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
-                    Some(base) => (base + counting.of(item.si), Register::Asked),
-                    None => {
-                        if !unknown {
-                            self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
-                        }
-                        (0.0, Register::Unknown)
+                if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
+                    (base + counting.of(item.si), Register::Asked)
+                } else {
+                    if !unknown {
+                        self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
                     }
+                    (0.0, Register::Unknown)
                 }
             }
             Verb::Set | Verb::Fill => {
@@ -434,7 +433,7 @@ impl Fold<'_> {
     /// Whether the item says again what the event said.
     fn same(&self, was: &SlotEvent, item: &Item, counting: Counting) -> bool {
         if was.entry == u32::MAX {
-            return item.has_value() && item.si == was.value;
+            return item.has_value() && item.si.to_bits() == was.value.to_bits();
         }
         let before = self.item(was);
         if item.is(Flags::TEXT) || before.is(Flags::TEXT) {

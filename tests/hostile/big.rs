@@ -147,8 +147,10 @@ fn a_part_that_names_itself_as_its_assembly() {
     let text = "shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\nkind hub \"hub\"  inside hub  fits LF\n\
                 part h-1 hub  opening new\n\n2026-01-01 a\n  build h-1 into h-1\n  strip h-1 from h-1\n  swap hub LF h-1 -> h-1\n";
     let compiled = book(&[("a.sline", text)]);
-    let inside = compiled.book.troubles.iter().filter(|trouble| matches!(trouble.what, What::InsideItself));
-    assert_eq!(inside.count(), 2, "{:?}", compiled.book.troubles);
+    let said = |check: &str| compiled.diagnostics.iter().filter(|one| one.check == check).count();
+    assert_eq!(said("inside-circle"), 1, "{:?}", compiled.diagnostics);
+    // It was never inside itself, so it cannot be stripped from itself; nor is it on the car to be swapped.
+    assert_eq!(said("pull-not-there"), 2, "{:?}", compiled.diagnostics);
     render(&compiled);
 }
 

@@ -178,7 +178,8 @@ fn now(tell: &Teller<'_>, car: CarId, last: Option<&Session>) -> Vec<Said> {
         .collect();
     if !waiting.is_empty() {
         let names: Vec<String> = waiting.iter().map(|(name, _)| name.clone()).collect();
-        let spans = waiting.iter().filter_map(|(_, entry)| tell.entry(*entry)).map(|entry| entry.span());
+        let spans =
+            waiting.iter().filter_map(|(_, entry)| tell.entry(*entry)).map(crate::book::entry::Entry::span);
         now.push(Said {
             word: "in quarantine".to_owned(),
             text: words::list(&names),

@@ -77,8 +77,8 @@ pub(in crate::report) fn chapters(
         if event_now != Some(head.event) {
             event_now = Some(head.event);
             head_now = None;
-            chapters.push(match head.event {
-                Some(event) => Chapter {
+            chapters.push(if let Some(event) = head.event {
+                Chapter {
                     // An event whose lines are interrupted by others' has a second chapter, and that its own id.
                     anchor: if seen.insert(event) {
                         anchor(event)
@@ -94,18 +94,17 @@ pub(in crate::report) fn chapters(
                     days: Vec::new(),
                     first: None,
                     last: None,
-                },
-                None => {
-                    shop += 1;
-                    Chapter {
-                        anchor: format!("shop-{shop}"),
-                        title: "Between events".to_owned(),
-                        dates: String::new(),
-                        event: false,
-                        days: Vec::new(),
-                        first: None,
-                        last: None,
-                    }
+                }
+            } else {
+                shop += 1;
+                Chapter {
+                    anchor: format!("shop-{shop}"),
+                    title: "Between events".to_owned(),
+                    dates: String::new(),
+                    event: false,
+                    days: Vec::new(),
+                    first: None,
+                    last: None,
                 }
             });
         }

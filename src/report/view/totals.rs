@@ -62,7 +62,8 @@ fn number(value: f64, decimals: u8, at_least: bool) -> String {
 /// Adds sessions up.
 pub(in crate::report) fn totals(tell: &Teller<'_>, sessions: &[&Session], imperial: bool) -> Totals {
     let run = usage::total(sessions.iter().copied());
-    let spans = sessions.iter().filter_map(|session| tell.entry(session.entry)).map(|entry| entry.span());
+    let spans =
+        sessions.iter().filter_map(|session| tell.entry(session.entry)).map(crate::book::entry::Entry::span);
     Totals {
         days: run.days.len().to_string(),
         sessions: run.sessions.to_string(),

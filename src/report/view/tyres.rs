@@ -81,7 +81,7 @@ pub(in crate::report) fn sets(tell: &Teller<'_>, car: CarId, sessions: &[&Sessio
                             there
                                 .iter()
                                 .filter_map(|session| tell.entry(session.entry))
-                                .map(|entry| entry.span()),
+                                .map(crate::book::entry::Entry::span),
                         ),
                     })
                     .collect(),
