@@ -5,11 +5,16 @@
 
 mod agreement;
 mod checks;
+mod command;
 mod demo;
 mod diagnostics;
 mod figures;
+mod format;
+mod history;
+mod hostile;
 mod language;
 mod reference;
+mod report;
 mod settings_fold;
 mod source;
 mod units;

@@ -25,6 +25,7 @@ use names::Names;
 use place::Place;
 use rayon::prelude::*;
 pub use trouble::{Trouble, What};
+pub use values::ends_values;
 
 /// A whole book. It holds spans, not text; keep the [`Files`] beside it.
 #[derive(Debug, Clone, Default)]

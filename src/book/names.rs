@@ -90,6 +90,13 @@ impl Names {
         Ok(())
     }
 
+    /// Notes the words of a declaration that was refused: one of them is the name that its users mean.
+    pub fn refuse(&mut self, line: &str) {
+        let words = line.split(|each: char| !(each.is_alphanumeric() || matches!(each, '-' | '.')));
+        let names = words.filter(|word| word.starts_with(char::is_alphabetic) && word.len() < 64);
+        self.refused.extend(names.take(32).map(|word| Box::from(word.to_lowercase())));
+    }
+
     /// Declares a spec of a kind.
     ///
     /// # Errors
@@ -121,6 +128,9 @@ impl Names {
     }
 
     /// A position's place, declared on first use.
+    ///
+    /// # Errors
+    /// What the word stands for already, if it is no position.
     pub fn position(&mut self, word: &str, at: Span) -> Result<Place, Thing> {
         match self.find(word) {
             Some(Thing::Position(place)) => Ok(place),

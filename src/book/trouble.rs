@@ -187,8 +187,6 @@ pub enum What {
     BecauseEmpty,
     /// Money without a code, or with one ISO 4217 does not have.
     CurrencyBad,
-    /// A part that would be inside itself.
-    InsideItself,
     /// A car is wanted, and the head names none.
     NoCar(&'static str),
 }

@@ -213,7 +213,7 @@ impl ValueReader {
                 | Shape::Code
                 | Shape::Odd
                 | Shape::Text => {
-                    return Err(self.unexpected(cur, word));
+                    return Err(Self::unexpected(cur, word));
                 }
             }
             cur.bump();
@@ -426,7 +426,7 @@ impl ValueReader {
         Ok(())
     }
 
-    fn unexpected(&self, cur: &Cursor<'_>, word: Word) -> Trouble {
+    fn unexpected(cur: &Cursor<'_>, word: Word) -> Trouble {
         let span = cur.span(word);
         match Number::parse(cur.str(word)) {
             Err(
@@ -607,8 +607,10 @@ pub fn one(cur: &mut Cursor<'_>, wanted: DimensionId) -> Result<Item, Trouble> {
 
 /// Whether a word after a number is the next clause or property, so that the number's unit is left out.
 fn goes_on(word: &str) -> bool {
-    let property = |of: &&str| declare::names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name));
-    ends_values(word) || declare::DECLARATIONS.iter().any(|of| property(of))
+    ends_values(word)
+        || declare::DECLARATIONS
+            .iter()
+            .any(|of| declare::names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name)))
 }
 
 /// The unit that a word is, for a kind of dimension.

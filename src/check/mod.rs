@@ -10,7 +10,7 @@ mod list;
 mod parts;
 pub mod phrase;
 mod reading;
-mod run;
+pub mod run;
 mod sessions;
 mod settings;
 mod told;

@@ -15,19 +15,27 @@ pub struct Cursor<'a> {
     words: &'a [Word],
     at: usize,
     line: (u32, u32),
+    /// Whether an unknown name is worth the search for the nearest one.
+    pub suggests: bool,
 }
 
 impl<'a> Cursor<'a> {
     /// A cursor at the first word; `line` is the line's byte range.
     #[must_use]
     pub const fn new(file: FileId, text: &'a str, words: &'a [Word], line: (u32, u32)) -> Self {
-        Self { file, text, words, at: 0, line }
+        Self { file, text, words, at: 0, line, suggests: true }
     }
 
     /// The word here, without moving.
     #[must_use]
     pub fn peek(&self) -> Option<Word> {
         self.words.get(self.at).copied()
+    }
+
+    /// The word last moved past.
+    #[must_use]
+    pub fn before(&self) -> Option<Word> {
+        self.words.get(self.at.checked_sub(1)?).copied()
     }
 
     /// The word after so many, without moving.

@@ -98,6 +98,7 @@ fn is_iso(text: &str) -> bool {
 }
 
 /// Whether a word is numbers with slashes, points or dashes between, as people write dates.
+#[must_use]
 pub fn looks_like_a_date(text: &str) -> bool {
     let parts: Vec<&str> = text.split(['/', '.', '-']).collect();
     (2..=3).contains(&parts.len())

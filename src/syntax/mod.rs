@@ -6,11 +6,13 @@
 mod cursor;
 mod fast;
 mod figure;
+mod layout;
 mod mistake;
 mod parse;
 mod tree;
 
 pub use cursor::{Cursor, unquote};
+pub use layout::layout;
 pub use mistake::{Mistake, Trouble, looks_like_a_date};
 pub use parse::{MAX_LINE, parse, parse_lines_only};
 #[doc(hidden)]

@@ -23,12 +23,19 @@ pub fn ledger_lines() -> &'static [String] {
 fn read_lines() -> Vec<String> {
     let mut lines = Vec::new();
     for folder in ["ledgers", "tests/fixtures", "grammar"] {
-        let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
-        let Ok((files, _)) = (Disk { root }).load() else { continue };
-        lines.extend(files.iter().flat_map(|(_, file)| file.text.lines().map(str::to_owned)));
+        for (_, text) in ledger_files(folder) {
+            lines.extend(text.lines().map(str::to_owned));
+        }
     }
     assert!(lines.len() > 150);
     lines
+}
+
+/// The ledgers below one of the project's folders: path and text.
+pub fn ledger_files(folder: &str) -> Vec<(String, String)> {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+    let Ok((files, _)) = (Disk { root }).load() else { return Vec::new() };
+    files.iter().map(|(_, file)| (file.path.clone(), file.text.clone())).collect()
 }
 
 #[test]

@@ -8,6 +8,7 @@
 //! - `demo.sline`: lines added to the demo book as one more file: exactly one message more than the demo has.
 
 mod disk;
+mod worded;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};

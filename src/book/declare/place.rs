@@ -23,14 +23,14 @@ pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> 
     let Some(word) = cur.peek().filter(|word| word.shape == Shape::Date) else {
         let trouble = no_date(cur, "event", "its dates, such as 2026-04-18..19");
         book.troubles.push(trouble);
-        book.names.refused.insert(named.name);
+        book.names.refuse(&named.name);
         return None;
     };
     let (first, last) = match dates(cur.str(word)) {
         Ok(both) => both,
         Err(trouble) => {
             book.trouble(cur.span(word), of_date(trouble));
-            book.names.refused.insert(named.name);
+            book.names.refuse(&named.name);
             return None;
         }
     };

@@ -40,6 +40,8 @@ impl Reader<'_> {
             end: first,
         };
         if let Err(trouble) = self.head_words(&mut cur, &mut head) {
+            // Its lines may be about a car that stands after the mistake, and must not each miss it.
+            head.car_unknown |= head.car.is_none();
             self.trouble(trouble);
         }
         Some(head)

@@ -9,6 +9,9 @@ use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, Line, LineKind, Shape};
 
+/// A chunk's mistakes beyond this many get no did-you-mean.
+const MOST_SUGGESTIONS: usize = 200;
+
 /// A line being read.
 pub(super) struct Reading<'a> {
     pub cur: Cursor<'a>,
@@ -22,7 +25,9 @@ impl Reader<'_> {
     /// Reads a line and enters it; the entry's index, or [`NONE`] when the line says nothing that can be kept.
     pub(super) fn line(&mut self, line: &Line, parent: u32) -> u32 {
         let words = self.chunk.words_of(line);
-        let cur = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
+        let mut cur = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
+        // Only the first mistakes of a file are shown; the nearest of twenty thousand names takes its time.
+        cur.suggests = self.out.troubles.len() < MOST_SUGGESTIONS;
         if line.kind == LineKind::Bad {
             // Said by syntax already. Kept as a broken note, so that lines under it have something to belong to.
             let mut entry = self.blank(Span::new(self.chunk.file, line.start, line.end), parent, Verb::Note);

@@ -100,11 +100,6 @@ impl Reader<'_> {
         Ok(())
     }
 
-    /// The head's car.
-    pub(super) fn head_car(&self) -> Option<CarId> {
-        self.out.heads.last().and_then(|head| head.car)
-    }
-
     /// `hit RF "tyre wall" during s6`.
     pub(super) fn hit(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let cur = &mut reading.cur;

@@ -22,10 +22,6 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let span = told::part_span(cx, entry, part);
     let name = cx.part(part);
     let into = cx.book.extra(cx.entry(entry)).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.other);
-    let into = into.filter(|into| *into != part).map(|into| cx.part(into));
-    let message = match into {
-        Some(into) => format!("{name} cannot go into {into}: {into} is inside {name}."),
-        None => format!("{name} cannot go into itself."),
-    };
-    Some(CHECK.at(span, message).cure("correct one of the two names"))
+    let into = cx.part(into?);
+    Some(CHECK.at(span, format!("{name} cannot go into {into}: {into} is inside {name}.")).cure("correct one of the two names"))
 }

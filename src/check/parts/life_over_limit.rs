@@ -1,10 +1,10 @@
 //! `life-over-limit`: a part ran past the limit of its life.
 
-use crate::book::model::{Amount, Clock, PartId};
+use crate::book::model::{Amount, Clock, EventId, PartId};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
-use crate::history::usage::{self, Use};
+use crate::history::usage;
 use jiff::civil::Date;
 
 /// The check.
@@ -36,37 +36,77 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     }
 }
 
-/// One life of a part, from new or from a rebuild.
+/// One life of a part, from new or from a rebuild: use on the clock of each limit, as [`crate::history::usage::Use`] counts
+/// it, without the sets that it keeps for reports.
 struct Life {
-    used: Use,
+    used: Vec<f64>,
+    at_least: Vec<bool>,
+    day: Option<Date>,
+    event: Option<EventId>,
     rebuilt: bool,
     first: Option<Date>,
     said: Vec<bool>,
 }
 
+impl Life {
+    fn begin(limits: usize, rebuilt: bool) -> Self {
+        Self {
+            used: vec![0.0; limits],
+            at_least: vec![false; limits],
+            day: None,
+            event: None,
+            rebuilt,
+            first: None,
+            said: vec![false; limits],
+        }
+    }
+
+    /// Adds a session, or a share of it. Sessions come in order, so a day or an event is new if it is not the last one.
+    fn add(&mut self, limits: &[Amount], session: &Session, share: f64) {
+        let one = |new: bool| Some(if new { 1.0 } else { 0.0 });
+        let new_day = self.day.replace(session.date) != Some(session.date);
+        let new_event = session.event.is_some() && self.event != session.event;
+        self.event = session.event.or(self.event);
+        for (at, limit) in limits.iter().enumerate() {
+            let gain = match limit.clock {
+                Clock::Time => session.minutes.map(|minutes| minutes * 60.0 * share),
+                Clock::Laps => session.laps.map(|laps| libm::round(f64::from(laps) * share)),
+                Clock::Distance => session.distance.map(|metres| metres * share),
+                Clock::Days => one(new_day),
+                Clock::Events => one(new_event),
+                Clock::Sessions => one(true),
+                Clock::Launches => Some(f64::from(session.launches.unwrap_or(0))),
+                Clock::HeatCycles => Some(f64::from(session.heat_cycles)),
+                Clock::Months => one(false),
+            };
+            self.used[at] += gain.unwrap_or(0.0);
+            self.at_least[at] |= gain.is_none();
+        }
+    }
+}
+
 fn walk(cx: &Context<'_>, id: PartId, limits: &[Amount], whose: &str, out: &mut Vec<Diagnostic>) {
     let history = cx.history.parts.get(id);
     let mut rebuilds = history.rebuilds.iter().peekable();
-    let begin = |rebuilt| Life { used: Use::default(), rebuilt, first: None, said: vec![false; limits.len()] };
-    let mut life = begin(false);
+    let mut life = Life::begin(limits.len(), false);
+    let mut begun = None;
     for stay in &history.stays {
         let Some(car) = stay.car else { continue };
         for session in cx.history.sessions.between(car, stay.from, stay.until) {
             let session = cx.history.sessions.get(*session);
-            while rebuilds.next_if(|rebuild| rebuild.rank <= session.rank).is_some() {
-                life = begin(true);
+            while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank <= session.rank) {
+                life = Life::begin(limits.len(), true);
+                begun = cx.date(rebuild.entry);
             }
             if life.first.is_none() {
                 let fitted = cx.date(stay.entry).unwrap_or(session.date);
-                let rebuilt = history.rebuilds.iter().rev().find(|rebuild| rebuild.rank <= session.rank);
-                let rebuilt = rebuilt.and_then(|rebuild| cx.date(rebuild.entry));
-                life.first = Some(rebuilt.map_or(fitted, |rebuilt| rebuilt.max(fitted)));
+                life.first = Some(begun.map_or(fitted, |rebuilt| rebuilt.max(fitted)));
             }
-            life.used.add(session, usage::share(cx.book, cx.history, &history.failures, session));
+            life.add(limits, session, usage::share(cx.book, cx.history, &history.failures, session));
             for (at, limit) in limits.iter().enumerate() {
                 if !life.said[at]
                     && !told::is_ahead(cx, session.date)
-                    && let Some(words) = over(cx, id, limit, &life, session)
+                    && let Some(words) = over(cx, id, (at, limit), &life, session)
                 {
                     life.said[at] = true;
                     out.push(message(cx, id, limit, whose, &words, session));
@@ -77,12 +117,18 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[Amount], whose: &str, out: &mut 
 }
 
 /// What the part has reached, in words, if that is past the limit.
-fn over(cx: &Context<'_>, id: PartId, limit: &Amount, life: &Life, session: &Session) -> Option<String> {
+fn over(
+    cx: &Context<'_>,
+    id: PartId,
+    (at, limit): (usize, &Amount),
+    life: &Life,
+    session: &Session,
+) -> Option<String> {
     let part = &cx.book.parts[id.0 as usize];
     let opening = part.opening.iter().find(|opening| opening.clock == limit.clock).map(|opening| opening.value);
     let known = life.rebuilt || part.opening_new || opening.is_some();
     let opening = if life.rebuilt { 0.0 } else { opening.unwrap_or(0.0) };
-    let (mut used, mut at_least) = life.used.on(limit.clock);
+    let (mut used, mut at_least) = (life.used[at], life.at_least[at]);
     if limit.clock == Clock::Months {
         (used, at_least) = (months(life.first?, session.date), false);
     }

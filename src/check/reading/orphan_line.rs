@@ -27,7 +27,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             .cure("indent the note under its date")
     } else {
         CHECK
-            .at(trouble.span, "There is no date or declaration above this line for it to belong to.")
+            .at(trouble.span, "There is nothing above this line that it can belong to.")
             .cure("put a line such as `2026-04-18 CAR` above it, at the margin")
     })
 }

@@ -1,6 +1,7 @@
 //! `session-without-minutes`: sessions without minutes, while parts on the car count them.
 
-use crate::book::model::{CarId, Clock};
+use crate::book::model::{Amount, CarId, Clock, KindId};
+use crate::book::place::Place;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
@@ -21,6 +22,7 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let mut at: Option<(&Session, u32, String)> = None;
+    let mut places = None;
     for (_, session) in cx.history.sessions.of(car).filter(|(_, session)| session.minutes.is_none()) {
         if let Some((first, count, _)) = &mut at
             && first.event == session.event
@@ -32,7 +34,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         out.extend(at.take().map(|(first, count, part)| message(cx, first, count, &part)));
         // A slip in the times is another check's.
         if cx.entry(session.entry).clock.1 < 0
-            && let Some(part) = counted(cx, car, session.rank)
+            && let Some(part) = counted(cx, car, places.get_or_insert_with(|| timed_places(cx, car)), session.rank)
         {
             at = Some((session, 1, part));
         }
@@ -40,20 +42,31 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     out.extend(at.map(|(first, count, part)| message(cx, first, count, &part)));
 }
 
-/// A part on the car then whose life is counted in running time.
-fn counted(cx: &Context<'_>, car: CarId, rank: u32) -> Option<String> {
-    let timed = |limits: &[crate::book::model::Amount]| limits.iter().any(|limit| limit.clock == Clock::Time);
+/// Places of the car that may hold a part whose life is counted in running time.
+fn timed_places(cx: &Context<'_>, car: CarId) -> Vec<(KindId, Place)> {
+    let specs = |kind: KindId| cx.book.specs.iter().filter(move |spec| spec.kind == kind);
     let places = cx.history.parts.places.iter().filter(|(on, ..)| *on == car);
     places
-        .filter_map(|(_, kind, place)| cx.history.parts.holder(car, *kind, *place, rank).map(|part| (*kind, part)))
-        .find(|(kind, part)| {
-            let spec = cx.book.parts[part.0 as usize].spec.and_then(|spec| cx.book.specs.get(spec.0 as usize));
-            match spec.filter(|spec| !spec.life.is_empty()) {
-                Some(spec) => timed(&spec.life),
-                None => timed(&cx.book.kinds[kind.0 as usize].life),
-            }
-        })
-        .map(|(_, part)| cx.part(part).to_owned())
+        .map(|(_, kind, place)| (*kind, *place))
+        .filter(|(kind, _)| timed(&cx.book.kinds[kind.0 as usize].life) || specs(*kind).any(|spec| timed(&spec.life)))
+        .collect()
+}
+
+fn timed(limits: &[Amount]) -> bool {
+    limits.iter().any(|limit| limit.clock == Clock::Time)
+}
+
+/// A part on the car then whose life is counted in running time.
+fn counted(cx: &Context<'_>, car: CarId, places: &[(KindId, Place)], rank: u32) -> Option<String> {
+    let holders = places.iter().filter_map(|(kind, place)| {
+        cx.history.parts.holder(car, *kind, *place, rank).map(|part| (*kind, part))
+    });
+    let mut counting = holders.filter(|(kind, part)| {
+        let spec = cx.book.parts[part.0 as usize].spec.and_then(|spec| cx.book.specs.get(spec.0 as usize));
+        timed(spec.map_or(&[][..], |spec| &spec.life))
+            || spec.is_none_or(|spec| spec.life.is_empty()) && timed(&cx.book.kinds[kind.0 as usize].life)
+    });
+    counting.next().map(|(_, part)| cx.part(part).to_owned())
 }
 
 fn message(cx: &Context<'_>, first: &Session, count: u32, part: &str) -> Diagnostic {

@@ -3,7 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-
+use crate::book::money::is_code;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -22,6 +22,13 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::CurrencyBad = trouble.what else { return None };
     let typed = cx.text(trouble.span);
     let own = cx.book.shop.currency.as_deref().unwrap_or("EUR");
+    if is_code(typed) {
+        return Some(
+            CHECK
+                .at(trouble.span, format!("{typed} stands before its sum."))
+                .cure(format!("write the sum first: `38.00 {typed}`")),
+        );
+    }
     if typed.starts_with(|first: char| first.is_ascii_digit()) {
         return Some(
             CHECK

@@ -41,7 +41,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     }
     Some(
         CHECK
-            .at(trouble.span, format!("{question}? This toe of {} does not say.", cx.text(trouble.span)))
+            .at(trouble.span, format!("{question}? Toe as {} does not say.", cx.text(trouble.span)).replace("Toe as  ", "The toe "))
             .cure(format!("write {}", cures.join("; "))),
     )
 }

@@ -4,7 +4,6 @@ crate::check::family! {
     because_empty,
     car_missing,
     declaration_unknown,
-    inside_itself,
     line_incomplete,
     line_out_of_place,
     name_missing,

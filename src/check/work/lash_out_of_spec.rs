@@ -27,26 +27,33 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
         return;
     }
     let mut spec: Option<SlotEvent> = None;
-    for (at, event) in track.events.iter().enumerate() {
-        if event.register() == Register::Asked && event.entry != u32::MAX {
+    // Readings with the spec they are held against, and whether they are off; `None` for a line that answers.
+    let mut held: Vec<(SlotEvent, Option<SlotEvent>)> = Vec::new();
+    for event in track.events.iter().filter(|event| event.entry != u32::MAX) {
+        if event.register() == Register::Asked {
             spec = Some(*event);
         }
-        let (Register::Read, Some(spec)) = (event.register(), spec) else { continue };
-        let off = |event: &SlotEvent| {
-            let grain = cx.grain(cx.entry(event.entry), cx.item(event.item()));
-            let apart = (event.value - spec.value).abs();
-            apart > SHARE * spec.value.abs() * 1.000_001 && apart > grain * 1.000_001
-        };
-        let head = cx.entry(event.entry).head;
-        let later = track.events[at + 1..].iter().take_while(|later| later.entry != u32::MAX && cx.entry(later.entry).head == head);
-        let put_right = later.clone().any(|later| {
-            cx.entry(later.entry).verb == Verb::Left && later.register() == Register::Read && !off(later)
-                || later.register() == Register::Asked
-        });
-        if off(event) && !put_right {
-            out.push(message(cx, track, spec, *event));
+        let wrong = spec.filter(|spec| event.register() == Register::Read && is_off(cx, event, spec));
+        held.push((*event, wrong));
+    }
+    // From the end: a `left` that is right, or a `set`, later in the same block answers what was found.
+    let mut answered = None;
+    let mut messages = Vec::new();
+    for (event, wrong) in held.iter().rev() {
+        let entry = cx.entry(event.entry);
+        match wrong {
+            Some(spec) if answered != Some(entry.head) => messages.push(message(cx, track, *spec, *event)),
+            None if entry.verb == Verb::Left || event.register() == Register::Asked => answered = Some(entry.head),
+            _ => {}
         }
     }
+    out.extend(messages.into_iter().rev());
+}
+
+fn is_off(cx: &Context<'_>, event: &SlotEvent, spec: &SlotEvent) -> bool {
+    let grain = cx.grain(cx.entry(event.entry), cx.item(event.item()));
+    let apart = (event.value - spec.value).abs();
+    apart > SHARE * spec.value.abs() * 1.000_001 && apart > grain * 1.000_001
 }
 
 fn message(cx: &Context<'_>, track: &Track, spec: SlotEvent, event: SlotEvent) -> Diagnostic {
