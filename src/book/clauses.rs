@@ -246,12 +246,9 @@ fn kind_of_key(key: &str) -> Option<DimensionId> {
 /// The first condition that cannot be read.
 pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), Trouble> {
     let before = out.len();
-    loop {
-        let Some(key) =
-            cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code))
-        else {
-            break;
-        };
+    while let Some(key) =
+        cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code))
+    {
         if out.len() > before && key.shape == Shape::Word && values::ends_values(cur.str(key)) {
             break;
         }

@@ -47,16 +47,15 @@ struct Written<'a> {
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
     let compiled = compile(arguments.book.as_deref(), output)?;
-    let car = match &arguments.car {
+    let names = &compiled.book.names;
+    let car = match arguments.car.as_deref().map(|typed| (typed, names.find(&typed.to_lowercase()))) {
         None => None,
-        Some(typed) => match compiled.book.names.find(&typed.to_lowercase()) {
-            Some(Thing::Car(car)) => Some(car),
-            _ => {
-                let near = compiled.book.names.near(typed, |thing| matches!(thing, Thing::Car(_)));
-                let near = near.map_or_else(String::new, |near| format!(" Did you mean `{near}`?"));
-                bail!("no car is called `{typed}`.{near}");
-            }
-        },
+        Some((_, Some(Thing::Car(car)))) => Some(car),
+        Some((typed, _)) => {
+            let near = names.near(typed, |thing| matches!(thing, Thing::Car(_)));
+            let near = near.map_or_else(String::new, |near| format!(" Did you mean `{near}`?"));
+            bail!("no car is called `{typed}`.{near}");
+        }
     };
     let options = Options { car, season: arguments.season };
     let pages = render(&compiled, options).map_err(anyhow::Error::msg)?;

@@ -13,8 +13,6 @@ pub fn html(note: &str) -> String {
     let mut links: Vec<bool> = Vec::new();
     let events = Parser::new_ext(note, options).filter_map(|event| match event {
         Event::Html(text) | Event::InlineHtml(text) => Some(Event::Text(text)),
-        Event::Start(Tag::HtmlBlock) => Some(Event::Start(Tag::Paragraph)),
-        Event::End(TagEnd::HtmlBlock) => Some(Event::End(TagEnd::Paragraph)),
         Event::Start(Tag::Image { .. }) | Event::End(TagEnd::Image) => None,
         Event::Start(Tag::Link { link_type, dest_url, title, id }) => {
             let safe = is_safe(&dest_url);
@@ -22,8 +20,8 @@ pub fn html(note: &str) -> String {
             safe.then_some(Event::Start(Tag::Link { link_type, dest_url, title, id }))
         }
         Event::End(TagEnd::Link) => links.pop().unwrap_or(false).then_some(Event::End(TagEnd::Link)),
-        Event::Start(Tag::Heading { .. }) => Some(Event::Start(Tag::Paragraph)),
-        Event::End(TagEnd::Heading(_)) => Some(Event::End(TagEnd::Paragraph)),
+        Event::Start(Tag::HtmlBlock | Tag::Heading { .. }) => Some(Event::Start(Tag::Paragraph)),
+        Event::End(TagEnd::HtmlBlock | TagEnd::Heading(_)) => Some(Event::End(TagEnd::Paragraph)),
         other => Some(other),
     });
     let mut out = String::new();

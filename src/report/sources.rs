@@ -4,6 +4,7 @@
 
 use super::teller::Teller;
 use crate::source::{FileId, Span};
+use std::fmt::Write as _;
 
 /// So many lines are named one by one; of more, the first and the last and how many.
 const MOST: usize = 4;
@@ -30,7 +31,7 @@ pub(super) fn lines(tell: &Teller<'_>, spans: impl IntoIterator<Item = Span>) ->
         text.push(':');
         if here.len() > MOST {
             let (first, last) = (here.first().map_or(0, |at| at.1), here.last().map_or(0, |at| at.1));
-            text.push_str(&format!("{first}…{last} ({} lines)", here.len()));
+            let _ = write!(text, "{first}…{last} ({} lines)", here.len());
         } else {
             let numbers: Vec<String> = here.iter().map(|(_, line)| line.to_string()).collect();
             text.push_str(&numbers.join(", "));

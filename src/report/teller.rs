@@ -138,6 +138,14 @@ impl<'a> Teller<'a> {
         self.cx.text(session.label)
     }
 
+    /// The session that a `run` entry states.
+    pub(super) fn session(&self, entry: u32) -> Option<&'a Session> {
+        let history = self.cx.history;
+        let rank = *history.order.rank.get(entry as usize)?;
+        let at = history.sessions.all.partition_point(|session| session.rank < rank);
+        history.sessions.all.get(at).filter(|session| session.entry == entry)
+    }
+
     /// The person or gauge that `by` names.
     pub(super) fn by(&self, by: By) -> Option<&'a str> {
         match by {
@@ -177,12 +185,13 @@ impl<'a> Teller<'a> {
         let date = super::words::short(head.date);
         let (Some(car), Some(event)) = (head.car, head.event) else { return date };
         let rank = self.cx.rank(index);
-        let before =
-            self.cx.history.sessions.at(car, event).filter(|(_, session)| session.rank < rank).last();
+        let sessions = self.cx.history.sessions.between(car, 0, rank);
+        let before = sessions.last().map(|id| self.cx.history.sessions.get(*id));
+        let before = before.filter(|session| session.event == Some(event));
         let during = entry.parent != NONE && self.entry(entry.parent).is_some_and(|up| up.verb == Verb::Run);
         match before {
-            Some((_, session)) if during => format!("{date}, {} {}", self.event(event), self.label(session)),
-            Some((_, session)) => format!("{date}, {} after {}", self.event(event), self.label(session)),
+            Some(session) if during => format!("{date}, {} {}", self.event(event), self.label(session)),
+            Some(session) => format!("{date}, {} after {}", self.event(event), self.label(session)),
             None => format!("{date}, {} before the first session", self.event(event)),
         }
     }

@@ -122,6 +122,10 @@ fn a_broken_book_is_written_with_the_hole_marked() {
     assert!(html.contains("href=\"#problem-1\"") && html.contains("id=\"problem-1\""));
     assert!(said.contains("set camber LF -3.2 RF -3.2 error 1 book.sline:4"), "{said}");
     assert!(said.contains("wing angle deg set 1 May book.sline:5 5"), "{said}");
+    // A session whose line cannot be read is missing from the sums, and they say so.
+    let compiled = text("car a \"A\"\n2026-05-01 a\n  09:00..09:20 run s1 5 laps\n  10:00..10:20 run\n");
+    let said = words(&read(&page(&super::pages(&compiled), "a-2026.html").html));
+    assert!(said.contains("sessions at least 1 laps at least 5 minutes at least 20 min"), "{said}");
     for nothing in ["", "nonsense\n  at all\n", "car\n", "car a\n2026-05-01 b\n  run\n  | *\n"] {
         assert!(!super::pages(&text(nothing)).is_empty());
     }

@@ -47,7 +47,7 @@ pub fn read(html: &str) -> Vec<Piece> {
             pieces.push(Piece::Close(name.to_owned()));
             continue;
         }
-        let name: String = tag.chars().take_while(|c| c.is_ascii_alphanumeric()).collect();
+        let name: String = tag.chars().take_while(char::is_ascii_alphanumeric).collect();
         assert!(!name.is_empty(), "a stray < before {tag:?}");
         let mut attributes = Vec::new();
         let mut left = tag[name.len()..].trim().trim_end_matches('/').trim();

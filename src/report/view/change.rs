@@ -3,7 +3,7 @@
 //! Must not know which differences a page shows.
 
 use super::value::{self, How, Value};
-use crate::book::entry::{Flags, Verb};
+use crate::book::entry::{Entry, Flags, Verb};
 use crate::book::model::CarId;
 use crate::history::diff::{Fate, SlotDiff};
 use crate::report::sources;
@@ -79,7 +79,7 @@ pub(super) fn change(
     spans.extend(slot.then.map(|event| value::span(tell, then_track, &event)));
     spans.extend(slot.now.map(|event| value::span(tell, slot.track, &event)));
     spans.extend(slot.steps.iter().map(|event| value::span(tell, slot.track, event)));
-    spans.extend(entry.and_then(|entry| tell.entry(entry)).map(|entry| entry.span()));
+    spans.extend(entry.and_then(|entry| tell.entry(entry)).map(Entry::span));
     let mut way = Vec::new();
     if slot.steps.len() > 1 || slot.returns > 0 {
         way.push(then.text.clone());

@@ -172,7 +172,7 @@ fn driver(tell: &Teller<'_>, entry: &Entry) -> String {
 
 fn run(tell: &Teller<'_>, index: u32, entry: &Entry) -> Option<Run> {
     let typed = tell.cx.book.run(entry)?;
-    let session = tell.cx.history.sessions.all.iter().find(|session| session.entry == index);
+    let session = tell.session(index);
     let mut ran = Vec::new();
     if let Some(session) = session {
         ran.push(session.laps.map_or_else(

@@ -68,7 +68,7 @@ pub(in crate::report) fn failures(tell: &Teller<'_>, car: CarId, from: u32, unti
             let lap =
                 extra.and_then(|extra| extra.lap).map_or_else(String::new, |lap| format!(", lap {lap}"));
             let label = session
-                .and_then(|run| cx.history.sessions.all.iter().find(|session| session.entry == run))
+                .and_then(|run| tell.session(run))
                 .map(|session| super::bests::session_name(tell, session));
             let verb = if extra.is_some_and(|extra| extra.after.is_some()) { "after" } else { "during" };
             let date = cx.date(*line).map_or_else(String::new, words::date);

@@ -6,7 +6,7 @@ use super::frame::{self, Frame};
 use super::problems::{self, Problem};
 use super::season::{Diffs, Link};
 use super::totals::{self, Totals};
-use crate::book::entry::Verb;
+use crate::book::entry::{Entry, Verb};
 use crate::book::model::CarId;
 use crate::diagnostics::Severity;
 use crate::history::parts::Where;
@@ -100,7 +100,7 @@ fn card(tell: &Teller<'_>, car: CarId, seasons: &[(CarId, i16, String)], diffs: 
         about: super::season::subtitle(tell, car),
         now: now(tell, car, sessions.last().copied()),
         sold: cx.history.parts.sold.contains_key(&car),
-        totals: totals::totals(tell, &sessions, imperial),
+        totals: totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, None)),
         imperial,
         errors: count(Severity::Error),
         warnings: count(Severity::Warning),
@@ -178,7 +178,7 @@ fn now(tell: &Teller<'_>, car: CarId, last: Option<&Session>) -> Vec<Said> {
         .collect();
     if !waiting.is_empty() {
         let names: Vec<String> = waiting.iter().map(|(name, _)| name.clone()).collect();
-        let spans = waiting.iter().filter_map(|(_, entry)| tell.entry(*entry)).map(|entry| entry.span());
+        let spans = waiting.iter().filter_map(|(_, entry)| tell.entry(*entry)).map(Entry::span);
         now.push(Said {
             word: "in quarantine".to_owned(),
             text: words::list(&names),

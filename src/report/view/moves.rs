@@ -9,6 +9,7 @@ use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::parts::Where;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
+use crate::history::state;
 use crate::report::teller::Teller;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
@@ -83,11 +84,13 @@ pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: u32, until: 
         let (here, after) = rest.split_at(end);
         rest = after;
         let what = cx.quantity(quantity);
-        let mut steps = steps(tell, here);
+        let mut steps = steps(tell, car, here);
         let unit = steps.first().map_or_else(String::new, |step| step.unit.clone());
         let shared = steps.iter().all(|step| step.unit == unit);
         if shared {
-            steps.iter_mut().for_each(|step| step.unit.clear());
+            for step in &mut steps {
+                step.unit.clear();
+            }
         }
         result.push(Moved {
             unit: if shared { unit } else { String::new() },
@@ -137,7 +140,7 @@ fn of_track(tell: &Teller<'_>, track: &Track, place: Place, from: u32, until: u3
 }
 
 /// A first row with where each place stood, then a row a line.
-fn steps(tell: &Teller<'_>, moves: &[Move]) -> Vec<Step> {
+fn steps(tell: &Teller<'_>, car: CarId, moves: &[Move]) -> Vec<Step> {
     let mut steps = Vec::new();
     for layer in [0_u8, 1, 2] {
         let own: Vec<&Move> = moves
@@ -156,14 +159,29 @@ fn steps(tell: &Teller<'_>, moves: &[Move]) -> Vec<Step> {
                 spans.push(one.before_at);
             }
         }
-        if start.is_empty() {
-            continue;
+        let Some(first) = own.first() else { continue };
+        let places: &[Place] = match layer {
+            0 => &Place::CORNERS,
+            1 => &[Place::FRONT, Place::REAR],
+            _ => &[],
+        };
+        for place in places {
+            // Places that never moved stand where they stood.
+            if !start.iter().any(|(known, _)| known == place)
+                && let Some(slot) =
+                    state::slot(tell.cx.book, tell.cx.history, car, first.quantity, *place, first.rank)
+                && let Some(event) = slot.held.is(tell.cx.history)
+            {
+                start.push((*place, value::value(tell, slot.track, &event)));
+                spans.push(value::span(tell, slot.track, &event));
+            }
         }
+        start.sort_by_key(|(place, _)| *place);
         let (cells_start, unit) = cells(tell, &start);
         steps.push(Step {
             when: "before".to_owned(),
             unit,
-            cells: cells_start,
+            cells: cells_start.clone(),
             because: String::new(),
             src: crate::report::sources::lines(tell, spans),
         });
@@ -175,8 +193,9 @@ fn steps(tell: &Teller<'_>, moves: &[Move]) -> Vec<Step> {
             let values: Vec<(Place, Value)> = here.iter().map(|one| (one.place, one.value.clone())).collect();
             let (mut cells, unit) = cells(tell, &values);
             // A place that this line leaves alone did not change, which is not the same as not known.
-            for item in cells.iter_mut().flat_map(|cell| cell.items.iter_mut()) {
-                if item.value.how == How::Missing {
+            let known = cells_start.iter().flat_map(|cell| &cell.items);
+            for (item, start) in cells.iter_mut().flat_map(|cell| cell.items.iter_mut()).zip(known) {
+                if item.value.how == How::Missing && start.value.how != How::Missing && layer < 2 {
                     item.value = Value { text: "same".to_owned(), unit: String::new(), how: How::Same };
                 }
             }

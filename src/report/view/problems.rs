@@ -7,6 +7,7 @@ use crate::diagnostics::Diagnostic;
 use crate::report::teller::Teller;
 use crate::report::words;
 use serde::Serialize;
+use std::fmt::Write as _;
 
 /// One message.
 #[derive(Debug, Clone, Serialize)]
@@ -87,7 +88,7 @@ fn problem(tell: &Teller<'_>, one: &Diagnostic, number: usize) -> Problem {
     let span = one.at.as_ref().map(|mark| mark.span);
     let mut message = one.message.clone();
     if one.times > 1 {
-        message.push_str(&format!(" And {} more like it.", one.times - 1));
+        let _ = write!(message, " And {} more like it.", one.times - 1);
     }
     Problem {
         number,

@@ -124,7 +124,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, year: i16, diffs: &
         frame: frame::frame(tell, format!("{title}: season {year}"), subtitle(tell, car)),
         facts: facts(tell, car),
         events: totals::events(&sessions).len(),
-        totals: totals::totals(tell, &sessions, imperial),
+        totals: totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, Some(year))),
         failure_count: failures.len(),
         imperial,
         by_event: totals::by_event(tell, car, &sessions, &failures),

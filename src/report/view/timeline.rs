@@ -61,7 +61,6 @@ pub(in crate::report) fn chapters(
     let mut event_now: Option<Option<EventId>> = None;
     let mut head_now = None;
     let mut notes: Vec<u32> = Vec::new();
-    let mut shop = 0;
     let mut seen = std::collections::BTreeSet::new();
     let ranks = cx.history.order.entries.get(from as usize..until as usize).unwrap_or_default();
     for index in ranks.iter().copied() {
@@ -77,37 +76,13 @@ pub(in crate::report) fn chapters(
         if event_now != Some(head.event) {
             event_now = Some(head.event);
             head_now = None;
-            chapters.push(match head.event {
-                Some(event) => Chapter {
-                    // An event whose lines are interrupted by others' has a second chapter, and that its own id.
-                    anchor: if seen.insert(event) {
-                        anchor(event)
-                    } else {
-                        format!("{}-{}", anchor(event), chapters.len())
-                    },
-                    title: match (tell.event(event), tell.event_title(event)) {
-                        (name, title) if name == title => name.to_owned(),
-                        (name, title) => format!("{name}: {title}"),
-                    },
-                    dates: String::new(),
-                    event: true,
-                    days: Vec::new(),
-                    first: None,
-                    last: None,
-                },
-                None => {
-                    shop += 1;
-                    Chapter {
-                        anchor: format!("shop-{shop}"),
-                        title: "Between events".to_owned(),
-                        dates: String::new(),
-                        event: false,
-                        days: Vec::new(),
-                        first: None,
-                        last: None,
-                    }
-                }
-            });
+            let id = match head.event {
+                // An event whose lines others interrupt has a second chapter, and that its own id.
+                Some(event) if !seen.insert(event) => format!("{}-{}", anchor(event), chapters.len()),
+                Some(event) => anchor(event),
+                None => format!("shop-{}", chapters.len() + 1),
+            };
+            chapters.push(chapter(tell, id, head.event));
         }
         let Some(chapter) = chapters.last_mut() else { continue };
         if head_now != Some(entry.head) {
@@ -145,6 +120,17 @@ pub(in crate::report) fn chapters(
         }
     }
     chapters
+}
+
+/// An empty chapter.
+fn chapter(tell: &Teller<'_>, anchor: String, event: Option<EventId>) -> Chapter {
+    let title = match event.map(|event| (tell.event(event), tell.event_title(event))) {
+        None => "Between events".to_owned(),
+        Some((name, title)) if name == title => name.to_owned(),
+        Some((name, title)) => format!("{name}: {title}"),
+    };
+    let (dates, days) = (String::new(), Vec::new());
+    Chapter { anchor, title, dates, event: event.is_some(), days, first: None, last: None }
 }
 
 /// Puts the notes gathered so far at their place.

@@ -2,6 +2,7 @@
 //!
 //! Must not know settings or parts.
 
+use crate::book::entry::{Entry, Verb};
 use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::history::usage;
@@ -59,13 +60,39 @@ fn number(value: f64, decimals: u8, at_least: bool) -> String {
     if at_least { format!("at least {text}") } else { text }
 }
 
-/// Adds sessions up.
-pub(in crate::report) fn totals(tell: &Teller<'_>, sessions: &[&Session], imperial: bool) -> Totals {
-    let run = usage::total(sessions.iter().copied());
-    let spans = sessions.iter().filter_map(|session| tell.entry(session.entry)).map(|entry| entry.span());
+/// Whether a `run` line of the car, at the event or in the year, is so broken that its session is not known at all.
+pub(in crate::report) fn hole(
+    tell: &Teller<'_>,
+    car: CarId,
+    event: Option<EventId>,
+    year: Option<i16>,
+) -> bool {
+    let heads = tell.cx.book.heads.iter().filter(|head| {
+        head.car == Some(car)
+            && (event.is_none() || head.event == event)
+            && year.is_none_or(|year| head.date.year() == year)
+    });
+    heads.flat_map(|head| head.first..head.end).any(|index| {
+        tell.entry(index).is_some_and(|entry| entry.broken && entry.verb == Verb::Run)
+            && tell.session(index).is_none()
+    })
+}
+
+/// Adds sessions up; with a `hole`, every sum is a lower bound.
+pub(in crate::report) fn totals(
+    tell: &Teller<'_>,
+    sessions: &[&Session],
+    imperial: bool,
+    hole: bool,
+) -> Totals {
+    let mut run = usage::total(sessions.iter().copied());
+    run.laps_at_least |= hole;
+    run.minutes_at_least |= hole;
+    run.distance_at_least |= hole;
+    let spans = sessions.iter().filter_map(|session| tell.entry(session.entry)).map(Entry::span);
     Totals {
-        days: run.days.len().to_string(),
-        sessions: run.sessions.to_string(),
+        days: number(run.days.len() as f64, 0, hole),
+        sessions: number(f64::from(run.sessions), 0, hole),
         laps: number(f64::from(run.laps), 0, run.laps_at_least),
         minutes: {
             let text = words::amount(run.minutes, 1);
@@ -110,7 +137,7 @@ pub(in crate::report) fn by_event(
                 circuit: circuit.map_or_else(String::new, |circuit| circuit.named.title.clone()),
                 dates: words::dates(event.first, event.last),
                 anchor: super::timeline::anchor(id),
-                totals: totals(tell, &own, imperial),
+                totals: totals(tell, &own, imperial, hole(tell, car, Some(id), None)),
                 failures: failures.iter().filter(|failure| failure.event == *event.named.typed).count(),
             }
         })
@@ -124,7 +151,7 @@ pub(in crate::report) fn by_event(
             circuit: String::new(),
             dates: String::new(),
             anchor: "timeline".to_owned(),
-            totals: totals(tell, &loose, imperial),
+            totals: totals(tell, &loose, imperial, false),
             failures: loose_failures,
         });
     }

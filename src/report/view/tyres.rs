@@ -2,6 +2,7 @@
 //!
 //! Must not know pressures.
 
+use crate::book::entry::Entry;
 use crate::book::model::{CarId, KindId};
 use crate::book::place::Place;
 use crate::history::sessions::Session;
@@ -78,10 +79,7 @@ pub(in crate::report) fn sets(tell: &Teller<'_>, car: CarId, sessions: &[&Sessio
                         sessions: labels(tell, &there),
                         src: sources::lines(
                             tell,
-                            there
-                                .iter()
-                                .filter_map(|session| tell.entry(session.entry))
-                                .map(|entry| entry.span()),
+                            there.iter().filter_map(|session| tell.entry(session.entry)).map(Entry::span),
                         ),
                     })
                     .collect(),
