@@ -1,15 +1,11 @@
 //! Too much of something: one line of 100 MB, a hundred thousand quotes, assemblies ten thousand deep, nothing but errors.
 
 use super::{book, errors, render};
-use std::time::{Duration, Instant};
+
 use stringline::book::What;
 use stringline::diagnostics::short;
 use stringline::syntax::Mistake;
 
-/// A book is read in seconds whatever it is; the bound leaves room for a slow machine and a debug build.
-fn soon(start: Instant) {
-    assert!(start.elapsed() < Duration::from_secs(150), "{:?}", start.elapsed());
-}
 
 fn has(compiled: &stringline::Compiled, mistake: Mistake) -> usize {
     compiled
@@ -22,7 +18,6 @@ fn has(compiled: &stringline::Compiled, mistake: Mistake) -> usize {
 
 #[test]
 fn a_line_of_a_hundred_megabytes() {
-    let start = Instant::now();
     for (filling, bytes) in [("x", 100_000_000), (" 5", 5_000_000), ("\"", 5_000_000), ("\u{A0}", 5_000_000)]
     {
         let mut text = String::from("2026-01-01\n  set ");
@@ -35,12 +30,10 @@ fn a_line_of_a_hundred_megabytes() {
         let said = render(&compiled);
         assert!(said.len() < 10_000, "{}", said.len());
     }
-    soon(start);
 }
 
 #[test]
 fn a_hundred_thousand_quotes_on_one_line() {
-    let start = Instant::now();
     for quote in ["\"", "\u{201C}", "\" ", "\"\" ", "\"a\" ", "|\""] {
         for indent in ["", "  "] {
             let text = format!("2026-01-01\n{indent}{}\n", quote.repeat(100_000));
@@ -52,12 +45,10 @@ fn a_hundred_thousand_quotes_on_one_line() {
             render(&book(&[("a.sline", &text)]));
         }
     }
-    soon(start);
 }
 
 #[test]
 fn a_line_of_thousands_of_each_thing() {
-    let start = Instant::now();
     let shop = "shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\n  cylinders 4\n\n2026-01-01 a\n";
     for piece in [
         "5 ",
@@ -95,12 +86,10 @@ fn a_line_of_thousands_of_each_thing() {
             render(&book(&[("a.sline", &format!("{column_zero}{many}\n"))]));
         }
     }
-    soon(start);
 }
 
 #[test]
 fn assemblies_ten_thousand_deep() {
-    let start = Instant::now();
     let deep = 10_000;
     let mut text = String::from(
         "shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\nkind box \"box\"  inside box  fits LF\n",
@@ -119,12 +108,10 @@ fn assemblies_ten_thousand_deep() {
     let used = stringline::history::usage::of_part(&compiled.book, &compiled.history, last, 0, u32::MAX);
     assert_eq!(used.laps, 5, "{:?}", compiled.history.problems.first());
     render(&compiled);
-    soon(start);
 }
 
 #[test]
 fn assemblies_in_a_circle() {
-    let start = Instant::now();
     let many = 2_000;
     let mut text = String::from(
         "shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\nkind box \"box\"  inside box  fits LF\n",
@@ -141,7 +128,6 @@ fn assemblies_in_a_circle() {
     let problems = format!("{:?}", compiled.history.problems);
     assert!(problems.contains("InsideCircle"), "{}", &problems[..problems.len().min(400)]);
     render(&compiled);
-    soon(start);
 }
 
 #[test]
@@ -158,7 +144,6 @@ fn a_part_that_names_itself_as_its_assembly() {
 
 #[test]
 fn a_file_that_is_nothing_but_errors_is_capped_with_a_count() {
-    let start = Instant::now();
     let lines = 20_000;
     let shop = "shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\n  cylinders 4\n\n2026-01-01 a\n";
     let text = format!("{shop}{}", "  set tyre-cold LF 1.5\n".repeat(lines));
@@ -168,12 +153,10 @@ fn a_file_that_is_nothing_but_errors_is_capped_with_a_count() {
     let more =
         format!("{} more errors in this file are not shown", lines - stringline::check::run::MOST_PER_FILE);
     assert!(said.contains(&more), "{}", said.lines().last().unwrap_or_default());
-    soon(start);
 }
 
 #[test]
 fn twenty_thousand_unknown_names_and_words() {
-    let start = Instant::now();
     let shop = "shop \"A\"  currency EUR  zone Europe/Dublin\ncar a \"A\"\nkind hub \"hub\"  fits LF\n";
     let mut text = String::from(shop);
     for n in 0..2_000 {
@@ -188,5 +171,4 @@ fn twenty_thousand_unknown_names_and_words() {
     let compiled = book(&[("a.sline", &text)]);
     assert!(compiled.book.troubles.len() >= 16_000);
     render(&compiled);
-    soon(start);
 }
