@@ -5,6 +5,7 @@
 
 mod agreement;
 mod checks;
+mod command;
 mod demo;
 mod diagnostics;
 mod figures;

@@ -246,12 +246,9 @@ fn kind_of_key(key: &str) -> Option<DimensionId> {
 /// The first condition that cannot be read.
 pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), Trouble> {
     let before = out.len();
-    loop {
-        let Some(key) =
-            cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code))
-        else {
-            break;
-        };
+    while let Some(key) =
+        cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code))
+    {
         if out.len() > before && key.shape == Shape::Word && values::ends_values(cur.str(key)) {
             break;
         }
@@ -265,7 +262,8 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
                     let item = one(cur, kind.unwrap_or(DimensionId::RATIO))?;
                     let unit: UnitId = item.unit();
                     value = Some((item.si, unit));
-                    said = said.to(item.span(cur.file));
+                    // The unit belongs to what was said.
+                    said = said.to(cur.before().map_or(item.span(cur.file), |word| cur.span(word)));
                 }
                 Shape::Word if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word)) => {
                     cur.bump();

@@ -44,6 +44,7 @@ pub struct Declared<'a> {
 
 impl<'a> Declared<'a> {
     /// A cursor on the head line.
+    #[must_use]
     pub fn head(&self) -> Cursor<'a> {
         self.cursor(&self.chunk.lines[self.block.head as usize])
     }
@@ -92,7 +93,9 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
                 LineKind::Bad
                     if line.indent == 0 && !text(line).starts_with(|c: char| c.is_ascii_digit()) =>
                 {
-                    lines.iter().for_each(|line| book.names.refuse(text(line)));
+                    for line in lines {
+                        book.names.refuse(text(line));
+                    }
                 }
                 LineKind::Declaration => {
                     let bad = lines.iter().filter(|line| line.kind == LineKind::Bad);
@@ -257,17 +260,17 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
             each(book, &mut shop::shop_property, "shop");
         }
         (_, Some(Thing::Person(id))) => {
-            each(book, &mut |book, cur| shop::person_property(book, id, cur), "person")
+            each(book, &mut |book, cur| shop::person_property(book, id, cur), "person");
         }
         (_, Some(Thing::Client(_))) => each(book, &mut |_, _| Ok(false), "client"),
         (_, Some(Thing::Circuit(id))) => {
-            each(book, &mut |book, cur| place::circuit_property(book, id, cur), "circuit")
+            each(book, &mut |book, cur| place::circuit_property(book, id, cur), "circuit");
         }
         (_, Some(Thing::Event(id))) => {
-            each(book, &mut |book, cur| place::event_property(book, id, cur), "event")
+            each(book, &mut |book, cur| place::event_property(book, id, cur), "event");
         }
         (_, Some(Thing::Gauge(id))) => {
-            each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge")
+            each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge");
         }
         (_, Some(Thing::Car(id))) => each(book, &mut |book, cur| car::car_property(book, id, cur), "car"),
         (_, Some(Thing::Kind(id))) => each(book, &mut |book, cur| kind::kind_property(book, id, cur), "kind"),

@@ -128,6 +128,9 @@ impl Names {
     }
 
     /// A position's place, declared on first use.
+    ///
+    /// # Errors
+    /// What the word stands for already, if it is no position.
     pub fn position(&mut self, word: &str, at: Span) -> Result<Place, Thing> {
         match self.find(word) {
             Some(Thing::Position(place)) => Ok(place),

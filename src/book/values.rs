@@ -213,7 +213,7 @@ impl ValueReader {
                 | Shape::Code
                 | Shape::Odd
                 | Shape::Text => {
-                    return Err(self.unexpected(cur, word));
+                    return Err(Self::unexpected(cur, word));
                 }
             }
             cur.bump();
@@ -426,7 +426,7 @@ impl ValueReader {
         Ok(())
     }
 
-    fn unexpected(&self, cur: &Cursor<'_>, word: Word) -> Trouble {
+    fn unexpected(cur: &Cursor<'_>, word: Word) -> Trouble {
         let span = cur.span(word);
         match Number::parse(cur.str(word)) {
             Err(

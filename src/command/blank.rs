@@ -19,7 +19,7 @@ use std::fmt::Write as _;
 )]
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the event (may be left out)
-    #[arg(required = true, num_args = 1..=3, value_name = "BOOK CAR EVENT")]
+    #[arg(value_name = "WORDS")]
     words: Vec<String>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -27,6 +27,9 @@ pub struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
+    if !(1..=3).contains(&arguments.words.len()) {
+        anyhow::bail!("blank wants a car and perhaps an event, such as `stringline blank bittern quern-1`");
+    }
     let (book, words) = ask::split(&arguments.words, 1, 3);
     let compiled = compile(book.as_deref(), output)?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;

@@ -21,7 +21,7 @@ use std::fmt::Write as _;
 )]
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the two moments
-    #[arg(required = true, num_args = 3..=4, value_name = "BOOK CAR A B")]
+    #[arg(value_name = "WORDS")]
     words: Vec<String>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -29,22 +29,25 @@ pub struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let (book, words) = if arguments.words.len() == 4 {
-        (Some(std::path::PathBuf::from(&arguments.words[0])), &arguments.words[1..])
-    } else {
-        (None, &arguments.words[..])
+    let (book, [car, then_typed, now_typed]) = (match arguments.words.as_slice() {
+        [book, words @ ..] if words.len() == 3 => (Some(std::path::PathBuf::from(book)), words),
+        words => (None, words),
+    }) else {
+        anyhow::bail!(
+            "diff wants a car and two moments, such as `stringline diff bittern quern-1/start quern-1/end`"
+        )
     };
     let compiled = compile(book.as_deref(), output)?;
-    let [car, then_typed, now_typed] = words else { anyhow::bail!("a car and two moments are wanted") };
     let car = ask::car(&compiled, car)?;
-    let then = ask::moment(&compiled, car, Some(then_typed))?;
-    let now = ask::moment(&compiled, car, Some(now_typed))?;
-    let view = build(&compiled, car, [&then, &now], [then_typed, now_typed]);
-    if then.rank > now.rank {
-        output.message(
-            "stringline: the second moment is before the first; the difference is shown that way round.\n",
-        );
+    let moment = |typed| ask::moment(&compiled, car, Some(typed));
+    let (mut then, mut now) = ((then_typed, moment(then_typed)?), (now_typed, moment(now_typed)?));
+    if then.1.rank > now.1.rank {
+        std::mem::swap(&mut then, &mut now);
+        output.message(&format!(
+            "stringline: `{now_typed}` is before `{then_typed}`; the earlier one stands first.\n"
+        ));
     }
+    let view = build(&compiled, car, [&then.1, &now.1], [then.0, now.0]);
     output.result(&match arguments.format {
         Format::Text => text(&view, output.width),
         Format::Json => json(&view),
@@ -76,7 +79,7 @@ fn text(view: &Diff, columns: usize) -> String {
     }
     let sections = [
         (Fate::PutBack, "tried and put back"),
-        (Fate::ReadsOtherwise, "reads otherwise, nobody set it"),
+        (Fate::ReadsOtherwise, "reads otherwise, not set itself"),
         (Fate::ReadAgain, "read again, the same"),
         (Fate::FirstStated, "first stated in between"),
         (Fate::Unknown, "not known at one of the two, for an error or a dispute"),
@@ -176,19 +179,25 @@ fn values(slot: &SlotView) -> (String, String) {
     (text, change)
 }
 
-/// The day and lines: of the settings in between, else of the present value.
+/// The day and lines: of the settings in between and of the present value.
 fn reference(slot: &SlotView) -> (&str, Vec<&Line>) {
-    let steps: Vec<&Value> =
-        if slot.steps.is_empty() { slot.now.iter().collect() } else { slot.steps.iter().collect() };
-    let date = steps.iter().filter_map(|value| value.date.as_deref()).max().unwrap_or_default();
-    (date, steps.iter().filter_map(|value| value.line.as_ref()).collect())
+    let values: Vec<&Value> = slot.steps.iter().chain(&slot.now).collect();
+    let date = values.iter().filter_map(|value| value.date.as_deref()).max().unwrap_or_default();
+    (date, values.iter().filter_map(|value| value.line.as_ref()).collect())
 }
 
 /// Why: the reasons typed, with the way there where it took several steps.
 fn reasons(slot: &SlotView) -> Vec<String> {
     let mut said = Vec::new();
-    if slot.steps.len() > 1 {
-        let way: Vec<&str> = slot.then.iter().chain(&slot.steps).map(Value::digits).collect();
+    let read_after = match (slot.steps.last(), &slot.now) {
+        (Some(last), Some(now)) if now.line != last.line && now.text != last.text => Some(now),
+        _ => None,
+    };
+    let stops = slot.steps.len() + usize::from(read_after.is_some());
+    if stops > 1 && slot.fate != Fate::Unknown {
+        let mut way: Vec<String> =
+            slot.then.iter().chain(&slot.steps).map(|value| value.digits().to_owned()).collect();
+        way.extend(read_after.map(|now| format!("{} as read", now.digits())));
         let back = match slot.returns {
             0 | 1 => String::new(),
             n => format!(", {n} times back"),

@@ -6,6 +6,7 @@ use super::table::{Rows, left, references, right, width, wrap};
 use crate::book::place::Place;
 use crate::view::part::{Amounted, PartView};
 use crate::view::state::{Is, Slot, State, build};
+use crate::view::value::Value;
 use crate::view::{Line, json};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -21,7 +22,7 @@ use std::fmt::Write as _;
 )]
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the moment (may be left out)
-    #[arg(required = true, num_args = 1..=3, value_name = "BOOK CAR AT")]
+    #[arg(value_name = "WORDS")]
     words: Vec<String>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -29,6 +30,11 @@ pub struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
+    if !(1..=3).contains(&arguments.words.len()) {
+        anyhow::bail!(
+            "state wants a car and perhaps a moment, such as `stringline state bittern quern-1/s4`"
+        );
+    }
     let (book, words) = ask::split(&arguments.words, 1, 3);
     let compiled = compile(book.as_deref(), output)?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
@@ -117,7 +123,7 @@ fn area_text(out: &mut String, area: &str, slots: &[&Slot], name: usize, columns
 
 /// The cells of a slot: the value it is, and an older setting that a reading departs from.
 fn cells(slot: &Slot) -> Vec<(Row, String)> {
-    let digits = |value: &crate::view::value::Value| {
+    let digits = |value: &Value| {
         if slot.at.is_corner() { value.digits().to_owned() } else { value.text.clone() }
     };
     let mut cells = Vec::new();
@@ -143,15 +149,15 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
         Row::Tag => slot.tag.clone(),
         Row::Lost => None,
     };
-    let values: Vec<_> = list.iter().filter_map(|(slot, _)| value(slot)).collect();
-    let lost: Vec<&Line> = list.iter().filter_map(|(slot, _)| slot.unknown.as_ref()).collect();
+    let values: Vec<Value> = list.iter().filter_map(|(slot, _)| value(slot)).collect();
+    let unknowns: Vec<&Line> = list.iter().filter_map(|(slot, _)| slot.unknown.as_ref()).collect();
     let mut lines: Vec<&Line> = values.iter().filter_map(|value| value.line.as_ref()).collect();
     let register = match row {
         Row::Asked => "asked",
         Row::Read => "read",
         Row::Tag => "tag",
         Row::Lost => {
-            lines = lost;
+            lines = unknowns;
             ""
         }
     };
@@ -174,7 +180,22 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
     }
     let latest = values.iter().filter_map(|value| value.date.clone()).max().unwrap_or_default();
     table.push(&line, &latest, &lines);
+    if let Some(words) = conditions(&values) {
+        table.under(words);
+    }
     notes(table, row, list);
+}
+
+/// The conditions that all the values of a row share; clicks count from full hard unless said, so only the other is said.
+fn conditions(values: &[Value]) -> Option<String> {
+    let first = &values.first()?.conditions;
+    let said: Vec<&str> =
+        first.iter().map(String::as_str).filter(|condition| *condition != "from full-hard").collect();
+    if said.is_empty() || values.iter().any(|value| value.conditions != *first) {
+        return None;
+    }
+    let bare = said[0].starts_with("at ") || said[0].starts_with("from ");
+    Some(format!("{}{}", if bare { "" } else { "with " }, said.join(", ")))
 }
 
 /// `front 1, rear 2 mm`: equal values are said once, and so is the unit that all have.
@@ -204,9 +225,12 @@ fn flow(list: &[(&Slot, String)], unit: Option<&str>) -> String {
     list.iter().map(one).collect::<Vec<_>>().join(", ") + &unit_word
 }
 
+/// The corners that one cause concerns, and what changed.
+type Cause<'a> = (BTreeSet<Place>, BTreeSet<&'a str>);
+
 /// What a row needs said in words: stale readings, errors, disputes; corners that share a cause share a line.
 fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
-    let mut said: BTreeMap<(String, String), (BTreeSet<Place>, BTreeSet<&str>)> = BTreeMap::new();
+    let mut said: BTreeMap<(String, String), Cause<'_>> = BTreeMap::new();
     for (slot, _) in list {
         let (kind, line, changed) = match (row, slot.is, &slot.stale) {
             (Row::Read, _, Some(stale)) => {
@@ -214,12 +238,22 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
                 ("stale", line, stale.changed.as_str())
             }
             (Row::Lost, Is::Unknown, _) => ("unknown", String::new(), ""),
-            (Row::Lost, Is::Disputed, _) => ("disputed", String::new(), ""),
+            (Row::Lost, Is::Disputed, _) => {
+                let said: Vec<String> = slot
+                    .claims
+                    .iter()
+                    .map(|value| {
+                        let lines: Vec<&Line> = value.line.iter().collect();
+                        format!("{} says {}", references(&lines), value.text)
+                    })
+                    .collect();
+                ("disputed", said.join(", "), "")
+            }
             _ => continue,
         };
-        let (places, changes) = said.entry((kind.to_owned(), line)).or_default();
-        places.insert(slot.at);
-        changes.insert(changed);
+        let (corners, causes) = said.entry((kind.to_owned(), line)).or_default();
+        corners.insert(slot.at);
+        causes.insert(changed);
     }
     for ((kind, line), (places, changes)) in said {
         let words: Vec<&str> = list
@@ -236,7 +270,7 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
             "unknown" => {
                 format!("{place}not known until the line named here is mended, or a value is stated after it")
             }
-            _ => format!("{place}two blocks of one day say it, and no times decide which is later"),
+            _ => format!("{place}{line}, and no times decide which is later"),
         });
     }
 }
@@ -244,13 +278,20 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
 fn parts_text(out: &mut String, parts: &[PartView], columns: usize) {
     let empty: Vec<&PartView> = parts.iter().filter(|part| part.part.is_none()).collect();
     out.push_str("\nparts\n");
+    let what = |part: &PartView| {
+        format!("{} {}", part.kind, part.place.as_deref().unwrap_or("")).trim_end().to_owned()
+    };
+    let most = |column: &dyn Fn(&PartView) -> usize| parts.iter().map(column).max().unwrap_or(0);
+    let kinds = most(&|part| width(&what(part)));
+    let names = most(&|part| part.part.as_deref().map_or(0, width));
+    let specs = most(&|part| part.spec.as_deref().map_or(0, width));
     let mut table = Rows::default();
     for part in parts {
         let Some(name) = &part.part else { continue };
-        let place = part.place.clone().unwrap_or_default();
-        let what = format!("{} {place}", part.kind);
-        let mut line = format!("  {} {}", left(what.trim_end(), 24), left(name, 8));
-        let _ = write!(line, " {}", left(part.spec.as_deref().unwrap_or(""), 8));
+        let mut line = format!("  {} {}", left(&what(part), kinds), left(name, names));
+        if specs > 0 {
+            let _ = write!(line, " {}", left(part.spec.as_deref().unwrap_or(""), specs));
+        }
         let _ = write!(line, " {}", amounts(&part.since_new));
         if let Some(rebuilt) = &part.since_rebuild {
             let _ = write!(line, "; {} since rebuild", amounts(rebuilt));
@@ -263,13 +304,8 @@ fn parts_text(out: &mut String, parts: &[PartView], columns: usize) {
     }
     table.write(out, 6, columns);
     if !empty.is_empty() {
-        let places: Vec<String> = empty
-            .iter()
-            .map(|part| {
-                format!("{} {}", part.kind, part.place.as_deref().unwrap_or("")).trim_end().to_owned()
-            })
-            .collect();
-        out.push_str(&wrap(&format!("nobody there: {}", places.join(", ")), 2, columns));
+        let places: Vec<String> = empty.iter().map(|part| what(part)).collect();
+        out.push_str(&wrap(&format!("nothing there: {}", places.join(", ")), 2, columns));
     }
 }
 

@@ -3,6 +3,7 @@
 //! Must not know cars or settings.
 
 use crate::view::Line;
+use std::fmt::Write as _;
 
 /// How many columns a text takes: one a character.
 pub(super) fn width(text: &str) -> usize {
@@ -28,12 +29,12 @@ pub(super) fn references(lines: &[&Line]) -> String {
     let mut path = None;
     for line in sorted {
         if path == Some(&line.path) {
-            text += &format!(",{}", line.line);
+            let _ = write!(text, ",{}", line.line);
         } else {
             if path.is_some() {
                 text.push(' ');
             }
-            text += &format!("{}:{}", line.path, line.line);
+            let _ = write!(text, "{}:{}", line.path, line.line);
             path = Some(&line.path);
         }
     }
@@ -117,9 +118,9 @@ impl Rows {
             if end.trim().is_empty() {
                 out.push_str(&row.text);
             } else if width(&row.text) > at {
-                out.push_str(&format!("{}\n{}{gap}{end}", row.text, " ".repeat(at)));
+                let _ = write!(out, "{}\n{}{gap}{end}", row.text, " ".repeat(at));
             } else {
-                out.push_str(&format!("{}{gap}{end}", left(&row.text, at)));
+                let _ = write!(out, "{}{gap}{end}", left(&row.text, at));
             }
             out.push('\n');
             for words in &row.under {

@@ -58,7 +58,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> u8 {
     CLEAN
 }
 
-fn view<'a>(check: &'a Check) -> View<'a> {
+fn view(check: &Check) -> View<'_> {
     View {
         check: check.name,
         severity: check.severity.word(),

@@ -5,6 +5,7 @@
 use super::time::Zone;
 use crate::book::Book;
 use crate::book::entry::{Entry, NONE, Verb};
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 /// The order of a book's entries.
@@ -23,6 +24,7 @@ pub struct Order {
 }
 
 /// Works out the order.
+#[must_use]
 pub fn order(book: &Book) -> Order {
     let mut order = Order {
         at: vec![0; book.entries.len()],
@@ -37,7 +39,8 @@ pub fn order(book: &Book) -> Order {
     }
     let mut entries: Vec<u32> = (0..book.entries.len() as u32).collect();
     let at = &order.at;
-    entries.sort_by_key(|entry| at[*entry as usize]);
+    // Entry numbers break ties: the order of the files within a minute, as a stable sort would keep it.
+    entries.par_sort_unstable_by_key(|entry| (at[*entry as usize], *entry));
     order.rank = vec![0; entries.len()];
     for (rank, entry) in entries.iter().enumerate() {
         order.rank[*entry as usize] = rank as u32;

@@ -180,8 +180,17 @@ struct Fold<'a> {
     said: std::collections::BTreeSet<(u32, u32)>,
 }
 
-/// Folds all settings and readings, a car at a time on all cores.
-pub fn slots(book: &Book, files: &Files, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) -> Slots {
+/// Lines about settings and readings, sorted out for [`slots`].
+#[derive(Debug)]
+pub struct Lines {
+    carriers: FxHashMap<QuantityId, Vec<KindId>>,
+    /// Of each car, in order; last those that touch what parts carry or give, of all cars together, since parts move.
+    of_car: Vec<Vec<u32>>,
+}
+
+/// Sorts out which lines touch whose slots.
+#[must_use]
+pub fn lines(book: &Book, order: &Order) -> Lines {
     let mut carriers: FxHashMap<QuantityId, Vec<KindId>> = FxHashMap::default();
     for (index, kind) in book.kinds.iter().enumerate() {
         for quantity in kind.carries.iter().chain(&kind.gives) {
@@ -191,23 +200,31 @@ pub fn slots(book: &Book, files: &Files, order: &Order, parts: &Parts, problems:
             }
         }
     }
-    // Lines of each car in order; those that touch what parts carry are folded together afterwards, since parts move.
-    let mut lines: Vec<Vec<u32>> = vec![Vec::new(); book.cars.len()];
+    let mut of_car: Vec<Vec<u32>> = vec![Vec::new(); book.cars.len()];
     let mut shared: Vec<u32> = Vec::new();
     for index in &order.entries {
         let entry = &book.entries[*index as usize];
         let Some(quantity) = entry.quantity() else { continue };
-        if entry.verb == Verb::Bench {
-            shared.push(*index);
-            continue;
-        }
-        if carriers.contains_key(&quantity) {
+        if entry.verb == Verb::Bench || carriers.contains_key(&quantity) {
             shared.push(*index);
         } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
-            lines[car.0 as usize].push(*index);
+            of_car[car.0 as usize].push(*index);
         }
     }
-    lines.push(shared);
+    of_car.push(shared);
+    Lines { carriers, of_car }
+}
+
+/// Folds all settings and readings, a car at a time on all cores.
+pub fn slots(
+    book: &Book,
+    files: &Files,
+    order: &Order,
+    parts: &Parts,
+    lines: Lines,
+    problems: &mut Vec<Problem>,
+) -> Slots {
+    let Lines { carriers, of_car: lines } = lines;
     let folds: Vec<Fold<'_>> = lines
         .into_par_iter()
         .enumerate()
@@ -369,7 +386,7 @@ impl Fold<'_> {
         let quantity = self.tracks[track as usize].quantity;
         let last = self.tracks[track as usize].events.last().copied();
         let disputed = self.unclear(index, last);
-        let wild = self.index.get(&(self.tracks[track as usize].owner, quantity, Place(u16::MAX))).is_some();
+        let wild = self.index.contains_key(&(self.tracks[track as usize].owner, quantity, Place(u16::MAX)));
         let [asked, read] = self.last[track as usize];
         let is = last.filter(|event| event.register() != Register::Unknown);
         let unknown =
@@ -385,14 +402,13 @@ impl Fold<'_> {
                 let base = is
                     .filter(|event| event.entry == u32::MAX || self.item(event).has_value())
                     .map(|event| event.value);
-                match base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
-                    Some(base) => (base + counting.of(item.si), Register::Asked),
-                    None => {
-                        if !unknown {
-                            self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
-                        }
-                        (0.0, Register::Unknown)
+                if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
+                    (base + counting.of(item.si), Register::Asked)
+                } else {
+                    if !unknown {
+                        self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
                     }
+                    (0.0, Register::Unknown)
                 }
             }
             Verb::Set | Verb::Fill => {
@@ -434,7 +450,7 @@ impl Fold<'_> {
     /// Whether the item says again what the event said.
     fn same(&self, was: &SlotEvent, item: &Item, counting: Counting) -> bool {
         if was.entry == u32::MAX {
-            return item.has_value() && item.si == was.value;
+            return item.has_value() && item.si.to_bits() == was.value.to_bits();
         }
         let before = self.item(was);
         if item.is(Flags::TEXT) || before.is(Flags::TEXT) {

@@ -32,6 +32,12 @@ impl<'a> Cursor<'a> {
         self.words.get(self.at).copied()
     }
 
+    /// The word last moved past.
+    #[must_use]
+    pub fn before(&self) -> Option<Word> {
+        self.words.get(self.at.checked_sub(1)?).copied()
+    }
+
     /// The word after so many, without moving.
     #[must_use]
     pub fn peek_at(&self, ahead: usize) -> Option<Word> {

@@ -243,7 +243,8 @@ fn two_allowed(text: &str, line: &Line, words: &[Word], index: usize, run: bool)
     let typed = word.text(text);
     match word.shape {
         Shape::Word => run && index > 1 || OPENERS.iter().any(|opener| typed.eq_ignore_ascii_case(opener)),
-        Shape::Text => line.kind != LineKind::Entry,
+        // The title of a declaration stands close to its name, a sentence at the end apart.
+        Shape::Text => line.kind != LineKind::Entry && index > 2,
         Shape::Number => run && index > 1,
         _ => false,
     }
@@ -252,7 +253,7 @@ fn two_allowed(text: &str, line: &Line, words: &[Word], index: usize, run: bool)
 fn blanks(gap: &str, two: bool) -> &'static str {
     match gap.chars().count() {
         0 => "",
-        n if n > 1 && two || n > 1 && gap.contains('\t') && two => "  ",
+        n if n > 1 && two => "  ",
         _ => " ",
     }
 }
@@ -267,10 +268,10 @@ fn same_words(line: &str, text: &str, words: &[Word]) -> bool {
     let again = parse_lines_only(line);
     let [one] = again.lines.as_slice() else { return false };
     let new = again.words_of(one);
-    new.len() == words.len() && new.iter().zip(words).all(|(new, old)| alike(line, new, text, old))
+    new.len() == words.len() && new.iter().zip(words).all(|(new, old)| alike(line, *new, text, *old))
 }
 
-fn alike(text_a: &str, a: &Word, text_b: &str, b: &Word) -> bool {
+fn alike(text_a: &str, a: Word, text_b: &str, b: Word) -> bool {
     a.shape == b.shape
         && if a.shape == Shape::Text {
             unquote(a.text(text_a)) == unquote(b.text(text_b))
@@ -288,6 +289,6 @@ fn chunk_same(before: &Chunk, text: &str, out: &str) -> bool {
             a.kind == b.kind
                 && a.parent == b.parent
                 && old.len() == new.len()
-                && old.iter().zip(new).all(|(a, b)| alike(out, b, text, a))
+                && old.iter().zip(new).all(|(a, b)| alike(out, *b, text, *a))
         })
 }

@@ -166,9 +166,9 @@ fn line(
                 let digits = if verb == Verb::Set { format!("{digits} -> {digits}") } else { digits };
                 named(compiled, *place, &digits)
             };
-            let list: Vec<String> = held.iter().map(one).collect();
+            let values: Vec<String> = held.iter().map(one).collect();
             let unit = held.first().and_then(|(_, value)| value.unit.clone()).unwrap_or_default();
-            format!("{} {unit}", list.join(" "))
+            format!("{} {unit}", values.join(" "))
         }
         // What cannot be put together from the old values is copied as it was typed.
         (_, None) => without_old(&values),

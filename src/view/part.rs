@@ -78,7 +78,7 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
     view.part = Some(piece.named.typed.to_string());
     view.spec =
         piece.spec.and_then(|spec| book.specs.get(spec.0 as usize)).map(|spec| spec.named.typed.to_string());
-    view.serial = crate::syntax::unquote(&piece.serial).to_owned();
+    crate::syntax::unquote(&piece.serial).clone_into(&mut view.serial);
     if let Some(stay) = history.parts.get(part).at(rank) {
         view.line = entry_line(compiled, stay.entry);
         view.date = entry_date(compiled, stay.entry);
@@ -139,8 +139,8 @@ fn new(clock: Clock, run: &Use, opening: &[Amount], opening_new: bool) -> Amount
 #[must_use]
 pub fn amount(clock: Clock, value: f64, at_least: bool) -> Amounted {
     let count = |word: &str, more: &str| {
-        let n = libm::round(value);
-        format!("{n:.0} {}", if n == 1.0 { word } else { more })
+        let n = libm::round(value) as u64;
+        format!("{n} {}", if n == 1 { word } else { more })
     };
     let words = match clock {
         Clock::Time if value >= 7200.0 => format!("{:.1} h", value / 3600.0),

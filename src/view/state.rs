@@ -77,6 +77,8 @@ pub struct Slot {
     pub stale: Option<Stale>,
     /// The line that made it unknown, or the later of the two that quarrel.
     pub unknown: Option<Line>,
+    /// The two values that quarrel, where it is disputed.
+    pub claims: Vec<Value>,
     /// The place, for columns.
     #[serde(skip)]
     pub at: Place,
@@ -107,6 +109,11 @@ pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str
     for (quantity, slot) in tags(compiled, id, moment.rank) {
         let there = slots.iter().any(|(_, other, had)| *other == quantity && had.at == slot.at);
         if !there {
+            slots.push((book.vocabulary.get(quantity).area, quantity, slot));
+        }
+    }
+    for (quantity, slot) in never_known(compiled, id, moment.rank) {
+        if !slots.iter().any(|(_, other, _)| *other == quantity) {
             slots.push((book.vocabulary.get(quantity).area, quantity, slot));
         }
     }
@@ -142,6 +149,7 @@ pub fn slot(compiled: &Compiled, state: &SlotState<'_>) -> Slot {
         tag: None,
         stale: held.stale.filter(|_| is == Is::Read).map(|change| stale(compiled, change)),
         unknown: held.unknown.and_then(|event| entry_line(compiled, event.entry)),
+        claims: if is == Is::Disputed { claims(compiled, state.track, held.unknown) } else { Vec::new() },
         at: state.place,
     }
 }
@@ -154,6 +162,47 @@ fn disputed(compiled: &Compiled, track: &Track, unknown: &SlotEvent) -> bool {
             .events
             .iter()
             .any(|event| event.entry == unknown.entry && event.register() != Register::Unknown)
+}
+
+/// The value that a dispute is about and the one before it.
+fn claims(compiled: &Compiled, track: &Track, unknown: Option<SlotEvent>) -> Vec<Value> {
+    let Some(unknown) = unknown else { return Vec::new() };
+    let stated = |event: &&SlotEvent| event.register() != Register::Unknown;
+    let Some(at) = track.events.iter().position(|event| event.entry == unknown.entry && stated(&event))
+    else {
+        return Vec::new();
+    };
+    let before = track.events[..at].iter().rev().find(stated);
+    let both = before.into_iter().chain(track.events.get(at));
+    both.filter_map(|event| value::of_event(compiled, track, event)).collect()
+}
+
+/// A line with an error about a quantity that has no value at all by then: the car has it, and nobody knows how much.
+fn never_known(compiled: &Compiled, id: CarId, rank: u32) -> Vec<(QuantityId, Slot)> {
+    let history = &compiled.history;
+    let before =
+        |event: &&SlotEvent| history.order.rank.get(event.entry as usize).is_some_and(|at| *at < rank);
+    let tracks = history.slots.of(Owner::Car(id)).iter().filter(|track| track.place == Place(u16::MAX));
+    tracks
+        .filter_map(|track| {
+            let event = track.events.iter().rev().find(before)?;
+            let slot = Slot {
+                quantity: compiled.book.vocabulary.get(track.quantity).name.to_string(),
+                place: None,
+                area: area(compiled, track.quantity),
+                part: None,
+                is: Is::Unknown,
+                asked: None,
+                read: None,
+                tag: None,
+                stale: None,
+                unknown: entry_line(compiled, event.entry),
+                claims: Vec::new(),
+                at: Place::CAR,
+            };
+            Some((track.quantity, slot))
+        })
+        .collect()
 }
 
 fn stale(compiled: &Compiled, change: Disturbance) -> Stale {
@@ -203,6 +252,7 @@ fn tags(compiled: &Compiled, id: CarId, rank: u32) -> Vec<(QuantityId, Slot)> {
                     tag: Some(value::of_tag(compiled, item, at, verb)),
                     stale: None,
                     unknown: None,
+                    claims: Vec::new(),
                     at: holder.place,
                 },
             ));

@@ -78,7 +78,7 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     value.date = entry_date(compiled, event.entry);
     match entry.by {
         By::Gauge(gauge) => {
-            value.gauge = book.gauges.get(gauge.0 as usize).map(|one| one.named.typed.to_string())
+            value.gauge = book.gauges.get(gauge.0 as usize).map(|one| one.named.typed.to_string());
         }
         By::Person(person) => {
             value.person = book.people.get(person.0 as usize).map(|one| one.named.typed.to_string());

@@ -20,9 +20,9 @@ fn blanks_are_single_but_two_may_open_a_clause() {
 }
 
 #[test]
-fn properties_of_a_declaration_keep_their_two_blanks() {
+fn properties_keep_their_two_blanks_and_a_title_stands_close() {
     let typed = "car  heron    \"Heron, a sprint two-seater\"   client orr  class S-1\tunits metric\n";
-    let wanted = "car heron  \"Heron, a sprint two-seater\"  client orr  class S-1 units metric\n";
+    let wanted = "car heron \"Heron, a sprint two-seater\"  client orr  class S-1 units metric\n";
     assert_eq!(laid(typed), wanted);
 }
 

@@ -4,8 +4,11 @@ use super::{demo, laid};
 use proptest::prelude::*;
 use stringline::syntax::{Chunk, Shape, layout, parse_lines_only, unquote};
 
+/// Kind, parent and words of a line.
+type Said = (String, u32, Vec<(Shape, String)>);
+
 /// What a text says: kind, parent and words of each line.
-fn said(text: &str) -> Vec<(String, u32, Vec<(Shape, String)>)> {
+fn said(text: &str) -> Vec<Said> {
     let chunk: Chunk = parse_lines_only(text);
     chunk
         .lines

@@ -221,7 +221,7 @@ impl Reader<'_> {
                 Shape::Word
                     if ["inner", "outer", "radius"].iter().any(|key| text.eq_ignore_ascii_case(key)) =>
                 {
-                    cur.bump()
+                    cur.bump();
                 }
                 Shape::Number => {
                     let mut item = match verb {
@@ -242,7 +242,7 @@ impl Reader<'_> {
                                 item
                             }
                         }
-                        _ => self.length_or_force(cur)?,
+                        _ => Self::length_or_force(cur)?,
                     };
                     item.place = place;
                     self.out.items.push(item);
@@ -270,7 +270,7 @@ impl Reader<'_> {
         self.clauses(reading)
     }
 
-    fn length_or_force(&self, cur: &mut Cursor<'_>) -> Result<Item, Trouble> {
+    fn length_or_force(cur: &mut Cursor<'_>) -> Result<Item, Trouble> {
         let is_length = cur.peek_at(1).is_some_and(|next| {
             next.shape == Shape::Word
                 && crate::units::table().find_one(cur.str(next), DimensionId::LENGTH).is_some()
