@@ -6,7 +6,6 @@ use stringline::book::What;
 use stringline::diagnostics::short;
 use stringline::syntax::Mistake;
 
-
 fn has(compiled: &stringline::Compiled, mistake: Mistake) -> usize {
     compiled
         .book
