@@ -55,7 +55,7 @@ fn slot<'a>(state: &'a State, quantity: &str, place: &str) -> &'a Slot {
 #[test]
 fn values_say_what_was_typed_and_are_si() {
     let state = state();
-    let half_toe = |mm: f64, over: f64| (mm / over).asin();
+    let half_toe = |mm: f64, over: f64| libm::asin(mm / over);
     // (quantity, place, text, SI by the definitions of the units and closed forms)
     let wanted = [
         ("final-drive", "", "41/11", Some(41.0 / 11.0)),
@@ -79,7 +79,7 @@ fn values_say_what_was_typed_and_are_si() {
         assert_eq!(value.text, text, "{quantity} {place}");
         match (value.value_si, si) {
             (Some(got), Some(si)) => {
-                assert!((got - si).abs() <= 1e-9 * si.abs(), "{quantity} {place}: {got} {si}")
+                assert!((got - si).abs() <= 1e-9 * si.abs(), "{quantity} {place}: {got} {si}");
             }
             (got, si) => assert_eq!(got, si, "{quantity} {place}"),
         }
