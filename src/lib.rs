@@ -8,9 +8,11 @@ pub mod command;
 pub mod diagnostics;
 pub mod figures;
 pub mod history;
+pub mod report;
 pub mod source;
 pub mod syntax;
 pub mod units;
+pub mod view;
 pub mod vocabulary;
 
 use book::Book;

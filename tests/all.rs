@@ -3,11 +3,19 @@
 // Clippy's own exception for tests reaches only functions marked `#[test]`, not their helpers.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod agreement;
 mod checks;
+mod command;
 mod demo;
 mod diagnostics;
 mod figures;
+mod format;
+mod history;
+mod hostile;
+mod language;
 mod reference;
+mod report;
+mod settings_fold;
 mod source;
 mod units;
 mod verbs;

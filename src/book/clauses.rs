@@ -54,7 +54,10 @@ pub fn look_up<T>(
         }),
         None => Err(Trouble {
             span,
-            what: What::NameUnknown { wanted, near: names.near(text, |thing| pick(thing).is_some()) },
+            what: What::NameUnknown {
+                wanted,
+                near: cur.suggests.then(|| names.near(text, |thing| pick(thing).is_some())).flatten(),
+            },
         }),
     }
 }
@@ -80,7 +83,11 @@ pub fn read<'a>(
             Shape::Because => {
                 cur.bump();
                 if word.len == 0 {
-                    return Err(Trouble { span: cur.line(), what: What::BecauseEmpty });
+                    let line = cur.line();
+                    let before = cur.text.get(line.start as usize..word.start as usize).unwrap_or_default();
+                    let end = line.start + before.trim_end().len() as u32;
+                    let start = end.saturating_sub("because".len() as u32);
+                    return Err(Trouble { span: Span::new(cur.file, start, end), what: What::BecauseEmpty });
                 }
                 extra.because = Some(span);
             }
@@ -219,18 +226,29 @@ fn kind_of_next(cur: &Cursor<'_>) -> Option<DimensionId> {
     CONDITION_KINDS.into_iter().find(|kind| table().find_one(text, *kind).is_some())
 }
 
+/// What the usual conditions are measured in: without a unit they cannot be compared.
+fn kind_of_key(key: &str) -> Option<DimensionId> {
+    let is = |word: &str| key.eq_ignore_ascii_case(word);
+    if is("driver") {
+        Some(DimensionId::MASS)
+    } else if is("fuel") {
+        Some(DimensionId::VOLUME)
+    } else if is("air") || is("track") {
+        Some(DimensionId::TEMPERATURE)
+    } else {
+        None
+    }
+}
+
 /// Reads `driver 78 kg, fuel 20 L, bars off`.
 ///
 /// # Errors
 /// The first condition that cannot be read.
 pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), Trouble> {
     let before = out.len();
-    loop {
-        let Some(key) =
-            cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code))
-        else {
-            break;
-        };
+    while let Some(key) =
+        cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code))
+    {
         if out.len() > before && key.shape == Shape::Word && values::ends_values(cur.str(key)) {
             break;
         }
@@ -240,13 +258,12 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
         while let Some(word) = cur.peek() {
             match word.shape {
                 Shape::Number => {
-                    let item = match kind_of_next(cur) {
-                        Some(kind) => one(cur, kind)?,
-                        None => one(cur, DimensionId::RATIO)?,
-                    };
+                    let kind = kind_of_next(cur).or_else(|| kind_of_key(cur.str(key)));
+                    let item = one(cur, kind.unwrap_or(DimensionId::RATIO))?;
                     let unit: UnitId = item.unit();
                     value = Some((item.si, unit));
-                    said = said.to(item.span(cur.file));
+                    // The unit belongs to what was said.
+                    said = said.to(cur.before().map_or(item.span(cur.file), |word| cur.span(word)));
                 }
                 Shape::Word if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word)) => {
                     cur.bump();

@@ -43,11 +43,12 @@ pub fn dates(text: &str) -> Result<(Date, Date), DateTrouble> {
     };
     let first = date(from)?;
     let parts: Vec<&str> = to.split('-').collect();
-    let number = |part: &str| part.parse::<i16>().map_err(|_| DateTrouble::Impossible(None));
+    let number = |part: &str| part.parse::<i8>().map_err(|_| DateTrouble::Impossible(None));
+    let year_of = |part: &str| part.parse::<i16>().map_err(|_| DateTrouble::Impossible(None));
     let last = match parts.as_slice() {
-        [day] => make(first.year(), first.month(), number(day)? as i8)?,
-        [month, day] => make(first.year(), number(month)? as i8, number(day)? as i8)?,
-        [year, month, day] => make(number(year)?, number(month)? as i8, number(day)? as i8)?,
+        [day] => make(first.year(), first.month(), number(day)?)?,
+        [month, day] => make(first.year(), number(month)?, number(day)?)?,
+        [year, month, day] => make(year_of(year)?, number(month)?, number(day)?)?,
         _ => return Err(DateTrouble::Impossible(None)),
     };
     if last < first { Err(DateTrouble::Backward) } else { Ok((first, last)) }

@@ -15,7 +15,7 @@ use super::{Book, Named};
 use crate::source::{Files, Span};
 use crate::syntax::{Block, Chunk, Cursor, Line, LineKind, Shape, unquote};
 
-pub(in crate::book) use place::of_date;
+pub(in crate::book) use place::{no_date, of_date};
 pub use quantity::read_built_in;
 
 /// The words that declare something.
@@ -44,6 +44,7 @@ pub struct Declared<'a> {
 
 impl<'a> Declared<'a> {
     /// A cursor on the head line.
+    #[must_use]
     pub fn head(&self) -> Cursor<'a> {
         self.cursor(&self.chunk.lines[self.block.head as usize])
     }
@@ -53,6 +54,23 @@ impl<'a> Declared<'a> {
         let lines = &self.chunk.lines[self.block.head as usize + 1..self.block.end as usize];
         let this = *self;
         lines.iter().filter(|line| line.kind == LineKind::Entry).map(move |line| this.cursor(line))
+    }
+
+    /// Leaves out the lines from the first that says what was done on a day: their dated head is missing. Said once.
+    fn cut_dated_lines(&mut self, book: &mut Book) {
+        let from = self.block.head + 1;
+        let found = (from..self.block.end).find_map(|at| {
+            let line = &self.chunk.lines[at as usize];
+            let mut cur = self.cursor(line);
+            cur.take(Shape::Clock);
+            let word = cur.take(Shape::Word).filter(|_| line.kind == LineKind::Entry)?;
+            let verb = |verb: &super::entry::Verb| verb.word().eq_ignore_ascii_case(cur.str(word));
+            super::entry::Verb::ALL.iter().any(verb).then(|| (at, cur.said()))
+        });
+        if let Some((at, span)) = found {
+            book.trouble(span, What::Orphan);
+            self.block.end = at;
+        }
     }
 
     fn cursor(&self, line: &Line) -> Cursor<'a> {
@@ -68,8 +86,25 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
         let Some(file) = files.get(chunk.file) else { continue };
         for block in &chunk.blocks {
             let line = &chunk.lines[block.head as usize];
-            if line.kind == LineKind::Declaration {
-                all.push(Declared { chunk, block: *block, text: &file.text });
+            let lines = &chunk.lines[block.head as usize..block.end as usize];
+            let text =
+                |line: &Line| file.text.get(line.start as usize..line.end as usize).unwrap_or_default();
+            match line.kind {
+                LineKind::Bad
+                    if line.indent == 0 && !text(line).starts_with(|c: char| c.is_ascii_digit()) =>
+                {
+                    for line in lines {
+                        book.names.refuse(text(line));
+                    }
+                }
+                LineKind::Declaration => {
+                    let bad = lines.iter().filter(|line| line.kind == LineKind::Bad);
+                    bad.for_each(|line| book.names.refuse(text(line)));
+                    let mut one = Declared { chunk, block: *block, text: &file.text };
+                    one.cut_dated_lines(book);
+                    all.push(one);
+                }
+                _ => {}
             }
         }
     }
@@ -95,6 +130,20 @@ fn keyword<'a>(one: &Declared<'a>) -> (Cursor<'a>, String) {
 }
 
 fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
+    let before = book.troubles.len();
+    let thing = register_any(book, one);
+    // A name that is taken ends its declaration: the rest may be a name left out, read as something else.
+    let twice = book.troubles[before..].iter().any(|trouble| matches!(trouble.what, What::NameTwice(_)));
+    let thing = thing.filter(|_| !twice);
+    if thing.is_none() && book.troubles.len() > before {
+        for line in one.under() {
+            book.names.refuse(line_text(&line));
+        }
+    }
+    thing
+}
+
+fn register_any(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
     let (mut cur, word) = keyword(one);
     match word.as_str() {
         "shop" | "quantity" => None,
@@ -111,6 +160,7 @@ fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
         _ => {
             let span = one.head().peek().map_or(cur.line(), |word| cur.span(word));
             let verb = super::entry::Verb::ALL.iter().any(|verb| verb.word() == word);
+            book.names.refuse(line_text(&cur));
             book.trouble(
                 span,
                 What::DeclarationUnknown { near: nearest(&word, DECLARATIONS.into_iter()), verb },
@@ -123,7 +173,17 @@ fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
 /// Reads a declaration's name and title and enters nothing yet.
 fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -> Option<Named> {
     let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else {
-        book.trouble(cur.here(), What::NameMissing(what));
+        // `4ned` was read as a number with a word stuck to it: the whole of it was meant as the name.
+        let mut span = cur.here();
+        cur.bump();
+        while cur.is_stuck(0)
+            && let Some(next) = cur.peek().filter(|next| next.shape != Shape::Comma)
+        {
+            span = span.to(cur.span(next));
+            cur.bump();
+        }
+        book.trouble(span, What::NameMissing(what));
+        book.names.refuse(line_text(cur));
         return None;
     };
     cur.bump();
@@ -134,8 +194,10 @@ fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -> Option<Na
         return None;
     }
     let name = typed.to_lowercase();
-    if RESERVED.contains(&name.as_str()) || super::place::Place::parse(&name).is_some() {
+    let own = names_of(what).contains(&name.as_str());
+    if own || RESERVED.contains(&name.as_str()) || super::place::Place::parse(&name).is_some() {
         book.trouble(cur.span(word), What::NameReserved);
+        book.names.refuse(line_text(cur));
         return None;
     }
     Some(Named {
@@ -159,6 +221,12 @@ fn title_of(cur: &Cursor<'_>, typed: &str) -> String {
         ahead += 1;
     }
     typed.to_owned()
+}
+
+/// The text of a line.
+fn line_text<'a>(cur: &Cursor<'a>) -> &'a str {
+    let line = cur.line();
+    cur.text.get(line.start as usize..line.end as usize).unwrap_or_default()
 }
 
 /// Enters a name, or says that it is taken.
@@ -188,26 +256,28 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
     match (word.as_str(), thing) {
         ("shop", _) => {
             book.shop.declared = Some(one.head().said());
+            book.shop.title = title_of(&one.head(), "");
             each(book, &mut shop::shop_property, "shop");
         }
         (_, Some(Thing::Person(id))) => {
-            each(book, &mut |book, cur| shop::person_property(book, id, cur), "person")
+            each(book, &mut |book, cur| shop::person_property(book, id, cur), "person");
         }
         (_, Some(Thing::Client(_))) => each(book, &mut |_, _| Ok(false), "client"),
         (_, Some(Thing::Circuit(id))) => {
-            each(book, &mut |book, cur| place::circuit_property(book, id, cur), "circuit")
+            each(book, &mut |book, cur| place::circuit_property(book, id, cur), "circuit");
         }
         (_, Some(Thing::Event(id))) => {
-            each(book, &mut |book, cur| place::event_property(book, id, cur), "event")
+            each(book, &mut |book, cur| place::event_property(book, id, cur), "event");
         }
         (_, Some(Thing::Gauge(id))) => {
-            each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge")
+            each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge");
         }
         (_, Some(Thing::Car(id))) => each(book, &mut |book, cur| car::car_property(book, id, cur), "car"),
         (_, Some(Thing::Kind(id))) => each(book, &mut |book, cur| kind::kind_property(book, id, cur), "kind"),
         (_, Some(Thing::Part(id))) => {
-            part::part_kind(book, id, &mut cur);
-            properties(book, &mut cur, "part", &mut |book, cur| part::part_property(book, id, cur));
+            if part::part_kind(book, id, &mut cur) {
+                properties(book, &mut cur, "part", &mut |book, cur| part::part_property(book, id, cur));
+            }
             for mut line in one.under() {
                 properties(book, &mut line, "part", &mut |book, cur| part::part_property(book, id, cur));
             }
@@ -232,11 +302,20 @@ fn properties(
         match property(book, cur) {
             Ok(true) => {}
             Ok(false) => {
-                let near = lowered(cur.str(word), |text| nearest(text, names_of(of).iter().copied()));
+                let own = book.vocabulary.iter().map(|(_, quantity)| &*quantity.name).filter(|_| of == "car");
+                let names = names_of(of).iter().copied().chain(own);
+                let near = lowered(cur.str(word), |text| nearest(text, names));
+                book.names.refuse(line_text(cur));
                 book.trouble(cur.span(word), What::PropertyUnknown { of, near });
                 return;
             }
             Err(trouble) => {
+                // A position or a name that the rest of the line declares is not to be missed elsewhere; the name
+                // that this message is about is.
+                let line = cur.line();
+                let text = |from: u32, to: u32| cur.text.get(from as usize..to as usize).unwrap_or_default();
+                book.names.refuse(text(line.start, trouble.span.start));
+                book.names.refuse(text(trouble.span.end, line.end));
                 book.troubles.push(trouble);
                 return;
             }

@@ -25,6 +25,7 @@ use names::Names;
 use place::Place;
 use rayon::prelude::*;
 pub use trouble::{Trouble, What};
+pub use values::ends_values;
 
 /// A whole book. It holds spans, not text; keep the [`Files`] beside it.
 #[derive(Debug, Clone, Default)]
@@ -92,6 +93,13 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         tree.chunks.into_par_iter().map(|chunk: Chunk| read::read_chunk(book, files, &chunk)).collect()
     };
     read::append(&mut book, parts);
+    if !book.names.refused.is_empty() {
+        let refused = std::mem::take(&mut book.names.refused);
+        book.troubles.retain(|trouble| {
+            !(matches!(trouble.what, What::NameUnknown { .. })
+                && refused.contains(files.text(trouble.span).to_lowercase().as_str()))
+        });
+    }
     if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
         book.trouble(Span::new(crate::source::FileId(u32::MAX), 0, 0), What::EmptyBook);
     }

@@ -8,6 +8,7 @@ use super::model::{
 use super::place::Place;
 use crate::source::Span;
 use rustc_hash::FxHashMap;
+use std::collections::BTreeSet;
 
 /// What a name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,6 +62,8 @@ pub struct Names {
     specs: FxHashMap<(KindId, Box<str>), (SpecId, Span)>,
     /// Declared positions in order of first use.
     pub positions: Vec<Box<str>>,
+    /// Names (lower case) whose declaration was refused: it has its message, and their users must not have another.
+    pub refused: BTreeSet<Box<str>>,
     /// Names in order of declaration, for did-you-mean.
     order: Vec<(Box<str>, Thing)>,
 }
@@ -85,6 +88,13 @@ impl Names {
         self.things.insert(name.into(), (thing, at));
         self.order.push((name.into(), thing));
         Ok(())
+    }
+
+    /// Notes the words of a declaration that was refused: one of them is the name that its users mean.
+    pub fn refuse(&mut self, line: &str) {
+        let words = line.split(|each: char| !(each.is_alphanumeric() || matches!(each, '-' | '.')));
+        let names = words.filter(|word| word.starts_with(char::is_alphabetic) && word.len() < 64);
+        self.refused.extend(names.take(32).map(|word| Box::from(word.to_lowercase())));
     }
 
     /// Declares a spec of a kind.
@@ -118,6 +128,9 @@ impl Names {
     }
 
     /// A position's place, declared on first use.
+    ///
+    /// # Errors
+    /// What the word stands for already, if it is no position.
     pub fn position(&mut self, word: &str, at: Span) -> Result<Place, Thing> {
         match self.find(word) {
             Some(Thing::Position(place)) => Ok(place),
@@ -136,9 +149,14 @@ impl Names {
     /// The place that a word names: a standard one or a declared position.
     #[must_use]
     pub fn place(&self, word: &str) -> Option<Place> {
-        Place::parse(word).or_else(|| match self.find(word) {
-            Some(Thing::Position(place)) => Some(place),
-            _ => None,
+        Place::parse(word).or_else(|| {
+            if self.positions.is_empty() {
+                return None;
+            }
+            match self.find(word) {
+                Some(Thing::Position(place)) => Some(place),
+                _ => None,
+            }
         })
     }
 

@@ -178,7 +178,7 @@ impl Place {
                     other
                         .position_index()
                         .and_then(|index| positions.get(index as usize))
-                        .map_or_else(|| "?".to_owned(), |name| name.to_string())
+                        .map_or_else(|| "?".to_owned(), std::string::ToString::to_string)
                 }
             }
         }

@@ -38,6 +38,8 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
         out: &mut part,
         values: ValueReader::default(),
         lines: Vec::new(),
+        orphans: false,
+        no_car: false,
     };
     for block in &chunk.blocks {
         reader.block(*block);
@@ -46,45 +48,77 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
     part
 }
 
-/// Puts the chunks' parts behind one another.
+/// Where a part's lists start in the book's.
+#[derive(Debug, Clone, Copy, Default)]
+struct Start {
+    heads: u32,
+    entries: u32,
+    items: u32,
+    extras: u32,
+    runs: u32,
+}
+
+/// Puts the chunks' parts behind one another; the long lists side by side on all cores.
 pub fn append(book: &mut Book, parts: Vec<Part>) {
-    let total = |size: fn(&Part) -> usize| parts.iter().map(size).sum::<usize>();
-    book.heads.reserve_exact(total(|part| part.heads.len()));
-    book.entries.reserve_exact(total(|part| part.entries.len()));
-    book.items.reserve_exact(total(|part| part.items.len()));
-    book.extras.reserve_exact(total(|part| part.extras.len()));
-    book.runs.reserve_exact(total(|part| part.runs.len()));
+    let mut start = Start::default();
+    let mut starts = Vec::with_capacity(parts.len());
+    let (mut entries, mut items, mut extras) = (Vec::new(), Vec::new(), Vec::new());
     for part in parts {
-        let (heads, entries) = (book.heads.len() as u32, book.entries.len() as u32);
-        let (items, extras, runs) =
-            (book.items.len() as u32, book.extras.len() as u32, book.runs.len() as u32);
+        starts.push(start);
         book.heads.extend(part.heads.into_iter().map(|mut head| {
-            head.first += entries;
-            head.end += entries;
+            head.first += start.entries;
+            head.end += start.entries;
             head
         }));
-        book.entries.extend(part.entries.into_iter().map(|mut entry| {
-            entry.head += heads;
-            entry.items += items;
-            if entry.parent != NONE {
-                entry.parent += entries;
-            }
-            if entry.extra != NONE {
-                entry.extra += extras;
-            }
-            if entry.verb == super::entry::Verb::Run && entry.subject != NONE {
-                entry.subject += runs;
-            }
-            entry
-        }));
-        book.items.extend(part.items);
-        book.extras.extend(part.extras);
         book.runs.extend(part.runs.into_iter().map(|mut run| {
-            run.entry += entries;
+            run.entry += start.entries;
             run
         }));
         book.troubles.extend(part.troubles);
+        start.heads = book.heads.len() as u32;
+        start.runs = book.runs.len() as u32;
+        start.entries += part.entries.len() as u32;
+        start.items += part.items.len() as u32;
+        start.extras += part.extras.len() as u32;
+        entries.push(part.entries);
+        items.push(part.items);
+        extras.push(part.extras);
     }
+    let Book { entries: all_entries, items: all_items, extras: all_extras, .. } = book;
+    rayon::join(
+        || {
+            all_entries.reserve_exact(start.entries as usize);
+            for (list, start) in entries.into_iter().zip(starts) {
+                all_entries.extend(list.into_iter().map(|entry| moved(entry, start)));
+            }
+            join(all_items, items, start.items);
+        },
+        || join(all_extras, extras, start.extras),
+    );
+}
+
+fn join<T>(all: &mut Vec<T>, lists: Vec<Vec<T>>, length: u32) {
+    all.reserve_exact(length as usize);
+    for mut list in lists {
+        all.append(&mut list);
+    }
+}
+
+/// An entry with its indexes into the whole book's lists.
+fn moved(mut entry: Entry, start: Start) -> Entry {
+    entry.head += start.heads;
+    entry.items += start.items;
+    if entry.parent != NONE {
+        entry.parent += start.entries;
+    }
+    if entry.extra != NONE {
+        entry.extra += start.extras;
+    }
+    let about_run = matches!(entry.verb, super::entry::Verb::Run | super::entry::Verb::Laps);
+    if about_run && entry.subject != NONE {
+        entry.subject += start.runs;
+    }
+    entry
 }
 
 struct Reader<'a> {
@@ -95,6 +129,10 @@ struct Reader<'a> {
     values: ValueReader,
     /// Line index in the block to entry index, for `parent`.
     lines: Vec<u32>,
+    /// Whether the block before had nothing to belong to: its neighbours suffer from the same mistake.
+    orphans: bool,
+    /// Whether the block was told already that its head names no car.
+    no_car: bool,
 }
 
 impl Reader<'_> {
@@ -105,17 +143,30 @@ impl Reader<'_> {
     fn block(&mut self, block: Block) {
         let lines = &self.chunk.lines[block.head as usize..block.end as usize];
         let Some(first) = lines.first() else { return };
+        let after_orphans = std::mem::replace(&mut self.orphans, false);
         match first.kind {
             LineKind::Declaration | LineKind::Bad if first.indent == 0 => return,
             LineKind::Head => {}
             _ => {
-                let said = crate::source::Span::new(self.chunk.file, first.start, first.end);
-                self.trouble(Trouble { span: said, what: What::Orphan });
+                self.orphans = true;
+                // A line that could not be read has its message already.
+                if !after_orphans && first.kind != LineKind::Bad {
+                    let words = self.chunk.words_of(first);
+                    let line = crate::syntax::Cursor::new(
+                        self.chunk.file,
+                        self.text,
+                        words,
+                        (first.start, first.end),
+                    );
+                    let span = if first.kind == LineKind::Note { line.line() } else { line.said() };
+                    self.trouble(Trouble { span, what: What::Orphan });
+                }
                 return;
             }
         }
         let Some(head) = self.head(first) else { return };
         self.out.heads.push(head);
+        self.no_car = false;
         self.lines.clear();
         self.lines.resize(lines.len(), NONE);
         for (at, line) in lines.iter().enumerate().skip(1) {

@@ -50,7 +50,8 @@ static NUMBERED: [Place; 64] = {
     all
 };
 
-/// The places of `n` values after `place`.
+/// The places of `n` values after `place`, into `out`.
+#[allow(clippy::too_many_arguments)] // one caller; the last is a buffer kept between lines
 pub fn spread(
     id: QuantityId,
     quantity: &Quantity,
@@ -58,7 +59,9 @@ pub fn spread(
     place: Option<(Place, Span)>,
     n: usize,
     span: Span,
-) -> Result<Vec<&'static [Place]>, Trouble> {
+    out: &mut Vec<&'static [Place]>,
+) -> Result<(), Trouble> {
+    out.clear();
     let has = |class| quantity.places.has(class);
     let wrong = |span| Err(Trouble { span, what: What::PlaceWrong(id) });
     let too_many = |wanted: &str| {
@@ -66,26 +69,26 @@ pub fn spread(
     };
     let Some((place, at)) = place else {
         if has(Places::CAR) && n == 1 {
-            return Ok(vec![CAR]);
+            return fill(out, [CAR]);
         }
         if has(Places::CORNER) && n == 4 {
-            return Ok(Place::CORNERS.iter().map(|corner| corner.corners()).collect());
+            return fill(out, Place::CORNERS.iter().map(|corner| corner.corners()));
         }
         if has(Places::AXLE) && n == 2 {
-            return Ok(AXLES.to_vec());
+            return fill(out, AXLES);
         }
         if has(Places::CORNER) && n == 2 {
-            return Ok(AXLE_CORNERS.to_vec());
+            return fill(out, AXLE_CORNERS);
         }
         if has(Places::CYLINDER)
             && context.cylinders.is_none_or(|cylinders| usize::from(cylinders) == n)
             && n > 1
             && n <= 40
         {
-            return Ok((0..n).map(|at| std::slice::from_ref(&NUMBERED[at])).collect());
+            return fill(out, (0..n).map(|at| std::slice::from_ref(&NUMBERED[at])));
         }
         if has(Places::GEAR) && n > 1 && n <= 20 {
-            return Ok((0..n).map(|at| std::slice::from_ref(&NUMBERED[40 + at])).collect());
+            return fill(out, (0..n).map(|at| std::slice::from_ref(&NUMBERED[40 + at])));
         }
         if n == 1 {
             return Err(Trouble { span, what: What::PlaceMissing(id) });
@@ -98,19 +101,22 @@ pub fn spread(
             Place::REAR => AXLES[1],
             corner => corner.corners(),
         };
-        return if n == 1 { Ok(vec![one]) } else { too_many("1 (a comma and a blank before a repeat)") };
+        return if n == 1 { fill(out, [one]) } else { too_many("1 (a comma and a blank before a repeat)") };
     }
     if has(Places::CORNER) && !place.corners().is_empty() {
         let corners = place.corners();
         return match n {
-            1 => Ok(vec![corners]),
-            2 if corners.len() == 2 => Ok(corners.iter().map(|corner| corner.corners()).collect()),
-            4 if place == Place::ALL => Ok(Place::CORNERS.iter().map(|corner| corner.corners()).collect()),
+            1 => fill(out, [corners]),
+            2 if corners.len() == 2 => fill(out, corners.iter().map(|corner| corner.corners())),
+            4 if place == Place::ALL => fill(out, Place::CORNERS.iter().map(|corner| corner.corners())),
             _ => too_many("1 or 2"),
         };
     }
     if has(Places::AXLE) && place == Place::ALL && n == 1 {
-        return Ok(vec![&[Place::FRONT, Place::REAR]]);
+        return fill(out, [&[Place::FRONT, Place::REAR][..]]);
+    }
+    if has(Places::AXLE) && (place.is_axle() || place == Place::ALL) {
+        return too_many("1 (a comma and a blank before a repeat)");
     }
     let numbered = match (place.cylinder_number(), place.gear_number()) {
         (Some(n), _) if has(Places::CYLINDER) => NUMBERED.get(usize::from(n) - 1),
@@ -118,10 +124,19 @@ pub fn spread(
         _ => None,
     };
     match numbered {
-        Some(place) if n == 1 => Ok(vec![std::slice::from_ref(place)]),
+        Some(place) if n == 1 => fill(out, [std::slice::from_ref(place)]),
         Some(_) => too_many("1 (a comma and a blank before a repeat)"),
         None => wrong(at),
     }
+}
+
+#[allow(clippy::unnecessary_wraps)] // every arm above ends in it
+fn fill(
+    out: &mut Vec<&'static [Place]>,
+    places: impl IntoIterator<Item = &'static [Place]>,
+) -> Result<(), Trouble> {
+    out.extend(places);
+    Ok(())
 }
 
 /// How many values may stand without a place, in words.

@@ -185,22 +185,8 @@ pub enum What {
     },
     /// `because` with nothing after it.
     BecauseEmpty,
-    /// A session label used twice by a car at one event.
-    SessionTwice(Span),
-    /// A session that this car did not run there.
-    SessionUnknown {
-        /// The nearest label.
-        near: Option<String>,
-    },
-    /// `waive` with a name that is no check.
-    WaiveUnknown {
-        /// The nearest check.
-        near: Option<String>,
-    },
     /// Money without a code, or with one ISO 4217 does not have.
     CurrencyBad,
-    /// A part that would be inside itself.
-    InsideItself,
     /// A car is wanted, and the head names none.
     NoCar(&'static str),
 }

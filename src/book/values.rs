@@ -2,6 +2,7 @@
 //!
 //! Knows the vocabulary. Must not know verbs beyond what [`Mode`] says, nor any state.
 
+use super::declare;
 use super::entry::{Flags, Item};
 use super::names::Names;
 use super::place::Place;
@@ -48,6 +49,7 @@ struct Group {
 pub struct ValueReader {
     raw: Vec<Item>,
     groups: Vec<Group>,
+    places: Vec<&'static [Place]>,
 }
 
 /// Words that end a list of values.
@@ -88,7 +90,9 @@ impl ValueReader {
             self.toe(quantity, mode, context, share, cur)?;
         }
         if self.raw.is_empty() {
-            return Err(Trouble { span: cur.here(), what: What::ValueMissing(id) });
+            let place = self.groups.last().and_then(|group| group.place);
+            let span = place.map_or_else(|| cur.here(), |(_, span)| span);
+            return Err(Trouble { span, what: What::ValueMissing(id) });
         }
         let before = out.len();
         let done = self.expand(id, quantity, context, cur, out);
@@ -209,7 +213,7 @@ impl ValueReader {
                 | Shape::Code
                 | Shape::Odd
                 | Shape::Text => {
-                    return Err(self.unexpected(cur, word));
+                    return Err(Self::unexpected(cur, word));
                 }
             }
             cur.bump();
@@ -422,7 +426,7 @@ impl ValueReader {
         Ok(())
     }
 
-    fn unexpected(&self, cur: &Cursor<'_>, word: Word) -> Trouble {
+    fn unexpected(cur: &Cursor<'_>, word: Word) -> Trouble {
         let span = cur.span(word);
         match Number::parse(cur.str(word)) {
             Err(
@@ -451,7 +455,7 @@ impl ValueReader {
     }
 
     fn expand(
-        &self,
+        &mut self,
         id: QuantityId,
         quantity: &Quantity,
         context: Context,
@@ -470,13 +474,19 @@ impl ValueReader {
                 let what = if olds.is_empty() { What::ValueMissing(id) } else { What::ArrowBad };
                 return Err(Trouble { span, what });
             }
-            let places = spread(id, quantity, context, group.place, count(news), span)?;
-            if !olds.is_empty() {
-                let old_places = spread(id, quantity, context, group.place, count(olds), span)?;
-                lay(olds, &old_places, out);
+            if quantity.dimension == DimensionId::FLUID && count(news) == 0 {
+                let wants = "the grade and then the amount, such as `75W-90 1.6 L`";
+                return Err(Trouble { span, what: What::Incomplete { verb: "fill", wants } });
             }
+            let places = &mut self.places;
+            if !olds.is_empty() {
+                spread(id, quantity, context, group.place, count(news), span, places)?;
+                spread(id, quantity, context, group.place, count(olds), span, places)?;
+                lay(olds, places, out);
+            }
+            spread(id, quantity, context, group.place, count(news), span, places)?;
             let start = out.len();
-            lay(news, &places, out);
+            lay(news, places, out);
             if let Some(at) = (start..out.len()).find(|&at| {
                 !out[at].is(Flags::PART | Flags::REPEAT)
                     && out[first_new..start].iter().any(|before| {
@@ -586,13 +596,21 @@ pub fn one(cur: &mut Cursor<'_>, wanted: DimensionId) -> Result<Item, Trouble> {
                 table().find_one("deg", DimensionId::ANGLE).unwrap_or_else(|| table().plain()),
             );
         }
-        Some((word, _)) => {
+        Some((word, _)) if !goes_on(cur.str(word)) => {
             let near = crate::units::suggest(cur.str(word), wanted);
             return Err(Trouble { span: cur.span(word), what: What::UnitUnknown { wanted, near } });
         }
-        None => return Err(Trouble { span: cur.here(), what: What::UnitUnknown { wanted, near: None } }),
+        _ => return Err(Trouble { span: cur.span(word), what: What::UnitUnknown { wanted, near: None } }),
     }
     Ok(item)
+}
+
+/// Whether a word after a number is the next clause or property, so that the number's unit is left out.
+fn goes_on(word: &str) -> bool {
+    ends_values(word)
+        || declare::DECLARATIONS
+            .iter()
+            .any(|of| declare::names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name)))
 }
 
 /// The unit that a word is, for a kind of dimension.

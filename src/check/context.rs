@@ -96,6 +96,37 @@ impl<'a> Context<'a> {
         if symbol.is_empty() { text } else { format!("{text} {symbol}") }
     }
 
+    /// An SI value in the unit of an entry's item, with as many decimals as it takes.
+    #[must_use]
+    pub fn value_like(&self, si: f64, entry: u32, item: &Item) -> String {
+        let file =
+            self.book.entries.get(entry as usize).map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
+        let unit = item.unit().get();
+        let size = if unit.offset == 0.0 { si * self.per_si(file, item) } else { unit.from_si(si) };
+        // A sum of fractions has more decimals than its last step: 1/4 and 1/8 turn make 0.375.
+        let most = item.decimals.max(3);
+        let exact = |decimals: &u8| {
+            let shown = number::format(size, *decimals).parse::<f64>().unwrap_or(f64::NAN);
+            (shown - size).abs() <= 1e-9 * size.abs().max(1.0)
+        };
+        let decimals = (item.decimals..most).find(exact).unwrap_or(most);
+        let text = number::format(size, decimals);
+        let symbol = unit.shown();
+        if symbol.is_empty() { text } else { format!("{text} {symbol}") }
+    }
+
+    /// A value as typed, and for clicks the end they are counted from where the line says it: `9 click from full-soft`.
+    #[must_use]
+    pub fn typed_from(&self, entry: u32, item: &Item) -> String {
+        let typed = self.typed(entry, item);
+        let from = self.book.entries.get(entry as usize).and_then(|entry| self.book.extra(entry));
+        match from.and_then(|extra| extra.from_hard) {
+            Some(true) => format!("{typed} from full-hard"),
+            Some(false) => format!("{typed} from full-soft"),
+            None => typed,
+        }
+    }
+
     /// The date an entry stands under.
     #[must_use]
     pub fn date(&self, entry: u32) -> Option<Date> {

@@ -147,6 +147,11 @@ fn join(cx: &Context<'_>, all: Vec<Diagnostic>) -> Vec<Diagnostic> {
         );
         if repeats && let Some(mark) = &one.at {
             let key = (one.check, cx.text(mark.span).to_lowercase());
+            // No word, or a number: two such are not the same mistake.
+            if !key.1.starts_with(char::is_alphabetic) {
+                joined.push(one);
+                continue;
+            }
             if let Some(at) = first.get(&key) {
                 joined[*at].times += 1;
                 continue;

@@ -35,14 +35,14 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     match arguments.format {
         Format::Text => {
             output.message(&terminal::render(all, files, output.color, output.width));
-            let lines: usize = compiled.book.entries.len();
-            output.result(&format!(
-                "{} cars, {} events, {} sessions, {lines} entries: {}\n",
-                compiled.book.cars.len(),
-                compiled.book.events.len(),
-                compiled.history.sessions.all.len(),
-                summary(&compiled)
-            ));
+            let (book, history) = (&compiled.book, &compiled.history);
+            let counts = [
+                counted(book.cars.len(), "car", "cars"),
+                counted(book.events.len(), "event", "events"),
+                counted(history.sessions.all.len(), "session", "sessions"),
+                counted(book.entries.len(), "entry", "entries"),
+            ];
+            output.result(&format!("{}: {}\n", counts.join(", "), summary(&compiled)));
         }
         Format::Short => output.result(&short::render(all, files)),
         Format::Json => output.result(&json::render(all, files)),
@@ -51,4 +51,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         })),
     }
     Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
+}
+
+fn counted(count: usize, one: &str, more: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { more })
 }

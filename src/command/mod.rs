@@ -2,8 +2,15 @@
 //!
 //! Only this module and `source` touch the outside; only this one knows anyhow and clap.
 
+mod ask;
+mod blank;
 mod check;
+mod diff;
+mod format;
 pub mod output;
+mod report;
+mod state;
+mod table;
 mod trace;
 mod why;
 
@@ -30,10 +37,20 @@ struct Arguments {
 enum Command {
     /// Say what is wrong in a book
     Check(check::Arguments),
+    /// Say what is on a car at a moment
+    State(state::Arguments),
+    /// Say how a car's setup differs between two moments
+    Diff(diff::Arguments),
     /// Show how a derived number came about
     Trace(trace::Arguments),
-    /// Explain a check by its name
+    /// Write the HTML reports of a book
+    Report(report::Arguments),
+    /// Explain a check by its name, or list them all
     Why(why::Arguments),
+    /// Print a dated head with a car's usual lines, to paste and edit
+    Blank(blank::Arguments),
+    /// Lay ledgers out the usual way
+    Format(format::Arguments),
 }
 
 /// Runs the command of these arguments (the first is the program's name).
@@ -52,8 +69,13 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
     };
     let done = match arguments.command {
         Command::Check(arguments) => check::run(&arguments, output),
+        Command::State(arguments) => state::run(&arguments, output),
+        Command::Diff(arguments) => diff::run(&arguments, output),
         Command::Trace(arguments) => trace::run(&arguments, output),
-        Command::Why(arguments) => why::run(&arguments, output),
+        Command::Why(arguments) => Ok(why::run(&arguments, output)),
+        Command::Blank(arguments) => blank::run(&arguments, output),
+        Command::Format(arguments) => format::run(&arguments, output),
+        Command::Report(arguments) => report::run(&arguments, output),
     };
     match done {
         Ok(code) => ExitCode::from(code),
@@ -62,4 +84,17 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
             ExitCode::from(TROUBLE)
         }
     }
+}
+
+/// The exit code of a command that has printed its result, and a word about the errors behind it.
+fn verdict(compiled: &crate::Compiled, output: &mut Output<'_>) -> u8 {
+    let errors = compiled.count(crate::diagnostics::Severity::Error);
+    if errors == 0 {
+        return CLEAN;
+    }
+    let (noun, what) = if errors == 1 { ("error", "it touches") } else { ("errors", "they touch") };
+    output.message(&format!(
+        "stringline: the book has {errors} {noun}; what {what} is left unknown. `stringline check` lists them.\n"
+    ));
+    ERRORS
 }

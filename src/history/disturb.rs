@@ -32,6 +32,7 @@ pub struct Disturbances {
 }
 
 /// Collects them.
+#[must_use]
 pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) -> Disturbances {
     let mut of_car: Vec<Vec<Disturbance>> = vec![Vec::new(); book.cars.len()];
     // Only quantities that disturb something are worth keeping.

@@ -2,6 +2,7 @@
 //!
 //! Must not know reports or messages. A [`Problem`] is a fact; `check` puts it into words.
 
+pub mod clicks;
 pub mod diff;
 pub mod disturb;
 pub mod moment;
@@ -47,9 +48,16 @@ pub struct History {
 pub fn fold(book: &Book, files: &Files) -> History {
     let mut problems = Vec::new();
     let order = order::order(book);
-    let sessions = sessions::sessions(book, files, &order, &mut problems);
-    let parts = parts::parts(book, &order, &sessions, &mut problems);
-    let slots = slots::slots(book, files, &order, &parts, &mut problems);
+    // Which lines are about settings can be sorted out while sessions and parts are folded.
+    let (lines, (sessions, parts)) = rayon::join(
+        || slots::lines(book, &order),
+        || {
+            let sessions = sessions::sessions(book, files, &order, &mut problems);
+            let parts = parts::parts(book, &order, &sessions, &mut problems);
+            (sessions, parts)
+        },
+    );
+    let slots = slots::slots(book, files, &order, &parts, lines, &mut problems);
     let disturbances = disturb::disturbances(book, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
     History { order, sessions, parts, slots, disturbances, problems }
@@ -85,7 +93,7 @@ impl History {
         let items = opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
         items
             .filter_map(|(_, items, _)| items.get(event.item() as usize))
-            .find(|item| item.place == track.place && item.si == event.value)
+            .find(|item| item.place == track.place && item.si.to_bits() == event.value.to_bits())
     }
 
     /// The session's `run` entry that a line's `during` names, or that it stands under.

@@ -97,7 +97,9 @@ fn parse_at(
             session: None,
         });
     }
-    let (name, part) = typed.split_once('/').map_or((typed, None), |(name, part)| (name, Some(part)));
+    let (name, part) = typed
+        .split_once('/')
+        .map_or((typed, None), |(name, part)| (name, Some(part).filter(|part| !part.is_empty())));
     let id = match book.names.find(name) {
         Some(Thing::Event(id)) => id,
         Some(Thing::Baseline(id)) if part.is_none() && depth < 4 => {

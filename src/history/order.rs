@@ -5,6 +5,7 @@
 use super::time::Zone;
 use crate::book::Book;
 use crate::book::entry::{Entry, NONE, Verb};
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 /// The order of a book's entries.
@@ -23,6 +24,7 @@ pub struct Order {
 }
 
 /// Works out the order.
+#[must_use]
 pub fn order(book: &Book) -> Order {
     let mut order = Order {
         at: vec![0; book.entries.len()],
@@ -37,7 +39,8 @@ pub fn order(book: &Book) -> Order {
     }
     let mut entries: Vec<u32> = (0..book.entries.len() as u32).collect();
     let at = &order.at;
-    entries.sort_by_key(|entry| at[*entry as usize]);
+    // Entry numbers break ties: the order of the files within a minute, as a stable sort would keep it.
+    entries.par_sort_unstable_by_key(|entry| (at[*entry as usize], *entry));
     order.rank = vec![0; entries.len()];
     for (rank, entry) in entries.iter().enumerate() {
         order.rank[*entry as usize] = rank as u32;
@@ -113,8 +116,15 @@ fn time_block(book: &Book, zone: &mut Zone, head: &crate::book::entry::Head, ord
                 end = zone.instant(date, civil, Some(now + 1));
                 if end <= now {
                     civil += 1440;
-                    days = (days + 1).min(1);
-                    end = zone.instant(date, civil.min(2879), Some(now + 1));
+                    let next = zone.instant(date, civil.min(2879), Some(now + 1));
+                    let typed = book.run(entry).and_then(|run| run.minutes);
+                    if past_midnight(next - now, typed) {
+                        days = (days + 1).min(1);
+                        end = next;
+                    } else {
+                        // A slip of the pen: the end is not known, and the rest of the day stays where it is.
+                        end = now + typed.map_or(0, |typed| libm::ceil(typed) as i32);
+                    }
                 }
             } else if entry.clock.0 >= 0
                 && let Some(minutes) = book.run(entry).and_then(|run| run.minutes)
@@ -127,6 +137,15 @@ fn time_block(book: &Book, zone: &mut Zone, head: &crate::book::entry::Head, ord
             now = end.max(now);
         }
     }
+}
+
+/// Longest session, in minutes, that is taken to have gone past midnight on the word of its times alone.
+pub const LONGEST_PAST_MIDNIGHT: i32 = 360;
+
+/// Whether a session whose end stands before its start went past midnight: not for much of a day, unless the minutes
+/// typed say so too.
+fn past_midnight(elapsed: i32, typed: Option<f64>) -> bool {
+    elapsed <= LONGEST_PAST_MIDNIGHT || typed.is_some_and(|typed| (typed - f64::from(elapsed)).abs() <= 1.0)
 }
 
 /// A line under another happens when that does: under a session, at its end.

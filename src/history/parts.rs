@@ -2,6 +2,8 @@
 //!
 //! Must not know settings or reports.
 
+mod places;
+
 use super::order::Order;
 use super::problem::Problem;
 use super::sessions::Sessions;
@@ -212,11 +214,33 @@ impl Fold<'_> {
                     Where::Car(_, place) => facts.place.or(Some(place)),
                     _ => facts.place,
                 };
+                let said = self.problems.len();
                 self.remove(part, facts.car.or(head_car), facts.place, failed, index, rank);
+                if self.problems.len() > said {
+                    // The line names the wrong part to come off; whoever is there makes way without a second message.
+                    self.make_way(on, facts.car.or(head_car), place, index, rank);
+                }
                 self.fit(on, facts.car.or(head_car), place, index, rank);
             }
             Verb::Move => {
-                self.leave(part, index, rank, Where::Shelf);
+                match self.state(part) {
+                    Where::Scrapped | Where::Sold => {
+                        self.usable(part, index);
+                        return;
+                    }
+                    // What fitting it says of these is enough.
+                    Where::Quarantine | Where::Failed => {}
+                    Where::Car(on, _) if head_car.is_none_or(|car| car == on) => {
+                        self.leave(part, index, rank, Where::Shelf);
+                    }
+                    // It goes where the crew says it is now, wherever it came from.
+                    there => {
+                        self.not_there(part, index);
+                        if matches!(there, Where::Car(..) | Where::Inside(_)) {
+                            self.leave(part, index, rank, Where::Shelf);
+                        }
+                    }
+                }
                 self.fit(part, facts.car.or(head_car), facts.place, index, rank);
             }
             Verb::Build => {
@@ -427,30 +451,6 @@ impl Fold<'_> {
             self.leave(holds, entry, rank, Where::Shelf);
         }
         self.leave(part, entry, rank, Where::Car(car, place));
-    }
-
-    /// Where a kind goes on a car: the place said, if it fits there, or its only place. `Err(true)`: several fit.
-    fn place_for(&self, kind: KindId, car: CarId, place: Option<Place>) -> Result<Place, bool> {
-        let fits = &self.book.kinds[kind.0 as usize].fits;
-        let mut places: Vec<Place> = fits
-            .iter()
-            .filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car))
-            .flat_map(|fit| fit.places.iter().copied())
-            .collect();
-        places.dedup();
-        match place {
-            Some(place) => {
-                let spread = places
-                    .iter()
-                    .any(|fit| *fit == place || fit.corners().contains(&place) && *fit != Place::ALL);
-                if spread { Ok(place) } else { Err(false) }
-            }
-            None => match places.as_slice() {
-                [] => Err(false),
-                [only] => Ok(*only),
-                _ => Err(true),
-            },
-        }
     }
 
     fn not_there(&mut self, part: PartId, entry: u32) {

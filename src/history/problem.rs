@@ -162,6 +162,8 @@ pub enum Problem {
         was: u32,
         /// The book's value there.
         was_item: u32,
+        /// That value in SI, with the changes since it was typed.
+        value: f64,
     },
     /// A change of something whose value is not known.
     DeltaFromUnknown {
@@ -212,6 +214,15 @@ pub enum Problem {
         item: u32,
         /// The part.
         part: PartId,
+    },
+    /// Clicks from the other end than the slot's, of a damper whose number of clicks is not known.
+    ClickDatumDiffers {
+        /// The line.
+        entry: u32,
+        /// The value.
+        item: u32,
+        /// The line of the slot's value before.
+        was: u32,
     },
     /// A counter went back.
     CounterWentBack {

@@ -81,11 +81,7 @@ impl Sessions {
     }
 
     /// A car's sessions at an event, in order.
-    pub fn at<'a>(
-        &'a self,
-        car: CarId,
-        event: EventId,
-    ) -> impl Iterator<Item = (SessionId, &'a Session)> + 'a {
+    pub fn at(&self, car: CarId, event: EventId) -> impl Iterator<Item = (SessionId, &Session)> + '_ {
         self.of(car).filter(move |(_, session)| session.event == Some(event))
     }
 

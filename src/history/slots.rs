@@ -2,6 +2,9 @@
 //!
 //! *Asked* is what `set` and `adjust` said, *read* what a gauge said. Must not know reports.
 
+mod counting;
+
+use super::clicks::Counting;
 use super::order::Order;
 use super::parts::Parts;
 use super::problem::Problem;
@@ -153,6 +156,13 @@ pub fn giver(
     })
 }
 
+/// A value on a line: its item, the item of its old value, the mean of it and its repeats.
+struct Value {
+    at: u32,
+    old: Option<u32>,
+    mean: Option<f64>,
+}
+
 struct Fold<'a> {
     book: &'a Book,
     files: &'a Files,
@@ -163,13 +173,24 @@ struct Fold<'a> {
     index: FxHashMap<(Owner, QuantityId, Place), u32>,
     /// What each track's registers hold now: asked, read; both empty when it is unknown.
     last: Vec<[Option<SlotEvent>; 2]>,
+    /// From which end each track counts clicks, once said: true for full hard.
+    datums: Vec<Option<bool>>,
     problems: Vec<Problem>,
     /// Pairs of blocks whose order is unclear and was said.
     said: std::collections::BTreeSet<(u32, u32)>,
 }
 
-/// Folds all settings and readings, a car at a time on all cores.
-pub fn slots(book: &Book, files: &Files, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) -> Slots {
+/// Lines about settings and readings, sorted out for [`slots`].
+#[derive(Debug)]
+pub struct Lines {
+    carriers: FxHashMap<QuantityId, Vec<KindId>>,
+    /// Of each car, in order; last those that touch what parts carry or give, of all cars together, since parts move.
+    of_car: Vec<Vec<u32>>,
+}
+
+/// Sorts out which lines touch whose slots.
+#[must_use]
+pub fn lines(book: &Book, order: &Order) -> Lines {
     let mut carriers: FxHashMap<QuantityId, Vec<KindId>> = FxHashMap::default();
     for (index, kind) in book.kinds.iter().enumerate() {
         for quantity in kind.carries.iter().chain(&kind.gives) {
@@ -179,23 +200,31 @@ pub fn slots(book: &Book, files: &Files, order: &Order, parts: &Parts, problems:
             }
         }
     }
-    // Lines of each car in order; those that touch what parts carry are folded together afterwards, since parts move.
-    let mut lines: Vec<Vec<u32>> = vec![Vec::new(); book.cars.len()];
+    let mut of_car: Vec<Vec<u32>> = vec![Vec::new(); book.cars.len()];
     let mut shared: Vec<u32> = Vec::new();
     for index in &order.entries {
         let entry = &book.entries[*index as usize];
         let Some(quantity) = entry.quantity() else { continue };
-        if entry.verb == Verb::Bench {
-            shared.push(*index);
-            continue;
-        }
-        if carriers.contains_key(&quantity) {
+        if entry.verb == Verb::Bench || carriers.contains_key(&quantity) {
             shared.push(*index);
         } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
-            lines[car.0 as usize].push(*index);
+            of_car[car.0 as usize].push(*index);
         }
     }
-    lines.push(shared);
+    of_car.push(shared);
+    Lines { carriers, of_car }
+}
+
+/// Folds all settings and readings, a car at a time on all cores.
+pub fn slots(
+    book: &Book,
+    files: &Files,
+    order: &Order,
+    parts: &Parts,
+    lines: Lines,
+    problems: &mut Vec<Problem>,
+) -> Slots {
+    let Lines { carriers, of_car: lines } = lines;
     let folds: Vec<Fold<'_>> = lines
         .into_par_iter()
         .enumerate()
@@ -209,6 +238,7 @@ pub fn slots(book: &Book, files: &Files, order: &Order, parts: &Parts, problems:
                 tracks: Vec::new(),
                 index: FxHashMap::default(),
                 last: Vec::new(),
+                datums: Vec::new(),
                 problems: Vec::new(),
                 said: std::collections::BTreeSet::new(),
             };
@@ -240,6 +270,7 @@ impl Fold<'_> {
         *self.index.entry((owner, quantity, place)).or_insert_with(|| {
             self.tracks.push(Track { owner, quantity, place, events: Vec::new() });
             self.last.push([None; 2]);
+            self.datums.push(None);
             self.tracks.len() as u32 - 1
         })
     }
@@ -314,9 +345,16 @@ impl Fold<'_> {
                 self.problems.push(Problem::RateFromPart { entry: index, item: first + at as u32, part });
                 return;
             }
-            let mean = mean(&items[at..end]);
-            self.event(track, index, entry, first + at as u32, old.map(|old| first + old as u32), mean);
+            let value = Value {
+                at: first + at as u32,
+                old: old.map(|old| first + old as u32),
+                mean: mean(&items[at..end]),
+            };
             at = end;
+            match self.counting(track, index, entry, owner, value.at) {
+                Some(counting) => self.event(track, index, entry, &value, counting),
+                None => self.push(track, SlotEvent::new(0.0, index, value.at, Register::Unknown)),
+            }
         }
     }
 
@@ -342,20 +380,13 @@ impl Fold<'_> {
         }
     }
 
-    fn event(
-        &mut self,
-        track: u32,
-        index: u32,
-        entry: &Entry,
-        item_at: u32,
-        old: Option<u32>,
-        mean: Option<f64>,
-    ) {
+    fn event(&mut self, track: u32, index: u32, entry: &Entry, value: &Value, counting: Counting) {
+        let Value { at: item_at, old, mean } = *value;
         let item = &self.book.items[item_at as usize];
         let quantity = self.tracks[track as usize].quantity;
         let last = self.tracks[track as usize].events.last().copied();
         let disputed = self.unclear(index, last);
-        let wild = self.index.get(&(self.tracks[track as usize].owner, quantity, Place(u16::MAX))).is_some();
+        let wild = self.index.contains_key(&(self.tracks[track as usize].owner, quantity, Place(u16::MAX)));
         let [asked, read] = self.last[track as usize];
         let is = last.filter(|event| event.register() != Register::Unknown);
         let unknown =
@@ -363,7 +394,7 @@ impl Fold<'_> {
         if let Some(old) = old
             && !unknown
         {
-            self.old_value(index, old, is, asked, read);
+            self.old_value(index, old, is, [asked, read], counting);
         }
         let (value, register) = match entry.verb {
             Verb::Adjust => {
@@ -371,29 +402,28 @@ impl Fold<'_> {
                 let base = is
                     .filter(|event| event.entry == u32::MAX || self.item(event).has_value())
                     .map(|event| event.value);
-                match base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
-                    Some(base) => (base + item.si, Register::Asked),
-                    None => {
-                        if !unknown {
-                            self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
-                        }
-                        (0.0, Register::Unknown)
+                if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
+                    (base + counting.of(item.si), Register::Asked)
+                } else {
+                    if !unknown {
+                        self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
                     }
+                    (0.0, Register::Unknown)
                 }
             }
             Verb::Set | Verb::Fill => {
-                if let Some(was) =
-                    asked.filter(|was| entry.verb == Verb::Set && is == Some(*was) && self.same(was, item))
-                {
+                if let Some(was) = asked.filter(|was| {
+                    entry.verb == Verb::Set && is == Some(*was) && self.same(was, item, counting)
+                }) {
                     self.problems.push(Problem::ChangeIsNothing {
                         entry: index,
                         item: item_at,
                         was: was.entry,
                     });
                 }
-                (item.si, Register::Asked)
+                (counting.of(item.si), Register::Asked)
             }
-            _ => (mean.unwrap_or(item.si), Register::Read),
+            _ => (counting.of(mean.unwrap_or(item.si)), Register::Read),
         };
         if register == Register::Read
             && self.book.vocabulary.get(quantity).counter
@@ -418,9 +448,9 @@ impl Fold<'_> {
     }
 
     /// Whether the item says again what the event said.
-    fn same(&self, was: &SlotEvent, item: &Item) -> bool {
+    fn same(&self, was: &SlotEvent, item: &Item, counting: Counting) -> bool {
         if was.entry == u32::MAX {
-            return item.has_value() && item.si == was.value;
+            return item.has_value() && item.si.to_bits() == was.value.to_bits();
         }
         let before = self.item(was);
         if item.is(Flags::TEXT) || before.is(Flags::TEXT) {
@@ -434,7 +464,8 @@ impl Fold<'_> {
         if item.is(Flags::OFF) || before.is(Flags::OFF) {
             return item.is(Flags::OFF) && before.is(Flags::OFF);
         }
-        item.has_value() && (item.si - was.value).abs() <= 1e-9 * item.si.abs().max(was.value.abs())
+        let value = counting.of(item.si);
+        item.has_value() && (value - was.value).abs() <= 1e-9 * value.abs().max(was.value.abs())
     }
 
     fn old_value(
@@ -442,21 +473,25 @@ impl Fold<'_> {
         index: u32,
         old_at: u32,
         is: Option<SlotEvent>,
-        asked: Option<SlotEvent>,
-        read: Option<SlotEvent>,
+        registers: [Option<SlotEvent>; 2],
+        counting: Counting,
     ) {
-        let old = self.book.items[old_at as usize];
+        let mut old = self.book.items[old_at as usize];
         if old.is(Flags::UNKNOWN) {
             return;
         }
         let Some(latest) = is else { return };
-        let fits = [asked, read].into_iter().flatten().any(|event| self.fits(index, &old, &event));
+        if old.has_value() {
+            old.si = counting.of(old.si);
+        }
+        let fits = registers.into_iter().flatten().any(|event| self.fits(index, &old, &event));
         if !fits {
             self.problems.push(Problem::OldValueDiffers {
                 entry: index,
                 item: old_at,
                 was: latest.entry,
                 was_item: latest.item(),
+                value: latest.value,
             });
         }
     }

@@ -65,8 +65,8 @@ impl Zone {
             if clock >= 1440 { (date.tomorrow().unwrap_or(date), clock - 1440) } else { (date, clock) };
         let civil = date.at((clock / 60) as i8, (clock % 60) as i8, 0, 0);
         let both = self.zone.to_ambiguous_timestamp(civil);
-        let first = both.clone().earlier().map_or(day.start + clock, minutes);
-        let second = both.clone().later().map_or(first, minutes);
+        let first = both.earlier().map_or(day.start + clock, minutes);
+        let second = both.later().map_or(first, minutes);
         let gap = matches!(both.offset(), jiff::tz::AmbiguousOffset::Gap { .. });
         if gap {
             return second.max(first);

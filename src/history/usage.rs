@@ -103,7 +103,8 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: u32, until: u
 }
 
 /// The share of a session that a part ran which failed in it: `lap 13` of 14; the whole where no lap is said.
-fn share(book: &Book, history: &History, failures: &[u32], session: &Session) -> f64 {
+#[must_use]
+pub fn share(book: &Book, history: &History, failures: &[u32], session: &Session) -> f64 {
     for failure in failures {
         let Some(entry) = book.entries.get(*failure as usize).filter(|entry| entry.verb == Verb::Failed)
         else {
@@ -132,4 +133,30 @@ pub fn since_rebuild(history: &History, part: PartId, rank: u32) -> u32 {
         .rev()
         .find(|rebuild| rebuild.rank < rank)
         .map_or(0, |rebuild| rebuild.rank)
+}
+
+/// A part's use on one clock, with what it had run before the book.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Total {
+    /// Seconds, metres, a count.
+    pub value: f64,
+    /// Something is not known, so that this is only a lower bound.
+    pub at_least: bool,
+    /// How much of it is from before the book; `None` where that is not known.
+    pub opening: Option<f64>,
+}
+
+/// A part's use since it was new: in the book, and what its declaration says it had run before. A clock that the
+/// declaration leaves out is not known, so the total is "at least"; it is never taken for zero.
+///
+/// Days and events are counted as the declaration counts them: they are added to the dates of the book.
+#[must_use]
+pub fn with_opening(book: &Book, part: PartId, run: &Use, clock: Clock) -> Total {
+    let (value, at_least) = run.on(clock);
+    let declared = book.parts.get(part.0 as usize);
+    let opening = declared.and_then(|part| {
+        let stated = part.opening.iter().find(|amount| amount.clock == clock);
+        stated.map(|amount| amount.value).or(part.opening_new.then_some(0.0))
+    });
+    Total { value: value + opening.unwrap_or(0.0), at_least: at_least || opening.is_none(), opening }
 }

@@ -9,9 +9,11 @@ mod line_table;
 mod span;
 mod walk;
 mod world;
+mod write;
 
 pub use disk::Disk;
 pub use files::{Files, SourceFile};
 pub use line_table::{LineTable, Place, Places};
 pub use span::{FileId, Span};
 pub use world::{LoadTrouble, Memory, World};
+pub use write::replace;

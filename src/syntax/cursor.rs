@@ -15,19 +15,27 @@ pub struct Cursor<'a> {
     words: &'a [Word],
     at: usize,
     line: (u32, u32),
+    /// Whether an unknown name is worth the search for the nearest one.
+    pub suggests: bool,
 }
 
 impl<'a> Cursor<'a> {
     /// A cursor at the first word; `line` is the line's byte range.
     #[must_use]
     pub const fn new(file: FileId, text: &'a str, words: &'a [Word], line: (u32, u32)) -> Self {
-        Self { file, text, words, at: 0, line }
+        Self { file, text, words, at: 0, line, suggests: true }
     }
 
     /// The word here, without moving.
     #[must_use]
     pub fn peek(&self) -> Option<Word> {
         self.words.get(self.at).copied()
+    }
+
+    /// The word last moved past.
+    #[must_use]
+    pub fn before(&self) -> Option<Word> {
+        self.words.get(self.at.checked_sub(1)?).copied()
     }
 
     /// The word after so many, without moving.
@@ -74,10 +82,11 @@ impl<'a> Cursor<'a> {
         word.span(self.file)
     }
 
-    /// The span of what stands here: the word, or the line's end when there is none.
+    /// The span of what stands here: the word, or where the next would stand (comments left out) when there is none.
     #[must_use]
     pub fn here(&self) -> Span {
-        self.peek().map_or(Span::new(self.file, self.line.1, self.line.1), |word| self.span(word))
+        let end = self.words.last().map_or(self.line.1, |last| last.end());
+        self.peek().map_or(Span::new(self.file, end, end), |word| self.span(word))
     }
 
     /// The whole line's span.

@@ -73,11 +73,22 @@ pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
     if let Some(at) = open {
         return trouble(Mistake::QuoteOpen, at, line.len());
     }
+    // A comma with nothing before it, or (after a date at the margin) one that stands where a blank must.
+    let stray = line.bytes().enumerate().find(|&(at, byte)| {
+        byte == b',' && line[..at].bytes().next_back().is_none_or(|b| matches!(b, b' ' | b'\t' | b','))
+    });
+    let after_head = (kind != LineKind::Entry)
+        .then(|| line.find([' ', '\t', ',']).filter(|&at| line[at..].starts_with(',')))
+        .flatten();
+    if let Some(at) = stray.map(|(at, _)| at).or(after_head) {
+        return trouble(Mistake::Unreadable, at, at + 1);
+    }
     let lead = line.len() - line.trim_start().len();
+    let end = if kind == LineKind::Entry { None } else { line.find([' ', '\t']) };
     trouble(
         if kind == LineKind::Declaration { Mistake::HeadUnreadable } else { Mistake::Unreadable },
         lead,
-        line.len(),
+        end.unwrap_or(line.len()),
     )
 }
 
@@ -86,7 +97,9 @@ fn is_iso(text: &str) -> bool {
     bytes.len() >= 10 && bytes[4] == b'-' && bytes[7] == b'-' && bytes[..4].iter().all(u8::is_ascii_digit)
 }
 
-fn looks_like_a_date(text: &str) -> bool {
+/// Whether a word is numbers with slashes, points or dashes between, as people write dates.
+#[must_use]
+pub fn looks_like_a_date(text: &str) -> bool {
     let parts: Vec<&str> = text.split(['/', '.', '-']).collect();
     (2..=3).contains(&parts.len())
         && parts

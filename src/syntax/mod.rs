@@ -6,11 +6,15 @@
 mod cursor;
 mod fast;
 mod figure;
+mod layout;
 mod mistake;
 mod parse;
 mod tree;
 
 pub use cursor::{Cursor, unquote};
-pub use mistake::{Mistake, Trouble};
+pub use layout::layout;
+pub use mistake::{Mistake, Trouble, looks_like_a_date};
 pub use parse::{MAX_LINE, parse, parse_lines_only};
+#[doc(hidden)]
+pub use parse::{lines_by_fast, parse_by_grammar, words_by_grammar};
 pub use tree::{Block, Chunk, Line, LineKind, Shape, Tree, Word};

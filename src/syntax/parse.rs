@@ -28,6 +28,17 @@ use grammar::{LineParser, Rule};
 /// Parses every file of a book.
 #[must_use]
 pub fn parse(files: &Files) -> Tree {
+    parse_with(files, true)
+}
+
+/// Parses every file by the grammar alone, without the fast reader; for the test that the two agree, and the benches.
+#[doc(hidden)]
+#[must_use]
+pub fn parse_by_grammar(files: &Files) -> Tree {
+    parse_with(files, false)
+}
+
+fn parse_with(files: &Files, fast: bool) -> Tree {
     let cuts: Vec<(FileId, &str, usize, usize)> = files
         .iter()
         .flat_map(|(id, file)| {
@@ -35,7 +46,7 @@ pub fn parse(files: &Files) -> Tree {
         })
         .collect();
     let mut chunks: Vec<Chunk> =
-        cuts.into_par_iter().map(|(id, text, from, to)| parse_chunk(id, text, from, to)).collect();
+        cuts.into_par_iter().map(|(id, text, from, to)| parse_chunk(id, text, (from, to), fast)).collect();
     let mut line = 1;
     let mut file = None;
     for chunk in &mut chunks {
@@ -52,9 +63,29 @@ pub fn parse(files: &Files) -> Tree {
 /// Parses one text as one file; for the formatter and for tests.
 #[must_use]
 pub fn parse_lines_only(text: &str) -> Chunk {
-    let mut chunk = parse_chunk(FileId(0), text, 0, text.len());
+    let mut chunk = parse_chunk(FileId(0), text, (0, text.len()), true);
     chunk.first_line = 1;
     chunk
+}
+
+/// What the grammar alone makes of one text; for the test that the fast reader agrees.
+#[doc(hidden)]
+#[must_use]
+pub fn words_by_grammar(text: &str) -> Chunk {
+    parse_chunk(FileId(0), text, (0, text.len()), false)
+}
+
+/// How many lines of a text the fast reader reads by itself.
+#[doc(hidden)]
+#[must_use]
+pub fn lines_by_fast(text: &str) -> usize {
+    let chunk = words_by_grammar(text);
+    let reads = |line: &&Line| {
+        let typed = text.get(line.start as usize..line.end as usize).unwrap_or_default();
+        let lead = typed.bytes().take_while(|byte| matches!(byte, b' ' | b'\t')).count();
+        fast::words(&mut Vec::new(), typed, lead, 0, line.kind).is_some()
+    };
+    chunk.lines.iter().filter(reads).count()
 }
 
 /// Byte ranges of about [`CHUNK`] bytes that start at column-0 lines.
@@ -81,7 +112,7 @@ fn cut(text: &str) -> Vec<(usize, usize)> {
     cuts
 }
 
-fn parse_chunk(file: FileId, text: &str, from: usize, to: usize) -> Chunk {
+fn parse_chunk(file: FileId, text: &str, (from, to): (usize, usize), fast: bool) -> Chunk {
     let mut chunk = Chunk { file, ..Chunk::default() };
     let part = text.get(from..to).unwrap_or_default();
     // A line of a ledger is about 40 bytes and has about nine words.
@@ -94,7 +125,7 @@ fn parse_chunk(file: FileId, text: &str, from: usize, to: usize) -> Chunk {
     for (end, is_end) in ends.chain(std::iter::once((part.len(), false))) {
         let line = part.get(start..end).unwrap_or_default();
         let line = line.strip_suffix('\r').unwrap_or(line);
-        if let Some(mut parsed) = parse_line(&mut chunk, line, (from + start) as u32) {
+        if let Some(mut parsed) = parse_line(&mut chunk, line, (from + start) as u32, fast) {
             let index = chunk.lines.len() as u32;
             parsed.number = number;
             parsed.parent = belongs_to(&mut open, parsed.indent, index);
@@ -125,7 +156,7 @@ fn belongs_to(open: &mut Vec<(u16, u32)>, indent: u16, index: u32) -> u32 {
 }
 
 /// Reads one line; `None` for a blank or a comment.
-fn parse_line(chunk: &mut Chunk, line: &str, base: u32) -> Option<Line> {
+fn parse_line(chunk: &mut Chunk, line: &str, base: u32, fast: bool) -> Option<Line> {
     let bytes = line.as_bytes();
     let mut indent: u16 = 0;
     let mut skip = 0;
@@ -164,7 +195,7 @@ fn parse_line(chunk: &mut Chunk, line: &str, base: u32) -> Option<Line> {
         (_, 0) => (Rule::declaration_line, LineKind::Declaration),
         _ => (Rule::entry_line, LineKind::Entry),
     };
-    if kind == LineKind::Entry && fast::words(&mut chunk.words, bytes, skip, base).is_some() {
+    if fast && fast::words(&mut chunk.words, line, skip, base, kind).is_some() {
         parsed.kind = kind;
     } else if let Ok(mut pairs) = LineParser::parse(rule, line) {
         if let Some(pair) = pairs.next() {
@@ -235,12 +266,12 @@ fn add_words(words: &mut Vec<Word>, pairs: pest::iterators::Pairs<'_, Rule>, lin
     }
 }
 
-fn push(words: &mut Vec<Word>, base: u32, start: usize, end: usize, shape: Shape) {
+pub(super) fn push(words: &mut Vec<Word>, base: u32, start: usize, end: usize, shape: Shape) {
     words.push(Word { start: base + start as u32, len: (end - start) as u16, shape });
 }
 
 /// The words after `because`, without a trailing comment.
-fn reason(line: &str, start: usize, end: usize) -> (usize, usize) {
+pub(super) fn reason(line: &str, start: usize, end: usize) -> (usize, usize) {
     let from = start + "because".len();
     let text = line.get(from..end).unwrap_or_default();
     let text_end = comment_start(text).unwrap_or(text.len());
@@ -260,7 +291,7 @@ fn comment_start(text: &str) -> Option<usize> {
     })
 }
 
-fn add_figure(words: &mut Vec<Word>, line: &str, base: u32, start: usize, end: usize) {
+pub(super) fn add_figure(words: &mut Vec<Word>, line: &str, base: u32, start: usize, end: usize) {
     let text = line.get(start..end).unwrap_or_default();
     match figure::piece(text) {
         Piece::One(shape) => {

@@ -163,9 +163,13 @@ fn split_sign(text: &str) -> (Sign, &str) {
 pub(super) fn decimal(text: &str) -> Result<Option<(f64, u8)>, NumberTrouble> {
     let mut digits = 0;
     let mut point = None;
+    let mut whole: u64 = 0;
     for byte in text.bytes() {
         match byte {
-            b'0'..=b'9' => digits += 1,
+            b'0'..=b'9' => {
+                digits += 1;
+                whole = whole.wrapping_mul(10).wrapping_add(u64::from(byte - b'0'));
+            }
             b'.' if point.is_none() => point = Some(digits),
             _ => return Ok(None),
         }
@@ -176,6 +180,10 @@ pub(super) fn decimal(text: &str) -> Result<Option<(f64, u8)>, NumberTrouble> {
     }
     if digits > MOST_DIGITS || decimals >= TENS.len() {
         return Err(NumberTrouble::TooLong);
+    }
+    if digits <= 15 {
+        // Both are exact as floats, so their quotient is the nearest float to what was typed, as `parse` finds it.
+        return Ok(Some((whole as f64 / TENS[decimals], decimals as u8)));
     }
     Ok(text.parse().ok().map(|value| (value, decimals as u8)))
 }

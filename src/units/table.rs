@@ -138,8 +138,12 @@ impl UnitTable {
     /// The unit of exactly that kind, if the spelling means one.
     #[must_use]
     pub fn find_one(&self, spelling: &str, wanted: DimensionId) -> Option<UnitId> {
-        match self.find(spelling, wanted) {
-            Found::One(id) => Some(id),
+        let exact = self.exact.get(spelling).map_or(&[][..], Vec::as_slice);
+        let mut buffer = [0; LONGEST];
+        let found =
+            self.among(exact, wanted).or_else(|| self.among(self.loosely(spelling, &mut buffer), wanted));
+        match found {
+            Some(Found::One(id)) => Some(id),
             _ => None,
         }
     }

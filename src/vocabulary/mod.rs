@@ -87,6 +87,7 @@ pub enum Form {
 
 /// One quantity.
 #[derive(Debug, Clone)]
+#[allow(clippy::struct_excessive_bools)] // each is a word of the language, and none depends on another
 pub struct Quantity {
     /// Its name, lower case.
     pub name: Box<str>,

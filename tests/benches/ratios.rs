@@ -1,47 +1,37 @@
-//! placeholder
-use std::time::Instant;
-use stringline::source::*;
+//! The compiler's speed and memory as ratios to things of the same machine, minute and text.
+//!
+//! `cargo bench --bench ratios` prints one table; a number over its limit is said, and never fails the run, because a
+//! busy machine must not. `-- --quick` leaves the longest book out; `-- --write DIR LINES` writes a book to a folder;
+//! `-- --stages LINES` loops over the stages, for a profiler.
+
+mod compare;
+mod facts;
+mod generate;
+mod measure;
+mod mix;
+
+use std::path::Path;
+
 fn main() {
-    let sample = std::fs::read_to_string("grammar/README.md").unwrap();
-    let mut block = String::new();
-    let mut on = false;
-    for l in sample.lines() {
-        if l.starts_with("```") {
-            on = l == "```sline";
-            continue;
+    let arguments: Vec<String> = std::env::args().skip(1).filter(|each| each != "--bench").collect();
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    match words.as_slice() {
+        ["--write", folder, lines] => {
+            let lines = lines.parse().expect("a number of lines");
+            write(Path::new(folder), &generate::book(lines));
         }
-        if on && !l.starts_with('#') {
-            block.push_str(l);
-            block.push('\n');
-        }
+        ["--stages", lines] => compare::stages(lines.parse().expect("a number of lines"), 5),
+        ["--quick"] => compare::table(&[10_000, 100_000], 3),
+        [] => compare::table(&[10_000, 100_000, 1_000_000], 7),
+        _ => println!("cargo bench --bench ratios -- [--quick | --write DIR LINES | --stages LINES]"),
     }
-    let lines = block.lines().count();
-    let mut text = String::new();
-    let mut n = 0;
-    while n < 1_000_000 {
-        text.push_str(&block);
-        n += lines;
-    }
-    println!("{} bytes {} lines", text.len(), n);
-    let files = Files::new(vec![SourceFile { path: "a.sline".into(), text }]);
-    for _ in 0..5 {
-        let t = Instant::now();
-        let mut c = 0usize;
-        let mut last = 0;
-        let b = files.get(FileId(0)).unwrap().text.as_bytes();
-        for e in memchr::memchr_iter(b'\n', b) {
-            c += (e - last) & 1;
-            last = e;
-        }
-        let walk = t.elapsed();
-        let t = Instant::now();
-        let tree = stringline::syntax::parse(&files);
-        let p = t.elapsed();
-        let words: usize = tree.chunks.iter().map(|c| c.words.len()).sum();
-        let tr: usize = tree.chunks.iter().map(|c| c.troubles.len()).sum();
-        println!(
-            "{c} walk {walk:?} parse {p:?} ratio {:.1} words {words} troubles {tr}",
-            p.as_secs_f64() / walk.as_secs_f64()
-        );
+}
+
+/// Writes a book's files below a folder.
+fn write(folder: &Path, files: &[generate::File]) {
+    for (path, text) in files {
+        let path = folder.join(path);
+        std::fs::create_dir_all(path.parent().expect("below the folder")).expect("a folder");
+        std::fs::write(path, text).expect("a file");
     }
 }

@@ -3,8 +3,12 @@
 //! `tests/fixtures/checks/NAME/`:
 //! - `fires.sline`: a small book; lines that must be spoken about end in `# <- NAME` (several with commas). Exactly those
 //!   messages are allowed, no others. A message about the book as a whole is stated by a first line `# <- NAME`.
+//!   A line `# === NAME.sline` begins another file of the book.
 //! - `quiet.sline`: a book near to it; no message of that check (others only where marked).
 //! - `demo.sline`: lines added to the demo book as one more file: exactly one message more than the demo has.
+
+mod disk;
+mod worded;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -12,13 +16,27 @@ use stringline::check::CHECKS;
 use stringline::source::{Memory, World};
 use stringline::{Compiled, compile};
 
+/// Checks whose trouble no ledger text can show; each has a test of its own in `disk.rs`.
+const SHOWN_ELSEWHERE: [&str; 4] = ["file-unreadable", "folder-loop", "line-too-long", "not-utf8"];
+
 /// Fixed instant of every test: 2026-12-01T12:00Z, after the demo season.
 pub fn now() -> jiff::Timestamp {
     "2026-12-01T12:00:00Z".parse().unwrap()
 }
 
 pub fn compile_text(text: &str) -> Compiled {
-    compile(&Memory::new(&[("book.sline", text)], now())).unwrap()
+    // Every further file begins with as many blank lines as stand above it, so that line numbers are the fixture's.
+    let mut files = vec![("book.sline".to_owned(), String::new())];
+    for (index, line) in text.lines().enumerate() {
+        if let Some(name) = line.strip_prefix("# === ") {
+            files.push((name.trim().to_owned(), "\n".repeat(index)));
+        }
+        let last = &mut files.last_mut().unwrap().1;
+        last.push_str(line);
+        last.push('\n');
+    }
+    let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+    compile(&Memory::new(&files, now())).unwrap()
 }
 
 fn root() -> PathBuf {
@@ -58,7 +76,7 @@ fn fixture(name: &str, file: &str) -> Option<String> {
 #[test]
 fn every_check_has_its_fixtures_and_they_say_what_they_must() {
     let mut wrong = Vec::new();
-    for check in CHECKS.iter() {
+    for check in CHECKS.iter().filter(|check| !SHOWN_ELSEWHERE.contains(&check.name)) {
         for file in ["fires.sline", "quiet.sline"] {
             let Some(text) = fixture(check.name, file) else {
                 wrong.push(format!("{}: no {file}", check.name));
@@ -80,6 +98,14 @@ fn every_check_has_its_fixtures_and_they_say_what_they_must() {
         }
     }
     assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+#[test]
+fn what_is_shown_elsewhere_is_a_check() {
+    for name in SHOWN_ELSEWHERE {
+        assert!(stringline::check::find(name).is_some(), "{name}");
+        assert!(fixture(name, "fires.sline").is_none(), "{name} has a fixture after all");
+    }
 }
 
 /// The demo book with one more file gives exactly one more message.
@@ -128,6 +154,6 @@ fn names_are_kebab_case_and_unique() {
     names.dedup();
     assert_eq!(names.len(), count);
     for name in names {
-        assert!(name.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'-'), "{name}");
+        assert!(name.bytes().all(|byte| matches!(byte, b'a'..=b'z' | b'0'..=b'9' | b'-')), "{name}");
     }
 }

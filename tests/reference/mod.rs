@@ -1,5 +1,6 @@
 //! The reference in `grammar/`: the built-in vocabulary, the unit page and the editor files say the same as the code.
 
+mod checks_page;
 mod editors;
 mod examples;
 mod units_page;

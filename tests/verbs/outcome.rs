@@ -64,3 +64,28 @@ pub fn outcome(compiled: &Compiled) -> String {
     }
     text
 }
+
+/// The season pages (not the index, which counts lines), without line numbers: those move when any line goes.
+pub fn pages(compiled: &Compiled) -> String {
+    let pages = stringline::report::render(compiled, stringline::report::Options::default()).unwrap();
+    let mut text = String::new();
+    for page in pages.iter().filter(|page| page.name != "index.html") {
+        let body = page.html.split("<footer").next().unwrap_or_default().replace("book.sline:", ", line ");
+        let body = body.as_str();
+        let mut rest = body;
+        // Line numbers stand in source spans and after the word "line".
+        while let Some(at) = [rest.find("class=\"src\">"), rest.find(", line ")].into_iter().flatten().min() {
+            let source = rest[at..].starts_with("class");
+            let end = if source {
+                rest[at..].find("</span>").map_or(rest.len(), |end| at + end)
+            } else {
+                let from = at + ", line ".len();
+                from + rest[from..].find(|each: char| !each.is_ascii_digit()).unwrap_or(0)
+            };
+            text.push_str(&rest[..at]);
+            rest = &rest[end..];
+        }
+        text.push_str(rest);
+    }
+    text
+}

@@ -106,7 +106,13 @@ fn fit_places(book: &mut Book, cur: &mut Cursor<'_>) -> Result<Vec<Place>, Troub
     while let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) {
         let text = cur.str(word);
         let span = cur.span(word);
-        if super::names_of("kind").iter().any(|property| property.eq_ignore_ascii_case(text)) {
+        let lower = text.to_ascii_lowercase();
+        let properties = super::names_of("kind");
+        // A property with one slip of the finger is not a position of that name.
+        let slip = |property: &&str| lower.len() > 3 && strsim::osa_distance(property, &lower) == 1;
+        if properties.contains(&lower.as_str())
+            || book.names.place(text).is_none() && properties.iter().any(slip)
+        {
             break;
         }
         let place = match Place::parse(text) {

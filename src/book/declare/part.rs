@@ -10,6 +10,7 @@ use crate::book::names::Thing;
 use crate::book::trouble::{Trouble, What};
 use crate::book::values::one;
 use crate::book::{Book, Named};
+use crate::source::Span;
 use crate::syntax::{Cursor, Shape};
 
 pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
@@ -36,13 +37,25 @@ fn kind_here(book: &Book, cur: &mut Cursor<'_>) -> Result<KindId, Trouble> {
     Ok(kind)
 }
 
-/// The kind after a part's name.
-pub(super) fn part_kind(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) {
+/// The kind after a part's name; `false` when the rest of the line cannot be read for want of it.
+pub(super) fn part_kind(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> bool {
+    let next = cur.peek().map_or("", |word| cur.str(word));
+    if super::names_of("part").contains(&next.to_ascii_lowercase().as_str()) {
+        // The kind is left out: said where it should stand, and the properties are read.
+        let here = cur.here();
+        book.trouble(Span::new(here.file, here.start, here.start), What::NameMissing("kind of part"));
+        return true;
+    }
     match kind_here(book, cur) {
-        Ok(kind) => book.parts[id.0 as usize].kind = kind,
+        Ok(kind) => {
+            book.parts[id.0 as usize].kind = kind;
+            true
+        }
         Err(trouble) => {
+            let unknown = matches!(trouble.what, What::NameUnknown { .. });
             book.troubles.push(trouble);
             cur.bump();
+            unknown
         }
     }
 }
@@ -102,12 +115,14 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
     let at = named.declared;
     if !cur.take_keyword("of") {
         book.trouble(cur.here(), What::PropertyValue { property: "spec", wants: "`of` and a kind" });
+        book.names.refuse(&named.name);
         return;
     }
     let kind = match kind_here(book, &mut cur) {
         Ok(kind) => kind,
         Err(trouble) => {
             book.troubles.push(trouble);
+            book.names.refuse(&named.name);
             return;
         }
     };
@@ -126,10 +141,15 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     let at = id.0 as usize;
     if cur.take_keyword("price") {
-        let span = cur.here();
+        let mut span = cur.here();
         let number = cur.take(Shape::Number).map_or("", |word| cur.str(word));
-        let code = cur.take(Shape::Word).map_or("", |word| cur.str(word));
-        book.specs[at].price = Some(money(number, code).ok_or(Trouble { span, what: What::CurrencyBad })?);
+        let code = cur.peek().filter(|word| word.shape == Shape::Word).map_or("", |word| cur.str(word));
+        let price = money(number, code);
+        if price.is_none() && !code.is_empty() && !super::names_of("spec").contains(&code) {
+            span = cur.here();
+        }
+        book.specs[at].price = Some(price.ok_or(Trouble { span, what: What::CurrencyBad })?);
+        cur.bump();
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
         book.specs[at].life.extend(life);

@@ -9,7 +9,7 @@ use crate::book::trouble::{Trouble, What};
 use crate::book::values::one;
 use crate::book::{Book, Named};
 use crate::source::Span;
-use crate::syntax::{Cursor, Shape};
+use crate::syntax::{Cursor, Mistake, Shape, looks_like_a_date};
 use crate::units::DimensionId;
 
 pub(super) fn new_circuit(book: &mut Book, named: Named) -> Thing {
@@ -21,16 +21,16 @@ pub(super) fn new_circuit(book: &mut Book, named: Named) -> Thing {
 
 pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> Option<Thing> {
     let Some(word) = cur.peek().filter(|word| word.shape == Shape::Date) else {
-        book.trouble(
-            cur.here(),
-            What::PropertyValue { property: "event", wants: "its dates, such as 2026-04-18..19" },
-        );
+        let trouble = no_date(cur, "event", "its dates, such as 2026-04-18..19");
+        book.troubles.push(trouble);
+        book.names.refuse(&named.name);
         return None;
     };
     let (first, last) = match dates(cur.str(word)) {
         Ok(both) => both,
         Err(trouble) => {
             book.trouble(cur.span(word), of_date(trouble));
+            book.names.refuse(&named.name);
             return None;
         }
     };
@@ -38,6 +38,13 @@ pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> 
     enter(book, &named.name, thing, named.declared);
     book.events.push(Event { named, first, last, circuit: None, entered: Vec::new(), zone: None });
     Some(thing)
+}
+
+/// What is wrong where a date must stand and none does: perhaps one in another order.
+pub(in crate::book) fn no_date(cur: &Cursor<'_>, property: &'static str, wants: &'static str) -> Trouble {
+    let order = cur.peek().is_some_and(|word| looks_like_a_date(cur.str(word)));
+    let what = if order { What::Syntax(Mistake::DateOrder) } else { What::PropertyValue { property, wants } };
+    Trouble { span: cur.here(), what }
 }
 
 /// A date's trouble as the book's.
@@ -130,10 +137,7 @@ pub(super) fn gauge_property(book: &mut Book, id: GaugeId, cur: &mut Cursor<'_>)
         book.gauges[at].degrees_minutes = minutes;
     } else if cur.take_keyword("valid-until") {
         let Some(word) = cur.take(Shape::Date) else {
-            return Err(Trouble {
-                span: cur.here(),
-                what: What::PropertyValue { property: "valid-until", wants: "a date" },
-            });
+            return Err(no_date(cur, "valid-until", "a date"));
         };
         let date = crate::book::dates::date(cur.str(word))
             .map_err(|trouble| Trouble { span: cur.span(word), what: of_date(trouble) })?;

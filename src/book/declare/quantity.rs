@@ -13,6 +13,7 @@ use crate::vocabulary::{Form, Places, Quantity, QuantityId, Vocabulary};
 type Disturbers = Vec<(QuantityId, Span, String)>;
 
 /// Reads the built-in vocabulary. The lines that could not be read are returned; a test asserts there is none.
+#[must_use]
 pub fn read_built_in() -> (Vocabulary, Vec<Trouble>) {
     let text = crate::vocabulary::BUILT_IN;
     let files = Files::new(vec![SourceFile { path: "vocabulary.sline".to_owned(), text: text.to_owned() }]);
@@ -52,12 +53,11 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
         }
     }
     for (id, span, name) in disturbers {
-        match book.vocabulary.find(&name) {
-            Some(by) => book.vocabulary.get_mut(id).disturbed_by.push(by),
-            None => {
-                let near = nearest(&name, book.vocabulary.iter().map(|(_, quantity)| &*quantity.name));
-                book.trouble(span, What::QuantityUnknown { near });
-            }
+        if let Some(by) = book.vocabulary.find(&name) {
+            book.vocabulary.get_mut(id).disturbed_by.push(by);
+        } else {
+            let near = nearest(&name, book.vocabulary.iter().map(|(_, quantity)| &*quantity.name));
+            book.trouble(span, What::QuantityUnknown { near });
         }
     }
 }

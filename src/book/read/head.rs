@@ -3,7 +3,7 @@
 use super::Reader;
 use crate::book::clauses::look_up;
 use crate::book::dates::{clock, date};
-use crate::book::declare::of_date;
+use crate::book::declare::{no_date, of_date};
 use crate::book::entry::Head;
 use crate::book::names::Thing;
 use crate::book::trouble::{Trouble, What};
@@ -40,6 +40,8 @@ impl Reader<'_> {
             end: first,
         };
         if let Err(trouble) = self.head_words(&mut cur, &mut head) {
+            // Its lines may be about a car that stands after the mistake, and must not each miss it.
+            head.car_unknown |= head.car.is_none();
             self.trouble(trouble);
         }
         Some(head)
@@ -82,8 +84,7 @@ impl Reader<'_> {
                 cur.bump();
             } else if cur.take_keyword("written") {
                 let Some(word) = cur.take(Shape::Date) else {
-                    let what = What::PropertyValue { property: "written", wants: "a date" };
-                    return Err(Trouble { span: cur.here(), what });
+                    return Err(no_date(cur, "written", "a date"));
                 };
                 let day = date(cur.str(word));
                 head.written =

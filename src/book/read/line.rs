@@ -9,6 +9,9 @@ use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, Line, LineKind, Shape};
 
+/// A chunk's mistakes beyond this many get no did-you-mean.
+const MOST_SUGGESTIONS: usize = 200;
+
 /// A line being read.
 pub(super) struct Reading<'a> {
     pub cur: Cursor<'a>,
@@ -22,7 +25,9 @@ impl Reader<'_> {
     /// Reads a line and enters it; the entry's index, or [`NONE`] when the line says nothing that can be kept.
     pub(super) fn line(&mut self, line: &Line, parent: u32) -> u32 {
         let words = self.chunk.words_of(line);
-        let cur = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
+        let mut cur = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
+        // Only the first mistakes of a file are shown; the nearest of twenty thousand names takes its time.
+        cur.suggests = self.out.troubles.len() < MOST_SUGGESTIONS;
         if line.kind == LineKind::Bad {
             // Said by syntax already. Kept as a broken note, so that lines under it have something to belong to.
             let mut entry = self.blank(Span::new(self.chunk.file, line.start, line.end), parent, Verb::Note);
@@ -44,7 +49,11 @@ impl Reader<'_> {
             Ok(false) => return NONE,
             Err(trouble) => {
                 reading.entry.broken = true;
-                self.trouble(trouble);
+                let no_car = matches!(trouble.what, What::NoCar(_));
+                if !(no_car && self.no_car) {
+                    self.trouble(trouble);
+                }
+                self.no_car |= no_car;
             }
         }
         let items = self.out.items.len() as u32 - reading.items;
@@ -139,6 +148,15 @@ impl Reader<'_> {
         }
     }
 
+    /// Whether the line above could not be read: what it was is not known, and a line under it cannot be judged. Such a
+    /// line is kept as broken, without a message of its own.
+    pub(super) fn under_broken_note(&self, reading: &mut Reading<'_>) -> bool {
+        let above = self.out.entries.get(reading.entry.parent as usize);
+        let lost = above.is_some_and(|above| above.broken && above.verb == Verb::Note);
+        reading.entry.broken |= lost;
+        lost
+    }
+
     /// Reads the clauses that end most lines.
     pub(super) fn clauses(&self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let names = &self.book.names;
@@ -200,6 +218,9 @@ impl Reader<'_> {
 
     fn void(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let parent = reading.entry.parent;
+        if self.under_broken_note(reading) {
+            return Ok(());
+        }
         let holds = self.out.entries.get_mut(parent as usize).filter(|above| {
             above.verb.has_values()
                 || matches!(above.verb, Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
@@ -227,7 +248,7 @@ fn verb_of(text: &str) -> Option<Verb> {
     };
     Verb::ALL.iter().copied().find(|verb| {
         let word = verb.word().as_bytes();
-        word.len() == text.len() && &lower[..text.len()] == word && *verb != Verb::Note
+        word.first() == lower.first() && lower.get(..text.len()) == Some(word) && *verb != Verb::Note
     })
 }
 

@@ -9,6 +9,7 @@ use crate::book::money;
 use crate::book::names::Thing;
 use crate::book::place::Place;
 use crate::book::trouble::{Trouble, What};
+use crate::book::values::ends_values;
 use crate::syntax::{Cursor, Shape};
 
 /// What stands before and after an arrow.
@@ -67,13 +68,10 @@ impl Reader<'_> {
                 } else {
                     "a part, `from`, and the assembly"
                 };
-                let (Some(part), Some(into)) = (before.parts.first(), facts.other) else {
+                let (Some(part), Some(_)) = (before.parts.first(), facts.other) else {
                     return Err(missing(wants));
                 };
                 reading.entry.subject = part.0;
-                if *part == into {
-                    return Err(Trouble { span: line, what: What::InsideItself });
-                }
             }
             (Verb::Sell, None) if before.parts.is_empty() => {
                 if facts.car.is_none() {
@@ -93,18 +91,13 @@ impl Reader<'_> {
         }
         if verb == Verb::Fit
             && book.parts.get(reading.entry.subject as usize).is_some()
-            && self.head_car().is_none()
+            && self.out.heads.last().is_none_or(|head| head.car.is_none() && !head.car_unknown)
             && facts.car.is_none()
         {
             return Err(Trouble { span: line, what: What::NoCar("fit") });
         }
         reading.extra.parts = Some(Box::new(facts));
         Ok(())
-    }
-
-    /// The head's car.
-    pub(super) fn head_car(&self) -> Option<CarId> {
-        self.out.heads.last().and_then(|head| head.car)
     }
 
     /// `hit RF "tyre wall" during s6`.
@@ -140,9 +133,13 @@ fn word(
     if word.shape == Shape::Number {
         // Money: a price, a sum.
         let (number, code) = (cur.str(word), cur.peek_at(1).map_or("", |next| cur.str(next)));
-        facts.money = Some(
-            money::money(number, code).ok_or(Trouble { span: cur.span(word), what: What::CurrencyBad })?,
-        );
+        // A wrong code is pointed at itself; a missing one at the number it should follow.
+        let at = cur
+            .peek_at(1)
+            .filter(|next| next.shape == Shape::Word && !ends_values(code) && !money::is_code(code))
+            .unwrap_or(word);
+        facts.money =
+            Some(money::money(number, code).ok_or(Trouble { span: cur.span(at), what: What::CurrencyBad })?);
         cur.bump();
         cur.bump();
         return Ok(true);
@@ -207,6 +204,10 @@ fn word(
                 if clause.iter().any(|keyword| text.eq_ignore_ascii_case(keyword)) {
                     let _ = extra;
                     return Ok(false);
+                }
+                if matches!(verb, Verb::Buy | Verb::Sell) && money::is_code(text) {
+                    // The currency before its sum.
+                    return Err(Trouble { span: cur.span(word), what: What::CurrencyBad });
                 }
                 look_up(cur, &book.names, "part", |thing| match thing {
                     Thing::Part(id) => Some(id),

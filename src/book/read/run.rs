@@ -36,6 +36,9 @@ impl Reader<'_> {
 
     /// `laps s1 1:11.2 1:09.8 in-lap`, or under its run without the label.
     pub(super) fn laps(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        if self.under_broken_note(reading) {
+            return Ok(());
+        }
         let above =
             self.out.entries.get(reading.entry.parent as usize).filter(|above| above.verb == Verb::Run);
         let mut at = above.map(|above| above.subject);
@@ -53,7 +56,10 @@ impl Reader<'_> {
                 .map(|(at, _)| at as u32);
             if named.is_none() && at.is_none() {
                 let near = crate::book::names::nearest(wanted, labels.map(|(_, run)| text(run)));
-                return Err(Trouble { span: cur.span(word), what: What::SessionUnknown { near } });
+                return Err(Trouble {
+                    span: cur.span(word),
+                    what: What::NameUnknown { wanted: "session", near },
+                });
             }
             if named.is_some() {
                 at = named;

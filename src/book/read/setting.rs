@@ -75,7 +75,7 @@ impl Reader<'_> {
                 .and_then(|car| self.book.cars.get(car.0 as usize));
             let context = Context {
                 cylinders: car.and_then(|car| car.cylinders),
-                toe_over: over_on_line(cur).or(car.and_then(|car| car.toe_over)),
+                toe_over: over_on_line(cur)?.or(car.and_then(|car| car.toe_over)),
                 direction,
             };
             let mode = match verb {
@@ -192,6 +192,9 @@ impl Reader<'_> {
     /// `points 0 mm 60 N, 30 mm 2142 N`, `sweep RF 20 deg inner 1.5 outer -2.0`, `lift rear 254 mm front 310 kg radius 300 mm`.
     pub(super) fn row(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let verb = reading.entry.verb;
+        if self.under_broken_note(reading) {
+            return Ok(());
+        }
         let under = self.out.entries.get(reading.entry.parent as usize).map(|above| above.verb);
         let right = match verb {
             Verb::Points => under == Some(Verb::Bench),
@@ -218,7 +221,7 @@ impl Reader<'_> {
                 Shape::Word
                     if ["inner", "outer", "radius"].iter().any(|key| text.eq_ignore_ascii_case(key)) =>
                 {
-                    cur.bump()
+                    cur.bump();
                 }
                 Shape::Number => {
                     let mut item = match verb {
@@ -239,7 +242,7 @@ impl Reader<'_> {
                                 item
                             }
                         }
-                        _ => self.length_or_force(cur)?,
+                        _ => Self::length_or_force(cur)?,
                     };
                     item.place = place;
                     self.out.items.push(item);
@@ -267,7 +270,7 @@ impl Reader<'_> {
         self.clauses(reading)
     }
 
-    fn length_or_force(&self, cur: &mut Cursor<'_>) -> Result<Item, Trouble> {
+    fn length_or_force(cur: &mut Cursor<'_>) -> Result<Item, Trouble> {
         let is_length = cur.peek_at(1).is_some_and(|next| {
             next.shape == Shape::Word
                 && crate::units::table().find_one(cur.str(next), DimensionId::LENGTH).is_some()
@@ -297,8 +300,8 @@ fn at_clause(cur: &Cursor<'_>) -> bool {
     })
 }
 
-/// The diameter of an `over` further on the line, metres.
-fn over_on_line(cur: &Cursor<'_>) -> Option<f64> {
+/// The diameter of an `over` further on the line, metres. Its own mistake is the line's, not the toe's lack of it.
+fn over_on_line(cur: &Cursor<'_>) -> Result<Option<f64>, Trouble> {
     let mut ahead = 0;
     while let Some(word) = cur.peek_at(ahead) {
         if word.shape == Shape::Word && cur.str(word).eq_ignore_ascii_case("over") {
@@ -306,9 +309,10 @@ fn over_on_line(cur: &Cursor<'_>) -> Option<f64> {
             for _ in 0..=ahead {
                 there.bump();
             }
-            return one(&mut there, DimensionId::LENGTH).ok().map(|item| item.si).filter(|over| *over > 0.0);
+            let over = one(&mut there, DimensionId::LENGTH)?;
+            return Ok(Some(over.si).filter(|over| *over > 0.0));
         }
         ahead += 1;
     }
-    None
+    Ok(None)
 }

@@ -1,3 +1,29 @@
 //! Checks on gauges and measuring.
 
-crate::check::family! {}
+pub(super) mod bench;
+mod conditions;
+
+use super::Context;
+use crate::book::model::Gauge;
+use crate::vocabulary::QuantityId;
+
+crate::check::family! {
+    angle_decimal_or_minutes,
+    bench_zero_moved,
+    condition_missing,
+    conditions_differ,
+    finer_than_gauge,
+    gauge_mixed,
+    gauge_not_named,
+    gauge_of_other_quantity,
+    gauge_out_of_date,
+    order_unclear,
+    repeats_disagree,
+    repeats_too_few,
+    set_incomplete,
+}
+
+/// The book's gauges that read a quantity, in its order.
+fn gauges_for<'a>(cx: &Context<'a>, id: QuantityId) -> impl Iterator<Item = &'a Gauge> {
+    cx.book.gauges.iter().filter(move |gauge| gauge.reads.contains(&id))
+}

@@ -1,10 +1,12 @@
 //! `found-has-drifted`: found otherwise than it was left, by more than the gauges can tell.
 
+use super::drift::{Drift, drifts};
+use super::lines::Hit;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::Verb;
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::history::slots::{Owner, Register, Track};
+use crate::history::slots::Owner;
 use crate::history::usage;
+use crate::units::number;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -17,55 +19,69 @@ pub const CHECK: Check = Check {
           the two gauges, twice over, since each reading may be off by one width.",
     wrong: "  left camber RF -3.2 deg by cg-1\n  ...\n  found camber RF -2.7 deg by cg-1",
     right: "  found camber RF -2.7 deg by cg-1\n    waive found-has-drifted because top mount slid, see the note",
-    look: Look::Track(look),
+    look: Look::Whole(look),
 };
 
-fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
-    let quantity = cx.quantity(track.quantity);
-    // A pressure changes with the weather and a counter with use; only what stays put can drift.
-    if quantity.disturbed_by.is_empty() && !quantity.disturbed_by_hit {
-        return;
-    }
-    let mut left = None;
-    for event in &track.events {
-        if event.entry == u32::MAX {
-            continue;
-        }
-        let entry = cx.entry(event.entry);
-        match (event.register(), entry.verb) {
-            (Register::Read, Verb::Left) => left = Some(*event),
-            (Register::Read, Verb::Found) => {
-                let Some(before) = left else { continue };
-                let was = cx.entry(before.entry);
-                let grain = cx.grain(entry, cx.item(event.item())).max(cx.grain(was, cx.item(before.item())));
-                let moved = event.value - before.value;
-                // Twice the grain: each of the two readings may be one width off.
-                if moved.abs() > 2.0 * grain * 1.000_001 {
-                    out.push(message(cx, track, before, *event, moved, grain));
-                    left = None;
-                }
-            }
-            // Changed on purpose, or unknown: the previous left no longer says where it should be.
-            (Register::Asked | Register::Unknown, _) => left = None,
-            _ => {}
-        }
+fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
+    for mut line in drifts(cx) {
+        // The worst first; equal ones in the book's order.
+        line.sort_by(|a, b| b.what.widths().total_cmp(&a.what.widths()));
+        out.extend(message(cx, &line));
     }
 }
 
-fn message(
-    cx: &Context<'_>,
-    track: &Track,
-    before: crate::history::slots::SlotEvent,
-    event: crate::history::slots::SlotEvent,
-    moved: f64,
-    grain: f64,
-) -> Diagnostic {
-    let item = cx.item(event.item());
-    let was = cx.entry(before.entry).span();
-    let span = cx.item_span(event.entry, event.item());
+fn message(cx: &Context<'_>, line: &[Hit<Drift>]) -> Option<Diagnostic> {
+    let worst = line.first()?;
+    let quantity = cx.entry(worst.entry).quantity()?;
+    let span = cx.item_span(worst.entry, worst.item);
+    let since = format!("{}{}", cx.when(worst.what.before.entry, span), between(cx, worst));
+    let widths = |drift: &Drift| {
+        let widths = number::format(drift.widths(), u8::from(drift.widths() < 10.0));
+        format!("{} gauge widths", widths.trim_end_matches(".0"))
+    };
+    let step = |hit: &Hit<Drift>| {
+        (
+            cx.typed(hit.what.before.entry, cx.item(hit.what.before.item())),
+            cx.typed(hit.entry, cx.item(hit.item)),
+            cx.difference_like(hit.what.moved, hit.entry, cx.item(hit.item)),
+        )
+    };
+    let text = if line.len() == 1 {
+        let (was, is, moved) = step(worst);
+        format!(
+            "{} was left at {was} ({since}) and is found at {is}: moved {moved}, {}; the gauge tells {} apart.",
+            cx.slot(quantity, cx.item(worst.item).place),
+            widths(&worst.what),
+            cx.difference_like(worst.what.grain, worst.entry, cx.item(worst.item)),
+        )
+    } else {
+        let places: Vec<String> = line
+            .iter()
+            .map(|hit| {
+                let (was, is, moved) = step(hit);
+                let place = cx.place(cx.item(hit.item).place);
+                format!("{place} {was} to {is} (moved {moved}, {})", widths(&hit.what))
+            })
+            .collect();
+        let name = &cx.quantity(quantity).name;
+        format!("{name} is not as it was left ({since}): {}.", places.join("; "))
+    };
+    let mut message = CHECK.at(span, text);
+    let mut told: Vec<u32> = Vec::new();
+    for hit in line {
+        if !told.contains(&hit.what.before.entry) {
+            told.push(hit.what.before.entry);
+            message = message.and(cx.entry(hit.what.before.entry).span(), "left here");
+        }
+    }
+    Some(message.cure("find out what moved; `waive found-has-drifted because ...` once you know"))
+}
+
+/// What the car did since: ", 5.2 h of running and one impact ago".
+fn between(cx: &Context<'_>, hit: &Hit<Drift>) -> String {
     let mut between = String::new();
-    if let Owner::Car(car) = track.owner {
-        let (from, until) = (cx.rank(before.entry), cx.rank(event.entry));
+    if let Owner::Car(car) = hit.what.owner {
+        let (from, until) = (cx.rank(hit.what.before.entry), cx.rank(hit.entry));
         let sessions = cx.history.sessions.between(car, from, until);
         let run = usage::total(sessions.iter().map(|id| cx.history.sessions.get(*id)));
         let hits = cx.history.disturbances.hits(car, from, until).count();
@@ -73,23 +89,12 @@ fn message(
             between = format!(", {:.1} h of running", run.minutes / 60.0);
         }
         if hits > 0 {
-            between.push_str(if hits == 1 { " and one impact" } else { " and more than one impact" });
+            between.push_str(if between.is_empty() { ", " } else { " and " });
+            between.push_str(if hits == 1 { "one impact" } else { "more than one impact" });
         }
-        between.push_str(if between.is_empty() { "" } else { " ago" });
+        if !between.is_empty() {
+            between.push_str(" ago");
+        }
     }
-    CHECK
-        .at(
-            span,
-            format!(
-                "{} was left at {} ({}{between}) and is found at {}: moved {}, and the gauge tells {} apart.",
-                cx.slot(track.quantity, item.place),
-                cx.typed(before.entry, cx.item(before.item())),
-                cx.when(before.entry, span),
-                cx.typed(event.entry, item),
-                cx.difference_like(moved, event.entry, item),
-                cx.difference_like(grain, event.entry, item),
-            ),
-        )
-        .and(was, "left here")
-        .cure("find out what moved; `waive found-has-drifted because ...` once you know")
+    between
 }

@@ -1,6 +1,7 @@
 //! `old-value-differs`: the old value of a change is not what the book says.
 
 use crate::check::{Check, Context, Family, Look};
+use crate::book::entry::Verb;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
 
@@ -19,7 +20,7 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
-    let Problem::OldValueDiffers { entry, item, was, was_item } = *problem else { return None };
+    let Problem::OldValueDiffers { entry, item, was, was_item, value } = *problem else { return None };
     let span = cx.item_span(entry, item);
     let typed = cx.typed(entry, cx.item(item));
     let quantity = cx.entry(entry).quantity().map_or_else(String::new, |id| cx.slot(id, cx.item(item).place));
@@ -30,7 +31,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
                 .cure("correct the old value, or write `?` if nobody knows"),
         );
     }
-    let book = cx.typed(was, cx.item(was_item));
+    let book = held(cx, was, was_item, value);
     let when = cx.when(was, span);
     Some(
         CHECK
@@ -43,4 +44,10 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
             .and(cx.entry(was).span(), format!("{book} here"))
             .cure("correct the old value, or write `?` if nobody knows"),
     )
+}
+
+/// The book's value in words; after an `adjust` that is the sum, not the change on its line.
+fn held(cx: &Context<'_>, was: u32, item: u32, value: f64) -> String {
+    let (entry, item) = (cx.entry(was), cx.item(item));
+    if entry.verb == Verb::Adjust { cx.value_like(value, was, item) } else { cx.typed_from(was, item) }
 }

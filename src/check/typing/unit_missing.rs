@@ -1,5 +1,6 @@
 //! `unit-missing`: a number without a unit where the quantity needs one.
 
+use crate::check::phrase;
 use crate::check::{Check, Context, Family, Look};
 use crate::book::{Trouble, What};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -21,7 +22,7 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::UnitMissing(id) = trouble.what else { return None };
     let quantity = cx.quantity(id);
-    let units = units_for(quantity.dimension).join(", ");
+    let units = phrase::or(units_for(quantity.dimension));
     let number = cx.text(trouble.span);
     Some(
         CHECK

@@ -1,3 +1,20 @@
 //! Checks on names, declarations and verbs.
 
-crate::check::family! {}
+crate::check::family! {
+    because_empty,
+    car_missing,
+    declaration_unknown,
+    line_incomplete,
+    line_out_of_place,
+    name_missing,
+    name_of_other_sort,
+    name_reserved,
+    name_twice,
+    name_unknown,
+    property_unknown,
+    property_value,
+    quantity_unknown,
+    serial_unknown,
+    verb_unknown,
+    word_unexpected,
+}

@@ -1,3 +1,8 @@
 //! Checks on torque and work.
 
-crate::check::family! {}
+crate::check::family! {
+    fluid_against_build,
+    lash_out_of_spec,
+    leakdown_outlier,
+    torque_not_rechecked,
+}

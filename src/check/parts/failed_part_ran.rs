@@ -1,0 +1,65 @@
+//! `failed-part-ran`: a car ran on with a part that had failed.
+
+use crate::book::entry::Verb;
+use crate::book::model::PartId;
+use crate::check::{Check, Context, Family, Look, told};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::parts::PartHistory;
+use crate::history::sessions::Session;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "failed-part-ran",
+    severity: Severity::Warning,
+    family: Family::Parts,
+    brief: "a car ran on with a part that had failed",
+    why: "The book says that the part failed, and before any line takes it off or puts it right, the car ran \
+          again. Usually the `swap` or `remove` is missing or stands too late; if the car really ran on it, say so \
+          with a waiver, because somebody will ask.",
+    wrong: "  failed cp-1 during s1\n  11:10..11:30 run s2",
+    right: "  failed cp-1 during s1\n  swap coupling LR cp-1 -> cp-2\n  11:10..11:30 run s2",
+    look: Look::Whole(look),
+};
+
+fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
+    for (index, part) in cx.history.parts.all.iter().enumerate() {
+        for failure in part.failures.iter().filter(|failure| cx.entry(**failure).verb == Verb::Failed) {
+            if let Some(session) = ran_on(cx, part, *failure) {
+                out.push(message(cx, PartId(index as u32), *failure, session));
+            }
+        }
+    }
+}
+
+/// The first session that the failed part's car ran while it was still where it had failed.
+fn ran_on<'a>(cx: &Context<'a>, part: &PartHistory, failure: u32) -> Option<&'a Session> {
+    let session = cx.history.during(cx.book, failure).and_then(|run| {
+        let rank = cx.rank(run);
+        let found = cx.history.sessions.between(cx.car_of(run)?, rank, rank.saturating_add(1));
+        found.first().map(|id| cx.history.sessions.get(*id))
+    });
+    let after = session.map_or(0, |session| session.after);
+    let from = cx.rank(failure).max(after);
+    let mended = part.rebuilds.iter().map(|rebuild| rebuild.rank).find(|rank| *rank >= from);
+    let at = part.at(from.saturating_add(1))?;
+    let car = at.car?;
+    let until = at.until.min(mended.unwrap_or(u32::MAX));
+    let first = cx.history.sessions.between(car, from, until).first()?;
+    Some(cx.history.sessions.get(*first))
+}
+
+fn message(cx: &Context<'_>, part: PartId, failure: u32, session: &Session) -> Diagnostic {
+    let name = cx.part(part);
+    CHECK
+        .at(
+            session.label,
+            format!(
+                "{} ran {} with {name} still on, which had failed ({}).",
+                cx.car(session.car),
+                told::session(cx, session),
+                cx.when(failure, session.label)
+            ),
+        )
+        .and(cx.entry(failure).span(), "failed here")
+        .cure(format!("write where {name} came off, or was rebuilt, before this session"))
+}

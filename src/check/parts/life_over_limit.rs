@@ -1,0 +1,170 @@
+//! `life-over-limit`: a part ran past the limit of its life.
+
+use crate::book::model::{Amount, Clock, EventId, PartId};
+use crate::check::{Check, Context, Family, Look, told};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::sessions::Session;
+use crate::history::usage;
+use jiff::civil::Date;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "life-over-limit",
+    severity: Severity::Warning,
+    family: Family::Parts,
+    brief: "a part ran past the limit of its life",
+    why: "The kind, or the spec, says how long a part may run; this session took it past that. Use is counted from \
+          the sessions of the car it was on, in assemblies too, from its last rebuild and with what it had before \
+          the book. Where some of that is not known, the true figure is higher: the message says \"at least\".",
+    wrong: "kind coupling fits LR on heron  life 30 min\n...\n  09:00..09:40 run s1",
+    right: "kind coupling fits LR on heron  life 60 min\n...\n  09:00..09:40 run s1",
+    look: Look::Whole(look),
+};
+
+fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
+    for (index, part) in cx.book.parts.iter().enumerate() {
+        let Some(kind) = cx.book.kinds.get(part.kind.0 as usize) else { continue };
+        let spec = part.spec.and_then(|spec| cx.book.specs.get(spec.0 as usize));
+        let own = spec.filter(|spec| !spec.life.is_empty());
+        let (limits, whose) = match own {
+            Some(spec) => (&spec.life, &spec.named.typed),
+            None => (&kind.life, &kind.named.typed),
+        };
+        if !limits.is_empty() {
+            walk(cx, PartId(index as u32), limits, whose, out);
+        }
+    }
+}
+
+/// One life of a part, from new or from a rebuild: use on the clock of each limit, as [`crate::history::usage::Use`] counts
+/// it, without the sets that it keeps for reports.
+struct Life {
+    used: Vec<f64>,
+    at_least: Vec<bool>,
+    day: Option<Date>,
+    event: Option<EventId>,
+    rebuilt: bool,
+    first: Option<Date>,
+    said: Vec<bool>,
+}
+
+impl Life {
+    fn begin(limits: usize, rebuilt: bool) -> Self {
+        Self {
+            used: vec![0.0; limits],
+            at_least: vec![false; limits],
+            day: None,
+            event: None,
+            rebuilt,
+            first: None,
+            said: vec![false; limits],
+        }
+    }
+
+    /// Adds a session, or a share of it. Sessions come in order, so a day or an event is new if it is not the last one.
+    fn add(&mut self, limits: &[Amount], session: &Session, share: f64) {
+        let one = |new: bool| Some(if new { 1.0 } else { 0.0 });
+        let new_day = self.day.replace(session.date) != Some(session.date);
+        let new_event = session.event.is_some() && self.event != session.event;
+        self.event = session.event.or(self.event);
+        for (at, limit) in limits.iter().enumerate() {
+            let gain = match limit.clock {
+                Clock::Time => session.minutes.map(|minutes| minutes * 60.0 * share),
+                Clock::Laps => session.laps.map(|laps| libm::round(f64::from(laps) * share)),
+                Clock::Distance => session.distance.map(|metres| metres * share),
+                Clock::Days => one(new_day),
+                Clock::Events => one(new_event),
+                Clock::Sessions => one(true),
+                Clock::Launches => Some(f64::from(session.launches.unwrap_or(0))),
+                Clock::HeatCycles => Some(f64::from(session.heat_cycles)),
+                Clock::Months => one(false),
+            };
+            self.used[at] += gain.unwrap_or(0.0);
+            self.at_least[at] |= gain.is_none();
+        }
+    }
+}
+
+fn walk(cx: &Context<'_>, id: PartId, limits: &[Amount], whose: &str, out: &mut Vec<Diagnostic>) {
+    let history = cx.history.parts.get(id);
+    let mut rebuilds = history.rebuilds.iter().peekable();
+    let mut life = Life::begin(limits.len(), false);
+    let mut begun = None;
+    for stay in &history.stays {
+        let Some(car) = stay.car else { continue };
+        for session in cx.history.sessions.between(car, stay.from, stay.until) {
+            let session = cx.history.sessions.get(*session);
+            while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank <= session.rank) {
+                life = Life::begin(limits.len(), true);
+                begun = cx.date(rebuild.entry);
+            }
+            if life.first.is_none() {
+                let fitted = cx.date(stay.entry).unwrap_or(session.date);
+                life.first = Some(begun.map_or(fitted, |rebuilt| rebuilt.max(fitted)));
+            }
+            life.add(limits, session, usage::share(cx.book, cx.history, &history.failures, session));
+            for (at, limit) in limits.iter().enumerate() {
+                if !life.said[at]
+                    && !told::is_ahead(cx, session.date)
+                    && let Some(words) = over(cx, id, (at, limit), &life, session)
+                {
+                    life.said[at] = true;
+                    out.push(message(cx, id, limit, whose, &words, session));
+                }
+            }
+        }
+    }
+}
+
+/// What the part has reached, in words, if that is past the limit.
+fn over(
+    cx: &Context<'_>,
+    id: PartId,
+    (at, limit): (usize, &Amount),
+    life: &Life,
+    session: &Session,
+) -> Option<String> {
+    let part = &cx.book.parts[id.0 as usize];
+    let opening = part.opening.iter().find(|opening| opening.clock == limit.clock).map(|opening| opening.value);
+    let known = life.rebuilt || part.opening_new || opening.is_some();
+    let opening = if life.rebuilt { 0.0 } else { opening.unwrap_or(0.0) };
+    let (mut used, mut at_least) = (life.used[at], life.at_least[at]);
+    if limit.clock == Clock::Months {
+        (used, at_least) = (months(life.first?, session.date), false);
+    }
+    let total = used + opening;
+    if total <= limit.value * 1.000_001 {
+        return None;
+    }
+    let at_least = if at_least || !known { "at least " } else { "" };
+    Some(format!("{at_least}{}", told::amount(limit.clock, total, cx.text(limit.typed))))
+}
+
+/// Calendar months from one date to another; a month that has begun counts by its days.
+fn months(from: Date, to: Date) -> f64 {
+    let whole = (i32::from(to.year()) - i32::from(from.year())) * 12 + i32::from(to.month()) - i32::from(from.month());
+    f64::from(whole) + (f64::from(to.day()) - f64::from(from.day())) / 31.0
+}
+
+fn message(
+    cx: &Context<'_>,
+    part: PartId,
+    limit: &Amount,
+    whose: &str,
+    reached: &str,
+    session: &Session,
+) -> Diagnostic {
+    let name = cx.part(part);
+    CHECK
+        .at(
+            session.label,
+            format!(
+                "{name} reaches {reached} in {} on {}; the limit of {whose} is {}.",
+                told::session(cx, session),
+                cx.car(session.car),
+                cx.text(limit.typed)
+            ),
+        )
+        .and(limit.typed, "the limit")
+        .cure(format!("change or rebuild {name}; correct its opening use or the limit if one of them is wrong"))
+}

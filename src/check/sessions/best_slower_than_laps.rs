@@ -1,0 +1,46 @@
+//! `best-slower-than-laps`: a lap in the list beats the best lap stated.
+
+use crate::book::model::CarId;
+use crate::check::{Check, Context, Family, Look, told};
+use crate::diagnostics::{Diagnostic, Severity};
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "best-slower-than-laps",
+    severity: Severity::Warning,
+    family: Family::Sessions,
+    brief: "a lap in the list beats the best lap stated",
+    why: "The session states its best lap, and its list has a quicker one that counts. Either the best was copied \
+          from another session, or a lap in the list was mistyped; a lap that was cut short is marked `box`, \
+          `in-lap` or `out-lap` after its time.",
+    wrong: "  run s2  best 1:09.9\n    laps 1:12.0 1:09.5 1:10.2",
+    right: "  run s2  best 1:09.5\n    laps 1:12.0 1:09.5 1:10.2",
+    look: Look::Car(look),
+};
+
+fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
+    for (_, session) in cx.history.sessions.of(car) {
+        let Some(run) = cx.book.runs.get(session.run as usize) else { continue };
+        let Some(best) = run.best else { continue };
+        let counted = run.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time);
+        let least = counted.fold(f64::INFINITY, f64::min);
+        // Half of the last digit of the coarser: a tenth or a hundredth.
+        let tenths = |time: f64| (time * 10.0 - libm::round(time * 10.0)).abs() < 1e-6;
+        let half = if tenths(best) || tenths(least) { 0.05 } else { 0.005 };
+        if least.is_finite() && least < best - half * 1.000_001 {
+            out.push(
+                CHECK
+                    .at(
+                        session.label,
+                        format!(
+                            "{} has a best of {}, and a lap of {} in its list.",
+                            told::label(cx, session),
+                            told::lap(best),
+                            told::lap(least)
+                        ),
+                    )
+                    .cure("correct the best or the lap; mark a lap that does not count with `box`, `in-lap` or `out-lap`"),
+            );
+        }
+    }
+}

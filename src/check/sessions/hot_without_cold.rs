@@ -1,0 +1,64 @@
+//! `hot-without-cold`: hot pressures with no cold ones to hold them against.
+
+use crate::book::model::{CarId, EventId};
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::slots::{Owner, Register};
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "hot-without-cold",
+    severity: Severity::Warning,
+    family: Family::Sessions,
+    brief: "hot pressures with no cold ones to hold them against",
+    why: "What a hot pressure tells is how much it rose. No cold pressure of this car is in the book since it last \
+          ran before the event, neither set nor read, so there is nothing to take the hot one from.",
+    wrong: "  09:30..09:50 run s1\n    read tyre-hot 1.71 1.74 1.66 1.68 bar",
+    right: "  read tyre-cold 1.50 1.50 1.45 1.45 bar\n  09:30..09:50 run s1\n    read tyre-hot 1.71 1.74 1.66 1.68 bar",
+    look: Look::Car(look),
+};
+
+fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
+    let vocabulary = &cx.book.vocabulary;
+    let (Some(cold), Some(hot)) = (vocabulary.find("tyre-cold"), vocabulary.find("tyre-hot")) else { return };
+    let mut colds: Vec<u32> = Vec::new();
+    let mut hots: Vec<(u32, u32)> = Vec::new();
+    for track in cx.history.slots.of(Owner::Car(car)) {
+        let lines = track.events.iter().filter(|event| event.entry != u32::MAX);
+        if track.quantity == cold {
+            colds.extend(lines.map(|event| cx.rank(event.entry)));
+        } else if track.quantity == hot {
+            let read = lines.filter(|event| event.register() == Register::Read);
+            hots.extend(read.map(|event| (cx.rank(event.entry), event.entry)));
+        }
+    }
+    colds.sort_unstable();
+    hots.sort_unstable();
+    let mut said = None;
+    for (rank, entry) in hots {
+        let Some(event) = cx.book.head(cx.entry(entry)).and_then(|head| head.event) else { continue };
+        if said == Some(event) {
+            continue;
+        }
+        // Since the car's last session before this event.
+        let before = cx.history.sessions.between(car, 0, rank).iter().rev();
+        let last = before.map(|id| cx.history.sessions.get(*id)).find(|session| session.event != Some(event));
+        let from = last.map_or(0, |session| session.rank);
+        let next = colds.partition_point(|cold| *cold < from);
+        if colds.get(next).is_none_or(|cold| *cold > rank) {
+            out.push(message(cx, car, entry, event));
+        }
+        // The later hot readings of the event have the same answer.
+        said = Some(event);
+    }
+}
+
+fn message(cx: &Context<'_>, car: CarId, entry: u32, event: EventId) -> Diagnostic {
+    let name = cx.book.events.get(event.0 as usize).map_or("the event", |event| &event.named.typed);
+    CHECK
+        .at(
+            cx.entry(entry).span(),
+            format!("Hot pressures of {} at {name}, and no cold ones since it last ran before.", cx.car(car)),
+        )
+        .cure("write the `tyre-cold` line that belongs before the session")
+}

@@ -1,0 +1,78 @@
+//! `laps-against-minutes`: so many laps do not go into so many minutes.
+
+use crate::book::model::{CarId, CircuitId};
+use crate::check::{Check, Context, Family, Look, told};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::sessions::Session;
+use rustc_hash::FxHashMap;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "laps-against-minutes",
+    severity: Severity::Warning,
+    family: Family::Sessions,
+    brief: "so many laps do not go into so many minutes",
+    why: "The laps of a session, at the pace this car does there, should take about the minutes it ran; an out lap \
+          and an in lap are allowed for. More than 25 % apart, the laps or the times were mistyped. Where all laps \
+          are listed, their sum is taken; standing starts are left alone.",
+    wrong: "  09:30..09:50 run s2  27 laps  best 1:10.0",
+    right: "  09:30..09:50 run s2  17 laps  best 1:10.0",
+    look: Look::Car(look),
+};
+
+/// Further apart than this share is asked about.
+const SHARE: f64 = 0.25;
+
+fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
+    let circuit = |session: &Session| {
+        let event = session.event.and_then(|event| cx.book.events.get(event.0 as usize));
+        event.and_then(|event| event.circuit)
+    };
+    let mut bests: FxHashMap<CircuitId, Vec<f64>> = FxHashMap::default();
+    for (_, session) in cx.history.sessions.of(car).filter(|(_, session)| session.launches.is_none()) {
+        if let (Some(circuit), Some(best)) = (circuit(session), session.best) {
+            bests.entry(circuit).or_default().push(best);
+        }
+    }
+    let typical: FxHashMap<CircuitId, f64> = bests
+        .into_iter()
+        .map(|(circuit, mut list)| {
+            list.sort_by(f64::total_cmp);
+            (circuit, list[list.len() / 2])
+        })
+        .collect();
+    for (_, session) in cx.history.sessions.of(car) {
+        let Some(run) = cx.book.runs.get(session.run as usize) else { continue };
+        let lap = circuit(session).and_then(|circuit| typical.get(&circuit).copied()).or(session.best);
+        let (Some(minutes), Some(laps), Some(lap)) = (session.minutes, run.laps, lap) else { continue };
+        if session.launches.is_some() || laps == 0 {
+            continue;
+        }
+        let listed: f64 = run.times.iter().map(|(time, _)| time).sum();
+        let whole = run.times.len() as u32 == laps;
+        let need = if whole { listed } else { f64::from(laps) * lap };
+        let most = if whole { listed + lap } else { (f64::from(laps) + 2.0) * lap };
+        let ran = minutes * 60.0;
+        if need > (1.0 + SHARE) * ran || ran > (1.0 + SHARE) * most {
+            out.push(message(cx, session, laps, lap, need));
+        }
+    }
+}
+
+fn message(cx: &Context<'_>, session: &Session, laps: u32, lap: f64, need: f64) -> Diagnostic {
+    let seconds = libm::round(need) as u64;
+    let word = if laps == 1 { "lap" } else { "laps" };
+    CHECK
+        .at(
+            session.label,
+            format!(
+                "{laps} {word} of about {} need {} min {:02} s; {} ran {}.",
+                told::lap(lap),
+                seconds / 60,
+                seconds % 60,
+                told::label(cx, session),
+                told::minutes(session.minutes.unwrap_or(0.0))
+            ),
+        )
+        .cure("correct the laps or the times; `N min` on the line says how long it really ran")
+}

@@ -1,0 +1,77 @@
+//! `meter-against-sessions`: a meter moved by other than the sessions add up to.
+
+use crate::check::{Check, Context, Family, Look, told};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::slots::{Owner, Register, SlotEvent, Track};
+use crate::history::usage;
+use crate::units::DimensionId;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "meter-against-sessions",
+    severity: Severity::Warning,
+    family: Family::Sessions,
+    brief: "a meter moved by other than the sessions add up to",
+    why: "Between two readings of an hour meter, the minutes of the sessions should add up to what it moved. More \
+          than 15 minutes and 15 % apart, a session is missing or has the wrong times, or a reading was misread. \
+          It is only said where every session between has its minutes.",
+    wrong: "  read engine-hours 61.3 h\n  09:00..09:30 run s1\n  read engine-hours 64.9 h",
+    right: "  read engine-hours 61.3 h\n  09:00..09:30 run s1\n  read engine-hours 61.8 h",
+    look: Look::Track(look),
+};
+
+/// Apart by more than this share of the sessions' sum ...
+const SHARE: f64 = 0.15;
+/// ... and by more than these minutes.
+const MINUTES: f64 = 15.0;
+
+fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
+    let quantity = cx.quantity(track.quantity);
+    let Owner::Car(car) = track.owner else { return };
+    if !quantity.counter || quantity.dimension != DimensionId::TIME {
+        return;
+    }
+    let mut before: Option<SlotEvent> = None;
+    for event in &track.events {
+        if event.entry == u32::MAX || event.register() != Register::Read {
+            before = None;
+            continue;
+        }
+        if let Some(before) = before.filter(|before| before.value <= event.value) {
+            let sessions = cx.history.sessions.between(car, cx.rank(before.entry), cx.rank(event.entry));
+            let sum = usage::total(sessions.iter().map(|id| cx.history.sessions.get(*id)));
+            let moved = (event.value - before.value) / 60.0;
+            let apart = (moved - sum.minutes).abs();
+            if sum.sessions > 0 && !sum.minutes_at_least && apart > MINUTES && apart > SHARE * sum.minutes {
+                out.push(message(cx, track, before, *event, (moved, sum.minutes), sum.sessions));
+            }
+        }
+        // After a reading that went back, the next one has nothing sure to be held against.
+        before = before.is_none_or(|before| before.value <= event.value).then_some(*event);
+    }
+}
+
+fn message(
+    cx: &Context<'_>,
+    track: &Track,
+    before: SlotEvent,
+    event: SlotEvent,
+    (moved, sum): (f64, f64),
+    count: u32,
+) -> Diagnostic {
+    let span = cx.item_span(event.entry, event.item());
+    let sessions = if count == 1 { "the session between adds".to_owned() } else { format!("the {count} sessions between add") };
+    CHECK
+        .at(
+            span,
+            format!(
+                "{} moved {} since {}; {sessions} up to {}.",
+                cx.quantity(track.quantity).name,
+                told::minutes(moved),
+                cx.when(before.entry, span),
+                told::minutes(sum)
+            ),
+        )
+        .and(cx.entry(before.entry).span(), format!("{} here", cx.typed(before.entry, cx.item(before.item()))))
+        .cure("look for a session that is missing, or for a misread meter")
+}

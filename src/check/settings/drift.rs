@@ -1,0 +1,77 @@
+//! Where something was found otherwise than it was left.
+//!
+//! Must not know words: two checks put what is found here into theirs.
+
+use super::lines::{Hit, by_line};
+use crate::book::entry::Verb;
+use crate::check::Context;
+use crate::history::slots::{Owner, Register, SlotEvent, Track};
+
+/// One place that moved.
+#[derive(Debug, Clone, Copy)]
+pub struct Drift {
+    /// Where it was left.
+    pub before: SlotEvent,
+    /// How far it moved, SI.
+    pub moved: f64,
+    /// What the gauges can tell apart, SI.
+    pub grain: f64,
+    /// Whose slot.
+    pub owner: Owner,
+    /// The next line that left or set it again.
+    pub again: Option<u32>,
+}
+
+impl Drift {
+    /// How many gauge widths it moved.
+    #[must_use]
+    pub fn widths(&self) -> f64 {
+        if self.grain > 0.0 { self.moved.abs() / self.grain } else { 0.0 }
+    }
+}
+
+/// Every drift of the book, by `found` line.
+#[must_use]
+pub fn drifts(cx: &Context<'_>) -> Vec<Vec<Hit<Drift>>> {
+    by_line(cx, |track, out| look(cx, track, out))
+}
+
+fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Drift>>) {
+    let quantity = cx.quantity(track.quantity);
+    // A pressure changes with the weather and a counter with use; only what stays put can drift.
+    if quantity.disturbed_by.is_empty() && !quantity.disturbed_by_hit {
+        return;
+    }
+    let mut left: Option<SlotEvent> = None;
+    let mut open: Vec<usize> = Vec::new();
+    for event in &track.events {
+        if event.entry == u32::MAX {
+            continue;
+        }
+        let entry = cx.entry(event.entry);
+        if event.register() == Register::Asked || entry.verb == Verb::Left {
+            for at in open.drain(..) {
+                out[at].what.again = Some(event.entry);
+            }
+        }
+        match (event.register(), entry.verb) {
+            (Register::Read, Verb::Left) => left = Some(*event),
+            (Register::Read, Verb::Found) => {
+                let Some(before) = left else { continue };
+                let was = cx.entry(before.entry);
+                let grain = cx.grain(entry, cx.item(event.item())).max(cx.grain(was, cx.item(before.item())));
+                let moved = event.value - before.value;
+                // Twice the grain: each of the two readings may be one width off.
+                if moved.abs() > 2.0 * grain * 1.000_001 {
+                    open.push(out.len());
+                    let what = Drift { before, moved, grain, owner: track.owner, again: None };
+                    out.push(Hit { entry: event.entry, item: event.item(), what });
+                    left = None;
+                }
+            }
+            // Changed on purpose, or unknown: the previous left no longer says where it should be.
+            (Register::Asked | Register::Unknown, _) => left = None,
+            _ => {}
+        }
+    }
+}

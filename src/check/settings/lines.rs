@@ -1,0 +1,78 @@
+//! What several slots of one line have in common, so that a line with four corners makes one message.
+//!
+//! Must not know any particular check.
+
+use crate::book::model::CarId;
+use crate::book::place::Place;
+use crate::check::Context;
+use crate::history::slots::{Owner, SlotEvent, Track};
+use crate::vocabulary::QuantityId;
+use rayon::prelude::*;
+
+/// What a look at one track found: the line, the item on it, and whatever else.
+pub struct Hit<T> {
+    /// The line.
+    pub entry: u32,
+    /// The item.
+    pub item: u32,
+    /// What was found.
+    pub what: T,
+}
+
+/// Looks at every track on all cores and gathers what is found by line, lines and items in the book's order.
+pub fn by_line<T: Send>(
+    cx: &Context<'_>,
+    look: impl Fn(&Track, &mut Vec<Hit<T>>) + Sync,
+) -> Vec<Vec<Hit<T>>> {
+    let mut hits: Vec<Hit<T>> = cx
+        .history
+        .slots
+        .tracks
+        .par_iter()
+        .flat_map_iter(|track| {
+            let mut found = Vec::new();
+            look(track, &mut found);
+            found
+        })
+        .collect();
+    hits.sort_by_key(|hit| (hit.entry, hit.item));
+    let mut lines: Vec<Vec<Hit<T>>> = Vec::new();
+    for hit in hits {
+        match lines.last_mut() {
+            Some(line) if line.last().is_some_and(|last| last.entry == hit.entry) => line.push(hit),
+            _ => lines.push(vec![hit]),
+        }
+    }
+    lines
+}
+
+/// What a place of a car held just before a rank, by whichever track it stands in then.
+pub fn before<'a>(
+    cx: &Context<'a>,
+    car: CarId,
+    quantity: QuantityId,
+    place: Place,
+    rank: u32,
+) -> Option<(&'a Track, SlotEvent)> {
+    let slots = &cx.history.slots;
+    let owner =
+        crate::history::slots::owner(&slots.carriers, cx.book, &cx.history.parts, car, quantity, place, rank);
+    let at = if matches!(owner, Owner::Part(_)) { Place::CAR } else { place };
+    let track = slots.find(owner, quantity, at)?;
+    let count = earlier(cx, track, rank);
+    Some((track, *track.events.get(count.checked_sub(1)?)?))
+}
+
+/// How many of a track's events stand before a rank.
+pub fn earlier(cx: &Context<'_>, track: &Track, rank: u32) -> usize {
+    track.events.partition_point(|event| event.entry == u32::MAX || cx.rank(event.entry) < rank)
+}
+
+/// "RF", "LF and RF", "LF, RF and RR".
+pub fn list(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => only.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}

@@ -1,0 +1,110 @@
+//! `value-implausible`: outside what is usual.
+
+use super::lines::{before, earlier};
+use crate::check::{Check, Context, Family, Look};
+use crate::book::entry::{Entry, Flags, Item, Verb};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::units::{DimensionId, number};
+use crate::vocabulary::{Form, Places};
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "value-implausible",
+    severity: Severity::Warning,
+    family: Family::Settings,
+    brief: "a value outside what is usual",
+    why: "Every quantity of the vocabulary has a range that is usual on the cars a small shop keeps. Outside it the number is \
+          more often a slip (a lost sign, a point in the wrong place, another unit) than a fact. If it is a fact, answer \
+          the warning with the reason.",
+    wrong: "  left camber LF 1.2 deg",
+    right: "  left camber LF -1.2 deg",
+    look: Look::Entry(&[Verb::Set, Verb::Found, Verb::Left, Verb::Read, Verb::Torque, Verb::Bench], look),
+};
+
+/// How far back a sign is looked for.
+const BACK: usize = 20;
+
+fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+    let Some(id) = entry.quantity().filter(|_| !entry.void) else { return };
+    let quantity = cx.quantity(id);
+    let Some((low, high)) = quantity.usual.filter(|_| quantity.dimension != DimensionId::FLUID) else { return };
+    let slack = (high - low) * 1e-9;
+    let outside = |item: &Item| {
+        // Of an axle toe is the total of two wheels; the range is one wheel's.
+        let share = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { 2.0 } else { 1.0 };
+        let value = item.si / share;
+        Context::is_number(item)
+            && !item.is(Flags::REPEAT)
+            && !(quantity.form == Form::Pair && item.unit().get().shown().is_empty())
+            && (value < low - slack || value > high + slack)
+    };
+    let items = cx.book.items_of(entry);
+    let count = items.iter().filter(|item| outside(item)).count();
+    let Some((at, item)) = items.iter().enumerate().find(|(_, item)| outside(item)) else { return };
+    // One cylinder unlike its neighbours is a finding; all of them alike are a slip.
+    if quantity.places.has(Places::CYLINDER) && items.len() > 1 && count < items.len() {
+        return;
+    }
+    // What was left before and is found elsewhere has drifted; that is said by `found-has-drifted`.
+    let drifts = !quantity.disturbed_by.is_empty() || quantity.disturbed_by_hit;
+    let car = cx.book.head(entry).and_then(|head| head.car);
+    if entry.verb == Verb::Found
+        && drifts
+        && car.is_some_and(|car| before(cx, car, id, item.place, cx.rank(index)).is_some())
+    {
+        return;
+    }
+    let more = count - 1;
+    let unit = item.unit().get();
+    let bound = |si: f64| {
+        let value = unit.from_si(si);
+        let decimals = item.decimals.max(u8::from((value - libm::round(value)).abs() > 1e-6)).min(3);
+        number::format(value, decimals)
+    };
+    let sign = sign(cx, index, entry, item);
+    let range = if unit.dim == quantity.dimension.get().dim {
+        let symbol = if unit.shown().is_empty() { String::new() } else { format!(" {}", unit.shown()) };
+        let each = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { " a wheel" } else { "" };
+        format!("usual is {} to {}{symbol}{each}", bound(low), bound(high))
+    } else {
+        "it is outside what is usual".to_owned()
+    };
+    let also = match more {
+        0 => String::new(),
+        1 => " One more on this line is outside too.".to_owned(),
+        more => format!(" {more} more on this line are outside too."),
+    };
+    let span = cx.item_span(index, entry.items + at as u32);
+    let words = format!("{} {}: {range}.", cx.slot(id, item.place), cx.typed(index, item));
+    let cure = if sign.is_some() { "put the sign in front" } else { "correct it, or `waive value-implausible because ...`" };
+    out.push(CHECK.at(span, format!("{words}{}{also}", sign.unwrap_or_default())).cure(cure));
+}
+
+/// Whether every earlier value has the other sign: " Every earlier value is -2.5 to -3.5 deg. Sign?"
+fn sign(cx: &Context<'_>, index: u32, entry: &Entry, item: &Item) -> Option<String> {
+    let car = cx.book.head(entry)?.car?;
+    let rank = cx.rank(index);
+    let (track, _) = before(cx, car, entry.quantity()?, item.place, rank)?;
+    let count = earlier(cx, track, rank);
+    let events = track.events.get(count.saturating_sub(BACK)..count)?;
+    let values: Vec<f64> = events
+        .iter()
+        .filter(|event| event.entry != u32::MAX && Context::is_number(cx.item(event.item())))
+        .map(|event| event.value)
+        .collect();
+    let (small, large) = values
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(small, large), value| (small.min(*value), large.max(*value)));
+    let other = values.iter().all(|value| *value * item.si < 0.0);
+    if values.is_empty() || !other {
+        return None;
+    }
+    let unit = item.unit().get();
+    let near = if item.si > 0.0 { (large, small) } else { (small, large) };
+    let (from, to) = (
+        number::format(unit.from_si(near.0), item.decimals),
+        number::format(unit.from_si(near.1), item.decimals),
+    );
+    let said = if from == to { from } else { format!("{from} to {to}") };
+    Some(format!(" Every earlier value is {said} {}. Sign?", unit.shown()))
+}

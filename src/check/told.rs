@@ -1,0 +1,110 @@
+//! Words that several checks on parts and sessions share: lap times, labels, amounts of use, a part's name on its line.
+//!
+//! Must not know any particular check.
+
+use super::Context;
+use crate::book::model::{Clock, PartId};
+use crate::history::sessions::Session;
+use crate::source::Span;
+
+/// A session's label as typed.
+pub fn label<'a>(cx: &Context<'a>, session: &Session) -> &'a str {
+    cx.text(session.label)
+}
+
+/// `s3`, or `s3 at quern-1`.
+pub fn session(cx: &Context<'_>, session: &Session) -> String {
+    let event = session.event.and_then(|event| cx.book.events.get(event.0 as usize));
+    match event {
+        Some(event) => format!("{} at {}", label(cx, session), event.named.typed),
+        None => format!("{} of {}", label(cx, session), session.date),
+    }
+}
+
+/// A lap time: `1:08.42`, `58.42`.
+pub fn lap(seconds: f64) -> String {
+    let hundredths = libm::round(seconds.max(0.0) * 100.0) as u64;
+    let (minutes, rest) = (hundredths / 6000, hundredths % 6000);
+    if minutes > 0 {
+        format!("{minutes}:{:02}.{:02}", rest / 100, rest % 100)
+    } else {
+        format!("{}.{:02}", rest / 100, rest % 100)
+    }
+}
+
+/// Minutes without needless digits: `171 min`.
+pub fn minutes(minutes: f64) -> String {
+    format!("{} min", plain(minutes))
+}
+
+/// A clock time of a day.
+pub fn clock(minutes: i16) -> String {
+    format!("{:02}:{:02}", minutes / 60, minutes % 60)
+}
+
+/// A number with at most one decimal.
+pub fn plain(value: f64) -> String {
+    let tenths = libm::round(value * 10.0);
+    let whole = libm::round(value);
+    if (tenths - whole * 10.0).abs() < 0.5 { format!("{whole:.0}") } else { format!("{value:.1}") }
+}
+
+/// An amount on a clock of use, in the unit its limit was typed in.
+pub fn amount(clock: Clock, value: f64, typed: &str) -> String {
+    let unit = typed.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ' ' | '\t'));
+    let one = (value - 1.0).abs() < 0.05;
+    let (value, word) = match clock {
+        Clock::Time if unit.eq_ignore_ascii_case("h") => (value / 3600.0, "h"),
+        Clock::Time => (value / 60.0, "min"),
+        Clock::Distance => (value / 1000.0, "km"),
+        Clock::Laps => (value, if one { "lap" } else { "laps" }),
+        Clock::Days => (value, if one { "day" } else { "days" }),
+        Clock::Events => (value, if one { "event" } else { "events" }),
+        Clock::Sessions => (value, if one { "session" } else { "sessions" }),
+        Clock::Launches => (value, if one { "launch" } else { "launches" }),
+        Clock::HeatCycles => (value, if one { "heat cycle" } else { "heat cycles" }),
+        Clock::Months => (value, if one { "month" } else { "months" }),
+    };
+    format!("{} {word}", plain(value))
+}
+
+/// Where a part's name stands on a line, or the whole line.
+pub fn part_span(cx: &Context<'_>, entry: u32, part: PartId) -> Span {
+    let span = cx.entry(entry).span();
+    let line = cx.text(span).to_ascii_lowercase();
+    let name = cx.part(part).to_ascii_lowercase();
+    let part_of_name = |byte: Option<&u8>| {
+        byte.is_some_and(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'_'))
+    };
+    let mut from = 0;
+    while let Some(found) = line.get(from..).and_then(|rest| rest.find(&name)) {
+        let (start, end) = (from + found, from + found + name.len());
+        let before = start.checked_sub(1).and_then(|at| line.as_bytes().get(at));
+        if !part_of_name(before) && !part_of_name(line.as_bytes().get(end)) {
+            return Span::new(span.file, span.start + start as u32, span.start + end as u32);
+        }
+        from = end.max(from + 1);
+    }
+    span
+}
+
+/// Lists words: `a`, `a and b`, `a, b and c`.
+pub fn list(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// Why a line did what it did, as ` (because words)`, or nothing.
+pub fn because(cx: &Context<'_>, entry: u32) -> String {
+    let extra = cx.book.entries.get(entry as usize).and_then(|entry| cx.book.extra(entry));
+    let words = extra.and_then(|extra| extra.because).map(|span| cx.text(span).trim());
+    words.filter(|words| !words.is_empty()).map_or_else(String::new, |words| format!(" ({words})"))
+}
+
+/// Whether a date is so far ahead that nothing can have been run on it: past tomorrow.
+pub fn is_ahead(cx: &Context<'_>, date: jiff::civil::Date) -> bool {
+    cx.today.tomorrow().is_ok_and(|tomorrow| date > tomorrow)
+}

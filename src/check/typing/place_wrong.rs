@@ -1,0 +1,35 @@
+//! `place-wrong`: a place that the quantity does not have.
+
+use crate::book::{Trouble, What};
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::vocabulary::Places;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "place-wrong",
+    severity: Severity::Error,
+    family: Family::Typing,
+    brief: "a place that the quantity does not have",
+    why: "Where a quantity has values is part of what it is: a camber at corners, a track on axles, a leak-down at \
+          cylinders, the fuel on the car as a whole. This place is not one of them.",
+    wrong: "  set fuel LF 20 L",
+    right: "  set fuel 20 L",
+    look: Look::Trouble(words),
+};
+
+fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    let What::PlaceWrong(id) = trouble.what else { return None };
+    let quantity = cx.quantity(id);
+    let typed = cx.text(trouble.span);
+    let car = quantity.places == Places::CAR;
+    Some(if car {
+        CHECK
+            .at(trouble.span, format!("{} belongs to the car as a whole; it has no {typed}.", quantity.name))
+            .cure(format!("leave {typed} out"))
+    } else {
+        CHECK
+            .at(trouble.span, format!("{} goes by {}, not {typed}.", quantity.name, quantity.places.words()))
+            .cure(format!("write one of those instead of {typed}"))
+    })
+}

@@ -1,0 +1,39 @@
+//! `unit-wrong-kind`: a unit of something else.
+
+use crate::book::{Trouble, What};
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::check::phrase;
+use crate::units::{suggest, units_for};
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "unit-wrong-kind",
+    severity: Severity::Error,
+    family: Family::Typing,
+    brief: "a unit of something else",
+    why: "A unit of another kind means that either the number or the name before it was meant for another line: a \
+          pressure where a spring rate belongs, kilograms where kilograms per millimetre do. A mass is taken for a \
+          weight only where a weight is wanted.",
+    wrong: "  set spring-rate front 80 bar",
+    right: "  set spring-rate front 80 N/mm",
+    look: Look::Trouble(words),
+};
+
+fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    let What::UnitWrongKind { quantity, wanted, is } = trouble.what else { return None };
+    let typed = cx.text(trouble.span);
+    let what = quantity.map_or_else(|| phrase::a(&plain(wanted.name())), |id| cx.quantity(id).name.to_string());
+    let units = phrase::or(units_for(wanted));
+    let kind = phrase::a(&plain(is.get().kind.name()));
+    let message = CHECK.at(trouble.span, format!("{typed} is {kind}; {what} is in {units}."));
+    Some(match suggest(typed, wanted).filter(|near| !near.eq_ignore_ascii_case(typed)) {
+        Some(near) => message.cure(format!("did you mean {near}?")),
+        None => message.cure(format!("give it in {units}; if {typed} is right, another quantity was meant")),
+    })
+}
+
+/// A kind's name as people say it.
+fn plain(kind: &str) -> String {
+    kind.replace('-', " ")
+}

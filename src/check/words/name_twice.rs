@@ -1,0 +1,39 @@
+//! `name-twice`: a name declared twice.
+
+use crate::book::{Trouble, What};
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::check::phrase;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "name-twice",
+    severity: Severity::Error,
+    family: Family::Words,
+    brief: "a name declared twice",
+    why: "A name stands for one thing in the whole book, whatever its sort, so that a line naming it can mean only \
+          that. The first declaration stands; what the second says is kept apart and nothing can refer to it.",
+    wrong: "gauge pg-1 \"dial\"\ngauge pg-1 \"digital\"",
+    right: "gauge pg-1 \"dial\"\ngauge pg-2 \"digital\"",
+    look: Look::Trouble(words),
+};
+
+fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    let What::NameTwice(first) = trouble.what else { return None };
+    let name = |span| if cx.text(span).contains([' ', '\t']) { phrase::word_of(cx.text(span), span, 1) } else { span };
+    let at = name(trouble.span);
+    let typed = cx.text(at);
+    if first.file.0 == u32::MAX {
+        return Some(
+            CHECK
+                .at(at, format!("`{typed}` is built in already."))
+                .cure("leave the line out, or give your own another name"),
+        );
+    }
+    Some(
+        CHECK
+            .at(at, format!("`{typed}` is declared already, at {}:{}.", cx.files.path(first.file), cx.files.line(first)))
+            .and(name(first), "first here")
+            .cure("give this one another name, or take one of the two lines out"),
+    )
+}

@@ -1,0 +1,50 @@
+//! `name-unknown`: a name that nobody declared.
+
+use crate::book::{Trouble, What};
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::check::phrase;
+use crate::units::DimensionId;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "name-unknown",
+    severity: Severity::Error,
+    family: Family::Words,
+    brief: "a name that nobody declared",
+    why: "Cars, people, gauges, events, circuits, clients, kinds and specs are declared once, so that a slip of \
+          the finger cannot make a second one that shares the first one's history. The nearest declared name is \
+          offered; one message stands for every use of the same wrong name.",
+    wrong: "2025-05-03 herron",
+    right: "2025-05-03 heron",
+    look: Look::Trouble(words),
+};
+
+fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    let What::NameUnknown { wanted, near } = &trouble.what else { return None };
+    if *wanted == "part" {
+        return None;
+    }
+    let typed = cx.text(trouble.span);
+    let message = CHECK.at(trouble.span, format!("No {wanted} is called `{typed}`."));
+    Some(match (near, *wanted) {
+        (Some(near), _) => message.cure(format!("did you mean `{near}`?")),
+        (None, "dimension") => message.cure(format!("it is one of {}", dimensions())),
+        (None, "session") => message.cure("write the label as it stands after `run`"),
+        (None, "spec") => {
+            message.cure(format!("declare it, at the margin: `spec {typed} of KIND \"what it is\"`"))
+        }
+        (None, "kind of part") => message.cure(format!("declare it, at the margin: `kind {typed} \"what it is\"`")),
+        (None, "gauge or person") => message.cure(format!(
+            "declare it, at the margin: `gauge {typed} \"what it is\"` or `person {typed} \"Full Name\"`"
+        )),
+        (None, "event") => message.cure(format!(
+            "declare it, at the margin: `event {typed} 2026-04-18..19 at CIRCUIT \"what it is\"`"
+        )),
+        (None, _) => message.cure(format!("declare it, at the margin: `{wanted} {typed} \"what it is\"`")),
+    })
+}
+
+fn dimensions() -> String {
+    phrase::or(&DimensionId::all().map(DimensionId::name).collect::<Vec<_>>())
+}

@@ -1,0 +1,56 @@
+//! `serial-unknown`: a part that nobody declared.
+
+use crate::book::{Trouble, What};
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::book::names::Thing;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "serial-unknown",
+    severity: Severity::Error,
+    family: Family::Words,
+    brief: "a part that nobody declared",
+    why: "A part's whole life hangs on its name: where it was, how long it ran, why it came off. A letter typed \
+          for a digit would start a second life for the same piece, so a part must be declared before a line names \
+          it.",
+    wrong: "  fit cp-o7 LR",
+    right: "  fit cp-07 LR",
+    look: Look::Trouble(words),
+};
+
+fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    let What::NameUnknown { wanted: "part", near } = &trouble.what else { return None };
+    let typed = cx.text(trouble.span);
+    let Some(near) = near else {
+        return Some(
+            CHECK
+                .at(trouble.span, format!("No part is called `{typed}`."))
+                .cure(format!("declare it, at the margin: `part {typed} KIND`")),
+        );
+    };
+    // The name as its declaration spells it, not in lower case.
+    let near = match cx.book.names.find(near) {
+        Some(Thing::Part(part)) => cx.part(part),
+        _ => near.as_str(),
+    };
+    let slip = slip(&typed.to_lowercase(), &near.to_lowercase());
+    Some(
+        CHECK
+            .at(trouble.span, format!("No part {typed}; {near} exists{slip}."))
+            .cure(format!("write `{near}`, or declare `part {typed} KIND` at the margin")),
+    )
+}
+
+/// Letters that are taken for digits.
+fn slip(typed: &str, near: &str) -> &'static str {
+    if typed == near.replace('0', "o") || typed.replace('o', "0") == near {
+        " (letter o?)"
+    } else if typed.replace('l', "1") == near {
+        " (letter l?)"
+    } else if typed.replace('i', "1") == near {
+        " (letter i?)"
+    } else {
+        ""
+    }
+}

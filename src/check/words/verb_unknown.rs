@@ -1,0 +1,53 @@
+//! `verb-unknown`: a line that does not start with a verb.
+
+use crate::book::{Trouble, What};
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "verb-unknown",
+    severity: Severity::Error,
+    family: Family::Words,
+    brief: "a line that does not start with a verb",
+    why: "An indented line under a date starts with what was done: `set`, `found`, `fit`, `run` and so on; only a \
+          time may stand before it. Without a verb it cannot be told whether a number was asked for or read, so \
+          the line is not used.",
+    wrong: "  camber LF -3.2 deg",
+    right: "  found camber LF -3.2 deg",
+    look: Look::Trouble(words),
+};
+
+fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    let What::VerbUnknown { near } = &trouble.what else { return None };
+    let typed = cx.text(trouble.span);
+    if typed.is_empty() {
+        return Some(
+            CHECK
+                .at(trouble.span, "The line has a time and nothing that was done then.")
+                .cure("put what was done after the time: `run s1`, `set ...`"),
+        );
+    }
+    let message = CHECK.at(trouble.span, format!("`{typed}` is not something a line can start with."));
+    let quantity = cx.book.vocabulary.find(&typed.to_lowercase()).is_some();
+    Some(match near {
+        _ if CLAUSES.iter().any(|clause| typed.eq_ignore_ascii_case(clause)) => {
+            message.cure(format!("`{typed}` continues the line above: put it at the end of that line"))
+        }
+        _ if typed.contains(':') => message.cure("a time is hours and minutes in two digits: 09:05"),
+        _ if quantity => message.cure(format!(
+            "say what was done first: `set {typed} ...`, `found {typed} ...`, `left {typed} ...` or `read {typed} ...`"
+        )),
+        Some(near) if near == "|" => message.cure("start a note with `|`"),
+        Some(near) => message.cure(format!("did you mean `{near}`?")),
+        None => message.cure(
+            "start with what was done: set, adjust, found, left, read, fit, remove, swap, run, say, think ...; a note starts with `|`",
+        ),
+    })
+}
+
+/// Words that only continue a line.
+const CLAUSES: [&str; 13] = [
+    "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "unsure", "lap",
+];

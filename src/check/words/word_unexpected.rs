@@ -1,0 +1,39 @@
+//! `word-unexpected`: a word that means nothing where it stands.
+
+use crate::book::{Trouble, What};
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "word-unexpected",
+    severity: Severity::Error,
+    family: Family::Words,
+    brief: "a word that means nothing where it stands",
+    why: "A line is read word by word, and this one is none of what may stand here: not a place, not a unit, not a \
+          clause such as `by`, `with` or `because`. Free words belong in quotes or after `because`. The line is \
+          not used, so that nothing is guessed.",
+    wrong: "  set camber LF -3.2 deg becuase it pushes",
+    right: "  set camber LF -3.2 deg because it pushes",
+    look: Look::Trouble(words),
+};
+
+fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    let What::WordUnexpected { near } = &trouble.what else { return None };
+    let typed = cx.text(trouble.span);
+    let message = CHECK.at(trouble.span, format!("`{typed}` means nothing here."));
+    Some(match near {
+        Some(near) => message.cure(format!("did you mean `{near}`?")),
+        None if typed.contains(':') => {
+            message.cure("a time of day stands first on its line; a lap time goes after `best`")
+        }
+        None if typed.starts_with(['\u{B1}', '+']) => {
+            message.cure("the value comes before how sure it is: `71.2 ± 0.4 N/mm`")
+        }
+        None if typed.starts_with(|first: char| first.is_ascii_digit()) => {
+            message.cure("numbers come after the quantity and its place, before `by`, `with` and `because`")
+        }
+        None => message.cure("put free words in quotes, or after `because` at the end of the line"),
+    })
+}

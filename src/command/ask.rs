@@ -1,0 +1,54 @@
+//! What a command's words ask about: the book, the car, the moment.
+//!
+//! Must not know what is done with them.
+
+use crate::Compiled;
+use crate::book::model::CarId;
+use crate::book::names::{Thing, nearest};
+use crate::history::{Moment, moment};
+use std::path::{Path, PathBuf};
+
+/// Tells the book's folder from the words after it. The first word is the folder when there are as many words as the
+/// command takes at most, when it names an existing folder or `.sline` file and enough words follow, or when it can be
+/// nothing but a path.
+pub(super) fn split(words: &[String], least: usize, most: usize) -> (Option<PathBuf>, &[String]) {
+    let Some((first, rest)) = words.split_first().filter(|(_, rest)| rest.len() >= least) else {
+        return (None, words);
+    };
+    let path = Path::new(first);
+    let is_book = words.len() >= most || path.is_absolute() || first.contains(['/', '\\']) || path.exists();
+    if is_book { (Some(path.to_path_buf()), rest) } else { (None, words) }
+}
+
+/// The car of that name.
+///
+/// # Errors
+/// What to say when there is none.
+pub(super) fn car(compiled: &Compiled, name: &str) -> anyhow::Result<CarId> {
+    let book = &compiled.book;
+    match book.names.find(name) {
+        Some(Thing::Car(id)) => Ok(id),
+        Some(other) => anyhow::bail!("`{name}` is a {}, not a car", other.sort()),
+        None => {
+            let cars: Vec<&str> = book.cars.iter().map(|car| &*car.named.typed).collect();
+            let words = match nearest(name, book.cars.iter().map(|car| &*car.named.name)) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None if cars.is_empty() => {
+                    "the book has no car; is it the right folder? It stands before the car's name".to_owned()
+                }
+                None => format!("the book has {}", cars.join(", ")),
+            };
+            anyhow::bail!("no car is called `{name}`; {words}")
+        }
+    }
+}
+
+/// The moment of a car; the end of the book where none is asked for.
+///
+/// # Errors
+/// What to say when it is none.
+pub(super) fn moment(compiled: &Compiled, car: CarId, typed: Option<&str>) -> anyhow::Result<Moment> {
+    let Some(typed) = typed else { return Ok(moment::end(&compiled.history)) };
+    moment::parse(&compiled.book, &compiled.files, &compiled.history, car, typed)
+        .map_err(|trouble| anyhow::anyhow!(trouble.words()))
+}

@@ -1,0 +1,314 @@
+//! `stringline state`: what is on a car at a moment.
+
+use super::ask;
+use super::output::{Format, Output, compile};
+use super::table::{Rows, left, references, right, width, wrap};
+use crate::book::place::Place;
+use crate::view::part::{Amounted, PartView};
+use crate::view::state::{Is, Slot, State, build};
+use crate::view::value::Value;
+use crate::view::{Line, json};
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
+
+/// Say what is on a car at a moment
+#[derive(Debug, clap::Args)]
+#[command(
+    override_usage = "stringline state [OPTIONS] [BOOK] <CAR> [AT]",
+    after_help = "AT is EVENT (during its last session), EVENT/SESSION, EVENT/before-SESSION, EVENT/after-SESSION, \
+                  EVENT/start, EVENT/end, EVENT/best, a date, or a baseline; without it, the end of the book.\n\
+                  The first word is the book's folder if it names one and a car follows; `.` is the current one.\n\n\
+                  Example:\n  stringline state bittern\n  stringline state ledgers/2026 bittern quern-1/s4"
+)]
+pub struct Arguments {
+    /// The book's folder (may be left out), the car, the moment (may be left out)
+    #[arg(value_name = "WORDS")]
+    words: Vec<String>,
+    /// How to say it
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
+    if !(1..=3).contains(&arguments.words.len()) {
+        anyhow::bail!(
+            "state wants a car and perhaps a moment, such as `stringline state bittern quern-1/s4`"
+        );
+    }
+    let (book, words) = ask::split(&arguments.words, 1, 3);
+    let compiled = compile(book.as_deref(), output)?;
+    let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
+    let typed = words.get(1).map(String::as_str);
+    let moment = ask::moment(&compiled, car, typed)?;
+    let view = build(&compiled, car, &moment, typed);
+    output.result(&match arguments.format {
+        Format::Text => text(&view, output.width),
+        Format::Json => json(&view),
+    });
+    Ok(super::verdict(&compiled, output))
+}
+
+/// Columns of a register's word.
+const REGISTER: usize = 5;
+
+fn text(view: &State, columns: usize) -> String {
+    let mut out = format!("{}: {}\n{}\n", view.car.name, view.car.title, view.at.words);
+    let mut areas: Vec<&str> = Vec::new();
+    for slot in &view.slots {
+        if areas.last() != Some(&slot.area.as_str()) {
+            areas.push(&slot.area);
+        }
+    }
+    let name = view.slots.iter().map(|slot| width(&slot.quantity)).max().unwrap_or(0).clamp(12, 20);
+    for area in areas {
+        let slots: Vec<&Slot> = view.slots.iter().filter(|slot| slot.area == area).collect();
+        area_text(&mut out, area, &slots, name, columns);
+    }
+    if !view.parts.is_empty() {
+        parts_text(&mut out, &view.parts, columns);
+    }
+    if view.slots.is_empty() && view.parts.is_empty() {
+        out += "\nThe book says nothing of this car by then.\n";
+    }
+    out
+}
+
+/// What stands in a slot's cell and in which row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Row {
+    Asked,
+    Read,
+    Tag,
+    Lost,
+}
+
+fn area_text(out: &mut String, area: &str, slots: &[&Slot], name: usize, columns: usize) {
+    let cell = slots
+        .iter()
+        .filter(|slot| slot.at.is_corner())
+        .flat_map(|slot| cells(slot).into_iter().map(|(_, text)| width(&text)))
+        .max()
+        .unwrap_or(0)
+        .clamp(5, 10);
+    let head = if slots.iter().any(|slot| slot.at.is_corner()) {
+        ["LF", "RF", "LR", "RR"].iter().fold(String::new(), |text, corner| text + " " + &right(corner, cell))
+    } else {
+        String::new()
+    };
+    let _ = writeln!(out, "\n{}", (left(area, 2 + name + 1 + REGISTER) + &head).trim_end());
+    let mut table = Rows::default();
+    let mut quantities: Vec<&str> = Vec::new();
+    for slot in slots {
+        if quantities.last() != Some(&slot.quantity.as_str()) {
+            quantities.push(&slot.quantity);
+        }
+    }
+    for quantity in quantities {
+        for corners in [true, false] {
+            let mut rows: BTreeMap<Row, Vec<(&Slot, String)>> = BTreeMap::new();
+            for slot in
+                slots.iter().filter(|slot| slot.quantity == quantity && slot.at.is_corner() == corners)
+            {
+                for (row, text) in cells(slot) {
+                    rows.entry(row).or_default().push((slot, text));
+                }
+            }
+            for (row, list) in &rows {
+                row_text(&mut table, &left(quantity, name), *row, list, corners.then_some(cell));
+            }
+        }
+    }
+    table.write(out, 2 + name + 1, columns);
+}
+
+/// The cells of a slot: the value it is, and an older setting that a reading departs from.
+fn cells(slot: &Slot) -> Vec<(Row, String)> {
+    let digits = |value: &Value| {
+        if slot.at.is_corner() { value.digits().to_owned() } else { value.text.clone() }
+    };
+    let mut cells = Vec::new();
+    match slot.is {
+        Is::Asked => cells.extend(slot.asked.as_ref().map(|value| (Row::Asked, digits(value)))),
+        Is::Read => {
+            let read = slot.read.as_ref();
+            let asked = slot.asked.as_ref().filter(|asked| read.is_none_or(|read| read.text != asked.text));
+            cells.extend(asked.map(|value| (Row::Asked, digits(value))));
+            cells.extend(read.map(|value| (Row::Read, digits(value))));
+        }
+        Is::Tag => cells.extend(slot.tag.as_ref().map(|value| (Row::Tag, digits(value)))),
+        Is::Unknown => cells.push((Row::Lost, "unknown".to_owned())),
+        Is::Disputed => cells.push((Row::Lost, "disputed".to_owned())),
+    }
+    cells
+}
+
+fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)], cell: Option<usize>) {
+    let value = |slot: &Slot| match row {
+        Row::Asked => slot.asked.clone(),
+        Row::Read => slot.read.clone(),
+        Row::Tag => slot.tag.clone(),
+        Row::Lost => None,
+    };
+    let values: Vec<Value> = list.iter().filter_map(|(slot, _)| value(slot)).collect();
+    let unknowns: Vec<&Line> = list.iter().filter_map(|(slot, _)| slot.unknown.as_ref()).collect();
+    let mut lines: Vec<&Line> = values.iter().filter_map(|value| value.line.as_ref()).collect();
+    let register = match row {
+        Row::Asked => "asked",
+        Row::Read => "read",
+        Row::Tag => "tag",
+        Row::Lost => {
+            lines = unknowns;
+            ""
+        }
+    };
+    let units: Vec<&str> = values.iter().filter_map(|value| value.unit.as_deref()).collect();
+    let one_unit = units.windows(2).all(|pair| pair[0] == pair[1]);
+    let mut line = format!("  {quantity} {}", left(register, REGISTER));
+    if let Some(cell) = cell {
+        for corner in Place::CORNERS {
+            let here = list.iter().find(|(slot, _)| slot.at == corner);
+            let shown = match here {
+                Some((_, text)) if one_unit => text.clone(),
+                Some((slot, text)) => value(slot).map_or_else(|| text.clone(), |value| value.text),
+                None => String::new(),
+            };
+            let _ = write!(line, " {}", right(&shown, cell));
+        }
+        let _ = write!(line, " {}", if one_unit { units.first().copied().unwrap_or("") } else { "" });
+    } else {
+        let _ = write!(line, "  {}", flow(list, one_unit.then(|| units.first().copied()).flatten()));
+    }
+    let latest = values.iter().filter_map(|value| value.date.clone()).max().unwrap_or_default();
+    table.push(&line, &latest, &lines);
+    if let Some(words) = conditions(&values) {
+        table.under(words);
+    }
+    notes(table, row, list);
+}
+
+/// The conditions that all the values of a row share; clicks count from full hard unless said, so only the other is said.
+fn conditions(values: &[Value]) -> Option<String> {
+    let first = &values.first()?.conditions;
+    let said: Vec<&str> =
+        first.iter().map(String::as_str).filter(|condition| *condition != "from full-hard").collect();
+    if said.is_empty() || values.iter().any(|value| value.conditions != *first) {
+        return None;
+    }
+    let bare = said[0].starts_with("at ") || said[0].starts_with("from ");
+    Some(format!("{}{}", if bare { "" } else { "with " }, said.join(", ")))
+}
+
+/// `front 1, rear 2 mm`: equal values are said once, and so is the unit that all have.
+fn flow(list: &[(&Slot, String)], unit: Option<&str>) -> String {
+    let ends = |text: &str, unit: &str| text.ends_with(unit) && text.len() > unit.len();
+    let unit = unit.filter(|unit| list.len() > 1 && list.iter().all(|(_, text)| ends(text, unit)));
+    let said = |slot: &Slot, text: &str| {
+        let short = unit.and_then(|unit| text.strip_suffix(unit)).unwrap_or(text).trim_end();
+        let words = slot.value().is_some_and(|value| value.value_si.is_none() && value.unit.is_none());
+        if words && short.contains(' ') { format!("\"{short}\"") } else { short.to_owned() }
+    };
+    let unit_word = match unit {
+        Some(unit @ "%") => unit.to_owned(),
+        Some(unit) => format!(" {unit}"),
+        None => String::new(),
+    };
+    let equal = list.len() > 2 && list.windows(2).all(|pair| pair[0].1 == pair[1].1);
+    if let ([(first, _), .., (last, text)], true) = (list, equal)
+        && let (Some(from), Some(to)) = (&first.place, &last.place)
+    {
+        return format!("{from} to {to} {}{unit_word}", said(last, text));
+    }
+    let one = |(slot, text): &(&Slot, String)| match &slot.place {
+        Some(place) => format!("{place} {}", said(slot, text)),
+        None => said(slot, text),
+    };
+    list.iter().map(one).collect::<Vec<_>>().join(", ") + &unit_word
+}
+
+/// The corners that one cause concerns, and what changed.
+type Cause<'a> = (BTreeSet<Place>, BTreeSet<&'a str>);
+
+/// What a row needs said in words: stale readings, errors, disputes; corners that share a cause share a line.
+fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
+    let mut said: BTreeMap<(String, String), Cause<'_>> = BTreeMap::new();
+    for (slot, _) in list {
+        let (kind, line, changed) = match (row, slot.is, &slot.stale) {
+            (Row::Read, _, Some(stale)) => {
+                let line = stale.because.as_ref().map_or_else(String::new, |line| references(&[line]));
+                ("stale", line, stale.changed.as_str())
+            }
+            (Row::Lost, Is::Unknown, _) => ("unknown", String::new(), ""),
+            (Row::Lost, Is::Disputed, _) => {
+                let said: Vec<String> = slot
+                    .claims
+                    .iter()
+                    .map(|value| {
+                        let lines: Vec<&Line> = value.line.iter().collect();
+                        format!("{} says {}", references(&lines), value.text)
+                    })
+                    .collect();
+                ("disputed", said.join(", "), "")
+            }
+            _ => continue,
+        };
+        let (corners, causes) = said.entry((kind.to_owned(), line)).or_default();
+        corners.insert(slot.at);
+        causes.insert(changed);
+    }
+    for ((kind, line), (places, changes)) in said {
+        let words: Vec<&str> = list
+            .iter()
+            .filter(|(slot, _)| places.contains(&slot.at))
+            .filter_map(|(slot, _)| slot.place.as_deref())
+            .collect();
+        let place = if places.len() == list.len() { String::new() } else { format!("{}: ", words.join(" ")) };
+        table.under(match kind.as_str() {
+            "stale" => {
+                let changes: Vec<&str> = changes.into_iter().collect();
+                format!("{place}stale, {} came after it ({line})", changes.join(" and "))
+            }
+            "unknown" => {
+                format!("{place}not known until the line named here is mended, or a value is stated after it")
+            }
+            _ => format!("{place}{line}, and no times decide which is later"),
+        });
+    }
+}
+
+fn parts_text(out: &mut String, parts: &[PartView], columns: usize) {
+    let empty: Vec<&PartView> = parts.iter().filter(|part| part.part.is_none()).collect();
+    out.push_str("\nparts\n");
+    let what = |part: &PartView| {
+        format!("{} {}", part.kind, part.place.as_deref().unwrap_or("")).trim_end().to_owned()
+    };
+    let most = |column: &dyn Fn(&PartView) -> usize| parts.iter().map(column).max().unwrap_or(0);
+    let kinds = most(&|part| width(&what(part)));
+    let names = most(&|part| part.part.as_deref().map_or(0, width));
+    let specs = most(&|part| part.spec.as_deref().map_or(0, width));
+    let mut table = Rows::default();
+    for part in parts {
+        let Some(name) = &part.part else { continue };
+        let mut line = format!("  {} {}", left(&what(part), kinds), left(name, names));
+        if specs > 0 {
+            let _ = write!(line, " {}", left(part.spec.as_deref().unwrap_or(""), specs));
+        }
+        let _ = write!(line, " {}", amounts(&part.since_new));
+        if let Some(rebuilt) = &part.since_rebuild {
+            let _ = write!(line, "; {} since rebuild", amounts(rebuilt));
+        }
+        let lines: Vec<&Line> = part.line.iter().collect();
+        table.push(&line, part.date.as_deref().unwrap_or(""), &lines);
+        if !part.holds.is_empty() {
+            table.under(format!("with {} in it", part.holds.join(", ")));
+        }
+    }
+    table.write(out, 6, columns);
+    if !empty.is_empty() {
+        let places: Vec<String> = empty.iter().map(|part| what(part)).collect();
+        out.push_str(&wrap(&format!("nothing there: {}", places.join(", ")), 2, columns));
+    }
+}
+
+fn amounts(list: &[Amounted]) -> String {
+    list.iter().map(|amount| amount.text.as_str()).collect::<Vec<_>>().join(", ")
+}

@@ -1,0 +1,84 @@
+//! How the clicks of a line count in their slot, and what is wrong when they do not.
+//!
+//! Must not know what a slot does with its values.
+
+use super::{Fold, Owner, Register};
+use crate::book::entry::{Entry, Verb};
+use crate::history::clicks::{self, ClickTrouble, Counting};
+use crate::history::problem::Problem;
+use crate::units::DimensionId;
+
+impl Fold<'_> {
+    /// How the line counts, for clicks; `None` where its number stands for nothing, which is said once a line.
+    pub(super) fn counting(
+        &mut self,
+        track: u32,
+        index: u32,
+        entry: &Entry,
+        owner: Owner,
+        item: u32,
+    ) -> Option<Counting> {
+        let book = self.book;
+        let quantity = self.tracks[track as usize].quantity;
+        if book.vocabulary.get(quantity).dimension != DimensionId::CLICK
+            || !book.items[item as usize].has_value()
+        {
+            return Some(Counting::PLAIN);
+        }
+        let part = match owner {
+            Owner::Part(part) => Some(part),
+            Owner::Car(_) => None,
+        };
+        let kind = part.and_then(|part| book.kinds.get(book.parts[part.0 as usize].kind.0 as usize));
+        let line = book.extra(entry).and_then(|extra| extra.from_hard);
+        let slot = self.datums[track as usize];
+        let typed = book.items[item as usize].si;
+        if entry.verb == Verb::Adjust {
+            let counting = Counting::change(line, kind, slot);
+            let base = self.tracks[track as usize].events.last();
+            let base = base.filter(|base| base.register() != Register::Unknown);
+            if let (Some(part), Some(base)) = (part, base)
+                && clicks::beyond(kind, base.value + counting.of(typed))
+            {
+                self.once(index, Problem::ClicksBeyondRange { entry: index, item, part });
+                return None;
+            }
+            return Some(counting);
+        }
+        match Counting::absolute(line, kind, slot) {
+            Ok((_, _)) if clicks::beyond(kind, typed) => {
+                let part = part?;
+                self.once(index, Problem::ClicksBeyondRange { entry: index, item, part });
+                None
+            }
+            Ok((counting, datum)) => {
+                self.datums[track as usize] = Some(datum);
+                Some(counting)
+            }
+            Err(ClickTrouble::NoDatum) => {
+                self.once(index, Problem::ClicksWithoutDatum { entry: index, item, part });
+                None
+            }
+            Err(ClickTrouble::OtherDatum) => {
+                let was = self.tracks[track as usize].events.last().map_or(u32::MAX, |event| event.entry);
+                self.once(index, Problem::ClickDatumDiffers { entry: index, item, was });
+                None
+            }
+        }
+    }
+
+    /// A problem that the corners of one line share.
+    fn once(&mut self, index: u32, problem: Problem) {
+        let said = match self.problems.last() {
+            Some(
+                Problem::ClicksBeyondRange { entry, .. }
+                | Problem::ClicksWithoutDatum { entry, .. }
+                | Problem::ClickDatumDiffers { entry, .. },
+            ) => *entry == index,
+            _ => false,
+        };
+        if !said {
+            self.problems.push(problem);
+        }
+    }
+}

@@ -1,0 +1,206 @@
+//! What every view needs to tell: where a line stands, what is wrong with it, what an entry's words are.
+//!
+//! Must not know templates, nor any one view.
+
+use super::sources;
+use crate::Compiled;
+use crate::book::entry::{By, Entry, NONE, Verb};
+use crate::book::model::{CarId, EventId};
+use crate::check::Context;
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::sessions::Session;
+use crate::source::{FileId, LineTable, Span};
+use jiff::civil::Date;
+use std::collections::BTreeMap;
+
+/// A compiled book with its line tables and its messages by line.
+pub(super) struct Teller<'a> {
+    pub(super) cx: Context<'a>,
+    pub(super) compiled: &'a Compiled,
+    tables: Vec<LineTable>,
+    wrong: BTreeMap<(FileId, u32), Vec<usize>>,
+    cars: Vec<Option<CarId>>,
+}
+
+impl<'a> Teller<'a> {
+    pub(super) fn new(compiled: &'a Compiled) -> Self {
+        let tables = compiled.files.iter().map(|(_, file)| LineTable::new(&file.text)).collect();
+        let cx = compiled.context();
+        let mut tell = Self { cx, compiled, tables, wrong: BTreeMap::new(), cars: Vec::new() };
+        for (index, one) in compiled.diagnostics.iter().enumerate() {
+            if let Some(mark) = &one.at {
+                let at = (mark.span.file, tell.line(mark.span));
+                tell.wrong.entry(at).or_default().push(index);
+            }
+        }
+        tell.cars = compiled.diagnostics.iter().map(|one| tell.car_of_message(one)).collect();
+        tell
+    }
+
+    /// The line of a span, from 1.
+    pub(super) fn line(&self, span: Span) -> u32 {
+        self.tables.get(span.file.0 as usize).map_or(0, |table| table.line(span.start))
+    }
+
+    /// `bittern.sline:261`.
+    pub(super) fn src(&self, span: Span) -> String {
+        sources::lines(self, [span])
+    }
+
+    /// The line of an entry; empty for the car's own declaration.
+    pub(super) fn src_of(&self, entry: u32) -> String {
+        self.entry(entry).map_or_else(String::new, |entry| self.src(entry.span()))
+    }
+
+    pub(super) fn entry(&self, index: u32) -> Option<&'a Entry> {
+        self.cx.book.entries.get(index as usize)
+    }
+
+    /// Numbers (from 0) of the messages about the line of a span.
+    pub(super) fn messages(&self, span: Span) -> &[usize] {
+        self.wrong.get(&(span.file, self.line(span))).map_or(&[], Vec::as_slice)
+    }
+
+    /// Messages whose line belongs to the car, with their numbers in the book's list.
+    pub(super) fn messages_of(&self, car: CarId) -> impl Iterator<Item = (usize, &'a Diagnostic)> {
+        let list = self.compiled.diagnostics.iter().enumerate();
+        list.filter(move |(index, _)| self.cars.get(*index).copied().flatten() == Some(car))
+    }
+
+    /// Messages whose line belongs to no car.
+    pub(super) fn messages_of_book(&self) -> impl Iterator<Item = (usize, &'a Diagnostic)> {
+        let list = self.compiled.diagnostics.iter().enumerate();
+        list.filter(|(index, _)| self.cars.get(*index).copied().flatten().is_none())
+    }
+
+    /// The date of the block that holds a span.
+    pub(super) fn date_at(&self, span: Span) -> Option<Date> {
+        let start = self.block_start(span)?;
+        self.head_at(span.file, start).map(|head| head.date)
+    }
+
+    fn car_of_message(&self, one: &Diagnostic) -> Option<CarId> {
+        let span = one.at.as_ref()?.span;
+        let start = self.block_start(span)?;
+        if let Some(head) = self.head_at(span.file, start) {
+            return head.car;
+        }
+        let cars = self.cx.book.cars.iter();
+        let declared = cars.enumerate().find(|(_, car)| {
+            let at = car.named.declared;
+            at.file == span.file && self.line_start(at) == Some(start)
+        });
+        declared.map(|(index, _)| CarId(index as u32))
+    }
+
+    fn line_start(&self, span: Span) -> Option<usize> {
+        let table = self.tables.get(span.file.0 as usize)?;
+        table.start(table.line(span.start))
+    }
+
+    /// First byte of the column-0 line that opens the block a span stands in.
+    fn block_start(&self, span: Span) -> Option<usize> {
+        let text = &self.cx.files.get(span.file)?.text;
+        let table = self.tables.get(span.file.0 as usize)?;
+        let mut line = table.line(span.start);
+        while line > 0 {
+            let range = table.range(text, line);
+            let opens = text
+                .get(range.clone())
+                .and_then(|text| text.chars().next())
+                .is_some_and(|c| !c.is_whitespace() && c != '#');
+            if opens {
+                return Some(range.start);
+            }
+            line -= 1;
+        }
+        None
+    }
+
+    fn head_at(&self, file: FileId, start: usize) -> Option<&'a crate::book::entry::Head> {
+        let heads = &self.cx.book.heads;
+        let at = heads.partition_point(|head| (head.span.file, (head.span.start as usize)) < (file, start));
+        heads.get(at).filter(|head| head.span.file == file && self.line_start(head.span) == Some(start))
+    }
+
+    /// An event's name as typed.
+    pub(super) fn event(&self, event: EventId) -> &'a str {
+        self.cx.book.events.get(event.0 as usize).map_or("?", |event| &event.named.typed)
+    }
+
+    /// An event's title.
+    pub(super) fn event_title(&self, event: EventId) -> &'a str {
+        self.cx.book.events.get(event.0 as usize).map_or("?", |event| &event.named.title)
+    }
+
+    /// A session's label as typed.
+    pub(super) fn label(&self, session: &Session) -> &'a str {
+        self.cx.text(session.label)
+    }
+
+    /// The session that a `run` entry states.
+    pub(super) fn session(&self, entry: u32) -> Option<&'a Session> {
+        let history = self.cx.history;
+        let rank = *history.order.rank.get(entry as usize)?;
+        let at = history.sessions.all.partition_point(|session| session.rank < rank);
+        history.sessions.all.get(at).filter(|session| session.entry == entry)
+    }
+
+    /// The person or gauge that `by` names.
+    pub(super) fn by(&self, by: By) -> Option<&'a str> {
+        match by {
+            By::Nobody => None,
+            By::Gauge(gauge) => {
+                self.cx.book.gauges.get(gauge.0 as usize).map(|gauge| gauge.named.title.as_str())
+            }
+            By::Person(person) => {
+                self.cx.book.people.get(person.0 as usize).map(|person| person.named.title.as_str())
+            }
+        }
+    }
+
+    /// The words after `because`.
+    pub(super) fn because(&self, entry: &Entry) -> Option<&'a str> {
+        let span = self.cx.book.extra(entry)?.because?;
+        Some(self.cx.text(span).trim()).filter(|text| !text.is_empty())
+    }
+
+    /// Conditions of an entry, as typed, each a text with its unit.
+    pub(super) fn conditions(&self, entry: &Entry) -> Vec<String> {
+        let list = self.cx.book.extra(entry).map_or(&[][..], |extra| extra.conditions.as_slice());
+        list.iter()
+            .map(|condition| {
+                let text = self.cx.text(condition.said).trim().to_owned();
+                let unit = condition.value.map_or("", |(_, unit)| unit.get().shown());
+                let bare = text.ends_with(|c: char| c.is_ascii_digit()) && !unit.is_empty();
+                if bare { format!("{text} {unit}") } else { text }
+            })
+            .collect()
+    }
+
+    /// "quern-2, after s5", "before the first session of quern-2", "28 Jun": when an entry happened, for people.
+    pub(super) fn moment(&self, index: u32) -> String {
+        let Some(entry) = self.entry(index) else { return "as the car was declared".to_owned() };
+        let Some(head) = self.cx.book.head(entry) else { return String::new() };
+        let date = super::words::short(head.date);
+        let (Some(car), Some(event)) = (head.car, head.event) else { return date };
+        let rank = self.cx.rank(index);
+        let sessions = self.cx.history.sessions.between(car, 0, rank);
+        let before = sessions.last().map(|id| self.cx.history.sessions.get(*id));
+        let before = before.filter(|session| session.event == Some(event));
+        let during = entry.parent != NONE && self.entry(entry.parent).is_some_and(|up| up.verb == Verb::Run);
+        match before {
+            Some(session) if during => format!("{date}, {} {}", self.event(event), self.label(session)),
+            Some(session) => format!("{date}, {} after {}", self.event(event), self.label(session)),
+            None => format!("{date}, {} before the first session", self.event(event)),
+        }
+    }
+
+    /// How many messages of a severity are in a list.
+    pub(super) fn count<'d>(
+        list: impl Iterator<Item = (usize, &'d Diagnostic)>,
+        severity: Severity,
+    ) -> usize {
+        list.filter(|(_, one)| one.severity == severity).count()
+    }
+}

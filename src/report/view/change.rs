@@ -1,0 +1,197 @@
+//! One difference between two moments: then, now, how much, when, why, and what the driver said after.
+//!
+//! Must not know which differences a page shows.
+
+use super::value::{self, How, Value};
+use crate::book::entry::{Entry, Flags, Verb};
+use crate::book::model::CarId;
+use crate::history::diff::{Fate, SlotDiff};
+use crate::report::sources;
+use crate::report::teller::Teller;
+use crate::units::DimensionId;
+use serde::Serialize;
+
+/// A difference.
+#[derive(Debug, Clone, Serialize)]
+pub struct Change {
+    /// The quantity.
+    pub name: String,
+    /// Its places, joined where they changed alike.
+    pub places: String,
+    /// Then.
+    pub then: Value,
+    /// Now.
+    pub now: Value,
+    /// Now less then, with its sign and its unit; worked out. Empty where there is no such number.
+    pub change: String,
+    /// The steps on the way there, "1 → 3 → 1 → 3".
+    pub way: String,
+    /// How many times it left its first value and came back.
+    pub returns: u32,
+    /// When it was last changed.
+    pub when: String,
+    /// Why.
+    pub because: String,
+    /// What was said after it.
+    pub said: Option<Said>,
+    /// The lines of then, now and the steps.
+    pub src: String,
+}
+
+/// The driver's words.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Said {
+    /// In quotes, or empty.
+    pub quote: String,
+    /// "entry push, exit neutral".
+    pub graded: String,
+    /// Who.
+    pub who: String,
+    /// After which session.
+    pub session: String,
+    /// Its line.
+    pub src: String,
+    /// The same words stand above on the page already.
+    pub again: bool,
+}
+
+/// Makes a difference. `entry` is the line that made it, where that is not a line about the slot itself.
+pub(super) fn change(
+    tell: &Teller<'_>,
+    car: CarId,
+    slot: &SlotDiff<'_>,
+    entry: Option<u32>,
+    until: u32,
+) -> Change {
+    let cx = &tell.cx;
+    let then_track = slot.then_track.unwrap_or(slot.track);
+    let relative = slot.then.is_none() && from_zero(tell, slot);
+    let now = slot.now.map_or_else(Value::missing, |event| value::value(tell, slot.track, &event));
+    let then = match slot.then {
+        Some(event) => value::value(tell, then_track, &event),
+        // Counted from where it stood when the book began: that is its zero, not a missing value.
+        None if relative => Value { text: "0".to_owned(), unit: now.unit.clone(), how: How::Derived },
+        None => Value::missing(),
+    };
+    let last = entry.or_else(|| slot.steps.last().map(|event| event.entry));
+    let shown = last.or_else(|| slot.now.map(|event| event.entry)).filter(|entry| *entry != u32::MAX);
+    let mut spans = Vec::new();
+    spans.extend(slot.then.map(|event| value::span(tell, then_track, &event)));
+    spans.extend(slot.now.map(|event| value::span(tell, slot.track, &event)));
+    spans.extend(slot.steps.iter().map(|event| value::span(tell, slot.track, event)));
+    spans.extend(entry.and_then(|entry| tell.entry(entry)).map(Entry::span));
+    let mut way = Vec::new();
+    if slot.steps.len() > 1 || slot.returns > 0 {
+        way.push(then.text.clone());
+        way.extend(slot.steps.iter().map(|event| value::value(tell, slot.track, event).text));
+    }
+    Change {
+        name: cx.quantity(slot.quantity).name.replace('-', " "),
+        places: cx.place(slot.place),
+        change: difference(tell, slot),
+        then,
+        now,
+        way: way.join(" → "),
+        returns: slot.returns,
+        when: shown.map_or_else(String::new, |entry| tell.moment(entry)),
+        because: last
+            .and_then(|entry| tell.entry(entry))
+            .and_then(|entry| tell.because(entry))
+            .unwrap_or_default()
+            .to_owned(),
+        said: last.and_then(|entry| said(tell, car, cx.rank(entry), until)),
+        src: sources::lines(tell, spans),
+    }
+}
+
+/// Whether the quantity counts from where it stood when the book began, and nothing had moved it then.
+pub(super) fn from_zero(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
+    tell.cx.quantity(slot.quantity).relative && slot.fate == Fate::FirstStated && slot.now.is_some()
+}
+
+/// Now less then in the unit typed last, with a sign; for toe, which way.
+fn difference(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> String {
+    let cx = &tell.cx;
+    let Some(now) = slot.now else { return String::new() };
+    let Some(then) = slot.then else {
+        let whole = value::value(tell, slot.track, &now).full();
+        let sign = if whole.starts_with('-') { "" } else { "+" };
+        return if from_zero(tell, slot) { format!("{sign}{whole}") } else { String::new() };
+    };
+    let then_track = slot.then_track.unwrap_or(slot.track);
+    let (Some(old), Some(new)) =
+        (cx.history.item(cx.book, then_track, &then), cx.history.item(cx.book, slot.track, &now))
+    else {
+        return String::new();
+    };
+    let plain = |item: &crate::book::entry::Item, track: &crate::history::slots::Track| {
+        item.has_value()
+            && !item.is(Flags::TEXT | Flags::OFF | Flags::PART)
+            && cx.quantity(track.quantity).form == crate::vocabulary::Form::One
+    };
+    if !plain(old, then_track) || !plain(new, slot.track) {
+        return String::new();
+    }
+    // In the unit typed last; where both are typed in it, as finely as the finer needs.
+    let mut like = *new;
+    let mut most = new.decimals;
+    if old.unit == new.unit {
+        like.decimals = old.decimals.min(new.decimals);
+        most = old.decimals.max(new.decimals);
+    }
+    let moved = now.value - then.value;
+    let text = value::difference(tell, moved, now.entry, &like, most);
+    if cx.quantity(slot.quantity).dimension == DimensionId::TOE {
+        let size = text.trim_start_matches('-');
+        return format!("{size} {}", if moved < 0.0 { "further out" } else { "further in" });
+    }
+    if text.starts_with('-') || moved == 0.0 { text } else { format!("+{text}") }
+}
+
+/// What was said first after a rank, at the end of the first session after it that has any words, before `until`.
+pub(super) fn said(tell: &Teller<'_>, car: CarId, rank: u32, until: u32) -> Option<Said> {
+    let cx = &tell.cx;
+    let sessions = cx.history.sessions.between(car, rank, until);
+    let session = cx.history.sessions.get(*sessions.first()?);
+    let (index, entry) =
+        cx.book.under(session.entry).find(|(_, entry)| entry.verb == Verb::Say && !entry.broken)?;
+    Some(Said {
+        quote: super::entry::quotes(tell, entry),
+        graded: super::entry::middle(tell, entry, true),
+        who: tell.entry(session.entry).and_then(|run| tell.by(run.by)).unwrap_or("the driver").to_owned(),
+        session: super::bests::session_name(tell, session),
+        src: tell.src_of(index),
+        again: false,
+    })
+}
+
+/// Several changes before one session get the same words: they are told once, and named after that.
+pub(super) fn tell_once<'c>(changes: impl Iterator<Item = &'c mut Change>) {
+    let mut told = std::collections::BTreeSet::new();
+    for said in changes.filter_map(|change| change.said.as_mut()) {
+        said.again = !told.insert(said.src.clone());
+    }
+}
+
+/// Joins neighbours that differ only in their place: "LF RF".
+pub(super) fn join(changes: Vec<Change>) -> Vec<Change> {
+    let mut joined: Vec<Change> = Vec::new();
+    for one in changes {
+        let alike = |last: &Change| {
+            last.name == one.name
+                && last.then == one.then
+                && last.now == one.now
+                && last.src == one.src
+                && last.way == one.way
+                && last.when == one.when
+        };
+        match joined.last_mut().filter(|last| alike(last) && one.then.how != How::Missing) {
+            Some(last) => {
+                last.places.push(' ');
+                last.places.push_str(&one.places);
+            }
+            None => joined.push(one),
+        }
+    }
+    joined
+}

@@ -1,0 +1,226 @@
+//! What changed on a car between two events: the second compared with the one before it, each during its last session.
+//!
+//! Must not know how a difference is worked out; that is `history::diff`.
+
+use super::change::{self, Change};
+use super::frame::{self, Frame};
+use super::laps::{self, Ladder};
+use super::season::Link;
+use crate::book::model::{CarId, EventId};
+use crate::history::diff::{Fate, SetupDiff, SlotDiff};
+use crate::history::moment;
+use crate::history::slots::Register;
+use crate::report::teller::Teller;
+use crate::report::words;
+use serde::Serialize;
+
+/// The page.
+#[derive(Debug, Clone, Serialize)]
+pub struct Diff {
+    /// Title and footer.
+    pub frame: Frame,
+    /// The season pages this belongs to.
+    pub seasons: Vec<Link>,
+    /// "quern-1, during s8 (the last session)".
+    pub then: String,
+    /// The same of the second.
+    pub now: String,
+    /// What is set otherwise, by area.
+    pub changed: Vec<AreaOf>,
+    /// How many settings those are.
+    pub changed_count: usize,
+    /// Parts.
+    pub parts: Vec<PartChange>,
+    /// Tried and put back.
+    pub put_back: Vec<Change>,
+    /// Reads otherwise, though nobody set it.
+    pub reads: Vec<AreaOf>,
+    /// Only read again.
+    pub again: Vec<Change>,
+    /// Stated for the first time.
+    pub first: Vec<Change>,
+    /// Both events' laps.
+    pub ladders: Vec<Ladder>,
+    /// What can be credited.
+    pub verdict: String,
+}
+
+/// Changes of one area.
+#[derive(Debug, Clone, Serialize)]
+pub struct AreaOf {
+    /// The area.
+    pub name: String,
+    /// Its changes.
+    pub changes: Vec<Change>,
+}
+
+/// A place with another part.
+#[derive(Debug, Clone, Serialize)]
+pub struct PartChange {
+    /// The kind.
+    pub kind: String,
+    /// The place.
+    pub place: String,
+    /// Who was there; an en dash for nobody.
+    pub then: String,
+    /// Who is there.
+    pub now: String,
+    /// Spec and serial of the one now.
+    pub about: String,
+    /// When.
+    pub when: String,
+    /// Why.
+    pub because: String,
+    /// The line.
+    pub src: String,
+}
+
+/// Each pair of events that followed each other for a car; the second in the season, if one is asked for.
+pub(in crate::report) fn pairs(
+    tell: &Teller<'_>,
+    car: CarId,
+    season: Option<i16>,
+) -> Vec<(EventId, EventId)> {
+    let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let events = super::totals::events(&sessions);
+    let year = |event: EventId| sessions.iter().find(|s| s.event == Some(event)).map(|s| s.date.year());
+    events
+        .windows(2)
+        .filter_map(|pair| match pair {
+            [first, second] => Some((*first, *second)),
+            _ => None,
+        })
+        .filter(|(_, second)| season.is_none_or(|season| year(*second) == Some(season)))
+        .collect()
+}
+
+/// The rank of a car's first line at an event.
+pub(super) fn first_rank(tell: &Teller<'_>, car: CarId, event: EventId) -> u32 {
+    moment::span(tell.cx.book, tell.cx.history, car, event).map_or(0, |(first, _)| first)
+}
+
+/// Rank and words of "during the last session".
+fn last_session(tell: &Teller<'_>, car: CarId, event: EventId) -> (u32, String) {
+    let name = tell.event(event);
+    match tell.cx.history.sessions.at(car, event).last() {
+        Some((_, session)) => {
+            (session.rank + 1, format!("{name}, during {} (the last session)", tell.label(session)))
+        }
+        None => (first_rank(tell, car, event), name.to_owned()),
+    }
+}
+
+/// Makes the view.
+pub(in crate::report) fn view(
+    tell: &Teller<'_>,
+    car: CarId,
+    pair: (EventId, EventId),
+    seasons: &[(CarId, i16, String)],
+) -> Diff {
+    let cx = &tell.cx;
+    let (then, then_words) = last_session(tell, car, pair.0);
+    let (now, now_words) = last_session(tell, car, pair.1);
+    let diff = crate::history::diff::diff(cx.book, cx.files, cx.history, car, then, now);
+    let until = cx.history.sessions.at(car, pair.1).last().map_or(now, |(_, session)| session.after);
+    let of = |wanted: &dyn Fn(&SlotDiff<'_>) -> bool| -> Vec<(u16, Change)> {
+        diff.slots
+            .iter()
+            .filter(|slot| wanted(slot))
+            .map(|slot| {
+                let entry = swapped(tell, slot, now);
+                (cx.quantity(slot.quantity).area, change::change(tell, car, slot, entry, until))
+            })
+            .collect()
+    };
+    let plain = |list: Vec<(u16, Change)>| change::join(list.into_iter().map(|(_, change)| change).collect());
+    let changed =
+        of(&|slot| matches!(slot.fate, Fate::Changed | Fate::Unknown) || change::from_zero(tell, slot));
+    let parts = part_changes(tell, &diff);
+    let changed_count = changed.len();
+    let title = cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
+    let mut changed = areas(tell, changed);
+    change::tell_once(changed.iter_mut().flat_map(|area| area.changes.iter_mut()));
+    Diff {
+        frame: frame::frame(
+            tell,
+            format!("{title}: {} to {}", tell.event(pair.0), tell.event(pair.1)),
+            super::season::subtitle(tell, car),
+        ),
+        seasons: seasons
+            .iter()
+            .filter(|(of, ..)| *of == car)
+            .map(|(_, year, href)| Link { href: href.clone(), text: format!("season {year}") })
+            .collect(),
+        then: then_words,
+        now: now_words,
+        changed,
+        changed_count,
+        verdict: laps::verdict(tell, car, pair, changed_count, parts.len()),
+        parts,
+        put_back: plain(of(&|slot| slot.fate == Fate::PutBack)),
+        reads: areas(tell, of(&|slot| slot.fate == Fate::ReadsOtherwise)),
+        again: plain(of(&|slot| slot.fate == Fate::ReadAgain)),
+        first: plain(of(&|slot| {
+            slot.fate == Fate::FirstStated
+                && !change::from_zero(tell, slot)
+                && slot.now.is_some_and(|now| now.register() != Register::Unknown && now.entry != u32::MAX)
+        })),
+        ladders: vec![laps::ladder(tell, car, pair.0), laps::ladder(tell, car, pair.1)],
+    }
+}
+
+/// The line that put the part there whose own value this is, where another part was there then.
+fn swapped(tell: &Teller<'_>, slot: &SlotDiff<'_>, now: u32) -> Option<u32> {
+    let part = slot.part?;
+    if slot.then_track.is_some_and(|then| then.owner == slot.track.owner) {
+        return None;
+    }
+    tell.cx.history.parts.get(part).at(now).map(|stay| stay.entry)
+}
+
+fn areas(tell: &Teller<'_>, list: Vec<(u16, Change)>) -> Vec<AreaOf> {
+    let mut areas: Vec<(u16, Vec<Change>)> = Vec::new();
+    for (area, change) in list {
+        match areas.last_mut().filter(|(last, _)| *last == area) {
+            Some((_, changes)) => changes.push(change),
+            None => areas.push((area, vec![change])),
+        }
+    }
+    areas
+        .into_iter()
+        .map(|(area, changes)| AreaOf {
+            name: tell
+                .cx
+                .book
+                .vocabulary
+                .areas
+                .get(area as usize)
+                .map_or_else(|| "other".to_owned(), ToString::to_string),
+            changes: change::join(changes),
+        })
+        .collect()
+}
+
+fn part_changes(tell: &Teller<'_>, diff: &SetupDiff<'_>) -> Vec<PartChange> {
+    let cx = &tell.cx;
+    diff.parts
+        .iter()
+        .map(|place| {
+            let name = |part: Option<crate::book::model::PartId>| {
+                part.map_or_else(|| words::DASH.to_owned(), |part| cx.part(part).to_owned())
+            };
+            let kind = cx.book.kinds.get(place.kind.0 as usize);
+            let entry = place.entry.and_then(|entry| tell.entry(entry));
+            PartChange {
+                kind: kind.map_or_else(String::new, |kind| kind.named.typed.replace('-', " ")),
+                place: cx.place(place.place),
+                then: name(place.then),
+                now: name(place.now),
+                about: place.now.map_or_else(String::new, |part| super::parts::about(tell, part)),
+                when: place.entry.map_or_else(String::new, |entry| tell.moment(entry)),
+                because: entry.and_then(|entry| tell.because(entry)).unwrap_or_default().to_owned(),
+                src: place.entry.map_or_else(String::new, |entry| tell.src_of(entry)),
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,211 @@
+//! The parts on a car, and how much each has run since new and since its last rebuild.
+//!
+//! Must not know limits beyond naming them, nor statistics.
+
+use crate::book::model::{Amount, CarId, Clock, PartId};
+use crate::history::parts::Where;
+use crate::history::usage::{self, Use};
+use crate::report::teller::Teller;
+use crate::report::words;
+use crate::source::Span;
+use crate::vocabulary::QuantityId;
+use serde::Serialize;
+
+/// One part on the car.
+#[derive(Debug, Clone, Serialize)]
+pub struct OnCar {
+    /// The kind.
+    pub kind: String,
+    /// The place, or the assembly it is in.
+    pub place: String,
+    /// Its name; an en dash for a place left empty.
+    pub part: String,
+    /// Spec and serial.
+    pub about: String,
+    /// Since when it is there.
+    pub since: String,
+    /// Use since new, clock by clock.
+    pub since_new: Vec<String>,
+    /// Use since its last rebuild; empty where it never was.
+    pub since_rebuild: Vec<String>,
+    /// When it was last rebuilt.
+    pub rebuilt: String,
+    /// The limits of its life, as typed.
+    pub limits: String,
+    /// The line that put it there.
+    pub src: String,
+}
+
+/// Clocks shown for every part; others only where a life or an opening names them.
+const ALWAYS: [Clock; 2] = [Clock::Time, Clock::Days];
+
+/// "265 min", "4 days" of an amount on a clock.
+pub(in crate::report) fn clock_words(clock: Clock, value: f64) -> String {
+    let n = |one: &str, many: &str| {
+        let text = words::amount(value, 0);
+        format!("{text} {}", if text == "1" { one } else { many })
+    };
+    match clock {
+        Clock::Time => format!("{} min", words::amount(value / 60.0, 1)),
+        Clock::Laps => n("lap", "laps"),
+        Clock::Distance => format!("{} km", words::amount(value / 1000.0, 2)),
+        Clock::Days => n("day", "days"),
+        Clock::Events => n("event", "events"),
+        Clock::Sessions => n("session", "sessions"),
+        Clock::Launches => n("launch", "launches"),
+        Clock::HeatCycles => n("heat cycle", "heat cycles"),
+        Clock::Months => n("month", "months"),
+    }
+}
+
+/// The clocks that matter to a part: running time and days, and those its life or its opening names.
+fn clocks(tell: &Teller<'_>, part: PartId) -> Vec<Clock> {
+    let mut all: Vec<Clock> = ALWAYS.to_vec();
+    let Some(declared) = tell.cx.book.parts.get(part.0 as usize) else { return all };
+    all.extend(limits(tell, part).iter().chain(&declared.opening).map(|amount| amount.clock));
+    all.sort_unstable();
+    all.dedup();
+    all.retain(|clock| *clock != Clock::Months);
+    all
+}
+
+fn limits<'a>(tell: &Teller<'a>, part: PartId) -> &'a [Amount] {
+    let book = tell.cx.book;
+    let Some(declared) = book.parts.get(part.0 as usize) else { return &[] };
+    let spec = declared.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    match spec.filter(|spec| !spec.life.is_empty()) {
+        Some(spec) => &spec.life,
+        None => book.kinds.get(declared.kind.0 as usize).map_or(&[], |kind| kind.life.as_slice()),
+    }
+}
+
+/// Use since new before a rank, clock by clock. "at least" where something is not known.
+fn since_new(tell: &Teller<'_>, part: PartId, rank: u32) -> Vec<String> {
+    let run = usage::of_part(tell.cx.book, tell.cx.history, part, 0, rank);
+    clocks(tell, part)
+        .into_iter()
+        .map(|clock| {
+            let total = usage::with_opening(tell.cx.book, part, &run, clock);
+            let text = clock_words(clock, total.value);
+            if total.at_least { format!("at least {text}") } else { text }
+        })
+        .collect()
+}
+
+/// "292 min, 5 days": use since new, or since the last rebuild, before a rank; for one line.
+pub(in crate::report) fn life_words(tell: &Teller<'_>, part: PartId, rank: u32) -> String {
+    since_new(tell, part, rank).join(", ")
+}
+
+fn since_rebuild(tell: &Teller<'_>, part: PartId, from: u32, rank: u32) -> Vec<String> {
+    let run: Use = usage::of_part(tell.cx.book, tell.cx.history, part, from, rank);
+    clocks(tell, part)
+        .into_iter()
+        .map(|clock| {
+            let (value, at_least) = run.on(clock);
+            let text = clock_words(clock, value);
+            if at_least { format!("at least {text}") } else { text }
+        })
+        .collect()
+}
+
+/// Spec and serial of a part, "std, serial 0417/B".
+pub(in crate::report) fn about(tell: &Teller<'_>, part: PartId) -> String {
+    let book = tell.cx.book;
+    let Some(declared) = book.parts.get(part.0 as usize) else { return String::new() };
+    let spec = declared.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    let mut about: Vec<String> = Vec::new();
+    if let Some(spec) = spec {
+        let typed = spec.named.typed.to_string();
+        about.push(if spec.named.title == typed { typed } else { format!("{typed}, {}", spec.named.title) });
+    }
+    if !declared.serial.is_empty() {
+        about.push(format!("serial {}", declared.serial));
+    }
+    for (quantity, text, unit, _) in tags(tell, part) {
+        about.push(format!("tag {} {text} {unit}", tell.cx.quantity(quantity).name.replace('-', " ")));
+    }
+    about.join("; ")
+}
+
+/// What a part's tag says, or its spec's: quantity, digits as typed, unit, and where.
+pub(in crate::report) fn tags<'a>(
+    tell: &Teller<'a>,
+    part: PartId,
+) -> Vec<(QuantityId, &'a str, &'static str, Span)> {
+    let book = tell.cx.book;
+    let Some(declared) = book.parts.get(part.0 as usize) else { return Vec::new() };
+    let spec = declared.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    let own = declared.tags.iter().map(|tag| (tag, declared.named.declared));
+    let spec = spec.into_iter().flat_map(|spec| spec.tags.iter().map(|tag| (tag, spec.named.declared)));
+    let mut all: Vec<(QuantityId, &str, &str, Span)> = Vec::new();
+    for ((quantity, item), declared) in own.chain(spec) {
+        if !all.iter().any(|(known, ..)| known == quantity) {
+            let at = item.span(declared.file);
+            all.push((*quantity, tell.cx.text(at), item.unit().get().shown(), at));
+        }
+    }
+    all
+}
+
+/// Every place of the car that ever held a part, and what is inside what is there, before a rank.
+pub(in crate::report) fn on_car(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<OnCar> {
+    let cx = &tell.cx;
+    let mut rows = Vec::new();
+    for place in crate::history::state::places(cx.book, cx.history, car, rank) {
+        let kind = cx.book.kinds.get(place.kind.0 as usize);
+        let kind_title = kind.map_or_else(String::new, |kind| kind.named.typed.replace('-', " "));
+        let Some(part) = place.part else {
+            rows.push(OnCar {
+                kind: kind_title,
+                place: cx.place(place.place),
+                part: words::DASH.to_owned(),
+                about: "nothing fitted".to_owned(),
+                since: String::new(),
+                since_new: Vec::new(),
+                since_rebuild: Vec::new(),
+                rebuilt: String::new(),
+                limits: String::new(),
+                src: String::new(),
+            });
+            continue;
+        };
+        rows.push(row(tell, part, &kind_title, &cx.place(place.place), rank));
+        let mut open = vec![part];
+        while let Some(assembly) = open.pop() {
+            for inner in (0..cx.book.parts.len() as u32).map(PartId) {
+                let stay = cx.history.parts.get(inner).at(rank);
+                if stay.is_some_and(|stay| stay.at == Where::Inside(assembly)) {
+                    let kind = format!("{} (inside)", cx.kind_of(inner));
+                    rows.push(row(tell, inner, &kind, &format!("in {}", cx.part(assembly)), rank));
+                    open.push(inner);
+                }
+            }
+        }
+    }
+    rows
+}
+
+fn row(tell: &Teller<'_>, part: PartId, kind: &str, place: &str, rank: u32) -> OnCar {
+    let cx = &tell.cx;
+    let stay = cx.history.parts.get(part).at(rank).copied();
+    let rebuilt = usage::since_rebuild(cx.history, part, rank);
+    let line = cx.history.parts.get(part).rebuilds.iter().rev().find(|rebuild| rebuild.rank < rank);
+    let limits = limits(tell, part);
+    OnCar {
+        kind: kind.to_owned(),
+        place: place.to_owned(),
+        part: cx.part(part).to_owned(),
+        about: about(tell, part),
+        since: stay.and_then(|stay| cx.date(stay.entry)).map_or_else(String::new, words::short),
+        since_new: since_new(tell, part, rank),
+        since_rebuild: if rebuilt > 0 { since_rebuild(tell, part, rebuilt, rank) } else { Vec::new() },
+        rebuilt: line.and_then(|line| cx.date(line.entry)).map_or_else(String::new, words::short),
+        limits: limits
+            .iter()
+            .map(|amount| clock_words(amount.clock, amount.value))
+            .collect::<Vec<_>>()
+            .join(", "),
+        src: stay.map_or_else(String::new, |stay| tell.src_of(stay.entry)),
+    }
+}

@@ -1,0 +1,182 @@
+//! The season report of one car: which sections it has, over which lines.
+//!
+//! Must not know how a section is made.
+
+use super::bests::{self, Best};
+use super::failures::{self, Failure};
+use super::frame::{self, Frame};
+use super::moves::{self, Moved};
+use super::parts::{self, OnCar};
+use super::problems::{self, Problem};
+use super::setup::{self, Area};
+use super::timeline::{self, Chapter};
+use super::totals::{self, EventTotals, Totals};
+use super::tyres::{self, Set};
+use crate::book::model::{CarId, EventId};
+use crate::history::sessions::Session;
+use crate::history::time::Zone;
+use crate::report::teller::Teller;
+use crate::report::words;
+use jiff::civil::Date;
+use serde::Serialize;
+
+/// A car's season.
+#[derive(Debug, Clone, Serialize)]
+pub struct Season {
+    /// Title and footer.
+    pub frame: Frame,
+    /// Who owns it, its class, and what else is said about it.
+    pub facts: Vec<Fact>,
+    /// The cover's numbers.
+    pub events: usize,
+    /// Sums of the season.
+    pub totals: Totals,
+    /// Failures in the season.
+    pub failure_count: usize,
+    /// Whether miles are shown.
+    pub imperial: bool,
+    /// The table by event.
+    pub by_event: Vec<EventTotals>,
+    /// Best laps by circuit.
+    pub bests: Vec<Best>,
+    /// Links to the pages of what changed between events.
+    pub diffs: Vec<Link>,
+    /// What failed.
+    pub failures: Vec<Failure>,
+    /// "as it ended on 31 December", "as it was sold on 14 November".
+    pub ended: String,
+    /// The setup then.
+    pub setup: Vec<Area>,
+    /// How settings moved.
+    pub moves: Vec<Moved>,
+    /// Parts then.
+    pub parts: Vec<OnCar>,
+    /// Tyre sets.
+    pub tyres: Vec<Set>,
+    /// The season in order.
+    pub chapters: Vec<Chapter>,
+    /// What is wrong in the car's lines.
+    pub problems: Vec<Problem>,
+}
+
+/// A word and what is said of it.
+#[derive(Debug, Clone, Serialize)]
+pub struct Fact {
+    /// "owner", "class", "engine".
+    pub word: String,
+    /// As typed.
+    pub text: String,
+    /// Its line.
+    pub src: String,
+}
+
+/// A link to another page.
+#[derive(Debug, Clone, Serialize)]
+pub struct Link {
+    /// File name.
+    pub href: String,
+    /// Words.
+    pub text: String,
+}
+
+/// A car's events that are compared, and the file of the page.
+pub(in crate::report) type Diffs = [(CarId, (EventId, EventId), String)];
+
+/// The years in which the book has a line about a car.
+pub(in crate::report) fn years(tell: &Teller<'_>, car: CarId) -> Vec<i16> {
+    let heads = tell.cx.book.heads.iter().filter(|head| head.car == Some(car));
+    let mut years: Vec<i16> = heads.map(|head| head.date.year()).collect();
+    years.sort_unstable();
+    years.dedup();
+    years
+}
+
+/// First rank of a year, and one past its last.
+pub(in crate::report) fn ranks(tell: &Teller<'_>, year: i16) -> (u32, u32) {
+    let mut zone = Zone::new(tell.cx.book.shop.zone.as_deref());
+    let order = &tell.cx.history.order;
+    let mut rank = |year: i16| {
+        let Ok(first) = Date::new(year, 1, 1) else { return order.entries.len() };
+        let at = zone.day_start(first);
+        order
+            .entries
+            .partition_point(|entry| order.at.get(*entry as usize).is_some_and(|instant| *instant < at))
+    };
+    (rank(year) as u32, rank(year.saturating_add(1)) as u32)
+}
+
+/// Makes the view.
+pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, year: i16, diffs: &Diffs) -> Season {
+    let cx = &tell.cx;
+    let (from, until) = ranks(tell, year);
+    let sessions: Vec<&Session> =
+        cx.history.sessions.of(car).map(|(_, session)| session).filter(|s| s.date.year() == year).collect();
+    let declared = cx.book.cars.get(car.0 as usize);
+    let title = declared.map_or("?", |car| car.named.title.as_str());
+    let imperial = declared.is_some_and(|car| car.imperial);
+    let found = problems::of_car(tell, car, |date| date.is_none_or(|date| date.year() == year));
+    let failures = failures::failures(tell, car, from, until);
+    let sale = cx.history.parts.sold.get(&car).copied().filter(|(rank, _)| *rank >= from && *rank < until);
+    let end = sale.map_or(until, |(rank, _)| rank);
+    let last = cx.book.heads.iter().filter(|head| head.car == Some(car) && head.date.year() == year);
+    let last = last.map(|head| head.date).max();
+    Season {
+        frame: frame::frame(tell, format!("{title}: season {year}"), subtitle(tell, car)),
+        facts: facts(tell, car),
+        events: totals::events(&sessions).len(),
+        totals: totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, Some(year))),
+        failure_count: failures.len(),
+        imperial,
+        by_event: totals::by_event(tell, car, &sessions, &failures),
+        bests: bests::bests(tell, &sessions),
+        diffs: diffs
+            .iter()
+            .filter(|(of, (_, second), _)| {
+                *of == car && sessions.iter().any(|session| session.event == Some(*second))
+            })
+            .map(|(_, (first, second), href)| Link {
+                href: href.clone(),
+                text: format!("{} to {}", tell.event(*first), tell.event(*second)),
+            })
+            .collect(),
+        failures,
+        ended: match (sale.and_then(|(_, entry)| cx.date(entry)), last) {
+            (Some(date), _) => format!("As it was sold on {}.", words::date(date)),
+            (None, Some(date)) => {
+                format!("As it stood after its last line of the year, {}.", words::date(date))
+            }
+            (None, None) => String::new(),
+        },
+        setup: setup::areas(tell, car, end, &found),
+        moves: moves::moves(tell, car, from, until),
+        parts: parts::on_car(tell, car, end),
+        tyres: tyres::sets(tell, car, &sessions, end),
+        chapters: timeline::chapters(tell, car, from, until, &found),
+        problems: found.list,
+    }
+}
+
+/// "bittern; The Varga syndicate; class SR-2".
+pub(in crate::report) fn subtitle(tell: &Teller<'_>, car: CarId) -> String {
+    let Some(declared) = tell.cx.book.cars.get(car.0 as usize) else { return String::new() };
+    let mut words = vec![declared.named.typed.to_string()];
+    let client = declared.client.and_then(|client| tell.cx.book.clients.get(client.0 as usize));
+    words.extend(client.map(|client| client.named.title.clone()));
+    if !declared.class.is_empty() {
+        words.push(format!("class {}", declared.class));
+    }
+    words.join(" · ")
+}
+
+fn facts(tell: &Teller<'_>, car: CarId) -> Vec<Fact> {
+    let Some(declared) = tell.cx.book.cars.get(car.0 as usize) else { return Vec::new() };
+    declared
+        .about
+        .iter()
+        .map(|(word, text, span)| Fact {
+            word: word.replace('-', " "),
+            text: text.clone(),
+            src: tell.src(*span),
+        })
+        .collect()
+}

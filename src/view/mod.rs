@@ -1,0 +1,109 @@
+//! Views: plain data for the terminal, for JSON and for templates, built from the history.
+//!
+//! Must not know HTML, columns or colours. Keys are a promise (`grammar/json.md`): add, never rename.
+
+pub mod blank;
+pub mod diff;
+pub mod part;
+pub mod state;
+pub mod value;
+
+use crate::Compiled;
+use crate::book::model::CarId;
+use crate::book::place::Place;
+use crate::history::Moment;
+use crate::source::Span;
+use crate::vocabulary::QuantityId;
+use serde::Serialize;
+
+/// A line of the book.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub struct Line {
+    /// Path below the book's folder, with `/` between parts.
+    pub path: String,
+    /// Its number, from 1.
+    pub line: u32,
+}
+
+/// The car a view is about.
+#[derive(Debug, Clone, Serialize)]
+pub struct Car {
+    /// Its name as declared.
+    pub name: String,
+    /// The words after the name.
+    pub title: String,
+    /// Where it is declared.
+    pub line: Line,
+}
+
+/// A moment as asked for.
+#[derive(Debug, Clone, Serialize)]
+pub struct When {
+    /// As typed; null for the end of the book.
+    pub typed: Option<String>,
+    /// In words: `quern-1, during s4`.
+    pub words: String,
+    /// The event it belongs to.
+    pub event: Option<String>,
+}
+
+/// The line a span stands on.
+#[must_use]
+pub fn line(compiled: &Compiled, span: Span) -> Line {
+    Line { path: compiled.files.path(span.file).to_owned(), line: compiled.files.line(span) }
+}
+
+/// The line an entry stands on; `None` for no entry.
+#[must_use]
+pub fn entry_line(compiled: &Compiled, entry: u32) -> Option<Line> {
+    compiled.book.entries.get(entry as usize).map(|entry| line(compiled, entry.span()))
+}
+
+/// The date an entry stands under, as typed.
+#[must_use]
+pub fn entry_date(compiled: &Compiled, entry: u32) -> Option<String> {
+    let entry = compiled.book.entries.get(entry as usize)?;
+    compiled.book.head(entry).map(|head| head.date.to_string())
+}
+
+/// The car as a view; ids come only from the book.
+#[must_use]
+pub fn car(compiled: &Compiled, car: CarId) -> Car {
+    let named = &compiled.book.cars[car.0 as usize].named;
+    Car { name: named.typed.to_string(), title: named.title.clone(), line: line(compiled, named.declared) }
+}
+
+/// A moment as a view.
+#[must_use]
+pub fn when(compiled: &Compiled, moment: &Moment, typed: Option<&str>) -> When {
+    When {
+        typed: typed.map(str::to_owned),
+        words: moment.words.clone(),
+        event: moment
+            .event
+            .and_then(|event| compiled.book.events.get(event.0 as usize))
+            .map(|event| event.named.typed.to_string()),
+    }
+}
+
+/// The place as typed in a ledger; `None` for the car as a whole.
+#[must_use]
+pub fn place(compiled: &Compiled, place: Place) -> Option<String> {
+    Some(compiled.book.place_word(place)).filter(|word| !word.is_empty())
+}
+
+/// A quantity's area.
+#[must_use]
+pub fn area(compiled: &Compiled, quantity: QuantityId) -> String {
+    let vocabulary = &compiled.book.vocabulary;
+    let area = vocabulary.get(quantity).area;
+    vocabulary.areas.get(area as usize).map_or_else(String::new, ToString::to_string)
+}
+
+/// A view as JSON, indented, ending in a line end.
+#[must_use]
+pub fn json(view: &impl Serialize) -> String {
+    let mut text = serde_json::to_string_pretty(view).unwrap_or_default();
+    text.push('\n');
+    text
+}

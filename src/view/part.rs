@@ -1,0 +1,159 @@
+//! A part in its place with its use, as plain data.
+//!
+//! Must not know limits (those are checks' and reports'), nor rendering.
+
+use super::{Line, entry_date, entry_line, place};
+use crate::Compiled;
+use crate::book::model::{Amount, CarId, Clock, KindId, PartId};
+use crate::book::place::Place;
+use crate::history::usage::{self, Use};
+use crate::history::{parts::Where, state};
+use serde::Serialize;
+
+/// A place of a car and who is there.
+#[derive(Debug, Clone, Serialize)]
+pub struct PartView {
+    /// The kind of part.
+    pub kind: String,
+    /// The place; null for the car as a whole.
+    pub place: Option<String>,
+    /// The part there; null for an empty place.
+    pub part: Option<String>,
+    /// Its spec.
+    pub spec: Option<String>,
+    /// Its serial, as typed; may be empty.
+    pub serial: String,
+    /// The line that put it there.
+    pub line: Option<Line>,
+    /// The day of that line.
+    pub date: Option<String>,
+    /// Use since it was new.
+    pub since_new: Vec<Amounted>,
+    /// Use since its last rebuild; null where it had none.
+    pub since_rebuild: Option<Vec<Amounted>>,
+    /// What is built into it.
+    pub holds: Vec<String>,
+    /// The place, for columns.
+    #[serde(skip)]
+    pub at: Place,
+}
+
+/// An amount of use on one clock.
+#[derive(Debug, Clone, Serialize)]
+pub struct Amounted {
+    /// The clock.
+    pub clock: Clock,
+    /// Seconds, metres or a count.
+    pub value_si: f64,
+    /// It is this much or more: something was not written down.
+    pub at_least: bool,
+    /// In words: `3.4 h`, `at least 12 laps`.
+    pub text: String,
+}
+
+/// Every place of a car that ever held a part, before rank `rank`.
+#[must_use]
+pub fn all(compiled: &Compiled, car: CarId, rank: u32) -> Vec<PartView> {
+    let list = state::places(&compiled.book, &compiled.history, car, rank);
+    list.iter().map(|one| view(compiled, one.kind, one.place, one.part, rank)).collect()
+}
+
+fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank: u32) -> PartView {
+    let (book, history) = (&compiled.book, &compiled.history);
+    let mut view = PartView {
+        kind: book.kinds[kind.0 as usize].named.typed.to_string(),
+        place: place(compiled, at),
+        part: None,
+        spec: None,
+        serial: String::new(),
+        line: None,
+        date: None,
+        since_new: Vec::new(),
+        since_rebuild: None,
+        holds: Vec::new(),
+        at,
+    };
+    let Some(part) = part else { return view };
+    let piece = &book.parts[part.0 as usize];
+    view.part = Some(piece.named.typed.to_string());
+    view.spec =
+        piece.spec.and_then(|spec| book.specs.get(spec.0 as usize)).map(|spec| spec.named.typed.to_string());
+    crate::syntax::unquote(&piece.serial).clone_into(&mut view.serial);
+    if let Some(stay) = history.parts.get(part).at(rank) {
+        view.line = entry_line(compiled, stay.entry);
+        view.date = entry_date(compiled, stay.entry);
+    }
+    let clocks = clocks(compiled, part);
+    let run = usage::of_part(book, history, part, 0, rank);
+    view.since_new =
+        clocks.iter().map(|clock| new(*clock, &run, &piece.opening, piece.opening_new)).collect();
+    let rebuilt = usage::since_rebuild(history, part, rank);
+    if history.parts.get(part).rebuilds.iter().any(|rebuild| rebuild.rank < rank) {
+        let run = usage::of_part(book, history, part, rebuilt, rank);
+        view.since_rebuild = Some(
+            clocks
+                .iter()
+                .map(|clock| {
+                    let (value, at_least) = run.on(*clock);
+                    amount(*clock, value, at_least)
+                })
+                .collect(),
+        );
+    }
+    for (index, other) in history.parts.all.iter().enumerate() {
+        if other.at(rank).is_some_and(|stay| stay.at == Where::Inside(part)) {
+            view.holds.push(book.parts[index].named.typed.to_string());
+        }
+    }
+    view
+}
+
+/// The clocks that matter for a part: those of its life, else those of its opening use, else time.
+fn clocks(compiled: &Compiled, part: PartId) -> Vec<Clock> {
+    let book = &compiled.book;
+    let piece = &book.parts[part.0 as usize];
+    let spec = piece.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    let kind = &book.kinds[piece.kind.0 as usize];
+    let own = spec.map_or(&[][..], |spec| &spec.life);
+    let life = if own.is_empty() { &kind.life[..] } else { own };
+    let mut clocks: Vec<Clock> = Vec::new();
+    for amount in life.iter().chain(if life.is_empty() { &piece.opening[..] } else { &[] }) {
+        if amount.clock != Clock::Months && !clocks.contains(&amount.clock) {
+            clocks.push(amount.clock);
+        }
+    }
+    if clocks.is_empty() {
+        clocks.push(Clock::Time);
+    }
+    clocks
+}
+
+fn new(clock: Clock, run: &Use, opening: &[Amount], opening_new: bool) -> Amounted {
+    let (value, at_least) = run.on(clock);
+    let before = opening.iter().find(|amount| amount.clock == clock);
+    let unknown = before.is_none() && !opening_new;
+    amount(clock, value + before.map_or(0.0, |amount| amount.value), at_least || unknown)
+}
+
+/// An amount of use in words.
+#[must_use]
+pub fn amount(clock: Clock, value: f64, at_least: bool) -> Amounted {
+    let count = |word: &str, more: &str| {
+        let n = libm::round(value) as u64;
+        format!("{n} {}", if n == 1 { word } else { more })
+    };
+    let words = match clock {
+        Clock::Time if value >= 7200.0 => format!("{:.1} h", value / 3600.0),
+        Clock::Time => format!("{:.0} min", value / 60.0),
+        Clock::Laps => count("lap", "laps"),
+        Clock::Distance => format!("{:.0} km", value / 1000.0),
+        Clock::Days => count("day", "days"),
+        Clock::Events => count("event", "events"),
+        Clock::Sessions => count("session", "sessions"),
+        Clock::Launches => count("launch", "launches"),
+        Clock::HeatCycles => count("heat cycle", "heat cycles"),
+        Clock::Months => count("month", "months"),
+    };
+    let text = if at_least { format!("at least {words}") } else { words };
+    Amounted { clock, value_si: value, at_least, text }
+}

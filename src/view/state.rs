@@ -1,0 +1,262 @@
+//! What is on a car at a moment, as plain data: every slot with both registers, every part with its use.
+//!
+//! Must not know rendering.
+
+use super::part::{self, PartView};
+use super::value::{self, Value};
+use super::{Car, Line, When, area, entry_line, place};
+use crate::Compiled;
+use crate::book::model::{CarId, PartId};
+use crate::book::place::Place;
+use crate::history::disturb::Disturbance;
+use crate::history::slots::{Register, SlotEvent, Track};
+use crate::history::state::{self, SlotState};
+use crate::history::{Moment, slots::Owner};
+use crate::source::Span;
+use crate::vocabulary::QuantityId;
+use serde::Serialize;
+
+/// A car at a moment.
+#[derive(Debug, Clone, Serialize)]
+pub struct State {
+    /// The car.
+    pub car: Car,
+    /// The moment.
+    pub at: When,
+    /// Slots, in order of area, quantity, place.
+    pub slots: Vec<Slot>,
+    /// Places, in order of kind.
+    pub parts: Vec<PartView>,
+}
+
+/// What a slot is, by its later register.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Is {
+    /// As asked.
+    Asked,
+    /// As read.
+    Read,
+    /// What the fitted part's tag says; nobody set or read it.
+    Tag,
+    /// An error in a line makes it unknown.
+    Unknown,
+    /// Two files say it on one day, and no times decide.
+    Disputed,
+}
+
+/// What made a reading stale.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Stale {
+    /// The line that did.
+    pub because: Option<Line>,
+    /// What changed: `perch RF`, or `hit RF`.
+    pub changed: String,
+}
+
+/// A slot.
+#[derive(Debug, Clone, Serialize)]
+pub struct Slot {
+    /// The quantity.
+    pub quantity: String,
+    /// The place; null for the car as a whole.
+    pub place: Option<String>,
+    /// Where reports list it.
+    pub area: String,
+    /// The part it travels with, or that gives it.
+    pub part: Option<String>,
+    /// Which of the two it is.
+    pub is: Is,
+    /// What was asked last.
+    pub asked: Option<Value>,
+    /// What was read last.
+    pub read: Option<Value>,
+    /// What the tag of the fitted part says, where nothing was asked or read.
+    pub tag: Option<Value>,
+    /// What made the reading stale.
+    pub stale: Option<Stale>,
+    /// The line that made it unknown, or the later of the two that quarrel.
+    pub unknown: Option<Line>,
+    /// The two values that quarrel, where it is disputed.
+    pub claims: Vec<Value>,
+    /// The place, for columns.
+    #[serde(skip)]
+    pub at: Place,
+}
+
+impl Slot {
+    /// The value it is.
+    #[must_use]
+    pub fn value(&self) -> Option<&Value> {
+        match self.is {
+            Is::Asked => self.asked.as_ref(),
+            Is::Read => self.read.as_ref(),
+            Is::Tag => self.tag.as_ref(),
+            Is::Unknown | Is::Disputed => None,
+        }
+    }
+}
+
+/// Builds the view of a car before a moment.
+#[must_use]
+pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str>) -> State {
+    let (book, history) = (&compiled.book, &compiled.history);
+    let mut slots: Vec<(u16, QuantityId, Slot)> = Vec::new();
+    for state in state::slots(book, history, id, moment.rank) {
+        let area = book.vocabulary.get(state.quantity).area;
+        slots.push((area, state.quantity, slot(compiled, &state)));
+    }
+    for (quantity, slot) in tags(compiled, id, moment.rank) {
+        let there = slots.iter().any(|(_, other, had)| *other == quantity && had.at == slot.at);
+        if !there {
+            slots.push((book.vocabulary.get(quantity).area, quantity, slot));
+        }
+    }
+    for (quantity, slot) in never_known(compiled, id, moment.rank) {
+        if !slots.iter().any(|(_, other, _)| *other == quantity) {
+            slots.push((book.vocabulary.get(quantity).area, quantity, slot));
+        }
+    }
+    slots.sort_by_key(|(area, quantity, slot)| (*area, *quantity, slot.at));
+    State {
+        car: super::car(compiled, id),
+        at: super::when(compiled, moment, typed),
+        slots: slots.into_iter().map(|(_, _, slot)| slot).collect(),
+        parts: part::all(compiled, id, moment.rank),
+    }
+}
+
+/// One slot as a view.
+#[must_use]
+pub fn slot(compiled: &Compiled, state: &SlotState<'_>) -> Slot {
+    let held = &state.held;
+    let value =
+        |event: Option<SlotEvent>| event.and_then(|event| value::of_event(compiled, state.track, &event));
+    let is = match (held.unknown, held.is(&compiled.history)) {
+        (Some(unknown), _) if disputed(compiled, state.track, &unknown) => Is::Disputed,
+        (Some(_), _) | (None, None) => Is::Unknown,
+        (None, Some(event)) if event.register() == Register::Asked => Is::Asked,
+        (None, Some(_)) => Is::Read,
+    };
+    Slot {
+        quantity: compiled.book.vocabulary.get(state.quantity).name.to_string(),
+        place: place(compiled, state.place),
+        area: area(compiled, state.quantity),
+        part: state.part.map(|part| part_name(compiled, part)),
+        is,
+        asked: value(held.asked),
+        read: value(held.read),
+        tag: None,
+        stale: held.stale.filter(|_| is == Is::Read).map(|change| stale(compiled, change)),
+        unknown: held.unknown.and_then(|event| entry_line(compiled, event.entry)),
+        claims: if is == Is::Disputed { claims(compiled, state.track, held.unknown) } else { Vec::new() },
+        at: state.place,
+    }
+}
+
+/// A dispute leaves the quarrelling value in the track and makes it unknown by the same line.
+fn disputed(compiled: &Compiled, track: &Track, unknown: &SlotEvent) -> bool {
+    let broken = compiled.book.entries.get(unknown.entry as usize).is_some_and(|entry| entry.broken);
+    !broken
+        && track
+            .events
+            .iter()
+            .any(|event| event.entry == unknown.entry && event.register() != Register::Unknown)
+}
+
+/// The value that a dispute is about and the one before it.
+fn claims(compiled: &Compiled, track: &Track, unknown: Option<SlotEvent>) -> Vec<Value> {
+    let Some(unknown) = unknown else { return Vec::new() };
+    let stated = |event: &&SlotEvent| event.register() != Register::Unknown;
+    let Some(at) = track.events.iter().position(|event| event.entry == unknown.entry && stated(&event))
+    else {
+        return Vec::new();
+    };
+    let before = track.events[..at].iter().rev().find(stated);
+    let both = before.into_iter().chain(track.events.get(at));
+    both.filter_map(|event| value::of_event(compiled, track, event)).collect()
+}
+
+/// A line with an error about a quantity that has no value at all by then: the car has it, and nobody knows how much.
+fn never_known(compiled: &Compiled, id: CarId, rank: u32) -> Vec<(QuantityId, Slot)> {
+    let history = &compiled.history;
+    let before =
+        |event: &&SlotEvent| history.order.rank.get(event.entry as usize).is_some_and(|at| *at < rank);
+    let tracks = history.slots.of(Owner::Car(id)).iter().filter(|track| track.place == Place(u16::MAX));
+    tracks
+        .filter_map(|track| {
+            let event = track.events.iter().rev().find(before)?;
+            let slot = Slot {
+                quantity: compiled.book.vocabulary.get(track.quantity).name.to_string(),
+                place: None,
+                area: area(compiled, track.quantity),
+                part: None,
+                is: Is::Unknown,
+                asked: None,
+                read: None,
+                tag: None,
+                stale: None,
+                unknown: entry_line(compiled, event.entry),
+                claims: Vec::new(),
+                at: Place::CAR,
+            };
+            Some((track.quantity, slot))
+        })
+        .collect()
+}
+
+fn stale(compiled: &Compiled, change: Disturbance) -> Stale {
+    let what = match change.quantity {
+        Some(quantity) => compiled.context().slot(quantity, change.place),
+        None => format!("hit {}", compiled.book.place_word(change.place)).trim_end().to_owned(),
+    };
+    Stale { because: entry_line(compiled, change.entry), changed: what }
+}
+
+fn part_name(compiled: &Compiled, part: PartId) -> String {
+    compiled.context().part(part).to_owned()
+}
+
+/// What the tags of the fitted parts say of quantities that their kind gives or carries.
+fn tags(compiled: &Compiled, id: CarId, rank: u32) -> Vec<(QuantityId, Slot)> {
+    let (book, history) = (&compiled.book, &compiled.history);
+    let mut list = Vec::new();
+    for holder in state::places(book, history, id, rank) {
+        let Some(part) = holder.part else { continue };
+        let (kind, piece) = (&book.kinds[holder.kind.0 as usize], &book.parts[part.0 as usize]);
+        let spec = piece.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+        for quantity in kind.gives.iter().chain(&kind.carries) {
+            if history.slots.find(Owner::Part(part), *quantity, Place::CAR).is_some_and(|track| {
+                let held = state::held(book, history, id, holder.place, track, rank);
+                held.asked.is_some() || held.read.is_some() || held.unknown.is_some()
+            }) {
+                continue;
+            }
+            let own = piece.tags.iter().find(|(of, _)| of == quantity);
+            let of_spec = spec.and_then(|spec| spec.tags.iter().find(|(of, _)| of == quantity));
+            let (item, at, verb): (_, Span, _) = match (own, of_spec, spec) {
+                (Some((_, item)), _, _) => (item, piece.named.declared, "part"),
+                (None, Some((_, item)), Some(spec)) => (item, spec.named.declared, "spec"),
+                _ => continue,
+            };
+            list.push((
+                *quantity,
+                Slot {
+                    quantity: book.vocabulary.get(*quantity).name.to_string(),
+                    place: place(compiled, holder.place),
+                    area: area(compiled, *quantity),
+                    part: Some(part_name(compiled, part)),
+                    is: Is::Tag,
+                    asked: None,
+                    read: None,
+                    tag: Some(value::of_tag(compiled, item, at, verb)),
+                    stale: None,
+                    unknown: None,
+                    claims: Vec::new(),
+                    at: holder.place,
+                },
+            ));
+        }
+    }
+    list
+}

@@ -1,0 +1,217 @@
+//! One value of a slot: what was typed first, then SI, the line, the day and how it was read.
+//!
+//! Must not know which register it stands in, nor rendering.
+
+use super::{Line, entry_date, line};
+use crate::Compiled;
+use crate::book::entry::{By, Entry, Flags, Item, Verb};
+use crate::history::slots::{Owner, SlotEvent, Track};
+use crate::source::FileId;
+use crate::units::{DimensionId, number};
+use serde::Serialize;
+
+/// One value.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Value {
+    /// As typed, with its unit; what it comes to, for `adjust`.
+    pub text: String,
+    /// In SI; the mean of repeats; of teeth (`41/11`) their ratio. Null for words, `off` and other pairs.
+    pub value_si: Option<f64>,
+    /// The unit it was typed in; null for a plain number and for words.
+    pub unit: Option<String>,
+    /// The verb of its line: `set`, `found` ...; `car` for an opening value, `spec` or `part` for a tag.
+    pub verb: &'static str,
+    /// Its line.
+    pub line: Option<Line>,
+    /// The day it stands under.
+    pub date: Option<String>,
+    /// The gauge it was read with.
+    pub gauge: Option<String>,
+    /// Who read or set it.
+    pub person: Option<String>,
+    /// The conditions of a reading, as typed: `driver 78 kg`, `bars off`.
+    pub conditions: Vec<String>,
+    /// The words after `because`.
+    pub because: Option<String>,
+}
+
+impl Value {
+    /// The text without its unit, for a column that has the unit elsewhere.
+    #[must_use]
+    pub fn digits(&self) -> &str {
+        match &self.unit {
+            Some(unit) => self.text.strip_suffix(unit.as_str()).unwrap_or(&self.text).trim_end(),
+            None => &self.text,
+        }
+    }
+}
+
+/// The value of a slot's event; `None` where the event only makes it unknown.
+#[must_use]
+pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option<Value> {
+    let book = &compiled.book;
+    let item = compiled.history.item(book, track, event)?;
+    let Some(entry) = book.entries.get(event.entry as usize) else {
+        return opening(compiled, track, item);
+    };
+    let group = group(compiled, entry, event.item());
+    let cx = compiled.context();
+    let mut value = typed(compiled, entry.file, item, group);
+    if entry.verb == Verb::Adjust {
+        let decimals = decimals(compiled, track, event, item);
+        value.text = sum(compiled, entry.file, item, event.value, decimals);
+        value.unit = shown_unit(item);
+    }
+    let quantity = book.vocabulary.get(track.quantity);
+    value.value_si = if is_pair(group) {
+        // Teeth are a ratio; other pairs (ramps, three temperatures) have no one number.
+        let ratio = quantity.dimension == DimensionId::RATIO && group.len() == 2 && group[1].si != 0.0;
+        ratio.then(|| group[0].si / group[1].si)
+    } else {
+        item.has_value().then_some(event.value)
+    };
+    if quantity.dimension == DimensionId::TOE && item.has_value() {
+        toe(&mut value, event.value, item, cx.text(entry.span()));
+    }
+    value.verb = entry.verb.word();
+    value.line = Some(line(compiled, entry.span()));
+    value.date = entry_date(compiled, event.entry);
+    match entry.by {
+        By::Gauge(gauge) => {
+            value.gauge = book.gauges.get(gauge.0 as usize).map(|one| one.named.typed.to_string());
+        }
+        By::Person(person) => {
+            value.person = book.people.get(person.0 as usize).map(|one| one.named.typed.to_string());
+        }
+        By::Nobody => {}
+    }
+    if let Some(extra) = book.extra(entry) {
+        value.conditions.extend(extra.conditions.iter().map(|one| cx.text(one.said).to_owned()));
+        if let Some(at) = &extra.at {
+            value.conditions.push(format!("at {}", cx.typed(event.entry, at)));
+        }
+        if let Some(hard) = extra.from_hard {
+            value.conditions.push(if hard { "from full-hard" } else { "from full-soft" }.to_owned());
+        }
+        value.because = extra.because.map(|span| cx.text(span).to_owned());
+    }
+    Some(value)
+}
+
+/// A value off a tag or a declaration: the item and the span of the line it stands on.
+#[must_use]
+pub fn of_tag(compiled: &Compiled, item: &Item, at: crate::source::Span, verb: &'static str) -> Value {
+    let mut value = typed(compiled, at.file, item, std::slice::from_ref(item));
+    value.value_si = item.has_value().then_some(item.si);
+    value.verb = verb;
+    value.line = Some(line(compiled, crate::source::Span::new(at.file, item.start, item.start)));
+    value
+}
+
+fn opening(compiled: &Compiled, track: &Track, item: &Item) -> Option<Value> {
+    let Owner::Car(car) = track.owner else { return None };
+    let car = compiled.book.cars.get(car.0 as usize)?;
+    let (_, _, span) = car.opening.iter().find(|(quantity, items, _)| {
+        *quantity == track.quantity && items.iter().any(|one| std::ptr::eq(one, item))
+    })?;
+    Some(of_tag(compiled, item, *span, "car"))
+}
+
+/// The item, its further numbers (`41/11`) and its repeats.
+fn group<'a>(compiled: &'a Compiled, entry: &Entry, item: u32) -> &'a [Item] {
+    let end = entry.items + u32::from(entry.item_count);
+    let all = compiled.book.items.get(item as usize..end as usize).unwrap_or_default();
+    let more = all.iter().skip(1).take_while(|item| item.is(Flags::PART | Flags::REPEAT)).count();
+    all.get(..=more).unwrap_or_default()
+}
+
+/// Whether the value is several numbers with strokes between.
+fn is_pair(group: &[Item]) -> bool {
+    group.iter().any(|item| item.is(Flags::PART)) && group.first().is_some_and(|item| !item.is(Flags::TEXT))
+}
+
+fn shown_unit(item: &Item) -> Option<String> {
+    let unit = item.unit().get().shown();
+    (!unit.is_empty()).then(|| unit.to_owned())
+}
+
+fn with_unit(digits: String, unit: Option<&str>) -> String {
+    match unit {
+        Some(unit @ ("%" | "°")) => digits + unit,
+        Some(unit) => format!("{digits} {unit}"),
+        None => digits,
+    }
+}
+
+/// What was typed: the slice of the ledger from the first number to the last, and the unit.
+fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> Value {
+    let text = |item: &Item| crate::syntax::unquote(compiled.files.text(item.span(file)));
+    let mut digits = text(item).to_owned();
+    for more in group.iter().skip(1) {
+        digits += if more.is(Flags::REPEAT) && !more.is(Flags::PART) {
+            ", "
+        } else if item.is(Flags::TEXT) {
+            " "
+        } else {
+            "/"
+        };
+        digits += text(more);
+    }
+    let number = group.iter().find(|item| item.has_value());
+    let unit = number.and_then(shown_unit);
+    // `5d54'` has its unit in it.
+    let unit = unit.filter(|_| !digits.contains(['d', '°']) || item.is(Flags::TEXT));
+    Value {
+        text: with_unit(digits, unit.as_deref()),
+        value_si: None,
+        unit,
+        verb: "",
+        line: None,
+        date: None,
+        gauge: None,
+        person: None,
+        conditions: Vec::new(),
+        because: None,
+    }
+}
+
+/// A value reckoned from an `adjust`: SI put back in the unit it was typed in.
+fn sum(compiled: &Compiled, file: FileId, item: &Item, si: f64, decimals: u8) -> String {
+    let unit = item.unit().get();
+    let digits = compiled.files.text(item.span(file));
+    let length_for_angle = unit.dim == DimensionId::LENGTH.get().dim && item.si != 0.0;
+    let ratio = number::Number::parse(digits).map_or(0.0, |number| number.value.abs() / item.si.abs());
+    // Toe typed as a length is kept as an angle: what was typed over what is kept.
+    let value = if length_for_angle && ratio > 0.0 { si * ratio } else { unit.from_si(si) };
+    with_unit(number::format(value, decimals), shown_unit(item).as_deref())
+}
+
+/// The most decimals typed along the changes that lead to this value.
+fn decimals(compiled: &Compiled, track: &Track, event: &SlotEvent, item: &Item) -> u8 {
+    let at = track.events.iter().position(|one| one == event).unwrap_or(0);
+    let mut most = item.decimals;
+    for before in track.events[..at].iter().rev() {
+        let Some(item) = compiled.history.item(&compiled.book, track, before) else { break };
+        most = most.max(item.decimals);
+        let entry = compiled.book.entries.get(before.entry as usize);
+        if entry.is_none_or(|entry| entry.verb != Verb::Adjust) {
+            break;
+        }
+    }
+    most
+}
+
+/// Toe says its direction and whose it is in words: `out 1.5 mm total`.
+fn toe(value: &mut Value, si: f64, item: &Item, line: &str) {
+    let digits = value.digits().trim_start_matches(['+', '-', '\u{2212}']).to_owned();
+    let text = with_unit(digits, value.unit.as_deref());
+    let way = if si < 0.0 { "out " } else { "in " };
+    let way = if si == 0.0 { "" } else { way };
+    let has = |word: &str| line.split_whitespace().any(|one| one.eq_ignore_ascii_case(word));
+    let share = match (item.place.is_axle(), has("total"), has("each")) {
+        (true, true, _) => " total",
+        (true, _, true) => " each",
+        _ => "",
+    };
+    value.text = format!("{way}{text}{share}");
+}

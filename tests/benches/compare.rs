@@ -1,0 +1,270 @@
+//! The table: each figure, its limit, and whether it is kept.
+//!
+//! Knows the library and the built binary.
+
+use super::generate::{self, File};
+use super::measure::{child, median, middle, once, peak};
+use super::{facts, mix};
+use std::cell::RefCell;
+use std::path::Path;
+use stringline::diagnostics::Severity;
+use stringline::source::{Files, LoadTrouble, SourceFile, World};
+use stringline::{Compiled, book, check, compile, history, syntax};
+
+/// A book in memory whose texts are handed over once, so that no copy is on the clock.
+struct Given(RefCell<Option<Files>>);
+
+impl Given {
+    fn new(files: &Files) -> Self {
+        Self(RefCell::new(Some(files.clone())))
+    }
+}
+
+impl World for Given {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        self.0.borrow_mut().take().map(|files| (files, Vec::new())).ok_or_else(|| "given twice".to_owned())
+    }
+
+    fn now(&self) -> jiff::Timestamp {
+        // The last day of the generated book's last season.
+        jiff::Timestamp::from_second(1_767_182_400).expect("2025-12-31T12:00Z")
+    }
+}
+
+fn files(book: &[File]) -> Files {
+    let file = |(path, text): &File| SourceFile { path: path.clone(), text: text.clone() };
+    Files::new(book.iter().map(file).collect())
+}
+
+/// Counts lines the plainest way; the sum keeps the walk from being optimised away.
+fn walk(files: &Files) -> usize {
+    let ends = |(_, file): (_, &SourceFile)| {
+        let mut last = 0;
+        let mut sum = 0;
+        for end in memchr::memchr_iter(b'\n', file.text.as_bytes()) {
+            sum += (end - last) & 1;
+            last = end;
+        }
+        sum
+    };
+    files.iter().map(ends).sum()
+}
+
+struct Row {
+    what: String,
+    value: f64,
+    unit: &'static str,
+    limit: Option<f64>,
+}
+
+fn print(rows: &[Row]) {
+    println!("{:<46} {:>12} {:>10}", "what", "value", "limit");
+    for Row { what, value, unit, limit } in rows {
+        let limits = limit.map_or(String::new(), |limit| format!("{limit:.2} {unit}"));
+        let verdict = match limit {
+            Some(limit) if value > limit => "OVER",
+            Some(_) => "ok",
+            None => "",
+        };
+        println!("{what:<46} {:>12} {limits:>10} {verdict}", format!("{value:.2} {unit}"));
+    }
+}
+
+/// Seconds of each stage by itself.
+struct Stages {
+    parse: f64,
+    book: f64,
+    history: f64,
+    check: f64,
+}
+
+fn one_pass(texts: &Files) -> (Stages, usize) {
+    let (parse, tree) = once(|| syntax::parse(texts));
+    let (reading, model) = once(|| book::compile(texts, tree, Vec::new()));
+    let (folding, fold) = once(|| history::fold(&model, texts));
+    let today = jiff::civil::date(2025, 12, 31);
+    let cx = check::Context { files: texts, book: &model, history: &fold, today };
+    let (checking, all) = once(|| check::check(&cx));
+    for trouble in model.troubles.iter().take(5) {
+        println!("{trouble:?} {:?}", texts.text(trouble.span));
+    }
+    for problem in fold.problems.iter().take(5) {
+        println!("{problem:?}");
+    }
+    (Stages { parse, book: reading, history: folding, check: checking }, all.len())
+}
+
+/// Runs the stages over and over and prints each, for a profiler.
+pub fn stages(lines: usize, times: usize) {
+    let texts = files(&generate::book(lines));
+    println!("{lines} lines: line walk {:.4} s", median(times, || walk(&texts)));
+    for _ in 0..times {
+        let (s, messages) = one_pass(&texts);
+        println!(
+            "parse {:.4}  book {:.4}  history {:.4}  checks {:.4} s  ({messages} messages)",
+            s.parse, s.book, s.history, s.check
+        );
+    }
+}
+
+/// Measures everything and prints it.
+pub fn table(sizes: &[usize], times: usize) {
+    let demo = demo();
+    let mut rows = Vec::new();
+    let mut per_line = Vec::new();
+    for lines in sizes {
+        let book = generate::book(*lines);
+        let made = mix::mix(&book);
+        if lines == &sizes[0] {
+            if let Some(demo) = &demo {
+                mix::print(&mix::mix(demo), &made);
+            }
+            println!();
+        }
+        let texts = files(&book);
+        let seconds = in_process(*lines, &texts, times, &mut rows);
+        per_line.push((*lines, seconds / *lines as f64));
+        whole_process(*lines, &book, times, &mut rows);
+    }
+    if let [.., (short, before), (long, after)] = per_line.as_slice() {
+        rows.push(Row {
+            what: format!("time a line, {} k against {} k", long / 1000, short / 1000),
+            value: after / before,
+            unit: "x",
+            limit: Some(1.25),
+        });
+    }
+    report(times, &mut rows);
+    println!();
+    print(&rows);
+}
+
+fn in_process(lines: usize, texts: &Files, times: usize, rows: &mut Vec<Row>) -> f64 {
+    let bytes: usize = texts.iter().map(|(_, file)| file.text.len()).sum();
+    let walked = median(times, || walk(texts));
+    let parsed = middle((0..times).map(|_| once(|| syntax::parse(texts)).0).collect());
+    let mut seconds = Vec::new();
+    for time in 0..times {
+        let given = Given::new(texts);
+        let (took, compiled) = once(|| compile(&given));
+        seconds.push(took);
+        if time == 0 {
+            about(lines, bytes, &compiled.expect("a book"));
+        }
+    }
+    let whole = middle(seconds);
+    let all: Vec<Stages> = (0..times).map(|_| one_pass(texts).0).collect();
+    let stage = |pick: fn(&Stages) -> f64| middle(all.iter().map(pick).collect());
+    println!(
+        "  line walk {walked:.4} s; parse {:.4}, book {:.4}, history {:.4}, checks {:.4} s; together {whole:.4} s",
+        stage(|s| s.parse),
+        stage(|s| s.book),
+        stage(|s| s.history),
+        stage(|s| s.check)
+    );
+    let k = lines / 1000;
+    rows.push(Row {
+        what: format!("{k} k: parse, in line walks"),
+        value: parsed / walked,
+        unit: "x",
+        limit: Some(40.0),
+    });
+    rows.push(Row {
+        what: format!("{k} k: check, in parses"),
+        value: whole / parsed,
+        unit: "x",
+        limit: Some(2.0),
+    });
+    whole
+}
+
+fn about(lines: usize, bytes: usize, compiled: &Compiled) {
+    println!(
+        "{lines} lines: {:.1} MB, {} entries, {} values, {} parts; {} errors, {} warnings, {} notes",
+        bytes as f64 / 1e6,
+        compiled.book.entries.len(),
+        compiled.book.items.len(),
+        compiled.book.parts.len(),
+        compiled.count(Severity::Error),
+        compiled.count(Severity::Warning),
+        compiled.count(Severity::Note)
+    );
+}
+
+fn whole_process(lines: usize, book: &[File], times: usize, rows: &mut Vec<Row>) {
+    let k = lines / 1000;
+    let folder = std::env::temp_dir().join(format!("stringline-bench-{}-{lines}", std::process::id()));
+    let ledgers = folder.join("book");
+    super::write(&ledgers, book);
+    let binary = Path::new(env!("CARGO_BIN_EXE_stringline"));
+    let path = ledgers.to_str().expect("a plain path");
+    let arguments = ["check", path, "--format", "short"];
+    let checked = middle((0..times).map(|_| child(binary, &arguments).0).collect());
+    println!("  `check` as a process {checked:.4} s");
+    let text: usize = book.iter().map(|(_, text)| text.len()).sum();
+    if let Some(peak) = peak(binary, &arguments) {
+        let megabytes = |bytes: u64| bytes as f64 / f64::from(1 << 20);
+        rows.push(Row {
+            what: format!("{k} k: peak memory of `check`"),
+            value: megabytes(peak),
+            unit: "MB",
+            limit: Some(megabytes(8 * text as u64) + 32.0),
+        });
+    }
+    let csv = folder.join("facts.csv");
+    let compiled = compile(&Given::new(&files(book))).expect("a book");
+    std::fs::write(&csv, facts::rows(&compiled)).expect("a file");
+    drop(compiled);
+    let sqlite = Path::new("/usr/bin/sqlite3");
+    if sqlite.exists() {
+        let database = folder.join("facts.db");
+        let mut seconds = Vec::new();
+        for _ in 0..times {
+            let _ = std::fs::remove_file(&database);
+            let create = format!("create table entries({})", facts::COLUMNS);
+            let import = format!(".import {} entries", csv.display());
+            let (took, code) =
+                child(sqlite, &[database.to_str().expect("a plain path"), &create, ".mode csv", &import]);
+            if code == Some(0) {
+                seconds.push(took);
+            }
+        }
+        let imported = middle(seconds);
+        println!("  sqlite3 imports the same facts in {imported:.4} s");
+        rows.push(Row {
+            what: format!("{k} k: check, in sqlite3 imports"),
+            value: checked / imported,
+            unit: "x",
+            limit: Some(1.0),
+        });
+    }
+    let _ = std::fs::remove_dir_all(&folder);
+}
+
+const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/ledgers/2026");
+
+/// The demo book's files, where it is there.
+fn demo() -> Option<Vec<File>> {
+    let mut files: Vec<File> = std::fs::read_dir(DEMO)
+        .ok()?
+        .filter_map(|entry| {
+            let path = entry.ok()?.path();
+            Some((path.display().to_string(), std::fs::read_to_string(path).ok()?))
+        })
+        .collect();
+    files.sort();
+    Some(files)
+}
+
+/// The reports of the demo book, once the command is there.
+fn report(times: usize, rows: &mut Vec<Row>) {
+    let binary = Path::new(env!("CARGO_BIN_EXE_stringline"));
+    if demo().is_none() || child(binary, &["report", "--help"]).1 != Some(0) {
+        return;
+    }
+    let out = std::env::temp_dir().join(format!("stringline-bench-report-{}", std::process::id()));
+    let arguments = ["report", DEMO, "--out", out.to_str().expect("a plain path")];
+    let seconds = middle((0..times).map(|_| child(binary, &arguments).0).collect());
+    let _ = std::fs::remove_dir_all(&out);
+    rows.push(Row { what: "reports of the demo book".to_owned(), value: seconds, unit: "s", limit: None });
+}

@@ -1,0 +1,71 @@
+//! `grammar/json.md` names every key that a command prints, and no key that none does.
+
+use super::{BOOK, BROKEN, DISPUTED, said};
+use std::collections::BTreeSet;
+
+fn keys(json: &serde_json::Value, all: &mut BTreeSet<String>) {
+    match json {
+        serde_json::Value::Object(map) => {
+            for (key, value) in map {
+                all.insert(key.clone());
+                keys(value, all);
+            }
+        }
+        serde_json::Value::Array(list) => list.iter().for_each(|value| keys(value, all)),
+        _ => {}
+    }
+}
+
+/// The section of the page about a command.
+fn section<'a>(page: &'a str, command: &str) -> &'a str {
+    let (_, rest) =
+        page.split_once(&format!("\n## {command}\n")).unwrap_or_else(|| panic!("no section {command}"));
+    rest.split("\n## ").next().unwrap_or_default()
+}
+
+#[test]
+fn every_key_is_on_the_page() {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/json.md");
+    let page = std::fs::read_to_string(path).unwrap().replace("\r\n", "\n");
+    let out = concat!(env!("CARGO_TARGET_TMPDIR"), "/json-page");
+    let runs: [(&str, Vec<Vec<&str>>); 8] = [
+        ("report", vec![vec!["report", BOOK, "--out", out]]),
+        ("check", vec![vec!["check", BOOK], vec!["check", BROKEN], vec!["check", "ledgers/2026"]]),
+        ("why", vec![vec!["why"], vec!["why", "unit-missing"]]),
+        (
+            "state",
+            vec![
+                vec!["state", BOOK, "heron"],
+                vec!["state", DISPUTED, "heron"],
+                vec!["state", "ledgers/2026", "bittern"],
+            ],
+        ),
+        ("diff", vec![vec!["diff", BOOK, "heron", "pell-1/s1", "pell-2"]]),
+        ("blank", vec![vec!["blank", BOOK, "heron", "pell-3"]]),
+        ("format", vec![vec!["format", BOOK, "--check"]]),
+        ("trace", vec![vec!["trace", "ledgers/2026", "bittern", "cross-weight"]]),
+    ];
+    for (command, lines) in runs {
+        let mut all = BTreeSet::new();
+        for mut line in lines {
+            line.extend(["--format", "json"]);
+            let said = said(&line);
+            let json = serde_json::from_str(&said.out)
+                .unwrap_or_else(|error| panic!("{line:?}: {error}\n{}", said.err));
+            keys(&json, &mut all);
+        }
+        let shared = section(&page, "In every command");
+        let own = section(&page, command);
+        let words = |text: &str| -> BTreeSet<String> {
+            text.split('`').skip(1).step_by(2).map(str::to_owned).collect()
+        };
+        let named: BTreeSet<String> = words(own).union(&words(shared)).cloned().collect();
+        let missing: Vec<&String> = all.difference(&named).collect();
+        assert!(missing.is_empty(), "{command}: not on grammar/json.md: {missing:?}");
+        // A row of a table whose key no run printed is a key that does not exist.
+        let rows: Vec<&str> =
+            own.lines().filter_map(|line| line.strip_prefix("| `")?.split('`').next()).collect();
+        let dead: Vec<&&str> = rows.iter().filter(|row| !all.contains(**row)).collect();
+        assert!(dead.is_empty(), "{command}: on grammar/json.md but never printed: {dead:?}");
+    }
+}

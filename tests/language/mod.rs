@@ -1,0 +1,3 @@
+//! The language as people type it: what just works, and what gets a clear answer.
+
+mod typed;

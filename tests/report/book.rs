@@ -1,0 +1,132 @@
+//! What the pages say of the demo season, against the season's own plan of who ran what.
+//!
+//! The totals below are the plan's "Use" table (days, sessions, laps, minutes, kilometres), which was worked out before
+//! the demo book was written and without this program.
+
+use super::html::{read, words};
+use super::{demo, page, pages, text};
+
+const SEASONS: [(&str, &str, &str); 4] = [
+    ("teal", "4", "7/28/72/159/156.67"),
+    ("bittern", "4", "8/30/383/650/1104.40"),
+    ("plover", "6", "12/39/251/537/696.25"),
+    ("curlew", "5", "10/24/465/1002/1599.95"),
+];
+
+const EVENTS: [(&str, &str, &str); 17] = [
+    ("teal", "quern-1", "1/4/41/56/94.71"),
+    ("teal", "slatehead-1", "2/8/8/32/11.04"),
+    ("teal", "barrows-1", "2/7/14/35/38.50"),
+    ("teal", "slatehead-2", "2/9/9/36/12.42"),
+    ("bittern", "quern-1", "2/8/118/170/272.58"),
+    ("bittern", "ardwell-1", "2/8/75/189/363.00"),
+    ("bittern", "barrows-1", "2/6/68/114/187.00"),
+    ("bittern", "quern-2", "2/8/122/177/281.82"),
+    ("plover", "quern-1", "2/7/72/120/166.32"),
+    ("plover", "ardwell-1", "2/6/40/130/193.60"),
+    ("plover", "barrows-1", "2/8/60/126/165.00"),
+    ("plover", "quern-2", "2/6/67/113/154.77"),
+    ("curlew", "quern-1", "2/5/86/135/198.66"),
+    ("curlew", "ardwell-1", "2/5/73/210/353.32"),
+    ("curlew", "barrows-1", "2/5/91/170/250.25"),
+    ("curlew", "quern-2", "2/5/96/150/221.76"),
+    ("curlew", "ardwell-2", "2/4/119/337/575.96"),
+];
+
+#[test]
+fn the_cover_and_the_table_say_what_each_car_ran() {
+    let pages = pages(&demo());
+    for (car, events, season) in SEASONS {
+        let words = words(&read(&page(&pages, &format!("{car}-2026.html")).html));
+        let numbers: Vec<&str> = season.split('/').collect();
+        let cover = format!(
+            "events {events} days {} sessions {} laps {} minutes {} min",
+            numbers[0], numbers[1], numbers[2], numbers[3]
+        );
+        assert!(words.contains(&cover), "{car}: no {cover:?} in {}", &words[..400]);
+        assert!(words.contains(&format!("{} km", numbers[4])), "{car}");
+        assert!(words.contains(&format!("Season {}", numbers.join(" "))), "{car}");
+    }
+    for (car, event, ran) in EVENTS {
+        let words = words(&read(&page(&pages, &format!("{car}-2026.html")).html));
+        let row = ran.replace('/', " ");
+        let from = words.find("Use, event by event").unwrap();
+        let at = words[from..].find(&format!("{event} ")).unwrap();
+        let end = words[from + at..].char_indices().nth(150).unwrap().0;
+        assert!(words[from + at..][..end].contains(&format!(" {row} ")), "{car} at {event}: no {row:?}");
+    }
+}
+
+#[test]
+fn a_coupling_is_counted_through_its_lives() {
+    let pages = pages(&demo());
+    let bittern = words(&read(&page(&pages, "bittern-2026.html").html));
+    // The plan: cp-01 292 min on 5 days, cp-04 75 on 2, cp-05 249 on 3; ar-01 177 on 2, ar-03 95 on 1.
+    for life in [
+        "cp-01, LR",
+        "It had run 292 min, 5 days.",
+        "It had run 75 min, 2 days.",
+        "It had run 249 min, 3 days.",
+        "mode split mechanism tear cause misaligned found by inspection",
+        "177 min 2 days",
+        "95 min 1 day",
+    ] {
+        assert!(bittern.contains(life), "no {life:?}");
+    }
+    let plover = words(&read(&page(&pages, "plover-2026.html").html));
+    // cp-03 208 min on 4 days; cp-06 91 on 2; cp-08, on three cars' days at once, 226 on 6.
+    for life in ["It had run 208 min, 4 days.", "It had run 91 min, 2 days.", "226 min 6 days"] {
+        assert!(plover.contains(life), "no {life:?}");
+    }
+    assert!(plover.contains("As it was sold on 14 November 2026."));
+}
+
+#[test]
+fn the_driver_the_reason_and_the_line_stand_with_a_change() {
+    let pages = pages(&demo());
+    let diff = words(&read(&page(&pages, "bittern-barrows-1-quern-2.html").html));
+    assert!(diff.contains("because there and back and there again"));
+    assert!(diff.contains("by way of 1 → 3 → 1 → 3; put back once on the way"));
+    assert!(diff.contains("thank you mid neutral (L. Dobrey, after quern-2 s8)"));
+    assert!(diff.contains("Two different circuits: the lap times say nothing about"));
+    assert!(diff.contains("spring LF sp-01 sp-03"));
+    let season = &page(&pages, "bittern-2026.html").html;
+    assert!(season.contains("<span class=\"src\">bittern.sline:381</span>"));
+    let season = words(&read(season));
+    assert!(season.contains("Quern Park 2.31 km a lap 1:07.18 quern-2 s6"));
+    assert!(season.contains("with driver 78 kg, fuel 20 L, bars off"));
+}
+
+#[test]
+fn use_before_the_book_that_is_not_stated_is_at_least() {
+    let compiled = text(
+        "circuit c \"C\" length 2 km\nevent e 2026-05-02..02 at c \"E\"\ncar a \"A\"\nkind k \"K\" fits front on a life 300 min\n\
+         part p k opening 2 days\npart q k opening 40 min\n2026-05-01 a\n  fit p front\n2026-05-02 a at e\n  10:00..10:30 run s1 4 laps\n",
+    );
+    let words = words(&read(&page(&pages(&compiled), "a-2026.html").html));
+    assert!(words.contains("at least 30 min 3 days"), "{words}");
+}
+
+#[test]
+fn a_broken_book_is_written_with_the_hole_marked() {
+    let compiled = text(
+        "car a \"A\"\n2026-05-01 a\n  set camber LF -3.0 RF -3.0 deg\n  set camber LF -3.2 RF -3.2\n  set wing-angle 5 deg\n",
+    );
+    assert!(compiled.count(stringline::diagnostics::Severity::Error) > 0);
+    let pages = pages(&compiled);
+    let html = &page(&pages, "a-2026.html").html;
+    let said = words(&read(html));
+    assert!(said.contains("The book has errors."), "{said}");
+    assert!(said.contains("camber error 1 not known book.sline:4"), "{said}");
+    assert!(said.contains("a line with an error makes it unknown – – – –"), "{said}");
+    assert!(html.contains("href=\"#problem-1\"") && html.contains("id=\"problem-1\""));
+    assert!(said.contains("set camber LF -3.2 RF -3.2 error 1 book.sline:4"), "{said}");
+    assert!(said.contains("wing angle deg set 1 May book.sline:5 5"), "{said}");
+    // A session whose line cannot be read is missing from the sums, and they say so.
+    let compiled = text("car a \"A\"\n2026-05-01 a\n  09:00..09:20 run s1 5 laps\n  10:00..10:20 run\n");
+    let said = words(&read(&page(&super::pages(&compiled), "a-2026.html").html));
+    assert!(said.contains("sessions at least 1 laps at least 5 minutes at least 20 min"), "{said}");
+    for nothing in ["", "nonsense\n  at all\n", "car\n", "car a\n2026-05-01 b\n  run\n  | *\n"] {
+        assert!(!super::pages(&text(nothing)).is_empty());
+    }
+}

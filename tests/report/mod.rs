@@ -1,0 +1,40 @@
+//! The report pages: what they say of the demo book, that they are safe, whole and always the same bytes.
+
+mod book;
+mod hostile;
+mod html;
+mod pages;
+
+use std::path::Path;
+use stringline::report::{Options, Page, render};
+use stringline::source::{Disk, Files, LoadTrouble, Memory, World};
+use stringline::{Compiled, compile};
+
+/// The demo book, read at a fixed instant after its season.
+struct Demo;
+
+impl World for Demo {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        Disk { root: Path::new(env!("CARGO_MANIFEST_DIR")).join("ledgers/2026") }.load()
+    }
+
+    fn now(&self) -> jiff::Timestamp {
+        "2026-12-01T12:00:00Z".parse().unwrap()
+    }
+}
+
+fn demo() -> Compiled {
+    compile(&Demo).unwrap()
+}
+
+fn text(book: &str) -> Compiled {
+    compile(&Memory::new(&[("book.sline", book)], Demo.now())).unwrap()
+}
+
+fn pages(compiled: &Compiled) -> Vec<Page> {
+    render(compiled, Options::default()).unwrap()
+}
+
+fn page<'a>(pages: &'a [Page], name: &str) -> &'a Page {
+    pages.iter().find(|page| page.name == name).unwrap_or_else(|| panic!("no page {name}"))
+}

@@ -1,0 +1,97 @@
+//! Every page of the demo is whole, self-contained, linked, and the same bytes every time.
+
+use super::html::{Piece, assert_nested, attribute, read};
+use super::{demo, pages};
+use std::collections::BTreeSet;
+use stringline::report::{Options, render};
+
+#[test]
+fn every_page_is_whole_and_needs_nothing_from_outside() {
+    for page in pages(&demo()) {
+        let pieces = read(&page.html);
+        let name = &page.name;
+        assert!(page.html.starts_with("<!doctype html>\n<html lang=\"en\">"), "{name}");
+        assert_nested(name, &pieces);
+        let count = |wanted: &str| {
+            pieces.iter().filter(|piece| matches!(piece, Piece::Open(tag, _) if tag == wanted)).count()
+        };
+        assert_eq!(count("h1"), 1, "{name}");
+        assert_eq!(count("title"), 1, "{name}");
+        assert_eq!(count("footer"), 1, "{name}");
+        for banned in ["script", "link", "img", "iframe", "object", "form"] {
+            assert_eq!(count(banned), 0, "{name} has <{banned}>");
+        }
+        assert!(!page.html.contains("url(") && !page.html.contains("@import"), "{name}");
+        for (tag, href) in attribute(&pieces, "href").into_iter().chain(attribute(&pieces, "src")) {
+            assert!(!href.contains(':') && !href.starts_with("//"), "{name}: <{tag}> goes to {href}");
+        }
+        let viewport = attribute(&pieces, "name").iter().any(|(_, value)| *value == "viewport");
+        assert!(viewport, "{name}");
+        let ids: Vec<_> = attribute(&pieces, "id").into_iter().map(|(_, id)| id).collect();
+        let once: BTreeSet<_> = ids.iter().collect();
+        assert_eq!(ids.len(), once.len(), "{name}: an id twice");
+    }
+}
+
+#[test]
+fn headings_go_down_one_step_at_a_time() {
+    for page in pages(&demo()) {
+        let mut last = 0;
+        for piece in read(&page.html) {
+            let Piece::Open(tag, _) = piece else { continue };
+            let Some(level) = tag.strip_prefix('h').and_then(|level| level.parse::<u32>().ok()) else {
+                continue;
+            };
+            assert!(level <= last + 1, "{}: h{level} after h{last}", page.name);
+            last = level;
+        }
+    }
+}
+
+#[test]
+fn links_lead_to_pages_and_places_that_are_there() {
+    let pages = pages(&demo());
+    let names: BTreeSet<&str> = pages.iter().map(|page| page.name.as_str()).collect();
+    assert_eq!(names.len(), pages.len());
+    for page in &pages {
+        let pieces = read(&page.html);
+        let ids: BTreeSet<_> = attribute(&pieces, "id").into_iter().map(|(_, id)| id).collect();
+        for (_, href) in attribute(&pieces, "href") {
+            match href.strip_prefix('#') {
+                Some(id) => assert!(ids.contains(id), "{}: #{id} is nowhere", page.name),
+                None => assert!(names.contains(href), "{}: no page {href}", page.name),
+            }
+        }
+    }
+}
+
+#[test]
+fn the_same_book_gives_the_same_bytes_on_any_number_of_threads() {
+    let first = pages(&demo());
+    assert_eq!(first, pages(&demo()));
+    let one = rayon_of(1);
+    assert_eq!(first, one.install(|| pages(&demo())));
+}
+
+fn rayon_of(threads: usize) -> rayon::ThreadPool {
+    rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap()
+}
+
+#[test]
+fn one_car_and_one_season_are_written_alone() {
+    let compiled = demo();
+    let only = Options { car: Some(stringline::book::model::CarId(0)), season: Some(2026) };
+    let names: Vec<_> = render(&compiled, only).unwrap().into_iter().map(|page| page.name).collect();
+    assert_eq!(
+        names,
+        [
+            "index.html",
+            "teal-2026.html",
+            "teal-quern-1-slatehead-1.html",
+            "teal-slatehead-1-barrows-1.html",
+            "teal-barrows-1-slatehead-2.html",
+        ]
+    );
+    let none = Options { car: None, season: Some(1999) };
+    assert_eq!(render(&compiled, none).unwrap().len(), 1);
+}

@@ -1,0 +1,112 @@
+//! What was asked and what was read; what a later change does to a reading; counters; text and `off`.
+
+use super::{book, close, held, held_before, is, problems, speaks};
+use stringline::book::place::Place;
+use stringline::history::problem::Problem;
+
+/// Degrees in SI.
+fn deg(degrees: f64) -> f64 {
+    degrees * std::f64::consts::PI / 180.0
+}
+
+#[test]
+fn asked_and_read_are_kept_apart_and_the_later_one_is_what_it_is() {
+    let book = book("2025-05-03 heron\n  set camber LF -3.2 deg\n  left camber LF -3.1 deg\n");
+    let held = held(&book, "camber", Place::LF);
+    close(held.asked.unwrap().value, deg(-3.2));
+    close(held.read.unwrap().value, deg(-3.1));
+    close(held.is(&book.history).unwrap().value, deg(-3.1));
+}
+
+#[test]
+fn a_setting_after_the_reading_is_what_it_is() {
+    let book = book("2025-05-03 heron\n  left camber LF -3.1 deg\n  set camber LF -3.4 deg\n");
+    close(is(&book, "camber", Place::LF), deg(-3.4));
+}
+
+#[test]
+fn a_corner_not_read_keeps_what_it_had() {
+    let book = book("2025-05-03 heron\n  left camber LF -3.1 RF -3.0 deg\n  left camber LF -3.2 RF - deg\n");
+    close(is(&book, "camber", Place::LF), deg(-3.2));
+    close(is(&book, "camber", Place::RF), deg(-3.0));
+}
+
+#[test]
+fn an_axle_stands_for_its_two_corners() {
+    let book = book("2025-05-03 heron\n  set spring-rate front 70 N/mm\n");
+    // 70 N/mm is 70000 N/m.
+    close(is(&book, "spring-rate", Place::LF), 70_000.0);
+    close(is(&book, "spring-rate", Place::RF), 70_000.0);
+}
+
+#[test]
+fn repeats_are_kept_as_their_mean() {
+    let book = book("2025-05-03 heron\n  read ride-height LF 44, 45, 46 RF 50 mm  by bg-1\n");
+    close(is(&book, "ride-height", Place::LF), 0.045);
+    close(is(&book, "ride-height", Place::RF), 0.050);
+}
+
+#[test]
+fn a_voided_reading_is_not_used() {
+    let book = book(
+        "2025-05-03 heron\n  left camber LF -3.1 deg\n  left camber LF -1.3 deg\n    void because wrong car\n",
+    );
+    close(is(&book, "camber", Place::LF), deg(-3.1));
+}
+
+#[test]
+fn a_relative_quantity_counts_from_where_the_book_began() {
+    let book = book("2025-05-03 heron\n  adjust perch RF +1/4 turn\n  adjust perch RF +1/2 turn\n");
+    close(is(&book, "perch", Place::RF), 0.75);
+    assert_eq!(speaks(&book), [""; 0]);
+}
+
+#[test]
+fn a_change_adds_to_what_was_read_last() {
+    // Set 60, read 61: the change is from 61.
+    let book =
+        book("2025-05-03 heron\n  set brake-bias 60 %\n  read brake-bias 61 %\n  adjust brake-bias -2 %\n");
+    close(is(&book, "brake-bias", Place::CAR), 0.59);
+}
+
+#[test]
+fn a_change_of_what_disturbs_it_makes_a_reading_stale_and_only_there() {
+    let book = book(
+        "2025-05-03 heron\n  left camber LF -3.1 RF -3.0 deg\n  set brake-bias 60 %\n  set caster LF 6.0 deg\n",
+    );
+    let stale = held(&book, "camber", Place::LF).stale.unwrap();
+    assert_eq!(stale.quantity, book.book.vocabulary.find("caster"));
+    assert!(held(&book, "camber", Place::RF).stale.is_none());
+    // Before the caster was touched it was fresh.
+    let rank = book.history.order.rank[stale.entry as usize];
+    assert!(held_before(&book, "camber", Place::LF, rank).stale.is_none());
+}
+
+#[test]
+fn an_impact_makes_a_reading_stale_at_its_corner() {
+    let book = book("2025-05-03 heron\n  left camber LF -3.1 RF -3.0 deg\n  hit RF \"gate post\"\n");
+    assert_eq!(held(&book, "camber", Place::RF).stale.unwrap().quantity, None);
+    assert!(held(&book, "camber", Place::LF).stale.is_none());
+}
+
+#[test]
+fn every_wheel_weight_feels_any_perch() {
+    let text = "2025-05-03 heron\n  left weight 149 151 171 171 kg  with driver 78 kg, fuel 20 L\n  adjust perch LF +1/4 turn\n";
+    let book = book(text);
+    for place in Place::CORNERS {
+        assert!(held(&book, "weight", place).stale.is_some());
+    }
+}
+
+#[test]
+fn a_counter_only_goes_up_until_it_is_set_anew() {
+    let back =
+        book("2025-05-03 heron\n  read engine-hours 61.3 h\n2025-05-10 heron\n  read engine-hours 58.1 h\n");
+    assert!(matches!(problems(&back), [Problem::CounterWentBack { .. }]));
+    let anew = book(
+        "2025-05-03 heron\n  read engine-hours 61.3 h\n2025-05-10 heron\n  set engine-hours 0.0 h\n  read engine-hours 0.4 h\n",
+    );
+    assert_eq!(problems(&anew), []);
+    // 0.4 h is 1440 s.
+    close(is(&anew, "engine-hours", Place::CAR), 1440.0);
+}

@@ -1,0 +1,69 @@
+//! What an error or a dispute makes unknown, and that it silences what would only follow from it.
+
+use super::{book, close, held, held_before, heron, is, problems, speaks};
+use crate::checks::compile_text;
+use stringline::book::place::Place;
+use stringline::history::problem::Problem;
+
+#[test]
+fn a_broken_line_makes_its_quantity_unknown_and_silences_comparisons() {
+    let text = "2025-05-03 heron\n  set brake-bias 60 %\n2025-05-04 heron\n  set brake-bias 58 bar\n2025-05-05 heron\n  set brake-bias 57 -> 56 %\n";
+    let book = book(text);
+    // One message, about the unit; none about the old value that follows from it.
+    assert_eq!(speaks(&book), ["unit-wrong-kind"]);
+    assert_eq!(problems(&book), []);
+    close(is(&book, "brake-bias", Place::CAR), 0.56);
+    let last = book.book.entries.len() as u32 - 1;
+    let before = held_before(&book, "brake-bias", Place::CAR, book.history.order.rank[last as usize]);
+    assert!(before.unknown.is_some());
+    assert!(before.is(&book.history).is_none());
+}
+
+#[test]
+fn a_broken_line_reaches_places_that_had_no_value_yet() {
+    let book = book("2025-05-03 heron\n  set wing-angle 60 bar\n  adjust wing-angle +1 deg\n");
+    assert_eq!(speaks(&book), ["unit-wrong-kind"]);
+}
+
+#[test]
+fn a_change_of_the_unknown_is_said_once() {
+    let book = book(
+        "2025-05-03 heron\n  adjust wing-angle +1 deg\n  adjust wing-angle +1 deg\n  set wing-angle 3 -> 4 deg\n",
+    );
+    assert_eq!(speaks(&book), ["delta-from-unknown"]);
+    // Known again from here.
+    close(is(&book, "wing-angle", Place::CAR), 4.0_f64.to_radians());
+}
+
+#[test]
+fn two_blocks_of_a_day_dispute_a_slot_until_it_is_said_again() {
+    let head = "car heron \"Heron\"\n";
+    let two = "# === a.sline\n2025-05-03 heron\n  set camber LF -3.2 deg\n# === b.sline\n2025-05-03 heron\n  set camber LF -2.8 deg\n  set camber LF -2.7 deg\n";
+    let book = compile_text(&format!("{head}{two}"));
+    assert_eq!(speaks(&book), ["day-order-unclear"]);
+    let id = book.book.vocabulary.find("camber").unwrap();
+    let slot =
+        |rank| stringline::history::state::slot(&book.book, &book.history, heron(&book), id, Place::LF, rank);
+    // After the second file's first line nobody knows; its own next line is in order again.
+    let last = book.book.entries.len() as u32 - 1;
+    assert!(slot(book.history.order.rank[last as usize]).unwrap().held.unknown.is_some());
+    let later =
+        compile_text(&format!("{head}{two}# === c.sline\n2025-05-04 heron\n  set camber LF -3.0 deg\n"));
+    close(is(&later, "camber", Place::LF), (-3.0_f64).to_radians());
+}
+
+#[test]
+fn times_decide_between_two_files() {
+    let book = compile_text(
+        "car heron \"Heron\"\n# === a.sline\n2025-05-03 14:00 heron\n  set camber LF -3.2 deg\n# === b.sline\n2025-05-03 09:00 heron\n  set camber LF -2.8 deg\n",
+    );
+    assert_eq!(speaks(&book), [""; 0]);
+    close(is(&book, "camber", Place::LF), (-3.2_f64).to_radians());
+}
+
+#[test]
+fn clicks_from_nowhere_leave_the_slot_unknown() {
+    let book = book("2025-05-03 heron\n  set rebound LF 9 click from full-hard\n  set rebound LF 8\n");
+    assert!(matches!(problems(&book), [Problem::ClicksWithoutDatum { part: None, .. }]));
+    assert!(held(&book, "rebound", Place::LF).unknown.is_some());
+}
