@@ -43,12 +43,13 @@ pub fn figure(book: &str, words: &[&str]) -> Value {
     assert!(value["value_si"].is_number(), "{words:?}: {value} {err}");
     evaluate::again(&value);
     for line in evaluate::lines(&value) {
-        let less: String = book
+        let kept: Vec<&str> = book
             .lines()
             .enumerate()
             .filter(|(index, _)| *index as u64 + 1 != line)
-            .map(|(_, text)| format!("{text}\n"))
+            .map(|(_, text)| text)
             .collect();
+        let less = kept.join("\n");
         let (without, _) = trace(&less, words);
         assert!(
             !without["value_si"].is_number(),

@@ -72,7 +72,7 @@ fn a_file_that_cannot_be_read_is_named() {
     let file = folder.join("shut.sline");
     std::fs::write(folder.join("open.sline"), "shop \"A\"  currency EUR  zone Europe/Dublin\n").unwrap();
     std::fs::write(&file, "car a \"A\"\n").unwrap();
-    std::fs::set_permissions(&file, std::fs::Permissions::from_mode(0)).unwrap();
+    std::fs::set_permissions(&file, std::fs::Permissions::from_mode(0o0)).unwrap();
     if std::fs::read(&file).is_ok() {
         // The superuser may read everything: a link that leads nowhere is as unreadable to him.
         std::fs::remove_file(&file).unwrap();
