@@ -34,7 +34,9 @@ pub(super) struct Piece {
 impl Calc<'_> {
     /// Enters a piece as a root of the chain. It carries no uncertainty: teeth and codes are exact.
     pub(super) fn piece(&mut self, piece: Piece) -> Fig {
-        let decimals = self.files.text(piece.span).split_once('.').map_or(0, |(_, after)| after.len() as u8);
+        let text = self.files.text(piece.span);
+        let after = text.split_once('.').filter(|_| text.parse::<f64>().is_ok());
+        let decimals = after.map_or(0, |(_, after)| after.len().min(6) as u8);
         self.nodes.push(Node {
             name: piece.name,
             place: piece.place,
@@ -47,7 +49,7 @@ impl Calc<'_> {
             span: Some(piece.span),
             entry: piece.entry,
             unit: Some(piece.unit),
-            decimals: decimals.min(6),
+            decimals,
             sure: String::new(),
             source: "",
             stale: None,
@@ -76,16 +78,16 @@ impl Calc<'_> {
 
     /// The further numbers of a pair or triple typed at an item of a line.
     pub(super) fn parts_of(&self, typed: &Typed, name: &str) -> Vec<Item> {
-        let items: &[Item] = match typed.entry {
-            Some(_) => self.book.items.get(typed.at as usize + 1..).unwrap_or_default(),
-            None => {
-                let id = self.book.vocabulary.find(name);
-                let opening = &self.book.cars[self.car.0 as usize].opening;
-                let found = opening.iter().find(|(quantity, items, _)| {
-                    Some(*quantity) == id && items.get(typed.at as usize) == Some(&typed.item)
-                });
-                found.and_then(|(_, items, _)| items.get(typed.at as usize + 1..)).unwrap_or_default()
-            }
+        let after = typed.at as usize + 1;
+        let items: &[Item] = if typed.entry.is_some() {
+            self.book.items.get(after..).unwrap_or_default()
+        } else {
+            let id = self.book.vocabulary.find(name);
+            let opening = &self.book.cars[self.car.0 as usize].opening;
+            let found = opening.iter().find(|(quantity, items, _)| {
+                Some(*quantity) == id && items.get(typed.at as usize) == Some(&typed.item)
+            });
+            found.and_then(|(_, items, _)| items.get(after..)).unwrap_or_default()
         };
         items.iter().take_while(|item| item.is(Flags::PART) && !item.is(Flags::REPEAT)).copied().collect()
     }
@@ -134,7 +136,7 @@ impl Calc<'_> {
     /// A session's laps, as an input.
     pub(super) fn laps_of(&mut self, entry: u32) -> Got {
         let session = self.session_of(entry)?;
-        let label = self.files.text(session.label);
+        let label = self.label_of(session);
         let Some(laps) = session.laps.filter(|laps| *laps > 0) else {
             return Err(Missing::one(format!("laps of the session {label}, above zero")));
         };
@@ -146,7 +148,7 @@ impl Calc<'_> {
     /// A session's running time, as an input.
     pub(super) fn running_of(&mut self, entry: u32) -> Got {
         let session = self.session_of(entry)?;
-        let label = self.files.text(session.label);
+        let label = self.label_of(session);
         let Some(minutes) = session.minutes else {
             return Err(Missing::one(format!("minutes of the session {label}")));
         };
@@ -158,6 +160,13 @@ impl Calc<'_> {
     fn session_of(&self, entry: u32) -> Got<&Session> {
         let found = self.history.sessions.of(self.car).find(|(_, session)| session.entry == entry);
         found.map(|(_, session)| session).ok_or_else(|| Missing::one("a session (`run`)"))
+    }
+
+    /// "quern-1/s1", or "s1" outside events.
+    fn label_of(&self, session: &Session) -> String {
+        let label = self.files.text(session.label);
+        let event = session.event.and_then(|event| self.book.events.get(event.0 as usize));
+        event.map_or_else(|| label.to_owned(), |event| format!("{}/{label}", event.named.typed))
     }
 
     fn of_session(

@@ -66,7 +66,7 @@ fn ideal_share() {
 }
 
 /// Gillespie, Fundamentals of Vehicle Dynamics (1992), ch. 3, braking efficiency example, the 100 psi row: base 108.5 in,
-/// h 20.25 in, r 12.11 in, 2210/1864 lb, brake gains 20 and 14 in-lb/psi a wheel (here 2 mu A r of a 4 and a 2.8 in2 piston).
+/// h 20.25 in, r 12.11 in, 2210/1864 lb, brake gains 20 and 14 in-lb/psi a wheel (here from pistons of 4 and 2.8 square inches).
 #[test]
 fn the_textbook_row() {
     let text = "car wren \"Wren\"  units imperial\n

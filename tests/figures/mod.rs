@@ -10,6 +10,7 @@ mod engine;
 mod evaluate;
 mod fuel;
 mod gearing;
+mod sweep;
 mod tyres;
 mod weights;
 

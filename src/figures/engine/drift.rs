@@ -8,7 +8,7 @@ use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::dual::Dual;
 use crate::figures::formula::Formula;
-use crate::units::{DimensionId, table};
+use crate::units::{DimensionId, UnitId, table};
 
 /// A reading among those like it.
 #[derive(Debug, Clone, Copy)]
@@ -67,9 +67,8 @@ fn supply(calc: &Calc<'_>, entry: u32, item: u32) -> Option<f64> {
 pub(super) fn pressure_unit_after(calc: &Calc<'_>, entry: u32, from: u32) -> Option<u16> {
     let line = &calc.book.entries[entry as usize];
     let rest = calc.files.text(crate::source::Span::new(line.file, from, line.end));
-    let words = rest.split_whitespace().take_while(|word| !["at", "by", "with"].contains(word));
-    let found = words.filter_map(|word| table().find_one(word, DimensionId::PRESSURE)).next();
-    found.map(|unit| unit.index())
+    let mut words = rest.split_whitespace().take_while(|word| !["at", "by", "with"].contains(word));
+    words.find_map(|word| table().find_one(word, DimensionId::PRESSURE)).map(UnitId::index)
 }
 
 /// The engine's hours when a line was written: the nearest reading of the meter with no running in between.

@@ -79,6 +79,12 @@ const EXHAUST_HOUR: Formula = Formula {
     shown: "",
 };
 
+/// On a car in inches lash is spoken of in thousandths.
+const INLET_THOU: Formula = Formula { shown: "thou", ..INLET };
+const EXHAUST_THOU: Formula = Formula { shown: "thou", ..EXHAUST };
+const INLET_HOUR_THOU: Formula = Formula { shown: "thou", ..INLET_HOUR };
+const EXHAUST_HOUR_THOU: Formula = Formula { shown: "thou", ..EXHAUST_HOUR };
+
 /// The last stretch without adjusting: from a `left` (or the first reading) to the last reading that is none.
 fn stretch(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
     let like = drift::like(calc, name, place)?;
@@ -93,8 +99,9 @@ fn stretch(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
     Ok(stretch)
 }
 
-fn change(calc: &mut Calc<'_>, name: &str, place: Place, formula: &'static Formula) -> Got {
+fn change(calc: &mut Calc<'_>, name: &str, place: Place, formulas: [&'static Formula; 2]) -> Got {
     let stretch = stretch(calc, name, place)?;
+    let formula = formulas[usize::from(calc.imperial())];
     let now = calc.rank;
     let mut at = |one: Option<&Like>| {
         calc.rank = one.map_or(now, |one| one.rank + 1);
@@ -106,23 +113,24 @@ fn change(calc: &mut Calc<'_>, name: &str, place: Place, formula: &'static Formu
     calc.derive(formula, place, &[("found", &found), ("left", &left)], |x| &x[0] - &x[1])
 }
 
-fn per_hour(calc: &mut Calc<'_>, name: &str, place: Place, formula: &'static Formula) -> Got {
+fn per_hour(calc: &mut Calc<'_>, name: &str, place: Place, formulas: [&'static Formula; 2]) -> Got {
     let stretch = stretch(calc, name, place)?;
+    let formula = formulas[usize::from(calc.imperial())];
     drift::slope(calc, name, place, &stretch, formula, |calc| calc.reading(name, place))
 }
 
 fn inlet_change(calc: &mut Calc<'_>, place: Place) -> Got {
-    change(calc, "lash-inlet", place, &INLET)
+    change(calc, "lash-inlet", place, [&INLET, &INLET_THOU])
 }
 
 fn exhaust_change(calc: &mut Calc<'_>, place: Place) -> Got {
-    change(calc, "lash-exhaust", place, &EXHAUST)
+    change(calc, "lash-exhaust", place, [&EXHAUST, &EXHAUST_THOU])
 }
 
 fn inlet_per_hour(calc: &mut Calc<'_>, place: Place) -> Got {
-    per_hour(calc, "lash-inlet", place, &INLET_HOUR)
+    per_hour(calc, "lash-inlet", place, [&INLET_HOUR, &INLET_HOUR_THOU])
 }
 
 fn exhaust_per_hour(calc: &mut Calc<'_>, place: Place) -> Got {
-    per_hour(calc, "lash-exhaust", place, &EXHAUST_HOUR)
+    per_hour(calc, "lash-exhaust", place, [&EXHAUST_HOUR, &EXHAUST_HOUR_THOU])
 }
