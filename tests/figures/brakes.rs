@@ -2,7 +2,7 @@
 
 use super::{close, figure, trace};
 
-/// Closed form of T = 2 mu p A r: 2 x 36 mm a side, mu 0.45, r 125 mm front; 1 x 36, 0.40, 120 rear; 6 MPa.
+/// Closed form of T = 2 mu p A r: 2 x 36 mm a side, mu 0.45, r 125 mm front; 1 x 36, 0.40, 120 rear; line pressure 60 bar.
 const PAIR: &str = "car wren \"Wren\"\n
 2025-05-03 wren
   set caliper-pistons front 2 rear 1

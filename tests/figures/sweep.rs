@@ -100,7 +100,7 @@ fn over_zeros_and_extremes() {
         |_| 0.0,
         |quantity| quantity.possible.map_or(0.0, |range| range.0),
         |quantity| quantity.possible.map_or(1e6, |range| range.1),
-        |quantity| quantity.usual.map_or(1.0, |range| (range.0 + range.1) / 2.0),
+        |quantity| quantity.usual.map_or(1.0, |range| f64::midpoint(range.0, range.1)),
         |quantity| quantity.usual.map_or(1.0, |range| range.1),
     ];
     let mut found = 0;

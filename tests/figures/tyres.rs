@@ -17,7 +17,7 @@ fn hot(units: &str, cold: &str, cold_gas: &str, hot_gas: &str, air: &str) -> Str
     )
 }
 
-/// OpenStax College Physics (2012), Example 13.6: 7.00e5 Pa absolute at 18.0 C is 7.41e5 Pa at 35.0 C. At half its pressures,
+/// College Physics of the `OpenStax` series (2012), Example 13.6: 7.00e5 Pa absolute at 18.0 C is 7.41e5 Pa at 35.0 C. At half its pressures,
 /// to which the law is proportional: a book refuses a car's tyre at 6 bar.
 #[test]
 fn the_textbook_tyre() {
