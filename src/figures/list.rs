@@ -42,8 +42,26 @@ pub struct Definition {
 
 /// Every figure, in the order reports list them.
 pub static FIGURES: LazyLock<Vec<&'static Definition>> = LazyLock::new(|| {
-    let fields: [&'static [Definition]; 1] = [super::weights::FIGURES];
-    fields.into_iter().flatten().collect()
+    let fields: &[&'static [Definition]] = &[
+        super::weights::FIGURES,
+        super::tyres::PRESSURE,
+        super::tyres::SIZE,
+        super::tyres::TREAD,
+        super::gearing::FIGURES,
+        super::brakes::HYDRAULICS,
+        super::brakes::SHARING,
+        super::brakes::WEAR,
+        super::engine::LEAKDOWN,
+        super::engine::COMPRESSION,
+        super::engine::LASH,
+        super::fuel::MIXTURE,
+        super::fuel::INJECTORS,
+        super::fuel::STINT,
+        super::air::MOIST,
+        super::air::CORRECTION,
+        super::air::STANDARD,
+    ];
+    fields.iter().copied().flatten().collect()
 });
 
 /// The figure of that name.

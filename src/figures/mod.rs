@@ -3,11 +3,18 @@
 //! A field of figures a file. Must not know HTML, the terminal, nor how a line is written. A figure that cannot be had
 //! says which reading is missing; nothing is silently assumed, and a default is a named input with its source.
 
+mod air;
+mod brakes;
 pub mod calc;
 pub mod dual;
+mod engine;
 pub mod formula;
+mod fuel;
+mod gearing;
 mod list;
 pub mod trace;
+mod typed;
+mod tyres;
 pub mod uncertainty;
 mod weights;
 

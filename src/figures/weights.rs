@@ -121,11 +121,11 @@ fn of_pads(
     )
 }
 
-fn total(calc: &mut Calc<'_>, _: Place) -> Got {
+pub(super) fn total(calc: &mut Calc<'_>, _: Place) -> Got {
     of_pads(calc, &TOTAL, |w| &w[0] + &w[1] + &w[2] + &w[3])
 }
 
-fn front(calc: &mut Calc<'_>, _: Place) -> Got {
+pub(super) fn front(calc: &mut Calc<'_>, _: Place) -> Got {
     of_pads(calc, &FRONT, |w| (&w[0] + &w[1]) / (&w[0] + &w[1] + &w[2] + &w[3]))
 }
 

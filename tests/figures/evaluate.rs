@@ -173,6 +173,7 @@ fn function(name: &str, x: f64, y: Option<f64>) -> f64 {
         ("exp", None) => x.exp(),
         ("ln", None) => x.ln(),
         ("abs", None) => x.abs(),
+        ("floor", None) => x.floor(),
         ("ceil", None) => x.ceil(),
         ("max", Some(y)) => x.max(y),
         ("min", Some(y)) => x.min(y),
