@@ -19,3 +19,4 @@ mod settings_fold;
 mod source;
 mod units;
 mod verbs;
+mod view;

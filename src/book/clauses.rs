@@ -5,8 +5,9 @@
 use super::entry::{By, Extra, Failure};
 use super::model::Condition;
 use super::names::{Names, Thing};
+use super::single::one;
 use super::trouble::{Trouble, What};
-use super::values::{self, one};
+use super::values::{self};
 use crate::source::Span;
 use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, UnitId, table};

@@ -12,6 +12,7 @@ pub mod money;
 pub mod names;
 pub mod place;
 mod read;
+mod single;
 mod spread;
 pub mod trouble;
 mod values;

@@ -4,6 +4,7 @@
 
 use super::Context;
 use crate::book::model::{Clock, PartId};
+use crate::history::parts::Where;
 use crate::history::sessions::Session;
 use crate::source::Span;
 
@@ -107,4 +108,23 @@ pub fn because(cx: &Context<'_>, entry: u32) -> String {
 /// Whether a date is so far ahead that nothing can have been run on it: past tomorrow.
 pub fn is_ahead(cx: &Context<'_>, date: jiff::civil::Date) -> bool {
     cx.today.tomorrow().is_ok_and(|tomorrow| date > tomorrow)
+}
+
+/// Where a line put a part, by binary search over its stays.
+pub fn put_by(cx: &Context<'_>, part: PartId, entry: u32) -> Option<Where> {
+    let after =
+        cx.book.extra(cx.book.entries.get(entry as usize)?).is_some_and(|extra| extra.after.is_some());
+    let named = cx.history.sessions.named.get(&entry).filter(|_| after);
+    let rank = named.map_or_else(|| cx.rank(entry), |id| cx.history.sessions.get(*id).after);
+    let stays = &cx.history.parts.get(part).stays;
+    let first = stays.partition_point(|stay| stay.from < rank);
+    let mut same = stays.get(first..)?.iter().take_while(|stay| stay.from == rank);
+    same.find(|stay| stay.entry == entry).map(|stay| stay.at)
+}
+
+/// Whether a session stands under a date that its event does not have; it is then not known when it was.
+pub fn is_misdated(cx: &Context<'_>, session: &Session) -> bool {
+    let date = cx.date(session.entry).unwrap_or(session.date);
+    let event = session.event.and_then(|event| cx.book.events.get(event.0 as usize));
+    event.is_some_and(|event| date < event.first || date > event.last)
 }

@@ -194,7 +194,7 @@ fn conditions(values: &[Value]) -> Option<String> {
     if said.is_empty() || values.iter().any(|value| value.conditions != *first) {
         return None;
     }
-    let bare = said[0].starts_with("at ") || said[0].starts_with("from ");
+    let bare = ["at ", "from ", "over "].iter().any(|word| said[0].starts_with(word));
     Some(format!("{}{}", if bare { "" } else { "with " }, said.join(", ")))
 }
 

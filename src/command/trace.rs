@@ -197,6 +197,9 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
     let named = if step_.formula.is_some() { format!("{}{place}", step_.name) } else { step_.name.clone() };
     let status = format!("{:?}", step_.status).to_lowercase();
     let _ = writeln!(out, "{pad}{label}{}{sure}  {named}, {status}", step_.shown);
+    if !step_.caution.is_empty() {
+        let _ = writeln!(out, "{pad}    careful: {}", step_.caution);
+    }
     if let Some(formula) = &step_.formula {
         let _ =
             writeln!(out, "{pad}    by {}  [{}; {}]", formula.expression, formula.source, formula.convention);

@@ -42,6 +42,8 @@ pub struct Calc<'a> {
     pub what_if: Vec<(QuantityId, Place, f64, String)>,
     /// Every step so far.
     pub nodes: Vec<Node>,
+    /// What a reader must be told beside a step's value: "outside ±7 %, not comparable". By node.
+    pub cautions: std::collections::BTreeMap<usize, &'static str>,
     /// Standard uncertainty of each root that has one, SI.
     pub(super) uncertain: FxHashMap<Root, f64>,
     /// Covariance of two roots that were read together, SI.
@@ -63,6 +65,7 @@ impl<'a> Calc<'a> {
             against: None,
             what_if: Vec::new(),
             nodes: Vec::new(),
+            cautions: std::collections::BTreeMap::new(),
             uncertain: FxHashMap::default(),
             together: FxHashMap::default(),
         }
@@ -442,9 +445,8 @@ impl<'a> Calc<'a> {
         status: Option<Status>,
         compute: impl Fn(&[Dual]) -> Dual,
     ) -> Got {
-        let count = inputs.len();
-        let duals: Vec<Dual> =
-            inputs.iter().enumerate().map(|(index, (_, fig))| Dual::input(fig.value, index, count)).collect();
+        let values = inputs.iter().map(|(_, fig)| fig.value).enumerate();
+        let duals: Vec<Dual> = values.map(|(index, at)| Dual::input(at, index, inputs.len())).collect();
         let result = compute(&duals);
         if !result.value.is_finite() || result.partials.iter().any(|partial| !partial.is_finite()) {
             let names: Vec<&str> = inputs.iter().map(|(name, _)| *name).collect();

@@ -42,7 +42,7 @@ pub struct Definition {
 
 /// Every figure, in the order reports list them.
 pub static FIGURES: LazyLock<Vec<&'static Definition>> = LazyLock::new(|| {
-    let fields: [&'static [Definition]; 7] = [
+    let fields: &[&'static [Definition]] = &[
         super::weights::FIGURES,
         super::perch::FIGURES,
         super::cg::FIGURES,
@@ -50,8 +50,24 @@ pub static FIGURES: LazyLock<Vec<&'static Definition>> = LazyLock::new(|| {
         super::springs::FIGURES,
         super::roll::FIGURES,
         super::alignment::FIGURES,
+        super::tyres::PRESSURE,
+        super::tyres::SIZE,
+        super::tyres::TREAD,
+        super::gearing::FIGURES,
+        super::brakes::HYDRAULICS,
+        super::brakes::SHARING,
+        super::brakes::WEAR,
+        super::engine::LEAKDOWN,
+        super::engine::COMPRESSION,
+        super::engine::LASH,
+        super::fuel::MIXTURE,
+        super::fuel::INJECTORS,
+        super::fuel::STINT,
+        super::air::MOIST,
+        super::air::CORRECTION,
+        super::air::STANDARD,
     ];
-    fields.into_iter().flatten().collect()
+    fields.iter().copied().flatten().collect()
 });
 
 /// The figure of that name.

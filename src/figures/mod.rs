@@ -3,14 +3,19 @@
 //! A field of figures a file. Must not know HTML, the terminal, nor how a line is written. A figure that cannot be had
 //! says which reading is missing; nothing is silently assumed, and a default is a named input with its source.
 
+mod air;
 mod alignment;
 pub mod bench;
+mod brakes;
 pub mod calc;
 mod cg;
 mod chain;
 pub mod drift;
 pub mod dual;
+mod engine;
 pub mod formula;
+mod fuel;
+mod gearing;
 mod inputs;
 mod list;
 mod perch;
@@ -18,6 +23,8 @@ mod roll;
 mod springs;
 pub mod student;
 pub mod trace;
+mod typed;
+mod tyres;
 pub mod uncertainty;
 mod weights;
 

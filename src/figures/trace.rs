@@ -54,6 +54,9 @@ pub struct Step {
     /// Source of a default.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub source: String,
+    /// What a reader must be told beside the value: outside a validity limit, beyond a minimum.
+    #[serde(skip_serializing_if = "str::is_empty")]
+    pub caution: &'static str,
     /// The line whose change made a reading under it stale.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stale: Option<Line>,
@@ -88,13 +91,19 @@ pub fn trace(calc: &Calc<'_>, fig: &Fig, imperial: bool) -> Step {
     step(calc, fig.node, imperial)
 }
 
-fn step(calc: &Calc<'_>, node: usize, imperial: bool) -> Step {
-    let node = &calc.nodes[node];
+fn step(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
+    let node = &calc.nodes[at];
     let unit = shown_unit(node, imperial);
     let value = unit.get().from_si(node.value);
     let u = node.u.map(|u| u / unit.get().factor);
     let typed = node.formula.is_none() && node.unit == Some(unit);
-    let decimals = if typed { node.decimals } else { decimals_of(value, u) };
+    let decimals = if typed {
+        node.decimals
+    } else if node.dimension == DimensionId::LAPS {
+        0
+    } else {
+        decimals_of(value, u)
+    };
     let symbol = unit.get().shown();
     let shown = match symbol {
         "" => number::format(value, decimals),
@@ -124,6 +133,7 @@ fn step(calc: &Calc<'_>, node: usize, imperial: bool) -> Step {
         typed: node.span.map(|span| line(calc, span, node.entry)),
         sure: node.sure.clone(),
         source: node.source.to_owned(),
+        caution: calc.cautions.get(&at).copied().unwrap_or_default(),
         stale: node.stale.map(|entry| {
             let span = calc.book.entries[entry as usize].span();
             line(calc, span, Some(entry))

@@ -130,11 +130,9 @@ impl Disturbances {
 
     /// The impacts on a car between two ranks.
     pub fn hits(&self, car: CarId, from: u32, until: u32) -> impl Iterator<Item = Disturbance> {
-        self.of_car
-            .get(car.0 as usize)
-            .map_or(&[][..], Vec::as_slice)
-            .iter()
-            .copied()
-            .filter(move |change| change.quantity.is_none() && change.rank >= from && change.rank < until)
+        let list = self.of_car.get(car.0 as usize).map_or(&[][..], Vec::as_slice);
+        let first = list.partition_point(|change| change.rank < from);
+        let within = list.iter().skip(first).take_while(move |change| change.rank < until);
+        within.copied().filter(|change| change.quantity.is_none())
     }
 }

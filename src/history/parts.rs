@@ -11,7 +11,7 @@ use crate::book::Book;
 use crate::book::entry::{Entry, NONE, PartFacts, Verb, Verdict};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 /// Where a part is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -72,6 +72,8 @@ pub struct PartHistory {
     pub rebuilds: Vec<Rebuild>,
     /// Lines that say it failed.
     pub failures: Vec<u32>,
+    /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
+    pub doubts: Vec<u32>,
     /// Line that says it is broken, until a rebuild or a release.
     broken: Option<u32>,
     inside: Vec<PartId>,
@@ -83,6 +85,13 @@ impl PartHistory {
     pub fn at(&self, rank: u32) -> Option<&Stay> {
         let next = self.stays.partition_point(|stay| stay.from < rank);
         self.stays.get(next.checked_sub(1)?)
+    }
+
+    /// Whether its place was put in doubt between two ranks, both included.
+    #[must_use]
+    pub fn doubted(&self, from: u32, until: u32) -> bool {
+        let first = self.doubts.partition_point(|rank| *rank < from);
+        self.doubts.get(first).is_some_and(|rank| *rank <= until)
     }
 
     /// Where it is at the end of the book.
@@ -132,6 +141,9 @@ struct Fold<'a> {
     /// Pairs of blocks whose order is unclear and was said.
     said: std::collections::BTreeSet<(u32, u32)>,
     holds: FxHashMap<(CarId, KindId, Place), PartId>,
+    /// Parts and places that a mistake has put in doubt: the next line about them is believed without another message.
+    doubted: FxHashSet<PartId>,
+    doubted_places: FxHashSet<(CarId, KindId, Place)>,
     problems: &'a mut Vec<Problem>,
 }
 
@@ -175,6 +187,8 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
         said: std::collections::BTreeSet::new(),
         parts: Parts { all: vec![PartHistory::default(); book.parts.len()], ..Parts::default() },
         holds: FxHashMap::default(),
+        doubted: FxHashSet::default(),
+        doubted_places: FxHashSet::default(),
         problems,
     };
     for (rank, index) in lines {
@@ -206,7 +220,9 @@ impl Fold<'_> {
         let failed = facts.verdict == Some(Verdict::Failed);
         match entry.verb {
             Verb::Fit => self.fit(part, facts.car.or(head_car), facts.place, index, rank),
-            Verb::Remove => self.remove(part, facts.car.or(head_car), facts.place, failed, index, rank),
+            Verb::Remove => {
+                self.remove(part, facts.car.or(head_car), facts.place, failed, index, rank);
+            }
             Verb::Swap => {
                 let Some(on) = facts.other else { return };
                 self.parts.all[on.0 as usize].lines.push(index);
@@ -214,13 +230,15 @@ impl Fold<'_> {
                     Where::Car(_, place) => facts.place.or(Some(place)),
                     _ => facts.place,
                 };
-                let said = self.problems.len();
-                self.remove(part, facts.car.or(head_car), facts.place, failed, index, rank);
-                if self.problems.len() > said {
-                    // The line names the wrong part to come off; whoever is there makes way without a second message.
-                    self.make_way(on, facts.car.or(head_car), place, index, rank);
+                let car = facts.car.or(head_car);
+                if self.remove(part, car, facts.place, failed, index, rank) {
+                    self.fit(on, car, place, index, rank);
+                } else {
+                    // The line names the wrong part to come off, or the wrong place; whoever is there makes way.
+                    self.make_way(on, car, place, index, rank);
+                    self.fit(on, car, place, index, rank);
+                    self.doubt(on, rank);
                 }
-                self.fit(on, facts.car.or(head_car), place, index, rank);
             }
             Verb::Move => {
                 match self.state(part) {
@@ -235,7 +253,7 @@ impl Fold<'_> {
                     }
                     // It goes where the crew says it is now, wherever it came from.
                     there => {
-                        self.not_there(part, index);
+                        self.not_there(part, head_car, None, index, rank);
                         if matches!(there, Where::Car(..) | Where::Inside(_)) {
                             self.leave(part, index, rank, Where::Shelf);
                         }
@@ -254,7 +272,7 @@ impl Fold<'_> {
                         let to = if failed { Where::Failed } else { Where::Shelf };
                         self.leave(part, index, rank, to);
                     } else {
-                        self.not_there(part, index);
+                        self.not_there(part, None, None, index, rank);
                     }
                 }
             }
@@ -290,6 +308,7 @@ impl Fold<'_> {
                 if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
                     let used = first.entry;
                     self.problems.push(Problem::UsedBeforeBought { entry: index, part, used });
+                    self.doubt(part, rank);
                 } else {
                     self.leave(part, index, rank, Where::Shelf);
                 }
@@ -328,6 +347,7 @@ impl Fold<'_> {
 
     /// Ends the part's stay and begins another; everything inside goes along.
     fn leave(&mut self, part: PartId, entry: u32, rank: u32, to: Where) {
+        self.doubted.remove(&part);
         if let (Where::Car(car, place), Some(kind)) = (self.state(part), self.kind(part)) {
             self.holds.remove(&(car, kind, place));
             if let Some((_, until, _)) =
@@ -358,6 +378,7 @@ impl Fold<'_> {
         }
         if let (Where::Car(car, place), Some(kind)) = (to, self.kind(part)) {
             self.holds.insert((car, kind, place), part);
+            self.doubted_places.remove(&(car, kind, place));
             let key = (car, kind, place);
             let list = self.parts.occupants.entry(key).or_default();
             if list.is_empty() {
@@ -422,13 +443,19 @@ impl Fold<'_> {
     fn fit(&mut self, part: PartId, car: Option<CarId>, place: Option<Place>, entry: u32, rank: u32) {
         let (Some(car), Some(kind)) = (car, self.kind(part)) else { return };
         match self.state(part) {
+            Where::Car(..) | Where::Inside(_) if self.doubted.contains(&part) => {
+                self.leave(part, entry, rank, Where::Shelf);
+            }
             there @ (Where::Car(..) | Where::Inside(_)) => {
                 let since = self.since(part).unwrap_or(entry);
                 self.problems.push(Problem::PartInTwoPlaces { entry, part, there, since });
+                self.doubt(part, rank);
+                self.doubt_place(car, kind, place);
                 return;
             }
             _ => {
                 if !self.usable(part, entry) {
+                    self.doubt_place(car, kind, place);
                     return;
                 }
             }
@@ -445,19 +472,18 @@ impl Fold<'_> {
             }
         };
         if let Some(holds) = self.holds.get(&(car, kind, place)).copied() {
-            let since = self.since(holds).unwrap_or(entry);
-            self.problems.push(Problem::PlaceOccupied { entry, holds, since });
+            if !self.doubted.contains(&holds) {
+                let since = self.since(holds).unwrap_or(entry);
+                self.problems.push(Problem::PlaceOccupied { entry, holds, since });
+            }
             // The new part is what the crew says is there now; the other's place is not known any more.
             self.leave(holds, entry, rank, Where::Shelf);
+            self.doubt(holds, rank);
         }
         self.leave(part, entry, rank, Where::Car(car, place));
     }
 
-    fn not_there(&mut self, part: PartId, entry: u32) {
-        let (there, since) = (self.state(part), self.since(part));
-        self.problems.push(Problem::PullNotThere { entry, part, there, since });
-    }
-
+    /// Takes a part off; `false` if it was not there.
     fn remove(
         &mut self,
         part: PartId,
@@ -466,17 +492,20 @@ impl Fold<'_> {
         failed: bool,
         entry: u32,
         rank: u32,
-    ) {
+    ) -> bool {
         match self.state(part) {
             Where::Car(on, at)
                 if car.is_none_or(|car| car == on) && place.is_none_or(|place| place == at) => {}
             Where::Scrapped | Where::Sold => {
                 self.usable(part, entry);
-                return;
+                return false;
             }
-            _ => {
-                self.not_there(part, entry);
-                return;
+            there => {
+                let believed = self.not_there(part, car, place, entry, rank);
+                if believed && matches!(there, Where::Car(..) | Where::Inside(_)) {
+                    self.leave(part, entry, rank, if failed { Where::Failed } else { Where::Shelf });
+                }
+                return false;
             }
         }
         let broken = self.parts.all[part.0 as usize].broken;
@@ -487,6 +516,7 @@ impl Fold<'_> {
             history.failures.push(entry);
         }
         self.leave(part, entry, rank, if failed { Where::Failed } else { Where::Shelf });
+        true
     }
 
     fn build(&mut self, part: PartId, into: PartId, entry: u32, rank: u32) {
@@ -547,27 +577,6 @@ impl Fold<'_> {
             self.usable(part, entry);
         } else {
             self.leave(part, entry, rank, to);
-        }
-    }
-
-    /// A car is sold: what is on it goes along.
-    fn sell_car(&mut self, car: CarId, facts: &PartFacts, entry: u32, rank: u32) {
-        self.parts.sold.entry(car).or_insert((rank, entry));
-        let on: Vec<PartId> = (0..self.book.parts.len() as u32)
-            .map(PartId)
-            .filter(|part| matches!(self.state(*part), Where::Car(on, _) if on == car))
-            .collect();
-        for part in &facts.more {
-            if !on.contains(part) {
-                self.parts.all[part.0 as usize].lines.push(entry);
-                self.put(*part, Where::Sold, entry, rank);
-            }
-        }
-        for part in on {
-            if self.state(part) != Where::Sold {
-                self.parts.all[part.0 as usize].lines.push(entry);
-                self.leave(part, entry, rank, Where::Sold);
-            }
         }
     }
 }

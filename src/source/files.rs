@@ -2,7 +2,8 @@
 //!
 //! Must not know the language.
 
-use super::{FileId, Span};
+use super::{FileId, LineTable, Span};
+use std::sync::OnceLock;
 
 /// One ledger file held in memory.
 #[derive(Debug, Clone, Default)]
@@ -17,13 +18,16 @@ pub struct SourceFile {
 #[derive(Debug, Clone, Default)]
 pub struct Files {
     files: Vec<SourceFile>,
+    /// Made when a line is first asked for: a message about one line names others.
+    lines: Vec<OnceLock<LineTable>>,
 }
 
 impl Files {
     /// Files in the given order; callers sort by path first.
     #[must_use]
     pub fn new(files: Vec<SourceFile>) -> Self {
-        Self { files }
+        let lines = vec![OnceLock::new(); files.len()];
+        Self { files, lines }
     }
 
     /// The files with their ids, in order.
@@ -63,12 +67,13 @@ impl Files {
         self.get(id).map_or("", |file| file.path.as_str())
     }
 
-    /// Line (from 1) of an offset. Counts line ends before it: a walk, so for many spans ask [`super::Places`].
+    /// Line (from 1) of a span's start; 0 for an unknown file.
     #[must_use]
     pub fn line(&self, span: Span) -> u32 {
-        let Some(file) = self.get(span.file) else { return 0 };
-        let before = &file.text.as_bytes()[..(span.start as usize).min(file.text.len())];
-        memchr::memchr_iter(b'\n', before).count() as u32 + 1
+        let (Some(file), Some(lines)) = (self.get(span.file), self.lines.get(span.file.0 as usize)) else {
+            return 0;
+        };
+        lines.get_or_init(|| LineTable::new(&file.text)).line(span.start)
     }
 
     /// Line and column (both from 1; the column counts characters) of the span's start.

@@ -90,6 +90,9 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
         if let Some(at) = &extra.at {
             value.conditions.push(format!("at {}", cx.typed(event.entry, at)));
         }
+        if extra.over.is_some() {
+            value.conditions.extend(over(cx.text(entry.span())));
+        }
         if let Some(hard) = extra.from_hard {
             value.conditions.push(if hard { "from full-hard" } else { "from full-soft" }.to_owned());
         }
@@ -199,6 +202,15 @@ fn decimals(compiled: &Compiled, track: &Track, event: &SlotEvent, item: &Item) 
         }
     }
     most
+}
+
+/// `over 400 mm`, as typed on the line.
+fn over(line: &str) -> Option<String> {
+    let words: Vec<&str> = line.split_whitespace().collect();
+    let at = words.iter().position(|word| word.eq_ignore_ascii_case("over"))?;
+    let length = *words.get(at + 1)?;
+    let unit = words.get(at + 2).filter(|_| length.ends_with(|last: char| last.is_ascii_digit()));
+    Some(std::iter::once("over").chain([length]).chain(unit.copied()).collect::<Vec<_>>().join(" "))
 }
 
 /// Toe says its direction and whose it is in words: `out 1.5 mm total`.

@@ -43,7 +43,13 @@ fn every_key_is_on_the_page() {
         ("diff", vec![vec!["diff", BOOK, "heron", "pell-1/s1", "pell-2"]]),
         ("blank", vec![vec!["blank", BOOK, "heron", "pell-3"]]),
         ("format", vec![vec!["format", BOOK, "--check"]]),
-        ("trace", vec![vec!["trace", "ledgers/2026", "bittern", "cross-weight"]]),
+        (
+            "trace",
+            vec![
+                vec!["trace", "ledgers/2026", "bittern", "cross-weight"],
+                vec!["trace", "tests/fixtures/command/suspect", "heron", "leakdown-lost", "c1"],
+            ],
+        ),
     ];
     for (command, lines) in runs {
         let mut all = BTreeSet::new();

@@ -184,6 +184,7 @@ fn function(name: &str, x: f64, y: Option<f64>) -> f64 {
         ("exp", None) => libm::exp(x),
         ("ln", None) => libm::log(x),
         ("abs", None) => x.abs(),
+        ("floor", None) => x.floor(),
         ("ceil", None) => x.ceil(),
         ("max", Some(y)) => x.max(y),
         ("min", Some(y)) => x.min(y),

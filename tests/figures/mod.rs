@@ -4,15 +4,22 @@
 //! Every figure got here is also worked out again from its own trace ([`evaluate`]), and each of its input lines is taken
 //! out in turn: the figure must then be missing.
 
+mod air;
 mod alignment;
 mod bench;
 mod bench_shape;
+mod brakes;
 mod cg;
+mod engine;
 mod evaluate;
+mod fuel;
+mod gearing;
 mod invariance;
 mod perch;
 mod roll;
 mod springs;
+mod sweep;
+mod tyres;
 mod uncertainty;
 mod weights;
 

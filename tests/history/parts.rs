@@ -159,6 +159,33 @@ fn a_swap_that_names_the_wrong_part_makes_one_message() {
     assert_eq!((now("cp-1"), now("cp-3")), ("shelf".to_owned(), "heron LR".to_owned()));
 }
 
+/// `cp-2`, which is on the other side, was typed for `cp-3`: what follows from it says nothing more.
+#[test]
+fn one_mistyped_part_makes_one_message_over_a_season() {
+    let compiled = book(
+        "part cp-3 coupling
+part cp-4 coupling
+
+2025-05-01 heron
+  fit cp-1 LR
+  fit cp-2 RR
+
+2025-05-02 heron
+  swap coupling LR cp-1 -> cp-2
+  09:00..09:20 run t1
+
+2025-05-03 heron
+  swap coupling LR cp-3 -> cp-4
+
+2025-05-04 heron
+  remove cp-2
+",
+    );
+    let said: Vec<&str> = compiled.diagnostics.iter().map(|one| one.check).collect();
+    assert_eq!(said, ["part-in-two-places"]);
+    assert_eq!(at(&compiled, "cp-4", u32::MAX), "heron LR");
+}
+
 #[test]
 fn what_is_released_or_rebuilt_is_no_longer_broken() {
     for cure in ["rebuild cp-1", "quarantine cp-1 because x\n  release cp-1 because sound"] {

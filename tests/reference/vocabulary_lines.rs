@@ -19,7 +19,7 @@ pub struct Line {
 }
 
 /// The words that open a property, after the places.
-const PROPERTIES: [&str; 11] = [
+const PROPERTIES: [&str; 12] = [
     "of",
     "area",
     "show",
@@ -29,6 +29,7 @@ const PROPERTIES: [&str; 11] = [
     "needs",
     "pair",
     "triple",
+    "supply",
     "counter",
     "relative",
 ];

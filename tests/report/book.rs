@@ -130,3 +130,40 @@ fn a_broken_book_is_written_with_the_hole_marked() {
         assert!(!super::pages(&text(nothing)).is_empty());
     }
 }
+
+/// Two events at one circuit with a car's lines between and at the second of them.
+fn two_events(between: &str) -> String {
+    let compiled = text(&format!(
+        "circuit c \"C\" length 2 km\nevent e 2026-05-02..02 at c \"E\"\nevent f 2026-06-06..06 at c \"F\"\nperson d \"D. Driver\"\n\
+         car a \"A\"\n2026-05-01 a\n  set wing-angle 5 deg\n  set bar-hole front 1\n  left camber LF -3.0 RF -3.0 deg\n\
+         2026-05-02 a at e\n  10:00..10:30 run s1 10 laps best 1:08.42 by d\n2026-06-01 a\n{between}\
+         2026-06-06 a at f\n  10:00..10:30 run s1 10 laps best 1:07.18 by d\n    say entry push \"better\"\n"
+    ));
+    words(&read(&page(&pages(&compiled), "a-e-f.html").html))
+}
+
+#[test]
+fn credit_is_given_to_nothing_that_is_not_proven() {
+    let none = two_events("  left camber LF -3.0 RF -3.0 deg\n");
+    assert!(
+        none.contains("Best lap 1:08.42 then, 1:07.18 now: -1.24 s. Nothing on the car differs"),
+        "{none}"
+    );
+    assert!(none.contains("Measured again, reads the same (1) camber LF RF -3.0 deg"), "{none}");
+    let one = two_events("  set wing-angle 5 -> 6.5 deg  because it was long in the fast one\n");
+    assert!(one.contains("One thing differs (1 setting)") && one.contains("likely, not proven"), "{one}");
+    assert!(one.contains("wing angle 5 deg 6.5 deg +1.5 deg because it was long in the fast one"), "{one}");
+    assert!(one.contains("better entry push (D. Driver, after f s1)"), "{one}");
+    let two = two_events("  set wing-angle 5 -> 6 deg\n  set bar-hole front 1 -> 2\n");
+    assert!(two.contains("cannot be credited to any one of them"), "{two}");
+}
+
+#[test]
+fn what_was_tried_and_put_back_is_folded_away() {
+    let said = two_events("  set bar-hole front 1 -> 2\n  set bar-hole front 2 -> 1\n");
+    assert!(said.contains("Set otherwise (0) Nothing is set otherwise."), "{said}");
+    assert!(said.contains("Tried and put back (1)"), "{said}");
+    assert!(said.contains("by way of 1 → 2 → 1; put back once on the way"), "{said}");
+    let twice = two_events(&"  set bar-hole front 1 -> 2\n  set bar-hole front 2 -> 1\n".repeat(2));
+    assert!(twice.contains("put back 2 times on the way"), "{twice}");
+}

@@ -1,6 +1,7 @@
 //! The report pages: what they say of the demo book, that they are safe, whole and always the same bytes.
 
 mod book;
+mod command;
 mod hostile;
 mod html;
 mod pages;

@@ -4,8 +4,8 @@ use super::Reader;
 use super::line::Reading;
 use crate::book::clauses;
 use crate::book::entry::{Run, Verb};
+use crate::book::single::{number, of_number};
 use crate::book::trouble::{Trouble, What};
-use crate::book::values::{number, of_number};
 use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, Number, table};
 

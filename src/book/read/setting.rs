@@ -7,8 +7,9 @@ use crate::book::entry::{Entry, Flags, Item, NONE, Verb};
 use crate::book::model::PartId;
 use crate::book::names::{Thing, lowered, nearest};
 use crate::book::place::Place;
+use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
-use crate::book::values::{Context, Mode, one};
+use crate::book::values::{Context, Mode};
 use crate::syntax::{Cursor, Shape};
 use crate::units::DimensionId;
 use crate::vocabulary::QuantityId;
@@ -147,9 +148,9 @@ impl Reader<'_> {
         let dimension = self.book.vocabulary.get(id).dimension;
         let mut numbers = Vec::new();
         while let Some(word) = cur.take(Shape::Number) {
-            let number = crate::book::values::number(cur, word)?;
+            let number = crate::book::single::number(cur, word)?;
             let stated = match cur.take(Shape::Tolerance) {
-                Some(word) => Some(crate::book::values::tolerance(cur, word)?),
+                Some(word) => Some(crate::book::single::tolerance(cur, word)?),
                 None => None,
             };
             numbers.push((word, number, stated));
@@ -159,7 +160,7 @@ impl Reader<'_> {
         }
         let unit = match cur.peek().filter(|word| word.shape == Shape::Word) {
             Some(word) => {
-                let found = crate::book::values::unit_for(cur, word, dimension, Some(id))?;
+                let found = crate::book::single::unit_for(cur, word, dimension, Some(id))?;
                 cur.bump();
                 found
             }
@@ -243,7 +244,7 @@ impl Reader<'_> {
                             });
                             if let (true, Some(unit)) = (bare, angle_unit) {
                                 cur.bump();
-                                let number = crate::book::values::number(cur, word)?;
+                                let number = crate::book::single::number(cur, word)?;
                                 bare_angle(word, &number, unit)
                             } else {
                                 let item = one(cur, DimensionId::ANGLE)?;

@@ -1,7 +1,7 @@
 //! `empty-place-ran`: a car ran with nothing in a place that must be filled.
 
 use crate::book::entry::Verb;
-use crate::book::model::{CarId, KindId};
+use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -44,10 +44,14 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             for place in places {
                 for (from, until) in gaps(cx, car, *kind, place, begun.unwrap_or(0)) {
                     let ran = cx.history.sessions.between(car, from, until.min(sold));
-                    let (Some(first), Some(last)) = (ran.first(), ran.last()) else { continue };
-                    let last = cx.history.sessions.get(*last).rank;
-                    let next = doubtful.partition_point(|rank| rank.saturating_add(1) < from);
-                    if doubtful.get(next).is_none_or(|rank| *rank > last) {
+                    let Some(first) = ran.first() else { continue };
+                    let next = doubtful.partition_point(|(rank, _)| rank.saturating_add(1) < from);
+                    let mut between = doubtful[next..].iter().take_while(|(rank, _)| *rank < until);
+                    let session = cx.history.sessions.get(*first);
+                    if !between.any(|(_, about)| about.is_none_or(|about| about == *kind))
+                        && !was_doubted(cx, car, *kind, place, session.rank)
+                        && !told::is_misdated(cx, session)
+                    {
                         out.push(message(cx, *kind, place, *first, ran.len()));
                     }
                 }
@@ -105,28 +109,40 @@ fn gaps(cx: &Context<'_>, car: CarId, kind: KindId, place: Place, begun: u32) ->
     gaps
 }
 
-/// Of each car, ranks of lines about parts that have an error of their own: what they would have put where is not known.
-fn doubtful(cx: &Context<'_>) -> Vec<Vec<u32>> {
-    let mut ranks: Vec<Vec<u32>> = vec![Vec::new(); cx.book.cars.len()];
-    let mut note = |entry: u32| {
+/// Whether a mistake had put the part that was there last in doubt.
+fn was_doubted(cx: &Context<'_>, car: CarId, kind: KindId, place: Place, rank: u32) -> bool {
+    let list = cx.history.parts.occupants.get(&(car, kind, place)).map_or(&[][..], Vec::as_slice);
+    let next = list.partition_point(|(from, ..)| *from < rank);
+    let last = next.checked_sub(1).and_then(|at| list.get(at));
+    last.is_some_and(|(from, _, part)| cx.history.parts.get(*part).doubted(*from, rank))
+}
+
+/// A rank, and the kind it is about where that is known.
+type Doubt = (u32, Option<KindId>);
+
+/// Of each car, lines about parts that have an error of their own: what they would have put where is not known.
+fn doubtful(cx: &Context<'_>) -> Vec<Vec<Doubt>> {
+    let mut ranks: Vec<Vec<Doubt>> = vec![Vec::new(); cx.book.cars.len()];
+    let mut note = |entry: u32, part: Option<PartId>| {
+        let kind = part.and_then(|part| cx.book.parts.get(part.0 as usize)).map(|part| part.kind);
         if let Some(list) = cx.car_of(entry).and_then(|car| ranks.get_mut(car.0 as usize)) {
-            list.push(cx.rank(entry));
+            list.push((cx.rank(entry), kind));
         }
     };
     for (index, entry) in cx.book.entries.iter().enumerate() {
-        if entry.broken && matches!(entry.verb, Verb::Fit | Verb::Swap | Verb::Move | Verb::Remove | Verb::Run) {
-            note(index as u32);
+        if entry.broken && matches!(entry.verb, Verb::Fit | Verb::Swap | Verb::Move | Verb::Remove) {
+            note(index as u32, None);
         }
     }
     for problem in &cx.history.problems {
         match problem {
-            Problem::PartInTwoPlaces { entry, .. }
-            | Problem::PullNotThere { entry, .. }
-            | Problem::RetiredPartFitted { entry, .. }
-            | Problem::DoesNotFit { entry, .. }
-            | Problem::PlaceNeeded { entry, .. }
-            | Problem::PlaceOccupied { entry, .. }
-            | Problem::KindDiffers { entry, .. } => note(*entry),
+            Problem::PartInTwoPlaces { entry, part, .. }
+            | Problem::PullNotThere { entry, part, .. }
+            | Problem::RetiredPartFitted { entry, part, .. }
+            | Problem::DoesNotFit { entry, part, .. }
+            | Problem::PlaceNeeded { entry, part, .. }
+            | Problem::PlaceOccupied { entry, holds: part, .. } => note(*entry, Some(*part)),
+            Problem::KindDiffers { entry, .. } => note(*entry, None),
             _ => {}
         }
     }

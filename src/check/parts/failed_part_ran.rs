@@ -45,7 +45,9 @@ fn ran_on<'a>(cx: &Context<'a>, part: &PartHistory, failure: u32) -> Option<&'a 
     let car = at.car?;
     let until = at.until.min(mended.unwrap_or(u32::MAX));
     let first = cx.history.sessions.between(car, from, until).first()?;
-    Some(cx.history.sessions.get(*first))
+    let session = cx.history.sessions.get(*first);
+    // After a mistake about where it is, nobody knows whether it was on.
+    (!part.doubted(at.from, session.rank)).then_some(session)
 }
 
 fn message(cx: &Context<'_>, part: PartId, failure: u32, session: &Session) -> Diagnostic {

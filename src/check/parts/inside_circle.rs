@@ -22,6 +22,10 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let span = told::part_span(cx, entry, part);
     let name = cx.part(part);
     let into = cx.book.extra(cx.entry(entry)).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.other);
-    let into = cx.part(into?);
-    Some(CHECK.at(span, format!("{name} cannot go into {into}: {into} is inside {name}.")).cure("correct one of the two names"))
+    let into = into.filter(|into| *into != part).map(|into| cx.part(into));
+    let message = into.map_or_else(
+        || format!("{name} cannot go into itself."),
+        |into| format!("{name} cannot go into {into}: {into} is inside {name}."),
+    );
+    Some(CHECK.at(span, message).cure("correct one of the two names"))
 }

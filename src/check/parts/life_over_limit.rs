@@ -106,6 +106,7 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[Amount], whose: &str, out: &mut 
             for (at, limit) in limits.iter().enumerate() {
                 if !life.said[at]
                     && !told::is_ahead(cx, session.date)
+                    && !history.doubted(stay.from, session.rank)
                     && let Some(words) = over(cx, id, (at, limit), &life, session)
                 {
                     life.said[at] = true;

@@ -1,6 +1,6 @@
 //! `place-occupied`: a part goes where another one is.
 
-use crate::check::{Check, Context, Family, Look};
+use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::parts::Where;
 use crate::history::problem::Problem;
@@ -23,9 +23,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::PlaceOccupied { entry, holds, since } = *problem else { return None };
     let span = cx.entry(entry).span();
     let name = cx.part(holds);
-    let stays = &cx.history.parts.get(holds).stays;
-    let there = stays.iter().rev().find(|stay| stay.entry == since).map(|stay| stay.at);
-    let place = match there {
+    let place = match told::put_by(cx, holds, since) {
         Some(Where::Car(car, place)) => format!("{} {}", cx.car(car), cx.place(place)),
         _ => "That place".to_owned(),
     };

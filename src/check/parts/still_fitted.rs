@@ -22,8 +22,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::StillFitted { entry, part, since } = *problem else { return None };
     let span = told::part_span(cx, entry, part);
     let name = cx.part(part);
-    let stays = &cx.history.parts.get(part).stays;
-    let there = stays.iter().rev().find(|stay| stay.entry == since).map_or(Where::New, |stay| stay.at);
+    let there = told::put_by(cx, part, since).unwrap_or(Where::New);
     Some(
         CHECK
             .at(span, format!("{name} is still {} (since {}).", cx.place_words(there), cx.when(since, span)))

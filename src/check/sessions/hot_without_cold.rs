@@ -28,8 +28,15 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         if track.quantity == cold {
             colds.extend(lines.map(|event| cx.rank(event.entry)));
         } else if track.quantity == hot {
-            let read = lines.filter(|event| event.register() == Register::Read);
-            hots.extend(read.map(|event| (cx.rank(event.entry), event.entry)));
+            // The first of each event is enough: the later ones have the same answer.
+            let mut last = None;
+            for event in lines.filter(|event| event.register() == Register::Read) {
+                let at = cx.book.head(cx.entry(event.entry)).and_then(|head| head.event);
+                if last != Some(at) {
+                    hots.push((cx.rank(event.entry), event.entry));
+                }
+                last = Some(at);
+            }
         }
     }
     colds.sort_unstable();
@@ -48,7 +55,6 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         if colds.get(next).is_none_or(|cold| *cold > rank) {
             out.push(message(cx, car, entry, event));
         }
-        // The later hot readings of the event have the same answer.
         said = Some(event);
     }
 }

@@ -3,7 +3,6 @@
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
-use crate::history::usage;
 use crate::units::DimensionId;
 
 /// The check.
@@ -31,19 +30,29 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
     if !quantity.counter || quantity.dimension != DimensionId::TIME {
         return;
     }
+    // Sessions under a wrong date add up wrongly on both sides of it.
+    if cx.history.sessions.of(car).any(|(_, session)| told::is_misdated(cx, session)) {
+        return;
+    }
     let mut before: Option<SlotEvent> = None;
-    for event in &track.events {
+    for (at, event) in track.events.iter().enumerate() {
+        // A reading that the next one goes back from is what that one's message is about.
+        let next = track.events.get(at + 1).filter(|next| next.register() == Register::Read);
+        let doubted = next.is_some_and(|next| next.value < event.value);
         if event.entry == u32::MAX || event.register() != Register::Read {
             before = None;
             continue;
         }
         if let Some(before) = before.filter(|before| before.value <= event.value) {
             let sessions = cx.history.sessions.between(car, cx.rank(before.entry), cx.rank(event.entry));
-            let sum = usage::total(sessions.iter().map(|id| cx.history.sessions.get(*id)));
             let moved = (event.value - before.value) / 60.0;
-            let apart = (moved - sum.minutes).abs();
-            if sum.sessions > 0 && !sum.minutes_at_least && apart > MINUTES && apart > SHARE * sum.minutes {
-                out.push(message(cx, track, before, *event, (moved, sum.minutes), sum.sessions));
+            // `None` as soon as one session does not say its minutes.
+            let sum: Option<f64> = sessions.iter().map(|id| cx.history.sessions.get(*id).minutes).sum();
+            if let Some(sum) = sum.filter(|_| !sessions.is_empty() && !doubted) {
+                let apart = (moved - sum).abs();
+                if apart > MINUTES && apart > SHARE * sum {
+                    out.push(message(cx, track, before, *event, (moved, sum), sessions.len()));
+                }
             }
         }
         // After a reading that went back, the next one has nothing sure to be held against.
@@ -57,7 +66,7 @@ fn message(
     before: SlotEvent,
     event: SlotEvent,
     (moved, sum): (f64, f64),
-    count: u32,
+    count: usize,
 ) -> Diagnostic {
     let span = cx.item_span(event.entry, event.item());
     let sessions = if count == 1 { "the session between adds".to_owned() } else { format!("the {count} sessions between add") };

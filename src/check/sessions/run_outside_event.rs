@@ -1,6 +1,7 @@
 //! `run-outside-event`: sessions under a date that the event does not have.
 
-use crate::book::entry::Verb;
+use crate::book::entry::{Entry, Head, Verb};
+use crate::book::model::Event;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 
@@ -19,25 +20,47 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
+    // Of each event: heads with sessions inside its dates, and the heads outside with their first session.
+    let mut inside = vec![0_u32; cx.book.events.len()];
+    let mut outside: Vec<Vec<(&Head, &Entry)>> = vec![Vec::new(); cx.book.events.len()];
     for head in &cx.book.heads {
-        let Some(event) = head.event.and_then(|event| cx.book.events.get(event.0 as usize)) else { continue };
-        if head.date >= event.first && head.date <= event.last || told::is_ahead(cx, head.date) {
-            continue;
-        }
+        let Some(id) = head.event.map(|event| event.0 as usize) else { continue };
+        let Some(event) = cx.book.events.get(id) else { continue };
         let ran = (head.first..head.end).map(|index| cx.entry(index)).find(|entry| entry.verb == Verb::Run);
         let Some(run) = ran else { continue };
-        let name = &event.named.typed;
-        let dates = if event.first == event.last {
-            event.first.to_string()
-        } else {
-            format!("{} to {}", event.first, event.last)
-        };
-        out.push(
-            CHECK
-                .at(head.span, format!("{name} is {dates}, and this is {}.", head.date))
-                .and(run.span(), "a session that day")
-                .and(event.named.declared, "its dates")
-                .cure("correct the date or the event, here or in the event's own line"),
-        );
+        if head.date >= event.first && head.date <= event.last {
+            inside[id] += 1;
+        } else if !told::is_ahead(cx, head.date) {
+            outside[id].push((head, run));
+        }
     }
+    for (id, heads) in outside.iter().enumerate() {
+        let event = &cx.book.events[id];
+        if let (0, [(first, run), _, ..]) = (inside[id], heads.as_slice()) {
+            // Every session disagrees: then it is the event's own line that is wrong, once.
+            out.push(
+                CHECK
+                    .at(
+                        event.named.declared,
+                        format!("{} is {}, and no session under it is: {} and more.", event.named.typed, dates(event), first.date),
+                    )
+                    .and(run.span(), "a session of it")
+                    .cure("correct the event's dates"),
+            );
+            continue;
+        }
+        for (head, run) in heads {
+            out.push(
+                CHECK
+                    .at(head.span, format!("{} is {}, and this is {}.", event.named.typed, dates(event), head.date))
+                    .and(run.span(), "a session that day")
+                    .and(event.named.declared, "its dates")
+                    .cure("correct the date or the event, here or in the event's own line"),
+            );
+        }
+    }
+}
+
+fn dates(event: &Event) -> String {
+    if event.first == event.last { event.first.to_string() } else { format!("{} to {}", event.first, event.last) }
 }

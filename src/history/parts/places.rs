@@ -1,12 +1,62 @@
-//! Where a kind goes on a car, and who must make way there.
+//! Where a kind goes on a car, who must make way there, and what is in doubt after a mistake.
 //!
 //! Must not know the lines that say so.
 
 use super::{Fold, Where};
+use crate::book::entry::PartFacts;
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
+use crate::history::problem::Problem;
 
 impl Fold<'_> {
+    /// A mistake puts the part's place in doubt; the next line that places it settles that.
+    pub(super) fn doubt(&mut self, part: PartId, rank: u32) {
+        self.parts.all[part.0 as usize].doubts.push(rank);
+        self.doubted.insert(part);
+    }
+
+    /// A mistake leaves open what is in a place.
+    pub(super) fn doubt_place(&mut self, car: CarId, kind: KindId, place: Option<Place>) {
+        if let Ok(place) = self.place_for(kind, car, place) {
+            self.doubted_places.insert((car, kind, place));
+        }
+    }
+
+    /// A part comes off where it is not. Said once: after a mistake about it, or about that place, the line is believed
+    /// (`true`), since it follows from that one.
+    pub(super) fn not_there(
+        &mut self,
+        part: PartId,
+        car: Option<CarId>,
+        place: Option<Place>,
+        entry: u32,
+        rank: u32,
+    ) -> bool {
+        let spot = car.zip(self.kind(part)).zip(place).map(|((car, kind), place)| (car, kind, place));
+        let holds = spot.and_then(|spot| self.holds.get(&spot));
+        if self.doubted.contains(&part)
+            || holds.is_some_and(|holds| self.doubted.contains(holds))
+            || spot.is_some_and(|spot| self.doubted_places.contains(&spot))
+        {
+            return true;
+        }
+        let (there, since) = (self.state(part), self.since(part));
+        self.problems.push(Problem::PullNotThere { entry, part, there, since });
+        self.doubt(part, rank);
+        // One of that kind came off this car, whichever it was.
+        if let (Some(car), Some(kind)) = (car, self.kind(part)) {
+            let fits = self.book.kinds[kind.0 as usize].fits.iter().flat_map(|fit| &fit.places);
+            let on: Vec<PartId> = fits
+                .flat_map(|place| std::iter::once(place).chain(place.corners()))
+                .filter_map(|place| self.holds.get(&(car, kind, *place)).copied())
+                .collect();
+            for part in on {
+                self.doubt(part, rank);
+            }
+        }
+        false
+    }
+
     /// Takes whatever part is where `part` is about to go to the shelf.
     pub(super) fn make_way(
         &mut self,
@@ -22,6 +72,7 @@ impl Fold<'_> {
             && holds != part
         {
             self.leave(holds, entry, rank, Where::Shelf);
+            self.doubt(holds, rank);
         }
     }
 
@@ -46,6 +97,27 @@ impl Fold<'_> {
                 [only] => Ok(*only),
                 _ => Err(true),
             },
+        }
+    }
+
+    /// A car is sold: what is on it goes along.
+    pub(super) fn sell_car(&mut self, car: CarId, facts: &PartFacts, entry: u32, rank: u32) {
+        self.parts.sold.entry(car).or_insert((rank, entry));
+        let on: Vec<PartId> = (0..self.book.parts.len() as u32)
+            .map(PartId)
+            .filter(|part| matches!(self.state(*part), Where::Car(on, _) if on == car))
+            .collect();
+        for part in &facts.more {
+            if !on.contains(part) {
+                self.parts.all[part.0 as usize].lines.push(entry);
+                self.put(*part, Where::Sold, entry, rank);
+            }
+        }
+        for part in on {
+            if self.state(part) != Where::Sold {
+                self.parts.all[part.0 as usize].lines.push(entry);
+                self.leave(part, entry, rank, Where::Sold);
+            }
         }
     }
 }

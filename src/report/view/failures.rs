@@ -30,7 +30,7 @@ pub struct Failure {
     pub cause: String,
     /// How it was found.
     pub found_by: String,
-    /// Its use when it failed, "292 min, 5 days".
+    /// Its use when it failed: "It had run 292 min, 5 days."
     pub run: String,
     /// Its line.
     pub src: String,
@@ -94,7 +94,10 @@ pub(in crate::report) fn failures(tell: &Teller<'_>, car: CarId, from: u32, unti
                 mechanism: field(fields.mechanism),
                 cause: field(fields.cause),
                 found_by: field(fields.found_by),
-                run: super::parts::life_words(tell, part, rank + 1),
+                run: match stay {
+                    Some(_) => format!("It had run {}.", super::parts::life_words(tell, part, rank + 1)),
+                    None => "How long it had run is not known: no line puts it on a car.".to_owned(),
+                },
                 src: tell.src_of(*line),
                 rank,
             });

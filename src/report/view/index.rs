@@ -79,10 +79,12 @@ pub(in crate::report) fn view(
         .filter(|car| options.car.is_none_or(|only| only == *car))
         .map(|car| card(tell, car, seasons, diffs))
         .collect();
-    let shop = &tell.cx.book.shop.title;
-    let title = if shop.is_empty() { "The shop's cars".to_owned() } else { shop.clone() };
     Index {
-        frame: frame::frame(tell, title, words::count(cars.len(), "car", "cars")),
+        frame: frame::frame(
+            tell,
+            "Where each car is now".to_owned(),
+            words::count(cars.len(), "car", "cars"),
+        ),
         cars,
         problems: problems::of_book(tell),
     }

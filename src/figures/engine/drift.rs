@@ -1,0 +1,145 @@
+//! Readings over the engine's hours: which are alike, at what hours they were taken, and the slope of a line through them.
+//!
+//! Two readings are alike when both were taken hot, or both cold, at the same supply pressure and through the same orifice
+//! (`with orifice 0.040 in`, where the lines say it). Must not know what is read.
+
+use crate::book::entry::Verb;
+use crate::book::place::Place;
+use crate::figures::calc::{Calc, Fig, Got, Missing};
+use crate::figures::dual::Dual;
+use crate::figures::formula::Formula;
+use crate::units::{DimensionId, UnitId, table};
+
+/// A reading among those like it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Like {
+    /// Its line's rank.
+    pub rank: u32,
+    /// Found, left or read.
+    pub verb: Verb,
+    hot: Option<bool>,
+    supply: Option<f64>,
+    orifice: Option<f64>,
+}
+
+/// The readings of a slot that are like its last one, oldest first.
+pub(super) fn like(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
+    let mut all: Vec<Like> = Vec::new();
+    for event in calc.readings(name, place)? {
+        let line = &calc.book.entries[event.entry as usize];
+        let extra = calc.book.extra(line);
+        let said = |word: &str| {
+            extra.is_some_and(|extra| {
+                extra.conditions.iter().any(|one| calc.files.text(one.said).eq_ignore_ascii_case(word))
+            })
+        };
+        let hot = if said("hot") { Some(true) } else { said("cold").then_some(false) };
+        let orifice = extra.and_then(|extra| {
+            let named = |key| calc.files.text(key).eq_ignore_ascii_case("orifice");
+            extra.conditions.iter().find(|one| named(one.key))?.value.map(|(si, _)| si)
+        });
+        let at = extra.and_then(|extra| extra.at).map(|item| item.si);
+        let supply = at.or_else(|| supply(calc, event.entry, event.item()));
+        let rank = calc.history.order.rank[event.entry as usize];
+        all.push(Like { rank, verb: line.verb, hot, supply, orifice });
+    }
+    let Some(last) = all.last().copied() else {
+        return Err(Missing::one(format!("a reading of {}", calc.slot_name(calc.quantity(name)?, place))));
+    };
+    let same = |a: Option<f64>, b: Option<f64>| match (a, b) {
+        (Some(a), Some(b)) => (a - b).abs() <= 1e-6 * b.abs(),
+        (a, b) => a.is_none() && b.is_none(),
+    };
+    all.retain(|one| one.hot == last.hot && same(one.supply, last.supply) && same(one.orifice, last.orifice));
+    Ok(all)
+}
+
+/// The supply of a pair such as `72/80 psi`, SI.
+fn supply(calc: &Calc<'_>, entry: u32, item: u32) -> Option<f64> {
+    let line = &calc.book.entries[entry as usize];
+    let item = calc.book.items.get(item as usize)?;
+    let (_, typed) = calc.files.text(item.span(line.file)).split_once('/')?;
+    let unit = pressure_unit_after(calc, entry, item.start + u32::from(item.len))?;
+    typed.trim().parse().ok().map(|value| table().by_index(unit).get().to_si(value))
+}
+
+/// The first unit of pressure on a line after a byte.
+pub(super) fn pressure_unit_after(calc: &Calc<'_>, entry: u32, from: u32) -> Option<u16> {
+    let line = &calc.book.entries[entry as usize];
+    let rest = calc.files.text(crate::source::Span::new(line.file, from, line.end));
+    let mut words = rest.split_whitespace().take_while(|word| !["at", "by", "with"].contains(word));
+    words.find_map(|word| table().find_one(word, DimensionId::PRESSURE)).map(UnitId::index)
+}
+
+/// The engine's hours when a line was written: the nearest reading of the meter with no running in between.
+fn hours(calc: &mut Calc<'_>, rank: u32) -> Option<Fig> {
+    let now = calc.rank;
+    let meter = calc.readings("engine-hours", Place::CAR).ok()?;
+    let ranks = &calc.history.order.rank;
+    let still = |other: u32| {
+        let (from, until) = (other.min(rank), other.max(rank));
+        calc.history.sessions.between(calc.car, from, until).is_empty()
+    };
+    // The same block's first, then the last before, then the first after.
+    let block = |rank: u32| {
+        let entry = calc.history.order.entries.get(rank as usize)?;
+        calc.book.entries.get(*entry as usize).map(|line| line.head)
+    };
+    let at = meter
+        .iter()
+        .map(|event| ranks[event.entry as usize])
+        .filter(|other| still(*other))
+        .min_by_key(|other| (block(*other) != block(rank), *other > rank, other.abs_diff(rank)))?;
+    calc.rank = at + 1;
+    let fig = calc.reading("engine-hours", Place::CAR);
+    calc.rank = now;
+    fig.ok()
+}
+
+/// The slope per hour of a straight line through readings over the engine's hours. `value` gives the figure at each.
+pub(super) fn slope(
+    calc: &mut Calc<'_>,
+    name: &str,
+    place: Place,
+    like: &[Like],
+    formula: &'static Formula,
+    mut value: impl FnMut(&mut Calc<'_>) -> Got,
+) -> Got {
+    let what = calc.slot_name(calc.quantity(name)?, place);
+    let mut points: Vec<(Fig, Fig)> = Vec::new();
+    let now = calc.rank;
+    for one in like {
+        let Some(hours) = hours(calc, one.rank) else { continue };
+        calc.rank = one.rank + 1;
+        let got = value(calc);
+        calc.rank = now;
+        points.push((hours, got?));
+    }
+    let spread = points.iter().any(|(hours, _)| (hours.value - points[0].0.value).abs() > 1e-9);
+    if !spread {
+        return Err(Missing::one(format!("two readings of {what} taken alike, at different engine-hours")));
+    }
+    let names: Vec<(String, String)> =
+        (1..=points.len()).map(|n| (format!("h{n}"), format!("y{n}"))).collect();
+    let hours = names.iter().zip(&points).map(|((h, _), (hours, _))| (h.as_str(), hours));
+    let values = names.iter().zip(&points).map(|((_, y), (_, value))| (y.as_str(), value));
+    let inputs: Vec<(&str, &Fig)> = hours.chain(values).collect();
+    let count = points.len();
+    calc.derive(formula, place, &inputs, |x| {
+        let (h, y) = x.split_at(count);
+        let (mean_h, mean_y) = (mean(h), mean(y));
+        let mut sxy = Dual::constant(0.0, x.len());
+        let mut sxx = Dual::constant(0.0, x.len());
+        for (h, y) in h.iter().zip(y) {
+            let off = h - &mean_h;
+            sxy = sxy + &off * (y - &mean_y);
+            sxx = sxx + &off * &off;
+        }
+        3600.0 * (sxy / sxx)
+    })
+}
+
+fn mean(list: &[Dual]) -> Dual {
+    let sum = list.iter().skip(1).fold(list[0].clone(), |sum, one| sum + one);
+    sum / list.len() as f64
+}

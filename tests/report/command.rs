@@ -1,0 +1,75 @@
+//! `stringline report` on a real disk: what it writes, what it says, how it ends.
+
+use std::path::{Path, PathBuf};
+use stringline::command::{output::Output, run};
+
+/// Runs the command; exit code's debug form, results, messages.
+fn report(arguments: &[&str]) -> (String, String, String) {
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let arguments = ["stringline", "report"].iter().chain(arguments).map(std::ffi::OsString::from);
+    let now = Some("2026-12-01T12:00:00Z".parse().unwrap());
+    let code = run(arguments, &mut Output { out: &mut out, err: &mut err, color: false, width: 100, now });
+    (format!("{code:?}"), String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap())
+}
+
+fn ends(code: u8) -> String {
+    format!("{:?}", std::process::ExitCode::from(code))
+}
+
+/// A fresh folder with a book in it.
+fn folder(name: &str, book: &str) -> (PathBuf, String) {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("report").join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::write(folder.join("a.sline"), book).unwrap();
+    let typed = folder.display().to_string();
+    (folder, typed)
+}
+
+#[test]
+fn pages_are_written_whole_into_a_folder_that_is_made() {
+    let (folder, book) = folder("clean", "car a \"A\"\n2026-05-01 a\n  set wing-angle 5 deg\n");
+    let out = folder.join("deep/er");
+    for _ in 0..2 {
+        let (code, said, _) = report(&[&book, "--out", &out.display().to_string()]);
+        assert_eq!(code, ends(0));
+        assert!(said.starts_with("2 pages written, starting at "), "{said}");
+    }
+    let mut names: Vec<_> = std::fs::read_dir(&out)
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    assert_eq!(names, ["a-2026.html", "index.html"]);
+    let (_, json, _) = report(&[&book, "--out", &out.display().to_string(), "--format", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(json["pages"][1]["file"], "a-2026.html");
+}
+
+#[test]
+fn a_book_with_errors_is_written_and_ends_with_one() {
+    let (folder, book) = folder("broken", "car a \"A\"\n2026-05-01 a\n  set wing-angle 5\n");
+    let (code, _, said) = report(&[&book, "--out", &folder.join("out").display().to_string()]);
+    assert_eq!(code, ends(1));
+    assert!(said.contains("a.sline:3"), "{said}");
+    assert!(folder.join("out/a-2026.html").exists());
+}
+
+#[test]
+fn what_cannot_be_done_is_said_and_ends_with_two() {
+    let (folder, book) = folder("refused", "car bittern \"B\"\n2026-05-01 bittern\n  set wing-angle 5 deg\n");
+    let file = folder.join("a.sline").display().to_string();
+    let out = folder.join("out").display().to_string();
+    for (arguments, said) in [
+        (vec![book.as_str(), "--out", &file], "cannot make the folder"),
+        (vec![&book, "--out", &out, "--car", "bitern"], "Did you mean `bittern`?"),
+        (vec![&book, "--out", &out, "--season", "1999"], "no line of the year 1999"),
+        (vec!["/there/is/no/such", "--out", &out], "no folder"),
+        (vec![&book], "--out"),
+    ] {
+        let (code, _, message) = report(&arguments);
+        assert_eq!(code, ends(2), "{arguments:?}");
+        assert!(message.contains(said), "{arguments:?}: {message}");
+    }
+    assert!(!Path::new(&out).exists());
+}
