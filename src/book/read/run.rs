@@ -120,7 +120,16 @@ fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
         cur.bump();
         return Ok(true);
     }
-    let Some(word) = cur.peek().filter(|word| word.shape == Shape::Number) else { return Ok(false) };
+    let Some(word) = cur.peek() else { return Ok(false) };
+    let lap = word.shape == Shape::Word && cur.str(word).eq_ignore_ascii_case("lap");
+    if let Some(count) = cur.peek_at(1).filter(|next| lap && next.shape == Shape::Number) {
+        // A session has laps, not one lap of them.
+        let near = Some(format!("{} laps", cur.str(count)));
+        return Err(Trouble { span: cur.span(word).to(cur.span(count)), what: What::WordUnexpected { near } });
+    }
+    if word.shape != Shape::Number {
+        return Ok(false);
+    }
     let typed = number(cur, word)?;
     let span = cur.span(word);
     cur.bump();
