@@ -17,5 +17,6 @@ mod reference;
 mod report;
 mod settings_fold;
 mod source;
+mod stranger;
 mod units;
 mod verbs;

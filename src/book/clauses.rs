@@ -281,9 +281,11 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
             }
         }
         out.push(Condition { key: cur.span(key), said, value });
-        let next = cur.peek().filter(|word| word.shape == Shape::Word && !values::ends_values(cur.str(*word)));
+        let next =
+            cur.peek().filter(|word| word.shape == Shape::Word && !values::ends_values(cur.str(*word)));
         let next = next.filter(|word| value.is_some() && !is_clause(cur.str(*word)));
-        let comma_forgotten = next.is_some() && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
+        let comma_forgotten =
+            next.is_some() && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
         if !cur.take_comma() && !comma_forgotten {
             break;
         }

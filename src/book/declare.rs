@@ -59,7 +59,8 @@ impl<'a> Declared<'a> {
     /// Whether its head is a line of a dated block that stands at the margin.
     fn is_verb(&self) -> bool {
         let word = self.head().take(Shape::Word);
-        let verb = |text: &str| super::entry::Verb::ALL.iter().any(|verb| verb.word().eq_ignore_ascii_case(text));
+        let verb =
+            |text: &str| super::entry::Verb::ALL.iter().any(|verb| verb.word().eq_ignore_ascii_case(text));
         word.is_some_and(|word| verb(word.text(self.text)))
     }
 

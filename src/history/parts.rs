@@ -526,7 +526,8 @@ impl Fold<'_> {
         let kind = self.kind(part);
         let out = self.parts.all.iter().enumerate().any(|(at, other)| {
             let was_in = other.stays.iter().rev().nth(1).is_some_and(|stay| stay.at == Where::Inside(into));
-            let after = other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.entry > failed);
+            let after =
+                other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.entry > failed);
             was_in && after && self.kind(PartId(at as u32)) == kind
         });
         if out {
