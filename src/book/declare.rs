@@ -111,11 +111,11 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
                     bad.for_each(|line| book.names.refuse(text(line)));
                     let mut one = Declared { chunk, block: *block, text: &file.text };
                     // A verb that lost its indent says so itself; the lines below it belong to the date above.
-                    if !(dated && one.is_verb()) {
+                    if dated && one.is_verb() {
+                        one.block.end = one.block.head + 1;
+                    } else {
                         one.cut_dated_lines(book);
                         dated = false;
-                    } else {
-                        one.block.end = one.block.head + 1;
                     }
                     all.push(one);
                 }

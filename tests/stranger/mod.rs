@@ -116,3 +116,24 @@ fn what_can_only_mean_one_thing_is_read() {
         .find_map(|one| (compiled.files.text(one.key) == "driver").then_some(one.value));
     assert!((driver.unwrap().unwrap().0 - 71.0).abs() < 1e-9);
 }
+
+/// The turbo came off and went back on where it was; its core is another.
+#[test]
+fn a_diff_names_the_part_that_changed_inside_an_assembly() {
+    let compiled = compile_text(&book("other-shop.sline"));
+    let Some(stringline::book::names::Thing::Car(car)) = compiled.book.names.find("sorrel") else {
+        panic!("no sorrel")
+    };
+    let rank = |typed: &str| {
+        let (book, files, history) = (&compiled.book, &compiled.files, &compiled.history);
+        stringline::history::moment::parse(book, files, history, car, typed).unwrap().rank
+    };
+    let (then, now) = (rank("dry-hill"), rank("hobb-may/end"));
+    let diff =
+        stringline::history::diff::diff(&compiled.book, &compiled.files, &compiled.history, car, then, now);
+    let name = |part: Option<stringline::book::model::PartId>| {
+        part.map(|part| compiled.book.parts[part.0 as usize].named.typed.to_string())
+    };
+    let parts: Vec<_> = diff.parts.iter().map(|one| (name(one.then), name(one.now))).collect();
+    assert_eq!(parts, [(Some("core-1".to_owned()), Some("core-2".to_owned()))]);
+}
