@@ -110,7 +110,11 @@ fn words_of_troubles(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
 }
 
 fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
-    for problem in &cx.history.problems {
+    if cx.history.problems.is_empty() {
+        return;
+    }
+    let doubt = super::follow::Doubt::of(cx);
+    for problem in cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem)) {
         let worded = CHECKS.iter().find_map(|check| match check.look {
             Look::Problem(look) => look(cx, problem),
             _ => None,

@@ -235,7 +235,7 @@ impl Reader<'_> {
 }
 
 /// The verb or answering line of that word.
-fn verb_of(text: &str) -> Option<Verb> {
+pub(super) fn verb_of(text: &str) -> Option<Verb> {
     let lower: [u8; 12] = {
         let mut lower = [0; 12];
         if text.len() > 12 {
