@@ -47,13 +47,15 @@ impl Doubt {
             return doubt;
         }
         for (index, entry) in cx.book.entries.iter().enumerate() {
-            if entry.broken
-                && matches!(entry.verb, Verb::Fit | Verb::Swap | Verb::Move)
-                && let Some(car) = cx.car_of(index as u32)
-            {
+            if entry.broken && matches!(entry.verb, Verb::Fit | Verb::Swap | Verb::Move) {
                 let rank = cx.rank(index as u32);
-                let first = doubt.fits.entry(car).or_insert(rank);
-                *first = rank.min(*first);
+                // Under a head that names no car it may have been any of them.
+                let all = 0..cx.book.cars.len() as u32;
+                let cars = cx.car_of(index as u32).map_or_else(|| all.map(CarId).collect(), |car| vec![car]);
+                for car in cars {
+                    let first = doubt.fits.entry(car).or_insert(rank);
+                    *first = rank.min(*first);
+                }
             }
         }
         doubt.problems(cx);
