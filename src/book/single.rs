@@ -34,6 +34,17 @@ pub fn number(cur: &Cursor<'_>, word: Word) -> Result<Number, Trouble> {
     Number::parse(cur.str(word)).map_err(|trouble| of_number(cur.span(word), &trouble))
 }
 
+/// The number after `±`.
+///
+/// # Errors
+/// When it is none.
+pub fn tolerance(cur: &Cursor<'_>, word: Word) -> Result<f64, Trouble> {
+    let digits = cur.str(word).trim_start_matches(['\u{B1}', '+', '/', '-']).trim_start();
+    let stated =
+        Number::parse(digits).map_err(|_| Trouble { span: cur.span(word), what: What::NumberBad })?;
+    Ok(stated.value)
+}
+
 /// A number's trouble as the book's.
 #[must_use]
 pub fn of_number(span: Span, trouble: &NumberTrouble) -> Trouble {

@@ -5,7 +5,7 @@
 use super::entry::{Flags, Item};
 use super::names::Names;
 use super::place::Place;
-use super::single::{NO_UNIT, convert, number, of_number};
+use super::single::{NO_UNIT, convert, number, of_number, tolerance};
 use super::spread::{count, lay, spread};
 use super::trouble::{Trouble, What};
 use crate::source::Span;
@@ -175,13 +175,11 @@ impl ValueReader {
                 }
                 Shape::Tolerance => {
                     let span = cur.span(word);
-                    let digits = text.trim_start_matches(['\u{B1}', '+', '/', '-']).trim_start();
-                    let stated =
-                        Number::parse(digits).map_err(|_| Trouble { span, what: What::NumberBad })?;
+                    let stated = tolerance(cur, word)?;
                     let Some(item) = self.raw.last_mut() else {
                         return Err(Trouble { span, what: What::WordUnexpected { near: None } });
                     };
-                    item.half = stated.value as f32;
+                    item.half = stated as f32;
                     item.flags |= Flags::STATED;
                 }
                 Shape::Dash => {

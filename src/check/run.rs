@@ -20,8 +20,10 @@ pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     words_of_troubles(cx, &mut all);
     words_of_problems(cx, &mut all);
     // The longest passes first, so that no core waits for the last of them.
-    let ((wholes, cars), (entries, tracks)) =
-        rayon::join(|| rayon::join(|| wholes(cx), || cars(cx)), || rayon::join(|| entries(cx), || tracks(cx)));
+    let ((wholes, cars), (entries, tracks)) = rayon::join(
+        || rayon::join(|| wholes(cx), || cars(cx)),
+        || rayon::join(|| entries(cx), || tracks(cx)),
+    );
     all.extend(entries.into_iter().chain(tracks).chain(cars).chain(wholes));
     let all = join(cx, all);
     let mut all = waive::apply(cx, all);
@@ -119,7 +121,11 @@ fn words_of_troubles(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
 }
 
 fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
-    for problem in &cx.history.problems {
+    if cx.history.problems.is_empty() {
+        return;
+    }
+    let doubt = super::follow::Doubt::of(cx);
+    for problem in cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem)) {
         let worded = CHECKS.iter().find_map(|check| match check.look {
             Look::Problem(look) => look(cx, problem),
             _ => None,

@@ -7,8 +7,10 @@ use crate::book::names::{Thing, nearest};
 use crate::book::place::Place;
 use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
-use crate::figures::{Calc, FIGURES, Sites, find};
+use crate::figures::{Calc, Definition, FIGURES, Fig, Sites, find};
 use crate::history::moment;
+use crate::units::{Number, number, table};
+use crate::vocabulary::Places;
 use std::fmt::Write as _;
 
 /// Show how a derived number came about
@@ -21,6 +23,12 @@ pub struct Arguments {
     /// [BOOK] CAR FIGURE [PLACE] [MOMENT]; for a part on the bench its name stands for the car
     #[arg(required = true, num_args = 1..=5)]
     words: Vec<String>,
+    /// Put a value in place of the book's to see what it would do, such as `--with "bar-hole rear 3"`; may be repeated
+    #[arg(long, value_name = "QUANTITY PLACE VALUE")]
+    with: Vec<String>,
+    /// The part to hold a part against
+    #[arg(long, value_name = "PART")]
+    against: Option<String>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -47,7 +55,10 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     };
     let Some(definition) = find(figure) else {
         let near = nearest(figure, FIGURES.iter().map(|figure| figure.name));
-        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        let near = near.or_else(|| starting(figure)).map_or_else(
+            || format!("; there are {}", FIGURES.iter().map(|one| one.name).collect::<Vec<_>>().join(", ")),
+            |near| format!("; did you mean `{near}`?"),
+        );
         anyhow::bail!("no figure is called `{figure}`{near}");
     };
     let (car, part) = match compiled.book.names.find(subject) {
@@ -72,14 +83,24 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let imperial = compiled.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
     let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &when);
     calc.part = part;
+    for words in &arguments.with {
+        suppose(&mut calc, words)?;
+    }
+    if let Some(name) = &arguments.against {
+        let Some(Thing::Part(other)) = compiled.book.names.find(name) else {
+            anyhow::bail!("`{name}` is no part of this book")
+        };
+        calc.against = Some(other);
+    }
     if part.is_some() && definition.sites != Sites::Part {
         anyhow::bail!("`{}` is a figure of a car; name the car", definition.name);
     }
     match (definition.compute)(&mut calc, place.unwrap_or(Place::CAR)) {
         Ok(fig) => {
+            let imperial = if part.is_some() { typed_in_inches(&calc) } else { imperial };
             let chain = trace(&calc, &fig, imperial);
             output.result(&match arguments.format {
-                Format::Text => text(&chain),
+                Format::Text => text(&chain) + &as_it_is(&mut calc, definition, place, &fig, imperial),
                 Format::Json => serde_json::to_string_pretty(&chain)? + "\n",
             });
             Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
@@ -99,6 +120,71 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     }
 }
 
+/// Decimals that show two figures of an uncertainty.
+fn two_figures(u: f64) -> u8 {
+    (0..9).find(|decimals| u * libm::pow(10.0, f64::from(*decimals)) >= 9.5).unwrap_or(9)
+}
+
+/// Reads `QUANTITY [PLACE] VALUE [UNIT]` and puts it in place of the book's.
+fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
+    let trouble =
+        || anyhow::anyhow!("`--with` takes a quantity, its place and a value, such as `bar-hole rear 3`");
+    let mut rest = words.split_whitespace().peekable();
+    let name = rest.next().ok_or_else(trouble)?;
+    let Some(id) = calc.book.vocabulary.find(&name.to_lowercase()) else {
+        anyhow::bail!("no quantity is called `{name}`")
+    };
+    let place = rest.peek().and_then(|word| calc.book.names.place(word));
+    if place.is_some() {
+        rest.next();
+    }
+    let number = rest.next().and_then(|word| Number::parse(word).ok()).ok_or_else(trouble)?;
+    let quantity = calc.book.vocabulary.get(id);
+    let value = match rest.next() {
+        Some(unit) => match table().find_one(unit, quantity.dimension) {
+            Some(unit) => unit.get().to_si(number.value),
+            None => anyhow::bail!("`{unit}` is no unit of {name}"),
+        },
+        None if quantity.dimension.get().bare => number.value,
+        None => anyhow::bail!(
+            "the value of {name} needs a unit, such as {}",
+            quantity.dimension.get().usual.join(" or ")
+        ),
+    };
+    let place = place.unwrap_or(Place::CAR);
+    let corners = if quantity.places.has(Places::CORNER) { place.corners() } else { &[] };
+    let whole = [place];
+    for place in if corners.is_empty() { &whole[..] } else { corners } {
+        calc.suppose(name, *place, value).map_err(|missing| anyhow::anyhow!(missing.words()))?;
+    }
+    Ok(())
+}
+
+/// Whether a part was measured in inches or pounds: its figures are then shown so.
+fn typed_in_inches(calc: &Calc<'_>) -> bool {
+    let inches = ["in", "thou", "lb", "lbf", "lbf/in", "lb/in"];
+    calc.nodes.iter().filter_map(|node| node.unit).any(|unit| inches.contains(&unit.get().symbol))
+}
+
+/// With `--with`: the figure as the book has it, and what the change is worth.
+fn as_it_is(
+    calc: &mut Calc<'_>,
+    definition: &Definition,
+    place: Option<Place>,
+    fig: &Fig,
+    imperial: bool,
+) -> String {
+    if calc.what_if.is_empty() || calc.part.is_some() {
+        return String::new();
+    }
+    calc.what_if.clear();
+    let Ok(is) = (definition.compute)(calc, place.unwrap_or(Place::CAR)) else { return String::new() };
+    let shown = trace(calc, &is, imperial);
+    let would = trace(calc, fig, imperial);
+    let change = number::format(would.value - shown.value, 4);
+    format!("as the book has it {}; the change is worth {change} {}\n", shown.shown, shown.unit)
+}
+
 /// The chain for people, inputs indented under what they make.
 fn text(chain: &Step) -> String {
     let mut out = String::new();
@@ -110,7 +196,7 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
     let pad = "  ".repeat(depth);
     let place = if step_.place.is_empty() { String::new() } else { format!(" {}", step_.place) };
     let label = if name.is_empty() { String::new() } else { format!("{name} = ") };
-    let sure = step_.u.map_or_else(String::new, |u| format!(" (u {u:.2})"));
+    let sure = step_.u.map_or_else(String::new, |u| format!(" (u {})", number::format(u, two_figures(u))));
     let named = if step_.formula.is_some() { format!("{}{place}", step_.name) } else { step_.name.clone() };
     let status = format!("{:?}", step_.status).to_lowercase();
     let _ = writeln!(out, "{pad}{label}{}{sure}  {named}, {status}", step_.shown);
@@ -125,6 +211,9 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
         let date = typed.date.as_ref().map_or_else(String::new, |date| format!(" on {date}"));
         let _ = writeln!(out, "{pad}    typed{date}, {}:{}", typed.path, typed.line);
     }
+    if !step_.sure.is_empty() {
+        let _ = writeln!(out, "{pad}    {}", step_.sure);
+    }
     if !step_.source.is_empty() {
         let _ = writeln!(out, "{pad}    source: {}", step_.source);
     }
@@ -134,4 +223,12 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
     for input in &step_.inputs {
         step(out, &input.input, &input.step, depth + 1);
     }
+}
+
+/// The first figure whose name begins with the word, or has it as a part: `cross` for `cross-weight`.
+fn starting(word: &str) -> Option<String> {
+    let word = word.to_lowercase();
+    let names = || FIGURES.iter().map(|figure| figure.name);
+    let begins = names().find(|name| name.starts_with(&word));
+    begins.or_else(|| names().find(|name| name.split('-').any(|part| part == word))).map(str::to_owned)
 }

@@ -3,6 +3,7 @@
 //! Uncertainty is first order (JCGM 100:2008, clause 5): every value carries its sensitivities to the *root* readings, so two
 //! figures that share a reading are correlated as they should be. Must not know any particular figure.
 
+pub use super::chain::{Fig, Got, Missing, Node, Root, Status};
 use super::dual::Dual;
 use super::formula::Formula;
 use super::uncertainty::{rectangular, repeats};
@@ -13,111 +14,10 @@ use crate::book::place::Place;
 use crate::history::slots::{Owner, Register, SlotEvent, giver};
 use crate::history::state::{self, SlotState};
 use crate::history::{History, Moment};
-use crate::source::{FileId, Files, Span};
-use crate::units::{DimensionId, UnitId};
+use crate::source::{FileId, Files};
+use crate::units::DimensionId;
 use crate::vocabulary::QuantityId;
 use rustc_hash::FxHashMap;
-
-/// How a value came to be known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Status {
-    /// Read off a gauge, or worked out from such readings alone.
-    Measured,
-    /// Set or declared by the shop.
-    Stated,
-    /// What a maker's tag says.
-    Tag,
-    /// Worked out.
-    Derived,
-    /// Worked out in place of a reading that was not taken.
-    Inferred,
-    /// A named default.
-    Assumed,
-}
-
-/// What a sensitivity is by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Root {
-    /// A value typed at this span.
-    Typed(Span),
-    /// A named default.
-    Default(&'static str),
-}
-
-/// A figure, or a reading on its way to one. SI throughout.
-#[derive(Debug, Clone)]
-pub struct Fig {
-    /// The value, SI.
-    pub value: f64,
-    /// How it is known.
-    pub status: Status,
-    /// d value / d root, sorted by root.
-    pub by: Vec<(Root, f64)>,
-    /// A change since makes a reading under it stale: the line that changed something.
-    pub stale: Option<u32>,
-    /// Its node in [`Calc::nodes`].
-    pub node: usize,
-}
-
-/// Why a figure cannot be had.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Missing {
-    /// What would have to be in the book, each in words: "a reading of weight RR".
-    pub needs: Vec<String>,
-}
-
-impl Missing {
-    /// One thing that is needed.
-    #[must_use]
-    pub fn one(needs: impl Into<String>) -> Self {
-        Self { needs: vec![needs.into()] }
-    }
-
-    /// In a sentence.
-    #[must_use]
-    pub fn words(&self) -> String {
-        format!("needs {}", self.needs.join(" and "))
-    }
-}
-
-/// A figure, or what is missing for it.
-pub type Got<T = Fig> = Result<T, Missing>;
-
-/// One step of a chain, kept for the trace.
-#[derive(Debug, Clone)]
-pub struct Node {
-    /// What it is: "weight RF", "front share of the weight".
-    pub name: String,
-    /// Where.
-    pub place: Place,
-    /// SI value.
-    pub value: f64,
-    /// Standard uncertainty, SI, where its roots have one.
-    pub u: Option<f64>,
-    /// Kind of dimension.
-    pub dimension: DimensionId,
-    /// How it is known.
-    pub status: Status,
-    /// The formula; `None` for a reading or a default.
-    pub formula: Option<&'static Formula>,
-    /// Inputs by the names the expression uses.
-    pub inputs: Vec<(String, usize)>,
-    /// Where it was typed.
-    pub span: Option<Span>,
-    /// The line (entry) it was typed on, if on a dated line.
-    pub entry: Option<u32>,
-    /// Unit typed.
-    pub unit: Option<UnitId>,
-    /// Decimals typed.
-    pub decimals: u8,
-    /// What its uncertainty is from: "gauge resolution 0.1 deg, rectangular".
-    pub sure: String,
-    /// Source of a default.
-    pub source: &'static str,
-    /// The line that made it stale.
-    pub stale: Option<u32>,
-}
 
 /// Works figures out for one car (or one part) at one moment.
 #[derive(Debug)]
@@ -136,12 +36,16 @@ pub struct Calc<'a> {
     pub session: Option<u32>,
     /// The part, for a figure of a part on the bench.
     pub part: Option<PartId>,
+    /// The part it is held against, for a figure of two.
+    pub against: Option<PartId>,
+    /// Values put in place of the book's, to see what they would do: quantity, place, SI value, what was typed.
+    pub what_if: Vec<(QuantityId, Place, f64, String)>,
     /// Every step so far.
     pub nodes: Vec<Node>,
     /// What a reader must be told beside a step's value: "outside ±7 %, not comparable". By node.
     pub cautions: std::collections::BTreeMap<usize, &'static str>,
     /// Standard uncertainty of each root that has one, SI.
-    uncertain: FxHashMap<Root, f64>,
+    pub(super) uncertain: FxHashMap<Root, f64>,
     /// Covariance of two roots that were read together, SI.
     together: FxHashMap<(Root, Root), f64>,
 }
@@ -158,6 +62,8 @@ impl<'a> Calc<'a> {
             rank: moment.rank,
             session: moment.session,
             part: None,
+            against: None,
+            what_if: Vec::new(),
             nodes: Vec::new(),
             cautions: std::collections::BTreeMap::new(),
             uncertain: FxHashMap::default(),
@@ -193,6 +99,9 @@ impl<'a> Calc<'a> {
     /// When nothing says it.
     pub fn value(&mut self, name: &str, place: Place) -> Got {
         let id = self.quantity(name)?;
+        if let Some(fig) = self.instead(id, place) {
+            return Ok(fig);
+        }
         let missing = || Missing::one(format!("a value of {}", self.slot_name(id, place)));
         if let Some(slot) = self.state(id, place) {
             if slot.held.unknown.is_some() {
@@ -272,7 +181,7 @@ impl<'a> Calc<'a> {
     }
 
     /// The repeats of the reading at an item: itself and those that follow it on its line.
-    fn repeats_of(&self, entry: u32, item: u32) -> Vec<f64> {
+    pub(super) fn repeats_of(&self, entry: u32, item: u32) -> Vec<f64> {
         let line = &self.book.entries[entry as usize];
         let from = (item - line.items) as usize;
         let items = self.book.items_of(line);
@@ -297,6 +206,9 @@ impl<'a> Calc<'a> {
     ) -> Fig {
         let span = item.span(file);
         let (u, sure) = self.sure(item, entry, values);
+        // Toe typed as a length is kept as an angle: what the gauge tells apart goes the same way.
+        let per_metre = self.toe_per_metre(id, item, self.files.text(span));
+        let u = u.zip(per_metre).map(|(u, scale)| u * scale);
         let root = Root::Typed(span);
         if let Some(u) = u {
             self.uncertain.insert(root, u);
@@ -331,7 +243,9 @@ impl<'a> Calc<'a> {
             Some(By::Gauge(gauge)) => self.book.gauges.get(gauge.0 as usize),
             _ => None,
         };
-        let resolution = gauge.and_then(|gauge| gauge.resolution.map(|item| (gauge, item)));
+        // A rig's resolution in newtons says nothing of the travel on the same row.
+        let fits = |resolution: &Item| resolution.unit().get().dim == item.unit().get().dim;
+        let resolution = gauge.and_then(|gauge| gauge.resolution.filter(fits).map(|item| (gauge, item)));
         let of_gauge = resolution.map(|(gauge, resolution)| {
             let unit = resolution.unit().get();
             let size = unit.difference_to_si(unit.from_si(resolution.si));

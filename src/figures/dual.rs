@@ -66,6 +66,12 @@ impl Dual {
         self.chain(libm::sin(self.value), libm::cos(self.value))
     }
 
+    /// Cosine of radians.
+    #[must_use]
+    pub fn cos(&self) -> Self {
+        self.chain(libm::cos(self.value), -libm::sin(self.value))
+    }
+
     /// Tangent of radians.
     #[must_use]
     pub fn tan(&self) -> Self {

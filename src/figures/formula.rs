@@ -12,7 +12,7 @@ pub struct Formula {
     /// In plain words: "front share of the weight".
     pub name: &'static str,
     /// As an expression over its inputs' names, in SI: `(rf + lr) / (lf + rf + lr + rr)`. `+ - * / ^`, parentheses, and
-    /// `sqrt sin cos tan asin exp ln pow sum mean slope` may stand in it; a test evaluates it from the trace's own numbers.
+    /// `sqrt sin cos tan asin exp ln pow sum mean stdev count slope` may stand in it; a test evaluates it from the trace's own numbers.
     pub expression: &'static str,
     /// Where it is published, or "common practice".
     pub source: &'static str,

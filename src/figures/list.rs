@@ -44,6 +44,13 @@ pub struct Definition {
 pub static FIGURES: LazyLock<Vec<&'static Definition>> = LazyLock::new(|| {
     let fields: &[&'static [Definition]] = &[
         super::weights::FIGURES,
+        super::perch::FIGURES,
+        super::cg::FIGURES,
+        super::bench::FIGURES,
+        super::bench::finder::FIGURES,
+        super::springs::FIGURES,
+        super::roll::FIGURES,
+        super::alignment::FIGURES,
         super::tyres::PRESSURE,
         super::tyres::SIZE,
         super::tyres::TREAD,

@@ -4,14 +4,24 @@
 //! says which reading is missing; nothing is silently assumed, and a default is a named input with its source.
 
 mod air;
+mod alignment;
+pub mod bench;
 mod brakes;
 pub mod calc;
+mod cg;
+mod chain;
+pub mod drift;
 pub mod dual;
 mod engine;
 pub mod formula;
 mod fuel;
 mod gearing;
+mod inputs;
 mod list;
+mod perch;
+mod roll;
+mod springs;
+pub mod student;
 pub mod trace;
 mod typed;
 mod tyres;
@@ -20,4 +30,5 @@ mod weights;
 
 pub use calc::{Calc, Fig, Got, Missing};
 pub use formula::Formula;
+pub use inputs::WhatIf;
 pub use list::{Definition, FIGURES, Sites, find};

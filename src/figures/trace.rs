@@ -96,7 +96,8 @@ fn step(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
     let unit = shown_unit(node, imperial);
     let value = unit.get().from_si(node.value);
     let u = node.u.map(|u| u / unit.get().factor);
-    let decimals = if node.formula.is_none() && node.unit.is_some() {
+    let typed = node.formula.is_none() && node.unit == Some(unit);
+    let decimals = if typed {
         node.decimals
     } else if node.dimension == DimensionId::LAPS {
         0
@@ -157,7 +158,10 @@ fn shown_unit(node: &Node, imperial: bool) -> UnitId {
         let own = table().find_one(formula.shown, formula.dimension).filter(|_| !formula.shown.is_empty());
         return own.unwrap_or_else(|| usual(formula.dimension, imperial));
     }
-    node.unit.unwrap_or_else(|| usual(node.dimension, imperial))
+    // Toe typed as a length is kept as an angle, and an angle is what it is shown as.
+    let length =
+        |unit: &UnitId| node.dimension == DimensionId::TOE && unit.get().dim == DimensionId::LENGTH.get().dim;
+    node.unit.filter(|unit| !length(unit)).unwrap_or_else(|| usual(node.dimension, imperial))
 }
 
 /// The unit in which figures of a kind are shown on a metric or an imperial car.

@@ -40,6 +40,19 @@ pub fn rectangular(half: f64) -> f64 {
     half / 3f64.sqrt()
 }
 
+/// Covariance of the means of two series read side by side (GUM 5.2.3, equation 17); 0 for fewer than two pairs.
+#[must_use]
+pub fn covariance_of_means(a: &[f64], b: &[f64]) -> f64 {
+    let n = a.len().min(b.len());
+    let (Some(first), Some(second)) = (repeats(&a[..n]), repeats(&b[..n])) else { return 0.0 };
+    if n < 2 {
+        return 0.0;
+    }
+    let count = n as f64;
+    let sum: f64 = a.iter().zip(b).map(|(a, b)| (a - first.mean) * (b - second.mean)).sum();
+    sum / (count * (count - 1.0))
+}
+
 /// A straight line through points by least squares.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Line {
@@ -55,8 +68,22 @@ pub struct Line {
     pub correlation: f64,
     /// Residual standard deviation (n - 2); `None` for two points.
     pub s: Option<f64>,
+    /// Share of the spread in y that the line explains.
+    pub r_squared: f64,
     /// How many points.
     pub n: usize,
+}
+
+impl Line {
+    /// Value at `x` and its standard uncertainty (GUM H.3.3, with the covariance of intercept and slope).
+    #[must_use]
+    pub fn at(&self, x: f64) -> (f64, Option<f64>) {
+        let u = self
+            .u_intercept
+            .zip(self.u_slope)
+            .map(|(a, b)| (a * a + x * x * b * b + 2.0 * x * self.correlation * a * b).max(0.0).sqrt());
+        (self.intercept + self.slope * x, u)
+    }
 }
 
 /// Fits y = intercept + slope x (GUM H.3). `None` for fewer than two points or no spread in x.
@@ -85,6 +112,7 @@ pub fn line(x: &[f64], y: &[f64]) -> Option<Line> {
         })
         .sum();
     let s = (n > 2).then(|| (squares / (count - 2.0)).sqrt());
+    let syy: f64 = y.iter().map(|y| (y - mean_y) * (y - mean_y)).sum();
     let sum_x2: f64 = x.iter().map(|x| x * x).sum();
     Some(Line {
         intercept,
@@ -93,6 +121,7 @@ pub fn line(x: &[f64], y: &[f64]) -> Option<Line> {
         u_slope: s.map(|s| s / sxx.sqrt()),
         correlation: -mean_x / (sum_x2 / count).sqrt(),
         s,
+        r_squared: if syy > 0.0 { 1.0 - squares / syy } else { 1.0 },
         n,
     })
 }

@@ -97,6 +97,10 @@ pub struct Slots {
     index: FxHashMap<(Owner, QuantityId, Place), u32>,
     /// Kinds that carry or give a quantity.
     pub carriers: FxHashMap<QuantityId, Vec<KindId>>,
+    /// The bench lines of each part, in order.
+    pub benches: FxHashMap<PartId, Vec<u32>>,
+    /// Readings whose values stand on lines under them (`sweep`, `lift`), in order.
+    pub structured: Vec<u32>,
 }
 
 impl Slots {
@@ -186,6 +190,10 @@ pub struct Lines {
     carriers: FxHashMap<QuantityId, Vec<KindId>>,
     /// Of each car, in order; last those that touch what parts carry or give, of all cars together, since parts move.
     of_car: Vec<Vec<u32>>,
+    /// Bench lines of each part, in order.
+    benches: FxHashMap<PartId, Vec<u32>>,
+    /// Readings whose values stand on lines under them, in order.
+    structured: Vec<u32>,
 }
 
 /// Sorts out which lines touch whose slots.
@@ -202,17 +210,29 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
     }
     let mut of_car: Vec<Vec<u32>> = vec![Vec::new(); book.cars.len()];
     let mut shared: Vec<u32> = Vec::new();
+    let mut benches: FxHashMap<PartId, Vec<u32>> = FxHashMap::default();
+    let mut structured: Vec<u32> = Vec::new();
     for index in &order.entries {
         let entry = &book.entries[*index as usize];
         let Some(quantity) = entry.quantity() else { continue };
-        if entry.verb == Verb::Bench || carriers.contains_key(&quantity) {
+        if entry.verb == Verb::Bench {
+            if let Some(part) = entry.part() {
+                benches.entry(part).or_default().push(*index);
+            }
+            shared.push(*index);
+            continue;
+        }
+        if entry.item_count == 0 && entry.verb.is_reading() {
+            structured.push(*index);
+        }
+        if carriers.contains_key(&quantity) {
             shared.push(*index);
         } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
             of_car[car.0 as usize].push(*index);
         }
     }
     of_car.push(shared);
-    Lines { carriers, of_car }
+    Lines { carriers, of_car, benches, structured }
 }
 
 /// Folds all settings and readings, a car at a time on all cores.
@@ -224,7 +244,7 @@ pub fn slots(
     lines: Lines,
     problems: &mut Vec<Problem>,
 ) -> Slots {
-    let Lines { carriers, of_car: lines } = lines;
+    let Lines { carriers, of_car: lines, benches, structured } = lines;
     let folds: Vec<Fold<'_>> = lines
         .into_par_iter()
         .enumerate()
@@ -262,7 +282,7 @@ pub fn slots(
         .enumerate()
         .map(|(at, track)| ((track.owner, track.quantity, track.place), at as u32))
         .collect();
-    Slots { tracks, index, carriers }
+    Slots { tracks, index, carriers, benches, structured }
 }
 
 impl Fold<'_> {

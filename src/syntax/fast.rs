@@ -21,7 +21,9 @@ const CLASS: [u8; 256] = {
         if each.is_ascii_alphabetic() || each == b'%' {
             class[byte] |= LETTER | WORD;
         }
-        if each >= b'-' && each <= b':' || matches!(each, b'_' | b'\'' | b'^' | b'(' | b')' | b'*' | b'&' | b'@' | b'~') {
+        if each >= b'-' && each <= b':'
+            || matches!(each, b'_' | b'\'' | b'^' | b'(' | b')' | b'*' | b'&' | b'@' | b'~')
+        {
             class[byte] |= WORD;
         }
         if each.is_ascii_digit() {

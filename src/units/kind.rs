@@ -106,6 +106,7 @@ kinds! {
     ANGLE "angle" [0, 0, 0, 0, 0, 1, 0, 0], [K::ANGLE], UNIT, ["deg", "arcmin", "rad"];
     LENGTH "length" [1, 0, 0, 0, 0, 0, 0, 0], [K::LENGTH], UNIT, ["mm", "in", "thou"];
     DISTANCE "distance" [1, 0, 0, 0, 0, 0, 0, 0], [K::LENGTH], UNIT, ["km", "mile"];
+    PITCH "pitch" [1, 0, 0, 0, 0, 0, 0, 0], [K::PITCH], UNIT, ["mm/turn", "in/turn", "tpi"];
     AREA "area" [2, 0, 0, 0, 0, 0, 0, 0], [K::AREA], UNIT, ["cm2", "in2", "m2"];
     VOLUME "volume" [3, 0, 0, 0, 0, 0, 0, 0], [K::VOLUME], UNIT, ["L", "mL", "US-gal", "UK-gal"];
     FLUID "fluid" [3, 0, 0, 0, 0, 0, 0, 0], [K::VOLUME], UNIT, ["L", "mL", "US-qt", "UK-qt"];

@@ -431,8 +431,7 @@ impl Car {
         for (run, hour) in (first..).zip([9, 11, 14]) {
             // Twelve of them are the twenty minutes of the run.
             let best = format!("1:3{}.{:02}", self.dice.below(9), self.dice.below(100));
-            let (driver, sky) =
-                (self.dice.of(&DRIVERS), self.dice.of(&["dry", "damp", "dry", "overcast"]));
+            let (driver, sky) = (self.dice.of(&DRIVERS), self.dice.of(&["dry", "damp", "dry", "overcast"]));
             let (air, track) = (11 + self.dice.below(14), 14 + self.dice.below(24));
             self.line(&format!(
                 "{hour:02}:30..{hour:02}:50 run s{run}  12 laps  best {best}  by {driver}-{}  \

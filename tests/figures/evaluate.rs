@@ -34,7 +34,7 @@ pub fn lines(step: &Value) -> Vec<u64> {
     all
 }
 
-/// Evaluates an expression: `+ - * / ^`, parentheses, functions of numbers, and `sum mean slope` of lists (`x` stands for
+/// Evaluates an expression: `+ - * / ^`, parentheses, functions of numbers, and `sum mean stdev count slope` of lists (`x` stands for
 /// x1, x2 ... in order of number).
 pub fn evaluate(expression: &str, names: &BTreeMap<String, f64>) -> f64 {
     let mut reader = Reader { text: expression.as_bytes(), at: 0, names };
@@ -96,7 +96,7 @@ impl Reader<'_> {
 
     fn power(&mut self) -> f64 {
         let base = self.atom();
-        if self.take(b'^') { base.powf(self.signed()) } else { base }
+        if self.take(b'^') { libm::pow(base, self.signed()) } else { base }
     }
 
     fn word(&mut self) -> String {
@@ -146,6 +146,17 @@ impl Reader<'_> {
                 let list = self.list(&stem);
                 list.iter().sum::<f64>() / list.len() as f64
             }
+            "count" => {
+                let stem = self.word();
+                self.list(&stem).len() as f64
+            }
+            "stdev" => {
+                let stem = self.word();
+                let list = self.list(&stem);
+                let mean = list.iter().sum::<f64>() / list.len() as f64;
+                let squares: f64 = list.iter().map(|x| (x - mean) * (x - mean)).sum();
+                (squares / (list.len() as f64 - 1.0)).sqrt()
+            }
             "slope" => {
                 let x = self.word();
                 assert!(self.take(b','));
@@ -166,18 +177,18 @@ impl Reader<'_> {
 fn function(name: &str, x: f64, y: Option<f64>) -> f64 {
     match (name, y) {
         ("sqrt", None) => x.sqrt(),
-        ("sin", None) => x.sin(),
-        ("cos", None) => x.cos(),
-        ("tan", None) => x.tan(),
-        ("asin", None) => x.asin(),
-        ("exp", None) => x.exp(),
-        ("ln", None) => x.ln(),
+        ("sin", None) => libm::sin(x),
+        ("cos", None) => libm::cos(x),
+        ("tan", None) => libm::tan(x),
+        ("asin", None) => libm::asin(x),
+        ("exp", None) => libm::exp(x),
+        ("ln", None) => libm::log(x),
         ("abs", None) => x.abs(),
         ("floor", None) => x.floor(),
         ("ceil", None) => x.ceil(),
         ("max", Some(y)) => x.max(y),
         ("min", Some(y)) => x.min(y),
-        ("pow", Some(y)) => x.powf(y),
+        ("pow", Some(y)) => libm::pow(x, y),
         _ => panic!("no function {name}"),
     }
 }

@@ -1,6 +1,6 @@
 //! Shares of the weight. Closed forms of the trade's definitions (common practice).
 
-use super::{close, figure, trace};
+use super::{changes, close, demo, figure, missing, trace};
 
 /// Right front 600, left rear 560 of 2400 lb: cross 1160/2400; front 1250/2400; left 1210/2400.
 const FOUR: &str = "car wren \"Wren\"  units imperial\n  reference driver 172 lb, fuel 20 L\n\n2025-05-03 wren\n  left weight LF 650 RF 600 LR 560 RR 590 lb\n";
@@ -33,4 +33,78 @@ fn shared_readings_correlate() {
     let cross: f64 = 1160.0 / 2400.0;
     let expected = u / 2400.0 * (2.0 * (1.0 - cross) * (1.0 - cross) + 2.0 * cross * cross).sqrt();
     close(&value, "u_si", expected, 1e-12);
+}
+
+/// Statics: the whole car less three pads. Only a total of the same block will do.
+#[test]
+fn a_fourth_pad_from_the_total() {
+    let book = FOUR.replace("RR 590 lb", "RR - lb") + "  left total-weight 2400 lb\n";
+    let value = figure(&book, &["wren", "corner-weight", "RR"]);
+    close(&value, "value", 590.0, 1e-9);
+    assert_eq!(value["status"], "inferred");
+    close(&figure(&book, &["wren", "cross-weight"]), "value", 48.333_333_333_333, 1e-9);
+    let other = book.replace("  left total", "\n2025-05-04 wren\n  left total");
+    assert!(missing(&other, &["wren", "corner-weight", "RR"]).contains("same block"));
+    let small = book.replace("2400", "1700");
+    assert!(missing(&small, &["wren", "cross-weight"]).contains("above the three pads"));
+    assert!(
+        missing(&FOUR.replace("RR 590", "RR -").replace("LR 560", "LR -"), &["wren", "cross-weight"])
+            .contains("weight LR")
+    );
+}
+
+/// 10 L of 0.745 kg/L gone: 7.45 kg.
+#[test]
+fn weight_with_fuel_burned() {
+    let book = "car wren \"Wren\"\n\n2025-05-03 wren\n  left weight 200 200 200 200 kg  with fuel 30 L\n  set fuel 20 L\n";
+    let value = figure(book, &["wren", "weight-now"]);
+    close(&value, "value", 800.0 - 7.45, 1e-9);
+    assert!(value.to_string().contains("EN 228"));
+    let heavy = book.replace("car wren \"Wren\"\n", "car wren \"Wren\"\n  fuel-density 0.78 kg/L\n");
+    close(&changes(&heavy, &["wren", "weight-now"]), "value", 800.0 - 7.8, 1e-9);
+    assert!(missing(&book.replace("  with fuel 30 L", ""), &["wren", "weight-now"]).contains("with fuel"));
+}
+
+/// The pads of the demo book as its lines give them, day by day.
+#[test]
+fn demo_shares() {
+    let rows = [
+        ("2026-04-04", 50.16, 46.73, 49.84),
+        // Found after the repair, before the afternoon's work; the block ends with what was left.
+        ("2026-08-22", 50.08, 46.81, 49.84),
+    ];
+    for (date, cross, front, left) in rows {
+        close(&demo(&["bittern", "total-weight", date]), "value", 642.0, 1e-9);
+        close(&demo(&["bittern", "cross-weight", date]), "value", cross, 0.005_01);
+        close(&demo(&["bittern", "front-weight", date]), "value", front, 0.005_01);
+        close(&demo(&["bittern", "left-weight", date]), "value", left, 0.005_01);
+    }
+}
+
+/// As it was found on 22 August: the fold at the moment just after that line.
+#[test]
+fn demo_shares_as_found() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("ledgers/2026");
+    let compiled = stringline::compile(&stringline::source::Disk { root }).unwrap();
+    let book = &compiled.book;
+    let weight = book.vocabulary.find("weight");
+    let day = jiff::civil::date(2026, 8, 22);
+    let found = book
+        .entries
+        .iter()
+        .position(|entry| {
+            entry.verb == stringline::book::entry::Verb::Found
+                && entry.quantity() == weight
+                && book.head(entry).is_some_and(|head| head.date == day)
+        })
+        .unwrap();
+    let mut moment = stringline::history::moment::end(&compiled.history);
+    moment.rank = compiled.history.order.rank[found] + 1;
+    let Some(stringline::book::names::Thing::Car(car)) = book.names.find("bittern") else { panic!() };
+    let mut calc = stringline::figures::Calc::new(&compiled.files, book, &compiled.history, car, &moment);
+    for (name, share) in [("cross-weight", 48.13), ("front-weight", 46.81), ("left-weight", 49.92)] {
+        let figure = stringline::figures::find(name).unwrap();
+        let got = (figure.compute)(&mut calc, stringline::book::place::Place::CAR).unwrap().value * 100.0;
+        assert!((got - share).abs() < 0.005_01, "{name} {got}");
+    }
 }

@@ -20,6 +20,8 @@ PINT = {
     "length": ("m", {
         "mm": "mm", "cm": "cm", "m": "m", "km": "km", "in": "inch", "thou": "thou", "32nds": "inch/32",
         "16ths": "inch/16", "64ths": "inch/64", "ft": "foot", "yd": "yard", "mile": "mile", "um": "micrometer"}),
+    # A pitch is a length for each turn; a thread count is the turns in an inch.
+    "pitch": ("m", {"mm/turn": "mm", "in/turn": "inch"}),
     "area": ("m**2", {"mm2": "mm**2", "cm2": "cm**2", "m2": "m**2", "in2": "inch**2", "ft2": "foot**2"}),
     "volume": ("m**3", {
         "L": "liter", "mL": "milliliter", "cL": "centiliter", "cc": "cm**3", "m3": "m**3", "in3": "inch**3",
@@ -32,7 +34,8 @@ PINT = {
     "weight": ("N", {"kg": f"kg*{G}", "g": f"gram*{G}", "t": f"metric_ton*{G}", "lb": f"pound*{G}",
                      "oz": f"ounce*{G}"}),
     "pressure": ("Pa", {
-        "Pa": "Pa", "hPa": "hPa", "kPa": "kPa", "MPa": "MPa", "GPa": "GPa", "bar": "bar", "mbar": "millibar",
+        "Pa": "Pa", "hPa": "hPa", "kPa": "kPa", "MPa": "MPa", "GPa": "GPa",
+        "Mpsi": "megapsi", "bar": "bar", "mbar": "millibar",
         "psi": "psi", "atm": "atm", "kgf/cm2": "kilogram_force/cm**2", "inHg": "inch_Hg", "mmHg": "mmHg",
         "inH2O": f"inch*(1000*kg/m**3)*{G}", "mmH2O": f"mm*(1000*kg/m**3)*{G}"}),
     "temperature-difference": ("K", {"C": "delta_degC", "F": "delta_degF", "K": "kelvin", "R": "degR"}),
@@ -103,6 +106,7 @@ for symbol, expression in READINGS.items():
     factors[f"temperature/{symbol}"] = [(hundred - zero) / 100, zero]
 for symbol, expression in RECIPROCAL.items():
     factors[f"consumption/{symbol}"] = [to_si(expression, "m**2"), 0.0]
+factors["pitch/tpi"] = [to_si("inch", "m"), 0.0]
 
 out = pathlib.Path("tests/fixtures/units/pint.json")
 out.write_text(json.dumps({"pint": pint.__version__, "factors": factors}, indent=1, ensure_ascii=False) + "\n")

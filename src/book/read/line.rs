@@ -177,7 +177,8 @@ impl Reader<'_> {
         while let Some(word) = cur.peek() {
             let text = cur.str(word);
             if word.shape == Shape::Because
-                || word.shape == Shape::Word && matches!(text, "by" | "with" | "during" | "after") {
+                || word.shape == Shape::Word && matches!(text, "by" | "with" | "during" | "after")
+            {
                 break;
             }
             cur.bump();
@@ -236,7 +237,7 @@ impl Reader<'_> {
 }
 
 /// The verb or answering line of that word.
-fn verb_of(text: &str) -> Option<Verb> {
+pub(super) fn verb_of(text: &str) -> Option<Verb> {
     let first = text.as_bytes().first()?.to_ascii_lowercase();
     Verb::ALL.iter().copied().find(|verb| {
         let word = verb.word();

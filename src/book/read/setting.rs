@@ -3,7 +3,7 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::look_up;
-use crate::book::entry::{Flags, Item, NONE, Verb};
+use crate::book::entry::{Entry, Flags, Item, NONE, Verb};
 use crate::book::model::PartId;
 use crate::book::names::{Thing, lowered, nearest};
 use crate::book::place::Place;
@@ -148,7 +148,12 @@ impl Reader<'_> {
         let dimension = self.book.vocabulary.get(id).dimension;
         let mut numbers = Vec::new();
         while let Some(word) = cur.take(Shape::Number) {
-            numbers.push((word, crate::book::single::number(cur, word)?));
+            let number = crate::book::single::number(cur, word)?;
+            let stated = match cur.take(Shape::Tolerance) {
+                Some(word) => Some(crate::book::single::tolerance(cur, word)?),
+                None => None,
+            };
+            numbers.push((word, number, stated));
             if !cur.take_comma() {
                 break;
             }
@@ -161,19 +166,21 @@ impl Reader<'_> {
             }
             None if dimension.get().bare => crate::units::table().plain(),
             None => {
-                let span = numbers.last().map_or(cur.here(), |(word, _)| cur.span(*word));
+                let span = numbers.last().map_or(cur.here(), |(word, ..)| cur.span(*word));
                 return Err(Trouble { span, what: What::UnitMissing(id) });
             }
         };
-        for (index, (word, number)) in numbers.into_iter().enumerate() {
+        for (index, (word, number, stated)) in numbers.into_iter().enumerate() {
+            let half = stated.unwrap_or(number.half);
+            let repeat = if index > 0 { Flags::REPEAT } else { 0 };
             self.out.items.push(Item {
                 si: unit.get().to_si(number.value),
-                half: unit.get().half_to_si(number.half, number.value) as f32,
+                half: unit.get().half_to_si(half, number.value) as f32,
                 start: word.start,
                 len: word.len,
                 place: Place::CAR,
                 unit: unit.index(),
-                flags: if index > 0 { Flags::REPEAT } else { 0 },
+                flags: repeat | if stated.is_some() { Flags::STATED } else { 0 },
                 decimals: number.decimals,
             });
         }
@@ -208,6 +215,10 @@ impl Reader<'_> {
                 what: What::OutOfPlace { line: verb.word(), under },
             });
         }
+        // A sweep under `sai` reads spindle pitch, under anything else camber.
+        let sai = self.out.entries.get(reading.entry.parent as usize).and_then(Entry::quantity);
+        let pitch = sai.is_some_and(|id| &*self.book.vocabulary.get(id).name == "sai");
+        let ends = if pitch && verb == Verb::Sweep { ["pitch-in", "pitch-out"] } else { ["inner", "outer"] };
         let cur = &mut reading.cur;
         let mut place = Place::CAR;
         let mut angle_unit = None;
@@ -219,9 +230,7 @@ impl Reader<'_> {
                     place = self.book.names.place(text).unwrap_or(Place::CAR);
                     cur.bump();
                 }
-                Shape::Word
-                    if ["inner", "outer", "radius"].iter().any(|key| text.eq_ignore_ascii_case(key)) =>
-                {
+                Shape::Word if ends.iter().chain(&["radius"]).any(|key| text.eq_ignore_ascii_case(key)) => {
                     cur.bump();
                 }
                 Shape::Number => {
@@ -260,6 +269,9 @@ impl Reader<'_> {
         if !enough {
             let wants = match verb {
                 Verb::Points => "at least two pairs of travel and load, such as `0 mm 60 N, 30 mm 2142 N`",
+                Verb::Sweep if pitch => {
+                    "a corner, the steering angle, and spindle pitch as inner and as outer wheel (`pitch-in 3.9 pitch-out -4.4`)"
+                }
                 Verb::Sweep => "a corner, the steering angle, and camber as inner and as outer wheel",
                 _ => "which end, how high, and what the other end then weighs",
             };

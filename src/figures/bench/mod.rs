@@ -1,0 +1,224 @@
+//! The bench: what springs, bars and blades really measure, against tag, shape and one another.
+//!
+//! Rates come from `points` rows (travel and load) or typed values; the other end of a bar is held unless the line says
+//! `with in-roll`. Must not know cars beyond which part is asked about.
+
+pub mod finder;
+mod formulas;
+mod geometry;
+pub mod rates;
+mod rows;
+
+use super::calc::{Calc, Fig, Got, Missing};
+use super::list::{Definition, Sites};
+use super::student;
+use crate::book::model::PartId;
+use crate::book::place::Place;
+use crate::units::DimensionId;
+use formulas::{BY_ARM, BY_ARM_ERROR, HALF_WIDTH, IN_ROLL, ONE_END, SCATTER, TAG};
+use rows::{Benched, benched, deviation, holes, named};
+
+macro_rules! figures {
+    ($($name:literal $brief:literal $compute:expr;)*) => {
+        /// The field's figures.
+        pub const FIGURES: &[Definition] = &[
+            $(Definition { name: $name, brief: $brief, area: "springs", sites: Sites::Part, compute: $compute }),*
+        ];
+    };
+}
+figures! {
+    "spring-rate" "what the spring measures on the bench" spring_rate;
+    "bar-rate" "what the bar measures on the bench, the other end held" bar_rate;
+    "bar-rate-in-roll" "what each wheel feels of the bar in roll, at the bar's end" in_roll;
+    "rate-scatter" "scatter of the repeats on the bench" scatter;
+    "rate-half-width" "95 % half-width of the mean of the repeats" half_width;
+    "tag-error" "how far the bench is from the tag" tag_error;
+    "hole-rate-by-arm" "rate at a hole by the arms, from another hole's bench rate" by_arm;
+    "hole-rate-error" "bench rate at a hole against the rate by the arms" by_arm_error;
+    "theoretical-spring-rate" "coil spring rate from its shape" geometry::coil;
+    "theoretical-bar-rate" "bar rate from its shape" geometry::u_bar;
+    "handbook-bar-rate" "bar rate by the handbook's short form" geometry::handbook;
+    "bar-torsion" "torque for each degree the bar's middle twists" geometry::torsion;
+    "bar-against" "stiffness against another bar, by diameter and wall" geometry::against;
+    "bar-mass-ratio" "mass against a solid bar of the same outside" geometry::mass_ratio;
+    "equal-solid-diameter" "solid bar of the same stiffness" geometry::equal_solid;
+}
+
+/// The part asked about.
+fn part(calc: &Calc<'_>) -> Got<PartId> {
+    calc.part.ok_or_else(|| Missing::one("a part: name a spring, bar or blade in place of the car"))
+}
+
+/// The hole asked about (`--with "bar-hole 3"`).
+fn hole(calc: &Calc<'_>) -> Option<f64> {
+    let id = calc.quantity("bar-hole").ok()?;
+    calc.what_if.iter().rfind(|one| one.0 == id && one.1 == Place::CAR).map(|one| one.2)
+}
+
+/// What the bench says of a part's quantity at a hole, a bar's always with one end held.
+fn on_bench(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) -> Got<Option<Benched>> {
+    let id = calc.quantity(name)?;
+    let Some(mut found) = benched(calc, part, id, hole)? else { return Ok(None) };
+    let typed = found.singles.iter().find_map(|fig| first_entry(calc, fig));
+    let line = typed.map(|entry| calc.book.entries[entry as usize]).map(|entry| {
+        if entry.parent == crate::book::entry::NONE {
+            entry
+        } else {
+            calc.book.entries[entry.parent as usize]
+        }
+    });
+    if name == "bar-rate" && line.is_some_and(|line| calc.says(&line, "in-roll")) {
+        found.mean = calc.derive(&ONE_END, Place::CAR, &[("k", &found.mean)], |at| &at[0] / 2.0)?;
+    }
+    Ok(Some(found))
+}
+
+/// A line under a figure.
+fn first_entry(calc: &Calc<'_>, fig: &Fig) -> Option<u32> {
+    let node = calc.nodes.get(fig.node)?;
+    node.entry.or_else(|| node.inputs.first().and_then(|(_, input)| calc.nodes.get(*input)?.entry))
+}
+
+/// A part's quantity: the bench, else its tag.
+pub(super) fn of_part(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) -> Got {
+    if let Some(found) = on_bench(calc, part, name, hole)? {
+        return Ok(found.mean);
+    }
+    let id = calc.quantity(name)?;
+    calc.tag(part, id, Place::CAR)
+}
+
+fn spring_rate(calc: &mut Calc<'_>, _: Place) -> Got {
+    let part = part(calc)?;
+    bench_only(calc, part, "spring-rate", None).map(|found| found.mean)
+}
+
+fn bench_only(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) -> Got<Benched> {
+    let id = calc.quantity(name)?;
+    let at = hole.map_or_else(String::new, |hole| format!(" at hole {hole}"));
+    let words = format!("a bench reading of {}{at}", named(calc, part, id));
+    on_bench(calc, part, name, hole)?.ok_or_else(|| Missing::one(words))
+}
+
+fn bar_rate(calc: &mut Calc<'_>, _: Place) -> Got {
+    let (part, hole) = (part(calc)?, hole(calc));
+    rate_of_bar(calc, part, hole)
+}
+
+/// A bar's rate with one end held: the bench, else its shape.
+fn rate_of_bar(calc: &mut Calc<'_>, part: PartId, hole: Option<f64>) -> Got {
+    match bench_only(calc, part, "bar-rate", hole) {
+        Ok(found) => Ok(found.mean),
+        Err(bench) => {
+            let id = calc.quantity("bar-rate")?;
+            if !holes(calc, part, id).is_empty() {
+                return Err(bench);
+            }
+            let whole = calc.part.replace(part);
+            let shape = geometry::u_bar(calc, Place::CAR);
+            calc.part = whole;
+            shape.map_err(|shape| {
+                let needs =
+                    bench.needs.iter().map(|need| format!("{need}, or for its shape")).chain(shape.needs);
+                Missing { needs: needs.collect() }
+            })
+        }
+    }
+}
+
+/// A fitted bar's rate: the bench, else its tag, else its shape.
+pub(super) fn fitted_bar(calc: &mut Calc<'_>, part: PartId, hole: Option<f64>) -> Got {
+    let id = calc.quantity("bar-rate")?;
+    if holes(calc, part, id).is_empty()
+        && on_bench(calc, part, "bar-rate", hole)?.is_none()
+        && let Ok(tag) = calc.tag(part, id, Place::CAR)
+    {
+        return Ok(tag);
+    }
+    rate_of_bar(calc, part, hole)
+}
+
+fn in_roll(calc: &mut Calc<'_>, place: Place) -> Got {
+    let rate = bar_rate(calc, place)?;
+    calc.derive(&IN_ROLL, Place::CAR, &[("k", &rate)], |at| 2.0 * &at[0])
+}
+
+/// The repeats of a spring or a bar, whichever the part was benched as.
+fn repeats_of(calc: &mut Calc<'_>) -> Got<Benched> {
+    let (part, hole) = (part(calc)?, hole(calc));
+    let found = match on_bench(calc, part, "spring-rate", None)? {
+        Some(found) => found,
+        None => bench_only(calc, part, "bar-rate", hole)?,
+    };
+    if found.singles.len() < 2 {
+        let name = &calc.book.parts[part.0 as usize].named.typed;
+        return Err(Missing::one(format!("a second bench reading of {name}: one alone has no scatter")));
+    }
+    Ok(found)
+}
+
+fn scatter(calc: &mut Calc<'_>, _: Place) -> Got {
+    let found = repeats_of(calc)?;
+    let names: Vec<String> = (1..=found.singles.len()).map(|n| format!("k{n}")).collect();
+    let inputs: Vec<(&str, &Fig)> = names.iter().map(String::as_str).zip(&found.singles).collect();
+    calc.derive(&SCATTER, Place::CAR, &inputs, deviation)
+}
+
+fn half_width(calc: &mut Calc<'_>, _: Place) -> Got {
+    let found = repeats_of(calc)?;
+    let n = found.singles.len();
+    let t = student::quantile(0.95, n as f64 - 1.0).ok_or_else(|| Missing::one("more repeats"))?;
+    let t = calc.constant(
+        "Student's t, 95 %, two-sided",
+        t,
+        DimensionId::RATIO,
+        "Student's distribution, n - 1 degrees of freedom (JCGM 100:2008, table G.2)",
+    );
+    let names: Vec<String> = (1..=n).map(|n| format!("k{n}")).collect();
+    let mut inputs: Vec<(&str, &Fig)> = names.iter().map(String::as_str).zip(&found.singles).collect();
+    inputs.push(("t", &t));
+    calc.derive(&HALF_WIDTH, Place::CAR, &inputs, |at| &at[n] * &deviation(&at[..n]) / (n as f64).sqrt())
+}
+
+fn tag_error(calc: &mut Calc<'_>, _: Place) -> Got {
+    let (part, hole) = (part(calc)?, hole(calc));
+    let (name, found) = match on_bench(calc, part, "spring-rate", None)? {
+        Some(found) => ("spring-rate", found),
+        None => ("bar-rate", bench_only(calc, part, "bar-rate", hole)?),
+    };
+    let id = calc.quantity(name)?;
+    let tag = calc
+        .tag(part, id, Place::CAR)
+        .map_err(|_| Missing::one(format!("a tag of {}", named(calc, part, id))))?;
+    calc.derive(&TAG, Place::CAR, &[("k", &found.mean), ("tag", &tag)], |at| &at[0] / &at[1] - 1.0)
+}
+
+/// For the hole asked about: the first other benched hole's rate, its arm, and the arm asked about.
+fn arms(calc: &mut Calc<'_>) -> Got<[Fig; 3]> {
+    let part = part(calc)?;
+    let wanted = hole(calc).ok_or_else(|| Missing::one("a hole, such as `--with \"bar-hole 3\"`"))?;
+    let id = calc.quantity("bar-rate")?;
+    let other = holes(calc, part, id).into_iter().find(|hole| hole.to_bits() != wanted.to_bits());
+    let Some(other) = other else {
+        return Err(Missing::one(format!("a bench reading of {} at another hole", named(calc, part, id))));
+    };
+    let rate = bench_only(calc, part, "bar-rate", Some(other))?.mean;
+    let from = bench_only(calc, part, "bar-arm", Some(other))?.mean;
+    let to = bench_only(calc, part, "bar-arm", Some(wanted))?.mean;
+    Ok([rate, from, to])
+}
+
+fn by_arm(calc: &mut Calc<'_>, _: Place) -> Got {
+    let [rate, from, to] = arms(calc)?;
+    calc.derive(&BY_ARM, Place::CAR, &[("k", &rate), ("a", &from), ("b", &to)], |at| {
+        &at[0] * (&at[1] / &at[2]).powi(2)
+    })
+}
+
+fn by_arm_error(calc: &mut Calc<'_>, _: Place) -> Got {
+    let [rate, from, to] = arms(calc)?;
+    let (part, hole) = (part(calc)?, hole(calc));
+    let here = bench_only(calc, part, "bar-rate", hole)?.mean;
+    let inputs = [("k", &here), ("k0", &rate), ("a", &from), ("b", &to)];
+    calc.derive(&BY_ARM_ERROR, Place::CAR, &inputs, |at| &at[0] / (&at[1] * (&at[2] / &at[3]).powi(2)) - 1.0)
+}

@@ -1,0 +1,214 @@
+//! Bench lines of a part: which one holds at a moment, its rows as rates, its repeats as a mean.
+
+use super::formulas::{GAP, GAP_LINE, MEAN_LENGTH, MEAN_RATE, TRAVEL, TRAVEL_LINE};
+use crate::book::entry::{Entry, Flags, Item, Verb};
+use crate::book::model::PartId;
+use crate::book::place::Place;
+use crate::figures::calc::{Calc, Fig, Got, Missing};
+use crate::figures::dual::Dual;
+use crate::figures::uncertainty::{line, repeats};
+use crate::units::{DimensionId, number};
+use crate::vocabulary::QuantityId;
+
+/// What the bench says of a part: each repeat, and their mean.
+#[derive(Debug, Clone)]
+pub(super) struct Benched {
+    /// Each repeat that counts.
+    pub singles: Vec<Fig>,
+    /// Their mean, or the one there is.
+    pub mean: Fig,
+}
+
+/// The hole (or blade position) a bench line is about.
+pub(super) fn hole_of(calc: &Calc<'_>, entry: &Entry) -> Option<f64> {
+    let conditions = &calc.book.extra(entry)?.conditions;
+    let hole = conditions.iter().find(|one| calc.files.text(one.key).eq_ignore_ascii_case("bar-hole"));
+    hole.and_then(|one| one.value).map(|(value, _)| value)
+}
+
+/// A part's bench lines of a quantity before the moment, in order, void ones left out.
+fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<u32> {
+    let all = calc.history.slots.benches.get(&part).map_or(&[][..], Vec::as_slice);
+    let counts = |index: &u32| {
+        let entry = &calc.book.entries[*index as usize];
+        let rank = calc.history.order.rank.get(*index as usize);
+        entry.quantity() == Some(id) && !entry.void && rank.is_some_and(|rank| *rank < calc.rank)
+    };
+    all.iter().copied().filter(counts).collect()
+}
+
+/// The holes a quantity of a part was benched at, lowest first.
+pub(super) fn holes(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<f64> {
+    let mut all: Vec<f64> = lines(calc, part, id)
+        .iter()
+        .filter_map(|at| hole_of(calc, &calc.book.entries[*at as usize]))
+        .collect();
+    all.sort_by(f64::total_cmp);
+    all.dedup();
+    all
+}
+
+/// What the last bench line of a part says of a quantity, at a hole where it has several. `Ok(None)` when there is no line.
+pub(super) fn benched(
+    calc: &mut Calc<'_>,
+    part: PartId,
+    id: QuantityId,
+    hole: Option<f64>,
+) -> Got<Option<Benched>> {
+    let all = lines(calc, part, id);
+    let holes = holes(calc, part, id);
+    if hole.is_none() && holes.len() > 1 {
+        let list: Vec<String> = holes.iter().map(|hole| number::format(*hole, 0)).collect();
+        let name = &calc.book.parts[part.0 as usize].named.typed;
+        return Err(Missing::one(format!(
+            "a hole for {name}, such as `--with \"bar-hole {}\"` (it was benched at {})",
+            list[0],
+            list.join(", ")
+        )));
+    }
+    let fits = |at: &&u32| match (hole, hole_of(calc, &calc.book.entries[**at as usize])) {
+        (Some(wanted), Some(is)) => wanted.to_bits() == is.to_bits(),
+        _ => true,
+    };
+    let Some(at) = all.iter().rev().find(fits).copied() else { return Ok(None) };
+    let name = named(calc, part, id);
+    if calc.book.entries[at as usize].broken {
+        return Err(Missing::one(format!("the bench line of {name} put right (it has an error)")));
+    }
+    let entry = calc.book.entries[at as usize];
+    let mut singles = Vec::new();
+    let dimension = calc.book.vocabulary.get(id).dimension;
+    for item in calc.book.items_of(&entry).iter().filter(|item| item.has_value() && !item.is(Flags::OLD)) {
+        singles.push(calc.item(name.clone(), at, item, dimension));
+    }
+    let under: Vec<(u32, Entry)> = calc
+        .book
+        .under(at)
+        .filter(|(_, row)| row.verb == Verb::Points && !row.void)
+        .map(|(row, entry)| (row, *entry))
+        .collect();
+    for (row, entry) in under {
+        if entry.broken {
+            return Err(Missing::one(format!(
+                "the rows under the bench line of {name} put right (one has an error)"
+            )));
+        }
+        singles.push(rate(calc, row, &name)?);
+    }
+    if singles.is_empty() {
+        return Err(Missing::one(format!("a bench reading of {name} that is not void")));
+    }
+    let mean = mean(calc, &singles, dimension)?;
+    Ok(Some(Benched { singles, mean }))
+}
+
+/// "spring-rate of sp-1".
+pub(super) fn named(calc: &Calc<'_>, part: PartId, id: QuantityId) -> String {
+    format!("{} of {}", calc.book.vocabulary.get(id).name, calc.book.parts[part.0 as usize].named.typed)
+}
+
+/// The mean of repeats, unsure by their scatter; the one reading itself where there is one.
+fn mean(calc: &mut Calc<'_>, singles: &[Fig], dimension: DimensionId) -> Got {
+    if let [one] = singles {
+        return Ok(one.clone());
+    }
+    let formula = if dimension == DimensionId::STIFFNESS { &MEAN_RATE } else { &MEAN_LENGTH };
+    let names: Vec<String> = (1..=singles.len()).map(|n| format!("k{n}")).collect();
+    let inputs: Vec<(&str, &Fig)> = names.iter().map(String::as_str).zip(singles).collect();
+    let mut fig = calc.derive(formula, Place::CAR, &inputs, average)?;
+    let values: Vec<f64> = singles.iter().map(|fig| fig.value).collect();
+    if let Some(u) = repeats(&values).and_then(|repeats| repeats.u) {
+        calc.scatter(&mut fig, u, format!("{} repeats (Type A)", values.len()));
+    }
+    Ok(fig)
+}
+
+/// Mean, with the first value taken off while adding so that large equal digits do not cancel.
+pub(super) fn average(values: &[Dual]) -> Dual {
+    let first = values[0].value;
+    let sum = values.iter().skip(1).fold(&values[0] - first, |sum, value| sum + (value - first));
+    sum / values.len() as f64 + first
+}
+
+/// Sample standard deviation; its sensitivities are nothing where all are the same.
+pub(super) fn deviation(values: &[Dual]) -> Dual {
+    let mean = average(values);
+    let squares = values.iter().fold(Dual::constant(0.0, mean.partials.len()), |sum, value| {
+        let off = value - &mean;
+        sum + &off * &off
+    });
+    if squares.value == 0.0 { squares } else { (squares / (values.len() as f64 - 1.0)).sqrt() }
+}
+
+/// The rate of one `points` row.
+fn rate(calc: &mut Calc<'_>, row: u32, name: &str) -> Got {
+    let entry = calc.book.entries[row as usize];
+    let items: Vec<Item> = calc.book.items_of(&entry).to_vec();
+    let of = |item: &Item, kind: DimensionId| item.unit().get().dim == kind.get().dim;
+    let right = items
+        .chunks_exact(2)
+        .all(|pair| of(&pair[0], DimensionId::LENGTH) && of(&pair[1], DimensionId::FORCE));
+    if !right || items.len() < 4 {
+        return Err(Missing::one(format!(
+            "the points of {name} as travel and load, such as `0 mm 60 N, 30 mm 2142 N`"
+        )));
+    }
+    let mut figs = Vec::new();
+    for (at, pair) in items.chunks_exact(2).enumerate() {
+        figs.push((
+            format!("x{}", at + 1),
+            calc.item(format!("travel {}", at + 1), row, &pair[0], DimensionId::LENGTH),
+        ));
+        figs.push((
+            format!("f{}", at + 1),
+            calc.item(format!("load {}", at + 1), row, &pair[1], DimensionId::FORCE),
+        ));
+    }
+    let travels: Vec<f64> = figs.iter().step_by(2).map(|(_, fig)| fig.value).collect();
+    let loads: Vec<f64> = figs.iter().skip(1).step_by(2).map(|(_, fig)| fig.value).collect();
+    // Where the load is greatest says which way the scale runs: a gap that closes, or a travel that grows.
+    let most = (0..loads.len()).max_by(|a, b| loads[*a].total_cmp(&loads[*b]).then(b.cmp(a))).unwrap_or(0);
+    if most == 0 {
+        return Err(Missing::one(format!(
+            "points of {name} whose load grows from the preload on (here it falls, so there is no rate)"
+        )));
+    }
+    let gap = travels[most] < travels[0];
+    let two = travels.len() == 2;
+    let formula = match (two, gap) {
+        (true, false) => &TRAVEL,
+        (true, true) => &GAP,
+        (false, false) => &TRAVEL_LINE,
+        (false, true) => &GAP_LINE,
+    };
+    if travels.iter().all(|travel| travel.to_bits() == travels[0].to_bits()) {
+        return Err(Missing::one(format!("points of {name} with travel between them (here there is none)")));
+    }
+    let inputs: Vec<(&str, &Fig)> = figs.iter().map(|(name, fig)| (name.as_str(), fig)).collect();
+    let mut fig = calc.derive(formula, Place::CAR, &inputs, |at| {
+        let slope = if two { (&at[3] - &at[1]) / (&at[2] - &at[0]) } else { slope(at) };
+        if gap { -slope } else { slope }
+    })?;
+    if fig.value <= 0.0 {
+        return Err(Missing::one(format!("points of {name} that give a rate above nothing")));
+    }
+    if let Some(u) = line(&travels, &loads).and_then(|line| line.u_slope) {
+        calc.scatter(&mut fig, u, format!("scatter of {} points about the line", travels.len()));
+    }
+    Ok(fig)
+}
+
+/// Least-squares slope of x1, f1, x2, f2 ...
+fn slope(at: &[Dual]) -> Dual {
+    let xs: Vec<Dual> = at.iter().step_by(2).cloned().collect();
+    let fs: Vec<Dual> = at.iter().skip(1).step_by(2).cloned().collect();
+    let (mean_x, mean_f) = (average(&xs), average(&fs));
+    let none = Dual::constant(0.0, mean_x.partials.len());
+    let (mut sxy, mut sxx) = (none.clone(), none);
+    for (x, f) in xs.iter().zip(&fs) {
+        let dx = x - &mean_x;
+        sxy = sxy + &dx * &(f - &mean_f);
+        sxx = sxx + &dx * &dx;
+    }
+    sxy / sxx
+}

@@ -1,0 +1,113 @@
+//! What a chain of figures is made of: values with how they are known, what they came from, and what is missing.
+//!
+//! Plain data. Must not know how anything is read off a book or worked out.
+
+use super::formula::Formula;
+use crate::book::place::Place;
+use crate::source::Span;
+use crate::units::{DimensionId, UnitId};
+
+/// How a value came to be known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Status {
+    /// Read off a gauge, or worked out from such readings alone.
+    Measured,
+    /// Set or declared by the shop.
+    Stated,
+    /// What a maker's tag says.
+    Tag,
+    /// Worked out.
+    Derived,
+    /// Worked out in place of a reading that was not taken.
+    Inferred,
+    /// A named default.
+    Assumed,
+}
+
+/// What a sensitivity is by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Root {
+    /// A value typed at this span.
+    Typed(Span),
+    /// A named default.
+    Default(&'static str),
+    /// The scatter of repeats behind the step of that number.
+    Scatter(usize),
+    /// A value put in place of the book's, by number.
+    WhatIf(usize),
+}
+
+/// A figure, or a reading on its way to one. SI throughout.
+#[derive(Debug, Clone)]
+pub struct Fig {
+    /// The value, SI.
+    pub value: f64,
+    /// How it is known.
+    pub status: Status,
+    /// d value / d root, sorted by root.
+    pub by: Vec<(Root, f64)>,
+    /// A change since makes a reading under it stale: the line that changed something.
+    pub stale: Option<u32>,
+    /// Its node in [`Calc::nodes`].
+    pub node: usize,
+}
+
+/// Why a figure cannot be had.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Missing {
+    /// What would have to be in the book, each in words: "a reading of weight RR".
+    pub needs: Vec<String>,
+}
+
+impl Missing {
+    /// One thing that is needed.
+    #[must_use]
+    pub fn one(needs: impl Into<String>) -> Self {
+        Self { needs: vec![needs.into()] }
+    }
+
+    /// In a sentence.
+    #[must_use]
+    pub fn words(&self) -> String {
+        format!("needs {}", self.needs.join(" and "))
+    }
+}
+
+/// A figure, or what is missing for it.
+pub type Got<T = Fig> = Result<T, Missing>;
+
+/// One step of a chain, kept for the trace.
+#[derive(Debug, Clone)]
+pub struct Node {
+    /// What it is: "weight RF", "front share of the weight".
+    pub name: String,
+    /// Where.
+    pub place: Place,
+    /// SI value.
+    pub value: f64,
+    /// Standard uncertainty, SI, where its roots have one.
+    pub u: Option<f64>,
+    /// Kind of dimension.
+    pub dimension: DimensionId,
+    /// How it is known.
+    pub status: Status,
+    /// The formula; `None` for a reading or a default.
+    pub formula: Option<&'static Formula>,
+    /// Inputs by the names the expression uses.
+    pub inputs: Vec<(String, usize)>,
+    /// Where it was typed.
+    pub span: Option<Span>,
+    /// The line (entry) it was typed on, if on a dated line.
+    pub entry: Option<u32>,
+    /// Unit typed.
+    pub unit: Option<UnitId>,
+    /// Decimals typed.
+    pub decimals: u8,
+    /// What its uncertainty is from: "gauge resolution 0.1 deg, rectangular".
+    pub sure: String,
+    /// Source of a default.
+    pub source: &'static str,
+    /// The line that made it stale.
+    pub stale: Option<u32>,
+}

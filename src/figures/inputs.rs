@@ -1,0 +1,197 @@
+//! More ways in for a chain: values put in place of the book's, the scatter of repeats, readings taken together.
+//!
+//! Must not know any particular figure.
+
+use super::calc::{Calc, Fig, Got, Missing, Node, Root, Status};
+use crate::book::entry::{Entry, Item, Verb};
+use crate::book::place::Place;
+use crate::units::{DimensionId, number};
+use crate::vocabulary::QuantityId;
+
+/// What a change would do to a figure.
+#[derive(Debug, Clone)]
+pub struct WhatIf {
+    /// As the book has it.
+    pub is: Fig,
+    /// With the change.
+    pub would: Fig,
+    /// What it is worth, SI.
+    pub change: f64,
+}
+
+impl Calc<'_> {
+    /// Puts a value (SI) in place of the book's, to see what it would do.
+    ///
+    /// # Errors
+    /// When there is no such quantity.
+    pub fn suppose(&mut self, name: &str, place: Place, value: f64) -> Got<()> {
+        let id = self.quantity(name)?;
+        let words = format!("{} (what if)", self.slot_name(id, place));
+        self.what_if.push((id, place, value, words));
+        Ok(())
+    }
+
+    /// A figure with values put in place of the book's, beside the figure as the book has it: what the change is worth.
+    ///
+    /// # Errors
+    /// When either cannot be had, or a quantity does not exist.
+    pub fn difference(
+        &mut self,
+        compute: fn(&mut Calc<'_>, Place) -> Got,
+        place: Place,
+        changes: &[(&str, Place, f64)],
+    ) -> Got<WhatIf> {
+        let before = self.what_if.len();
+        let is = compute(self, place)?;
+        let mut would = Ok(is.clone());
+        for (name, at, value) in changes {
+            if let Err(missing) = self.suppose(name, *at, *value) {
+                would = Err(missing);
+            }
+        }
+        if would.is_ok() {
+            would = compute(self, place);
+        }
+        self.what_if.truncate(before);
+        let would = would?;
+        Ok(WhatIf { change: would.value - is.value, is, would })
+    }
+
+    /// The value put in place of the book's, if there is one.
+    pub(super) fn instead(&mut self, id: QuantityId, place: Place) -> Option<Fig> {
+        let at = self.what_if.iter().rposition(|one| one.0 == id && one.1 == place)?;
+        let (_, _, value, name) = self.what_if.get(at)?.clone();
+        self.nodes.push(Node {
+            name,
+            place,
+            value,
+            u: None,
+            dimension: self.book.vocabulary.get(id).dimension,
+            status: Status::Assumed,
+            formula: None,
+            inputs: Vec::new(),
+            span: None,
+            entry: None,
+            unit: None,
+            decimals: 0,
+            sure: String::new(),
+            source: "put in place of the book's own value",
+            stale: None,
+        });
+        let node = self.nodes.len() - 1;
+        Some(Fig { value, status: Status::Assumed, by: vec![(Root::WhatIf(at), 1.0)], stale: None, node })
+    }
+
+    /// A number that is neither read nor supposed: out of a table, of the car's declaration, of a gauge.
+    pub fn constant(
+        &mut self,
+        name: &'static str,
+        value: f64,
+        dimension: DimensionId,
+        source: &'static str,
+    ) -> Fig {
+        let fig = self.default(name, value, dimension, source);
+        if let Some(node) = self.nodes.get_mut(fig.node) {
+            node.status = Status::Stated;
+        }
+        Fig { status: Status::Stated, ..fig }
+    }
+
+    /// Adds the scatter of repeats (GUM 4.2, Type A) to what a figure is unsure by.
+    pub fn scatter(&mut self, fig: &mut Fig, u: f64, words: String) {
+        let root = Root::Scatter(fig.node);
+        self.uncertain.insert(root, u);
+        let at = fig.by.partition_point(|(other, _)| *other < root);
+        fig.by.insert(at, (root, 1.0));
+        let total = self.u(fig);
+        if let Some(node) = self.nodes.get_mut(fig.node) {
+            node.u = total;
+            node.sure = words;
+        }
+    }
+
+    /// The gauge of the line did not read this one (the turn plates under a camber gauge): it is taken as it stands.
+    pub(super) fn not_by_the_gauge(&mut self, fig: &Fig) {
+        for (root, _) in &fig.by {
+            self.uncertain.remove(root);
+        }
+        if let Some(node) = self.nodes.get_mut(fig.node) {
+            node.u = None;
+            node.sure = String::new();
+        }
+    }
+
+    /// Whether a line says `with WORD`.
+    #[must_use]
+    pub fn says(&self, entry: &Entry, word: &str) -> bool {
+        self.book.extra(entry).is_some_and(|extra| {
+            extra.conditions.iter().any(|one| self.files.text(one.key).eq_ignore_ascii_case(word))
+        })
+    }
+
+    /// Readings repeated side by side (`with together` on each line, equally many repeats) vary together: their means get
+    /// the covariance of the pairs over n (GUM 5.2.3, equation 17).
+    ///
+    /// # Errors
+    /// When a line does not say so, or the repeats are not equally many.
+    pub fn in_pairs(&mut self, figs: &[&Fig]) -> Got<()> {
+        let mut series = Vec::new();
+        for fig in figs {
+            let node = self.nodes.get(fig.node);
+            let typed = node.and_then(|node| Some((node.entry?, node.span?)));
+            let line = typed.and_then(|(entry, span)| {
+                let line = self.book.entries.get(entry as usize)?;
+                let at = self.book.items_of(line).iter().position(|item| item.start == span.start)?;
+                self.says(line, "together").then(|| self.repeats_of(entry, line.items + at as u32))
+            });
+            let Some(values) = line.filter(|values| values.len() > 1) else {
+                let name = node.map_or("a reading", |node| node.name.as_str());
+                return Err(Missing::one(format!("{name} repeated and read `with together`")));
+            };
+            series.push(values);
+        }
+        if series.windows(2).any(|pair| pair[0].len() != pair[1].len()) {
+            return Err(Missing::one("as many repeats of each reading as of the others"));
+        }
+        for (at, first) in series.iter().enumerate() {
+            for (next, second) in series.iter().enumerate().skip(at + 1) {
+                let covariance = super::uncertainty::covariance_of_means(first, second);
+                self.read_together(figs[at], figs[next], covariance);
+            }
+        }
+        Ok(())
+    }
+
+    /// The rows (`sweep`, `lift`) of the car's last readings of a quantity before the moment, newest reading first; void ones
+    /// left out. `true` with a row that has an error.
+    pub(super) fn rows(&self, id: QuantityId) -> Vec<(u32, bool)> {
+        let of_car = |index: &&u32| {
+            let entry = &self.book.entries[**index as usize];
+            entry.quantity() == Some(id)
+                && !entry.void
+                && self.history.order.rank.get(**index as usize).is_some_and(|rank| *rank < self.rank)
+                && self.book.head(entry).is_some_and(|head| head.car == Some(self.car))
+        };
+        let readings = self.history.slots.structured.iter().rev().filter(of_car);
+        readings
+            .flat_map(|reading| {
+                let broken = self.book.entries[*reading as usize].broken;
+                self.book
+                    .under(*reading)
+                    .filter(|(_, row)| matches!(row.verb, Verb::Sweep | Verb::Lift) && !row.void)
+                    .map(move |(at, row)| (at, broken || row.broken))
+            })
+            .collect()
+    }
+
+    /// How many radians of toe one metre typed stands for at this value; 1 where no length was typed.
+    pub(super) fn toe_per_metre(&self, id: QuantityId, item: &Item, typed: &str) -> Option<f64> {
+        let toe = self.book.vocabulary.get(id).dimension == DimensionId::TOE;
+        let unit = item.unit().get();
+        if !toe || unit.dim != DimensionId::LENGTH.get().dim || item.is(crate::book::entry::Flags::STATED) {
+            return Some(1.0);
+        }
+        let metres = unit.to_si(number::Number::parse(typed).map_or(0.0, |number| number.value)).abs();
+        (metres > 0.0).then(|| item.si.abs() / metres)
+    }
+}
