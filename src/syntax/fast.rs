@@ -1,16 +1,18 @@
-//! A short cut for the plainest entry lines: a clock, words, plain numbers, commas, arrows, dashes, quoted text.
+//! A short cut for the plainest entry lines: a clock, words, numbers, commas, arrows, dashes, quoted text,
+//! and the reason that ends a line.
 //!
 //! The grammar stays the definition. This reader gives up (`None`) on anything else (heads, declarations, notes,
-//! reasons, comments, fractions, figures, letters and blanks beyond ASCII), and `tests/agreement` and the fuzz target
+//! comments, letters and blanks beyond ASCII), and `tests/agreement` and the fuzz target
 //! hold it to the same words as pest. Why it exists: `tests/benches` shows pest alone at several times the allowed 40
 //! line walks.
 
-use super::parse::push;
+use super::parse::{add_figure, push, reason};
 use super::tree::{Shape, Word};
 
 const LETTER: u8 = 1;
 const WORD: u8 = 2;
 const DIGIT: u8 = 4;
+const FIGURE: u8 = 8;
 
 /// What each ASCII byte may be part of; the same sets as `word_start`, `word_more` and digits in `line.pest`.
 const CLASS: [u8; 256] = {
@@ -28,6 +30,12 @@ const CLASS: [u8; 256] = {
         }
         if each.is_ascii_digit() {
             class[byte] |= DIGIT;
+        }
+        if each >= b'-' && each <= b':'
+            || each.is_ascii_alphabetic()
+            || matches!(each, b'\'' | b'%' | b'_' | b'+')
+        {
+            class[byte] |= FIGURE;
         }
         byte += 1;
     }
@@ -51,14 +59,15 @@ fn past_blanks(line: &[u8], mut at: usize) -> usize {
 /// not plain.
 pub fn words(out: &mut Vec<Word>, line: &str, at: usize, base: u32) -> Option<()> {
     let before = out.len();
-    let read = entry(out, line.as_bytes(), at, base);
+    let read = entry(out, line, at, base);
     if read.is_none() {
         out.truncate(before);
     }
     read
 }
 
-fn entry(out: &mut Vec<Word>, line: &[u8], mut at: usize, base: u32) -> Option<()> {
+fn entry(out: &mut Vec<Word>, typed: &str, mut at: usize, base: u32) -> Option<()> {
+    let line = typed.as_bytes();
     if let Some(end) = clock(line, at) {
         push(out, base, at, end, Shape::Clock);
         at = past_blanks(line, end);
@@ -69,7 +78,14 @@ fn entry(out: &mut Vec<Word>, line: &[u8], mut at: usize, base: u32) -> Option<(
         let shape = if CLASS[byte as usize] & LETTER != 0 {
             at = past(line, at + 1, WORD);
             if at - start == 7 && line.get(start..at)?.eq_ignore_ascii_case(b"because") {
-                return None;
+                // The verb of a line is never `because`; after it, the rest of the line is the reason.
+                let opens = out.last().is_some_and(|word| word.start >= base && word.shape != Shape::Clock);
+                if !opens || !matches!(line.get(at), None | Some(b' ' | b'\t')) {
+                    return None;
+                }
+                let (from, to) = reason(typed, start, line.len());
+                push(out, base, from, to, Shape::Because);
+                return Some(());
             }
             Shape::Word
         } else if byte == b'"' {
@@ -82,10 +98,16 @@ fn entry(out: &mut Vec<Word>, line: &[u8], mut at: usize, base: u32) -> Option<(
             at += 1;
             Shape::Dash
         } else {
-            at = number(line, at)?;
-            Shape::Number
+            let (end, plain) = number(line, at)?;
+            at = end;
+            if !plain {
+                add_figure(out, typed, base, start, at);
+            }
+            if plain { Shape::Number } else { Shape::Odd }
         };
-        push(out, base, start, at, shape);
+        if shape != Shape::Odd {
+            push(out, base, start, at, shape);
+        }
         let comma = line.get(at) == Some(&b',');
         if comma {
             push(out, base, at, at + 1, Shape::Comma);
@@ -99,18 +121,28 @@ fn entry(out: &mut Vec<Word>, line: &[u8], mut at: usize, base: u32) -> Option<(
     Some(())
 }
 
-/// Where a plain number ends: a sign, digits, a point and digits.
-fn number(line: &[u8], start: usize) -> Option<usize> {
+/// Where a number ends, and whether it is a plain one (a sign, digits, a point and digits) or another figure, told apart by
+/// the same code as the grammar's.
+fn number(line: &[u8], start: usize) -> Option<(usize, bool)> {
     let body = start + usize::from(matches!(line.get(start), Some(b'-' | b'+')));
     let whole = past(line, body, DIGIT);
     if whole == body {
         return None;
     }
-    if line.get(whole) != Some(&b'.') {
-        return Some(whole);
+    let mut end = whole;
+    if line.get(whole) == Some(&b'.') {
+        let decimals = past(line, whole + 1, DIGIT);
+        end = if decimals > whole + 1 { decimals } else { whole };
     }
-    let decimals = past(line, whole + 1, DIGIT);
-    (decimals > whole + 1).then_some(decimals)
+    if is_edge(line.get(end)) {
+        return Some((end, true));
+    }
+    end = past(line, end, FIGURE);
+    is_edge(line.get(end)).then_some((end, false))
+}
+
+const fn is_edge(next: Option<&u8>) -> bool {
+    matches!(next, None | Some(b' ' | b'\t' | b','))
 }
 
 /// The quote that closes a text of ASCII alone: a curly quote would close it too.

@@ -272,7 +272,7 @@ pub(super) fn push(words: &mut Vec<Word>, base: u32, start: usize, end: usize, s
 }
 
 /// The words after `because`, without a trailing comment.
-fn reason(line: &str, start: usize, end: usize) -> (usize, usize) {
+pub(super) fn reason(line: &str, start: usize, end: usize) -> (usize, usize) {
     let from = start + "because".len();
     let text = line.get(from..end).unwrap_or_default();
     let text_end = comment_start(text).unwrap_or(text.len());
@@ -292,7 +292,7 @@ fn comment_start(text: &str) -> Option<usize> {
     })
 }
 
-fn add_figure(words: &mut Vec<Word>, line: &str, base: u32, start: usize, end: usize) {
+pub(super) fn add_figure(words: &mut Vec<Word>, line: &str, base: u32, start: usize, end: usize) {
     let text = line.get(start..end).unwrap_or_default();
     match figure::piece(text) {
         Piece::One(shape) => {
