@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod agreement;
+mod browser;
 mod checks;
 mod command;
 mod demo;
@@ -17,6 +18,7 @@ mod reference;
 mod report;
 mod settings_fold;
 mod source;
+mod stranger;
 mod units;
 mod verbs;
 mod view;

@@ -108,8 +108,7 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
     if cur.take_keyword("by") {
         *by = look_up(cur, names, "gauge or person", |thing| match thing {
             Thing::Gauge(id) => Some(By::Gauge(id)),
-            Thing::Person(id) => Some(By::Person(id)),
-            _ => None,
+            _ => names.person(thing).map(By::Person),
         })?;
         cur.bump();
     } else if cur.take_keyword("with") {
@@ -128,10 +127,14 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         lap_number(cur, extra)?;
     } else if cur.take_keyword("from") {
         let span = phrase(cur, "from", "where from")?;
-        let text = cur.text.get(span.start as usize..span.end as usize).unwrap_or_default();
-        if text.eq_ignore_ascii_case("full-hard") {
+        let mut text = cur.text.get(span.start as usize..span.end as usize).unwrap_or_default();
+        if text.eq_ignore_ascii_case("full") && cur.peek().is_some_and(|word| is_end(cur.str(word))) {
+            text = cur.peek().map_or(text, |word| cur.str(word));
+            cur.bump();
+        }
+        if text.eq_ignore_ascii_case("full-hard") || text.eq_ignore_ascii_case("hard") {
             extra.from_hard = Some(true);
-        } else if text.eq_ignore_ascii_case("full-soft") {
+        } else if text.eq_ignore_ascii_case("full-soft") || text.eq_ignore_ascii_case("soft") {
             extra.from_hard = Some(false);
         } else {
             extra.from = Some(span);
@@ -267,6 +270,11 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
                     said = said.to(cur.before().map_or(item.span(cur.file), |word| cur.span(word)));
                 }
                 Shape::Word if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word)) => {
+                    // `driver 71 kg fuel 8 L`: a second number is another condition, whose comma was forgotten.
+                    let number = |word: crate::syntax::Word| word.shape == Shape::Number;
+                    if value.is_some() && cur.peek_at(1).is_some_and(number) {
+                        break;
+                    }
                     cur.bump();
                     said = said.to(cur.span(word));
                 }
@@ -274,7 +282,12 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
             }
         }
         out.push(Condition { key: cur.span(key), said, value });
-        if !cur.take_comma() {
+        let next =
+            cur.peek().filter(|word| word.shape == Shape::Word && !values::ends_values(cur.str(*word)));
+        let next = next.filter(|word| value.is_some() && !is_clause(cur.str(*word)));
+        let comma_forgotten =
+            next.is_some() && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
+        if !cur.take_comma() && !comma_forgotten {
             break;
         }
     }
@@ -285,6 +298,11 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
         });
     }
     Ok(())
+}
+
+/// The ends that clicks are counted from.
+fn is_end(word: &str) -> bool {
+    word.eq_ignore_ascii_case("hard") || word.eq_ignore_ascii_case("soft")
 }
 
 fn is_clause(word: &str) -> bool {

@@ -56,6 +56,14 @@ impl<'a> Declared<'a> {
         lines.iter().filter(|line| line.kind == LineKind::Entry).map(move |line| this.cursor(line))
     }
 
+    /// Whether its head is a line of a dated block that stands at the margin.
+    fn is_verb(&self) -> bool {
+        let word = self.head().take(Shape::Word);
+        let verb =
+            |text: &str| super::entry::Verb::ALL.iter().any(|verb| verb.word().eq_ignore_ascii_case(text));
+        word.is_some_and(|word| verb(word.text(self.text)))
+    }
+
     /// Leaves out the lines from the first that says what was done on a day: their dated head is missing. Said once.
     fn cut_dated_lines(&mut self, book: &mut Book) {
         let from = self.block.head + 1;
@@ -84,6 +92,7 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
     let mut all = Vec::new();
     for chunk in chunks {
         let Some(file) = files.get(chunk.file) else { continue };
+        let mut dated = false;
         for block in &chunk.blocks {
             let line = &chunk.lines[block.head as usize];
             let lines = &chunk.lines[block.head as usize..block.end as usize];
@@ -101,9 +110,16 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
                     let bad = lines.iter().filter(|line| line.kind == LineKind::Bad);
                     bad.for_each(|line| book.names.refuse(text(line)));
                     let mut one = Declared { chunk, block: *block, text: &file.text };
-                    one.cut_dated_lines(book);
+                    // A verb that lost its indent says so itself; the lines below it belong to the date above.
+                    if dated && one.is_verb() {
+                        one.block.end = one.block.head + 1;
+                    } else {
+                        one.cut_dated_lines(book);
+                        dated = false;
+                    }
                     all.push(one);
                 }
+                LineKind::Head => dated = true,
                 _ => {}
             }
         }

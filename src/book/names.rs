@@ -64,6 +64,10 @@ pub struct Names {
     pub positions: Vec<Box<str>>,
     /// Names (lower case) whose declaration was refused: it has its message, and their users must not have another.
     pub refused: BTreeSet<Box<str>>,
+    /// Positions that share their name with a kind of part: where a kind is wanted the kind is meant, where a place the place.
+    beside_kinds: FxHashMap<Box<str>, Place>,
+    /// By client, the same one as a person: clients drive their own cars.
+    pub client_people: Vec<PersonId>,
     /// Names in order of declaration, for did-you-mean.
     order: Vec<(Box<str>, Thing)>,
 }
@@ -134,6 +138,16 @@ impl Names {
     pub fn position(&mut self, word: &str, at: Span) -> Result<Place, Thing> {
         match self.find(word) {
             Some(Thing::Position(place)) => Ok(place),
+            Some(Thing::Kind(_)) => {
+                let name = word.to_lowercase();
+                if let Some(place) = self.beside_kinds.get(name.as_str()) {
+                    return Ok(*place);
+                }
+                let place = Place::position(self.positions.len() as u16);
+                self.positions.push(name.as_str().into());
+                self.beside_kinds.insert(name.into(), place);
+                Ok(place)
+            }
             Some(other) => Err(other),
             None => {
                 let place = Place::position(self.positions.len() as u16);
@@ -155,9 +169,20 @@ impl Names {
             }
             match self.find(word) {
                 Some(Thing::Position(place)) => Some(place),
+                Some(Thing::Kind(_)) => lowered(word, |name| self.beside_kinds.get(name).copied()),
                 _ => None,
             }
         })
+    }
+
+    /// The person that a name after `by` stands for: a person, or a client at the wheel.
+    #[must_use]
+    pub fn person(&self, thing: Thing) -> Option<PersonId> {
+        match thing {
+            Thing::Person(id) => Some(id),
+            Thing::Client(id) => self.client_people.get(id.0 as usize).copied(),
+            _ => None,
+        }
     }
 
     /// The nearest declared name of a wanted sort.

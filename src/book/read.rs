@@ -39,6 +39,7 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
         values: ValueReader::default(),
         lines: Vec::new(),
         orphans: false,
+        headless: true,
         no_car: false,
     };
     for block in &chunk.blocks {
@@ -131,6 +132,8 @@ struct Reader<'a> {
     lines: Vec<u32>,
     /// Whether the block before had nothing to belong to: its neighbours suffer from the same mistake.
     orphans: bool,
+    /// Whether no dated head stands above that a line without its indent could belong to.
+    headless: bool,
     /// Whether the block was told already that its head names no car.
     no_car: bool,
 }
@@ -145,7 +148,11 @@ impl Reader<'_> {
         let Some(first) = lines.first() else { return };
         let after_orphans = std::mem::replace(&mut self.orphans, false);
         match first.kind {
-            LineKind::Declaration | LineKind::Bad if first.indent == 0 => return,
+            LineKind::Declaration if first.indent == 0 => {
+                self.after_margin_verb(lines, block);
+                return;
+            }
+            LineKind::Bad if first.indent == 0 => return,
             LineKind::Head => {}
             _ => {
                 self.orphans = true;
@@ -164,9 +171,26 @@ impl Reader<'_> {
                 return;
             }
         }
+        self.headless = true;
         let Some(head) = self.head(first) else { return };
+        self.headless = false;
         self.out.heads.push(head);
         self.no_car = false;
+        self.lines_under(lines, block);
+    }
+
+    /// A verb at the margin lost its indent, as its own message says; the lines below still belong to the date above.
+    fn after_margin_verb(&mut self, lines: &[crate::syntax::Line], block: Block) {
+        let Some(first) = lines.first() else { return };
+        let verb = self.chunk.words_of(first).first().and_then(|word| line::verb_of(word.text(self.text)));
+        if verb.is_none() {
+            self.headless = true;
+        } else if !self.headless && !self.out.heads.is_empty() {
+            self.lines_under(lines, block);
+        }
+    }
+
+    fn lines_under(&mut self, lines: &[crate::syntax::Line], block: Block) {
         self.lines.clear();
         self.lines.resize(lines.len(), NONE);
         for (at, line) in lines.iter().enumerate().skip(1) {

@@ -82,7 +82,7 @@ pub fn spread(
         }
         if has(Places::CYLINDER)
             && context.cylinders.is_none_or(|cylinders| usize::from(cylinders) == n)
-            && n > 1
+            && (n > 1 || context.cylinders.is_some())
             && n <= 40
         {
             return fill(out, (0..n).map(|at| std::slice::from_ref(&NUMBERED[at])));

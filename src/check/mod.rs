@@ -5,6 +5,7 @@
 
 mod book;
 pub mod context;
+pub mod follow;
 mod instruments;
 mod list;
 mod parts;

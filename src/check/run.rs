@@ -19,40 +19,51 @@ pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     let mut all = Vec::new();
     words_of_troubles(cx, &mut all);
     words_of_problems(cx, &mut all);
-    let entries = entries(cx);
-    let tracks: Vec<Diagnostic> = each(&cx.history.slots.tracks, |track, out| {
-        for check in CHECKS.iter() {
-            if let Look::Track(look) = check.look {
-                look(cx, track, out);
-            }
-        }
-    });
-    let cars: Vec<u32> = (0..cx.book.cars.len() as u32).collect();
-    let cars: Vec<Diagnostic> = each(&cars, |car, out| {
-        for check in CHECKS.iter() {
-            if let Look::Car(look) = check.look {
-                look(cx, CarId(*car), out);
-            }
-        }
-    });
-    all.extend(entries);
-    all.extend(tracks);
-    all.extend(cars);
-    for check in CHECKS.iter() {
-        if let Look::Whole(look) = check.look {
-            look(cx, &mut all);
-        }
-    }
+    // The longest passes first, so that no core waits for the last of them.
+    let ((wholes, cars), (entries, tracks)) = rayon::join(
+        || rayon::join(|| wholes(cx), || cars(cx)),
+        || rayon::join(|| entries(cx), || tracks(cx)),
+    );
+    all.extend(entries.into_iter().chain(tracks).chain(cars).chain(wholes));
     let all = join(cx, all);
     let mut all = waive::apply(cx, all);
     sort(&mut all);
     cap(all)
 }
 
-/// Runs over a list on all cores, keeping its order.
-fn each<T: Sync>(list: &[T], look: impl Fn(&T, &mut Vec<Diagnostic>) + Sync) -> Vec<Diagnostic> {
+fn wholes(cx: &Context<'_>) -> Vec<Diagnostic> {
+    let looks: Vec<_> = CHECKS
+        .iter()
+        .filter_map(|check| if let Look::Whole(look) = check.look { Some(look) } else { None })
+        .collect();
+    each(&looks, 1, |look, out| look(cx, out))
+}
+
+fn cars(cx: &Context<'_>) -> Vec<Diagnostic> {
+    let cars: Vec<u32> = (0..cx.book.cars.len() as u32).collect();
+    each(&cars, 1, |car, out| {
+        for check in CHECKS.iter() {
+            if let Look::Car(look) = check.look {
+                look(cx, CarId(*car), out);
+            }
+        }
+    })
+}
+
+fn tracks(cx: &Context<'_>) -> Vec<Diagnostic> {
+    each(&cx.history.slots.tracks, 32, |track, out| {
+        for check in CHECKS.iter() {
+            if let Look::Track(look) = check.look {
+                look(cx, track, out);
+            }
+        }
+    })
+}
+
+/// Runs over a list on all cores, so many at a time, keeping its order.
+fn each<T: Sync>(list: &[T], many: usize, look: impl Fn(&T, &mut Vec<Diagnostic>) + Sync) -> Vec<Diagnostic> {
     let parts: Vec<Vec<Diagnostic>> = list
-        .par_chunks(256)
+        .par_chunks(many)
         .map(|chunk| {
             let mut out = Vec::new();
             for one in chunk {
@@ -110,7 +121,11 @@ fn words_of_troubles(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
 }
 
 fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
-    for problem in &cx.history.problems {
+    if cx.history.problems.is_empty() {
+        return;
+    }
+    let doubt = super::follow::Doubt::of(cx);
+    for problem in cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem)) {
         let worded = CHECKS.iter().find_map(|check| match check.look {
             Look::Problem(look) => look(cx, problem),
             _ => None,

@@ -68,8 +68,7 @@ fn event(compiled: &Compiled, name: &str) -> anyhow::Result<EventId> {
 fn text(view: &Blank) -> String {
     let mut out = format!("{}\n", view.head);
     if view.lines.is_empty() {
-        out +=
-            "  # Nothing is usual for this car yet: a line is once it stood at two events, or three times.\n";
+        out += "  # No line is usual for this car yet: one becomes so when it stood at two events, or three times.\n";
         return out;
     }
     out += "  # Take the # off the lines you use and mend their values.\n";

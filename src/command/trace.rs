@@ -55,7 +55,10 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     };
     let Some(definition) = find(figure) else {
         let near = nearest(figure, FIGURES.iter().map(|figure| figure.name));
-        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        let near = near.or_else(|| starting(figure)).map_or_else(
+            || format!("; there are {}", FIGURES.iter().map(|one| one.name).collect::<Vec<_>>().join(", ")),
+            |near| format!("; did you mean `{near}`?"),
+        );
         anyhow::bail!("no figure is called `{figure}`{near}");
     };
     let (car, part) = match compiled.book.names.find(subject) {
@@ -220,4 +223,12 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
     for input in &step_.inputs {
         step(out, &input.input, &input.step, depth + 1);
     }
+}
+
+/// The first figure whose name begins with the word, or has it as a part: `cross` for `cross-weight`.
+fn starting(word: &str) -> Option<String> {
+    let word = word.to_lowercase();
+    let names = || FIGURES.iter().map(|figure| figure.name);
+    let begins = names().find(|name| name.starts_with(&word));
+    begins.or_else(|| names().find(|name| name.split('-').any(|part| part == word))).map(str::to_owned)
 }

@@ -47,6 +47,7 @@ pub static FIGURES: LazyLock<Vec<&'static Definition>> = LazyLock::new(|| {
         super::perch::FIGURES,
         super::cg::FIGURES,
         super::bench::FIGURES,
+        super::bench::finder::FIGURES,
         super::springs::FIGURES,
         super::roll::FIGURES,
         super::alignment::FIGURES,

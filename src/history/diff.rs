@@ -3,6 +3,7 @@
 //! Must not know rendering.
 
 use super::History;
+use super::parts::Where;
 use super::slots::{Register, SlotEvent, Track};
 use super::state::{self, SlotState};
 use crate::book::Book;
@@ -114,9 +115,39 @@ pub fn diff<'a>(
                 now: place.part,
                 entry,
             });
+        } else if let Some(assembly) = place.part {
+            inner(book, history, assembly, place.place, [then, now], &mut result.parts);
         }
     }
     result
+}
+
+/// What is in an assembly that stayed in its place: parts that went in or out of it, each against the one of its kind.
+fn inner(
+    book: &Book,
+    history: &History,
+    assembly: PartId,
+    place: Place,
+    [then, now]: [u32; 2],
+    out: &mut Vec<PartDiff>,
+) {
+    let held = |rank: u32| {
+        let all = book.parts.iter().enumerate().map(|(at, part)| (part.kind, PartId(at as u32)));
+        let inside = |part: PartId| {
+            history.parts.get(part).at(rank).is_some_and(|stay| stay.at == Where::Inside(assembly))
+        };
+        all.filter(|(_, part)| inside(*part)).collect::<Vec<_>>()
+    };
+    let (before, after) = (held(then), held(now));
+    let mut gone: Vec<_> = before.iter().filter(|one| !after.contains(one)).copied().collect();
+    let entry = |part: PartId| history.parts.get(part).at(now).map(|stay| stay.entry);
+    for (kind, part) in after.iter().filter(|one| !before.contains(one)) {
+        let old = gone.iter().position(|(other, _)| other == kind).map(|at| gone.remove(at).1);
+        out.push(PartDiff { kind: *kind, place, then: old, now: Some(*part), entry: entry(*part) });
+    }
+    for (kind, part) in gone {
+        out.push(PartDiff { kind, place, then: Some(part), now: None, entry: entry(part) });
+    }
 }
 
 fn one<'a>(

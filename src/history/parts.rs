@@ -546,6 +546,22 @@ impl Fold<'_> {
         }
         if self.usable(part, entry) {
             self.leave(part, entry, rank, Where::Inside(into));
+            self.mended_by(part, into);
+        }
+    }
+
+    /// An assembly that failed is put right when a part comes out of it as failed and one of that kind goes in.
+    fn mended_by(&mut self, part: PartId, into: PartId) {
+        let Some(failed) = self.parts.all[into.0 as usize].broken else { return };
+        let kind = self.kind(part);
+        let out = self.parts.all.iter().enumerate().any(|(at, other)| {
+            let was_in = other.stays.iter().rev().nth(1).is_some_and(|stay| stay.at == Where::Inside(into));
+            let after =
+                other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.entry > failed);
+            was_in && after && self.kind(PartId(at as u32)) == kind
+        });
+        if out {
+            self.parts.all[into.0 as usize].broken = None;
         }
     }
 

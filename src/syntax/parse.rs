@@ -83,7 +83,7 @@ pub fn lines_by_fast(text: &str) -> usize {
     let reads = |line: &&Line| {
         let typed = text.get(line.start as usize..line.end as usize).unwrap_or_default();
         let lead = typed.bytes().take_while(|byte| matches!(byte, b' ' | b'\t')).count();
-        fast::words(&mut Vec::new(), typed, lead, 0, line.kind).is_some()
+        line.kind == LineKind::Entry && fast::words(&mut Vec::new(), typed, lead, 0).is_some()
     };
     chunk.lines.iter().filter(reads).count()
 }
@@ -195,7 +195,7 @@ fn parse_line(chunk: &mut Chunk, line: &str, base: u32, fast: bool) -> Option<Li
         (_, 0) => (Rule::declaration_line, LineKind::Declaration),
         _ => (Rule::entry_line, LineKind::Entry),
     };
-    if fast && fast::words(&mut chunk.words, line, skip, base, kind).is_some() {
+    if fast && kind == LineKind::Entry && fast::words(&mut chunk.words, line, skip, base).is_some() {
         parsed.kind = kind;
     } else if let Ok(mut pairs) = LineParser::parse(rule, line) {
         if let Some(pair) = pairs.next() {
@@ -247,6 +247,7 @@ fn add_words(words: &mut Vec<Word>, pairs: pest::iterators::Pairs<'_, Rule>, lin
             // Rules that make no word of their own. Listed one by one, so that a new rule forces a decision here.
             Rule::EOI
             | Rule::comment
+            | Rule::line_end
             | Rule::head_line
             | Rule::declaration_line
             | Rule::entry_line

@@ -92,6 +92,7 @@ fn one_pass(texts: &Files) -> (Stages, usize) {
 pub fn stages(lines: usize, times: usize) {
     let texts = files(&generate::book(lines));
     println!("{lines} lines: line walk {:.4} s", median(times, || walk(&texts)));
+    println!("parse by the grammar alone {:.4} s", once(|| syntax::parse_by_grammar(&texts)).0);
     for _ in 0..times {
         let (s, messages) = one_pass(&texts);
         println!(

@@ -12,6 +12,7 @@ mod brakes;
 mod cg;
 mod engine;
 mod evaluate;
+mod finder;
 mod fuel;
 mod gearing;
 mod invariance;

@@ -18,6 +18,8 @@ pub(super) fn new_person(book: &mut Book, named: Named) -> Thing {
 pub(super) fn new_client(book: &mut Book, named: Named) -> Thing {
     let thing = Thing::Client(ClientId(book.clients.len() as u32));
     enter(book, &named.name, thing, named.declared);
+    book.names.client_people.push(PersonId(book.people.len() as u32));
+    book.people.push(Person { named: named.clone(), role: "client".to_owned() });
     book.clients.push(Client { named });
     thing
 }

@@ -77,10 +77,7 @@ impl Reader<'_> {
                 })?);
                 cur.bump();
             } else if cur.take_keyword("by") {
-                head.person = Some(look_up(cur, names, "person", |thing| match thing {
-                    Thing::Person(id) => Some(id),
-                    _ => None,
-                })?);
+                head.person = Some(look_up(cur, names, "person", |thing| names.person(thing))?);
                 cur.bump();
             } else if cur.take_keyword("written") {
                 let Some(word) = cur.take(Shape::Date) else {

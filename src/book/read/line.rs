@@ -176,7 +176,9 @@ impl Reader<'_> {
         }
         while let Some(word) = cur.peek() {
             let text = cur.str(word);
-            if word.shape == Shape::Because || matches!(text, "by" | "with" | "during" | "after") {
+            if word.shape == Shape::Because
+                || word.shape == Shape::Word && matches!(text, "by" | "with" | "during" | "after")
+            {
                 break;
             }
             cur.bump();
@@ -235,20 +237,14 @@ impl Reader<'_> {
 }
 
 /// The verb or answering line of that word.
-fn verb_of(text: &str) -> Option<Verb> {
-    let lower: [u8; 12] = {
-        let mut lower = [0; 12];
-        if text.len() > 12 {
-            return None;
-        }
-        for (to, from) in lower.iter_mut().zip(text.bytes()) {
-            *to = from.to_ascii_lowercase();
-        }
-        lower
-    };
+pub(super) fn verb_of(text: &str) -> Option<Verb> {
+    let first = text.as_bytes().first()?.to_ascii_lowercase();
     Verb::ALL.iter().copied().find(|verb| {
-        let word = verb.word().as_bytes();
-        word.first() == lower.first() && lower.get(..text.len()) == Some(word) && *verb != Verb::Note
+        let word = verb.word();
+        word.len() == text.len()
+            && word.as_bytes().first() == Some(&first)
+            && word.eq_ignore_ascii_case(text)
+            && *verb != Verb::Note
     })
 }
 

@@ -181,7 +181,11 @@ fn word(
         match book.names.find(text) {
             Some(Thing::Part(part)) => side.parts.push(part),
             Some(Thing::Car(car)) => side.car = Some(car),
-            Some(Thing::Kind(kind)) => facts.kind = Some(kind),
+            Some(Thing::Kind(kind)) => match book.names.place(text) {
+                // A position of the kind's own name: `swap turbo turbo tb-1 -> tb-2` names the kind, then the place.
+                Some(place) if verb != Verb::Swap || facts.kind.is_some() => side.place = Some(place),
+                _ => facts.kind = Some(kind),
+            },
             Some(Thing::Position(place)) => side.place = Some(place),
             _ => {
                 let clause = [

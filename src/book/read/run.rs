@@ -9,6 +9,9 @@ use crate::book::trouble::{Trouble, What};
 use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, Number, table};
 
+/// Words that mark the lap before them.
+const MARKS: [&str; 3] = ["in-lap", "out-lap", "box"];
+
 impl Reader<'_> {
     /// `run LABEL [20 min] [14 laps] [best 1:08.42] [1 launch] [12 km] [by DRIVER] [with ...]`.
     pub(super) fn run(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
@@ -54,12 +57,22 @@ impl Reader<'_> {
                 .clone()
                 .find(|(_, run)| text(run).eq_ignore_ascii_case(wanted))
                 .map(|(at, _)| at as u32);
-            if named.is_none() && at.is_none() {
-                let near = crate::book::names::nearest(wanted, labels.map(|(_, run)| text(run)));
+            let mark = MARKS.iter().any(|mark| wanted.eq_ignore_ascii_case(mark));
+            if named.is_none() && !mark {
+                let own = above.and_then(|above| self.out.runs.get(above.subject as usize));
+                let near = match own {
+                    Some(own) => Some(text(own).to_owned()),
+                    None => crate::book::names::nearest(wanted, labels.map(|(_, run)| text(run))),
+                };
                 return Err(Trouble {
                     span: cur.span(word),
                     what: What::NameUnknown { wanted: "session", near },
                 });
+            }
+            if named.is_some() && at.is_some() && named != at {
+                // Two runs claim these laps: the one above and the one named.
+                let what = What::OutOfPlace { line: "laps", under: "the run that it names" };
+                return Err(Trouble { span: cur.span(word), what });
             }
             if named.is_some() {
                 at = named;
@@ -80,11 +93,7 @@ impl Reader<'_> {
                     cur.bump();
                 }
                 Shape::Comma => cur.bump(),
-                Shape::Word
-                    if ["in-lap", "out-lap", "box"]
-                        .iter()
-                        .any(|mark| cur.str(word).eq_ignore_ascii_case(mark)) =>
-                {
+                Shape::Word if MARKS.iter().any(|mark| cur.str(word).eq_ignore_ascii_case(mark)) => {
                     if let Some((_, slow)) = times.last_mut() {
                         *slow = true;
                     }
@@ -120,7 +129,19 @@ fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
         cur.bump();
         return Ok(true);
     }
-    let Some(word) = cur.peek().filter(|word| word.shape == Shape::Number) else { return Ok(false) };
+    let Some(word) = cur.peek() else { return Ok(false) };
+    let lap = word.shape == Shape::Word && cur.str(word).eq_ignore_ascii_case("lap");
+    if let Some(count) = cur.peek_at(1).filter(|next| lap && next.shape == Shape::Number) {
+        // A session has laps, not one lap of them.
+        let near = Some(format!("{} laps", cur.str(count)));
+        return Err(Trouble {
+            span: cur.span(word).to(cur.span(count)),
+            what: What::WordUnexpected { near },
+        });
+    }
+    if word.shape != Shape::Number {
+        return Ok(false);
+    }
     let typed = number(cur, word)?;
     let span = cur.span(word);
     cur.bump();

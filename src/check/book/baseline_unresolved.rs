@@ -26,6 +26,14 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             continue;
         }
         if let Err(trouble) = moment::parse(cx.book, cx.files, cx.history, baseline.car, typed) {
+            // A session or an event that stands on a refused line, or under a refused head, is only lost with it.
+            let (event, session) = typed.split_once('/').unwrap_or((typed, ""));
+            let session = session.trim_start_matches("before-").trim_start_matches("after-");
+            let doubt = crate::check::follow::Doubt::of(cx);
+            let of_it = |word: &str| !word.is_empty() && doubt.names_anywhere(word);
+            if of_it(session) || session.is_empty() && of_it(event) {
+                continue;
+            }
             out.push(
                 CHECK
                     .at(baseline.moment, format!("{}: {}.", baseline.named.typed, trouble.words()))

@@ -125,8 +125,11 @@ fn doubtful(cx: &Context<'_>) -> Vec<Vec<Doubt>> {
     let mut ranks: Vec<Vec<Doubt>> = vec![Vec::new(); cx.book.cars.len()];
     let mut note = |entry: u32, part: Option<PartId>| {
         let kind = part.and_then(|part| cx.book.parts.get(part.0 as usize)).map(|part| part.kind);
-        if let Some(list) = cx.car_of(entry).and_then(|car| ranks.get_mut(car.0 as usize)) {
-            list.push((cx.rank(entry), kind));
+        let doubt = (cx.rank(entry), kind);
+        match cx.car_of(entry) {
+            Some(car) => ranks.get_mut(car.0 as usize).into_iter().for_each(|list| list.push(doubt)),
+            // Under a head that names no car it may have been any of them.
+            None => ranks.iter_mut().for_each(|list| list.push(doubt)),
         }
     };
     for (index, entry) in cx.book.entries.iter().enumerate() {

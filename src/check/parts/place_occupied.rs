@@ -31,6 +31,6 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
         CHECK
             .at(span, format!("{} holds {name} (since {}).", place.trim_end(), cx.when(since, span)))
             .and(cx.entry(since).span(), format!("{name} went on here"))
-            .cure(format!("`remove {name}` first, or write `swap {} ... {name} -> ...`", cx.kind_of(holds))),
+            .cure(format!("`remove {name}` first, write `swap {} ... {name} -> ...`, or correct the place", cx.kind_of(holds))),
     )
 }

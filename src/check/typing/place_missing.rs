@@ -22,6 +22,15 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::PlaceMissing(id) = trouble.what else { return None };
     let quantity = cx.quantity(id);
     let typed = cx.text(trouble.span);
+    let repeats = repeats(cx, trouble.span);
+    if matches!(repeats.len(), 2 | 4) {
+        return Some(
+            CHECK
+                .at(trouble.span, format!("{} goes by {}: commas make these {} repeats of one.", quantity.name, quantity.places.words(), repeats.len()))
+                .here("no place")
+                .cure(format!("for one number a place, type blanks: `{}`; for repeats, the place first: `{} {}`", repeats.join(" "), example(quantity.places), repeats.join(", "))),
+        );
+    }
     Some(
         CHECK
             .at(trouble.span, format!("{} goes by {}: where is {typed}?", quantity.name, quantity.places.words()))
@@ -40,4 +49,21 @@ const fn example(places: Places) -> &'static str {
     } else {
         "g1"
     }
+}
+
+/// The numbers from here on that commas hold together.
+fn repeats<'a>(cx: &Context<'a>, span: crate::source::Span) -> Vec<&'a str> {
+    let text = cx.files.get(span.file).map_or("", |file| &*file.text);
+    let line = text.get(span.start as usize..).unwrap_or_default().lines().next().unwrap_or_default();
+    let mut list = Vec::new();
+    for one in line.split(',').take(40) {
+        let mut words = one.split_whitespace();
+        let number = words.next().filter(|word| word.starts_with(|one: char| one.is_ascii_digit() || one == '-'));
+        let Some(number) = number else { break };
+        list.push(number);
+        if words.next().is_some() {
+            break;
+        }
+    }
+    list
 }

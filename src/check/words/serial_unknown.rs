@@ -23,6 +23,16 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::NameUnknown { wanted: "part", near } = &trouble.what else { return None };
     let typed = cx.text(trouble.span);
     let Some(near) = near else {
+        let message = CHECK.at(trouble.span, format!("No part is called `{typed}`."));
+        if typed.starts_with(['\u{A3}', '$', '\u{20AC}']) {
+            let sum = typed.trim_start_matches(['\u{A3}', '$', '\u{20AC}']);
+            let code = cx.book.shop.currency.as_deref().unwrap_or("EUR");
+            return Some(message.cure(format!("money is the number and then its code: `{sum} {code}`")));
+        }
+        // `cause oil starved`: the second word of what should have been one.
+        if let Some(before) = failure_word(cx, trouble.span) {
+            return Some(message.cure(format!("join the words with a hyphen, or quote them: `{before}-{typed}`")));
+        }
         return Some(
             CHECK
                 .at(trouble.span, format!("No part is called `{typed}`."))
@@ -53,4 +63,12 @@ fn slip(typed: &str, near: &str) -> &'static str {
     } else {
         ""
     }
+}
+
+/// The word before, if it answers `mode`, `mechanism`, `cause` or `found-by`.
+fn failure_word<'a>(cx: &Context<'a>, span: crate::source::Span) -> Option<&'a str> {
+    let text = &cx.files.get(span.file)?.text;
+    let mut before = text.get(..span.start as usize)?.rsplit('\n').next()?.split_whitespace().rev();
+    let (word, asked) = (before.next()?, before.next()?);
+    ["mode", "mechanism", "cause", "found-by"].iter().any(|one| one.eq_ignore_ascii_case(asked)).then_some(word)
 }

@@ -35,6 +35,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         _ if CLAUSES.iter().any(|clause| typed.eq_ignore_ascii_case(clause)) => {
             message.cure(format!("`{typed}` continues the line above: put it at the end of that line"))
         }
+        _ if let Some(clock) = clock(typed) => message.cure(format!("a time is hours and minutes in two digits: `{clock}`")),
         _ if typed.contains(':') => message.cure("a time is hours and minutes in two digits: 09:05"),
         _ if quantity => message.cure(format!(
             "say what was done first: `set {typed} ...`, `found {typed} ...`, `left {typed} ...` or `read {typed} ...`"
@@ -51,3 +52,15 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
 const CLAUSES: [&str; 13] = [
     "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "unsure", "lap",
 ];
+
+/// `9.45`, `9:10-9:12` as the book writes times.
+fn clock(typed: &str) -> Option<String> {
+    let times: Vec<String> = typed.replace("..", "-").split(['-', '\u{2013}']).map(one_clock).collect::<Option<_>>()?;
+    (1..=2).contains(&times.len()).then(|| times.join(".."))
+}
+
+fn one_clock(typed: &str) -> Option<String> {
+    let (hours, minutes) = typed.split_once([':', '.', 'h'])?;
+    let (hour, minute) = (hours.parse::<u8>().ok()?, minutes.parse::<u8>().ok()?);
+    (hour < 24 && minute < 60 && minutes.len() == 2).then(|| format!("{hour:02}:{minute:02}"))
+}

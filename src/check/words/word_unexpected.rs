@@ -25,6 +25,18 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let message = CHECK.at(trouble.span, format!("`{typed}` means nothing here."));
     Some(match near {
         Some(near) => message.cure(format!("did you mean `{near}`?")),
+        None if matches!(typed, "=>" | "=" | "-" | ">" | "-->" | "=>>" | "--") => {
+            message.cure("the arrow from old to new is `->`, in one piece")
+        }
+        None if typed.starts_with(['\'', '\u{2018}', '`']) => {
+            message.cure("quoted words stand in double quotes: `\"no cracks\"`")
+        }
+        None if let Some(apart) = place_apart(typed) => {
+            message.cure(format!("put a blank after the place: `{apart}`"))
+        }
+        None if typed.contains("..") && typed.bytes().all(|each| each.is_ascii_digit() || each == b'.') => {
+            message.cure(format!("a number has one point: `{}`", typed.replace("..", ".")))
+        }
         None if typed.contains(':') => {
             message.cure("a time of day stands first on its line; a lap time goes after `best`")
         }
@@ -36,4 +48,12 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         }
         None => message.cure("put free words in quotes, or after `because` at the end of the line"),
     })
+}
+
+/// `LR-1/2` in two words, if it is a place with a number stuck to it.
+fn place_apart(typed: &str) -> Option<String> {
+    let (place, number) = (typed.get(..2)?, typed.get(2..)?);
+    let number_like = number.starts_with(['-', '+', '.']) || number.starts_with(|one: char| one.is_ascii_digit());
+    let corner = ["LF", "RF", "LR", "RR", "FL", "FR", "RL"].iter().any(|one| one.eq_ignore_ascii_case(place));
+    (corner && number_like).then(|| format!("{place} {number}"))
 }

@@ -3,6 +3,7 @@
 //! Rates come from `points` rows (travel and load) or typed values; the other end of a bar is held unless the line says
 //! `with in-roll`. Must not know cars beyond which part is asked about.
 
+pub mod finder;
 mod formulas;
 mod geometry;
 pub mod rates;

@@ -1,0 +1,161 @@
+//! Which problems of the fold only follow from a line that was refused: that line has its message, and one is enough.
+//!
+//! Must not know the words of any check.
+
+use super::Context;
+use crate::book::entry::Verb;
+use crate::book::model::{CarId, PartId};
+use crate::book::{Trouble, What};
+use crate::history::problem::Problem;
+use crate::source::{FileId, Span};
+use rustc_hash::{FxHashMap, FxHashSet};
+
+/// More refused lines than this are a broken file, not slips; what follows from those is not told apart.
+const MOST: usize = 1000;
+
+/// What refused lines name.
+pub struct Doubt {
+    /// Lower-case words of refused lines and of blocks whose head was refused: the first place of each, by file.
+    words: FxHashMap<String, Vec<(FileId, u32)>>,
+    /// Names of kinds whose own declaration was refused.
+    kinds: FxHashSet<String>,
+    /// By car, the first rank of a refused line that would have put a part on.
+    fits: FxHashMap<CarId, u32>,
+    /// Parts that an earlier problem left in no known place.
+    astray: FxHashSet<PartId>,
+    /// Cars with two sessions of one label.
+    doubled: FxHashSet<CarId>,
+}
+
+impl Doubt {
+    /// Looks over the refused lines and the problems that are causes themselves.
+    #[must_use]
+    pub fn of(cx: &Context<'_>) -> Self {
+        let mut doubt = Self {
+            words: FxHashMap::default(),
+            kinds: FxHashSet::default(),
+            fits: FxHashMap::default(),
+            astray: FxHashSet::default(),
+            doubled: FxHashSet::default(),
+        };
+        let mut blocks: FxHashSet<(FileId, u32)> = FxHashSet::default();
+        for trouble in cx.book.troubles.iter().take(MOST) {
+            doubt.refused(cx, trouble, &mut blocks);
+        }
+        if cx.book.troubles.is_empty() {
+            doubt.problems(cx);
+            return doubt;
+        }
+        for (index, entry) in cx.book.entries.iter().enumerate() {
+            if entry.broken && matches!(entry.verb, Verb::Fit | Verb::Swap | Verb::Move) {
+                let rank = cx.rank(index as u32);
+                // Under a head that names no car it may have been any of them.
+                let all = 0..cx.book.cars.len() as u32;
+                let cars = cx.car_of(index as u32).map_or_else(|| all.map(CarId).collect(), |car| vec![car]);
+                for car in cars {
+                    let first = doubt.fits.entry(car).or_insert(rank);
+                    *first = rank.min(*first);
+                }
+            }
+        }
+        doubt.problems(cx);
+        doubt
+    }
+
+    fn problems(&mut self, cx: &Context<'_>) {
+        for problem in &cx.history.problems {
+            match problem {
+                Problem::DoesNotFit { part, .. }
+                | Problem::PlaceNeeded { part, .. }
+                | Problem::KindDiffers { part, .. } => {
+                    self.astray.insert(*part);
+                }
+                Problem::SessionTwice { entry, .. } => self.doubled.extend(cx.car_of(*entry)),
+                _ => {}
+            }
+        }
+    }
+
+    fn refused(&mut self, cx: &Context<'_>, trouble: &Trouble, blocks: &mut FxHashSet<(FileId, u32)>) {
+        let Some(file) = cx.files.get(trouble.span.file) else { return };
+        let text = &*file.text;
+        let before = text.get(..trouble.span.start as usize).unwrap_or_default();
+        let mut from = before.rfind('\n').map_or(0, |at| at + 1);
+        let margin = |from: usize| text.get(from..).is_some_and(|rest| !rest.starts_with([' ', '\t']));
+        let missing_car = matches!(trouble.what, What::NoCar(_));
+        while missing_car && from > 0 && !margin(from) {
+            from = text.get(..from - 1).and_then(|above| above.rfind('\n')).map_or(0, |at| at + 1);
+        }
+        if !blocks.insert((trouble.span.file, from as u32)) {
+            return;
+        }
+        let whole = margin(from);
+        for (number, line) in text.get(from..).unwrap_or_default().lines().enumerate() {
+            if number > 0 && (!whole || !(line.starts_with([' ', '\t']) || line.is_empty())) {
+                break;
+            }
+            let mut words = words(line);
+            if number == 0 && line.get(..4).is_some_and(|word| word.eq_ignore_ascii_case("kind")) {
+                self.kinds.extend(words.nth(1));
+                continue;
+            }
+            for word in words {
+                let places = self.words.entry(word).or_default();
+                if places.last().is_none_or(|(file, _)| *file != trouble.span.file) {
+                    places.push((trouble.span.file, from as u32));
+                }
+            }
+        }
+    }
+
+    /// Whether a refused line names it, above `at` or in another file.
+    #[must_use]
+    pub fn names(&self, word: &str, at: Span) -> bool {
+        let places = self.words.get(&word.to_lowercase());
+        places.is_some_and(|places| places.iter().any(|(file, from)| *file != at.file || *from < at.start))
+    }
+
+    /// Whether a refused line names it, wherever.
+    #[must_use]
+    pub fn names_anywhere(&self, word: &str) -> bool {
+        self.words.contains_key(&word.to_lowercase())
+    }
+
+    /// Whether the problem is nothing but the consequence of a line that has its message.
+    #[must_use]
+    pub fn explains(&self, cx: &Context<'_>, problem: &Problem) -> bool {
+        let named = |entry: u32, part: PartId| self.names(cx.part(part), cx.entry(entry).span());
+        match *problem {
+            Problem::PullNotThere { entry, part, .. } => named(entry, part) || self.astray.contains(&part),
+            Problem::StillFitted { entry, part, .. }
+            | Problem::PartInTwoPlaces { entry, part, .. }
+            | Problem::FailedPartBack { entry, part, .. }
+            | Problem::QuarantinedPartFitted { entry, part, .. }
+            | Problem::NotQuarantined { entry, part } => named(entry, part),
+            Problem::PlaceOccupied { entry, holds, .. } => named(entry, holds),
+            Problem::DoesNotFit { part, .. } | Problem::PlaceNeeded { part, .. } => {
+                self.kinds.contains(&cx.kind_of(part).to_lowercase())
+            }
+            Problem::SessionUnknown { entry, .. } => {
+                let extra = cx.book.extra(cx.entry(entry));
+                let label = extra.and_then(|extra| extra.after.or(extra.during));
+                label.is_some_and(|label| self.names(cx.text(label), label))
+                    || cx.car_of(entry).is_some_and(|car| self.doubled.contains(&car))
+            }
+            Problem::ClicksWithoutDatum { entry, part: None, .. } => {
+                // A part whose kind could not be read may be the one that says from where.
+                if cx.book.parts.iter().any(|part| part.kind.0 == u32::MAX) {
+                    return true;
+                }
+                let fit = cx.car_of(entry).and_then(|car| self.fits.get(&car));
+                fit.is_some_and(|rank| *rank < cx.rank(entry))
+            }
+            _ => false,
+        }
+    }
+}
+
+fn words(line: &str) -> impl Iterator<Item = String> {
+    let words = line.split(|each: char| !(each.is_alphanumeric() || matches!(each, '-' | '.')));
+    words.filter(|word| !word.is_empty() && word.len() < 64).take(64).map(str::to_lowercase)
+}

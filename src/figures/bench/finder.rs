@@ -1,0 +1,120 @@
+//! The pair-finder: the rates wanted at a bar's softest and stiffest setting, and what is owned that comes nearest.
+//!
+//! Wanted rates are the book's own line, `set bar-rate-wanted front 28/54 N/mm`. Must not know how it is shown.
+
+use super::rates::{nearest, rates};
+use crate::book::entry::Flags;
+use crate::book::place::Place;
+use crate::figures::Formula;
+use crate::figures::calc::{Calc, Fig, Got, Missing};
+use crate::figures::list::{Definition, Sites};
+use crate::units::DimensionId;
+
+/// The finder's figures.
+pub const FIGURES: &[Definition] = &[
+    Definition {
+        name: "wanted-stiffness-ratio",
+        brief: "stiffest over softest rate wanted of a bar",
+        area: "springs",
+        sites: Sites::Axles,
+        compute: |calc, place| ratio(calc, place, &STIFFNESS),
+    },
+    Definition {
+        name: "wanted-arm-ratio",
+        brief: "longest over shortest arm that a bar needs for the rates wanted",
+        area: "springs",
+        sites: Sites::Axles,
+        compute: |calc, place| ratio(calc, place, &ARM),
+    },
+    Definition {
+        name: "nearest-to-softest",
+        brief: "benched bar and hole nearest to the softest rate wanted",
+        area: "springs",
+        sites: Sites::Axles,
+        compute: |calc, place| near(calc, place, 0, &SOFTEST),
+    },
+    Definition {
+        name: "nearest-to-stiffest",
+        brief: "benched bar and hole nearest to the stiffest rate wanted",
+        area: "springs",
+        sites: Sites::Axles,
+        compute: |calc, place| near(calc, place, 1, &STIFFEST),
+    },
+];
+
+const STIFFNESS: Formula = Formula {
+    id: "wanted-stiffness-ratio",
+    name: "stiffness ratio wanted",
+    expression: "stiffest / softest",
+    source: "common practice",
+    convention: "both one end held",
+    dimension: DimensionId::RATIO,
+    shown: "",
+};
+const ARM: Formula = Formula {
+    id: "wanted-arm-ratio",
+    name: "arm ratio wanted",
+    expression: "sqrt(stiffest / softest)",
+    source: "torsion only: the rate goes with one over the arm squared (Shigley, Mechanical Engineering Design, torsion)",
+    convention: "longest arm over shortest, the bar itself unchanged",
+    dimension: DimensionId::RATIO,
+    shown: "",
+};
+const SOFTEST: Formula = Formula {
+    id: "nearest-to-softest",
+    name: "nearest benched rate to the softest wanted",
+    expression: "owned",
+    source: "common practice",
+    convention: "nearest by ratio among everything benched, one end held",
+    dimension: DimensionId::STIFFNESS,
+    shown: "",
+};
+const STIFFEST: Formula =
+    Formula { id: "nearest-to-stiffest", name: "nearest benched rate to the stiffest wanted", ..SOFTEST };
+
+/// The two rates wanted at an axle, softest first as typed.
+fn wanted(calc: &mut Calc<'_>, place: Place) -> Got<[Fig; 2]> {
+    let id = calc.quantity("bar-rate-wanted")?;
+    let missing = || {
+        Missing::one(format!(
+            "`set bar-rate-wanted {}` with the softest and the stiffest rate",
+            if place == Place::REAR { "rear" } else { "front" }
+        ))
+    };
+    let event =
+        calc.state(id, place).and_then(|slot| slot.held.asked).filter(|event| event.entry != u32::MAX);
+    let Some(event) = event else { return Err(missing()) };
+    let (Some(soft), Some(stiff)) = (
+        calc.book.items.get(event.item() as usize).copied(),
+        calc.book.items.get(event.item() as usize + 1).copied(),
+    ) else {
+        return Err(missing());
+    };
+    if !stiff.is(Flags::PART) || soft.si <= 0.0 || stiff.si <= 0.0 {
+        return Err(missing());
+    }
+    let softest = calc.item("softest rate wanted", event.entry, &soft, DimensionId::STIFFNESS);
+    let stiffest = calc.item("stiffest rate wanted", event.entry, &stiff, DimensionId::STIFFNESS);
+    Ok([softest, stiffest])
+}
+
+fn ratio(calc: &mut Calc<'_>, place: Place, formula: &'static Formula) -> Got {
+    let [softest, stiffest] = wanted(calc, place)?;
+    calc.derive(formula, place, &[("stiffest", &stiffest), ("softest", &softest)], |rate| {
+        let ratio = &rate[0] / &rate[1];
+        if formula.id == ARM.id { ratio.sqrt() } else { ratio }
+    })
+}
+
+fn near(calc: &mut Calc<'_>, place: Place, end: usize, formula: &'static Formula) -> Got {
+    let wanted = wanted(calc, place)?;
+    let owned = rates(calc, "bar-rate");
+    let Some((at, _)) = nearest(&owned, wanted[end].value) else {
+        return Err(Missing::one("a bar or blade with its rate on the bench"));
+    };
+    let rate = &owned[at];
+    let name = &calc.book.parts[rate.part.0 as usize].named.typed;
+    let hole = rate.hole.map_or_else(String::new, |hole| format!(" in hole {hole}"));
+    calc.nodes[rate.rate.node].name = format!("rate of {name}{hole}");
+    calc.derive(formula, place, &[("owned", &rate.rate), ("wanted", &wanted[end])], |at| at[0].clone())
+}

@@ -1,0 +1,123 @@
+//! The pages in a real browser: Chromium, headless, from Debian's package.
+//!
+//! Left out unless `STRINGLINE_BROWSER` is set (`./tests/run` sets it); plain `cargo test` says so on stderr.
+
+use crate::demo::DEMO;
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// Whether the browser tests are asked for. Says so when not, past the test runner's capture.
+fn asked() -> bool {
+    let asked = std::env::var_os("STRINGLINE_BROWSER").is_some();
+    if !asked {
+        let _ = writeln!(
+            std::io::stderr(),
+            "left out: the pages in Chromium (set STRINGLINE_BROWSER=1, or run ./tests/run)"
+        );
+    }
+    asked
+}
+
+fn chromium(folder: &Path, arguments: &[&str]) -> Vec<u8> {
+    let profile = format!("--user-data-dir={}", folder.join("profile").display());
+    let output = Command::new("chromium")
+        .args(["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"])
+        .args([
+            "--disable-background-networking",
+            "--disable-component-update",
+            "--disable-sync",
+            "--hide-scrollbars",
+        ])
+        .arg(profile)
+        .args(arguments)
+        .output()
+        .expect("chromium is installed (Debian: apt-get install chromium)");
+    output.stdout
+}
+
+fn folder(name: &str) -> PathBuf {
+    let folder = std::env::temp_dir().join(format!("stringline-browser-{}-{name}", std::process::id()));
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+/// At 360 px no page scrolls sideways, and none asks the network for anything (the page has no script: the one that measures is
+/// added here, to a copy).
+#[test]
+fn no_page_is_wider_than_a_phone() {
+    if !asked() {
+        return;
+    }
+    let folder = folder("phone");
+    let pages = stringline::report::render(&DEMO, stringline::report::Options::default()).unwrap();
+    let mut wide = Vec::new();
+    // One page holds frames of all the others, so that the browser starts once.
+    let mut frames = String::from(
+        "<!doctype html><meta charset=\"utf-8\"><title>frames</title><pre id=\"said\"></pre>\
+         <script>onmessage = (event) => { said.textContent += event.data.join(' ') + '\\n'; };</script>",
+    );
+    for (index, page) in pages.iter().enumerate() {
+        let measure = format!(
+            "<script>parent.postMessage([{index}, document.documentElement.scrollWidth, performance.getEntriesByType('resource').length], '*')</script></body>"
+        );
+        let html = page.html.replace("</body>", &measure);
+        assert!(html.contains("postMessage"), "{}", page.name);
+        std::fs::write(folder.join(&page.name), html).unwrap();
+        frames.push_str(&format!(
+            "<iframe src=\"{}\" width=\"360\" height=\"800\" style=\"border:0\"></iframe>",
+            page.name
+        ));
+    }
+    let at = folder.join("frames.html");
+    std::fs::write(&at, frames).unwrap();
+    let url = format!("file://{}", at.display());
+    let dom =
+        String::from_utf8_lossy(&chromium(&folder, &["--virtual-time-budget=20000", "--dump-dom", &url]))
+            .into_owned();
+    let said = dom
+        .split("<pre id=\"said\">")
+        .nth(1)
+        .and_then(|rest| rest.split("</pre>").next())
+        .unwrap_or_default();
+    let mut seen = 0;
+    for line in said.lines().filter(|line| !line.is_empty()) {
+        let numbers: Vec<usize> = line.split(' ').map(|number| number.parse().unwrap()).collect();
+        seen += 1;
+        if numbers[1] > 360 || numbers[2] > 0 {
+            wide.push(format!("{}: {} px, {} requests", pages[numbers[0]].name, numbers[1], numbers[2]));
+        }
+    }
+    std::fs::remove_dir_all(&folder).unwrap();
+    assert_eq!(seen, pages.len(), "not every page answered: {said:?}");
+    assert!(wide.is_empty(), "{wide:#?}");
+}
+
+/// Every kind of page prints: a PDF with at least one page of A4.
+#[test]
+fn a_page_of_every_kind_prints() {
+    if !asked() {
+        return;
+    }
+    let folder = folder("print");
+    let pages = stringline::report::render(&DEMO, stringline::report::Options::default()).unwrap();
+    for name in ["index.html", "bittern-2026.html", "bittern-quern-1-ardwell-1.html"] {
+        let page = pages.iter().find(|page| page.name == name).unwrap_or_else(|| panic!("no {name}"));
+        let at = folder.join(&page.name);
+        std::fs::write(&at, &page.html).unwrap();
+        let pdf = folder.join("page.pdf");
+        let _ = std::fs::remove_file(&pdf);
+        chromium(
+            &folder,
+            &[
+                "--no-pdf-header-footer",
+                &format!("--print-to-pdf={}", pdf.display()),
+                &format!("file://{}", at.display()),
+            ],
+        );
+        let bytes = std::fs::read(&pdf).unwrap_or_default();
+        assert!(bytes.starts_with(b"%PDF") && bytes.len() > 5000, "{name}: {} bytes", bytes.len());
+    }
+    std::fs::remove_dir_all(&folder).unwrap();
+}
