@@ -24,7 +24,7 @@ pub struct Corners {
 
 /// Draws it. Shares are cross, front and left as shown.
 #[must_use]
-pub fn corners(words: Words, pads: [Option<String>; 4], shares: [Option<String>; 3]) -> Corners {
+pub fn corners(words: Words, pads: &[Option<String>; 4], shares: [Option<String>; 3]) -> Corners {
     let whole = pads.iter().all(Option::is_some);
     let pad = |pad: &Option<String>| pad.clone().unwrap_or_else(|| "–".to_owned());
     let [cross, front, left] = shares.map(|share| share.filter(|_| whole));
@@ -33,7 +33,7 @@ pub fn corners(words: Words, pads: [Option<String>; 4], shares: [Option<String>;
     };
     let mut rows: Vec<Vec<String>> = ["LF", "RF", "LR", "RR"]
         .iter()
-        .zip(&pads)
+        .zip(pads)
         .map(|(place, weight)| vec![(*place).to_owned(), pad(weight)])
         .collect();
     for (name, share) in [("cross", &cross), ("front", &front), ("left", &left)] {

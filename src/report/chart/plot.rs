@@ -70,10 +70,7 @@ pub fn plot(words: Words, across: &str, up: &str, points: &[Point], table: Table
     };
     let line = uncertainty::line(&xs, &ys).map_or_else(Vec::new, |fit| {
         let (from, to) = ends(&xs);
-        [from, to]
-            .iter()
-            .flat_map(|at| [x.place(*at), y.place(fit.intercept + fit.slope * at)])
-            .collect()
+        [from, to].iter().flat_map(|at| [x.place(*at), y.place(fit.intercept + fit.slope * at)]).collect()
     });
     Plot {
         words,

@@ -94,10 +94,13 @@ pub fn strip(words: Words, across: &str, unit: &str, lanes: &[Lane], table: Tabl
         let top = 8.0 + LANE * at as f64;
         let (high, floor) = (top + 8.0, top + LANE - 8.0);
         let y = up(floor, high);
-        let text = |value: f64| format!("{} {unit}", crate::report::words::amount(value, 3)).trim().to_owned();
+        let text =
+            |value: f64| format!("{} {unit}", crate::report::words::amount(value, 3)).trim().to_owned();
         let lines = (0..3u8).filter_map(|kind| {
-            let of = lane.readings.iter().filter(|one| one.kind == kind && one.x.is_finite() && one.y.is_finite());
-            let places: Vec<String> = of.map(|one| format!("{},{}", x.place(one.x), y.place(one.y))).collect();
+            let of =
+                lane.readings.iter().filter(|one| one.kind == kind && one.x.is_finite() && one.y.is_finite());
+            let places: Vec<String> =
+                of.map(|one| format!("{},{}", x.place(one.x), y.place(one.y))).collect();
             (places.len() > 1).then(|| places.join(" "))
         });
         Drawn {

@@ -13,6 +13,7 @@ use crate::report::chart::plot::{Plot, Point, plot};
 use crate::report::chart::{Table, Words, id};
 use crate::report::teller::Teller;
 use crate::report::view::figures::chain::{Chains, Link};
+use crate::report::view::figures::wanted::{self, Wanted};
 use crate::report::words;
 use crate::units::{DimensionId, number, table};
 use serde::Serialize;
@@ -24,6 +25,8 @@ pub struct Bench {
     pub frame: Frame,
     /// Springs, then bars and blades.
     pub books: Vec<Shelf>,
+    /// Rates wanted of bars, and what comes nearest.
+    pub wanted: Vec<Wanted>,
     /// Points that are kept and not used.
     pub voids: Vec<Void>,
 }
@@ -129,6 +132,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Option<Bench> {
     (count > 0).then(|| Bench {
         frame: frame::frame(tell, title, words::count(count, "rate on the bench", "rates on the bench")),
         books,
+        wanted: wanted::wanted(tell),
         voids,
     })
 }
@@ -147,9 +151,9 @@ fn line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate, chains: &mut Chains, vo
         let half = half / unit.factor;
         (0..4).find(|d| half * libm::pow(10.0, f64::from(*d)) >= 9.5).unwrap_or(4)
     });
-    let half_width = rate.half_width.map_or_else(|| words::DASH.to_owned(), |half| {
-        number::format(half / unit.factor, decimals)
-    });
+    let half_width = rate
+        .half_width
+        .map_or_else(|| words::DASH.to_owned(), |half| number::format(half / unit.factor, decimals));
     let part = cx.part(rate.part).to_owned();
     let hole = rate.hole.map_or_else(String::new, |hole| number::format(hole, 0));
     let named = if hole.is_empty() { part.clone() } else { format!("{part} at {hole}") };
@@ -259,7 +263,13 @@ fn drawing(tell: &Teller<'_>, named: &str, rows: &[(u32, &Entry)], imperial: boo
                not used."
             .to_owned(),
     };
-    Some(plot(words, &format!("travel, {}", length.shown()), &format!("load, {}", load.shown()), &points, numbers))
+    Some(plot(
+        words,
+        &format!("travel, {}", length.shown()),
+        &format!("load, {}", load.shown()),
+        &points,
+        numbers,
+    ))
 }
 
 /// Parts with several positions, in order of the position.

@@ -16,10 +16,10 @@ use super::setup::{self, Area};
 use super::timeline::{self, Chapter};
 use super::totals::{self, EventTotals, Totals};
 use super::tyres::{self, Set};
-use crate::report::chart::strip::Strip;
 use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::history::time::Zone;
+use crate::report::chart::strip::Strip;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -117,7 +117,13 @@ pub(in crate::report) fn ranks(tell: &Teller<'_>, year: i16) -> (u32, u32) {
 }
 
 /// Makes the view.
-pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, year: i16, diffs: &Diffs, sheets: &Sheets) -> Season {
+pub(in crate::report) fn view(
+    tell: &Teller<'_>,
+    car: CarId,
+    year: i16,
+    diffs: &Diffs,
+    sheets: &Sheets,
+) -> Season {
     let cx = &tell.cx;
     let (from, until) = ranks(tell, year);
     let sessions: Vec<&Session> =

@@ -96,7 +96,8 @@ impl Chains {
         let formula = step.formula.filter(|_| above.is_empty());
         let first = formula.is_some_and(|formula| told.insert(formula.id));
         let whole = |text: &'static str| if first { text.to_owned() } else { String::new() };
-        let named = if step.formula.is_some() { format!("{} {}", step.name, step.place) } else { step.name.clone() };
+        let named =
+            if step.formula.is_some() { format!("{} {}", step.name, step.place) } else { step.name.clone() };
         list.push(Link {
             depth: depth.min(4),
             id,
@@ -154,11 +155,20 @@ pub(in crate::report) fn digits(step: &Step) -> (String, String, String) {
         return (plain.to_owned(), step.unit.clone(), String::new());
     }
     let most = plain.split_once('.').map_or(0, |(_, after)| after.len() as u8);
-    let of_u = step.u.filter(|u| *u > 0.0).map(|u| {
-        (0..9).find(|decimals| u * libm::pow(10.0, f64::from(*decimals)) >= 0.95).unwrap_or(9)
-    });
+    let of_u = step
+        .u
+        .filter(|u| *u > 0.0)
+        .map(|u| (0..9).find(|decimals| u * libm::pow(10.0, f64::from(*decimals)) >= 0.95).unwrap_or(9));
     let large = libm::fabs(step.value);
-    let four = if large >= 1000.0 { 0 } else if large >= 100.0 { 1 } else if large >= 10.0 { 2 } else { 3 };
+    let four = if large >= 1000.0 {
+        0
+    } else if large >= 100.0 {
+        1
+    } else if large >= 10.0 {
+        2
+    } else {
+        3
+    };
     let decimals = of_u.unwrap_or(four).min(most);
     let u = of_u.and(step.u).map_or_else(String::new, |u| number::format(u, decimals));
     (number::format(step.value, decimals), step.unit.clone(), u)

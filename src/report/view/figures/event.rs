@@ -5,9 +5,9 @@
 use super::chain::{Chains, Link, digits, status};
 use super::sheet::{Row, Sheet};
 use crate::book::place::Place;
+use crate::figures::Sites;
 use crate::figures::calc::Status;
 use crate::figures::trace::Step;
-use crate::figures::Sites;
 use crate::report::chart::corners::{Corners, corners};
 use crate::report::chart::{Words, id};
 use crate::report::sources;
@@ -203,7 +203,9 @@ fn weights(tell: &Teller<'_>, sheet: &Sheet) -> Option<Corners> {
     let pads = Place::CORNERS.map(|place| {
         let word = tell.cx.place(place);
         let of_total = inputs.iter().map(|input| &input.step).find(|step| step.place == word);
-        of_total.or_else(|| sheet.find("corner-weight", place).filter(|step| step.formula.is_none())).map(full)
+        of_total
+            .or_else(|| sheet.find("corner-weight", place).filter(|step| step.formula.is_none()))
+            .map(full)
     });
     if pads.iter().all(Option::is_none) {
         return None;
@@ -220,5 +222,5 @@ fn weights(tell: &Teller<'_>, sheet: &Sheet) -> Option<Corners> {
         title: format!("What stood on each wheel, {}", sheet.event),
         desc: desc.to_owned(),
     };
-    Some(corners(words, pads, shares))
+    Some(corners(words, &pads, shares))
 }

@@ -8,3 +8,4 @@ pub mod drift;
 pub mod event;
 pub mod health;
 pub mod sheet;
+pub mod wanted;
