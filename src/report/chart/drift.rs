@@ -28,8 +28,8 @@ pub struct Drift {
     pub under: String,
     /// Where nothing moved.
     pub zero: String,
-    /// Left end and breadth of the band of two widths either way.
-    pub band: [String; 2],
+    /// Left end, breadth and height of the band of two widths either way.
+    pub band: [String; 3],
     /// Ticks.
     pub x: Vec<Tick>,
     /// Rows.
@@ -70,7 +70,7 @@ pub fn drift(words: Words, lanes: &[Lane], table: Table) -> Drift {
         foot: place(foot),
         under: place(foot + 14.0),
         zero: x.place(0.0),
-        band: [place(from), place(to - from)],
+        band: [place(from), place(to - from), place(foot - 10.0)],
         x: x.ticks(),
         lanes: lanes
             .iter()

@@ -81,7 +81,7 @@ fn change(was: &Step, is: &Step) -> String {
         return String::new();
     }
     let after = |step: &Step| digits(step).0.split_once('.').map_or(0, |(_, after)| after.len() as u8);
-    let text = number::format(is.value - was.value, after(was).max(after(is)));
+    let text = number::format(is.value - was.value, after(was).min(after(is)));
     let sign = if text.starts_with('-') { "" } else { "+" };
     let space = if is.unit.is_empty() || is.unit == "%" { "" } else { " " };
     // A difference of two shares is in points, not in per cent of either.

@@ -111,6 +111,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until:
             places: Vec::new(),
         };
         let mut left_src = String::new();
+        let mut left_at = rank;
         for place in places {
             let mut calc = at(tell, car, rank + 1);
             let Ok(moved) = drift::drift(&mut calc, &name, place) else { continue };
@@ -123,6 +124,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until:
             let word = cx.place(place);
             let beyond = moved.widths.value.abs() > SAME + 1e-6;
             found.between = between(&moved);
+            left_at = left_rank(tell, &calc, moved.widths.node).unwrap_or(left_at);
             if let Some(line) = &was.step.typed {
                 left_src = format!("{}:{}", line.path, line.line);
             }
@@ -148,7 +150,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until:
             found.src = format!("{left_src} → {}", found.src);
         }
         if name == "weight" {
-            shares.extend(shares_of(tell, car, rank, &found, imperial));
+            shares.extend(shares_of(tell, car, (left_at, rank), &found, imperial));
         }
         rows.push(found);
     }
@@ -184,14 +186,21 @@ fn at<'a>(tell: &Teller<'a>, car: CarId, rank: u32) -> Calc<'a> {
     Calc::new(tell.cx.files, tell.cx.book, tell.cx.history, car, &moment)
 }
 
-/// The shares of the weight once found, against the same a moment before.
-fn shares_of(tell: &Teller<'_>, car: CarId, rank: u32, found: &Found, imperial: bool) -> Vec<Share> {
+/// The rank of the line a drift was left on: its second input.
+fn left_rank(tell: &Teller<'_>, calc: &Calc<'_>, node: usize) -> Option<u32> {
+    let (_, left) = calc.nodes.get(node)?.inputs.get(1)?;
+    calc.nodes.get(*left)?.entry.map(|entry| tell.cx.rank(entry))
+}
+
+/// The shares of the weight once found, against the same once it was left. The two lines' ranks come in that order.
+fn shares_of(tell: &Teller<'_>, car: CarId, ranks: (u32, u32), found: &Found, imperial: bool) -> Vec<Share> {
     let figure = |name: &str, rank: u32| -> Option<Step> {
         let mut calc = at(tell, car, rank);
         let fig = (find(name)?.compute)(&mut calc, Place::CAR).ok()?;
         Some(trace(&calc, &fig, imperial))
     };
-    let both = SHARES.iter().filter_map(|name| Some((name, figure(name, rank)?, figure(name, rank + 1)?)));
+    let both =
+        SHARES.iter().filter_map(|name| Some((name, figure(name, ranks.0 + 1)?, figure(name, ranks.1 + 1)?)));
     both.map(|(name, left, is)| {
         let decimals = digits(&is).0.split_once('.').map_or(0, |(_, after)| after.len() as u8);
         let unit = if is.unit == "%" { "points" } else { is.unit.as_str() };
