@@ -36,9 +36,11 @@ fn drift_and_leak_down_of_an_engine_are_told() {
     // Left -2.7, found -2.2 on a gauge of 0.1 deg: five widths. Exhaust lash of c2 0.30 to 0.19 by 0.01 mm: eleven.
     assert!(figures.contains("RF -2.7 → -2.2 deg +5"), "{figures}");
     assert!(figures.contains("c2 0.30 → 0.19 mm -11"), "{figures}");
-    // `read leakdown 7 22 7 6 %`: cylinder 2 is 22 less the median 7 of 7, 7, 6.
-    assert!(figures.contains("leakdown above loss above the median of the other cylinders"), "{figures}");
-    assert!(figures.contains("22 %") && figures.contains("15.0 %"), "{figures}");
+    // `read leakdown 7 13 6 6 %` before the last event: cylinder 2 is 13 less the median 6 of 7, 6, 6.
+    let above = "leakdown above loss above the median of the other cylinders; derived curlew.sline:261 c1 1.0 % u 0.4 c2 7.0 %";
+    assert!(figures.contains(above), "{figures}");
+    // After it, 22 at 88.2 hours of the engine.
+    assert!(figures.contains("c2 88.2 22 hot curlew.sline:315"), "{figures}");
     assert!(figures.contains("Leak-down of each cylinder over the engine's hours"), "{figures}");
     assert!(figures.contains("24 sessions, 1002 min running, 0 impacts"), "{figures}");
 }
@@ -86,8 +88,12 @@ fn the_rate_book_runs_from_soft_to_stiff_with_voids_kept_out() {
 fn every_row_of_figures_names_a_line_and_opens_to_a_chain() {
     let mut rows = 0;
     for page in pages(&demo()) {
+        // The pair-finder names its line once, above its rows, and has no chain where a rate is missing.
         for row in page.html.split("<details class=\"fig").skip(1) {
             let (summary, rest) = row.split_once("</summary>").unwrap();
+            if row.starts_with(" pair\"") {
+                continue;
+            }
             assert!(summary.contains(".sline:"), "{}: {summary}", page.name);
             assert!(rest.split("</details>").any(|part| part.contains("class=\"step d0\"")), "{summary}");
             rows += 1;

@@ -200,22 +200,24 @@ fn weights(tell: &Teller<'_>, sheet: &Sheet) -> Option<Corners> {
     let share = |name: &str| sheet.find(name, Place::CAR).map(full);
     let total = sheet.find("total-weight", Place::CAR);
     let inputs = total.map(|step| step.inputs.as_slice()).unwrap_or_default();
-    let pads = Place::CORNERS.map(|place| {
+    let pads: [Option<String>; 4] = std::array::from_fn(|at| {
+        let place = Place::CORNERS[at];
         let word = tell.cx.place(place);
         let of_total = inputs.iter().map(|input| &input.step).find(|step| step.place == word);
         of_total
             .or_else(|| sheet.find("corner-weight", place).filter(|step| step.formula.is_none()))
+            .or(sheet.pads[at].as_ref())
             .map(full)
     });
     if pads.iter().all(Option::is_none) {
         return None;
     }
     let shares = [share("cross-weight"), share("front-weight"), share("left-weight")];
-    let whole = pads.iter().all(Option::is_some);
+    let whole = pads.iter().all(Option::is_some) && shares[0].is_some();
     let desc = if whole {
         "The car from above, its front at the top, with the weight on each pad and three shares."
     } else {
-        "The car from above, its front at the top. A pad was not read, so there are no shares."
+        "The car from above, its front at the top. The four pads were not all read together, so there are no shares."
     };
     let words = Words {
         id: id(&["weights", &sheet.event]),

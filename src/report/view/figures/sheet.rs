@@ -26,6 +26,8 @@ pub(in crate::report) struct Sheet {
     pub rows: Vec<Row>,
     /// What cannot: what it needs, and the figures that need it, those that most wait for first.
     pub absent: Vec<(String, Vec<&'static str>)>,
+    /// What was read on each pad, LF, RF, LR, RR, for a drawing when the four do not make a whole.
+    pub pads: [Option<Step>; 4],
 }
 
 /// One figure at all its places.
@@ -66,7 +68,12 @@ pub(in crate::report) fn sheet(tell: &Teller<'_>, car: CarId, event: EventId) ->
         }
     }
     absent.sort_by_key(|(_, names)| std::cmp::Reverse(names.len()));
-    Some(Sheet { event: tell.event(event).to_owned(), words: moment.words, rows, absent })
+    let mut calc = Calc::new(cx.files, cx.book, cx.history, car, &moment);
+    let pads = Place::CORNERS.map(|place| {
+        let read = calc.reading("weight", place).ok()?;
+        Some(trace(&calc, &read, imperial))
+    });
+    Some(Sheet { pads, event: tell.event(event).to_owned(), words: moment.words, rows, absent })
 }
 
 /// A figure of found against left has a table of its own.
