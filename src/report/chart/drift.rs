@@ -57,6 +57,13 @@ pub const WIDTH: f64 = 340.0;
 /// Within so many gauge widths it is the same.
 pub const SAME: f64 = 2.0;
 
+/// Whether so many gauge widths are more than what counts as the same. A length that stands for an angle is off by some
+/// millionths, which is nothing.
+#[must_use]
+pub fn beyond(widths: f64) -> bool {
+    widths.abs() > SAME * 1.001
+}
+
 /// Draws it.
 #[must_use]
 pub fn drift(words: Words, lanes: &[Lane], table: Table) -> Drift {
@@ -85,7 +92,7 @@ pub fn drift(words: Words, lanes: &[Lane], table: Table) -> Drift {
                         .widths
                         .iter()
                         .filter(|one| one.is_finite())
-                        .map(|one| (x.place(*one), one.abs() > SAME + 1e-6))
+                        .map(|one| (x.place(*one), beyond(*one)))
                         .collect(),
                 }
             })

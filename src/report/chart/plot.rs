@@ -60,7 +60,7 @@ pub fn plot(words: Words, across: &str, up: &str, points: &[Point], table: Table
         points.iter().copied().filter(|point| point.x.is_finite() && point.y.is_finite()).collect();
     let all = |of: fn(&Point) -> f64| points.iter().map(of).chain([0.0]);
     let x = Scale::over(all(|point| point.x), 46.0, 328.0, 5);
-    let y = Scale::over(all(|point| point.y), 150.0, 12.0, 4);
+    let y = Scale::over(all(|point| point.y), 150.0, 24.0, 4);
     let counts: Vec<&Point> = points.iter().filter(|point| !point.void).collect();
     let xs: Vec<f64> = counts.iter().map(|point| point.x).collect();
     let ys: Vec<f64> = counts.iter().map(|point| point.y).collect();

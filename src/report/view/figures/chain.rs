@@ -151,7 +151,9 @@ fn two_figures(u: f64) -> u8 {
 /// four figures where it has none. The unit apart.
 pub(in crate::report) fn digits(step: &Step) -> (String, String, String) {
     let plain = step.shown.strip_suffix(step.unit.as_str()).map_or(step.shown.as_str(), str::trim_end);
-    if step.formula.is_none() {
+    // What was typed in another unit, a toe in mm, has no digits of its own in this one.
+    let as_typed = step.typed.as_ref().is_none_or(|line| line.text.contains(plain.trim_start_matches('-')));
+    if step.formula.is_none() && as_typed {
         return (plain.to_owned(), step.unit.clone(), String::new());
     }
     let most = plain.split_once('.').map_or(0, |(_, after)| after.len() as u8);
@@ -170,6 +172,7 @@ pub(in crate::report) fn digits(step: &Step) -> (String, String, String) {
         3
     };
     let decimals = of_u.unwrap_or(four).min(most);
-    let u = of_u.and(step.u).map_or_else(String::new, |u| number::format(u, decimals));
+    let u = of_u.filter(|_| step.formula.is_some()).and(step.u);
+    let u = u.map_or_else(String::new, |u| number::format(u, decimals));
     (number::format(step.value, decimals), step.unit.clone(), u)
 }

@@ -11,7 +11,7 @@ use crate::figures::calc::Calc;
 use crate::figures::trace::{Step, trace};
 use crate::figures::{drift, find};
 use crate::history::Moment;
-use crate::report::chart::drift::{Drift as Chart, Lane, SAME};
+use crate::report::chart::drift::{Drift as Chart, Lane};
 use crate::report::chart::{Table, Words, drift as chart, id};
 use crate::report::teller::Teller;
 use crate::report::view::value::Value;
@@ -122,7 +122,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until:
                 continue;
             }
             let word = cx.place(place);
-            let beyond = moved.widths.value.abs() > SAME + 1e-6;
+            let beyond = chart::beyond(moved.widths.value);
             found.between = between(&moved);
             left_at = left_rank(tell, &calc, moved.widths.node).unwrap_or(left_at);
             if let Some(line) = &was.step.typed {
