@@ -112,3 +112,39 @@ fn a_pad_not_read_leaves_no_share() {
     assert!(figures.contains("RR –"), "{figures}");
     assert!(!read(html).iter().any(|piece| matches!(piece, Piece::Text(text) if text.contains("NaN"))));
 }
+
+#[test]
+fn the_pair_finder_names_the_bars_nearest_to_the_rates_wanted() {
+    let pages = pages(&demo());
+    let wanted = section(&page(&pages, "bench.html").html, "wanted");
+    // `set bar-rate-wanted front 28/54 N/mm`, set and not read; 54 / 28 = 1.929, its root 1.389.
+    assert!(
+        wanted.contains("bittern front wanted, softest to stiffest: 28 N/mm to 54 N/mm bittern.sline:53"),
+        "{wanted}"
+    );
+    assert!(wanted.contains("stiffest over softest wanted 1.929"), "{wanted}");
+    assert!(wanted.contains("longest over shortest 1.389"), "{wanted}");
+    // ((265 + 263 + 266) / 3 - 20) / 8 = 30.58, 9.2 % above 28 where bl-02 at 1 is 15 % below; bl-03 at 3 is 54.58.
+    assert!(wanted.contains("nearest owned to the softest bl-04 at 2 30.6 N/mm +9.2 %"), "{wanted}");
+    assert!(wanted.contains("nearest owned to the stiffest bl-03 at 3 54.6 N/mm +1.1 %"), "{wanted}");
+    assert!(wanted.contains("stiffest = 54 N/mm stiffest rate wanted, stated bittern.sline:53"), "{wanted}");
+}
+
+#[test]
+fn wanted_rates_with_no_bar_on_the_bench_say_what_is_missing() {
+    let book = "car a \"A\"\nkind s \"spring\"  fits corner on a\npart s-1 s\n2026-05-01\n  bench s-1 spring-rate 70 N/mm\n\
+                2026-05-02 a\n  set bar-rate-wanted rear 20/40 N/mm\n";
+    let wanted = section(&page(&pages(&text(book)), "bench.html").html, "wanted");
+    assert!(wanted.contains("a rear wanted, softest to stiffest: 20 N/mm to 40 N/mm"), "{wanted}");
+    assert!(
+        wanted.contains("nearest owned to the softest needs a bar or blade with its rate on the bench –"),
+        "{wanted}"
+    );
+}
+
+#[test]
+fn a_toe_typed_as_a_length_keeps_no_false_digits() {
+    let figures = section(&page(&pages(&demo()), "bittern-2026.html").html, "figures");
+    // Toe-out 1.0 and 4.5 mm over 400 mm: 0.143 and 0.645 deg; seven widths of half a millimetre.
+    assert!(figures.contains("RF -0.143 → -0.645 deg -7"), "{figures}");
+}
