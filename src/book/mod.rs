@@ -71,6 +71,9 @@ pub struct Book {
     pub troubles: Vec<Trouble>,
 }
 
+/// Chunks read between two joins: enough to keep all cores busy.
+const WAVE: usize = 96;
+
 /// Compiles a tree into a book. Takes the tree, so that its words are freed as they are read.
 #[must_use]
 pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
@@ -89,11 +92,19 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         }
     }
     declare::declare(&mut book, files, &tree.chunks);
-    let parts: Vec<read::Part> = {
-        let book = &book;
-        tree.chunks.into_par_iter().map(|chunk: Chunk| read::read_chunk(book, files, &chunk)).collect()
-    };
-    read::append(&mut book, parts);
+    // A wave at a time: what a wave took is free again for the next, so the peak is the book and one wave.
+    let mut chunks = tree.chunks.into_iter();
+    loop {
+        let wave: Vec<Chunk> = chunks.by_ref().take(WAVE).collect();
+        if wave.is_empty() {
+            break;
+        }
+        let parts: Vec<read::Part> = {
+            let book = &book;
+            wave.into_par_iter().map(|chunk: Chunk| read::read_chunk(book, files, &chunk)).collect()
+        };
+        read::append(&mut book, parts);
+    }
     if !book.names.refused.is_empty() {
         let refused = std::mem::take(&mut book.names.refused);
         book.troubles.retain(|trouble| {

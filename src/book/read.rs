@@ -50,7 +50,7 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
 }
 
 /// Where a part's lists start in the book's.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Copy)]
 struct Start {
     heads: u32,
     entries: u32,
@@ -61,7 +61,13 @@ struct Start {
 
 /// Puts the chunks' parts behind one another; the long lists side by side on all cores.
 pub fn append(book: &mut Book, parts: Vec<Part>) {
-    let mut start = Start::default();
+    let mut start = Start {
+        heads: book.heads.len() as u32,
+        entries: book.entries.len() as u32,
+        items: book.items.len() as u32,
+        extras: book.extras.len() as u32,
+        runs: book.runs.len() as u32,
+    };
     let mut starts = Vec::with_capacity(parts.len());
     let (mut entries, mut items, mut extras) = (Vec::new(), Vec::new(), Vec::new());
     for part in parts {
@@ -88,18 +94,16 @@ pub fn append(book: &mut Book, parts: Vec<Part>) {
     let Book { entries: all_entries, items: all_items, extras: all_extras, .. } = book;
     rayon::join(
         || {
-            all_entries.reserve_exact(start.entries as usize);
             for (list, start) in entries.into_iter().zip(starts) {
                 all_entries.extend(list.into_iter().map(|entry| moved(entry, start)));
             }
-            join(all_items, items, start.items);
+            join(all_items, items);
         },
-        || join(all_extras, extras, start.extras),
+        || join(all_extras, extras),
     );
 }
 
-fn join<T>(all: &mut Vec<T>, lists: Vec<Vec<T>>, length: u32) {
-    all.reserve_exact(length as usize);
+fn join<T>(all: &mut Vec<T>, lists: Vec<Vec<T>>) {
     for mut list in lists {
         all.append(&mut list);
     }

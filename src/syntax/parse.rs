@@ -83,7 +83,7 @@ pub fn lines_by_fast(text: &str) -> usize {
     let reads = |line: &&Line| {
         let typed = text.get(line.start as usize..line.end as usize).unwrap_or_default();
         let lead = typed.bytes().take_while(|byte| matches!(byte, b' ' | b'\t')).count();
-        line.kind == LineKind::Entry && fast::words(&mut Vec::new(), typed, lead, 0).is_some()
+        fast::words(&mut Vec::new(), typed, lead, 0, line.kind).is_some()
     };
     chunk.lines.iter().filter(reads).count()
 }
@@ -195,7 +195,7 @@ fn parse_line(chunk: &mut Chunk, line: &str, base: u32, fast: bool) -> Option<Li
         (_, 0) => (Rule::declaration_line, LineKind::Declaration),
         _ => (Rule::entry_line, LineKind::Entry),
     };
-    if fast && kind == LineKind::Entry && fast::words(&mut chunk.words, line, skip, base).is_some() {
+    if fast && fast::words(&mut chunk.words, line, skip, base, kind).is_some() {
         parsed.kind = kind;
     } else if let Ok(mut pairs) = LineParser::parse(rule, line) {
         if let Some(pair) = pairs.next() {
