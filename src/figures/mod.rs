@@ -29,6 +29,7 @@ pub mod uncertainty;
 mod weights;
 
 pub use calc::{Calc, Fig, Got, Missing};
+pub use engine::{AtHours, over_hours};
 pub use formula::Formula;
 pub use inputs::WhatIf;
 pub use list::{Definition, FIGURES, Sites, find};

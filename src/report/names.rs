@@ -20,7 +20,7 @@ impl Names {
         let base = parts.join("-");
         let mut name = format!("{base}.html");
         let mut more = 2;
-        while name == "index.html" || !self.taken.insert(name.clone()) {
+        while name == "index.html" || name == super::BENCH || !self.taken.insert(name.clone()) {
             name = format!("{base}_{more}.html");
             more += 1;
         }

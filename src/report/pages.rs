@@ -14,6 +14,12 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("season.html", include_str!("../../report-templates/season.html")),
     ("timeline.html", include_str!("../../report-templates/timeline.html")),
     ("diff.html", include_str!("../../report-templates/diff.html")),
+    ("figures.html", include_str!("../../report-templates/figures.html")),
+    ("bench.html", include_str!("../../report-templates/bench.html")),
+    ("charts/corners.svg", include_str!("../../report-templates/charts/corners.svg")),
+    ("charts/drift.svg", include_str!("../../report-templates/charts/drift.svg")),
+    ("charts/plot.svg", include_str!("../../report-templates/charts/plot.svg")),
+    ("charts/strip.svg", include_str!("../../report-templates/charts/strip.svg")),
     ("style.css", include_str!("../../report-templates/style.css")),
 ];
 

@@ -1,7 +1,9 @@
 //! The report pages: what they say of the demo book, that they are safe, whole and always the same bytes.
 
 mod book;
+mod charts;
 mod command;
+mod figures;
 mod hostile;
 mod html;
 mod pages;

@@ -6,7 +6,7 @@ use super::rates::{nearest, rates};
 use crate::book::entry::Flags;
 use crate::book::place::Place;
 use crate::figures::Formula;
-use crate::figures::calc::{Calc, Fig, Got, Missing};
+use crate::figures::calc::{Calc, Fig, Got, Missing, Status};
 use crate::figures::list::{Definition, Sites};
 use crate::units::DimensionId;
 
@@ -93,9 +93,16 @@ fn wanted(calc: &mut Calc<'_>, place: Place) -> Got<[Fig; 2]> {
     if !stiff.is(Flags::PART) || soft.si <= 0.0 || stiff.si <= 0.0 {
         return Err(missing());
     }
-    let softest = calc.item("softest rate wanted", event.entry, &soft, DimensionId::STIFFNESS);
-    let stiffest = calc.item("stiffest rate wanted", event.entry, &stiff, DimensionId::STIFFNESS);
-    Ok([softest, stiffest])
+    let mut ends = [
+        calc.item("softest rate wanted", event.entry, &soft, DimensionId::STIFFNESS),
+        calc.item("stiffest rate wanted", event.entry, &stiff, DimensionId::STIFFNESS),
+    ];
+    // Nobody measured what is wanted.
+    for end in &mut ends {
+        end.status = Status::Stated;
+        calc.nodes[end.node].status = Status::Stated;
+    }
+    Ok(ends)
 }
 
 fn ratio(calc: &mut Calc<'_>, place: Place, formula: &'static Formula) -> Got {

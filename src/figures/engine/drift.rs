@@ -22,8 +22,33 @@ pub(super) struct Like {
     orifice: Option<f64>,
 }
 
-/// The readings of a slot that are like its last one, oldest first.
-pub(super) fn like(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
+/// A reading at the engine's hours, whatever it is like.
+#[derive(Debug, Clone, Copy)]
+pub struct AtHours {
+    /// Its line.
+    pub entry: u32,
+    /// Its line's rank.
+    pub rank: u32,
+    /// Taken hot or cold, where the line says.
+    pub hot: Option<bool>,
+    /// The engine's hours, s.
+    pub hours: f64,
+}
+
+/// Every reading of a slot at known engine hours, oldest first: for a drawing.
+#[must_use]
+pub fn over_hours(calc: &mut Calc<'_>, name: &str, place: Place) -> Vec<AtHours> {
+    let mut list = Vec::new();
+    for one in told(calc, name, place).unwrap_or_default() {
+        let Some(hours) = hours(calc, one.rank) else { continue };
+        let Some(entry) = calc.history.order.entries.get(one.rank as usize).copied() else { continue };
+        list.push(AtHours { entry, rank: one.rank, hot: one.hot, hours: hours.value });
+    }
+    list
+}
+
+/// The readings of a slot with what their lines say of how they were taken, oldest first.
+fn told(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
     let mut all: Vec<Like> = Vec::new();
     for event in calc.readings(name, place)? {
         let line = &calc.book.entries[event.entry as usize];
@@ -43,6 +68,12 @@ pub(super) fn like(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> 
         let rank = calc.history.order.rank[event.entry as usize];
         all.push(Like { rank, verb: line.verb, hot, supply, orifice });
     }
+    Ok(all)
+}
+
+/// The readings of a slot that are like its last one, oldest first.
+pub(super) fn like(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
+    let mut all = told(calc, name, place)?;
     let Some(last) = all.last().copied() else {
         return Err(Missing::one(format!("a reading of {}", calc.slot_name(calc.quantity(name)?, place))));
     };

@@ -7,6 +7,8 @@ mod drift;
 mod lash;
 mod leakdown;
 
+pub use drift::{AtHours, over_hours};
+
 pub(super) use cylinders::FIGURES as COMPRESSION;
 pub(super) use lash::FIGURES as LASH;
 pub(super) use leakdown::FIGURES as LEAKDOWN;

@@ -3,6 +3,8 @@
 //! Must not know how a difference is worked out; that is `history::diff`.
 
 use super::change::{self, Change};
+use super::figures::derived::{self, DerivedArea};
+use super::figures::sheet::Sheets;
 use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
 use super::season::Link;
@@ -29,6 +31,8 @@ pub struct Diff {
     pub changed: Vec<AreaOf>,
     /// How many settings those are.
     pub changed_count: usize,
+    /// What follows from that: figures with another value.
+    pub derived: Vec<DerivedArea>,
     /// Parts.
     pub parts: Vec<PartChange>,
     /// Tried and put back.
@@ -116,6 +120,7 @@ pub(in crate::report) fn view(
     car: CarId,
     pair: (EventId, EventId),
     seasons: &[(CarId, i16, String)],
+    sheets: &Sheets,
 ) -> Diff {
     let cx = &tell.cx;
     let (then, then_words) = last_session(tell, car, pair.0);
@@ -156,6 +161,10 @@ pub(in crate::report) fn view(
         changed,
         changed_count,
         verdict: laps::verdict(tell, car, pair, changed_count, parts.len()),
+        derived: sheets
+            .get(&(car, pair.0))
+            .zip(sheets.get(&(car, pair.1)))
+            .map_or_else(Vec::new, |(then, now)| derived::derived(tell, then, now)),
         parts,
         put_back: plain(of(&|slot| slot.fate == Fate::PutBack)),
         reads: areas(tell, of(&|slot| slot.fate == Fate::ReadsOtherwise)),

@@ -21,6 +21,8 @@ use serde::Serialize;
 pub struct Index {
     /// Title and footer.
     pub frame: Frame,
+    /// The page of the rate book, if anything was benched.
+    pub bench: String,
     /// The cars.
     pub cars: Vec<Card>,
     /// Problems of lines that belong to no car.
@@ -73,6 +75,7 @@ pub(in crate::report) fn view(
     options: Options,
     seasons: &[(CarId, i16, String)],
     diffs: &Diffs,
+    bench: bool,
 ) -> Index {
     let cars: Vec<Card> = (0..tell.cx.book.cars.len() as u32)
         .map(CarId)
@@ -85,6 +88,7 @@ pub(in crate::report) fn view(
             "Where each car is now".to_owned(),
             words::count(cars.len(), "car", "cars"),
         ),
+        bench: if bench { crate::report::BENCH.to_owned() } else { String::new() },
         cars,
         problems: problems::of_book(tell),
     }

@@ -3,11 +3,13 @@
 //! Every number is a text already, with its unit beside it and its ledger line in a `src`. A view must not know HTML;
 //! only [`note::Note::html`] holds any, made by [`super::markdown`].
 
+pub mod bench;
 pub mod bests;
 pub mod change;
 pub mod diff;
 pub mod entry;
 pub mod failures;
+pub mod figures;
 pub mod frame;
 pub mod index;
 pub mod laps;

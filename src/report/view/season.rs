@@ -4,6 +4,10 @@
 
 use super::bests::{self, Best};
 use super::failures::{self, Failure};
+use super::figures::drift::{self, Drifts};
+use super::figures::event::EventFigures;
+use super::figures::sheet::Sheets;
+use super::figures::{event, health};
 use super::frame::{self, Frame};
 use super::moves::{self, Moved};
 use super::parts::{self, OnCar};
@@ -15,6 +19,7 @@ use super::tyres::{self, Set};
 use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::history::time::Zone;
+use crate::report::chart::strip::Strip;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -49,6 +54,12 @@ pub struct Season {
     pub setup: Vec<Area>,
     /// How settings moved.
     pub moves: Vec<Moved>,
+    /// Derived numbers, event by event, the last first.
+    pub figures: Vec<EventFigures>,
+    /// How settings were found against how they were left.
+    pub drift: Option<Drifts>,
+    /// The engine's leak-down.
+    pub leakdown: Option<Strip>,
     /// Parts then.
     pub parts: Vec<OnCar>,
     /// Tyre sets.
@@ -106,7 +117,13 @@ pub(in crate::report) fn ranks(tell: &Teller<'_>, year: i16) -> (u32, u32) {
 }
 
 /// Makes the view.
-pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, year: i16, diffs: &Diffs) -> Season {
+pub(in crate::report) fn view(
+    tell: &Teller<'_>,
+    car: CarId,
+    year: i16,
+    diffs: &Diffs,
+    sheets: &Sheets,
+) -> Season {
     let cx = &tell.cx;
     let (from, until) = ranks(tell, year);
     let sessions: Vec<&Session> =
@@ -149,11 +166,26 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, year: i16, diffs: &
         },
         setup: setup::areas(tell, car, end, &found),
         moves: moves::moves(tell, car, from, until),
+        figures: figures(tell, car, &sessions, sheets),
+        drift: drift::drifts(tell, car, from, until),
+        leakdown: health::leakdown(tell, car, end),
         parts: parts::on_car(tell, car, end),
         tyres: tyres::sets(tell, car, &sessions, end),
         chapters: timeline::chapters(tell, car, from, until, &found),
         problems: found.list,
     }
+}
+
+/// The events of a car, each once.
+pub(in crate::report) fn events(tell: &Teller<'_>, car: CarId) -> Vec<(CarId, EventId)> {
+    let sessions: Vec<&Session> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    totals::events(&sessions).into_iter().map(|event| (car, event)).collect()
+}
+
+fn figures(tell: &Teller<'_>, car: CarId, sessions: &[&Session], sheets: &Sheets) -> Vec<EventFigures> {
+    let events = totals::events(sessions);
+    let of = events.iter().rev().filter_map(|event| sheets.get(&(car, *event)));
+    of.enumerate().map(|(at, sheet)| event::view(tell, sheet, at == 0)).collect()
 }
 
 /// "bittern; The Varga syndicate; class SR-2".

@@ -1,0 +1,47 @@
+//! Charts as plain data: every place on the paper is a text already, the templates in `report-templates/charts/` only loop.
+//!
+//! One file a chart. Must not know the book, nor SVG.
+
+pub mod corners;
+pub mod drift;
+pub mod plot;
+pub mod scale;
+pub mod strip;
+
+use serde::Serialize;
+
+/// What every chart says to those who cannot see it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Words {
+    /// Names its parts on the page: letters, digits and dashes.
+    pub id: String,
+    /// What it shows, in a line.
+    pub title: String,
+    /// What can be seen in it, in a sentence or two.
+    pub desc: String,
+}
+
+/// The table beside a chart.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Table {
+    /// Heads of the columns.
+    pub head: Vec<String>,
+    /// Rows, as many cells each.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// A name cut to so many letters, for a place in a drawing where no more fit; the table has it whole.
+#[must_use]
+pub fn short(name: &str, most: usize) -> String {
+    if name.chars().count() <= most {
+        return name.to_owned();
+    }
+    name.chars().take(most.saturating_sub(1)).chain(['…']).collect()
+}
+
+/// An id for a page: letters, digits and dashes of a name.
+#[must_use]
+pub fn id(parts: &[&str]) -> String {
+    let plain = |c: char| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+    parts.iter().map(|part| part.chars().map(plain).collect::<String>()).collect::<Vec<_>>().join("-")
+}

@@ -1,0 +1,148 @@
+//! Drawings: said in words, backed by a table, inside their paper, whatever they are given.
+
+use super::html::{Piece, attribute, read};
+use super::{demo, pages};
+use proptest::prelude::*;
+use stringline::report::chart::plot::{self, Point};
+use stringline::report::chart::scale::Scale;
+use stringline::report::chart::{Table, Words, corners, drift, strip};
+
+fn words() -> Words {
+    Words { id: "x".into(), title: "t".into(), desc: "d".into() }
+}
+
+fn table() -> Table {
+    Table { head: Vec::new(), rows: Vec::new() }
+}
+
+fn number(text: &str) -> f64 {
+    let value: f64 = text.parse().unwrap_or_else(|_| panic!("{text:?} is no number"));
+    assert!(value.is_finite());
+    value
+}
+
+fn within(text: &str, most: f64) {
+    let value = number(text);
+    assert!((0.0..=most).contains(&value), "{text} is outside 0..{most}");
+}
+
+#[test]
+fn every_drawing_is_said_in_words_and_has_its_numbers_beside_it() {
+    let mut drawings = 0;
+    for page in pages(&demo()) {
+        for figure in page.html.split("<figure class=\"chart\">").skip(1) {
+            let figure = figure.split("</figure>").next().unwrap();
+            let pieces = read(figure);
+            let tags: Vec<&str> = pieces
+                .iter()
+                .filter_map(|piece| match piece {
+                    Piece::Open(tag, _) => Some(tag.as_str()),
+                    _ => None,
+                })
+                .collect();
+            assert_eq!(tags[..3], ["svg", "title", "desc"], "{}", page.name);
+            assert!(tags.contains(&"table"), "{}", page.name);
+            let ids: Vec<_> = attribute(&pieces, "id").into_iter().map(|(_, id)| id).collect();
+            let labelled = attribute(&pieces, "aria-labelledby");
+            assert_eq!(labelled[0].1.split(' ').collect::<Vec<_>>(), ids[..2]);
+            assert_eq!(attribute(&pieces, "role"), [("svg", "img")]);
+            let view = attribute(&pieces, "viewBox")[0].1;
+            let paper: Vec<f64> = view.split(' ').map(number).collect();
+            for (key, most) in
+                [("x", 2), ("cx", 2), ("x1", 2), ("x2", 2), ("y", 3), ("cy", 3), ("y1", 3), ("y2", 3)]
+            {
+                for (_, value) in attribute(&pieces, key) {
+                    within(value, paper[most]);
+                }
+            }
+            drawings += 1;
+        }
+    }
+    // Sixteen bench lines, four cars with scales, an engine or more, and the drifts.
+    assert!(drawings > 20, "{drawings}");
+}
+
+#[test]
+fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
+    let long = "a-name-of-forty-letters-that-goes-on-and".to_owned();
+    assert_eq!(long.len(), 40);
+    for n in [0_u32, 1, 2, 400] {
+        let points: Vec<Point> = (0..n)
+            .map(|at| Point { x: f64::from(at) * 0.5, y: 20.0 + f64::from(at * at), void: at % 7 == 6 })
+            .collect();
+        let drawn = plot::plot(words(), "travel", "load", &points, table());
+        assert_eq!(drawn.dots.len(), n as usize);
+        assert_eq!(drawn.line.len(), if n < 2 { 0 } else { 4 });
+        for dot in &drawn.dots {
+            within(&dot.x, plot::PAPER.0);
+            within(&dot.y, plot::PAPER.1);
+        }
+        let readings: Vec<_> = points
+            .iter()
+            .zip(0..)
+            .map(|(point, at)| strip::Reading { x: point.x, y: point.y, kind: (at % 2) as u8 })
+            .collect();
+        let lanes = [strip::Lane { name: long.clone(), readings }];
+        let drawn = strip::strip(words(), "hours", "%", &lanes, table());
+        let lane = &drawn.lanes[0];
+        assert_eq!(lane.name.chars().count(), 9);
+        // Hot and cold are two lines, and no dot of one is on the other.
+        assert_eq!(lane.lines.len(), if n < 3 { 0 } else { 2 });
+        for dot in &lane.dots {
+            within(&dot.x, strip::WIDTH);
+            within(&dot.y, number(&drawn.height));
+        }
+        let widths = points.iter().map(|point| point.y - 200.0).collect();
+        let drawn = drift::drift(words(), &[drift::Lane { name: long.clone(), widths }], table());
+        assert_eq!(drawn.lanes[0].dots.len(), n as usize);
+        for (x, _) in &drawn.lanes[0].dots {
+            within(x, drift::WIDTH);
+        }
+    }
+    assert!(strip::strip(words(), "hours", "%", &[], table()).lanes.is_empty());
+    assert!(drift::drift(words(), &[], table()).lanes.is_empty());
+}
+
+#[test]
+fn a_missing_pad_is_a_dash_and_takes_the_shares_with_it() {
+    let kilos = |value: &str| Some(value.to_owned());
+    let shares = || [kilos("50.00%"), kilos("48.00%"), kilos("51.00%")];
+    let whole = corners::corners(words(), &["1", "2", "3", "4"].map(kilos), shares());
+    assert_eq!(whole.cross, "cross 50.00%");
+    let three = corners::corners(words(), &[kilos("1"), kilos("2"), kilos("3"), None], shares());
+    assert_eq!(three.pads[3], "–");
+    assert!(three.cross.is_empty() && three.front.is_empty() && three.left.is_empty());
+}
+
+#[test]
+fn two_gauge_widths_are_the_same_and_more_is_not() {
+    // 2 mm less 1 mm by 0.5 mm, as angles over 400 mm: asin is not quite straight.
+    let angle = |millimetres: f64| libm::asin(millimetres / 400.0);
+    assert!(!drift::beyond((angle(2.0) - angle(1.0)) / (0.5 / 400.0)));
+    assert!(!drift::beyond(-2.0) && drift::beyond(-2.1) && drift::beyond(2.1));
+}
+
+#[test]
+fn ticks_are_round() {
+    let texts = |least, most| {
+        let scale = Scale::over([least, most], 0.0, 100.0, 5);
+        scale.ticks().into_iter().map(|tick| tick.text).collect::<Vec<_>>()
+    };
+    assert_eq!(texts(0.0, 2145.0), ["0", "500", "1000", "1500", "2000", "2500"]);
+    assert_eq!(texts(0.0, 0.3), ["0.0", "0.1", "0.2", "0.3"]);
+    assert_eq!(texts(-11.0, 5.0), ["-15", "-10", "-5", "0", "5"]);
+    assert_eq!(texts(8.0, 8.0).len(), 5);
+}
+
+proptest! {
+    #[test]
+    fn no_scale_leaves_its_paper(values in prop::collection::vec(any::<f64>(), 0..20), wanted in 0_u32..12) {
+        let scale = Scale::over(values.iter().copied(), 10.0, 330.0, wanted);
+        for value in &values {
+            let at = number(&scale.place(*value));
+            prop_assert!((10.0..=330.0).contains(&at), "{value} stands at {at}");
+        }
+        let ticks = scale.ticks();
+        prop_assert!((2..=41).contains(&ticks.len()));
+    }
+}
