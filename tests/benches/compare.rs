@@ -4,7 +4,7 @@
 
 use super::generate::{self, File};
 use super::measure::{child, median, middle, once, peak};
-use super::{facts, mix};
+use super::{derive, facts, mix};
 use std::cell::RefCell;
 use std::path::Path;
 use stringline::diagnostics::Severity;
@@ -139,12 +139,17 @@ fn in_process(lines: usize, texts: &Files, times: usize, rows: &mut Vec<Row>) ->
     let walked = median(times, || walk(texts));
     let parsed = middle((0..times).map(|_| once(|| syntax::parse(texts)).0).collect());
     let mut seconds = Vec::new();
+    let mut derived = (0.0, 0);
     for time in 0..times {
         let given = Given::new(texts);
         let (took, compiled) = once(|| compile(&given));
         seconds.push(took);
         if time == 0 {
-            about(lines, bytes, &compiled.expect("a book"));
+            let compiled = compiled.expect("a book");
+            about(lines, bytes, &compiled);
+            let (took, had) = once(|| derive::all(&compiled));
+            derived =
+                (middle((0..times).map(|_| once(|| derive::all(&compiled)).0).collect()).min(took), had);
         }
     }
     let whole = middle(seconds);
@@ -181,6 +186,12 @@ fn in_process(lines: usize, texts: &Files, times: usize, rows: &mut Vec<Row>) ->
     rows.push(Row {
         what: format!("{k} k: check, in parses"),
         value: whole / parsed,
+        unit: "x",
+        limit: Some(2.0),
+    });
+    rows.push(Row {
+        what: format!("{k} k: {} figures of all cars, in parses", derived.1),
+        value: derived.0 / parsed,
         unit: "x",
         limit: Some(2.0),
     });

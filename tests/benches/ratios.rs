@@ -8,6 +8,7 @@
 #![allow(clippy::print_stdout, clippy::print_stderr, clippy::expect_used, clippy::unwrap_used)]
 
 mod compare;
+mod derive;
 mod facts;
 mod generate;
 mod measure;
