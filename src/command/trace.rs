@@ -20,7 +20,7 @@ use std::fmt::Write as _;
                   wheel-rate LF quern-2/s5"
 )]
 pub struct Arguments {
-    /// [BOOK] CAR FIGURE [PLACE] [MOMENT]; for a part on the bench its name stands for the car
+    /// [BOOK] CAR FIGURE [PLACE] [MOMENT]; for a part on the bench its name stands for the car, and a quantity's for a figure
     #[arg(required = true, num_args = 1..=5)]
     words: Vec<String>,
     /// Put a value in place of the book's to see what it would do, such as `--with "bar-hole rear 3"`; may be repeated
@@ -53,14 +53,17 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let [subject, figure, rest @ ..] = words else {
         anyhow::bail!("trace needs a car and a figure, such as `bittern cross-weight`")
     };
-    let Some(definition) = find(figure) else {
+    // A reading can be asked for too: what it says, how sure it is, and where it was typed.
+    let quantity = compiled.book.vocabulary.find(&figure.to_lowercase()).filter(|_| find(figure).is_none());
+    let definition = find(figure);
+    if definition.is_none() && quantity.is_none() {
         let near = nearest(figure, FIGURES.iter().map(|figure| figure.name));
         let near = near.or_else(|| starting(figure)).map_or_else(
             || format!("; there are {}", FIGURES.iter().map(|one| one.name).collect::<Vec<_>>().join(", ")),
             |near| format!("; did you mean `{near}`?"),
         );
         anyhow::bail!("no figure is called `{figure}`{near}");
-    };
+    }
     let (car, part) = match compiled.book.names.find(subject) {
         Some(Thing::Car(car)) => (car, None),
         Some(Thing::Part(part)) => (CarId(u32::MAX), Some(part)),
@@ -92,27 +95,33 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         };
         calc.against = Some(other);
     }
-    if part.is_some() && definition.sites != Sites::Part {
-        anyhow::bail!("`{}` is a figure of a car; name the car", definition.name);
+    if part.is_some() && definition.is_none_or(|figure| figure.sites != Sites::Part) {
+        anyhow::bail!("`{figure}` is a figure of a car; name the car");
     }
-    match (definition.compute)(&mut calc, place.unwrap_or(Place::CAR)) {
+    let at = place.unwrap_or(Place::CAR);
+    let got = match definition {
+        Some(figure) => (figure.compute)(&mut calc, at),
+        None => calc.value(&figure.to_lowercase(), at),
+    };
+    match got {
         Ok(fig) => {
             let imperial = if part.is_some() { typed_in_inches(&calc) } else { imperial };
             let chain = trace(&calc, &fig, imperial);
             output.result(&match arguments.format {
-                Format::Text => text(&chain) + &as_it_is(&mut calc, definition, place, &fig, imperial),
+                Format::Text => {
+                    let supposed =
+                        definition.map(|figure| as_it_is(&mut calc, figure, place, &fig, imperial));
+                    text(&chain) + &supposed.unwrap_or_default()
+                }
                 Format::Json => serde_json::to_string_pretty(&chain)? + "\n",
             });
             Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
         }
         Err(missing) => {
             match arguments.format {
-                Format::Text => output.message(&format!("{}: {}\n", definition.name, missing.words())),
+                Format::Text => output.message(&format!("{}: {}\n", figure, missing.words())),
                 Format::Json => output.result(
-                    &(serde_json::to_string_pretty(&Absent {
-                        figure: definition.name,
-                        missing: missing.needs,
-                    })? + "\n"),
+                    &(serde_json::to_string_pretty(&Absent { figure, missing: missing.needs })? + "\n"),
                 ),
             }
             Ok(TROUBLE)

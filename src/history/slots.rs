@@ -574,11 +574,14 @@ pub fn unclear(book: &Book, order: &Order, first: u32, second: u32) -> bool {
 
 /// The mean of a value and its repeats; `None` where it is no number.
 fn mean(items: &[Item]) -> Option<f64> {
-    let mut sum = 0.0;
-    let mut n = 0.0;
-    for item in items.iter().filter(|item| item.has_value() && !item.is(Flags::PART)) {
-        sum += item.si;
+    let mut values =
+        items.iter().filter(|item| item.has_value() && !item.is(Flags::PART)).map(|item| item.si);
+    // The first is taken off, so that large equal digits do not cost small ones (NIST StRD NumAcc4).
+    let first = values.next()?;
+    let (mut sum, mut n) = (0.0, 1.0);
+    for value in values {
+        sum += value - first;
         n += 1.0;
     }
-    (n > 0.0).then_some(sum / n)
+    Some(first + sum / n)
 }
