@@ -62,6 +62,27 @@ impl Verb {
         )
     }
 
+    /// Whether the entry says where a part is, or what becomes of it.
+    #[must_use]
+    pub const fn moves_part(self) -> bool {
+        matches!(
+            self,
+            Self::Fit
+                | Self::Remove
+                | Self::Swap
+                | Self::Move
+                | Self::Build
+                | Self::Strip
+                | Self::Rebuild
+                | Self::Shelve
+                | Self::Quarantine
+                | Self::Release
+                | Self::Scrap
+                | Self::Buy
+                | Self::Sell
+        )
+    }
+
     /// Whether the values are read off a gauge (the *read* register) rather than asked for.
     #[must_use]
     pub const fn is_reading(self) -> bool {

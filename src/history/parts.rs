@@ -151,25 +151,8 @@ struct Fold<'a> {
 pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec<Problem>) -> Parts {
     let mut lines: Vec<(u32, u32)> = Vec::new();
     for (index, entry) in book.entries.iter().enumerate() {
-        let about = matches!(
-            entry.verb,
-            Verb::Fit
-                | Verb::Remove
-                | Verb::Swap
-                | Verb::Move
-                | Verb::Build
-                | Verb::Strip
-                | Verb::Rebuild
-                | Verb::Shelve
-                | Verb::Quarantine
-                | Verb::Release
-                | Verb::Scrap
-                | Verb::Buy
-                | Verb::Sell
-                | Verb::Failed
-                | Verb::Inspect
-                | Verb::Bench
-        );
+        let about =
+            entry.verb.moves_part() || matches!(entry.verb, Verb::Failed | Verb::Inspect | Verb::Bench);
         if about && !entry.broken {
             // `after s6` counts from the end of s6, wherever the line stands.
             let named = sessions

@@ -89,19 +89,7 @@ const fn sort(verb: Verb) -> &'static str {
         Verb::Failed | Verb::Hit => "failed",
         Verb::Waive | Verb::Void => "answer",
         Verb::Note => "note",
-        Verb::Fit
-        | Verb::Remove
-        | Verb::Swap
-        | Verb::Move
-        | Verb::Build
-        | Verb::Strip
-        | Verb::Rebuild
-        | Verb::Shelve
-        | Verb::Quarantine
-        | Verb::Release
-        | Verb::Scrap
-        | Verb::Buy
-        | Verb::Sell => "part",
+        verb if verb.moves_part() => "part",
         _ => "read",
     }
 }
