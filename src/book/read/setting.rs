@@ -3,7 +3,7 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::look_up;
-use crate::book::entry::{Entry, Flags, Item, NONE, Verb};
+use crate::book::entry::{Entry, Flags, Item, NONE, PartFacts, Verb};
 use crate::book::model::PartId;
 use crate::book::names::{Thing, lowered, nearest};
 use crate::book::place::Place;
@@ -56,7 +56,8 @@ impl Reader<'_> {
                 && !cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number)
             {
                 cur.bump();
-                let _ = place;
+                let facts = PartFacts { place: Some(place), ..PartFacts::default() };
+                reading.extra.parts = Some(Box::new(facts));
             }
             if cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("ok"))
                 || cur.is_done()

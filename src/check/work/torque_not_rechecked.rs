@@ -2,6 +2,7 @@
 
 use crate::book::entry::Verb;
 use crate::book::model::CarId;
+use crate::book::place::Place;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
@@ -35,19 +36,50 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     }
     for (car, mut list) in lines.into_iter().enumerate() {
         list.sort_unstable();
-        for (at, (rank, entry)) in list.iter().enumerate() {
-            // A line with an error of its own says neither that they were tightened nor that they were not.
-            if cx.entry(*entry).verb != Verb::Torque || cx.entry(*entry).broken {
+        look_at(cx, CarId(car as u32), &list, out);
+    }
+}
+
+/// Goes through a car's lines with what is still to be checked at each corner: a line about one wheel says nothing of the rest.
+fn look_at(cx: &Context<'_>, car: CarId, list: &[(u32, u32)], out: &mut Vec<Diagnostic>) {
+    let mut open: [Option<(u32, u32)>; 4] = [None; 4];
+    let mut said = Vec::new();
+    let mut settle = |since: Option<(u32, u32)>, until: u32| {
+        let Some((rank, entry)) = since.filter(|(_, entry)| !said.contains(entry)) else { return };
+        if let [first, second, ..] = cx.history.sessions.between(car, rank, until) {
+            let (first, second) = (cx.history.sessions.get(*first), cx.history.sessions.get(*second));
+            out.push(message(cx, entry, first, second));
+            said.push(entry);
+        }
+    };
+    for (rank, index) in list {
+        let entry = cx.entry(*index);
+        let covered = corners(cx, *index);
+        for (since, corner) in open.iter_mut().zip(Place::CORNERS) {
+            if !covered.contains(&corner) {
                 continue;
             }
-            let until = list.get(at + 1).map_or(u32::MAX, |(next, _)| *next);
-            let ran = cx.history.sessions.between(CarId(car as u32), *rank, until);
-            if let [first, second, ..] = ran {
-                let (first, second) = (cx.history.sessions.get(*first), cx.history.sessions.get(*second));
-                out.push(message(cx, *entry, first, second));
+            settle(since.take(), *rank);
+            // A line with an error of its own says neither that they were tightened nor that they were not.
+            if entry.verb == Verb::Torque && !entry.broken {
+                *since = Some((*rank, *index));
             }
         }
     }
+    for since in open {
+        settle(since, u32::MAX);
+    }
+}
+
+/// The wheels a line is about: those it has values for, or the place it names, or all.
+fn corners(cx: &Context<'_>, index: u32) -> Vec<Place> {
+    let entry = cx.entry(index);
+    let valued: Vec<Place> = cx.book.items_of(entry).iter().map(|item| item.place).collect();
+    if !valued.is_empty() && !entry.broken {
+        return valued;
+    }
+    let named = cx.book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place);
+    named.map_or_else(|| Place::CORNERS.to_vec(), |place| place.corners().to_vec())
 }
 
 fn message(cx: &Context<'_>, torque: u32, first: &Session, second: &Session) -> Diagnostic {
