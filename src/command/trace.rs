@@ -16,6 +16,7 @@ use std::fmt::Write as _;
 /// Show how a derived number came about
 #[derive(Debug, clap::Args)]
 #[command(
+    override_usage = "stringline trace [OPTIONS] [BOOK] <CAR|PART> <FIGURE> [PLACE] [MOMENT]",
     after_help = "Example:\n  stringline trace ledgers/2026 bittern cross-weight\n  stringline trace ledgers/2026 bittern \
                   wheel-rate LF quern-2/s5"
 )]
