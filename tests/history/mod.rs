@@ -2,6 +2,7 @@
 
 mod parts;
 mod path;
+mod sizes;
 mod usage;
 
 use stringline::Compiled;
