@@ -12,6 +12,31 @@ use crate::source::Span;
 use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, UnitId, table};
 
+/// The words that open a clause. One list: reading, did-you-mean and the layout of `format` ask it.
+pub const CLAUSES: [&str; 15] = [
+    "by",
+    "with",
+    "over",
+    "at",
+    "during",
+    "after",
+    "lap",
+    "from",
+    "to",
+    "into",
+    "because",
+    "found-by",
+    "mode",
+    "mechanism",
+    "cause",
+];
+
+/// Whether a word opens a clause.
+#[must_use]
+pub fn is_clause(word: &str) -> bool {
+    CLAUSES.iter().any(|clause| word.eq_ignore_ascii_case(clause))
+}
+
 /// The kinds of dimension a condition's value may have, in the order they are tried.
 const CONDITION_KINDS: [DimensionId; 12] = [
     DimensionId::MASS,
@@ -155,25 +180,9 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
     } else {
         let span = cur.here();
         let text = cur.peek().map_or("", |word| cur.str(word));
-        let known = [
-            "by",
-            "with",
-            "over",
-            "at",
-            "during",
-            "after",
-            "from",
-            "to",
-            "because",
-            "found-by",
-            "mode",
-            "mechanism",
-            "cause",
-            "into",
-        ];
         return Err(Trouble {
             span,
-            what: What::WordUnexpected { near: super::names::nearest(text, known.into_iter()) },
+            what: What::WordUnexpected { near: super::names::nearest(text, CLAUSES.into_iter()) },
         });
     }
     Ok(())
@@ -303,8 +312,4 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
 /// The ends that clicks are counted from.
 fn is_end(word: &str) -> bool {
     word.eq_ignore_ascii_case("hard") || word.eq_ignore_ascii_case("soft")
-}
-
-fn is_clause(word: &str) -> bool {
-    ["mode", "mechanism", "cause", "lap"].iter().any(|clause| word.eq_ignore_ascii_case(clause))
 }

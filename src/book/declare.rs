@@ -374,6 +374,12 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
     }
 }
 
+/// Whether a word is a property of any declaration.
+#[must_use]
+pub fn is_property(word: &str) -> bool {
+    DECLARATIONS.iter().any(|of| names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name)))
+}
+
 /// The words between quotes, or one word, after a property.
 fn text_value(cur: &mut Cursor<'_>, property: &'static str) -> Result<String, Trouble> {
     match cur.peek() {

@@ -124,6 +124,14 @@ pub fn built_in() -> &'static (Vocabulary, Vec<Trouble>) {
     BUILT_IN.get_or_init(declare::read_built_in)
 }
 
+/// Whether a word opens a clause of an entry, a fact of a head or a session, or a property of a declaration.
+#[must_use]
+pub fn opens(word: &str) -> bool {
+    clauses::is_clause(word)
+        || declare::is_property(word)
+        || ["best", "laps", "written"].iter().any(|fact| word.eq_ignore_ascii_case(fact))
+}
+
 impl Book {
     /// Notes a mistake.
     pub fn trouble(&mut self, span: Span, what: What) {

@@ -112,10 +112,7 @@ pub fn one(cur: &mut Cursor<'_>, wanted: DimensionId) -> Result<Item, Trouble> {
 
 /// Whether a word after a number is the next clause or property, so that the number's unit is left out.
 fn goes_on(word: &str) -> bool {
-    ends_values(word)
-        || declare::DECLARATIONS
-            .iter()
-            .any(|of| declare::names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name)))
+    ends_values(word) || declare::is_property(word)
 }
 
 /// The unit that a word is, for a kind of dimension.

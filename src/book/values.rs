@@ -85,7 +85,7 @@ impl ValueReader {
         let share = self.collect(cur, names, id, quantity, mode)?;
         self.finish_units(cur, id, quantity)?;
         if quantity.dimension == DimensionId::TOE {
-            self.toe(quantity, mode, context, share, cur)?;
+            self.toe(mode, context, share, cur)?;
         }
         if self.raw.is_empty() {
             let place = self.groups.last().and_then(|group| group.place);
@@ -140,7 +140,7 @@ impl ValueReader {
                         self.unit(cur, word, id, quantity, &mut unit_from)?;
                     }
                 }
-                Shape::Number | Shape::Ratio if is_text || (is_fluid && is_grade(cur, word)) => {
+                Shape::Number | Shape::Ratio if is_text || (is_fluid && is_grade(cur)) => {
                     self.text_item(cur, word);
                     open = true;
                 }
@@ -370,13 +370,11 @@ impl ValueReader {
     /// Toe is kept as an angle, in positive: the total of an axle, or one wheel's.
     fn toe(
         &mut self,
-        quantity: &Quantity,
         mode: Mode,
         context: Context,
         share: Option<bool>,
         cur: &Cursor<'_>,
     ) -> Result<(), Trouble> {
-        let _ = quantity;
         for group in &self.groups {
             let on_axle = match group.place {
                 Some((place, _)) => place.is_axle() && group.news.1 - group.news.0 == 1,
@@ -511,7 +509,7 @@ fn takes_place(quantity: &Quantity, text: &str) -> bool {
 }
 
 /// A number that starts a fluid's grade: stuck to a word (`80W`) that is not a unit of volume.
-fn is_grade(cur: &Cursor<'_>, _word: Word) -> bool {
+fn is_grade(cur: &Cursor<'_>) -> bool {
     cur.is_stuck(1)
         && cur.peek_at(1).is_some_and(|next| {
             next.shape == Shape::Word && table().find_one(cur.str(next), DimensionId::VOLUME).is_none()

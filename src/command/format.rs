@@ -78,7 +78,7 @@ fn files(compiled: &Compiled, output: &mut Output<'_>) -> Vec<File> {
             continue;
         }
         let left_alone: BTreeSet<u32> = troubles().map(|trouble| compiled.files.line(trouble.span)).collect();
-        let laid = syntax::layout(&file.text, &|line| left_alone.contains(&line));
+        let laid = syntax::layout(&file.text, &|line| left_alone.contains(&line), &crate::book::opens);
         list.push(File {
             path: file.path.clone(),
             changed: laid != file.text,

@@ -99,8 +99,8 @@ pub fn diff<'a>(
             result.slots.push(one);
         }
     }
-    let places_then = state::places(book, history, car, then);
-    for place in state::places(book, history, car, now) {
+    let places_then = state::places(history, car, then);
+    for place in state::places(history, car, now) {
         let old = places_then.iter().find(|old| old.kind == place.kind && old.place == place.place);
         let old = old.and_then(|old| old.part);
         if old != place.part {

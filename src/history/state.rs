@@ -116,7 +116,7 @@ pub fn slots<'a>(book: &Book, history: &'a History, car: CarId, rank: u32) -> Ve
         }
         push(book, history, car, track, track.place, None, rank, &mut list);
     }
-    for place in places(book, history, car, rank) {
+    for place in places(history, car, rank) {
         let Some(part) = place.part else { continue };
         let kind = &book.kinds[place.kind.0 as usize];
         for quantity in kind.carries.iter().chain(&kind.gives) {
@@ -148,8 +148,7 @@ fn push<'a>(
 
 /// Every place of a car that ever held a part, and who is there at the moment before `rank`.
 #[must_use]
-pub fn places(book: &Book, history: &History, car: CarId, rank: u32) -> Vec<PlaceState> {
-    let _ = book;
+pub fn places(history: &History, car: CarId, rank: u32) -> Vec<PlaceState> {
     let mut list: Vec<PlaceState> = history
         .parts
         .places

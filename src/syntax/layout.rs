@@ -1,7 +1,7 @@
 //! The usual layout of a ledger: indents, blanks, quotes and line ends, and nothing that changes what is said.
 //!
 //! Every changed line is read again and must have the same words; if not, it stays as typed. Must not know what any
-//! word means, beyond which words open a clause or a property.
+//! word means; which words open a clause or a property it is told.
 
 use super::parse::parse_lines_only;
 use super::tree::{Chunk, Line, LineKind, Shape, Word};
@@ -10,75 +10,10 @@ use super::unquote;
 /// Blanks a level of indent is worth.
 const STEP: usize = 2;
 
-/// Words before which two blanks may stand: they open a clause of an entry or a property of a declaration.
-const OPENERS: &[&str] = &[
-    "by",
-    "with",
-    "over",
-    "during",
-    "at",
-    "after",
-    "from",
-    "to",
-    "into",
-    "because",
-    "found-by",
-    "mode",
-    "mechanism",
-    "cause",
-    "written",
-    "best",
-    "laps",
-    "lap",
-    "client",
-    "class",
-    "units",
-    "cylinders",
-    "gears",
-    "drive",
-    "toe-over",
-    "reference",
-    "about",
-    "reads",
-    "resolution",
-    "valid-until",
-    "currency",
-    "zone",
-    "role",
-    "length",
-    "entered",
-    "fits",
-    "on",
-    "inside",
-    "life",
-    "safety",
-    "gives",
-    "carries",
-    "clicks",
-    "one-use",
-    "must",
-    "spec",
-    "serial",
-    "opening",
-    "tag",
-    "price",
-    "of",
-    "area",
-    "show",
-    "usual",
-    "possible",
-    "disturbed-by",
-    "needs",
-    "pair",
-    "triple",
-    "counter",
-    "relative",
-];
-
 /// The text in the usual layout. `keep` says which lines (from 1) are left as typed, besides those that cannot be read:
-/// the lines with errors.
+/// the lines with errors. `opens` says which words open a clause or a property: two blanks may stand before those.
 #[must_use]
-pub fn layout(text: &str, keep: &dyn Fn(u32) -> bool) -> String {
+pub fn layout(text: &str, keep: &dyn Fn(u32) -> bool, opens: &dyn Fn(&str) -> bool) -> String {
     let chunk = parse_lines_only(text);
     let plan = plan(&chunk, text, keep);
     let mut out = String::with_capacity(text.len() + 64);
@@ -124,7 +59,7 @@ pub fn layout(text: &str, keep: &dyn Fn(u32) -> bool) -> String {
         };
         out.push_str(&indent);
         let body = stripped.get(lead..).unwrap_or_default();
-        let laid = if line.kind == LineKind::Note { None } else { relaid(text, &chunk, line) };
+        let laid = if line.kind == LineKind::Note { None } else { relaid(text, &chunk, line, opens) };
         out.push_str(laid.as_deref().unwrap_or(body));
         out.push('\n');
     }
@@ -187,7 +122,7 @@ fn comment(out: &mut String, typed: &str, said: &str, open: &[u16], block_kept: 
 }
 
 /// A line's words with the usual blanks between; `None` where that would make other words of them.
-fn relaid(text: &str, chunk: &Chunk, line: &Line) -> Option<String> {
+fn relaid(text: &str, chunk: &Chunk, line: &Line, opens: &dyn Fn(&str) -> bool) -> Option<String> {
     let words = chunk.words_of(line);
     let first = words.first()?;
     let mut out = String::with_capacity((line.end - line.start) as usize);
@@ -212,7 +147,7 @@ fn relaid(text: &str, chunk: &Chunk, line: &Line) -> Option<String> {
             if !gap.chars().all(|each| matches!(each, ' ' | '\t' | '\u{A0}')) {
                 return None;
             }
-            out.push_str(blanks(gap, two_allowed(text, line, words, index, run)));
+            out.push_str(blanks(gap, two_allowed(text, line, words, index, run, opens)));
         }
         let typed = word.text(text);
         if word.shape == Shape::Text {
@@ -235,14 +170,21 @@ fn relaid(text: &str, chunk: &Chunk, line: &Line) -> Option<String> {
 
 /// Whether two blanks may stand before this word: before a clause or a property, before the words of a declaration,
 /// between the facts of a session.
-fn two_allowed(text: &str, line: &Line, words: &[Word], index: usize, run: bool) -> bool {
+fn two_allowed(
+    text: &str,
+    line: &Line,
+    words: &[Word],
+    index: usize,
+    run: bool,
+    opens: &dyn Fn(&str) -> bool,
+) -> bool {
     if index < 2 && line.kind == LineKind::Entry && !run {
         return false;
     }
     let Some(word) = words.get(index) else { return false };
     let typed = word.text(text);
     match word.shape {
-        Shape::Word => run && index > 1 || OPENERS.iter().any(|opener| typed.eq_ignore_ascii_case(opener)),
+        Shape::Word => run && index > 1 || opens(typed),
         // The title of a declaration stands close to its name, a sentence at the end apart.
         Shape::Text => line.kind != LineKind::Entry && index > 2,
         Shape::Number => run && index > 1,

@@ -54,7 +54,7 @@ pub struct Amounted {
 /// Every place of a car that ever held a part, before rank `rank`.
 #[must_use]
 pub fn all(compiled: &Compiled, car: CarId, rank: u32) -> Vec<PartView> {
-    let list = state::places(&compiled.book, &compiled.history, car, rank);
+    let list = state::places(&compiled.history, car, rank);
     list.iter().map(|one| view(compiled, one.kind, one.place, one.part, rank)).collect()
 }
 

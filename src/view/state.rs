@@ -221,7 +221,7 @@ fn part_name(compiled: &Compiled, part: PartId) -> String {
 fn tags(compiled: &Compiled, id: CarId, rank: u32) -> Vec<(QuantityId, Slot)> {
     let (book, history) = (&compiled.book, &compiled.history);
     let mut list = Vec::new();
-    for holder in state::places(book, history, id, rank) {
+    for holder in state::places(history, id, rank) {
         let Some(part) = holder.part else { continue };
         let (kind, piece) = (&book.kinds[holder.kind.0 as usize], &book.parts[part.0 as usize]);
         let spec = piece.spec.and_then(|spec| book.specs.get(spec.0 as usize));

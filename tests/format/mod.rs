@@ -9,7 +9,7 @@ use stringline::{Compiled, compile};
 
 /// Lays a text out, no line kept.
 fn laid(text: &str) -> String {
-    layout(text, &|_| false)
+    layout(text, &|_| false, &stringline::book::opens)
 }
 
 /// Every file of the demo book.

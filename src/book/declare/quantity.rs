@@ -152,9 +152,10 @@ fn properties(
             "area" => *area = cur.take(Shape::Word).map(|word| cur.str(word).to_ascii_lowercase()),
             "show" => {
                 for slot in 0..2 {
-                    let Some(word) = cur.peek() else { break };
+                    if cur.is_done() {
+                        break;
+                    }
                     quantity.show[slot] = Some(unit_of(cur, quantity.dimension)?);
-                    let _ = word;
                     if !cur.take_comma() {
                         break;
                     }

@@ -3,7 +3,7 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::{self, look_up};
-use crate::book::entry::{Extra, PartFacts, Verb, Verdict};
+use crate::book::entry::{PartFacts, Verb, Verdict};
 use crate::book::model::{CarId, PartId};
 use crate::book::money;
 use crate::book::names::Thing;
@@ -30,13 +30,13 @@ impl Reader<'_> {
         {
             let Reading { cur, entry, extra, .. } = reading;
             let mut past = false;
-            clauses::read(cur, &book.names, &mut entry.by, extra, |cur, extra| {
+            clauses::read(cur, &book.names, &mut entry.by, extra, |cur, _| {
                 let side = if past { after.get_or_insert_with(Side::default) } else { &mut before };
                 if cur.take(Shape::Arrow).is_some() {
                     past = true;
                     return Ok(true);
                 }
-                word(self, cur, extra, verb, side, &mut facts)
+                word(self, cur, verb, side, &mut facts)
             })?;
         }
         let line = reading.cur.said();
@@ -123,7 +123,6 @@ impl Reader<'_> {
 fn word(
     reader: &Reader<'_>,
     cur: &mut Cursor<'_>,
-    extra: &mut Extra,
     verb: Verb,
     side: &mut Side,
     facts: &mut PartFacts,
@@ -188,25 +187,8 @@ fn word(
             },
             Some(Thing::Position(place)) => side.place = Some(place),
             _ => {
-                let clause = [
-                    "by",
-                    "with",
-                    "over",
-                    "at",
-                    "during",
-                    "after",
-                    "lap",
-                    "from",
-                    "to",
-                    "mode",
-                    "mechanism",
-                    "cause",
-                    "found-by",
-                    "ok",
-                    "unsure",
-                ];
-                if clause.iter().any(|keyword| text.eq_ignore_ascii_case(keyword)) {
-                    let _ = extra;
+                let flag = ["ok", "unsure"].iter().any(|flag| text.eq_ignore_ascii_case(flag));
+                if flag || clauses::is_clause(text) {
                     return Ok(false);
                 }
                 if matches!(verb, Verb::Buy | Verb::Sell) && money::is_code(text) {

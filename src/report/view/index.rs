@@ -160,7 +160,7 @@ fn now(tell: &Teller<'_>, car: CarId, last: Option<&Session>) -> Vec<Said> {
         });
     }
     let end = cx.history.order.entries.len() as u32;
-    let empty: Vec<String> = crate::history::state::places(cx.book, cx.history, car, end)
+    let empty: Vec<String> = crate::history::state::places(cx.history, car, end)
         .into_iter()
         .filter(|place| {
             place.part.is_none() && cx.book.kinds.get(place.kind.0 as usize).is_some_and(|kind| kind.must)

@@ -152,7 +152,7 @@ pub(in crate::report) fn tags<'a>(
 pub(in crate::report) fn on_car(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<OnCar> {
     let cx = &tell.cx;
     let mut rows = Vec::new();
-    for place in crate::history::state::places(cx.book, cx.history, car, rank) {
+    for place in crate::history::state::places(cx.history, car, rank) {
         let kind = cx.book.kinds.get(place.kind.0 as usize);
         let kind_title = kind.map_or_else(String::new, |kind| kind.named.typed.replace('-', " "));
         let Some(part) = place.part else {

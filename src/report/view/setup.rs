@@ -159,7 +159,7 @@ struct Tag {
 fn tags(tell: &Teller<'_>, car: CarId, rank: u32, slots: &[SlotState<'_>]) -> Vec<Tag> {
     let cx = &tell.cx;
     let mut tags = Vec::new();
-    for place in state::places(cx.book, cx.history, car, rank) {
+    for place in state::places(cx.history, car, rank) {
         let Some(part) = place.part else { continue };
         let gives = cx.book.kinds.get(place.kind.0 as usize).map_or(&[][..], |kind| kind.gives.as_slice());
         for (quantity, text, unit, at) in super::parts::tags(tell, part) {
