@@ -43,16 +43,11 @@ fn folder(name: &str) -> PathBuf {
     folder
 }
 
-/// At 360 px, everything opened, no page scrolls sideways, no drawing's words are below 11 px, and none asks the network for anything (the page has no script: the one that measures is
-/// added here, to a copy).
-#[test]
-fn no_page_is_wider_than_a_phone() {
-    if !asked() {
-        return;
-    }
-    let folder = folder("phone");
+/// Opens every page of the demo in a frame of that width, with everything unfolded, and has each answer with the numbers of
+/// `script` (an expression of a list). The pages have no script: this one is added to a copy.
+fn answers(name: &str, width: u32, script: &str) -> Vec<(String, Vec<f64>)> {
+    let folder = folder(name);
     let pages = stringline::report::render(&DEMO, stringline::report::Options::default()).unwrap();
-    let mut wide = Vec::new();
     // One page holds frames of all the others, so that the browser starts once.
     let mut frames = String::from(
         "<!doctype html><meta charset=\"utf-8\"><title>frames</title><pre id=\"said\"></pre>\
@@ -61,46 +56,71 @@ fn no_page_is_wider_than_a_phone() {
     for (index, page) in pages.iter().enumerate() {
         let measure = format!(
             "<script>for (const one of document.querySelectorAll('details')) one.open = true;\
-             const least = Math.min(99, ...[...document.querySelectorAll('svg text')].map((text) => {{\
-               const svg = text.ownerSVGElement;\
-               const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;\
-               return scale * parseFloat(getComputedStyle(text).fontSize);\
-             }}));\
-             parent.postMessage([{index}, document.documentElement.scrollWidth, performance.getEntriesByType('resource').length, Math.floor(least * 10)], '*')</script></body>"
+             parent.postMessage([{index}, ...({script})], '*')</script></body>"
         );
         let html = page.html.replace("</body>", &measure);
         assert!(html.contains("postMessage"), "{}", page.name);
         std::fs::write(folder.join(&page.name), html).unwrap();
-        frames.push_str(&format!(
-            "<iframe src=\"{}\" width=\"360\" height=\"800\" style=\"border:0\"></iframe>",
+        let frame = format!(
+            "<iframe src=\"{}\" width=\"{width}\" height=\"800\" style=\"border:0\"></iframe>",
             page.name
-        ));
+        );
+        frames.push_str(&frame);
     }
     let at = folder.join("frames.html");
     std::fs::write(&at, frames).unwrap();
     let url = format!("file://{}", at.display());
-    let dom =
-        String::from_utf8_lossy(&chromium(&folder, &["--virtual-time-budget=20000", "--dump-dom", &url]))
-            .into_owned();
+    let dom = chromium(&folder, &["--virtual-time-budget=20000", "--dump-dom", &url]);
+    let dom = String::from_utf8_lossy(&dom).into_owned();
+    std::fs::remove_dir_all(&folder).unwrap();
     let said = dom
         .split("<pre id=\"said\">")
         .nth(1)
         .and_then(|rest| rest.split("</pre>").next())
         .unwrap_or_default();
-    let mut seen = 0;
+    let mut all = Vec::new();
     for line in said.lines().filter(|line| !line.is_empty()) {
-        let numbers: Vec<usize> = line.split(' ').map(|number| number.parse().unwrap()).collect();
-        seen += 1;
-        if numbers[1] > 360 || numbers[2] > 0 || numbers[3] < 110 {
-            wide.push(format!(
-                "{}: {} px, {} requests, smallest words of a drawing {} tenths of a px",
-                pages[numbers[0]].name, numbers[1], numbers[2], numbers[3]
-            ));
-        }
+        let mut numbers: Vec<f64> = line.split(' ').map(|number| number.parse().unwrap()).collect();
+        let page = numbers.remove(0) as usize;
+        all.push((pages[page].name.clone(), numbers));
     }
-    std::fs::remove_dir_all(&folder).unwrap();
-    assert_eq!(seen, pages.len(), "not every page answered: {said:?}");
-    assert!(wide.is_empty(), "{wide:#?}");
+    assert_eq!(all.len(), pages.len(), "not every page answered: {said:?}");
+    all
+}
+
+/// At 360 px no page scrolls sideways, no drawing's words are below 11 px, and none asks the network for anything.
+#[test]
+fn no_page_is_wider_than_a_phone() {
+    if !asked() {
+        return;
+    }
+    let script = "[document.documentElement.scrollWidth, performance.getEntriesByType('resource').length, \
+                  Math.min(99, ...[...document.querySelectorAll('svg text')].map((text) => { \
+                    const svg = text.ownerSVGElement; \
+                    return svg.getBoundingClientRect().width / svg.viewBox.baseVal.width * parseFloat(getComputedStyle(text).fontSize); \
+                  }))]";
+    let wrong: Vec<_> = answers("phone", 360, script)
+        .into_iter()
+        .filter(|(_, said)| said[0] > 360.0 || said[1] > 0.0 || said[2] < 11.0)
+        .collect();
+    assert!(wrong.is_empty(), "page, [width, requests, smallest words of a drawing]: {wrong:#?}");
+}
+
+/// On a desk and on paper a table is a table: every cell of a head stands over its column.
+#[test]
+fn heads_stand_over_their_columns() {
+    if !asked() {
+        return;
+    }
+    let script = "[[...document.querySelectorAll('table')].filter((table) => { \
+                    const head = table.tHead && table.tHead.rows[0]; \
+                    const row = head && [...table.tBodies].flatMap((body) => [...body.rows]) \
+                      .find((row) => row.cells.length == head.cells.length && ![...row.cells].some((cell) => cell.colSpan > 1)); \
+                    return row && [...head.cells].some((cell, at) => \
+                      Math.abs(cell.getBoundingClientRect().right - row.cells[at].getBoundingClientRect().right) > 1); \
+                  }).length]";
+    let wrong: Vec<_> = answers("desk", 1000, script).into_iter().filter(|(_, said)| said[0] > 0.0).collect();
+    assert!(wrong.is_empty(), "page, [tables whose head is off]: {wrong:#?}");
 }
 
 /// Every kind of page prints: a PDF with at least one page of A4.
