@@ -3,6 +3,7 @@
 //! Must not know dated blocks.
 
 mod car;
+mod every;
 mod job;
 mod kind;
 mod part;
@@ -350,11 +351,21 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         "circuit" => &["length"],
         "event" => &["at", "entered", "zone"],
         "gauge" => &["reads", "resolution", "valid-until"],
-        "car" => {
-            &["client", "class", "units", "cylinders", "gears", "drive", "toe-over", "reference", "about"]
-        }
+        "car" => &[
+            "client",
+            "class",
+            "units",
+            "cylinders",
+            "gears",
+            "drive",
+            "toe-over",
+            "reference",
+            "about",
+            "every",
+        ],
         "kind" => &[
-            "fits", "on", "inside", "life", "safety", "gives", "carries", "clicks", "from", "one-use", "must",
+            "fits", "on", "inside", "life", "safety", "gives", "carries", "clicks", "from", "one-use",
+            "must", "every",
         ],
         "spec" => &["of", "price", "life", "tag"],
         "part" => &["spec", "serial", "opening", "tag"],
