@@ -12,6 +12,7 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("parts.html", include_str!("../../report-templates/parts.html")),
     ("index.html", include_str!("../../report-templates/index.html")),
     ("season.html", include_str!("../../report-templates/season.html")),
+    ("jobs.html", include_str!("../../report-templates/jobs.html")),
     ("timeline.html", include_str!("../../report-templates/timeline.html")),
     ("diff.html", include_str!("../../report-templates/diff.html")),
     ("figures.html", include_str!("../../report-templates/figures.html")),

@@ -4,6 +4,7 @@
 
 pub mod blank;
 pub mod diff;
+pub mod job;
 pub mod part;
 pub mod state;
 pub mod value;

@@ -6,6 +6,7 @@ mod command;
 mod figures;
 mod hostile;
 mod html;
+mod jobs;
 mod pages;
 
 use std::path::Path;

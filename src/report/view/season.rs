@@ -9,6 +9,7 @@ use super::figures::event::EventFigures;
 use super::figures::sheet::Sheets;
 use super::figures::{event, health};
 use super::frame::{self, Frame};
+use super::jobs::{self, Job};
 use super::moves::{self, Moved};
 use super::parts::{self, OnCar};
 use super::problems::{self, Problem};
@@ -48,6 +49,8 @@ pub struct Season {
     pub diffs: Vec<Link>,
     /// What failed.
     pub failures: Vec<Failure>,
+    /// Jobs and promises.
+    pub jobs: Vec<Job>,
     /// "as it ended on 31 December", "as it was sold on 14 November".
     pub ended: String,
     /// The setup then.
@@ -157,6 +160,7 @@ pub(in crate::report) fn view(
             })
             .collect(),
         failures,
+        jobs: jobs::jobs(tell, Some(car), from, until),
         ended: match (sale.and_then(|(_, entry)| cx.date(entry)), last) {
             (Some(date), _) => format!("As it was sold on {}.", words::date(date)),
             (None, Some(date)) => {
