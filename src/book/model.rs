@@ -193,6 +193,21 @@ pub enum Clock {
     Months,
 }
 
+impl Clock {
+    /// Every clock, in order.
+    pub const ALL: [Self; 9] = [
+        Self::Time,
+        Self::Laps,
+        Self::Distance,
+        Self::Days,
+        Self::Events,
+        Self::Sessions,
+        Self::Launches,
+        Self::HeatCycles,
+        Self::Months,
+    ];
+}
+
 /// A limit of life or an opening use on one clock.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Amount {
