@@ -244,6 +244,8 @@ pub struct Kind {
     pub one_use: bool,
     /// An empty place is asked about.
     pub must: bool,
+    /// What a failure costs beyond the part: lost sessions, a tow.
+    pub failure_costs: Option<Money>,
 }
 
 /// A spec of a kind.

@@ -2,5 +2,6 @@
 //!
 //! Knows the book, its history and its lives. Must not know words, reports or the terminal.
 
+pub mod fitted;
 pub mod limits;
 pub mod plan;

@@ -3,6 +3,7 @@
 //! Knows the book and its history. Must not know words, reports or messages; figures stand in SI units (seconds, metres, counts).
 
 pub mod life;
+pub mod study;
 
 use crate::book::Book;
 use crate::book::model::{KindId, PartId};
@@ -58,7 +59,12 @@ impl Lives {
 
     /// Lives of a kind, in the order of the book's parts.
     pub fn of_kind(&self, kind: KindId) -> impl Iterator<Item = &Life> {
+        self.indices_of_kind(kind).map(|(_, life)| life)
+    }
+
+    /// The same, each with its index in [`Lives::all`].
+    pub fn indices_of_kind(&self, kind: KindId) -> impl Iterator<Item = (u32, &Life)> {
         let list = self.of_kind.get(kind.0 as usize).map_or(&[][..], Vec::as_slice);
-        list.iter().map(|at| &self.all[*at as usize])
+        list.iter().map(|at| (*at, &self.all[*at as usize]))
     }
 }
