@@ -10,6 +10,7 @@ pub mod figures;
 pub mod history;
 pub mod report;
 pub mod source;
+pub mod statistics;
 pub mod syntax;
 pub mod units;
 pub mod view;
