@@ -12,6 +12,7 @@ pub mod history;
 pub mod lives;
 pub mod report;
 pub mod source;
+pub mod statistics;
 pub mod syntax;
 pub mod units;
 pub mod view;
