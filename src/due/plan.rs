@@ -112,13 +112,12 @@ fn means(history: &History, car: CarId, cut: u32) -> ([Option<f64>; Clock::ALL.l
     for id in history.sessions.between(car, 0, cut) {
         let session: &Session = history.sessions.get(*id);
         let Some(event) = session.event else { continue };
-        match runs.iter_mut().rev().find(|(known, _)| *known == event) {
-            Some((_, run)) => run.add(session, 1.0),
-            None => {
-                let mut run = Tally::default();
-                run.add(session, 1.0);
-                runs.push((event, run));
-            }
+        if let Some((_, run)) = runs.iter_mut().rev().find(|(known, _)| *known == event) {
+            run.add(session, 1.0);
+        } else {
+            let mut run = Tally::default();
+            run.add(session, 1.0);
+            runs.push((event, run));
         }
     }
     let mut per_event = [None; Clock::ALL.len()];

@@ -111,7 +111,7 @@ pub fn row(with: Makings<'_>, car: &CarPlan, fitted: Fitted, chance: Chance) -> 
             Standing::Within => {}
         }
     }
-    match chance.worst() {
+    match chance.likely() {
         Some(chance) if chance >= CARRY_FROM => found.push((Action::Carry, Reason::Likely)),
         Some(chance) if chance >= WATCH_FROM => found.push((Action::Watch, Reason::Possible)),
         _ => {}

@@ -51,7 +51,7 @@ pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
         first_day(one)
             .cmp(&first_day(other))
             .then(one.action.cmp(&other.action))
-            .then(other.chance.worst().unwrap_or(0.0).total_cmp(&one.chance.worst().unwrap_or(0.0)))
+            .then(other.chance.likely().unwrap_or(0.0).total_cmp(&one.chance.likely().unwrap_or(0.0)))
             .then(a.cmp(b))
     });
     let mut given: BTreeSet<PartId> = BTreeSet::new();
@@ -99,7 +99,8 @@ pub const fn asks(row: &Row) -> bool {
 /// Whether a spare may go where the row is: its kind goes there, or into the assembly, and it is good.
 fn fits(with: Makings<'_>, row: &Row, spare: PartId) -> bool {
     let good = with.lives.now(spare).is_some_and(crate::lives::Life::may_run);
-    let there = row.fitted.inside.is_some() || goes_there(with.book, row.fitted.kind, row.fitted.car, row.fitted.place);
+    let there = row.fitted.inside.is_some()
+        || goes_there(with.book, row.fitted.kind, row.fitted.car, row.fitted.place);
     // Left- and right-handed specs and gears of other teeth are the shop's to tell apart: a kind is what interchanges.
     good && there
 }

@@ -261,7 +261,7 @@ fn sold(history: &History, there: Where, cut: u32) -> bool {
     for _ in 0..64 {
         match at {
             Where::Inside(assembly) => {
-                at = history.parts.get(assembly).at(cut).map_or(Where::New, |stay| stay.at)
+                at = history.parts.get(assembly).at(cut).map_or(Where::New, |stay| stay.at);
             }
             Where::Sold => return true,
             _ => return false,

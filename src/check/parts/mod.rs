@@ -18,7 +18,6 @@ crate::check::family! {
     place_occupied,
     pull_not_there,
     quarantined_part_fitted,
-    rebuilt_in_place,
     retired_part_fitted,
     still_fitted,
     used_before_bought,
