@@ -19,6 +19,7 @@ mod reference;
 mod report;
 mod settings_fold;
 mod source;
+mod statistics;
 mod stranger;
 mod units;
 mod verbs;

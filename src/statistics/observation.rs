@@ -17,7 +17,7 @@ pub enum End {
 /// One life, in any one unit of time since new.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Observation {
-    /// The life it already had when watching began; 0 for one watched from new.
+    /// The life it already had when watching began; 0 (or less than 1e-12) for one watched from new.
     pub entry: f64,
     /// The life it had when watching ended.
     pub exit: f64,
@@ -112,7 +112,10 @@ pub(super) fn sorted(lives: &[Observation]) -> Result<Vec<Observation>, Why> {
         return Err(*first);
     }
     for life in &mut usable {
-        life.entry += 0.0; // -0 is 0
+        // -0 is 0, and so is what is below any life.
+        if life.entry < REACH.0 {
+            life.entry = 0.0;
+        }
     }
     usable.sort_by(|one, other| {
         one.exit.total_cmp(&other.exit).then(one.entry.total_cmp(&other.entry)).then(one.end.cmp(&other.end))

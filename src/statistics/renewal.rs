@@ -23,12 +23,11 @@ pub fn expected(life: &Weibull, age: f64, running: f64) -> Option<f64> {
     if running > FAR * mean {
         return straight(life, age, running);
     }
-    Some(limit(steps(mean, running), |steps| {
-        expected_on(running, steps, |time| life.failed(time), |time| life.conditional(age, time))
-    }))
+    expected_of(running, mean, |time| life.conditional(age, time), |time| life.failed(time))
 }
 
-/// The expected number of renewals by `running` of any lives: `later` and `first` give the share of lives over by a time.
+/// The expected number of renewals by `running` of any lives of that mean: `first` and `later` give the share of the first
+/// life and of each later one that is over by a time. `None` for a mean not above 0, or for more than 30 of them.
 #[must_use]
 pub fn expected_of(
     running: f64,
@@ -142,5 +141,5 @@ fn straight(life: &Weibull, age: f64, running: f64) -> Option<f64> {
     let mean = life.mean();
     let first = mean * upper(1.0 / life.shape, life.cumulative_hazard(age))? / life.survival(age);
     let spread = life.deviation() / mean;
-    Some((running - first) / mean + (spread * spread + 1.0) / 2.0).filter(|count| count.is_finite())
+    Some((running - first) / mean + f64::midpoint(spread * spread, 1.0)).filter(|count| count.is_finite())
 }

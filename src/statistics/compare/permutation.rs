@@ -58,12 +58,11 @@ pub fn test(first: &[Observation], second: &[Observation]) -> Result<Test, NoTes
     let (first, second) = pair(first, second)?;
     let log_rank = log_rank::of(&first, &second)?;
     let scores = Scores::of(&first, &second);
-    let (p, how) = match scores.approximate() {
-        Some(why) => (log_rank.p, How::ByChiSquared(why)),
-        None => {
-            let uneven = scores.uneven(scores.seen.abs(), u64::MAX);
-            (uneven as f64 / scores.splits as f64, How::Exact { uneven, splits: scores.splits })
-        }
+    let (p, how) = if let Some(why) = scores.approximate() {
+        (log_rank.p, How::ByChiSquared(why))
+    } else {
+        let uneven = scores.uneven(scores.seen.abs(), u64::MAX);
+        (uneven as f64 / scores.splits as f64, How::Exact { uneven, splits: scores.splits })
     };
     Ok(Test { log_rank, p, how })
 }

@@ -93,9 +93,9 @@ fn top(sums: &Sums) -> f64 {
     for _ in 0..100 {
         let (_, slope, curvature) = sums.profile(libm::exp(at));
         if slope > 0.0 {
-            low = at
+            low = at;
         } else {
-            high = at
+            high = at;
         }
         let newton = at - slope / curvature;
         let next = if newton > low && newton < high { newton } else { f64::midpoint(low, high) };

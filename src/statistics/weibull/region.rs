@@ -170,9 +170,9 @@ fn end(sums: &Sums, best: f64, limit: f64, floor: f64) -> (f64, bool) {
         }
         let (value, slope, _) = sums.profile(libm::exp(at));
         if value >= floor {
-            inside = at
+            inside = at;
         } else {
-            outside = at
+            outside = at;
         }
         let next = at - (value - floor) / slope;
         let moved = (next - at).abs();
