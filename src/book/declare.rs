@@ -385,6 +385,12 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
     }
 }
 
+/// The clock of use that a unit word counts on: `min`, `days`, `launches`.
+#[must_use]
+pub fn clock_of(word: &str) -> Option<super::model::Clock> {
+    kind::clock(word).map(|(clock, _)| clock)
+}
+
 /// Whether a word is a property of any declaration.
 #[must_use]
 pub fn is_property(word: &str) -> bool {

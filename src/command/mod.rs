@@ -7,6 +7,7 @@ mod blank;
 mod check;
 mod diff;
 mod format;
+mod lives;
 pub mod output;
 mod report;
 mod state;
@@ -43,6 +44,8 @@ enum Command {
     Diff(diff::Arguments),
     /// Show how a derived number came about
     Trace(trace::Arguments),
+    /// Say how long the parts of a kind last, spec against spec
+    Lives(lives::Arguments),
     /// Write the HTML reports of a book
     Report(report::Arguments),
     /// Explain a check by its name, or list them all
@@ -75,6 +78,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
         Command::Why(arguments) => Ok(why::run(&arguments, output)),
         Command::Blank(arguments) => blank::run(&arguments, output),
         Command::Format(arguments) => format::run(&arguments, output),
+        Command::Lives(arguments) => lives::run(&arguments, output),
         Command::Report(arguments) => report::run(&arguments, output),
     };
     match done {
