@@ -243,7 +243,7 @@ fn spec_text(out: &mut String, view: &KindLives, spec: &SpecView, columns: usize
             }
         }
         None if spec.lives > 0 => {
-            out.push_str(&wrap(&format!("no distribution: {}", spec.no_weibull), 2, columns))
+            out.push_str(&wrap(&format!("no distribution: {}", spec.no_weibull), 2, columns));
         }
         None => {}
     }

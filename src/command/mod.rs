@@ -6,6 +6,7 @@ mod ask;
 mod blank;
 mod check;
 mod diff;
+mod due;
 mod format;
 mod lives;
 pub mod output;
@@ -44,6 +45,8 @@ enum Command {
     Diff(diff::Arguments),
     /// Show how a derived number came about
     Trace(trace::Arguments),
+    /// Say what must be done, carried or watched before an event
+    Due(due::Arguments),
     /// Say how long the parts of a kind last, spec against spec
     Lives(lives::Arguments),
     /// Write the HTML reports of a book
@@ -78,6 +81,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
         Command::Why(arguments) => Ok(why::run(&arguments, output)),
         Command::Blank(arguments) => blank::run(&arguments, output),
         Command::Format(arguments) => format::run(&arguments, output),
+        Command::Due(arguments) => due::run(&arguments, output),
         Command::Lives(arguments) => lives::run(&arguments, output),
         Command::Report(arguments) => report::run(&arguments, output),
     };

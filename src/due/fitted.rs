@@ -3,6 +3,7 @@
 //! Must not know limits or chances.
 
 use crate::book::Book;
+use crate::book::entry::Verb;
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::History;
@@ -24,23 +25,18 @@ pub struct Fitted {
     pub inside: Option<PartId>,
 }
 
-/// Where every part was at one moment.
+/// What was inside what, and what lay ready, at one moment.
 #[derive(Debug, Clone, Default)]
 pub struct Whereabouts {
-    at: Vec<Where>,
     inside: Vec<Vec<PartId>>,
     ready: Vec<Vec<PartId>>,
 }
 
-/// Where every part was at the moment before rank `cut`.
+/// The same at the moment before rank `cut`.
 #[must_use]
 pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
     let count = book.parts.len();
-    let mut all = Whereabouts {
-        at: Vec::with_capacity(count),
-        inside: vec![Vec::new(); count],
-        ready: vec![Vec::new(); book.kinds.len()],
-    };
+    let mut all = Whereabouts { inside: vec![Vec::new(); count], ready: vec![Vec::new(); book.kinds.len()] };
     for part in (0..count as u32).map(PartId) {
         let at = history.parts.get(part).at(cut).map_or(Where::New, |stay| stay.at);
         if let Where::Inside(assembly) = at {
@@ -48,22 +44,23 @@ pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
         }
         let kind = book.parts[part.0 as usize].kind;
         if matches!(at, Where::New | Where::Shelf)
+            && !bought_later(book, history, part, cut)
             && let Some(ready) = all.ready.get_mut(kind.0 as usize)
         {
             ready.push(part);
         }
-        all.at.push(at);
     }
     all
 }
 
-impl Whereabouts {
-    /// Where a part was.
-    #[must_use]
-    pub fn of(&self, part: PartId) -> Where {
-        self.at.get(part.0 as usize).copied().unwrap_or(Where::New)
-    }
+/// Whether a part had not come to the shop yet.
+fn bought_later(book: &Book, history: &History, part: PartId, cut: u32) -> bool {
+    let bought =
+        history.parts.get(part).lines.iter().find(|line| book.entries[**line as usize].verb == Verb::Buy);
+    bought.is_some_and(|line| history.order.rank[*line as usize] >= cut)
+}
 
+impl Whereabouts {
     /// Good parts of a kind on no car, in the order of the book.
     #[must_use]
     pub fn ready(&self, kind: KindId) -> &[PartId] {
@@ -75,6 +72,11 @@ impl Whereabouts {
     pub fn on(&self, history: &History, car: CarId, cut: u32) -> Vec<Fitted> {
         let mut list = Vec::new();
         for there in state::places(history, car, cut) {
+            let known = |list: &Vec<(u32, u32, PartId)>| list.first().is_some_and(|(from, ..)| *from < cut);
+            // A place that held nothing until later was not known then.
+            if !history.parts.occupants.get(&(car, there.kind, there.place)).is_some_and(known) {
+                continue;
+            }
             list.push(Fitted { car, kind: there.kind, place: there.place, part: there.part, inside: None });
         }
         list

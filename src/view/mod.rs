@@ -4,6 +4,7 @@
 
 pub mod blank;
 pub mod diff;
+pub mod due;
 pub mod lives;
 pub mod part;
 pub mod scale;

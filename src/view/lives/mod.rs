@@ -13,6 +13,7 @@ pub use against::{Against, LEVEL};
 pub use curve::{CurveView, StepView};
 pub use life::LifeRow;
 pub use modes::Mode;
+pub(crate) use spec::no_fit;
 pub use spec::{SpecView, WeibullView};
 pub use value::Money;
 
