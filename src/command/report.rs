@@ -4,9 +4,10 @@ use super::output::{Format, Output, compile, summary};
 use super::{CLEAN, ERRORS};
 use crate::book::names::Thing;
 use crate::diagnostics::{Severity, short};
-use crate::report::{Options, Page, render};
+use crate::report::{Options, Report};
+use crate::source::put;
 use anyhow::{Context as _, bail};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// Write the HTML reports of a book
 #[derive(Debug, clap::Args)]
@@ -31,18 +32,18 @@ pub struct Arguments {
 }
 
 #[derive(serde::Serialize)]
-struct View<'a> {
+struct View {
     folder: String,
-    pages: Vec<Written<'a>>,
+    pages: Vec<Written>,
     errors: usize,
     warnings: usize,
     notes: usize,
 }
 
 #[derive(serde::Serialize)]
-struct Written<'a> {
-    file: &'a str,
-    title: &'a str,
+struct Written {
+    file: String,
+    title: String,
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
@@ -58,9 +59,9 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         }
     };
     let options = Options { car, season: arguments.season };
-    let pages = render(&compiled, options).map_err(anyhow::Error::msg)?;
+    let report = Report::new(&compiled, options).map_err(anyhow::Error::msg)?;
     if let Some(year) = arguments.season
-        && pages.len() == 1
+        && report.count() == 1
         && !compiled.book.cars.is_empty()
     {
         bail!(
@@ -71,9 +72,15 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let folder = &arguments.out;
     std::fs::create_dir_all(folder)
         .with_context(|| format!("cannot make the folder {}", folder.display()))?;
-    for page in &pages {
-        write(folder, page)?;
-    }
+    let mut pages = Vec::new();
+    let mut failed: Vec<String> = Vec::new();
+    report.stream(&mut |page| match page {
+        Ok(page) => match put(&folder.join(&page.name), &page.html) {
+            Ok(_) => pages.push(Written { file: page.name, title: page.title }),
+            Err(error) => failed.push(format!("cannot write {}: {error}", folder.join(&page.name).display())),
+        },
+        Err(error) => failed.push(format!("{} cannot be made: {}", error.page, error.reason)),
+    });
     if arguments.format == Format::Text {
         let errors: Vec<_> =
             compiled.diagnostics.iter().filter(|one| one.severity == Severity::Error).cloned().collect();
@@ -89,7 +96,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         Format::Json => {
             let view = View {
                 folder: folder.display().to_string(),
-                pages: pages.iter().map(|page| Written { file: &page.name, title: &page.title }).collect(),
+                pages,
                 errors: compiled.count(Severity::Error),
                 warnings: compiled.count(Severity::Warning),
                 notes: compiled.count(Severity::Note),
@@ -97,16 +104,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             serde_json::to_string_pretty(&view)? + "\n"
         }
     });
-    Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
-}
-
-/// Writes a page beside its place and moves it there, so that nobody ever reads half of one.
-fn write(folder: &Path, page: &Page) -> anyhow::Result<()> {
-    let place = folder.join(&page.name);
-    let beside = folder.join(format!(".{}.{}.part", page.name, std::process::id()));
-    let done = std::fs::write(&beside, &page.html).and_then(|()| std::fs::rename(&beside, &place));
-    if done.is_err() {
-        let _ = std::fs::remove_file(&beside);
+    if !failed.is_empty() {
+        bail!("{}", failed.join("\nstringline: "));
     }
-    done.with_context(|| format!("cannot write {}", place.display()))
+    Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
 }

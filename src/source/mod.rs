@@ -16,4 +16,4 @@ pub use files::{Files, SourceFile};
 pub use line_table::{LineTable, Place, Places};
 pub use span::{FileId, Span};
 pub use world::{LoadTrouble, Memory, World};
-pub use write::replace;
+pub use write::{put, replace};

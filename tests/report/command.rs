@@ -46,6 +46,38 @@ fn pages_are_written_whole_into_a_folder_that_is_made() {
     assert_eq!(json["pages"][1]["file"], "a-2026.html");
 }
 
+/// When a file was last written, in a form that tells two writes apart.
+fn written(path: &Path) -> std::time::SystemTime {
+    std::fs::metadata(path).unwrap().modified().unwrap()
+}
+
+#[test]
+fn only_pages_whose_content_changed_are_written_again() {
+    let book = "car a \"A\"\ncar b \"B\"\n2026-05-01 a\n  set wing-angle 5 deg\n2025-05-01 b\n  set wing-angle 5 deg\n";
+    let (folder, typed) = folder("again", book);
+    let out = folder.join("out");
+    let old = std::time::SystemTime::UNIX_EPOCH + std::time::Duration::from_secs(1_000_000_000);
+    let names = ["index.html", "a-2026.html", "b-2025.html"];
+    let run = || report(&[&typed, "--out", &out.display().to_string()]);
+    let age = || {
+        for name in names {
+            std::fs::File::options().write(true).open(out.join(name)).unwrap().set_modified(old).unwrap();
+        }
+    };
+    run();
+    age();
+    run();
+    assert!(names.iter().all(|name| written(&out.join(name)) == old));
+    std::fs::write(
+        folder.join("a.sline"),
+        book.replace("2026-05-01 a\n  set wing-angle 5", "2026-05-01 a\n  set wing-angle 6"),
+    )
+    .unwrap();
+    run();
+    assert!(written(&out.join("a-2026.html")) > old);
+    assert!(std::fs::read_to_string(out.join("a-2026.html")).unwrap().contains("wing angle"));
+}
+
 #[test]
 fn a_book_with_errors_is_written_and_ends_with_one() {
     let (folder, book) = folder("broken", "car a \"A\"\n2026-05-01 a\n  set wing-angle 5\n");

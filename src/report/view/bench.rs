@@ -105,8 +105,18 @@ pub struct Void {
 
 const KINDS: [&str; 2] = ["spring-rate", "bar-rate"];
 
-/// Makes the view; `None` when nothing was benched.
-pub(in crate::report) fn view(tell: &Teller<'_>) -> Option<Bench> {
+/// The page's title.
+pub(in crate::report) const TITLE: &str = "What springs and bars measure";
+
+/// Whether anything was benched.
+pub(in crate::report) fn any(tell: &Teller<'_>) -> bool {
+    let cx = &tell.cx;
+    let mut calc = Calc::new(cx.files, cx.book, cx.history, CarId(u32::MAX), &moment::end(cx.history));
+    KINDS.iter().any(|kind| !rates(&mut calc, kind).is_empty())
+}
+
+/// Makes the view.
+pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
     let cx = &tell.cx;
     let end = moment::end(cx.history);
     let mut chains = Chains::new("b".to_owned());
@@ -127,14 +137,14 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Option<Bench> {
             lines: lines.into_iter().map(|(_, line)| line).collect(),
         });
     }
-    let title = "What springs and bars measure".to_owned();
     let count: usize = books.iter().map(|book| book.lines.len()).sum();
-    (count > 0).then(|| Bench {
-        frame: frame::frame(tell, title, words::count(count, "rate on the bench", "rates on the bench")),
+    let subtitle = words::count(count, "rate on the bench", "rates on the bench");
+    Bench {
+        frame: frame::frame(tell, TITLE.to_owned(), subtitle),
         books,
         wanted: wanted::wanted(tell),
         voids,
-    })
+    }
 }
 
 fn line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate, chains: &mut Chains, voids: &mut Vec<Void>) -> Line {

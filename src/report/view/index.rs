@@ -3,15 +3,15 @@
 //! Must not know the other pages' sections.
 
 use super::frame::{self, Frame};
+use super::link::Group;
 use super::problems::{self, Problem};
-use super::season::{Diffs, Link};
 use super::totals::{self, Totals};
 use crate::book::entry::{Entry, Verb};
 use crate::book::model::CarId;
 use crate::diagnostics::Severity;
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
-use crate::report::Options;
+use crate::report::page::Desk;
 use crate::report::teller::Teller;
 use crate::report::words;
 use serde::Serialize;
@@ -21,8 +21,8 @@ use serde::Serialize;
 pub struct Index {
     /// Title and footer.
     pub frame: Frame,
-    /// The page of the rate book, if anything was benched.
-    pub bench: String,
+    /// Pages that belong to no car.
+    pub pages: Vec<Group>,
     /// The cars.
     pub cars: Vec<Card>,
     /// Problems of lines that belong to no car.
@@ -52,10 +52,8 @@ pub struct Card {
     pub warnings: usize,
     /// Notes.
     pub notes: usize,
-    /// Season pages.
-    pub seasons: Vec<Link>,
-    /// Pages of what changed.
-    pub diffs: Vec<Link>,
+    /// Its pages, sort by sort.
+    pub pages: Vec<Group>,
 }
 
 /// A sentence and its line.
@@ -70,17 +68,12 @@ pub struct Said {
 }
 
 /// Makes the view.
-pub(in crate::report) fn view(
-    tell: &Teller<'_>,
-    options: Options,
-    seasons: &[(CarId, i16, String)],
-    diffs: &Diffs,
-    bench: bool,
-) -> Index {
+pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
+    let tell = desk.tell;
     let cars: Vec<Card> = (0..tell.cx.book.cars.len() as u32)
         .map(CarId)
-        .filter(|car| options.car.is_none_or(|only| only == *car))
-        .map(|car| card(tell, car, seasons, diffs))
+        .filter(|car| desk.options.car.is_none_or(|only| only == *car))
+        .map(|car| card(desk, car))
         .collect();
     Index {
         frame: frame::frame(
@@ -88,13 +81,14 @@ pub(in crate::report) fn view(
             "Where each car is now".to_owned(),
             words::count(cars.len(), "car", "cars"),
         ),
-        bench: if bench { crate::report::BENCH.to_owned() } else { String::new() },
+        pages: desk.table.groups(None),
         cars,
         problems: problems::of_book(tell),
     }
 }
 
-fn card(tell: &Teller<'_>, car: CarId, seasons: &[(CarId, i16, String)], diffs: &Diffs) -> Card {
+fn card(desk: &Desk<'_>, car: CarId) -> Card {
+    let tell = desk.tell;
     let cx = &tell.cx;
     let declared = cx.book.cars.get(car.0 as usize);
     let sessions: Vec<&Session> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
@@ -111,19 +105,7 @@ fn card(tell: &Teller<'_>, car: CarId, seasons: &[(CarId, i16, String)], diffs: 
         errors: count(Severity::Error),
         warnings: count(Severity::Warning),
         notes: count(Severity::Note),
-        seasons: seasons
-            .iter()
-            .filter(|(of, ..)| *of == car)
-            .map(|(_, year, href)| Link { href: href.clone(), text: format!("Season {year}") })
-            .collect(),
-        diffs: diffs
-            .iter()
-            .filter(|(of, ..)| *of == car)
-            .map(|(_, (first, second), href)| Link {
-                href: href.clone(),
-                text: format!("{} to {}", tell.event(*first), tell.event(*second)),
-            })
-            .collect(),
+        pages: desk.table.groups(Some(car)),
     }
 }
 
