@@ -67,6 +67,10 @@ impl crate::source::World for At {
     fn now(&self) -> jiff::Timestamp {
         self.now.unwrap_or_else(jiff::Timestamp::now)
     }
+
+    fn commit(&self) -> Option<String> {
+        self.disk.commit()
+    }
 }
 
 /// Compiles the book in a folder.

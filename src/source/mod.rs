@@ -3,6 +3,7 @@
 //! Must not know the language. Everything outside is reached through the [`World`] trait, so that
 //! tests run from memory.
 
+mod commit;
 mod disk;
 mod files;
 mod line_table;

@@ -4,6 +4,7 @@ mod book;
 mod charts;
 mod command;
 mod figures;
+mod footer;
 mod hostile;
 mod html;
 mod pages;

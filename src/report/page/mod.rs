@@ -7,6 +7,7 @@ mod bench;
 mod diff;
 mod index;
 pub(super) mod press;
+pub(in crate::report) mod print;
 mod season;
 pub(super) mod stream;
 pub(super) mod table;
@@ -117,7 +118,10 @@ impl Maker {
             events: S::events,
             page: |press, desk, key, file| {
                 let mut view = S::view(desk, key)?;
-                let title = view.frame().title.clone();
+                let print = print::of(&view);
+                let frame = view.frame();
+                frame.print = print;
+                let title = frame.title.clone();
                 Some(press.page(S::TEMPLATE, file, title, &view))
             },
         }

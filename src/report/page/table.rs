@@ -66,12 +66,12 @@ impl Table {
         let mut groups: Vec<(usize, Group)> = Vec::new();
         let rows = self.rows.iter().filter(|row| row.listed.key.car() == car);
         for row in rows.filter(|row| row.listed.key != Key::Index) {
-            match groups.last_mut().filter(|(sort, _)| *sort == row.sort) {
-                Some((_, group)) => group.links.push(link(row)),
-                None => {
-                    let heading = SORTS.get(row.sort).map_or("", |maker| maker.heading);
-                    groups.push((row.sort, Group { heading: heading.to_owned(), links: vec![link(row)] }));
-                }
+            if groups.last().is_none_or(|(sort, _)| *sort != row.sort) {
+                let heading = SORTS.get(row.sort).map_or("", |maker| maker.heading);
+                groups.push((row.sort, Group { heading: heading.to_owned(), links: Vec::new() }));
+            }
+            if let Some((_, group)) = groups.last_mut() {
+                group.links.push(link(row));
             }
         }
         groups.into_iter().map(|(_, group)| group).collect()

@@ -140,7 +140,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
     let count: usize = books.iter().map(|book| book.lines.len()).sum();
     let subtitle = words::count(count, "rate on the bench", "rates on the bench");
     Bench {
-        frame: frame::frame(tell, TITLE.to_owned(), subtitle),
+        frame: frame::frame(tell, TITLE.to_owned(), subtitle, None),
         books,
         wanted: wanted::wanted(tell),
         voids,

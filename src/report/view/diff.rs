@@ -145,6 +145,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
             tell,
             format!("{title}: {} to {}", tell.event(pair.0), tell.event(pair.1)),
             super::season::subtitle(tell, car),
+            Some(car),
         ),
         seasons: super::season::years(tell, car)
             .into_iter()

@@ -75,12 +75,14 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
         .filter(|car| desk.options.car.is_none_or(|only| only == *car))
         .map(|car| card(desk, car))
         .collect();
+    let title = "Where each car is now".to_owned();
+    let subtitle = words::count(cars.len(), "car", "cars");
     Index {
-        frame: frame::frame(
-            tell,
-            "Where each car is now".to_owned(),
-            words::count(cars.len(), "car", "cars"),
-        ),
+        frame: Frame {
+            errors: tell.compiled.count(Severity::Error) > 0,
+            whole: Some(frame::whole(tell)),
+            ..frame::frame(tell, title, subtitle, None)
+        },
         pages: desk.table.groups(None),
         cars,
         problems: problems::of_book(tell),

@@ -122,7 +122,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
     let last = cx.book.heads.iter().filter(|head| head.car == Some(car) && head.date.year() == year);
     let last = last.map(|head| head.date).max();
     Season {
-        frame: frame::frame(tell, format!("{title}: season {year}"), subtitle(tell, car)),
+        frame: frame::frame(tell, format!("{title}: season {year}"), subtitle(tell, car), Some(car)),
         facts: facts(tell, car),
         events: totals::events(&sessions).len(),
         totals: totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, Some(year))),
