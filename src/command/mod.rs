@@ -8,9 +8,12 @@ mod check;
 mod diff;
 mod format;
 pub mod output;
+mod pages;
+pub mod progress;
 mod report;
 mod state;
 mod table;
+mod templates;
 mod trace;
 mod why;
 

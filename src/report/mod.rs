@@ -19,7 +19,7 @@ use page::press::Press;
 use page::table::Table;
 use teller::Teller;
 
-pub use page::press::Failed;
+pub use page::press::{Failed, Fault, Own};
 
 /// What to write.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -41,12 +41,17 @@ pub struct Page {
     pub html: String,
 }
 
+/// The names of the templates that a shop may have its own of.
+pub fn template_names() -> impl Iterator<Item = &'static str> {
+    page::press::TEMPLATES.iter().map(|(name, _)| *name)
+}
+
 /// The report of a book: which pages it has, before any is made.
 pub struct Report<'a> {
     tell: Teller<'a>,
     options: Options,
     table: Table,
-    press: Press,
+    press: Press<'a>,
 }
 
 impl std::fmt::Debug for Report<'_> {
@@ -56,14 +61,12 @@ impl std::fmt::Debug for Report<'_> {
 }
 
 impl<'a> Report<'a> {
-    /// Lists the pages of a book.
-    ///
-    /// # Errors
-    /// When a template cannot be read.
-    pub fn new(compiled: &'a Compiled, options: Options) -> Result<Self, String> {
+    /// Lists the pages of a book, to be made with a shop's own templates in the place of ours.
+    #[must_use]
+    pub fn new(compiled: &'a Compiled, options: Options, own: &'a Own) -> Self {
         let tell = Teller::new(compiled);
         let table = Table::new(&tell, options);
-        Ok(Self { tell, options, table, press: Press::new()? })
+        Self { tell, options, table, press: Press::new(own) }
     }
 
     /// How many pages there are.
@@ -86,9 +89,9 @@ impl<'a> Report<'a> {
 pub fn render(compiled: &Compiled, options: Options) -> Result<Vec<Page>, String> {
     let mut pages = Vec::new();
     let mut failed = None;
-    Report::new(compiled, options)?.stream(&mut |page| match page {
+    Report::new(compiled, options, &Own::new()).stream(&mut |page| match page {
         Ok(page) => pages.push(page),
-        Err(error) => failed = Some(format!("page {}: {}", error.page, error.reason)),
+        Err(error) => failed = Some(format!("page {}: {:?}", error.page, error.fault)),
     });
     failed.map_or(Ok(pages), Err)
 }

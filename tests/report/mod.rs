@@ -8,6 +8,7 @@ mod footer;
 mod hostile;
 mod html;
 mod pages;
+mod templates;
 
 use std::path::Path;
 use stringline::report::{Options, Page, render};

@@ -106,7 +106,7 @@ pub(in crate::report) struct Maker {
     of_book: fn(&Teller<'_>, Options) -> Vec<Listed>,
     of_car: fn(&Teller<'_>, Options, CarId) -> Vec<Listed>,
     events: fn(&Teller<'_>, Key) -> Vec<EventId>,
-    page: fn(&Press, &Desk<'_>, Key, &str) -> Option<Result<super::Page, Failed>>,
+    page: fn(&Press<'_>, &Desk<'_>, Key, &str) -> Option<Result<super::Page, Failed>>,
 }
 
 impl Maker {

@@ -17,7 +17,7 @@ pub(in crate::report) fn stream(
     tell: &Teller<'_>,
     options: Options,
     table: &Table,
-    press: &Press,
+    press: &Press<'_>,
     sink: &mut dyn FnMut(Result<Page, Failed>),
 ) {
     for batch in batches(table) {
