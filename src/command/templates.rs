@@ -9,7 +9,11 @@ use std::path::Path;
 /// Folders below folders are read this deep.
 const DEEPEST: usize = 4;
 
-/// Reads every file of a folder, named by its path below it with `/` between parts. Names that start with a dot are left out.
+/// Files of these endings are templates.
+const ENDINGS: [&str; 3] = ["html", "svg", "css"];
+
+/// Reads every template of a folder, named by its path below it with `/` between parts. Names that start with a dot are
+/// left out.
 ///
 /// # Errors
 /// When the folder or a file in it cannot be read, or is no text.
@@ -17,7 +21,7 @@ pub(super) fn read(folder: &Path) -> anyhow::Result<Own> {
     let mut own = Own::new();
     below(folder, "", DEEPEST, &mut own)?;
     if own.is_empty() {
-        bail!("there is no template in {}", folder.display());
+        bail!("there is no template (.html, .svg, .css) in {}", folder.display());
     }
     Ok(own)
 }
@@ -33,6 +37,10 @@ fn below(folder: &Path, prefix: &str, depth: usize, own: &mut Own) -> anyhow::Re
         };
         let name = format!("{prefix}{name}");
         if !path.is_dir() {
+            let ending = path.extension().and_then(|ending| ending.to_str());
+            if !ending.is_some_and(|ending| ENDINGS.contains(&ending)) {
+                continue;
+            }
             let text = std::fs::read_to_string(&path)
                 .with_context(|| format!("cannot read the template {}", path.display()))?;
             own.insert(name, text);

@@ -46,6 +46,11 @@ pub fn template_names() -> impl Iterator<Item = &'static str> {
     page::press::TEMPLATES.iter().map(|(name, _)| *name)
 }
 
+/// The shape of the view behind each page's template: the template's name, and a JSON Schema (draft 2020-12).
+pub fn schemas() -> impl Iterator<Item = (&'static str, schemars::Schema)> {
+    page::SORTS.iter().map(|maker| (maker.template, (maker.schema)()))
+}
+
 /// The report of a book: which pages it has, before any is made.
 pub struct Report<'a> {
     tell: Teller<'a>,

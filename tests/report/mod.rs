@@ -8,6 +8,7 @@ mod footer;
 mod hostile;
 mod html;
 mod pages;
+mod schema;
 mod templates;
 
 use std::path::Path;

@@ -50,9 +50,9 @@ fn what_is_typed_stays_words_in_a_shops_template_of_any_name() {
     let (folder, book) = folder("own-hostile", &book);
     let own = folder.join("own");
     fs::create_dir_all(&own).unwrap();
-    fs::write(own.join("season.html"), "{% include 'x.svg' %}{% include 'x.txt' %}").unwrap();
+    fs::write(own.join("season.html"), "{% include 'x.svg' %}{% include 'x.css' %}").unwrap();
     fs::write(own.join("x.svg"), "{{ frame.title }}").unwrap();
-    fs::write(own.join("x.txt"), "{{ frame.title }}").unwrap();
+    fs::write(own.join("x.css"), "{{ frame.title }}").unwrap();
     let out = folder.join("out");
     report(&[&book, "--out", &out.display().to_string(), "--templates", &own.display().to_string()]);
     let html = fs::read_to_string(out.join("a-2026.html")).unwrap();
@@ -72,10 +72,7 @@ fn a_fault_names_the_file_the_line_and_the_words_and_costs_only_its_pages() {
             "OWN/season.html:3: the page's view has no such value, at `nothing",
         ),
         ("{% for x in setup %}\n{{ x.name }}", "OWN/season.html:2: syntax error"),
-        (
-            "{{ frame.title|shout }}",
-            "OWN/season.html:1: unknown filter: filter shout is unknown, at `shout`",
-        ),
+        ("{{ frame.title|shout }}", "OWN/season.html:1: unknown filter: filter shout is unknown, at `shout`"),
         ("{% include \"none.html\" %}", "OWN/season.html:1: template not found: "),
     ] {
         let (code, message, pages) = with("fault", &[("season.html", season)]);

@@ -18,6 +18,7 @@ use super::view::figures::sheet::Sheets;
 use super::view::frame::Frame;
 use crate::book::model::{CarId, EventId};
 use press::{Failed, Press};
+use schemars::JsonSchema;
 use serde::Serialize;
 use table::Table;
 
@@ -70,7 +71,7 @@ pub(in crate::report) struct Desk<'a> {
 }
 
 /// A view that is a page of its own.
-pub(in crate::report) trait Sort: Serialize + Sized {
+pub(in crate::report) trait Sort: Serialize + JsonSchema + Sized {
     /// Its template in `report-templates/`.
     const TEMPLATE: &'static str;
 
@@ -102,20 +103,26 @@ pub(in crate::report) trait Sort: Serialize + Sized {
 /// A [`Sort`] as the list holds it.
 #[derive(Clone, Copy)]
 pub(in crate::report) struct Maker {
+    /// Its template.
+    pub template: &'static str,
     heading: &'static str,
     of_book: fn(&Teller<'_>, Options) -> Vec<Listed>,
     of_car: fn(&Teller<'_>, Options, CarId) -> Vec<Listed>,
     events: fn(&Teller<'_>, Key) -> Vec<EventId>,
+    /// The shape of its view.
+    pub schema: fn() -> schemars::Schema,
     page: fn(&Press<'_>, &Desk<'_>, Key, &str) -> Option<Result<super::Page, Failed>>,
 }
 
 impl Maker {
     const fn of<S: Sort>() -> Self {
         Self {
+            template: S::TEMPLATE,
             heading: S::HEADING,
             of_book: S::of_book,
             of_car: S::of_car,
             events: S::events,
+            schema: || schemars::generate::SchemaGenerator::default().into_root_schema_for::<S>(),
             page: |press, desk, key, file| {
                 let mut view = S::view(desk, key)?;
                 let print = print::of(&view);

@@ -16,10 +16,11 @@ use crate::report::view::figures::chain::{Chains, Link};
 use crate::report::view::figures::wanted::{self, Wanted};
 use crate::report::words;
 use crate::units::{DimensionId, number, table};
+use schemars::JsonSchema;
 use serde::Serialize;
 
-/// The page.
-#[derive(Debug, Clone, Serialize)]
+/// The rate book: every rate on the bench, softest to stiffest.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Bench {
     /// Title and footer.
     pub frame: Frame,
@@ -32,7 +33,7 @@ pub struct Bench {
 }
 
 /// One kind of rate.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Shelf {
     /// "spring rate".
     pub name: String,
@@ -43,7 +44,8 @@ pub struct Shelf {
 }
 
 /// A line of the rate book.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "Rate")]
 pub struct Line {
     /// The part.
     pub part: String,
@@ -80,7 +82,7 @@ pub struct Line {
 }
 
 /// The positions of a part.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Blade {
     /// The part.
     pub part: String,
@@ -91,7 +93,7 @@ pub struct Blade {
 }
 
 /// A point that is kept and not used.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Void {
     /// The part, its hole.
     pub part: String,

@@ -14,10 +14,11 @@ use crate::history::slots::Register;
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
-/// The page.
-#[derive(Debug, Clone, Serialize)]
+/// What changed on a car between two events, and why.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Diff {
     /// Title and footer.
     pub frame: Frame,
@@ -50,7 +51,7 @@ pub struct Diff {
 }
 
 /// Changes of one area.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct AreaOf {
     /// The area.
     pub name: String,
@@ -59,7 +60,7 @@ pub struct AreaOf {
 }
 
 /// A place with another part.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct PartChange {
     /// The kind.
     pub kind: String,

@@ -7,10 +7,11 @@ use crate::diagnostics::Severity;
 use crate::report::page::print::Print;
 use crate::report::teller::Teller;
 use crate::report::words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The frame of a page.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Frame {
     /// For the window and the one `<h1>`.
     pub title: String,
@@ -27,7 +28,7 @@ pub struct Frame {
 }
 
 /// The whole book.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Whole {
     /// "10 files, 1758 lines".
     pub size: String,

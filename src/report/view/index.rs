@@ -14,10 +14,11 @@ use crate::history::sessions::Session;
 use crate::report::page::Desk;
 use crate::report::teller::Teller;
 use crate::report::words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
-/// The page.
-#[derive(Debug, Clone, Serialize)]
+/// The first page: where each car is now, and the way to every other page.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Index {
     /// Title and footer.
     pub frame: Frame,
@@ -30,7 +31,7 @@ pub struct Index {
 }
 
 /// One car.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Card {
     /// Its name.
     pub name: String,
@@ -57,7 +58,8 @@ pub struct Card {
 }
 
 /// A sentence and its line.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "Now")]
 pub struct Said {
     /// "last ran", "last worked on", "sold", "out of use".
     pub word: String,

@@ -1,9 +1,10 @@
 //! Links to other pages. Where they lead is the page table's business.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A link to another page.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Link {
     /// File name.
     pub href: String,
@@ -14,7 +15,7 @@ pub struct Link {
 }
 
 /// Links of one sort.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Group {
     /// What stands over them; empty where the links say it all.
     pub heading: String,

@@ -25,10 +25,11 @@ use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A car's season.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Season {
     /// Title and footer.
     pub frame: Frame,
@@ -73,7 +74,7 @@ pub struct Season {
 }
 
 /// A word and what is said of it.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Fact {
     /// "owner", "class", "engine".
     pub word: String,
