@@ -37,6 +37,8 @@ pub struct Page {
     pub name: String,
     /// What it is, in a few words.
     pub title: String,
+    /// The template it was made with.
+    pub template: &'static str,
     /// The whole document.
     pub html: String,
 }

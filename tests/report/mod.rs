@@ -8,8 +8,10 @@ mod footer;
 mod hostile;
 mod html;
 mod pages;
+pub mod payloads;
 mod schema;
 mod templates;
+pub mod valid;
 
 use std::path::Path;
 use stringline::report::{Options, Page, render};

@@ -86,13 +86,13 @@ impl<'a> Press<'a> {
     /// Fills a template with a view.
     pub fn page(
         &self,
-        template: &str,
+        template: &'static str,
         file: &str,
         title: String,
         view: &impl serde::Serialize,
     ) -> Result<Page, Failed> {
         let html = self.environment.get_template(template).and_then(|template| template.render(Serde(view)));
-        html.map(|html| Page { name: file.to_owned(), title, html })
+        html.map(|html| Page { name: file.to_owned(), title, template, html })
             .map_err(|error| Failed { page: file.to_owned(), fault: self.fault(&error, template) })
     }
 
