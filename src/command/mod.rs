@@ -10,9 +10,12 @@ mod due;
 mod format;
 mod lives;
 pub mod output;
+mod pages;
+pub mod progress;
 mod report;
 mod state;
 mod table;
+mod templates;
 mod trace;
 mod why;
 

@@ -41,7 +41,7 @@ fn said_on(words: &[&str], width: usize, now: &str) -> Said {
     let now = now.parse().unwrap();
     let code = run(
         std::iter::once("stringline").chain(words.iter().copied()).map(std::ffi::OsString::from),
-        &mut Output { out: &mut out, err: &mut err, color: false, width, now: Some(now) },
+        &mut Output { out: &mut out, err: &mut err, color: false, terminal: false, width, now: Some(now) },
     );
     let code = [0_u8, 1, 2].into_iter().find(|n| format!("{:?}", ExitCode::from(*n)) == format!("{code:?}"));
     Said {

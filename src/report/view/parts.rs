@@ -9,10 +9,11 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One part on the car.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct OnCar {
     /// The kind.
     pub kind: String,
