@@ -8,7 +8,8 @@ use super::History;
 use super::parts::Where;
 use super::sessions::Session;
 use super::slots::Owner;
-use super::usage::{self, Use};
+use super::tally::{Tally, months};
+use super::usage;
 use crate::book::Book;
 use crate::book::model::{CarId, Clock, Every, PartId, Work};
 use done::Done;
@@ -81,7 +82,7 @@ pub fn intervals<'a>(book: &'a Book, history: &History, rank: u32, day: Date) ->
         };
         let next = round.starts.partition_point(|start| start.rank < rank);
         let Some(start) = round.starts.get(next.saturating_sub(1)).copied() else { continue };
-        let mut used = Use::default();
+        let mut used = Tally::default();
         for (session, share) in ran(book, history, round.owner, start.rank, rank) {
             used.add(session, share);
         }
@@ -104,13 +105,13 @@ pub fn intervals<'a>(book: &'a Book, history: &History, rank: u32, day: Date) ->
 impl Round<'_> {
     /// How far it has run since `start`, with the sessions run since in `used`.
     #[must_use]
-    pub fn since(&self, book: &Book, history: &History, start: &Start, used: &Use, day: Date) -> Since {
+    pub fn since(&self, book: &Book, history: &History, start: &Start, used: &Tally, day: Date) -> Since {
         let clock = self.every.amount.clock;
         let first = start.entry.is_none();
         let (run, unsaid) = match clock {
             Clock::Months => {
                 let from = self.counts_from(book, history, start);
-                (from.map_or(0.0, |from| usage::months(from, day).max(0.0)), false)
+                (from.map_or(0.0, |from| months(from, day).max(0.0)), false)
             }
             clock => used.on(clock),
         };

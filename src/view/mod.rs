@@ -4,8 +4,11 @@
 
 pub mod blank;
 pub mod diff;
+pub mod due;
 pub mod job;
+pub mod lives;
 pub mod part;
+pub mod scale;
 pub mod state;
 pub mod value;
 

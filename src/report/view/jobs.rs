@@ -10,10 +10,11 @@ use crate::history::jobs::{JobHistory, Outcome, Status, Step};
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One job.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Job {
     /// Its name.
     pub name: String,
@@ -32,7 +33,7 @@ pub struct Job {
 }
 
 /// A line about a job.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Happened {
     /// "29 June 2026".
     pub date: String,

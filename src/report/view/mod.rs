@@ -14,6 +14,7 @@ pub mod frame;
 pub mod index;
 pub mod jobs;
 pub mod laps;
+pub mod link;
 pub mod moves;
 pub mod note;
 pub mod parts;
