@@ -6,8 +6,10 @@ pub mod book;
 pub mod check;
 pub mod command;
 pub mod diagnostics;
+pub mod due;
 pub mod figures;
 pub mod history;
+pub mod lives;
 pub mod report;
 pub mod source;
 pub mod statistics;
@@ -34,6 +36,8 @@ pub struct Compiled {
     pub diagnostics: Vec<Diagnostic>,
     /// Today in the shop's zone.
     pub today: jiff::civil::Date,
+    /// The commit its version control stands at.
+    pub commit: Option<String>,
 }
 
 /// Compiles a book. Mistakes in it are diagnostics; nothing stops at one.
@@ -48,7 +52,7 @@ pub fn compile(world: &dyn World) -> Result<Compiled, String> {
     let today = today(&book, world);
     let cx = check::Context { files: &files, book: &book, history: &history, today };
     let diagnostics = check::check(&cx);
-    Ok(Compiled { files, book, history, diagnostics, today })
+    Ok(Compiled { files, book, history, diagnostics, today, commit: world.commit() })
 }
 
 /// Today's date in the shop's zone.

@@ -352,7 +352,18 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             &["client", "class", "units", "cylinders", "gears", "drive", "toe-over", "reference", "about"]
         }
         "kind" => &[
-            "fits", "on", "inside", "life", "safety", "gives", "carries", "clicks", "from", "one-use", "must",
+            "fits",
+            "on",
+            "inside",
+            "life",
+            "safety",
+            "gives",
+            "carries",
+            "clicks",
+            "from",
+            "one-use",
+            "must",
+            "failure-costs",
         ],
         "spec" => &["of", "price", "life", "tag"],
         "part" => &["spec", "serial", "opening", "tag"],
@@ -374,10 +385,30 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
     }
 }
 
+/// The clock of use that a unit word counts on: `min`, `days`, `launches`.
+#[must_use]
+pub fn clock_of(word: &str) -> Option<super::model::Clock> {
+    kind::clock(word).map(|(clock, _)| clock)
+}
+
 /// Whether a word is a property of any declaration.
 #[must_use]
 pub fn is_property(word: &str) -> bool {
     DECLARATIONS.iter().any(|of| names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name)))
+}
+
+/// An amount of money after a property of that declaration.
+fn price(cur: &mut Cursor<'_>, of: &'static str) -> Result<super::entry::Money, Trouble> {
+    let mut span = cur.here();
+    let number = cur.take(Shape::Number).map_or("", |word| cur.str(word));
+    let code = cur.peek().filter(|word| word.shape == Shape::Word).map_or("", |word| cur.str(word));
+    let price = super::money::money(number, code);
+    if price.is_none() && !code.is_empty() && !names_of(of).contains(&code) {
+        span = cur.here();
+    }
+    let price = price.ok_or(Trouble { span, what: What::CurrencyBad })?;
+    cur.bump();
+    Ok(price)
 }
 
 /// The words between quotes, or one word, after a property.

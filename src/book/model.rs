@@ -193,6 +193,21 @@ pub enum Clock {
     Months,
 }
 
+impl Clock {
+    /// Every clock, in order.
+    pub const ALL: [Self; 9] = [
+        Self::Time,
+        Self::Laps,
+        Self::Distance,
+        Self::Days,
+        Self::Events,
+        Self::Sessions,
+        Self::Launches,
+        Self::HeatCycles,
+        Self::Months,
+    ];
+}
+
 /// A limit of life or an opening use on one clock.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Amount {
@@ -229,6 +244,8 @@ pub struct Kind {
     pub one_use: bool,
     /// An empty place is asked about.
     pub must: bool,
+    /// What a failure costs beyond the part: lost sessions, a tow.
+    pub failure_costs: Option<Money>,
 }
 
 /// A spec of a kind.

@@ -12,6 +12,7 @@ pub mod problem;
 pub mod sessions;
 pub mod slots;
 pub mod state;
+pub mod tally;
 pub mod time;
 pub mod usage;
 

@@ -4,7 +4,10 @@
 
 pub mod blank;
 pub mod diff;
+pub mod due;
+pub mod lives;
 pub mod part;
+pub mod scale;
 pub mod state;
 pub mod value;
 

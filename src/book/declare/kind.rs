@@ -27,6 +27,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         from_hard: None,
         one_use: false,
         must: false,
+        failure_costs: None,
     });
     thing
 }
@@ -71,6 +72,8 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
         book.kinds[at].must = true;
     } else if cur.take_keyword("one-use") {
         book.kinds[at].one_use = true;
+    } else if cur.take_keyword("failure-costs") {
+        book.kinds[at].failure_costs = Some(super::price(cur, "kind")?);
     } else if cur.take_keyword("gives") {
         let list = quantities(book, cur)?;
         book.kinds[at].gives.extend(list);

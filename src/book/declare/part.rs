@@ -5,13 +5,12 @@ use super::place::quantity_here;
 use super::{Declared, enter, named, properties, text_value};
 use crate::book::clauses::look_up;
 use crate::book::model::{KindId, Part, PartId, Spec, SpecId};
-use crate::book::money::money;
 use crate::book::names::Thing;
 use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::source::Span;
-use crate::syntax::{Cursor, Shape};
+use crate::syntax::Cursor;
 
 pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
     let thing = Thing::Part(PartId(book.parts.len() as u32));
@@ -141,15 +140,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     let at = id.0 as usize;
     if cur.take_keyword("price") {
-        let mut span = cur.here();
-        let number = cur.take(Shape::Number).map_or("", |word| cur.str(word));
-        let code = cur.peek().filter(|word| word.shape == Shape::Word).map_or("", |word| cur.str(word));
-        let price = money(number, code);
-        if price.is_none() && !code.is_empty() && !super::names_of("spec").contains(&code) {
-            span = cur.here();
-        }
-        book.specs[at].price = Some(price.ok_or(Trouble { span, what: What::CurrencyBad })?);
-        cur.bump();
+        book.specs[at].price = Some(super::price(cur, "spec")?);
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
         book.specs[at].life.extend(life);
