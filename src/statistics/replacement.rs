@@ -3,7 +3,8 @@
 //! Barlow & Proschan, *Mathematical Theory of Reliability* (1965), chapters 3 and 4 (from memory). Costs are in any one money, rates in that
 //! money for each unit of time.
 
-use super::gamma::{bisect, lower};
+use super::gamma::lower;
+use super::root::bisect;
 use super::weibull::Weibull;
 
 /// The best age to replace at.
