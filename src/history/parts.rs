@@ -115,9 +115,20 @@ pub struct Parts {
     pub places: Vec<(CarId, KindId, Place)>,
     /// When each car was sold: rank and line.
     pub sold: FxHashMap<CarId, (u32, u32)>,
+    /// (assembly, part): every part that was ever in an assembly, in that order.
+    guests: Vec<(PartId, PartId)>,
 }
 
 impl Parts {
+    /// What is in an assembly at the moment before `rank`, in order.
+    pub fn inside(&self, assembly: PartId, rank: u32) -> impl Iterator<Item = PartId> {
+        let first = self.guests.partition_point(|(of, _)| *of < assembly);
+        let guests = self.guests.get(first..).unwrap_or_default().iter();
+        guests.take_while(move |(of, _)| *of == assembly).map(|(_, part)| *part).filter(move |part| {
+            self.get(*part).at(rank).is_some_and(|stay| stay.at == Where::Inside(assembly))
+        })
+    }
+
     /// The part of a kind in a place at the moment before `rank`.
     #[must_use]
     pub fn holder(&self, car: CarId, kind: KindId, place: Place, rank: u32) -> Option<PartId> {
@@ -177,7 +188,17 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     for (rank, index) in lines {
         fold.line(&book.entries[index as usize], index, rank);
     }
-    fold.parts
+    let mut parts = fold.parts;
+    let stays =
+        parts.all.iter().enumerate().flat_map(|(at, part)| part.stays.iter().map(move |stay| (at, stay)));
+    let guests = stays.filter_map(|(at, stay)| match stay.at {
+        Where::Inside(assembly) => Some((assembly, PartId(at as u32))),
+        _ => None,
+    });
+    parts.guests = guests.collect();
+    parts.guests.sort_unstable();
+    parts.guests.dedup();
+    parts
 }
 
 impl Fold<'_> {

@@ -55,7 +55,8 @@ pub(in crate::report) struct Listed {
     pub text: String,
     /// A remark after the link; may be empty.
     pub remark: &'static str,
-    /// The year it is about. Pages of one car and year are made together and share that car's figures.
+    /// The year it is about. Pages of one car and year are made together and share that car's figures; the season's page
+    /// links to them, the first page only to the latest year's.
     pub year: Option<i16>,
 }
 
