@@ -3,6 +3,7 @@
 //! Must not know dated blocks.
 
 mod car;
+mod job;
 mod kind;
 mod part;
 mod place;
@@ -127,6 +128,7 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
     // Quantities first (others name them), then names, then properties: a book may declare in any order.
     quantity::read_all(book, &all);
     let registered: Vec<Option<Thing>> = all.iter().map(|one| register(book, one)).collect();
+    job::register_all(book, files, chunks);
     // Kinds before specs before parts: each names the one before it.
     for one in &all {
         if keyword(one).1 == "spec" {
@@ -356,6 +358,8 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         ],
         "spec" => &["of", "price", "life", "tag"],
         "part" => &["spec", "serial", "opening", "tag"],
+        // Its facts stand on the line that opens it.
+        "job" => &["planned", "on-part", "promised", "until"],
         "quantity" => &[
             "of",
             "area",

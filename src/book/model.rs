@@ -37,6 +37,8 @@ ids! {
     GaugeId,
     /// A named setup.
     BaselineId,
+    /// A job.
+    JobId,
 }
 
 /// The shop itself.
@@ -274,4 +276,11 @@ pub struct Baseline {
     pub car: CarId,
     /// The moment as typed; resolved by history.
     pub moment: Span,
+}
+
+/// A job. What its line says beyond the name stands with the line, an entry of verb `job`.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// Name and place.
+    pub named: Named,
 }
