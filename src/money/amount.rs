@@ -30,6 +30,9 @@ pub enum Slip {
     TooFine(Currency),
 }
 
+/// More decimals than these are a slip: no currency has more than four, and rates are quoted to six.
+const MOST_DECIMALS: u32 = 6;
+
 /// A plain decimal number as typed, with its sign.
 ///
 /// # Errors
@@ -42,7 +45,7 @@ pub fn decimal(text: &str) -> Result<Decimal, Slip> {
         return Err(Slip::Number);
     }
     let value = Decimal::from_str_exact(typed).map_err(|_| Slip::Number)?;
-    if value.abs() >= Decimal::from(MOST) || value.scale() > 12 { Err(Slip::Number) } else { Ok(value) }
+    if value.abs() >= Decimal::from(MOST) || value.scale() > MOST_DECIMALS { Err(Slip::Number) } else { Ok(value) }
 }
 
 impl Amount {
@@ -52,19 +55,28 @@ impl Amount {
         Self { value: Decimal::ZERO, currency }
     }
 
+    /// A rate or a price of one as typed: not below zero, as fine as it was agreed.
+    ///
+    /// # Errors
+    /// What is wrong with it.
+    pub fn read_rate(number: &str, currency: Currency) -> Result<Self, Slip> {
+        let value = decimal(number)?;
+        if value.is_sign_negative() && !value.is_zero() {
+            return Err(Slip::Negative);
+        }
+        Ok(Self { value, currency })
+    }
+
     /// A sum as typed: not below zero, no finer than the currency's minor unit.
     ///
     /// # Errors
     /// What is wrong with it.
     pub fn read(number: &str, currency: Currency) -> Result<Self, Slip> {
-        let value = decimal(number)?;
-        if value.is_sign_negative() && !value.is_zero() {
-            return Err(Slip::Negative);
-        }
-        if value.normalize().scale() > currency.decimals() {
+        let sum = Self::read_rate(number, currency)?;
+        if sum.value.normalize().scale() > currency.decimals() {
             return Err(Slip::TooFine(currency));
         }
-        Ok(Self { value, currency })
+        Ok(sum)
     }
 
     /// So many minor units; `None` where they are too many to hold.
@@ -98,10 +110,10 @@ impl Amount {
         Self { value: -self.value, currency: self.currency }
     }
 
-    /// Divided by a number and rounded once to the minor unit.
+    /// Times one number, divided by another, and rounded once to the minor unit.
     #[must_use]
-    pub fn per(self, by: Decimal) -> Option<Self> {
-        let value = round::quotient(self.value, by, self.currency.decimals())?;
+    pub fn scaled(self, times: Decimal, over: Decimal) -> Option<Self> {
+        let value = round::scaled(self.value, times, over, self.currency.decimals())?;
         Some(Self { value, currency: self.currency })
     }
 

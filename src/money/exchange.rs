@@ -43,10 +43,11 @@ impl Rates {
             (rate.from, rate.to) == (amount.currency, to) || (rate.to, rate.from) == (amount.currency, to)
         };
         let rate = *self.all.iter().rev().filter(pair).find(|rate| rate.since <= day)?;
+        let decimals = to.decimals();
         let value = if rate.from == amount.currency {
-            round::quotient(amount.value.checked_mul(rate.rate)?, Decimal::ONE, to.decimals())
+            round::scaled(amount.value, rate.rate, Decimal::ONE, decimals)
         } else {
-            round::quotient(amount.value, rate.rate, to.decimals())
+            round::quotient(amount.value, rate.rate, decimals)
         };
         Some((Amount { value: value?, currency: to }, rate))
     }

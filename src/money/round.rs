@@ -14,18 +14,23 @@ pub fn to(value: Decimal, decimals: u32) -> Decimal {
     rounded
 }
 
-/// `value / by` with so many decimals, rounded once from the exact fraction; `None` for a division by zero or a number
-/// too long to hold.
+/// `value / by` with so many decimals, rounded once from the exact fraction; `None` for a division by zero or numbers too
+/// long to hold.
 #[must_use]
 pub fn quotient(value: Decimal, by: Decimal, decimals: u32) -> Option<Decimal> {
-    if by.is_zero() {
-        return None;
-    }
-    let (value, by) = (value.normalize(), by.normalize());
-    let mut top = value.mantissa();
-    let mut bottom = by.mantissa();
-    // value / by = top / bottom * 10^(by.scale - value.scale); wanted is that times 10^decimals.
-    let up = i64::from(by.scale()) + i64::from(decimals) - i64::from(value.scale());
+    scaled(value, Decimal::ONE, by, decimals)
+}
+
+/// `value * times / over` with so many decimals, rounded once from the exact fraction; `None` for a division by zero or
+/// numbers too long to hold.
+#[must_use]
+pub fn scaled(value: Decimal, times: Decimal, over: Decimal, decimals: u32) -> Option<Decimal> {
+    let (value, times, over) = (value.normalize(), times.normalize(), over.normalize());
+    let mut top = value.mantissa().checked_mul(times.mantissa())?;
+    let mut bottom = over.mantissa();
+    let up = i64::from(over.scale()) + i64::from(decimals)
+        - i64::from(value.scale())
+        - i64::from(times.scale());
     let power = 10_i128.checked_pow(u32::try_from(up.unsigned_abs()).ok()?)?;
     if up >= 0 {
         top = top.checked_mul(power)?;

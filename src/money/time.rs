@@ -12,6 +12,17 @@ pub struct Minutes(pub Decimal);
 
 /// More work than this on one line is a slip: a year of days and nights.
 const MOST: u32 = 527_040;
+/// Finer than this is a slip too.
+const MOST_DECIMALS: u32 = 6;
+
+/// A ruler's fraction as typed, `2 1/4` or `3/4`: exact, as its lower number is a power of two.
+fn fraction(top: &str, bottom: &str) -> Option<Decimal> {
+    let bottom: u32 = bottom.parse().ok().filter(|bottom: &u32| bottom.is_power_of_two() && *bottom <= 64)?;
+    let (whole, top) = top.rsplit_once([' ', '-']).unwrap_or(("0", top));
+    let whole = decimal(whole.trim()).ok()?;
+    let top: u32 = top.parse().ok()?;
+    Decimal::from(top).checked_div(Decimal::from(bottom))?.checked_add(whole)
+}
 
 impl Minutes {
     /// Time as typed, in hours (or minutes): not below zero.
@@ -19,12 +30,16 @@ impl Minutes {
     /// # Errors
     /// What is wrong with the number.
     pub fn read(number: &str, in_hours: bool) -> Result<Self, Slip> {
-        let typed = decimal(number)?;
+        let typed = match number.rsplit_once('/') {
+            Some((top, bottom)) => fraction(top, bottom).ok_or(Slip::Number)?,
+            None => decimal(number)?,
+        };
         if typed.is_sign_negative() && !typed.is_zero() {
             return Err(Slip::Negative);
         }
         let minutes = if in_hours { typed.checked_mul(Decimal::from(60_u32)) } else { Some(typed) };
-        minutes.filter(|minutes| *minutes <= Decimal::from(MOST)).map(Self).ok_or(Slip::Number)
+        let kept = |minutes: &Decimal| *minutes <= Decimal::from(MOST) && minutes.scale() <= MOST_DECIMALS;
+        minutes.filter(kept).map(Self).ok_or(Slip::Number)
     }
 
     /// Both together.
@@ -36,9 +51,7 @@ impl Minutes {
     /// What it costs at a rate an hour, rounded once.
     #[must_use]
     pub fn at(self, rate: Amount) -> Option<Amount> {
-        let value = self.0.checked_mul(rate.value)?;
-        let value = round::quotient(value, Decimal::from(60_u32), rate.currency.decimals())?;
-        Some(Amount { value, currency: rate.currency })
+        rate.scaled(self.0, Decimal::from(60_u32))
     }
 
     /// Hours with at most two decimals and at least one: `21.5`, `0.83`, `2.0`.

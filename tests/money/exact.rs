@@ -89,6 +89,9 @@ fn labour() {
         |time: &str, hours: bool, rate: &str| Minutes::read(time, hours).unwrap().at(amount(rate)).unwrap();
     assert_eq!(cost("50", false, "58.00 EUR").to_string(), "48.33 EUR");
     assert_eq!(cost("2.25", true, "58.00 EUR").to_string(), "130.50 EUR");
+    assert_eq!(cost("2 1/4", true, "58.00 EUR").to_string(), "130.50 EUR");
+    assert_eq!(cost("3/4", true, "58.00 EUR").to_string(), "43.50 EUR");
+    assert_eq!(Minutes::read("1/3", true), Err(Slip::Number));
     assert_eq!(cost("21.5", true, "58.00 EUR").to_string(), "1247.00 EUR");
     assert_eq!(cost("10", false, "4000 JPY").to_string(), "667 JPY");
     assert_eq!(Minutes::read("-1", true), Err(Slip::Negative));
