@@ -30,7 +30,8 @@ pub const DECLARATIONS: [&str; 13] = [
 const RESERVED: [&str; 37] = [
     "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on",
     "of", "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline", "exchange", "all", "front", "rear", "left", "right", "off", "good", "failed", "each", "total",
+    "baseline", "exchange", "all", "front", "rear", "left", "right", "off", "good", "failed", "each",
+    "total",
 ];
 
 /// A declaration: its chunk, its head line and the lines under it.
@@ -375,7 +376,17 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             &["client", "class", "units", "cylinders", "gears", "drive", "toe-over", "reference", "about"]
         }
         "kind" => &[
-            "fits", "on", "inside", "life", "safety", "gives", "carries", "clicks", "from", "one-use", "must",
+            "fits",
+            "on",
+            "inside",
+            "life",
+            "safety",
+            "gives",
+            "carries",
+            "clicks",
+            "from",
+            "one-use",
+            "must",
             "consumable",
         ],
         "spec" => &["of", "price", "life", "tag"],

@@ -21,7 +21,9 @@ use crate::source::{Files, LoadTrouble, Span};
 use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
 use entry::{Entry, Extra, Head, Item, Run};
-use model::{Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, Person, Shop, Spec};
+use model::{
+    Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, Person, Shop, Spec,
+};
 use names::Names;
 use place::Place;
 use rayon::prelude::*;

@@ -8,6 +8,7 @@ pub mod context;
 pub mod follow;
 mod instruments;
 mod list;
+mod money;
 mod parts;
 pub mod phrase;
 mod reading;
@@ -71,6 +72,8 @@ pub enum Family {
     Instruments,
     /// Torque, safety, work.
     Work,
+    /// Money and hours.
+    Money,
     /// The book itself.
     Book,
 }
@@ -88,6 +91,7 @@ impl Family {
             Self::Sessions => "Dates, sessions, counters",
             Self::Instruments => "Gauges and measuring",
             Self::Work => "Torque and work",
+            Self::Money => "Money and hours",
             Self::Book => "The book",
         }
     }
@@ -100,6 +104,8 @@ pub enum Look {
     Trouble(fn(&Context<'_>, &Trouble) -> Option<Diagnostic>),
     /// Puts a problem of the fold into words; `None` if it is another check's.
     Problem(fn(&Context<'_>, &Problem) -> Option<Diagnostic>),
+    /// Puts a problem of the costs into words; `None` if it is another check's.
+    Cost(fn(&Context<'_>, &crate::costs::problem::Problem) -> Option<Diagnostic>),
     /// Looks at every entry of some verbs: (context, entry's index, entry, out).
     Entry(&'static [Verb], fn(&Context<'_>, u32, &Entry, &mut Vec<Diagnostic>)),
     /// Looks at every slot over time.
@@ -117,6 +123,7 @@ impl std::fmt::Debug for Look {
         f.write_str(match self {
             Self::Trouble(_) => "Trouble",
             Self::Problem(_) => "Problem",
+            Self::Cost(_) => "Cost",
             Self::Entry(..) => "Entry",
             Self::Track(_) => "Track",
             Self::Car(_) => "Car",

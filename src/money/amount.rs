@@ -45,7 +45,11 @@ pub fn decimal(text: &str) -> Result<Decimal, Slip> {
         return Err(Slip::Number);
     }
     let value = Decimal::from_str_exact(typed).map_err(|_| Slip::Number)?;
-    if value.abs() >= Decimal::from(MOST) || value.scale() > MOST_DECIMALS { Err(Slip::Number) } else { Ok(value) }
+    if value.abs() >= Decimal::from(MOST) || value.scale() > MOST_DECIMALS {
+        Err(Slip::Number)
+    } else {
+        Ok(value)
+    }
 }
 
 impl Amount {

@@ -28,9 +28,8 @@ pub fn scaled(value: Decimal, times: Decimal, over: Decimal, decimals: u32) -> O
     let (value, times, over) = (value.normalize(), times.normalize(), over.normalize());
     let mut top = value.mantissa().checked_mul(times.mantissa())?;
     let mut bottom = over.mantissa();
-    let up = i64::from(over.scale()) + i64::from(decimals)
-        - i64::from(value.scale())
-        - i64::from(times.scale());
+    let up =
+        i64::from(over.scale()) + i64::from(decimals) - i64::from(value.scale()) - i64::from(times.scale());
     let power = 10_i128.checked_pow(u32::try_from(up.unsigned_abs()).ok()?)?;
     if up >= 0 {
         top = top.checked_mul(power)?;

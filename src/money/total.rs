@@ -37,6 +37,15 @@ impl Total {
         }
     }
 
+    /// Adds what one line says: its sum if it has one, its time, and whether it costs something that is not known.
+    pub fn add_posted(&mut self, amount: Option<Amount>, minutes: Minutes, unknown: bool) {
+        if let Some(amount) = amount {
+            self.add(amount);
+        }
+        self.add_time(minutes);
+        self.at_least |= unknown;
+    }
+
     /// Adds another total.
     pub fn add_all(&mut self, other: &Self) {
         other.sums.iter().for_each(|sum| self.add(*sum));

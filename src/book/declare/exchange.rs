@@ -33,12 +33,15 @@ pub(super) fn read(book: &mut Book, cur: &mut Cursor<'_>) -> Result<(), Trouble>
     if !cur.take_keyword("from") {
         return Err(Trouble {
             span: cur.here(),
-            what: What::PropertyValue { property: "exchange", wants: "`from` and the day from which it counts" },
+            what: What::PropertyValue {
+                property: "exchange",
+                wants: "`from` and the day from which it counts",
+            },
         });
     }
     let Some(word) = cur.take(Shape::Date) else { return Err(no_date(cur, "exchange", "a date")) };
-    let since = date(cur.str(word))
-        .map_err(|trouble| Trouble { span: cur.span(word), what: of_date(trouble) })?;
+    let since =
+        date(cur.str(word)).map_err(|trouble| Trouble { span: cur.span(word), what: of_date(trouble) })?;
     cur.take(Shape::Text);
     if !cur.is_done() {
         return Err(Trouble { span: cur.here(), what: What::WordUnexpected { near: None } });

@@ -36,7 +36,15 @@ pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> 
     };
     let thing = Thing::Event(EventId(book.events.len() as u32));
     enter(book, &named.name, thing, named.declared);
-    book.events.push(Event { named, first, last, circuit: None, entered: Vec::new(), zone: None, sessions: Vec::new() });
+    book.events.push(Event {
+        named,
+        first,
+        last,
+        circuit: None,
+        entered: Vec::new(),
+        zone: None,
+        sessions: Vec::new(),
+    });
     Some(thing)
 }
 
