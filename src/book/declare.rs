@@ -3,6 +3,7 @@
 //! Must not know dated blocks.
 
 mod car;
+mod every;
 mod exchange;
 mod job;
 mod kind;
@@ -372,9 +373,18 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         "circuit" => &["length"],
         "event" => &["at", "entered", "zone", "sessions", "on"],
         "gauge" => &["reads", "resolution", "valid-until"],
-        "car" => {
-            &["client", "class", "units", "cylinders", "gears", "drive", "toe-over", "reference", "about"]
-        }
+        "car" => &[
+            "client",
+            "class",
+            "units",
+            "cylinders",
+            "gears",
+            "drive",
+            "toe-over",
+            "reference",
+            "about",
+            "every",
+        ],
         "kind" => &[
             "fits",
             "on",
@@ -388,6 +398,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "one-use",
             "must",
             "consumable",
+            "every",
         ],
         "spec" => &["of", "price", "life", "tag"],
         "part" => &["spec", "serial", "opening", "tag", "price", "paid"],

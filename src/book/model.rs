@@ -2,7 +2,7 @@
 //!
 //! Must not know how lines are read, nor what happens to anything on a date.
 
-use super::entry::Item;
+use super::entry::{Item, Verb};
 use super::place::Place;
 use crate::money::exchange::Rate;
 use crate::money::{Amount as Sum, Currency};
@@ -170,6 +170,8 @@ pub struct Car {
     pub about: Vec<(String, String, Span)>,
     /// Opening values: quantity and items.
     pub opening: Vec<(QuantityId, Vec<Item>, Span)>,
+    /// Work that comes round again.
+    pub every: Vec<Every>,
 }
 
 /// Where a kind goes.
@@ -216,6 +218,26 @@ pub struct Amount {
     pub typed: Span,
 }
 
+/// Work that comes round again: after so much use, or so many months.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Every {
+    /// After how much.
+    pub amount: Amount,
+    /// The work.
+    pub work: Work,
+    /// The amounts and the work as typed.
+    pub typed: Span,
+}
+
+/// What a line must do for it to be done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Work {
+    /// The verb, about the part: `inspect`, `rebuild`, `bench`.
+    Part(Verb),
+    /// The verb, about a quantity of the car: `torque wheel-torque`. `read` is any reading of it.
+    Quantity(Verb, QuantityId),
+}
+
 /// A kind of part.
 #[derive(Debug, Clone)]
 pub struct Kind {
@@ -243,6 +265,8 @@ pub struct Kind {
     pub must: bool,
     /// Used up rather than kept: its price is booked as such.
     pub consumable: bool,
+    /// Work that comes round again.
+    pub every: Vec<Every>,
 }
 
 /// A spec of a kind.

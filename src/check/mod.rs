@@ -7,6 +7,7 @@ mod book;
 pub mod context;
 pub mod follow;
 mod instruments;
+mod jobs;
 mod list;
 mod money;
 mod parts;
@@ -74,6 +75,8 @@ pub enum Family {
     Work,
     /// Money and hours.
     Money,
+    /// Jobs, promises, work that comes round again.
+    Jobs,
     /// The book itself.
     Book,
 }
@@ -92,6 +95,7 @@ impl Family {
             Self::Instruments => "Gauges and measuring",
             Self::Work => "Torque and work",
             Self::Money => "Money and hours",
+            Self::Jobs => "Jobs and promises",
             Self::Book => "The book",
         }
     }

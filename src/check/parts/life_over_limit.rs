@@ -131,7 +131,7 @@ fn over(
     let opening = if life.rebuilt { 0.0 } else { opening.unwrap_or(0.0) };
     let (mut used, mut at_least) = (life.used[at], life.at_least[at]);
     if limit.clock == Clock::Months {
-        (used, at_least) = (months(life.first?, session.date), false);
+        (used, at_least) = (usage::months(life.first?, session.date), false);
     }
     let total = used + opening;
     if total <= limit.value * 1.000_001 {
@@ -139,12 +139,6 @@ fn over(
     }
     let at_least = if at_least || !known { "at least " } else { "" };
     Some(format!("{at_least}{}", told::amount(limit.clock, total, cx.text(limit.typed))))
-}
-
-/// Calendar months from one date to another; a month that has begun counts by its days.
-fn months(from: Date, to: Date) -> f64 {
-    let whole = (i32::from(to.year()) - i32::from(from.year())) * 12 + i32::from(to.month()) - i32::from(from.month());
-    f64::from(whole) + (f64::from(to.day()) - f64::from(from.day())) / 31.0
 }
 
 fn message(
