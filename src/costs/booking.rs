@@ -5,7 +5,7 @@
 use super::keys;
 use super::posting::{Kind, Posting};
 use super::problem::Problem;
-use super::{SoldCar, Stocked, openings};
+use super::{SoldCar, Stocked};
 use crate::book::Book;
 use crate::book::entry::{CostFacts, Entry, PartFacts, Verb};
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
@@ -31,8 +31,6 @@ pub struct Fold<'a> {
     pub sold: Vec<SoldCar>,
     rates: &'a Rates,
     home: Option<Currency>,
-    /// The line that opens each job.
-    openings: Vec<u32>,
     postings: Vec<Posting>,
     problems: Vec<Problem>,
 }
@@ -46,7 +44,6 @@ impl<'a> Fold<'a> {
             sold: Vec::new(),
             rates,
             home,
-            openings: openings(book),
             postings: Vec::new(),
             problems: Vec::new(),
         }
@@ -66,7 +63,8 @@ impl<'a> Fold<'a> {
     pub fn belongs(&self, entry: &Entry) -> Option<Belongs> {
         let head = self.book.head(entry)?;
         let job = self.book.extra(entry).and_then(|extra| extra.job);
-        let car = head.car.or_else(|| self.job_head(job).and_then(|head| head.car));
+        let of_job = || self.history.jobs.all.get(job?.0 as usize)?.car;
+        let car = head.car.or_else(of_job);
         Some(Belongs { date: head.date, car, client: self.client(car), event: head.event, job })
     }
 
@@ -75,14 +73,11 @@ impl<'a> Fold<'a> {
         self.book.cars.get(car?.0 as usize)?.client
     }
 
-    fn opening(&self, job: Option<JobId>) -> Option<&'a Entry> {
-        let book: &'a Book = self.book;
-        book.entries.get(*self.openings.get(job?.0 as usize)? as usize)
-    }
-
-    fn job_head(&self, job: Option<JobId>) -> Option<&'a crate::book::entry::Head> {
-        let book: &'a Book = self.book;
-        book.head(self.opening(job)?)
+    /// What the line that opens a job says of money: its rate.
+    fn job_rate(&self, job: Option<JobId>) -> Option<Amount> {
+        let opened = self.history.jobs.all.get(job?.0 as usize)?.opened()?;
+        let line = self.book.entries.get(opened.entry as usize)?;
+        self.book.extra(line)?.costs.as_ref()?.rate
     }
 
     /// Enters a posting; its sum is exchanged for the shop's currency where a rate says how.
@@ -117,14 +112,10 @@ impl<'a> Fold<'a> {
 
     fn hours(&mut self, index: u32, facts: &CostFacts, to: Belongs) {
         let client = to.client.and_then(|client| self.book.clients.get(client.0 as usize));
-        let job = self
-            .opening(to.job)
-            .and_then(|entry| self.book.extra(entry))
-            .and_then(|extra| extra.costs.as_ref());
         let unbilled = facts.unbilled || client.is_some_and(|client| client.unbilled && facts.rate.is_none());
         let rate = facts
             .rate
-            .or_else(|| job.and_then(|facts| facts.rate))
+            .or_else(|| self.job_rate(to.job))
             .or_else(|| client.and_then(|client| client.rate))
             .or(self.book.shop.rate);
         let minutes = facts.minutes.unwrap_or_default();

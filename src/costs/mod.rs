@@ -19,7 +19,7 @@ pub mod select;
 pub mod table;
 
 use crate::book::Book;
-use crate::book::entry::{NONE, Verb};
+use crate::book::entry::Verb;
 use crate::book::model::{CarId, JobId, PartId};
 use crate::history::History;
 use crate::money::{Amount, Currency, Rates};
@@ -55,7 +55,7 @@ pub struct Stocked {
     pub part: PartId,
     /// What it cost.
     pub price: Amount,
-    /// The line that buys it, or [`NONE`].
+    /// The line that buys it, or [`crate::book::entry::NONE`].
     pub entry: u32,
 }
 
@@ -128,18 +128,4 @@ fn states_money(book: &Book) -> bool {
                 .is_some_and(|facts| facts.money.is_some()),
             _ => false,
         })
-}
-
-/// The line that opens each job, or [`NONE`].
-fn openings(book: &Book) -> Vec<u32> {
-    let mut openings = vec![NONE; book.jobs.len()];
-    if openings.is_empty() {
-        return openings;
-    }
-    for (index, entry) in book.entries.iter().enumerate().filter(|(_, entry)| entry.verb == Verb::Job) {
-        if let Some(at) = openings.get_mut(entry.subject as usize) {
-            *at = index as u32;
-        }
-    }
-    openings
 }
