@@ -10,7 +10,7 @@ use crate::book::entry::Verb;
 use crate::book::model::{CarId, EventId, JobId, KindId, PartId};
 use crate::history::History;
 use crate::history::parts::{Stay, Where};
-use crate::money::{Amount, Minutes, Total};
+use crate::money::{Amount, Total};
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
@@ -76,10 +76,13 @@ pub fn failures(book: &Book, history: &History, costs: &Costs) -> Vec<FailureCos
     lost::sessions(book, history, costs, &mut all);
     for one in &mut all {
         for posting in one.parts.iter().chain(&one.work).filter_map(|at| costs.postings.get(*at)) {
-            one.total.add_posted(posting.amount, posting.minutes, posting.is_unknown());
+            posting.add_to(&mut one.total);
         }
         if let Some(lost) = one.lost {
-            one.total.add_posted(lost.entry, Minutes::default(), lost.entry.is_none());
+            match lost.entry {
+                Some(entry) => one.total.add(entry),
+                None => one.total.at_least = true,
+            }
         }
     }
     all

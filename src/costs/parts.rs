@@ -18,7 +18,7 @@ struct Price {
     bought: u32,
 }
 
-/// Posts the price of every part that was first fitted in the book, and lists the rest as stock. A part that had been in use
+/// Posts the price of every part that was first fitted (or thrown away unused) in the book, and lists the rest as stock. A part that had been in use
 /// before the book was paid for then, unless a line buys it.
 pub fn first_fits(fold: &mut Fold<'_>) {
     for index in 0..fold.book.parts.len() as u32 {
@@ -28,17 +28,19 @@ pub fn first_fits(fold: &mut Fold<'_>) {
         if declared.is_used() && price.bought == NONE {
             continue;
         }
-        let lines = fold.history.parts.get(part);
-        let Some((stay, car)) = lines.stays.iter().find_map(|stay| Some((stay, stay.car?))) else {
-            let here = !matches!(lines.now(), Where::Sold);
-            if let Some(amount) = price.amount.filter(|_| here) {
+        let stays = &fold.history.parts.get(part).stays;
+        let on_car = stays.iter().find_map(|stay| Some((stay, stay.car)).filter(|(_, car)| car.is_some()));
+        // What leaves the shop without ever having been on a car is the shop's own loss, on that day.
+        let gone = || stays.last().filter(|stay| matches!(stay.at, Where::Scrapped | Where::Sold));
+        let Some((stay, car)) = on_car.or_else(|| gone().map(|stay| (stay, None))) else {
+            if let Some(amount) = price.amount.filter(|_| price.bought != NONE || !stays.is_empty()) {
                 fold.stock.push(Stocked { part, price: amount, entry: price.bought });
             }
             continue;
         };
         let Some(entry) = fold.book.entries.get(stay.entry as usize) else { continue };
         let Some(mut to) = fold.belongs(entry) else { continue };
-        to = Belongs { car: Some(car), client: fold.client(Some(car)), ..to };
+        to = Belongs { car, client: fold.client(car), ..to };
         let consumable = fold.book.kinds.get(declared.kind.0 as usize).is_some_and(|kind| kind.consumable);
         let kind = if consumable { Kind::Consumables } else { Kind::Parts };
         let posting = fold.post(stay.entry, to, kind, price.amount);

@@ -5,7 +5,7 @@
 use crate::book::entry::CostKind;
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
 use crate::money::exchange::Rate;
-use crate::money::{Amount, Minutes};
+use crate::money::{Amount, Minutes, Total};
 use crate::source::Span;
 use jiff::civil::Date;
 
@@ -111,6 +111,15 @@ pub struct Posting {
 }
 
 impl Posting {
+    /// Adds it to a total.
+    pub fn add_to(&self, total: &mut Total) {
+        if let Some(amount) = self.amount {
+            total.add(amount);
+        }
+        total.add_time(self.minutes, self.unbilled);
+        total.at_least |= self.is_unknown();
+    }
+
     /// Whether it costs something that is not known.
     #[must_use]
     pub const fn is_unknown(&self) -> bool {

@@ -52,9 +52,9 @@ impl Selection {
         })
     }
 
-    /// How much a car ran, of what is asked about; of all its cars where none is named. A job has no running of its own.
+    /// How much was run, of what is asked about. A job has no running of its own.
     #[must_use]
-    pub fn running(&self, book: &Book, history: &History, car: Option<CarId>) -> Running {
+    pub fn running(&self, book: &Book, history: &History) -> Running {
         if self.job.is_some() {
             return Running::default();
         }
@@ -63,7 +63,7 @@ impl Selection {
             let own = book.cars.get(car.0 as usize).and_then(|car| car.client);
             self.client.is_none_or(|client| own == Some(client))
         };
-        let cars: Vec<CarId> = match car.or(self.car) {
+        let cars: Vec<CarId> = match self.car {
             Some(car) => vec![car],
             None => all.filter(of_client).collect(),
         };

@@ -13,8 +13,6 @@ use std::collections::BTreeMap;
 pub struct Cell {
     /// The sum.
     pub total: Total,
-    /// Hours in it that are counted and not charged.
-    pub unbilled: bool,
     /// Places in [`super::Costs::postings`].
     pub postings: Vec<usize>,
 }
@@ -44,8 +42,7 @@ pub fn row<'a>(postings: impl Iterator<Item = (usize, &'a Posting)>) -> Row {
     let mut row = Row::default();
     for (at, posting) in postings {
         for cell in [row.kinds.entry(posting.kind).or_default(), &mut row.all] {
-            cell.total.add_posted(posting.amount, posting.minutes, posting.is_unknown());
-            cell.unbilled |= posting.unbilled;
+            posting.add_to(&mut cell.total);
             cell.postings.push(at);
         }
     }
