@@ -7,11 +7,14 @@ pub mod check;
 pub mod command;
 pub mod costs;
 pub mod diagnostics;
+pub mod due;
 pub mod figures;
 pub mod history;
+pub mod lives;
 pub mod money;
 pub mod report;
 pub mod source;
+pub mod statistics;
 pub mod syntax;
 pub mod units;
 pub mod view;
@@ -38,6 +41,8 @@ pub struct Compiled {
     pub diagnostics: Vec<Diagnostic>,
     /// Today in the shop's zone.
     pub today: jiff::civil::Date,
+    /// The commit its version control stands at.
+    pub commit: Option<String>,
 }
 
 /// Compiles a book. Mistakes in it are diagnostics; nothing stops at one.
@@ -53,7 +58,7 @@ pub fn compile(world: &dyn World) -> Result<Compiled, String> {
     let today = today(&book, world);
     let cx = check::Context { files: &files, book: &book, history: &history, costs: &costs, today };
     let diagnostics = check::check(&cx);
-    Ok(Compiled { files, book, history, costs, diagnostics, today })
+    Ok(Compiled { files, book, history, costs, diagnostics, today, commit: world.commit() })
 }
 
 /// Today's date in the shop's zone.

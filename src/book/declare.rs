@@ -399,6 +399,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "must",
             "consumable",
             "every",
+            "failure-costs",
         ],
         "spec" => &["of", "price", "life", "tag"],
         "part" => &["spec", "serial", "opening", "tag", "price", "paid"],
@@ -422,6 +423,12 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         ],
         _ => &[],
     }
+}
+
+/// The clock of use that a unit word counts on: `min`, `days`, `launches`.
+#[must_use]
+pub fn clock_of(word: &str) -> Option<super::model::Clock> {
+    kind::clock(word).map(|(clock, _)| clock)
 }
 
 /// Whether a word is a property of any declaration.

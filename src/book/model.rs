@@ -207,6 +207,21 @@ pub enum Clock {
     Months,
 }
 
+impl Clock {
+    /// Every clock, in order.
+    pub const ALL: [Self; 9] = [
+        Self::Time,
+        Self::Laps,
+        Self::Distance,
+        Self::Days,
+        Self::Events,
+        Self::Sessions,
+        Self::Launches,
+        Self::HeatCycles,
+        Self::Months,
+    ];
+}
+
 /// A limit of life or an opening use on one clock.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Amount {
@@ -267,6 +282,8 @@ pub struct Kind {
     pub consumable: bool,
     /// Work that comes round again.
     pub every: Vec<Every>,
+    /// What a failure costs beyond the part: lost sessions, a tow.
+    pub failure_costs: Option<Sum>,
 }
 
 /// A spec of a kind.

@@ -7,6 +7,7 @@ use crate::book::model::{Clock, JobId, PartId};
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
 use crate::source::Span;
+use crate::view::scale::Scale;
 
 /// A session's label as typed.
 pub fn label<'a>(cx: &Context<'a>, session: &Session) -> &'a str {
@@ -52,21 +53,7 @@ pub fn plain(value: f64) -> String {
 
 /// An amount on a clock of use, in the unit its limit was typed in.
 pub fn amount(clock: Clock, value: f64, typed: &str) -> String {
-    let unit = typed.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ' ' | '\t'));
-    let one = (value - 1.0).abs() < 0.05;
-    let (value, word) = match clock {
-        Clock::Time if unit.eq_ignore_ascii_case("h") => (value / 3600.0, "h"),
-        Clock::Time => (value / 60.0, "min"),
-        Clock::Distance => (value / 1000.0, "km"),
-        Clock::Laps => (value, if one { "lap" } else { "laps" }),
-        Clock::Days => (value, if one { "day" } else { "days" }),
-        Clock::Events => (value, if one { "event" } else { "events" }),
-        Clock::Sessions => (value, if one { "session" } else { "sessions" }),
-        Clock::Launches => (value, if one { "launch" } else { "launches" }),
-        Clock::HeatCycles => (value, if one { "heat cycle" } else { "heat cycles" }),
-        Clock::Months => (value, if one { "month" } else { "months" }),
-    };
-    format!("{} {word}", plain(value))
+    Scale::typed(clock, typed).words(value)
 }
 
 /// Where a part's name stands on a line, or the whole line.

@@ -7,11 +7,16 @@ mod blank;
 mod check;
 mod costs;
 mod diff;
+mod due;
 mod format;
+mod lives;
 pub mod output;
+mod pages;
+pub mod progress;
 mod report;
 mod state;
 mod table;
+mod templates;
 mod trace;
 mod why;
 
@@ -46,6 +51,10 @@ enum Command {
     Costs(costs::Arguments),
     /// Show how a derived number came about
     Trace(trace::Arguments),
+    /// Say what must be done, carried or watched before an event
+    Due(due::Arguments),
+    /// Say how long the parts of a kind last, spec against spec
+    Lives(lives::Arguments),
     /// Write the HTML reports of a book
     Report(report::Arguments),
     /// Explain a check by its name, or list them all
@@ -79,6 +88,8 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
         Command::Why(arguments) => Ok(why::run(&arguments, output)),
         Command::Blank(arguments) => blank::run(&arguments, output),
         Command::Format(arguments) => format::run(&arguments, output),
+        Command::Due(arguments) => due::run(&arguments, output),
+        Command::Lives(arguments) => lives::run(&arguments, output),
         Command::Report(arguments) => report::run(&arguments, output),
     };
     match done {

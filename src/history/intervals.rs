@@ -111,7 +111,7 @@ impl Round<'_> {
         let (run, unsaid) = match clock {
             Clock::Months => {
                 let from = self.counts_from(book, history, start);
-                (from.map_or(0.0, |from| usage::months(from, day).max(0.0)), false)
+                (from.map_or(0.0, |from| super::tally::months(from, day).max(0.0)), false)
             }
             clock => used.on(clock),
         };

@@ -14,6 +14,7 @@ pub mod problem;
 pub mod sessions;
 pub mod slots;
 pub mod state;
+pub mod tally;
 pub mod time;
 pub mod usage;
 

@@ -154,14 +154,6 @@ pub fn opening(book: &Book, part: PartId, clock: Clock) -> Option<f64> {
     stated.map(|amount| amount.value).or(part.opening_new.then_some(0.0))
 }
 
-/// Calendar months from one date to another; a month that has begun counts by its days.
-#[must_use]
-pub fn months(from: Date, to: Date) -> f64 {
-    let whole = (i32::from(to.year()) - i32::from(from.year())) * 12 + i32::from(to.month())
-        - i32::from(from.month());
-    f64::from(whole) + (f64::from(to.day()) - f64::from(from.day())) / 31.0
-}
-
 /// A part's use since it was new: in the book, and what its declaration says it had run before. A clock that the
 /// declaration leaves out is not known, so the total is "at least"; it is never taken for zero.
 ///

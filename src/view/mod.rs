@@ -5,7 +5,10 @@
 pub mod blank;
 pub mod costs;
 pub mod diff;
+pub mod due;
+pub mod lives;
 pub mod part;
+pub mod scale;
 pub mod state;
 pub mod value;
 

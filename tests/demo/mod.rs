@@ -2,6 +2,7 @@
 //!
 //! The numbers were worked out when the season was invented, apart from this program.
 
+mod coupling_lives;
 mod lives;
 mod use_table;
 mod whole;

@@ -21,7 +21,14 @@ fn check(folder: &std::path::Path, format: &str) -> (ExitCode, String, String) {
     let arguments = ["stringline", "check", folder.to_str().unwrap(), "--format", format];
     let code = run(
         arguments.map(std::ffi::OsString::from),
-        &mut Output { out: &mut out, err: &mut err, color: false, width: 100, now: Some(now()) },
+        &mut Output {
+            out: &mut out,
+            err: &mut err,
+            color: false,
+            terminal: false,
+            width: 100,
+            now: Some(now()),
+        },
     );
     (code, String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap())
 }

@@ -7,10 +7,11 @@ use crate::book::entry::{Entry, NONE, Verb};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A line of the timeline.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Line {
     /// `change`, `read`, `run`, `say`, `think`, `part`, `failed`, `answer` or `note`; for the look.
     pub sort: &'static str,
@@ -41,7 +42,7 @@ pub struct Line {
 }
 
 /// A session.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Run {
     /// Its label.
     pub label: String,

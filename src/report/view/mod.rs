@@ -13,6 +13,7 @@ pub mod figures;
 pub mod frame;
 pub mod index;
 pub mod laps;
+pub mod link;
 pub mod moves;
 pub mod note;
 pub mod parts;
