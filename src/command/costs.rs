@@ -5,7 +5,7 @@ use super::output::{Format, Output, compile};
 use super::table::{left, right, width, wrap};
 use crate::Compiled;
 use crate::book::names::Thing;
-use crate::costs::{Kind, Selection};
+use crate::costs::Selection;
 use crate::view::costs::{By, CellView, LineView, RowView, Statement, statement};
 use crate::view::json;
 use anyhow::bail;
@@ -152,11 +152,9 @@ fn by_kind(view: &Statement, silent: Option<&str>) -> Cells {
     cells
 }
 
-/// A cell's sum, for work with its hours; what changed cars has its sign.
+/// A cell's sum, for work with its hours.
 fn cell_words(cell: &CellView, silent: Option<&str>) -> String {
-    let words = cell.total.with_hours(silent);
-    let gain = cell.kind == Kind::Transfer && words.starts_with(|first: char| matches!(first, '1'..='9'));
-    if gain { format!("+{words}") } else { words }
+    cell.signed(cell.total.with_hours(silent))
 }
 
 fn by_running(view: &Statement) -> Cells {
@@ -228,8 +226,7 @@ fn each_line(out: &mut String, view: &Statement, silent: Option<&str>, columns: 
 
 fn one_line(out: &mut String, line: &LineView, silent: Option<&str>, columns: usize) {
     let sum = match (&line.sum, line.unbilled) {
-        (Some(sum), _) if Some(sum.currency) == silent => sum.amount.clone(),
-        (Some(sum), _) => format!("{} {}", sum.amount, sum.currency),
+        (Some(sum), _) => sum.words(silent),
         (None, true) => "not billed".to_owned(),
         (None, false) => "not known".to_owned(),
     };
@@ -268,22 +265,24 @@ fn failures(out: &mut String, view: &Statement, silent: Option<&str>, columns: u
         return;
     }
     let _ = writeln!(out, "\nWhat failures cost (in the totals above already)");
-    let mut cells = vec![
-        ["", "car", "event", "parts", "work", "lost", "of entry", "total", ""].map(str::to_owned).to_vec(),
-    ];
+    let head = ["", "car", "event", "parts", "work", "hours", "lost", "total"];
+    let mut cells = vec![head.map(str::to_owned).to_vec()];
+    let none = || "-".to_owned();
     for one in &view.failures {
-        let lost = one.lost.as_ref();
+        let lost = one.lost.as_ref().map(|lost| {
+            let entry = lost.entry.as_ref().map_or_else(|| "not known".to_owned(), |sum| sum.words(silent));
+            format!("{} of {}, {entry}", lost.sessions, lost.planned)
+        });
+        let hours: Vec<&str> =
+            [&one.work.hours, &one.work.unbilled_hours].into_iter().flatten().map(String::as_str).collect();
         cells.push(vec![
             format!("{} {}", one.date, one.what),
             one.car.clone(),
-            one.event.clone().unwrap_or_else(|| "-".to_owned()),
+            one.event.clone().unwrap_or_else(none),
             one.parts.words(silent),
-            one.work.with_hours(silent),
-            lost.map_or_else(|| "-".to_owned(), |lost| format!("{} of {}", lost.sessions, lost.planned)),
-            lost.map_or_else(
-                || "-".to_owned(),
-                |lost| lost.entry.as_ref().map_or_else(|| "not known".to_owned(), |sum| sum.amount.clone()),
-            ),
+            one.work.words(silent),
+            if hours.is_empty() { none() } else { hours.join(" + ") },
+            lost.unwrap_or_else(none),
             one.total.words(silent),
         ]);
     }
@@ -295,26 +294,19 @@ fn failures(out: &mut String, view: &Statement, silent: Option<&str>, columns: u
 }
 
 fn beside(out: &mut String, view: &Statement, silent: Option<&str>, columns: usize) {
-    let sum = |sum: &crate::view::costs::Sum| {
-        if Some(sum.currency) == silent {
-            sum.amount.clone()
-        } else {
-            format!("{} {}", sum.amount, sum.currency)
-        }
-    };
     if !view.jobs.is_empty() {
         let _ = writeln!(out, "\nAgainst quotes");
         let mut cells = vec![["", "quoted", "cost", "left", ""].map(str::to_owned).to_vec()];
         cells.extend(view.jobs.iter().map(|job| {
-            let left = job.left.as_ref().map_or_else(|| "not known".to_owned(), sum);
+            let left = job.left.as_ref().map_or_else(|| "not known".to_owned(), |left| left.words(silent));
             let at = format!("{}:{}", job.line.path, job.line.line);
-            vec![job.job.clone(), sum(&job.quote), job.cost.words(silent), left, at]
+            vec![job.job.clone(), job.quote.words(silent), job.cost.words(silent), left, at]
         }));
         table(out, &cells, columns);
     }
     if !view.stock.is_empty() {
         let parts: Vec<String> =
-            view.stock.iter().map(|one| format!("{} {}", one.part, sum(&one.price))).collect();
+            view.stock.iter().map(|one| format!("{} {}", one.part, one.price.words(silent))).collect();
         let words =
             format!("In stock, in no total: {}; together {}", parts.join(", "), view.in_stock.words(silent));
         out.push('\n');
@@ -325,7 +317,7 @@ fn beside(out: &mut String, view: &Statement, silent: Option<&str>, columns: usi
             out,
             "\nSold, in no total: {} for {} ({}:{})",
             one.car,
-            sum(&one.price),
+            one.price.words(silent),
             one.line.path,
             one.line.line
         );

@@ -6,6 +6,7 @@
 pub mod bench;
 pub mod bests;
 pub mod change;
+pub mod costs;
 pub mod diff;
 pub mod entry;
 pub mod failures;
@@ -14,6 +15,7 @@ pub mod frame;
 pub mod index;
 pub mod laps;
 pub mod link;
+pub mod money;
 pub mod moves;
 pub mod note;
 pub mod parts;

@@ -103,7 +103,8 @@ fn words(compiled: &Compiled, posting: &Posting, part: Option<&str>) -> String {
         (Some(part), Some(Verb::Move)) => format!("{part} changes cars"),
         (Some(part), Some(Verb::Sell)) => format!("{part} sold"),
         (Some(part), _) => format!("{part} fitted"),
-        (None, verb) if said.is_empty() => verb.map_or("", Verb::word).to_owned(),
+        (None, Some(Verb::Credit)) if said.is_empty() => "credit".to_owned(),
+        (None, _) if said.is_empty() => posting.kind.heading().to_owned(),
         (None, _) => said.join("; "),
     }
 }

@@ -94,6 +94,16 @@ impl Sum {
     pub fn of(amount: Amount) -> Self {
         Self { amount: amount.digits(), currency: amount.currency.code() }
     }
+
+    /// In words: `2943.90` in the currency that goes without saying, `120.00 GBP` in another.
+    #[must_use]
+    pub fn words(&self, silent: Option<&str>) -> String {
+        if Some(self.currency) == silent {
+            self.amount.clone()
+        } else {
+            format!("{} {}", self.amount, self.currency)
+        }
+    }
 }
 
 impl Money {
@@ -111,14 +121,7 @@ impl Money {
     /// In words: `2943.90` in the currency that goes without saying, `120.00 GBP` in another, `-` for nothing.
     #[must_use]
     pub fn words(&self, silent: Option<&str>) -> String {
-        let one = |sum: &Sum| {
-            if Some(sum.currency) == silent {
-                sum.amount.clone()
-            } else {
-                format!("{} {}", sum.amount, sum.currency)
-            }
-        };
-        let sums = self.sums.iter().map(one).collect::<Vec<_>>().join(" + ");
+        let sums = self.sums.iter().map(|sum| sum.words(silent)).collect::<Vec<_>>().join(" + ");
         match (sums.is_empty(), self.at_least) {
             (true, true) => "not known".to_owned(),
             (true, false) => "-".to_owned(),

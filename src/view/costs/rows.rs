@@ -62,6 +62,15 @@ pub struct CellView {
     pub lines: Vec<usize>,
 }
 
+impl CellView {
+    /// A sum's words as its kind shows them: what changed cars has its sign.
+    #[must_use]
+    pub fn signed(&self, words: String) -> String {
+        let gain = self.kind == Kind::Transfer && words.starts_with(|first: char| matches!(first, '1'..='9'));
+        if gain { format!("+{words}") } else { words }
+    }
+}
+
 fn key(posting: &Posting, by: By) -> u32 {
     let id = match by {
         By::Car => posting.car.map(|id| id.0),
