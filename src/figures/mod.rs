@@ -21,7 +21,6 @@ mod list;
 mod perch;
 mod roll;
 mod springs;
-pub mod student;
 pub mod trace;
 mod typed;
 mod tyres;

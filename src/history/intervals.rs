@@ -2,18 +2,18 @@
 //!
 //! Must not know what is done about it; reports and checks do.
 
+mod done;
+
 use super::History;
 use super::parts::Where;
 use super::sessions::Session;
 use super::slots::Owner;
-use super::usage::{self, Use};
+use super::tally::{Tally, months};
+use super::usage;
 use crate::book::Book;
-use crate::book::entry::{Entry, Verb};
 use crate::book::model::{CarId, Clock, Every, PartId, Work};
-use crate::book::place::Place;
-use crate::vocabulary::QuantityId;
+use done::Done;
 use jiff::civil::Date;
-use rustc_hash::FxHashMap;
 
 /// One kind of work on one part or car, with every time it was done.
 #[derive(Debug, Clone)]
@@ -82,7 +82,7 @@ pub fn intervals<'a>(book: &'a Book, history: &History, rank: u32, day: Date) ->
         };
         let next = round.starts.partition_point(|start| start.rank < rank);
         let Some(start) = round.starts.get(next.saturating_sub(1)).copied() else { continue };
-        let mut used = Use::default();
+        let mut used = Tally::default();
         for (session, share) in ran(book, history, round.owner, start.rank, rank) {
             used.add(session, share);
         }
@@ -105,13 +105,13 @@ pub fn intervals<'a>(book: &'a Book, history: &History, rank: u32, day: Date) ->
 impl Round<'_> {
     /// How far it has run since `start`, with the sessions run since in `used`.
     #[must_use]
-    pub fn since(&self, book: &Book, history: &History, start: &Start, used: &Use, day: Date) -> Since {
+    pub fn since(&self, book: &Book, history: &History, start: &Start, used: &Tally, day: Date) -> Since {
         let clock = self.every.amount.clock;
         let first = start.entry.is_none();
         let (run, unsaid) = match clock {
             Clock::Months => {
                 let from = self.counts_from(book, history, start);
-                (from.map_or(0.0, |from| super::tally::months(from, day).max(0.0)), false)
+                (from.map_or(0.0, |from| months(from, day).max(0.0)), false)
             }
             clock => used.on(clock),
         };
@@ -152,6 +152,7 @@ fn month_end(from: Date, months: f64) -> Option<Date> {
 }
 
 /// The sessions that a part or a car ran with `from <= rank < until`, in order, with the share of each.
+#[must_use]
 pub fn ran<'a>(
     book: &'a Book,
     history: &'a History,
@@ -214,134 +215,4 @@ const BEGINNING: Start = Start { rank: 0, entry: None, sure: true };
 fn push<'a>(list: &mut Vec<Round<'a>>, owner: Owner, every: &'a Every, mut starts: Vec<Start>) {
     starts.sort_by_key(|start| (start.rank, start.entry));
     list.push(Round { owner, every, starts });
-}
-
-/// A line that may have been the work.
-#[derive(Debug, Clone, Copy)]
-struct Line {
-    rank: u32,
-    entry: u32,
-    car: Option<CarId>,
-}
-
-impl Line {
-    fn start(self, book: &Book) -> Start {
-        let sure = book.entries.get(self.entry as usize).is_some_and(|entry| !entry.broken);
-        Start { rank: self.rank, entry: Some(self.entry), sure }
-    }
-}
-
-/// The lines of the book that do work of one kind or another.
-#[derive(Debug, Default)]
-struct Done {
-    parts: FxHashMap<(PartId, Verb), Vec<Line>>,
-    quantities: FxHashMap<(Verb, QuantityId), Vec<Line>>,
-}
-
-impl Done {
-    fn of(book: &Book, history: &History) -> Self {
-        let mut done = Self::default();
-        for (index, entry) in book.entries.iter().enumerate() {
-            if entry.void {
-                continue;
-            }
-            let index = index as u32;
-            let line = |rank| Line { rank, entry: index, car: book.head(entry).and_then(|head| head.car) };
-            match (entry.verb, entry.quantity()) {
-                (Verb::Inspect | Verb::Bench, _) => {
-                    let facts = book.extra(entry).and_then(|extra| extra.parts.as_deref());
-                    let more = facts.map_or(&[][..], |facts| facts.more.as_slice());
-                    for part in entry.part().iter().chain(more) {
-                        let lines = done.parts.entry((*part, entry.verb)).or_default();
-                        lines.push(line(history.rank(book, index)));
-                    }
-                }
-                (Verb::Torque | Verb::Recheck | Verb::Fill, Some(quantity)) => {
-                    let lines = done.quantities.entry((entry.verb, quantity)).or_default();
-                    lines.push(line(history.rank(book, index)));
-                }
-                _ => {}
-            }
-            if let Some(quantity) = entry.quantity().filter(|_| entry.verb.is_reading()) {
-                let lines = done.quantities.entry((Verb::Read, quantity)).or_default();
-                lines.push(line(history.rank(book, index)));
-            }
-        }
-        done
-    }
-
-    /// When the work was done on a part; a rebuild begins every interval of it anew.
-    fn on_part(&self, book: &Book, history: &History, part: PartId, work: Work) -> Vec<Start> {
-        let rebuilds = history.parts.get(part).rebuilds.iter();
-        let mut starts: Vec<Start> = rebuilds
-            .map(|rebuild| Start { rank: rebuild.rank, entry: Some(rebuild.entry), sure: true })
-            .collect();
-        match work {
-            Work::Part(verb) => {
-                let lines = self.parts.get(&(part, verb)).map_or(&[][..], Vec::as_slice);
-                starts.extend(lines.iter().map(|line| line.start(book)));
-            }
-            Work::Quantity(verb, quantity) => {
-                let lines = self.quantities.get(&(verb, quantity)).map_or(&[][..], Vec::as_slice);
-                let on = lines.iter().filter(|line| {
-                    let stay = history.parts.get(part).at(line.rank);
-                    line.car.is_some()
-                        && stay.is_some_and(|stay| stay.car == line.car)
-                        && place_at(history, part, line.rank)
-                            .is_none_or(|place| reaches(book, line.entry, place))
-                });
-                starts.extend(on.map(|line| line.start(book)));
-            }
-        }
-        starts
-    }
-
-    /// When the work was done on a car: by lines about as many places as any of them is about.
-    fn on_car(&self, book: &Book, car: CarId, verb: Verb, quantity: QuantityId) -> Vec<Start> {
-        let lines = self.quantities.get(&(verb, quantity)).map_or(&[][..], Vec::as_slice);
-        let own: Vec<(Line, usize)> = lines
-            .iter()
-            .filter(|line| line.car == Some(car))
-            .map(|line| (*line, places(book, line.entry).len()))
-            .collect();
-        let most = own.iter().map(|(_, places)| *places).max().unwrap_or(0);
-        let whole = own.iter().filter(|(_, places)| *places == 0 || *places == most);
-        whole.map(|(line, _)| line.start(book)).collect()
-    }
-}
-
-/// The place on the car of a part, or of what it is inside of.
-fn place_at(history: &History, part: PartId, rank: u32) -> Option<Place> {
-    let mut above = part;
-    // Deeper than any assembly is long.
-    for _ in 0..10_000 {
-        match history.parts.get(above).at(rank)?.at {
-            Where::Car(_, place) => return Some(place),
-            Where::Inside(assembly) => above = assembly,
-            _ => return None,
-        }
-    }
-    None
-}
-
-/// The places a line is about, each once; none where it is about all there are.
-fn places(book: &Book, entry: u32) -> Vec<Place> {
-    let Some(entry) = book.entries.get(entry as usize) else { return Vec::new() };
-    let mut places: Vec<Place> = book.items_of(entry).iter().map(|item| item.place).collect();
-    let named = |entry: &Entry| {
-        book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place)
-    };
-    if places.is_empty() {
-        places.extend(named(entry).iter().flat_map(|place| place.corners()));
-    }
-    places.sort_unstable();
-    places.dedup();
-    places.retain(|place| *place != Place::CAR);
-    places
-}
-
-/// Whether a line is about a place.
-fn reaches(book: &Book, entry: u32, place: Place) -> bool {
-    let places = places(book, entry);
-    places.is_empty() || places.iter().any(|one| one.touches(place))
 }

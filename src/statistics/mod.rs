@@ -14,6 +14,8 @@ pub mod poisson;
 pub mod renewal;
 pub mod replacement;
 mod risk;
+mod root;
+pub mod student;
 pub mod survival;
 pub mod weibull;
 

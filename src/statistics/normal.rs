@@ -1,6 +1,6 @@
 //! The normal distribution, and chi-squared with one degree of freedom, which is its square.
 
-use super::gamma::bisect;
+use super::root::bisect;
 
 /// How many standard deviations to each side hold a share `level` of a normal distribution: 1.96 for 0.95. `None` outside
 /// 0 < level < 1.

@@ -1,6 +1,7 @@
 //! Counts of things that happen at a constant rate.
 
-use super::gamma::{bisect, upper};
+use super::gamma::upper;
+use super::root::bisect;
 
 /// The chance of at most `count` when `mean` are expected. `None` for a mean below 0 or not finite.
 #[must_use]

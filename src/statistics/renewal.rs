@@ -2,7 +2,7 @@
 //!
 //! The renewal equation M(t) = F1(t) + integral of M(t - u) dF(u), F1 the first life, which may have some age already (Cox,
 //! *Renewal Theory*, 1962, chapters 2 and 4), on a grid whose last step is taken at its middle (Xie, Communications in
-//! Statistics: Simulation and Computation 18 (1989) 281-293), at two widths, of which the limit is taken.
+//! Statistics: Simulation and Computation 18 (1989) 281-293; from memory), at two widths, of which the limit is taken.
 
 use super::gamma::upper;
 use super::weibull::Weibull;
@@ -16,10 +16,7 @@ const FAR: f64 = 30.0;
 /// below 0 or not finite.
 #[must_use]
 pub fn expected(life: &Weibull, age: f64, running: f64) -> Option<f64> {
-    if !usable(age, running) {
-        return None;
-    }
-    let mean = life.mean();
+    let mean = mean_of(life, age, running)?;
     if running > FAR * mean {
         return straight(life, age, running);
     }
@@ -43,10 +40,7 @@ pub fn expected_of(
 /// is below 0 or not finite, or the running is longer than 30 mean lives, where so few are no question.
 #[must_use]
 pub fn counts(life: &Weibull, age: f64, running: f64, most: usize) -> Option<Vec<f64>> {
-    let mean = life.mean();
-    if !usable(age, running) || running > FAR * mean {
-        return None;
-    }
+    let mean = mean_of(life, age, running).filter(|mean| running <= FAR * mean)?;
     let coarse = steps(mean, running);
     let [one, two] = [coarse, 2 * coarse].map(|steps| at_least(life, age, running, steps, most + 1));
     let mut before = 1.0;
@@ -83,8 +77,11 @@ pub fn spares(counts: &[f64], confidence: f64) -> Option<usize> {
     })
 }
 
-fn usable(age: f64, running: f64) -> bool {
-    age >= 0.0 && running >= 0.0 && age.is_finite() && running.is_finite()
+/// The mean life, where all the numbers are usable.
+fn mean_of(life: &Weibull, age: f64, running: f64) -> Option<f64> {
+    let mean = life.mean();
+    let usable = [age, running].iter().all(|number| *number >= 0.0 && number.is_finite());
+    (usable && life.shape > 0.0 && mean > 0.0 && mean.is_finite()).then_some(mean)
 }
 
 fn steps(mean: f64, running: f64) -> usize {
@@ -139,7 +136,13 @@ fn at_least(life: &Weibull, age: f64, running: f64, steps: usize, most: usize) -
 /// Far out: (running - mean of the first)/mean + (deviation^2 + mean^2)/(2 mean^2) (Cox 1962, 4.2).
 fn straight(life: &Weibull, age: f64, running: f64) -> Option<f64> {
     let mean = life.mean();
-    let first = mean * upper(1.0 / life.shape, life.cumulative_hazard(age))? / life.survival(age);
+    // The mean of what is left of the first; far past any life it is 1/hazard.
+    let left = life.survival(age);
+    let first = if left > 0.0 {
+        mean * upper(1.0 / life.shape, life.cumulative_hazard(age))? / left
+    } else {
+        1.0 / life.hazard(age)
+    };
     let spread = life.deviation() / mean;
     Some((running - first) / mean + f64::midpoint(spread * spread, 1.0)).filter(|count| count.is_finite())
 }

@@ -3,7 +3,8 @@
 //! Barlow & Proschan, *Mathematical Theory of Reliability* (1965), chapters 3 and 4 (from memory). Costs are in any one money, rates in that
 //! money for each unit of time.
 
-use super::gamma::{bisect, lower};
+use super::gamma::lower;
+use super::root::bisect;
 use super::weibull::Weibull;
 
 /// The best age to replace at.
@@ -85,11 +86,4 @@ pub fn running_cost(price: f64, extra: f64, life: f64) -> Option<f64> {
 #[must_use]
 pub fn break_even_life(rate: f64, price: f64, extra: f64) -> Option<f64> {
     (rate > 0.0).then(|| (price + extra) / rate).filter(|life| life.is_finite())
-}
-
-/// The price at which another kind of that mean life, with `extra` at the end of each, costs the same as `rate`; below 0 where
-/// even a gift would not.
-#[must_use]
-pub fn break_even_price(rate: f64, life: f64, extra: f64) -> Option<f64> {
-    Some(rate * life - extra).filter(|price| price.is_finite())
 }

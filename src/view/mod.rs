@@ -6,6 +6,7 @@ pub mod blank;
 pub mod costs;
 pub mod diff;
 pub mod due;
+pub mod job;
 pub mod lives;
 pub mod part;
 pub mod scale;

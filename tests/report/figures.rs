@@ -4,7 +4,7 @@ use super::html::{Piece, read, words};
 use super::{demo, page, pages, text};
 
 /// The words of a section of a page.
-fn section(html: &str, id: &str) -> String {
+pub fn section(html: &str, id: &str) -> String {
     let from = html.find(&format!("<section id=\"{id}\">")).unwrap_or_else(|| panic!("no section {id}"));
     let end = html[from..].find("</section>").unwrap();
     words(&read(&html[from..from + end + "</section>".len()]))

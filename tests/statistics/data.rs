@@ -64,7 +64,7 @@ pub fn six_complete() -> Vec<Observation> {
     lives(&[16.0, 34.0, 53.0, 75.0, 93.0, 120.0], &[])
 }
 
-/// Twenty lives of SciPy's own test `test_weibull_censored1` (scipy/stats/tests/test_fit.py and test_continuous_fit_censored.py).
+/// Twenty lives of scipy's own test `test_weibull_censored1`.
 pub fn scipy_twenty() -> Vec<Observation> {
     lives(
         &[3.0, 5.0, 8.0, 15.0, 22.0, 23.0, 29.0, 32.0, 35.0, 40.0, 26.0, 28.0, 21.0],

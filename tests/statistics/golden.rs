@@ -200,7 +200,7 @@ struct More {
 /// The least further running, found there by adding one unit at a time and dealing anew.
 #[test]
 fn needed_agrees_with_plain_counting() {
-    for row in read::<More>(include_str!("../fixtures/statistics/needed.json"), 8) {
+    for row in read::<More>(include_str!("../fixtures/statistics/needed.json"), 10) {
         let (first, mut second) = (lives(&row.first), lives(&row.second));
         for place in row.running {
             second[place].end = End::Running;

@@ -7,7 +7,7 @@ use stringline::statistics::{End, Observation};
 use super::data::{placebo, six_mp};
 use super::{lives, near};
 
-/// Freireich's trial: 16.79 in every textbook; more digits by `scipy.stats.logrank`, SciPy 1.17.1.
+/// Freireich's trial: 16.79 in every textbook; more digits by `scipy.stats.logrank`, scipy 1.17.1.
 #[test]
 fn freireich() {
     let numbers = log_rank(&placebo(), &six_mp()).unwrap();

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use stringline::statistics::bounds::{mean_at_least, scale_at_least};
-use stringline::statistics::compare::{Verdict, needed, test, verdict};
+use stringline::statistics::compare::{Needed, Verdict, needed, test, verdict};
 use stringline::statistics::renewal::{counts, expected};
 use stringline::statistics::replacement::optimum;
 use stringline::statistics::survival::curve;
@@ -38,6 +38,14 @@ fn anything() -> impl Strategy<Value = Vec<Observation>> {
     prop::collection::vec((prop_oneof![Just(0.0), odd.clone()], odd, end()), 0..8).prop_map(|list| {
         list.into_iter().map(|(entry, exit, end)| Observation::new(entry, exit, end)).collect()
     })
+}
+
+/// Usable lives of any length that is taken.
+fn wide() -> impl Strategy<Value = Vec<Observation>> {
+    let exit = prop_oneof![-11.9..14.9f64, 0.0..0.001f64].prop_map(|power| libm::pow(10.0, power));
+    let part = prop_oneof![2 => Just(0.0), 1 => 0.0..0.999_999f64, 1 => Just(1.0 - 1e-13)];
+    let life = (exit, part, end()).prop_map(|(exit, part, end)| Observation::new(exit * part, exit, end));
+    prop::collection::vec(life, 1..8)
 }
 
 fn finite(range: Interval) -> bool {
@@ -134,6 +142,11 @@ proptest! {
         everything(&first, &second);
     }
 
+    #[test]
+    fn nothing_is_endless_at_any_scale(first in wide(), second in wide()) {
+        everything(&first, &second);
+    }
+
     /// In other units the scale follows and the shape stays; so do the ranges and the test.
     #[test]
     fn units_change_nothing(first in some(20), second in some(6), factor in 0.01f64..100.0) {
@@ -154,6 +167,38 @@ proptest! {
         if let (Ok(one), Ok(other)) = (test(&first, &second), test(&scaled(&first), &scaled(&second))) {
             prop_assert!((one.p - other.p).abs() < 1e-9);
             prop_assert_eq!(one.how, other.how);
+        }
+    }
+
+    /// By whole verdicts: with the amount needed the second kind is the better, and with no smaller one of the amounts that carry
+    /// a running life to an age of failure.
+    #[test]
+    fn what_is_needed_is_the_least(first in some(14), second in some(14), significance in 0.02f64..0.4) {
+        let better = |more: f64| {
+            let further = |life: &Observation| match life.end {
+                End::Running => Observation { exit: (life.exit + more) * (1.0 + 1e-12), ..*life },
+                _ => *life,
+            };
+            let second: Vec<_> = second.iter().map(further).collect();
+            matches!(verdict(&first, &second, significance), Verdict::SecondLonger(_))
+        };
+        let failed = || first.iter().chain(&second).filter(|life| life.failed());
+        let running = second.iter().filter(|life| life.end == End::Running);
+        let mut amounts: Vec<f64> = running.flat_map(|life| failed().map(|one| one.exit - life.exit)).collect();
+        amounts.retain(|more| *more > 0.0);
+        let wanted = match needed(&first, &second, significance).unwrap() {
+            Needed::Already => {
+                prop_assert!(matches!(verdict(&first, &second, significance), Verdict::SecondLonger(_)));
+                return Ok(());
+            }
+            Needed::Amount(amount) => {
+                prop_assert!(better(amount), "{amount} is not enough");
+                amount
+            }
+            Needed::NotWithin(_) => f64::INFINITY,
+        };
+        for more in amounts.into_iter().filter(|more| *more < wanted) {
+            prop_assert!(!better(more), "{more} would be enough, and {wanted} was said");
         }
     }
 

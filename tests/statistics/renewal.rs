@@ -9,7 +9,7 @@ use super::near;
 
 const WEAR: Weibull = Weibull { shape: 2.5, scale: 1000.0 };
 
-/// Smallest s with P(N <= s) >= p: `scipy.stats.poisson.ppf`, SciPy 1.17.1, at means .5, 1, 2.5, 5, 10.
+/// Smallest s with P(N <= s) >= p: `scipy.stats.poisson.ppf`, scipy 1.17.1, at means .5, 1, 2.5, 5, 10.
 #[test]
 fn spares_by_poisson() {
     for (confidence, wanted) in
@@ -36,17 +36,18 @@ fn poisson_table() {
 /// Two exponential stages of rate 1: M(t) = t/2 - (1 - e^-2t)/4 exactly (Cox, *Renewal Theory*, 1962).
 #[test]
 fn erlang_two() {
-    let by = |time: f64| 1.0 - (1.0 + time) * (-time).exp();
-    let table = [(0.5, 0.0919699), (1.0, 0.2838338), (2.0, 0.7545789), (4.0, 1.7500839), (8.0, 3.7500000)];
+    let by = |time: f64| 1.0 - (1.0 + time) * libm::exp(-time);
+    let table =
+        [(0.5, 0.091_969_9), (1.0, 0.283_833_8), (2.0, 0.754_578_9), (4.0, 1.750_083_9), (8.0, 3.750_000_0)];
     for (time, wanted) in table {
-        near(expected_of(time, 2.0, by, by).unwrap(), wanted, 0.0000001);
+        near(expected_of(time, 2.0, by, by).unwrap(), wanted, 0.000_000_1);
     }
     // The first life halfway through, in its second stage: M = t/2 + (1 - e^-2t)/4 (the same equation, started there).
-    let second = |time: f64| 1.0 - (-time).exp();
+    let second = |time: f64| 1.0 - libm::exp(-time);
     for time in [0.5, 2.0, 8.0] {
         near(
             expected_of(time, 2.0, second, by).unwrap(),
-            time / 2.0 + (1.0 - (-2.0 * time).exp()) / 4.0,
+            time / 2.0 + (1.0 - libm::exp(-2.0 * time)) / 4.0,
             1e-7,
         );
     }
@@ -66,14 +67,14 @@ fn no_wear_no_memory() {
     }
 }
 
-/// Shape 2.5, scale 1000 from new: a discretised renewal equation in NumPy 2.4.6 gives .702507, 1.843908, 4.09982; the straight
+/// Shape 2.5, scale 1000 from new: a discretised renewal equation in numpy 2.4.6 gives .702507, 1.843908, 4.09982; the straight
 /// line t/m + (s^2 - m^2)/(2 m^2) gives 4.099794 at 4000. Poisson with mean t/m would say 1.127 at 1000.
 #[test]
 fn wear_from_new() {
-    for (running, wanted) in [(1000.0, 0.702507), (2000.0, 1.843908), (4000.0, 4.09982)] {
-        near(expected(&WEAR, 0.0, running).unwrap(), wanted, 0.000005);
+    for (running, wanted) in [(1000.0, 0.702_507), (2000.0, 1.843_908), (4000.0, 4.09982)] {
+        near(expected(&WEAR, 0.0, running).unwrap(), wanted, 0.000_005);
     }
-    near(expected(&WEAR, 0.0, 4000.0).unwrap(), 4.099794, 0.0001);
+    near(expected(&WEAR, 0.0, 4000.0).unwrap(), 4.099_794, 0.0001);
     assert!(expected(&WEAR, 0.0, 1000.0).unwrap() < 1000.0 / WEAR.mean());
 }
 
@@ -147,4 +148,11 @@ fn no_running_no_failures() {
         assert_eq!(counts(&WEAR, age, running, 2), None);
     }
     assert_eq!(counts(&WEAR, 0.0, 1e5, 2), None);
+    for shape in [f64::NAN, -1.0, 0.0, 1e-9] {
+        let odd = Weibull { shape, scale: 1000.0 };
+        assert_eq!((expected(&odd, 0.0, 10.0), counts(&odd, 0.0, 10.0, 2)), (None, None));
+    }
+    // One so old that no double holds its chance of having come so far fails at once: then as from new.
+    let (old, new) = (expected(&WEAR, 1e6, 1e5).unwrap(), expected(&WEAR, 0.0, 1e5).unwrap());
+    near(old, new + 1.0, 0.001);
 }

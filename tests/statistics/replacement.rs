@@ -1,8 +1,7 @@
 //! Age replacement (Barlow & Proschan 1965), and what a kind costs to run.
 
 use stringline::statistics::replacement::{
-    break_even_life, break_even_price, minimal_repair, optimum, rate, rate_to_failure, running_cost,
-    time_in_use,
+    break_even_life, minimal_repair, optimum, rate, rate_to_failure, running_cost, time_in_use,
 };
 use stringline::statistics::weibull::Weibull;
 
@@ -21,7 +20,7 @@ fn best(shape: f64, scale: f64, planned: f64, failure: f64, age: f64, cost: f64,
 }
 
 /// Age at the optimum, its cost, and the cost of running to failure: 493.047 h in a public worked example with shape 2.5, scale
-/// 1000 h, costs 1 and 5; the further digits and the other rows from the formula by SciPy 1.17.1 (quad and brentq).
+/// 1000 h, costs 1 and 5; the further digits and the other rows from the formula by scipy 1.17.1 (quad and brentq).
 #[test]
 fn age_replacement_optimum() {
     best(2.5, 1000.0, 1.0, 5.0, 493.0470, 0.003_462_042_739, 0.005_635_30);
@@ -53,8 +52,8 @@ fn no_age_where_replacing_early_cannot_pay() {
 #[test]
 fn rates_in_closed_form() {
     let even = Weibull { shape: 1.0, scale: 100.0 };
-    near(time_in_use(&even, 50.0), 100.0 * (1.0 - (-0.5f64).exp()), 1e-10);
-    let survival = (-0.5f64).exp();
+    near(time_in_use(&even, 50.0), 100.0 * (1.0 - libm::exp(-0.5)), 1e-10);
+    let survival = libm::exp(-0.5);
     let wanted = (2.0 * survival + 7.0 * (1.0 - survival)) / (100.0 * (1.0 - survival));
     close(rate(&even, 50.0, 2.0, 7.0).unwrap(), wanted, 1e-12);
     close(rate_to_failure(&even, 7.0), 0.07, 1e-12);
@@ -70,7 +69,6 @@ fn break_even() {
     let rate = running_cost(40.0, 10.0, 200.0).unwrap();
     near(rate, 0.25, 1e-15);
     near(break_even_life(rate, 90.0, 10.0).unwrap(), 400.0, 1e-12);
-    near(break_even_price(rate, 300.0, 10.0).unwrap(), 65.0, 1e-12);
     assert_eq!(running_cost(40.0, 10.0, 0.0), None);
     assert_eq!(break_even_life(0.0, 90.0, 0.0), None);
 }

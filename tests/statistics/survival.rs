@@ -51,7 +51,7 @@ fn six_mp_of_freireich() {
     assert_eq!(curve.median(), Some(23.0));
 }
 
-/// `scipy.stats.ecdf(...).sf.confidence_interval(method="log-log")`, SciPy 1.17.1, and the same from lifelines 0.30.3.
+/// `scipy.stats.ecdf(...).sf.confidence_interval(method="log-log")`, scipy 1.17.1, and the same from lifelines 0.30.3.
 #[test]
 fn six_mp_band_through_log_log() {
     let curve = curve(&six_mp()).unwrap();
@@ -95,7 +95,7 @@ fn shock_absorbers_with_a_tie() {
     ];
     steps(&curve, &wanted, 0.00005);
     assert_eq!(curve.steps[6].at_risk, 12);
-    assert_eq!(curve.last, 28100.0);
+    near(curve.last, 28100.0, 0.0);
 }
 
 /// Common practice: a wear part that lasts five or six track days on record.

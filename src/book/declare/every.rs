@@ -28,6 +28,10 @@ pub(super) fn every(book: &Book, cur: &mut Cursor<'_>, of_car: bool) -> Result<V
         span: cur.here(),
         what: What::PropertyValue { property: "every", wants },
     };
+    if amounts.iter().any(|amount| amount.value <= 0.0) {
+        let what = What::PropertyValue { property: "every", wants: "more than nothing" };
+        return Err(Trouble { span: first, what });
+    }
     let Some(word) = cur.take(Shape::Word) else { return Err(wrong(cur)) };
     let verb =
         |list: &[Verb]| list.iter().copied().find(|verb| verb.word().eq_ignore_ascii_case(cur.str(word)));

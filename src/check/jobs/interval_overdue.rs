@@ -6,7 +6,7 @@ use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::intervals::{self, Round, Since, Start};
 use crate::history::sessions::Session;
 use crate::history::slots::Owner;
-use crate::history::usage::Use;
+use crate::history::tally::Tally;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -53,7 +53,7 @@ fn subject(cx: &Context<'_>, round: &Round<'_>) -> String {
 /// The first session that goes past the interval.
 fn past(cx: &Context<'_>, round: &Round<'_>, start: &Start, until: u32) -> Option<Diagnostic> {
     let limit = round.every.amount.value * 1.000_001;
-    let mut used = Use::default();
+    let mut used = Tally::default();
     for (session, share) in intervals::ran(cx.book, cx.history, round.owner, start.rank, until) {
         used.add(session, share);
         let since = round.since(cx.book, cx.history, start, &used, session.date);

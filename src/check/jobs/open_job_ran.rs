@@ -1,8 +1,10 @@
 //! `open-job-ran`: a car ran with a job open that was neither planned for later nor put off.
 
-use crate::book::model::JobId;
+use crate::book::model::{CarId, JobId};
 use crate::check::{Check, Context, Family, Look, follow, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::jobs::{self, JobHistory, Status};
+use crate::history::sessions::{Session, SessionId};
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -36,14 +38,11 @@ fn job(cx: &Context<'_>, id: JobId) -> Option<(JobId, Diagnostic)> {
     let job = cx.history.jobs.get(id);
     let (car, opened) = (job.car?, job.opened()?);
     let sold = cx.history.parts.sold.get(&car).map_or(u32::MAX, |(rank, _)| *rank);
-    let sessions = cx.history.sessions.between(car, opened.rank, sold);
-    let mut ran = sessions.iter().map(|id| cx.history.sessions.get(*id)).filter(|session| {
-        job.presses(cx.book, session.rank, session.date)
-            && !told::is_ahead(cx, session.date)
-            && !told::is_misdated(cx, session)
-    });
-    let first = ran.next()?;
-    let more = match ran.count() {
+    let ran = pressed(cx, job, car, sold);
+    let sessions = ran.iter().copied().flatten().map(|id| cx.history.sessions.get(*id));
+    let usable = |session: &Session| !told::is_ahead(cx, session.date) && !told::is_misdated(cx, session);
+    let (before, first) = sessions.enumerate().find(|(_, session)| usable(session))?;
+    let more = match ran.iter().map(|ids| ids.len()).sum::<usize>() - before - 1 {
         0 => String::new(),
         1 => " and the session after it".to_owned(),
         more => format!(" and {more} more sessions"),
@@ -53,4 +52,23 @@ fn job(cx: &Context<'_>, id: JobId) -> Option<(JobId, Diagnostic)> {
     let cure = "write `done` where it was done; if it can wait, `planned` on the job, or `defer ... to` when, says so";
     let opened = told::job_span(cx, opened.entry, id);
     Some((id, CHECK.at(first.label, message).and(opened, "opened here").cure(cure)))
+}
+
+/// The sessions that the car ran with the job to be done: from each line that made it so to the next.
+fn pressed<'a>(cx: &Context<'a>, job: &JobHistory, car: CarId, sold: u32) -> Vec<&'a [SessionId]> {
+    let mut list = Vec::new();
+    for (at, step) in job.steps.iter().enumerate() {
+        let until = job.steps.get(at + 1).map_or(u32::MAX, |next| next.rank).min(sold);
+        let all = cx.history.sessions.between(car, step.rank, until);
+        let from = match step.status {
+            Status::Open => 0,
+            Status::Deferred => match jobs::ends(cx.book, step.until) {
+                Some(end) => all.partition_point(|id| cx.history.sessions.get(*id).date < end),
+                None => continue,
+            },
+            Status::Planned | Status::Done | Status::Unknown => continue,
+        };
+        list.push(all.get(from..).unwrap_or_default());
+    }
+    list
 }

@@ -23,14 +23,13 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let id = JobId(index);
         let job = cx.history.jobs.get(id);
         for (at, promise) in job.promises.iter().enumerate() {
-            let Some(Outcome::Overdue(days)) = job.outcome(at, cx.today) else { continue };
+            if !matches!(job.outcome(at, cx.today), Some(Outcome::Overdue(_))) {
+                continue;
+            }
             let whom = promise.client.map_or_else(String::new, |client| format!(" to {}", cx.client(client)));
             let due = promise.due;
-            let message = format!(
-                "{} was promised{whom} for {due}: {} past, and not done.",
-                cx.job_words(id),
-                told::days(days)
-            );
+            let message =
+                format!("{} was promised{whom} for {due}; that is past, and it is not done.", cx.job_words(id));
             let cure = "write `done` where it was done, or `promise` another day";
             out.push(CHECK.at(told::until_span(cx, promise.entry), message).cure(cure));
         }

@@ -22,6 +22,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "style.css",
     "index.html",
     "season.html",
+    "jobs.html",
     "money.html",
     "timeline.html",
     "figures.html",

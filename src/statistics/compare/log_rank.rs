@@ -41,25 +41,74 @@ pub fn log_rank(first: &[Observation], second: &[Observation]) -> Result<LogRank
 }
 
 pub(super) fn of(first: &[Observation], second: &[Observation]) -> Result<LogRank, NoTest> {
-    let mut all = first.to_vec();
-    all.extend_from_slice(second);
-    let (both, second) = (Watched::of(&all), Watched::of(second));
+    let both = Watched::of(&[first, second].concat());
     if both.failures.is_empty() {
         return Err(NoTest::NoFailures);
     }
-    let (mut observed, mut expected, mut variance) = (0.0, 0.0, 0.0);
-    for &(age, failed) in &both.failures {
-        let (risk, failed) = (both.at_risk(age) as f64, failed as f64);
-        let share = second.at_risk(age) as f64 / risk;
-        observed += second.failed_at(age) as f64;
-        expected += failed * share;
-        if risk > 1.0 {
-            variance += failed * share * (1.0 - share) * (risk - failed) / (risk - 1.0);
+    Sums::of(&both, &Watched::of(second)).numbers().ok_or(NoTest::NeverTogether)
+}
+
+/// What the test adds up, age by age of failure.
+pub(super) struct Sums {
+    ages: Vec<Age>,
+    observed: f64,
+    expected: f64,
+    variance: f64,
+}
+
+/// One age of failure.
+#[derive(Clone, Copy)]
+struct Age {
+    failed: f64,
+    risk: f64,
+    risk_of_second: f64,
+}
+
+impl Age {
+    /// Failures to expect of the second kind, and their variance.
+    fn parts(self) -> (f64, f64) {
+        let Self { failed, risk, risk_of_second } = self;
+        let share = risk_of_second / risk;
+        let spread = if risk > 1.0 { (risk - failed) / (risk - 1.0) } else { 0.0 };
+        (failed * share, failed * share * (1.0 - share) * spread)
+    }
+}
+
+impl Sums {
+    pub fn of(both: &Watched, second: &Watched) -> Self {
+        let mut sums = Self { ages: Vec::new(), observed: 0.0, expected: 0.0, variance: 0.0 };
+        for &(at, failed) in &both.failures {
+            let age = Age {
+                failed: failed as f64,
+                risk: both.at_risk(at) as f64,
+                risk_of_second: second.at_risk(at) as f64,
+            };
+            sums.observed += second.failed_at(at) as f64;
+            sums.change(age.parts(), 1.0);
+            sums.ages.push(age);
         }
+        sums
     }
-    if variance <= 0.0 {
-        return Err(NoTest::NeverTogether);
+
+    fn change(&mut self, (expected, variance): (f64, f64), by: f64) {
+        self.expected += by * expected;
+        self.variance += by * variance;
     }
-    let chi_squared = (observed - expected) * (observed - expected) / variance;
-    Ok(LogRank { observed, expected, variance, chi_squared, p: chi_squared_tail(chi_squared) })
+
+    /// One more life of the second kind was at risk at the age of that place.
+    pub fn one_more_of_second(&mut self, place: usize) {
+        let before = self.ages[place];
+        let after = Age { risk: before.risk + 1.0, risk_of_second: before.risk_of_second + 1.0, ..before };
+        self.change(before.parts(), -1.0);
+        self.change(after.parts(), 1.0);
+        self.ages[place] = after;
+    }
+
+    /// The test; `None` where there is no variance.
+    pub fn numbers(&self) -> Option<LogRank> {
+        let Self { observed, expected, variance, .. } = *self;
+        let chi_squared = (observed - expected) * (observed - expected) / variance;
+        let numbers = LogRank { observed, expected, variance, chi_squared, p: chi_squared_tail(chi_squared) };
+        (variance > 0.0).then_some(numbers)
+    }
 }

@@ -1,9 +1,10 @@
 //! How much longer the second kind must run without a failure before it can be called the better.
 
 use super::NoTest;
-use super::log_rank::{self, pair};
+use super::log_rank::{self, Sums, pair};
 use super::permutation::Scores;
 use crate::statistics::observation::{End, Observation};
+use crate::statistics::risk::Watched;
 
 /// How much more running is needed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,7 +19,7 @@ pub enum Needed {
 }
 
 /// The least equal, failure-free further running of every life of the second kind that still runs, that brings the two-sided p
-/// to `significance` or less with the second kind the better. The p changes only where one of those lives passes an age at
+/// to `significance` or less with the second kind the better. The p changes only where one of those lives reaches an age at
 /// which something failed, so only those amounts are tried, least first. The p is that of [`super::test()`].
 ///
 /// # Errors
@@ -28,20 +29,31 @@ pub fn needed(first: &[Observation], second: &[Observation], significance: f64) 
     if better(&first, &second, significance) {
         return Ok(Needed::Already);
     }
-    let lives = || first.iter().chain(&second);
-    let limit = 3.0 * lives().map(|life| life.exit).fold(0.0, f64::max);
-    let mut amounts: Vec<f64> = second
-        .iter()
-        .filter(|life| life.end == End::Running)
-        .flat_map(|running| {
-            let failed = lives().filter(|life| life.failed() && life.exit > running.exit);
-            failed.map(|life| life.exit - running.exit)
+    let all = [&first[..], &second[..]].concat();
+    let both = Watched::of(&all);
+    // Each running life with each age of failure still before it: the amount, and which age.
+    let running = second.iter().filter(|life| life.end == End::Running);
+    let mut reached: Vec<(f64, usize)> = running
+        .flat_map(|life| {
+            let ages = both.failures.iter().enumerate().filter(|(_, (age, _))| *age > life.exit);
+            ages.map(|(place, (age, _))| (age - life.exit, place))
         })
         .collect();
-    amounts.sort_by(f64::total_cmp);
-    amounts.dedup();
-    let found = amounts.into_iter().find(|more| better(&first, &extended(&second, *more), significance));
-    Ok(found.map_or(Needed::NotWithin(limit), Needed::Amount))
+    reached.sort_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)));
+    // Neither late entry nor the number of splits changes with more running. By chi-squared the sums follow each life as it
+    // comes to be at risk at one more age; whole tests are only for the amounts that these let through.
+    let mut sums = Sums::of(&both, &Watched::of(&second));
+    let counted = Scores::of(&first, &second).approximate().is_none();
+    for same in reached.chunk_by(|one, other| one.0 >= other.0) {
+        for (_, place) in same {
+            sums.one_more_of_second(*place);
+        }
+        let likely = counted || sums.numbers().is_some_and(|numbers| numbers.p <= significance * 1.001);
+        if likely && better(&first, &extended(&second, same[0].0), significance) {
+            return Ok(Needed::Amount(same[0].0));
+        }
+    }
+    Ok(Needed::NotWithin(3.0 * both.exits.last().copied().unwrap_or(0.0)))
 }
 
 /// The same lives with each running one longer; a hair more, so that it does reach the age it was to reach.

@@ -1,10 +1,11 @@
 //! The exact test: how many ways of dealing the lives to the two kinds are as uneven as the one seen.
 //!
 //! Observed less expected is a sum over the second kind's lives of one score each, (1 if it failed, else 0) - (the pooled
-//! Nelson-Aalen sum over its watch), so every split is the sum of a subset. Exact where the two kinds' lives would have been
-//! cut short alike (their censoring exchangeable); where one kind is much younger than the other it is the customary
-//! approximation, and close (Heinze, Gnant & Schemper, Biometrics 59 (2003) 1151). Lives entered late cannot change places
-//! with lives watched from new; then the log-rank p stands, and says so.
+//! Nelson-Aalen sum over its watch), so every split is the sum of a subset. The p is exact where the two kinds' lives were cut
+//! short alike, so that any life might have been of either kind; where one kind is much the younger it is an approximation
+//! (Heinze, Gnant & Schemper, "Exact log-rank tests for unequal follow-up", Biometrics 59 (2003) 1151; from memory), still a
+//! better one for few lives than chi-squared. Lives entered late cannot change places with lives watched from new; then the
+//! log-rank p stands, and says so.
 
 use super::NoTest;
 use super::log_rank::{self, LogRank, pair};

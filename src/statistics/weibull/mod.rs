@@ -3,6 +3,7 @@
 //! F(t) = 1 - exp(-(t/scale)^shape) (Weibull 1951; NIST/SEMATECH e-Handbook 8.1.6.2 and 8.4.1.3). A shape above 1 is wear, 1
 //! is chance alone, below 1 is early trouble. All times are in the unit of the lives given.
 
+mod chebyshev;
 mod fit;
 mod region;
 mod sums;

@@ -6,6 +6,7 @@
 //! polynomial over the region's shapes; after that no quantity needs the data again.
 
 use super::Weibull;
+use super::chebyshev::Series;
 use super::fit::{Fit, SHAPES};
 use super::sums::Sums;
 use crate::statistics::Interval;
@@ -26,7 +27,7 @@ pub struct Region {
     /// Ends of its shapes, and whether each is a real end and not only that of our search.
     shapes: [(f64, bool); 2],
     /// ln S(b) over them.
-    log_sum: Vec<f64>,
+    log_sum: Series,
     /// The edge: an angle, and the distribution there.
     edge: Vec<(f64, Weibull)>,
 }
@@ -37,7 +38,7 @@ impl Region {
         let floor = fit.log_likelihood - z * z / 2.0;
         let sums = fit.sums.clone();
         let shapes = [SHAPES.0, SHAPES.1].map(|limit| end(&sums, fit.shape, limit, floor));
-        let log_sum = chebyshev(shapes[0].0, shapes[1].0, |shape| libm::log(sums.powers(shape).sum));
+        let log_sum = Series::of(shapes[0].0, shapes[1].0, |shape| libm::log(sums.powers(shape).sum));
         let mut region =
             Self { level, failures: sums.failures, sums, floor, shapes, log_sum, edge: Vec::new() };
         let step = std::f64::consts::TAU / f64::from(PLACES);
@@ -126,7 +127,7 @@ impl Region {
         let [(low, _), (high, _)] = self.shapes;
         let across = libm::cos(angle);
         let shape = f64::midpoint(low, high) + (high - low) / 2.0 * across;
-        let log_sum = clenshaw(&self.log_sum, across);
+        let log_sum = self.log_sum.at(across);
         let spare = (self.sums.best(shape, log_sum) - self.floor).max(0.0) / self.failures;
         let log_scale =
             self.sums.log_scale(shape, log_sum) + off_best(spare, libm::sin(angle) >= 0.0) / shape;
@@ -174,59 +175,11 @@ fn end(sums: &Sums, best: f64, limit: f64, floor: f64) -> (f64, bool) {
         } else {
             outside = at;
         }
-        let next = at - (value - floor) / slope;
-        let moved = (next - at).abs();
-        at = next;
-        if moved < 1e-13 {
-            break;
+        let newton = at - (value - floor) / slope;
+        if (newton - at).abs() < 1e-10 {
+            return (libm::exp(newton), true);
         }
+        at = newton;
     }
     (libm::exp(at), true)
-}
-
-/// Coefficients of the Chebyshev series of a smooth function over that span: 8 pieces, doubled until the last are nothing.
-fn chebyshev(low: f64, high: f64, function: impl Fn(f64) -> f64) -> Vec<f64> {
-    let node = |place: usize, pieces: usize| libm::cos(std::f64::consts::PI * place as f64 / pieces as f64);
-    let value = |across: f64| function(f64::midpoint(low, high) + (high - low) / 2.0 * across);
-    let mut pieces = 8;
-    let mut values: Vec<f64> = (0..=pieces).map(|place| value(node(place, pieces))).collect();
-    loop {
-        let series = coefficients(&values);
-        let size = series.iter().fold(1.0, |most: f64, one| most.max(one.abs()));
-        let rest = series[pieces - 2..].iter().fold(0.0, |most: f64, one| most.max(one.abs()));
-        if rest < 1e-13 * size || pieces >= 128 {
-            return series;
-        }
-        pieces *= 2;
-        values = (0..=pieces)
-            .map(|place| if place % 2 == 0 { values[place / 2] } else { value(node(place, pieces)) })
-            .collect();
-    }
-}
-
-/// The series through values at cos(pi j/n), by its sums.
-fn coefficients(values: &[f64]) -> Vec<f64> {
-    let pieces = values.len() - 1;
-    let cosines: Vec<f64> =
-        (0..2 * pieces).map(|place| libm::cos(std::f64::consts::PI * place as f64 / pieces as f64)).collect();
-    let half = |place: usize| if place == 0 || place == pieces { 0.5 } else { 1.0 };
-    (0..=pieces)
-        .map(|order| {
-            let sum: f64 = values
-                .iter()
-                .enumerate()
-                .map(|(place, value)| half(place) * value * cosines[(order * place) % (2 * pieces)])
-                .sum();
-            2.0 / pieces as f64 * half(order) * sum
-        })
-        .collect()
-}
-
-/// The series at a place from -1 to 1, by Clenshaw's way.
-fn clenshaw(series: &[f64], across: f64) -> f64 {
-    let (mut one, mut two) = (0.0, 0.0);
-    for coefficient in series.iter().skip(1).rev() {
-        (one, two) = (2.0 * across * one - two + coefficient, one);
-    }
-    across * one - two + series.first().copied().unwrap_or(0.0)
 }

@@ -5,7 +5,7 @@ use super::value::{self, Money};
 use crate::Compiled;
 use crate::lives::study::{Carried, LeftOut, Study, study};
 use crate::lives::{End, Life, Lives};
-use crate::statistics::bounds::{mean_at_least, scale_at_least};
+use crate::statistics::bounds::{mean_at_least, none_would_fail, scale_at_least};
 use crate::statistics::survival::{self, Curve};
 use crate::statistics::weibull::{Fit, NoFit, Region, fit};
 use crate::statistics::{Interval, Reason};
@@ -242,7 +242,19 @@ fn bound(compiled: &Compiled, all: &[Fitted], one: &Fitted, scale: Scale) -> Str
             scale.words(least)
         );
     }
-    text + "."
+    text.push('.');
+    let rival = all.iter().filter_map(|other| other.fit.as_ref().ok().map(|fit| (other, fit)));
+    if let Some((other, fit)) = rival.max_by_key(|(_, fit)| fit.failures)
+        && let Ok(chance) = none_would_fail(&fit.life, lives)
+    {
+        text += &format!(
+            " As many of {} would have come through the same running with a chance of {}{}.",
+            name(compiled, &other.study),
+            percent(chance),
+            if chance > super::LEVEL { ": no evidence yet" } else { "" }
+        );
+    }
+    text
 }
 
 fn left_out(compiled: &Compiled, lives: &Lives, study: &Study) -> Vec<String> {
