@@ -21,11 +21,8 @@ pub struct Costs {
 
 /// Makes the view.
 pub(in crate::report) fn view(desk: &Desk<'_>, year: i16) -> Costs {
-    let href = |car: CarId| {
-        desk.table
-            .link(Key::Season(car, year))
-            .map_or_else(String::new, |link| format!("{}#money", link.href))
-    };
+    let href =
+        |car: CarId| desk.table.link(Key::Season(car, year)).map_or_else(String::new, |link| link.href);
     let mut frame =
         frame::frame(desk.tell, format!("What {year} cost"), "every car, by kind".to_owned(), None);
     frame.errors |= desk.tell.compiled.count(Severity::Error) > 0;
