@@ -5,11 +5,13 @@
 pub mod book;
 pub mod check;
 pub mod command;
+pub mod costs;
 pub mod diagnostics;
 pub mod due;
 pub mod figures;
 pub mod history;
 pub mod lives;
+pub mod money;
 pub mod report;
 pub mod source;
 pub mod statistics;
@@ -19,6 +21,7 @@ pub mod view;
 pub mod vocabulary;
 
 use book::Book;
+use costs::Costs;
 use diagnostics::Diagnostic;
 use history::History;
 use source::{Files, World};
@@ -32,6 +35,8 @@ pub struct Compiled {
     pub book: Book,
     /// The fold.
     pub history: History,
+    /// What everything cost.
+    pub costs: Costs,
     /// The messages, sorted by place.
     pub diagnostics: Vec<Diagnostic>,
     /// Today in the shop's zone.
@@ -49,10 +54,11 @@ pub fn compile(world: &dyn World) -> Result<Compiled, String> {
     let tree = syntax::parse(&files);
     let book = book::compile(&files, tree, load);
     let history = history::fold(&book, &files);
+    let costs = costs::fold(&book, &files, &history);
     let today = today(&book, world);
-    let cx = check::Context { files: &files, book: &book, history: &history, today };
+    let cx = check::Context { files: &files, book: &book, history: &history, costs: &costs, today };
     let diagnostics = check::check(&cx);
-    Ok(Compiled { files, book, history, diagnostics, today, commit: world.commit() })
+    Ok(Compiled { files, book, history, costs, diagnostics, today, commit: world.commit() })
 }
 
 /// Today's date in the shop's zone.
@@ -65,7 +71,13 @@ impl Compiled {
     /// What checks look at.
     #[must_use]
     pub fn context(&self) -> check::Context<'_> {
-        check::Context { files: &self.files, book: &self.book, history: &self.history, today: self.today }
+        check::Context {
+            files: &self.files,
+            book: &self.book,
+            history: &self.history,
+            costs: &self.costs,
+            today: self.today,
+        }
     }
 
     /// How many messages are of that severity.

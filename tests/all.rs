@@ -15,6 +15,7 @@ mod history;
 mod hostile;
 mod language;
 mod lives;
+mod money;
 mod reference;
 mod report;
 mod settings_fold;

@@ -3,7 +3,7 @@
 //! Must not know verbs, nor any state.
 
 use super::entry::{By, Extra, Failure};
-use super::model::{Condition, JobId};
+use super::model::{CarId, Condition, JobId};
 use super::names::{Names, Thing};
 use super::single::one;
 use super::trouble::{Trouble, What};
@@ -189,6 +189,24 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         });
     }
     Ok(())
+}
+
+/// The cars named here, with commas between; moves past them.
+///
+/// # Errors
+/// When one of them names none.
+pub fn cars(cur: &mut Cursor<'_>, names: &Names) -> Result<Vec<CarId>, Trouble> {
+    let mut cars = Vec::new();
+    loop {
+        cars.push(look_up(cur, names, "car", |thing| match thing {
+            Thing::Car(id) => Some(id),
+            _ => None,
+        })?);
+        cur.bump();
+        if !cur.take_comma() {
+            return Ok(cars);
+        }
+    }
 }
 
 /// The job named here; moves past it.

@@ -4,11 +4,11 @@
 
 use super::model::{CarId, ClientId, Condition, EventId, GaugeId, JobId, KindId, PartId, PersonId};
 use super::place::Place;
+use crate::money::{Amount, Minutes};
 use crate::source::{FileId, Span};
 use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
-use rust_decimal::Decimal;
 
 /// No entry, no extra, no part.
 pub const NONE: u32 = u32::MAX;
@@ -39,12 +39,13 @@ verbs! {
     Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Run "run",
     Laps "laps", Say "say", Think "think", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
+    Hours "hours", Cost "cost", Credit "credit", Quote "quote",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
 }
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 35;
+    pub const COUNT: usize = 39;
 
     /// Whether the entry states values of a quantity.
     #[must_use]
@@ -179,15 +180,6 @@ impl Item {
     }
 }
 
-/// An amount of money, exact.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Money {
-    /// As typed, decimals kept.
-    pub amount: Decimal,
-    /// ISO 4217 code, upper case.
-    pub currency: Box<str>,
-}
-
 /// A dated head.
 #[derive(Debug, Clone, Copy)]
 pub struct Head {
@@ -318,6 +310,8 @@ pub struct Extra {
     pub job: Option<JobId>,
     /// Facts of a line about a job.
     pub job_facts: Option<Box<JobFacts>>,
+    /// Facts of a line about money or hours.
+    pub costs: Option<Box<CostFacts>>,
 }
 
 impl Extra {
@@ -339,6 +333,7 @@ impl Extra {
             && self.check.is_none()
             && self.job.is_none()
             && self.job_facts.is_none()
+            && self.costs.is_none()
     }
 }
 
@@ -360,7 +355,9 @@ pub struct PartFacts {
     /// `with all`.
     pub all: bool,
     /// Money on the line.
-    pub money: Option<Money>,
+    pub money: Option<Amount>,
+    /// `invoice "2026-077"`.
+    pub invoice: Option<Span>,
 }
 
 /// The four fields of a failure.
@@ -423,4 +420,87 @@ pub enum Until {
     Event(EventId),
     /// Words of the shop's own: `winter`, or quoted.
     Words(Span),
+}
+
+/// What a cost is for, as typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub enum CostKind {
+    /// Fees to take part.
+    Entry,
+    /// Parts.
+    Parts,
+    /// Fuel.
+    Fuel,
+    /// What is used up: oil, pads, tyres.
+    Consumables,
+    /// Work done by another shop.
+    Outside,
+    /// Anything else.
+    #[default]
+    Other,
+}
+
+impl CostKind {
+    /// Every kind with its word.
+    pub const ALL: [(&'static str, Self); 6] = [
+        ("entry", Self::Entry),
+        ("parts", Self::Parts),
+        ("fuel", Self::Fuel),
+        ("consumables", Self::Consumables),
+        ("outside", Self::Outside),
+        ("other", Self::Other),
+    ];
+
+    /// The kind of that word.
+    #[must_use]
+    pub fn find(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|(each, _)| word.eq_ignore_ascii_case(each)).map(|(_, kind)| kind)
+    }
+}
+
+/// What an `hours`, `cost`, `credit` or `quote` line says.
+#[derive(Debug, Clone, Default)]
+pub struct CostFacts {
+    /// The sum, as typed.
+    pub sum: Option<Amount>,
+    /// The time worked.
+    pub minutes: Option<Minutes>,
+    /// What it is for.
+    pub kind: CostKind,
+    /// `at EVENT`.
+    pub event: Option<EventId>,
+    /// `to CLIENT`: who pays.
+    pub client: Option<ClientId>,
+    /// `rate 62.00 EUR`, an hour.
+    pub rate: Option<Amount>,
+    /// `unbilled`: counted, not charged.
+    pub unbilled: bool,
+    /// `invoice "2026-077"`.
+    pub invoice: Option<Span>,
+    /// `split KEY among CARS`.
+    pub split: Option<Split>,
+}
+
+/// How a cost is shared out among cars.
+#[derive(Debug, Clone)]
+pub struct Split {
+    /// By what.
+    pub key: SplitKey,
+    /// Among which cars, in the order typed; empty for the cars that ran at the line's event.
+    pub among: Vec<CarId>,
+    /// From `split` to the last of its words.
+    pub span: Span,
+}
+
+/// What a cost is shared out by.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum SplitKey {
+    /// The same for each.
+    Equal,
+    /// Running minutes, at the line's event or in its year.
+    Minutes,
+    /// Events run in the line's year.
+    Events,
+    /// `2:1`: so many parts each.
+    Parts(Vec<u32>),
 }

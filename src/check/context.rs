@@ -6,6 +6,7 @@ use crate::book::Book;
 use crate::book::entry::{Entry, Flags, Item};
 use crate::book::model::{CarId, ClientId, JobId, PartId};
 use crate::book::place::Place;
+use crate::costs::Costs;
 use crate::history::History;
 use crate::history::parts::Where;
 use crate::source::{Files, Span};
@@ -22,6 +23,8 @@ pub struct Context<'a> {
     pub book: &'a Book,
     /// Its fold.
     pub history: &'a History,
+    /// What everything cost.
+    pub costs: &'a Costs,
     /// Today in the shop's zone.
     pub today: Date,
 }

@@ -3,6 +3,7 @@
 //! Must not know HTML, columns or colours. Keys are a promise (`grammar/json.md`): add, never rename.
 
 pub mod blank;
+pub mod costs;
 pub mod diff;
 pub mod due;
 pub mod job;

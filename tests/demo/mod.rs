@@ -5,6 +5,7 @@
 mod coupling_lives;
 mod jobs;
 mod lives;
+mod money;
 mod use_table;
 mod whole;
 

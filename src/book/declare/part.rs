@@ -2,7 +2,7 @@
 
 use super::kind::amounts;
 use super::place::quantity_here;
-use super::{Declared, enter, named, properties, text_value};
+use super::{Declared, enter, named, price, properties, text_value};
 use crate::book::clauses::look_up;
 use crate::book::model::{KindId, Part, PartId, Spec, SpecId};
 use crate::book::names::Thing;
@@ -23,6 +23,8 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
         opening: Vec::new(),
         opening_new: false,
         tags: Vec::new(),
+        price: None,
+        paid: false,
     });
     thing
 }
@@ -90,6 +92,10 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
     } else if cur.take_keyword("tag") {
         let tag = tag(book, cur)?;
         book.parts[at].tags.push(tag);
+    } else if cur.take_keyword("price") {
+        book.parts[at].price = Some(price(book, cur)?);
+    } else if cur.take_keyword("paid") {
+        book.parts[at].paid = true;
     } else {
         return Ok(false);
     }
@@ -140,7 +146,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     let at = id.0 as usize;
     if cur.take_keyword("price") {
-        book.specs[at].price = Some(super::price(cur, "spec")?);
+        book.specs[at].price = Some(price(book, cur)?);
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
         book.specs[at].life.extend(life);

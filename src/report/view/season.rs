@@ -10,6 +10,7 @@ use super::figures::{event, health};
 use super::frame::{self, Frame};
 use super::jobs::{self, Job};
 use super::link::Group;
+use super::money::{self, Money};
 use super::moves::{self, Moved};
 use super::parts::{self, OnCar};
 use super::problems::{self, Problem};
@@ -69,6 +70,8 @@ pub struct Season {
     pub parts: Vec<OnCar>,
     /// Tyre sets.
     pub tyres: Vec<Set>,
+    /// What it cost; none where nothing was booked.
+    pub money: Option<Money>,
     /// The season in order.
     pub chapters: Vec<Chapter>,
     /// What is wrong in the car's lines.
@@ -150,6 +153,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         leakdown: health::leakdown(tell, car, end),
         parts: parts::on_car(tell, car, end),
         tyres: tyres::sets(tell, car, &sessions, end),
+        money: money::of_car(tell, car, year),
         chapters: timeline::chapters(tell, car, from, until, &found),
         problems: found.list,
     }
