@@ -16,6 +16,7 @@ mod hostile;
 mod language;
 mod reference;
 mod report;
+mod rules;
 mod settings_fold;
 mod source;
 mod stranger;

@@ -3,6 +3,7 @@
 //! Must not know dated blocks.
 
 mod car;
+mod dated;
 mod kind;
 mod part;
 mod place;
@@ -15,6 +16,7 @@ use super::{Book, Named};
 use crate::source::{Files, Span};
 use crate::syntax::{Block, Chunk, Cursor, Line, LineKind, Shape, unquote};
 
+pub(in crate::book) use dated::stated;
 pub(in crate::book) use place::{no_date, of_date};
 pub use quantity::read_built_in;
 
@@ -352,10 +354,11 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             &["client", "class", "units", "cylinders", "gears", "drive", "toe-over", "reference", "about"]
         }
         "kind" => &[
-            "fits", "on", "inside", "life", "safety", "gives", "carries", "clicks", "from", "one-use", "must",
+            "fits", "on", "inside", "life", "valid", "safety", "gives", "carries", "clicks", "from",
+            "one-use", "must",
         ],
-        "spec" => &["of", "price", "life", "tag"],
-        "part" => &["spec", "serial", "opening", "tag"],
+        "spec" => &["of", "price", "life", "valid", "tag"],
+        "part" => &["spec", "serial", "opening", "made", "serviced", "fitted", "valid-until", "tag"],
         "quantity" => &[
             "of",
             "area",

@@ -2,6 +2,7 @@
 //!
 //! Must not know what was true before an entry; that is `history`.
 
+use super::due_dates::Stated;
 use super::model::{CarId, Condition, EventId, GaugeId, KindId, PartId, PersonId};
 use super::place::Place;
 use crate::source::{FileId, Span};
@@ -15,7 +16,7 @@ pub const NONE: u32 = u32::MAX;
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 31 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 32 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -36,14 +37,14 @@ verbs! {
     Set "set", Adjust "adjust", Found "found", Left "left", Read "read", Bench "bench", Fill "fill",
     Torque "torque", Recheck "recheck", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
-    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Run "run",
+    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service", Run "run",
     Laps "laps", Say "say", Think "think", Waive "waive", Void "void",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
 }
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 31;
+    pub const COUNT: usize = 32;
 
     /// Whether the entry states values of a quantity.
     #[must_use]
@@ -342,6 +343,8 @@ pub struct PartFacts {
     pub all: bool,
     /// Money on the line.
     pub money: Option<Money>,
+    /// `until 2027-06`: the last good day that a service states.
+    pub until: Option<Stated>,
 }
 
 /// The four fields of a failure.

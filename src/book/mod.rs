@@ -6,6 +6,7 @@
 mod clauses;
 pub mod dates;
 pub mod declare;
+pub mod due_dates;
 pub mod entry;
 pub mod model;
 pub mod money;

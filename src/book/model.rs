@@ -2,6 +2,7 @@
 //!
 //! Must not know how lines are read, nor what happens to anything on a date.
 
+use super::due_dates::Stated;
 use super::entry::{Item, Money};
 use super::place::Place;
 use crate::source::Span;
@@ -204,6 +205,41 @@ pub struct Amount {
     pub typed: Span,
 }
 
+/// What the days of a dated item count from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Since {
+    /// The day it was made.
+    Made,
+    /// Its last service; the day it was made where it never had one.
+    Serviced,
+    /// The day it first went on a car.
+    Fitted,
+}
+
+impl Since {
+    /// The word in a ledger.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Made => "made",
+            Self::Serviced => "serviced",
+            Self::Fitted => "fitted",
+        }
+    }
+}
+
+/// How long a dated item is good for, whether it runs or not: `valid 5 years from made`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Valid {
+    /// Calendar months.
+    pub months: u32,
+    /// From when.
+    pub since: Since,
+    /// As typed, after `valid`.
+    pub typed: Span,
+}
+
 /// A kind of part.
 #[derive(Debug, Clone)]
 pub struct Kind {
@@ -215,6 +251,8 @@ pub struct Kind {
     pub inside: Vec<KindId>,
     /// Limits of life; the first reached counts.
     pub life: Vec<Amount>,
+    /// How long it is good for by the calendar; the first reached counts.
+    pub valid: Vec<Valid>,
     /// Whether its failure can hurt.
     pub safety: bool,
     /// Quantities whose value comes from the part fitted.
@@ -242,6 +280,8 @@ pub struct Spec {
     pub price: Option<Money>,
     /// Its own limits of life; empty for the kind's.
     pub life: Vec<Amount>,
+    /// Its own limits by the calendar; empty for the kind's.
+    pub valid: Vec<Valid>,
     /// What the tag says.
     pub tags: Vec<(QuantityId, Item)>,
 }
@@ -261,6 +301,14 @@ pub struct Part {
     pub opening: Vec<Amount>,
     /// `opening new`: nothing on any clock.
     pub opening_new: bool,
+    /// When it was made.
+    pub made: Option<(Stated, Span)>,
+    /// When it was last serviced before the book.
+    pub serviced: Option<(Stated, Span)>,
+    /// When it first went on a car, before the book.
+    pub fitted: Option<(Stated, Span)>,
+    /// The last good day on its label.
+    pub valid_until: Option<(Stated, Span)>,
     /// What its own tag says.
     pub tags: Vec<(QuantityId, Item)>,
 }

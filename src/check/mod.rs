@@ -11,6 +11,7 @@ mod list;
 mod parts;
 pub mod phrase;
 mod reading;
+mod rules;
 pub mod run;
 mod sessions;
 mod settings;
@@ -71,6 +72,8 @@ pub enum Family {
     Instruments,
     /// Torque, safety, work.
     Work,
+    /// Dated items, class rules.
+    Rules,
     /// The book itself.
     Book,
 }
@@ -88,6 +91,7 @@ impl Family {
             Self::Sessions => "Dates, sessions, counters",
             Self::Instruments => "Gauges and measuring",
             Self::Work => "Torque and work",
+            Self::Rules => "Dated items and class rules",
             Self::Book => "The book",
         }
     }

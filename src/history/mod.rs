@@ -3,6 +3,7 @@
 //! Must not know reports or messages. A [`Problem`] is a fact; `check` puts it into words.
 
 pub mod clicks;
+pub mod dated;
 pub mod diff;
 pub mod disturb;
 pub mod moment;

@@ -61,6 +61,19 @@ pub struct Rebuild {
     pub entry: u32,
 }
 
+/// A time a part was looked at or serviced.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Seen {
+    /// Rank.
+    pub rank: u32,
+    /// Line.
+    pub entry: u32,
+    /// A `service` rather than a look.
+    pub service: bool,
+    /// `good` or `failed`, where it says so.
+    pub verdict: Option<Verdict>,
+}
+
 /// What happened to one part.
 #[derive(Debug, Clone, Default)]
 pub struct PartHistory {
@@ -70,6 +83,8 @@ pub struct PartHistory {
     pub lines: Vec<u32>,
     /// New lives.
     pub rebuilds: Vec<Rebuild>,
+    /// Looks and services.
+    pub seen: Vec<Seen>,
     /// Lines that say it failed.
     pub failures: Vec<u32>,
     /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
@@ -151,8 +166,8 @@ struct Fold<'a> {
 pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec<Problem>) -> Parts {
     let mut lines: Vec<(u32, u32)> = Vec::new();
     for (index, entry) in book.entries.iter().enumerate() {
-        let about =
-            entry.verb.moves_part() || matches!(entry.verb, Verb::Failed | Verb::Inspect | Verb::Bench);
+        let about = entry.verb.moves_part()
+            || matches!(entry.verb, Verb::Failed | Verb::Inspect | Verb::Service | Verb::Bench);
         if about && !entry.broken {
             // `after s6` counts from the end of s6, wherever the line stands.
             let named = sessions
@@ -274,6 +289,11 @@ impl Fold<'_> {
                         self.leave(part, index, rank, Where::Shelf);
                     }
                 }
+            }
+            Verb::Inspect | Verb::Service => {
+                let service = entry.verb == Verb::Service;
+                let seen = Seen { rank, entry: index, service, verdict: facts.verdict };
+                self.parts.all[part.0 as usize].seen.push(seen);
             }
             Verb::Shelve => self.put(part, Where::Shelf, index, rank),
             Verb::Quarantine => self.put_off(part, Where::Quarantine, index, rank),

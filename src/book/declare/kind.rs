@@ -20,6 +20,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         fits: Vec::new(),
         inside: Vec::new(),
         life: Vec::new(),
+        valid: Vec::new(),
         safety: false,
         gives: Vec::new(),
         carries: Vec::new(),
@@ -65,6 +66,9 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
     } else if cur.take_keyword("life") {
         let amounts = amounts(cur, "life")?;
         book.kinds[at].life.extend(amounts);
+    } else if cur.take_keyword("valid") {
+        let valid = super::dated::valid(cur)?;
+        book.kinds[at].valid.extend(valid);
     } else if cur.take_keyword("safety") {
         book.kinds[at].safety = true;
     } else if cur.take_keyword("must") {

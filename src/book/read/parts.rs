@@ -3,6 +3,7 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::{self, look_up};
+use crate::book::declare::stated;
 use crate::book::entry::{PartFacts, Verb, Verdict};
 use crate::book::model::{CarId, PartId};
 use crate::book::money;
@@ -162,6 +163,10 @@ fn word(
                 return Ok(true);
             }
         },
+        Verb::Service if cur.take_keyword("until") => {
+            facts.until = Some(stated(cur, "until")?.0);
+            return Ok(true);
+        }
         Verb::Rebuild if text.eq_ignore_ascii_case("with") => {
             if cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("all")) {
                 facts.all = true;
