@@ -8,6 +8,7 @@ pub mod command;
 pub mod diagnostics;
 pub mod figures;
 pub mod history;
+pub mod money;
 pub mod report;
 pub mod source;
 pub mod syntax;

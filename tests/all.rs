@@ -14,6 +14,7 @@ mod format;
 mod history;
 mod hostile;
 mod language;
+mod money;
 mod reference;
 mod report;
 mod rules;

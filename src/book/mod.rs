@@ -9,12 +9,12 @@ pub mod declare;
 pub mod due_dates;
 pub mod entry;
 pub mod model;
-pub mod money;
 pub mod names;
 pub mod place;
 mod read;
 mod single;
 mod spread;
+pub mod sums;
 pub mod trouble;
 mod values;
 
@@ -22,7 +22,9 @@ use crate::source::{Files, LoadTrouble, Span};
 use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
 use entry::{Entry, Extra, Head, Item, Run};
-use model::{Baseline, Car, Circuit, Client, Event, Gauge, Kind, Named, Part, Person, Shop, Spec};
+use model::{
+    Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, Person, Shop, Spec,
+};
 use names::Names;
 use place::Place;
 use rayon::prelude::*;
@@ -52,8 +54,12 @@ pub struct Book {
     pub specs: Vec<Spec>,
     /// Parts.
     pub parts: Vec<Part>,
+    /// Rates of exchange, in file order.
+    pub exchanges: Vec<Exchange>,
     /// Named setups.
     pub baselines: Vec<Baseline>,
+    /// Jobs, in the order of the text.
+    pub jobs: Vec<Job>,
     /// Quantities, built in and the book's own.
     pub vocabulary: Vocabulary,
     /// Every declared name.
@@ -130,6 +136,7 @@ pub fn built_in() -> &'static (Vocabulary, Vec<Trouble>) {
 pub fn opens(word: &str) -> bool {
     clauses::is_clause(word)
         || declare::is_property(word)
+        || ["job", "cost"].iter().any(|of| declare::is_name_of(of, word))
         || ["best", "laps", "written"].iter().any(|fact| word.eq_ignore_ascii_case(fact))
 }
 

@@ -3,8 +3,10 @@
 //! Must not know how lines are read, nor what happens to anything on a date.
 
 use super::due_dates::Stated;
-use super::entry::{Item, Money};
+use super::entry::Item;
 use super::place::Place;
+use crate::money::exchange::Rate;
+use crate::money::{Amount as Sum, Currency};
 use crate::source::Span;
 use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
@@ -38,6 +40,8 @@ ids! {
     GaugeId,
     /// A named setup.
     BaselineId,
+    /// A job.
+    JobId,
 }
 
 /// The shop itself.
@@ -45,8 +49,10 @@ ids! {
 pub struct Shop {
     /// As typed.
     pub title: String,
-    /// ISO 4217 code, upper case.
-    pub currency: Option<Box<str>>,
+    /// The currency of its book.
+    pub currency: Option<Currency>,
+    /// What an hour of its work costs.
+    pub rate: Option<Sum>,
     /// IANA zone name.
     pub zone: Option<Box<str>>,
     /// Where it is declared.
@@ -80,6 +86,10 @@ pub struct Person {
 pub struct Client {
     /// Name and place.
     pub named: Named,
+    /// What an hour of work costs this client.
+    pub rate: Option<Sum>,
+    /// Hours are counted and not charged: the shop's own cars.
+    pub unbilled: bool,
 }
 
 /// A circuit.
@@ -106,6 +116,8 @@ pub struct Event {
     pub entered: Vec<CarId>,
     /// A zone of its own.
     pub zone: Option<Box<str>>,
+    /// Sessions planned, and for which cars; for all where none is named. Of several the last that names the car counts.
+    pub sessions: Vec<(u32, Vec<CarId>)>,
 }
 
 /// A gauge.
@@ -267,6 +279,8 @@ pub struct Kind {
     pub one_use: bool,
     /// An empty place is asked about.
     pub must: bool,
+    /// Used up rather than kept: its price is booked as such.
+    pub consumable: bool,
 }
 
 /// A spec of a kind.
@@ -277,7 +291,7 @@ pub struct Spec {
     /// Of which kind.
     pub kind: KindId,
     /// Price of one.
-    pub price: Option<Money>,
+    pub price: Option<Sum>,
     /// Its own limits of life; empty for the kind's.
     pub life: Vec<Amount>,
     /// Its own limits by the calendar; empty for the kind's.
@@ -311,6 +325,27 @@ pub struct Part {
     pub valid_until: Option<(Stated, Span)>,
     /// What its own tag says.
     pub tags: Vec<(QuantityId, Item)>,
+    /// What it was bought for, where no line buys it.
+    pub price: Option<Sum>,
+    /// Paid for before the book began.
+    pub paid: bool,
+}
+
+impl Part {
+    /// Whether it had been in use before the book began, so that it was paid for then.
+    #[must_use]
+    pub fn is_used(&self) -> bool {
+        self.paid || self.opening.iter().any(|amount| amount.value > 0.0)
+    }
+}
+
+/// A rate of exchange, from a day on.
+#[derive(Debug, Clone, Copy)]
+pub struct Exchange {
+    /// The rate.
+    pub rate: Rate,
+    /// Its line.
+    pub declared: Span,
 }
 
 /// A named setup.
@@ -322,4 +357,11 @@ pub struct Baseline {
     pub car: CarId,
     /// The moment as typed; resolved by history.
     pub moment: Span,
+}
+
+/// A job. What its line says beyond the name stands with the line, an entry of verb `job`.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// Name and place.
+    pub named: Named,
 }

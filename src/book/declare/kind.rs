@@ -28,6 +28,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         from_hard: None,
         one_use: false,
         must: false,
+        consumable: false,
     });
     thing
 }
@@ -73,6 +74,8 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
         book.kinds[at].safety = true;
     } else if cur.take_keyword("must") {
         book.kinds[at].must = true;
+    } else if cur.take_keyword("consumable") {
+        book.kinds[at].consumable = true;
     } else if cur.take_keyword("one-use") {
         book.kinds[at].one_use = true;
     } else if cur.take_keyword("gives") {

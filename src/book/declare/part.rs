@@ -3,16 +3,16 @@
 use super::dated::stated;
 use super::kind::amounts;
 use super::place::quantity_here;
-use super::{Declared, enter, named, properties, text_value};
+use super::{Declared, enter, money, named, properties, text_value};
 use crate::book::clauses::look_up;
 use crate::book::model::{KindId, Part, PartId, Spec, SpecId};
-use crate::book::money::money;
 use crate::book::names::Thing;
 use crate::book::single::one;
+use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::source::Span;
-use crate::syntax::{Cursor, Shape};
+use crate::syntax::Cursor;
 
 pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
     let thing = Thing::Part(PartId(book.parts.len() as u32));
@@ -29,6 +29,8 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
         fitted: None,
         valid_until: None,
         tags: Vec::new(),
+        price: None,
+        paid: false,
     });
     thing
 }
@@ -104,6 +106,10 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
     } else if cur.take_keyword("tag") {
         let tag = tag(book, cur)?;
         book.parts[at].tags.push(tag);
+    } else if cur.take_keyword("price") {
+        book.parts[at].price = Some(money(book, cur, sums::sum)?);
+    } else if cur.take_keyword("paid") {
+        book.parts[at].paid = true;
     } else {
         return Ok(false);
     }
@@ -154,15 +160,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     let at = id.0 as usize;
     if cur.take_keyword("price") {
-        let mut span = cur.here();
-        let number = cur.take(Shape::Number).map_or("", |word| cur.str(word));
-        let code = cur.peek().filter(|word| word.shape == Shape::Word).map_or("", |word| cur.str(word));
-        let price = money(number, code);
-        if price.is_none() && !code.is_empty() && !super::names_of("spec").contains(&code) {
-            span = cur.here();
-        }
-        book.specs[at].price = Some(price.ok_or(Trouble { span, what: What::CurrencyBad })?);
-        cur.bump();
+        book.specs[at].price = Some(money(book, cur, sums::sum)?);
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
         book.specs[at].life.extend(life);
