@@ -144,6 +144,9 @@ fn listed(what: &What) {
         | What::ToeUnderspecified { .. }
         | What::BecauseEmpty
         | What::CurrencyBad
+        | What::CurrencyMissing(_)
+        | What::SumNegative
+        | What::SumTooFine(_)
         | What::NoCar(_) => {}
     }
 }
