@@ -10,6 +10,7 @@ pub mod figures;
 pub mod history;
 pub mod money;
 pub mod report;
+pub mod rules;
 pub mod source;
 pub mod syntax;
 pub mod units;

@@ -23,7 +23,7 @@ use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
-    Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, Person, Shop, Spec,
+    Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, Person, Rule, Shop, Spec,
 };
 use names::Names;
 use place::Place;
@@ -58,6 +58,8 @@ pub struct Book {
     pub exchanges: Vec<Exchange>,
     /// Named setups.
     pub baselines: Vec<Baseline>,
+    /// Class rules.
+    pub rules: Vec<Rule>,
     /// Jobs, in the order of the text.
     pub jobs: Vec<Job>,
     /// Quantities, built in and the book's own.

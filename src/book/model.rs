@@ -40,6 +40,8 @@ ids! {
     GaugeId,
     /// A named setup.
     BaselineId,
+    /// A class rule.
+    RuleId,
     /// A job.
     JobId,
 }
@@ -364,4 +366,62 @@ pub struct Baseline {
 pub struct Job {
     /// Name and place.
     pub named: Named,
+}
+
+/// What a rule limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Subject {
+    /// A quantity.
+    Quantity(QuantityId),
+    /// A name that is no quantity: a figure, if there is one of it.
+    Figure(Span),
+}
+
+/// Whose rulebook a rule is from, where that is not a class's.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Local {
+    /// An event's.
+    Event(EventId),
+    /// A circuit's.
+    Circuit(CircuitId),
+}
+
+/// The least or the most that a rule allows, as typed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit {
+    /// In the unit typed.
+    pub value: f64,
+    /// Decimals typed.
+    pub decimals: u8,
+    /// The number.
+    pub typed: Span,
+    /// Its unit.
+    pub unit: Option<Span>,
+}
+
+/// A class rule, or one of a local rulebook.
+#[derive(Debug, Clone)]
+pub struct Rule {
+    /// Name and place.
+    pub named: Named,
+    /// The class it is for; empty for a local one that is for every car.
+    pub class: String,
+    /// The event or circuit whose rulebook it is from.
+    pub local: Option<Local>,
+    /// What it limits.
+    pub subject: Option<Subject>,
+    /// Where; empty for wherever the quantity or figure has values.
+    pub places: Vec<Place>,
+    /// The least allowed.
+    pub min: Option<Limit>,
+    /// The most allowed.
+    pub max: Option<Limit>,
+    /// First day it is in force; always, where it does not say.
+    pub from: Option<(Date, Span)>,
+    /// Last day it is in force.
+    pub until: Option<(Date, Span)>,
+    /// Conditions it is judged at.
+    pub conditions: Vec<Condition>,
+    /// One of its lines could not be read; it is not judged.
+    pub broken: bool,
 }

@@ -9,6 +9,7 @@ mod diff;
 mod format;
 pub mod output;
 mod report;
+mod rules;
 mod state;
 mod table;
 mod trace;
@@ -41,6 +42,8 @@ enum Command {
     State(state::Arguments),
     /// Say how a car's setup differs between two moments
     Diff(diff::Arguments),
+    /// Say how a car stands by the rules of its class
+    Rules(rules::Arguments),
     /// Show how a derived number came about
     Trace(trace::Arguments),
     /// Write the HTML reports of a book
@@ -71,6 +74,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
         Command::Check(arguments) => check::run(&arguments, output),
         Command::State(arguments) => state::run(&arguments, output),
         Command::Diff(arguments) => diff::run(&arguments, output),
+        Command::Rules(arguments) => rules::run(&arguments, output),
         Command::Trace(arguments) => trace::run(&arguments, output),
         Command::Why(arguments) => Ok(why::run(&arguments, output)),
         Command::Blank(arguments) => blank::run(&arguments, output),

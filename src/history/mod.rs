@@ -6,6 +6,7 @@ pub mod clicks;
 pub mod dated;
 pub mod diff;
 pub mod disturb;
+pub mod grain;
 pub mod moment;
 pub mod order;
 pub mod parts;

@@ -3,8 +3,10 @@
 //! Must not know HTML, columns or colours. Keys are a promise (`grammar/json.md`): add, never rename.
 
 pub mod blank;
+pub mod dated;
 pub mod diff;
 pub mod part;
+pub mod rules;
 pub mod state;
 pub mod value;
 

@@ -7,6 +7,7 @@ mod asked;
 mod blank;
 mod format;
 mod json_page;
+mod rules;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;

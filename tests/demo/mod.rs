@@ -3,6 +3,7 @@
 //! The numbers were worked out when the season was invented, apart from this program.
 
 mod lives;
+mod rules;
 mod safety;
 mod use_table;
 mod whole;

@@ -2,3 +2,4 @@
 
 mod dated;
 mod days;
+mod limits;
