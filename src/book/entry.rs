@@ -198,6 +198,8 @@ pub struct Head {
     pub person: Option<PersonId>,
     /// When it was typed, for late entries.
     pub written: Option<Date>,
+    /// Whose the car is, on lines after its sale: the buyer it is looked after for.
+    pub owner: Option<ClientId>,
     /// A car was named, but no such car is declared.
     pub car_unknown: bool,
     /// First entry.
@@ -239,6 +241,8 @@ pub struct Entry {
     pub void: bool,
     /// The line had an error; what it touches is unknown.
     pub broken: bool,
+    /// The reader of this book may not read it: kept for its place in time, and where it ran a car or moved a part for that.
+    pub withheld: bool,
 }
 
 impl Entry {
@@ -278,6 +282,39 @@ pub enum Verdict {
     Failed,
 }
 
+/// Who may read a line, narrowest first: a wider word includes the narrower ones.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Audience {
+    /// The shop alone.
+    Shop,
+    /// The car's client too.
+    Client,
+    /// Whoever buys the car too.
+    Buyer,
+}
+
+impl Audience {
+    /// Every word after `for`.
+    pub const ALL: [Self; 3] = [Self::Shop, Self::Client, Self::Buyer];
+
+    /// The word in a ledger.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Shop => "shop",
+            Self::Client => "client",
+            Self::Buyer => "buyer",
+        }
+    }
+
+    /// The audience of that word.
+    #[must_use]
+    pub fn find(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|one| word.eq_ignore_ascii_case(one.word()))
+    }
+}
+
 /// What a line says beyond its values.
 #[derive(Debug, Clone, Default)]
 pub struct Extra {
@@ -313,6 +350,8 @@ pub struct Extra {
     pub job_facts: Option<Box<JobFacts>>,
     /// Facts of a line about money or hours.
     pub costs: Option<Box<CostFacts>>,
+    /// `for client`: who may read it, where the line says so.
+    pub audience: Option<Audience>,
 }
 
 impl Extra {
@@ -335,6 +374,7 @@ impl Extra {
             && self.job.is_none()
             && self.job_facts.is_none()
             && self.costs.is_none()
+            && self.audience.is_none()
     }
 }
 
@@ -353,6 +393,8 @@ pub struct PartFacts {
     pub verdict: Option<Verdict>,
     /// More parts (`sell ... with cp-08, sp-05`).
     pub more: Vec<PartId>,
+    /// Who buys (`sell ... to CLIENT`).
+    pub buyer: Option<ClientId>,
     /// `with all`.
     pub all: bool,
     /// Money on the line.

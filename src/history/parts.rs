@@ -5,11 +5,11 @@
 mod places;
 
 use super::order::Order;
-use super::problem::Problem;
+use super::problem::{Problem, Sold};
 use super::sessions::Sessions;
 use crate::book::Book;
 use crate::book::entry::{Entry, NONE, PartFacts, Verb, Verdict};
-use crate::book::model::{CarId, KindId, PartId};
+use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -128,8 +128,25 @@ pub struct Parts {
     pub occupants: Occupants,
     /// Places that ever held a part, in order of first use; for reports that list them.
     pub places: Vec<(CarId, KindId, Place)>,
-    /// When each car was sold: rank and line.
+    /// When each car left the book with its buyer: rank and line. A car whose blocks go on `for` its buyer has not left.
     pub sold: FxHashMap<CarId, (u32, u32)>,
+    /// Every sale of a car, in order.
+    pub sales: Vec<Sale>,
+    /// When each car was bought: rank and line.
+    pub bought: FxHashMap<CarId, (u32, u32)>,
+}
+
+/// A car changes hands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Sale {
+    /// The car.
+    pub car: CarId,
+    /// The moment.
+    pub rank: u32,
+    /// The line.
+    pub entry: u32,
+    /// Who buys, where that is a client of the book.
+    pub to: Option<ClientId>,
 }
 
 impl Parts {
@@ -140,6 +157,16 @@ impl Parts {
         let next = list.partition_point(|(from, ..)| *from < rank);
         let (_, until, part) = list.get(next.checked_sub(1)?)?;
         (*until >= rank).then_some(*part)
+    }
+
+    /// Whose a car is at the moment before `rank`: the buyer of its last sale, else the client of its declaration.
+    #[must_use]
+    pub fn owner(&self, book: &Book, car: CarId, rank: u32) -> Option<ClientId> {
+        let sale = self.sales.iter().rev().find(|sale| sale.car == car && sale.rank < rank);
+        match sale {
+            Some(sale) => sale.to,
+            None => book.cars.get(car.0 as usize).and_then(|car| car.client),
+        }
     }
 
     /// The part's history; ids come only from the book.
@@ -201,9 +228,13 @@ impl Fold<'_> {
         let extra = self.book.extra(entry);
         let facts = extra.and_then(|extra| extra.parts.as_deref()).unwrap_or(&none);
         let head_car = self.book.head(entry).and_then(|head| head.car);
-        if entry.verb == Verb::Sell && entry.subject == NONE {
-            if let Some(car) = facts.car {
-                self.sell_car(car, facts, index, rank);
+        if entry.subject == NONE && matches!(entry.verb, Verb::Sell | Verb::Buy) {
+            match facts.car {
+                Some(car) if entry.verb == Verb::Sell => self.sell_car(car, facts, index, rank),
+                Some(car) => {
+                    self.parts.bought.entry(car).or_insert((rank, index));
+                }
+                None => {}
             }
             return;
         }
@@ -308,7 +339,14 @@ impl Fold<'_> {
             Verb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
             Verb::Buy => {
                 let history = &self.parts.all[part.0 as usize];
-                if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
+                if history.now() == Where::Sold {
+                    // Sold first of all, it cannot have been bought later; after other lines it has come back.
+                    if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
+                        let (entry, what) = (sale.entry, Sold::Part(part));
+                        self.problems.push(Problem::SoldBeforeBought { entry, what, bought: index });
+                    }
+                    self.leave(part, index, rank, Where::Shelf);
+                } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
                     let used = first.entry;
                     self.problems.push(Problem::UsedBeforeBought { entry: index, part, used });
                     self.doubt(part, rank);

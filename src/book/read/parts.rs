@@ -77,7 +77,7 @@ impl Reader<'_> {
                 };
                 reading.entry.subject = part.0;
             }
-            (Verb::Sell, None) if before.parts.is_empty() => {
+            (Verb::Sell | Verb::Buy, None) if before.parts.is_empty() => {
                 if facts.car.is_none() {
                     return Err(missing("a part or a car"));
                 }
@@ -157,6 +157,14 @@ fn word(
         }
         Verb::Strip if cur.take_keyword("from") => {
             facts.other = Some(reader.part_here(cur)?);
+            return Ok(true);
+        }
+        Verb::Sell if cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word) && cur.take_keyword("to") => {
+            facts.buyer = Some(look_up(cur, &book.names, "client", |thing| match thing {
+                Thing::Client(id) => Some(id),
+                _ => None,
+            })?);
+            cur.bump();
             return Ok(true);
         }
         Verb::Sell if cur.take_keyword("with") => loop {
