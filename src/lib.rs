@@ -2,6 +2,7 @@
 //!
 //! Data flows one way, and this page shows all of it: source, syntax, book, history, checks, report.
 
+pub mod audience;
 pub mod book;
 pub mod check;
 pub mod command;
@@ -35,6 +36,8 @@ pub struct Compiled {
     pub diagnostics: Vec<Diagnostic>,
     /// Today in the shop's zone.
     pub today: jiff::civil::Date,
+    /// Of a book cut for a reader: how many errors, warnings and notes the whole book has.
+    pub whole: Option<[usize; 3]>,
 }
 
 /// Compiles a book. Mistakes in it are diagnostics; nothing stops at one.
@@ -49,7 +52,7 @@ pub fn compile(world: &dyn World) -> Result<Compiled, String> {
     let today = today(&book, world);
     let cx = check::Context { files: &files, book: &book, history: &history, today };
     let diagnostics = check::check(&cx);
-    Ok(Compiled { files, book, history, diagnostics, today })
+    Ok(Compiled { files, book, history, diagnostics, today, whole: None })
 }
 
 /// Today's date in the shop's zone.
@@ -65,9 +68,16 @@ impl Compiled {
         check::Context { files: &self.files, book: &self.book, history: &self.history, today: self.today }
     }
 
-    /// How many messages are of that severity.
+    /// How many messages are of that severity, in the whole book.
     #[must_use]
     pub fn count(&self, severity: diagnostics::Severity) -> usize {
+        if let Some([errors, warnings, notes]) = self.whole {
+            return match severity {
+                diagnostics::Severity::Error => errors,
+                diagnostics::Severity::Warning => warnings,
+                diagnostics::Severity::Note => notes,
+            };
+        }
         self.diagnostics.iter().filter(|one| one.severity == severity).count()
     }
 }

@@ -173,6 +173,8 @@ pub struct Car {
     pub about: Vec<(String, String, Span)>,
     /// Opening values: quantity and items.
     pub opening: Vec<(QuantityId, Vec<Item>, Span)>,
+    /// Not the reader's: kept without its words, for the hours that parts of his ran on it.
+    pub withheld: bool,
 }
 
 /// Where a kind goes.

@@ -1,5 +1,6 @@
 //! `stringline report`: the HTML reports of a book.
 
+use super::ask;
 use super::output::{Format, Output, compile, summary};
 use super::{CLEAN, ERRORS};
 use crate::book::names::Thing;
@@ -25,6 +26,9 @@ pub struct Arguments {
     /// Only this year
     #[arg(long, value_name = "YEAR")]
     season: Option<i16>,
+    /// Only what this client may read: the pages of his own cars
+    #[arg(long = "for", value_name = "CLIENT")]
+    reader: Option<String>,
     /// How to say what was written
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -46,7 +50,7 @@ struct Written<'a> {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let compiled = compile(arguments.book.as_deref(), output)?;
+    let compiled = ask::read_by(compile(arguments.book.as_deref(), output)?, arguments.reader.as_deref())?;
     let names = &compiled.book.names;
     let car = match arguments.car.as_deref().map(|typed| (typed, names.find(&typed.to_lowercase()))) {
         None => None,

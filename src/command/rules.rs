@@ -25,6 +25,9 @@ pub struct Arguments {
     /// Judge by the rules of another class: what would fail, and by how much
     #[arg(long, value_name = "CLASS")]
     class: Option<String>,
+    /// Only what this client may read
+    #[arg(long = "for", value_name = "CLIENT")]
+    reader: Option<String>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -35,7 +38,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         anyhow::bail!("rules wants a car and perhaps a moment, such as `stringline rules bittern quern-2`");
     }
     let (book, words) = ask::split(&arguments.words, 1, 3);
-    let compiled = compile(book.as_deref(), output)?;
+    let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let typed = words.get(1).map(String::as_str);
     let moment = ask::moment(&compiled, car, typed)?;

@@ -53,7 +53,8 @@ pub fn render(compiled: &Compiled, options: Options) -> Result<Vec<Page>, String
     let mut diffs = Vec::new();
     for index in 0..compiled.book.cars.len() as u32 {
         let car = CarId(index);
-        if options.car.is_some_and(|only| only != car) {
+        let withheld = compiled.book.cars.get(index as usize).is_some_and(|car| car.withheld);
+        if withheld || options.car.is_some_and(|only| only != car) {
             continue;
         }
         let years = view::season::years(&tell, car);
