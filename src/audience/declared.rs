@@ -74,8 +74,12 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fat
             part.price = None;
         }
     }
-    let specs: BTreeSet<u32> =
-        scope.parts.iter().filter_map(|part| compiled.book.parts.get(part.0 as usize)?.spec).map(|spec| spec.0).collect();
+    let specs: BTreeSet<u32> = scope
+        .parts
+        .iter()
+        .filter_map(|part| compiled.book.parts.get(part.0 as usize)?.spec)
+        .map(|spec| spec.0)
+        .collect();
     for (index, spec) in book.specs.iter_mut().enumerate() {
         if !((prices || client) && specs.contains(&(index as u32))) {
             spec.price = None;

@@ -4,7 +4,7 @@
 
 use super::Fate;
 use super::scope::Scope;
-use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, NONE, PartFacts, Run, Verb};
+use crate::book::entry::{By, Entry, Extra, JobFacts, NONE, PartFacts, Run, Verb};
 
 /// The entry itself.
 pub(super) fn entry(entry: &mut Entry, fate: Fate) {
@@ -45,7 +45,7 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
     let money = scope.money(entry);
     let parts = |facts: &PartFacts| {
         Box::new(PartFacts {
-            money: facts.money.clone().filter(|_| money),
+            money: facts.money.filter(|_| money),
             invoice: facts.invoice.filter(|_| money && fate == Fate::Read),
             ..facts.clone()
         })
@@ -67,9 +67,6 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
             lap: extra.lap,
             job_facts: extra.job_facts.as_ref().map(|facts| {
                 Box::new(JobFacts { planned: facts.planned, event: facts.event, ..JobFacts::default() })
-            }),
-            costs: extra.costs.as_ref().filter(|_| money).map(|facts| {
-                Box::new(CostFacts { invoice: None, ..(**facts).clone() })
             }),
             ..Extra::default()
         }),

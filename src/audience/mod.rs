@@ -5,6 +5,7 @@
 //! and the fold worked out anew from what is left, so that no derived number rests on a hidden one. What a part has run and
 //! where it was is nobody's secret: such lines are kept without their words, for the hours. Must not know views.
 
+mod costs;
 mod declared;
 mod line;
 pub mod policy;
@@ -114,7 +115,16 @@ pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
     declared::scrub(&mut book, compiled, &scope, &fates);
     let history = history::fold(&book, &files);
     let counts = [Severity::Error, Severity::Warning, Severity::Note].map(|one| compiled.count(one));
-    Compiled { files, book, history, diagnostics: Vec::new(), today: compiled.today, whole: Some(counts) }
+    Compiled {
+        files,
+        book,
+        history,
+        costs: costs::costs(compiled, &scope, &fates),
+        diagnostics: Vec::new(),
+        today: compiled.today,
+        commit: compiled.commit.clone(),
+        whole: Some(counts),
+    }
 }
 
 fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Vec<Fate> {
@@ -129,7 +139,8 @@ fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Vec<Fate> {
     for track in &compiled.history.slots.tracks {
         if let Owner::Car(car) = track.owner
             && track.events.iter().any(|event| {
-                event.entry == u32::MAX || fates.get(event.entry as usize).is_some_and(|fate| *fate == Fate::Read)
+                event.entry == u32::MAX
+                    || fates.get(event.entry as usize).is_some_and(|fate| *fate == Fate::Read)
             })
         {
             known.insert((car, track.quantity.0));

@@ -64,15 +64,18 @@ impl<'a> Scope<'a> {
             Reader::Client(_) => u32::MAX,
         };
         let on = |stay: &crate::history::parts::Stay| {
-            stay.from <= until && stay.car.is_some_and(|car| self.owns(car, stay.from.saturating_add(1).min(until)))
+            stay.from <= until
+                && stay.car.is_some_and(|car| self.owns(car, stay.from.saturating_add(1).min(until)))
         };
         if lines.stays.iter().any(on) {
             return true;
         }
         let Reader::Buyer(purchase) = self.reader else { return false };
         // A spare that goes along, and one that fits this very car and does not.
-        let sold = purchase.sale.and_then(|sale| book.entries.get(sale as usize)).and_then(|sale| book.extra(sale));
-        let along = sold.and_then(|extra| extra.parts.as_ref()).is_some_and(|facts| facts.more.contains(&part));
+        let sold =
+            purchase.sale.and_then(|sale| book.entries.get(sale as usize)).and_then(|sale| book.extra(sale));
+        let along =
+            sold.and_then(|extra| extra.parts.as_ref()).is_some_and(|facts| facts.more.contains(&part));
         let kind = book.parts.get(part.0 as usize).and_then(|part| book.kinds.get(part.kind.0 as usize));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
         let there = lines.at(purchase.until.saturating_add(1)).map(|stay| stay.at);
@@ -101,7 +104,8 @@ impl<'a> Scope<'a> {
             return audience >= self.reader.level();
         }
         let asked = matches!(self.reader, Reader::Buyer(purchase) if purchase.bench);
-        asked && matches!(entry.verb, Verb::Bench | Verb::Points) || of_verb(entry.verb) >= self.reader.level()
+        asked && matches!(entry.verb, Verb::Bench | Verb::Points)
+            || of_verb(entry.verb) >= self.reader.level()
     }
 
     /// What becomes of a line; `above` of the line it stands under.
@@ -138,7 +142,7 @@ impl<'a> Scope<'a> {
             Verb::Run | Verb::Hit => own || head.car.is_some_and(|car| self.aboard(car, rank)),
             _ => own || self.is_about(entry),
         };
-        if fact || self.shares(entry) {
+        if fact {
             Fate::Fact
         } else if own && matches!(entry.verb, Verb::Sweep | Verb::Lift) {
             Fate::Gone
@@ -149,14 +153,6 @@ impl<'a> Scope<'a> {
         }
     }
 
-    /// Whether a cost in a block of the shop's own is shared out among his cars: his share is his to know.
-    fn shares(&self, entry: &Entry) -> bool {
-        let Reader::Client(_) = self.reader else { return false };
-        let costs = self.compiled.book.extra(entry).and_then(|extra| extra.costs.as_deref());
-        let split = costs.and_then(|costs| costs.split.as_ref());
-        split.is_some_and(|split| split.among.is_empty() || split.among.iter().any(|car| self.knows(*car)))
-    }
-
     /// Whether a sum on a line may be read, or counted: the line says so, the reader is the client who pays, or it was asked for.
     pub(super) fn money(&self, entry: &Entry) -> bool {
         let (book, files) = (&self.compiled.book, &self.compiled.files);
@@ -165,7 +161,6 @@ impl<'a> Scope<'a> {
         }
         match self.reader {
             Reader::Buyer(purchase) => purchase.prices,
-            Reader::Client(_) if self.shares(entry) => true,
             Reader::Client(_) => {
                 let head = book.head(entry).and_then(|head| head.car);
                 let facts = book.extra(entry).and_then(|extra| extra.parts.as_ref());

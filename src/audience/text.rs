@@ -26,7 +26,11 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> F
         .iter()
         .map(|(_, file)| Page {
             full: &file.text,
-            shown: file.text.bytes().map(|byte| if matches!(byte, b'\n' | b'\r') { byte } else { b' ' }).collect(),
+            shown: file
+                .text
+                .bytes()
+                .map(|byte| if matches!(byte, b'\n' | b'\r') { byte } else { b' ' })
+                .collect(),
         })
         .collect();
     declarations(compiled, scope, &mut pages);
@@ -64,10 +68,10 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> F
         }
     }
     let paths = paths(compiled, scope);
-    let files = pages.into_iter().zip(paths).map(|(page, path)| SourceFile {
-        path,
-        text: String::from_utf8_lossy(&page.shown).into_owned(),
-    });
+    let files = pages
+        .into_iter()
+        .zip(paths)
+        .map(|(page, path)| SourceFile { path, text: String::from_utf8_lossy(&page.shown).into_owned() });
     Files::new(files.collect())
 }
 
@@ -100,7 +104,9 @@ fn has_money(compiled: &Compiled, entry: &Entry) -> bool {
 /// Covers the sums of a line: a number and the code of a currency. `all` covers every number of it, for a line whose sum may
 /// stand without its code.
 fn hide_sums(pages: &mut [Page<'_>], span: Span, all: bool) {
-    let Some(text) = pages.get(span.file.0 as usize).and_then(|page| page.full.get(span.start as usize..span.end as usize))
+    let Some(text) = pages
+        .get(span.file.0 as usize)
+        .and_then(|page| page.full.get(span.start as usize..span.end as usize))
     else {
         return;
     };
@@ -125,12 +131,17 @@ fn hide_sums(pages: &mut [Page<'_>], span: Span, all: bool) {
         let end = start + rest.find(|c| !is_digit(c)).unwrap_or(rest.len());
         let before = text.get(..start).unwrap_or_default();
         let after = text.get(end..).unwrap_or_default();
-        let code = |word: &str| word.len() == 3 && Currency::find(word).is_some() && word.bytes().all(|b| b.is_ascii_uppercase());
+        let code = |word: &str| {
+            word.len() == 3 && Currency::find(word).is_some() && word.bytes().all(|b| b.is_ascii_uppercase())
+        };
         let next = after.trim_start().get(..3).unwrap_or_default();
         let last = before.trim_end().rsplit(|c: char| !c.is_ascii_alphabetic()).next().unwrap_or_default();
         let signed = after.trim_start().starts_with(sign) || before.trim_end().ends_with(sign);
-        let word = after.trim_start().get(3..).is_none_or(|rest| !rest.starts_with(|c: char| c.is_alphanumeric()));
-        let spelt = ["euro", "pound", "dollar", "quid"].iter().any(|name| after.trim_start().to_lowercase().starts_with(name));
+        let word =
+            after.trim_start().get(3..).is_none_or(|rest| !rest.starts_with(|c: char| c.is_alphanumeric()));
+        let spelt = ["euro", "pound", "dollar", "quid"]
+            .iter()
+            .any(|name| after.trim_start().to_lowercase().starts_with(name));
         if code(next) && word || code(last) || signed || spelt {
             covered.push(Span::new(span.file, span.start + start as u32, span.start + end as u32));
         }
@@ -143,18 +154,22 @@ fn hide_sums(pages: &mut [Page<'_>], span: Span, all: bool) {
 
 /// Covers names of others wherever they stand in a line.
 fn hide_names(pages: &mut [Page<'_>], span: Span, hidden: &[String]) {
-    let Some(text) = pages.get(span.file.0 as usize).and_then(|page| page.full.get(span.start as usize..span.end as usize))
+    let Some(text) = pages
+        .get(span.file.0 as usize)
+        .and_then(|page| page.full.get(span.start as usize..span.end as usize))
     else {
         return;
     };
-    let lower: Vec<(usize, char)> = text.char_indices().flat_map(|(at, c)| c.to_lowercase().map(move |c| (at, c))).collect();
+    let lower: Vec<(usize, char)> =
+        text.char_indices().flat_map(|(at, c)| c.to_lowercase().map(move |c| (at, c))).collect();
     let mut covered = Vec::new();
     for name in hidden {
         let wanted: Vec<char> = name.chars().collect();
         for from in 0..lower.len().saturating_sub(wanted.len() - 1) {
             let here = &lower[from..from + wanted.len()];
             let edge = |c: Option<&(usize, char)>| c.is_none_or(|(_, c)| !c.is_alphanumeric());
-            let whole = edge(from.checked_sub(1).and_then(|before| lower.get(before))) && edge(lower.get(from + wanted.len()));
+            let whole = edge(from.checked_sub(1).and_then(|before| lower.get(before)))
+                && edge(lower.get(from + wanted.len()));
             if whole && here.iter().map(|(_, c)| c).eq(wanted.iter()) {
                 let end = lower.get(from + wanted.len()).map_or(text.len(), |(at, _)| *at);
                 covered.push(Span::new(span.file, span.start + here[0].0 as u32, span.start + end as u32));
@@ -213,8 +228,7 @@ fn paths(compiled: &Compiled, scope: &Scope<'_>) -> Vec<String> {
         .map(|index| {
             let file = FileId(index);
             let mut cars = compiled.book.heads.iter().filter(|head| head.span.file == file).peekable();
-            let own = cars.peek().is_some()
-                && cars.all(|head| head.car.is_some_and(|car| scope.knows(car)));
+            let own = cars.peek().is_some() && cars.all(|head| head.car.is_some_and(|car| scope.knows(car)));
             if own { compiled.files.path(file).to_owned() } else { format!("book-{}.sline", index + 1) }
         })
         .collect()

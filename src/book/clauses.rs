@@ -181,7 +181,8 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         let span = cur.here();
         let audience = cur.peek().and_then(|word| Audience::find(cur.str(word)));
         let wants = "who may read the line: `shop`, `client` or `buyer`";
-        extra.audience = Some(audience.ok_or(Trouble { span, what: What::Incomplete { verb: "for", wants } })?);
+        extra.audience =
+            Some(audience.ok_or(Trouble { span, what: What::Incomplete { verb: "for", wants } })?);
         cur.bump();
     } else if cur.take_keyword("mode") {
         failure(extra).mode = Some(phrase(cur, "mode", "how it shows, in a word")?);

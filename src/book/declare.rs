@@ -4,6 +4,7 @@
 
 mod car;
 mod dated;
+mod every;
 mod exchange;
 mod job;
 mod kind;
@@ -381,9 +382,18 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         "circuit" => &["length"],
         "event" => &["at", "entered", "zone", "sessions", "on"],
         "gauge" => &["reads", "resolution", "valid-until"],
-        "car" => {
-            &["client", "class", "units", "cylinders", "gears", "drive", "toe-over", "reference", "about"]
-        }
+        "car" => &[
+            "client",
+            "class",
+            "units",
+            "cylinders",
+            "gears",
+            "drive",
+            "toe-over",
+            "reference",
+            "about",
+            "every",
+        ],
         "kind" => &[
             "fits",
             "on",
@@ -398,6 +408,8 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "one-use",
             "must",
             "consumable",
+            "every",
+            "failure-costs",
         ],
         "spec" => &["of", "price", "life", "valid", "tag"],
         "part" => &[
@@ -432,6 +444,12 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         ],
         _ => &[],
     }
+}
+
+/// The clock of use that a unit word counts on: `min`, `days`, `launches`.
+#[must_use]
+pub fn clock_of(word: &str) -> Option<super::model::Clock> {
+    kind::clock(word).map(|(clock, _)| clock)
 }
 
 /// Whether a word is a property of any declaration.

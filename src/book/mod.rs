@@ -23,7 +23,8 @@ use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
-    Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, Person, Rule, Shop, Spec,
+    Amount, Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, PartId, Person,
+    Rule, Shop, Spec,
 };
 use names::Names;
 use place::Place;
@@ -159,6 +160,17 @@ impl Book {
     pub fn items_of(&self, entry: &Entry) -> &[Item] {
         let first = entry.items as usize;
         self.items.get(first..first + entry.item_count as usize).unwrap_or_default()
+    }
+
+    /// The limits of a part's life, and the name of the spec or the kind that states them; a spec's own outrank the kind's.
+    #[must_use]
+    pub fn limits(&self, part: PartId) -> (&[Amount], &str) {
+        let Some(part) = self.parts.get(part.0 as usize) else { return (&[], "") };
+        let spec = part.spec.and_then(|spec| self.specs.get(spec.0 as usize));
+        if let Some(spec) = spec.filter(|spec| !spec.life.is_empty()) {
+            return (&spec.life, &spec.named.typed);
+        }
+        self.kinds.get(part.kind.0 as usize).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
     }
 
     /// A place as typed in a ledger.

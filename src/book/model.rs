@@ -3,7 +3,7 @@
 //! Must not know how lines are read, nor what happens to anything on a date.
 
 use super::due_dates::Stated;
-use super::entry::Item;
+use super::entry::{Item, Verb};
 use super::place::Place;
 use crate::money::exchange::Rate;
 use crate::money::{Amount as Sum, Currency};
@@ -175,6 +175,8 @@ pub struct Car {
     pub opening: Vec<(QuantityId, Vec<Item>, Span)>,
     /// Not the reader's: kept without its words, for the hours that parts of his ran on it.
     pub withheld: bool,
+    /// Work that comes round again.
+    pub every: Vec<Every>,
 }
 
 /// Where a kind goes.
@@ -208,6 +210,21 @@ pub enum Clock {
     HeatCycles,
     /// Calendar months since it was first fitted.
     Months,
+}
+
+impl Clock {
+    /// Every clock, in order.
+    pub const ALL: [Self; 9] = [
+        Self::Time,
+        Self::Laps,
+        Self::Distance,
+        Self::Days,
+        Self::Events,
+        Self::Sessions,
+        Self::Launches,
+        Self::HeatCycles,
+        Self::Months,
+    ];
 }
 
 /// A limit of life or an opening use on one clock.
@@ -256,6 +273,26 @@ pub struct Valid {
     pub typed: Span,
 }
 
+/// Work that comes round again: after so much use, or so many months.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Every {
+    /// After how much.
+    pub amount: Amount,
+    /// The work.
+    pub work: Work,
+    /// The amounts and the work as typed.
+    pub typed: Span,
+}
+
+/// What a line must do for it to be done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Work {
+    /// The verb, about the part: `inspect`, `rebuild`, `bench`.
+    Part(Verb),
+    /// The verb, about a quantity of the car: `torque wheel-torque`. `read` is any reading of it.
+    Quantity(Verb, QuantityId),
+}
+
 /// A kind of part.
 #[derive(Debug, Clone)]
 pub struct Kind {
@@ -285,6 +322,10 @@ pub struct Kind {
     pub must: bool,
     /// Used up rather than kept: its price is booked as such.
     pub consumable: bool,
+    /// Work that comes round again.
+    pub every: Vec<Every>,
+    /// What a failure costs beyond the part: lost sessions, a tow.
+    pub failure_costs: Option<Sum>,
 }
 
 /// A spec of a kind.

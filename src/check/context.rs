@@ -4,8 +4,9 @@
 
 use crate::book::Book;
 use crate::book::entry::{Entry, Flags, Item};
-use crate::book::model::{CarId, PartId};
+use crate::book::model::{CarId, ClientId, JobId, PartId};
 use crate::book::place::Place;
+use crate::costs::Costs;
 use crate::history::History;
 use crate::history::grain;
 use crate::history::parts::Where;
@@ -23,6 +24,8 @@ pub struct Context<'a> {
     pub book: &'a Book,
     /// Its fold.
     pub history: &'a History,
+    /// What everything cost.
+    pub costs: &'a Costs,
     /// Today in the shop's zone.
     pub today: Date,
 }
@@ -164,6 +167,26 @@ impl<'a> Context<'a> {
     #[must_use]
     pub fn part(&self, part: PartId) -> &'a str {
         self.book.parts.get(part.0 as usize).map_or("?", |part| &part.named.typed)
+    }
+
+    /// A job's name as typed.
+    #[must_use]
+    pub fn job(&self, job: JobId) -> &'a str {
+        self.book.jobs.get(job.0 as usize).map_or("?", |job| &job.named.typed)
+    }
+
+    /// A job's name as typed, with the words it was opened by: `j-02 (gearbox seal weeps)`.
+    #[must_use]
+    pub fn job_words(&self, job: JobId) -> String {
+        let title = self.book.jobs.get(job.0 as usize).map_or("", |job| &job.named.title);
+        let name = self.job(job);
+        if title.is_empty() || title == name { name.to_owned() } else { format!("{name} ({title})") }
+    }
+
+    /// A client's title.
+    #[must_use]
+    pub fn client(&self, client: ClientId) -> &'a str {
+        self.book.clients.get(client.0 as usize).map_or("?", |client| &client.named.title)
     }
 
     /// A part's kind's name as typed.

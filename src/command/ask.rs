@@ -34,7 +34,8 @@ pub(super) fn car(compiled: &Compiled, name: &str) -> anyhow::Result<CarId> {
         Some(Thing::Car(id)) => Ok(id),
         Some(other) => anyhow::bail!("`{name}` is a {}, not a car", other.sort()),
         None => {
-            let cars: Vec<&str> = book.cars.iter().filter(|car| !car.withheld).map(|car| &*car.named.typed).collect();
+            let cars: Vec<&str> =
+                book.cars.iter().filter(|car| !car.withheld).map(|car| &*car.named.typed).collect();
             let words = match nearest(name, book.cars.iter().map(|car| &*car.named.name)) {
                 Some(near) => format!("did you mean `{near}`?"),
                 None if cars.is_empty() => {

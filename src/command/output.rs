@@ -10,6 +10,8 @@ pub struct Output<'a> {
     pub err: &'a mut dyn Write,
     /// Whether messages may be coloured.
     pub color: bool,
+    /// Whether messages go to a terminal, where a line may be drawn over.
+    pub terminal: bool,
     /// Columns of the terminal, or 100.
     pub width: usize,
     /// The instant of the run, for tests; `None` for the clock.
@@ -66,6 +68,10 @@ impl crate::source::World for At {
 
     fn now(&self) -> jiff::Timestamp {
         self.now.unwrap_or_else(jiff::Timestamp::now)
+    }
+
+    fn commit(&self) -> Option<String> {
+        self.disk.commit()
     }
 }
 

@@ -2,12 +2,14 @@
 
 use super::ask;
 use super::output::{Format, Output, compile, summary};
-use super::{CLEAN, ERRORS};
+use super::pages::{Pages, Placed};
+use super::progress::Progress;
+use super::{CLEAN, ERRORS, TROUBLE, templates};
 use crate::book::names::Thing;
 use crate::diagnostics::{Severity, short};
-use crate::report::{Options, Page, render};
+use crate::report::{Options, Own, Report};
 use anyhow::{Context as _, bail};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// Write the HTML reports of a book
 #[derive(Debug, clap::Args)]
@@ -29,27 +31,32 @@ pub struct Arguments {
     /// Only what this client may read: the pages of his own cars
     #[arg(long = "for", value_name = "CLIENT")]
     reader: Option<String>,
+    /// A folder of templates that take the place of those of the same name
+    #[arg(long, value_name = "DIR")]
+    templates: Option<PathBuf>,
     /// How to say what was written
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
 }
 
 #[derive(serde::Serialize)]
-struct View<'a> {
+struct View {
     folder: String,
-    pages: Vec<Written<'a>>,
+    pages: Vec<Placed>,
     errors: usize,
     warnings: usize,
     notes: usize,
 }
 
-#[derive(serde::Serialize)]
-struct Written<'a> {
-    file: &'a str,
-    title: &'a str,
-}
-
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
+    let mut progress = Progress::begin();
+    let own = arguments.templates.as_deref().map_or_else(|| Ok(Own::new()), templates::read)?;
+    for (name, near) in templates::idle(&own) {
+        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        output.message(&format!(
+            "stringline: the template {name} takes the place of none of ours, and no other names it{near}\n"
+        ));
+    }
     let compiled = ask::read_by(compile(arguments.book.as_deref(), output)?, arguments.reader.as_deref())?;
     let names = &compiled.book.names;
     let car = match arguments.car.as_deref().map(|typed| (typed, names.find(&typed.to_lowercase()))) {
@@ -62,9 +69,9 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         }
     };
     let options = Options { car, season: arguments.season };
-    let pages = render(&compiled, options).map_err(anyhow::Error::msg)?;
+    let report = Report::new(&compiled, options, &own);
     if let Some(year) = arguments.season
-        && pages.len() == 1
+        && report.count() == 1
         && !compiled.book.cars.is_empty()
     {
         bail!(
@@ -75,25 +82,41 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let folder = &arguments.out;
     std::fs::create_dir_all(folder)
         .with_context(|| format!("cannot make the folder {}", folder.display()))?;
-    for page in &pages {
-        write(folder, page)?;
-    }
+    let mut pages = Pages::default();
+    let all = report.count();
+    report.stream(&mut |page| {
+        pages.take(folder, page);
+        if output.terminal
+            && let Some(line) = progress.step(all, "pages")
+        {
+            output.message(&line);
+        }
+    });
+    output.message(progress.end());
     if arguments.format == Format::Text {
         let errors: Vec<_> =
             compiled.diagnostics.iter().filter(|one| one.severity == Severity::Error).cloned().collect();
         output.message(&short::render(&errors, &compiled.files));
     }
+    let place =
+        |name: &str| own.contains_key(name).then(|| templates::place(arguments.templates.as_deref(), name));
+    let troubles = pages.troubles(folder, place);
     output.result(&match arguments.format {
         Format::Text => {
-            let n = pages.len();
+            let n = pages.placed.len();
             let word = if n == 1 { "page" } else { "pages" };
             let index = folder.join("index.html");
-            format!("{n} {word} written, starting at {}; {}\n", index.display(), summary(&compiled))
+            let new = match pages.written {
+                written if written == n => String::new(),
+                0 => ", all as they were".to_owned(),
+                written => format!(", {written} of them changed"),
+            };
+            format!("{n} {word} written, starting at {}{new}; {}\n", index.display(), summary(&compiled))
         }
         Format::Json => {
             let view = View {
                 folder: folder.display().to_string(),
-                pages: pages.iter().map(|page| Written { file: &page.name, title: &page.title }).collect(),
+                pages: pages.placed,
                 errors: compiled.count(Severity::Error),
                 warnings: compiled.count(Severity::Warning),
                 notes: compiled.count(Severity::Note),
@@ -101,16 +124,12 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             serde_json::to_string_pretty(&view)? + "\n"
         }
     });
-    Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
-}
-
-/// Writes a page beside its place and moves it there, so that nobody ever reads half of one.
-fn write(folder: &Path, page: &Page) -> anyhow::Result<()> {
-    let place = folder.join(&page.name);
-    let beside = folder.join(format!(".{}.{}.part", page.name, std::process::id()));
-    let done = std::fs::write(&beside, &page.html).and_then(|()| std::fs::rename(&beside, &place));
-    if done.is_err() {
-        let _ = std::fs::remove_file(&beside);
+    for trouble in &troubles {
+        output.message(&format!("stringline: {trouble}\n"));
     }
-    done.with_context(|| format!("cannot write {}", place.display()))
+    Ok(match (troubles.is_empty(), compiled.count(Severity::Error)) {
+        (false, _) => TROUBLE,
+        (true, 0) => CLEAN,
+        (true, _) => ERRORS,
+    })
 }

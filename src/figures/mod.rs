@@ -22,7 +22,6 @@ mod perch;
 mod raced;
 mod roll;
 mod springs;
-pub mod student;
 pub mod trace;
 mod typed;
 mod tyres;

@@ -11,8 +11,10 @@ use super::time::Minutes;
 pub struct Total {
     /// One amount a currency, in order of their codes.
     sums: Vec<Amount>,
-    /// Working time in it.
+    /// Working time that it charges for.
     pub minutes: Minutes,
+    /// Working time that is counted and not charged.
+    pub unbilled: Minutes,
     /// Something in it is not known, so that it is only "at least".
     pub at_least: bool,
 }
@@ -29,10 +31,11 @@ impl Total {
         }
     }
 
-    /// Adds working time.
-    pub fn add_time(&mut self, minutes: Minutes) {
-        match self.minutes.plus(minutes) {
-            Some(sum) => self.minutes = sum,
+    /// Adds working time, charged or only counted.
+    pub fn add_time(&mut self, minutes: Minutes, unbilled: bool) {
+        let sum = if unbilled { &mut self.unbilled } else { &mut self.minutes };
+        match sum.plus(minutes) {
+            Some(more) => *sum = more,
             None => self.at_least = true,
         }
     }
@@ -40,7 +43,8 @@ impl Total {
     /// Adds another total.
     pub fn add_all(&mut self, other: &Self) {
         other.sums.iter().for_each(|sum| self.add(*sum));
-        self.add_time(other.minutes);
+        self.add_time(other.minutes, false);
+        self.add_time(other.unbilled, true);
         self.at_least |= other.at_least;
     }
 
@@ -60,6 +64,6 @@ impl Total {
     /// Whether there is nothing in it at all.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.sums.is_empty() && self.minutes.is_zero() && !self.at_least
+        self.sums.is_empty() && self.minutes.is_zero() && self.unbilled.is_zero() && !self.at_least
     }
 }

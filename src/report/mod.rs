@@ -1,26 +1,25 @@
-//! The HTML reports: a compiled book in, a list of self-contained pages out.
+//! The HTML reports: a compiled book in, a stream of self-contained pages out.
 //!
-//! [`render`] needs neither disk nor clock; writing the pages is the command's business. The views in [`view`] are plain
-//! data with every number already a text; the templates only loop and branch. Must not know how lines are read.
+//! [`Report`] needs neither disk nor clock; writing the pages is the command's business. The views in [`view`] are plain
+//! data with every number already a text; the templates only loop and branch; [`page`] says which pages there are. Must
+//! not know how lines are read.
 
 pub mod chart;
 pub mod markdown;
 mod names;
-mod pages;
+mod page;
 mod sources;
 mod teller;
 pub mod view;
 mod words;
 
 use crate::Compiled;
-use crate::book::model::{CarId, EventId};
-use names::Names;
-use rayon::iter::{IntoParallelIterator, ParallelIterator};
-use std::collections::BTreeSet;
+use crate::book::model::CarId;
+use page::press::Press;
+use page::table::Table;
 use teller::Teller;
 
-/// The page of the rate book.
-pub(crate) const BENCH: &str = "bench.html";
+pub use page::press::{Failed, Fault, Own};
 
 /// What to write.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -38,60 +37,68 @@ pub struct Page {
     pub name: String,
     /// What it is, in a few words.
     pub title: String,
+    /// The template it was made with.
+    pub template: &'static str,
     /// The whole document.
     pub html: String,
 }
 
-/// Makes every page: `index.html` first, then each car's seasons, the differences between its events, and the rate book.
+/// The names of the templates that a shop may have its own of.
+pub fn template_names() -> impl Iterator<Item = &'static str> {
+    page::press::TEMPLATES.iter().map(|(name, _)| *name)
+}
+
+/// The shape of the view behind each page's template: the template's name, and a JSON Schema (draft 2020-12).
+pub fn schemas() -> impl Iterator<Item = (&'static str, schemars::Schema)> {
+    page::SORTS.iter().map(|maker| (maker.template, (maker.schema)()))
+}
+
+/// The report of a book: which pages it has, before any is made.
+pub struct Report<'a> {
+    tell: Teller<'a>,
+    options: Options,
+    table: Table,
+    press: Press<'a>,
+}
+
+impl std::fmt::Debug for Report<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Report").field("options", &self.options).finish_non_exhaustive()
+    }
+}
+
+impl<'a> Report<'a> {
+    /// Lists the pages of a book, to be made with a shop's own templates in the place of ours.
+    #[must_use]
+    pub fn new(compiled: &'a Compiled, options: Options, own: &'a Own) -> Self {
+        let tell = Teller::new(compiled);
+        let table = Table::new(&tell, options);
+        Self { tell, options, table, press: Press::new(own) }
+    }
+
+    /// How many pages there are.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.table.rows().len()
+    }
+
+    /// Makes every page and hands each over as soon as it is whole: the book's pages, `index.html` first, then each car's,
+    /// year by year. Never more than the pages of one car and year are held.
+    pub fn stream(&self, sink: &mut dyn FnMut(Result<Page, Failed>)) {
+        page::stream::stream(&self.tell, self.options, &self.table, &self.press, sink);
+    }
+}
+
+/// Makes every page and keeps them all, for tests and small books.
 ///
 /// # Errors
 /// When a template does not fit its view; a mistake of ours, never of the book.
 pub fn render(compiled: &Compiled, options: Options) -> Result<Vec<Page>, String> {
-    let tell = Teller::new(compiled);
-    let mut names = Names::default();
-    let mut seasons = Vec::new();
-    let mut diffs = Vec::new();
-    for index in 0..compiled.book.cars.len() as u32 {
-        let car = CarId(index);
-        let withheld = compiled.book.cars.get(index as usize).is_some_and(|car| car.withheld);
-        if withheld || options.car.is_some_and(|only| only != car) {
-            continue;
-        }
-        let years = view::season::years(&tell, car);
-        let years = years.into_iter().filter(|year| options.season.is_none_or(|only| only == *year));
-        for year in years {
-            let name = names.page(&[tell.cx.car(car), &year.to_string()]);
-            seasons.push((car, year, name));
-        }
-        for pair in view::diff::pairs(&tell, car, options.season) {
-            let name = names.page(&[tell.cx.car(car), tell.event(pair.0), tell.event(pair.1)]);
-            diffs.push((car, pair, name));
-        }
-    }
-    let events = seasons.iter().flat_map(|(car, ..)| view::season::events(&tell, *car));
-    let both = diffs.iter().flat_map(|(car, pair, _)| [(*car, pair.0), (*car, pair.1)]);
-    let wanted: BTreeSet<(CarId, EventId)> = events.chain(both).collect();
-    let sheets: Vec<_> = wanted
-        .into_par_iter()
-        .filter_map(|(car, event)| Some(((car, event), view::figures::sheet::sheet(&tell, car, event)?)))
-        .collect();
-    let sheets: view::figures::sheet::Sheets = sheets.into_iter().collect();
-    // The rate book is the shop's, whichever car a part is on.
-    let bench = if options == Options::default() { view::bench::view(&tell) } else { None };
-    let engine = pages::Engine::new()?;
-    let mut pages = Vec::with_capacity(2 + seasons.len() + diffs.len());
-    let index = view::index::view(&tell, options, &seasons, &diffs, bench.is_some());
-    pages.push(engine.page("index.html", "index.html", &index.frame.title.clone(), &index)?);
-    for (car, year, name) in &seasons {
-        let view = view::season::view(&tell, *car, *year, &diffs, &sheets);
-        pages.push(engine.page("season.html", name, &view.frame.title.clone(), &view)?);
-    }
-    for (car, pair, name) in &diffs {
-        let view = view::diff::view(&tell, *car, *pair, &seasons, &sheets);
-        pages.push(engine.page("diff.html", name, &view.frame.title.clone(), &view)?);
-    }
-    if let Some(view) = &bench {
-        pages.push(engine.page("bench.html", BENCH, &view.frame.title.clone(), view)?);
-    }
-    Ok(pages)
+    let mut pages = Vec::new();
+    let mut failed = None;
+    Report::new(compiled, options, &Own::new()).stream(&mut |page| match page {
+        Ok(page) => pages.push(page),
+        Err(error) => failed = Some(format!("page {}: {:?}", error.page, error.fault)),
+    });
+    failed.map_or(Ok(pages), Err)
 }

@@ -15,12 +15,12 @@ const MOST: usize = 60;
 
 impl Names {
     /// `bittern-quern-1-quern-2.html`, with a number where another page has that name already.
-    pub(super) fn page(&mut self, parts: &[&str]) -> String {
+    pub(super) fn page(&mut self, parts: &[String]) -> String {
         let parts: Vec<String> = parts.iter().map(|part| plain(part)).collect();
         let base = parts.join("-");
         let mut name = format!("{base}.html");
         let mut more = 2;
-        while name == "index.html" || name == super::BENCH || !self.taken.insert(name.clone()) {
+        while !self.taken.insert(name.clone()) {
             name = format!("{base}_{more}.html");
             more += 1;
         }

@@ -19,21 +19,24 @@ pub(super) struct Teller<'a> {
     pub(super) compiled: &'a Compiled,
     tables: Vec<LineTable>,
     wrong: BTreeMap<(FileId, u32), Vec<usize>>,
-    cars: Vec<Option<CarId>>,
+    of: BTreeMap<Option<CarId>, Vec<usize>>,
 }
 
 impl<'a> Teller<'a> {
     pub(super) fn new(compiled: &'a Compiled) -> Self {
         let tables = compiled.files.iter().map(|(_, file)| LineTable::new(&file.text)).collect();
         let cx = compiled.context();
-        let mut tell = Self { cx, compiled, tables, wrong: BTreeMap::new(), cars: Vec::new() };
+        let mut tell = Self { cx, compiled, tables, wrong: BTreeMap::new(), of: BTreeMap::new() };
         for (index, one) in compiled.diagnostics.iter().enumerate() {
             if let Some(mark) = &one.at {
                 let at = (mark.span.file, tell.line(mark.span));
                 tell.wrong.entry(at).or_default().push(index);
             }
         }
-        tell.cars = compiled.diagnostics.iter().map(|one| tell.car_of_message(one)).collect();
+        for (index, one) in compiled.diagnostics.iter().enumerate() {
+            let car = tell.car_of_message(one);
+            tell.of.entry(car).or_default().push(index);
+        }
         tell
     }
 
@@ -63,14 +66,17 @@ impl<'a> Teller<'a> {
 
     /// Messages whose line belongs to the car, with their numbers in the book's list.
     pub(super) fn messages_of(&self, car: CarId) -> impl Iterator<Item = (usize, &'a Diagnostic)> {
-        let list = self.compiled.diagnostics.iter().enumerate();
-        list.filter(move |(index, _)| self.cars.get(*index).copied().flatten() == Some(car))
+        self.messages_about(Some(car))
     }
 
     /// Messages whose line belongs to no car.
     pub(super) fn messages_of_book(&self) -> impl Iterator<Item = (usize, &'a Diagnostic)> {
-        let list = self.compiled.diagnostics.iter().enumerate();
-        list.filter(|(index, _)| self.cars.get(*index).copied().flatten().is_none())
+        self.messages_about(None)
+    }
+
+    fn messages_about(&self, car: Option<CarId>) -> impl Iterator<Item = (usize, &'a Diagnostic)> {
+        let list = self.of.get(&car).map_or(&[][..], Vec::as_slice);
+        list.iter().filter_map(|index| Some((*index, self.compiled.diagnostics.get(*index)?)))
     }
 
     /// The date of the block that holds a span.

@@ -44,6 +44,10 @@ impl World for Disk {
     fn now(&self) -> jiff::Timestamp {
         jiff::Timestamp::now()
     }
+
+    fn commit(&self) -> Option<String> {
+        super::commit::commit(&self.root)
+    }
 }
 
 /// Reads the files found, in order; the troubles come back sorted by path.

@@ -3,6 +3,7 @@
 //! Must not know the language. Everything outside is reached through the [`World`] trait, so that
 //! tests run from memory.
 
+mod commit;
 mod disk;
 mod files;
 mod line_table;
@@ -16,4 +17,4 @@ pub use files::{Files, SourceFile};
 pub use line_table::{LineTable, Place, Places};
 pub use span::{FileId, Span};
 pub use world::{LoadTrouble, Memory, World};
-pub use write::replace;
+pub use write::{put, replace};

@@ -38,6 +38,12 @@ pub trait World {
 
     /// This instant. The book turns it into today's date in the shop's zone.
     fn now(&self) -> jiff::Timestamp;
+
+    /// The commit that the book's version control stands at, in hexadecimal; `None` without one. It says nothing about
+    /// lines typed since.
+    fn commit(&self) -> Option<String> {
+        None
+    }
 }
 
 /// A book in memory, for tests.

@@ -21,7 +21,14 @@ fn check(folder: &std::path::Path, format: &str) -> (ExitCode, String, String) {
     let arguments = ["stringline", "check", folder.to_str().unwrap(), "--format", format];
     let code = run(
         arguments.map(std::ffi::OsString::from),
-        &mut Output { out: &mut out, err: &mut err, color: false, width: 100, now: Some(now()) },
+        &mut Output {
+            out: &mut out,
+            err: &mut err,
+            color: false,
+            terminal: false,
+            width: 100,
+            now: Some(now()),
+        },
     );
     (code, String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap())
 }
@@ -83,6 +90,6 @@ fn a_file_that_cannot_be_read_is_named() {
     assert!(troubles.contains("Unreadable") && troubles.contains("shut.sline"), "{troubles}");
     // The rest of the book is read all the same.
     assert!(troubles.matches("What").count() <= 1);
-    assert_eq!(compiled.book.shop.currency.map(stringline::money::Currency::code), Some("EUR"));
+    assert_eq!(compiled.book.shop.currency.map(|one| one.code()), Some("EUR"));
     super::render(&compiled);
 }

@@ -1,5 +1,6 @@
 //! Money: currencies, exact sums, rounding, sharing out; and what a book's lines cost.
 
+mod booking;
 mod currencies;
 mod exact;
 mod no_floats;

@@ -7,7 +7,7 @@ use stringline::book::entry::Verb;
 const PAGE: &str = include_str!("../../grammar/README.md");
 
 /// The text of all fences of that kind, in order.
-fn fences(kind: &str) -> String {
+pub fn fences(kind: &str) -> String {
     let mut text = String::new();
     let mut on = false;
     for line in PAGE.lines() {

@@ -2,7 +2,7 @@
 
 mod checks_page;
 mod editors;
-mod examples;
+pub mod examples;
 mod units_page;
 mod vocabulary_lines;
 mod vocabulary_rows;

@@ -4,9 +4,15 @@ mod book;
 mod charts;
 mod command;
 mod figures;
+mod footer;
 mod hostile;
 mod html;
+mod jobs;
 mod pages;
+pub mod payloads;
+mod schema;
+mod templates;
+pub mod valid;
 
 use std::path::Path;
 use stringline::report::{Options, Page, render};

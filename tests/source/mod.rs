@@ -1,4 +1,5 @@
 //! Reading a book from disk, and finding lines in it.
 
+mod commit;
 mod disk;
 mod line_table;

@@ -7,6 +7,7 @@ use crate::book::model::{Amount, Clock, Fit, Kind, KindId};
 use crate::book::names::Thing;
 use crate::book::place::Place;
 use crate::book::single::number;
+use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::syntax::{Cursor, Shape};
@@ -29,6 +30,8 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         one_use: false,
         must: false,
         consumable: false,
+        every: Vec::new(),
+        failure_costs: None,
     });
     thing
 }
@@ -70,6 +73,9 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
     } else if cur.take_keyword("valid") {
         let valid = super::dated::valid(cur)?;
         book.kinds[at].valid.extend(valid);
+    } else if cur.take_keyword("every") {
+        let every = super::every::every(book, cur, false)?;
+        book.kinds[at].every.extend(every);
     } else if cur.take_keyword("safety") {
         book.kinds[at].safety = true;
     } else if cur.take_keyword("must") {
@@ -78,6 +84,8 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
         book.kinds[at].consumable = true;
     } else if cur.take_keyword("one-use") {
         book.kinds[at].one_use = true;
+    } else if cur.take_keyword("failure-costs") {
+        book.kinds[at].failure_costs = Some(super::money(book, cur, sums::sum)?);
     } else if cur.take_keyword("gives") {
         let list = quantities(book, cur)?;
         book.kinds[at].gives.extend(list);

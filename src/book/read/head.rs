@@ -57,7 +57,9 @@ impl Reader<'_> {
         }
         let keyword = |cur: &Cursor<'_>| {
             cur.peek().is_some_and(|word| {
-                ["at", "by", "for", "written"].iter().any(|keyword| cur.str(word).eq_ignore_ascii_case(keyword))
+                ["at", "by", "for", "written"]
+                    .iter()
+                    .any(|keyword| cur.str(word).eq_ignore_ascii_case(keyword))
             })
         };
         if cur.peek().is_some_and(|word| word.shape == Shape::Word) && !keyword(cur) {
@@ -96,7 +98,8 @@ impl Reader<'_> {
             } else if word.shape == Shape::Text {
                 cur.bump();
             } else {
-                let near = crate::book::names::nearest(cur.str(word), ["at", "by", "for", "written"].into_iter());
+                let near =
+                    crate::book::names::nearest(cur.str(word), ["at", "by", "for", "written"].into_iter());
                 return Err(Trouble { span: cur.span(word), what: What::WordUnexpected { near } });
             }
         }

@@ -31,24 +31,26 @@ impl Reader<'_> {
         let mut facts = JobFacts::default();
         let mut rate = None;
         let Reading { cur, entry, extra, .. } = reading;
-        clauses::read(cur, &self.book.names, &mut entry.by, extra, |cur, _| {
+        let read = clauses::read(cur, &self.book.names, &mut entry.by, extra, |cur, _| {
             self.job_fact(cur, verb, &mut facts, &mut rate)
-        })?;
+        });
+        let until = facts.until.is_some();
+        extra.job_facts = Some(Box::new(facts));
+        read?;
         let missing = |wants| {
             let what = What::Incomplete { verb: verb.word(), wants };
             Err(Trouble { span: cur.here(), what })
         };
         match verb {
             Verb::Job if extra.words.is_empty() => return missing("what is to be done, in quotes"),
-            Verb::Defer if facts.until.is_none() => {
+            Verb::Defer if !until => {
                 return missing("`to` and until when: a date, an event, or `winter`");
             }
-            Verb::Promise if facts.until.is_none() => {
+            Verb::Promise if !until => {
                 return missing("`until` and a date, or the event it is to be ready for");
             }
             _ => {}
         }
-        extra.job_facts = Some(Box::new(facts));
         if let Some((rate, left_out)) = rate {
             self.out.troubles.extend(left_out);
             let rate = Some(rate);

@@ -33,14 +33,19 @@ impl Reader<'_> {
         {
             let Reading { cur, entry, extra, .. } = reading;
             let mut past = false;
-            clauses::read(cur, &book.names, &mut entry.by, extra, |cur, _| {
+            let read = clauses::read(cur, &book.names, &mut entry.by, extra, |cur, _| {
                 let side = if past { after.get_or_insert_with(Side::default) } else { &mut before };
                 if cur.take(Shape::Arrow).is_some() {
                     past = true;
                     return Ok(true);
                 }
                 word(self, cur, verb, side, &mut facts, &mut slip)
-            })?;
+            });
+            // Which part a line with a mistake was about is known if it was read before the mistake.
+            if let (Err(_), Some(part)) = (&read, before.parts.first()) {
+                entry.subject = part.0;
+            }
+            read?;
         }
         self.out.troubles.extend(slip);
         let line = reading.cur.said();
@@ -159,7 +164,9 @@ fn word(
             facts.other = Some(reader.part_here(cur)?);
             return Ok(true);
         }
-        Verb::Sell if cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word) && cur.take_keyword("to") => {
+        Verb::Sell
+            if cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word) && cur.take_keyword("to") =>
+        {
             facts.buyer = Some(look_up(cur, &book.names, "client", |thing| match thing {
                 Thing::Client(id) => Some(id),
                 _ => None,

@@ -3,10 +3,11 @@
 //! Must not know how a share is worked out.
 
 use super::{Table, Words, short};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Corners {
     /// What it says.
     pub words: Words,

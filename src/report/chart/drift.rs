@@ -4,6 +4,7 @@
 
 use super::scale::{Scale, Tick, place};
 use super::{Table, Words, short};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One row: a name and how far off each time.
@@ -16,7 +17,7 @@ pub struct Lane {
 }
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Drift {
     /// What it says.
     pub words: Words,
@@ -39,7 +40,8 @@ pub struct Drift {
 }
 
 /// A row as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "DriftLane")]
 pub struct Drawn {
     /// Its name, cut to fit.
     pub name: String,

@@ -8,10 +8,11 @@ pub mod plot;
 pub mod scale;
 pub mod strip;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What every chart says to those who cannot see it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Words {
     /// Names its parts on the page: letters, digits and dashes.
     pub id: String,
@@ -22,7 +23,7 @@ pub struct Words {
 }
 
 /// The table beside a chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Table {
     /// Heads of the columns.
     pub head: Vec<String>,

@@ -5,6 +5,7 @@
 use super::scale::{Scale, Tick, place};
 use super::{Table, Words};
 use crate::figures::uncertainty;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A point to draw.
@@ -19,7 +20,7 @@ pub struct Point {
 }
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Plot {
     /// What it says.
     pub words: Words,
@@ -40,7 +41,8 @@ pub struct Plot {
 }
 
 /// A dot.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "PlotDot")]
 pub struct Dot {
     /// Across.
     pub x: String,

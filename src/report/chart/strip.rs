@@ -4,6 +4,7 @@
 
 use super::scale::{Scale, Tick, place};
 use super::{Table, Words, short};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A reading.
@@ -27,7 +28,7 @@ pub struct Lane {
 }
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Strip {
     /// What it says.
     pub words: Words,
@@ -48,7 +49,8 @@ pub struct Strip {
 }
 
 /// A lane as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "StripLane")]
 pub struct Drawn {
     /// Its name, cut to fit.
     pub name: String,
@@ -69,7 +71,8 @@ pub struct Drawn {
 }
 
 /// A reading as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "StripDot")]
 pub struct Dot {
     /// Across.
     pub x: String,

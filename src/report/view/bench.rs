@@ -16,10 +16,11 @@ use crate::report::view::figures::chain::{Chains, Link};
 use crate::report::view::figures::wanted::{self, Wanted};
 use crate::report::words;
 use crate::units::{DimensionId, number, table};
+use schemars::JsonSchema;
 use serde::Serialize;
 
-/// The page.
-#[derive(Debug, Clone, Serialize)]
+/// The rate book: every rate on the bench, softest to stiffest.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Bench {
     /// Title and footer.
     pub frame: Frame,
@@ -32,7 +33,7 @@ pub struct Bench {
 }
 
 /// One kind of rate.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Shelf {
     /// "spring rate".
     pub name: String,
@@ -43,7 +44,8 @@ pub struct Shelf {
 }
 
 /// A line of the rate book.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "Rate")]
 pub struct Line {
     /// The part.
     pub part: String,
@@ -80,7 +82,7 @@ pub struct Line {
 }
 
 /// The positions of a part.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Blade {
     /// The part.
     pub part: String,
@@ -91,7 +93,7 @@ pub struct Blade {
 }
 
 /// A point that is kept and not used.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Void {
     /// The part, its hole.
     pub part: String,
@@ -105,8 +107,18 @@ pub struct Void {
 
 const KINDS: [&str; 2] = ["spring-rate", "bar-rate"];
 
-/// Makes the view; `None` when nothing was benched.
-pub(in crate::report) fn view(tell: &Teller<'_>) -> Option<Bench> {
+/// The page's title.
+pub(in crate::report) const TITLE: &str = "What springs and bars measure";
+
+/// Whether anything was benched.
+pub(in crate::report) fn any(tell: &Teller<'_>) -> bool {
+    let cx = &tell.cx;
+    let mut calc = Calc::new(cx.files, cx.book, cx.history, CarId(u32::MAX), &moment::end(cx.history));
+    KINDS.iter().any(|kind| !rates(&mut calc, kind).is_empty())
+}
+
+/// Makes the view.
+pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
     let cx = &tell.cx;
     let end = moment::end(cx.history);
     let mut chains = Chains::new("b".to_owned());
@@ -127,14 +139,14 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Option<Bench> {
             lines: lines.into_iter().map(|(_, line)| line).collect(),
         });
     }
-    let title = "What springs and bars measure".to_owned();
     let count: usize = books.iter().map(|book| book.lines.len()).sum();
-    (count > 0).then(|| Bench {
-        frame: frame::frame(tell, title, words::count(count, "rate on the bench", "rates on the bench")),
+    let subtitle = words::count(count, "rate on the bench", "rates on the bench");
+    Bench {
+        frame: frame::frame(tell, TITLE.to_owned(), subtitle, None),
         books,
         wanted: wanted::wanted(tell),
         voids,
-    })
+    }
 }
 
 fn line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate, chains: &mut Chains, voids: &mut Vec<Void>) -> Line {

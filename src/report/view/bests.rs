@@ -6,10 +6,11 @@ use crate::book::model::CircuitId;
 use crate::history::sessions::Session;
 use crate::report::teller::Teller;
 use crate::report::words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The best lap at one circuit.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Best {
     /// The circuit.
     pub circuit: String,

@@ -9,10 +9,11 @@ use crate::history::diff::{Fate, SlotDiff};
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::units::DimensionId;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A difference.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Change {
     /// The quantity.
     pub name: String,
@@ -39,7 +40,7 @@ pub struct Change {
 }
 
 /// The driver's words.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Said {
     /// In quotes, or empty.
     pub quote: String,

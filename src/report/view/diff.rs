@@ -4,20 +4,21 @@
 
 use super::change::{self, Change};
 use super::figures::derived::{self, DerivedArea};
-use super::figures::sheet::Sheets;
 use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
-use super::season::Link;
+use super::link::Link;
 use crate::book::model::{CarId, EventId};
 use crate::history::diff::{Fate, SetupDiff, SlotDiff};
 use crate::history::moment;
 use crate::history::slots::Register;
+use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
-/// The page.
-#[derive(Debug, Clone, Serialize)]
+/// What changed on a car between two events, and why.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Diff {
     /// Title and footer.
     pub frame: Frame,
@@ -50,7 +51,7 @@ pub struct Diff {
 }
 
 /// Changes of one area.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct AreaOf {
     /// The area.
     pub name: String,
@@ -59,7 +60,7 @@ pub struct AreaOf {
 }
 
 /// A place with another part.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct PartChange {
     /// The kind.
     pub kind: String,
@@ -79,22 +80,22 @@ pub struct PartChange {
     pub src: String,
 }
 
-/// Each pair of events that followed each other for a car; the second in the season, if one is asked for.
+/// Each pair of events that followed each other for a car, and the year of the second; only one year's, if it is asked for.
 pub(in crate::report) fn pairs(
     tell: &Teller<'_>,
     car: CarId,
     season: Option<i16>,
-) -> Vec<(EventId, EventId)> {
+) -> Vec<(EventId, EventId, i16)> {
     let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
     let events = super::totals::events(&sessions);
     let year = |event: EventId| sessions.iter().find(|s| s.event == Some(event)).map(|s| s.date.year());
     events
         .windows(2)
         .filter_map(|pair| match pair {
-            [first, second] => Some((*first, *second)),
+            [first, second] => Some((*first, *second, year(*second)?)),
             _ => None,
         })
-        .filter(|(_, second)| season.is_none_or(|season| year(*second) == Some(season)))
+        .filter(|(.., year)| season.is_none_or(|season| *year == season))
         .collect()
 }
 
@@ -115,13 +116,8 @@ fn last_session(tell: &Teller<'_>, car: CarId, event: EventId) -> (u32, String) 
 }
 
 /// Makes the view.
-pub(in crate::report) fn view(
-    tell: &Teller<'_>,
-    car: CarId,
-    pair: (EventId, EventId),
-    seasons: &[(CarId, i16, String)],
-    sheets: &Sheets,
-) -> Diff {
+pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, EventId)) -> Diff {
+    let (tell, sheets) = (desk.tell, desk.sheets);
     let cx = &tell.cx;
     let (then, then_words) = last_session(tell, car, pair.0);
     let (now, now_words) = last_session(tell, car, pair.1);
@@ -150,11 +146,11 @@ pub(in crate::report) fn view(
             tell,
             format!("{title}: {} to {}", tell.event(pair.0), tell.event(pair.1)),
             super::season::subtitle(tell, car),
+            Some(car),
         ),
-        seasons: seasons
-            .iter()
-            .filter(|(of, ..)| *of == car)
-            .map(|(_, year, href)| Link { href: href.clone(), text: format!("season {year}") })
+        seasons: super::season::years(tell, car)
+            .into_iter()
+            .filter_map(|year| desk.table.link(Key::Season(car, year)))
             .collect(),
         then: then_words,
         now: now_words,

@@ -7,10 +7,11 @@ use crate::book::model::{CarId, PartId};
 use crate::history::parts::Where;
 use crate::report::teller::Teller;
 use crate::report::words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One failure.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Failure {
     /// The part.
     pub part: String,

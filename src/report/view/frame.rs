@@ -1,14 +1,17 @@
-//! What every page has: title, language, footer.
+//! What every page has: title, language, footer; and, on the first page alone, how the whole book stands.
 //!
 //! Must not know what is between.
 
+use crate::book::model::CarId;
 use crate::diagnostics::Severity;
+use crate::report::page::print::Print;
 use crate::report::teller::Teller;
 use crate::report::words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The frame of a page.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Frame {
     /// For the window and the one `<h1>`.
     pub title: String,
@@ -16,55 +19,73 @@ pub struct Frame {
     pub subtitle: String,
     /// The shop.
     pub shop: String,
-    /// "10 files, 1758 lines".
-    pub book: String,
-    /// A number made from the book's every byte: the same number, the same book.
-    pub print: String,
-    /// The last dated line of the book.
-    pub until: String,
-    /// "2 errors and 5 warnings", of the whole book.
-    pub problems: String,
-    /// Whether the book has an error, so that some number may be missing or wrong.
+    /// Whether a line that the page rests on has an error, so that some number may be missing or wrong.
     pub errors: bool,
+    /// A number made from everything else in the view: the same number, the same page.
+    pub print: String,
+    /// How the whole book stands; on the first page only, so that other pages change only when their content does.
+    pub whole: Option<Whole>,
 }
 
-/// Frames a page.
-pub(in crate::report) fn frame(tell: &Teller<'_>, title: String, subtitle: String) -> Frame {
-    let files = tell.cx.files;
-    let lines: usize = files.iter().map(|(_, file)| file.text.lines().count()).sum();
-    let until = tell.cx.book.heads.iter().map(|head| head.date).max();
+/// The whole book.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Whole {
+    /// "10 files, 1758 lines".
+    pub size: String,
+    /// A number made from the book's every byte: the same number, the same book.
+    pub print: String,
+    /// The commit its version control stands at; empty without one.
+    pub commit: String,
+    /// The last dated line of the book.
+    pub until: String,
+    /// "2 errors and 5 warnings".
+    pub problems: String,
+}
+
+/// Frames a page about a car, or about what belongs to none.
+pub(in crate::report) fn frame(
+    tell: &Teller<'_>,
+    title: String,
+    subtitle: String,
+    car: Option<CarId>,
+) -> Frame {
     let shop = &tell.cx.book.shop.title;
+    let wrong = |one: (usize, &crate::diagnostics::Diagnostic)| one.1.severity == Severity::Error;
     Frame {
         title,
         subtitle,
         shop: if shop.is_empty() { "The shop".to_owned() } else { shop.clone() },
-        book: format!(
+        errors: tell.messages_of_book().any(wrong) || car.is_some_and(|car| tell.messages_of(car).any(wrong)),
+        print: String::new(),
+        whole: None,
+    }
+}
+
+/// How the whole book stands.
+pub(in crate::report) fn whole(tell: &Teller<'_>) -> Whole {
+    let files = tell.cx.files;
+    let lines: usize = files.iter().map(|(_, file)| file.text.lines().count()).sum();
+    let until = tell.cx.book.heads.iter().map(|head| head.date).max();
+    Whole {
+        size: format!(
             "{}, {}",
             words::count(files.len(), "file", "files"),
             words::count(lines, "line", "lines")
         ),
         print: print(tell),
+        commit: tell.compiled.commit.clone().unwrap_or_default(),
         until: until.map_or_else(|| words::DASH.to_owned(), words::date),
         problems: crate::command::output::summary(tell.compiled),
-        errors: tell.compiled.count(Severity::Error) > 0,
     }
 }
 
-/// FNV-1a, 64 bits, over paths and texts (Fowler, Noll and Vo; draft-eastlake-fnv).
+/// The fingerprint of all paths and texts.
 fn print(tell: &Teller<'_>) -> String {
-    let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
-    let mut eat = |bytes: &[u8]| {
-        for byte in bytes {
-            hash = (hash ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3);
-        }
-    };
+    let mut print = Print::new();
     for (_, file) in tell.cx.files.iter() {
-        eat(file.path.as_bytes());
-        eat(&[0]);
-        eat(file.text.as_bytes());
-        eat(&[0]);
+        for bytes in [file.path.as_bytes(), &[0], file.text.as_bytes(), &[0]] {
+            print.eat(bytes);
+        }
     }
-    let text = format!("{hash:016x}");
-    let (first, last) = text.split_at(8);
-    format!("{first} {last}")
+    print.words()
 }

@@ -3,34 +3,38 @@
 //! Must not know the other pages' sections.
 
 use super::frame::{self, Frame};
+use super::jobs::{self, Job};
+use super::link::Group;
 use super::problems::{self, Problem};
-use super::season::{Diffs, Link};
 use super::totals::{self, Totals};
 use crate::book::entry::{Entry, Verb};
 use crate::book::model::CarId;
 use crate::diagnostics::Severity;
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
-use crate::report::Options;
+use crate::report::page::Desk;
 use crate::report::teller::Teller;
 use crate::report::words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
-/// The page.
-#[derive(Debug, Clone, Serialize)]
+/// The first page: where each car is now, and the way to every other page.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Index {
     /// Title and footer.
     pub frame: Frame,
-    /// The page of the rate book, if anything was benched.
-    pub bench: String,
+    /// Pages that belong to no car.
+    pub pages: Vec<Group>,
     /// The cars.
     pub cars: Vec<Card>,
+    /// Jobs that belong to no car.
+    pub jobs: Vec<Job>,
     /// Problems of lines that belong to no car.
     pub problems: Vec<Problem>,
 }
 
 /// One car.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Card {
     /// Its name.
     pub name: String,
@@ -52,14 +56,13 @@ pub struct Card {
     pub warnings: usize,
     /// Notes.
     pub notes: usize,
-    /// Season pages.
-    pub seasons: Vec<Link>,
-    /// Pages of what changed.
-    pub diffs: Vec<Link>,
+    /// Its pages, sort by sort.
+    pub pages: Vec<Group>,
 }
 
 /// A sentence and its line.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "Now")]
 pub struct Said {
     /// "last ran", "last worked on", "sold", "out of use".
     pub word: String,
@@ -70,32 +73,31 @@ pub struct Said {
 }
 
 /// Makes the view.
-pub(in crate::report) fn view(
-    tell: &Teller<'_>,
-    options: Options,
-    seasons: &[(CarId, i16, String)],
-    diffs: &Diffs,
-    bench: bool,
-) -> Index {
+pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
+    let tell = desk.tell;
     let cars: Vec<Card> = (0..tell.cx.book.cars.len() as u32)
         .map(CarId)
-        .filter(|car| options.car.is_none_or(|only| only == *car))
+        .filter(|car| desk.options.car.is_none_or(|only| only == *car))
         .filter(|car| tell.cx.book.cars.get(car.0 as usize).is_some_and(|car| !car.withheld))
-        .map(|car| card(tell, car, seasons, diffs))
+        .map(|car| card(desk, car))
         .collect();
+    let title = "Where each car is now".to_owned();
+    let subtitle = words::count(cars.len(), "car", "cars");
     Index {
-        frame: frame::frame(
-            tell,
-            "Where each car is now".to_owned(),
-            words::count(cars.len(), "car", "cars"),
-        ),
-        bench: if bench { crate::report::BENCH.to_owned() } else { String::new() },
+        frame: Frame {
+            errors: tell.compiled.count(Severity::Error) > 0,
+            whole: Some(frame::whole(tell)),
+            ..frame::frame(tell, title, subtitle, None)
+        },
+        pages: desk.table.groups(None),
         cars,
+        jobs: jobs::jobs(tell, None, 0, u32::MAX),
         problems: problems::of_book(tell),
     }
 }
 
-fn card(tell: &Teller<'_>, car: CarId, seasons: &[(CarId, i16, String)], diffs: &Diffs) -> Card {
+fn card(desk: &Desk<'_>, car: CarId) -> Card {
+    let tell = desk.tell;
     let cx = &tell.cx;
     let declared = cx.book.cars.get(car.0 as usize);
     let sessions: Vec<&Session> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
@@ -112,19 +114,7 @@ fn card(tell: &Teller<'_>, car: CarId, seasons: &[(CarId, i16, String)], diffs: 
         errors: count(Severity::Error),
         warnings: count(Severity::Warning),
         notes: count(Severity::Note),
-        seasons: seasons
-            .iter()
-            .filter(|(of, ..)| *of == car)
-            .map(|(_, year, href)| Link { href: href.clone(), text: format!("Season {year}") })
-            .collect(),
-        diffs: diffs
-            .iter()
-            .filter(|(of, ..)| *of == car)
-            .map(|(_, (first, second), href)| Link {
-                href: href.clone(),
-                text: format!("{} to {}", tell.event(*first), tell.event(*second)),
-            })
-            .collect(),
+        pages: desk.table.groups(Some(car)),
     }
 }
 
@@ -175,6 +165,9 @@ fn now(tell: &Teller<'_>, car: CarId, last: Option<&Session>) -> Vec<Said> {
         .collect();
     if !empty.is_empty() && !cx.history.parts.sold.contains_key(&car) {
         now.push(Said { word: "nothing fitted".to_owned(), text: words::list(&empty), src: String::new() });
+    }
+    if let Some((text, src)) = jobs::open(tell, car) {
+        now.push(Said { word: "jobs to do".to_owned(), text, src });
     }
     let waiting: Vec<(String, u32)> = (0..cx.book.parts.len() as u32)
         .map(crate::book::model::PartId)

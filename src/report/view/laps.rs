@@ -9,10 +9,11 @@ use crate::history::sessions::Session;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One event's sessions.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Ladder {
     /// The event.
     pub event: String,
@@ -27,7 +28,7 @@ pub struct Ladder {
 }
 
 /// One session.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Rung {
     /// Its label.
     pub label: String,

@@ -13,10 +13,11 @@ use crate::history::state;
 use crate::report::teller::Teller;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One quantity that moved.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Moved {
     /// Its name.
     pub name: String,
@@ -31,7 +32,7 @@ pub struct Moved {
 }
 
 /// One line's new values.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Step {
     /// When, in words.
     pub when: String,

@@ -5,10 +5,11 @@
 use crate::audience;
 use crate::report::markdown;
 use crate::report::teller::Teller;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A note.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Note {
     /// Safe HTML: raw HTML in the note has become text.
     pub html: String,

@@ -6,11 +6,12 @@ use crate::book::model::CarId;
 use crate::diagnostics::Diagnostic;
 use crate::report::teller::Teller;
 use crate::report::words;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt::Write as _;
 
 /// One message.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Problem {
     /// Its number on this page, for marks.
     pub number: usize,
@@ -38,7 +39,7 @@ pub(in crate::report) struct Problems {
 }
 
 /// A mark in place: the number of the problem, and its severity's word.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Mark {
     /// Number on this page.
     pub number: usize,

@@ -3,12 +3,15 @@
 //! Must not know how a section is made.
 
 use super::bests::{self, Best};
+use super::diff;
 use super::failures::{self, Failure};
 use super::figures::drift::{self, Drifts};
 use super::figures::event::EventFigures;
-use super::figures::sheet::Sheets;
 use super::figures::{event, health};
 use super::frame::{self, Frame};
+use super::jobs::{self, Job};
+use super::link::Link;
+use super::money::{self, Money};
 use super::moves::{self, Moved};
 use super::parts::{self, OnCar};
 use super::problems::{self, Problem};
@@ -20,13 +23,15 @@ use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::history::time::Zone;
 use crate::report::chart::strip::Strip;
+use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A car's season.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Season {
     /// Title and footer.
     pub frame: Frame,
@@ -48,6 +53,8 @@ pub struct Season {
     pub diffs: Vec<Link>,
     /// What failed.
     pub failures: Vec<Failure>,
+    /// Jobs and promises.
+    pub jobs: Vec<Job>,
     /// "as it ended on 31 December", "as it was sold on 14 November".
     pub ended: String,
     /// The setup then.
@@ -64,6 +71,8 @@ pub struct Season {
     pub parts: Vec<OnCar>,
     /// Tyre sets.
     pub tyres: Vec<Set>,
+    /// What it cost; none where nothing was booked.
+    pub money: Option<Money>,
     /// The season in order.
     pub chapters: Vec<Chapter>,
     /// What is wrong in the car's lines.
@@ -71,7 +80,7 @@ pub struct Season {
 }
 
 /// A word and what is said of it.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Fact {
     /// "owner", "class", "engine".
     pub word: String,
@@ -80,18 +89,6 @@ pub struct Fact {
     /// Its line.
     pub src: String,
 }
-
-/// A link to another page.
-#[derive(Debug, Clone, Serialize)]
-pub struct Link {
-    /// File name.
-    pub href: String,
-    /// Words.
-    pub text: String,
-}
-
-/// A car's events that are compared, and the file of the page.
-pub(in crate::report) type Diffs = [(CarId, (EventId, EventId), String)];
 
 /// The years in which the book has a line about a car.
 pub(in crate::report) fn years(tell: &Teller<'_>, car: CarId) -> Vec<i16> {
@@ -117,17 +114,11 @@ pub(in crate::report) fn ranks(tell: &Teller<'_>, year: i16) -> (u32, u32) {
 }
 
 /// Makes the view.
-pub(in crate::report) fn view(
-    tell: &Teller<'_>,
-    car: CarId,
-    year: i16,
-    diffs: &Diffs,
-    sheets: &Sheets,
-) -> Season {
+pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season {
+    let tell = desk.tell;
     let cx = &tell.cx;
     let (from, until) = ranks(tell, year);
-    let sessions: Vec<&Session> =
-        cx.history.sessions.of(car).map(|(_, session)| session).filter(|s| s.date.year() == year).collect();
+    let sessions = sessions(tell, car, year);
     let declared = cx.book.cars.get(car.0 as usize);
     let title = declared.map_or("?", |car| car.named.title.as_str());
     let imperial = declared.is_some_and(|car| car.imperial);
@@ -138,7 +129,7 @@ pub(in crate::report) fn view(
     let last = cx.book.heads.iter().filter(|head| head.car == Some(car) && head.date.year() == year);
     let last = last.map(|head| head.date).max();
     Season {
-        frame: frame::frame(tell, format!("{title}: season {year}"), subtitle(tell, car)),
+        frame: frame::frame(tell, format!("{title}: season {year}"), subtitle(tell, car), Some(car)),
         facts: facts(tell, car),
         events: totals::events(&sessions).len(),
         totals: totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, Some(year))),
@@ -146,17 +137,12 @@ pub(in crate::report) fn view(
         imperial,
         by_event: totals::by_event(tell, car, &sessions, &failures),
         bests: bests::bests(tell, &sessions),
-        diffs: diffs
-            .iter()
-            .filter(|(of, (_, second), _)| {
-                *of == car && sessions.iter().any(|session| session.event == Some(*second))
-            })
-            .map(|(_, (first, second), href)| Link {
-                href: href.clone(),
-                text: format!("{} to {}", tell.event(*first), tell.event(*second)),
-            })
+        diffs: diff::pairs(tell, car, Some(year))
+            .into_iter()
+            .filter_map(|(first, second, _)| desk.table.link(Key::Diff(car, first, second)))
             .collect(),
         failures,
+        jobs: jobs::jobs(tell, Some(car), from, until),
         ended: match (sale.and_then(|(_, entry)| cx.date(entry)), last) {
             (Some(date), _) => format!("As it was sold on {}.", words::date(date)),
             (None, Some(date)) => {
@@ -166,26 +152,32 @@ pub(in crate::report) fn view(
         },
         setup: setup::areas(tell, car, end, &found),
         moves: moves::moves(tell, car, from, until),
-        figures: figures(tell, car, &sessions, sheets),
+        figures: figures(desk, car, &sessions),
         drift: drift::drifts(tell, car, from, until),
         leakdown: health::leakdown(tell, car, end),
         parts: parts::on_car(tell, car, end),
         tyres: tyres::sets(tell, car, &sessions, end),
+        money: money::of_car(tell, car, year),
         chapters: timeline::chapters(tell, car, from, until, &found),
         problems: found.list,
     }
 }
 
-/// The events of a car, each once.
-pub(in crate::report) fn events(tell: &Teller<'_>, car: CarId) -> Vec<(CarId, EventId)> {
-    let sessions: Vec<&Session> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
-    totals::events(&sessions).into_iter().map(|event| (car, event)).collect()
+/// The events of a car in a year, each once.
+pub(in crate::report) fn events(tell: &Teller<'_>, car: CarId, year: i16) -> Vec<EventId> {
+    totals::events(&sessions(tell, car, year))
 }
 
-fn figures(tell: &Teller<'_>, car: CarId, sessions: &[&Session], sheets: &Sheets) -> Vec<EventFigures> {
+/// The sessions of a car in a year.
+fn sessions<'a>(tell: &Teller<'a>, car: CarId, year: i16) -> Vec<&'a Session> {
+    let all = tell.cx.history.sessions.of(car).map(|(_, session)| session);
+    all.filter(|session| session.date.year() == year).collect()
+}
+
+fn figures(desk: &Desk<'_>, car: CarId, sessions: &[&Session]) -> Vec<EventFigures> {
     let events = totals::events(sessions);
-    let of = events.iter().rev().filter_map(|event| sheets.get(&(car, *event)));
-    of.enumerate().map(|(at, sheet)| event::view(tell, sheet, at == 0)).collect()
+    let of = events.iter().rev().filter_map(|event| desk.sheets.get(&(car, *event)));
+    of.enumerate().map(|(at, sheet)| event::view(desk.tell, sheet, at == 0)).collect()
 }
 
 /// "bittern; The Varga syndicate; class SR-2".

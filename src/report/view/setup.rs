@@ -13,10 +13,11 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One area: alignment, weights, springs ...
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Area {
     /// Its name.
     pub name: String,
@@ -27,7 +28,7 @@ pub struct Area {
 }
 
 /// One quantity.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Row {
     /// Its name.
     pub name: String,
@@ -48,7 +49,7 @@ pub struct Row {
 }
 
 /// One cell: a corner, an axle, or everything else in one.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Cell {
     /// Columns it takes.
     pub span: u8,
@@ -57,7 +58,7 @@ pub struct Cell {
 }
 
 /// A value with its place, where the column does not say it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Labelled {
     /// "c1", "front", or empty.
     pub label: String,

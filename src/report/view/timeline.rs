@@ -9,10 +9,11 @@ use crate::book::model::{CarId, EventId};
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// An event, or the time between two.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Chapter {
     /// Its id on the page.
     pub anchor: String,
@@ -31,7 +32,7 @@ pub struct Chapter {
 }
 
 /// One block of one day.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Day {
     /// "18 April 2026".
     pub date: String,

@@ -8,10 +8,11 @@ use crate::book::place::Place;
 use crate::history::sessions::Session;
 use crate::report::sources;
 use crate::report::teller::Teller;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One set in a season.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Set {
     /// Its name; "no set in the book" for sessions without one.
     pub part: String,
@@ -24,7 +25,7 @@ pub struct Set {
 }
 
 /// A set's sessions at one event.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Ran {
     /// The event.
     pub event: String,

@@ -8,10 +8,11 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::{FileId, Span};
 use crate::units::DimensionId;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How a value came about. Shown by weight and slant and by this word.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum How {
     /// Asked for: `set`, `fill`.
@@ -27,7 +28,7 @@ pub enum How {
 }
 
 /// A value.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Value {
     /// Digits as typed, or worked out; an en dash where it is missing.
     pub text: String,

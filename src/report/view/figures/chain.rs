@@ -5,11 +5,13 @@
 use crate::figures::calc::Status;
 use crate::figures::trace::{Line, Step};
 use crate::units::number;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// One step of a chain.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "ChainStep")]
 pub struct Link {
     /// How far in, at most 4.
     pub depth: usize,

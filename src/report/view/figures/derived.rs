@@ -10,10 +10,11 @@ use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::view::value::Value;
 use crate::units::number;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Derived changes of one area.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct DerivedArea {
     /// The area.
     pub name: String,
@@ -22,7 +23,7 @@ pub struct DerivedArea {
 }
 
 /// One figure at one place.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Derived {
     /// Its name in words.
     pub name: String,

@@ -16,10 +16,11 @@ use crate::report::chart::{Table, Words, drift as chart, id};
 use crate::report::teller::Teller;
 use crate::report::view::value::Value;
 use crate::units::number;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// All that was found.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Drifts {
     /// The strip.
     pub chart: Chart,
@@ -30,7 +31,7 @@ pub struct Drifts {
 }
 
 /// One line that was found.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Found {
     /// The quantity.
     pub name: String,
@@ -45,7 +46,8 @@ pub struct Found {
 }
 
 /// One place of it.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "FoundPlace")]
 pub struct Moved {
     /// Where.
     pub place: String,
@@ -60,7 +62,7 @@ pub struct Moved {
 }
 
 /// A share as found against as left.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Share {
     /// "cross weight".
     pub name: String,

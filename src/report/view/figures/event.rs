@@ -13,10 +13,11 @@ use crate::report::chart::{Words, id};
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::view::value::{How, Value};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The figures of an event.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct EventFigures {
     /// The event.
     pub name: String,
@@ -37,7 +38,7 @@ pub struct EventFigures {
 }
 
 /// An area of figures.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct FigArea {
     /// The area.
     pub name: String,
@@ -48,7 +49,7 @@ pub struct FigArea {
 }
 
 /// A figure.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct FigRow {
     /// Its name in words.
     pub name: String,
@@ -69,7 +70,7 @@ pub struct FigRow {
 }
 
 /// A cell: one corner, one axle, or the whole.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct FigCell {
     /// Columns it takes, of four.
     pub span: u8,
@@ -78,7 +79,7 @@ pub struct FigCell {
 }
 
 /// A value.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct FigItem {
     /// Its place, where the column does not say it.
     pub label: String,
@@ -89,7 +90,7 @@ pub struct FigItem {
 }
 
 /// Figures that wait for the same thing.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Absent {
     /// What is missing.
     pub needs: String,

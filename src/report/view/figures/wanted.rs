@@ -13,10 +13,11 @@ use crate::history::moment;
 use crate::report::teller::Teller;
 use crate::report::view::value::Value;
 use crate::units::number;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What is wanted of one axle's bar.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Wanted {
     /// The car.
     pub car: String,
@@ -31,7 +32,8 @@ pub struct Wanted {
 }
 
 /// One figure of the finder.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "WantedRow")]
 pub struct Row {
     /// What it is.
     pub name: &'static str,

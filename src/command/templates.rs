@@ -1,0 +1,74 @@
+//! A shop's own templates: reads a folder of them, and says which replace nothing.
+//!
+//! Must not know what a template says.
+
+use crate::report::{Own, template_names};
+use anyhow::{Context as _, bail};
+use std::path::Path;
+
+/// Folders below folders are read this deep.
+const DEEPEST: usize = 4;
+
+/// Files of these endings are templates.
+const ENDINGS: [&str; 3] = ["html", "svg", "css"];
+
+/// Reads every template of a folder, named by its path below it with `/` between parts. Names that start with a dot are
+/// left out.
+///
+/// # Errors
+/// When the folder or a file in it cannot be read, or is no text.
+pub(super) fn read(folder: &Path) -> anyhow::Result<Own> {
+    let mut own = Own::new();
+    below(folder, "", DEEPEST, &mut own)?;
+    if own.is_empty() {
+        bail!("there is no template (.html, .svg, .css) in {}", folder.display());
+    }
+    Ok(own)
+}
+
+fn below(folder: &Path, prefix: &str, depth: usize, own: &mut Own) -> anyhow::Result<()> {
+    let cannot = || format!("cannot read the templates in {}", folder.display());
+    for entry in std::fs::read_dir(folder).with_context(cannot)? {
+        let path = entry.with_context(cannot)?.path();
+        let Some(name) =
+            path.file_name().and_then(|name| name.to_str()).filter(|name| !name.starts_with('.'))
+        else {
+            continue;
+        };
+        let name = format!("{prefix}{name}");
+        if !path.is_dir() {
+            let ending = path.extension().and_then(|ending| ending.to_str());
+            if !ending.is_some_and(|ending| ENDINGS.contains(&ending)) {
+                continue;
+            }
+            let text = std::fs::read_to_string(&path)
+                .with_context(|| format!("cannot read the template {}", path.display()))?;
+            own.insert(name, text);
+        } else if depth > 0 {
+            below(&path, &format!("{name}/"), depth - 1, own)?;
+        }
+    }
+    Ok(())
+}
+
+/// Templates that take no other's place and that no other names, each with the name that may have been meant.
+pub(super) fn idle(own: &Own) -> Vec<(&str, Option<&'static str>)> {
+    let names: Vec<&str> = template_names().collect();
+    own.keys()
+        .map(String::as_str)
+        .filter(|name| !names.contains(name))
+        .filter(|name| {
+            let asked = [format!("\"{name}\""), format!("'{name}'")];
+            !own.values().any(|text| asked.iter().any(|asked| text.contains(asked)))
+        })
+        .map(|name| {
+            let near = names.iter().map(|ours| (strsim::damerau_levenshtein(name, ours), *ours)).min();
+            (name, near.filter(|(distance, _)| *distance <= 3).map(|(_, ours)| ours))
+        })
+        .collect()
+}
+
+/// Where a template of the folder is.
+pub(super) fn place(folder: Option<&Path>, name: &str) -> String {
+    folder.map_or_else(|| name.to_owned(), |folder| folder.join(name).display().to_string())
+}

@@ -1,0 +1,31 @@
+//! The rate book's page. It is the shop's, whichever car a part is on, and only a whole report has it.
+
+use super::{Desk, Key, Listed, Sort};
+use crate::report::Options;
+use crate::report::teller::Teller;
+use crate::report::view::bench::{self, Bench};
+use crate::report::view::frame::Frame;
+
+impl Sort for Bench {
+    const TEMPLATE: &'static str = "bench.html";
+
+    fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
+        let there = options == Options::default() && tell.compiled.whole.is_none() && bench::any(tell);
+        let page = there.then(|| Listed {
+            key: Key::Bench,
+            name: vec!["bench".to_owned()],
+            text: bench::TITLE.to_owned(),
+            remark: "every rate on the bench, softest to stiffest",
+            year: None,
+        });
+        page.into_iter().collect()
+    }
+
+    fn view(desk: &Desk<'_>, key: Key) -> Option<Self> {
+        (key == Key::Bench).then(|| bench::view(desk.tell))
+    }
+
+    fn frame(&mut self) -> &mut Frame {
+        &mut self.frame
+    }
+}

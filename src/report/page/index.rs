@@ -1,0 +1,29 @@
+//! The first page.
+
+use super::{Desk, Key, Listed, Sort};
+use crate::report::Options;
+use crate::report::teller::Teller;
+use crate::report::view::frame::Frame;
+use crate::report::view::index::{self, Index};
+
+impl Sort for Index {
+    const TEMPLATE: &'static str = "index.html";
+
+    fn of_book(_: &Teller<'_>, _: Options) -> Vec<Listed> {
+        vec![Listed {
+            key: Key::Index,
+            name: vec!["index".to_owned()],
+            text: "All cars".to_owned(),
+            remark: "",
+            year: None,
+        }]
+    }
+
+    fn view(desk: &Desk<'_>, key: Key) -> Option<Self> {
+        (key == Key::Index).then(|| index::view(desk))
+    }
+
+    fn frame(&mut self) -> &mut Frame {
+        &mut self.frame
+    }
+}

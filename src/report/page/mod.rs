@@ -1,0 +1,150 @@
+//! Which pages there are, what they are called, and how each is made. One file a sort of page.
+//!
+//! A sort of page is a view that implements [`Sort`], its template, and one line in [`SORTS`]. Must not know what stands
+//! on any page.
+
+mod bench;
+mod costs;
+mod diff;
+mod index;
+pub(super) mod press;
+pub(in crate::report) mod print;
+mod season;
+pub(super) mod stream;
+pub(super) mod table;
+
+use super::Options;
+use super::teller::Teller;
+use super::view::figures::sheet::Sheets;
+use super::view::frame::Frame;
+use crate::book::model::{CarId, EventId};
+use press::{Failed, Press};
+use schemars::JsonSchema;
+use serde::Serialize;
+use table::Table;
+
+/// Every sort of page, in the order in which the first page links to them.
+pub(super) const SORTS: &[Maker] = &[
+    Maker::of::<super::view::index::Index>(),
+    Maker::of::<super::view::bench::Bench>(),
+    Maker::of::<super::view::costs::Costs>(),
+    Maker::of::<super::view::season::Season>(),
+    Maker::of::<super::view::diff::Diff>(),
+];
+
+/// Names one page of the book: its sort, and what it is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::report) enum Key {
+    /// The first page.
+    Index,
+    /// The rate book.
+    Bench,
+    /// The shop's costs of a year.
+    Costs(i16),
+    /// A car's season.
+    Season(CarId, i16),
+    /// What changed on a car between two events.
+    Diff(CarId, EventId, EventId),
+}
+
+/// A page that is to be made, as its sort lists it.
+#[derive(Debug, Clone)]
+pub(in crate::report) struct Listed {
+    /// Which.
+    pub key: Key,
+    /// What its file name is made of: `["bittern", "2026"]` becomes `bittern-2026.html`.
+    pub name: Vec<String>,
+    /// The words of a link to it.
+    pub text: String,
+    /// A remark after the link; may be empty.
+    pub remark: &'static str,
+    /// The year it is about. Pages of one car and year are made together and share that car's figures.
+    pub year: Option<i16>,
+}
+
+/// What a page may lean on.
+pub(in crate::report) struct Desk<'a> {
+    /// The book, and words for it.
+    pub tell: &'a Teller<'a>,
+    /// What was asked for.
+    pub options: Options,
+    /// Every page there will be, for links.
+    pub table: &'a Table,
+    /// The figures of the events that [`Sort::events`] asked for.
+    pub sheets: &'a Sheets,
+}
+
+/// A view that is a page of its own.
+pub(in crate::report) trait Sort: Serialize + JsonSchema + Sized {
+    /// Its template in `report-templates/`.
+    const TEMPLATE: &'static str;
+
+    /// What stands over the links to pages of this sort on the first page; empty where the link says it all.
+    const HEADING: &'static str = "";
+
+    /// The pages that belong to no car.
+    fn of_book(_tell: &Teller<'_>, _options: Options) -> Vec<Listed> {
+        Vec::new()
+    }
+
+    /// The pages of a car, in order.
+    fn of_car(_tell: &Teller<'_>, _options: Options, _car: CarId) -> Vec<Listed> {
+        Vec::new()
+    }
+
+    /// The events whose figures the page shows.
+    fn events(_tell: &Teller<'_>, _key: Key) -> Vec<EventId> {
+        Vec::new()
+    }
+
+    /// Makes the view; `None` where the key is of another sort.
+    fn view(desk: &Desk<'_>, key: Key) -> Option<Self>;
+
+    /// Its title and footer.
+    fn frame(&mut self) -> &mut Frame;
+}
+
+/// A [`Sort`] as the list holds it.
+#[derive(Clone, Copy)]
+pub(in crate::report) struct Maker {
+    /// Its template.
+    pub template: &'static str,
+    heading: &'static str,
+    of_book: fn(&Teller<'_>, Options) -> Vec<Listed>,
+    of_car: fn(&Teller<'_>, Options, CarId) -> Vec<Listed>,
+    events: fn(&Teller<'_>, Key) -> Vec<EventId>,
+    /// The shape of its view.
+    pub schema: fn() -> schemars::Schema,
+    page: fn(&Press<'_>, &Desk<'_>, Key, &str) -> Option<Result<super::Page, Failed>>,
+}
+
+impl Maker {
+    const fn of<S: Sort>() -> Self {
+        Self {
+            template: S::TEMPLATE,
+            heading: S::HEADING,
+            of_book: S::of_book,
+            of_car: S::of_car,
+            events: S::events,
+            schema: || schemars::generate::SchemaGenerator::default().into_root_schema_for::<S>(),
+            page: |press, desk, key, file| {
+                let mut view = S::view(desk, key)?;
+                let print = print::of(&view);
+                let frame = view.frame();
+                frame.print = print;
+                let title = frame.title.clone();
+                Some(press.page(S::TEMPLATE, file, title, &view))
+            },
+        }
+    }
+}
+
+impl Key {
+    /// The car it is about.
+    pub fn car(self) -> Option<CarId> {
+        match self {
+            Self::Index | Self::Bench | Self::Costs(_) => None,
+            Self::Season(car, _) | Self::Diff(car, ..) => Some(car),
+        }
+    }
+}

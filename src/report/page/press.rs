@@ -1,0 +1,130 @@
+//! The template engine: templates inside the binary or a shop's own in their place, strict about names, escaping everything.
+//!
+//! Must not know what a view holds, nor where a shop keeps its templates.
+
+use crate::report::Page;
+use minijinja::syntax::SyntaxConfig;
+use minijinja::value::Serde;
+use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior};
+use std::collections::BTreeMap;
+
+/// A template by its name.
+macro_rules! templates {
+    ($($name:literal,)*) => {
+        &[$(($name, include_str!(concat!("../../../report-templates/", $name)))),*]
+    };
+}
+
+/// Every template.
+pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
+    "base.html",
+    "parts.html",
+    "style.css",
+    "index.html",
+    "season.html",
+    "jobs.html",
+    "money.html",
+    "timeline.html",
+    "figures.html",
+    "diff.html",
+    "bench.html",
+    "costs.html",
+    "charts/corners.svg",
+    "charts/drift.svg",
+    "charts/plot.svg",
+    "charts/strip.svg",
+];
+
+/// A shop's own templates, by name: `season.html`, `charts/plot.svg`. One of a name of ours takes its place.
+pub type Own = BTreeMap<String, String>;
+
+/// The engine with all templates read.
+pub(in crate::report) struct Press<'a> {
+    environment: Environment<'a>,
+    /// Templates that cannot be read, and why.
+    broken: BTreeMap<&'a str, Fault>,
+}
+
+/// What is wrong with a template.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Fault {
+    /// The template.
+    pub template: String,
+    /// The line, from 1; 0 where it is not known.
+    pub line: usize,
+    /// What is wrong, and with which words of the line.
+    pub reason: String,
+}
+
+/// A page that could not be made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Failed {
+    /// The page's file name.
+    pub page: String,
+    /// Why.
+    pub fault: Fault,
+}
+
+impl<'a> Press<'a> {
+    pub fn new(own: &'a Own) -> Self {
+        let mut environment = Environment::new();
+        environment.set_undefined_behavior(UndefinedBehavior::Strict);
+        environment.set_auto_escape_callback(|_| AutoEscape::Html);
+        // Errors then say which words of the template they are about.
+        environment.set_debug(true);
+        if let Ok(syntax) = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build() {
+            environment.set_syntax(syntax);
+        }
+        let ours = TEMPLATES.iter().filter(|(name, _)| !own.contains_key(*name)).copied();
+        let theirs = own.iter().map(|(name, text)| (name.as_str(), text.as_str()));
+        let mut broken = BTreeMap::new();
+        for (name, text) in ours.chain(theirs) {
+            if let Err(error) = environment.add_template(name, text) {
+                broken.insert(name, fault(&error, name));
+            }
+        }
+        Self { environment, broken }
+    }
+
+    /// Fills a template with a view.
+    pub fn page(
+        &self,
+        template: &'static str,
+        file: &str,
+        title: String,
+        view: &impl serde::Serialize,
+    ) -> Result<Page, Failed> {
+        let html = self.environment.get_template(template).and_then(|template| template.render(Serde(view)));
+        html.map(|html| Page { name: file.to_owned(), title, template, html })
+            .map_err(|error| Failed { page: file.to_owned(), fault: self.fault(&error, template) })
+    }
+
+    /// The fault at the root of an error. A template that is not there because it could not be read has a fault of its own.
+    fn fault(&self, error: &Error, template: &str) -> Fault {
+        let mut root = error;
+        while let Some(deeper) =
+            std::error::Error::source(root).and_then(<dyn std::error::Error>::downcast_ref)
+        {
+            root = deeper;
+        }
+        let missing = root.kind() == ErrorKind::TemplateNotFound;
+        let named = |name: &&&str| root.detail().is_some_and(|words| words.contains(&format!("{name:?}")));
+        match self.broken.keys().find(named).filter(|_| missing).and_then(|name| self.broken.get(name)) {
+            Some(fault) => fault.clone(),
+            None => fault(root, template),
+        }
+    }
+}
+
+/// An error in plain words.
+fn fault(error: &Error, template: &str) -> Fault {
+    let words = error.range().and_then(|range| error.template_source()?.get(range)).unwrap_or_default();
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    let at = if words.is_empty() { String::new() } else { format!(", at `{words}`") };
+    let reason = match (error.kind(), error.detail()) {
+        (ErrorKind::UndefinedError, _) => format!("the page's view has no such value{at}"),
+        (kind, Some(detail)) => format!("{kind}: {detail}{at}"),
+        (kind, None) => format!("{kind}{at}"),
+    };
+    Fault { template: error.name().unwrap_or(template).to_owned(), line: error.line().unwrap_or(0), reason }
+}

@@ -1,0 +1,77 @@
+//! Every drawing with nothing, one, two and four hundred points, and names of forty letters: no text leaves its paper or lies
+//! on another.
+
+use super::asked;
+use super::chrome::Chrome;
+use super::screen::{LAYOUT, wrong};
+use crate::demo::DEMO;
+use serde::Serialize;
+use stringline::report::chart::plot::{self, Point};
+use stringline::report::chart::{Table, Words, corners, drift, strip};
+use stringline::report::{Options, Own, Page, Report};
+
+const LONG: &str = "a-name-of-forty-letters-that-goes-on-and";
+
+/// A page with one drawing: the first page's template replaced by one that says the drawing's data outright.
+fn page(name: &str, drawing: &impl Serialize) -> Page {
+    let data = serde_json::to_string(drawing).unwrap();
+    let text = format!(
+        "{{% extends \"base.html\" %}}{{% from \"charts/{name}.svg\" import {name} %}}{{% block main %}}{{{{ {name}({data}) }}}}{{% endblock %}}"
+    );
+    let own: Own = [("index.html".to_owned(), text)].into();
+    let mut first = None;
+    Report::new(&DEMO, Options { season: Some(1), ..Options::default() }, &own)
+        .stream(&mut |page| first = Some(page.unwrap()));
+    first.unwrap()
+}
+
+fn words(id: usize, n: u32) -> Words {
+    Words { id: format!("d{id}"), title: format!("{n} points"), desc: LONG.to_owned() }
+}
+
+fn table() -> Table {
+    Table { head: vec![LONG.to_owned(), "y".to_owned()], rows: vec![vec!["1".to_owned(), LONG.to_owned()]] }
+}
+
+/// Every sort of drawing with so many points.
+fn drawings(n: u32) -> Vec<Page> {
+    let points: Vec<Point> = (0..n)
+        .map(|at| Point { x: f64::from(at) * 0.5, y: -2.0e5 + f64::from(at * at * at), void: at % 7 == 6 })
+        .collect();
+    let readings = || points.iter().map(|point| strip::Reading { x: point.x, y: point.y, kind: 1 }).collect();
+    let lanes: Vec<strip::Lane> =
+        (0..n.min(6)).map(|_| strip::Lane { name: LONG.to_owned(), readings: readings() }).collect();
+    let drifts: Vec<drift::Lane> = (0..n.min(30))
+        .map(|_| drift::Lane {
+            name: LONG.to_owned(),
+            widths: points.iter().map(|point| point.y / 100.0).collect(),
+        })
+        .collect();
+    let pads = || std::array::from_fn(|_| (n > 0).then(|| "12345.75 lbf".to_owned()));
+    let shares = std::array::from_fn(|_| (n > 0).then(|| "100.00%".to_owned()));
+    vec![
+        page("plot", &plot::plot(words(0, n), "travel, mm", "load, N", &points, table())),
+        page("strip", &strip::strip(words(1, n), "engine hours, h", "leak-down, %", &lanes, table())),
+        page("drift", &drift::drift(words(2, n), &drifts, table())),
+        page("corners", &corners::corners(words(3, n), &pads(), shares)),
+    ]
+}
+
+#[test]
+fn every_drawing_is_legible_with_any_number_of_points() {
+    if !asked() {
+        return;
+    }
+    let mut chrome = Chrome::new("drawings");
+    let mut found = Vec::new();
+    for n in [0, 1, 2, 400] {
+        let pages = drawings(n);
+        for width in [360, 1280] {
+            found.extend(
+                wrong(&mut chrome, &pages, width, &[LAYOUT]).into_iter().map(|said| format!("{n}: {said}")),
+            );
+        }
+    }
+    found.dedup();
+    assert!(found.is_empty(), "{found:#?}");
+}
