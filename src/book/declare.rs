@@ -15,8 +15,10 @@ mod rule;
 mod shop;
 
 use super::names::{Thing, lowered, nearest};
+use super::sums;
 use super::trouble::{Trouble, What};
 use super::{Book, Named};
+use crate::money::Amount;
 use crate::source::{Files, Span};
 use crate::syntax::{Block, Chunk, Cursor, Line, LineKind, Shape, unquote};
 
@@ -464,17 +466,16 @@ pub fn is_name_of(of: &str, word: &str) -> bool {
     names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name))
 }
 
-/// A price or a rate after its property; a currency left out is said, and the shop's taken.
-fn money(
-    book: &mut Book,
-    cur: &mut Cursor<'_>,
-    read: fn(
-        &mut Cursor<'_>,
-        Option<crate::money::Currency>,
-        &dyn Fn(&str) -> bool,
-    ) -> Result<super::sums::Typed, Trouble>,
-) -> Result<crate::money::Amount, Trouble> {
-    let (sum, slip) = read(cur, book.shop.currency, &is_property)?;
+/// A price after its property; a currency left out is said, and the shop's taken.
+fn price(book: &mut Book, cur: &mut Cursor<'_>) -> Result<Amount, Trouble> {
+    let (sum, slip) = sums::sum(cur, book.shop.currency, &is_property)?;
+    book.troubles.extend(slip);
+    Ok(sum)
+}
+
+/// What an hour of work costs, after its property.
+fn hourly(book: &mut Book, cur: &mut Cursor<'_>) -> Result<Amount, Trouble> {
+    let (sum, slip) = sums::rate(cur, book.shop.currency, &is_property)?;
     book.troubles.extend(slip);
     Ok(sum)
 }

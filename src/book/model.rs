@@ -3,7 +3,7 @@
 //! Must not know how lines are read, nor what happens to anything on a date.
 
 use super::due_dates::Stated;
-use super::entry::{Item, Verb};
+use super::entry::{CostKind, Item, Verb};
 use super::place::Place;
 use crate::money::exchange::Rate;
 use crate::money::{Amount as Sum, Currency};
@@ -320,8 +320,8 @@ pub struct Kind {
     pub one_use: bool,
     /// An empty place is asked about.
     pub must: bool,
-    /// Used up rather than kept: its price is booked as such.
-    pub consumable: bool,
+    /// What its price is booked under: parts, or what is used up.
+    pub books: CostKind,
     /// Work that comes round again.
     pub every: Vec<Every>,
     /// What a failure costs beyond the part: lost sessions, a tow.

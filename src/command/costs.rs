@@ -6,7 +6,7 @@ use super::table::{left, right, width, wrap};
 use crate::Compiled;
 use crate::book::names::Thing;
 use crate::costs::Selection;
-use crate::view::costs::{By, CellView, LineView, RowView, Statement, statement};
+use crate::view::costs::{By, CellView, LineView, RowView, Statement, Sum, statement};
 use crate::view::json;
 use anyhow::bail;
 use std::fmt::Write as _;
@@ -161,9 +161,7 @@ fn by_running(view: &Statement) -> Cells {
     let mut cells =
         vec![["", "hours run", "per hour", "days", "per day", "km", "per km"].map(str::to_owned).to_vec()];
     for row in view.rows.iter().chain(std::iter::once(&view.all)).filter(|row| row.sessions > 0) {
-        let sum = |sum: &Option<crate::view::costs::Sum>| {
-            sum.as_ref().map_or_else(|| "not known".to_owned(), |sum| sum.amount.clone())
-        };
+        let sum = |sum: &Option<Sum>| row.rate(sum.as_ref()).unwrap_or_else(|| "not known".to_owned());
         let known = |value: &Option<String>| value.clone().unwrap_or_else(|| "not known".to_owned());
         cells.push(vec![
             name(row).to_owned(),
@@ -264,7 +262,7 @@ fn failures(out: &mut String, view: &Statement, silent: Option<&str>, columns: u
     if view.failures.is_empty() {
         return;
     }
-    let _ = writeln!(out, "\nWhat failures cost (in the totals above already)");
+    let _ = writeln!(out, "\nWhat failures cost (each sum is in the totals already, on its own day)");
     let head = ["", "car", "event", "parts", "work", "hours", "lost", "total"];
     let mut cells = vec![head.map(str::to_owned).to_vec()];
     let none = || "-".to_owned();

@@ -41,8 +41,8 @@ pub fn first_fits(fold: &mut Fold<'_>) {
         let Some(entry) = fold.book.entries.get(stay.entry as usize) else { continue };
         let Some(mut to) = fold.belongs(entry) else { continue };
         to = Belongs { car, client: fold.client(car), ..to };
-        let consumable = fold.book.kinds.get(declared.kind.0 as usize).is_some_and(|kind| kind.consumable);
-        let kind = if consumable { Kind::Consumables } else { Kind::Parts };
+        let kind =
+            fold.book.kinds.get(declared.kind.0 as usize).map_or(Kind::Parts, |kind| kind.books.into());
         let posting = fold.post(stay.entry, to, kind, price.amount);
         posting.part = Some(part);
         posting.price = price.at;

@@ -5,6 +5,7 @@
 
 mod asked;
 mod blank;
+mod costs;
 mod format;
 mod json_page;
 mod rules;

@@ -52,7 +52,7 @@ fn currencies_do_not_mix() {
 }
 
 /// Half away from zero. The first rows are ties; the last are quotients whose first 28 digits end in a tie or beside one, where
-/// rounding twice would go wrong. Expected: Python 3 `fractions` and `decimal` (ROUND_HALF_UP).
+/// rounding twice would go wrong. Expected: Python 3 `fractions` and `decimal` (`ROUND_HALF_UP`).
 #[test]
 fn half_goes_away_from_zero_and_once() {
     for (value, by, decimals, want) in [

@@ -3,11 +3,11 @@
 use super::enter;
 use super::place::quantity_here;
 use crate::book::clauses::look_up;
+use crate::book::entry::CostKind;
 use crate::book::model::{Amount, Clock, Fit, Kind, KindId};
 use crate::book::names::Thing;
 use crate::book::place::Place;
 use crate::book::single::number;
-use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::syntax::{Cursor, Shape};
@@ -29,7 +29,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         from_hard: None,
         one_use: false,
         must: false,
-        consumable: false,
+        books: CostKind::Parts,
         every: Vec::new(),
         failure_costs: None,
     });
@@ -81,11 +81,11 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
     } else if cur.take_keyword("must") {
         book.kinds[at].must = true;
     } else if cur.take_keyword("consumable") {
-        book.kinds[at].consumable = true;
+        book.kinds[at].books = CostKind::Consumables;
     } else if cur.take_keyword("one-use") {
         book.kinds[at].one_use = true;
     } else if cur.take_keyword("failure-costs") {
-        book.kinds[at].failure_costs = Some(super::money(book, cur, sums::sum)?);
+        book.kinds[at].failure_costs = Some(super::price(book, cur)?);
     } else if cur.take_keyword("gives") {
         let list = quantities(book, cur)?;
         book.kinds[at].gives.extend(list);

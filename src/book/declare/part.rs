@@ -3,12 +3,11 @@
 use super::dated::stated;
 use super::kind::amounts;
 use super::place::quantity_here;
-use super::{Declared, enter, money, named, properties, text_value};
+use super::{Declared, enter, named, price, properties, text_value};
 use crate::book::clauses::look_up;
 use crate::book::model::{KindId, Part, PartId, Spec, SpecId};
 use crate::book::names::Thing;
 use crate::book::single::one;
-use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::source::Span;
@@ -107,7 +106,7 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
         let tag = tag(book, cur)?;
         book.parts[at].tags.push(tag);
     } else if cur.take_keyword("price") {
-        book.parts[at].price = Some(money(book, cur, sums::sum)?);
+        book.parts[at].price = Some(price(book, cur)?);
     } else if cur.take_keyword("paid") {
         book.parts[at].paid = true;
     } else {
@@ -160,7 +159,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     let at = id.0 as usize;
     if cur.take_keyword("price") {
-        book.specs[at].price = Some(money(book, cur, sums::sum)?);
+        book.specs[at].price = Some(price(book, cur)?);
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
         book.specs[at].life.extend(life);

@@ -1,9 +1,8 @@
 //! `shop`, `person`, `client`.
 
-use super::{enter, money, text_value};
+use super::{enter, hourly, text_value};
 use crate::book::model::{Client, ClientId, Person, PersonId};
 use crate::book::names::Thing;
-use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::money::Currency;
@@ -32,7 +31,7 @@ pub(super) fn shop_property(book: &mut Book, cur: &mut Cursor<'_>) -> Result<boo
         let currency = Currency::find(&code).ok_or(Trouble { span, what: What::CurrencyBad })?;
         book.shop.currency = Some(currency);
     } else if cur.take_keyword("rate") {
-        book.shop.rate = Some(money(book, cur, sums::rate)?);
+        book.shop.rate = Some(hourly(book, cur)?);
     } else if cur.take_keyword("zone") {
         let span = cur.here();
         let zone = text_value(cur, "zone")?;
@@ -48,7 +47,7 @@ pub(super) fn shop_property(book: &mut Book, cur: &mut Cursor<'_>) -> Result<boo
 
 pub(super) fn client_property(book: &mut Book, id: ClientId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     if cur.take_keyword("rate") {
-        book.clients[id.0 as usize].rate = Some(money(book, cur, sums::rate)?);
+        book.clients[id.0 as usize].rate = Some(hourly(book, cur)?);
     } else if cur.take_keyword("unbilled") {
         book.clients[id.0 as usize].unbilled = true;
     } else {

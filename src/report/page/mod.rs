@@ -6,6 +6,7 @@
 mod bench;
 mod costs;
 mod diff;
+mod filters;
 mod index;
 pub(super) mod press;
 pub(in crate::report) mod print;

@@ -70,6 +70,7 @@ impl<'a> Press<'a> {
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
         environment.set_auto_escape_callback(|_| AutoEscape::Html);
+        super::filters::add(&mut environment);
         // Errors then say which words of the template they are about.
         environment.set_debug(true);
         if let Ok(syntax) = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build() {

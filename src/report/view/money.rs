@@ -260,8 +260,7 @@ fn view(tell: &Teller<'_>, asked: Selection, by: By, href: &dyn Fn(&Posting) -> 
 
 fn totals(row: &RowView, kinds: &[Kind], silent: Option<&str>) -> MoneyRow {
     let cell = |kind: &Kind| cell(row.cells.iter().find(|cell| cell.kind == *kind), silent);
-    let rate =
-        |sum: &Option<Sum>| sum.as_ref().map_or_else(|| words::DASH.to_owned(), |sum| sum.amount.clone());
+    let rate = |sum: &Option<Sum>| row.rate(sum.as_ref()).unwrap_or_else(|| words::DASH.to_owned());
     let known = |text: &Option<String>| text.clone().unwrap_or_else(|| words::DASH.to_owned());
     MoneyRow {
         name: row.name.clone().unwrap_or_else(|| row.title.clone()),

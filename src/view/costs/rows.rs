@@ -62,6 +62,16 @@ pub struct CellView {
     pub lines: Vec<usize>,
 }
 
+impl RowView {
+    /// What a total comes to for the running, in words: "at least" where the total is.
+    #[must_use]
+    pub fn rate(&self, sum: Option<&Sum>) -> Option<String> {
+        sum.map(
+            |sum| if self.total.at_least { format!("at least {}", sum.amount) } else { sum.amount.clone() },
+        )
+    }
+}
+
 impl CellView {
     /// A sum's words as its kind shows them: what changed cars has its sign.
     #[must_use]
