@@ -2,6 +2,7 @@
 //!
 //! Data flows one way, and this page shows all of it: source, syntax, book, history, checks, report.
 
+pub mod audience;
 pub mod book;
 pub mod check;
 pub mod command;
@@ -13,6 +14,7 @@ pub mod history;
 pub mod lives;
 pub mod money;
 pub mod report;
+pub mod rules;
 pub mod source;
 pub mod statistics;
 pub mod syntax;
@@ -41,6 +43,8 @@ pub struct Compiled {
     pub diagnostics: Vec<Diagnostic>,
     /// Today in the shop's zone.
     pub today: jiff::civil::Date,
+    /// Of a book cut for a reader: how many errors, warnings and notes the whole book has.
+    pub whole: Option<[usize; 3]>,
     /// The commit its version control stands at.
     pub commit: Option<String>,
 }
@@ -58,7 +62,8 @@ pub fn compile(world: &dyn World) -> Result<Compiled, String> {
     let today = today(&book, world);
     let cx = check::Context { files: &files, book: &book, history: &history, costs: &costs, today };
     let diagnostics = check::check(&cx);
-    Ok(Compiled { files, book, history, costs, diagnostics, today, commit: world.commit() })
+    let commit = world.commit();
+    Ok(Compiled { files, book, history, costs, diagnostics, today, commit, whole: None })
 }
 
 /// Today's date in the shop's zone.
@@ -80,9 +85,16 @@ impl Compiled {
         }
     }
 
-    /// How many messages are of that severity.
+    /// How many messages are of that severity, in the whole book.
     #[must_use]
     pub fn count(&self, severity: diagnostics::Severity) -> usize {
+        if let Some([errors, warnings, notes]) = self.whole {
+            return match severity {
+                diagnostics::Severity::Error => errors,
+                diagnostics::Severity::Warning => warnings,
+                diagnostics::Severity::Note => notes,
+            };
+        }
         self.diagnostics.iter().filter(|one| one.severity == severity).count()
     }
 }

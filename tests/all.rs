@@ -18,6 +18,7 @@ mod lives;
 mod money;
 mod reference;
 mod report;
+mod rules;
 mod settings_fold;
 mod source;
 mod statistics;

@@ -3,6 +3,7 @@
 //! Must not know dated blocks.
 
 mod car;
+mod dated;
 mod every;
 mod exchange;
 mod job;
@@ -10,6 +11,7 @@ mod kind;
 mod part;
 mod place;
 mod quantity;
+mod rule;
 mod shop;
 
 use super::names::{Thing, lowered, nearest};
@@ -20,20 +22,21 @@ use crate::money::Amount;
 use crate::source::{Files, Span};
 use crate::syntax::{Block, Chunk, Cursor, Line, LineKind, Shape, unquote};
 
+pub(in crate::book) use dated::stated;
 pub(in crate::book) use place::{no_date, of_date};
 pub use quantity::read_built_in;
 
 /// The words that declare something.
-pub const DECLARATIONS: [&str; 13] = [
+pub const DECLARATIONS: [&str; 14] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline", "exchange",
+    "baseline", "exchange", "rule",
 ];
 
 /// Words that cannot be names, because they mean something where a name may stand.
-const RESERVED: [&str; 37] = [
+const RESERVED: [&str; 38] = [
     "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on",
     "of", "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline", "exchange", "all", "front", "rear", "left", "right", "off", "good", "failed", "each",
+    "baseline", "exchange", "rule", "all", "front", "rear", "left", "right", "off", "good", "failed", "each",
     "total",
 ];
 
@@ -188,6 +191,7 @@ fn register_any(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
         "part" => named(book, &mut cur, "part").map(|named| part::new_part(book, named)),
         "spec" => None,
         "baseline" => named(book, &mut cur, "baseline").map(|named| car::new_baseline(book, named)),
+        "rule" => named(book, &mut cur, "rule").map(|named| rule::new_rule(book, named)),
         _ => {
             let span = one.head().peek().map_or(cur.line(), |word| cur.span(word));
             let verb = super::entry::Verb::ALL.iter().any(|verb| verb.word() == word);
@@ -323,6 +327,10 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
                 properties(book, &mut line, "part", &mut |book, cur| part::part_property(book, id, cur));
             }
         }
+        (_, Some(Thing::Rule(id))) => {
+            each(book, &mut |book, cur| rule::rule_property(book, id, cur), "rule");
+            rule::complete(book, id);
+        }
         (_, Some(Thing::Baseline(id))) => car::read_baseline(book, id, &mut cur),
         _ => {}
     }
@@ -371,6 +379,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         "shop" => &["currency", "zone", "rate"],
         "client" => &["rate", "unbilled"],
         "exchange" => &["from"],
+        "rule" => &["class", "at", "min", "max", "from", "until", "with"],
         "person" => &["role"],
         "circuit" => &["length"],
         "event" => &["at", "entered", "zone", "sessions", "on"],
@@ -392,6 +401,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "on",
             "inside",
             "life",
+            "valid",
             "safety",
             "gives",
             "carries",
@@ -403,8 +413,19 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "every",
             "failure-costs",
         ],
-        "spec" => &["of", "price", "life", "tag"],
-        "part" => &["spec", "serial", "opening", "tag", "price", "paid"],
+        "spec" => &["of", "price", "life", "valid", "tag"],
+        "part" => &[
+            "spec",
+            "serial",
+            "opening",
+            "made",
+            "serviced",
+            "fitted",
+            "valid-until",
+            "tag",
+            "price",
+            "paid",
+        ],
         // Its facts stand on the line that opens it.
         "job" => &["planned", "on-part", "promised", "until", "rate"],
         // The four verbs of money share theirs.

@@ -2,6 +2,7 @@
 //!
 //! Must not know what was true before an entry; that is `history`.
 
+use super::due_dates::Stated;
 use super::model::{CarId, ClientId, Condition, EventId, GaugeId, JobId, KindId, PartId, PersonId};
 use super::place::Place;
 use crate::money::{Amount, Minutes};
@@ -15,7 +16,7 @@ pub const NONE: u32 = u32::MAX;
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 35 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 40 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -36,7 +37,7 @@ verbs! {
     Set "set", Adjust "adjust", Found "found", Left "left", Read "read", Bench "bench", Fill "fill",
     Torque "torque", Recheck "recheck", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
-    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Run "run",
+    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service", Run "run",
     Laps "laps", Say "say", Think "think", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
     Hours "hours", Cost "cost", Credit "credit", Quote "quote",
@@ -45,7 +46,7 @@ verbs! {
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 39;
+    pub const COUNT: usize = 40;
 
     /// Whether the entry states values of a quantity.
     #[must_use]
@@ -197,6 +198,8 @@ pub struct Head {
     pub person: Option<PersonId>,
     /// When it was typed, for late entries.
     pub written: Option<Date>,
+    /// Whose the car is, on lines after its sale: the buyer it is looked after for.
+    pub owner: Option<ClientId>,
     /// A car was named, but no such car is declared.
     pub car_unknown: bool,
     /// First entry.
@@ -238,6 +241,8 @@ pub struct Entry {
     pub void: bool,
     /// The line had an error; what it touches is unknown.
     pub broken: bool,
+    /// The reader of this book may not read it: kept for its place in time, and where it ran a car or moved a part for that.
+    pub withheld: bool,
 }
 
 impl Entry {
@@ -277,6 +282,39 @@ pub enum Verdict {
     Failed,
 }
 
+/// Who may read a line, narrowest first: a wider word includes the narrower ones.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Audience {
+    /// The shop alone.
+    Shop,
+    /// The car's client too.
+    Client,
+    /// Whoever buys the car too.
+    Buyer,
+}
+
+impl Audience {
+    /// Every word after `for`.
+    pub const ALL: [Self; 3] = [Self::Shop, Self::Client, Self::Buyer];
+
+    /// The word in a ledger.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Shop => "shop",
+            Self::Client => "client",
+            Self::Buyer => "buyer",
+        }
+    }
+
+    /// The audience of that word.
+    #[must_use]
+    pub fn find(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|one| word.eq_ignore_ascii_case(one.word()))
+    }
+}
+
 /// What a line says beyond its values.
 #[derive(Debug, Clone, Default)]
 pub struct Extra {
@@ -312,6 +350,8 @@ pub struct Extra {
     pub job_facts: Option<Box<JobFacts>>,
     /// Facts of a line about money or hours.
     pub costs: Option<Box<CostFacts>>,
+    /// `for client`: who may read it, where the line says so.
+    pub audience: Option<Audience>,
 }
 
 impl Extra {
@@ -334,6 +374,7 @@ impl Extra {
             && self.job.is_none()
             && self.job_facts.is_none()
             && self.costs.is_none()
+            && self.audience.is_none()
     }
 }
 
@@ -352,12 +393,16 @@ pub struct PartFacts {
     pub verdict: Option<Verdict>,
     /// More parts (`sell ... with cp-08, sp-05`).
     pub more: Vec<PartId>,
+    /// Who buys (`sell ... to CLIENT`).
+    pub buyer: Option<ClientId>,
     /// `with all`.
     pub all: bool,
     /// Money on the line.
     pub money: Option<Amount>,
     /// `invoice "2026-077"`.
     pub invoice: Option<Span>,
+    /// `until 2027-06`: the last good day that a service states.
+    pub until: Option<Stated>,
 }
 
 /// The four fields of a failure.

@@ -6,6 +6,7 @@
 mod clauses;
 pub mod dates;
 pub mod declare;
+pub mod due_dates;
 pub mod entry;
 pub mod model;
 pub mod names;
@@ -23,7 +24,7 @@ use crate::vocabulary::Vocabulary;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
     Amount, Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, PartId, Person,
-    Shop, Spec,
+    Rule, Shop, Spec,
 };
 use names::Names;
 use place::Place;
@@ -58,6 +59,8 @@ pub struct Book {
     pub exchanges: Vec<Exchange>,
     /// Named setups.
     pub baselines: Vec<Baseline>,
+    /// Class rules.
+    pub rules: Vec<Rule>,
     /// Jobs, in the order of the text.
     pub jobs: Vec<Job>,
     /// Quantities, built in and the book's own.

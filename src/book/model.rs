@@ -2,6 +2,7 @@
 //!
 //! Must not know how lines are read, nor what happens to anything on a date.
 
+use super::due_dates::Stated;
 use super::entry::{CostKind, Item, Verb};
 use super::place::Place;
 use crate::money::exchange::Rate;
@@ -39,6 +40,8 @@ ids! {
     GaugeId,
     /// A named setup.
     BaselineId,
+    /// A class rule.
+    RuleId,
     /// A job.
     JobId,
 }
@@ -170,6 +173,8 @@ pub struct Car {
     pub about: Vec<(String, String, Span)>,
     /// Opening values: quantity and items.
     pub opening: Vec<(QuantityId, Vec<Item>, Span)>,
+    /// Not the reader's: kept without its words, for the hours that parts of his ran on it.
+    pub withheld: bool,
     /// Work that comes round again.
     pub every: Vec<Every>,
 }
@@ -233,6 +238,41 @@ pub struct Amount {
     pub typed: Span,
 }
 
+/// What the days of a dated item count from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Since {
+    /// The day it was made.
+    Made,
+    /// Its last service; the day it was made where it never had one.
+    Serviced,
+    /// The day it first went on a car.
+    Fitted,
+}
+
+impl Since {
+    /// The word in a ledger.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Made => "made",
+            Self::Serviced => "serviced",
+            Self::Fitted => "fitted",
+        }
+    }
+}
+
+/// How long a dated item is good for, whether it runs or not: `valid 5 years from made`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Valid {
+    /// Calendar months.
+    pub months: u32,
+    /// From when.
+    pub since: Since,
+    /// As typed, after `valid`.
+    pub typed: Span,
+}
+
 /// Work that comes round again: after so much use, or so many months.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Every {
@@ -264,6 +304,8 @@ pub struct Kind {
     pub inside: Vec<KindId>,
     /// Limits of life; the first reached counts.
     pub life: Vec<Amount>,
+    /// How long it is good for by the calendar; the first reached counts.
+    pub valid: Vec<Valid>,
     /// Whether its failure can hurt.
     pub safety: bool,
     /// Quantities whose value comes from the part fitted.
@@ -297,6 +339,8 @@ pub struct Spec {
     pub price: Option<Sum>,
     /// Its own limits of life; empty for the kind's.
     pub life: Vec<Amount>,
+    /// Its own limits by the calendar; empty for the kind's.
+    pub valid: Vec<Valid>,
     /// What the tag says.
     pub tags: Vec<(QuantityId, Item)>,
 }
@@ -316,6 +360,14 @@ pub struct Part {
     pub opening: Vec<Amount>,
     /// `opening new`: nothing on any clock.
     pub opening_new: bool,
+    /// When it was made.
+    pub made: Option<(Stated, Span)>,
+    /// When it was last serviced before the book.
+    pub serviced: Option<(Stated, Span)>,
+    /// When it first went on a car, before the book.
+    pub fitted: Option<(Stated, Span)>,
+    /// The last good day on its label.
+    pub valid_until: Option<(Stated, Span)>,
     /// What its own tag says.
     pub tags: Vec<(QuantityId, Item)>,
     /// What it was bought for, where no line buys it.
@@ -357,4 +409,62 @@ pub struct Baseline {
 pub struct Job {
     /// Name and place.
     pub named: Named,
+}
+
+/// What a rule limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Subject {
+    /// A quantity.
+    Quantity(QuantityId),
+    /// A name that is no quantity: a figure, if there is one of it.
+    Figure(Span),
+}
+
+/// Whose rulebook a rule is from, where that is not a class's.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Local {
+    /// An event's.
+    Event(EventId),
+    /// A circuit's.
+    Circuit(CircuitId),
+}
+
+/// The least or the most that a rule allows, as typed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit {
+    /// In the unit typed.
+    pub value: f64,
+    /// Decimals typed.
+    pub decimals: u8,
+    /// The number.
+    pub typed: Span,
+    /// Its unit.
+    pub unit: Option<Span>,
+}
+
+/// A class rule, or one of a local rulebook.
+#[derive(Debug, Clone)]
+pub struct Rule {
+    /// Name and place.
+    pub named: Named,
+    /// The class it is for; empty for a local one that is for every car.
+    pub class: String,
+    /// The event or circuit whose rulebook it is from.
+    pub local: Option<Local>,
+    /// What it limits.
+    pub subject: Option<Subject>,
+    /// Where; empty for wherever the quantity or figure has values.
+    pub places: Vec<Place>,
+    /// The least allowed.
+    pub min: Option<Limit>,
+    /// The most allowed.
+    pub max: Option<Limit>,
+    /// First day it is in force; always, where it does not say.
+    pub from: Option<(Date, Span)>,
+    /// Last day it is in force.
+    pub until: Option<(Date, Span)>,
+    /// Conditions it is judged at.
+    pub conditions: Vec<Condition>,
+    /// One of its lines could not be read; it is not judged.
+    pub broken: bool,
 }

@@ -13,6 +13,7 @@ mod money;
 mod parts;
 pub mod phrase;
 mod reading;
+mod rules;
 pub mod run;
 mod sessions;
 mod settings;
@@ -73,6 +74,8 @@ pub enum Family {
     Instruments,
     /// Torque, safety, work.
     Work,
+    /// Dated items, class rules.
+    Rules,
     /// Money and hours.
     Money,
     /// Jobs, promises, work that comes round again.
@@ -94,6 +97,7 @@ impl Family {
             Self::Sessions => "Dates, sessions, counters",
             Self::Instruments => "Gauges and measuring",
             Self::Work => "Torque and work",
+            Self::Rules => "Dated items and class rules",
             Self::Money => "Money and hours",
             Self::Jobs => "Jobs and promises",
             Self::Book => "The book",

@@ -4,11 +4,13 @@
 
 pub mod blank;
 pub mod costs;
+pub mod dated;
 pub mod diff;
 pub mod due;
 pub mod job;
 pub mod lives;
 pub mod part;
+pub mod rules;
 pub mod scale;
 pub mod state;
 pub mod value;

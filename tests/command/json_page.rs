@@ -57,6 +57,13 @@ fn every_key_is_on_the_page() {
         ("blank", vec![vec!["blank", BOOK, "heron", "pell-3"]]),
         ("format", vec![vec!["format", BOOK, "--check"]]),
         (
+            "rules",
+            vec![
+                vec!["rules", "tests/fixtures/command/ruled", "heron", "pell-1"],
+                vec!["rules", "ledgers/2026", "bittern", "quern-2"],
+            ],
+        ),
+        (
             "trace",
             vec![
                 vec!["trace", "ledgers/2026", "bittern", "cross-weight"],

@@ -8,6 +8,7 @@ mod blank;
 mod costs;
 mod format;
 mod json_page;
+mod rules;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;

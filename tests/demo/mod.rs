@@ -6,6 +6,8 @@ mod coupling_lives;
 mod jobs;
 mod lives;
 mod money;
+mod rules;
+mod safety;
 mod use_table;
 mod whole;
 

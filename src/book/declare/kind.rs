@@ -21,6 +21,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         fits: Vec::new(),
         inside: Vec::new(),
         life: Vec::new(),
+        valid: Vec::new(),
         safety: false,
         gives: Vec::new(),
         carries: Vec::new(),
@@ -69,6 +70,9 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
     } else if cur.take_keyword("life") {
         let amounts = amounts(cur, "life")?;
         book.kinds[at].life.extend(amounts);
+    } else if cur.take_keyword("valid") {
+        let valid = super::dated::valid(cur)?;
+        book.kinds[at].valid.extend(valid);
     } else if cur.take_keyword("every") {
         let every = super::every::every(book, cur, false)?;
         book.kinds[at].every.extend(every);

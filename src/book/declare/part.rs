@@ -1,5 +1,6 @@
 //! `spec` and `part`.
 
+use super::dated::stated;
 use super::kind::amounts;
 use super::place::quantity_here;
 use super::{Declared, enter, named, price, properties, text_value};
@@ -22,6 +23,10 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
         serial: String::new(),
         opening: Vec::new(),
         opening_new: false,
+        made: None,
+        serviced: None,
+        fitted: None,
+        valid_until: None,
         tags: Vec::new(),
         price: None,
         paid: false,
@@ -89,6 +94,14 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
         } else {
             book.parts[at].opening = amounts(cur, "opening")?;
         }
+    } else if cur.take_keyword("made") {
+        book.parts[at].made = Some(stated(cur, "made")?);
+    } else if cur.take_keyword("serviced") {
+        book.parts[at].serviced = Some(stated(cur, "serviced")?);
+    } else if cur.take_keyword("fitted") {
+        book.parts[at].fitted = Some(stated(cur, "fitted")?);
+    } else if cur.take_keyword("valid-until") {
+        book.parts[at].valid_until = Some(stated(cur, "valid-until")?);
     } else if cur.take_keyword("tag") {
         let tag = tag(book, cur)?;
         book.parts[at].tags.push(tag);
@@ -136,7 +149,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
         book.trouble(at, What::NameTwice(first));
         return;
     }
-    book.specs.push(Spec { named, kind, price: None, life: Vec::new(), tags: Vec::new() });
+    book.specs.push(Spec { named, kind, price: None, life: Vec::new(), valid: Vec::new(), tags: Vec::new() });
     properties(book, &mut cur, "spec", &mut |book, cur| spec_property(book, id, cur));
     for mut line in one.under() {
         properties(book, &mut line, "spec", &mut |book, cur| spec_property(book, id, cur));
@@ -150,6 +163,9 @@ fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bo
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
         book.specs[at].life.extend(life);
+    } else if cur.take_keyword("valid") {
+        let valid = super::dated::valid(cur)?;
+        book.specs[at].valid.extend(valid);
     } else if cur.take_keyword("tag") {
         let tag = tag(book, cur)?;
         book.specs[at].tags.push(tag);

@@ -79,6 +79,7 @@ impl Reader<'_> {
             verb,
             void: false,
             broken: false,
+            withheld: false,
         }
     }
 

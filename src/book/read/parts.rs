@@ -3,6 +3,7 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::{self, look_up};
+use crate::book::declare::stated;
 use crate::book::entry::{PartFacts, Verb, Verdict};
 use crate::book::model::{CarId, PartId};
 use crate::book::names::Thing;
@@ -81,7 +82,7 @@ impl Reader<'_> {
                 };
                 reading.entry.subject = part.0;
             }
-            (Verb::Sell, None) if before.parts.is_empty() => {
+            (Verb::Sell | Verb::Buy, None) if before.parts.is_empty() => {
                 if facts.car.is_none() {
                     return Err(missing("a part or a car"));
                 }
@@ -163,12 +164,26 @@ fn word(
             facts.other = Some(reader.part_here(cur)?);
             return Ok(true);
         }
+        Verb::Sell
+            if cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word) && cur.take_keyword("to") =>
+        {
+            facts.buyer = Some(look_up(cur, &book.names, "client", |thing| match thing {
+                Thing::Client(id) => Some(id),
+                _ => None,
+            })?);
+            cur.bump();
+            return Ok(true);
+        }
         Verb::Sell if cur.take_keyword("with") => loop {
             facts.more.push(reader.part_here(cur)?);
             if !cur.take_comma() {
                 return Ok(true);
             }
         },
+        Verb::Service if cur.take_keyword("until") => {
+            facts.until = Some(stated(cur, "until")?.0);
+            return Ok(true);
+        }
         Verb::Rebuild if text.eq_ignore_ascii_case("with") => {
             if cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("all")) {
                 facts.all = true;
