@@ -1,31 +1,10 @@
 //! Lives that say little or nothing: a clear word or "cannot tell", never infinity, an undefined number or a silent zero.
 
 use super::Fate::{Failed, Pulled, Running};
-use super::{Fate, belts, ledger, minutes_of, said, view_of};
+use super::{Fate, belts, ledger, minutes_of, printed, said, view_of};
 use crate::checks::compile_text;
 use proptest::prelude::*;
-use stringline::command::output::Output;
 use stringline::view::lives::{Counting, KindLives, SpecView};
-
-/// What the command says of a book, on the terminal.
-fn printed(text: &str, words: &[&str]) -> String {
-    use std::sync::atomic::{AtomicUsize, Ordering};
-    static BOOKS: AtomicUsize = AtomicUsize::new(0);
-    let number = BOOKS.fetch_add(1, Ordering::Relaxed);
-    let folder = std::env::temp_dir().join(format!("stringline-lives-{}-{number}", std::process::id()));
-    std::fs::create_dir_all(&folder).unwrap();
-    std::fs::write(folder.join("book.sline"), text).unwrap();
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let book = folder.to_str().unwrap();
-    let all = ["stringline", words[0], book].into_iter().chain(words[1..].iter().copied());
-    let now = Some(crate::checks::now());
-    let _ = stringline::command::run(
-        all.map(std::ffi::OsString::from),
-        &mut Output { out: &mut out, err: &mut err, color: false, terminal: false, width: 200, now },
-    );
-    std::fs::remove_dir_all(&folder).unwrap();
-    String::from_utf8(out).unwrap()
-}
 
 fn spec(text: &str) -> SpecView {
     belts(text).specs.remove(0)

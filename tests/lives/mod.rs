@@ -18,6 +18,7 @@ use std::fmt::Write as _;
 use stringline::Compiled;
 use stringline::book::model::{Clock, KindId};
 use stringline::book::names::Thing;
+use stringline::command::output::Output;
 use stringline::lives::{End, Life, lives};
 use stringline::view::lives::{Counting, KindLives, kind};
 
@@ -115,6 +116,26 @@ pub fn view_of(compiled: &Compiled, name: &str, clock: Option<Clock>, counting: 
 /// What `lives belt` says of those lines.
 pub fn belts(text: &str) -> KindLives {
     view_of(&compile_text(text), "belt", None, &Counting::default())
+}
+
+/// What a command says of a book, on the terminal: the command, and the words after the book.
+pub fn printed(text: &str, words: &[&str]) -> String {
+    use std::sync::atomic::{AtomicUsize, Ordering};
+    static BOOKS: AtomicUsize = AtomicUsize::new(0);
+    let number = BOOKS.fetch_add(1, Ordering::Relaxed);
+    let folder = std::env::temp_dir().join(format!("stringline-lives-{}-{number}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::write(folder.join("book.sline"), text).unwrap();
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let book = folder.to_str().unwrap();
+    let all = ["stringline", words[0], book].into_iter().chain(words[1..].iter().copied());
+    let now = Some(crate::checks::now());
+    let _ = stringline::command::run(
+        all.map(std::ffi::OsString::from),
+        &mut Output { out: &mut out, err: &mut err, color: false, terminal: false, width: 200, now },
+    );
+    std::fs::remove_dir_all(&folder).unwrap();
+    String::from_utf8(out).unwrap() + &String::from_utf8(err).unwrap()
 }
 
 pub fn near(got: f64, wanted: f64, tolerance: f64) {

@@ -202,6 +202,9 @@ fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
             let place = book.place_word(other.place);
             (None, format!("none left: what fits goes to {car} {place}").trim_end().to_owned())
         }
+        Spare::TooOld(part) if unknown(compiled, made, row, *part) => {
+            (None, format!("{} fits, but how much it has run is not known", name(*part)))
+        }
         Spare::TooOld(part) => (
             None,
             format!("{} fits but has too little left{}", name(*part), about(compiled, made, row, *part)),
@@ -209,6 +212,15 @@ fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
         Spare::None => (None, "none on the shelf".to_owned()),
     };
     Some(SpareView { part: part.map(name), text })
+}
+
+/// Whether it is not known how much a spare has run on one of the clocks of its limits.
+fn unknown(compiled: &Compiled, made: &Due, row: &Row, part: PartId) -> bool {
+    let (limits, _) = compiled.book.limits(part);
+    let clocks = limits.iter().map(|limit| limit.clock).filter(|clock| *clock != Clock::Months);
+    let life = made.lives.now(part);
+    let least = |clock| life.is_some_and(|life| life.on(&compiled.book, clock).at_least);
+    row.fitted.kind == compiled.book.parts[part.0 as usize].kind && clocks.into_iter().any(least)
 }
 
 /// " (0 min, aramid)": what a spare has run, and its spec where it is another than the one it replaces.

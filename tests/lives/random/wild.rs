@@ -178,3 +178,20 @@ proptest! {
         }
     }
 }
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn nor_in_the_commands_words(text in book()) {
+        for words in [
+            &["lives"][..], &["lives", "coupling"], &["lives", "bearing", "--clock", "days"],
+            &["lives", "coupling", "--format", "json", "--only", "mode=split"],
+            &["due", "--before", "pell-2", "--all"], &["due"], &["due", "--before", "pell-4", "--format", "json"],
+        ] {
+            let told = crate::lives::printed(&text, words);
+            prop_assert!(!told.is_empty(), "{words:?}");
+            prop_assert_eq!(sick(&told), None, "{:?}\n{}\n{}", words, text, told);
+        }
+    }
+}
