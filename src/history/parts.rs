@@ -52,7 +52,7 @@ pub struct Stay {
     pub entry: u32,
 }
 
-/// A new life: the rank and the line of a rebuild.
+/// Work that put a part right: the rank and the line. A rebuild begins a new life.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Rebuild {
     /// Rank.
@@ -87,6 +87,8 @@ pub struct PartHistory {
     pub seen: Vec<Seen>,
     /// Lines that say it failed.
     pub failures: Vec<u32>,
+    /// What put it right after a failure without making it new: a release, another part in it for the one that broke.
+    pub mends: Vec<Rebuild>,
     /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
     pub doubts: Vec<u32>,
     /// Line that says it is broken, until a rebuild or a release.
@@ -319,7 +321,7 @@ impl Fold<'_> {
             Verb::Strip => {
                 if let Some(from) = facts.other {
                     if self.state(part) == Where::Inside(from) {
-                        let to = if failed { Where::Failed } else { Where::Shelf };
+                        let to = self.off(part, failed, index);
                         self.leave(part, index, rank, to);
                     } else {
                         self.not_there(part, None, None, index, rank);
@@ -351,7 +353,7 @@ impl Fold<'_> {
             Verb::Quarantine => self.put_off(part, Where::Quarantine, index, rank),
             Verb::Release => {
                 if self.state(part) == Where::Quarantine {
-                    self.parts.all[part.0 as usize].broken = None;
+                    self.mended(part, index, rank);
                     self.leave(part, index, rank, Where::Shelf);
                 } else {
                     self.problems.push(Problem::NotQuarantined { entry: index, part });
@@ -570,15 +572,19 @@ impl Fold<'_> {
                 return false;
             }
         }
-        let broken = self.parts.all[part.0 as usize].broken;
-        let failed = failed || broken.is_some();
-        if failed && broken.is_none() {
-            let history = &mut self.parts.all[part.0 as usize];
+        let to = self.off(part, failed, entry);
+        self.leave(part, entry, rank, to);
+        true
+    }
+
+    /// Where a part goes that comes off a car or out of an assembly: a line that takes it off as failed says so of it.
+    fn off(&mut self, part: PartId, failed: bool, entry: u32) -> Where {
+        let history = &mut self.parts.all[part.0 as usize];
+        if failed && history.broken.is_none() {
             history.broken = Some(entry);
             history.failures.push(entry);
         }
-        self.leave(part, entry, rank, if failed { Where::Failed } else { Where::Shelf });
-        true
+        if history.broken.is_some() { Where::Failed } else { Where::Shelf }
     }
 
     fn build(&mut self, part: PartId, into: PartId, entry: u32, rank: u32) {
@@ -608,22 +614,29 @@ impl Fold<'_> {
         }
         if self.usable(part, entry) {
             self.leave(part, entry, rank, Where::Inside(into));
-            self.mended_by(part, into);
+            self.mended_by(part, into, entry, rank);
+        }
+    }
+
+    fn mended(&mut self, part: PartId, entry: u32, rank: u32) {
+        let history = &mut self.parts.all[part.0 as usize];
+        if history.broken.take().is_some() {
+            history.mends.push(Rebuild { rank, entry });
         }
     }
 
     /// An assembly that failed is put right when a part comes out of it as failed and one of that kind goes in.
-    fn mended_by(&mut self, part: PartId, into: PartId) {
+    fn mended_by(&mut self, part: PartId, into: PartId, entry: u32, rank: u32) {
         let Some(failed) = self.parts.all[into.0 as usize].broken else { return };
-        let kind = self.kind(part);
+        let (kind, failed) = (self.kind(part), self.order.rank[failed as usize]);
         let out = self.parts.all.iter().enumerate().any(|(at, other)| {
             let was_in = other.stays.iter().rev().nth(1).is_some_and(|stay| stay.at == Where::Inside(into));
             let after =
-                other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.entry > failed);
+                other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.from >= failed);
             was_in && after && self.kind(PartId(at as u32)) == kind
         });
         if out {
-            self.parts.all[into.0 as usize].broken = None;
+            self.mended(into, entry, rank);
         }
     }
 
