@@ -2,6 +2,7 @@
 
 mod carry;
 mod chance;
+mod dated;
 mod known;
 mod limits;
 mod odd;

@@ -35,6 +35,8 @@ pub struct RowView {
     pub now: String,
     /// What it is expected to have after the event; empty where that is not known.
     pub after: String,
+    /// The last day it is good, for a dated item; null for others.
+    pub good_to: Option<String>,
     /// Why, the weightiest first.
     pub why: Vec<String>,
     /// The chance of failing.
@@ -91,6 +93,7 @@ pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> RowView {
                 .after()
                 .map_or_else(String::new, |after| scale(compiled, reach).told(after, reach.now.at_least))
         }),
+        good_to: row.good_to.map(|day| day.to_string()),
         why: row.reasons.iter().map(|reason| why(compiled, row, *reason)).collect(),
         chance: chance(&row.chance),
         spare: spare(compiled, made, at),
@@ -130,6 +133,15 @@ fn why(compiled: &Compiled, row: &Row, reason: Reason) -> String {
         Reason::Failed(entry) => {
             let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" on {date}"));
             format!("failed{date}, and nothing was done since")
+        }
+        Reason::DatePast(day) => format!("its last good day was {day}"),
+        Reason::DateDuring(day) => format!("its last good day is {day}, before the end of the event"),
+        Reason::DateUnknown => {
+            "good until a day that cannot be counted: the book does not say from when".to_owned()
+        }
+        Reason::Impact(entry) => {
+            let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" of {date}"));
+            format!("not looked at since the impact{date}")
         }
         Reason::Over(at) => format!("at its limit of {}", limit(at)),
         Reason::During(at) => format!("its limit of {} falls in what is planned", limit(at)),
