@@ -2,8 +2,8 @@
 //!
 //! Must not know verbs, nor any state.
 
-use super::entry::{By, Extra, Failure};
-use super::model::Condition;
+use super::entry::{Audience, By, Extra, Failure};
+use super::model::{CarId, Condition, JobId};
 use super::names::{Names, Thing};
 use super::single::one;
 use super::trouble::{Trouble, What};
@@ -13,7 +13,7 @@ use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, UnitId, table};
 
 /// The words that open a clause. One list: reading, did-you-mean and the layout of `format` ask it.
-pub const CLAUSES: [&str; 15] = [
+pub const CLAUSES: [&str; 17] = [
     "by",
     "with",
     "over",
@@ -24,6 +24,8 @@ pub const CLAUSES: [&str; 15] = [
     "from",
     "to",
     "into",
+    "on",
+    "for",
     "because",
     "found-by",
     "mode",
@@ -35,6 +37,13 @@ pub const CLAUSES: [&str; 15] = [
 #[must_use]
 pub fn is_clause(word: &str) -> bool {
     CLAUSES.iter().any(|clause| word.eq_ignore_ascii_case(clause))
+}
+
+/// Whether `for` and who may read the line stand here.
+#[must_use]
+pub fn names_audience(cur: &Cursor<'_>) -> bool {
+    let word = |ahead: usize| cur.peek_at(ahead).map_or("", |word| cur.str(word));
+    word(0).eq_ignore_ascii_case("for") && Audience::find(word(1)).is_some()
 }
 
 /// The kinds of dimension a condition's value may have, in the order they are tried.
@@ -166,6 +175,15 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         }
     } else if cur.take_keyword("to") {
         extra.from = Some(phrase(cur, "to", "where to")?);
+    } else if cur.take_keyword("on") {
+        extra.job = Some(job(cur, names)?);
+    } else if cur.take_keyword("for") {
+        let span = cur.here();
+        let audience = cur.peek().and_then(|word| Audience::find(cur.str(word)));
+        let wants = "who may read the line: `shop`, `client` or `buyer`";
+        extra.audience =
+            Some(audience.ok_or(Trouble { span, what: What::Incomplete { verb: "for", wants } })?);
+        cur.bump();
     } else if cur.take_keyword("mode") {
         failure(extra).mode = Some(phrase(cur, "mode", "how it shows, in a word")?);
     } else if cur.take_keyword("mechanism") {
@@ -186,6 +204,37 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         });
     }
     Ok(())
+}
+
+/// The cars named here, with commas between; moves past them.
+///
+/// # Errors
+/// When one of them names none.
+pub fn cars(cur: &mut Cursor<'_>, names: &Names) -> Result<Vec<CarId>, Trouble> {
+    let mut cars = Vec::new();
+    loop {
+        cars.push(look_up(cur, names, "car", |thing| match thing {
+            Thing::Car(id) => Some(id),
+            _ => None,
+        })?);
+        cur.bump();
+        if !cur.take_comma() {
+            return Ok(cars);
+        }
+    }
+}
+
+/// The job named here; moves past it.
+///
+/// # Errors
+/// When it names none.
+pub fn job(cur: &mut Cursor<'_>, names: &Names) -> Result<JobId, Trouble> {
+    let job = look_up(cur, names, "job", |thing| match thing {
+        Thing::Job(id) => Some(id),
+        _ => None,
+    })?;
+    cur.bump();
+    Ok(job)
 }
 
 fn failure(extra: &mut Extra) -> &mut Failure {
@@ -278,7 +327,11 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
                     // The unit belongs to what was said.
                     said = said.to(cur.before().map_or(item.span(cur.file), |word| cur.span(word)));
                 }
-                Shape::Word if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word)) => {
+                Shape::Word
+                    if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word))
+                        || said == cur.span(key) && is_state(cur, cur.str(key))
+                        || cur.str(word).eq_ignore_ascii_case("for") && !names_audience(cur) =>
+                {
                     // `driver 71 kg fuel 8 L`: a second number is another condition, whose comma was forgotten.
                     let number = |word: crate::syntax::Word| word.shape == Shape::Number;
                     if value.is_some() && cur.peek_at(1).is_some_and(number) {
@@ -307,6 +360,13 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
         });
     }
     Ok(())
+}
+
+/// Whether the `on` here says how the condition is (`bars on`), rather than which job the line belongs to (`hot on j-02`).
+fn is_state(cur: &Cursor<'_>, key: &str) -> bool {
+    let on = cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("on"));
+    let job = cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word && !is_clause(cur.str(next)));
+    on && (!job || key.eq_ignore_ascii_case("bars"))
 }
 
 /// The ends that clicks are counted from.

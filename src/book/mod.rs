@@ -6,14 +6,15 @@
 mod clauses;
 pub mod dates;
 pub mod declare;
+pub mod due_dates;
 pub mod entry;
 pub mod model;
-pub mod money;
 pub mod names;
 pub mod place;
 mod read;
 mod single;
 mod spread;
+pub mod sums;
 pub mod trouble;
 mod values;
 
@@ -21,7 +22,10 @@ use crate::source::{Files, LoadTrouble, Span};
 use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
 use entry::{Entry, Extra, Head, Item, Run};
-use model::{Baseline, Car, Circuit, Client, Event, Gauge, Kind, Named, Part, Person, Shop, Spec};
+use model::{
+    Amount, Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, PartId, Person,
+    Rule, Shop, Spec,
+};
 use names::Names;
 use place::Place;
 use rayon::prelude::*;
@@ -51,8 +55,14 @@ pub struct Book {
     pub specs: Vec<Spec>,
     /// Parts.
     pub parts: Vec<Part>,
+    /// Rates of exchange, in file order.
+    pub exchanges: Vec<Exchange>,
     /// Named setups.
     pub baselines: Vec<Baseline>,
+    /// Class rules.
+    pub rules: Vec<Rule>,
+    /// Jobs, in the order of the text.
+    pub jobs: Vec<Job>,
     /// Quantities, built in and the book's own.
     pub vocabulary: Vocabulary,
     /// Every declared name.
@@ -129,6 +139,7 @@ pub fn built_in() -> &'static (Vocabulary, Vec<Trouble>) {
 pub fn opens(word: &str) -> bool {
     clauses::is_clause(word)
         || declare::is_property(word)
+        || ["job", "cost"].iter().any(|of| declare::is_name_of(of, word))
         || ["best", "laps", "written"].iter().any(|fact| word.eq_ignore_ascii_case(fact))
 }
 
@@ -149,6 +160,17 @@ impl Book {
     pub fn items_of(&self, entry: &Entry) -> &[Item] {
         let first = entry.items as usize;
         self.items.get(first..first + entry.item_count as usize).unwrap_or_default()
+    }
+
+    /// The limits of a part's life, and the name of the spec or the kind that states them; a spec's own outrank the kind's.
+    #[must_use]
+    pub fn limits(&self, part: PartId) -> (&[Amount], &str) {
+        let Some(part) = self.parts.get(part.0 as usize) else { return (&[], "") };
+        let spec = part.spec.and_then(|spec| self.specs.get(spec.0 as usize));
+        if let Some(spec) = spec.filter(|spec| !spec.life.is_empty()) {
+            return (&spec.life, &spec.named.typed);
+        }
+        self.kinds.get(part.kind.0 as usize).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
     }
 
     /// A place as typed in a ledger.

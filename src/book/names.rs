@@ -3,7 +3,7 @@
 //! Must not know what the things do.
 
 use super::model::{
-    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, KindId, PartId, PersonId, SpecId,
+    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
 };
 use super::place::Place;
 use crate::source::Span;
@@ -31,8 +31,12 @@ pub enum Thing {
     Gauge(GaugeId),
     /// A named setup.
     Baseline(BaselineId),
+    /// A class rule.
+    Rule(RuleId),
     /// A position that a kind declares.
     Position(Place),
+    /// A job, named by the line that opens it.
+    Job(JobId),
 }
 
 impl Thing {
@@ -49,7 +53,9 @@ impl Thing {
             Self::Event(_) => "event",
             Self::Gauge(_) => "gauge",
             Self::Baseline(_) => "baseline",
+            Self::Rule(_) => "rule",
             Self::Position(_) => "position",
+            Self::Job(_) => "job",
         }
     }
 }

@@ -2,7 +2,9 @@
 //!
 //! Must not know what was true before an entry.
 
+mod costs;
 mod head;
+mod jobs;
 mod line;
 mod parts;
 mod run;

@@ -7,10 +7,13 @@ mod book;
 pub mod context;
 pub mod follow;
 mod instruments;
+mod jobs;
 mod list;
+mod money;
 mod parts;
 pub mod phrase;
 mod reading;
+mod rules;
 pub mod run;
 mod sessions;
 mod settings;
@@ -71,6 +74,12 @@ pub enum Family {
     Instruments,
     /// Torque, safety, work.
     Work,
+    /// Dated items, class rules.
+    Rules,
+    /// Money and hours.
+    Money,
+    /// Jobs, promises, work that comes round again.
+    Jobs,
     /// The book itself.
     Book,
 }
@@ -88,6 +97,9 @@ impl Family {
             Self::Sessions => "Dates, sessions, counters",
             Self::Instruments => "Gauges and measuring",
             Self::Work => "Torque and work",
+            Self::Rules => "Dated items and class rules",
+            Self::Money => "Money and hours",
+            Self::Jobs => "Jobs and promises",
             Self::Book => "The book",
         }
     }
@@ -100,6 +112,8 @@ pub enum Look {
     Trouble(fn(&Context<'_>, &Trouble) -> Option<Diagnostic>),
     /// Puts a problem of the fold into words; `None` if it is another check's.
     Problem(fn(&Context<'_>, &Problem) -> Option<Diagnostic>),
+    /// Puts a problem of the costs into words; `None` if it is another check's.
+    Cost(fn(&Context<'_>, &crate::costs::problem::Problem) -> Option<Diagnostic>),
     /// Looks at every entry of some verbs: (context, entry's index, entry, out).
     Entry(&'static [Verb], fn(&Context<'_>, u32, &Entry, &mut Vec<Diagnostic>)),
     /// Looks at every slot over time.
@@ -117,6 +131,7 @@ impl std::fmt::Debug for Look {
         f.write_str(match self {
             Self::Trouble(_) => "Trouble",
             Self::Problem(_) => "Problem",
+            Self::Cost(_) => "Cost",
             Self::Entry(..) => "Entry",
             Self::Track(_) => "Track",
             Self::Car(_) => "Car",

@@ -3,10 +3,11 @@
 //! Must not know any particular check.
 
 use super::Context;
-use crate::book::model::{Clock, PartId};
+use crate::book::model::{Clock, JobId, PartId};
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
 use crate::source::Span;
+use crate::view::scale::Scale;
 
 /// A session's label as typed.
 pub fn label<'a>(cx: &Context<'a>, session: &Session) -> &'a str {
@@ -52,28 +53,30 @@ pub fn plain(value: f64) -> String {
 
 /// An amount on a clock of use, in the unit its limit was typed in.
 pub fn amount(clock: Clock, value: f64, typed: &str) -> String {
-    let unit = typed.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ' ' | '\t'));
-    let one = (value - 1.0).abs() < 0.05;
-    let (value, word) = match clock {
-        Clock::Time if unit.eq_ignore_ascii_case("h") => (value / 3600.0, "h"),
-        Clock::Time => (value / 60.0, "min"),
-        Clock::Distance => (value / 1000.0, "km"),
-        Clock::Laps => (value, if one { "lap" } else { "laps" }),
-        Clock::Days => (value, if one { "day" } else { "days" }),
-        Clock::Events => (value, if one { "event" } else { "events" }),
-        Clock::Sessions => (value, if one { "session" } else { "sessions" }),
-        Clock::Launches => (value, if one { "launch" } else { "launches" }),
-        Clock::HeatCycles => (value, if one { "heat cycle" } else { "heat cycles" }),
-        Clock::Months => (value, if one { "month" } else { "months" }),
-    };
-    format!("{} {word}", plain(value))
+    Scale::typed(clock, typed).words(value)
 }
 
 /// Where a part's name stands on a line, or the whole line.
 pub fn part_span(cx: &Context<'_>, entry: u32, part: PartId) -> Span {
+    name_span(cx, entry, cx.part(part))
+}
+
+/// Where a job's name stands on a line, or the whole line.
+pub fn job_span(cx: &Context<'_>, entry: u32, job: JobId) -> Span {
+    name_span(cx, entry, cx.job(job))
+}
+
+/// Where a line about a job says until when, or the whole line.
+pub fn until_span(cx: &Context<'_>, entry: u32) -> Span {
+    let typed = cx.entry(entry);
+    let facts = cx.book.extra(typed).and_then(|extra| extra.job_facts.as_deref());
+    facts.and_then(|facts| facts.until).map_or(typed.span(), |(_, span)| span)
+}
+
+fn name_span(cx: &Context<'_>, entry: u32, name: &str) -> Span {
     let span = cx.entry(entry).span();
     let line = cx.text(span).to_ascii_lowercase();
-    let name = cx.part(part).to_ascii_lowercase();
+    let name = name.to_ascii_lowercase();
     let part_of_name = |byte: Option<&u8>| {
         byte.is_some_and(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'_'))
     };
@@ -87,6 +90,11 @@ pub fn part_span(cx: &Context<'_>, entry: u32, part: PartId) -> Span {
         from = end.max(from + 1);
     }
     span
+}
+
+/// `1 day`, `12 days`.
+pub fn days(days: i32) -> String {
+    format!("{days} {}", if days == 1 { "day" } else { "days" })
 }
 
 /// Lists words: `a`, `a and b`, `a, b and c`.

@@ -2,8 +2,17 @@
 //!
 //! Must not know messages or severities. Entries are indexes into [`crate::book::Book::entries`], items into `items`.
 
-use crate::book::model::{CarId, KindId, PartId};
+use crate::book::model::{CarId, ClientId, JobId, KindId, PartId};
 use crate::book::place::Place;
+
+/// What is sold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sold {
+    /// A car.
+    Car(CarId),
+    /// A part.
+    Part(PartId),
+}
 
 /// One problem. All are found once, at the line that made them.
 #[derive(Debug, Clone, PartialEq)]
@@ -152,6 +161,24 @@ pub enum Problem {
         /// How many more lines like it.
         more: u32,
     },
+    /// A car or a part is sold before the line that buys it.
+    SoldBeforeBought {
+        /// The line that sells it.
+        entry: u32,
+        /// The car or the part.
+        what: Sold,
+        /// The line that buys it.
+        bought: u32,
+    },
+    /// A block is for a client whose the car is not.
+    NotTheOwner {
+        /// The head.
+        head: u32,
+        /// The car.
+        car: CarId,
+        /// The client named.
+        client: ClientId,
+    },
     /// An old value that is not what the book says.
     OldValueDiffers {
         /// The line.
@@ -223,6 +250,49 @@ pub enum Problem {
         item: u32,
         /// The line of the slot's value before.
         was: u32,
+    },
+    /// A job is closed, put off or promised before it is opened.
+    JobNotOpen {
+        /// The line.
+        entry: u32,
+        /// The job.
+        job: JobId,
+        /// The line that opens it.
+        opened: u32,
+    },
+    /// A job is closed again.
+    JobClosedTwice {
+        /// The line.
+        entry: u32,
+        /// The job.
+        job: JobId,
+        /// The line that closed it first.
+        first: u32,
+    },
+    /// A job is put off or promised after it was closed.
+    JobClosed {
+        /// The line.
+        entry: u32,
+        /// The job.
+        job: JobId,
+        /// The line that closed it.
+        closed: u32,
+    },
+    /// A promise to somebody whose car it is not, or to nobody the book knows.
+    PromiseToWhom {
+        /// The line.
+        entry: u32,
+        /// The job.
+        job: JobId,
+        /// Whom to, if the book knows.
+        client: Option<ClientId>,
+    },
+    /// A line that says `on` a job of one car, or goes on with it, stands under another car.
+    JobOfOtherCar {
+        /// The line.
+        entry: u32,
+        /// The job.
+        job: JobId,
     },
     /// A counter went back.
     CounterWentBack {

@@ -109,10 +109,7 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
 fn clocks(compiled: &Compiled, part: PartId) -> Vec<Clock> {
     let book = &compiled.book;
     let piece = &book.parts[part.0 as usize];
-    let spec = piece.spec.and_then(|spec| book.specs.get(spec.0 as usize));
-    let kind = &book.kinds[piece.kind.0 as usize];
-    let own = spec.map_or(&[][..], |spec| &spec.life);
-    let life = if own.is_empty() { &kind.life[..] } else { own };
+    let (life, _) = book.limits(part);
     let mut clocks: Vec<Clock> = Vec::new();
     for amount in life.iter().chain(if life.is_empty() { &piece.opening[..] } else { &[] }) {
         if amount.clock != Clock::Months && !clocks.contains(&amount.clock) {

@@ -1,6 +1,6 @@
 //! check, why, state and diff: results and troubles.
 
-use super::{BOOK, BROKEN, DISPUTED, holds, holds_in, said};
+use super::{BOOK, BROKEN, DISPUTED, JOBS, holds, holds_in, said};
 
 #[test]
 fn check_says_what_is_wrong_on_stderr_and_how_much_on_stdout() {
@@ -31,6 +31,7 @@ fn state_of_a_car() {
     holds("state-empty", &["state", BOOK, "wren"]);
     holds("state-broken", &["state", BROKEN, "heron"]);
     holds("state-disputed", &["state", DISPUTED, "heron"]);
+    holds("state-jobs", &["state", JOBS, "heron", "2025-05-03"]);
     holds("state-json", &["state", BROKEN, "heron", "--format", "json"]);
 }
 
@@ -79,7 +80,7 @@ fn the_demo_book_fits() {
 
 #[test]
 fn help_ends_in_an_example() {
-    for command in ["check", "state", "diff", "why", "blank", "format"] {
+    for command in ["check", "state", "diff", "why", "blank", "format", "costs"] {
         let said = said(&[command, "--help"]);
         assert_eq!((said.code.as_str(), said.err.as_str()), ("0", ""));
         let (_, example) = said.out.rsplit_once("Example:\n").unwrap();

@@ -5,8 +5,10 @@
 
 mod asked;
 mod blank;
+mod costs;
 mod format;
 mod json_page;
+mod rules;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -19,6 +21,7 @@ const BOOK: &str = "tests/fixtures/command/book";
 const BROKEN: &str = "tests/fixtures/command/broken";
 /// A book of two files that quarrel.
 const DISPUTED: &str = "tests/fixtures/command/disputed";
+const JOBS: &str = "tests/fixtures/command/jobs";
 
 /// What a command said.
 struct Said {
@@ -33,8 +36,12 @@ fn said(words: &[&str]) -> Said {
 }
 
 fn said_in(words: &[&str], width: usize) -> Said {
+    said_on(words, width, "2025-06-20T12:00:00Z")
+}
+
+fn said_on(words: &[&str], width: usize, now: &str) -> Said {
     let (mut out, mut err) = (Vec::new(), Vec::new());
-    let now = "2025-06-20T12:00:00Z".parse().unwrap();
+    let now = now.parse().unwrap();
     let code = run(
         std::iter::once("stringline").chain(words.iter().copied()).map(std::ffi::OsString::from),
         &mut Output { out: &mut out, err: &mut err, color: false, terminal: false, width, now: Some(now) },

@@ -2,7 +2,12 @@
 //!
 //! The numbers were worked out when the season was invented, apart from this program.
 
+mod coupling_lives;
+mod jobs;
 mod lives;
+mod money;
+mod rules;
+mod safety;
 mod use_table;
 mod whole;
 

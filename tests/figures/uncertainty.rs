@@ -2,9 +2,9 @@
 //!
 //! What a ledger can say is said in a ledger (`bench.rs`, and the pairs here); the rest is asked of the functions themselves.
 
-use stringline::figures::student::{effective_freedom, quantile};
 use stringline::figures::uncertainty::{line, rectangular, repeats};
 use stringline::figures::{Calc, Formula};
+use stringline::statistics::student::{effective_freedom, quantile};
 use stringline::units::DimensionId;
 
 /// JCGM 100:2008 (GUM), table of 4.4.3.

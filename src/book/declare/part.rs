@@ -1,17 +1,17 @@
 //! `spec` and `part`.
 
+use super::dated::stated;
 use super::kind::amounts;
 use super::place::quantity_here;
-use super::{Declared, enter, named, properties, text_value};
+use super::{Declared, enter, named, price, properties, text_value};
 use crate::book::clauses::look_up;
 use crate::book::model::{KindId, Part, PartId, Spec, SpecId};
-use crate::book::money::money;
 use crate::book::names::Thing;
 use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::source::Span;
-use crate::syntax::{Cursor, Shape};
+use crate::syntax::Cursor;
 
 pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
     let thing = Thing::Part(PartId(book.parts.len() as u32));
@@ -23,7 +23,13 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
         serial: String::new(),
         opening: Vec::new(),
         opening_new: false,
+        made: None,
+        serviced: None,
+        fitted: None,
+        valid_until: None,
         tags: Vec::new(),
+        price: None,
+        paid: false,
     });
     thing
 }
@@ -88,9 +94,21 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
         } else {
             book.parts[at].opening = amounts(cur, "opening")?;
         }
+    } else if cur.take_keyword("made") {
+        book.parts[at].made = Some(stated(cur, "made")?);
+    } else if cur.take_keyword("serviced") {
+        book.parts[at].serviced = Some(stated(cur, "serviced")?);
+    } else if cur.take_keyword("fitted") {
+        book.parts[at].fitted = Some(stated(cur, "fitted")?);
+    } else if cur.take_keyword("valid-until") {
+        book.parts[at].valid_until = Some(stated(cur, "valid-until")?);
     } else if cur.take_keyword("tag") {
         let tag = tag(book, cur)?;
         book.parts[at].tags.push(tag);
+    } else if cur.take_keyword("price") {
+        book.parts[at].price = Some(price(book, cur)?);
+    } else if cur.take_keyword("paid") {
+        book.parts[at].paid = true;
     } else {
         return Ok(false);
     }
@@ -131,7 +149,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
         book.trouble(at, What::NameTwice(first));
         return;
     }
-    book.specs.push(Spec { named, kind, price: None, life: Vec::new(), tags: Vec::new() });
+    book.specs.push(Spec { named, kind, price: None, life: Vec::new(), valid: Vec::new(), tags: Vec::new() });
     properties(book, &mut cur, "spec", &mut |book, cur| spec_property(book, id, cur));
     for mut line in one.under() {
         properties(book, &mut line, "spec", &mut |book, cur| spec_property(book, id, cur));
@@ -141,18 +159,13 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     let at = id.0 as usize;
     if cur.take_keyword("price") {
-        let mut span = cur.here();
-        let number = cur.take(Shape::Number).map_or("", |word| cur.str(word));
-        let code = cur.peek().filter(|word| word.shape == Shape::Word).map_or("", |word| cur.str(word));
-        let price = money(number, code);
-        if price.is_none() && !code.is_empty() && !super::names_of("spec").contains(&code) {
-            span = cur.here();
-        }
-        book.specs[at].price = Some(price.ok_or(Trouble { span, what: What::CurrencyBad })?);
-        cur.bump();
+        book.specs[at].price = Some(price(book, cur)?);
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
         book.specs[at].life.extend(life);
+    } else if cur.take_keyword("valid") {
+        let valid = super::dated::valid(cur)?;
+        book.specs[at].valid.extend(valid);
     } else if cur.take_keyword("tag") {
         let tag = tag(book, cur)?;
         book.specs[at].tags.push(tag);

@@ -1,9 +1,10 @@
 //! `life-over-limit`: a part ran past the limit of its life.
 
-use crate::book::model::{Amount, Clock, EventId, PartId};
+use crate::book::model::{Amount, Clock, PartId};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
+use crate::history::tally::{Tally, months};
 use crate::history::usage;
 use jiff::civil::Date;
 
@@ -22,27 +23,17 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for (index, part) in cx.book.parts.iter().enumerate() {
-        let Some(kind) = cx.book.kinds.get(part.kind.0 as usize) else { continue };
-        let spec = part.spec.and_then(|spec| cx.book.specs.get(spec.0 as usize));
-        let own = spec.filter(|spec| !spec.life.is_empty());
-        let (limits, whose) = match own {
-            Some(spec) => (&spec.life, &spec.named.typed),
-            None => (&kind.life, &kind.named.typed),
-        };
+    for part in (0..cx.book.parts.len() as u32).map(PartId) {
+        let (limits, whose) = cx.book.limits(part);
         if !limits.is_empty() {
-            walk(cx, PartId(index as u32), limits, whose, out);
+            walk(cx, part, limits, whose, out);
         }
     }
 }
 
-/// One life of a part, from new or from a rebuild: use on the clock of each limit, as [`crate::history::usage::Use`] counts
-/// it, without the sets that it keeps for reports.
+/// One life of a part, from new or from a rebuild.
 struct Life {
-    used: Vec<f64>,
-    at_least: Vec<bool>,
-    day: Option<Date>,
-    event: Option<EventId>,
+    run: Tally,
     rebuilt: bool,
     first: Option<Date>,
     said: Vec<bool>,
@@ -50,38 +41,7 @@ struct Life {
 
 impl Life {
     fn begin(limits: usize, rebuilt: bool) -> Self {
-        Self {
-            used: vec![0.0; limits],
-            at_least: vec![false; limits],
-            day: None,
-            event: None,
-            rebuilt,
-            first: None,
-            said: vec![false; limits],
-        }
-    }
-
-    /// Adds a session, or a share of it. Sessions come in order, so a day or an event is new if it is not the last one.
-    fn add(&mut self, limits: &[Amount], session: &Session, share: f64) {
-        let one = |new: bool| Some(if new { 1.0 } else { 0.0 });
-        let new_day = self.day.replace(session.date) != Some(session.date);
-        let new_event = session.event.is_some() && self.event != session.event;
-        self.event = session.event.or(self.event);
-        for (at, limit) in limits.iter().enumerate() {
-            let gain = match limit.clock {
-                Clock::Time => session.minutes.map(|minutes| minutes * 60.0 * share),
-                Clock::Laps => session.laps.map(|laps| libm::round(f64::from(laps) * share)),
-                Clock::Distance => session.distance.map(|metres| metres * share),
-                Clock::Days => one(new_day),
-                Clock::Events => one(new_event),
-                Clock::Sessions => one(true),
-                Clock::Launches => Some(f64::from(session.launches.unwrap_or(0))),
-                Clock::HeatCycles => Some(f64::from(session.heat_cycles)),
-                Clock::Months => one(false),
-            };
-            self.used[at] += gain.unwrap_or(0.0);
-            self.at_least[at] |= gain.is_none();
-        }
+        Self { run: Tally::default(), rebuilt, first: None, said: vec![false; limits] }
     }
 }
 
@@ -102,12 +62,12 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[Amount], whose: &str, out: &mut 
                 let fitted = cx.date(stay.entry).unwrap_or(session.date);
                 life.first = Some(begun.map_or(fitted, |rebuilt| rebuilt.max(fitted)));
             }
-            life.add(limits, session, usage::share(cx.book, cx.history, &history.failures, session));
+            life.run.add(session, usage::share(cx.book, cx.history, &history.failures, session));
             for (at, limit) in limits.iter().enumerate() {
                 if !life.said[at]
                     && !told::is_ahead(cx, session.date)
                     && !history.doubted(stay.from, session.rank)
-                    && let Some(words) = over(cx, id, (at, limit), &life, session)
+                    && let Some(words) = over(cx, id, limit, &life, session)
                 {
                     life.said[at] = true;
                     out.push(message(cx, id, limit, whose, &words, session));
@@ -118,18 +78,12 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[Amount], whose: &str, out: &mut 
 }
 
 /// What the part has reached, in words, if that is past the limit.
-fn over(
-    cx: &Context<'_>,
-    id: PartId,
-    (at, limit): (usize, &Amount),
-    life: &Life,
-    session: &Session,
-) -> Option<String> {
+fn over(cx: &Context<'_>, id: PartId, limit: &Amount, life: &Life, session: &Session) -> Option<String> {
     let part = &cx.book.parts[id.0 as usize];
     let opening = part.opening.iter().find(|opening| opening.clock == limit.clock).map(|opening| opening.value);
     let known = life.rebuilt || part.opening_new || opening.is_some();
     let opening = if life.rebuilt { 0.0 } else { opening.unwrap_or(0.0) };
-    let (mut used, mut at_least) = (life.used[at], life.at_least[at]);
+    let (mut used, mut at_least) = life.run.on(limit.clock);
     if limit.clock == Clock::Months {
         (used, at_least) = (months(life.first?, session.date), false);
     }
@@ -139,12 +93,6 @@ fn over(
     }
     let at_least = if at_least || !known { "at least " } else { "" };
     Some(format!("{at_least}{}", told::amount(limit.clock, total, cx.text(limit.typed))))
-}
-
-/// Calendar months from one date to another; a month that has begun counts by its days.
-fn months(from: Date, to: Date) -> f64 {
-    let whole = (i32::from(to.year()) - i32::from(from.year())) * 12 + i32::from(to.month()) - i32::from(from.month());
-    f64::from(whole) + (f64::from(to.day()) - f64::from(from.day())) / 31.0
 }
 
 fn message(

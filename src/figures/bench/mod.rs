@@ -11,9 +11,9 @@ mod rows;
 
 use super::calc::{Calc, Fig, Got, Missing};
 use super::list::{Definition, Sites};
-use super::student;
 use crate::book::model::PartId;
 use crate::book::place::Place;
+use crate::statistics::student;
 use crate::units::DimensionId;
 use formulas::{BY_ARM, BY_ARM_ERROR, HALF_WIDTH, IN_ROLL, ONE_END, SCATTER, TAG};
 use rows::{Benched, benched, deviation, holes, named};

@@ -8,8 +8,8 @@ use super::{bench_only, on_bench};
 use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
-use crate::figures::student;
 use crate::figures::uncertainty::repeats;
+use crate::statistics::student;
 use crate::units::DimensionId;
 
 /// One line of the rate book.

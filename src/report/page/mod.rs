@@ -4,6 +4,7 @@
 //! on any page.
 
 mod bench;
+mod costs;
 mod diff;
 mod filters;
 mod index;
@@ -27,6 +28,7 @@ use table::Table;
 pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::view::index::Index>(),
     Maker::of::<super::view::bench::Bench>(),
+    Maker::of::<super::view::costs::Costs>(),
     Maker::of::<super::view::season::Season>(),
     Maker::of::<super::view::diff::Diff>(),
 ];
@@ -38,6 +40,8 @@ pub(in crate::report) enum Key {
     Index,
     /// The rate book.
     Bench,
+    /// The shop's costs of a year.
+    Costs(i16),
     /// A car's season.
     Season(CarId, i16),
     /// What changed on a car between two events.
@@ -141,7 +145,7 @@ impl Key {
     /// The car it is about.
     pub fn car(self) -> Option<CarId> {
         match self {
-            Self::Index | Self::Bench => None,
+            Self::Index | Self::Bench | Self::Costs(_) => None,
             Self::Season(car, _) | Self::Diff(car, ..) => Some(car),
         }
     }

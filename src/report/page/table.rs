@@ -32,7 +32,8 @@ impl Table {
     /// Lists every page that is asked for.
     pub fn new(tell: &Teller<'_>, options: Options) -> Self {
         let cars = (0..tell.cx.book.cars.len() as u32).map(CarId);
-        let cars = cars.filter(|car| options.car.is_none_or(|only| only == *car));
+        let withheld = |car: &CarId| tell.cx.book.cars.get(car.0 as usize).is_some_and(|car| car.withheld);
+        let cars = cars.filter(|car| options.car.is_none_or(|only| only == *car) && !withheld(car));
         let mut names = Names::default();
         let mut table = Self { rows: Vec::new(), at: BTreeMap::new() };
         for whose in std::iter::once(None).chain(cars.map(Some)) {

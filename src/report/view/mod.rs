@@ -6,14 +6,17 @@
 pub mod bench;
 pub mod bests;
 pub mod change;
+pub mod costs;
 pub mod diff;
 pub mod entry;
 pub mod failures;
 pub mod figures;
 pub mod frame;
 pub mod index;
+pub mod jobs;
 pub mod laps;
 pub mod link;
+pub mod money;
 pub mod moves;
 pub mod note;
 pub mod parts;

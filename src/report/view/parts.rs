@@ -2,7 +2,7 @@
 //!
 //! Must not know limits beyond naming them, nor statistics.
 
-use crate::book::model::{Amount, CarId, Clock, PartId};
+use crate::book::model::{CarId, Clock, PartId};
 use crate::history::usage::{self, Use};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -62,21 +62,11 @@ pub(in crate::report) fn clock_words(clock: Clock, value: f64) -> String {
 fn clocks(tell: &Teller<'_>, part: PartId) -> Vec<Clock> {
     let mut all: Vec<Clock> = ALWAYS.to_vec();
     let Some(declared) = tell.cx.book.parts.get(part.0 as usize) else { return all };
-    all.extend(limits(tell, part).iter().chain(&declared.opening).map(|amount| amount.clock));
+    all.extend(tell.cx.book.limits(part).0.iter().chain(&declared.opening).map(|amount| amount.clock));
     all.sort_unstable();
     all.dedup();
     all.retain(|clock| *clock != Clock::Months);
     all
-}
-
-fn limits<'a>(tell: &Teller<'a>, part: PartId) -> &'a [Amount] {
-    let book = tell.cx.book;
-    let Some(declared) = book.parts.get(part.0 as usize) else { return &[] };
-    let spec = declared.spec.and_then(|spec| book.specs.get(spec.0 as usize));
-    match spec.filter(|spec| !spec.life.is_empty()) {
-        Some(spec) => &spec.life,
-        None => book.kinds.get(declared.kind.0 as usize).map_or(&[], |kind| kind.life.as_slice()),
-    }
 }
 
 /// Use since new before a rank, clock by clock. "at least" where something is not known.
@@ -188,7 +178,7 @@ fn row(tell: &Teller<'_>, part: PartId, kind: &str, place: &str, rank: u32) -> O
     let stay = cx.history.parts.get(part).at(rank).copied();
     let rebuilt = usage::since_rebuild(cx.history, part, rank);
     let line = cx.history.parts.get(part).rebuilds.iter().rev().find(|rebuild| rebuild.rank < rank);
-    let limits = limits(tell, part);
+    let (limits, _) = cx.book.limits(part);
     OnCar {
         kind: kind.to_owned(),
         place: place.to_owned(),

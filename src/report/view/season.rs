@@ -8,7 +8,9 @@ use super::figures::drift::{self, Drifts};
 use super::figures::event::EventFigures;
 use super::figures::{event, health};
 use super::frame::{self, Frame};
+use super::jobs::{self, Job};
 use super::link::Group;
+use super::money::{self, Money};
 use super::moves::{self, Moved};
 use super::parts::{self, OnCar};
 use super::problems::{self, Problem};
@@ -50,6 +52,8 @@ pub struct Season {
     pub pages: Vec<Group>,
     /// What failed.
     pub failures: Vec<Failure>,
+    /// Jobs and promises.
+    pub jobs: Vec<Job>,
     /// "as it ended on 31 December", "as it was sold on 14 November".
     pub ended: String,
     /// The setup then.
@@ -66,6 +70,8 @@ pub struct Season {
     pub parts: Vec<OnCar>,
     /// Tyre sets.
     pub tyres: Vec<Set>,
+    /// What it cost; none where nothing was booked.
+    pub money: Option<Money>,
     /// The season in order.
     pub chapters: Vec<Chapter>,
     /// What is wrong in the car's lines.
@@ -132,6 +138,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         bests: bests::bests(tell, &sessions),
         pages: desk.table.of_year(car, year),
         failures,
+        jobs: jobs::jobs(tell, Some(car), from, until),
         ended: match (sale.and_then(|(_, entry)| cx.date(entry)), last) {
             (Some(date), _) => format!("As it was sold on {}.", words::date(date)),
             (None, Some(date)) => {
@@ -146,6 +153,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         leakdown: health::leakdown(tell, car, end),
         parts: parts::on_car(tell, car, end),
         tyres: tyres::sets(tell, car, &sessions, end),
+        money: money::of_car(tell, car, year),
         chapters: timeline::chapters(tell, car, from, until, &found),
         problems: found.list,
     }

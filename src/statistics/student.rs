@@ -2,6 +2,8 @@
 //!
 //! JCGM 100:2008 (GUM), annex G. Pure functions.
 
+use super::root::bisect;
+
 /// Two-sided quantile of Student's t: the t that a share `p` of the distribution lies within, for `freedom` degrees of
 /// freedom. `None` outside 0 < p < 1 or for no freedom.
 #[must_use]
@@ -11,21 +13,14 @@ pub fn quantile(p: f64, freedom: f64) -> Option<f64> {
     }
     // P(|T| > t) = I_x(v/2, 1/2), x = v / (v + t^2); bisection on t, where the probability falls without a turn.
     let outside = |t: f64| incomplete_beta(freedom / (freedom + t * t), freedom / 2.0, 0.5);
-    let (mut low, mut high) = (0.0, 1.0);
+    let mut high = 1.0;
     while outside(high) > 1.0 - p {
         high *= 2.0;
         if high > 1e12 {
             return None;
         }
     }
-    for _ in 0..200 {
-        let middle = f64::midpoint(low, high);
-        if middle <= low || middle >= high {
-            break;
-        }
-        if outside(middle) > 1.0 - p { low = middle } else { high = middle }
-    }
-    Some(f64::midpoint(low, high))
+    Some(bisect(0.0, high, |t| outside(t) > 1.0 - p))
 }
 
 /// Effective degrees of freedom of a sum of parts (Welch-Satterthwaite, GUM G.4.1); each part its uncertainty and its

@@ -1,0 +1,185 @@
+//! `stringline due`: what must be done, carried or watched before an event.
+
+use super::output::{Format, Output, compile};
+use super::table::{left, width, wrap};
+use crate::Compiled;
+use crate::book::model::EventId;
+use crate::book::names::{Thing, nearest};
+use crate::due::Ask;
+use crate::due::plan::next_event;
+use crate::due::row::Action;
+use crate::view::due::{DueView, RowView, confidence_words, view};
+use crate::view::json;
+use std::fmt::Write as _;
+use std::path::PathBuf;
+
+/// Say what must be done, carried or watched before an event
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Without --before: the next event that a car of the book is entered for. For an event that is past, the list is as \
+                        the book knew it then.\n\n\
+                        Example:\n  stringline due ledgers/2026\n  stringline due ledgers/2026 --before quern-2"
+)]
+pub struct Arguments {
+    /// The book's folder; the current one if left out
+    book: Option<PathBuf>,
+    /// The event
+    #[arg(long, value_name = "EVENT")]
+    before: Option<String>,
+    /// How sure the spares taken along are to be enough, in per cent
+    #[arg(long, value_name = "PERCENT", default_value_t = 90.0, value_parser = percent)]
+    confidence: f64,
+    /// List the parts that need nothing too
+    #[arg(long)]
+    all: bool,
+    /// How to say it
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+fn percent(typed: &str) -> Result<f64, String> {
+    let value = typed.trim_end_matches('%').trim().parse::<f64>().ok();
+    value
+        .filter(|value| (1.0..=99.9).contains(value))
+        .ok_or_else(|| "it is a number from 1 to 99.9".to_owned())
+}
+
+pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
+    let compiled = compile(arguments.book.as_deref(), output)?;
+    let event = event(&compiled, arguments.before.as_deref())?;
+    let ask = Ask { event, today: compiled.today, confidence: arguments.confidence / 100.0 };
+    let view = view(&compiled, ask, arguments.all);
+    output.result(&match arguments.format {
+        Format::Text => text(&view, output.width),
+        Format::Json => json(&view),
+    });
+    Ok(super::verdict(&compiled, output))
+}
+
+fn event(compiled: &Compiled, typed: Option<&str>) -> anyhow::Result<EventId> {
+    let book = &compiled.book;
+    let Some(typed) = typed else {
+        return next_event(book, &compiled.history, compiled.today).ok_or_else(|| {
+            anyhow::anyhow!(
+                "the book has no event from {} on that a car goes to; declare it, or name one with --before",
+                compiled.today
+            )
+        });
+    };
+    match book.names.find(typed) {
+        Some(Thing::Event(id)) => Ok(id),
+        Some(other) => anyhow::bail!("`{typed}` is a {}, not an event", other.sort()),
+        None => match nearest(typed, book.events.iter().map(|event| &*event.named.name)) {
+            Some(near) => anyhow::bail!("no event is called `{typed}`; did you mean `{near}`?"),
+            None => anyhow::bail!("no event is called `{typed}`"),
+        },
+    }
+}
+
+const fn word(action: Action) -> &'static str {
+    match action {
+        Action::Fit => "FIT",
+        Action::Replace => "REPLACE",
+        Action::Inspect => "INSPECT",
+        Action::Carry => "CARRY",
+        Action::Watch => "WATCH",
+        Action::Leave => "leave",
+    }
+}
+
+fn text(view: &DueView, columns: usize) -> String {
+    let plan = &view.plan;
+    let ahead = match plan.days_ahead {
+        0 => "that day".to_owned(),
+        1 => "the day before".to_owned(),
+        days => format!("{days} days before"),
+    };
+    let mut out =
+        format!("Due before {}, {} ({}; as on {}, {ahead})\n", plan.event, plan.title, plan.first, plan.on);
+    if plan.cars.is_empty() {
+        out += "No car of this book goes there.\n";
+    }
+    let name = plan.cars.iter().map(|car| width(&car.car)).max().unwrap_or(0);
+    for car in &plan.cars {
+        let _ = writeln!(out, "  {}  {}", left(&car.car, name), car.text);
+    }
+    out.push('\n');
+    let what = view.rows.iter().map(|row| width(&subject(row))).max().unwrap_or(0);
+    for row in &view.rows {
+        row_text(&mut out, row, what, columns);
+    }
+    if view.rows.is_empty() && view.work.is_empty() && view.jobs.is_empty() && !plan.cars.is_empty() {
+        out += "Nothing is due.\n";
+    }
+    if view.left_alone > 0 && view.rows.iter().all(|row| row.action != Action::Leave) {
+        let parts = if view.left_alone == 1 {
+            "1 part needs".to_owned()
+        } else {
+            format!("{} parts need", view.left_alone)
+        };
+        let _ = writeln!(out, "\n{parts} nothing (--all lists them).");
+    }
+    others(&mut out, view, columns);
+    if !view.carry.is_empty() {
+        let _ = writeln!(out, "\nSpares to take along, enough at {}", confidence_words(view.confidence));
+        let kind = view.carry.iter().map(|carry| width(&carry.kind)).max().unwrap_or(0);
+        for carry in &view.carry {
+            let _ = writeln!(out, "  {}  {}", left(&carry.kind, kind), carry.text);
+        }
+    }
+    out.push('\n');
+    for words in &view.method {
+        out += &wrap(words, 0, columns);
+    }
+    out
+}
+
+/// Work that comes round, jobs and promises.
+fn others(out: &mut String, view: &DueView, columns: usize) {
+    if !view.work.is_empty() {
+        out.push_str("\nWork that comes round again\n");
+    }
+    for work in &view.work {
+        let part = if work.part.is_empty() { String::new() } else { format!(" {}", work.part) };
+        let _ = writeln!(out, "[ ] {}: {}{part}", work.car, work.work);
+        out.push_str(&wrap(&work.text, 13, columns));
+    }
+    if !view.jobs.is_empty() {
+        out.push_str("\nJobs and promises\n");
+    }
+    for job in &view.jobs {
+        let car = if job.car.is_empty() { "the shop" } else { &job.car };
+        let title = if job.title.is_empty() { String::new() } else { format!(", {}", job.title) };
+        let _ = writeln!(out, "[ ] {car}: {}{title}", job.job);
+        out.push_str(&wrap(&job.text, 13, columns));
+    }
+}
+
+/// "bittern RR  coupling cp-02".
+fn subject(row: &RowView) -> String {
+    let place = if row.place.is_empty() { String::new() } else { format!(" {}", row.place) };
+    let part = if row.part.is_empty() { String::new() } else { format!(" {}", row.part) };
+    let inside = if row.inside.is_empty() { String::new() } else { format!(" in {}", row.inside) };
+    format!("{}{place}: {}{part}{inside}", row.car, row.kind)
+}
+
+fn row_text(out: &mut String, row: &RowView, what: usize, columns: usize) {
+    let use_words = match (row.limit.is_empty(), row.after.is_empty()) {
+        (true, _) => row.now.clone(),
+        (false, true) => format!("{} of {}", row.now, row.limit),
+        (false, false) => format!("{} of {}, {} after", row.now, row.limit, row.after),
+    };
+    let line = format!("[ ] {}  {}  {use_words}", left(word(row.action), 7), left(&subject(row), what));
+    let _ = writeln!(out, "{}", line.trim_end());
+    let mut under: Vec<String> = row.why.clone();
+    if !row.chance.text.is_empty() {
+        under.push(
+            format!("chance of failing {}", row.chance.text)
+                .replace("failing cannot", "failing: cannot")
+                .replace("failing none", "failing: none"),
+        );
+    }
+    let spare = row.spare.iter().map(|spare| spare.text.clone());
+    under.extend(spare.map(|words| format!("spare: {words}")));
+    out.push_str(&wrap(&under.join("; "), 13, columns));
+}

@@ -1,0 +1,111 @@
+//! How many spares of a kind to take along for a stated confidence: failures in what is planned, place by place, by renewal.
+//!
+//! A wear-out part that has been renewed will hardly fail at once again, so failures are counted from each part's own age and
+//! added over the places (Cox, *Renewal Theory*); a Poisson count on the mean would ask for too many.
+//!
+//! Must not know words.
+
+use super::chance::Bases;
+use super::fitted::{Whereabouts, goes_there};
+use super::row::{Action, Row};
+use super::spares::Spare;
+use super::{chance, plan::Plan};
+use crate::book::Book;
+use crate::book::model::KindId;
+use crate::lives::Lives;
+use crate::statistics::renewal::{counts, spares, together};
+use std::collections::BTreeSet;
+
+/// More failures of one kind at one event are not counted.
+const MOST: usize = 12;
+
+/// Spares of a kind to take along.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Carry {
+    /// The kind.
+    pub kind: KindId,
+    /// Places it is counted for.
+    pub places: usize,
+    /// Places left out: nothing is known to count by.
+    pub unknown: usize,
+    /// How many to take along; `None` where nothing could be counted.
+    pub wanted: Option<usize>,
+    /// Counted at a constant rate somewhere, for want of a distribution that fits.
+    pub constant: bool,
+    /// How many good ones lie ready that go on one of those cars, beyond those the list fits before the event.
+    pub ready: usize,
+}
+
+/// What counting is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Makings<'a> {
+    /// The book.
+    pub book: &'a Book,
+    /// Lives up to the plan's moment.
+    pub lives: &'a Lives,
+    /// Where everything was.
+    pub there: &'a Whereabouts,
+    /// The plan.
+    pub plan: &'a Plan,
+    /// What chances rest on.
+    pub bases: &'a Bases,
+}
+
+/// The kinds on the planned cars of which something ever failed, in the order of the book.
+#[must_use]
+pub fn carry(with: Makings<'_>, rows: &[Row], given: &[Spare], confidence: f64) -> Vec<Carry> {
+    let kinds: BTreeSet<KindId> = rows.iter().map(|row| row.fitted.kind).collect();
+    kinds.into_iter().filter_map(|kind| of_kind(with, rows, given, kind, confidence)).collect()
+}
+
+fn of_kind(with: Makings<'_>, rows: &[Row], given: &[Spare], kind: KindId, confidence: f64) -> Option<Carry> {
+    let own: Vec<(usize, &Row)> =
+        rows.iter().enumerate().filter(|(_, row)| row.fitted.kind == kind).collect();
+    let mut places: Vec<Vec<f64>> = Vec::new();
+    let (mut unknown, mut constant) = (0, false);
+    for (at, row) in &own {
+        match place(with, row, given.get(*at)) {
+            Some((chances, fitted)) => {
+                constant |= !fitted;
+                places.push(chances);
+            }
+            None => unknown += 1,
+        }
+    }
+    let used: BTreeSet<_> = own
+        .iter()
+        .filter(|(_, row)| matches!(row.action, Action::Fit | Action::Replace))
+        .filter_map(|(at, _)| match given.get(*at) {
+            Some(Spare::Given(part)) => Some(*part),
+            _ => None,
+        })
+        .collect();
+    let goes = |part: &crate::book::model::PartId| {
+        let good = with.lives.now(*part).is_some_and(crate::lives::Life::may_run);
+        let fits = own.iter().any(|(_, row)| {
+            row.fitted.inside.is_some() || goes_there(with.book, kind, row.fitted.car, row.fitted.place)
+        });
+        good && fits && !used.contains(part)
+    };
+    let ready = with.there.ready(kind).iter().filter(|part| goes(part)).count();
+    (!places.is_empty()).then(|| {
+        let wanted = spares(&together(&places), confidence);
+        Carry { kind, places: places.len(), unknown, wanted, constant, ready }
+    })
+}
+
+/// The chances of 0, 1, ... failures at a row's place in what is planned, and whether they come from a fitted distribution.
+fn place(with: Makings<'_>, row: &Row, given: Option<&Spare>) -> Option<(Vec<f64>, bool)> {
+    let car = with.plan.cars.iter().find(|plan| plan.car == row.fitted.car)?;
+    // What will be there: the spare that goes on before the event, or what is there now.
+    let part = match (row.action, given) {
+        (Action::Fit | Action::Replace, Some(Spare::Given(spare))) => Some(*spare),
+        (Action::Fit, _) => None,
+        _ => row.fitted.part,
+    }?;
+    let group = chance::group(with.book, with.lives, part)?;
+    let (life, fitted) = with.bases.get(group)?.distribution()?;
+    let age = with.lives.now(part)?.on(with.book, group.clock);
+    let more = car.expected(group.clock)?;
+    (!age.at_least).then(|| counts(&life, age.value, more, MOST))?.map(|chances| (chances, fitted))
+}

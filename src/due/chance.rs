@@ -1,0 +1,160 @@
+//! The chance that a part fails in what is planned, given how long it has lived, from the lives of its kind and spec.
+//!
+//! Must not know limits. A chance plans; it does not certify, and it never lengthens a stated limit.
+
+use super::plan::CarPlan;
+use crate::book::Book;
+use crate::book::model::PartId;
+use crate::lives::study::{Carried, Group, Study, clocks, study};
+use crate::lives::{Life, Lives};
+use crate::statistics::bounds::mean_at_least;
+use crate::statistics::weibull::{Fit, NoFit, Region, Weibull, fit};
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The confidence of bands and bounds.
+pub const LEVEL: f64 = 0.90;
+
+/// What a chance rests on.
+#[derive(Debug, Clone)]
+pub struct Basis {
+    /// The lives.
+    pub study: Study,
+    /// The Weibull distribution fitted to them.
+    pub fit: Result<Fit, NoFit>,
+    region: Option<Region>,
+    /// The least mean life to believe where none failed, were the rate of failing constant; SI.
+    pub mean_at_least: Option<f64>,
+}
+
+/// Why there is no chance.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoChance {
+    /// The place is empty.
+    Empty,
+    /// How long the part has lived is not known.
+    LifeUnknown,
+    /// How much the car will run is not known.
+    PlanUnknown,
+    /// There are no lives to learn from.
+    NoLives,
+    /// There are, but no distribution fits them.
+    NoFit(NoFit),
+}
+
+/// The chance of failing in what is planned.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Chance {
+    /// From a fitted distribution.
+    Fitted {
+        /// The most likely chance.
+        likely: f64,
+        /// The least that the lives allow.
+        low: Option<f64>,
+        /// The greatest.
+        high: Option<f64>,
+        /// How many failures it rests on.
+        failures: usize,
+    },
+    /// Nothing of its kind has failed: at most this.
+    AtMost(f64),
+    /// None.
+    Unknown(NoChance),
+}
+
+impl Chance {
+    /// The most likely chance. A bound from no failures at all is none.
+    #[must_use]
+    pub const fn likely(&self) -> Option<f64> {
+        match self {
+            Self::Fitted { likely, .. } => Some(*likely),
+            Self::AtMost(_) | Self::Unknown(_) => None,
+        }
+    }
+}
+
+/// The bases of all groups that parts on the planned cars belong to.
+#[derive(Debug, Clone, Default)]
+pub struct Bases {
+    of: BTreeMap<Group, Basis>,
+}
+
+/// Works out the bases of those parts' groups, each once, on all cores.
+#[must_use]
+pub fn bases(book: &Book, lives: &Lives, parts: &[PartId]) -> Bases {
+    let groups: BTreeSet<Group> = parts.iter().filter_map(|part| group(book, lives, *part)).collect();
+    let made: Vec<(Group, Basis)> =
+        groups.into_par_iter().map(|group| (group, basis(book, lives, group))).collect();
+    Bases { of: made.into_iter().collect() }
+}
+
+/// The lives a part is judged by: its kind and spec, on the clock that rules the kind.
+#[must_use]
+pub fn group(book: &Book, lives: &Lives, part: PartId) -> Option<Group> {
+    let declared = book.parts.get(part.0 as usize)?;
+    let clock = *clocks(book, lives, declared.kind).first()?;
+    Some(Group { kind: declared.kind, spec: declared.spec, clock })
+}
+
+fn basis(book: &Book, lives: &Lives, group: Group) -> Basis {
+    let study = study(book, lives, group, Carried::FromNew, &|_| true);
+    let fit = fit(&study.observations);
+    let region = fit.as_ref().ok().and_then(|fit| fit.region(LEVEL));
+    let none_failed = study.failures() == 0;
+    let mean_at_least = mean_at_least(&study.observations, LEVEL).ok().flatten().filter(|_| none_failed);
+    Basis { study, fit, region, mean_at_least }
+}
+
+impl Bases {
+    /// The basis of a group.
+    #[must_use]
+    pub fn get(&self, group: Group) -> Option<&Basis> {
+        self.of.get(&group)
+    }
+
+    /// The chance that a part with that life fails in what its car is planned to run.
+    #[must_use]
+    pub fn chance(&self, book: &Book, lives: &Lives, life: &Life, car: &CarPlan) -> Chance {
+        let Some(group) = group(book, lives, life.part) else { return Chance::Unknown(NoChance::NoLives) };
+        let Some(basis) = self.of.get(&group) else { return Chance::Unknown(NoChance::NoLives) };
+        let Some(more) = car.expected(group.clock) else { return Chance::Unknown(NoChance::PlanUnknown) };
+        let lived = life.on(book, group.clock);
+        if lived.at_least {
+            return Chance::Unknown(NoChance::LifeUnknown);
+        }
+        basis.chance(lived.value, more)
+    }
+}
+
+impl Basis {
+    /// The chance of failing in `more` at that age.
+    #[must_use]
+    pub fn chance(&self, age: f64, more: f64) -> Chance {
+        match (&self.fit, self.mean_at_least) {
+            (Ok(fit), _) => {
+                let band = self.region.as_ref().map(|region| region.conditional(age, more));
+                Chance::Fitted {
+                    likely: fit.life.conditional(age, more),
+                    low: band.and_then(|band| band.low),
+                    high: band.and_then(|band| band.high),
+                    failures: fit.failures,
+                }
+            }
+            (Err(_), Some(mean)) => Chance::AtMost(-libm::expm1(-more / mean)),
+            (Err(_), None) if self.study.observations.is_empty() => Chance::Unknown(NoChance::NoLives),
+            (Err(why), None) => Chance::Unknown(NoChance::NoFit(*why)),
+        }
+    }
+
+    /// The distribution to count spares by: the fitted one, or a constant rate where something failed and nothing fits.
+    #[must_use]
+    pub fn distribution(&self) -> Option<(Weibull, bool)> {
+        if let Ok(fit) = &self.fit {
+            return Some((fit.life, true));
+        }
+        let failures = self.study.failures();
+        let life =
+            (failures > 0).then(|| Weibull { shape: 1.0, scale: self.study.total() / failures as f64 });
+        life.filter(|life| life.scale > 0.0).map(|life| (life, false))
+    }
+}

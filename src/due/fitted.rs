@@ -1,0 +1,107 @@
+//! What is on the cars at a moment, in places and in assemblies, and what lies ready to go on.
+//!
+//! Must not know limits or chances.
+
+use crate::book::Book;
+use crate::book::entry::Verb;
+use crate::book::model::{CarId, KindId, PartId};
+use crate::book::place::Place;
+use crate::history::History;
+use crate::history::parts::Where;
+use crate::history::state;
+
+/// A part on a car, or a place that must be filled and is not.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fitted {
+    /// The car.
+    pub car: CarId,
+    /// Its kind.
+    pub kind: KindId,
+    /// The place on the car, or of the assembly it is in.
+    pub place: Place,
+    /// The part; `None` for an empty place.
+    pub part: Option<PartId>,
+    /// The assembly it is in.
+    pub inside: Option<PartId>,
+}
+
+/// What was inside what, and what lay ready, at one moment.
+#[derive(Debug, Clone, Default)]
+pub struct Whereabouts {
+    inside: Vec<Vec<PartId>>,
+    ready: Vec<Vec<PartId>>,
+}
+
+/// The same at the moment before rank `cut`.
+#[must_use]
+pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
+    let count = book.parts.len();
+    let mut all = Whereabouts { inside: vec![Vec::new(); count], ready: vec![Vec::new(); book.kinds.len()] };
+    for part in (0..count as u32).map(PartId) {
+        let at = history.parts.get(part).at(cut).map_or(Where::New, |stay| stay.at);
+        if let Where::Inside(assembly) = at {
+            all.inside[assembly.0 as usize].push(part);
+        }
+        let kind = book.parts[part.0 as usize].kind;
+        if matches!(at, Where::New | Where::Shelf)
+            && !bought_later(book, history, part, cut)
+            && let Some(ready) = all.ready.get_mut(kind.0 as usize)
+        {
+            ready.push(part);
+        }
+    }
+    all
+}
+
+/// Whether a part had not come to the shop yet.
+fn bought_later(book: &Book, history: &History, part: PartId, cut: u32) -> bool {
+    let bought =
+        history.parts.get(part).lines.iter().find(|line| book.entries[**line as usize].verb == Verb::Buy);
+    bought.is_some_and(|line| history.order.rank[*line as usize] >= cut)
+}
+
+impl Whereabouts {
+    /// Good parts of a kind on no car, in the order of the book.
+    #[must_use]
+    pub fn ready(&self, kind: KindId) -> &[PartId] {
+        self.ready.get(kind.0 as usize).map_or(&[], Vec::as_slice)
+    }
+
+    /// What is on a car: every place in order of first use, each followed by what is inside what is there.
+    #[must_use]
+    pub fn on(&self, history: &History, car: CarId, cut: u32) -> Vec<Fitted> {
+        let mut list = Vec::new();
+        for there in state::places(history, car, cut) {
+            let known = |list: &Vec<(u32, u32, PartId)>| list.first().is_some_and(|(from, ..)| *from < cut);
+            // A place that held nothing until later was not known then.
+            if !history.parts.occupants.get(&(car, there.kind, there.place)).is_some_and(known) {
+                continue;
+            }
+            list.push(Fitted { car, kind: there.kind, place: there.place, part: there.part, inside: None });
+        }
+        list
+    }
+
+    /// What is inside a part, and inside that, in order; a loop, not a recursion: nests may be deep.
+    #[must_use]
+    pub fn nest(&self, book: &Book, holder: &Fitted) -> Vec<Fitted> {
+        let mut list = Vec::new();
+        let mut open: Vec<PartId> = holder.part.into_iter().collect();
+        while let Some(assembly) = open.pop() {
+            for part in self.inside.get(assembly.0 as usize).into_iter().flatten() {
+                let kind = book.parts[part.0 as usize].kind;
+                list.push(Fitted { kind, part: Some(*part), inside: Some(assembly), ..*holder });
+                open.push(*part);
+            }
+        }
+        list
+    }
+}
+
+/// Whether a kind goes in a place of a car.
+#[must_use]
+pub fn goes_there(book: &Book, kind: KindId, car: CarId, place: Place) -> bool {
+    let Some(kind) = book.kinds.get(kind.0 as usize) else { return false };
+    let fits = kind.fits.iter().filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car));
+    fits.flat_map(|fit| &fit.places).any(|fit| *fit == place || fit.corners().contains(&place))
+}

@@ -1,0 +1,112 @@
+//! What must be done, carried or watched before an event: limits, chances, spares.
+//!
+//! Knows the book, its history and its lives. Must not know words, reports or the terminal.
+
+pub mod carry;
+pub mod chance;
+pub mod fitted;
+pub mod limits;
+pub mod open;
+pub mod plan;
+pub mod row;
+pub mod spares;
+pub mod work;
+
+use crate::book::Book;
+use crate::book::model::{CarId, EventId, PartId};
+use crate::history::History;
+use crate::lives::{Lives, lives};
+use carry::Carry;
+use chance::{Bases, Chance, NoChance, bases};
+use fitted::{Fitted, whereabouts};
+use jiff::civil::Date;
+use plan::Plan;
+use row::{Makings, Row};
+use spares::Spare;
+
+/// The list before an event.
+#[derive(Debug, Clone)]
+pub struct Due {
+    /// What is planned.
+    pub plan: Plan,
+    /// Lives as they were known then.
+    pub lives: Lives,
+    /// Every part of the planned cars, the most pressing first.
+    pub rows: Vec<Row>,
+    /// The spare of each row.
+    pub spares: Vec<Spare>,
+    /// How many of each kind to take along.
+    pub carry: Vec<Carry>,
+    /// What the chances rest on.
+    pub bases: Bases,
+    /// Work that comes round again.
+    pub rounds: Vec<work::Round>,
+    /// Jobs still to do.
+    pub jobs: Vec<open::OpenJob>,
+}
+
+/// What to list.
+#[derive(Debug, Clone, Copy)]
+pub struct Ask {
+    /// Before which event.
+    pub event: EventId,
+    /// Today's date: what is typed for later days has not happened.
+    pub today: Date,
+    /// The confidence that spares taken along are enough.
+    pub confidence: f64,
+}
+
+/// Makes the list.
+#[must_use]
+pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
+    let plan = plan::plan(book, history, ask.event, ask.today);
+    let lives = lives(book, history, plan.cut);
+    let there = whereabouts(book, history, plan.cut);
+    let mut all: Vec<(CarId, Fitted)> = Vec::new();
+    for car in &plan.cars {
+        for holder in there.on(history, car.car, plan.cut) {
+            let must = book.kinds.get(holder.kind.0 as usize).is_some_and(|kind| kind.must);
+            if holder.part.is_some() || must {
+                all.push((car.car, holder));
+            }
+            all.extend(there.nest(book, &holder).into_iter().map(|inner| (car.car, inner)));
+        }
+    }
+    // Spares may be of another spec than what is on the cars.
+    let mut parts: Vec<PartId> = all.iter().filter_map(|(_, fitted)| fitted.part).collect();
+    let kinds: std::collections::BTreeSet<_> = all.iter().map(|(_, fitted)| fitted.kind).collect();
+    parts.extend(kinds.into_iter().flat_map(|kind| there.ready(kind).iter().copied()));
+    let bases = bases(book, &lives, &parts);
+    let with = Makings { book, history, lives: &lives, there: &there, plan: &plan };
+    let mut rows: Vec<Row> = all
+        .into_iter()
+        .filter_map(|(car, fitted)| {
+            let car = plan.cars.iter().find(|plan| plan.car == car)?;
+            let life = fitted.part.and_then(|part| lives.now(part));
+            let chance =
+                life.map_or(Chance::Unknown(NoChance::Empty), |life| bases.chance(book, &lives, life, car));
+            Some(row::row(with, car, fitted, chance))
+        })
+        .collect();
+    rows.sort_by(|a, b| {
+        let likely = |row: &Row| row.chance.likely().unwrap_or(0.0);
+        let soon = |row: &Row| row.reach().map_or(f64::MAX, limits::Reach::plans_left);
+        a.action
+            .cmp(&b.action)
+            .then(b.safety.cmp(&a.safety))
+            .then(likely(b).total_cmp(&likely(a)))
+            .then(soon(a).total_cmp(&soon(b)))
+            .then(a.fitted.car.cmp(&b.fitted.car))
+            .then((a.fitted.kind, a.fitted.place, a.fitted.part).cmp(&(
+                b.fitted.kind,
+                b.fitted.place,
+                b.fitted.part,
+            )))
+    });
+    let spares = spares::share(with, &rows);
+    let making = carry::Makings { book, lives: &lives, there: &there, plan: &plan, bases: &bases };
+    let carry = carry::carry(making, &rows, &spares, ask.confidence);
+    let rounds = work::rounds(book, history, &plan);
+    let jobs = open::open(book, history, &plan);
+    Due { plan, lives, rows, spares, carry, bases, rounds, jobs }
+}

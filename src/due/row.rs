@@ -1,0 +1,135 @@
+//! One line of the list: a part or an empty place, what is due for it and why.
+//!
+//! Must not know how spares are shared.
+
+use super::chance::Chance;
+use super::fitted::{Fitted, Whereabouts};
+use super::limits::{Reach, Standing, reaches};
+use super::plan::{CarPlan, Plan};
+use crate::book::Book;
+use crate::history::History;
+use crate::lives::{End, Lives};
+
+/// What to do, the most pressing first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Action {
+    /// Nothing is there and something must be.
+    Fit,
+    /// Take it off before the event.
+    Replace,
+    /// Look at it, or do the work that is due, before the event.
+    Inspect,
+    /// Let it run and take another along.
+    Carry,
+    /// Look at it after the event.
+    Watch,
+    /// Nothing.
+    Leave,
+}
+
+/// Why.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Reason {
+    /// The place is empty.
+    Empty,
+    /// It failed and nothing was done since.
+    Failed(u32),
+    /// A limit is reached now; index into the row's reaches.
+    Over(usize),
+    /// A limit falls in what is planned.
+    During(usize),
+    /// Its use on a limit's clock is not known, so it counts as run out (safety kinds) or is looked at.
+    UnknownUse(usize),
+    /// A limit falls in the plan after this one.
+    Soon(usize),
+    /// It may well fail in what is planned.
+    Likely,
+    /// It may fail in what is planned.
+    Possible,
+}
+
+/// A chance from which another part is taken along, and one from which it is watched (common practice: one in ten, one in forty).
+pub const CARRY_FROM: f64 = 0.10;
+/// See [`CARRY_FROM`].
+pub const WATCH_FROM: f64 = 0.025;
+
+/// One line of the list.
+#[derive(Debug, Clone)]
+pub struct Row {
+    /// What and where.
+    pub fitted: Fitted,
+    /// Its limits, the first that comes in front.
+    pub reaches: Vec<Reach>,
+    /// The chance that it fails in what is planned.
+    pub chance: Chance,
+    /// What to do.
+    pub action: Action,
+    /// Why, the weightiest first.
+    pub reasons: Vec<Reason>,
+    /// Whether its failure can hurt.
+    pub safety: bool,
+}
+
+/// What a row is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Makings<'a> {
+    /// The book.
+    pub book: &'a Book,
+    /// Its fold.
+    pub history: &'a History,
+    /// Lives up to the plan's moment.
+    pub lives: &'a Lives,
+    /// Where everything was.
+    pub there: &'a Whereabouts,
+    /// The plan.
+    pub plan: &'a Plan,
+}
+
+/// The line of one part of a car.
+#[must_use]
+pub fn row(with: Makings<'_>, car: &CarPlan, fitted: Fitted, chance: Chance) -> Row {
+    let kind = with.book.kinds.get(fitted.kind.0 as usize);
+    let safety = kind.is_some_and(|kind| kind.safety);
+    let life = fitted.part.and_then(|part| with.lives.now(part));
+    let end = with.book.events[with.plan.event.0 as usize].last;
+    let reaches = life.map_or_else(Vec::new, |life| reaches(with.book, life, car, with.plan.today, end));
+    let mut found: Vec<(Action, Reason)> = Vec::new();
+    if fitted.part.is_none() {
+        found.push((Action::Fit, Reason::Empty));
+    }
+    if let Some(End::Failed(entry) | End::Unmended(entry)) = life.map(|life| life.end) {
+        found.push((Action::Replace, Reason::Failed(entry)));
+    }
+    for (at, reach) in reaches.iter().enumerate() {
+        match reach.standing() {
+            Standing::Over => found.push((Action::Replace, Reason::Over(at))),
+            Standing::During => found.push((Action::Replace, Reason::During(at))),
+            Standing::Unknown if safety => found.push((Action::Replace, Reason::UnknownUse(at))),
+            Standing::Unknown => found.push((Action::Inspect, Reason::UnknownUse(at))),
+            Standing::Soon => found.push((Action::Watch, Reason::Soon(at))),
+            Standing::Within => {}
+        }
+    }
+    match chance.likely() {
+        Some(chance) if chance >= CARRY_FROM => found.push((Action::Carry, Reason::Likely)),
+        Some(chance) if chance >= WATCH_FROM => found.push((Action::Watch, Reason::Possible)),
+        _ => {}
+    }
+    found.sort_by_key(|(action, _)| *action);
+    let action = found.first().map_or(Action::Leave, |(action, _)| *action);
+    let reasons = found.into_iter().map(|(_, reason)| reason).collect();
+    Row { fitted, reaches, chance, action, reasons, safety }
+}
+
+impl Row {
+    /// The limit that decides, if one does; else the one that comes first.
+    #[must_use]
+    pub fn reach(&self) -> Option<&Reach> {
+        let decides = self.reasons.iter().find_map(|reason| match reason {
+            Reason::Over(at) | Reason::During(at) | Reason::UnknownUse(at) | Reason::Soon(at) => Some(*at),
+            _ => None,
+        });
+        self.reaches.get(decides.unwrap_or(0))
+    }
+}

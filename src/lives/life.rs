@@ -1,0 +1,271 @@
+//! One part's lives, read off its stays, its failures and its rebuilds.
+//!
+//! Must not know other parts, nor statistics.
+
+use crate::book::Book;
+use crate::book::entry::Verb;
+use crate::book::model::{Clock, PartId, SpecId};
+use crate::history::History;
+use crate::history::parts::{PartHistory, Stay, Where};
+use crate::history::tally::Tally;
+use crate::history::usage;
+use jiff::civil::Date;
+
+/// How a life stands or ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum End {
+    /// Still on a car.
+    Running,
+    /// On a car when the car, or the part with it, was sold: how it went on is not in this book.
+    RunningSold,
+    /// Off while good: on the shelf, in quarantine, scrapped or sold.
+    Good(Where),
+    /// A rebuild ended it while it was good; the line.
+    Rebuilt(u32),
+    /// It failed; the line that says so.
+    Failed(u32),
+    /// Never on a car, so that it has not begun.
+    Unused,
+    /// It ran on after a failure without any work in the book: no life that could be told apart. The failure's line.
+    Unmended(u32),
+}
+
+/// One life: from new or from a rebuild to a failure, the next rebuild, or now.
+#[derive(Debug, Clone)]
+pub struct Life {
+    /// Whose.
+    pub part: PartId,
+    /// 1 from new, 2 after the first rebuild.
+    pub number: u32,
+    /// Its spec.
+    pub spec: Option<SpecId>,
+    /// First rank.
+    pub from: u32,
+    /// One past the last rank that counts for it; `u32::MAX` while it may still run.
+    pub until: u32,
+    /// What it ran in the book.
+    pub run: Tally,
+    /// The date it first went on a car in this life.
+    pub first: Option<Date>,
+    /// The date it ended; `None` while it may still run.
+    pub ended: Option<Date>,
+    /// How.
+    pub end: End,
+    /// It came to the shop used: what it had run before is known at best, and such parts are only seen because they
+    /// lived that long.
+    pub came_used: bool,
+}
+
+/// How long a life was on one clock.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lived {
+    /// Seconds, metres or a count, with what it had run before the book.
+    pub value: f64,
+    /// How much of it is from before the book; `None` where that is not known.
+    pub before: Option<f64>,
+    /// Something is not known: the value is a lower bound.
+    pub at_least: bool,
+}
+
+impl Life {
+    /// Its length on a clock. Months are calendar time, not lived, and come out as not known.
+    #[must_use]
+    pub fn on(&self, book: &Book, clock: Clock) -> Lived {
+        let (value, at_least) = self.run.on(clock);
+        let before = self.before(book, clock);
+        Lived { value: value + before.unwrap_or(0.0), before, at_least: at_least || before.is_none() }
+    }
+
+    /// What it had run before the book: nothing after a rebuild, else as declared.
+    fn before(&self, book: &Book, clock: Clock) -> Option<f64> {
+        if self.number > 1 {
+            return Some(0.0);
+        }
+        let part = book.parts.get(self.part.0 as usize)?;
+        let stated = part.opening.iter().find(|amount| amount.clock == clock);
+        stated.map(|amount| amount.value).or(part.opening_new.then_some(0.0))
+    }
+
+    /// Whether it may still run: on a car, or good and kept.
+    #[must_use]
+    pub const fn may_run(&self) -> bool {
+        matches!(
+            self.end,
+            End::Running | End::Unused | End::Good(Where::Shelf | Where::New | Where::Inside(_))
+        )
+    }
+}
+
+/// What may end a life.
+#[derive(Clone, Copy)]
+enum Mark {
+    Failed(u32),
+    Rebuilt(u32),
+}
+
+/// The lives of a part, as the book knew them at the moment before rank `cut`.
+#[must_use]
+pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
+    let told = history.parts.get(part);
+    let stays = &told.stays[..told.stays.partition_point(|stay| stay.from < cut)];
+    let mut marks = marks(book, history, told, cut);
+    marks.reverse();
+    let mut lives = vec![begin(book, told, part, 1, 0)];
+    for stay in stays {
+        let Some(car) = stay.car else { continue };
+        for id in history.sessions.between(car, stay.from, stay.until.min(cut)) {
+            let session = history.sessions.get(*id);
+            while let Some((rank, mark)) = marks.pop_if(|(rank, _)| *rank <= session.rank) {
+                apply(book, history, part, &mut lives, rank, mark);
+            }
+            let share = if told.failures.is_empty() {
+                1.0
+            } else {
+                usage::share(book, history, &told.failures, session)
+            };
+            unmended(book, part, &mut lives, session.rank);
+            if let Some(life) = lives.last_mut() {
+                life.run.add(session, share);
+            }
+        }
+    }
+    while let Some((rank, mark)) = marks.pop() {
+        apply(book, history, part, &mut lives, rank, mark);
+    }
+    for life in &mut lives {
+        life.first = first(book, told, stays, life);
+    }
+    close(book, history, stays, cut, &mut lives);
+    lives
+}
+
+fn begin(book: &Book, told: &PartHistory, part: PartId, number: u32, from: u32) -> Life {
+    let declared = book.parts.get(part.0 as usize);
+    let bought = || told.lines.iter().any(|line| book.entries[*line as usize].verb == Verb::Buy);
+    let used = declared.is_some_and(|part| part.opening.iter().any(|amount| amount.value > 0.0));
+    Life {
+        part,
+        number,
+        spec: declared.and_then(|part| part.spec),
+        from,
+        until: u32::MAX,
+        run: Tally::default(),
+        first: None,
+        ended: None,
+        end: End::Running,
+        came_used: number == 1 && used && bought(),
+    }
+}
+
+/// Failures and rebuilds in order. A failure in a session counts to the end of that session, whenever it was found.
+fn marks(book: &Book, history: &History, told: &PartHistory, cut: u32) -> Vec<(u32, Mark)> {
+    let mut marks: Vec<(u32, Mark)> = Vec::with_capacity(told.failures.len() + told.rebuilds.len());
+    for failure in &told.failures {
+        let said = history.order.rank[*failure as usize];
+        if said >= cut {
+            continue;
+        }
+        let run =
+            history.during(book, *failure).filter(|_| book.entries[*failure as usize].verb == Verb::Failed);
+        let rank = run.map_or(said, |run| history.order.rank[run as usize] + 1);
+        marks.push((rank, Mark::Failed(*failure)));
+    }
+    let rebuilds = told.rebuilds.iter().filter(|rebuild| rebuild.rank < cut);
+    marks.extend(rebuilds.map(|rebuild| (rebuild.rank, Mark::Rebuilt(rebuild.entry))));
+    marks.sort_by_key(|(rank, _)| *rank);
+    marks
+}
+
+fn apply(book: &Book, history: &History, part: PartId, lives: &mut Vec<Life>, rank: u32, mark: Mark) {
+    let date = |entry: u32| {
+        book.entries.get(entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date)
+    };
+    let Some(life) = lives.last_mut() else { return };
+    match mark {
+        Mark::Failed(entry) => {
+            // A second line about the same break adds nothing.
+            if matches!(life.end, End::Running) {
+                let run = history.during(book, entry).and_then(date);
+                (life.end, life.until, life.ended) = (End::Failed(entry), rank, run.or_else(|| date(entry)));
+            }
+        }
+        Mark::Rebuilt(entry) => {
+            if matches!(life.end, End::Running) {
+                (life.end, life.until, life.ended) = (End::Rebuilt(entry), rank, date(entry));
+            }
+            let number = life.number + 1;
+            lives.push(begin(book, history.parts.get(part), part, number, rank));
+        }
+    }
+}
+
+/// A session after a failure that nothing has put right.
+fn unmended(book: &Book, part: PartId, lives: &mut Vec<Life>, rank: u32) {
+    let Some(last) = lives.last() else { return };
+    if let End::Failed(entry) = last.end {
+        let told = PartHistory::default();
+        let mut life = begin(book, &told, part, last.number + 1, rank);
+        life.end = End::Unmended(entry);
+        lives.push(life);
+    }
+}
+
+/// The date it first went on a car within its life.
+fn first(book: &Book, told: &PartHistory, stays: &[Stay], life: &Life) -> Option<Date> {
+    let stay =
+        stays.iter().find(|stay| stay.car.is_some() && stay.until > life.from && stay.from < life.until)?;
+    let date = |entry: u32| {
+        book.entries.get(entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date)
+    };
+    let put = date(stay.entry);
+    // A rebuild in its place starts the life where it stands.
+    let begun = told
+        .rebuilds
+        .iter()
+        .find(|rebuild| rebuild.rank == life.from)
+        .and_then(|rebuild| date(rebuild.entry));
+    if stay.from < life.from { begun.or(put) } else { put }
+}
+
+/// How the last life stands.
+fn close(book: &Book, history: &History, stays: &[Stay], cut: u32, lives: &mut [Life]) {
+    for life in lives.iter_mut() {
+        if life.first.is_none() && matches!(life.end, End::Running | End::Rebuilt(_)) {
+            life.end = End::Unused;
+        }
+    }
+    let Some(last) = lives.last_mut().filter(|life| life.end == End::Running) else { return };
+    let Some(stay) = stays.last() else { return };
+    let before = stays.iter().rev().nth(1);
+    last.end = match stay.at {
+        _ if stay.car.is_some() => End::Running,
+        Where::Sold if before.is_some_and(|before| before.car.is_some()) => End::RunningSold,
+        // An assembly was sold with it inside.
+        Where::Inside(_)
+            if before.is_some_and(|before| before.car.is_some()) && sold(history, stay.at, cut) =>
+        {
+            End::RunningSold
+        }
+        there => End::Good(there),
+    };
+    if last.end != End::Running {
+        last.ended =
+            book.entries.get(stay.entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date);
+    }
+}
+
+/// Whether the assembly that a part is inside of has been sold.
+fn sold(history: &History, there: Where, cut: u32) -> bool {
+    let mut at = there;
+    // Assemblies never hold themselves; the count guards against a book that says so.
+    for _ in 0..64 {
+        match at {
+            Where::Inside(assembly) => {
+                at = history.parts.get(assembly).at(cut).map_or(Where::New, |stay| stay.at);
+            }
+            Where::Sold => return true,
+            _ => return false,
+        }
+    }
+    false
+}

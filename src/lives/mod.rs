@@ -1,0 +1,70 @@
+//! Lives of parts: how each began, how much it ran on every clock, how it ended; and what such records say.
+//!
+//! Knows the book and its history. Must not know words, reports or messages; figures stand in SI units (seconds, metres, counts).
+
+pub mod life;
+pub mod study;
+
+use crate::book::Book;
+use crate::book::model::{KindId, PartId};
+use crate::history::History;
+pub use life::{End, Life};
+use rayon::prelude::*;
+
+/// Every life of every part.
+#[derive(Debug, Clone, Default)]
+pub struct Lives {
+    /// In the order of the book's parts; those of one part in the order they were lived.
+    pub all: Vec<Life>,
+    first: Vec<u32>,
+    of_kind: Vec<Vec<u32>>,
+}
+
+/// Works out every life, as the book knew it at the moment before rank `cut` (`u32::MAX` for all of it).
+#[must_use]
+pub fn lives(book: &Book, history: &History, cut: u32) -> Lives {
+    let parts: Vec<Vec<Life>> = (0..book.parts.len() as u32)
+        .into_par_iter()
+        .map(|part| life::of(book, history, PartId(part), cut))
+        .collect();
+    let mut lives = Lives { of_kind: vec![Vec::new(); book.kinds.len()], ..Lives::default() };
+    for (part, own) in parts.into_iter().enumerate() {
+        lives.first.push(lives.all.len() as u32);
+        let kind = book.parts[part].kind;
+        for life in own {
+            if let Some(list) = lives.of_kind.get_mut(kind.0 as usize) {
+                list.push(lives.all.len() as u32);
+            }
+            lives.all.push(life);
+        }
+    }
+    lives
+}
+
+impl Lives {
+    /// A part's lives, in order; never none for a part of the book.
+    #[must_use]
+    pub fn of_part(&self, part: PartId) -> &[Life] {
+        let at = part.0 as usize;
+        let first = self.first.get(at).map_or(self.all.len(), |first| *first as usize);
+        let last = self.first.get(at + 1).map_or(self.all.len(), |last| *last as usize);
+        &self.all[first..last]
+    }
+
+    /// The life a part is in now.
+    #[must_use]
+    pub fn now(&self, part: PartId) -> Option<&Life> {
+        self.of_part(part).last()
+    }
+
+    /// Lives of a kind, in the order of the book's parts.
+    pub fn of_kind(&self, kind: KindId) -> impl Iterator<Item = &Life> {
+        self.indices_of_kind(kind).map(|(_, life)| life)
+    }
+
+    /// The same, each with its index in [`Lives::all`].
+    pub fn indices_of_kind(&self, kind: KindId) -> impl Iterator<Item = (u32, &Life)> {
+        let list = self.of_kind.get(kind.0 as usize).map_or(&[][..], Vec::as_slice);
+        list.iter().map(|at| (*at, &self.all[*at as usize]))
+    }
+}

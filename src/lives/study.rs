@@ -1,0 +1,182 @@
+//! The lives of one kind and spec on one clock as observations, and which of them cannot be counted and why.
+//!
+//! Must not know words.
+
+use super::{End, Life, Lives};
+use crate::book::Book;
+use crate::book::entry::Failure;
+use crate::book::model::{Clock, KindId, SpecId};
+use crate::statistics::{self, Observation};
+
+/// Whose lives are taken together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Group {
+    /// The kind.
+    pub kind: KindId,
+    /// The spec; `None` for parts of the kind that name none.
+    pub spec: Option<SpecId>,
+    /// What their lives are measured on.
+    pub clock: Clock,
+}
+
+/// Why a life is not counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LeftOut {
+    /// It was never on a car.
+    NeverFitted,
+    /// It was on a car that has not run since.
+    NotRun,
+    /// It failed before it had run at all: a fault from new, not wear.
+    FailedAtNothing,
+    /// How much it had run is not known on this clock.
+    NotKnown,
+    /// It ran on after a failure without work in the book.
+    Unmended,
+    /// It came used and has not run here.
+    NotWatched,
+}
+
+/// How lives that the shop's own parts brought from before the book are counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Carried {
+    /// From new: last year's book covers them, failures and all.
+    #[default]
+    FromNew,
+    /// Only from when this book begins: those that failed before are not in it.
+    Late,
+}
+
+/// The lives of a group as they are counted.
+#[derive(Debug, Clone)]
+pub struct Study {
+    /// Whose.
+    pub group: Group,
+    /// Counted lives: index into [`Lives::all`].
+    pub lives: Vec<u32>,
+    /// The same, as observations, in the clock's SI unit.
+    pub observations: Vec<Observation>,
+    /// The others.
+    pub left_out: Vec<(u32, LeftOut)>,
+    /// How many of those counted had run before the book and count from new.
+    pub carried: u32,
+    /// How many came used and are counted from the age at which they came.
+    pub came_used: u32,
+}
+
+impl Study {
+    /// How many of them failed.
+    #[must_use]
+    pub fn failures(&self) -> usize {
+        self.observations.iter().filter(|life| life.failed()).count()
+    }
+
+    /// How much they ran together under watch.
+    #[must_use]
+    pub fn total(&self) -> f64 {
+        self.observations.iter().map(|life| life.exit - life.entry).sum()
+    }
+}
+
+/// What a failure line says of it.
+#[must_use]
+pub fn failure<'a>(book: &'a Book, life: &Life) -> Option<&'a Failure> {
+    let End::Failed(entry) = life.end else { return None };
+    book.extra(book.entries.get(entry as usize)?)?.failure.as_deref()
+}
+
+/// The study of a group. A failure for which `counts` is false is taken as a life that was pulled then: that is how one
+/// mode is looked at with the others out of the way.
+#[must_use]
+pub fn study(
+    book: &Book,
+    lives: &Lives,
+    group: Group,
+    carried: Carried,
+    counts: &dyn Fn(&Life) -> bool,
+) -> Study {
+    let mut study = Study {
+        group,
+        lives: Vec::new(),
+        observations: Vec::new(),
+        left_out: Vec::new(),
+        carried: 0,
+        came_used: 0,
+    };
+    for (at, life) in lives.indices_of_kind(group.kind).filter(|(_, life)| life.spec == group.spec) {
+        match observe(book, group.clock, life, carried, counts) {
+            Ok(seen) => {
+                let before = life.on(book, group.clock).before.is_some_and(|before| before > 0.0);
+                study.carried += u32::from(before && seen.entry <= 0.0);
+                study.came_used += u32::from(life.came_used);
+                study.lives.push(at);
+                study.observations.push(seen);
+            }
+            Err(why) => study.left_out.push((at, why)),
+        }
+    }
+    study
+}
+
+fn observe(
+    book: &Book,
+    clock: Clock,
+    life: &Life,
+    carried: Carried,
+    counts: &dyn Fn(&Life) -> bool,
+) -> Result<Observation, LeftOut> {
+    let end = match life.end {
+        End::Unused => return Err(LeftOut::NeverFitted),
+        End::Unmended(_) => return Err(LeftOut::Unmended),
+        End::Failed(_) if counts(life) => statistics::End::Failed,
+        // A part that was sold runs on, but not under our eyes.
+        End::Failed(_) | End::Rebuilt(_) | End::Good(_) | End::RunningSold => statistics::End::Pulled,
+        End::Running => statistics::End::Running,
+    };
+    let lived = life.on(book, clock);
+    if lived.at_least {
+        return Err(LeftOut::NotKnown);
+    }
+    let before = lived.before.unwrap_or(0.0);
+    let entry = if life.came_used || carried == Carried::Late { before } else { 0.0 };
+    let seen = Observation::new(entry, lived.value, end);
+    match seen.trouble() {
+        None => Ok(seen),
+        Some(statistics::Reason::NothingWatched) => Err(LeftOut::NotWatched),
+        Some(statistics::Reason::ZeroLife) if matches!(life.end, End::Failed(_)) => {
+            Err(LeftOut::FailedAtNothing)
+        }
+        Some(statistics::Reason::ZeroLife) => Err(LeftOut::NotRun),
+        Some(_) => Err(LeftOut::NotKnown),
+    }
+}
+
+/// The specs of a kind that have lives, in the order of the book; parts without a spec last.
+#[must_use]
+pub fn specs(book: &Book, lives: &Lives, kind: KindId) -> Vec<Option<SpecId>> {
+    let mut all: Vec<Option<SpecId>> = (0..book.specs.len() as u32)
+        .map(SpecId)
+        .filter(|spec| book.specs[spec.0 as usize].kind == kind)
+        .map(Some)
+        .collect();
+    all.push(None);
+    all.retain(|spec| lives.of_kind(kind).any(|life| life.spec == *spec));
+    all
+}
+
+/// The clocks a kind's lives are looked at on, the one that rules first: that of its limit, running time, days. A clock on
+/// which nothing is known is left out, and so is calendar time: a date is a limit, not a life.
+#[must_use]
+pub fn clocks(book: &Book, lives: &Lives, kind: KindId) -> Vec<Clock> {
+    let declared = book.kinds.get(kind.0 as usize).map_or(&[][..], |kind| kind.life.as_slice());
+    let specs = book.specs.iter().filter(|spec| spec.kind == kind).flat_map(|spec| &spec.life);
+    let mut clocks: Vec<Clock> = Vec::new();
+    let limits = declared.iter().chain(specs).map(|limit| limit.clock);
+    for clock in limits.chain([Clock::Time, Clock::Days]) {
+        let known = |life: &Life| !life.run.is_empty() && !life.on(book, clock).at_least;
+        if clock != Clock::Months && !clocks.contains(&clock) && lives.of_kind(kind).any(known) {
+            clocks.push(clock);
+        }
+    }
+    clocks
+}

@@ -1,0 +1,125 @@
+//! What is due before an event, as plain data: for the terminal, the wall page and JSON.
+//!
+//! Must not know rendering. Words are made here so that terminal and page say the same.
+
+mod jobs;
+mod plan;
+mod row;
+mod work;
+
+pub use jobs::JobView;
+pub use plan::{CarView, PlanView};
+pub use row::{ChanceView, RowView, SpareView};
+pub use work::WorkView;
+
+use crate::Compiled;
+use crate::due::carry::Carry;
+use crate::due::row::Action;
+use crate::due::{Ask, Due, due};
+use crate::units::number;
+use serde::Serialize;
+
+/// The list.
+#[derive(Debug, Clone, Serialize)]
+pub struct DueView {
+    /// The event, the day the list is made for, the cars and what they are expected to run.
+    pub plan: PlanView,
+    /// Parts and places, the most pressing first.
+    pub rows: Vec<RowView>,
+    /// How many parts of the planned cars need nothing.
+    pub left_alone: usize,
+    /// Work that comes round again and falls due.
+    pub work: Vec<WorkView>,
+    /// Jobs still to do, with what was promised.
+    pub jobs: Vec<JobView>,
+    /// Spares to take along, by kind.
+    pub carry: Vec<CarryView>,
+    /// The confidence that they are enough.
+    pub confidence: f64,
+    /// How the list comes about, in sentences.
+    pub method: Vec<String>,
+}
+
+/// Spares of a kind to take along.
+#[derive(Debug, Clone, Serialize)]
+pub struct CarryView {
+    /// The kind.
+    pub kind: String,
+    /// How many; null where more than can be counted.
+    pub wanted: Option<usize>,
+    /// How many lie ready beyond those fitted before the event.
+    pub ready: usize,
+    /// In words.
+    pub text: String,
+}
+
+/// Makes the view. With `all`, parts that need nothing are listed too.
+#[must_use]
+pub fn view(compiled: &Compiled, ask: Ask, all: bool) -> DueView {
+    let made = due(&compiled.book, &compiled.history, ask);
+    let shown: Vec<usize> =
+        (0..made.rows.len()).filter(|at| all || made.rows[*at].action != Action::Leave).collect();
+    DueView {
+        plan: plan::view(compiled, &made),
+        left_alone: made.rows.iter().filter(|row| row.action == Action::Leave).count(),
+        rows: shown.iter().map(|at| row::view(compiled, &made, *at)).collect(),
+        work: made.rounds.iter().map(|round| work::view(compiled, round)).collect(),
+        jobs: made.jobs.iter().map(|job| jobs::view(compiled, job)).collect(),
+        carry: made.carry.iter().map(|carry| carry_view(compiled, carry)).collect(),
+        confidence: ask.confidence,
+        method: method(&made),
+    }
+}
+
+fn carry_view(compiled: &Compiled, carry: &Carry) -> CarryView {
+    let kind = compiled.book.kinds[carry.kind.0 as usize].named.typed.to_string();
+    let places = if carry.places == 1 { "1 place".to_owned() } else { format!("{} places", carry.places) };
+    let ready = match carry.ready {
+        0 => "none lies ready".to_owned(),
+        n => format!("{n} ready"),
+    };
+    let mut text = match carry.wanted {
+        Some(wanted) => format!("take {wanted} for {places}; {ready}"),
+        None => format!("more than can be counted for {places}; {ready}"),
+    };
+    if carry.constant {
+        text += "; counted at a constant rate, for want of lives to fit";
+    }
+    if carry.unknown > 0 {
+        text += &format!("; nothing to count by for {} more", carry.unknown);
+    }
+    CarryView { kind, wanted: carry.wanted, ready: carry.ready, text }
+}
+
+fn method(made: &Due) -> Vec<String> {
+    let mut list = vec![
+        "What a car is expected to run is its own mean over the events it has run in this book.".to_owned(),
+        "A limit rules, whatever the statistics: the shorter of the maker's, the series' and the stated one. A part of a kind that can hurt \
+         and whose use is not known counts as run out."
+            .to_owned(),
+        "The chance is that of failing in what is expected, for a part that has lived as long as this one, by the Weibull distribution \
+         of its kind and spec, with the 90 % range its lives allow. Where fewer than five failed the range stands first."
+            .to_owned(),
+        format!(
+            "From a chance of {} on another is taken along, from {} on it is watched. Spares go to the cars in date order, then to the most \
+             pressing, then to the greatest chance.",
+            crate::view::scale::percent(crate::due::row::CARRY_FROM),
+            crate::view::scale::percent(crate::due::row::WATCH_FROM)
+        ),
+        "Statistics plan, they do not certify. Whether a part may run is for whoever is answerable for the car to say.".to_owned(),
+    ];
+    if made.carry.iter().any(|carry| carry.wanted.is_some()) {
+        list.insert(
+            4,
+            "Spares to take along are counted place by place from each part's own age: one that has just been renewed hardly fails at once."
+                .to_owned(),
+        );
+    }
+    list
+}
+
+/// "90 %" of a confidence.
+#[must_use]
+pub fn confidence_words(confidence: f64) -> String {
+    format!("{} %", number::format(confidence * 100.0, u8::from((confidence * 1000.0) % 10.0 > 0.05)))
+}

@@ -1,0 +1,218 @@
+//! One line of the list in words: what is due, why, how likely it fails, which spare.
+
+use crate::Compiled;
+use crate::book::model::{Clock, PartId};
+use crate::due::Due;
+use crate::due::chance::{Chance, NoChance};
+use crate::due::limits::Reach;
+use crate::due::row::{Action, Reason, Row};
+use crate::due::spares::Spare;
+use crate::view::lives::no_fit;
+use crate::view::scale::{Scale, percent};
+use crate::view::{Line, entry_date, entry_line, line};
+use serde::Serialize;
+
+/// One line.
+#[derive(Debug, Clone, Serialize)]
+pub struct RowView {
+    /// What to do.
+    pub action: Action,
+    /// The car.
+    pub car: String,
+    /// The place; empty for the car as a whole.
+    pub place: String,
+    /// The kind.
+    pub kind: String,
+    /// The part; empty for an empty place.
+    pub part: String,
+    /// The assembly it is in; empty for none.
+    pub inside: String,
+    /// Whether its failure can hurt.
+    pub safety: bool,
+    /// The limit that comes first: `300 min`; empty for none.
+    pub limit: String,
+    /// What it has on that clock now; without a limit, its running time.
+    pub now: String,
+    /// What it is expected to have after the event; empty where that is not known.
+    pub after: String,
+    /// Why, the weightiest first.
+    pub why: Vec<String>,
+    /// The chance of failing.
+    pub chance: ChanceView,
+    /// The spare.
+    pub spare: Option<SpareView>,
+    /// The line that put it there, or that declares the car.
+    pub line: Line,
+}
+
+/// A chance.
+#[derive(Debug, Clone, Serialize)]
+pub struct ChanceView {
+    /// The most likely; null where there is none.
+    pub likely: Option<f64>,
+    /// The range that the lives allow at 90 %.
+    pub low: Option<f64>,
+    /// See `low`.
+    pub high: Option<f64>,
+    /// How many failures it rests on.
+    pub failures: Option<usize>,
+    /// In words.
+    pub text: String,
+}
+
+/// What the shelf has.
+#[derive(Debug, Clone, Serialize)]
+pub struct SpareView {
+    /// The spare that goes there; null where there is none.
+    pub part: Option<String>,
+    /// In words.
+    pub text: String,
+}
+
+pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> RowView {
+    let row = &made.rows[at];
+    let book = &compiled.book;
+    let name = |part: PartId| book.parts[part.0 as usize].named.typed.to_string();
+    let reach = row.reach();
+    let stay = row.fitted.part.and_then(|part| compiled.history.parts.get(part).at(made.plan.cut));
+    let car = &book.cars[row.fitted.car.0 as usize].named;
+    RowView {
+        action: row.action,
+        car: car.typed.to_string(),
+        place: book.place_word(row.fitted.place),
+        kind: book.kinds[row.fitted.kind.0 as usize].named.typed.to_string(),
+        part: row.fitted.part.map_or_else(String::new, name),
+        inside: row.fitted.inside.map_or_else(String::new, name),
+        safety: row.safety,
+        limit: reach.map_or_else(String::new, |reach| compiled.files.text(reach.limit.typed).to_owned()),
+        now: now(compiled, made, row),
+        after: reach.map_or_else(String::new, |reach| {
+            reach
+                .after()
+                .map_or_else(String::new, |after| scale(compiled, reach).told(after, reach.now.at_least))
+        }),
+        why: row.reasons.iter().map(|reason| why(compiled, row, *reason)).collect(),
+        chance: chance(&row.chance),
+        spare: spare(compiled, made, at),
+        line: stay
+            .and_then(|stay| entry_line(compiled, stay.entry))
+            .unwrap_or_else(|| line(compiled, car.declared)),
+    }
+}
+
+fn scale(compiled: &Compiled, reach: &Reach) -> Scale {
+    Scale::typed(reach.limit.clock, compiled.files.text(reach.limit.typed))
+}
+
+fn now(compiled: &Compiled, made: &Due, row: &Row) -> String {
+    if let Some(reach) = row.reach() {
+        return scale(compiled, reach).told(reach.now.value, reach.now.at_least);
+    }
+    let life = row.fitted.part.and_then(|part| made.lives.now(part));
+    life.map_or_else(String::new, |life| {
+        let lived = life.on(&compiled.book, Clock::Time);
+        Scale::plain(Clock::Time).told(lived.value, lived.at_least)
+    })
+}
+
+fn why(compiled: &Compiled, row: &Row, reason: Reason) -> String {
+    let limit = |at: usize| {
+        row.reaches
+            .get(at)
+            .map_or_else(String::new, |reach| compiled.files.text(reach.limit.typed).to_owned())
+    };
+    match reason {
+        Reason::Empty => "nothing is there, and it must be filled".to_owned(),
+        Reason::Failed(entry) => {
+            let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" on {date}"));
+            format!("failed{date}, and nothing was done since")
+        }
+        Reason::Over(at) => format!("at its limit of {}", limit(at)),
+        Reason::During(at) => format!("its limit of {} falls in what is planned", limit(at)),
+        Reason::UnknownUse(_) if row.safety => "its use is not known, so it counts as run out".to_owned(),
+        Reason::UnknownUse(at) => format!("its use is not known; the limit is {}", limit(at)),
+        Reason::Soon(at) => format!("its limit of {} comes soon after", limit(at)),
+        Reason::Likely => "may well fail there".to_owned(),
+        Reason::Possible => "may fail there".to_owned(),
+    }
+}
+
+fn chance(chance: &Chance) -> ChanceView {
+    let mut view = ChanceView { likely: None, low: None, high: None, failures: None, text: String::new() };
+    match chance {
+        Chance::Fitted { likely, low, high, failures } => {
+            (view.likely, view.low, view.high, view.failures) = (Some(*likely), *low, *high, Some(*failures));
+            let range = match (low, high) {
+                (Some(low), Some(high)) => format!("{} to {}", percent(*low), percent(*high)),
+                (Some(low), None) => format!("{} or more", percent(*low)),
+                (None, Some(high)) => format!("at most {}", percent(*high)),
+                (None, None) => "no range".to_owned(),
+            };
+            view.text = if *failures < 5 {
+                format!("{range}, likely {} ({failures} failed)", percent(*likely))
+            } else {
+                format!("{} ({range})", percent(*likely))
+            };
+        }
+        Chance::AtMost(most) => {
+            view.high = Some(*most);
+            view.failures = Some(0);
+            view.text = format!("none has failed: at most {}", percent(*most));
+        }
+        Chance::Unknown(why) => {
+            view.text = match why {
+                NoChance::Empty => String::new(),
+                NoChance::LifeUnknown => "cannot tell: how long it has run is not known".to_owned(),
+                NoChance::PlanUnknown => "cannot tell: what the car will run is not known".to_owned(),
+                NoChance::NoLives => "cannot tell: no lives to go by".to_owned(),
+                NoChance::NoFit(why) => format!("cannot tell: {}", no_fit(*why)),
+            };
+        }
+    }
+    view
+}
+
+fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
+    let book = &compiled.book;
+    let name = |part: PartId| book.parts[part.0 as usize].named.typed.to_string();
+    let row = &made.rows[at];
+    let (part, text) = match &made.spares[at] {
+        Spare::NotAsked => return None,
+        Spare::Given(part) => {
+            let verb = if row.action == Action::Carry { "take" } else { "fit" };
+            (Some(*part), format!("{verb} {}{}", name(*part), about(compiled, made, row, *part)))
+        }
+        Spare::Taken(by) => {
+            let other = &made.rows[*by].fitted;
+            let car = &book.cars[other.car.0 as usize].named.typed;
+            let place = book.place_word(other.place);
+            (None, format!("none left: what fits goes to {car} {place}").trim_end().to_owned())
+        }
+        Spare::TooOld(part) => (
+            None,
+            format!("{} fits but has too little left{}", name(*part), about(compiled, made, row, *part)),
+        ),
+        Spare::None => (None, "none on the shelf".to_owned()),
+    };
+    Some(SpareView { part: part.map(name), text })
+}
+
+/// " (0 min, aramid)": what a spare has run, and its spec where it is another than the one it replaces.
+fn about(compiled: &Compiled, made: &Due, row: &Row, part: PartId) -> String {
+    let book = &compiled.book;
+    let mut words = Vec::new();
+    let clock = row.reach().map_or(Clock::Time, |reach| reach.limit.clock);
+    if let Some(life) = made.lives.now(part).filter(|_| clock != Clock::Months) {
+        let lived = life.on(book, clock);
+        let typed = row.reach().map_or("", |reach| compiled.files.text(reach.limit.typed));
+        let digits = Scale::typed(clock, typed).told(lived.value, lived.at_least);
+        words.push(if lived.value <= 0.0 && !lived.at_least { "new".to_owned() } else { digits });
+    }
+    let spec = |part: PartId| book.parts[part.0 as usize].spec;
+    if row.fitted.part.is_some_and(|old| spec(old) != spec(part))
+        && let Some(own) = spec(part).and_then(|spec| book.specs.get(spec.0 as usize))
+    {
+        words.push(own.named.typed.to_string());
+    }
+    if words.is_empty() { String::new() } else { format!(" ({})", words.join(", ")) }
+}

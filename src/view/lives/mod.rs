@@ -1,0 +1,162 @@
+//! What the lives of a kind of part say, as plain data: every life, curves, fitted distributions, spec against spec.
+//!
+//! Must not know rendering. Words are made here so that terminal and pages say the same.
+
+mod against;
+mod curve;
+mod life;
+mod modes;
+mod spec;
+mod value;
+
+pub use against::{Against, LEVEL};
+pub use curve::{CurveView, StepView};
+pub use life::LifeRow;
+pub use modes::Mode;
+pub(crate) use spec::no_fit;
+pub use spec::{SpecView, WeibullView};
+pub use value::Money;
+
+use super::scale::Scale;
+use super::{Line, line};
+use crate::Compiled;
+use crate::book::model::{Clock, KindId};
+use crate::lives::study::{Carried, Group, Study, clocks, failure, specs, study};
+use crate::lives::{Life, Lives};
+use serde::Serialize;
+
+/// Which failures count; the lives of the others are taken as pulled when they failed.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Counting {
+    /// Only failures of which this field says this word.
+    pub only: Option<(Field, String)>,
+    /// Not those of which this field says this word.
+    pub without: Option<(Field, String)>,
+}
+
+/// A field of a failure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Field {
+    /// How it shows.
+    Mode,
+    /// The physics of it.
+    Mechanism,
+    /// Why.
+    Cause,
+}
+
+impl Field {
+    /// Its word in a ledger.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Mode => "mode",
+            Self::Mechanism => "mechanism",
+            Self::Cause => "cause",
+        }
+    }
+
+    /// What a failure says in it, in lower case; empty where it says nothing.
+    #[must_use]
+    pub fn of(self, compiled: &Compiled, life: &Life) -> String {
+        let told = failure(&compiled.book, life).and_then(|told| match self {
+            Self::Mode => told.mode,
+            Self::Mechanism => told.mechanism,
+            Self::Cause => told.cause,
+        });
+        told.map_or_else(String::new, |span| {
+            compiled.files.text(span).trim().trim_matches('"').to_lowercase()
+        })
+    }
+}
+
+impl Counting {
+    /// Whether a failure counts.
+    #[must_use]
+    pub fn counts(&self, compiled: &Compiled, life: &Life) -> bool {
+        let says = |(field, word): &(Field, String)| field.of(compiled, life) == word.to_lowercase();
+        self.only.as_ref().is_none_or(says) && !self.without.as_ref().is_some_and(says)
+    }
+
+    /// "only failures of mode split count", or nothing.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let one = |(field, word): &(Field, String)| format!("{} {word}", field.word());
+        let mut all = Vec::new();
+        all.extend(self.only.as_ref().map(|only| format!("only failures of {} count", one(only))));
+        all.extend(self.without.as_ref().map(|without| format!("failures of {} do not count", one(without))));
+        if all.is_empty() {
+            return String::new();
+        }
+        format!("{}; the other lives are taken as pulled when they failed", all.join(" and "))
+    }
+}
+
+/// What a kind's lives say on one clock.
+#[derive(Debug, Clone, Serialize)]
+pub struct KindLives {
+    /// The kind.
+    pub kind: String,
+    /// Its words: what belongs to it and what does not.
+    pub title: String,
+    /// Where it is declared.
+    pub line: Line,
+    /// The clock.
+    pub clock: Clock,
+    /// What it is called.
+    pub clock_name: &'static str,
+    /// The unit of all amounts told as digits.
+    pub unit: &'static str,
+    /// The clocks there are, the ruling one first.
+    pub clocks: Vec<Clock>,
+    /// Whether its failure can hurt: no statistics lengthen its limit.
+    pub safety: bool,
+    /// Which failures count; empty for all.
+    pub counting: String,
+    /// Every life, in the order of the book.
+    pub lives: Vec<LifeRow>,
+    /// Each spec by itself.
+    pub specs: Vec<SpecView>,
+    /// Spec against spec.
+    pub against: Vec<Against>,
+    /// Failures by mode.
+    pub modes: Vec<Mode>,
+}
+
+/// What a kind's lives say; `None` for a kind none of whose parts has a life on any clock.
+#[must_use]
+pub fn kind(
+    compiled: &Compiled,
+    lives: &Lives,
+    kind: KindId,
+    clock: Option<Clock>,
+    counting: &Counting,
+) -> Option<KindLives> {
+    let book = &compiled.book;
+    let declared = book.kinds.get(kind.0 as usize)?;
+    let all = clocks(book, lives, kind);
+    let clock = clock.or_else(|| all.first().copied())?;
+    let scale = Scale::of_kind(compiled, kind, clock);
+    let counts = |life: &Life| counting.counts(compiled, life);
+    let studies: Vec<Study> = specs(book, lives, kind)
+        .into_iter()
+        .map(|spec| study(book, lives, Group { kind, spec, clock }, Carried::FromNew, &counts))
+        .collect();
+    let fits: Vec<spec::Fitted> = studies.into_iter().map(spec::fitted).collect();
+    Some(KindLives {
+        kind: declared.named.typed.to_string(),
+        title: declared.named.title.clone(),
+        line: line(compiled, declared.named.declared),
+        clock,
+        clock_name: scale.name(),
+        unit: scale.unit(false),
+        clocks: all,
+        safety: declared.safety,
+        counting: counting.words(),
+        lives: lives.of_kind(kind).map(|life| life::row(compiled, life, scale)).collect(),
+        specs: (0..fits.len()).map(|at| spec::view(compiled, lives, &fits, at, scale, &counts)).collect(),
+        against: against::pairs(compiled, &fits, scale),
+        modes: modes::modes(compiled, lives, kind, clock, scale),
+    })
+}

@@ -1,0 +1,129 @@
+//! A clock of use and the unit it is told in: minutes or hours, kilometres, counts.
+//!
+//! Must not know any view.
+
+use crate::Compiled;
+use crate::book::model::{Clock, KindId};
+use crate::units::number;
+
+/// How amounts on a clock are told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Scale {
+    /// The clock.
+    pub clock: Clock,
+    hours: bool,
+}
+
+impl Scale {
+    /// In the unit a kind's limit is typed in; minutes for running time without one.
+    #[must_use]
+    pub fn of_kind(compiled: &Compiled, kind: KindId, clock: Clock) -> Self {
+        let book = &compiled.book;
+        let declared = book.kinds.get(kind.0 as usize).map_or(&[][..], |kind| kind.life.as_slice());
+        let specs = book.specs.iter().filter(|spec| spec.kind == kind).flat_map(|spec| &spec.life);
+        let typed = declared.iter().chain(specs).find(|limit| limit.clock == clock);
+        let typed = typed.map_or("", |limit| compiled.files.text(limit.typed));
+        Self::typed(clock, typed)
+    }
+
+    /// In the unit of an amount as typed: hours for `5 h`, else as [`Scale::plain`].
+    #[must_use]
+    pub fn typed(clock: Clock, typed: &str) -> Self {
+        Self { clock, hours: typed.to_ascii_lowercase().ends_with('h') && clock == Clock::Time }
+    }
+
+    /// Minutes for running time.
+    #[must_use]
+    pub const fn plain(clock: Clock) -> Self {
+        Self { clock, hours: false }
+    }
+
+    /// One unit in SI: seconds, metres, a count, a month.
+    #[must_use]
+    pub const fn factor(self) -> f64 {
+        match self.clock {
+            Clock::Time if self.hours => 3600.0,
+            Clock::Time => 60.0,
+            Clock::Distance => 1000.0,
+            _ => 1.0,
+        }
+    }
+
+    /// The unit's word for one, or for many.
+    #[must_use]
+    pub const fn unit(self, one: bool) -> &'static str {
+        match (self.clock, one) {
+            (Clock::Time, _) if self.hours => "h",
+            (Clock::Time, _) => "min",
+            (Clock::Distance, _) => "km",
+            (Clock::Laps, true) => "lap",
+            (Clock::Laps, false) => "laps",
+            (Clock::Days, true) => "day",
+            (Clock::Days, false) => "days",
+            (Clock::Events, true) => "event",
+            (Clock::Events, false) => "events",
+            (Clock::Sessions, true) => "session",
+            (Clock::Sessions, false) => "sessions",
+            (Clock::Launches, true) => "launch",
+            (Clock::Launches, false) => "launches",
+            (Clock::HeatCycles, true) => "heat cycle",
+            (Clock::HeatCycles, false) => "heat cycles",
+            (Clock::Months, true) => "month",
+            (Clock::Months, false) => "months",
+        }
+    }
+
+    /// What the clock is called: "running time", "days".
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self.clock {
+            Clock::Time => "running time",
+            Clock::Distance => "distance",
+            _ => self.unit(false),
+        }
+    }
+
+    /// Whether the clock counts whole things.
+    #[must_use]
+    pub const fn whole(self) -> bool {
+        !matches!(self.clock, Clock::Time | Clock::Distance | Clock::Months)
+    }
+
+    /// The digits of an SI value in this unit, with at most one decimal.
+    #[must_use]
+    pub fn digits(self, value: f64) -> String {
+        let value = value / self.factor();
+        let whole = (value - libm::round(value)).abs() < 0.05 && value.abs() >= 0.05 || value == 0.0;
+        number::format(value, u8::from(!whole))
+    }
+
+    /// "292 min", "1 day".
+    #[must_use]
+    pub fn words(self, value: f64) -> String {
+        let digits = self.digits(value);
+        let unit = self.unit(digits == "1");
+        format!("{digits} {unit}")
+    }
+
+    /// "292 min", "at least 12 laps".
+    #[must_use]
+    pub fn told(self, value: f64, at_least: bool) -> String {
+        let words = self.words(value);
+        if at_least { format!("at least {words}") } else { words }
+    }
+}
+
+/// "31 %", "4.2 %", "under 0.1 %".
+#[must_use]
+pub fn percent(share: f64) -> String {
+    let value = share * 100.0;
+    if value <= 0.0 {
+        "0 %".to_owned()
+    } else if value < 0.1 {
+        "under 0.1 %".to_owned()
+    } else if share < 1.0 && value > 99.9 {
+        "over 99.9 %".to_owned()
+    } else {
+        format!("{} %", number::format(value, u8::from(!(9.95..=90.05).contains(&value))))
+    }
+}
