@@ -68,7 +68,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             bail!("no car is called `{typed}`.{near}");
         }
     };
-    let options = Options { car, season: arguments.season };
+    let client = arguments.reader.as_deref().and_then(|name| ask::client(&compiled, name).ok());
+    let options = Options { car, season: arguments.season, client };
     let report = Report::new(&compiled, options, &own);
     if let Some(year) = arguments.season
         && report.count() == 1

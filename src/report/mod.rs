@@ -14,7 +14,7 @@ pub mod view;
 mod words;
 
 use crate::Compiled;
-use crate::book::model::CarId;
+use crate::book::model::{CarId, ClientId};
 use page::press::Press;
 use page::table::Table;
 use teller::Teller;
@@ -28,6 +28,8 @@ pub struct Options {
     pub car: Option<CarId>,
     /// Only this year.
     pub season: Option<i16>,
+    /// The client whom the book was cut for, for his letter.
+    pub client: Option<ClientId>,
 }
 
 /// One page: a file name and its HTML.

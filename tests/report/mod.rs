@@ -2,6 +2,7 @@
 
 mod book;
 mod charts;
+mod client;
 mod command;
 mod figures;
 mod footer;

@@ -4,6 +4,7 @@
 //! on any page.
 
 mod bench;
+mod client;
 mod costs;
 mod diff;
 mod filters;
@@ -18,7 +19,7 @@ use super::Options;
 use super::teller::Teller;
 use super::view::figures::sheet::Sheets;
 use super::view::frame::Frame;
-use crate::book::model::{CarId, EventId};
+use crate::book::model::{CarId, ClientId, EventId};
 use press::{Failed, Press};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -27,6 +28,7 @@ use table::Table;
 /// Every sort of page, in the order in which the first page links to them.
 pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::view::index::Index>(),
+    Maker::of::<super::view::client::Client>(),
     Maker::of::<super::view::bench::Bench>(),
     Maker::of::<super::view::costs::Costs>(),
     Maker::of::<super::view::season::Season>(),
@@ -40,6 +42,8 @@ pub(in crate::report) enum Key {
     Index,
     /// The rate book.
     Bench,
+    /// The letter to a client.
+    Client(ClientId),
     /// The shop's costs of a year.
     Costs(i16),
     /// A car's season.
@@ -145,7 +149,7 @@ impl Key {
     /// The car it is about.
     pub fn car(self) -> Option<CarId> {
         match self {
-            Self::Index | Self::Bench | Self::Costs(_) => None,
+            Self::Index | Self::Bench | Self::Client(_) | Self::Costs(_) => None,
             Self::Season(car, _) | Self::Diff(car, ..) => Some(car),
         }
     }

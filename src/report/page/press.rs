@@ -28,6 +28,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "figures.html",
     "diff.html",
     "bench.html",
+    "client.html",
     "costs.html",
     "charts/corners.svg",
     "charts/drift.svg",

@@ -67,6 +67,14 @@ pub(in crate::report) fn jobs(tell: &Teller<'_>, car: Option<CarId>, from: u32, 
     list
 }
 
+/// The jobs of those cars that were closed last, the latest first.
+pub(in crate::report) fn closed_last(tell: &Teller<'_>, cars: &[CarId], count: usize) -> Vec<Job> {
+    let own = cars.iter().flat_map(|car| tell.cx.history.jobs.of(Some(*car)));
+    let mut closed: Vec<_> = own.filter_map(|(id, job)| Some((job.closed()?.rank, id, job))).collect();
+    closed.sort_by_key(|(rank, id, _)| (std::cmp::Reverse(*rank), *id));
+    closed.into_iter().take(count).map(|(_, id, job)| view(tell, id, job)).collect()
+}
+
 fn view(tell: &Teller<'_>, id: JobId, job: &JobHistory) -> Job {
     let cx = &tell.cx;
     let title = cx.book.jobs.get(id.0 as usize).map_or("", |job| job.named.title.as_str());

@@ -6,6 +6,7 @@
 pub mod bench;
 pub mod bests;
 pub mod change;
+pub mod client;
 pub mod costs;
 pub mod diff;
 pub mod entry;

@@ -2,7 +2,7 @@
 //!
 //! Must not know how totals are made, nor which page it stands on.
 
-use crate::book::model::{CarId, EventId};
+use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -171,7 +171,17 @@ pub(in crate::report) fn of_car(tell: &Teller<'_>, car: CarId, year: i16) -> Opt
     view(tell, asked, By::Event, &anchor)
 }
 
-/// The shop's money in a year, car by car. `href` leads to a car's own page.
+/// What a client's cars cost him so far, car by car. `href` leads to a car's own page.
+pub(in crate::report) fn of_client(
+    tell: &Teller<'_>,
+    client: ClientId,
+    href: &dyn Fn(CarId) -> String,
+) -> Option<Money> {
+    let asked = Selection { client: Some(client), ..Selection::default() };
+    view(tell, asked, By::Car, &|posting| posting.car.map_or_else(String::new, href))
+}
+
+/// What a year cost the shop, car by car.
 pub(in crate::report) fn of_shop(
     tell: &Teller<'_>,
     year: i16,

@@ -36,8 +36,10 @@ pub struct WorkView {
 pub(super) fn view(compiled: &Compiled, round: &Round) -> WorkView {
     let book = &compiled.book;
     let amount = round.every.amount;
-    let every = compiled.files.text(amount.typed).to_owned();
-    let scale = Scale::typed(amount.clock, &every);
+    let typed = compiled.files.text(amount.typed).trim();
+    let scale = Scale::typed(amount.clock, typed);
+    // Not every reader may have the line that asks for it.
+    let every = if typed.is_empty() { scale.words(amount.value) } else { typed.to_owned() };
     let since = scale.told(round.since.value, round.since.at_least);
     let last = round.last.and_then(|entry| entry_date(compiled, entry));
     let done =

@@ -1,0 +1,32 @@
+//! A client's letter; only in a report that was cut for him.
+
+use super::{Desk, Key, Listed, Sort};
+use crate::report::Options;
+use crate::report::teller::Teller;
+use crate::report::view::client::{self, Client};
+use crate::report::view::frame::Frame;
+
+impl Sort for Client {
+    const TEMPLATE: &'static str = "client.html";
+
+    fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
+        let Some(id) = options.client.filter(|_| tell.compiled.whole.is_some()) else { return Vec::new() };
+        let Some(declared) = tell.cx.book.clients.get(id.0 as usize) else { return Vec::new() };
+        vec![Listed {
+            key: Key::Client(id),
+            name: vec!["letter".to_owned(), declared.named.typed.to_string()],
+            text: format!("The letter to {}", declared.named.title),
+            remark: "what is open, done and next, and what it cost",
+            year: None,
+        }]
+    }
+
+    fn view(desk: &Desk<'_>, key: Key) -> Option<Self> {
+        let Key::Client(client) = key else { return None };
+        Some(client::view(desk, client))
+    }
+
+    fn frame(&mut self) -> &mut Frame {
+        &mut self.frame
+    }
+}

@@ -1,0 +1,54 @@
+//! The letter to a client: what it says of the demo book, and that nothing of anybody else is in it.
+
+use super::{demo, page, render, text};
+use stringline::Compiled;
+use stringline::audience::{Reader, cut};
+use stringline::book::names::Thing;
+use stringline::report::{Options, Page};
+
+/// The pages cut for a client.
+fn letters(compiled: &Compiled, name: &str) -> Vec<Page> {
+    let Some(Thing::Client(client)) = compiled.book.names.find(name) else { panic!("{name}") };
+    let own = cut(compiled, &Reader::Client(client));
+    render(&own, Options { client: Some(client), ..Options::default() }).unwrap()
+}
+
+#[test]
+fn the_letter_says_what_is_open_done_next_and_what_it_cost() {
+    let pages = letters(&demo(), "varga");
+    let letter = &page(&pages, "letter-varga.html").html;
+    for said in [
+        "For The Varga syndicate",
+        "Nothing is open.",
+        "rebuild the right front after the wall",
+        "2 days late",
+        "coupling ar-01",
+        "9810.85",
+        "905.62",
+    ] {
+        assert!(letter.contains(said), "{said}");
+    }
+    assert!(page(&pages, "index.html").html.contains("letter-varga.html"));
+}
+
+/// No other car, client, driver or job, and nothing of the shop's own is on any page that goes to him.
+#[test]
+fn nothing_of_anybody_else_is_in_it() {
+    for page in letters(&demo(), "varga") {
+        for other in ["teal", "curlew", "Aldous", "Okafor", "Brannoch", "j-02", "j-04", "j-05", "j-06"] {
+            assert!(!page.html.contains(other), "{other} on {}", page.name);
+        }
+    }
+}
+
+#[test]
+fn a_client_without_a_car_or_a_line_gets_a_whole_letter() {
+    let compiled = text("client orr \"Orr\"\nclient lee \"Lee\"\ncar a \"A\"  client orr\n");
+    for name in ["orr", "lee"] {
+        let pages = letters(&compiled, name);
+        let letter = page(&pages, &format!("letter-{name}.html"));
+        assert!(
+            letter.html.contains("Nothing is open.") && letter.html.contains("No job has been closed yet.")
+        );
+    }
+}
