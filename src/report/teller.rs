@@ -20,13 +20,23 @@ pub(super) struct Teller<'a> {
     tables: Vec<LineTable>,
     wrong: BTreeMap<(FileId, u32), Vec<usize>>,
     of: BTreeMap<Option<CarId>, Vec<usize>>,
+    homes: Vec<Option<FileId>>,
+    until: Option<Date>,
 }
 
 impl<'a> Teller<'a> {
     pub(super) fn new(compiled: &'a Compiled) -> Self {
         let tables = compiled.files.iter().map(|(_, file)| LineTable::new(&file.text)).collect();
         let cx = compiled.context();
-        let mut tell = Self { cx, compiled, tables, wrong: BTreeMap::new(), of: BTreeMap::new() };
+        let mut homes = vec![None; cx.book.cars.len()];
+        for head in &cx.book.heads {
+            if let Some(home) = head.car.and_then(|car| homes.get_mut(car.0 as usize)) {
+                *home = Some(head.span.file);
+            }
+        }
+        let until = cx.book.heads.iter().map(|head| head.date).max();
+        let mut tell =
+            Self { cx, compiled, tables, wrong: BTreeMap::new(), of: BTreeMap::new(), homes, until };
         for (index, one) in compiled.diagnostics.iter().enumerate() {
             if let Some(mark) = &one.at {
                 let at = (mark.span.file, tell.line(mark.span));
@@ -48,6 +58,16 @@ impl<'a> Teller<'a> {
     /// `bittern.sline:261`.
     pub(super) fn src(&self, span: Span) -> String {
         sources::lines(self, [span])
+    }
+
+    /// The file of a car's last block.
+    pub(super) fn home(&self, car: CarId) -> Option<FileId> {
+        self.homes.get(car.0 as usize).copied().flatten()
+    }
+
+    /// The date of the book's last block: what it knows of, it knows up to then.
+    pub(super) fn until(&self) -> Option<Date> {
+        self.until
     }
 
     /// The line of an entry; empty for the car's own declaration.

@@ -9,6 +9,7 @@ mod index;
 pub(super) mod press;
 pub(in crate::report) mod print;
 mod season;
+mod sheet;
 pub(super) mod stream;
 pub(super) mod table;
 
@@ -26,6 +27,7 @@ use table::Table;
 pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::view::index::Index>(),
     Maker::of::<super::view::bench::Bench>(),
+    Maker::of::<super::view::sheet::SetupSheet>(),
     Maker::of::<super::view::season::Season>(),
     Maker::of::<super::view::diff::Diff>(),
 ];
@@ -37,6 +39,8 @@ pub(in crate::report) enum Key {
     Index,
     /// The rate book.
     Bench,
+    /// A car's setup for an event.
+    Sheet(CarId, EventId),
     /// A car's season.
     Season(CarId, i16),
     /// What changed on a car between two events.
@@ -140,7 +144,7 @@ impl Key {
     pub fn car(self) -> Option<CarId> {
         match self {
             Self::Index | Self::Bench => None,
-            Self::Season(car, _) | Self::Diff(car, ..) => Some(car),
+            Self::Season(car, _) | Self::Diff(car, ..) | Self::Sheet(car, _) => Some(car),
         }
     }
 }

@@ -110,6 +110,20 @@ pub(super) fn from_zero(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
     tell.cx.quantity(slot.quantity).relative && slot.fate == Fate::FirstStated && slot.now.is_some()
 }
 
+/// Whether somebody set it to something else, or nobody can say.
+pub(super) fn is_set_otherwise(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
+    matches!(slot.fate, Fate::Changed | Fate::Unknown) || from_zero(tell, slot)
+}
+
+/// The line that put the part there whose own value this is, where another part was there then.
+pub(super) fn swapped(tell: &Teller<'_>, slot: &SlotDiff<'_>, now: u32) -> Option<u32> {
+    let part = slot.part?;
+    if slot.then_track.is_some_and(|then| then.owner == slot.track.owner) {
+        return None;
+    }
+    tell.cx.history.parts.get(part).at(now).map(|stay| stay.entry)
+}
+
 /// Now less then in the unit typed last, with a sign; for toe, which way.
 fn difference(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> String {
     let cx = &tell.cx;

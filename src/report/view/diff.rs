@@ -128,14 +128,13 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
             .iter()
             .filter(|slot| wanted(slot))
             .map(|slot| {
-                let entry = swapped(tell, slot, now);
+                let entry = change::swapped(tell, slot, now);
                 (cx.quantity(slot.quantity).area, change::change(tell, car, slot, entry, until))
             })
             .collect()
     };
     let plain = |list: Vec<(u16, Change)>| change::join(list.into_iter().map(|(_, change)| change).collect());
-    let changed =
-        of(&|slot| matches!(slot.fate, Fate::Changed | Fate::Unknown) || change::from_zero(tell, slot));
+    let changed = of(&|slot| change::is_set_otherwise(tell, slot));
     let parts = part_changes(tell, &diff);
     let changed_count = changed.len();
     let title = cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
@@ -174,15 +173,6 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     }
 }
 
-/// The line that put the part there whose own value this is, where another part was there then.
-fn swapped(tell: &Teller<'_>, slot: &SlotDiff<'_>, now: u32) -> Option<u32> {
-    let part = slot.part?;
-    if slot.then_track.is_some_and(|then| then.owner == slot.track.owner) {
-        return None;
-    }
-    tell.cx.history.parts.get(part).at(now).map(|stay| stay.entry)
-}
-
 fn areas(tell: &Teller<'_>, list: Vec<(u16, Change)>) -> Vec<AreaOf> {
     let mut areas: Vec<(u16, Vec<Change>)> = Vec::new();
     for (area, change) in list {
@@ -206,7 +196,8 @@ fn areas(tell: &Teller<'_>, list: Vec<(u16, Change)>) -> Vec<AreaOf> {
         .collect()
 }
 
-fn part_changes(tell: &Teller<'_>, diff: &SetupDiff<'_>) -> Vec<PartChange> {
+/// The places whose part differs.
+pub(super) fn part_changes(tell: &Teller<'_>, diff: &SetupDiff<'_>) -> Vec<PartChange> {
     let cx = &tell.cx;
     diff.parts
         .iter()

@@ -1,0 +1,102 @@
+//! The setup sheet of one car for one event: one page of paper to take to the grid.
+//!
+//! Must not know how the car is drawn.
+
+mod lives;
+mod since;
+
+use super::frame::{self, Frame};
+use super::link::Link;
+use super::plan::{self, Plan, When};
+use super::stops;
+use super::value::{How, Value};
+use crate::book::model::{CarId, EventId};
+use crate::report::page::{Desk, Key};
+use crate::report::teller::Teller;
+use crate::report::words;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+pub use lives::Lived;
+pub use since::{Altered, Altering, Since};
+
+/// The setup sheet of a car for an event: one printed page.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct SetupSheet {
+    /// Title and footer.
+    pub frame: Frame,
+    /// Other pages about the car.
+    pub links: Vec<Link>,
+    /// The car's name.
+    pub car: String,
+    /// The event's name.
+    pub event: String,
+    /// Its title, circuit and dates.
+    pub about: String,
+    /// Owner and class.
+    pub whose: String,
+    /// "as it stood before s1", "as the book has it, 3 October 2026".
+    pub state: String,
+    /// The car.
+    pub plan: Plan,
+    /// Parts with a limited life.
+    pub lives: Vec<Lived>,
+    /// How many more of those there are.
+    pub lives_more: usize,
+    /// What is otherwise than at the event before; none at a car's first.
+    pub since: Option<Since>,
+    /// What the wheels are tightened to, to be ticked off; none where the book does not say.
+    pub torque: Option<Value>,
+    /// The blank ladder's sessions, to be filled in by hand.
+    pub ladder: Vec<String>,
+}
+
+/// Sessions of the ladder: at least and at most as many, so that it stays on the page.
+const LADDER: (usize, usize) = (6, 8);
+
+/// More than these stand on other pages.
+const MOST_LIVES: usize = 7;
+
+/// The title of the page and its link.
+pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId, event: EventId) -> String {
+    let title = tell.cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
+    format!("{title}: setup for {}", tell.event(event))
+}
+
+/// Makes the view.
+pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> SetupSheet {
+    let tell = desk.tell;
+    let cx = &tell.cx;
+    let rank = stops::start(tell, car, event);
+    let circuit = cx.book.events.get(event.0 as usize).and_then(|event| event.circuit);
+    let sessions: Vec<_> = cx.history.sessions.at(car, event).map(|(_, session)| session).collect();
+    let before = stops::before(tell, car, event);
+    let mut lives = lives::lives(tell, car, rank);
+    let lives_more = lives.len().saturating_sub(MOST_LIVES);
+    lives.truncate(MOST_LIVES);
+    let plan = plan::plan(tell, When { car, rank, circuit });
+    let count = match (sessions.len(), before) {
+        (0, Some(before)) => cx.history.sessions.at(car, before).count(),
+        (count, _) => count,
+    };
+    SetupSheet {
+        frame: frame::frame(tell, title(tell, car, event), String::new(), Some(car)),
+        links: before.and_then(|before| desk.table.link(Key::Diff(car, before, event))).into_iter().collect(),
+        car: cx.car(car).to_owned(),
+        event: tell.event(event).to_owned(),
+        about: stops::about(tell, event),
+        whose: super::season::subtitle(tell, car),
+        state: match sessions.first() {
+            Some(first) => format!("as it stood before {}", tell.label(first)),
+            None => tell
+                .until()
+                .map_or_else(String::new, |until| format!("as the book has it on {}", words::date(until))),
+        },
+        torque: plan.in_body("wheel torque").filter(|value| value.how != How::Missing).cloned(),
+        plan,
+        lives,
+        lives_more,
+        since: before.map(|before| since::since(desk, car, (before, event), rank)),
+        ladder: (1..=count.clamp(LADDER.0, LADDER.1)).map(|n| n.to_string()).collect(),
+    }
+}
