@@ -3,7 +3,7 @@
 //! Must not know verbs, nor any state.
 
 use super::entry::{By, Extra, Failure};
-use super::model::Condition;
+use super::model::{Condition, JobId};
 use super::names::{Names, Thing};
 use super::single::one;
 use super::trouble::{Trouble, What};
@@ -13,7 +13,7 @@ use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, UnitId, table};
 
 /// The words that open a clause. One list: reading, did-you-mean and the layout of `format` ask it.
-pub const CLAUSES: [&str; 15] = [
+pub const CLAUSES: [&str; 16] = [
     "by",
     "with",
     "over",
@@ -24,6 +24,7 @@ pub const CLAUSES: [&str; 15] = [
     "from",
     "to",
     "into",
+    "on",
     "because",
     "found-by",
     "mode",
@@ -166,6 +167,8 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         }
     } else if cur.take_keyword("to") {
         extra.from = Some(phrase(cur, "to", "where to")?);
+    } else if cur.take_keyword("on") {
+        extra.job = Some(job(cur, names)?);
     } else if cur.take_keyword("mode") {
         failure(extra).mode = Some(phrase(cur, "mode", "how it shows, in a word")?);
     } else if cur.take_keyword("mechanism") {
@@ -186,6 +189,19 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         });
     }
     Ok(())
+}
+
+/// The job named here; moves past it.
+///
+/// # Errors
+/// When it names none.
+pub fn job(cur: &mut Cursor<'_>, names: &Names) -> Result<JobId, Trouble> {
+    let job = look_up(cur, names, "job", |thing| match thing {
+        Thing::Job(id) => Some(id),
+        _ => None,
+    })?;
+    cur.bump();
+    Ok(job)
 }
 
 fn failure(extra: &mut Extra) -> &mut Failure {
@@ -278,7 +294,10 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
                     // The unit belongs to what was said.
                     said = said.to(cur.before().map_or(item.span(cur.file), |word| cur.span(word)));
                 }
-                Shape::Word if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word)) => {
+                Shape::Word
+                    if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word))
+                        || said == cur.span(key) && is_state(cur, cur.str(key)) =>
+                {
                     // `driver 71 kg fuel 8 L`: a second number is another condition, whose comma was forgotten.
                     let number = |word: crate::syntax::Word| word.shape == Shape::Number;
                     if value.is_some() && cur.peek_at(1).is_some_and(number) {
@@ -307,6 +326,13 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
         });
     }
     Ok(())
+}
+
+/// Whether the `on` here says how the condition is (`bars on`), rather than which job the line belongs to (`hot on j-02`).
+fn is_state(cur: &Cursor<'_>, key: &str) -> bool {
+    let on = cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("on"));
+    let job = cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word && !is_clause(cur.str(next)));
+    on && (!job || key.eq_ignore_ascii_case("bars"))
 }
 
 /// The ends that clicks are counted from.

@@ -3,6 +3,8 @@
 //! Must not know dated blocks.
 
 mod car;
+mod every;
+mod job;
 mod kind;
 mod part;
 mod place;
@@ -127,6 +129,7 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
     // Quantities first (others name them), then names, then properties: a book may declare in any order.
     quantity::read_all(book, &all);
     let registered: Vec<Option<Thing>> = all.iter().map(|one| register(book, one)).collect();
+    job::register_all(book, files, chunks);
     // Kinds before specs before parts: each names the one before it.
     for one in &all {
         if keyword(one).1 == "spec" {
@@ -348,9 +351,18 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         "circuit" => &["length"],
         "event" => &["at", "entered", "zone"],
         "gauge" => &["reads", "resolution", "valid-until"],
-        "car" => {
-            &["client", "class", "units", "cylinders", "gears", "drive", "toe-over", "reference", "about"]
-        }
+        "car" => &[
+            "client",
+            "class",
+            "units",
+            "cylinders",
+            "gears",
+            "drive",
+            "toe-over",
+            "reference",
+            "about",
+            "every",
+        ],
         "kind" => &[
             "fits",
             "on",
@@ -364,9 +376,12 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "one-use",
             "must",
             "failure-costs",
+            "every",
         ],
         "spec" => &["of", "price", "life", "tag"],
         "part" => &["spec", "serial", "opening", "tag"],
+        // Its facts stand on the line that opens it.
+        "job" => &["planned", "on-part", "promised", "until"],
         "quantity" => &[
             "of",
             "area",

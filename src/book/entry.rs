@@ -2,7 +2,7 @@
 //!
 //! Must not know what was true before an entry; that is `history`.
 
-use super::model::{CarId, Condition, EventId, GaugeId, KindId, PartId, PersonId};
+use super::model::{CarId, ClientId, Condition, EventId, GaugeId, JobId, KindId, PartId, PersonId};
 use super::place::Place;
 use crate::source::{FileId, Span};
 use crate::units::UnitId;
@@ -15,7 +15,7 @@ pub const NONE: u32 = u32::MAX;
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 31 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 35 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -38,12 +38,13 @@ verbs! {
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
     Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Run "run",
     Laps "laps", Say "say", Think "think", Waive "waive", Void "void",
+    Job "job", Done "done", Defer "defer", Promise "promise",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
 }
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 31;
+    pub const COUNT: usize = 35;
 
     /// Whether the entry states values of a quantity.
     #[must_use]
@@ -81,6 +82,12 @@ impl Verb {
                 | Self::Buy
                 | Self::Sell
         )
+    }
+
+    /// Whether the entry opens a job or says how one goes on: its subject is the job.
+    #[must_use]
+    pub const fn is_about_job(self) -> bool {
+        matches!(self, Self::Job | Self::Done | Self::Defer | Self::Promise)
     }
 
     /// Whether the values are read off a gauge (the *read* register) rather than asked for.
@@ -223,7 +230,7 @@ pub struct Entry {
     pub items: u32,
     /// Its [`Extra`], or [`NONE`].
     pub extra: u32,
-    /// A part, a run, or [`NONE`]: whatever the verb is about.
+    /// A part, a run, a job, or [`NONE`]: whatever the verb is about.
     pub subject: u32,
     /// Clock minutes of the day it starts and ends; -1 for none.
     pub clock: (i16, i16),
@@ -257,8 +264,14 @@ impl Entry {
     /// The part it is about (for verbs about parts, and `bench`).
     #[must_use]
     pub fn part(&self) -> Option<PartId> {
-        (self.subject != NONE && self.verb != Verb::Run && self.verb != Verb::Laps)
-            .then_some(PartId(self.subject))
+        let other = matches!(self.verb, Verb::Run | Verb::Laps) || self.verb.is_about_job();
+        (self.subject != NONE && !other).then_some(PartId(self.subject))
+    }
+
+    /// The job it opens or goes on with (for `job`, `done`, `defer`, `promise`); for work on one see [`Extra::job`].
+    #[must_use]
+    pub fn job(&self) -> Option<JobId> {
+        (self.subject != NONE && self.verb.is_about_job()).then_some(JobId(self.subject))
     }
 }
 
@@ -301,6 +314,10 @@ pub struct Extra {
     pub failure: Option<Box<Failure>>,
     /// `waive NAME`.
     pub check: Option<Span>,
+    /// `on JOB`: the job that the work of this line belongs to.
+    pub job: Option<JobId>,
+    /// Facts of a line about a job.
+    pub job_facts: Option<Box<JobFacts>>,
 }
 
 impl Extra {
@@ -320,6 +337,8 @@ impl Extra {
             && self.parts.is_none()
             && self.failure.is_none()
             && self.check.is_none()
+            && self.job.is_none()
+            && self.job_facts.is_none()
     }
 }
 
@@ -378,4 +397,30 @@ pub struct Run {
     pub distance: Option<f64>,
     /// Lap times of its `laps` line, seconds; `true` for a lap that does not count (in, out, box).
     pub times: Vec<(f64, bool)>,
+}
+
+/// What a `job`, `done`, `defer` or `promise` line says.
+#[derive(Debug, Clone, Default)]
+pub struct JobFacts {
+    /// `planned`: for later, so that the car may run with it open.
+    pub planned: bool,
+    /// `on-part PART`.
+    pub part: Option<PartId>,
+    /// `at EVENT`: where it was found or is to be done.
+    pub event: Option<EventId>,
+    /// `to CLIENT` of a promise.
+    pub client: Option<ClientId>,
+    /// The day of a promise, or the time it is put off to.
+    pub until: Option<(Until, Span)>,
+}
+
+/// A time to come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Until {
+    /// That day.
+    Day(Date),
+    /// An event: before it for a promise, at it for work that is put off.
+    Event(EventId),
+    /// Words of the shop's own: `winter`, or quoted.
+    Words(Span),
 }

@@ -22,7 +22,7 @@ use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
-    Amount, Baseline, Car, Circuit, Client, Event, Gauge, Kind, Named, Part, PartId, Person, Shop, Spec,
+    Amount, Baseline, Car, Circuit, Client, Event, Gauge, Job, Kind, Named, Part, PartId, Person, Shop, Spec,
 };
 use names::Names;
 use place::Place;
@@ -55,6 +55,8 @@ pub struct Book {
     pub parts: Vec<Part>,
     /// Named setups.
     pub baselines: Vec<Baseline>,
+    /// Jobs, in the order of the text.
+    pub jobs: Vec<Job>,
     /// Quantities, built in and the book's own.
     pub vocabulary: Vocabulary,
     /// Every declared name.
@@ -131,6 +133,7 @@ pub fn built_in() -> &'static (Vocabulary, Vec<Trouble>) {
 pub fn opens(word: &str) -> bool {
     clauses::is_clause(word)
         || declare::is_property(word)
+        || declare::names_of("job").iter().any(|fact| word.eq_ignore_ascii_case(fact))
         || ["best", "laps", "written"].iter().any(|fact| word.eq_ignore_ascii_case(fact))
 }
 

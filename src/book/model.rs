@@ -2,7 +2,7 @@
 //!
 //! Must not know how lines are read, nor what happens to anything on a date.
 
-use super::entry::{Item, Money};
+use super::entry::{Item, Money, Verb};
 use super::place::Place;
 use crate::source::Span;
 use crate::units::UnitId;
@@ -37,6 +37,8 @@ ids! {
     GaugeId,
     /// A named setup.
     BaselineId,
+    /// A job.
+    JobId,
 }
 
 /// The shop itself.
@@ -158,6 +160,8 @@ pub struct Car {
     pub about: Vec<(String, String, Span)>,
     /// Opening values: quantity and items.
     pub opening: Vec<(QuantityId, Vec<Item>, Span)>,
+    /// Work that comes round again.
+    pub every: Vec<Every>,
 }
 
 /// Where a kind goes.
@@ -219,6 +223,26 @@ pub struct Amount {
     pub typed: Span,
 }
 
+/// Work that comes round again: after so much use, or so many months.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Every {
+    /// After how much.
+    pub amount: Amount,
+    /// The work.
+    pub work: Work,
+    /// The amounts and the work as typed.
+    pub typed: Span,
+}
+
+/// What a line must do for it to be done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Work {
+    /// The verb, about the part: `inspect`, `rebuild`, `bench`.
+    Part(Verb),
+    /// The verb, about a quantity of the car: `torque wheel-torque`. `read` is any reading of it.
+    Quantity(Verb, QuantityId),
+}
+
 /// A kind of part.
 #[derive(Debug, Clone)]
 pub struct Kind {
@@ -244,6 +268,8 @@ pub struct Kind {
     pub one_use: bool,
     /// An empty place is asked about.
     pub must: bool,
+    /// Work that comes round again.
+    pub every: Vec<Every>,
     /// What a failure costs beyond the part: lost sessions, a tow.
     pub failure_costs: Option<Money>,
 }
@@ -291,4 +317,11 @@ pub struct Baseline {
     pub car: CarId,
     /// The moment as typed; resolved by history.
     pub moment: Span,
+}
+
+/// A job. What its line says beyond the name stands with the line, an entry of verb `job`.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// Name and place.
+    pub named: Named,
 }

@@ -3,7 +3,7 @@
 //! Must not know what the things do.
 
 use super::model::{
-    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, KindId, PartId, PersonId, SpecId,
+    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, SpecId,
 };
 use super::place::Place;
 use crate::source::Span;
@@ -33,6 +33,8 @@ pub enum Thing {
     Baseline(BaselineId),
     /// A position that a kind declares.
     Position(Place),
+    /// A job, named by the line that opens it.
+    Job(JobId),
 }
 
 impl Thing {
@@ -50,6 +52,7 @@ impl Thing {
             Self::Gauge(_) => "gauge",
             Self::Baseline(_) => "baseline",
             Self::Position(_) => "position",
+            Self::Job(_) => "job",
         }
     }
 }

@@ -55,7 +55,7 @@ pub struct ValueReader {
 pub fn ends_values(word: &str) -> bool {
     let clause = |keyword: &str| word.eq_ignore_ascii_case(keyword);
     match word.len() {
-        2 => clause("by") || clause("at") || clause("to"),
+        2 => clause("by") || clause("at") || clause("to") || clause("on"),
         4 => clause("with") || clause("over") || clause("from") || clause("into"),
         5 => clause("after"),
         6 => clause("during"),
@@ -120,7 +120,9 @@ impl ValueReader {
             match word.shape {
                 Shape::Because => break,
                 Shape::Word => {
-                    if ends_values(text) {
+                    // Of something said in words `on` can be the value: `set lamps on`.
+                    let said_on = is_text && self.is_grade_next(&group) && text.eq_ignore_ascii_case("on");
+                    if ends_values(text) && !said_on {
                         break;
                     }
                     if let Some(place) = names.place(text).filter(|_| takes_place(quantity, text)) {
@@ -439,7 +441,7 @@ impl ValueReader {
             return Trouble { span, what: What::UnitUnknown { wanted: quantity.dimension, near } };
         }
         let clauses = [
-            "by", "with", "over", "during", "at", "from", "after", "because", "each", "total", "off",
+            "by", "with", "over", "during", "at", "from", "on", "after", "because", "each", "total", "off",
             "front", "rear", "left", "right", "all",
         ];
         Trouble {

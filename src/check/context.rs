@@ -4,7 +4,7 @@
 
 use crate::book::Book;
 use crate::book::entry::{Entry, Flags, Item};
-use crate::book::model::{CarId, PartId};
+use crate::book::model::{CarId, ClientId, JobId, PartId};
 use crate::book::place::Place;
 use crate::history::History;
 use crate::history::parts::Where;
@@ -170,6 +170,26 @@ impl<'a> Context<'a> {
     #[must_use]
     pub fn part(&self, part: PartId) -> &'a str {
         self.book.parts.get(part.0 as usize).map_or("?", |part| &part.named.typed)
+    }
+
+    /// A job's name as typed.
+    #[must_use]
+    pub fn job(&self, job: JobId) -> &'a str {
+        self.book.jobs.get(job.0 as usize).map_or("?", |job| &job.named.typed)
+    }
+
+    /// A job's name as typed, with the words it was opened by: `j-02 (gearbox seal weeps)`.
+    #[must_use]
+    pub fn job_words(&self, job: JobId) -> String {
+        let title = self.book.jobs.get(job.0 as usize).map_or("", |job| &job.named.title);
+        let name = self.job(job);
+        if title.is_empty() || title == name { name.to_owned() } else { format!("{name} ({title})") }
+    }
+
+    /// A client's title.
+    #[must_use]
+    pub fn client(&self, client: ClientId) -> &'a str {
+        self.book.clients.get(client.0 as usize).map_or("?", |client| &client.named.title)
     }
 
     /// A part's kind's name as typed.

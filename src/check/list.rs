@@ -26,6 +26,7 @@ pub static CHECKS: LazyLock<Vec<&'static Check>> = LazyLock::new(|| {
         super::sessions::CHECKS,
         super::instruments::CHECKS,
         super::work::CHECKS,
+        super::jobs::CHECKS,
         super::book::CHECKS,
         waive::CHECKS,
     ];

@@ -7,6 +7,7 @@ mod book;
 pub mod context;
 pub mod follow;
 mod instruments;
+mod jobs;
 mod list;
 mod parts;
 pub mod phrase;
@@ -71,6 +72,8 @@ pub enum Family {
     Instruments,
     /// Torque, safety, work.
     Work,
+    /// Jobs, promises, work that comes round again.
+    Jobs,
     /// The book itself.
     Book,
 }
@@ -88,6 +91,7 @@ impl Family {
             Self::Sessions => "Dates, sessions, counters",
             Self::Instruments => "Gauges and measuring",
             Self::Work => "Torque and work",
+            Self::Jobs => "Jobs and promises",
             Self::Book => "The book",
         }
     }

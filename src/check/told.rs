@@ -3,7 +3,7 @@
 //! Must not know any particular check.
 
 use super::Context;
-use crate::book::model::{Clock, PartId};
+use crate::book::model::{Clock, JobId, PartId};
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
 use crate::source::Span;
@@ -58,9 +58,25 @@ pub fn amount(clock: Clock, value: f64, typed: &str) -> String {
 
 /// Where a part's name stands on a line, or the whole line.
 pub fn part_span(cx: &Context<'_>, entry: u32, part: PartId) -> Span {
+    name_span(cx, entry, cx.part(part))
+}
+
+/// Where a job's name stands on a line, or the whole line.
+pub fn job_span(cx: &Context<'_>, entry: u32, job: JobId) -> Span {
+    name_span(cx, entry, cx.job(job))
+}
+
+/// Where a line about a job says until when, or the whole line.
+pub fn until_span(cx: &Context<'_>, entry: u32) -> Span {
+    let typed = cx.entry(entry);
+    let facts = cx.book.extra(typed).and_then(|extra| extra.job_facts.as_deref());
+    facts.and_then(|facts| facts.until).map_or(typed.span(), |(_, span)| span)
+}
+
+fn name_span(cx: &Context<'_>, entry: u32, name: &str) -> Span {
     let span = cx.entry(entry).span();
     let line = cx.text(span).to_ascii_lowercase();
-    let name = cx.part(part).to_ascii_lowercase();
+    let name = name.to_ascii_lowercase();
     let part_of_name = |byte: Option<&u8>| {
         byte.is_some_and(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'_'))
     };
@@ -74,6 +90,11 @@ pub fn part_span(cx: &Context<'_>, entry: u32, part: PartId) -> Span {
         from = end.max(from + 1);
     }
     span
+}
+
+/// `1 day`, `12 days`.
+pub fn days(days: i32) -> String {
+    format!("{days} {}", if days == 1 { "day" } else { "days" })
 }
 
 /// Lists words: `a`, `a and b`, `a, b and c`.

@@ -108,7 +108,7 @@ fn text(view: &DueView, columns: usize) -> String {
     for row in &view.rows {
         row_text(&mut out, row, what, columns);
     }
-    if view.rows.is_empty() && !plan.cars.is_empty() {
+    if view.rows.is_empty() && view.work.is_empty() && view.jobs.is_empty() && !plan.cars.is_empty() {
         out += "Nothing is due.\n";
     }
     if view.left_alone > 0 && view.rows.iter().all(|row| row.action != Action::Leave) {
@@ -119,6 +119,7 @@ fn text(view: &DueView, columns: usize) -> String {
         };
         let _ = writeln!(out, "\n{parts} nothing (--all lists them).");
     }
+    others(&mut out, view, columns);
     if !view.carry.is_empty() {
         let _ = writeln!(out, "\nSpares to take along, enough at {}", confidence_words(view.confidence));
         let kind = view.carry.iter().map(|carry| width(&carry.kind)).max().unwrap_or(0);
@@ -131,6 +132,27 @@ fn text(view: &DueView, columns: usize) -> String {
         out += &wrap(words, 0, columns);
     }
     out
+}
+
+/// Work that comes round, jobs and promises.
+fn others(out: &mut String, view: &DueView, columns: usize) {
+    if !view.work.is_empty() {
+        out.push_str("\nWork that comes round again\n");
+    }
+    for work in &view.work {
+        let part = if work.part.is_empty() { String::new() } else { format!(" {}", work.part) };
+        let _ = writeln!(out, "[ ] {}: {}{part}", work.car, work.work);
+        out.push_str(&wrap(&work.text, 13, columns));
+    }
+    if !view.jobs.is_empty() {
+        out.push_str("\nJobs and promises\n");
+    }
+    for job in &view.jobs {
+        let car = if job.car.is_empty() { "the shop" } else { &job.car };
+        let title = if job.title.is_empty() { String::new() } else { format!(", {}", job.title) };
+        let _ = writeln!(out, "[ ] {car}: {}{title}", job.job);
+        out.push_str(&wrap(&job.text, 13, columns));
+    }
 }
 
 /// "bittern RR  coupling cp-02".

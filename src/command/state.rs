@@ -4,6 +4,8 @@ use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, references, right, width, wrap};
 use crate::book::place::Place;
+use crate::history::jobs::Status;
+use crate::view::job::{JobView, PromiseView};
 use crate::view::part::{Amounted, PartView};
 use crate::view::state::{Is, Slot, State, build};
 use crate::view::value::Value;
@@ -67,7 +69,10 @@ fn text(view: &State, columns: usize) -> String {
     if !view.parts.is_empty() {
         parts_text(&mut out, &view.parts, columns);
     }
-    if view.slots.is_empty() && view.parts.is_empty() {
+    if !view.jobs.is_empty() {
+        jobs_text(&mut out, &view.jobs, columns);
+    }
+    if view.slots.is_empty() && view.parts.is_empty() && view.jobs.is_empty() {
         out += "\nThe book says nothing of this car by then.\n";
     }
     out
@@ -311,4 +316,33 @@ fn parts_text(out: &mut String, parts: &[PartView], columns: usize) {
 
 fn amounts(list: &[Amounted]) -> String {
     list.iter().map(|amount| amount.text.as_str()).collect::<Vec<_>>().join(", ")
+}
+
+fn jobs_text(out: &mut String, jobs: &[JobView], columns: usize) {
+    out.push_str("\njobs to do\n");
+    let names = jobs.iter().map(|job| width(&job.name)).max().unwrap_or(0);
+    let mut table = Rows::default();
+    for job in jobs {
+        let lines: Vec<&Line> = job.line.iter().collect();
+        table.push(&format!("  {} {}", left(&job.name, names), job.title), &job.opened, &lines);
+        let mut words = match job.status {
+            Status::Planned => vec!["planned for later".to_owned()],
+            Status::Deferred => vec![format!("put off to {}", job.until.as_deref().unwrap_or("?"))],
+            Status::Unknown => vec!["how it stands is not known: a line about it has an error".to_owned()],
+            Status::Open | Status::Done => Vec::new(),
+        };
+        words.extend(job.part.as_ref().map(|part| format!("about {part}")));
+        words.extend(job.promises.last().map(promised));
+        if !words.is_empty() {
+            table.under(words.join("; "));
+        }
+    }
+    table.write(out, 2 + names + 1, columns);
+}
+
+/// "promised to The Varga syndicate by 2026-08-20".
+fn promised(promise: &PromiseView) -> String {
+    let whom = promise.client.as_ref().map_or_else(String::new, |client| format!(" to {client}"));
+    let event = promise.before.as_ref().map_or_else(String::new, |event| format!(", before {event}"));
+    format!("promised{whom} by {}{event}", promise.due)
 }

@@ -6,9 +6,11 @@ pub mod carry;
 pub mod chance;
 pub mod fitted;
 pub mod limits;
+pub mod open;
 pub mod plan;
 pub mod row;
 pub mod spares;
+pub mod work;
 
 use crate::book::Book;
 use crate::book::model::{CarId, EventId, PartId};
@@ -37,6 +39,10 @@ pub struct Due {
     pub carry: Vec<Carry>,
     /// What the chances rest on.
     pub bases: Bases,
+    /// Work that comes round again.
+    pub rounds: Vec<work::Round>,
+    /// Jobs still to do.
+    pub jobs: Vec<open::OpenJob>,
 }
 
 /// What to list.
@@ -100,5 +106,7 @@ pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
     let spares = spares::share(with, &rows);
     let making = carry::Makings { book, lives: &lives, there: &there, plan: &plan, bases: &bases };
     let carry = carry::carry(making, &rows, &spares, ask.confidence);
-    Due { plan, lives, rows, spares, carry, bases }
+    let rounds = work::rounds(book, history, &plan);
+    let jobs = open::open(book, history, &plan);
+    Due { plan, lives, rows, spares, carry, bases, rounds, jobs }
 }

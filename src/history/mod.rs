@@ -5,6 +5,8 @@
 pub mod clicks;
 pub mod diff;
 pub mod disturb;
+pub mod intervals;
+pub mod jobs;
 pub mod moment;
 pub mod order;
 pub mod parts;
@@ -20,6 +22,7 @@ use crate::book::Book;
 use crate::book::entry::{Item, Verb};
 use crate::source::Files;
 use disturb::Disturbances;
+use jobs::Jobs;
 pub use moment::{Moment, MomentTrouble};
 use order::Order;
 use parts::Parts;
@@ -38,6 +41,8 @@ pub struct History {
     pub parts: Parts,
     /// Settings and readings.
     pub slots: Slots,
+    /// Jobs and promises.
+    pub jobs: Jobs,
     /// What makes readings stale.
     pub disturbances: Disturbances,
     /// What is wrong.
@@ -61,7 +66,8 @@ pub fn fold(book: &Book, files: &Files) -> History {
     let slots = slots::slots(book, files, &order, &parts, lines, &mut problems);
     let disturbances = disturb::disturbances(book, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
-    History { order, sessions, parts, slots, disturbances, problems }
+    let jobs = jobs::jobs(book, &order, &mut problems);
+    History { order, sessions, parts, slots, jobs, disturbances, problems }
 }
 
 /// Lines about a car after its sale: one problem per car.
@@ -95,6 +101,18 @@ impl History {
         items
             .filter_map(|(_, items, _)| items.get(event.item() as usize))
             .find(|item| item.place == track.place && item.si.to_bits() == event.value.to_bits())
+    }
+
+    /// When a line took place, in the order of the book; `after s6` counts from the end of s6, wherever the line stands.
+    #[must_use]
+    pub fn rank(&self, book: &Book, index: u32) -> u32 {
+        let extra = book.entries.get(index as usize).and_then(|entry| book.extra(entry));
+        let named =
+            self.sessions.named.get(&index).filter(|_| extra.is_some_and(|extra| extra.after.is_some()));
+        named.map_or_else(
+            || self.order.rank.get(index as usize).copied().unwrap_or(0),
+            |id| self.sessions.get(*id).after,
+        )
     }
 
     /// The session's `run` entry that a line's `during` names, or that it stands under.

@@ -2,7 +2,7 @@
 //!
 //! Must not know messages or severities. Entries are indexes into [`crate::book::Book::entries`], items into `items`.
 
-use crate::book::model::{CarId, KindId, PartId};
+use crate::book::model::{CarId, ClientId, JobId, KindId, PartId};
 use crate::book::place::Place;
 
 /// One problem. All are found once, at the line that made them.
@@ -223,6 +223,49 @@ pub enum Problem {
         item: u32,
         /// The line of the slot's value before.
         was: u32,
+    },
+    /// A job is closed, put off or promised before it is opened.
+    JobNotOpen {
+        /// The line.
+        entry: u32,
+        /// The job.
+        job: JobId,
+        /// The line that opens it.
+        opened: u32,
+    },
+    /// A job is closed again.
+    JobClosedTwice {
+        /// The line.
+        entry: u32,
+        /// The job.
+        job: JobId,
+        /// The line that closed it first.
+        first: u32,
+    },
+    /// A job is put off or promised after it was closed.
+    JobClosed {
+        /// The line.
+        entry: u32,
+        /// The job.
+        job: JobId,
+        /// The line that closed it.
+        closed: u32,
+    },
+    /// A promise to somebody whose car it is not, or to nobody the book knows.
+    PromiseToWhom {
+        /// The line.
+        entry: u32,
+        /// The job.
+        job: JobId,
+        /// Whom to, if the book knows.
+        client: Option<ClientId>,
+    },
+    /// A line that says `on` a job of one car, or goes on with it, stands under another car.
+    JobOfOtherCar {
+        /// The line.
+        entry: u32,
+        /// The job.
+        job: JobId,
     },
     /// A counter went back.
     CounterWentBack {

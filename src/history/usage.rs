@@ -146,6 +146,14 @@ pub struct Total {
     pub opening: Option<f64>,
 }
 
+/// What a part had run before the book, as its declaration says; `None` where it does not.
+#[must_use]
+pub fn opening(book: &Book, part: PartId, clock: Clock) -> Option<f64> {
+    let part = book.parts.get(part.0 as usize)?;
+    let stated = part.opening.iter().find(|amount| amount.clock == clock);
+    stated.map(|amount| amount.value).or(part.opening_new.then_some(0.0))
+}
+
 /// A part's use since it was new: in the book, and what its declaration says it had run before. A clock that the
 /// declaration leaves out is not known, so the total is "at least"; it is never taken for zero.
 ///
@@ -153,10 +161,6 @@ pub struct Total {
 #[must_use]
 pub fn with_opening(book: &Book, part: PartId, run: &Use, clock: Clock) -> Total {
     let (value, at_least) = run.on(clock);
-    let declared = book.parts.get(part.0 as usize);
-    let opening = declared.and_then(|part| {
-        let stated = part.opening.iter().find(|amount| amount.clock == clock);
-        stated.map(|amount| amount.value).or(part.opening_new.then_some(0.0))
-    });
+    let opening = opening(book, part, clock);
     Total { value: value + opening.unwrap_or(0.0), at_least: at_least || opening.is_none(), opening }
 }

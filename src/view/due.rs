@@ -2,11 +2,15 @@
 //!
 //! Must not know rendering. Words are made here so that terminal and page say the same.
 
+mod jobs;
 mod plan;
 mod row;
+mod work;
 
+pub use jobs::JobView;
 pub use plan::{CarView, PlanView};
 pub use row::{ChanceView, RowView, SpareView};
+pub use work::WorkView;
 
 use crate::Compiled;
 use crate::due::carry::Carry;
@@ -24,6 +28,10 @@ pub struct DueView {
     pub rows: Vec<RowView>,
     /// How many parts of the planned cars need nothing.
     pub left_alone: usize,
+    /// Work that comes round again and falls due.
+    pub work: Vec<WorkView>,
+    /// Jobs still to do, with what was promised.
+    pub jobs: Vec<JobView>,
     /// Spares to take along, by kind.
     pub carry: Vec<CarryView>,
     /// The confidence that they are enough.
@@ -55,6 +63,8 @@ pub fn view(compiled: &Compiled, ask: Ask, all: bool) -> DueView {
         plan: plan::view(compiled, &made),
         left_alone: made.rows.iter().filter(|row| row.action == Action::Leave).count(),
         rows: shown.iter().map(|at| row::view(compiled, &made, *at)).collect(),
+        work: made.rounds.iter().map(|round| work::view(compiled, round)).collect(),
+        jobs: made.jobs.iter().map(|job| jobs::view(compiled, job)).collect(),
         carry: made.carry.iter().map(|carry| carry_view(compiled, carry)).collect(),
         confidence: ask.confidence,
         method: method(&made),

@@ -5,6 +5,7 @@
 pub mod blank;
 pub mod diff;
 pub mod due;
+pub mod job;
 pub mod lives;
 pub mod part;
 pub mod scale;

@@ -2,6 +2,7 @@
 //!
 //! Must not know rendering.
 
+use super::job::{self, JobView};
 use super::part::{self, PartView};
 use super::value::{self, Value};
 use super::{Car, Line, When, area, entry_line, place};
@@ -27,6 +28,8 @@ pub struct State {
     pub slots: Vec<Slot>,
     /// Places, in order of kind.
     pub parts: Vec<PartView>,
+    /// Jobs still to do, in the order they were opened.
+    pub jobs: Vec<JobView>,
 }
 
 /// What a slot is, by its later register.
@@ -123,6 +126,7 @@ pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str
         at: super::when(compiled, moment, typed),
         slots: slots.into_iter().map(|(_, _, slot)| slot).collect(),
         parts: part::all(compiled, id, moment.rank),
+        jobs: job::to_do(compiled, id, moment.rank),
     }
 }
 

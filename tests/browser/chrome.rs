@@ -123,7 +123,7 @@ impl Chrome {
 
     /// How wide the window is, and whether it is dark.
     pub fn window(&mut self, width: u32, dark: bool) {
-        let size = json!({ "width": width, "height": 800, "deviceScaleFactor": 1, "mobile": width < 500 });
+        let size = json!({ "width": width, "height": 800, "deviceScaleFactor": 1, "mobile": false });
         self.call("Emulation.setDeviceMetricsOverride", &size);
         let scheme = if dark { "dark" } else { "light" };
         let media = json!({ "features": [{ "name": "prefers-color-scheme", "value": scheme }] });

@@ -2,6 +2,8 @@
 
 use super::chrome::{Chrome, Deeds};
 use super::{asked, demo, one_of_each, put};
+use crate::report::payloads;
+use crate::report::valid::of_files;
 use stringline::report::Page;
 
 /// Unfolds everything.
@@ -11,11 +13,11 @@ pub const UNFOLD: &str = "for (const one of document.querySelectorAll('details')
 pub const LAYOUT: &str = r"(() => {
   const wrong = [];
   const wide = document.documentElement;
-  if (wide.scrollWidth > window.innerWidth) {
-    wrong.push(`the page is ${wide.scrollWidth} px wide in a window of ${window.innerWidth}`);
+  if (wide.scrollWidth > wide.clientWidth) {
+    wrong.push(`the page is ${wide.scrollWidth} px wide in a window of ${wide.clientWidth}`);
     for (const one of document.body.querySelectorAll('*')) {
       const box = one.getBoundingClientRect();
-      if (box.right > window.innerWidth + 1 && wrong.length < 4) wrong.push(`  ${one.tagName} ${one.className}: ${one.textContent.trim().slice(0, 60)}`);
+      if (box.right > wide.clientWidth + 1 && wrong.length < 4) wrong.push(`  ${one.tagName} ${one.className}: ${one.textContent.trim().slice(0, 60)}`);
     }
   }
   const shown = (one) => one.checkVisibility({ contentVisibilityAuto: true }) && !one.closest('.hidden');
@@ -57,6 +59,27 @@ const HEADS: &str = r"[...document.querySelectorAll('table')].filter((table) => 
     Math.abs(cell.getBoundingClientRect().right - row.cells[at].getBoundingClientRect().right) > 1);
 }).map((table) => `the head of ${table.className} is off its columns`)";
 
+/// Columns of one quantity whose numbers do not stand point under point; a number without one ends where the point would be.
+const POINTS: &str = r"[...document.querySelectorAll('table.points')].filter((one) => one.checkVisibility()).flatMap((table) => {
+  const columns = new Map();
+  for (const cell of table.querySelectorAll('td.num')) {
+    const walk = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
+    while (walk.nextNode()) {
+      const found = /^(at least )?[-+]?[\d:]+(\.\d+)?/.exec(walk.currentNode.data);
+      if (!found) continue;
+      const range = document.createRange();
+      const end = found[0].indexOf('.') < 0 ? found[0].length : found[0].indexOf('.');
+      range.setStart(walk.currentNode, end - 1);
+      range.setEnd(walk.currentNode, end);
+      const key = [...cell.parentElement.cells].slice(0, cell.cellIndex).reduce((sum, one) => sum + one.colSpan, 0);
+      if (cell.colSpan == 1 && !cell.querySelector('.gap')) columns.set(key, [...(columns.get(key) || []), range.getBoundingClientRect().right]);
+      break;
+    }
+  }
+  return [...columns].filter(([, at]) => Math.max(...at) - Math.min(...at) > 1)
+    .map(([column]) => `${table.className}, column ${column}: ${table.textContent.trim().replace(/\s+/g, ' ').slice(0, 60)}`);
+})";
+
 /// Opens pages at a width with everything unfolded; every page with something wrong, and what.
 pub fn wrong(chrome: &mut Chrome, pages: &[Page], width: u32, scripts: &[&str]) -> Vec<String> {
     chrome.window(width, false);
@@ -95,7 +118,60 @@ fn a_page_of_every_template_stands_at_every_width() {
     let pages = one_of_each();
     let mut found = wrong(&mut chrome, &pages, 360, &[LAYOUT]);
     for width in [768, 1280] {
-        found.extend(wrong(&mut chrome, &pages, width, &[LAYOUT, HEADS]));
+        found.extend(wrong(&mut chrome, &pages, width, &[LAYOUT, HEADS, POINTS]));
     }
     assert!(found.is_empty(), "{found:#?}");
+}
+
+/// Titles, reasons and remarks of forty letters without a blank break where they must.
+#[test]
+fn long_words_stand_on_a_phone() {
+    if !asked() {
+        return;
+    }
+    let words = "A title, thewordofthisshopthathasmorethanfortyletters and-a-name-that-goes-on-and-on-and-on-for-ever";
+    let pages = of_files(&payloads::typed(&payloads::demo(), words).0);
+    let found = wrong(&mut Chrome::new("long"), &pages, 360, &[LAYOUT]);
+    assert!(found.is_empty(), "{found:#?}");
+}
+
+/// The probes themselves see what they are there to see.
+#[test]
+fn a_fault_of_layout_is_noticed() {
+    if !asked() {
+        return;
+    }
+    let mut chrome = Chrome::new("probes");
+    chrome.window(360, false);
+    let svg = |texts: &str| format!("<svg viewBox='0 0 100 50' width=300><title>t</title>{texts}</svg>");
+    let column = |cells: [&str; 2]| {
+        let cells = cells.map(|cell| format!("<tr><td class=num style='text-align: right'>{cell}</td></tr>"));
+        format!("<table class=points>{}</table>", cells.concat())
+    };
+    for (html, said) in [
+        ("<p style='width: 400px'>x</p>".to_owned(), "the page is"),
+        (
+            "<p style='width: 50px; overflow: hidden; white-space: nowrap'>words and words</p>".to_owned(),
+            "cut: P",
+        ),
+        (svg("<text x=90 y=20>leaves</text>"), "t: leaves leaves its paper"),
+        (svg("<text x=10 y=20>one</text><text x=12 y=22>two</text>"), "t: one lies on two"),
+        (svg("<text x=10 y=20 style='font-size: 3px'>small</text>"), "t: small is"),
+        (column(["1.25", "12"]), "points, column 0"),
+        (column(["1.2", "12.3"]) + &svg("<text x=10 y=20>well</text>"), ""),
+    ] {
+        let at = chrome.folder.join("probe.html");
+        std::fs::write(&at, format!("<!doctype html><title>x</title><body style='margin: 0'>{html}</body>"))
+            .unwrap();
+        chrome.open(&at);
+        let found: Vec<String> = [LAYOUT, POINTS]
+            .iter()
+            .flat_map(|script| chrome.value(script).as_array().unwrap().clone())
+            .map(|one| one.as_str().unwrap().to_owned())
+            .collect();
+        match said {
+            "" => assert!(found.is_empty(), "{html}: {found:?}"),
+            said => assert!(found.iter().any(|one| one.starts_with(said)), "{html}: {found:?}"),
+        }
+    }
 }

@@ -1,6 +1,6 @@
 //! check, why, state and diff: results and troubles.
 
-use super::{BOOK, BROKEN, DISPUTED, holds, holds_in, said};
+use super::{BOOK, BROKEN, DISPUTED, JOBS, holds, holds_in, said};
 
 #[test]
 fn check_says_what_is_wrong_on_stderr_and_how_much_on_stdout() {
@@ -31,6 +31,7 @@ fn state_of_a_car() {
     holds("state-empty", &["state", BOOK, "wren"]);
     holds("state-broken", &["state", BROKEN, "heron"]);
     holds("state-disputed", &["state", DISPUTED, "heron"]);
+    holds("state-jobs", &["state", JOBS, "heron", "2025-05-03"]);
     holds("state-json", &["state", BROKEN, "heron", "--format", "json"]);
 }
 

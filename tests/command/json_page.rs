@@ -1,6 +1,6 @@
 //! `grammar/json.md` names every key that a command prints, and no key that none does.
 
-use super::{BOOK, BROKEN, DISPUTED, said_on};
+use super::{BOOK, BROKEN, DISPUTED, JOBS, said_on};
 use std::collections::BTreeSet;
 
 fn keys(json: &serde_json::Value, all: &mut BTreeSet<String>) {
@@ -38,6 +38,7 @@ fn every_key_is_on_the_page() {
                 vec!["state", BOOK, "heron"],
                 vec!["state", DISPUTED, "heron"],
                 vec!["state", "ledgers/2026", "bittern"],
+                vec!["state", JOBS, "heron", "2025-05-03"],
             ],
         ),
         ("diff", vec![vec!["diff", BOOK, "heron", "pell-1/s1", "pell-2"]]),

@@ -19,6 +19,7 @@ const BOOK: &str = "tests/fixtures/command/book";
 const BROKEN: &str = "tests/fixtures/command/broken";
 /// A book of two files that quarrel.
 const DISPUTED: &str = "tests/fixtures/command/disputed";
+const JOBS: &str = "tests/fixtures/command/jobs";
 
 /// What a command said.
 struct Said {

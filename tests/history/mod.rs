@@ -1,5 +1,7 @@
 //! The fold: where parts are, how much they have run, at any moment.
 
+mod intervals;
+mod jobs;
 mod parts;
 mod path;
 mod sizes;

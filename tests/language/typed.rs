@@ -238,3 +238,54 @@ fn a_line_under_one_that_cannot_be_read_has_no_message_of_its_own() {
     told("  pull cp-1\n    void because wrong car", "verb-unknown", "pull", &["remove"]);
     told("  run s1 \"open\n    laps 1:11.2 1:09.8", "quote-open", "\"open", &["close"]);
 }
+
+/// `on` ties a line to a job, and says how a bar or a lamp is: the job is what stands after it.
+#[test]
+fn on_a_job_and_bars_on() {
+    let jobs = "  job j-1 \"strut\"\n  job bars-1 \"bars\"\n";
+    let told = |line: &str| {
+        let own = "quantity lamps text car \"lamps\"\n\n";
+        let compiled = compile_text(&format!("{own}{}", book(&format!("{jobs}{line}"))));
+        assert!(compiled.diagnostics.iter().all(|one| one.check != "name-unknown"), "{line}");
+        let entry = &compiled.book.entries[2];
+        let extra = compiled.book.extra(entry).cloned().unwrap_or_default();
+        let conditions: Vec<String> =
+            extra.conditions.iter().map(|one| compiled.files.text(one.said).to_owned()).collect();
+        let values: Vec<String> = compiled
+            .book
+            .items_of(entry)
+            .iter()
+            .map(|item| compiled.files.text(item.span(entry.file)).to_owned())
+            .collect();
+        assert!(!entry.broken, "{line}: {:#?}", compiled.diagnostics);
+        (extra.job.map(|job| job.0), conditions.join(", "), values.join(", "))
+    };
+    let is =
+        |job: Option<u32>, conditions: &str, values: &str| (job, conditions.to_owned(), values.to_owned());
+    assert_eq!(told("  set rake 12 mm  on j-1"), is(Some(0), "", "12"));
+    assert_eq!(told("  set rake 12 mm  ON J-1  because it sat"), is(Some(0), "", "12"));
+    assert_eq!(told("  read rake 12 mm  with bars on"), is(None, "bars on", "12"));
+    assert_eq!(told("  read rake 12 mm  with bars on, fuel 20 L"), is(None, "bars on, fuel 20 L", "12"));
+    assert_eq!(told("  read rake 12 mm  with bars on  on j-1"), is(Some(0), "bars on", "12"));
+    assert_eq!(told("  read rake 12 mm  with hot  on j-1"), is(Some(0), "hot", "12"));
+    assert_eq!(told("  read rake 12 mm  with driver 78 kg  on j-1"), is(Some(0), "driver 78 kg", "12"));
+    assert_eq!(told("  set lamps on"), is(None, "", "on"));
+    assert_eq!(told("  set lamps on  on bars-1"), is(Some(1), "", "on"));
+    assert_eq!(told("  think \"it bent\"  on j-1"), is(Some(0), "", ""));
+    assert_eq!(told("  say entry push, on the brakes"), is(None, "", ""));
+}
+
+#[test]
+fn a_job_that_nobody_opened_gets_the_nearest() {
+    let named = "  job j-12 \"strut\"\n";
+    told_of(&compile_text(&book(&format!("{named}  done j-21 \"bent\""))), "name-unknown", "j-21", &["j-12"]);
+    told_of(
+        &compile_text(&book("  jbo j-1 \"strut\"\n  done j-1 \"bent\"")),
+        "verb-unknown",
+        "jbo",
+        &["job"],
+    );
+    told_of(&compile_text(&book("  done strut \"bent\"")), "name-unknown", "strut", &["job strut"]);
+    told_of(&compile_text(&book("  job heron \"taken\"")), "name-twice", "heron", &["another name"]);
+    told_of(&compile_text(&book("  job j-1")), "line-incomplete", "", &["what is to be done"]);
+}

@@ -7,6 +7,7 @@ mod figures;
 mod footer;
 mod hostile;
 mod html;
+mod jobs;
 mod pages;
 pub mod payloads;
 mod schema;

@@ -27,6 +27,7 @@ pub(super) fn new_car(book: &mut Book, named: Named) -> Thing {
         reference: Vec::new(),
         about: Vec::new(),
         opening: Vec::new(),
+        every: Vec::new(),
     });
     thing
 }
@@ -69,6 +70,9 @@ pub(super) fn car_property(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> 
         let mut reference = Vec::new();
         conditions(cur, &mut reference)?;
         book.cars[at].reference = reference;
+    } else if cur.take_keyword("every") {
+        let every = super::every::every(book, cur, true)?;
+        book.cars[at].every.extend(every);
     } else if cur.take_keyword("about") {
         let span = cur.here();
         let word = text_value(cur, "about")?;

@@ -27,6 +27,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         from_hard: None,
         one_use: false,
         must: false,
+        every: Vec::new(),
         failure_costs: None,
     });
     thing
@@ -66,6 +67,9 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
     } else if cur.take_keyword("life") {
         let amounts = amounts(cur, "life")?;
         book.kinds[at].life.extend(amounts);
+    } else if cur.take_keyword("every") {
+        let every = super::every::every(book, cur, false)?;
+        book.kinds[at].every.extend(every);
     } else if cur.take_keyword("safety") {
         book.kinds[at].safety = true;
     } else if cur.take_keyword("must") {

@@ -4,7 +4,7 @@ use super::Reader;
 use crate::book::clauses;
 use crate::book::dates::clock;
 use crate::book::entry::{By, Entry, Extra, NONE, Verb};
-use crate::book::names::nearest;
+use crate::book::names::{Thing, nearest};
 use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, Line, LineKind, Shape};
@@ -130,6 +130,7 @@ impl Reader<'_> {
             Verb::Say | Verb::Think => self.words(reading)?,
             Verb::Waive => self.waive(reading)?,
             Verb::Void => self.void(reading)?,
+            Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => self.job_line(reading)?,
             Verb::Hit => {
                 self.needs_car(verb, span)?;
                 self.hit(reading)?;
@@ -176,8 +177,14 @@ impl Reader<'_> {
         }
         while let Some(word) = cur.peek() {
             let text = cur.str(word);
+            // A driver is `on the brakes`; a job is known by its name.
+            let on_job = text.eq_ignore_ascii_case("on")
+                && cur
+                    .peek_at(1)
+                    .is_some_and(|next| matches!(self.book.names.find(cur.str(next)), Some(Thing::Job(_))));
             if word.shape == Shape::Because
                 || word.shape == Shape::Word && matches!(text, "by" | "with" | "during" | "after")
+                || on_job
             {
                 break;
             }
@@ -261,6 +268,10 @@ fn near_verb(text: &str) -> Option<String> {
         "broke" | "broken" => Some("failed"),
         "oil" | "fluid" => Some("fill"),
         "crash" | "impact" => Some("hit"),
+        "task" | "todo" | "open" => Some("job"),
+        "close" | "closed" | "finish" | "finished" => Some("done"),
+        "postpone" | "postponed" => Some("defer"),
+        "promised" => Some("promise"),
         _ => None,
     };
     ours.map(str::to_owned).or_else(|| nearest(text, Verb::ALL.iter().map(|verb| verb.word())))

@@ -30,14 +30,19 @@ impl Reader<'_> {
         {
             let Reading { cur, entry, extra, .. } = reading;
             let mut past = false;
-            clauses::read(cur, &book.names, &mut entry.by, extra, |cur, _| {
+            let read = clauses::read(cur, &book.names, &mut entry.by, extra, |cur, _| {
                 let side = if past { after.get_or_insert_with(Side::default) } else { &mut before };
                 if cur.take(Shape::Arrow).is_some() {
                     past = true;
                     return Ok(true);
                 }
                 word(self, cur, verb, side, &mut facts)
-            })?;
+            });
+            // Which part a line with a mistake was about is known if it was read before the mistake.
+            if let (Err(_), Some(part)) = (&read, before.parts.first()) {
+                entry.subject = part.0;
+            }
+            read?;
         }
         let line = reading.cur.said();
         let missing = |wants| Trouble { span: line, what: What::Incomplete { verb: verb.word(), wants } };

@@ -31,6 +31,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         (Some(near), _) => message.cure(format!("did you mean `{near}`?")),
         (None, "dimension") => message.cure(format!("it is one of {}", dimensions())),
         (None, "session") => message.cure("write the label as it stands after `run`"),
+        (None, "job") => message.cure(format!("open it, on its day: `job {typed} \"what is to be done\"`")),
         (None, "spec") => {
             message.cure(format!("declare it, at the margin: `spec {typed} of KIND \"what it is\"`"))
         }

@@ -49,8 +49,8 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
 }
 
 /// Words that only continue a line.
-const CLAUSES: [&str; 13] = [
-    "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "unsure", "lap",
+const CLAUSES: [&str; 14] = [
+    "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "unsure", "lap", "on",
 ];
 
 /// `9.45`, `9:10-9:12` as the book writes times.

@@ -5,6 +5,7 @@
 
 mod bench;
 mod diff;
+mod filters;
 mod index;
 pub(super) mod press;
 pub(in crate::report) mod print;

@@ -22,6 +22,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "style.css",
     "index.html",
     "season.html",
+    "jobs.html",
     "timeline.html",
     "figures.html",
     "diff.html",
@@ -70,6 +71,7 @@ impl<'a> Press<'a> {
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
         environment.set_auto_escape_callback(|_| AutoEscape::Html);
+        super::filters::add(&mut environment);
         // Errors then say which words of the template they are about.
         environment.set_debug(true);
         if let Ok(syntax) = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build() {

@@ -13,7 +13,7 @@ use serde::Serialize;
 /// A line of the timeline.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Line {
-    /// `change`, `read`, `run`, `say`, `think`, `part`, `failed`, `answer` or `note`; for the look.
+    /// `change`, `read`, `run`, `say`, `think`, `part`, `failed`, `answer`, `job` or `note`; for the look.
     pub sort: &'static str,
     /// "09:35–09:55", or empty.
     pub time: String,
@@ -89,6 +89,7 @@ const fn sort(verb: Verb) -> &'static str {
         Verb::Think => "think",
         Verb::Failed | Verb::Hit => "failed",
         Verb::Waive | Verb::Void => "answer",
+        Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => "job",
         Verb::Note => "note",
         verb if verb.moves_part() => "part",
         _ => "read",

@@ -3,6 +3,7 @@
 //! Must not know the other pages' sections.
 
 use super::frame::{self, Frame};
+use super::jobs::{self, Job};
 use super::link::Group;
 use super::problems::{self, Problem};
 use super::totals::{self, Totals};
@@ -26,6 +27,8 @@ pub struct Index {
     pub pages: Vec<Group>,
     /// The cars.
     pub cars: Vec<Card>,
+    /// Jobs that belong to no car.
+    pub jobs: Vec<Job>,
     /// Problems of lines that belong to no car.
     pub problems: Vec<Problem>,
 }
@@ -87,6 +90,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
         },
         pages: desk.table.groups(None),
         cars,
+        jobs: jobs::jobs(tell, None, 0, u32::MAX),
         problems: problems::of_book(tell),
     }
 }
@@ -158,6 +162,9 @@ fn now(tell: &Teller<'_>, car: CarId, last: Option<&Session>) -> Vec<Said> {
         .collect();
     if !empty.is_empty() && !cx.history.parts.sold.contains_key(&car) {
         now.push(Said { word: "nothing fitted".to_owned(), text: words::list(&empty), src: String::new() });
+    }
+    if let Some((text, src)) = jobs::open(tell, car) {
+        now.push(Said { word: "jobs to do".to_owned(), text, src });
     }
     let waiting: Vec<(String, u32)> = (0..cx.book.parts.len() as u32)
         .map(crate::book::model::PartId)

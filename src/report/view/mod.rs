@@ -12,6 +12,7 @@ pub mod failures;
 pub mod figures;
 pub mod frame;
 pub mod index;
+pub mod jobs;
 pub mod laps;
 pub mod link;
 pub mod moves;

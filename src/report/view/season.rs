@@ -9,6 +9,7 @@ use super::figures::drift::{self, Drifts};
 use super::figures::event::EventFigures;
 use super::figures::{event, health};
 use super::frame::{self, Frame};
+use super::jobs::{self, Job};
 use super::link::Link;
 use super::moves::{self, Moved};
 use super::parts::{self, OnCar};
@@ -51,6 +52,8 @@ pub struct Season {
     pub diffs: Vec<Link>,
     /// What failed.
     pub failures: Vec<Failure>,
+    /// Jobs and promises.
+    pub jobs: Vec<Job>,
     /// "as it ended on 31 December", "as it was sold on 14 November".
     pub ended: String,
     /// The setup then.
@@ -136,6 +139,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
             .filter_map(|(first, second, _)| desk.table.link(Key::Diff(car, first, second)))
             .collect(),
         failures,
+        jobs: jobs::jobs(tell, Some(car), from, until),
         ended: match (sale.and_then(|(_, entry)| cx.date(entry)), last) {
             (Some(date), _) => format!("As it was sold on {}.", words::date(date)),
             (None, Some(date)) => {

@@ -1,0 +1,132 @@
+//! Lines about jobs: `job` opens one, `done` closes it, `defer` puts it off, `promise` says by when.
+//!
+//! Must not know whether a job is open on a date; `history` does.
+
+use super::Reader;
+use super::line::Reading;
+use crate::book::clauses::{self, look_up};
+use crate::book::dates::date;
+use crate::book::declare::{no_date, of_date};
+use crate::book::entry::{JobFacts, Until, Verb};
+use crate::book::names::Thing;
+use crate::book::trouble::{Trouble, What};
+use crate::source::Span;
+use crate::syntax::{Cursor, Shape};
+
+impl Reader<'_> {
+    /// `job NAME "what is to be done" [planned] [on-part PART] [at EVENT] [promised DAY]`,
+    /// `done NAME "what was found"`, `defer NAME to WHEN`, `promise NAME [to CLIENT] until DAY`.
+    pub(super) fn job_line(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let verb = reading.entry.verb;
+        if verb == Verb::Job {
+            if !self.own_job(reading) {
+                // Its name was refused when the names were read, with a message of its own.
+                reading.entry.broken = true;
+                return Ok(());
+            }
+        } else {
+            reading.entry.subject = clauses::job(&mut reading.cur, &self.book.names)?.0;
+        }
+        let mut facts = JobFacts::default();
+        let Reading { cur, entry, extra, .. } = reading;
+        let read = clauses::read(cur, &self.book.names, &mut entry.by, extra, |cur, _| {
+            self.job_fact(cur, verb, &mut facts)
+        });
+        let until = facts.until.is_some();
+        extra.job_facts = Some(Box::new(facts));
+        read?;
+        let missing = |wants| {
+            let what = What::Incomplete { verb: verb.word(), wants };
+            Err(Trouble { span: cur.here(), what })
+        };
+        match verb {
+            Verb::Job if extra.words.is_empty() => return missing("what is to be done, in quotes"),
+            Verb::Defer if !until => {
+                return missing("`to` and until when: a date, an event, or `winter`");
+            }
+            Verb::Promise if !until => {
+                return missing("`until` and a date, or the event it is to be ready for");
+            }
+            _ => {}
+        }
+        Ok(())
+    }
+
+    /// Whether the name here is the job that this line opens; moves past it.
+    fn own_job(&self, reading: &mut Reading<'_>) -> bool {
+        let cur = &mut reading.cur;
+        let Some(word) = cur.peek() else { return false };
+        let Some(Thing::Job(job)) = self.book.names.find(cur.str(word)) else { return false };
+        let own = self.book.jobs.get(job.0 as usize).is_some_and(|job| job.named.declared == cur.said());
+        if own {
+            cur.bump();
+            reading.entry.subject = job.0;
+        }
+        own
+    }
+
+    /// One fact of a line about a job; `false` leaves the word to the clauses.
+    fn job_fact(&self, cur: &mut Cursor<'_>, verb: Verb, facts: &mut JobFacts) -> Result<bool, Trouble> {
+        let names = &self.book.names;
+        if verb == Verb::Job && cur.take_keyword("planned") {
+            facts.planned = true;
+        } else if verb == Verb::Job && cur.take_keyword("on-part") {
+            facts.part = Some(self.part_here(cur)?);
+        } else if cur.take_keyword("at") {
+            facts.event = Some(look_up(cur, names, "event", |thing| match thing {
+                Thing::Event(id) => Some(id),
+                _ => None,
+            })?);
+            cur.bump();
+        } else if verb == Verb::Job && cur.take_keyword("promised") {
+            facts.until = Some(self.until(cur, "promised", false)?);
+        } else if verb == Verb::Promise && cur.take_keyword("until") {
+            facts.until = Some(self.until(cur, "until", false)?);
+        } else if verb == Verb::Promise && cur.take_keyword("to") {
+            facts.client = Some(look_up(cur, names, "client", |thing| match thing {
+                Thing::Client(id) => Some(id),
+                _ => None,
+            })?);
+            cur.bump();
+        } else if verb == Verb::Defer && cur.take_keyword("to") {
+            facts.until = Some(self.until(cur, "to", true)?);
+        } else {
+            return Ok(false);
+        }
+        Ok(true)
+    }
+
+    /// A day, an event, or (where `words` are allowed) `winter` or quoted words.
+    fn until(
+        &self,
+        cur: &mut Cursor<'_>,
+        property: &'static str,
+        words: bool,
+    ) -> Result<(Until, Span), Trouble> {
+        let span = cur.here();
+        if let Some(word) = cur.take(Shape::Date) {
+            let text = cur.str(word);
+            if text.contains("..") {
+                let what = What::PropertyValue { property, wants: "one date, such as 2026-06-26" };
+                return Err(Trouble { span, what });
+            }
+            let day = date(text).map_err(|trouble| Trouble { span, what: of_date(trouble) })?;
+            return Ok((Until::Day(day), span));
+        }
+        let winter = words && cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("winter"));
+        if winter || words && cur.peek().is_some_and(|word| word.shape == Shape::Text) {
+            cur.bump();
+            return Ok((Until::Words(span), span));
+        }
+        if cur.peek().is_none_or(|word| word.shape != Shape::Word || clauses::is_clause(cur.str(word))) {
+            let wants = if words { "a date, an event, or `winter`" } else { "a date, or an event" };
+            return Err(no_date(cur, property, wants));
+        }
+        let event = look_up(cur, &self.book.names, "event", |thing| match thing {
+            Thing::Event(id) => Some(id),
+            _ => None,
+        })?;
+        cur.bump();
+        Ok((Until::Event(event), span))
+    }
+}

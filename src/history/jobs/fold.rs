@@ -1,0 +1,187 @@
+//! Going through the lines about jobs in order, and what does not fit.
+//!
+//! Must not know what is made of it.
+
+use super::{JobHistory, Jobs, Promise, Status, Step, due};
+use crate::book::Book;
+use crate::book::entry::{Entry, JobFacts, NONE, Until, Verb};
+use crate::book::model::{ClientId, JobId};
+use crate::history::order::Order;
+use crate::history::problem::Problem;
+use jiff::civil::Date;
+
+/// A line about a job, in order.
+struct Line {
+    rank: u32,
+    entry: u32,
+    job: JobId,
+}
+
+struct Fold<'a> {
+    book: &'a Book,
+    order: &'a Order,
+    jobs: Jobs,
+    /// Lines about each job after its opening, in order.
+    lines: Vec<Vec<u32>>,
+    problems: &'a mut Vec<Problem>,
+}
+
+/// Folds the lines about jobs.
+pub fn jobs(book: &Book, order: &Order, problems: &mut Vec<Problem>) -> Jobs {
+    let mut fold = Fold {
+        book,
+        order,
+        jobs: Jobs { all: vec![JobHistory::default(); book.jobs.len()] },
+        lines: vec![Vec::new(); book.jobs.len()],
+        problems,
+    };
+    if book.jobs.is_empty() {
+        return fold.jobs;
+    }
+    let mut lines = Vec::new();
+    for (index, entry) in book.entries.iter().enumerate() {
+        let rank = order.rank[index];
+        match entry.job() {
+            Some(job) if entry.verb == Verb::Job => fold.open(job, index as u32, rank),
+            Some(job) => lines.push(Line { rank, entry: index as u32, job }),
+            None => {}
+        }
+        let work = if entry.extra == NONE { None } else { book.extra(entry).and_then(|extra| extra.job) };
+        if let Some(job) = work {
+            fold.work(job, index as u32, rank);
+        }
+    }
+    lines.sort_by_key(|line| line.rank);
+    for line in lines {
+        fold.line(&line);
+        fold.lines[line.job.0 as usize].push(line.entry);
+    }
+    for index in 0..fold.jobs.all.len() {
+        fold.jobs.all[index].work.sort_unstable();
+        fold.other_cars(JobId(index as u32));
+    }
+    fold.jobs
+}
+
+impl<'a> Fold<'a> {
+    fn facts(&self, line: &Entry) -> Option<&'a JobFacts> {
+        self.book.extra(line)?.job_facts.as_deref()
+    }
+
+    fn open(&mut self, job: JobId, entry: u32, rank: u32) {
+        let line = &self.book.entries[entry as usize];
+        let Some(head) = self.book.head(line) else { return };
+        let facts = self.facts(line);
+        let planned = facts.is_some_and(|facts| facts.planned);
+        let history = &mut self.jobs.all[job.0 as usize];
+        history.car = head.car;
+        history.part = facts.and_then(|facts| facts.part);
+        history.event = facts.and_then(|facts| facts.event).or(head.event);
+        // With a mistake on its line it is still opened; only what the line says beyond that is not known.
+        let status = match (line.broken, planned) {
+            (true, _) => Status::Unknown,
+            (false, true) => Status::Planned,
+            (false, false) => Status::Open,
+        };
+        history.promise_lost |= line.broken;
+        history.steps.push(Step { status, rank, entry, date: head.date, until: None });
+        if let Some((until, _)) = facts.and_then(|facts| facts.until) {
+            self.promise(job, (entry, rank, head.date), until, None);
+        }
+    }
+
+    fn work(&mut self, job: JobId, entry: u32, rank: u32) {
+        self.jobs.all[job.0 as usize].work.push((rank, entry));
+    }
+
+    /// A line about the job, or work on it, under the head of another car: the job's name or the car is a slip.
+    fn other_cars(&mut self, job: JobId) {
+        let history = &self.jobs.all[job.0 as usize];
+        let Some(own) = history.car else { return };
+        let lines = self.lines.get(job.0 as usize).into_iter().flatten().copied();
+        for entry in lines.chain(history.work.iter().map(|(_, entry)| *entry)) {
+            let typed = &self.book.entries[entry as usize];
+            let to = self.book.extra(typed).and_then(|extra| extra.parts.as_ref()?.car);
+            let car = self.book.head(typed).and_then(|head| head.car);
+            if car.is_some_and(|car| car != own) && to != Some(own) && !typed.broken {
+                self.problems.push(Problem::JobOfOtherCar { entry, job });
+            }
+        }
+    }
+
+    fn line(&mut self, line: &Line) {
+        let Line { entry, job, rank } = *line;
+        let typed = &self.book.entries[entry as usize];
+        let Some(head) = self.book.head(typed) else { return };
+        let history = &self.jobs.all[job.0 as usize];
+        // Where the day of its opening is not known, that has its message.
+        let Some(opened) = history.opened().copied() else { return };
+        if rank < opened.rank && !self.same_day(entry, opened.entry) {
+            self.problems.push(Problem::JobNotOpen { entry, job, opened: opened.entry });
+            if let Some(first) = self.jobs.all[job.0 as usize].steps.first_mut() {
+                first.status = Status::Unknown;
+            }
+            return;
+        }
+        // On its own day, in another file, with no time: it was opened first.
+        let rank = rank.max(opened.rank + 1);
+        let history = &mut self.jobs.all[job.0 as usize];
+        if let Some(closed) = history.closed().filter(|_| !typed.broken) {
+            let closed = closed.entry;
+            self.problems.push(if typed.verb == Verb::Done {
+                Problem::JobClosedTwice { entry, job, first: closed }
+            } else {
+                Problem::JobClosed { entry, job, closed }
+            });
+            return;
+        }
+        let until = self.facts(typed).and_then(|facts| facts.until).map(|(until, _)| until);
+        let history = &mut self.jobs.all[job.0 as usize];
+        let step = |status, until| Step { status, rank, entry, date: head.date, until };
+        match typed.verb {
+            Verb::Promise if typed.broken => history.promise_lost = true,
+            Verb::Promise => {
+                let client = self.facts(typed).and_then(|facts| facts.client);
+                if let Some(until) = until {
+                    self.promise(job, (entry, rank, head.date), until, client);
+                }
+            }
+            _ if typed.broken => history.steps.push(step(Status::Unknown, None)),
+            Verb::Defer => history.steps.push(step(Status::Deferred, until)),
+            _ => history.steps.push(step(Status::Done, None)),
+        }
+    }
+
+    /// Whether two lines stand under different heads of one day, and no times say which was first.
+    fn same_day(&self, one: u32, other: u32) -> bool {
+        let (first, second) = (&self.book.entries[one as usize], &self.book.entries[other as usize]);
+        let day = |entry: &Entry| self.book.head(entry).map(|head| head.date);
+        let decided = self.order.decided[one as usize] && self.order.decided[other as usize];
+        first.head != second.head && !decided && day(first) == day(second)
+    }
+
+    /// Notes a promise: to the client it names, or the car's.
+    fn promise(
+        &mut self,
+        job: JobId,
+        (entry, rank, made): (u32, u32, Date),
+        until: Until,
+        to: Option<ClientId>,
+    ) {
+        let before = match until {
+            Until::Event(event) => Some(event),
+            _ => None,
+        };
+        let Some(due) = due(self.book, until) else { return };
+        let history = &mut self.jobs.all[job.0 as usize];
+        let owner = history.car.and_then(|car| self.book.cars.get(car.0 as usize)).and_then(|car| car.client);
+        let client = to.or(owner);
+        history.promises.push(Promise { entry, rank, made, client, due, before });
+        // Under a head that names no known car it may be anybody's.
+        let first = history.opened().and_then(|step| self.book.entries.get(step.entry as usize));
+        let lost = first.and_then(|line| self.book.head(line)).is_some_and(|head| head.car_unknown);
+        if !lost && (client.is_none() || to.is_some() && owner.is_some() && to != owner) {
+            self.problems.push(Problem::PromiseToWhom { entry, job, client });
+        }
+    }
+}

@@ -1,0 +1,150 @@
+//! Work that comes round again, on every clock, in assemblies and out of them. Minutes are those typed.
+
+// Whole minutes add up exactly.
+#![allow(clippy::float_cmp)]
+
+use super::part;
+use crate::checks::compile_text;
+use jiff::civil::{Date, date};
+use stringline::Compiled;
+use stringline::book::model::{CarId, Clock};
+use stringline::history::intervals::{Interval, intervals};
+use stringline::history::moment;
+use stringline::history::slots::Owner;
+
+const SHOP: &str = "circuit pell \"Pell\"  length 1.20 km
+event pell-1 2025-05-10..11 at pell
+event pell-2 2025-06-14..15 at pell
+car heron \"Heron\"
+  cylinders 4
+  every 2 events torque wheel-torque
+  every 6 months fill brake-fluid
+kind coupling \"coupling\"  fits LR RR on heron  every 2 h, 60 laps inspect
+kind hub \"hub\"  fits LF RF on heron  every 5 days rebuild
+kind bearing \"bearing\"  inside hub  every 100 min inspect
+kind disc \"disc\"  fits LF RF on heron  every 50 min read disc-thickness
+part cp-1 coupling  opening 15 min
+part hub-1 hub  opening new
+part wb-1 bearing  opening new
+part bd-1 disc  opening new
+part bd-2 disc  opening new
+
+2025-05-01
+  build wb-1 into hub-1
+
+2025-05-10 heron at pell-1
+  fit cp-1 LR
+  fit hub-1 LF
+  fit bd-1 LF
+  fit bd-2 RF
+  torque wheel-torque 85 85 85 85 N.m
+  fill brake-fluid DOT4 0.5 L
+  09:00..09:20 run s1  20 laps
+  10:00..10:30 run s2  25 laps
+    inspect wb-1 good \"quiet\"
+";
+
+fn at(lines: &str, day: Date) -> (Compiled, u32, Date) {
+    let compiled = compile_text(&format!("{SHOP}{lines}"));
+    let end = moment::end(&compiled.history).rank;
+    (compiled, end, day)
+}
+
+/// Use since, what is left, and whether it is only "at least", in minutes or counts.
+fn of((compiled, rank, day): &(Compiled, u32, Date), owner: Owner, clock: Clock) -> (f64, f64, bool) {
+    let list = intervals(&compiled.book, &compiled.history, *rank, *day);
+    let is = |one: &&Interval<'_>| one.owner == owner && one.every.amount.clock == clock;
+    let one = list.iter().find(is).unwrap();
+    let unit = if clock == Clock::Time { 60.0 } else { 1.0 };
+    (one.since.value / unit, one.left / unit, one.since.at_least)
+}
+
+fn owner(book: &(Compiled, u32, Date), name: &str) -> Owner {
+    Owner::Part(part(&book.0, name))
+}
+
+const HERON: Owner = Owner::Car(CarId(0));
+
+/// 15 before the book and 20 + 30 in it; its laps before the book are not known.
+#[test]
+fn never_done_counts_from_new() {
+    let book = at("", date(2025, 5, 31));
+    assert_eq!(of(&book, owner(&book, "cp-1"), Clock::Time), (65.0, 55.0, false));
+    assert_eq!(of(&book, owner(&book, "cp-1"), Clock::Laps), (45.0, 15.0, true));
+    // The car's wheels were tightened before the first session of one event.
+    assert_eq!(of(&book, HERON, Clock::Events), (1.0, 1.0, false));
+}
+
+/// Looked at after s2, in the hub; then 40 minutes more. The hub's rebuild is its own: the bearing's count goes on.
+#[test]
+fn an_inner_part_counts_by_itself() {
+    let more = "
+2025-05-11 heron at pell-1
+  rebuild hub-1 with paint
+  09:00..09:40 run s3
+";
+    let book = at(more, date(2025, 5, 31));
+    assert_eq!(of(&book, owner(&book, "wb-1"), Clock::Time), (40.0, 60.0, false));
+    assert_eq!(of(&book, owner(&book, "hub-1"), Clock::Days), (1.0, 4.0, false));
+    let all = more.replace("paint", "all");
+    let book = at(&all.replace("09:00..09:40 run s3", "09:00..09:25 run s3"), date(2025, 5, 31));
+    assert_eq!(of(&book, owner(&book, "wb-1"), Clock::Time), (25.0, 75.0, false));
+}
+
+/// One corner read: the other disc's count goes on. A reading that is void was none.
+#[test]
+fn a_reading_counts_for_the_part_in_its_place() {
+    let book = at(
+        "
+2025-05-11 heron at pell-1
+  read disc-thickness LF 21.0 mm
+  read disc-thickness RF 21.0 mm
+    void because the jaw slipped
+  09:00..09:10 run s3
+",
+        date(2025, 5, 31),
+    );
+    assert_eq!(of(&book, owner(&book, "bd-1"), Clock::Time), (10.0, 40.0, false));
+    assert_eq!(of(&book, owner(&book, "bd-2"), Clock::Time), (60.0, -10.0, false));
+}
+
+/// One wheel tightened is not all of them.
+#[test]
+fn part_of_the_work_is_not_the_work() {
+    let book = at(
+        "
+2025-06-14 heron at pell-2
+  torque wheel-torque LF 85 N.m
+  09:00..09:10 run s1
+",
+        date(2025, 6, 30),
+    );
+    assert_eq!(of(&book, HERON, Clock::Events), (2.0, 0.0, false));
+}
+
+/// Six months from 10 May are up on 10 November; in between three months and 5 of 31 days.
+#[test]
+fn months_are_the_calendars() {
+    let book = at("", date(2025, 8, 15));
+    let (since, left, at_least) = of(&book, HERON, Clock::Months);
+    assert!((since - (3.0 + 5.0 / 31.0)).abs() < 1e-12 && (since + left - 6.0).abs() < 1e-12 && !at_least);
+    let list = intervals(&book.0.book, &book.0.history, book.1, book.2);
+    let due: Vec<Date> = list.iter().filter_map(|one| one.due_on).collect();
+    assert_eq!(due, [date(2025, 11, 10)]);
+}
+
+/// A line of the work with a mistake may have been it: this much or more.
+#[test]
+fn a_line_with_a_mistake_leaves_it_open() {
+    let book = at(
+        "
+2025-05-11 heron at pell-1
+  inspect cp-1 god \"no cracks\"
+  09:00..09:10 run s3  10 laps
+",
+        date(2025, 5, 31),
+    );
+    let about = |one: &&stringline::diagnostics::Diagnostic| one.message.contains("cp-1");
+    assert_eq!(book.0.diagnostics.iter().filter(about).count(), 0, "one mistake, one message");
+    assert_eq!(of(&book, owner(&book, "cp-1"), Clock::Time), (10.0, 110.0, true));
+}
