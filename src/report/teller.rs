@@ -20,7 +20,7 @@ pub(super) struct Teller<'a> {
     tables: Vec<LineTable>,
     wrong: BTreeMap<(FileId, u32), Vec<usize>>,
     of: BTreeMap<Option<CarId>, Vec<usize>>,
-    homes: Vec<Option<FileId>>,
+    homes: Vec<Option<(FileId, Date)>>,
     until: Option<Date>,
 }
 
@@ -31,7 +31,8 @@ impl<'a> Teller<'a> {
         let mut homes = vec![None; cx.book.cars.len()];
         for head in &cx.book.heads {
             if let Some(home) = head.car.and_then(|car| homes.get_mut(car.0 as usize)) {
-                *home = Some(head.span.file);
+                let last = home.is_none_or(|(_, last)| head.date >= last);
+                *home = if last { Some((head.span.file, head.date)) } else { *home };
             }
         }
         let until = cx.book.heads.iter().map(|head| head.date).max();
@@ -62,7 +63,12 @@ impl<'a> Teller<'a> {
 
     /// The file of a car's last block.
     pub(super) fn home(&self, car: CarId) -> Option<FileId> {
-        self.homes.get(car.0 as usize).copied().flatten()
+        self.homes.get(car.0 as usize).copied().flatten().map(|(file, _)| file)
+    }
+
+    /// The date of a car's last block.
+    pub(super) fn last_of(&self, car: CarId) -> Option<Date> {
+        self.homes.get(car.0 as usize).copied().flatten().map(|(_, date)| date)
     }
 
     /// The date of the book's last block: what it knows of, it knows up to then.

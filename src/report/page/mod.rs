@@ -7,6 +7,7 @@ mod bench;
 mod diff;
 mod filters;
 mod index;
+mod now;
 pub(super) mod press;
 pub(in crate::report) mod print;
 mod season;
@@ -28,6 +29,7 @@ use table::Table;
 pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::view::index::Index>(),
     Maker::of::<super::view::bench::Bench>(),
+    Maker::of::<super::view::now::Now>(),
     Maker::of::<super::view::sheet::SetupSheet>(),
     Maker::of::<super::view::season::Season>(),
     Maker::of::<super::view::diff::Diff>(),
@@ -40,6 +42,8 @@ pub(in crate::report) enum Key {
     Index,
     /// The rate book.
     Bench,
+    /// A car between sessions.
+    Now(CarId),
     /// A car's setup for an event.
     Sheet(CarId, EventId),
     /// A car's season.
@@ -130,6 +134,7 @@ impl Maker {
             schema: || schemars::generate::SchemaGenerator::default().into_root_schema_for::<S>(),
             page: |press, desk, key, file| {
                 let mut view = S::view(desk, key)?;
+                view.frame().home = desk.table.link(Key::Index).is_some();
                 let print = print::of(&view);
                 let frame = view.frame();
                 frame.print = print;
@@ -145,7 +150,7 @@ impl Key {
     pub fn car(self) -> Option<CarId> {
         match self {
             Self::Index | Self::Bench => None,
-            Self::Season(car, _) | Self::Diff(car, ..) | Self::Sheet(car, _) => Some(car),
+            Self::Season(car, _) | Self::Diff(car, ..) | Self::Sheet(car, _) | Self::Now(car) => Some(car),
         }
     }
 }

@@ -26,6 +26,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "timeline.html",
     "figures.html",
     "diff.html",
+    "now.html",
     "plan.html",
     "sheet.html",
     "sheet.css",

@@ -17,6 +17,7 @@ pub mod laps;
 pub mod link;
 pub mod moves;
 pub mod note;
+pub mod now;
 pub mod parts;
 pub mod plan;
 pub mod problems;

@@ -75,3 +75,12 @@ pub(in crate::report) fn about(tell: &Teller<'_>, event: EventId) -> String {
     all.push(words::dates(declared.first, declared.last));
     all.join(" · ")
 }
+
+/// "as its last line left it, 3 October 2026".
+pub(in crate::report) fn as_left(tell: &Teller<'_>, car: CarId) -> String {
+    let date = tell.last_of(car).map(words::date);
+    date.map_or_else(
+        || "the book has no line about it yet".to_owned(),
+        |date| format!("as its last line left it, {date}"),
+    )
+}

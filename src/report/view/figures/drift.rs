@@ -59,6 +59,12 @@ pub struct Moved {
     pub widths: String,
     /// Beyond two of them.
     pub moved: bool,
+    /// Gauge widths as a number, for the order.
+    #[serde(skip)]
+    pub size: f64,
+    /// Found less left in the unit found, with its sign.
+    #[serde(skip)]
+    pub by: String,
 }
 
 /// A share as found against as left.
@@ -143,6 +149,8 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until:
                 left: value(&was.step),
                 widths: signed(moved.widths.value),
                 moved: beyond,
+                size: moved.widths.value,
+                by: by(&is.step, &was.step),
             });
         }
         if found.places.is_empty() {
@@ -218,6 +226,13 @@ fn shares_of(tell: &Teller<'_>, car: CarId, ranks: (u32, u32), found: &Found, im
         }
     })
     .collect()
+}
+
+/// Found less left in the unit shown.
+fn by(is: &Step, was: &Step) -> String {
+    let decimals = |step: &Step| digits(step).0.split_once('.').map_or(0, |(_, after)| after.len() as u8);
+    let text = number::format(is.value - was.value, decimals(is).max(decimals(was)));
+    if text.starts_with('-') { text } else { format!("+{text}") }
 }
 
 fn signed(widths: f64) -> String {

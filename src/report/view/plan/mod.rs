@@ -2,6 +2,7 @@
 //!
 //! Must not know which page shows it.
 
+mod across;
 mod axle;
 mod body;
 mod spot;
@@ -18,6 +19,8 @@ use crate::vocabulary::QuantityId;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+pub(in crate::report) use across::across;
+pub use across::{Across, Row};
 pub use axle::{Axle, Pair};
 pub use body::Group;
 pub use spot::{Item, Spot};

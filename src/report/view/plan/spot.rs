@@ -23,8 +23,6 @@ use serde::Serialize;
 pub struct Spot {
     /// The value.
     pub value: Value,
-    /// Digits after its point, at most 3: what is aligned on the decimal needs so many fewer blanks after it.
-    pub decimals: usize,
     /// Whether its unit must be shown with it, since its row's is another or none.
     pub own_unit: bool,
     /// What else belongs to it, in a word or two: the part, the gauge, the expression it comes from.
@@ -57,9 +55,8 @@ impl Spot {
     }
 
     fn plain(value: Value) -> Self {
-        let decimals = decimals(&value.text);
         let (more, when, src, at) = Default::default();
-        Self { value, decimals, own_unit: false, more, notes: Vec::new(), when, src, at }
+        Self { value, own_unit: false, more, notes: Vec::new(), when, src, at }
     }
 }
 
@@ -68,15 +65,6 @@ impl Item {
     pub(super) fn new(name: &str, spot: Spot) -> Self {
         Self { name: name.replace('-', " "), unit: spot.value.unit.clone(), spot }
     }
-}
-
-/// Digits after the point of a plain number.
-fn decimals(text: &str) -> usize {
-    let plain = text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '-' | '+'));
-    if text == words::DASH {
-        return 0;
-    }
-    if plain { text.split_once('.').map_or(0, |(_, after)| after.len().min(3)) } else { 3 }
 }
 
 impl Making<'_, '_> {
@@ -148,7 +136,11 @@ impl Making<'_, '_> {
         let mut spot = self.said(event::value(&step), &spans);
         spot.more = step.formula.map_or_else(String::new, |formula| formula.expression.to_owned());
         if let Some(stale) = &step.stale {
-            spot.notes = vec![self.note(format!("read before a change ({}:{})", stale.path, stale.line))];
+            let line = format!("({}:{})", stale.path, stale.line);
+            // A corner under it may have said so already, and better.
+            let known = self.notes.iter().find(|note| note.ends_with(&line)).cloned();
+            let words = known.unwrap_or_else(|| format!("read before a change {line}"));
+            spot.notes = vec![self.note(words)];
         }
         spot
     }
