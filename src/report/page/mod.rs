@@ -4,6 +4,7 @@
 //! on any page.
 
 mod bench;
+mod crash;
 mod diff;
 mod filters;
 mod index;
@@ -31,6 +32,7 @@ pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::view::bench::Bench>(),
     Maker::of::<super::view::now::Now>(),
     Maker::of::<super::view::sheet::SetupSheet>(),
+    Maker::of::<super::view::crash::Crash>(),
     Maker::of::<super::view::season::Season>(),
     Maker::of::<super::view::diff::Diff>(),
 ];
@@ -42,6 +44,8 @@ pub(in crate::report) enum Key {
     Index,
     /// The rate book.
     Bench,
+    /// A car after an impact: the line of the `hit`.
+    Crash(CarId, u32),
     /// A car between sessions.
     Now(CarId),
     /// A car's setup for an event.
@@ -150,7 +154,11 @@ impl Key {
     pub fn car(self) -> Option<CarId> {
         match self {
             Self::Index | Self::Bench => None,
-            Self::Season(car, _) | Self::Diff(car, ..) | Self::Sheet(car, _) | Self::Now(car) => Some(car),
+            Self::Season(car, _)
+            | Self::Diff(car, ..)
+            | Self::Sheet(car, _)
+            | Self::Now(car)
+            | Self::Crash(car, _) => Some(car),
         }
     }
 }

@@ -25,6 +25,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "jobs.html",
     "timeline.html",
     "figures.html",
+    "crash.html",
     "diff.html",
     "now.html",
     "plan.html",

@@ -154,13 +154,23 @@ fn difference(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> String {
         like.decimals = old.decimals.min(new.decimals);
         most = old.decimals.max(new.decimals);
     }
-    let moved = now.value - then.value;
-    let text = value::difference(tell, moved, now.entry, &like, most);
-    if cx.quantity(slot.quantity).dimension == DimensionId::TOE {
+    moved(tell, slot.quantity, now.value - then.value, (now.entry, &like), most)
+}
+
+/// A difference (SI) in the unit of a line's item, with its sign; for toe, which way.
+pub(in crate::report) fn moved(
+    tell: &Teller<'_>,
+    quantity: crate::vocabulary::QuantityId,
+    by: f64,
+    (entry, like): (u32, &crate::book::entry::Item),
+    most: u8,
+) -> String {
+    let text = value::difference(tell, by, entry, like, most);
+    if tell.cx.quantity(quantity).dimension == DimensionId::TOE && by != 0.0 {
         let size = text.trim_start_matches('-');
-        return format!("{size} {}", if moved < 0.0 { "further out" } else { "further in" });
+        return format!("{size} {}", if by < 0.0 { "further out" } else { "further in" });
     }
-    if text.starts_with('-') || moved == 0.0 { text } else { format!("+{text}") }
+    if text.starts_with('-') || by == 0.0 { text } else { format!("+{text}") }
 }
 
 /// What was said first after a rank, at the end of the first session after it that has any words, before `until`.

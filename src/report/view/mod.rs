@@ -6,6 +6,7 @@
 pub mod bench;
 pub mod bests;
 pub mod change;
+pub mod crash;
 pub mod diff;
 pub mod entry;
 pub mod failures;

@@ -149,7 +149,7 @@ fn done(tell: &Teller<'_>, line: &Entry) -> Done {
 }
 
 /// What was said and thought under a session.
-pub(super) fn said(tell: &Teller<'_>, session: &Session) -> Vec<Words> {
+pub(in crate::report) fn said(tell: &Teller<'_>, session: &Session) -> Vec<Words> {
     let under = tell.cx.book.under(session.entry);
     let spoken = under.filter(|(_, line)| matches!(line.verb, Verb::Say | Verb::Think) && !line.broken);
     spoken

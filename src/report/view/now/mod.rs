@@ -3,7 +3,7 @@
 //! Must not know how a phrase is told from another.
 
 mod before;
-mod ladder;
+pub(in crate::report) mod ladder;
 mod phrase;
 
 use super::frame::{self, Frame};
@@ -14,7 +14,6 @@ use crate::book::model::CarId;
 use crate::history::sessions::Session;
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
-use crate::report::words;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -28,7 +27,7 @@ pub struct Now {
     pub frame: Frame,
     /// Other pages about the car.
     pub links: Vec<Link>,
-    /// "as the book has it on 6 September 2026".
+    /// "as its last line left it, 3 October 2026".
     pub state: String,
     /// The event of the last sessions; empty outside one.
     pub event: String,
@@ -65,9 +64,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
     Now {
         frame: frame::frame(tell, title(tell, car), super::season::subtitle(tell, car), Some(car)),
         links: [sheet, before, season].into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
-        state: tell
-            .until()
-            .map_or_else(String::new, |until| format!("as the book has it on {}", words::date(until))),
+        state: stops::as_left(tell, car),
         event: event.map_or_else(String::new, |event| tell.event(event).to_owned()),
         about: event.map_or_else(String::new, |event| stops::about(tell, event)),
         ladder: ladder::ladder(tell, car, &sessions),

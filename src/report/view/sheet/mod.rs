@@ -13,7 +13,6 @@ use super::value::{How, Value};
 use crate::book::model::{CarId, EventId};
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
-use crate::report::words;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -35,7 +34,7 @@ pub struct SetupSheet {
     pub about: String,
     /// Owner and class.
     pub whose: String,
-    /// "as it stood before s1", "as the book has it, 3 October 2026".
+    /// "as it stood before s1", "as its last line left it, 3 October 2026".
     pub state: String,
     /// The car.
     pub plan: Plan,
@@ -88,9 +87,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
         whose: super::season::subtitle(tell, car),
         state: match sessions.first() {
             Some(first) => format!("as it stood before {}", tell.label(first)),
-            None => tell
-                .until()
-                .map_or_else(String::new, |until| format!("as the book has it on {}", words::date(until))),
+            None => stops::as_left(tell, car),
         },
         torque: plan.in_body("wheel torque").filter(|value| value.how != How::Missing).cloned(),
         plan,
