@@ -2,15 +2,19 @@
 //!
 //! Data flows one way, and this page shows all of it: source, syntax, book, history, checks, report.
 
+pub mod audience;
 pub mod book;
 pub mod check;
 pub mod command;
+pub mod costs;
 pub mod diagnostics;
 pub mod due;
 pub mod figures;
 pub mod history;
 pub mod lives;
+pub mod money;
 pub mod report;
+pub mod rules;
 pub mod source;
 pub mod statistics;
 pub mod syntax;
@@ -19,6 +23,7 @@ pub mod view;
 pub mod vocabulary;
 
 use book::Book;
+use costs::Costs;
 use diagnostics::Diagnostic;
 use history::History;
 use source::{Files, World};
@@ -32,10 +37,14 @@ pub struct Compiled {
     pub book: Book,
     /// The fold.
     pub history: History,
+    /// What everything cost.
+    pub costs: Costs,
     /// The messages, sorted by place.
     pub diagnostics: Vec<Diagnostic>,
     /// Today in the shop's zone.
     pub today: jiff::civil::Date,
+    /// Of a book cut for a reader: how many errors, warnings and notes the whole book has.
+    pub whole: Option<[usize; 3]>,
     /// The commit its version control stands at.
     pub commit: Option<String>,
 }
@@ -49,10 +58,12 @@ pub fn compile(world: &dyn World) -> Result<Compiled, String> {
     let tree = syntax::parse(&files);
     let book = book::compile(&files, tree, load);
     let history = history::fold(&book, &files);
+    let costs = costs::fold(&book, &files, &history);
     let today = today(&book, world);
-    let cx = check::Context { files: &files, book: &book, history: &history, today };
+    let cx = check::Context { files: &files, book: &book, history: &history, costs: &costs, today };
     let diagnostics = check::check(&cx);
-    Ok(Compiled { files, book, history, diagnostics, today, commit: world.commit() })
+    let commit = world.commit();
+    Ok(Compiled { files, book, history, costs, diagnostics, today, commit, whole: None })
 }
 
 /// Today's date in the shop's zone.
@@ -65,12 +76,25 @@ impl Compiled {
     /// What checks look at.
     #[must_use]
     pub fn context(&self) -> check::Context<'_> {
-        check::Context { files: &self.files, book: &self.book, history: &self.history, today: self.today }
+        check::Context {
+            files: &self.files,
+            book: &self.book,
+            history: &self.history,
+            costs: &self.costs,
+            today: self.today,
+        }
     }
 
-    /// How many messages are of that severity.
+    /// How many messages are of that severity, in the whole book.
     #[must_use]
     pub fn count(&self, severity: diagnostics::Severity) -> usize {
+        if let Some([errors, warnings, notes]) = self.whole {
+            return match severity {
+                diagnostics::Severity::Error => errors,
+                diagnostics::Severity::Warning => warnings,
+                diagnostics::Severity::Note => notes,
+            };
+        }
         self.diagnostics.iter().filter(|one| one.severity == severity).count()
     }
 }

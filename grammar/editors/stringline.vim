@@ -11,7 +11,7 @@ syntax case ignore
 " the later one wins, and `left` is a verb first on its line and a place after that.
 
 syntax match slinePlace "\v[[:alnum:]_.-]@<!%(LF|RF|LR|RR|FL|FR|RL|front|rear|left|right|all|[cg]\d{1,2})[[:alnum:]_.-]@!"
-syntax match slineClause "\v[[:alnum:]_.-]@<!%(by|with|at|over|during|after|from|to|into|on|found-by)[[:alnum:]_.-]@!"
+syntax match slineClause "\v[[:alnum:]_.-]@<!%(by|with|at|over|during|after|from|to|into|on|invoice|split|among|rate|found-by)[[:alnum:]_.-]@!"
 
 " Numbers: plain, ranges, pairs and triples, ruler fractions, degrees and minutes, with a unit stuck on or not.
 syntax match slineNumber "\v[[:alnum:]_.-]@<![+-]?\d+%(\.\d+)?%(%(/|\.\.)[+-]?\d+%(\.\d+)?)*%([A-Za-z%°]*[[:alnum:]_.-]@!)@="
@@ -23,8 +23,8 @@ syntax match slineDate "\v[[:alnum:]_.-]@<!\d{4}-\d\d-\d\d%(\.\.%(\d{4}-)?%(\d\d
 syntax match slineMissing "\v\s@<=[-?]\_s@="
 syntax match slineArrow "->\|±\|+/-"
 
-syntax match slineDeclaration "\v^%(shop|person|client|circuit|event|gauge|car|kind|spec|part|quantity|baseline)[[:alnum:]_.-]@!"
-syntax match slineVerb "\v%(^\s+%(\d{1,2}:\d\d%(\.\.\d{1,2}:\d\d)?\s+)?)@<=%(set|adjust|found|left|read|bench|fill|torque|recheck|fit|remove|swap|move|build|strip|rebuild|shelve|quarantine|release|scrap|buy|sell|failed|hit|inspect|run|laps|say|think|waive|void|job|done|defer|promise|points|sweep|lift)[[:alnum:]_.-]@!"
+syntax match slineDeclaration "\v^%(shop|person|client|circuit|event|gauge|car|kind|spec|part|quantity|baseline|exchange|rule)[[:alnum:]_.-]@!"
+syntax match slineVerb "\v%(^\s+%(\d{1,2}:\d\d%(\.\.\d{1,2}:\d\d)?\s+)?)@<=%(set|adjust|found|left|read|bench|fill|torque|recheck|fit|remove|swap|move|build|strip|rebuild|shelve|quarantine|release|scrap|buy|sell|failed|hit|inspect|service|run|laps|say|think|waive|void|job|done|defer|promise|hours|cost|credit|quote|points|sweep|lift)[[:alnum:]_.-]@!"
 
 syntax region slineText start=+["“”]+ end=+["“”]+ oneline
 " `because` takes the rest of the line, a comment apart.

@@ -2,8 +2,8 @@
 //!
 //! Must not know verbs, nor any state.
 
-use super::entry::{By, Extra, Failure};
-use super::model::{Condition, JobId};
+use super::entry::{Audience, By, Extra, Failure};
+use super::model::{CarId, Condition, JobId};
 use super::names::{Names, Thing};
 use super::single::one;
 use super::trouble::{Trouble, What};
@@ -13,7 +13,7 @@ use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, UnitId, table};
 
 /// The words that open a clause. One list: reading, did-you-mean and the layout of `format` ask it.
-pub const CLAUSES: [&str; 16] = [
+pub const CLAUSES: [&str; 17] = [
     "by",
     "with",
     "over",
@@ -25,6 +25,7 @@ pub const CLAUSES: [&str; 16] = [
     "to",
     "into",
     "on",
+    "for",
     "because",
     "found-by",
     "mode",
@@ -36,6 +37,13 @@ pub const CLAUSES: [&str; 16] = [
 #[must_use]
 pub fn is_clause(word: &str) -> bool {
     CLAUSES.iter().any(|clause| word.eq_ignore_ascii_case(clause))
+}
+
+/// Whether `for` and who may read the line stand here.
+#[must_use]
+pub fn names_audience(cur: &Cursor<'_>) -> bool {
+    let word = |ahead: usize| cur.peek_at(ahead).map_or("", |word| cur.str(word));
+    word(0).eq_ignore_ascii_case("for") && Audience::find(word(1)).is_some()
 }
 
 /// The kinds of dimension a condition's value may have, in the order they are tried.
@@ -169,6 +177,13 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         extra.from = Some(phrase(cur, "to", "where to")?);
     } else if cur.take_keyword("on") {
         extra.job = Some(job(cur, names)?);
+    } else if cur.take_keyword("for") {
+        let span = cur.here();
+        let audience = cur.peek().and_then(|word| Audience::find(cur.str(word)));
+        let wants = "who may read the line: `shop`, `client` or `buyer`";
+        extra.audience =
+            Some(audience.ok_or(Trouble { span, what: What::Incomplete { verb: "for", wants } })?);
+        cur.bump();
     } else if cur.take_keyword("mode") {
         failure(extra).mode = Some(phrase(cur, "mode", "how it shows, in a word")?);
     } else if cur.take_keyword("mechanism") {
@@ -189,6 +204,24 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         });
     }
     Ok(())
+}
+
+/// The cars named here, with commas between; moves past them.
+///
+/// # Errors
+/// When one of them names none.
+pub fn cars(cur: &mut Cursor<'_>, names: &Names) -> Result<Vec<CarId>, Trouble> {
+    let mut cars = Vec::new();
+    loop {
+        cars.push(look_up(cur, names, "car", |thing| match thing {
+            Thing::Car(id) => Some(id),
+            _ => None,
+        })?);
+        cur.bump();
+        if !cur.take_comma() {
+            return Ok(cars);
+        }
+    }
 }
 
 /// The job named here; moves past it.
@@ -296,7 +329,8 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
                 }
                 Shape::Word
                     if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word))
-                        || said == cur.span(key) && is_state(cur, cur.str(key)) =>
+                        || said == cur.span(key) && is_state(cur, cur.str(key))
+                        || cur.str(word).eq_ignore_ascii_case("for") && !names_audience(cur) =>
                 {
                     // `driver 71 kg fuel 8 L`: a second number is another condition, whose comma was forgotten.
                     let number = |word: crate::syntax::Word| word.shape == Shape::Number;

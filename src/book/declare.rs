@@ -3,34 +3,41 @@
 //! Must not know dated blocks.
 
 mod car;
+mod dated;
 mod every;
+mod exchange;
 mod job;
 mod kind;
 mod part;
 mod place;
 mod quantity;
+mod rule;
 mod shop;
 
 use super::names::{Thing, lowered, nearest};
+use super::sums;
 use super::trouble::{Trouble, What};
 use super::{Book, Named};
+use crate::money::Amount;
 use crate::source::{Files, Span};
 use crate::syntax::{Block, Chunk, Cursor, Line, LineKind, Shape, unquote};
 
+pub(in crate::book) use dated::stated;
 pub(in crate::book) use place::{no_date, of_date};
 pub use quantity::read_built_in;
 
 /// The words that declare something.
-pub const DECLARATIONS: [&str; 12] = [
+pub const DECLARATIONS: [&str; 14] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline",
+    "baseline", "exchange", "rule",
 ];
 
 /// Words that cannot be names, because they mean something where a name may stand.
-const RESERVED: [&str; 36] = [
+const RESERVED: [&str; 38] = [
     "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on",
     "of", "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline", "all", "front", "rear", "left", "right", "off", "good", "failed", "each", "total",
+    "baseline", "exchange", "rule", "all", "front", "rear", "left", "right", "off", "good", "failed", "each",
+    "total",
 ];
 
 /// A declaration: its chunk, its head line and the lines under it.
@@ -130,6 +137,12 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
     quantity::read_all(book, &all);
     let registered: Vec<Option<Thing>> = all.iter().map(|one| register(book, one)).collect();
     job::register_all(book, files, chunks);
+    // The shop first: its currency stands for one left out.
+    for (one, thing) in all.iter().zip(&registered) {
+        if keyword(one).1 == "shop" {
+            fill(book, one, *thing);
+        }
+    }
     // Kinds before specs before parts: each names the one before it.
     for one in &all {
         if keyword(one).1 == "spec" {
@@ -137,7 +150,9 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
         }
     }
     for (one, thing) in all.iter().zip(registered) {
-        fill(book, one, thing);
+        if keyword(one).1 != "shop" {
+            fill(book, one, thing);
+        }
     }
 }
 
@@ -165,7 +180,7 @@ fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
 fn register_any(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
     let (mut cur, word) = keyword(one);
     match word.as_str() {
-        "shop" | "quantity" => None,
+        "shop" | "quantity" | "exchange" => None,
         "person" => named(book, &mut cur, "person").map(|named| shop::new_person(book, named)),
         "client" => named(book, &mut cur, "client").map(|named| shop::new_client(book, named)),
         "circuit" => named(book, &mut cur, "circuit").map(|named| place::new_circuit(book, named)),
@@ -176,6 +191,7 @@ fn register_any(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
         "part" => named(book, &mut cur, "part").map(|named| part::new_part(book, named)),
         "spec" => None,
         "baseline" => named(book, &mut cur, "baseline").map(|named| car::new_baseline(book, named)),
+        "rule" => named(book, &mut cur, "rule").map(|named| rule::new_rule(book, named)),
         _ => {
             let span = one.head().peek().map_or(cur.line(), |word| cur.span(word));
             let verb = super::entry::Verb::ALL.iter().any(|verb| verb.word() == word);
@@ -281,7 +297,17 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
         (_, Some(Thing::Person(id))) => {
             each(book, &mut |book, cur| shop::person_property(book, id, cur), "person");
         }
-        (_, Some(Thing::Client(_))) => each(book, &mut |_, _| Ok(false), "client"),
+        ("exchange", _) => {
+            if let Err(trouble) = exchange::read(book, &mut cur) {
+                book.troubles.push(trouble);
+            }
+            for mut line in one.under() {
+                properties(book, &mut line, "exchange", &mut |_, _| Ok(false));
+            }
+        }
+        (_, Some(Thing::Client(id))) => {
+            each(book, &mut |book, cur| shop::client_property(book, id, cur), "client");
+        }
         (_, Some(Thing::Circuit(id))) => {
             each(book, &mut |book, cur| place::circuit_property(book, id, cur), "circuit");
         }
@@ -300,6 +326,10 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
             for mut line in one.under() {
                 properties(book, &mut line, "part", &mut |book, cur| part::part_property(book, id, cur));
             }
+        }
+        (_, Some(Thing::Rule(id))) => {
+            each(book, &mut |book, cur| rule::rule_property(book, id, cur), "rule");
+            rule::complete(book, id);
         }
         (_, Some(Thing::Baseline(id))) => car::read_baseline(book, id, &mut cur),
         _ => {}
@@ -346,10 +376,13 @@ fn properties(
 #[must_use]
 pub fn names_of(of: &str) -> &'static [&'static str] {
     match of {
-        "shop" => &["currency", "zone"],
+        "shop" => &["currency", "zone", "rate"],
+        "client" => &["rate", "unbilled"],
+        "exchange" => &["from"],
+        "rule" => &["class", "at", "min", "max", "from", "until", "with"],
         "person" => &["role"],
         "circuit" => &["length"],
-        "event" => &["at", "entered", "zone"],
+        "event" => &["at", "entered", "zone", "sessions", "on"],
         "gauge" => &["reads", "resolution", "valid-until"],
         "car" => &[
             "client",
@@ -368,6 +401,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "on",
             "inside",
             "life",
+            "valid",
             "safety",
             "gives",
             "carries",
@@ -375,13 +409,27 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "from",
             "one-use",
             "must",
-            "failure-costs",
+            "consumable",
             "every",
+            "failure-costs",
         ],
-        "spec" => &["of", "price", "life", "tag"],
-        "part" => &["spec", "serial", "opening", "tag"],
+        "spec" => &["of", "price", "life", "valid", "tag"],
+        "part" => &[
+            "spec",
+            "serial",
+            "opening",
+            "made",
+            "serviced",
+            "fitted",
+            "valid-until",
+            "tag",
+            "price",
+            "paid",
+        ],
         // Its facts stand on the line that opens it.
-        "job" => &["planned", "on-part", "promised", "until"],
+        "job" => &["planned", "on-part", "promised", "until", "rate"],
+        // The four verbs of money share theirs.
+        "cost" => &["invoice", "split", "among", "rate", "unbilled"],
         "quantity" => &[
             "of",
             "area",
@@ -409,21 +457,27 @@ pub fn clock_of(word: &str) -> Option<super::model::Clock> {
 /// Whether a word is a property of any declaration.
 #[must_use]
 pub fn is_property(word: &str) -> bool {
-    DECLARATIONS.iter().any(|of| names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name)))
+    DECLARATIONS.iter().any(|of| is_name_of(of, word))
 }
 
-/// An amount of money after a property of that declaration.
-fn price(cur: &mut Cursor<'_>, of: &'static str) -> Result<super::entry::Money, Trouble> {
-    let mut span = cur.here();
-    let number = cur.take(Shape::Number).map_or("", |word| cur.str(word));
-    let code = cur.peek().filter(|word| word.shape == Shape::Word).map_or("", |word| cur.str(word));
-    let price = super::money::money(number, code);
-    if price.is_none() && !code.is_empty() && !names_of(of).contains(&code) {
-        span = cur.here();
-    }
-    let price = price.ok_or(Trouble { span, what: What::CurrencyBad })?;
-    cur.bump();
-    Ok(price)
+/// Whether a word is a property of that declaration, or a fact of that line.
+#[must_use]
+pub fn is_name_of(of: &str, word: &str) -> bool {
+    names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name))
+}
+
+/// A price after its property; a currency left out is said, and the shop's taken.
+fn price(book: &mut Book, cur: &mut Cursor<'_>) -> Result<Amount, Trouble> {
+    let (sum, slip) = sums::sum(cur, book.shop.currency, &is_property)?;
+    book.troubles.extend(slip);
+    Ok(sum)
+}
+
+/// What an hour of work costs, after its property.
+fn hourly(book: &mut Book, cur: &mut Cursor<'_>) -> Result<Amount, Trouble> {
+    let (sum, slip) = sums::rate(cur, book.shop.currency, &is_property)?;
+    book.troubles.extend(slip);
+    Ok(sum)
 }
 
 /// The words between quotes, or one word, after a property.

@@ -2,20 +2,21 @@
 //!
 //! Must not know what was true before an entry; that is `history`.
 
+use super::due_dates::Stated;
 use super::model::{CarId, ClientId, Condition, EventId, GaugeId, JobId, KindId, PartId, PersonId};
 use super::place::Place;
+use crate::money::{Amount, Minutes};
 use crate::source::{FileId, Span};
 use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
-use rust_decimal::Decimal;
 
 /// No entry, no extra, no part.
 pub const NONE: u32 = u32::MAX;
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 35 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 40 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -36,15 +37,16 @@ verbs! {
     Set "set", Adjust "adjust", Found "found", Left "left", Read "read", Bench "bench", Fill "fill",
     Torque "torque", Recheck "recheck", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
-    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Run "run",
+    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service", Run "run",
     Laps "laps", Say "say", Think "think", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
+    Hours "hours", Cost "cost", Credit "credit", Quote "quote",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
 }
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 35;
+    pub const COUNT: usize = 40;
 
     /// Whether the entry states values of a quantity.
     #[must_use]
@@ -179,15 +181,6 @@ impl Item {
     }
 }
 
-/// An amount of money, exact.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Money {
-    /// As typed, decimals kept.
-    pub amount: Decimal,
-    /// ISO 4217 code, upper case.
-    pub currency: Box<str>,
-}
-
 /// A dated head.
 #[derive(Debug, Clone, Copy)]
 pub struct Head {
@@ -205,6 +198,8 @@ pub struct Head {
     pub person: Option<PersonId>,
     /// When it was typed, for late entries.
     pub written: Option<Date>,
+    /// Whose the car is, on lines after its sale: the buyer it is looked after for.
+    pub owner: Option<ClientId>,
     /// A car was named, but no such car is declared.
     pub car_unknown: bool,
     /// First entry.
@@ -246,6 +241,8 @@ pub struct Entry {
     pub void: bool,
     /// The line had an error; what it touches is unknown.
     pub broken: bool,
+    /// The reader of this book may not read it: kept for its place in time, and where it ran a car or moved a part for that.
+    pub withheld: bool,
 }
 
 impl Entry {
@@ -285,6 +282,39 @@ pub enum Verdict {
     Failed,
 }
 
+/// Who may read a line, narrowest first: a wider word includes the narrower ones.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Audience {
+    /// The shop alone.
+    Shop,
+    /// The car's client too.
+    Client,
+    /// Whoever buys the car too.
+    Buyer,
+}
+
+impl Audience {
+    /// Every word after `for`.
+    pub const ALL: [Self; 3] = [Self::Shop, Self::Client, Self::Buyer];
+
+    /// The word in a ledger.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Shop => "shop",
+            Self::Client => "client",
+            Self::Buyer => "buyer",
+        }
+    }
+
+    /// The audience of that word.
+    #[must_use]
+    pub fn find(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|one| word.eq_ignore_ascii_case(one.word()))
+    }
+}
+
 /// What a line says beyond its values.
 #[derive(Debug, Clone, Default)]
 pub struct Extra {
@@ -318,6 +348,10 @@ pub struct Extra {
     pub job: Option<JobId>,
     /// Facts of a line about a job.
     pub job_facts: Option<Box<JobFacts>>,
+    /// Facts of a line about money or hours.
+    pub costs: Option<Box<CostFacts>>,
+    /// `for client`: who may read it, where the line says so.
+    pub audience: Option<Audience>,
 }
 
 impl Extra {
@@ -339,6 +373,8 @@ impl Extra {
             && self.check.is_none()
             && self.job.is_none()
             && self.job_facts.is_none()
+            && self.costs.is_none()
+            && self.audience.is_none()
     }
 }
 
@@ -357,10 +393,16 @@ pub struct PartFacts {
     pub verdict: Option<Verdict>,
     /// More parts (`sell ... with cp-08, sp-05`).
     pub more: Vec<PartId>,
+    /// Who buys (`sell ... to CLIENT`).
+    pub buyer: Option<ClientId>,
     /// `with all`.
     pub all: bool,
     /// Money on the line.
-    pub money: Option<Money>,
+    pub money: Option<Amount>,
+    /// `invoice "2026-077"`.
+    pub invoice: Option<Span>,
+    /// `until 2027-06`: the last good day that a service states.
+    pub until: Option<Stated>,
 }
 
 /// The four fields of a failure.
@@ -423,4 +465,87 @@ pub enum Until {
     Event(EventId),
     /// Words of the shop's own: `winter`, or quoted.
     Words(Span),
+}
+
+/// What a cost is for, as typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub enum CostKind {
+    /// Fees to take part.
+    Entry,
+    /// Parts.
+    Parts,
+    /// Fuel.
+    Fuel,
+    /// What is used up: oil, pads, tyres.
+    Consumables,
+    /// Work done by another shop.
+    Outside,
+    /// Anything else.
+    #[default]
+    Other,
+}
+
+impl CostKind {
+    /// Every kind with its word.
+    pub const ALL: [(&'static str, Self); 6] = [
+        ("entry", Self::Entry),
+        ("parts", Self::Parts),
+        ("fuel", Self::Fuel),
+        ("consumables", Self::Consumables),
+        ("outside", Self::Outside),
+        ("other", Self::Other),
+    ];
+
+    /// The kind of that word.
+    #[must_use]
+    pub fn find(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|(each, _)| word.eq_ignore_ascii_case(each)).map(|(_, kind)| kind)
+    }
+}
+
+/// What an `hours`, `cost`, `credit` or `quote` line says.
+#[derive(Debug, Clone, Default)]
+pub struct CostFacts {
+    /// The sum, as typed.
+    pub sum: Option<Amount>,
+    /// The time worked.
+    pub minutes: Option<Minutes>,
+    /// What it is for.
+    pub kind: CostKind,
+    /// `at EVENT`.
+    pub event: Option<EventId>,
+    /// `to CLIENT`: who pays.
+    pub client: Option<ClientId>,
+    /// `rate 62.00 EUR`, an hour.
+    pub rate: Option<Amount>,
+    /// `unbilled`: counted, not charged.
+    pub unbilled: bool,
+    /// `invoice "2026-077"`.
+    pub invoice: Option<Span>,
+    /// `split KEY among CARS`.
+    pub split: Option<Split>,
+}
+
+/// How a cost is shared out among cars.
+#[derive(Debug, Clone)]
+pub struct Split {
+    /// By what.
+    pub key: SplitKey,
+    /// Among which cars, in the order typed; empty for the cars that ran at the line's event.
+    pub among: Vec<CarId>,
+    /// From `split` to the last of its words.
+    pub span: Span,
+}
+
+/// What a cost is shared out by.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum SplitKey {
+    /// The same for each.
+    Equal,
+    /// Running minutes, at the line's event or in its year.
+    Minutes,
+    /// Events run in the line's year.
+    Events,
+    /// `2:1`: so many parts each.
+    Parts(Vec<u32>),
 }

@@ -6,14 +6,15 @@
 mod clauses;
 pub mod dates;
 pub mod declare;
+pub mod due_dates;
 pub mod entry;
 pub mod model;
-pub mod money;
 pub mod names;
 pub mod place;
 mod read;
 mod single;
 mod spread;
+pub mod sums;
 pub mod trouble;
 mod values;
 
@@ -22,7 +23,8 @@ use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
-    Amount, Baseline, Car, Circuit, Client, Event, Gauge, Job, Kind, Named, Part, PartId, Person, Shop, Spec,
+    Amount, Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, PartId, Person,
+    Rule, Shop, Spec,
 };
 use names::Names;
 use place::Place;
@@ -53,8 +55,12 @@ pub struct Book {
     pub specs: Vec<Spec>,
     /// Parts.
     pub parts: Vec<Part>,
+    /// Rates of exchange, in file order.
+    pub exchanges: Vec<Exchange>,
     /// Named setups.
     pub baselines: Vec<Baseline>,
+    /// Class rules.
+    pub rules: Vec<Rule>,
     /// Jobs, in the order of the text.
     pub jobs: Vec<Job>,
     /// Quantities, built in and the book's own.
@@ -133,7 +139,7 @@ pub fn built_in() -> &'static (Vocabulary, Vec<Trouble>) {
 pub fn opens(word: &str) -> bool {
     clauses::is_clause(word)
         || declare::is_property(word)
-        || declare::names_of("job").iter().any(|fact| word.eq_ignore_ascii_case(fact))
+        || ["job", "cost"].iter().any(|of| declare::is_name_of(of, word))
         || ["best", "laps", "written"].iter().any(|fact| word.eq_ignore_ascii_case(fact))
 }
 

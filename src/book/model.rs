@@ -2,8 +2,11 @@
 //!
 //! Must not know how lines are read, nor what happens to anything on a date.
 
-use super::entry::{Item, Money, Verb};
+use super::due_dates::Stated;
+use super::entry::{CostKind, Item, Verb};
 use super::place::Place;
+use crate::money::exchange::Rate;
+use crate::money::{Amount as Sum, Currency};
 use crate::source::Span;
 use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
@@ -37,6 +40,8 @@ ids! {
     GaugeId,
     /// A named setup.
     BaselineId,
+    /// A class rule.
+    RuleId,
     /// A job.
     JobId,
 }
@@ -46,8 +51,10 @@ ids! {
 pub struct Shop {
     /// As typed.
     pub title: String,
-    /// ISO 4217 code, upper case.
-    pub currency: Option<Box<str>>,
+    /// The currency of its book.
+    pub currency: Option<Currency>,
+    /// What an hour of its work costs.
+    pub rate: Option<Sum>,
     /// IANA zone name.
     pub zone: Option<Box<str>>,
     /// Where it is declared.
@@ -81,6 +88,10 @@ pub struct Person {
 pub struct Client {
     /// Name and place.
     pub named: Named,
+    /// What an hour of work costs this client.
+    pub rate: Option<Sum>,
+    /// Hours are counted and not charged: the shop's own cars.
+    pub unbilled: bool,
 }
 
 /// A circuit.
@@ -107,6 +118,8 @@ pub struct Event {
     pub entered: Vec<CarId>,
     /// A zone of its own.
     pub zone: Option<Box<str>>,
+    /// Sessions planned, and for which cars; for all where none is named. Of several the last that names the car counts.
+    pub sessions: Vec<(u32, Vec<CarId>)>,
 }
 
 /// A gauge.
@@ -160,6 +173,8 @@ pub struct Car {
     pub about: Vec<(String, String, Span)>,
     /// Opening values: quantity and items.
     pub opening: Vec<(QuantityId, Vec<Item>, Span)>,
+    /// Not the reader's: kept without its words, for the hours that parts of his ran on it.
+    pub withheld: bool,
     /// Work that comes round again.
     pub every: Vec<Every>,
 }
@@ -223,6 +238,41 @@ pub struct Amount {
     pub typed: Span,
 }
 
+/// What the days of a dated item count from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Since {
+    /// The day it was made.
+    Made,
+    /// Its last service; the day it was made where it never had one.
+    Serviced,
+    /// The day it first went on a car.
+    Fitted,
+}
+
+impl Since {
+    /// The word in a ledger.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Made => "made",
+            Self::Serviced => "serviced",
+            Self::Fitted => "fitted",
+        }
+    }
+}
+
+/// How long a dated item is good for, whether it runs or not: `valid 5 years from made`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Valid {
+    /// Calendar months.
+    pub months: u32,
+    /// From when.
+    pub since: Since,
+    /// As typed, after `valid`.
+    pub typed: Span,
+}
+
 /// Work that comes round again: after so much use, or so many months.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Every {
@@ -254,6 +304,8 @@ pub struct Kind {
     pub inside: Vec<KindId>,
     /// Limits of life; the first reached counts.
     pub life: Vec<Amount>,
+    /// How long it is good for by the calendar; the first reached counts.
+    pub valid: Vec<Valid>,
     /// Whether its failure can hurt.
     pub safety: bool,
     /// Quantities whose value comes from the part fitted.
@@ -268,10 +320,12 @@ pub struct Kind {
     pub one_use: bool,
     /// An empty place is asked about.
     pub must: bool,
+    /// What its price is booked under: parts, or what is used up.
+    pub books: CostKind,
     /// Work that comes round again.
     pub every: Vec<Every>,
     /// What a failure costs beyond the part: lost sessions, a tow.
-    pub failure_costs: Option<Money>,
+    pub failure_costs: Option<Sum>,
 }
 
 /// A spec of a kind.
@@ -282,9 +336,11 @@ pub struct Spec {
     /// Of which kind.
     pub kind: KindId,
     /// Price of one.
-    pub price: Option<Money>,
+    pub price: Option<Sum>,
     /// Its own limits of life; empty for the kind's.
     pub life: Vec<Amount>,
+    /// Its own limits by the calendar; empty for the kind's.
+    pub valid: Vec<Valid>,
     /// What the tag says.
     pub tags: Vec<(QuantityId, Item)>,
 }
@@ -304,8 +360,37 @@ pub struct Part {
     pub opening: Vec<Amount>,
     /// `opening new`: nothing on any clock.
     pub opening_new: bool,
+    /// When it was made.
+    pub made: Option<(Stated, Span)>,
+    /// When it was last serviced before the book.
+    pub serviced: Option<(Stated, Span)>,
+    /// When it first went on a car, before the book.
+    pub fitted: Option<(Stated, Span)>,
+    /// The last good day on its label.
+    pub valid_until: Option<(Stated, Span)>,
     /// What its own tag says.
     pub tags: Vec<(QuantityId, Item)>,
+    /// What it was bought for, where no line buys it.
+    pub price: Option<Sum>,
+    /// Paid for before the book began.
+    pub paid: bool,
+}
+
+impl Part {
+    /// Whether it had been in use before the book began, so that it was paid for then.
+    #[must_use]
+    pub fn is_used(&self) -> bool {
+        self.paid || self.opening.iter().any(|amount| amount.value > 0.0)
+    }
+}
+
+/// A rate of exchange, from a day on.
+#[derive(Debug, Clone, Copy)]
+pub struct Exchange {
+    /// The rate.
+    pub rate: Rate,
+    /// Its line.
+    pub declared: Span,
 }
 
 /// A named setup.
@@ -324,4 +409,62 @@ pub struct Baseline {
 pub struct Job {
     /// Name and place.
     pub named: Named,
+}
+
+/// What a rule limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Subject {
+    /// A quantity.
+    Quantity(QuantityId),
+    /// A name that is no quantity: a figure, if there is one of it.
+    Figure(Span),
+}
+
+/// Whose rulebook a rule is from, where that is not a class's.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Local {
+    /// An event's.
+    Event(EventId),
+    /// A circuit's.
+    Circuit(CircuitId),
+}
+
+/// The least or the most that a rule allows, as typed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit {
+    /// In the unit typed.
+    pub value: f64,
+    /// Decimals typed.
+    pub decimals: u8,
+    /// The number.
+    pub typed: Span,
+    /// Its unit.
+    pub unit: Option<Span>,
+}
+
+/// A class rule, or one of a local rulebook.
+#[derive(Debug, Clone)]
+pub struct Rule {
+    /// Name and place.
+    pub named: Named,
+    /// The class it is for; empty for a local one that is for every car.
+    pub class: String,
+    /// The event or circuit whose rulebook it is from.
+    pub local: Option<Local>,
+    /// What it limits.
+    pub subject: Option<Subject>,
+    /// Where; empty for wherever the quantity or figure has values.
+    pub places: Vec<Place>,
+    /// The least allowed.
+    pub min: Option<Limit>,
+    /// The most allowed.
+    pub max: Option<Limit>,
+    /// First day it is in force; always, where it does not say.
+    pub from: Option<(Date, Span)>,
+    /// Last day it is in force.
+    pub until: Option<(Date, Span)>,
+    /// Conditions it is judged at.
+    pub conditions: Vec<Condition>,
+    /// One of its lines could not be read; it is not judged.
+    pub broken: bool,
 }

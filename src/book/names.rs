@@ -3,7 +3,7 @@
 //! Must not know what the things do.
 
 use super::model::{
-    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, SpecId,
+    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
 };
 use super::place::Place;
 use crate::source::Span;
@@ -31,6 +31,8 @@ pub enum Thing {
     Gauge(GaugeId),
     /// A named setup.
     Baseline(BaselineId),
+    /// A class rule.
+    Rule(RuleId),
     /// A position that a kind declares.
     Position(Place),
     /// A job, named by the line that opens it.
@@ -51,6 +53,7 @@ impl Thing {
             Self::Event(_) => "event",
             Self::Gauge(_) => "gauge",
             Self::Baseline(_) => "baseline",
+            Self::Rule(_) => "rule",
             Self::Position(_) => "position",
             Self::Job(_) => "job",
         }

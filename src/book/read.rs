@@ -2,6 +2,7 @@
 //!
 //! Must not know what was true before an entry.
 
+mod costs;
 mod head;
 mod jobs;
 mod line;

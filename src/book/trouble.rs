@@ -2,6 +2,7 @@
 //!
 //! Must not know messages or severities.
 
+use crate::money::Currency;
 use crate::source::{LoadTrouble, Span};
 use crate::syntax;
 use crate::units::{DimensionId, UnitId};
@@ -185,8 +186,14 @@ pub enum What {
     },
     /// `because` with nothing after it.
     BecauseEmpty,
-    /// Money without a code, or with one ISO 4217 does not have.
+    /// Money with a code that ISO 4217 does not have, or before its sum.
     CurrencyBad,
+    /// Money without a code: the shop's own is taken where it has one.
+    CurrencyMissing(Option<Currency>),
+    /// Money below zero.
+    SumNegative,
+    /// Money finer than its currency.
+    SumTooFine(Currency),
     /// A car is wanted, and the head names none.
     NoCar(&'static str),
 }

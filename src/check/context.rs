@@ -6,7 +6,9 @@ use crate::book::Book;
 use crate::book::entry::{Entry, Flags, Item};
 use crate::book::model::{CarId, ClientId, JobId, PartId};
 use crate::book::place::Place;
+use crate::costs::Costs;
 use crate::history::History;
+use crate::history::grain;
 use crate::history::parts::Where;
 use crate::source::{Files, Span};
 use crate::units::number;
@@ -22,11 +24,19 @@ pub struct Context<'a> {
     pub book: &'a Book,
     /// Its fold.
     pub history: &'a History,
+    /// What everything cost.
+    pub costs: &'a Costs,
     /// Today in the shop's zone.
     pub today: Date,
 }
 
 impl<'a> Context<'a> {
+    /// What rules are judged with.
+    #[must_use]
+    pub const fn scrutiny(&self) -> crate::rules::Scrutiny<'a> {
+        crate::rules::Scrutiny { files: self.files, book: self.book, history: self.history }
+    }
+
     /// The text under a span.
     #[must_use]
     pub fn text(&self, span: Span) -> &'a str {
@@ -72,26 +82,12 @@ impl<'a> Context<'a> {
         }
     }
 
-    /// How many of its typed unit one SI unit is, for differences. Toe typed as a length is kept as an angle, so there it
-    /// is what was typed over what is kept.
-    fn per_si(&self, file: crate::source::FileId, item: &Item) -> f64 {
-        let unit = item.unit().get();
-        if unit.dim == crate::units::DimensionId::LENGTH.get().dim && item.si != 0.0 {
-            let typed =
-                number::Number::parse(self.text(item.span(file))).map_or(0.0, |number| number.value.abs());
-            if typed > 0.0 {
-                return typed / item.si.abs();
-            }
-        }
-        1.0 / unit.factor
-    }
-
     /// A difference of SI values in the unit and precision of an entry's item, with the unit.
     #[must_use]
     pub fn difference_like(&self, si: f64, entry: u32, item: &Item) -> String {
         let file =
             self.book.entries.get(entry as usize).map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
-        let text = number::format(si * self.per_si(file, item), item.decimals);
+        let text = number::format(si * grain::per_si(self.files, file, item), item.decimals);
         let symbol = item.unit().get().shown();
         if symbol.is_empty() { text } else { format!("{text} {symbol}") }
     }
@@ -102,7 +98,8 @@ impl<'a> Context<'a> {
         let file =
             self.book.entries.get(entry as usize).map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
         let unit = item.unit().get();
-        let size = if unit.offset == 0.0 { si * self.per_si(file, item) } else { unit.from_si(si) };
+        let size =
+            if unit.offset == 0.0 { si * grain::per_si(self.files, file, item) } else { unit.from_si(si) };
         // A sum of fractions has more decimals than its last step: 1/4 and 1/8 turn make 0.375.
         let most = item.decimals.max(3);
         let exact = |decimals: &u8| {
@@ -230,26 +227,16 @@ impl<'a> Context<'a> {
         }
     }
 
-    /// A gauge's resolution in SI as a difference, if it is stated. For toe read as a length it is turned into the angle
-    /// that the item's own length stands for.
+    /// A gauge's resolution in SI as a difference, if it is stated.
     #[must_use]
     pub fn resolution(&self, entry: &Entry, item: &Item) -> Option<f64> {
-        let crate::book::entry::By::Gauge(gauge) = entry.by else { return None };
-        let resolution = self.book.gauges.get(gauge.0 as usize)?.resolution?;
-        let unit = resolution.unit().get();
-        let size = unit.from_si(resolution.si);
-        if item.unit().get().dim == unit.dim {
-            let in_typed = unit.difference_to_si(size) / item.unit().get().factor;
-            Some(in_typed / self.per_si(entry.file, item))
-        } else {
-            Some(unit.difference_to_si(size))
-        }
+        grain::resolution(self.book, self.files, entry, item)
     }
 
     /// How finely a reading can be told apart: its gauge's resolution, or its last digit.
     #[must_use]
     pub fn grain(&self, entry: &Entry, item: &Item) -> f64 {
-        self.resolution(entry, item).unwrap_or(0.0).max(f64::from(item.half) * 2.0)
+        grain::grain(self.book, self.files, entry, item)
     }
 
     /// Whether an item is a plain number that was read or set (no dash, no text, no old value).

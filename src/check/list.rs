@@ -26,6 +26,8 @@ pub static CHECKS: LazyLock<Vec<&'static Check>> = LazyLock::new(|| {
         super::sessions::CHECKS,
         super::instruments::CHECKS,
         super::work::CHECKS,
+        super::rules::CHECKS,
+        super::money::CHECKS,
         super::jobs::CHECKS,
         super::book::CHECKS,
         waive::CHECKS,

@@ -9,9 +9,11 @@ pub mod follow;
 mod instruments;
 mod jobs;
 mod list;
+mod money;
 mod parts;
 pub mod phrase;
 mod reading;
+mod rules;
 pub mod run;
 mod sessions;
 mod settings;
@@ -72,6 +74,10 @@ pub enum Family {
     Instruments,
     /// Torque, safety, work.
     Work,
+    /// Dated items, class rules.
+    Rules,
+    /// Money and hours.
+    Money,
     /// Jobs, promises, work that comes round again.
     Jobs,
     /// The book itself.
@@ -91,6 +97,8 @@ impl Family {
             Self::Sessions => "Dates, sessions, counters",
             Self::Instruments => "Gauges and measuring",
             Self::Work => "Torque and work",
+            Self::Rules => "Dated items and class rules",
+            Self::Money => "Money and hours",
             Self::Jobs => "Jobs and promises",
             Self::Book => "The book",
         }
@@ -104,6 +112,8 @@ pub enum Look {
     Trouble(fn(&Context<'_>, &Trouble) -> Option<Diagnostic>),
     /// Puts a problem of the fold into words; `None` if it is another check's.
     Problem(fn(&Context<'_>, &Problem) -> Option<Diagnostic>),
+    /// Puts a problem of the costs into words; `None` if it is another check's.
+    Cost(fn(&Context<'_>, &crate::costs::problem::Problem) -> Option<Diagnostic>),
     /// Looks at every entry of some verbs: (context, entry's index, entry, out).
     Entry(&'static [Verb], fn(&Context<'_>, u32, &Entry, &mut Vec<Diagnostic>)),
     /// Looks at every slot over time.
@@ -121,6 +131,7 @@ impl std::fmt::Debug for Look {
         f.write_str(match self {
             Self::Trouble(_) => "Trouble",
             Self::Problem(_) => "Problem",
+            Self::Cost(_) => "Cost",
             Self::Entry(..) => "Entry",
             Self::Track(_) => "Track",
             Self::Car(_) => "Car",

@@ -19,6 +19,7 @@ pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     let mut all = Vec::new();
     words_of_troubles(cx, &mut all);
     words_of_problems(cx, &mut all);
+    words_of_costs(cx, &mut all);
     // The longest passes first, so that no core waits for the last of them.
     let ((wholes, cars), (entries, tracks)) = rayon::join(
         || rayon::join(|| wholes(cx), || cars(cx)),
@@ -134,6 +135,16 @@ fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
     }
 }
 
+fn words_of_costs(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
+    for problem in &cx.costs.problems {
+        let worded = CHECKS.iter().find_map(|check| match check.look {
+            Look::Cost(look) => look(cx, problem),
+            _ => None,
+        });
+        all.extend(worded);
+    }
+}
+
 /// How many troubles and problems no check puts into words; a test asserts 0 over all fixtures.
 #[must_use]
 pub fn unworded(cx: &Context<'_>) -> usize {
@@ -143,7 +154,10 @@ pub fn unworded(cx: &Context<'_>) -> usize {
     let problems = cx.history.problems.iter().filter(|problem| {
         !CHECKS.iter().any(|check| matches!(check.look, Look::Problem(look) if look(cx, problem).is_some()))
     });
-    troubles.count() + problems.count()
+    let costs = cx.costs.problems.iter().filter(|problem| {
+        !CHECKS.iter().any(|check| matches!(check.look, Look::Cost(look) if look(cx, problem).is_some()))
+    });
+    troubles.count() + problems.count() + costs.count()
 }
 
 /// Messages about the same unknown word become one with a count.

@@ -3,7 +3,8 @@
 //! Must not know what is done with them.
 
 use crate::Compiled;
-use crate::book::model::CarId;
+use crate::audience::{self, Reader};
+use crate::book::model::{CarId, ClientId};
 use crate::book::names::{Thing, nearest};
 use crate::history::{Moment, moment};
 use std::path::{Path, PathBuf};
@@ -27,10 +28,14 @@ pub(super) fn split(words: &[String], least: usize, most: usize) -> (Option<Path
 pub(super) fn car(compiled: &Compiled, name: &str) -> anyhow::Result<CarId> {
     let book = &compiled.book;
     match book.names.find(name) {
+        Some(Thing::Car(id)) if book.cars.get(id.0 as usize).is_some_and(|car| car.withheld) => {
+            anyhow::bail!("`{name}` is not a car of the client named after `--for`")
+        }
         Some(Thing::Car(id)) => Ok(id),
         Some(other) => anyhow::bail!("`{name}` is a {}, not a car", other.sort()),
         None => {
-            let cars: Vec<&str> = book.cars.iter().map(|car| &*car.named.typed).collect();
+            let cars: Vec<&str> =
+                book.cars.iter().filter(|car| !car.withheld).map(|car| &*car.named.typed).collect();
             let words = match nearest(name, book.cars.iter().map(|car| &*car.named.name)) {
                 Some(near) => format!("did you mean `{near}`?"),
                 None if cars.is_empty() => {
@@ -41,6 +46,36 @@ pub(super) fn car(compiled: &Compiled, name: &str) -> anyhow::Result<CarId> {
             anyhow::bail!("no car is called `{name}`; {words}")
         }
     }
+}
+
+/// The client of that name.
+///
+/// # Errors
+/// What to say when there is none.
+pub(super) fn client(compiled: &Compiled, name: &str) -> anyhow::Result<ClientId> {
+    let book = &compiled.book;
+    match book.names.find(name) {
+        Some(Thing::Client(id)) => Ok(id),
+        Some(other) => anyhow::bail!("`{name}` is a {}, not a client", other.sort()),
+        None => {
+            let near = nearest(name, book.clients.iter().map(|client| &*client.named.name));
+            let words = near.map_or_else(
+                || "`client NAME \"TITLE\"` declares one".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+            anyhow::bail!("no client is called `{name}`; {words}")
+        }
+    }
+}
+
+/// The book as that client may read it; the whole book where none is named.
+///
+/// # Errors
+/// When there is no such client.
+pub(super) fn read_by(compiled: Compiled, reader: Option<&str>) -> anyhow::Result<Compiled> {
+    let Some(name) = reader else { return Ok(compiled) };
+    let client = client(&compiled, name)?;
+    Ok(audience::cut(&compiled, &Reader::Client(client)))
 }
 
 /// The moment of a car; the end of the book where none is asked for.

@@ -23,6 +23,9 @@ pub struct Arguments {
     /// The book's folder (may be left out), the car, the two moments
     #[arg(value_name = "WORDS")]
     words: Vec<String>,
+    /// Only what this client may read
+    #[arg(long = "for", value_name = "CLIENT")]
+    reader: Option<String>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -37,7 +40,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             "diff wants a car and two moments, such as `stringline diff bittern quern-1/start quern-1/end`"
         )
     };
-    let compiled = compile(book.as_deref(), output)?;
+    let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, car)?;
     let moment = |typed| ask::moment(&compiled, car, Some(typed));
     let (mut then, mut now) = ((then_typed, moment(then_typed)?), (now_typed, moment(now_typed)?));

@@ -5,6 +5,7 @@
 mod ask;
 mod blank;
 mod check;
+mod costs;
 mod diff;
 mod due;
 mod format;
@@ -13,6 +14,7 @@ pub mod output;
 mod pages;
 pub mod progress;
 mod report;
+mod rules;
 mod state;
 mod table;
 mod templates;
@@ -46,6 +48,10 @@ enum Command {
     State(state::Arguments),
     /// Say how a car's setup differs between two moments
     Diff(diff::Arguments),
+    /// Say how a car stands by the rules of its class
+    Rules(rules::Arguments),
+    /// Say what things cost, by kind and for the running
+    Costs(costs::Arguments),
     /// Show how a derived number came about
     Trace(trace::Arguments),
     /// Say what must be done, carried or watched before an event
@@ -80,6 +86,8 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
         Command::Check(arguments) => check::run(&arguments, output),
         Command::State(arguments) => state::run(&arguments, output),
         Command::Diff(arguments) => diff::run(&arguments, output),
+        Command::Rules(arguments) => rules::run(&arguments, output),
+        Command::Costs(arguments) => costs::run(&arguments, output),
         Command::Trace(arguments) => trace::run(&arguments, output),
         Command::Why(arguments) => Ok(why::run(&arguments, output)),
         Command::Blank(arguments) => blank::run(&arguments, output),

@@ -1,5 +1,6 @@
 //! `stringline report`: the HTML reports of a book.
 
+use super::ask;
 use super::output::{Format, Output, compile, summary};
 use super::pages::{Pages, Placed};
 use super::progress::Progress;
@@ -27,6 +28,9 @@ pub struct Arguments {
     /// Only this year
     #[arg(long, value_name = "YEAR")]
     season: Option<i16>,
+    /// Only what this client may read: the pages of his own cars
+    #[arg(long = "for", value_name = "CLIENT")]
+    reader: Option<String>,
     /// A folder of templates that take the place of those of the same name
     #[arg(long, value_name = "DIR")]
     templates: Option<PathBuf>,
@@ -53,7 +57,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             "stringline: the template {name} takes the place of none of ours, and no other names it{near}\n"
         ));
     }
-    let compiled = compile(arguments.book.as_deref(), output)?;
+    let compiled = ask::read_by(compile(arguments.book.as_deref(), output)?, arguments.reader.as_deref())?;
     let names = &compiled.book.names;
     let car = match arguments.car.as_deref().map(|typed| (typed, names.find(&typed.to_lowercase()))) {
         None => None,

@@ -26,6 +26,9 @@ pub struct Arguments {
     /// The book's folder (may be left out), the car, the moment (may be left out)
     #[arg(value_name = "WORDS")]
     words: Vec<String>,
+    /// Only what this client may read
+    #[arg(long = "for", value_name = "CLIENT")]
+    reader: Option<String>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -38,7 +41,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         );
     }
     let (book, words) = ask::split(&arguments.words, 1, 3);
-    let compiled = compile(book.as_deref(), output)?;
+    let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let typed = words.get(1).map(String::as_str);
     let moment = ask::moment(&compiled, car, typed)?;

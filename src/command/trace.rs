@@ -1,5 +1,6 @@
 //! `stringline trace`: a derived number, its formula with source, its inputs and their lines.
 
+use super::ask;
 use super::output::{Format, Output, compile};
 use super::{CLEAN, ERRORS, TROUBLE};
 use crate::book::model::CarId;
@@ -30,6 +31,9 @@ pub struct Arguments {
     /// The part to hold a part against
     #[arg(long, value_name = "PART")]
     against: Option<String>,
+    /// Only what this client may read
+    #[arg(long = "for", value_name = "CLIENT")]
+    reader: Option<String>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -50,7 +54,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     if root.is_some() {
         words = &words[1..];
     }
-    let compiled = compile(root.as_deref(), output)?;
+    let compiled = ask::read_by(compile(root.as_deref(), output)?, arguments.reader.as_deref())?;
     let [subject, figure, rest @ ..] = words else {
         anyhow::bail!("trace needs a car and a figure, such as `bittern cross-weight`")
     };

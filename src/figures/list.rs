@@ -44,6 +44,7 @@ pub struct Definition {
 pub static FIGURES: LazyLock<Vec<&'static Definition>> = LazyLock::new(|| {
     let fields: &[&'static [Definition]] = &[
         super::weights::FIGURES,
+        super::raced::FIGURES,
         super::perch::FIGURES,
         super::cg::FIGURES,
         super::bench::FIGURES,

@@ -19,6 +19,7 @@ mod gearing;
 mod inputs;
 mod list;
 mod perch;
+mod raced;
 mod roll;
 mod springs;
 pub mod trace;

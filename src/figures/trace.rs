@@ -192,6 +192,8 @@ pub fn usual(dimension: DimensionId, imperial: bool) -> UnitId {
         ("speed", true) => "mph",
         ("power", false) => "kW",
         ("power", true) => "hp",
+        ("specific-power", false) => "kW/t",
+        ("specific-power", true) => "hp/lb",
         ("volume-flow", _) => "cc/min",
         ("mass-flow", false) => "kg/h",
         ("mass-flow", true) => "lb/h",

@@ -182,25 +182,35 @@ fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
 fn now(calc: &mut Calc<'_>, place: Place) -> Got {
     let total = total(calc, place)?;
     let entry = line_of_pads(calc)?;
+    let then = fuel_on_the_pads(calc, entry)?;
+    let now = calc.value("fuel", Place::CAR)?;
+    let density = density(calc)?;
+    let inputs = [("total", &total), ("density", &density), ("then", &then), ("now", &now)];
+    calc.derive(&NOW, Place::CAR, &inputs, |at| &at[0] - 9.80665 * &at[1] * (&at[2] - &at[3]))
+}
+
+/// The fuel that the pads' line states, as a volume.
+pub(super) fn fuel_on_the_pads(calc: &mut Calc<'_>, entry: u32) -> Got {
     let then = calc.condition(entry, "fuel", DimensionId::VOLUME)?;
     let unit = calc.nodes.get(then.node).and_then(|node| node.unit);
     if unit.is_none_or(|unit| unit.get().dim != DimensionId::VOLUME.get().dim) {
         return Err(Missing::one("the fuel on the weight line as a volume, such as `with fuel 20 L`"));
     }
-    let now = calc.value("fuel", Place::CAR)?;
+    Ok(then)
+}
+
+/// The fuel's density, set or petrol's.
+pub(super) fn density(calc: &mut Calc<'_>) -> Got {
     let id = calc.quantity("fuel-density")?;
-    let density = if calc.state(id, Place::CAR).is_some() {
-        calc.value("fuel-density", Place::CAR)?
-    } else {
-        calc.default(
-            "petrol of 0.745 kg/L",
-            745.0,
-            DimensionId::DENSITY,
-            "no fuel-density is set; EN 228 permits 0.720 to 0.775 kg/L at 15 C",
-        )
-    };
-    let inputs = [("total", &total), ("density", &density), ("then", &then), ("now", &now)];
-    calc.derive(&NOW, Place::CAR, &inputs, |at| &at[0] - 9.80665 * &at[1] * (&at[2] - &at[3]))
+    if calc.state(id, Place::CAR).is_some() {
+        return calc.value("fuel-density", Place::CAR);
+    }
+    Ok(calc.default(
+        "petrol of 0.745 kg/L",
+        745.0,
+        DimensionId::DENSITY,
+        "no fuel-density is set; EN 228 permits 0.720 to 0.775 kg/L at 15 C",
+    ))
 }
 
 fn of_pads(

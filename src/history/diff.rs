@@ -3,7 +3,6 @@
 //! Must not know rendering.
 
 use super::History;
-use super::parts::Where;
 use super::slots::{Register, SlotEvent, Track};
 use super::state::{self, SlotState};
 use crate::book::Book;
@@ -132,11 +131,8 @@ fn inner(
     out: &mut Vec<PartDiff>,
 ) {
     let held = |rank: u32| {
-        let all = book.parts.iter().enumerate().map(|(at, part)| (part.kind, PartId(at as u32)));
-        let inside = |part: PartId| {
-            history.parts.get(part).at(rank).is_some_and(|stay| stay.at == Where::Inside(assembly))
-        };
-        all.filter(|(_, part)| inside(*part)).collect::<Vec<_>>()
+        let inside = history.parts.inside(assembly, rank);
+        inside.filter_map(|part| Some((book.parts.get(part.0 as usize)?.kind, part))).collect::<Vec<_>>()
     };
     let (before, after) = (held(then), held(now));
     let mut gone: Vec<_> = before.iter().filter(|one| !after.contains(one)).copied().collect();

@@ -3,8 +3,10 @@
 //! Must not know reports or messages. A [`Problem`] is a fact; `check` puts it into words.
 
 pub mod clicks;
+pub mod dated;
 pub mod diff;
 pub mod disturb;
+pub mod grain;
 pub mod intervals;
 pub mod jobs;
 pub mod moment;
@@ -20,13 +22,14 @@ pub mod usage;
 
 use crate::book::Book;
 use crate::book::entry::{Item, Verb};
+use crate::book::model::CarId;
 use crate::source::Files;
 use disturb::Disturbances;
 use jobs::Jobs;
 pub use moment::{Moment, MomentTrouble};
 use order::Order;
 use parts::Parts;
-use problem::Problem;
+use problem::{Problem, Sold};
 use sessions::Sessions;
 use slots::{Owner, SlotEvent, Slots, Track};
 
@@ -70,17 +73,53 @@ pub fn fold(book: &Book, files: &Files) -> History {
     History { order, sessions, parts, slots, jobs, disturbances, problems }
 }
 
-/// Lines about a car after its sale: one problem per car.
+/// Lines about a car after its sale that are not for its buyer: one problem for each sale. And blocks for a client whose the
+/// car is not.
 fn sold(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) {
-    let mut cars: Vec<_> = parts.sold.iter().map(|(car, sale)| (*car, *sale)).collect();
-    cars.sort_unstable();
-    for (car, (rank, sale)) in cars {
-        let mut after = order.entries.iter().skip(rank as usize + 1).filter(|index| {
-            let entry = &book.entries[**index as usize];
-            entry.verb != Verb::Note && book.head(entry).is_some_and(|head| head.car == Some(car))
+    for (at, sale) in parts.sales.iter().enumerate() {
+        let until = parts.sales[at + 1..].iter().find(|next| next.car == sale.car).map(|next| next.rank);
+        let ranks = order.entries.iter().enumerate().skip(sale.rank as usize + 1);
+        let mut after = ranks.take_while(|(rank, _)| until.is_none_or(|until| *rank as u32 <= until)).filter(
+            |(_, index)| {
+                let entry = &book.entries[**index as usize];
+                let of_buyer =
+                    |head: &crate::book::entry::Head| head.owner.is_some() && head.owner == sale.to;
+                entry.verb != Verb::Note
+                    && book.head(entry).is_some_and(|head| head.car == Some(sale.car) && !of_buyer(head))
+            },
+        );
+        if let Some((_, first)) = after.next() {
+            let more = after.count() as u32;
+            problems.push(Problem::SoldCarTouched { entry: *first, car: sale.car, sale: sale.entry, more });
+        }
+    }
+    for (index, head) in book.heads.iter().enumerate() {
+        let (Some(car), Some(client)) = (head.car, head.owner) else { continue };
+        let Some(rank) = order.rank.get(head.first as usize).filter(|_| head.end > head.first) else {
+            continue;
+        };
+        let sold = parts.sales.iter().any(|sale| sale.car == car && sale.rank < *rank);
+        // After a sale the lines themselves are spoken of.
+        if !sold && parts.owner(book, car, *rank) != Some(client) {
+            problems.push(Problem::NotTheOwner { head: index as u32, car, client });
+        }
+    }
+    let mut all: Vec<(CarId, (u32, u32))> =
+        parts.bought.iter().map(|(car, bought)| (*car, *bought)).collect();
+    all.sort_unstable();
+    for (car, (rank, bought)) in all {
+        // With lines about it before its sale it may have come back.
+        let before = parts.sales.iter().find(|sale| sale.car == car && sale.rank < rank);
+        let before = before.filter(|sale| {
+            !book
+                .heads
+                .iter()
+                .filter(|head| head.car == Some(car))
+                .flat_map(|head| head.first..head.end)
+                .any(|entry| order.rank.get(entry as usize).is_some_and(|rank| *rank < sale.rank))
         });
-        if let Some(first) = after.next() {
-            problems.push(Problem::SoldCarTouched { entry: *first, car, sale, more: after.count() as u32 });
+        if let Some(sale) = before {
+            problems.push(Problem::SoldBeforeBought { entry: sale.entry, what: Sold::Car(car), bought });
         }
     }
 }

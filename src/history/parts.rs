@@ -5,11 +5,11 @@
 mod places;
 
 use super::order::Order;
-use super::problem::Problem;
+use super::problem::{Problem, Sold};
 use super::sessions::Sessions;
 use crate::book::Book;
 use crate::book::entry::{Entry, NONE, PartFacts, Verb, Verdict};
-use crate::book::model::{CarId, KindId, PartId};
+use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -61,6 +61,19 @@ pub struct Rebuild {
     pub entry: u32,
 }
 
+/// A time a part was looked at or serviced.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Seen {
+    /// Rank.
+    pub rank: u32,
+    /// Line.
+    pub entry: u32,
+    /// A `service` rather than a look.
+    pub service: bool,
+    /// `good` or `failed`, where it says so.
+    pub verdict: Option<Verdict>,
+}
+
 /// What happened to one part.
 #[derive(Debug, Clone, Default)]
 pub struct PartHistory {
@@ -70,6 +83,8 @@ pub struct PartHistory {
     pub lines: Vec<u32>,
     /// New lives.
     pub rebuilds: Vec<Rebuild>,
+    /// Looks and services.
+    pub seen: Vec<Seen>,
     /// Lines that say it failed.
     pub failures: Vec<u32>,
     /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
@@ -113,11 +128,39 @@ pub struct Parts {
     pub occupants: Occupants,
     /// Places that ever held a part, in order of first use; for reports that list them.
     pub places: Vec<(CarId, KindId, Place)>,
-    /// When each car was sold: rank and line.
+    /// When each car left the book with its buyer: rank and line. A car whose blocks go on `for` its buyer has not left.
     pub sold: FxHashMap<CarId, (u32, u32)>,
+    /// (assembly, part): every part that was ever in an assembly, in that order.
+    guests: Vec<(PartId, PartId)>,
+    /// Every sale of a car, in order.
+    pub sales: Vec<Sale>,
+    /// When each car was bought: rank and line.
+    pub bought: FxHashMap<CarId, (u32, u32)>,
+}
+
+/// A car changes hands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Sale {
+    /// The car.
+    pub car: CarId,
+    /// The moment.
+    pub rank: u32,
+    /// The line.
+    pub entry: u32,
+    /// Who buys, where that is a client of the book.
+    pub to: Option<ClientId>,
 }
 
 impl Parts {
+    /// What is in an assembly at the moment before `rank`, in order.
+    pub fn inside(&self, assembly: PartId, rank: u32) -> impl Iterator<Item = PartId> {
+        let first = self.guests.partition_point(|(of, _)| *of < assembly);
+        let guests = self.guests.get(first..).unwrap_or_default().iter();
+        guests.take_while(move |(of, _)| *of == assembly).map(|(_, part)| *part).filter(move |part| {
+            self.get(*part).at(rank).is_some_and(|stay| stay.at == Where::Inside(assembly))
+        })
+    }
+
     /// The part of a kind in a place at the moment before `rank`.
     #[must_use]
     pub fn holder(&self, car: CarId, kind: KindId, place: Place, rank: u32) -> Option<PartId> {
@@ -125,6 +168,16 @@ impl Parts {
         let next = list.partition_point(|(from, ..)| *from < rank);
         let (_, until, part) = list.get(next.checked_sub(1)?)?;
         (*until >= rank).then_some(*part)
+    }
+
+    /// Whose a car is at the moment before `rank`: the buyer of its last sale, else the client of its declaration.
+    #[must_use]
+    pub fn owner(&self, book: &Book, car: CarId, rank: u32) -> Option<ClientId> {
+        let sale = self.sales.iter().rev().find(|sale| sale.car == car && sale.rank < rank);
+        match sale {
+            Some(sale) => sale.to,
+            None => book.cars.get(car.0 as usize).and_then(|car| car.client),
+        }
     }
 
     /// The part's history; ids come only from the book.
@@ -151,8 +204,8 @@ struct Fold<'a> {
 pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec<Problem>) -> Parts {
     let mut lines: Vec<(u32, u32)> = Vec::new();
     for (index, entry) in book.entries.iter().enumerate() {
-        let about =
-            entry.verb.moves_part() || matches!(entry.verb, Verb::Failed | Verb::Inspect | Verb::Bench);
+        let about = entry.verb.moves_part()
+            || matches!(entry.verb, Verb::Failed | Verb::Inspect | Verb::Service | Verb::Bench);
         if about && !entry.broken {
             // `after s6` counts from the end of s6, wherever the line stands.
             let named = sessions
@@ -177,7 +230,17 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     for (rank, index) in lines {
         fold.line(&book.entries[index as usize], index, rank);
     }
-    fold.parts
+    let mut parts = fold.parts;
+    let stays =
+        parts.all.iter().enumerate().flat_map(|(at, part)| part.stays.iter().map(move |stay| (at, stay)));
+    let guests = stays.filter_map(|(at, stay)| match stay.at {
+        Where::Inside(assembly) => Some((assembly, PartId(at as u32))),
+        _ => None,
+    });
+    parts.guests = guests.collect();
+    parts.guests.sort_unstable();
+    parts.guests.dedup();
+    parts
 }
 
 impl Fold<'_> {
@@ -186,9 +249,13 @@ impl Fold<'_> {
         let extra = self.book.extra(entry);
         let facts = extra.and_then(|extra| extra.parts.as_deref()).unwrap_or(&none);
         let head_car = self.book.head(entry).and_then(|head| head.car);
-        if entry.verb == Verb::Sell && entry.subject == NONE {
-            if let Some(car) = facts.car {
-                self.sell_car(car, facts, index, rank);
+        if entry.subject == NONE && matches!(entry.verb, Verb::Sell | Verb::Buy) {
+            match facts.car {
+                Some(car) if entry.verb == Verb::Sell => self.sell_car(car, facts, index, rank),
+                Some(car) => {
+                    self.parts.bought.entry(car).or_insert((rank, index));
+                }
+                None => {}
             }
             return;
         }
@@ -275,6 +342,11 @@ impl Fold<'_> {
                     }
                 }
             }
+            Verb::Inspect | Verb::Service => {
+                let service = entry.verb == Verb::Service;
+                let seen = Seen { rank, entry: index, service, verdict: facts.verdict };
+                self.parts.all[part.0 as usize].seen.push(seen);
+            }
             Verb::Shelve => self.put(part, Where::Shelf, index, rank),
             Verb::Quarantine => self.put_off(part, Where::Quarantine, index, rank),
             Verb::Release => {
@@ -288,7 +360,14 @@ impl Fold<'_> {
             Verb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
             Verb::Buy => {
                 let history = &self.parts.all[part.0 as usize];
-                if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
+                if history.now() == Where::Sold {
+                    // Sold first of all, it cannot have been bought later; after other lines it has come back.
+                    if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
+                        let (entry, what) = (sale.entry, Sold::Part(part));
+                        self.problems.push(Problem::SoldBeforeBought { entry, what, bought: index });
+                    }
+                    self.leave(part, index, rank, Where::Shelf);
+                } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
                     let used = first.entry;
                     self.problems.push(Problem::UsedBeforeBought { entry: index, part, used });
                     self.doubt(part, rank);

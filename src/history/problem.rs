@@ -5,6 +5,15 @@
 use crate::book::model::{CarId, ClientId, JobId, KindId, PartId};
 use crate::book::place::Place;
 
+/// What is sold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sold {
+    /// A car.
+    Car(CarId),
+    /// A part.
+    Part(PartId),
+}
+
 /// One problem. All are found once, at the line that made them.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Problem {
@@ -151,6 +160,24 @@ pub enum Problem {
         sale: u32,
         /// How many more lines like it.
         more: u32,
+    },
+    /// A car or a part is sold before the line that buys it.
+    SoldBeforeBought {
+        /// The line that sells it.
+        entry: u32,
+        /// The car or the part.
+        what: Sold,
+        /// The line that buys it.
+        bought: u32,
+    },
+    /// A block is for a client whose the car is not.
+    NotTheOwner {
+        /// The head.
+        head: u32,
+        /// The car.
+        car: CarId,
+        /// The client named.
+        client: ClientId,
     },
     /// An old value that is not what the book says.
     OldValueDiffers {

@@ -54,6 +54,20 @@ pub struct Session {
     pub driver: Option<PersonId>,
 }
 
+impl Session {
+    /// Whole seconds of running, for what must be exact.
+    #[must_use]
+    pub fn seconds(&self) -> Option<u64> {
+        self.minutes.map(|minutes| libm::round(minutes.max(0.0) * 60.0) as u64)
+    }
+
+    /// Whole millimetres, for what must be exact.
+    #[must_use]
+    pub fn millimetres(&self) -> Option<u64> {
+        self.distance.map(|metres| libm::round(metres.max(0.0) * 1000.0) as u64)
+    }
+}
+
 /// All sessions in order, and where to find one by label.
 #[derive(Debug, Clone, Default)]
 pub struct Sessions {

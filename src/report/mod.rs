@@ -83,7 +83,7 @@ impl<'a> Report<'a> {
     }
 
     /// Makes every page and hands each over as soon as it is whole: the book's pages, `index.html` first, then each car's,
-    /// year by year. Never more than the pages of one car and year are held.
+    /// year by year. Never more than a few dozen are held.
     pub fn stream(&self, sink: &mut dyn FnMut(Result<Page, Failed>)) {
         page::stream::stream(&self.tell, self.options, &self.table, &self.press, sink);
     }

@@ -148,6 +148,8 @@ kinds! {
     MASS_FLOW "mass-flow" [0, 1, -1, 0, 0, 0, 0, 0], [K::MASS_FLOW], UNIT, ["kg/h", "g/s", "lb/h"];
     SPECIFIC_CONSUMPTION "specific-consumption"
         [-2, 0, 2, 0, 0, 0, 0, 0], [K::SPECIFIC_CONSUMPTION], UNIT, ["g/kWh", "lb/hp.h"];
+    SPECIFIC_POWER "specific-power"
+        [2, 0, -3, 0, 0, 0, 0, 0], [K::SPECIFIC_POWER], UNIT, ["kW/t", "hp/t", "W/kg"];
     CONSUMPTION "consumption" [2, 0, 0, 0, 0, 0, 0, 0], [K::CONSUMPTION], UNIT, ["L/100km", "US-mpg", "UK-mpg"];
     DENSITY "density" [-3, 1, 0, 0, 0, 0, 0, 0], [K::DENSITY], UNIT, ["kg/L", "g/cm3"];
     VOLTAGE "voltage" [2, 1, -3, 0, -1, 0, 0, 0], [K::VOLTAGE], UNIT, ["V", "mV"];

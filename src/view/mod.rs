@@ -3,11 +3,14 @@
 //! Must not know HTML, columns or colours. Keys are a promise (`grammar/json.md`): add, never rename.
 
 pub mod blank;
+pub mod costs;
+pub mod dated;
 pub mod diff;
 pub mod due;
 pub mod job;
 pub mod lives;
 pub mod part;
+pub mod rules;
 pub mod scale;
 pub mod state;
 pub mod value;

@@ -6,8 +6,8 @@ use super::{Line, entry_date, entry_line, place};
 use crate::Compiled;
 use crate::book::model::{Amount, CarId, Clock, KindId, PartId};
 use crate::book::place::Place;
+use crate::history::state;
 use crate::history::usage::{self, Use};
-use crate::history::{parts::Where, state};
 use serde::Serialize;
 
 /// A place of a car and who is there.
@@ -100,11 +100,8 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
                 .collect(),
         );
     }
-    for (index, other) in history.parts.all.iter().enumerate() {
-        if other.at(rank).is_some_and(|stay| stay.at == Where::Inside(part)) {
-            view.holds.push(book.parts[index].named.typed.to_string());
-        }
-    }
+    let inside = history.parts.inside(part, rank);
+    view.holds.extend(inside.map(|part| book.parts[part.0 as usize].named.typed.to_string()));
     view
 }
 

@@ -9,7 +9,7 @@ use std::cell::RefCell;
 use std::path::Path;
 use stringline::diagnostics::Severity;
 use stringline::source::{Files, LoadTrouble, SourceFile, World};
-use stringline::{Compiled, book, check, compile, history, syntax};
+use stringline::{Compiled, book, check, compile, costs, history, syntax};
 
 /// A book in memory whose texts are handed over once, so that no copy is on the clock.
 struct Given(RefCell<Option<Files>>);
@@ -75,6 +75,7 @@ struct Stages {
     parse: f64,
     book: f64,
     history: f64,
+    costs: f64,
     check: f64,
 }
 
@@ -82,10 +83,11 @@ fn one_pass(texts: &Files) -> (Stages, usize) {
     let (parse, tree) = once(|| syntax::parse(texts));
     let (reading, model) = once(|| book::compile(texts, tree, Vec::new()));
     let (folding, fold) = once(|| history::fold(&model, texts));
+    let (costing, costs) = once(|| costs::fold(&model, texts, &fold));
     let today = jiff::civil::date(2025, 12, 31);
-    let cx = check::Context { files: texts, book: &model, history: &fold, today };
+    let cx = check::Context { files: texts, book: &model, history: &fold, costs: &costs, today };
     let (checking, all) = once(|| check::check(&cx));
-    (Stages { parse, book: reading, history: folding, check: checking }, all.len())
+    (Stages { parse, book: reading, history: folding, costs: costing, check: checking }, all.len())
 }
 
 /// Runs the stages over and over and prints each, for a profiler.
@@ -96,8 +98,8 @@ pub fn stages(lines: usize, times: usize) {
     for _ in 0..times {
         let (s, messages) = one_pass(&texts);
         println!(
-            "parse {:.4}  book {:.4}  history {:.4}  checks {:.4} s  ({messages} messages)",
-            s.parse, s.book, s.history, s.check
+            "parse {:.4}  book {:.4}  history {:.4}  costs {:.4}  checks {:.4} s  ({messages} messages)",
+            s.parse, s.book, s.history, s.costs, s.check
         );
     }
 }
@@ -156,10 +158,11 @@ fn in_process(lines: usize, texts: &Files, times: usize, rows: &mut Vec<Row>) ->
     let all: Vec<Stages> = (0..times).map(|_| one_pass(texts).0).collect();
     let stage = |pick: fn(&Stages) -> f64| middle(all.iter().map(pick).collect());
     println!(
-        "  line walk {walked:.4} s; parse {:.4}, book {:.4}, history {:.4}, checks {:.4} s; together {whole:.4} s",
+        "  line walk {walked:.4} s; parse {:.4}, book {:.4}, history {:.4}, costs {:.4}, checks {:.4} s; together {whole:.4} s",
         stage(|s| s.parse),
         stage(|s| s.book),
         stage(|s| s.history),
+        stage(|s| s.costs),
         stage(|s| s.check)
     );
     let k = lines / 1000;
@@ -188,6 +191,12 @@ fn in_process(lines: usize, texts: &Files, times: usize, rows: &mut Vec<Row>) ->
         value: whole / parsed,
         unit: "x",
         limit: Some(2.0),
+    });
+    rows.push(Row {
+        what: format!("{k} k: costs of every line, in parses"),
+        value: stage(|s| s.costs) / parsed,
+        unit: "x",
+        limit: Some(1.0),
     });
     rows.push(Row {
         what: format!("{k} k: {} figures of all cars, in parses", derived.1),

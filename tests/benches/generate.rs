@@ -188,7 +188,7 @@ fn event(year: i16, round: usize) -> String {
 fn declarations(cars: usize) -> String {
     let mut text = String::from(
         "# The shop, its people, the places it goes and the things it measures with.\n\n\
-         shop \"Tarn Row Race Preparation\"  currency EUR  zone Europe/Dublin\n\
+         shop \"Tarn Row Race Preparation\"  currency EUR  zone Europe/Dublin  rate 58.00 EUR\n\
          person ned \"Ned Larkin\"  role \"mechanic\"\n\
          client orr \"The Orr family\"\n\
          gauge cg-1 \"camber gauge\"  reads camber, caster  resolution 0.1 deg  valid-until 2026-12-31\n\
@@ -419,6 +419,10 @@ impl Car {
             self.line("fill brake-fluid DOT4 0.5 L  # the last of the tin");
         }
         self.line("fill fuel 20 L");
+        let quarters = 2 + self.dice.below(20);
+        self.line(&format!("hours {}.{:02} h \"set up\"  by ned", quarters / 4, quarters % 4 * 25));
+        let cents = self.dice.below(90);
+        self.line(&format!("cost 46.{:02} EUR consumables \"oil, rags, cleaner\"", 10 + cents));
     }
 
     fn race(&mut self, day: Date, event: &str, first: usize) {
@@ -472,6 +476,13 @@ impl Car {
         if self.dice.below(2) == 0 {
             let note = self.dice.of(&NOTES);
             self.line(&format!("| {note}"));
+        }
+        if first == 1 {
+            let number = format!("{event}/{}", self.index);
+            self.line(&format!("cost 220.00 EUR entry  from \"the club\"  invoice \"{number}\""));
+            if self.index.is_multiple_of(10) {
+                self.line("cost 100.00 EUR other \"the big tent\"  split minutes");
+            }
         }
         self.hours += 10;
     }

@@ -1,4 +1,4 @@
-//! A headless Chromium, driven by its own protocol over a pair of pipes (Chrome DevTools Protocol, version 1.3).
+//! A headless Chromium, driven by its own protocol over a pair of pipes (Chrome `DevTools` Protocol, version 1.3).
 //!
 //! Must not know what is on a page.
 
@@ -10,7 +10,7 @@ use std::sync::mpsc::{Receiver, channel};
 use std::time::Duration;
 
 /// An answer that takes longer is none.
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 /// A browser with one tab. It ends with its owner.
 pub struct Chrome {

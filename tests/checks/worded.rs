@@ -14,6 +14,7 @@ const BOOK: &str = include_str!("../fixtures/verbs.sline");
 /// One of each. The match makes a new variant a compile error here until it is listed.
 fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
     let bar = table().find_one("bar", DimensionId::PRESSURE).unwrap();
+    let euro = stringline::money::Currency::find("EUR");
     let mut all = vec![
         What::Load(LoadTrouble::Unreadable { path: "a".to_owned(), reason: "b".to_owned() }),
         What::Load(LoadTrouble::Loop { path: "a".to_owned() }),
@@ -67,6 +68,10 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::ToeUnderspecified { direction: true, share: true, over: true },
         What::BecauseEmpty,
         What::CurrencyBad,
+        What::CurrencyMissing(None),
+        What::CurrencyMissing(euro),
+        What::SumNegative,
+        What::SumTooFine(euro.unwrap()),
         What::NoCar("set"),
     ];
     let mistakes = [
@@ -144,6 +149,9 @@ fn listed(what: &What) {
         | What::ToeUnderspecified { .. }
         | What::BecauseEmpty
         | What::CurrencyBad
+        | What::CurrencyMissing(_)
+        | What::SumNegative
+        | What::SumTooFine(_)
         | What::NoCar(_) => {}
     }
 }

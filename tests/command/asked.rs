@@ -80,7 +80,7 @@ fn the_demo_book_fits() {
 
 #[test]
 fn help_ends_in_an_example() {
-    for command in ["check", "state", "diff", "why", "blank", "format"] {
+    for command in ["check", "state", "diff", "why", "blank", "format", "costs"] {
         let said = said(&[command, "--help"]);
         assert_eq!((said.code.as_str(), said.err.as_str()), ("0", ""));
         let (_, example) = said.out.rsplit_once("Example:\n").unwrap();

@@ -28,7 +28,7 @@ fn every_key_is_on_the_page() {
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/json.md");
     let page = std::fs::read_to_string(path).unwrap().replace("\r\n", "\n");
     let out = concat!(env!("CARGO_TARGET_TMPDIR"), "/json-page");
-    let runs: [(&str, Vec<Vec<&str>>); 10] = [
+    let runs: [(&str, Vec<Vec<&str>>); 11] = [
         ("report", vec![vec!["report", BOOK, "--out", out]]),
         ("check", vec![vec!["check", BOOK], vec!["check", BROKEN], vec!["check", "ledgers/2026"]]),
         ("why", vec![vec!["why"], vec!["why", "unit-missing"]]),
@@ -41,6 +41,7 @@ fn every_key_is_on_the_page() {
                 vec!["state", JOBS, "heron", "2025-05-03"],
             ],
         ),
+        ("costs", vec![vec!["costs", "tests/fixtures/command/money"]]),
         ("diff", vec![vec!["diff", BOOK, "heron", "pell-1/s1", "pell-2"]]),
         (
             "lives",
@@ -55,6 +56,13 @@ fn every_key_is_on_the_page() {
         ),
         ("blank", vec![vec!["blank", BOOK, "heron", "pell-3"]]),
         ("format", vec![vec!["format", BOOK, "--check"]]),
+        (
+            "rules",
+            vec![
+                vec!["rules", "tests/fixtures/command/ruled", "heron", "pell-1"],
+                vec!["rules", "ledgers/2026", "bittern", "quern-2"],
+            ],
+        ),
         (
             "trace",
             vec![

@@ -5,8 +5,10 @@
 
 mod asked;
 mod blank;
+mod costs;
 mod format;
 mod json_page;
+mod rules;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;

@@ -5,6 +5,9 @@
 mod coupling_lives;
 mod jobs;
 mod lives;
+mod money;
+mod rules;
+mod safety;
 mod use_table;
 mod whole;
 

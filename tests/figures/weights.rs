@@ -108,3 +108,47 @@ fn demo_shares_as_found() {
         assert!((got - share).abs() < 0.005_01, "{name} {got}");
     }
 }
+
+/// 30 L/h for 20 minutes burn 10 L; 800 kg with 30 L less 10 L of 0.745 kg/L is 792.55 kg. Standard gravity cancels.
+#[test]
+fn weight_after_a_session() {
+    let book = "car wren \"Wren\"\n\n2025-05-03 wren\n  set fuel-rate 30 L/h\n  left weight 200 200 200 200 kg  with fuel 30 L\n  10:00..10:20 run s1\n";
+    close(&figure(book, &["wren", "fuel-burnt"]), "value", 10.0, 1e-9);
+    close(&figure(book, &["wren", "weight-after-session"]), "value", 792.55, 1e-9);
+    // Filled to 25 L before it: 15 L are left.
+    let filled = book.replace("  10:00", "  fill fuel 25 L\n  10:00");
+    close(&changes(&filled, &["wren", "weight-after-session"]), "value", 800.0 - 15.0 * 0.745, 1e-9);
+    // Read in the session, the fuel burnt needs no rate.
+    let read =
+        book.replace("run s1\n", "run s1\n    read fuel-used 12 L\n").replace("  set fuel-rate 30 L/h\n", "");
+    close(&figure(&read, &["wren", "weight-after-session"]), "value", 800.0 - 12.0 * 0.745, 1e-9);
+    let dry = book.replace("30 L/h", "300 L/h");
+    let value = figure(&dry, &["wren", "weight-after-session"]);
+    close(&value, "value", 800.0 - 30.0 * 0.745, 1e-9);
+    assert!(value["caution"].as_str().unwrap().contains("all the fuel"), "{value}");
+    let after = book
+        .replace("  10:00..10:20 run s1\n", "")
+        .replace("  left weight", "  09:00..09:20 run s1\n  left weight")
+        .replace("with fuel", "after s1 with fuel");
+    close(&figure(&after, &["wren", "weight-after-session"]), "value", 800.0, 1e-9);
+    assert!(
+        missing(&book.replace("  set fuel-rate 30 L/h\n", ""), &["wren", "weight-after-session"])
+            .contains("fuel-rate")
+    );
+}
+
+/// 160 kW and 800 kg: 200 kW/t. 1 hp is 550 ft.lbf/s (NIST SP 811, B.8), so 200 hp and 2000 lb are 0.1 hp/lb.
+#[test]
+fn power_to_weight() {
+    let book = "car wren \"Wren\"\n\n2025-05-03 wren\n  set peak-power 160 kW\n  left weight 200 200 200 200 kg  with fuel 30 L\n";
+    close(&figure(book, &["wren", "power-to-weight"]), "value", 200.0, 1e-9);
+    let inches = book
+        .replace("\"Wren\"", "\"Wren\"  units imperial")
+        .replace("160 kW", "200 hp")
+        .replace("200 200 200 200 kg", "500 500 500 500 lb");
+    close(&figure(&inches, &["wren", "power-to-weight"]), "value", 0.1, 1e-12);
+    assert!(
+        missing(&book.replace("  set peak-power 160 kW\n", ""), &["wren", "power-to-weight"])
+            .contains("peak-power")
+    );
+}

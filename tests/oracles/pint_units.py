@@ -66,6 +66,9 @@ PINT = {
     "mass-flow": ("kg/s", {
         "kg/s": "kg/s", "g/s": "g/s", "g/min": "g/minute", "kg/min": "kg/minute", "kg/h": "kg/hour",
         "lb/h": "pound/hour", "lb/min": "pound/minute"}),
+    "specific-power": ("W/kg", {
+        "W/kg": "W/kg", "kW/t": "kW/metric_ton", "kW/kg": "kW/kg", "hp/t": "horsepower/metric_ton",
+        "PS/t": "metric_horsepower/metric_ton", "hp/lb": "horsepower/pound", "hp/UK-ton": "horsepower/long_ton"}),
     "specific-consumption": ("kg/J", {
         "kg/J": "kg/J", "g/kWh": "gram/(kilowatt*hour)", "kg/kWh": "kg/(kilowatt*hour)",
         "lb/hp.h": "pound/(horsepower*hour)"}),

@@ -15,7 +15,7 @@ fn editors_know_every_declaration_and_verb() {
     let page = grammar("README.md");
     let declarations = first_words(&page, "3. Declarations");
     let verbs = first_words(&page, "5. The verbs");
-    assert!(declarations.len() >= 11 && verbs.len() >= 31, "{declarations:?} {verbs:?}");
+    assert!(declarations.len() >= 11 && verbs.len() >= 32, "{declarations:?} {verbs:?}");
     let sub_lines = ["points", "sweep", "lift"].map(str::to_owned);
     for file in ["editors/stringline.vim", "editors/sline.tmLanguage.json"] {
         let text = grammar(file);

@@ -67,6 +67,35 @@ fn links_lead_to_pages_and_places_that_are_there() {
 }
 
 #[test]
+fn every_page_is_reached_from_the_first_in_two_steps() {
+    let lap = |year: u32, event: &str| {
+        format!("{year}-05-02 a at {event}\n  10:00..10:20 run s1 5 laps best 1:00.0\n")
+    };
+    let mut book = "circuit c \"C\" length 2 km\ncar a \"A\"\ncar b \"B\"\n".to_owned();
+    for (year, first) in [(2024, "d"), (2025, "e"), (2026, "f")] {
+        for (event, days) in [(format!("{first}-1"), "05-02"), (format!("{first}-2"), "06-06")] {
+            book.push_str(&format!("event {event} {year}-{days}..{} at c \"E\"\n", &days[3..]));
+            book.push_str(&lap(year, &event).replace("05-02", days));
+        }
+    }
+    let pages = pages(&text(&book));
+    assert_eq!(pages.len(), 1 + 3 + 5);
+    let links = |name: &str| -> BTreeSet<String> {
+        let page = pages.iter().find(|page| page.name == name).unwrap();
+        let pieces = read(&page.html);
+        let all = attribute(&pieces, "href").into_iter().map(|(_, href)| href.to_owned());
+        all.filter(|href| !href.starts_with('#')).collect()
+    };
+    let first = links("index.html");
+    // The latest year's differences are on the first page, those before on their seasons'.
+    assert!(first.contains("a-f-1-f-2.html") && !first.contains("a-e-1-e-2.html"), "{first:?}");
+    let mut reached = first.clone();
+    reached.extend(first.iter().flat_map(|name| links(name)));
+    let all: BTreeSet<String> = pages.iter().map(|page| page.name.clone()).collect();
+    assert_eq!(reached, all);
+}
+
+#[test]
 fn the_same_book_gives_the_same_bytes_on_any_number_of_threads() {
     let first = pages(&demo());
     assert_eq!(first, pages(&demo()));

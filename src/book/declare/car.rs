@@ -27,6 +27,7 @@ pub(super) fn new_car(book: &mut Book, named: Named) -> Thing {
         reference: Vec::new(),
         about: Vec::new(),
         opening: Vec::new(),
+        withheld: false,
         every: Vec::new(),
     });
     thing

@@ -3,6 +3,7 @@
 use super::enter;
 use super::place::quantity_here;
 use crate::book::clauses::look_up;
+use crate::book::entry::CostKind;
 use crate::book::model::{Amount, Clock, Fit, Kind, KindId};
 use crate::book::names::Thing;
 use crate::book::place::Place;
@@ -20,6 +21,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         fits: Vec::new(),
         inside: Vec::new(),
         life: Vec::new(),
+        valid: Vec::new(),
         safety: false,
         gives: Vec::new(),
         carries: Vec::new(),
@@ -27,6 +29,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         from_hard: None,
         one_use: false,
         must: false,
+        books: CostKind::Parts,
         every: Vec::new(),
         failure_costs: None,
     });
@@ -67,6 +70,9 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
     } else if cur.take_keyword("life") {
         let amounts = amounts(cur, "life")?;
         book.kinds[at].life.extend(amounts);
+    } else if cur.take_keyword("valid") {
+        let valid = super::dated::valid(cur)?;
+        book.kinds[at].valid.extend(valid);
     } else if cur.take_keyword("every") {
         let every = super::every::every(book, cur, false)?;
         book.kinds[at].every.extend(every);
@@ -74,10 +80,12 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
         book.kinds[at].safety = true;
     } else if cur.take_keyword("must") {
         book.kinds[at].must = true;
+    } else if cur.take_keyword("consumable") {
+        book.kinds[at].books = CostKind::Consumables;
     } else if cur.take_keyword("one-use") {
         book.kinds[at].one_use = true;
     } else if cur.take_keyword("failure-costs") {
-        book.kinds[at].failure_costs = Some(super::price(cur, "kind")?);
+        book.kinds[at].failure_costs = Some(super::price(book, cur)?);
     } else if cur.take_keyword("gives") {
         let list = quantities(book, cur)?;
         book.kinds[at].gives.extend(list);

@@ -1,8 +1,9 @@
 //! `spec` and `part`.
 
+use super::dated::stated;
 use super::kind::amounts;
 use super::place::quantity_here;
-use super::{Declared, enter, named, properties, text_value};
+use super::{Declared, enter, named, price, properties, text_value};
 use crate::book::clauses::look_up;
 use crate::book::model::{KindId, Part, PartId, Spec, SpecId};
 use crate::book::names::Thing;
@@ -22,7 +23,13 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
         serial: String::new(),
         opening: Vec::new(),
         opening_new: false,
+        made: None,
+        serviced: None,
+        fitted: None,
+        valid_until: None,
         tags: Vec::new(),
+        price: None,
+        paid: false,
     });
     thing
 }
@@ -87,9 +94,21 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
         } else {
             book.parts[at].opening = amounts(cur, "opening")?;
         }
+    } else if cur.take_keyword("made") {
+        book.parts[at].made = Some(stated(cur, "made")?);
+    } else if cur.take_keyword("serviced") {
+        book.parts[at].serviced = Some(stated(cur, "serviced")?);
+    } else if cur.take_keyword("fitted") {
+        book.parts[at].fitted = Some(stated(cur, "fitted")?);
+    } else if cur.take_keyword("valid-until") {
+        book.parts[at].valid_until = Some(stated(cur, "valid-until")?);
     } else if cur.take_keyword("tag") {
         let tag = tag(book, cur)?;
         book.parts[at].tags.push(tag);
+    } else if cur.take_keyword("price") {
+        book.parts[at].price = Some(price(book, cur)?);
+    } else if cur.take_keyword("paid") {
+        book.parts[at].paid = true;
     } else {
         return Ok(false);
     }
@@ -130,7 +149,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
         book.trouble(at, What::NameTwice(first));
         return;
     }
-    book.specs.push(Spec { named, kind, price: None, life: Vec::new(), tags: Vec::new() });
+    book.specs.push(Spec { named, kind, price: None, life: Vec::new(), valid: Vec::new(), tags: Vec::new() });
     properties(book, &mut cur, "spec", &mut |book, cur| spec_property(book, id, cur));
     for mut line in one.under() {
         properties(book, &mut line, "spec", &mut |book, cur| spec_property(book, id, cur));
@@ -140,10 +159,13 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     let at = id.0 as usize;
     if cur.take_keyword("price") {
-        book.specs[at].price = Some(super::price(cur, "spec")?);
+        book.specs[at].price = Some(price(book, cur)?);
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
         book.specs[at].life.extend(life);
+    } else if cur.take_keyword("valid") {
+        let valid = super::dated::valid(cur)?;
+        book.specs[at].valid.extend(valid);
     } else if cur.take_keyword("tag") {
         let tag = tag(book, cur)?;
         book.specs[at].tags.push(tag);

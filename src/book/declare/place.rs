@@ -1,7 +1,7 @@
 //! `circuit`, `event`, `gauge`.
 
 use super::{enter, text_value};
-use crate::book::clauses::look_up;
+use crate::book::clauses::{cars, look_up};
 use crate::book::dates::{DateTrouble, dates};
 use crate::book::model::{Circuit, CircuitId, Event, EventId, Gauge, GaugeId};
 use crate::book::names::{Thing, lowered, nearest};
@@ -36,7 +36,15 @@ pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> 
     };
     let thing = Thing::Event(EventId(book.events.len() as u32));
     enter(book, &named.name, thing, named.declared);
-    book.events.push(Event { named, first, last, circuit: None, entered: Vec::new(), zone: None });
+    book.events.push(Event {
+        named,
+        first,
+        last,
+        circuit: None,
+        entered: Vec::new(),
+        zone: None,
+        sessions: Vec::new(),
+    });
     Some(thing)
 }
 
@@ -88,17 +96,19 @@ pub(super) fn event_property(book: &mut Book, id: EventId, cur: &mut Cursor<'_>)
         cur.bump();
         book.events[id.0 as usize].circuit = Some(circuit);
     } else if cur.take_keyword("entered") {
-        loop {
-            let car = look_up(cur, &book.names, "car", |thing| match thing {
-                Thing::Car(id) => Some(id),
-                _ => None,
-            })?;
-            cur.bump();
-            book.events[id.0 as usize].entered.push(car);
-            if !cur.take_comma() {
-                break;
-            }
-        }
+        let cars = cars(cur, &book.names)?;
+        book.events[id.0 as usize].entered.extend(cars);
+    } else if cur.take_keyword("sessions") {
+        let count = cur.take(Shape::Number).and_then(|word| cur.str(word).parse::<u32>().ok());
+        let Some(count) = count.filter(|count| (1..=1000).contains(count)) else {
+            let wants = "how many are planned, such as 8";
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::PropertyValue { property: "sessions", wants },
+            });
+        };
+        let cars = if cur.take_keyword("on") { cars(cur, &book.names)? } else { Vec::new() };
+        book.events[id.0 as usize].sessions.push((count, cars));
     } else if cur.take_keyword("zone") {
         let span = cur.here();
         let zone = text_value(cur, "zone")?;

@@ -1,11 +1,11 @@
 //! `shop`, `person`, `client`.
 
-use super::{enter, text_value};
+use super::{enter, hourly, text_value};
 use crate::book::model::{Client, ClientId, Person, PersonId};
-use crate::book::money::is_code;
 use crate::book::names::Thing;
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
+use crate::money::Currency;
 use crate::syntax::Cursor;
 
 pub(super) fn new_person(book: &mut Book, named: Named) -> Thing {
@@ -20,7 +20,7 @@ pub(super) fn new_client(book: &mut Book, named: Named) -> Thing {
     enter(book, &named.name, thing, named.declared);
     book.names.client_people.push(PersonId(book.people.len() as u32));
     book.people.push(Person { named: named.clone(), role: "client".to_owned() });
-    book.clients.push(Client { named });
+    book.clients.push(Client { named, rate: None, unbilled: false });
     thing
 }
 
@@ -28,10 +28,10 @@ pub(super) fn shop_property(book: &mut Book, cur: &mut Cursor<'_>) -> Result<boo
     if cur.take_keyword("currency") {
         let span = cur.here();
         let code = text_value(cur, "currency")?;
-        if !is_code(&code) {
-            return Err(Trouble { span, what: What::CurrencyBad });
-        }
-        book.shop.currency = Some(code.to_ascii_uppercase().into());
+        let currency = Currency::find(&code).ok_or(Trouble { span, what: What::CurrencyBad })?;
+        book.shop.currency = Some(currency);
+    } else if cur.take_keyword("rate") {
+        book.shop.rate = Some(hourly(book, cur)?);
     } else if cur.take_keyword("zone") {
         let span = cur.here();
         let zone = text_value(cur, "zone")?;
@@ -39,6 +39,17 @@ pub(super) fn shop_property(book: &mut Book, cur: &mut Cursor<'_>) -> Result<boo
             return Err(Trouble { span, what: What::ZoneUnknown });
         }
         book.shop.zone = Some(zone.into());
+    } else {
+        return Ok(false);
+    }
+    Ok(true)
+}
+
+pub(super) fn client_property(book: &mut Book, id: ClientId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    if cur.take_keyword("rate") {
+        book.clients[id.0 as usize].rate = Some(hourly(book, cur)?);
+    } else if cur.take_keyword("unbilled") {
+        book.clients[id.0 as usize].unbilled = true;
     } else {
         return Ok(false);
     }

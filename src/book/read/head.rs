@@ -35,6 +35,7 @@ impl Reader<'_> {
             clock: None,
             person: None,
             written: None,
+            owner: None,
             car_unknown: false,
             first,
             end: first,
@@ -56,7 +57,9 @@ impl Reader<'_> {
         }
         let keyword = |cur: &Cursor<'_>| {
             cur.peek().is_some_and(|word| {
-                ["at", "by", "written"].iter().any(|keyword| cur.str(word).eq_ignore_ascii_case(keyword))
+                ["at", "by", "for", "written"]
+                    .iter()
+                    .any(|keyword| cur.str(word).eq_ignore_ascii_case(keyword))
             })
         };
         if cur.peek().is_some_and(|word| word.shape == Shape::Word) && !keyword(cur) {
@@ -79,6 +82,12 @@ impl Reader<'_> {
             } else if cur.take_keyword("by") {
                 head.person = Some(look_up(cur, names, "person", |thing| names.person(thing))?);
                 cur.bump();
+            } else if cur.take_keyword("for") {
+                head.owner = Some(look_up(cur, names, "client", |thing| match thing {
+                    Thing::Client(id) => Some(id),
+                    _ => None,
+                })?);
+                cur.bump();
             } else if cur.take_keyword("written") {
                 let Some(word) = cur.take(Shape::Date) else {
                     return Err(no_date(cur, "written", "a date"));
@@ -89,7 +98,8 @@ impl Reader<'_> {
             } else if word.shape == Shape::Text {
                 cur.bump();
             } else {
-                let near = crate::book::names::nearest(cur.str(word), ["at", "by", "written"].into_iter());
+                let near =
+                    crate::book::names::nearest(cur.str(word), ["at", "by", "for", "written"].into_iter());
                 return Err(Trouble { span: cur.span(word), what: What::WordUnexpected { near } });
             }
         }

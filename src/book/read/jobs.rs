@@ -6,9 +6,10 @@ use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::{self, look_up};
 use crate::book::dates::date;
-use crate::book::declare::{no_date, of_date};
-use crate::book::entry::{JobFacts, Until, Verb};
+use crate::book::declare::{is_name_of, no_date, of_date};
+use crate::book::entry::{CostFacts, JobFacts, Until, Verb};
 use crate::book::names::Thing;
+use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, Shape};
@@ -28,9 +29,10 @@ impl Reader<'_> {
             reading.entry.subject = clauses::job(&mut reading.cur, &self.book.names)?.0;
         }
         let mut facts = JobFacts::default();
+        let mut rate = None;
         let Reading { cur, entry, extra, .. } = reading;
         let read = clauses::read(cur, &self.book.names, &mut entry.by, extra, |cur, _| {
-            self.job_fact(cur, verb, &mut facts)
+            self.job_fact(cur, verb, &mut facts, &mut rate)
         });
         let until = facts.until.is_some();
         extra.job_facts = Some(Box::new(facts));
@@ -49,6 +51,11 @@ impl Reader<'_> {
             }
             _ => {}
         }
+        if let Some((rate, left_out)) = rate {
+            self.out.troubles.extend(left_out);
+            let rate = Some(rate);
+            reading.extra.costs = Some(Box::new(CostFacts { rate, ..CostFacts::default() }));
+        }
         Ok(())
     }
 
@@ -66,7 +73,13 @@ impl Reader<'_> {
     }
 
     /// One fact of a line about a job; `false` leaves the word to the clauses.
-    fn job_fact(&self, cur: &mut Cursor<'_>, verb: Verb, facts: &mut JobFacts) -> Result<bool, Trouble> {
+    fn job_fact(
+        &self,
+        cur: &mut Cursor<'_>,
+        verb: Verb,
+        facts: &mut JobFacts,
+        rate: &mut Option<sums::Typed>,
+    ) -> Result<bool, Trouble> {
         let names = &self.book.names;
         if verb == Verb::Job && cur.take_keyword("planned") {
             facts.planned = true;
@@ -80,6 +93,9 @@ impl Reader<'_> {
             cur.bump();
         } else if verb == Verb::Job && cur.take_keyword("promised") {
             facts.until = Some(self.until(cur, "promised", false)?);
+        } else if verb == Verb::Job && cur.take_keyword("rate") {
+            let goes_on = |word: &str| clauses::is_clause(word) || is_name_of("job", word);
+            *rate = Some(sums::rate(cur, self.book.shop.currency, &goes_on)?);
         } else if verb == Verb::Promise && cur.take_keyword("until") {
             facts.until = Some(self.until(cur, "until", false)?);
         } else if verb == Verb::Promise && cur.take_keyword("to") {

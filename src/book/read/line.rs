@@ -79,6 +79,7 @@ impl Reader<'_> {
             verb,
             void: false,
             broken: false,
+            withheld: false,
         }
     }
 
@@ -131,6 +132,7 @@ impl Reader<'_> {
             Verb::Waive => self.waive(reading)?,
             Verb::Void => self.void(reading)?,
             Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => self.job_line(reading)?,
+            Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote => self.cost_line(reading)?,
             Verb::Hit => {
                 self.needs_car(verb, span)?;
                 self.hit(reading)?;
@@ -272,6 +274,11 @@ fn near_verb(text: &str) -> Option<String> {
         "close" | "closed" | "finish" | "finished" => Some("done"),
         "postpone" | "postponed" => Some("defer"),
         "promised" => Some("promise"),
+        "labour" | "labor" | "worked" | "hour" => Some("hours"),
+        "costs" | "paid" | "pay" | "bill" | "fee" | "spent" => Some("cost"),
+        "refund" => Some("credit"),
+        "estimate" | "quoted" => Some("quote"),
+        "bought" | "purchase" => Some("buy"),
         _ => None,
     };
     ours.map(str::to_owned).or_else(|| nearest(text, Verb::ALL.iter().map(|verb| verb.word())))

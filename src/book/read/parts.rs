@@ -3,13 +3,15 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::{self, look_up};
+use crate::book::declare::stated;
 use crate::book::entry::{PartFacts, Verb, Verdict};
 use crate::book::model::{CarId, PartId};
-use crate::book::money;
 use crate::book::names::Thing;
 use crate::book::place::Place;
+use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::book::values::ends_values;
+use crate::money::Currency;
 use crate::syntax::{Cursor, Shape};
 
 /// What stands before and after an arrow.
@@ -27,6 +29,7 @@ impl Reader<'_> {
         let mut facts = PartFacts::default();
         let mut before = Side::default();
         let mut after = None;
+        let mut slip = None;
         {
             let Reading { cur, entry, extra, .. } = reading;
             let mut past = false;
@@ -36,7 +39,7 @@ impl Reader<'_> {
                     past = true;
                     return Ok(true);
                 }
-                word(self, cur, verb, side, &mut facts)
+                word(self, cur, verb, side, &mut facts, &mut slip)
             });
             // Which part a line with a mistake was about is known if it was read before the mistake.
             if let (Err(_), Some(part)) = (&read, before.parts.first()) {
@@ -44,6 +47,7 @@ impl Reader<'_> {
             }
             read?;
         }
+        self.out.troubles.extend(slip);
         let line = reading.cur.said();
         let missing = |wants| Trouble { span: line, what: What::Incomplete { verb: verb.word(), wants } };
         facts.place = before.place;
@@ -78,7 +82,7 @@ impl Reader<'_> {
                 };
                 reading.entry.subject = part.0;
             }
-            (Verb::Sell, None) if before.parts.is_empty() => {
+            (Verb::Sell | Verb::Buy, None) if before.parts.is_empty() => {
                 if facts.car.is_none() {
                     return Err(missing("a part or a car"));
                 }
@@ -131,21 +135,20 @@ fn word(
     verb: Verb,
     side: &mut Side,
     facts: &mut PartFacts,
+    slip: &mut Option<Trouble>,
 ) -> Result<bool, Trouble> {
     let book = reader.book;
     let Some(word) = cur.peek() else { return Ok(false) };
-    if word.shape == Shape::Number {
-        // Money: a price, a sum.
-        let (number, code) = (cur.str(word), cur.peek_at(1).map_or("", |next| cur.str(next)));
-        // A wrong code is pointed at itself; a missing one at the number it should follow.
-        let at = cur
-            .peek_at(1)
-            .filter(|next| next.shape == Shape::Word && !ends_values(code) && !money::is_code(code))
-            .unwrap_or(word);
-        facts.money =
-            Some(money::money(number, code).ok_or(Trouble { span: cur.span(at), what: What::CurrencyBad })?);
-        cur.bump();
-        cur.bump();
+    let money = matches!(verb, Verb::Buy | Verb::Sell | Verb::Move);
+    if word.shape == Shape::Number && money {
+        let goes_on = |word: &str| ends_values(word) || word.eq_ignore_ascii_case("invoice");
+        let (sum, left_out) = sums::sum(cur, book.shop.currency, &goes_on)?;
+        facts.money = Some(sum);
+        *slip = left_out.or(slip.take());
+        return Ok(true);
+    }
+    if verb == Verb::Buy && cur.take_keyword("invoice") {
+        facts.invoice = Some(clauses::phrase(cur, "invoice", "its number, in quotes")?);
         return Ok(true);
     }
     if word.shape != Shape::Word {
@@ -161,12 +164,26 @@ fn word(
             facts.other = Some(reader.part_here(cur)?);
             return Ok(true);
         }
+        Verb::Sell
+            if cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word) && cur.take_keyword("to") =>
+        {
+            facts.buyer = Some(look_up(cur, &book.names, "client", |thing| match thing {
+                Thing::Client(id) => Some(id),
+                _ => None,
+            })?);
+            cur.bump();
+            return Ok(true);
+        }
         Verb::Sell if cur.take_keyword("with") => loop {
             facts.more.push(reader.part_here(cur)?);
             if !cur.take_comma() {
                 return Ok(true);
             }
         },
+        Verb::Service if cur.take_keyword("until") => {
+            facts.until = Some(stated(cur, "until")?.0);
+            return Ok(true);
+        }
         Verb::Rebuild if text.eq_ignore_ascii_case("with") => {
             if cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("all")) {
                 facts.all = true;
@@ -196,7 +213,7 @@ fn word(
                 if flag || clauses::is_clause(text) {
                     return Ok(false);
                 }
-                if matches!(verb, Verb::Buy | Verb::Sell) && money::is_code(text) {
+                if money && Currency::find(text).is_some() {
                     // The currency before its sum.
                     return Err(Trouble { span: cur.span(word), what: What::CurrencyBad });
                 }

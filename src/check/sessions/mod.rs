@@ -12,11 +12,13 @@ crate::check::family! {
     meter_against_sessions,
     meter_went_back,
     minutes_against_clock,
+    not_the_owner,
     run_outside_event,
     session_number_gap,
     session_twice,
     session_unknown,
     session_without_minutes,
     sessions_overlap,
+    sold_before_bought,
     sold_car_touched,
 }

@@ -12,7 +12,8 @@ pub const CHECK: Check = Check {
     brief: "a line about a car after it was sold",
     why: "The car left the shop on the date of its sale, and what is done to it from then on belongs in its new \
           owner's book. Usually the line has the wrong car or the wrong year; one message stands for all such \
-          lines.",
+          lines. If the shop goes on looking after it, the head says for whom: `2026-11-20 plover for brannoch`, for a \
+          buyer who is a client; its parts then stay on it and their hours go on.",
     wrong: "2026-11-14 plover\n  sell plover to brannoch\n2026-11-20 plover\n  set brake-bias 60 %",
     right: "2026-11-12 plover\n  set brake-bias 60 %\n2026-11-14 plover\n  sell plover to brannoch",
     look: Look::Problem(words),
@@ -30,6 +31,6 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
         CHECK
             .at(span, format!("{} was sold on {}{more}.", cx.car(car), cx.when(sale, span)))
             .and(cx.entry(sale).span(), "sold here")
-            .cure("correct the car or the date, or keep it in the new owner's book"),
+            .cure("correct the car or the date, or write `for BUYER` on the head if the shop looks after it still"),
     )
 }

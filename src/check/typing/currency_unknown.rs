@@ -3,7 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::book::money::is_code;
+use crate::money::Currency;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -21,20 +21,17 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::CurrencyBad = trouble.what else { return None };
     let typed = cx.text(trouble.span);
-    let own = cx.book.shop.currency.as_deref().unwrap_or("EUR");
-    if is_code(typed) {
+    let own = cx.book.shop.currency.map_or("EUR", Currency::code);
+    if Currency::find(typed).is_some() {
         return Some(
             CHECK
                 .at(trouble.span, format!("{typed} stands before its sum."))
                 .cure(format!("write the sum first: `38.00 {typed}`")),
         );
     }
-    if typed.starts_with(|first: char| first.is_ascii_digit()) {
-        return Some(
-            CHECK
-                .at(trouble.span, format!("{typed} of what currency? Its three letters must follow, such as {own}."))
-                .cure(format!("write `{typed} {own}`")),
-        );
+    if let Some(sum) = typed.strip_prefix(['\u{A3}', '$', '\u{20AC}']) {
+        let message = format!("`{typed}` has its currency as a mark, and several currencies share those.");
+        return Some(CHECK.at(trouble.span, message).cure(format!("write the sum and its code: `{sum} {own}`")));
     }
     let message = if typed.is_empty() {
         CHECK.at(trouble.span, "A sum of money is missing here.")

@@ -3,6 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::money::Currency;
 use crate::book::names::Thing;
 
 /// The check.
@@ -26,7 +27,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         let message = CHECK.at(trouble.span, format!("No part is called `{typed}`."));
         if typed.starts_with(['\u{A3}', '$', '\u{20AC}']) {
             let sum = typed.trim_start_matches(['\u{A3}', '$', '\u{20AC}']);
-            let code = cx.book.shop.currency.as_deref().unwrap_or("EUR");
+            let code = cx.book.shop.currency.map_or("EUR", Currency::code);
             return Some(message.cure(format!("money is the number and then its code: `{sum} {code}`")));
         }
         // `cause oil starved`: the second word of what should have been one.

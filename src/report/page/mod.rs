@@ -4,6 +4,7 @@
 //! on any page.
 
 mod bench;
+mod costs;
 mod crash;
 mod diff;
 mod filters;
@@ -33,6 +34,7 @@ pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::view::now::Now>(),
     Maker::of::<super::view::sheet::SetupSheet>(),
     Maker::of::<super::view::crash::Crash>(),
+    Maker::of::<super::view::costs::Costs>(),
     Maker::of::<super::view::season::Season>(),
     Maker::of::<super::view::diff::Diff>(),
 ];
@@ -50,6 +52,8 @@ pub(in crate::report) enum Key {
     Now(CarId),
     /// A car's setup for an event.
     Sheet(CarId, EventId),
+    /// The shop's costs of a year.
+    Costs(i16),
     /// A car's season.
     Season(CarId, i16),
     /// What changed on a car between two events.
@@ -67,7 +71,8 @@ pub(in crate::report) struct Listed {
     pub text: String,
     /// A remark after the link; may be empty.
     pub remark: &'static str,
-    /// The year it is about. Pages of one car and year are made together and share that car's figures.
+    /// The year it is about. Pages of one car and year are made together and share that car's figures; the season's page
+    /// links to them, the first page only to the latest year's.
     pub year: Option<i16>,
 }
 
@@ -153,12 +158,12 @@ impl Key {
     /// The car it is about.
     pub fn car(self) -> Option<CarId> {
         match self {
-            Self::Index | Self::Bench => None,
             Self::Season(car, _)
             | Self::Diff(car, ..)
             | Self::Sheet(car, _)
             | Self::Now(car)
             | Self::Crash(car, _) => Some(car),
+            Self::Index | Self::Bench | Self::Costs(_) => None,
         }
     }
 }

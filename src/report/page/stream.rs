@@ -1,6 +1,6 @@
 //! Makes every page, a car's year at a time, and hands each over in order.
 //!
-//! No more than one car's pages of one year are held at once. Must not know where pages go.
+//! No more than a few dozen pages of one car are held at once. Must not know where pages go.
 
 use super::press::{Failed, Press};
 use super::table::{Row, Table};
@@ -31,16 +31,22 @@ pub(in crate::report) fn stream(
     }
 }
 
-/// The book's pages one by one, then each car's pages year by year, those of no year last.
+/// A batch is not made larger once it has so many pages: enough to keep all cores busy.
+const ENOUGH: usize = 24;
+
+/// The book's pages one by one, then each car's pages year by year, those of no year last; small years together.
 fn batches(table: &Table) -> Vec<Vec<&Row>> {
     let order = |row: &&Row| (row.listed.key.car(), row.listed.year.is_none(), row.listed.year);
     let mut rows: Vec<&Row> = table.rows().iter().collect();
     rows.sort_by_key(order);
     let mut batches: Vec<Vec<&Row>> = Vec::new();
     for row in rows {
-        match batches.last_mut().filter(|batch| {
-            row.listed.key.car().is_some() && batch.last().is_some_and(|last| order(last) == order(&row))
-        }) {
+        let goes_in = |batch: &&mut Vec<&Row>| {
+            let car = row.listed.key.car();
+            let last = batch.last().filter(|last| car.is_some() && last.listed.key.car() == car);
+            last.is_some_and(|last| batch.len() < ENOUGH || order(last) == order(&row))
+        };
+        match batches.last_mut().filter(goes_in) {
             Some(batch) => batch.push(row),
             None => batches.push(vec![row]),
         }

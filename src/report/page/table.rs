@@ -32,7 +32,8 @@ impl Table {
     /// Lists every page that is asked for.
     pub fn new(tell: &Teller<'_>, options: Options) -> Self {
         let cars = (0..tell.cx.book.cars.len() as u32).map(CarId);
-        let cars = cars.filter(|car| options.car.is_none_or(|only| only == *car));
+        let withheld = |car: &CarId| tell.cx.book.cars.get(car.0 as usize).is_some_and(|car| car.withheld);
+        let cars = cars.filter(|car| options.car.is_none_or(|only| only == *car) && !withheld(car));
         let mut names = Names::default();
         let mut table = Self { rows: Vec::new(), at: BTreeMap::new() };
         for whose in std::iter::once(None).chain(cars.map(Some)) {
@@ -61,21 +62,41 @@ impl Table {
         self.rows.get(*self.at.get(&key)?).map(link)
     }
 
-    /// Links to the pages of a car, or of the book without its first page, sort by sort.
+    /// Links from the first page to the pages of a car, or of the book, sort by sort: of those with a heading over them only
+    /// the latest year's, for the season's own page links to the others.
     pub fn groups(&self, car: Option<CarId>) -> Vec<Group> {
-        let mut groups: Vec<(usize, Group)> = Vec::new();
-        let rows = self.rows.iter().filter(|row| row.listed.key.car() == car);
-        for row in rows.filter(|row| row.listed.key != Key::Index) {
-            if groups.last().is_none_or(|(sort, _)| *sort != row.sort) {
-                let heading = SORTS.get(row.sort).map_or("", |maker| maker.heading);
-                groups.push((row.sort, Group { heading: heading.to_owned(), links: Vec::new() }));
-            }
-            if let Some((_, group)) = groups.last_mut() {
-                group.links.push(link(row));
-            }
-        }
-        groups.into_iter().map(|(_, group)| group).collect()
+        let of = || self.rows.iter().filter(|row| row.listed.key.car() == car);
+        let latest =
+            |sort: usize| of().filter(|row| row.sort == sort).filter_map(|row| row.listed.year).max();
+        grouped(of().filter(|row| {
+            let all = SORTS.get(row.sort).is_none_or(|maker| maker.heading.is_empty());
+            row.listed.key != Key::Index && (all || row.listed.year == latest(row.sort))
+        }))
     }
+
+    /// Links from a car's season to its other pages of that year, sort by sort.
+    pub fn of_year(&self, car: CarId, year: i16) -> Vec<Group> {
+        let from = self.rows.partition_point(|row| row.listed.key.car() < Some(car));
+        let rows = self.rows.get(from..).unwrap_or_default().iter();
+        let rows = rows.take_while(|row| row.listed.key.car() == Some(car));
+        let season = |row: &&Row| matches!(row.listed.key, Key::Season(..));
+        grouped(rows.filter(|row| row.listed.year == Some(year) && !season(row)))
+    }
+}
+
+/// Rows that follow each other by sort, as links.
+fn grouped<'a>(rows: impl Iterator<Item = &'a Row>) -> Vec<Group> {
+    let mut groups: Vec<(usize, Group)> = Vec::new();
+    for row in rows {
+        if groups.last().is_none_or(|(sort, _)| *sort != row.sort) {
+            let heading = SORTS.get(row.sort).map_or("", |maker| maker.heading);
+            groups.push((row.sort, Group { heading: heading.to_owned(), links: Vec::new() }));
+        }
+        if let Some((_, group)) = groups.last_mut() {
+            group.links.push(link(row));
+        }
+    }
+    groups.into_iter().map(|(_, group)| group).collect()
 }
 
 fn link(row: &Row) -> Link {

@@ -90,6 +90,7 @@ const fn sort(verb: Verb) -> &'static str {
         Verb::Failed | Verb::Hit => "failed",
         Verb::Waive | Verb::Void => "answer",
         Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => "job",
+        Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote => "cost",
         Verb::Note => "note",
         verb if verb.moves_part() => "part",
         _ => "read",

@@ -78,6 +78,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
     let cars: Vec<Card> = (0..tell.cx.book.cars.len() as u32)
         .map(CarId)
         .filter(|car| desk.options.car.is_none_or(|only| only == *car))
+        .filter(|car| tell.cx.book.cars.get(car.0 as usize).is_some_and(|car| !car.withheld))
         .map(|car| card(desk, car))
         .collect();
     let title = "Where each car is now".to_owned();
@@ -137,7 +138,9 @@ fn now(tell: &Teller<'_>, car: CarId, last: Option<&Session>) -> Vec<Said> {
     let entries = cx.history.order.entries.iter().rev().copied();
     let mut work = entries.filter(|index| {
         cx.car_of(*index) == Some(car)
-            && tell.entry(*index).is_some_and(|entry| !entry.broken && entry.verb != Verb::Note)
+            && tell
+                .entry(*index)
+                .is_some_and(|entry| !entry.broken && !entry.withheld && entry.verb != Verb::Note)
     });
     if let Some(index) = work.next()
         && let Some(entry) = tell.entry(index)

@@ -4,7 +4,7 @@
 //! book does.
 
 use super::entry;
-use crate::book::entry::{Until, Verb};
+use crate::book::entry::{Entry, Until, Verb};
 use crate::book::model::{CarId, JobId};
 use crate::history::jobs::{JobHistory, Outcome, Status, Step};
 use crate::report::teller::Teller;
@@ -181,9 +181,10 @@ fn promise(tell: &Teller<'_>, job: &JobHistory, at: usize, last: Date) -> Option
     Some(happened)
 }
 
-/// A line of work on the job, mostly as typed.
+/// A line of work on the job, mostly as typed. What it cost stands with the money.
 fn work(tell: &Teller<'_>, entry: u32) -> Option<Happened> {
-    let line = tell.entry(entry)?;
+    let money = |entry: &&Entry| matches!(entry.verb, Verb::Cost | Verb::Credit | Verb::Quote);
+    let line = tell.entry(entry).filter(|entry| !money(entry))?;
     Some(happened(tell, entry, format!("{} {}", line.verb.word(), entry::middle(tell, line, false))))
 }
 

@@ -6,6 +6,7 @@
 pub mod bench;
 pub mod bests;
 pub mod change;
+pub mod costs;
 pub mod crash;
 pub mod diff;
 pub mod entry;
@@ -16,6 +17,7 @@ pub mod index;
 pub mod jobs;
 pub mod laps;
 pub mod link;
+pub mod money;
 pub mod moves;
 pub mod note;
 pub mod now;

@@ -2,6 +2,7 @@
 //!
 //! Must not know where a note stands.
 
+use crate::audience;
 use crate::report::markdown;
 use crate::report::teller::Teller;
 use schemars::JsonSchema;
@@ -23,6 +24,8 @@ pub(super) fn note(tell: &Teller<'_>, entries: &[u32]) -> Note {
         .filter_map(|index| tell.entry(*index))
         .map(|entry| {
             let text = tell.cx.text(entry.span());
+            // Whom it is for is said to the compiler.
+            let text = audience::policy::note(text).map_or(text, |(_, rest)| rest);
             let text = text.strip_prefix('|').unwrap_or(text);
             text.strip_prefix(' ').unwrap_or(text)
         })

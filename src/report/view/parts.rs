@@ -3,7 +3,6 @@
 //! Must not know limits beyond naming them, nor statistics.
 
 use crate::book::model::{CarId, Clock, PartId};
-use crate::history::parts::Where;
 use crate::history::usage::{self, Use};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -164,13 +163,10 @@ pub(in crate::report) fn on_car(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec
         rows.push(row(tell, part, &kind_title, &cx.place(place.place), rank));
         let mut open = vec![part];
         while let Some(assembly) = open.pop() {
-            for inner in (0..cx.book.parts.len() as u32).map(PartId) {
-                let stay = cx.history.parts.get(inner).at(rank);
-                if stay.is_some_and(|stay| stay.at == Where::Inside(assembly)) {
-                    let kind = format!("{} (inside)", cx.kind_of(inner));
-                    rows.push(row(tell, inner, &kind, &format!("in {}", cx.part(assembly)), rank));
-                    open.push(inner);
-                }
+            for inner in cx.history.parts.inside(assembly, rank) {
+                let kind = format!("{} (inside)", cx.kind_of(inner));
+                rows.push(row(tell, inner, &kind, &format!("in {}", cx.part(assembly)), rank));
+                open.push(inner);
             }
         }
     }

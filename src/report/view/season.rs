@@ -3,14 +3,14 @@
 //! Must not know how a section is made.
 
 use super::bests::{self, Best};
-use super::diff;
 use super::failures::{self, Failure};
 use super::figures::drift::{self, Drifts};
 use super::figures::event::EventFigures;
 use super::figures::{event, health};
 use super::frame::{self, Frame};
 use super::jobs::{self, Job};
-use super::link::Link;
+use super::link::Group;
+use super::money::{self, Money};
 use super::moves::{self, Moved};
 use super::parts::{self, OnCar};
 use super::problems::{self, Problem};
@@ -22,7 +22,7 @@ use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::history::time::Zone;
 use crate::report::chart::strip::Strip;
-use crate::report::page::{Desk, Key};
+use crate::report::page::Desk;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -48,8 +48,8 @@ pub struct Season {
     pub by_event: Vec<EventTotals>,
     /// Best laps by circuit.
     pub bests: Vec<Best>,
-    /// Links to the pages of what changed between events.
-    pub diffs: Vec<Link>,
+    /// The car's other pages of this year, sort by sort.
+    pub pages: Vec<Group>,
     /// What failed.
     pub failures: Vec<Failure>,
     /// Jobs and promises.
@@ -70,6 +70,8 @@ pub struct Season {
     pub parts: Vec<OnCar>,
     /// Tyre sets.
     pub tyres: Vec<Set>,
+    /// What it cost; none where nothing was booked.
+    pub money: Option<Money>,
     /// The season in order.
     pub chapters: Vec<Chapter>,
     /// What is wrong in the car's lines.
@@ -134,10 +136,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         imperial,
         by_event: totals::by_event(tell, car, &sessions, &failures),
         bests: bests::bests(tell, &sessions),
-        diffs: diff::pairs(tell, car, Some(year))
-            .into_iter()
-            .filter_map(|(first, second, _)| desk.table.link(Key::Diff(car, first, second)))
-            .collect(),
+        pages: desk.table.of_year(car, year),
         failures,
         jobs: jobs::jobs(tell, Some(car), from, until),
         ended: match (sale.and_then(|(_, entry)| cx.date(entry)), last) {
@@ -154,6 +153,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         leakdown: health::leakdown(tell, car, end),
         parts: parts::on_car(tell, car, end),
         tyres: tyres::sets(tell, car, &sessions, end),
+        money: money::of_car(tell, car, year),
         chapters: timeline::chapters(tell, car, from, until, &found),
         problems: found.list,
     }

@@ -65,7 +65,7 @@ pub(in crate::report) fn chapters(
     let mut seen = std::collections::BTreeSet::new();
     let ranks = cx.history.order.entries.get(from as usize..until as usize).unwrap_or_default();
     for index in ranks.iter().copied() {
-        let Some(entry) = tell.entry(index) else { continue };
+        let Some(entry) = tell.entry(index).filter(|entry| !entry.withheld) else { continue };
         let Some(head) = cx.book.head(entry) else { continue };
         let named = cx.book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.car);
         if head.car != Some(car) && named != Some(car) {

@@ -4,8 +4,8 @@
 
 use super::spec::Fitted;
 use crate::Compiled;
-use crate::book::entry::Money as Amount;
 use crate::book::model::Clock;
+use crate::money::Amount;
 use crate::statistics::replacement::{optimum, rate_to_failure};
 use crate::units::number;
 use crate::view::scale::Scale;
@@ -43,8 +43,8 @@ pub(super) fn prices(compiled: &Compiled, one: &Fitted) -> Option<Prices> {
     let price = spec.price.as_ref()?;
     let costs = compiled.book.kinds.get(group.kind.0 as usize)?.failure_costs.as_ref();
     let costs = costs.filter(|costs| costs.currency == price.currency);
-    let plain = |money: &Amount| money.amount.to_string().parse::<f64>().ok();
-    let words = |money: &Amount| format!("{} {}", money.amount, money.currency);
+    let plain = |money: &Amount| money.value.to_string().parse::<f64>().ok();
+    let words = |money: &Amount| format!("{} {}", money.value, money.currency);
     Some(Prices {
         price: plain(price)?,
         extra: costs.and_then(plain).unwrap_or(0.0),

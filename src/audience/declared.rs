@@ -1,0 +1,143 @@
+//! Declarations emptied of what is not the reader's: other clients and their cars, prices, rates, named setups, jobs.
+//!
+//! What a shop declares of places, gauges, kinds, specs, quantities and rules is everyone's. Must not know texts.
+
+use super::scope::Scope;
+use super::{Fate, Reader};
+use crate::Compiled;
+use crate::book::Book;
+use crate::book::entry::{By, Verb};
+use crate::book::model::{CarId, ClientId, JobId, Named, PartId, PersonId};
+use std::collections::BTreeSet;
+
+fn rename(named: &mut Named, words: &str) {
+    words.clone_into(&mut named.title);
+    named.typed = words.into();
+    named.name = words.into();
+}
+
+/// Empties the model's declarations.
+pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) {
+    let prices = matches!(scope.reader, Reader::Buyer(purchase) if purchase.prices);
+    let client = matches!(scope.reader, Reader::Client(_));
+    for (index, car) in book.cars.iter_mut().enumerate() {
+        if scope.knows(CarId(index as u32)) {
+            if car.client.is_some_and(|client| !scope.is_self(client)) {
+                car.client = None;
+            }
+            continue;
+        }
+        rename(&mut car.named, "another car");
+        car.withheld = true;
+        car.client = None;
+        car.class.clear();
+        car.drive.clear();
+        car.reference.clear();
+        car.about.clear();
+        car.opening.clear();
+    }
+    for (index, person) in book.clients.iter_mut().enumerate() {
+        if !scope.is_self(ClientId(index as u32)) {
+            rename(&mut person.named, "another client");
+            person.rate = None;
+            person.unbilled = false;
+        }
+    }
+    let seen = people(compiled, scope, fates);
+    for (index, person) in book.people.iter_mut().enumerate() {
+        let id = PersonId(index as u32);
+        let whose = compiled.book.names.client_people.iter().position(|one| *one == id);
+        let other = whose.is_some_and(|client| !scope.is_self(ClientId(client as u32)));
+        if other || !seen.contains(&id) {
+            rename(&mut person.named, if other { "another client" } else { "somebody" });
+            person.role.clear();
+        }
+    }
+    if !client {
+        book.shop.rate = None;
+        book.exchanges.clear();
+        for one in &mut book.clients {
+            one.rate = None;
+        }
+    }
+    for (index, part) in book.parts.iter_mut().enumerate() {
+        let id = PartId(index as u32);
+        let mine = scope.parts.contains(&id);
+        if !mine {
+            rename(&mut part.named, "another part");
+            part.serial.clear();
+            part.tags.clear();
+            part.opening.clear();
+        }
+        let first = compiled.history.parts.get(id).stays.iter().find_map(|stay| stay.car);
+        if !(mine && (prices || client && first.is_some_and(|car| scope.knows(car)))) {
+            part.price = None;
+        }
+    }
+    let specs: BTreeSet<u32> = scope
+        .parts
+        .iter()
+        .filter_map(|part| compiled.book.parts.get(part.0 as usize)?.spec)
+        .map(|spec| spec.0)
+        .collect();
+    for (index, spec) in book.specs.iter_mut().enumerate() {
+        if !((prices || client) && specs.contains(&(index as u32))) {
+            spec.price = None;
+        }
+    }
+    for setup in &mut book.baselines {
+        // A named setup is the shop's word for it; the car's client may have it.
+        if !client || !scope.knows(setup.car) {
+            rename(&mut setup.named, "a named setup");
+            setup.car = CarId(u32::MAX);
+            setup.moment = crate::source::Span::new(setup.moment.file, 0, 0);
+        }
+    }
+    jobs(book, compiled, scope, fates);
+    for event in &mut book.events {
+        event.entered.retain(|car| scope.knows(*car));
+    }
+}
+
+/// Jobs of his cars keep their names; their words only where the line that opens them is his to read.
+fn jobs(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) {
+    let mut known: BTreeSet<JobId> = BTreeSet::new();
+    let mut read: BTreeSet<JobId> = BTreeSet::new();
+    for (index, entry) in compiled.book.entries.iter().enumerate() {
+        let Some(job) = entry.job() else { continue };
+        let car = compiled.book.head(entry).and_then(|head| head.car);
+        if car.is_some_and(|car| scope.knows(car)) && matches!(fates[index], Fate::Read | Fate::Fact) {
+            known.insert(job);
+        }
+        if entry.verb == Verb::Job && fates[index] == Fate::Read {
+            read.insert(job);
+        }
+    }
+    for (index, job) in book.jobs.iter_mut().enumerate() {
+        let id = JobId(index as u32);
+        if !known.contains(&id) {
+            rename(&mut job.named, "another job");
+        } else if !read.contains(&id) {
+            job.named.title = job.named.typed.to_string();
+        }
+    }
+}
+
+/// People named on lines and heads that he may read.
+fn people(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<PersonId> {
+    let mut seen = BTreeSet::new();
+    for (entry, fate) in compiled.book.entries.iter().zip(fates) {
+        if *fate != Fate::Read {
+            continue;
+        }
+        if let By::Person(person) = entry.by {
+            seen.insert(person);
+        }
+        if let Some(head) = compiled.book.head(entry)
+            && super::policy::HEAD >= scope.reader.level()
+        {
+            seen.extend(head.person);
+        }
+    }
+    seen
+}

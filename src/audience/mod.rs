@@ -1,0 +1,156 @@
+//! Who may read what: the book as one reader may have it, made before any view is.
+//!
+//! A line has an audience, its own (`for client`) or its verb's; [`policy`] says which. [`cut`] makes of a compiled book the
+//! book of a client, or of the buyer of a car: texts with everything else blanked out, lines emptied of what he may not read,
+//! and the fold worked out anew from what is left, so that no derived number rests on a hidden one. What a part has run and
+//! where it was is nobody's secret: such lines are kept without their words, for the hours. Must not know views.
+
+mod costs;
+mod declared;
+mod line;
+pub mod policy;
+mod scope;
+mod text;
+
+use crate::book::entry::{Audience, Entry, Extra, NONE, Verb};
+use crate::book::model::{CarId, ClientId};
+use crate::diagnostics::Severity;
+use crate::history::slots::Owner;
+use crate::{Compiled, history};
+use scope::Scope;
+use std::collections::BTreeSet;
+
+/// Who reads. The shop reads the book as it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reader {
+    /// A client: his cars, while they are his.
+    Client(ClientId),
+    /// Whoever buys a car: that car until then.
+    Buyer(Purchase),
+}
+
+/// What a buyer gets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Purchase {
+    /// The car.
+    pub car: CarId,
+    /// The buyer, where he is a client of the book.
+    pub to: Option<ClientId>,
+    /// The last rank he gets to read: the sale's, or the end of the book.
+    pub until: u32,
+    /// The line that sells it; none where it is not sold yet.
+    pub sale: Option<u32>,
+    /// Whether bench lines go along: only where asked for.
+    pub bench: bool,
+    /// Whether prices of parts go along: only where asked for.
+    pub prices: bool,
+}
+
+impl Reader {
+    /// The audience that a line must have for him.
+    #[must_use]
+    pub const fn level(&self) -> Audience {
+        match self {
+            Self::Client(_) => Audience::Client,
+            Self::Buyer(_) => Audience::Buyer,
+        }
+    }
+}
+
+/// What becomes of a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Fate {
+    /// He may read it.
+    Read,
+    /// He may not read it; that it ran a car, moved a part or hit something counts.
+    Fact,
+    /// He may not read what it set or read; that it is no longer what it was counts.
+    Unknown,
+    /// Nothing of it is kept but its place in time.
+    Gone,
+}
+
+/// The purchase of a car: its sale in the book (to that client, where one is asked for), else as it stands at the end.
+#[must_use]
+pub fn purchase(compiled: &Compiled, car: CarId, to: Option<ClientId>) -> Purchase {
+    let sales = compiled.history.parts.sales.iter().rev().filter(|sale| sale.car == car);
+    let sale = sales.into_iter().find(|sale| to.is_none() || sale.to == to);
+    Purchase {
+        car,
+        to: sale.and_then(|sale| sale.to).or(to),
+        until: sale.map_or(compiled.history.order.entries.len() as u32, |sale| sale.rank),
+        sale: sale.map(|sale| sale.entry),
+        bench: false,
+        prices: false,
+    }
+}
+
+/// The book as the reader may have it. Its messages are none of his; how many the whole book has is kept.
+#[must_use]
+pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
+    let scope = Scope::new(compiled, reader);
+    let fates = fates(compiled, &scope);
+    let mut book = compiled.book.clone();
+    let files = text::files(compiled, &scope, &fates);
+    book.troubles.clear();
+    let mut extras: Vec<Extra> = Vec::new();
+    for (index, fate) in fates.iter().enumerate() {
+        let entry = &mut book.entries[index];
+        let extra = compiled.book.extra(entry).and_then(|extra| line::extra(&scope, entry, extra, *fate));
+        line::entry(entry, *fate);
+        entry.extra = NONE;
+        if let Some(extra) = extra.filter(|extra| !extra.is_empty()) {
+            entry.extra = extras.len() as u32;
+            extras.push(extra);
+        }
+        let verb = compiled.book.entries[index].verb;
+        let subject = compiled.book.entries[index].subject as usize;
+        if *fate != Fate::Read
+            && let Some(run) = book.runs.get_mut(subject).filter(|_| matches!(verb, Verb::Run | Verb::Laps))
+        {
+            if verb == Verb::Run { line::run(run) } else { line::laps(run) }
+        }
+    }
+    book.extras = extras;
+    declared::scrub(&mut book, compiled, &scope, &fates);
+    let history = history::fold(&book, &files);
+    let counts = [Severity::Error, Severity::Warning, Severity::Note].map(|one| compiled.count(one));
+    Compiled {
+        files,
+        book,
+        history,
+        costs: costs::costs(compiled, &scope, &fates),
+        diagnostics: Vec::new(),
+        today: compiled.today,
+        commit: compiled.commit.clone(),
+        whole: Some(counts),
+    }
+}
+
+fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Vec<Fate> {
+    let book = &compiled.book;
+    let mut fates: Vec<Fate> = Vec::with_capacity(book.entries.len());
+    for (index, entry) in book.entries.iter().enumerate() {
+        let above = fates.get(entry.parent as usize).copied();
+        fates.push(scope.fate(index as u32, entry, above));
+    }
+    // A hidden value makes what was known before it stale; where nothing else is known there is nothing to tell.
+    let mut known: BTreeSet<(CarId, u16)> = BTreeSet::new();
+    for track in &compiled.history.slots.tracks {
+        if let Owner::Car(car) = track.owner
+            && track.events.iter().any(|event| {
+                event.entry == u32::MAX
+                    || fates.get(event.entry as usize).is_some_and(|fate| *fate == Fate::Read)
+            })
+        {
+            known.insert((car, track.quantity.0));
+        }
+    }
+    for (entry, fate) in book.entries.iter().zip(&mut fates) {
+        let car = |entry: &Entry| book.head(entry).and_then(|head| head.car);
+        if *fate == Fate::Unknown && !car(entry).is_some_and(|car| known.contains(&(car, entry.quantity))) {
+            *fate = Fate::Gone;
+        }
+    }
+    fates
+}

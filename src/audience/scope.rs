@@ -1,0 +1,180 @@
+//! What a reader has to do with: which lines are about his cars, which parts concern him, and so what becomes of each line.
+//!
+//! Must not know how a line is emptied or blanked.
+
+use super::policy::{is_fact, of_verb, stated};
+use super::{Fate, Reader};
+use crate::Compiled;
+use crate::book::entry::{Entry, Verb};
+use crate::book::model::{CarId, ClientId, PartId};
+use crate::history::parts::Where;
+use std::collections::BTreeSet;
+
+/// A reader's view of whose everything is.
+pub(super) struct Scope<'a> {
+    pub(super) compiled: &'a Compiled,
+    pub(super) reader: Reader,
+    /// Parts that were ever on his cars, go along with one, or might have.
+    pub(super) parts: BTreeSet<PartId>,
+}
+
+impl<'a> Scope<'a> {
+    pub(super) fn new(compiled: &'a Compiled, reader: &Reader) -> Self {
+        let mut scope = Self { compiled, reader: *reader, parts: BTreeSet::new() };
+        let all = (0..compiled.book.parts.len() as u32).map(PartId);
+        scope.parts = all.filter(|part| scope.concerns(*part)).collect();
+        scope
+    }
+
+    /// Whether a car is his at the moment of a rank.
+    pub(super) fn owns(&self, car: CarId, rank: u32) -> bool {
+        match self.reader {
+            Reader::Client(client) => {
+                self.compiled.history.parts.owner(&self.compiled.book, car, rank) == Some(client)
+            }
+            Reader::Buyer(purchase) => purchase.car == car && rank <= purchase.until,
+        }
+    }
+
+    /// Whether a car is his at any time.
+    pub(super) fn knows(&self, car: CarId) -> bool {
+        let parts = &self.compiled.history.parts;
+        match self.reader {
+            Reader::Client(client) => {
+                parts.owner(&self.compiled.book, car, 0) == Some(client)
+                    || parts.sales.iter().any(|sale| sale.car == car && sale.to == Some(client))
+            }
+            Reader::Buyer(purchase) => purchase.car == car,
+        }
+    }
+
+    /// Whether a client is the reader himself.
+    pub(super) fn is_self(&self, client: ClientId) -> bool {
+        match self.reader {
+            Reader::Client(reader) => reader == client,
+            Reader::Buyer(purchase) => purchase.to == Some(client),
+        }
+    }
+
+    fn concerns(&self, part: PartId) -> bool {
+        let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
+        let lines = parts.get(part);
+        let until = match self.reader {
+            Reader::Buyer(purchase) => purchase.until,
+            Reader::Client(_) => u32::MAX,
+        };
+        let on = |stay: &crate::history::parts::Stay| {
+            stay.from <= until
+                && stay.car.is_some_and(|car| self.owns(car, stay.from.saturating_add(1).min(until)))
+        };
+        if lines.stays.iter().any(on) {
+            return true;
+        }
+        let Reader::Buyer(purchase) = self.reader else { return false };
+        // A spare that goes along, and one that fits this very car and does not.
+        let sold =
+            purchase.sale.and_then(|sale| book.entries.get(sale as usize)).and_then(|sale| book.extra(sale));
+        let along =
+            sold.and_then(|extra| extra.parts.as_ref()).is_some_and(|facts| facts.more.contains(&part));
+        let kind = book.parts.get(part.0 as usize).and_then(|part| book.kinds.get(part.kind.0 as usize));
+        let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
+        let there = lines.at(purchase.until.saturating_add(1)).map(|stay| stay.at);
+        along || fits && matches!(there, Some(Where::Shelf))
+    }
+
+    /// Whether a part that concerns him was on that car at that moment.
+    fn aboard(&self, car: CarId, rank: u32) -> bool {
+        self.parts.iter().any(|part| {
+            let stays = &self.compiled.history.parts.get(*part).stays;
+            stays.iter().any(|stay| stay.car == Some(car) && stay.from <= rank && rank < stay.until)
+        })
+    }
+
+    fn is_about(&self, entry: &Entry) -> bool {
+        let facts = self.compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
+        let more = facts.into_iter().flat_map(|facts| facts.more.iter().chain(&facts.other));
+        let part = if entry.verb.is_about_job() { None } else { entry.part() };
+        part.iter().chain(more).any(|part| self.parts.contains(part))
+    }
+
+    /// Whether the line's own audience reaches him.
+    fn reaches(&self, entry: &Entry) -> bool {
+        let (book, files) = (&self.compiled.book, &self.compiled.files);
+        if let Some(audience) = stated(book, files, entry) {
+            return audience >= self.reader.level();
+        }
+        let asked = matches!(self.reader, Reader::Buyer(purchase) if purchase.bench);
+        asked && matches!(entry.verb, Verb::Bench | Verb::Points)
+            || of_verb(entry.verb) >= self.reader.level()
+    }
+
+    /// What becomes of a line; `above` of the line it stands under.
+    pub(super) fn fate(&self, index: u32, entry: &Entry, above: Option<Fate>) -> Fate {
+        let rank = self.compiled.history.order.rank.get(index as usize).copied().unwrap_or(0);
+        let Some(head) = self.compiled.book.head(entry) else { return Fate::Gone };
+        if matches!(self.reader, Reader::Buyer(purchase) if rank > purchase.until) {
+            return Fate::Gone;
+        }
+        let own = head.car.is_some_and(|car| self.owns(car, rank));
+        let under = above.is_none_or(|above| above == Fate::Read);
+        // Points stand under a bench line and go with it.
+        let inherits = matches!(entry.verb, Verb::Points) && above == Some(Fate::Read);
+        if entry.broken {
+            // What a line that cannot be read holds, nobody can say: none of its words go out.
+            return match entry.verb {
+                Verb::Run if own => Fate::Fact,
+                _ if own && entry.verb.has_values() && entry.verb != Verb::Bench => Fate::Unknown,
+                _ => Fate::Gone,
+            };
+        }
+        if own || head.car.is_none() && self.is_about(entry) || inherits {
+            // In a block of the shop's own a line says itself whom it is for; a bench line goes where it is asked for.
+            let open = own
+                || inherits
+                || stated(&self.compiled.book, &self.compiled.files, entry).is_some()
+                || entry.verb == Verb::Bench;
+            if open && under && (inherits || self.reaches(entry)) {
+                return Fate::Read;
+            }
+        }
+        let fact = match entry.verb {
+            _ if !is_fact(entry.verb) => false,
+            Verb::Run | Verb::Hit => own || head.car.is_some_and(|car| self.aboard(car, rank)),
+            _ => own || self.is_about(entry),
+        };
+        if fact {
+            Fate::Fact
+        } else if own && matches!(entry.verb, Verb::Sweep | Verb::Lift) {
+            Fate::Gone
+        } else if own && entry.verb.has_values() && entry.verb != Verb::Bench {
+            Fate::Unknown
+        } else {
+            Fate::Gone
+        }
+    }
+
+    /// Whether a sum on a line may be read, or counted: the line says so, the reader is the client who pays, or it was asked for.
+    pub(super) fn money(&self, entry: &Entry) -> bool {
+        let (book, files) = (&self.compiled.book, &self.compiled.files);
+        if let Some(audience) = stated(book, files, entry) {
+            return audience >= self.reader.level();
+        }
+        match self.reader {
+            Reader::Buyer(purchase) => purchase.prices,
+            Reader::Client(_) => {
+                let head = book.head(entry).and_then(|head| head.car);
+                let facts = book.extra(entry).and_then(|extra| extra.parts.as_ref());
+                let to = facts.and_then(|facts| facts.car);
+                if head.or(to).is_some() {
+                    return head.is_some_and(|car| self.knows(car)) || to.is_some_and(|car| self.knows(car));
+                }
+                // What a part was bought for is paid by the first car it goes on.
+                let first = entry.part().and_then(|part| {
+                    let stays = &self.compiled.history.parts.get(part).stays;
+                    stays.iter().find_map(|stay| stay.car.map(|car| (car, stay.from)))
+                });
+                first.is_some_and(|(car, rank)| self.owns(car, rank.saturating_add(1)))
+            }
+        }
+    }
+}

@@ -1,0 +1,14 @@
+//! Checks on money and hours.
+
+crate::check::family! {
+    billed_twice,
+    cost_unassigned,
+    currency_missing,
+    exchange_missing,
+    hours_without_rate,
+    payer_missing,
+    price_negative,
+    quote_exceeded,
+    split_key_empty,
+    sum_too_fine,
+}

@@ -1,0 +1,72 @@
+//! What the checks on readings share: each run of readings that come to the same, and the words for a limit and a margin.
+//!
+//! Must not know any particular check.
+
+use crate::book::model::{CarId, RuleId};
+use crate::check::{Check, Context};
+use crate::diagnostics::Diagnostic;
+use crate::rules::judge::{Judged, Margin, Side, Verdict};
+use crate::source::Span;
+use std::collections::BTreeMap;
+
+/// The first of each run of a car's readings with that verdict, rule by rule: one mistake, one message. What was found so and
+/// not left so, and what a local rule outranks, are not spoken of.
+pub(super) fn firsts(cx: &Context<'_>, car: CarId, verdict: &Verdict, side: Option<Side>) -> Vec<Judged> {
+    let Some(class) = class(cx, car) else { return Vec::new() };
+    let mut last: BTreeMap<RuleId, bool> = BTreeMap::new();
+    let mut firsts = Vec::new();
+    for one in cx.scrutiny().judged(car, class) {
+        if one.mended || one.outranked.is_some() {
+            continue;
+        }
+        let is = one.verdict == *verdict
+            && side.is_none_or(|side| one.margin.is_some_and(|near| near.side == side));
+        let was = last.insert(one.rule, is).unwrap_or(false);
+        if is && !was {
+            firsts.push(one);
+        }
+    }
+    firsts
+}
+
+/// The class a car runs in; `None` where the book has no rule, or no class for it.
+pub(super) fn class<'a>(cx: &Context<'a>, car: CarId) -> Option<&'a str> {
+    let class = &cx.book.cars.get(car.0 as usize)?.class;
+    (!cx.book.rules.is_empty() && !cx.book.cars.is_empty()).then_some(class.as_str())
+}
+
+/// Where a reading stands: its number, else its line.
+pub(super) fn place(cx: &Context<'_>, judged: &Judged, margin: &Margin) -> Span {
+    let line = judged.reading.as_ref().and_then(|reading| reading.entry).map(|entry| cx.entry(entry).span());
+    let typed = margin.value.typed.filter(|_| judged.reading.as_ref().is_some_and(|reading| !reading.figure));
+    typed
+        .or(line)
+        .or(margin.value.typed)
+        .unwrap_or_else(|| cx.book.rules[judged.rule.0 as usize].named.declared)
+}
+
+/// A message about a reading that fails: what it is, what is asked, by how much.
+pub(super) fn fails(cx: &Context<'_>, check: &Check, judged: &Judged, short: &str) -> Option<Diagnostic> {
+    let (scrutiny, margin) = (cx.scrutiny(), judged.margin?);
+    let rule = scrutiny.rule(judged.rule);
+    let limit = if margin.side == Side::Min { rule.min } else { rule.max }?;
+    let days = scrutiny.days_text(rule);
+    let days = if days.is_empty() { days } else { format!(" {days}") };
+    let size = scrutiny.margin_text(&margin);
+    Some(
+        check
+            .at(
+                place(cx, judged, &margin),
+                format!(
+                    "{} is {}; {} ({}) asks {} {}{days}: {short} {size}.",
+                    scrutiny.subject_text(rule, judged),
+                    scrutiny.value_text(&margin.value, &margin),
+                    rule.named.typed,
+                    scrutiny.whose_text(rule),
+                    margin.side.words(),
+                    scrutiny.limit_text(&limit),
+                ),
+            )
+            .and(rule.named.declared, "the rule"),
+    )
+}

@@ -1,0 +1,84 @@
+//! `rule-unclear`: a rule on something that is no quantity and no figure, or in a unit of something else.
+
+use crate::book::model::{Limit, Rule, RuleId, Subject};
+use crate::book::names::nearest;
+use crate::check::phrase::or;
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::figures::FIGURES;
+use crate::units::DimensionId;
+use crate::rules::judge::Verdict;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "rule-unclear",
+    severity: Severity::Error,
+    family: Family::Rules,
+    brief: "a rule on something that is no quantity and no figure, or in a unit of something else",
+    why: "A rule limits a quantity (`ride-height`, `track`, `ballast`, one of your own) or a figure that the book works out \
+          (`total-weight`, `weight-after-session`, `power-to-weight`), and its limits have a unit of that. This one is held \
+          against nothing until it is put right.",
+    wrong: "rule clearance class SR-2  groundclearance min 48 mm",
+    right: "rule clearance class SR-2  ride-height min 48 mm",
+    look: Look::Whole(look),
+};
+
+fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
+    let scrutiny = cx.scrutiny();
+    for (at, rule) in cx.book.rules.iter().enumerate().filter(|(_, rule)| !rule.broken) {
+        let Some(Subject::Figure(span)) = rule.subject else { continue };
+        let typed = cx.text(span);
+        let Some(figure) = scrutiny.meant(rule).figure else {
+            let names = cx.book.vocabulary.iter().map(|(_, quantity)| &*quantity.name);
+            let near = nearest(typed, names.chain(FIGURES.iter().map(|figure| figure.name)));
+            let made = CHECK.at(span, format!("`{typed}` is no quantity and no figure."));
+            out.push(match near {
+                Some(near) => made.cure(format!("did you mean `{near}`?")),
+                None => made.cure("`stringline trace` lists the figures, grammar/vocabulary.sline the quantities"),
+            });
+            continue;
+        };
+        for limit in [rule.min, rule.max].into_iter().flatten() {
+            if let Some(made) = unit(cx, rule, &limit) {
+                out.push(made);
+                break;
+            }
+            // The figure's own kind is known once it has a value: any car of the class will do.
+            if let Some(kind) = kind(cx, RuleId(at as u32)) {
+                let unit = limit.unit.unwrap_or(limit.typed);
+                let words = or(kind.get().usual);
+                out.push(
+                    CHECK
+                        .at(unit, format!("`{}` is no unit of {}.", cx.text(unit), figure.name))
+                        .cure(format!("write it in {words}")),
+                );
+                break;
+            }
+        }
+    }
+}
+
+/// A unit that is none at all.
+fn unit(cx: &Context<'_>, rule: &Rule, limit: &Limit) -> Option<Diagnostic> {
+    let unit = limit.unit?;
+    let known = DimensionId::all().any(|kind| cx.scrutiny().unit(limit, kind).is_some());
+    (!known).then(|| {
+        CHECK
+            .at(unit, format!("`{}` is no unit, for {}.", cx.text(unit), rule.named.typed))
+            .cure("correct the unit")
+    })
+}
+
+/// The kind of dimension that a figure has and a limit's unit does not fit.
+fn kind(cx: &Context<'_>, id: RuleId) -> Option<DimensionId> {
+    let (scrutiny, rule) = (cx.scrutiny(), &cx.book.rules[id.0 as usize]);
+    for car in (0..cx.book.cars.len() as u32).map(crate::book::model::CarId) {
+        for reading in scrutiny.readings(car, rule) {
+            let value = reading.values.first().copied();
+            if scrutiny.judge(car, id, reading).verdict == Verdict::UnitUnfit {
+                return value.map(|value| value.dimension);
+            }
+        }
+    }
+    None
+}

@@ -1,0 +1,255 @@
+//! Lines about money and hours to postings.
+//!
+//! Must not know parts in stock, nor how totals are made.
+
+use super::keys;
+use super::posting::{Kind, Posting};
+use super::problem::Problem;
+use super::{SoldCar, Stocked};
+use crate::book::Book;
+use crate::book::entry::{CostFacts, Entry, PartFacts, Verb};
+use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
+use crate::history::History;
+use crate::money::{Amount, Currency, Minutes, Rates, share};
+use jiff::civil::Date;
+
+/// Where a line's money belongs.
+#[derive(Debug, Clone, Copy)]
+pub struct Belongs {
+    pub date: Date,
+    pub car: Option<CarId>,
+    pub client: Option<ClientId>,
+    pub event: Option<EventId>,
+    pub job: Option<JobId>,
+}
+
+/// The fold at work.
+pub struct Fold<'a> {
+    pub book: &'a Book,
+    pub history: &'a History,
+    pub stock: Vec<Stocked>,
+    pub sold: Vec<SoldCar>,
+    rates: &'a Rates,
+    home: Option<Currency>,
+    postings: Vec<Posting>,
+    problems: Vec<Problem>,
+}
+
+impl<'a> Fold<'a> {
+    pub fn new(book: &'a Book, history: &'a History, rates: &'a Rates, home: Option<Currency>) -> Self {
+        Self {
+            book,
+            history,
+            stock: Vec::new(),
+            sold: Vec::new(),
+            rates,
+            home,
+            postings: Vec::new(),
+            problems: Vec::new(),
+        }
+    }
+
+    /// The postings in the order things happened, and what is wrong.
+    pub fn finish(mut self) -> (Vec<Posting>, Vec<Problem>) {
+        let rank = &self.history.order.rank;
+        // A stable sort: shares of one line keep their order.
+        self.postings.sort_by_key(|posting| rank.get(posting.entry as usize).copied());
+        let mut problems = unexchanged(&self.postings, self.home);
+        problems.append(&mut self.problems);
+        (self.postings, problems)
+    }
+
+    /// Where a line belongs, from its head and its job.
+    pub fn belongs(&self, entry: &Entry) -> Option<Belongs> {
+        let head = self.book.head(entry)?;
+        let job = self.book.extra(entry).and_then(|extra| extra.job);
+        let of_job = || self.history.jobs.all.get(job?.0 as usize)?.car;
+        let car = head.car.or_else(of_job);
+        Some(Belongs { date: head.date, car, client: self.client(car), event: head.event, job })
+    }
+
+    /// Who pays for a car.
+    pub fn client(&self, car: Option<CarId>) -> Option<ClientId> {
+        self.book.cars.get(car?.0 as usize)?.client
+    }
+
+    /// What the line that opens a job says of money: its rate.
+    fn job_rate(&self, job: Option<JobId>) -> Option<Amount> {
+        let opened = self.history.jobs.all.get(job?.0 as usize)?.opened()?;
+        let line = self.book.entries.get(opened.entry as usize)?;
+        self.book.extra(line)?.costs.as_ref()?.rate
+    }
+
+    /// Enters a posting; its sum is exchanged for the shop's currency where a rate says how.
+    pub fn post(&mut self, index: u32, to: Belongs, kind: Kind, amount: Option<Amount>) -> &mut Posting {
+        let mut posting = Posting {
+            entry: index,
+            date: to.date,
+            car: to.car,
+            client: to.client,
+            event: to.event,
+            job: to.job,
+            kind,
+            amount,
+            exchanged: None,
+            minutes: Minutes::default(),
+            unbilled: false,
+            part: None,
+            price: None,
+            share: None,
+        };
+        if let (Some(amount), Some(home)) =
+            (amount, self.home.filter(|home| Some(*home) != amount.map(|sum| sum.currency)))
+            && let Some((sum, rate)) = self.rates.convert(amount, home, to.date)
+        {
+            posting.amount = Some(sum);
+            posting.exchanged = Some((amount, rate));
+        }
+        self.postings.push(posting);
+        let last = self.postings.len() - 1;
+        &mut self.postings[last]
+    }
+
+    fn hours(&mut self, index: u32, facts: &CostFacts, to: Belongs) {
+        let client = to.client.and_then(|client| self.book.clients.get(client.0 as usize));
+        let unbilled = facts.unbilled || client.is_some_and(|client| client.unbilled && facts.rate.is_none());
+        let rate = facts
+            .rate
+            .or_else(|| self.job_rate(to.job))
+            .or_else(|| client.and_then(|client| client.rate))
+            .or(self.book.shop.rate);
+        let minutes = facts.minutes.unwrap_or_default();
+        let amount = rate.filter(|_| !unbilled && facts.minutes.is_some()).and_then(|rate| minutes.at(rate));
+        if rate.is_none() && !unbilled && facts.minutes.is_some() {
+            let known = self.problems.iter_mut().find_map(|problem| match problem {
+                Problem::HoursWithoutRate { more, .. } => Some(more),
+                _ => None,
+            });
+            match known {
+                Some(more) => *more += 1,
+                None => self.problems.push(Problem::HoursWithoutRate { entry: index, more: 0 }),
+            }
+        }
+        let posting = self.post(index, to, Kind::Labour, amount);
+        posting.minutes = minutes;
+        posting.unbilled = unbilled;
+    }
+
+    fn cost(&mut self, index: u32, facts: &CostFacts, to: Belongs, credit: bool) {
+        let sum = facts.sum.map(|sum| if credit { sum.negated() } else { sum });
+        let kind = Kind::from(facts.kind);
+        let Some(split) = &facts.split else {
+            self.post(index, to, kind, sum);
+            return;
+        };
+        let Some((cars, weights)) = keys::weights(self.book, self.history, split, to.event, to.date) else {
+            self.problems.push(Problem::SplitKeyEmpty {
+                entry: index,
+                key: keys::word(&split.key),
+                named: !split.among.is_empty(),
+            });
+            self.post(index, to, kind, sum);
+            return;
+        };
+        // The line is exchanged and rounded first, then shared: the shares add up to it.
+        let whole = self.post(index, to, kind, sum).clone();
+        self.postings.pop();
+        let shares = whole.amount.map(|whole| {
+            let shares = whole.minor().and_then(|units| share::out(units, &weights)).unwrap_or_default();
+            shares.into_iter().map(|units| Amount::of_minor(units, whole.currency)).collect::<Vec<_>>()
+        });
+        for (at, car) in cars.iter().enumerate() {
+            let client = facts.client.or_else(|| self.client(Some(*car)));
+            self.postings.push(Posting {
+                car: Some(*car),
+                client,
+                amount: shares.as_ref().and_then(|shares| shares.get(at).copied().flatten()),
+                share: Some((at, cars.len())),
+                ..whole.clone()
+            });
+        }
+    }
+
+    /// A part that changes cars at an agreed value: minus there, plus here.
+    fn transfer(&mut self, index: u32, part: PartId, facts: &PartFacts, to: Belongs) {
+        let (Some(value), Some(here)) = (facts.money, facts.car) else { return };
+        let stays = &self.history.parts.get(part).stays;
+        let first = stays.iter().position(|stay| stay.entry == index);
+        let before = first.and_then(|at| stays.get(at.checked_sub(1)?)).and_then(|stay| stay.car);
+        let there = before.or(to.car);
+        let from = Belongs { car: there, client: self.client(there), ..to };
+        let into = Belongs { car: Some(here), client: self.client(Some(here)), ..to };
+        self.post(index, from, Kind::Transfer, Some(value.negated())).part = Some(part);
+        self.post(index, into, Kind::Transfer, Some(value)).part = Some(part);
+    }
+
+    fn sale(&mut self, index: u32, entry: &Entry, facts: &PartFacts, to: Belongs) {
+        let Some(price) = facts.money else { return };
+        let Some(part) = entry.part() else {
+            if let Some(car) = facts.car {
+                self.sold.push(SoldCar { car, price, entry: index });
+            }
+            return;
+        };
+        let last = self.history.parts.get(part).stays.iter().rev().find_map(|stay| stay.car);
+        let car = to.car.or(last);
+        let from = Belongs { car, client: self.client(car), ..to };
+        self.post(index, from, Kind::Sold, Some(price.negated())).part = Some(part);
+    }
+}
+
+/// Posts every line that states money or hours.
+pub fn lines(fold: &mut Fold<'_>) {
+    let book = fold.book;
+    for (index, entry) in book.entries.iter().enumerate() {
+        let index = index as u32;
+        let stated = matches!(entry.verb, Verb::Hours | Verb::Cost | Verb::Credit | Verb::Move | Verb::Sell);
+        if !stated {
+            continue;
+        }
+        let Some(extra) = book.extra(entry) else { continue };
+        let Some(mut to) = fold.belongs(entry) else { continue };
+        if let Some(facts) = &extra.costs {
+            to.event = facts.event.or(to.event);
+            to.client = facts.client.or(to.client);
+            if entry.broken {
+                // What it says is lost with its mistake; that it cost something is not.
+                let kind = if entry.verb == Verb::Hours { Kind::Labour } else { Kind::from(facts.kind) };
+                fold.post(index, to, kind, None);
+            } else if entry.verb == Verb::Hours {
+                fold.hours(index, facts, to);
+            } else {
+                fold.cost(index, facts, to, entry.verb == Verb::Credit);
+            }
+        } else if let Some(facts) = extra.parts.as_deref().filter(|_| !entry.broken) {
+            match (entry.verb, entry.part()) {
+                (Verb::Move, Some(part)) => fold.transfer(index, part, facts, to),
+                (Verb::Sell, _) => fold.sale(index, entry, facts, to),
+                _ => {}
+            }
+        }
+    }
+}
+
+/// Currencies that stayed apart from the shop's: the first line of each.
+fn unexchanged(postings: &[Posting], home: Option<Currency>) -> Vec<Problem> {
+    let mut problems: Vec<Problem> = Vec::new();
+    // Without a currency of the shop's own, the first one booked is the one that others stay apart from.
+    let home = home.or_else(|| postings.iter().find_map(|posting| posting.amount).map(|sum| sum.currency));
+    for posting in postings {
+        let Some(other) = posting.amount.map(|sum| sum.currency).filter(|each| Some(*each) != home) else {
+            continue;
+        };
+        let known = problems.iter_mut().find_map(|problem| match problem {
+            Problem::ExchangeMissing { currency, more, .. } if *currency == other => Some(more),
+            _ => None,
+        });
+        match known {
+            Some(more) => *more += 1,
+            None => {
+                problems.push(Problem::ExchangeMissing { entry: posting.entry, currency: other, more: 0 });
+            }
+        }
+    }
+    problems
+}

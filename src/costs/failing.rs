@@ -1,0 +1,218 @@
+//! What each failure and impact cost: the part that took its place, the jobs it made, and the entry money of sessions lost.
+//!
+//! All but the last are postings, so these sums are in the totals already. Must not know how they are shown.
+
+use super::Costs;
+use super::lost;
+use super::posting::{Kind, Posting};
+use crate::book::Book;
+use crate::book::entry::Verb;
+use crate::book::model::{CarId, EventId, JobId, KindId, PartId};
+use crate::history::History;
+use crate::history::parts::{Stay, Where};
+use crate::money::{Amount, Total};
+use jiff::civil::Date;
+use rustc_hash::FxHashMap;
+use std::collections::BTreeSet;
+
+/// One failure, or one impact.
+#[derive(Debug, Clone)]
+pub struct FailureCost {
+    /// Its line.
+    pub entry: u32,
+    /// The day.
+    pub date: Date,
+    /// The car.
+    pub car: CarId,
+    /// The event it happened at.
+    pub event: Option<EventId>,
+    /// The part that failed; `None` for an impact.
+    pub part: Option<PartId>,
+    /// The job it is tied to, by `on JOB` on its line.
+    pub job: Option<JobId>,
+    /// Postings of the part that took its place.
+    pub parts: Vec<usize>,
+    /// Postings of its job; those of a job that an earlier failure counts already are left out.
+    pub work: Vec<usize>,
+    /// Sessions lost by it.
+    pub lost: Option<Lost>,
+    /// All of it.
+    pub total: Total,
+    /// Its rank, for the order.
+    pub rank: u32,
+}
+
+/// Sessions of an event that were paid for and not run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Lost {
+    /// How many.
+    pub sessions: u32,
+    /// Of how many.
+    pub planned: u32,
+    /// Whether the event says how many were planned; else the other cars' sessions do.
+    pub stated: bool,
+    /// Their share of the entry money; `None` where that is not known.
+    pub entry: Option<Amount>,
+}
+
+/// Every failure and impact, in order, with what it cost.
+pub fn failures(book: &Book, history: &History, costs: &Costs) -> Vec<FailureCost> {
+    let mut all = found(book, history);
+    if all.is_empty() {
+        return all;
+    }
+    let index = Index::of(book, history, costs);
+    let mut counted: BTreeSet<usize> = BTreeSet::new();
+    for one in &mut all {
+        if let Some(part) = one.part {
+            one.parts = index.replaced(one, part);
+        }
+        if let Some(of_job) = one.job.and_then(|job| index.of_job.get(job.0 as usize)) {
+            one.work.clone_from(of_job);
+        }
+        one.parts.retain(|at| counted.insert(*at));
+        one.work.retain(|at| counted.insert(*at));
+    }
+    lost::sessions(book, history, costs, &mut all);
+    for one in &mut all {
+        for posting in one.parts.iter().chain(&one.work).filter_map(|at| costs.postings.get(*at)) {
+            posting.add_to(&mut one.total);
+        }
+        if let Some(lost) = one.lost {
+            match lost.entry {
+                Some(entry) => one.total.add(entry),
+                None => one.total.at_least = true,
+            }
+        }
+    }
+    all
+}
+
+fn found(book: &Book, history: &History) -> Vec<FailureCost> {
+    let mut all = Vec::new();
+    let mut add = |index: u32, car: Option<CarId>, part: Option<PartId>| {
+        let Some(entry) = book.entries.get(index as usize) else { return };
+        let (Some(head), Some(car)) = (book.head(entry), car) else { return };
+        all.push(FailureCost {
+            entry: index,
+            date: head.date,
+            car,
+            event: head.event,
+            part,
+            job: book.extra(entry).and_then(|extra| extra.job),
+            parts: Vec::new(),
+            work: Vec::new(),
+            lost: None,
+            total: Total::default(),
+            rank: history.order.rank.get(index as usize).copied().unwrap_or(0),
+        });
+    };
+    for (index, lines) in history.parts.all.iter().enumerate() {
+        for line in &lines.failures {
+            let rank = history.order.rank.get(*line as usize).copied().unwrap_or(0);
+            let head = book.entries.get(*line as usize).and_then(|entry| book.head(entry));
+            let stay = stay_before(history, PartId(index as u32), rank);
+            let car = head.and_then(|head| head.car).or(stay.and_then(|stay| stay.car));
+            add(*line, car, Some(PartId(index as u32)));
+        }
+    }
+    for (index, entry) in book.entries.iter().enumerate() {
+        if entry.verb == Verb::Hit && !entry.broken {
+            add(index as u32, book.head(entry).and_then(|head| head.car), None);
+        }
+    }
+    all.sort_by_key(|one| one.rank);
+    all
+}
+
+/// The last time on a car that began before a rank.
+fn stay_before(history: &History, part: PartId, rank: u32) -> Option<&Stay> {
+    let stays = &history.parts.get(part).stays;
+    let before = stays.partition_point(|stay| stay.from < rank);
+    stays.get(..before)?.iter().rev().find(|stay| stay.car.is_some())
+}
+
+/// Where to find postings and parts without looking through all of them.
+struct Index<'a> {
+    book: &'a Book,
+    history: &'a History,
+    costs: &'a Costs,
+    /// Postings of each job.
+    of_job: Vec<Vec<usize>>,
+    /// Postings about a part, by part and line.
+    of_part: FxHashMap<(PartId, u32), Vec<usize>>,
+    /// Who was built into an assembly, by kind: (first rank, line, part), in order.
+    inside: FxHashMap<(PartId, KindId), Vec<(u32, u32, PartId)>>,
+}
+
+impl<'a> Index<'a> {
+    fn of(book: &'a Book, history: &'a History, costs: &'a Costs) -> Self {
+        let mut of_part: FxHashMap<(PartId, u32), Vec<usize>> = FxHashMap::default();
+        for (at, posting) in costs.postings.iter().enumerate() {
+            if let Some(part) = posting.part {
+                of_part.entry((part, posting.entry)).or_default().push(at);
+            }
+        }
+        let mut inside: FxHashMap<(PartId, KindId), Vec<(u32, u32, PartId)>> = FxHashMap::default();
+        for (part, lines) in book.parts.iter().zip(&history.parts.all).enumerate() {
+            for stay in &lines.1.stays {
+                if let Where::Inside(assembly) = stay.at {
+                    let list = inside.entry((assembly, lines.0.kind)).or_default();
+                    list.push((stay.from, stay.entry, PartId(part as u32)));
+                }
+            }
+        }
+        #[allow(clippy::iter_over_hash_type, reason = "each list is sorted by itself")]
+        for list in inside.values_mut() {
+            list.sort_unstable();
+        }
+        Self { book, history, costs, of_job: costs.by_job(book), of_part, inside }
+    }
+
+    /// What was booked for the part of its kind that next took the failed one's place.
+    fn replaced(&self, failure: &FailureCost, part: PartId) -> Vec<usize> {
+        let next = || {
+            let before = stay_before(self.history, part, failure.rank)?;
+            let kind = self.book.parts.get(part.0 as usize)?.kind;
+            match before.at {
+                Where::Car(car, place) => {
+                    let list = self.history.parts.occupants.get(&(car, kind, place))?;
+                    let next = list.partition_point(|(from, ..)| *from <= before.from);
+                    let (from, _, other) = *list.get(next)?;
+                    let stays = &self.history.parts.get(other).stays;
+                    let first = stays.partition_point(|stay| stay.from < from);
+                    let mut same = stays.get(first..)?.iter().take_while(|stay| stay.from == from);
+                    let stay = same.find(|stay| stay.at == before.at)?;
+                    Some((other, stay.entry))
+                }
+                Where::Inside(assembly) => {
+                    let list = self.inside.get(&(assembly, kind))?;
+                    let next = list.partition_point(|(from, ..)| *from <= failure.rank);
+                    list.get(next).map(|(_, entry, other)| (*other, *entry))
+                }
+                _ => None,
+            }
+        };
+        // The part itself, mended and put back, costs what its job says.
+        let Some((other, entry)) = next().filter(|(other, _)| *other != part) else { return Vec::new() };
+        // A part built into an assembly off the car is booked by the line that fits the assembly.
+        let first = self.history.parts.get(other).stays.iter().find(|stay| stay.car.is_some());
+        let lines = [Some(entry), first.map(|stay| stay.entry).filter(|line| *line != entry)];
+        let booked = lines.into_iter().flatten().filter_map(|line| self.of_part.get(&(other, line)));
+        booked.flatten().copied().filter(|at| self.is_instead(*at, failure)).collect()
+    }
+
+    fn is_instead(&self, at: usize, failure: &FailureCost) -> bool {
+        let booked = |posting: &Posting| {
+            posting.car == Some(failure.car)
+                && posting.kind != Kind::Sold
+                && self
+                    .history
+                    .order
+                    .rank
+                    .get(posting.entry as usize)
+                    .is_some_and(|rank| *rank >= failure.rank)
+        };
+        self.costs.postings.get(at).is_some_and(booked)
+    }
+}

@@ -1,0 +1,68 @@
+//! Sessions of an event that were paid for and lost to a failure or an impact, and their share of the entry money.
+//!
+//! Must not know parts or jobs.
+
+use super::Costs;
+use super::failing::{FailureCost, Lost};
+use super::posting::Kind;
+use crate::book::Book;
+use crate::book::model::{CarId, EventId};
+use crate::history::History;
+use crate::history::sessions::Session;
+use crate::money::Amount;
+use rust_decimal::Decimal;
+use rustc_hash::{FxHashMap, FxHashSet};
+
+/// Lays the lost sessions of each car at each event to its last failure or impact there. They are those planned (where the
+/// event says how many) and not run; else those that another car still ran there after this one stopped for good.
+pub fn sessions(book: &Book, history: &History, costs: &Costs, failures: &mut [FailureCost]) {
+    let mut entries: FxHashMap<(CarId, EventId), Option<Amount>> = FxHashMap::default();
+    for posting in costs.postings.iter().filter(|posting| posting.kind == Kind::Entry) {
+        let (Some(car), Some(event)) = (posting.car, posting.event) else { continue };
+        let sum = entries.entry((car, event)).or_insert(posting.amount.map(|sum| Amount::zero(sum.currency)));
+        *sum = sum.zip(posting.amount).and_then(|(sum, more)| sum.plus(more));
+    }
+    let mut done: FxHashSet<(CarId, EventId)> = FxHashSet::default();
+    for one in failures.iter_mut().rev() {
+        let Some(event) = one.event else { continue };
+        if !done.insert((one.car, event)) {
+            continue;
+        }
+        let run = history.sessions.at(one.car, event).count() as u32;
+        let stated = planned(book, event, one.car);
+        let lost = match stated {
+            Some(planned) => planned.saturating_sub(run),
+            None => after_it_stopped(book, history, one, event),
+        };
+        if lost == 0 {
+            continue;
+        }
+        let all = stated.unwrap_or(run + lost);
+        let paid = entries.get(&(one.car, event)).copied().flatten();
+        one.lost = Some(Lost {
+            sessions: lost,
+            planned: all,
+            stated: stated.is_some(),
+            entry: paid.and_then(|paid| paid.scaled(Decimal::from(lost), Decimal::from(all))),
+        });
+    }
+}
+
+/// Sessions planned for a car: the last of the event's numbers that names it, else the last that names no car.
+fn planned(book: &Book, event: EventId, car: CarId) -> Option<u32> {
+    let sessions = &book.events.get(event.0 as usize)?.sessions;
+    let named = sessions.iter().rev().find(|(_, cars)| cars.contains(&car));
+    named.or_else(|| sessions.iter().rev().find(|(_, cars)| cars.is_empty())).map(|(count, _)| *count)
+}
+
+/// Of another car, the most sessions that it ran at the event after this one's last; 0 where this one ran on after the failure.
+fn after_it_stopped(book: &Book, history: &History, failure: &FailureCost, event: EventId) -> u32 {
+    let own = history.sessions.at(failure.car, event).map(|(_, session)| session);
+    let Some(last) = own.last().filter(|last| last.rank < failure.rank) else { return 0 };
+    let end = last.end;
+    let later = |session: &&Session| session.start >= end;
+    let cars = (0..book.cars.len() as u32).map(CarId).filter(|car| *car != failure.car);
+    let counts =
+        cars.map(|car| history.sessions.at(car, event).map(|(_, session)| session).filter(later).count());
+    counts.max().unwrap_or(0) as u32
+}

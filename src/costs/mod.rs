@@ -1,0 +1,131 @@
+//! What everything cost: each line about money or hours, and each part when it is first fitted, as postings to a car, a client, an
+//! event and a job. Every total is a sum of postings, and opens to their lines.
+//!
+//! Exact throughout, see [`crate::money`]. Must not know messages, views or the terminal.
+
+#![deny(clippy::float_arithmetic, clippy::disallowed_types)]
+
+mod booking;
+mod failing;
+mod invoices;
+mod keys;
+mod lost;
+mod parts;
+pub mod posting;
+pub mod problem;
+mod quotes;
+pub mod running;
+pub mod select;
+pub mod table;
+
+use crate::book::Book;
+use crate::book::entry::Verb;
+use crate::book::model::{CarId, JobId, PartId};
+use crate::history::History;
+use crate::money::{Amount, Currency, Rates};
+use crate::source::Files;
+pub use failing::{FailureCost, Lost};
+pub use posting::{Kind, Posting};
+use problem::Problem;
+pub use select::Selection;
+
+/// What a book's lines cost.
+#[derive(Debug, Clone, Default)]
+pub struct Costs {
+    /// In the order things happened.
+    pub postings: Vec<Posting>,
+    /// Parts that were paid for and never fitted.
+    pub stock: Vec<Stocked>,
+    /// Cars that were sold for a stated sum.
+    pub sold: Vec<SoldCar>,
+    /// What each failure cost, in order.
+    pub failures: Vec<FailureCost>,
+    /// Jobs with a quote.
+    pub quotes: Vec<Quoted>,
+    /// What is wrong.
+    pub problems: Vec<Problem>,
+    /// The shop's currency, into which sums are exchanged where a rate is stated.
+    pub home: Option<Currency>,
+}
+
+/// A part in stock: bought, or declared with a price, and never on a car.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stocked {
+    /// The part.
+    pub part: PartId,
+    /// What it cost.
+    pub price: Amount,
+    /// The line that buys it, or [`crate::book::entry::NONE`].
+    pub entry: u32,
+}
+
+/// A car that was sold. What it brought is no cost of running it and stands apart from all totals.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SoldCar {
+    /// The car.
+    pub car: CarId,
+    /// For how much.
+    pub price: Amount,
+    /// The line.
+    pub entry: u32,
+}
+
+/// A job and the quote that stands: the last of its lines.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Quoted {
+    /// The job.
+    pub job: JobId,
+    /// The sum, in the shop's currency where a rate is stated.
+    pub quote: Amount,
+    /// Its line.
+    pub entry: u32,
+}
+
+/// Works out what everything cost. A book that states no money and no hours has no costs.
+#[must_use]
+pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
+    let home = book.shop.currency;
+    let mut costs = Costs { home, ..Costs::default() };
+    if !states_money(book) {
+        return costs;
+    }
+    let rates = Rates::new(book.exchanges.iter().map(|exchange| exchange.rate).collect());
+    let mut fold = booking::Fold::new(book, history, &rates, home);
+    booking::lines(&mut fold);
+    parts::first_fits(&mut fold);
+    costs.stock = std::mem::take(&mut fold.stock);
+    costs.sold = std::mem::take(&mut fold.sold);
+    (costs.postings, costs.problems) = fold.finish();
+    invoices::twice(book, files, history, &mut costs.problems);
+    quotes::quotes(book, history, &rates, &mut costs);
+    costs.failures = failing::failures(book, history, &costs);
+    costs
+}
+
+impl Costs {
+    /// The postings of each job, by its number.
+    #[must_use]
+    pub fn by_job(&self, book: &Book) -> Vec<Vec<usize>> {
+        let mut jobs = vec![Vec::new(); book.jobs.len()];
+        for (at, posting) in self.postings.iter().enumerate() {
+            if let Some(list) = posting.job.and_then(|job| jobs.get_mut(job.0 as usize)) {
+                list.push(at);
+            }
+        }
+        jobs
+    }
+}
+
+fn states_money(book: &Book) -> bool {
+    let priced = book.specs.iter().any(|spec| spec.price.is_some())
+        || book.parts.iter().any(|part| part.price.is_some());
+    priced
+        || book.entries.iter().any(|entry| match entry.verb {
+            Verb::Hours | Verb::Cost | Verb::Credit => true,
+            Verb::Buy | Verb::Sell | Verb::Move => book
+                .extra(entry)
+                .and_then(|extra| extra.parts.as_ref())
+                .is_some_and(|facts| facts.money.is_some()),
+            _ => false,
+        })
+}

@@ -1,0 +1,70 @@
+//! Parts as costs: a part costs its car its price when it is first fitted; until then it is in stock.
+//!
+//! Must not know lines about money beyond those that buy.
+
+use super::Stocked;
+use super::booking::{Belongs, Fold};
+use super::posting::Kind;
+use crate::book::entry::{NONE, Verb};
+use crate::book::model::PartId;
+use crate::history::parts::Where;
+use crate::money::Amount;
+use crate::source::Span;
+
+/// A part's price and where it stands: the line that buys it, else its declaration, else its spec.
+struct Price {
+    amount: Option<Amount>,
+    at: Option<Span>,
+    bought: u32,
+}
+
+/// Posts the price of every part that was first fitted (or thrown away unused) in the book, and lists the rest as stock. A part that had been in use
+/// before the book was paid for then, unless a line buys it.
+pub fn first_fits(fold: &mut Fold<'_>) {
+    for index in 0..fold.book.parts.len() as u32 {
+        let part = PartId(index);
+        let price = price(fold, part);
+        let declared = &fold.book.parts[index as usize];
+        if declared.is_used() && price.bought == NONE {
+            continue;
+        }
+        let stays = &fold.history.parts.get(part).stays;
+        let on_car = stays.iter().find_map(|stay| Some((stay, stay.car)).filter(|(_, car)| car.is_some()));
+        // What leaves the shop without ever having been on a car is the shop's own loss, on that day.
+        let gone = || stays.last().filter(|stay| matches!(stay.at, Where::Scrapped | Where::Sold));
+        let Some((stay, car)) = on_car.or_else(|| gone().map(|stay| (stay, None))) else {
+            if let Some(amount) = price.amount.filter(|_| price.bought != NONE || !stays.is_empty()) {
+                fold.stock.push(Stocked { part, price: amount, entry: price.bought });
+            }
+            continue;
+        };
+        let Some(entry) = fold.book.entries.get(stay.entry as usize) else { continue };
+        let Some(mut to) = fold.belongs(entry) else { continue };
+        to = Belongs { car, client: fold.client(car), ..to };
+        let kind =
+            fold.book.kinds.get(declared.kind.0 as usize).map_or(Kind::Parts, |kind| kind.books.into());
+        let posting = fold.post(stay.entry, to, kind, price.amount);
+        posting.part = Some(part);
+        posting.price = price.at;
+    }
+}
+
+fn price(fold: &Fold<'_>, part: PartId) -> Price {
+    let book = fold.book;
+    for line in &fold.history.parts.get(part).lines {
+        let Some(entry) = book.entries.get(*line as usize).filter(|entry| entry.verb == Verb::Buy) else {
+            continue;
+        };
+        let sum = book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.money);
+        if sum.is_some() {
+            return Price { amount: sum, at: Some(entry.span()), bought: *line };
+        }
+    }
+    let declared = &book.parts[part.0 as usize];
+    if declared.price.is_some() {
+        return Price { amount: declared.price, at: Some(declared.named.declared), bought: NONE };
+    }
+    let spec =
+        declared.spec.and_then(|spec| book.specs.get(spec.0 as usize)).filter(|spec| spec.price.is_some());
+    Price { amount: spec.and_then(|spec| spec.price), at: spec.map(|spec| spec.named.declared), bought: NONE }
+}

@@ -1,0 +1,56 @@
+//! What folding the costs finds wrong, as facts without words.
+//!
+//! Must not know messages or severities.
+
+use crate::book::model::JobId;
+use crate::money::{Amount, Currency};
+
+/// One problem.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Problem {
+    /// Hours, and no rate for them anywhere.
+    HoursWithoutRate {
+        /// The first such line.
+        entry: u32,
+        /// How many more there are.
+        more: u32,
+    },
+    /// Nothing to share a cost out by.
+    SplitKeyEmpty {
+        /// The line.
+        entry: u32,
+        /// Which key: `minutes`, `events`, `equal`, or parts.
+        key: &'static str,
+        /// Whether cars are named.
+        named: bool,
+    },
+    /// A currency that no rate takes into the shop's.
+    ExchangeMissing {
+        /// The first such line.
+        entry: u32,
+        /// The currency.
+        currency: Currency,
+        /// How many more lines are in it.
+        more: u32,
+    },
+    /// One invoice booked twice.
+    BilledTwice {
+        /// The later line.
+        entry: u32,
+        /// The first.
+        first: u32,
+    },
+    /// A job has cost more than was quoted.
+    QuoteExceeded {
+        /// The line that went past the quote.
+        entry: u32,
+        /// The job.
+        job: JobId,
+        /// The quote's line.
+        quote: u32,
+        /// The quote.
+        quoted: Amount,
+        /// What the job has cost.
+        cost: Amount,
+    },
+}

@@ -1,0 +1,56 @@
+//! What a job was quoted at, and the line that went past it.
+//!
+//! Must not know how postings come about.
+
+use super::problem::Problem;
+use super::{Costs, Quoted};
+use crate::book::Book;
+use crate::book::entry::Verb;
+use crate::history::History;
+use crate::money::{Amount, Rates};
+
+/// Finds each job's quote (the last of its lines) and whether its cost has passed it.
+pub fn quotes(book: &Book, history: &History, rates: &Rates, costs: &mut Costs) {
+    let mut lines: Vec<(u32, u32)> = Vec::new();
+    for (index, entry) in book.entries.iter().enumerate() {
+        if entry.verb == Verb::Quote && !entry.broken {
+            lines.push((history.order.rank.get(index).copied().unwrap_or(0), index as u32));
+        }
+    }
+    lines.sort_unstable();
+    let mut last: Vec<Option<Quoted>> = vec![None; book.jobs.len()];
+    for (_, index) in lines {
+        let Some(entry) = book.entries.get(index as usize) else { continue };
+        let Some(extra) = book.extra(entry) else { continue };
+        let sum = extra.costs.as_ref().and_then(|facts| facts.sum);
+        let (Some(job), Some(sum), Some(head)) = (extra.job, sum, book.head(entry)) else { continue };
+        let quote = costs
+            .home
+            .and_then(|home| rates.convert(sum, home, head.date))
+            .map_or(sum, |(exchanged, _)| exchanged);
+        if let Some(slot) = last.get_mut(job.0 as usize) {
+            *slot = Some(Quoted { job, quote, entry: index });
+        }
+    }
+    costs.quotes = last.into_iter().flatten().collect();
+    let jobs = costs.by_job(book);
+    let of = |quote: &Quoted| jobs.get(quote.job.0 as usize).map_or(&[][..], Vec::as_slice);
+    let passed: Vec<Problem> =
+        costs.quotes.iter().filter_map(|quote| passed(costs, quote, of(quote))).collect();
+    costs.problems.extend(passed);
+}
+
+fn passed(costs: &Costs, quoted: &Quoted, on_job: &[usize]) -> Option<Problem> {
+    let Quoted { job, quote, entry } = *quoted;
+    let mut cost = Amount::zero(quote.currency);
+    let mut line = None;
+    for posting in on_job.iter().filter_map(|at| costs.postings.get(*at)) {
+        let Some(sum) = posting.amount.and_then(|amount| cost.plus(amount)) else { continue };
+        if sum.value > quote.value && cost.value <= quote.value {
+            line = Some(posting.entry);
+        }
+        cost = sum;
+    }
+    let line = line.filter(|_| cost.value > quote.value)?;
+    Some(Problem::QuoteExceeded { entry: line, job, quote: entry, quoted: quote, cost })
+}

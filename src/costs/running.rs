@@ -1,0 +1,39 @@
+//! How much cars ran, in whole units, for what a total comes to an hour, a day and a kilometre.
+//!
+//! Must not know money.
+
+use crate::book::model::CarId;
+use crate::history::History;
+use crate::history::sessions::Session;
+use jiff::civil::Date;
+use std::collections::BTreeSet;
+
+/// Running of some sessions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Running {
+    /// Sessions.
+    pub sessions: u32,
+    /// Seconds; `None` where some session did not say.
+    pub seconds: Option<u64>,
+    /// Days on which a car ran, added up over cars.
+    pub days: u64,
+    /// Millimetres; `None` where some session has no distance.
+    pub millimetres: Option<u64>,
+}
+
+/// The running of the sessions that `counts` keeps, of some cars.
+pub fn of(history: &History, cars: &[CarId], counts: impl Fn(&Session) -> bool) -> Running {
+    let mut running = Running { seconds: Some(0), millimetres: Some(0), ..Running::default() };
+    for car in cars {
+        let mut days: BTreeSet<Date> = BTreeSet::new();
+        for (_, session) in history.sessions.of(*car).filter(|(_, session)| counts(session)) {
+            running.sessions += 1;
+            running.seconds = running.seconds.zip(session.seconds()).map(|(sum, more)| sum + more);
+            running.millimetres =
+                running.millimetres.zip(session.millimetres()).map(|(sum, more)| sum + more);
+            days.insert(session.date);
+        }
+        running.days += days.len() as u64;
+    }
+    running
+}

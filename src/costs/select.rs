@@ -1,0 +1,75 @@
+//! Which postings and sessions a total is about.
+//!
+//! Must not know how totals are shown.
+
+use super::posting::Posting;
+use super::running::{self, Running};
+use super::{Costs, FailureCost};
+use crate::book::Book;
+use crate::book::model::{CarId, ClientId, EventId, JobId};
+use crate::history::History;
+
+/// What is asked about; all of it where nothing is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Selection {
+    /// Only this car.
+    pub car: Option<CarId>,
+    /// Only what this client pays.
+    pub client: Option<ClientId>,
+    /// Only at this event.
+    pub event: Option<EventId>,
+    /// Only for this job.
+    pub job: Option<JobId>,
+    /// Only in this year.
+    pub year: Option<i16>,
+}
+
+impl Selection {
+    /// Whether a posting is asked about.
+    #[must_use]
+    pub fn takes(&self, posting: &Posting) -> bool {
+        self.car.is_none_or(|car| posting.car == Some(car))
+            && self.client.is_none_or(|client| posting.client == Some(client))
+            && self.event.is_none_or(|event| posting.event == Some(event))
+            && self.job.is_none_or(|job| posting.job == Some(job))
+            && self.year.is_none_or(|year| posting.date.year() == year)
+    }
+
+    /// Its postings, with their place in [`Costs::postings`].
+    pub fn of<'a>(&'a self, costs: &'a Costs) -> impl Iterator<Item = (usize, &'a Posting)> {
+        costs.postings.iter().enumerate().filter(|(_, posting)| self.takes(posting))
+    }
+
+    /// What failed, of what is asked about.
+    pub fn failures<'a>(&'a self, book: &'a Book, costs: &'a Costs) -> impl Iterator<Item = &'a FailureCost> {
+        let client = |car: CarId| book.cars.get(car.0 as usize).and_then(|car| car.client);
+        costs.failures.iter().filter(move |one| {
+            self.car.is_none_or(|car| one.car == car)
+                && self.client.is_none_or(|wanted| client(one.car) == Some(wanted))
+                && self.event.is_none_or(|event| one.event == Some(event))
+                && self.job.is_none_or(|job| one.job == Some(job))
+                && self.year.is_none_or(|year| one.date.year() == year)
+        })
+    }
+
+    /// How much was run, of what is asked about. A job has no running of its own.
+    #[must_use]
+    pub fn running(&self, book: &Book, history: &History) -> Running {
+        if self.job.is_some() {
+            return Running::default();
+        }
+        let all = (0..book.cars.len() as u32).map(CarId);
+        let of_client = |car: &CarId| {
+            let own = book.cars.get(car.0 as usize).and_then(|car| car.client);
+            self.client.is_none_or(|client| own == Some(client))
+        };
+        let cars: Vec<CarId> = match self.car {
+            Some(car) => vec![car],
+            None => all.filter(of_client).collect(),
+        };
+        running::of(history, &cars, |session| {
+            self.event.is_none_or(|event| session.event == Some(event))
+                && self.year.is_none_or(|year| session.date.year() == year)
+        })
+    }
+}

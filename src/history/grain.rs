@@ -1,0 +1,45 @@
+//! How finely a reading can be told apart: its gauge's resolution, or its last digit.
+//!
+//! Must not know checks or figures.
+
+use crate::book::Book;
+use crate::book::entry::{By, Entry, Item};
+use crate::source::{FileId, Files};
+use crate::units::{DimensionId, number};
+
+/// How many of its typed unit one SI unit is, for differences. Toe typed as a length is kept as an angle, so there it is
+/// what was typed over what is kept.
+#[must_use]
+pub fn per_si(files: &Files, file: FileId, item: &Item) -> f64 {
+    let unit = item.unit().get();
+    if unit.dim == DimensionId::LENGTH.get().dim && item.si != 0.0 {
+        let typed =
+            number::Number::parse(files.text(item.span(file))).map_or(0.0, |number| number.value.abs());
+        if typed > 0.0 {
+            return typed / item.si.abs();
+        }
+    }
+    1.0 / unit.factor
+}
+
+/// A gauge's resolution in SI as a difference, if it is stated. For toe read as a length it is turned into the angle that
+/// the item's own length stands for.
+#[must_use]
+pub fn resolution(book: &Book, files: &Files, entry: &Entry, item: &Item) -> Option<f64> {
+    let By::Gauge(gauge) = entry.by else { return None };
+    let resolution = book.gauges.get(gauge.0 as usize)?.resolution?;
+    let unit = resolution.unit().get();
+    let size = unit.from_si(resolution.si);
+    if item.unit().get().dim == unit.dim {
+        let in_typed = unit.difference_to_si(size) / item.unit().get().factor;
+        Some(in_typed / per_si(files, entry.file, item))
+    } else {
+        Some(unit.difference_to_si(size))
+    }
+}
+
+/// How finely a reading can be told apart, SI: its gauge's resolution or its last digit, whichever is coarser.
+#[must_use]
+pub fn grain(book: &Book, files: &Files, entry: &Entry, item: &Item) -> f64 {
+    resolution(book, files, entry, item).unwrap_or(0.0).max(f64::from(item.half) * 2.0)
+}

@@ -1,0 +1,69 @@
+//! A total: a sum for each currency, kept apart, and whether something in it is not known.
+//!
+//! Must not know what is added.
+
+use super::amount::Amount;
+use super::currency::Currency;
+use super::time::Minutes;
+
+/// A sum of lines.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Total {
+    /// One amount a currency, in order of their codes.
+    sums: Vec<Amount>,
+    /// Working time that it charges for.
+    pub minutes: Minutes,
+    /// Working time that is counted and not charged.
+    pub unbilled: Minutes,
+    /// Something in it is not known, so that it is only "at least".
+    pub at_least: bool,
+}
+
+impl Total {
+    /// Adds an amount.
+    pub fn add(&mut self, amount: Amount) {
+        match self.sums.binary_search_by_key(&amount.currency, |sum| sum.currency) {
+            Ok(at) => match self.sums[at].plus(amount) {
+                Some(sum) => self.sums[at] = sum,
+                None => self.at_least = true,
+            },
+            Err(at) => self.sums.insert(at, amount),
+        }
+    }
+
+    /// Adds working time, charged or only counted.
+    pub fn add_time(&mut self, minutes: Minutes, unbilled: bool) {
+        let sum = if unbilled { &mut self.unbilled } else { &mut self.minutes };
+        match sum.plus(minutes) {
+            Some(more) => *sum = more,
+            None => self.at_least = true,
+        }
+    }
+
+    /// Adds another total.
+    pub fn add_all(&mut self, other: &Self) {
+        other.sums.iter().for_each(|sum| self.add(*sum));
+        self.add_time(other.minutes, false);
+        self.add_time(other.unbilled, true);
+        self.at_least |= other.at_least;
+    }
+
+    /// The sums, one a currency.
+    #[must_use]
+    pub fn sums(&self) -> &[Amount] {
+        &self.sums
+    }
+
+    /// The sum in that currency; nothing booked in it is no money.
+    #[must_use]
+    pub fn of(&self, currency: Currency) -> Amount {
+        let at = self.sums.binary_search_by_key(&currency, |sum| sum.currency);
+        at.map_or(Amount::zero(currency), |at| self.sums[at])
+    }
+
+    /// Whether there is nothing in it at all.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.sums.is_empty() && self.minutes.is_zero() && self.unbilled.is_zero() && !self.at_least
+    }
+}

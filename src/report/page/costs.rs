@@ -1,0 +1,37 @@
+//! The shop's costs: one page a year in which something was booked. It is the shop's, and only a report of all cars has it.
+
+use super::{Desk, Key, Listed, Sort};
+use crate::report::Options;
+use crate::report::teller::Teller;
+use crate::report::view::costs::{self, Costs};
+use crate::report::view::frame::Frame;
+use crate::report::view::money;
+
+impl Sort for Costs {
+    const TEMPLATE: &'static str = "costs.html";
+
+    fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
+        if options.car.is_some() || tell.compiled.whole.is_some() {
+            return Vec::new();
+        }
+        let years = money::years(tell).into_iter();
+        let years = years.filter(|year| options.season.is_none_or(|only| only == *year));
+        let listed = |year: i16| Listed {
+            key: Key::Costs(year),
+            name: vec!["costs".to_owned(), year.to_string()],
+            text: format!("What {year} cost"),
+            remark: "every car, by kind, and for the running",
+            year: Some(year),
+        };
+        years.map(listed).collect()
+    }
+
+    fn view(desk: &Desk<'_>, key: Key) -> Option<Self> {
+        let Key::Costs(year) = key else { return None };
+        Some(costs::view(desk, year))
+    }
+
+    fn frame(&mut self) -> &mut Frame {
+        &mut self.frame
+    }
+}

@@ -1,0 +1,255 @@
+//! A reading held to a rule: what it falls short by, or passes by, and whether the gauge can tell.
+//!
+//! Must not know messages.
+
+use super::Scrutiny;
+use super::force::InForce;
+use super::reading::{Reading, Value};
+use crate::book::model::{CarId, Condition, EventId, RuleId};
+use crate::units::UnitId;
+use jiff::civil::Date;
+
+/// What came of it.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Verdict {
+    /// It passes by more than the gauge's error.
+    Passes,
+    /// It passes, by less than the gauge's error: nobody can say so.
+    InsideError,
+    /// It fails.
+    Fails,
+    /// Nothing was read for it.
+    NoReading,
+    /// It was read in another state than the rule wants: the condition it lacks.
+    OtherState(String),
+    /// The limit's unit is none of what it limits.
+    UnitUnfit,
+}
+
+/// Which of a rule's limits is nearer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Side {
+    /// The least.
+    Min,
+    /// The most.
+    Max,
+}
+
+/// A value against a limit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Margin {
+    /// Which limit.
+    pub side: Side,
+    /// The limit, SI.
+    pub limit: f64,
+    /// Its unit.
+    pub unit: UnitId,
+    /// By how much it passes, SI; below zero it falls short.
+    pub margin: f64,
+    /// The value of the place with the least margin.
+    pub value: Value,
+}
+
+/// A rule, a reading and what came of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged {
+    /// The rule.
+    pub rule: RuleId,
+    /// The local rule that stands in its place there.
+    pub outranked: Option<RuleId>,
+    /// The reading.
+    pub reading: Option<Reading>,
+    /// The nearest limit at the worst place.
+    pub margin: Option<Margin>,
+    /// What came of it.
+    pub verdict: Verdict,
+    /// A later line of the same block states it anew: found so, and not left so.
+    pub mended: bool,
+}
+
+impl Judged {
+    /// Whether the reading was taken in the state that the rule wants.
+    #[must_use]
+    pub const fn reading_counts(&self) -> bool {
+        matches!(self.verdict, Verdict::Passes | Verdict::InsideError | Verdict::Fails)
+    }
+}
+
+/// Room for the last bit of a sum: 51 mm less 48 mm is 3 mm.
+const HAIR: f64 = 1e-9;
+
+impl Scrutiny<'_> {
+    /// Holds a reading to a rule.
+    #[must_use]
+    pub fn judge(&self, car: CarId, id: RuleId, reading: Reading) -> Judged {
+        let rule = self.rule(id);
+        let mut judged = Judged {
+            rule: id,
+            outranked: None,
+            reading: None,
+            margin: None,
+            verdict: Verdict::NoReading,
+            mended: false,
+        };
+        let lacks = rule.conditions.iter().find(|wanted| !self.meets(car, &reading, wanted));
+        let mut unfit = false;
+        let mut nearest: Option<Margin> = None;
+        for value in &reading.values {
+            for (side, limit) in [(Side::Min, rule.min), (Side::Max, rule.max)] {
+                let Some(limit) = limit else { continue };
+                let Some(unit) = self.unit(&limit, value.dimension) else {
+                    unfit = true;
+                    continue;
+                };
+                let at = unit.get().to_si(limit.value);
+                let margin = if side == Side::Min { value.si - at } else { at - value.si };
+                if nearest.is_none_or(|nearest| margin < nearest.margin) {
+                    nearest = Some(Margin { side, limit: at, unit, margin, value: *value });
+                }
+            }
+        }
+        judged.verdict = match (lacks, nearest) {
+            (Some(lacks), _) => Verdict::OtherState(self.files.text(lacks.said).trim().to_owned()),
+            (None, None) if unfit => Verdict::UnitUnfit,
+            (None, None) => Verdict::NoReading,
+            (None, Some(near)) => {
+                let hair = HAIR * near.limit.abs().max(near.value.si.abs());
+                if near.margin < -hair {
+                    Verdict::Fails
+                } else if near.margin < near.value.error - hair {
+                    Verdict::InsideError
+                } else {
+                    Verdict::Passes
+                }
+            }
+        };
+        judged.margin = nearest;
+        judged.reading = Some(reading);
+        judged
+    }
+
+    /// Whether a reading was taken in the state that a condition of a rule wants: its own line says so, or the car's reference.
+    fn meets(&self, car: CarId, reading: &Reading, wanted: &Condition) -> bool {
+        let key = self.files.text(wanted.key);
+        let lines = reading.lines.iter().filter_map(|line| self.book.entries.get(*line as usize));
+        let own = lines.filter_map(|line| self.book.extra(line)).flat_map(|extra| &extra.conditions);
+        let reference = self.book.cars.get(car.0 as usize).map_or(&[][..], |car| car.reference.as_slice());
+        let found = own.chain(reference).find(|one| self.files.text(one.key).eq_ignore_ascii_case(key));
+        let Some(found) = found else { return false };
+        match (wanted.value, found.value) {
+            (Some((want, _)), Some((is, _))) => (want - is).abs() <= HAIR * want.abs().max(is.abs()),
+            (Some(_), None) => false,
+            // `with driver`: aboard, however heavy; `driver out` is not.
+            (None, Some(_)) => self.files.text(wanted.said).eq_ignore_ascii_case(key),
+            (None, None) => self.files.text(wanted.said).eq_ignore_ascii_case(self.files.text(found.said)),
+        }
+    }
+
+    /// Every reading of a car under the rules of a class, each by the rules in force on its day, in order.
+    #[must_use]
+    pub fn judged(&self, car: CarId, class: &str) -> Vec<Judged> {
+        let mut all: Vec<Judged> = Vec::new();
+        for at in 0..self.book.rules.len() as u32 {
+            let id = RuleId(at);
+            let rule = self.rule(id);
+            if rule.broken || !super::force::of_class(rule, class) {
+                continue;
+            }
+            let readings = self.readings(car, rule);
+            for (index, reading) in readings.iter().enumerate() {
+                // The car's own declaration has no day: whatever is in force, it says the same.
+                let force = match reading.date {
+                    Some(day) => self.in_force(class, day, reading.event),
+                    None => vec![InForce { rule: id, outranked: None }],
+                };
+                let Some(force) = force.into_iter().find(|one| one.rule == id) else { continue };
+                let head = |reading: &Reading| {
+                    reading
+                        .entry
+                        .and_then(|entry| self.book.entries.get(entry as usize))
+                        .map(|entry| entry.head)
+                };
+                let later = readings[index + 1..].iter().any(|later| {
+                    head(later).is_some() && head(later) == head(reading) && covers(later, reading)
+                });
+                let mut judged = self.judge(car, id, reading.clone());
+                judged.outranked = force.outranked;
+                judged.mended = later;
+                all.push(judged);
+            }
+        }
+        all.sort_by_key(|one| (one.reading.as_ref().map_or(0, |reading| reading.rank), one.rule));
+        all
+    }
+
+    /// The rules of a class in force on a day, each held to the car's last reading before `rank`.
+    #[must_use]
+    pub fn card(&self, car: CarId, class: &str, day: Date, event: Option<EventId>, rank: u32) -> Vec<Judged> {
+        self.in_force(class, day, event)
+            .into_iter()
+            .map(|force| {
+                let readings = self.readings(car, self.rule(force.rule));
+                let before = |reading: &&Reading| reading.entry.is_none() || reading.rank < rank;
+                let last: Vec<&Reading> = readings.iter().filter(before).collect();
+                let mut judged = match self.newest(&last, rank) {
+                    Some(reading) => self.judge(car, force.rule, reading),
+                    None => Judged {
+                        rule: force.rule,
+                        outranked: None,
+                        reading: None,
+                        margin: None,
+                        verdict: Verdict::NoReading,
+                        mended: false,
+                    },
+                };
+                judged.outranked = force.outranked;
+                judged
+            })
+            .collect()
+    }
+
+    /// What is known last of every place: the last reading, and the last of places that it leaves out.
+    fn newest(&self, readings: &[&Reading], rank: u32) -> Option<Reading> {
+        let mut newest = (*readings.last()?).clone();
+        for before in readings.iter().rev().skip(1).filter(|before| before.figure == newest.figure) {
+            for value in &before.values {
+                if !newest.values.iter().any(|known| known.place == value.place) {
+                    newest.values.push(*value);
+                    newest.lines.extend(
+                        before
+                            .lines
+                            .iter()
+                            .filter(|line| !newest.lines.contains(line))
+                            .copied()
+                            .collect::<Vec<_>>(),
+                    );
+                }
+            }
+        }
+        if newest.stale.is_none() && !newest.figure {
+            newest.stale = self.disturbed(&newest, rank);
+        }
+        Some(newest)
+    }
+
+    /// The line that changed something since a quantity was read.
+    fn disturbed(&self, reading: &Reading, until: u32) -> Option<u32> {
+        let line = self.book.entries.get(reading.entry? as usize)?;
+        let (car, quantity) = (self.book.head(line)?.car?, line.quantity()?);
+        if !line.verb.is_reading() {
+            return None;
+        }
+        let first = |value: &Value| {
+            let found =
+                self.history.disturbances.first(self.book, car, quantity, value.place, reading.rank, until);
+            found.map(|change| change.entry)
+        };
+        reading.values.iter().find_map(first)
+    }
+}
+
+/// Whether a reading states every place that another does.
+fn covers(later: &Reading, before: &Reading) -> bool {
+    before.values.iter().all(|value| later.values.iter().any(|other| other.place == value.place))
+}

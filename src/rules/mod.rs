@@ -1,0 +1,79 @@
+//! Class rules and local rulebooks: which are in force on a day, what was read for them, and by how much it passes or falls
+//! short.
+//!
+//! A reading is judged by the rule in force on its day. A margin smaller than the gauge's error is no pass. Must not know
+//! messages, pages or the terminal.
+
+pub mod conflict;
+pub mod force;
+pub mod judge;
+pub mod reading;
+pub mod shown;
+
+use crate::book::Book;
+use crate::book::model::{Limit, Rule, RuleId, Subject};
+use crate::figures::Definition;
+use crate::history::History;
+use crate::source::Files;
+use crate::units::{DimensionId, UnitId, table};
+use crate::vocabulary::QuantityId;
+
+/// What rules are judged with.
+#[derive(Debug, Clone, Copy)]
+pub struct Scrutiny<'a> {
+    /// The texts.
+    pub files: &'a Files,
+    /// The model.
+    pub book: &'a Book,
+    /// The fold.
+    pub history: &'a History,
+}
+
+/// What a rule's name turned out to be: a quantity, a figure, or both (the total of four pads may also be read off one scale).
+#[derive(Debug, Clone, Copy)]
+pub struct Meant {
+    /// The quantity of that name.
+    pub quantity: Option<QuantityId>,
+    /// The figure of that name.
+    pub figure: Option<&'static Definition>,
+}
+
+impl<'a> Scrutiny<'a> {
+    /// The rule; ids come only from the book.
+    #[must_use]
+    pub fn rule(&self, id: RuleId) -> &'a Rule {
+        &self.book.rules[id.0 as usize]
+    }
+
+    /// The name of what a rule limits, as the book has it.
+    #[must_use]
+    pub fn name(&self, rule: &Rule) -> &'a str {
+        match rule.subject {
+            Some(Subject::Quantity(id)) => &self.book.vocabulary.get(id).name,
+            Some(Subject::Figure(span)) => self.files.text(span),
+            None => "",
+        }
+    }
+
+    /// What that name means.
+    #[must_use]
+    pub fn meant(&self, rule: &Rule) -> Meant {
+        let quantity = match rule.subject {
+            Some(Subject::Quantity(id)) => Some(id),
+            _ => None,
+        };
+        Meant { quantity, figure: crate::figures::find(self.name(rule)) }
+    }
+
+    /// A limit's unit among those of a kind of dimension; `None` where it is no unit of that kind.
+    #[must_use]
+    pub fn unit(&self, limit: &Limit, dimension: DimensionId) -> Option<UnitId> {
+        match limit.unit {
+            Some(unit) => table().find_one(self.files.text(unit), dimension),
+            None if dimension.get().bare => Some(table().plain()),
+            // `5d54'` has its unit in it.
+            None if dimension == DimensionId::ANGLE => table().find_one("deg", dimension),
+            None => None,
+        }
+    }
+}

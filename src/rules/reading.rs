@@ -1,0 +1,299 @@
+//! What the book has for a rule: every time its quantity was stated for the car, every time its figure came out anew.
+//!
+//! Must not know limits.
+
+use super::Scrutiny;
+use crate::book::entry::{Flags, Item};
+use crate::book::model::{CarId, EventId, Rule};
+use crate::book::place::Place;
+use crate::figures::calc::Root;
+use crate::figures::{Calc, Definition, Fig, Sites};
+use crate::history::Moment;
+use crate::history::grain::grain;
+use crate::history::slots::{Owner, Register, SlotEvent, Track};
+use crate::source::Span;
+use crate::units::{DimensionId, UnitId};
+use crate::vocabulary::QuantityId;
+use jiff::civil::Date;
+use std::collections::BTreeSet;
+
+/// One value at one place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Value {
+    /// Where.
+    pub place: Place,
+    /// SI.
+    pub si: f64,
+    /// Its kind.
+    pub dimension: DimensionId,
+    /// How far off it may be for the gauges' resolution, SI: for a reading one step of its gauge, for a figure the steps of
+    /// all its readings added up, as bad as they can fall. 0 for what was set, which is as exact as it is typed.
+    pub error: f64,
+    /// The unit typed, for a value that was typed.
+    pub unit: Option<UnitId>,
+    /// Decimals typed.
+    pub decimals: u8,
+    /// The number, for a value that was typed.
+    pub typed: Option<Span>,
+}
+
+/// A statement of the book that a rule can be held to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// Its line; of a figure the newest line under it. `None` for the car's own declaration.
+    pub entry: Option<u32>,
+    /// When; 0 for the declaration.
+    pub rank: u32,
+    /// Its day.
+    pub date: Option<Date>,
+    /// The event it was taken at.
+    pub event: Option<EventId>,
+    /// Its values.
+    pub values: Vec<Value>,
+    /// A figure rather than a quantity.
+    pub figure: bool,
+    /// The lines it comes from.
+    pub lines: Vec<u32>,
+    /// The line that changed something since the readings under it were taken.
+    pub stale: Option<u32>,
+}
+
+impl Scrutiny<'_> {
+    /// Every reading of a car for a rule, in order.
+    #[must_use]
+    pub fn readings(&self, car: CarId, rule: &Rule) -> Vec<Reading> {
+        let meant = self.meant(rule);
+        let mut all = Vec::new();
+        if let Some(id) = meant.quantity {
+            if self.history.slots.carriers.contains_key(&id) {
+                // What parts carry or bring is the car's only while they are on it.
+                self.worked_out(car, rule, &mut all, |calc, place| {
+                    calc.value(&self.book.vocabulary.get(id).name, place)
+                });
+            } else {
+                self.stated(car, id, rule, &mut all);
+            }
+        }
+        if let Some(figure) = meant.figure {
+            self.worked_out(car, rule, &mut all, |calc, place| (figure.compute)(calc, place));
+        }
+        all.sort_by_key(|reading| (reading.rank, reading.entry));
+        all
+    }
+
+    /// A quantity of the car itself: one reading a line.
+    fn stated(&self, car: CarId, id: QuantityId, rule: &Rule, all: &mut Vec<Reading>) {
+        let before = all.len();
+        let tracks = self.history.slots.of(Owner::Car(car)).iter();
+        for track in tracks.filter(|track| track.quantity == id && within(&rule.places, track.place)) {
+            for event in track.events.iter().filter(|event| event.register() != Register::Unknown) {
+                let Some(value) = self.value(track, event) else { continue };
+                let entry = (event.entry != u32::MAX).then_some(event.entry);
+                if let Some(there) = all[before..].iter_mut().find(|there| there.entry == entry) {
+                    there.values.push(value);
+                } else {
+                    all.push(self.reading(entry, vec![value], false));
+                }
+            }
+        }
+    }
+
+    fn reading(&self, entry: Option<u32>, values: Vec<Value>, figure: bool) -> Reading {
+        let head = entry.and_then(|entry| self.book.head(self.book.entries.get(entry as usize)?));
+        let rank = entry.and_then(|entry| self.history.order.rank.get(entry as usize).copied());
+        Reading {
+            entry,
+            rank: rank.unwrap_or(0),
+            date: head.map(|head| head.date),
+            event: head.and_then(|head| head.event),
+            values,
+            figure,
+            lines: entry.into_iter().collect(),
+            stale: None,
+        }
+    }
+
+    fn value(&self, track: &Track, event: &SlotEvent) -> Option<Value> {
+        let item = self.history.item(self.book, track, event)?;
+        if !item.has_value() {
+            return None;
+        }
+        let entry = self.book.entries.get(event.entry as usize);
+        let file = match (entry, track.owner) {
+            (Some(entry), _) => entry.file,
+            (None, Owner::Car(car)) => self.book.cars.get(car.0 as usize)?.named.declared.file,
+            (None, Owner::Part(_)) => return None,
+        };
+        let read = event.register() == Register::Read;
+        let error = match entry {
+            _ if item.is(Flags::STATED) => f64::from(item.half),
+            Some(entry) if read => grain(self.book, self.files, entry, item),
+            _ => 0.0,
+        };
+        Some(Value {
+            place: track.place,
+            si: event.value,
+            dimension: self.book.vocabulary.get(track.quantity).dimension,
+            error,
+            unit: Some(item.unit()),
+            decimals: item.decimals,
+            typed: Some(item.span(file)),
+        })
+    }
+
+    /// A figure, or a quantity that parts carry: looked at after each block of the car and during each session, and kept
+    /// where a line of that block or that session is the newest under it.
+    fn worked_out(
+        &self,
+        car: CarId,
+        rule: &Rule,
+        all: &mut Vec<Reading>,
+        compute: impl Fn(&mut Calc<'_>, Place) -> crate::figures::Got,
+    ) {
+        let places = self.sites(car, rule);
+        let at = |rank: u32, session: Option<u32>| {
+            let moment = Moment { rank, words: String::new(), event: None, session };
+            let mut calc = Calc::new(self.files, self.book, self.history, car, &moment);
+            let mut values = Vec::new();
+            let (mut lines, mut stale) = (BTreeSet::new(), None);
+            for place in &places {
+                let Ok(fig) = compute(&mut calc, *place) else { continue };
+                let (error, from) = self.error(&calc, &fig);
+                lines.extend(from);
+                stale = stale.or(fig.stale);
+                let node = calc.nodes.get(fig.node);
+                let typed = node.filter(|node| node.formula.is_none());
+                values.push(Value {
+                    place: *place,
+                    si: fig.value,
+                    dimension: node.map_or(DimensionId::RATIO, |node| node.dimension),
+                    error,
+                    unit: typed.and_then(|node| node.unit),
+                    decimals: typed.map_or(0, |node| node.decimals),
+                    typed: typed.and_then(|node| node.span),
+                });
+            }
+            let lines: Vec<u32> = lines.into_iter().collect();
+            let rank = |entry: &u32| self.history.order.rank.get(*entry as usize).copied().unwrap_or(0);
+            let newest = lines.iter().copied().max_by_key(rank)?;
+            let mut reading = self.reading(Some(newest), values, true);
+            reading.lines = lines;
+            reading.stale = stale;
+            Some(reading)
+        };
+        let mut points: Vec<(u32, Option<u32>)> = Vec::new();
+        for head in self.book.heads.iter().filter(|head| head.car == Some(car)) {
+            let ranks =
+                (head.first..head.end).filter_map(|entry| self.history.order.rank.get(entry as usize));
+            points.extend(ranks.max().map(|rank| (rank + 1, None)));
+        }
+        for (_, session) in self.history.sessions.of(car) {
+            points.push((session.rank + 1, Some(session.entry)));
+        }
+        points.sort_unstable();
+        let mut known: BTreeSet<u32> = BTreeSet::new();
+        for (rank, session) in points {
+            let Some(reading) = at(rank, session) else { continue };
+            let Some(newest) = reading.entry.filter(|newest| known.insert(*newest)) else { continue };
+            // Earlier lines of the same block may have said the same thing before (found, then left).
+            let quantities: BTreeSet<u16> = reading
+                .lines
+                .iter()
+                .filter_map(|line| self.book.entries.get(*line as usize))
+                .filter(|line| line.quantity().is_some())
+                .map(|line| line.quantity)
+                .collect();
+            let head = self.book.entries[newest as usize].head;
+            let earlier =
+                self.book.heads.get(head as usize).map_or(0..0, |head| head.first..newest.min(head.end));
+            for line in earlier {
+                let entry = &self.book.entries[line as usize];
+                let alike = entry.verb.has_values() && !entry.void && quantities.contains(&entry.quantity);
+                let rank = self.history.order.rank.get(line as usize).copied().unwrap_or(0);
+                if let Some(before) = alike.then(|| at(rank + 1, None)).flatten()
+                    && before.entry == Some(line)
+                    && known.insert(line)
+                {
+                    all.push(before);
+                }
+            }
+            all.push(reading);
+        }
+    }
+
+    /// The places that a figure has values at and the rule is about.
+    fn sites(&self, car: CarId, rule: &Rule) -> Vec<Place> {
+        let declared = self.book.cars.get(car.0 as usize);
+        let meant = self.meant(rule);
+        let all = match (meant.quantity, meant.figure) {
+            (Some(id), None) => {
+                let places = self.book.vocabulary.get(id).places;
+                let mut all = Vec::new();
+                if places.has(crate::vocabulary::Places::CORNER) {
+                    all.extend(Place::CORNERS);
+                }
+                if places.has(crate::vocabulary::Places::AXLE) {
+                    all.extend([Place::FRONT, Place::REAR]);
+                }
+                if all.is_empty() {
+                    all.push(Place::CAR);
+                }
+                all
+            }
+            (_, Some(figure)) => {
+                sites(figure, declared.and_then(|car| car.cylinders), declared.and_then(|car| car.gears))
+            }
+            (None, None) => Vec::new(),
+        };
+        all.into_iter().filter(|place| within(&rule.places, *place)).collect()
+    }
+
+    /// How far off a figure may be if every reading under it is off by one step of its gauge, and the lines under it.
+    fn error(&self, calc: &Calc<'_>, fig: &Fig) -> (f64, BTreeSet<u32>) {
+        let mut error = 0.0;
+        let mut lines = BTreeSet::new();
+        for (root, slope) in &fig.by {
+            let Root::Typed(span) = root else { continue };
+            let Some(entry) =
+                calc.nodes.iter().find(|node| node.span == Some(*span)).and_then(|node| node.entry)
+            else {
+                continue;
+            };
+            lines.insert(entry);
+            let Some(line) = self.book.entries.get(entry as usize) else { continue };
+            let is = |item: &&Item| item.start == span.start && item.has_value();
+            let Some(item) = self.book.items_of(line).iter().find(is) else { continue };
+            let step = if item.is(Flags::STATED) {
+                f64::from(item.half)
+            } else if line.verb.is_reading() {
+                grain(self.book, self.files, line, item)
+            } else {
+                0.0
+            };
+            error += slope.abs() * step;
+        }
+        (error, lines)
+    }
+}
+
+/// Whether a place is one that the rule is about.
+fn within(places: &[Place], place: Place) -> bool {
+    place != Place(u16::MAX)
+        && (places.is_empty()
+            || places
+                .iter()
+                .any(|rule| *rule == place || *rule == Place::ALL || rule.corners().contains(&place)))
+}
+
+fn sites(figure: &Definition, cylinders: Option<u16>, gears: Option<u16>) -> Vec<Place> {
+    match figure.sites {
+        Sites::Car => vec![Place::CAR],
+        Sites::Axles => vec![Place::FRONT, Place::REAR],
+        Sites::Corners => Place::CORNERS.to_vec(),
+        Sites::FrontCorners => vec![Place::LF, Place::RF],
+        Sites::Cylinders => (1..=cylinders.unwrap_or(0)).map(Place::cylinder).collect(),
+        Sites::Gears => (1..=gears.unwrap_or(0)).map(Place::gear).collect(),
+        // A part on the bench is no car's.
+        Sites::Part => Vec::new(),
+    }
+}

@@ -1,0 +1,138 @@
+//! Values, limits and margins as they are shown: what was typed as typed, differences in the limit's unit.
+//!
+//! Must not know who shows them.
+
+use super::Scrutiny;
+use super::judge::{Judged, Margin, Side};
+use super::reading::Value;
+use crate::book::model::{Limit, Local, Rule};
+use crate::units::{Unit, number};
+
+fn with_unit(digits: &str, unit: &Unit) -> String {
+    match unit.shown() {
+        "" => digits.to_owned(),
+        "%" => format!("{digits}%"),
+        shown => format!("{digits} {shown}"),
+    }
+}
+
+/// How many decimals a difference is shown with: as the finer of the two is typed, two places for a figure.
+fn decimals(margin: &Margin) -> u8 {
+    let same = margin.value.unit == Some(margin.unit);
+    let own = if same { margin.value.decimals } else { 0 };
+    let most = if same { own } else { 2 };
+    let unit = margin.unit.get();
+    let size = unit.from_si(margin.limit + margin.margin) - unit.from_si(margin.limit);
+    let exact = |decimals: &u8| {
+        let shown = number::format(size, *decimals).parse::<f64>().unwrap_or(f64::NAN);
+        (shown - size).abs() <= 1e-6 * size.abs().max(1e-6)
+    };
+    (own..=most.max(own).max(2)).find(exact).unwrap_or(most.max(own).max(1))
+}
+
+impl Scrutiny<'_> {
+    /// "48 mm", as typed.
+    #[must_use]
+    pub fn limit_text(&self, limit: &Limit) -> String {
+        let digits = self.files.text(limit.typed);
+        match limit.unit.map(|unit| self.files.text(unit)) {
+            Some("%") => format!("{digits}%"),
+            Some(unit) => format!("{digits} {unit}"),
+            None => digits.to_owned(),
+        }
+    }
+
+    /// "at least 48 mm", "from 40 mm to 60 mm".
+    #[must_use]
+    pub fn limits_text(&self, rule: &Rule) -> String {
+        match (rule.min, rule.max) {
+            (Some(min), Some(max)) => {
+                format!("from {} to {}", self.limit_text(&min), self.limit_text(&max))
+            }
+            (Some(min), None) => format!("at least {}", self.limit_text(&min)),
+            (None, Some(max)) => format!("at most {}", self.limit_text(&max)),
+            (None, None) => String::new(),
+        }
+    }
+
+    /// A value: as typed where it was typed in a unit, else in the limit's.
+    #[must_use]
+    pub fn value_text(&self, value: &Value, margin: &Margin) -> String {
+        let digits = value.typed.map(|typed| self.files.text(typed)).zip(value.unit);
+        // What an `adjust` or a mean of repeats came to was not typed.
+        let typed = digits.filter(|(digits, unit)| {
+            let parsed = number::Number::parse(digits).map(|number| unit.get().to_si(number.value));
+            parsed.is_ok_and(|si| (si - value.si).abs() <= 1e-9 * value.si.abs().max(1e-9))
+        });
+        if let Some((digits, unit)) = typed {
+            return with_unit(digits, unit.get());
+        }
+        let unit = margin.unit.get();
+        with_unit(&number::format(unit.from_si(value.si), decimals(margin)), unit)
+    }
+
+    /// "3 mm": the size of the margin, without its sign.
+    #[must_use]
+    pub fn margin_text(&self, margin: &Margin) -> String {
+        let unit = margin.unit.get();
+        let size = (margin.margin / unit.factor).abs();
+        with_unit(&number::format(size, decimals(margin)), unit)
+    }
+
+    /// "1 mm": how far off the reading may be; `None` for what was set.
+    #[must_use]
+    pub fn error_text(&self, margin: &Margin) -> Option<String> {
+        let unit = margin.unit.get();
+        let size = margin.value.error / unit.factor;
+        (size > 0.0).then(|| {
+            let text = number::format(size, 3);
+            let text = text.trim_end_matches('0').trim_end_matches('.').to_owned();
+            with_unit(&text, unit)
+        })
+    }
+
+    /// "from 2026-08-01 until 2026-12-31"; empty for a rule without days.
+    #[must_use]
+    pub fn days_text(&self, rule: &Rule) -> String {
+        match (rule.from, rule.until) {
+            (Some((from, _)), Some((until, _))) => format!("from {from} until {until}"),
+            (Some((from, _)), None) => format!("from {from}"),
+            (None, Some((until, _))) => format!("until {until}"),
+            (None, None) => String::new(),
+        }
+    }
+
+    /// "class SR-2", "the local rulebook of slatehead".
+    #[must_use]
+    pub fn whose_text(&self, rule: &Rule) -> String {
+        match rule.local {
+            Some(Local::Event(id)) => {
+                let event = self.book.events.get(id.0 as usize);
+                format!("the local rulebook of {}", event.map_or("?", |event| &*event.named.typed))
+            }
+            Some(Local::Circuit(id)) => {
+                let circuit = self.book.circuits.get(id.0 as usize);
+                format!("the local rulebook of {}", circuit.map_or("?", |circuit| &*circuit.named.typed))
+            }
+            None => format!("class {}", rule.class),
+        }
+    }
+
+    /// "ride-height LF".
+    #[must_use]
+    pub fn subject_text(&self, rule: &Rule, judged: &Judged) -> String {
+        let place = judged.margin.map_or_else(String::new, |margin| self.book.place_word(margin.value.place));
+        format!("{} {place}", self.name(rule)).trim_end().to_owned()
+    }
+}
+
+impl Side {
+    /// "at least", "at most".
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Min => "at least",
+            Self::Max => "at most",
+        }
+    }
+}

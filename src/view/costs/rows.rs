@@ -1,0 +1,183 @@
+//! Rows of totals: one a car, client, event or job, and one for all.
+//!
+//! Must not know lines beyond their numbers.
+
+use super::{Money, Sum, hundredths};
+use crate::Compiled;
+use crate::book::model::Named;
+use crate::costs::table::{self, Cell, Row};
+use crate::costs::{Kind, Posting, Selection, running::Running};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// What a row is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, clap::ValueEnum)]
+#[serde(rename_all = "lowercase")]
+pub enum By {
+    /// A car.
+    Car,
+    /// Who pays.
+    Client,
+    /// An event.
+    Event,
+    /// A job.
+    Job,
+}
+
+/// One row.
+#[derive(Debug, Clone, Serialize)]
+pub struct RowView {
+    /// The car, client, event or job; null for what belongs to none, and for all together.
+    pub name: Option<String>,
+    /// The words after its name.
+    pub title: String,
+    /// Totals by kind.
+    pub cells: Vec<CellView>,
+    /// All kinds together.
+    pub total: Money,
+    /// Sessions run.
+    pub sessions: u32,
+    /// Hours run; null where a session did not say, or a job is asked about.
+    pub hours_run: Option<String>,
+    /// Days with a session, of every car.
+    pub days: u64,
+    /// Kilometres; null where a session has no distance.
+    pub km: Option<String>,
+    /// The total for each hour run.
+    pub per_hour: Option<Sum>,
+    /// The total for each day.
+    pub per_day: Option<Sum>,
+    /// The total for each kilometre.
+    pub per_km: Option<Sum>,
+}
+
+/// A total of one kind.
+#[derive(Debug, Clone, Serialize)]
+pub struct CellView {
+    /// The kind.
+    pub kind: Kind,
+    /// The sum.
+    pub total: Money,
+    /// Numbers of its lines.
+    pub lines: Vec<usize>,
+}
+
+impl RowView {
+    /// What a total comes to for the running, in words: "at least" where the total is.
+    #[must_use]
+    pub fn rate(&self, sum: Option<&Sum>) -> Option<String> {
+        sum.map(
+            |sum| if self.total.at_least { format!("at least {}", sum.amount) } else { sum.amount.clone() },
+        )
+    }
+}
+
+impl CellView {
+    /// A sum's words as its kind shows them: what changed cars has its sign.
+    #[must_use]
+    pub fn signed(&self, words: String) -> String {
+        let gain = self.kind == Kind::Transfer && words.starts_with(|first: char| matches!(first, '1'..='9'));
+        if gain { format!("+{words}") } else { words }
+    }
+}
+
+fn key(posting: &Posting, by: By) -> u32 {
+    let id = match by {
+        By::Car => posting.car.map(|id| id.0),
+        By::Client => posting.client.map(|id| id.0),
+        By::Event => posting.event.map(|id| id.0),
+        By::Job => posting.job.map(|id| id.0),
+    };
+    id.unwrap_or(u32::MAX)
+}
+
+fn named(compiled: &Compiled, by: By, key: u32) -> Option<&Named> {
+    let (book, at) = (&compiled.book, key as usize);
+    match by {
+        By::Car => book.cars.get(at).map(|one| &one.named),
+        By::Client => book.clients.get(at).map(|one| &one.named),
+        By::Event => book.events.get(at).map(|one| &one.named),
+        By::Job => book.jobs.get(at).map(|one| &one.named),
+    }
+}
+
+/// What to call the row of what belongs to none.
+const fn none(by: By) -> &'static str {
+    match by {
+        By::Car => "no car",
+        By::Client => "nobody",
+        By::Event => "between events",
+        By::Job => "no job",
+    }
+}
+
+/// The running that a row's total is held against.
+fn running(compiled: &Compiled, asked: &Selection, by: By, key: u32) -> Running {
+    let mut narrowed = *asked;
+    match by {
+        By::Car => narrowed.car = Some(crate::book::model::CarId(key)),
+        By::Client => narrowed.client = Some(crate::book::model::ClientId(key)),
+        By::Event => narrowed.event = Some(crate::book::model::EventId(key)),
+        By::Job => narrowed.job = Some(crate::book::model::JobId(key)),
+    }
+    if key == u32::MAX { Running::default() } else { narrowed.running(&compiled.book, &compiled.history) }
+}
+
+/// The kinds, the rows, the row of all, and the places of the postings that lines are numbered by.
+pub(super) fn rows(
+    compiled: &Compiled,
+    asked: &Selection,
+    by: By,
+) -> (Vec<Kind>, Vec<RowView>, RowView, Vec<usize>) {
+    let costs = &compiled.costs;
+    let mut groups: BTreeMap<u32, Vec<(usize, &Posting)>> = BTreeMap::new();
+    let mut used = Vec::new();
+    for (at, posting) in asked.of(costs) {
+        // From here on a posting is known by its number on this page.
+        groups.entry(key(posting, by)).or_default().push((used.len(), posting));
+        used.push(at);
+    }
+    let all = table::row(groups.values().flatten().copied());
+    let kinds: Vec<Kind> = all.kinds.keys().copied().collect();
+    let rows = groups
+        .iter()
+        .map(|(key, postings)| {
+            let row = table::row(postings.iter().copied());
+            let named = named(compiled, by, *key);
+            RowView {
+                name: named.map(|named| named.typed.to_string()),
+                title: named.map_or_else(|| none(by).to_owned(), |named| named.title.clone()),
+                ..view(&row, &running(compiled, asked, by, *key))
+            }
+        })
+        .collect();
+    let whole = asked.running(&compiled.book, &compiled.history);
+    (kinds, rows, view(&all, &whole), used)
+}
+
+fn view(row: &Row, running: &Running) -> RowView {
+    let sums = row.all.total.sums();
+    let rates = match sums {
+        [one] => table::rates(*one, running),
+        _ => table::Rates::default(),
+    };
+    let ran = running.sessions > 0;
+    let cell = |(kind, cell): (&Kind, &Cell)| CellView {
+        kind: *kind,
+        total: Money::of(&cell.total),
+        lines: cell.postings.clone(),
+    };
+    RowView {
+        name: None,
+        title: "all".to_owned(),
+        cells: row.kinds.iter().map(cell).collect(),
+        total: Money::of(&row.all.total),
+        sessions: running.sessions,
+        hours_run: running.seconds.filter(|_| ran).and_then(|seconds| hundredths(seconds, 3600)),
+        days: running.days,
+        km: running.millimetres.filter(|_| ran).and_then(|length| hundredths(length, 1_000_000)),
+        per_hour: rates.hour.map(Sum::of),
+        per_day: rates.day.map(Sum::of),
+        per_km: rates.kilometre.map(Sum::of),
+    }
+}

@@ -1,0 +1,85 @@
+//! No binary fraction where money is. Clippy denies the arithmetic and the types there (`float_arithmetic` and
+//! `disallowed_types` in each `mod.rs`); this reads the source once more, so that the rule holds without Clippy too.
+
+use std::path::{Path, PathBuf};
+
+/// The folders of money.
+const FOLDERS: [&str; 3] = ["src/money", "src/costs", "src/view/costs"];
+
+/// What is binary about a line of Rust, comments and texts left out; `None` for nothing.
+fn binary(line: &str) -> Option<&'static str> {
+    let code = line.split("//").next().unwrap_or_default();
+    // Between an even and an odd quote stands code.
+    let code: String = code.split('"').step_by(2).collect::<Vec<_>>().join("\"\"");
+    let word = |each: char| each.is_ascii_alphanumeric() || each == '_';
+    for token in code.split(|each: char| !word(each) && each != '.') {
+        let parts: Vec<&str> = token.split('.').collect();
+        if parts.iter().any(|part| {
+            ["f32", "f64", "libm"].contains(part) || part.ends_with("_f64") || part.ends_with("_f32")
+        }) {
+            return Some("a type");
+        }
+        let digits =
+            |part: &&str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit() || byte == b'_');
+        // `0.5` and `2.`; not `self.0` nor `0..5`.
+        if parts.len() == 2 && digits(&parts[0]) && (digits(&parts[1]) || parts[1].is_empty()) {
+            return Some("a number");
+        }
+    }
+    None
+}
+
+fn sources(folder: &Path, all: &mut Vec<PathBuf>) {
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            sources(&path, all);
+        } else if path.extension().is_some_and(|end| end == "rs") {
+            all.push(path);
+        }
+    }
+}
+
+#[test]
+fn no_binary_fraction_in_money() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    for folder in FOLDERS {
+        let mut files = Vec::new();
+        sources(&root.join(folder), &mut files);
+        assert!(files.len() >= 4, "{folder}: {}", files.len());
+        let head = std::fs::read_to_string(root.join(folder).join("mod.rs")).unwrap();
+        assert!(head.contains("#![deny(clippy::float_arithmetic, clippy::disallowed_types)]"), "{folder}");
+        for file in files {
+            let text = std::fs::read_to_string(&file).unwrap();
+            for (number, line) in text.lines().enumerate() {
+                assert_eq!(binary(line), None, "{}:{}: {line}", file.display(), number + 1);
+            }
+        }
+    }
+}
+
+/// The lint speaks up: each of these lines is caught, each of those is left alone.
+#[test]
+fn the_lint_fires() {
+    for line in [
+        "let share = total as f64 / 3.0;",
+        "fn rate(value: f32) {}",
+        "let half = 0.5;",
+        "let twice = x * 2.;",
+        "value.to_f64()",
+        "libm::round(x)",
+        "let x: Vec<f64> = Vec::new();",
+    ] {
+        assert!(binary(line).is_some(), "{line}");
+    }
+    for line in [
+        "self.0.checked_add(other.0)",
+        "for at in 0..10 {",
+        "// 0.5 of f64",
+        "\"0.5 f64\"",
+        "round::to(value, 2)",
+        "a.1.cmp(&b.1)",
+    ] {
+        assert_eq!(binary(line), None, "{line}");
+    }
+}

@@ -1,0 +1,5 @@
+//! Dated items and class rules: civil dates against another library, the fold of what is good until when, judging.
+
+mod dated;
+mod days;
+mod limits;
