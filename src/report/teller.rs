@@ -5,13 +5,15 @@
 use super::sources;
 use crate::Compiled;
 use crate::book::entry::{By, Entry, NONE, Verb};
-use crate::book::model::{CarId, EventId};
+use crate::book::model::{CarId, EventId, RuleId};
 use crate::check::Context;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
+use crate::rules::reading::Reading;
 use crate::source::{FileId, LineTable, Span};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 /// A compiled book with its line tables and its messages by line.
 pub(super) struct Teller<'a> {
@@ -22,22 +24,36 @@ pub(super) struct Teller<'a> {
     of: BTreeMap<Option<CarId>, Vec<usize>>,
     homes: Vec<Option<(FileId, Date)>>,
     until: Option<Date>,
+    /// What was read of each car for each rule, worked out when first asked for: many pages ask.
+    readings: Vec<OnceLock<BTreeMap<RuleId, Vec<Reading>>>>,
 }
 
 impl<'a> Teller<'a> {
     pub(super) fn new(compiled: &'a Compiled) -> Self {
         let tables = compiled.files.iter().map(|(_, file)| LineTable::new(&file.text)).collect();
         let cx = compiled.context();
-        let mut homes = vec![None; cx.book.cars.len()];
+        let mut lines: BTreeMap<(CarId, FileId), u32> = BTreeMap::new();
+        let mut homes: Vec<Option<(FileId, Date)>> = vec![None; cx.book.cars.len()];
         for head in &cx.book.heads {
-            if let Some(home) = head.car.and_then(|car| homes.get_mut(car.0 as usize)) {
-                let last = home.is_none_or(|(_, last)| head.date >= last);
-                *home = if last { Some((head.span.file, head.date)) } else { *home };
+            let Some(car) = head.car else { continue };
+            let own = lines.entry((car, head.span.file)).or_default();
+            *own += head.end.saturating_sub(head.first);
+            if let Some(home) = homes.get_mut(car.0 as usize) {
+                let last = home.map_or(head.date, |(_, last)| last.max(head.date));
+                *home = Some((head.span.file, last));
+            }
+        }
+        for ((car, file), own) in &lines {
+            if let Some(Some((home, _))) = homes.get_mut(car.0 as usize)
+                && lines.get(&(*car, *home)).is_none_or(|most| own > most)
+            {
+                *home = *file;
             }
         }
         let until = cx.book.heads.iter().map(|head| head.date).max();
-        let mut tell =
-            Self { cx, compiled, tables, wrong: BTreeMap::new(), of: BTreeMap::new(), homes, until };
+        let readings = cx.book.cars.iter().map(|_| OnceLock::new()).collect();
+        let (wrong, of) = (BTreeMap::new(), BTreeMap::new());
+        let mut tell = Self { cx, compiled, tables, wrong, of, homes, until, readings };
         for (index, one) in compiled.diagnostics.iter().enumerate() {
             if let Some(mark) = &one.at {
                 let at = (mark.span.file, tell.line(mark.span));
@@ -61,7 +77,7 @@ impl<'a> Teller<'a> {
         sources::lines(self, [span])
     }
 
-    /// The file of a car's last block.
+    /// The file that has most lines of a car.
     pub(super) fn home(&self, car: CarId) -> Option<FileId> {
         self.homes.get(car.0 as usize).copied().flatten().map(|(file, _)| file)
     }
@@ -69,6 +85,22 @@ impl<'a> Teller<'a> {
     /// The date of a car's last block.
     pub(super) fn last_of(&self, car: CarId) -> Option<Date> {
         self.homes.get(car.0 as usize).copied().flatten().map(|(_, date)| date)
+    }
+
+    /// Gives the readings of a car for a rule of its class or of a local rulebook, in order.
+    pub(super) fn readings<T>(&self, car: CarId, rule: RuleId, give: impl FnOnce(&[Reading]) -> T) -> T {
+        let Some(of_car) = self.readings.get(car.0 as usize) else { return give(&[]) };
+        let all = of_car.get_or_init(|| {
+            let class = self.cx.book.cars.get(car.0 as usize).map_or("", |car| car.class.as_str());
+            let scrutiny = self.cx.scrutiny();
+            let rules = (0..self.cx.book.rules.len() as u32).map(RuleId);
+            rules
+                .map(|id| (id, scrutiny.rule(id)))
+                .filter(|(_, rule)| !rule.broken && crate::rules::force::of_class(rule, class))
+                .map(|(id, rule)| (id, scrutiny.readings(car, rule)))
+                .collect()
+        });
+        give(all.get(&rule).map_or(&[], Vec::as_slice))
     }
 
     /// The date of the book's last block: what it knows of, it knows up to then.

@@ -30,6 +30,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "diff.html",
     "now.html",
     "plan.html",
+    "ready.html",
     "sheet.html",
     "sheet.css",
     "bench.html",

@@ -3,6 +3,7 @@
 //! Every number is a text already, with its unit beside it and its ledger line in a `src`. A view must not know HTML;
 //! only [`note::Note::html`] holds any, made by [`super::markdown`].
 
+pub mod aboard;
 pub mod bench;
 pub mod bests;
 pub mod change;
@@ -17,6 +18,7 @@ pub mod index;
 pub mod jobs;
 pub mod laps;
 pub mod link;
+pub mod margins;
 pub mod money;
 pub mod moves;
 pub mod note;
@@ -29,6 +31,8 @@ pub mod setup;
 pub mod sheet;
 pub mod stops;
 pub mod timeline;
+pub mod todo;
 pub mod totals;
 pub mod tyres;
+pub mod until;
 pub mod value;

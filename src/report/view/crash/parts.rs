@@ -5,9 +5,11 @@
 use crate::book::entry::{Verb, Verdict};
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
-use crate::due::fitted::{Fitted, whereabouts};
+use crate::due::fitted::Fitted;
+use crate::history::dated;
 use crate::history::parts::Where;
 use crate::report::teller::Teller;
+use crate::report::view::aboard::{aboard, what};
 use crate::report::view::{entry, parts};
 use crate::report::words;
 use schemars::JsonSchema;
@@ -54,20 +56,14 @@ pub struct Told {
 /// The parts at the place of an impact, and those elsewhere whose failure can hurt; each list with what is open in front.
 pub(super) fn hurt(tell: &Teller<'_>, car: CarId, rank: u32, place: Place) -> (Vec<Hurt>, Vec<Hurt>) {
     let cx = &tell.cx;
-    let there = whereabouts(cx.book, cx.history, rank);
-    let mut all: Vec<Fitted> = Vec::new();
-    for holder in there.on(cx.history, car, rank) {
-        all.push(holder);
-        all.extend(there.nest(cx.book, &holder));
-    }
     let (mut at, mut elsewhere) = (Vec::new(), Vec::new());
-    for fitted in all {
+    for fitted in aboard(tell, car, rank) {
         let Some(part) = fitted.part else { continue };
         let safety = cx.book.kinds.get(fitted.kind.0 as usize).is_some_and(|kind| kind.safety);
         let one = one(tell, &fitted, part, safety, rank);
         if fitted.place.touches(place) {
             at.push(one);
-        } else if safety {
+        } else if safety || dated::of_part(cx.book, cx.history, part, rank).is_some() {
             elsewhere.push(one);
         }
     }
@@ -84,10 +80,9 @@ fn one(tell: &Teller<'_>, fitted: &Fitted, part: PartId, safety: bool, rank: u32
     // Once it was looked at, what came later is another story.
     let end = after.iter().position(|line| looks(tell, *line)).map_or(after.len(), |at| at + 1);
     let end = if order == 2 || order == 3 { after.len() } else { end };
-    let kind = cx.book.kinds.get(fitted.kind.0 as usize).map_or("", |kind| &kind.named.typed);
     let stay = history.at(rank);
     Hurt {
-        what: format!("{} {}", kind.replace('-', " "), cx.place(fitted.place)).trim_end().to_owned(),
+        what: what(tell, fitted),
         part: cx.part(part).to_owned(),
         inside: fitted.inside.map_or_else(String::new, |inside| cx.part(inside).to_owned()),
         ran: parts::life_words(tell, part, rank + 1),
@@ -117,8 +112,9 @@ fn verdict(tell: &Teller<'_>, line: u32) -> Option<(Verb, Option<Verdict>)> {
 
 /// Whether a line looks at a part, or makes it new.
 fn looks(tell: &Teller<'_>, line: u32) -> bool {
-    verdict(tell, line)
-        .is_some_and(|(verb, _)| matches!(verb, Verb::Inspect | Verb::Release | Verb::Rebuild | Verb::Failed))
+    verdict(tell, line).is_some_and(|(verb, _)| {
+        matches!(verb, Verb::Inspect | Verb::Service | Verb::Release | Verb::Rebuild | Verb::Failed)
+    })
 }
 
 /// How a part stands at the end of the book, what presses first.

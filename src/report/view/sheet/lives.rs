@@ -3,9 +3,10 @@
 //! Must not know what is due.
 
 use crate::book::model::{CarId, Clock, PartId};
-use crate::due::fitted::{Fitted, whereabouts};
+use crate::due::fitted::Fitted;
 use crate::lives::life;
 use crate::report::teller::Teller;
+use crate::report::view::aboard::{aboard, what};
 use crate::view::scale::Scale;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -29,13 +30,8 @@ pub struct Lived {
 
 /// The parts of a car at the moment before a rank whose kind or spec states a limit, those that have least of it left first.
 pub(super) fn lives(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<Lived> {
-    let cx = &tell.cx;
-    let there = whereabouts(cx.book, cx.history, rank);
-    let on = there.on(cx.history, car, rank);
-    let nested = on.iter().flat_map(|holder| {
-        std::iter::once(*holder).chain(there.nest(cx.book, holder)).collect::<Vec<Fitted>>()
-    });
-    let mut all: Vec<(f64, Lived)> = nested.filter_map(|one| lived(tell, &one, one.part?, rank)).collect();
+    let on = aboard(tell, car, rank).into_iter();
+    let mut all: Vec<(f64, Lived)> = on.filter_map(|one| lived(tell, &one, one.part?, rank)).collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
     all.into_iter().map(|(_, one)| one).collect()
 }
@@ -52,12 +48,11 @@ fn lived(tell: &Teller<'_>, fitted: &Fitted, part: PartId, rank: u32) -> Option<
     let (share, limit) = left.min_by(|a, b| a.0.total_cmp(&b.0))?;
     let now = life.on(cx.book, limit.clock);
     let scale = Scale::typed(limit.clock, cx.text(limit.typed));
-    let kind = cx.book.kinds.get(fitted.kind.0 as usize).map_or("", |kind| &kind.named.typed);
     let stay = cx.history.parts.get(part).at(rank);
     Some((
         share,
         Lived {
-            what: format!("{} {}", kind.replace('-', " "), cx.place(fitted.place)).trim_end().to_owned(),
+            what: what(tell, fitted),
             part: cx.part(part).to_owned(),
             now: scale.told(now.value, now.at_least),
             limit: scale.words(limit.value),

@@ -7,8 +7,11 @@ mod since;
 
 use super::frame::{self, Frame};
 use super::link::Link;
+use super::margins::{self, Margin};
 use super::plan::{self, Plan, When};
 use super::stops;
+use super::todo::{self, Todo};
+use super::until::{self, GoodUntil};
 use super::value::{How, Value};
 use crate::book::model::{CarId, EventId};
 use crate::report::page::{Desk, Key};
@@ -38,6 +41,18 @@ pub struct SetupSheet {
     pub state: String,
     /// The car.
     pub plan: Plan,
+    /// Items that are good until a day.
+    pub until: Vec<GoodUntil>,
+    /// How many more of those there are, good all of them unless the list is full of others.
+    pub until_more: usize,
+    /// Rules in force, each with the last reading.
+    pub margins: Vec<Margin>,
+    /// How many more of those there are.
+    pub margins_more: usize,
+    /// Jobs still to do.
+    pub jobs: Vec<Todo>,
+    /// How many more of those there are.
+    pub jobs_more: usize,
     /// Parts with a limited life.
     pub lives: Vec<Lived>,
     /// How many more of those there are.
@@ -53,8 +68,21 @@ pub struct SetupSheet {
 /// Sessions of the ladder: at least and at most as many, so that it stays on the page.
 const LADDER: (usize, usize) = (6, 8);
 
-/// More than these stand on other pages.
-const MOST_LIVES: usize = 7;
+/// A car with more rows than these at its corners leaves room for the shortest ladder only.
+const MANY_ROWS: usize = 30;
+
+/// More than these stand on other pages: parts with a limit, jobs, dated items, rules.
+const MOST_LIVES: usize = 6;
+const MOST_JOBS: usize = 5;
+const MOST_UNTIL: usize = 7;
+const MOST_MARGINS: usize = 5;
+
+/// The first of a list, and how many more there are.
+fn first<T>(mut list: Vec<T>, most: usize) -> (Vec<T>, usize) {
+    let more = list.len().saturating_sub(most);
+    list.truncate(most);
+    (list, more)
+}
 
 /// The title of the page and its link.
 pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId, event: EventId) -> String {
@@ -70,14 +98,17 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
     let circuit = cx.book.events.get(event.0 as usize).and_then(|event| event.circuit);
     let sessions: Vec<_> = cx.history.sessions.at(car, event).map(|(_, session)| session).collect();
     let before = stops::before(tell, car, event);
-    let mut lives = lives::lives(tell, car, rank);
-    let lives_more = lives.len().saturating_sub(MOST_LIVES);
-    lives.truncate(MOST_LIVES);
+    let day = cx.book.events.get(event.0 as usize).map(|event| event.first);
+    let (lives, lives_more) = first(lives::lives(tell, car, rank), MOST_LIVES);
+    let (jobs, jobs_more) = first(todo::todo(tell, Some(car), rank, day), MOST_JOBS);
+    let (until, until_more) = first(until::until(tell, car, Some(event), rank), MOST_UNTIL);
+    let (margins, margins_more) = first(margins::margins(tell, car, event, rank), MOST_MARGINS);
     let plan = plan::plan(tell, When { car, rank, circuit });
     let count = match (sessions.len(), before) {
         (0, Some(before)) => cx.history.sessions.at(car, before).count(),
         (count, _) => count,
     };
+    let crowded = plan.front.rows.len() + plan.rear.rows.len() > MANY_ROWS;
     SetupSheet {
         frame: frame::frame(tell, title(tell, car, event), String::new(), Some(car)),
         links: before.and_then(|before| desk.table.link(Key::Diff(car, before, event))).into_iter().collect(),
@@ -86,14 +117,22 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
         about: stops::about(tell, event),
         whose: super::season::subtitle(tell, car),
         state: match sessions.first() {
-            Some(first) => format!("as it stood before {}", tell.label(first)),
+            Some(session) => format!("as it stood before {}", tell.label(session)),
             None => stops::as_left(tell, car),
         },
         torque: plan.in_body("wheel torque").filter(|value| value.how != How::Missing).cloned(),
         plan,
+        until,
+        until_more,
+        margins,
+        margins_more,
+        jobs,
+        jobs_more,
         lives,
         lives_more,
         since: before.map(|before| since::since(desk, car, (before, event), rank)),
-        ladder: (1..=count.clamp(LADDER.0, LADDER.1)).map(|n| n.to_string()).collect(),
+        ladder: (1..=if crowded { LADDER.0 } else { count.clamp(LADDER.0, LADDER.1) })
+            .map(|n| n.to_string())
+            .collect(),
     }
 }
