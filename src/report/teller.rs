@@ -26,6 +26,7 @@ pub(super) struct Teller<'a> {
     until: Option<Date>,
     /// What was read of each car for each rule, worked out when first asked for: many pages ask.
     readings: Vec<OnceLock<BTreeMap<RuleId, Vec<Reading>>>>,
+    gauges: OnceLock<Vec<bool>>,
 }
 
 impl<'a> Teller<'a> {
@@ -53,7 +54,8 @@ impl<'a> Teller<'a> {
         let until = cx.book.heads.iter().map(|head| head.date).max();
         let readings = cx.book.cars.iter().map(|_| OnceLock::new()).collect();
         let (wrong, of) = (BTreeMap::new(), BTreeMap::new());
-        let mut tell = Self { cx, compiled, tables, wrong, of, homes, until, readings };
+        let mut tell =
+            Self { cx, compiled, tables, wrong, of, homes, until, readings, gauges: OnceLock::new() };
         for (index, one) in compiled.diagnostics.iter().enumerate() {
             if let Some(mark) = &one.at {
                 let at = (mark.span.file, tell.line(mark.span));
@@ -101,6 +103,25 @@ impl<'a> Teller<'a> {
                 .collect()
         });
         give(all.get(&rule).map_or(&[], Vec::as_slice))
+    }
+
+    /// Which gauges were used at an event.
+    pub(super) fn gauges_at_events(&self) -> &[bool] {
+        self.gauges.get_or_init(|| {
+            let book = self.cx.book;
+            let mut used = vec![false; book.gauges.len()];
+            for head in book.heads.iter().filter(|head| head.event.is_some()) {
+                let lines = book.entries.get(head.first as usize..head.end as usize).unwrap_or_default();
+                for entry in lines {
+                    if let By::Gauge(gauge) = entry.by
+                        && let Some(used) = used.get_mut(gauge.0 as usize)
+                    {
+                        *used = true;
+                    }
+                }
+            }
+            used
+        })
     }
 
     /// The date of the book's last block: what it knows of, it knows up to then.

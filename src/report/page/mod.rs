@@ -9,6 +9,7 @@ mod crash;
 mod diff;
 mod filters;
 mod index;
+mod load;
 mod now;
 pub(super) mod press;
 pub(in crate::report) mod print;
@@ -30,6 +31,7 @@ use table::Table;
 /// Every sort of page, in the order in which the first page links to them.
 pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::view::index::Index>(),
+    Maker::of::<super::view::load::Load>(),
     Maker::of::<super::view::bench::Bench>(),
     Maker::of::<super::view::now::Now>(),
     Maker::of::<super::view::sheet::SetupSheet>(),
@@ -44,6 +46,8 @@ pub(super) const SORTS: &[Maker] = &[
 pub(in crate::report) enum Key {
     /// The first page.
     Index,
+    /// What to load for an event.
+    Load(EventId),
     /// The rate book.
     Bench,
     /// A car after an impact: the line of the `hit`.
@@ -163,7 +167,7 @@ impl Key {
             | Self::Sheet(car, _)
             | Self::Now(car)
             | Self::Crash(car, _) => Some(car),
-            Self::Index | Self::Bench | Self::Costs(_) => None,
+            Self::Index | Self::Bench | Self::Load(_) | Self::Costs(_) => None,
         }
     }
 }

@@ -28,6 +28,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "figures.html",
     "crash.html",
     "diff.html",
+    "load.html",
     "now.html",
     "plan.html",
     "ready.html",

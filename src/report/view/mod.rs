@@ -18,6 +18,7 @@ pub mod index;
 pub mod jobs;
 pub mod laps;
 pub mod link;
+pub mod load;
 pub mod margins;
 pub mod money;
 pub mod moves;

@@ -98,7 +98,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
     let circuit = cx.book.events.get(event.0 as usize).and_then(|event| event.circuit);
     let sessions: Vec<_> = cx.history.sessions.at(car, event).map(|(_, session)| session).collect();
     let before = stops::before(tell, car, event);
-    let day = cx.book.events.get(event.0 as usize).map(|event| event.first);
+    let first_day = cx.book.events.get(event.0 as usize).map(|event| event.first);
+    let day = first_day.into_iter().chain(tell.until()).min();
     let (lives, lives_more) = first(lives::lives(tell, car, rank), MOST_LIVES);
     let (jobs, jobs_more) = first(todo::todo(tell, Some(car), rank, day), MOST_JOBS);
     let (until, until_more) = first(until::until(tell, car, Some(event), rank), MOST_UNTIL);
