@@ -5,16 +5,16 @@
 
 mod bench;
 mod costs;
-mod crash;
+pub(super) mod crash;
 mod diff;
 mod filters;
 mod index;
-mod load;
-mod now;
+pub(super) mod load;
+pub(super) mod now;
 pub(super) mod press;
 pub(in crate::report) mod print;
 mod season;
-mod sheet;
+pub(super) mod sheet;
 pub(super) mod stream;
 pub(super) mod table;
 
@@ -134,6 +134,8 @@ pub(in crate::report) struct Maker {
     /// The shape of its view.
     pub schema: fn() -> schemars::Schema,
     page: fn(&Press<'_>, &Desk<'_>, Key, &str) -> Option<Result<super::Page, Failed>>,
+    /// The view of a page, as JSON.
+    json: fn(&Desk<'_>, Key) -> Option<String>,
 }
 
 impl Maker {
@@ -146,16 +148,22 @@ impl Maker {
             events: S::events,
             schema: || schemars::generate::SchemaGenerator::default().into_root_schema_for::<S>(),
             page: |press, desk, key, file| {
-                let mut view = S::view(desk, key)?;
-                view.frame().home = desk.table.link(Key::Index).is_some();
-                let print = print::of(&view);
-                let frame = view.frame();
-                frame.print = print;
-                let title = frame.title.clone();
+                let mut view = made::<S>(desk, key)?;
+                let title = view.frame().title.clone();
                 Some(press.page(S::TEMPLATE, file, title, &view))
             },
+            json: |desk, key| serde_json::to_string_pretty(&made::<S>(desk, key)?).ok(),
         }
     }
+}
+
+/// A view with its fingerprint.
+fn made<S: Sort>(desk: &Desk<'_>, key: Key) -> Option<S> {
+    let mut view = S::view(desk, key)?;
+    view.frame().home = desk.table.link(Key::Index).is_some();
+    let print = print::of(&view);
+    view.frame().print = print;
+    Some(view)
 }
 
 impl Key {
