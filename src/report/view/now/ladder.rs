@@ -65,9 +65,6 @@ pub struct Words {
     pub src: String,
 }
 
-/// Fewer listed laps have no median worth a line.
-const LEAST: usize = 3;
-
 /// The sessions, the last one first.
 pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<Ran> {
     let best = bests::quickest(sessions.iter().copied()).map(|best| best.entry);
@@ -79,7 +76,8 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
         .iter()
         .map(|session| {
             let before = std::mem::replace(&mut from, session.rank);
-            let (median, counted) = median(tell, session);
+            let (median, counted) =
+                bests::median(tell, session).unwrap_or_else(|| (words::DASH.to_owned(), 0));
             let run = tell.entry(session.entry);
             let mut conditions: Vec<String> =
                 run.and_then(|run| tell.by(run.by)).map(ToOwned::to_owned).into_iter().collect();
@@ -104,22 +102,6 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
         .collect();
     list.reverse();
     list
-}
-
-/// The median of a session's listed laps but for those into and out of the pits, and how many they are.
-fn median(tell: &Teller<'_>, session: &Session) -> (String, usize) {
-    let run = tell.cx.book.runs.get(session.run as usize);
-    let listed = run.map_or(&[][..], |run| run.times.as_slice());
-    let mut laps: Vec<f64> = listed.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).collect();
-    laps.sort_by(f64::total_cmp);
-    let middle = laps.len() / 2;
-    let value = match (laps.get(middle), laps.len() % 2, middle.checked_sub(1).and_then(|at| laps.get(at))) {
-        (Some(upper), 0, Some(lower)) => Some((upper + lower) / 2.0),
-        (Some(one), 1, _) => Some(*one),
-        _ => None,
-    };
-    let value = value.filter(|_| laps.len() >= LEAST);
-    (value.map_or_else(|| words::DASH.to_owned(), |value| words::lap(value, 2)), laps.len())
 }
 
 /// What was set, adjusted, filled, fitted or taken off between two ranks.
