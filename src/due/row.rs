@@ -3,12 +3,14 @@
 //! Must not know how spares are shared.
 
 use super::chance::Chance;
-use super::fitted::{Fitted, Whereabouts};
+use super::fitted::{Fitted, Whereabouts, condemned};
 use super::limits::{Reach, Standing, reaches};
 use super::plan::{CarPlan, Plan};
 use crate::book::Book;
 use crate::history::History;
+use crate::history::dated::{Dated, of_part};
 use crate::lives::{End, Lives};
+use jiff::civil::Date;
 
 /// What to do, the most pressing first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
@@ -35,12 +37,24 @@ pub enum Reason {
     Empty,
     /// It failed and nothing was done since.
     Failed(u32),
+    /// It was inspected and found bad, and nothing was done since; the line.
+    Condemned(u32),
+    /// Its last good day is past; the day.
+    DatePast(Date),
+    /// Its last good day comes before the end of the event; the day.
+    DateDuring(Date),
+    /// Nobody has looked at it since an impact on its car; the line.
+    Impact(u32),
+    /// It is good until a day that the book cannot count, for it does not say from when.
+    DateUnknown,
     /// A limit is reached now; index into the row's reaches.
     Over(usize),
     /// A limit falls in what is planned.
     During(usize),
     /// Its use on a limit's clock is not known, so it counts as run out (safety kinds) or is looked at.
     UnknownUse(usize),
+    /// It is within a limit, and what its car will run is not known.
+    Unplanned(usize),
     /// A limit falls in the plan after this one.
     Soon(usize),
     /// It may well fail in what is planned.
@@ -69,6 +83,8 @@ pub struct Row {
     pub reasons: Vec<Reason>,
     /// Whether its failure can hurt.
     pub safety: bool,
+    /// The last day it is good, where it is a dated item.
+    pub good_to: Option<Date>,
 }
 
 /// What a row is made from.
@@ -101,12 +117,19 @@ pub fn row(with: Makings<'_>, car: &CarPlan, fitted: Fitted, chance: Chance) -> 
     if let Some(End::Failed(entry) | End::Unmended(entry)) = life.map(|life| life.end) {
         found.push((Action::Replace, Reason::Failed(entry)));
     }
+    let condemned = fitted.part.and_then(|part| condemned(with.book, with.history, part, with.plan.cut));
+    found.extend(condemned.map(|entry| (Action::Replace, Reason::Condemned(entry))));
+    let dated = fitted.part.and_then(|part| of_part(with.book, with.history, part, with.plan.cut));
+    if let Some(dated) = &dated {
+        found.extend(dates(dated, with.plan.today, end));
+    }
     for (at, reach) in reaches.iter().enumerate() {
         match reach.standing() {
             Standing::Over => found.push((Action::Replace, Reason::Over(at))),
             Standing::During => found.push((Action::Replace, Reason::During(at))),
             Standing::Unknown if safety => found.push((Action::Replace, Reason::UnknownUse(at))),
             Standing::Unknown => found.push((Action::Inspect, Reason::UnknownUse(at))),
+            Standing::Unplanned => found.push((Action::Watch, Reason::Unplanned(at))),
             Standing::Soon => found.push((Action::Watch, Reason::Soon(at))),
             Standing::Within => {}
         }
@@ -119,7 +142,21 @@ pub fn row(with: Makings<'_>, car: &CarPlan, fitted: Fitted, chance: Chance) -> 
     found.sort_by_key(|(action, _)| *action);
     let action = found.first().map_or(Action::Leave, |(action, _)| *action);
     let reasons = found.into_iter().map(|(_, reason)| reason).collect();
-    Row { fitted, reaches, chance, action, reasons, safety }
+    let good_to = dated.and_then(|dated| dated.last_good_day);
+    Row { fitted, reaches, chance, action, reasons, safety, good_to }
+}
+
+/// What a dated item asks for: past or passing days, an impact, days that cannot be counted.
+fn dates(dated: &Dated, today: Date, end: Date) -> Vec<(Action, Reason)> {
+    let mut found = Vec::new();
+    match dated.last_good_day {
+        Some(day) if day < today => found.push((Action::Replace, Reason::DatePast(day))),
+        Some(day) if day < end => found.push((Action::Replace, Reason::DateDuring(day))),
+        Some(_) => {}
+        None => found.push((Action::Inspect, Reason::DateUnknown)),
+    }
+    found.extend(dated.impact.map(|entry| (Action::Inspect, Reason::Impact(entry))));
+    found
 }
 
 impl Row {
@@ -127,7 +164,11 @@ impl Row {
     #[must_use]
     pub fn reach(&self) -> Option<&Reach> {
         let decides = self.reasons.iter().find_map(|reason| match reason {
-            Reason::Over(at) | Reason::During(at) | Reason::UnknownUse(at) | Reason::Soon(at) => Some(*at),
+            Reason::Over(at)
+            | Reason::During(at)
+            | Reason::UnknownUse(at)
+            | Reason::Unplanned(at)
+            | Reason::Soon(at) => Some(*at),
             _ => None,
         });
         self.reaches.get(decides.unwrap_or(0))

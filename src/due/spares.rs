@@ -5,6 +5,7 @@
 use super::fitted::goes_there;
 use super::row::{Action, Makings, Row};
 use crate::book::model::{CarId, Clock, PartId};
+use crate::history::dated::of_part;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
@@ -98,9 +99,13 @@ pub const fn asks(row: &Row) -> bool {
     matches!(row.action, Action::Fit | Action::Replace | Action::Carry)
 }
 
-/// Whether a spare may go where the row is: its kind goes there, or into the assembly, and it is good.
+/// Whether a spare may go where the row is: its kind goes there, or into the assembly, it is good, and in date
+/// to the end of the event where the book can say.
 fn fits(with: Makings<'_>, row: &Row, spare: PartId) -> bool {
-    let good = with.lives.now(spare).is_some_and(crate::lives::Life::may_run);
+    let end = with.book.events[with.plan.event.0 as usize].last;
+    let dated = of_part(with.book, with.history, spare, with.plan.cut);
+    let in_date = dated.is_none_or(|dated| dated.last_good_day.is_none() || dated.is_good_on(end));
+    let good = in_date && with.lives.now(spare).is_some_and(crate::lives::Life::may_run);
     let there = row.fitted.inside.is_some()
         || goes_there(with.book, row.fitted.kind, row.fitted.car, row.fitted.place);
     // Left- and right-handed specs and gears of other teeth are the shop's to tell apart: a kind is what interchanges.

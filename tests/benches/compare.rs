@@ -3,8 +3,8 @@
 //! Knows the library and the built binary.
 
 use super::generate::{self, File};
-use super::measure::{child, median, middle, once, peak};
-use super::{derive, facts, mix};
+use super::measure::{child, cost, median, middle, once};
+use super::{derive, facts, mix, pages};
 use std::cell::RefCell;
 use std::path::Path;
 use stringline::diagnostics::Severity;
@@ -101,6 +101,14 @@ pub fn stages(lines: usize, times: usize) {
             "parse {:.4}  book {:.4}  history {:.4}  costs {:.4}  checks {:.4} s  ({messages} messages)",
             s.parse, s.book, s.history, s.costs, s.check
         );
+    }
+}
+
+/// Makes the reports of a book twice and prints how long each took, for a profiler.
+pub fn report_only(lines: usize) {
+    let compiled = compile(&Given::new(&files(&generate::book(lines)))).expect("a book");
+    for _ in 0..2 {
+        pages::made(&compiled);
     }
 }
 
@@ -231,7 +239,7 @@ fn whole_process(lines: usize, book: &[File], times: usize, rows: &mut Vec<Row>)
     let checked = middle((0..times).map(|_| child(binary, &arguments).0).collect());
     println!("  `check` as a process {checked:.4} s");
     let text: usize = book.iter().map(|(_, text)| text.len()).sum();
-    if let Some(peak) = peak(binary, &arguments) {
+    if let Some(peak) = cost(binary, &arguments).map(|cost| cost.peak) {
         let megabytes = |bytes: u64| bytes as f64 / f64::from(1 << 20);
         rows.push(Row {
             what: format!("{k} k: peak memory of `check`"),
@@ -243,6 +251,7 @@ fn whole_process(lines: usize, book: &[File], times: usize, rows: &mut Vec<Row>)
     let csv = folder.join("facts.csv");
     let compiled = compile(&Given::new(&files(book))).expect("a book");
     std::fs::write(&csv, facts::rows(&compiled)).expect("a file");
+    rows.extend(report_rows(k, &pages::pages(&compiled, &ledgers, &folder.join("out"))));
     drop(compiled);
     let sqlite = Path::new("/usr/bin/sqlite3");
     if sqlite.exists() {
@@ -270,6 +279,20 @@ fn whole_process(lines: usize, book: &[File], times: usize, rows: &mut Vec<Row>)
     let _ = std::fs::remove_dir_all(&folder);
 }
 
+/// At least 300 pages a second on two cores, in at most 64 MB above what `check` takes.
+fn report_rows(k: usize, pages: &pages::Pages) -> Vec<Row> {
+    let row = |what: &str, value: f64, unit, limit: f64| Row {
+        what: format!("{k} k: {what} ({} pages)", pages.count),
+        value,
+        unit,
+        limit: Some(limit),
+    };
+    let mut rows = vec![row("report, wall a page", pages.wall, "ms", 1000.0 / 300.0)];
+    rows.extend(pages.work.map(|work| row("report, work a page", work, "ms", 2.0 * 1000.0 / 300.0)));
+    rows.extend(pages.memory.map(|memory| row("report, memory above check", memory, "MB", 64.0)));
+    rows
+}
+
 const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/ledgers/2026");
 
 /// The demo book's files, where it is there.
@@ -295,5 +318,10 @@ fn report(times: usize, rows: &mut Vec<Row>) {
     let arguments = ["report", DEMO, "--out", out.to_str().expect("a plain path")];
     let seconds = middle((0..times).map(|_| child(binary, &arguments).0).collect());
     let _ = std::fs::remove_dir_all(&out);
-    rows.push(Row { what: "reports of the demo book".to_owned(), value: seconds, unit: "s", limit: None });
+    rows.push(Row {
+        what: "reports of the demo book".to_owned(),
+        value: seconds,
+        unit: "s",
+        limit: Some(1.0),
+    });
 }

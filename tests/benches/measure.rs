@@ -32,10 +32,19 @@ pub fn child(program: &Path, arguments: &[&str]) -> (f64, Option<i32>) {
     (seconds, status.expect("the program runs").code())
 }
 
-/// A program's peak resident memory in bytes, as `/usr/bin/time` (GNU time) reports it; `None` where there is none.
-pub fn peak(program: &Path, arguments: &[&str]) -> Option<u64> {
+/// What a program took.
+#[derive(Debug, Clone, Copy)]
+pub struct Cost {
+    /// Peak resident memory, bytes.
+    pub peak: u64,
+    /// Processor time over all cores, seconds.
+    pub work: f64,
+}
+
+/// Runs a program under `/usr/bin/time` (GNU time); `None` where there is none.
+pub fn cost(program: &Path, arguments: &[&str]) -> Option<Cost> {
     let output = Command::new("/usr/bin/time")
-        .args(["-f", "peak %M"])
+        .args(["-f", "cost %M %U %S"])
         .arg(program)
         .args(arguments)
         .stdout(Stdio::null())
@@ -43,7 +52,8 @@ pub fn peak(program: &Path, arguments: &[&str]) -> Option<u64> {
         .output()
         .ok()?;
     let said = String::from_utf8_lossy(&output.stderr);
-    let kilobytes: u64 =
-        said.lines().rev().find_map(|line| line.strip_prefix("peak ")?.trim().parse().ok())?;
-    Some(kilobytes * 1024)
+    let line = said.lines().rev().find_map(|line| line.strip_prefix("cost "))?;
+    let numbers: Vec<f64> = line.split(' ').map(str::parse).collect::<Result<_, _>>().ok()?;
+    let [kilobytes, user, system] = numbers.as_slice() else { return None };
+    Some(Cost { peak: (kilobytes * 1024.0) as u64, work: user + system })
 }

@@ -10,7 +10,7 @@ use std::sync::mpsc::{Receiver, channel};
 use std::time::Duration;
 
 /// An answer that takes longer is none.
-const PATIENCE: Duration = Duration::from_mins(1);
+const PATIENCE: Duration = Duration::from_mins(3);
 
 /// A browser with one tab. It ends with its owner.
 pub struct Chrome {

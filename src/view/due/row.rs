@@ -35,6 +35,8 @@ pub struct RowView {
     pub now: String,
     /// What it is expected to have after the event; empty where that is not known.
     pub after: String,
+    /// The last day it is good, for a dated item; null for others.
+    pub good_to: Option<String>,
     /// Why, the weightiest first.
     pub why: Vec<String>,
     /// The chance of failing.
@@ -91,6 +93,7 @@ pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> RowView {
                 .after()
                 .map_or_else(String::new, |after| scale(compiled, reach).told(after, reach.now.at_least))
         }),
+        good_to: row.good_to.map(|day| day.to_string()),
         why: row.reasons.iter().map(|reason| why(compiled, row, *reason)).collect(),
         chance: chance(&row.chance),
         spare: spare(compiled, made, at),
@@ -123,14 +126,34 @@ fn why(compiled: &Compiled, row: &Row, reason: Reason) -> String {
     };
     match reason {
         Reason::Empty => "nothing is there, and it must be filled".to_owned(),
+        Reason::Condemned(entry) => {
+            let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" on {date}"));
+            format!("inspected and found bad{date}, and nothing was done since")
+        }
         Reason::Failed(entry) => {
             let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" on {date}"));
             format!("failed{date}, and nothing was done since")
+        }
+        Reason::DatePast(day) => format!("its last good day was {day}"),
+        Reason::DateDuring(day) => format!("its last good day is {day}, before the end of the event"),
+        Reason::DateUnknown => {
+            "good until a day that cannot be counted: the book does not say from when".to_owned()
+        }
+        Reason::Impact(entry) => {
+            let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" of {date}"));
+            format!("not looked at since the impact{date}")
         }
         Reason::Over(at) => format!("at its limit of {}", limit(at)),
         Reason::During(at) => format!("its limit of {} falls in what is planned", limit(at)),
         Reason::UnknownUse(_) if row.safety => "its use is not known, so it counts as run out".to_owned(),
         Reason::UnknownUse(at) => format!("its use is not known; the limit is {}", limit(at)),
+        Reason::Unplanned(at) => {
+            let left = row
+                .reaches
+                .get(at)
+                .map_or_else(String::new, |reach| scale(compiled, reach).words(reach.left()));
+            format!("what the car will run is not known; {left} are left of its limit of {}", limit(at))
+        }
         Reason::Soon(at) => format!("its limit of {} comes soon after", limit(at)),
         Reason::Likely => "may well fail there".to_owned(),
         Reason::Possible => "may fail there".to_owned(),
@@ -166,6 +189,9 @@ fn chance(chance: &Chance) -> ChanceView {
                 NoChance::PlanUnknown => "cannot tell: what the car will run is not known".to_owned(),
                 NoChance::NoLives => "cannot tell: no lives to go by".to_owned(),
                 NoChance::NoFit(why) => format!("cannot tell: {}", no_fit(*why)),
+                NoChance::FailedUnknown => {
+                    "cannot tell: one has failed, and how long it had run is not known".to_owned()
+                }
             };
         }
     }
@@ -188,6 +214,9 @@ fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
             let place = book.place_word(other.place);
             (None, format!("none left: what fits goes to {car} {place}").trim_end().to_owned())
         }
+        Spare::TooOld(part) if unknown(compiled, made, row, *part) => {
+            (None, format!("{} fits, but how much it has run is not known", name(*part)))
+        }
         Spare::TooOld(part) => (
             None,
             format!("{} fits but has too little left{}", name(*part), about(compiled, made, row, *part)),
@@ -195,6 +224,15 @@ fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
         Spare::None => (None, "none on the shelf".to_owned()),
     };
     Some(SpareView { part: part.map(name), text })
+}
+
+/// Whether it is not known how much a spare has run on one of the clocks of its limits.
+fn unknown(compiled: &Compiled, made: &Due, row: &Row, part: PartId) -> bool {
+    let (limits, _) = compiled.book.limits(part);
+    let clocks = limits.iter().map(|limit| limit.clock).filter(|clock| *clock != Clock::Months);
+    let life = made.lives.now(part);
+    let least = |clock| life.is_some_and(|life| life.on(&compiled.book, clock).at_least);
+    row.fitted.kind == compiled.book.parts[part.0 as usize].kind && clocks.into_iter().any(least)
 }
 
 /// " (0 min, aramid)": what a spare has run, and its spec where it is another than the one it replaces.

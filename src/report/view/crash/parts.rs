@@ -139,7 +139,7 @@ fn stands(tell: &Teller<'_>, part: PartId, after: &[u32], again: Option<u32>) ->
 
 /// A line about a part after the impact, in a few words.
 fn told(tell: &Teller<'_>, line: u32) -> Option<Told> {
-    let entry = tell.entry(line).filter(|entry| !entry.broken)?;
+    let entry = tell.entry(line).filter(|entry| !entry.broken && !entry.withheld)?;
     let facts = tell.cx.book.extra(entry).and_then(|extra| extra.parts.as_deref());
     let verdict = match facts.and_then(|facts| facts.verdict) {
         Some(Verdict::Good) => " good",

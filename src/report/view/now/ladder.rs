@@ -119,7 +119,8 @@ fn is_change(entry: &Entry) -> bool {
         entry.verb,
         Verb::Fit | Verb::Remove | Verb::Swap | Verb::Move | Verb::Build | Verb::Strip | Verb::Rebuild
     );
-    (matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Fill) || part) && !entry.broken && !entry.void
+    (matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Fill) || part)
+        && !(entry.broken || entry.void || entry.withheld)
 }
 
 fn done(tell: &Teller<'_>, line: &Entry) -> Done {
@@ -133,7 +134,8 @@ fn done(tell: &Teller<'_>, line: &Entry) -> Done {
 /// What was said and thought under a session.
 pub(in crate::report) fn said(tell: &Teller<'_>, session: &Session) -> Vec<Words> {
     let under = tell.cx.book.under(session.entry);
-    let spoken = under.filter(|(_, line)| matches!(line.verb, Verb::Say | Verb::Think) && !line.broken);
+    let spoken = under
+        .filter(|(_, line)| matches!(line.verb, Verb::Say | Verb::Think) && !line.broken && !line.withheld);
     spoken
         .map(|(index, line)| Words {
             quote: entry::quotes(tell, line),

@@ -1,0 +1,82 @@
+//! Items that are good until a day, impacts, work that comes round, jobs and promises on the list.
+
+use super::{SHOP, action, list, on, ran, row};
+use stringline::due::row::Action;
+use stringline::due::work::Press;
+use stringline::view::due::DueView;
+
+const BELTS: &str = "kind belts \"harness\"  fits cockpit on heron  safety  valid 5 years from made\n";
+
+/// The list before e-3 (7 and 8 June 2025) with belts of that month on the car.
+fn belts(made: &str, more: &str) -> DueView {
+    let text = format!(
+        "{SHOP}{BELTS}part hb-1 belts  made {made}\npart hb-2 belts  made 2024-01\npart hb-3 belts  made 2019-02\n{}{}{more}",
+        on("2025-05-01", "heron", &["fit hb-1"]),
+        ran("heron", "e-1", "20 min")
+    );
+    list(&text, "e-3", "2025-06-01")
+}
+
+/// A month runs to its end: made in June 2020 it is good to 30 June 2025, made in May to 31 May.
+#[test]
+fn a_last_good_day_before_the_end_of_the_event_is_a_change() {
+    let good = belts("2020-06", "");
+    assert_eq!(
+        (action(&good, "hb-1"), row(&good, "hb-1").good_to.as_deref()),
+        (Action::Leave, Some("2025-06-30"))
+    );
+    let past = belts("2020-05", "");
+    assert_eq!(action(&past, "hb-1"), Action::Replace);
+    assert!(row(&past, "hb-1").why[0].contains("2025-05-31"), "{:?}", row(&past, "hb-1").why);
+    let during = belts("2020-06-07", "");
+    assert_eq!(action(&during, "hb-1"), Action::Replace);
+    assert!(row(&during, "hb-1").why[0].contains("before the end of the event"));
+    // hb-3 is past its own day: the spare is hb-2.
+    assert_eq!(row(&during, "hb-1").spare.as_ref().unwrap().part.as_deref(), Some("hb-2"));
+}
+
+#[test]
+fn an_impact_sends_it_to_be_looked_at_whatever_the_date() {
+    let hit = on("2025-05-04", "heron", &["hit RF \"the wall\""]);
+    assert_eq!(action(&belts("2024-01", &hit), "hb-1"), Action::Inspect);
+    let seen = on("2025-05-20", "heron", &["inspect hb-1 good \"webbing clean\""]);
+    assert_eq!(action(&belts("2024-01", &format!("{hit}{seen}")), "hb-1"), Action::Leave);
+}
+
+/// 20 min an event: 50 min after the inspection, 60 is passed in the next event, 80 is not.
+#[test]
+fn work_that_comes_round_falls_due_by_use() {
+    let work = |every: u32| {
+        let text = format!(
+            "{SHOP}kind coupling \"coupling\"  fits LR on heron  every {every} min inspect\npart cp-1 coupling  opening new\n{}{}{}",
+            on("2025-05-01", "heron", &["fit cp-1 LR"]),
+            ran("heron", "e-1", "20 min"),
+            ran("heron", "e-2", "30 min")
+        );
+        list(&text, "e-3", "2025-06-01").work
+    };
+    assert!(work(80).is_empty());
+    let due = work(60);
+    assert_eq!((due.len(), due[0].press, due[0].part.as_str()), (1, Press::During, "cp-1"));
+    assert_eq!(work(50)[0].press, Press::Over);
+}
+
+#[test]
+fn open_jobs_and_their_promises_are_listed_until_done() {
+    let jobs = |more: &str| {
+        let text = format!(
+            "{SHOP}client orr \"Orr\"\n{}{}{more}",
+            on(
+                "2025-05-20",
+                "heron",
+                &["job j-1 \"gearbox seal\"", "promise j-1 to orr until 2025-06-03 \"ready\""]
+            ),
+            ran("heron", "e-1", "20 min")
+        );
+        list(&text, "e-3", "2025-06-01").jobs
+    };
+    let open = jobs("");
+    assert_eq!((open.len(), open[0].job.as_str(), open[0].days_left), (1, "j-1", Some(2)));
+    assert!(open[0].presses);
+    assert!(jobs(&on("2025-05-25", "heron", &["done j-1 \"lip worn, replaced\""])).is_empty());
+}
