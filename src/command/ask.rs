@@ -4,7 +4,7 @@
 
 use crate::Compiled;
 use crate::audience::{self, Reader};
-use crate::book::model::{CarId, ClientId};
+use crate::book::model::{CarId, ClientId, EventId};
 use crate::book::names::{Thing, nearest};
 use crate::history::{Moment, moment};
 use std::path::{Path, PathBuf};
@@ -45,6 +45,22 @@ pub(super) fn car(compiled: &Compiled, name: &str) -> anyhow::Result<CarId> {
             };
             anyhow::bail!("no car is called `{name}`; {words}")
         }
+    }
+}
+
+/// The event of that name.
+///
+/// # Errors
+/// What to say when there is none.
+pub(super) fn event(compiled: &Compiled, typed: &str) -> anyhow::Result<EventId> {
+    let book = &compiled.book;
+    match book.names.find(typed) {
+        Some(Thing::Event(id)) => Ok(id),
+        Some(other) => anyhow::bail!("`{typed}` is a {}, not an event", other.sort()),
+        None => match nearest(typed, book.events.iter().map(|event| &*event.named.name)) {
+            Some(near) => anyhow::bail!("no event is called `{typed}`; did you mean `{near}`?"),
+            None => anyhow::bail!("no event is called `{typed}`"),
+        },
     }
 }
 

@@ -4,7 +4,6 @@ use super::output::{Format, Output, compile};
 use super::table::{left, width, wrap};
 use crate::Compiled;
 use crate::book::model::EventId;
-use crate::book::names::{Thing, nearest};
 use crate::due::Ask;
 use crate::due::plan::next_event;
 use crate::due::row::Action;
@@ -67,14 +66,7 @@ fn event(compiled: &Compiled, typed: Option<&str>) -> anyhow::Result<EventId> {
             )
         });
     };
-    match book.names.find(typed) {
-        Some(Thing::Event(id)) => Ok(id),
-        Some(other) => anyhow::bail!("`{typed}` is a {}, not an event", other.sort()),
-        None => match nearest(typed, book.events.iter().map(|event| &*event.named.name)) {
-            Some(near) => anyhow::bail!("no event is called `{typed}`; did you mean `{near}`?"),
-            None => anyhow::bail!("no event is called `{typed}`"),
-        },
-    }
+    super::ask::event(compiled, typed)
 }
 
 const fn word(action: Action) -> &'static str {

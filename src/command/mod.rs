@@ -2,6 +2,7 @@
 //!
 //! Only this module and `source` touch the outside; only this one knows anyhow and clap.
 
+mod alone;
 mod ask;
 mod blank;
 mod check;
@@ -10,11 +11,13 @@ mod diff;
 mod due;
 mod format;
 mod lives;
+mod load;
 pub mod output;
 mod pages;
 pub mod progress;
 mod report;
 mod rules;
+mod sheet;
 mod state;
 mod table;
 mod templates;
@@ -58,6 +61,10 @@ enum Command {
     Due(due::Arguments),
     /// Say how long the parts of a kind last, spec against spec
     Lives(lives::Arguments),
+    /// Write one page about a car: its setup sheet, between sessions, or after an impact
+    Sheet(sheet::Arguments),
+    /// Write the page of what to load for an event
+    Load(load::Arguments),
     /// Write the HTML reports of a book
     Report(report::Arguments),
     /// Explain a check by its name, or list them all
@@ -94,6 +101,8 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
         Command::Format(arguments) => format::run(&arguments, output),
         Command::Due(arguments) => due::run(&arguments, output),
         Command::Lives(arguments) => lives::run(&arguments, output),
+        Command::Sheet(arguments) => sheet::run(&arguments, output),
+        Command::Load(arguments) => load::run(&arguments, output),
         Command::Report(arguments) => report::run(&arguments, output),
     };
     match done {

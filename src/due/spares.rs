@@ -4,7 +4,7 @@
 
 use super::fitted::goes_there;
 use super::row::{Action, Makings, Row};
-use crate::book::model::{Clock, PartId};
+use crate::book::model::{CarId, Clock, PartId};
 use crate::history::dated::of_part;
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
@@ -25,8 +25,9 @@ pub enum Spare {
 }
 
 /// What a spare has left before its own limits, in multiples of what is planned for the car it would go on; endless without limits.
-fn plans_left(with: Makings<'_>, row: &Row, spare: PartId) -> Option<f64> {
-    let car = with.plan.cars.iter().find(|plan| plan.car == row.fitted.car)?;
+#[must_use]
+pub fn plans_left(with: Makings<'_>, car: CarId, spare: PartId) -> Option<f64> {
+    let car = with.plan.cars.iter().find(|plan| plan.car == car)?;
     let life = with.lives.now(spare)?;
     let end = with.book.events[with.plan.event.0 as usize].last;
     let reaches = super::limits::reaches(with.book, life, car, with.plan.today, end);
@@ -67,12 +68,13 @@ pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
             .copied()
             .filter(|spare| fits(with, row, *spare))
             .collect();
-        let enough = |spare: &PartId| plans_left(with, row, *spare).is_some_and(|left| left >= 1.0);
+        let enough =
+            |spare: &PartId| plans_left(with, row.fitted.car, *spare).is_some_and(|left| left >= 1.0);
         let best = |list: &[PartId]| {
             // The spec that is on the car first, then the most life left, then the order of the book.
             list.iter().copied().min_by(|a, b| {
                 let other_spec = |spare: &PartId| spec(with, Some(*spare)) != spec(with, row.fitted.part);
-                let left = |spare: PartId| plans_left(with, row, spare).unwrap_or(0.0);
+                let left = |spare: PartId| plans_left(with, row.fitted.car, spare).unwrap_or(0.0);
                 other_spec(a).cmp(&other_spec(b)).then(left(*b).total_cmp(&left(*a))).then(a.cmp(b))
             })
         };

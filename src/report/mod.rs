@@ -4,6 +4,7 @@
 //! data with every number already a text; the templates only loop and branch; [`page`] says which pages there are. Must
 //! not know how lines are read.
 
+mod alone;
 pub mod chart;
 pub mod markdown;
 mod names;
@@ -19,6 +20,7 @@ use page::press::Press;
 use page::table::Table;
 use teller::Teller;
 
+pub use alone::{Alone, NoPage};
 pub use page::press::{Failed, Fault, Own};
 
 /// What to write.

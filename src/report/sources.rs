@@ -11,6 +11,15 @@ const MOST: usize = 4;
 
 /// Names the lines of some spans, in order of file and line, each once.
 pub(super) fn lines(tell: &Teller<'_>, spans: impl IntoIterator<Item = Span>) -> String {
+    lines_of(tell, None, spans)
+}
+
+/// The same with one file that goes without saying: `:261, 272 · bench.sline:12`.
+pub(super) fn lines_of(
+    tell: &Teller<'_>,
+    home: Option<FileId>,
+    spans: impl IntoIterator<Item = Span>,
+) -> String {
     let mut all: Vec<(FileId, u32)> = spans
         .into_iter()
         .filter(|span| tell.cx.files.get(span.file).is_some())
@@ -27,7 +36,9 @@ pub(super) fn lines(tell: &Teller<'_>, spans: impl IntoIterator<Item = Span>) ->
         if !text.is_empty() {
             text.push_str(" · ");
         }
-        text.push_str(tell.cx.files.path(file));
+        if home != Some(file) {
+            text.push_str(tell.cx.files.path(file));
+        }
         text.push(':');
         if here.len() > MOST {
             let (first, last) = (here.first().map_or(0, |at| at.1), here.last().map_or(0, |at| at.1));

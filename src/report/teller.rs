@@ -5,13 +5,15 @@
 use super::sources;
 use crate::Compiled;
 use crate::book::entry::{By, Entry, NONE, Verb};
-use crate::book::model::{CarId, EventId};
+use crate::book::model::{CarId, EventId, RuleId};
 use crate::check::Context;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
+use crate::rules::reading::Reading;
 use crate::source::{FileId, LineTable, Span};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 /// A compiled book with its line tables and its messages by line.
 pub(super) struct Teller<'a> {
@@ -20,13 +22,40 @@ pub(super) struct Teller<'a> {
     tables: Vec<LineTable>,
     wrong: BTreeMap<(FileId, u32), Vec<usize>>,
     of: BTreeMap<Option<CarId>, Vec<usize>>,
+    homes: Vec<Option<(FileId, Date)>>,
+    until: Option<Date>,
+    /// What was read of each car for each rule, worked out when first asked for: many pages ask.
+    readings: Vec<OnceLock<BTreeMap<RuleId, Vec<Reading>>>>,
+    gauges: OnceLock<Vec<bool>>,
 }
 
 impl<'a> Teller<'a> {
     pub(super) fn new(compiled: &'a Compiled) -> Self {
         let tables = compiled.files.iter().map(|(_, file)| LineTable::new(&file.text)).collect();
         let cx = compiled.context();
-        let mut tell = Self { cx, compiled, tables, wrong: BTreeMap::new(), of: BTreeMap::new() };
+        let mut lines: BTreeMap<(CarId, FileId), u32> = BTreeMap::new();
+        let mut homes: Vec<Option<(FileId, Date)>> = vec![None; cx.book.cars.len()];
+        for head in &cx.book.heads {
+            let Some(car) = head.car else { continue };
+            let own = lines.entry((car, head.span.file)).or_default();
+            *own += head.end.saturating_sub(head.first);
+            if let Some(home) = homes.get_mut(car.0 as usize) {
+                let last = home.map_or(head.date, |(_, last)| last.max(head.date));
+                *home = Some((head.span.file, last));
+            }
+        }
+        for ((car, file), own) in &lines {
+            if let Some(Some((home, _))) = homes.get_mut(car.0 as usize)
+                && lines.get(&(*car, *home)).is_none_or(|most| own > most)
+            {
+                *home = *file;
+            }
+        }
+        let until = cx.book.heads.iter().map(|head| head.date).max();
+        let readings = cx.book.cars.iter().map(|_| OnceLock::new()).collect();
+        let (wrong, of) = (BTreeMap::new(), BTreeMap::new());
+        let mut tell =
+            Self { cx, compiled, tables, wrong, of, homes, until, readings, gauges: OnceLock::new() };
         for (index, one) in compiled.diagnostics.iter().enumerate() {
             if let Some(mark) = &one.at {
                 let at = (mark.span.file, tell.line(mark.span));
@@ -48,6 +77,56 @@ impl<'a> Teller<'a> {
     /// `bittern.sline:261`.
     pub(super) fn src(&self, span: Span) -> String {
         sources::lines(self, [span])
+    }
+
+    /// The file that has most lines of a car.
+    pub(super) fn home(&self, car: CarId) -> Option<FileId> {
+        self.homes.get(car.0 as usize).copied().flatten().map(|(file, _)| file)
+    }
+
+    /// The date of a car's last block.
+    pub(super) fn last_of(&self, car: CarId) -> Option<Date> {
+        self.homes.get(car.0 as usize).copied().flatten().map(|(_, date)| date)
+    }
+
+    /// Gives the readings of a car for a rule of its class or of a local rulebook, in order.
+    pub(super) fn readings<T>(&self, car: CarId, rule: RuleId, give: impl FnOnce(&[Reading]) -> T) -> T {
+        let Some(of_car) = self.readings.get(car.0 as usize) else { return give(&[]) };
+        let all = of_car.get_or_init(|| {
+            let class = self.cx.book.cars.get(car.0 as usize).map_or("", |car| car.class.as_str());
+            let scrutiny = self.cx.scrutiny();
+            let rules = (0..self.cx.book.rules.len() as u32).map(RuleId);
+            rules
+                .map(|id| (id, scrutiny.rule(id)))
+                .filter(|(_, rule)| !rule.broken && crate::rules::force::of_class(rule, class))
+                .map(|(id, rule)| (id, scrutiny.readings(car, rule)))
+                .collect()
+        });
+        give(all.get(&rule).map_or(&[], Vec::as_slice))
+    }
+
+    /// Which gauges were used at an event.
+    pub(super) fn gauges_at_events(&self) -> &[bool] {
+        self.gauges.get_or_init(|| {
+            let book = self.cx.book;
+            let mut used = vec![false; book.gauges.len()];
+            for head in book.heads.iter().filter(|head| head.event.is_some()) {
+                let lines = book.entries.get(head.first as usize..head.end as usize).unwrap_or_default();
+                for entry in lines {
+                    if let By::Gauge(gauge) = entry.by
+                        && let Some(used) = used.get_mut(gauge.0 as usize)
+                    {
+                        *used = true;
+                    }
+                }
+            }
+            used
+        })
+    }
+
+    /// The date of the book's last block: what it knows of, it knows up to then.
+    pub(super) fn until(&self) -> Option<Date> {
+        self.until
     }
 
     /// The line of an entry; empty for the car's own declaration.

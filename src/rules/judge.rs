@@ -186,27 +186,28 @@ impl Scrutiny<'_> {
     /// The rules of a class in force on a day, each held to the car's last reading before `rank`.
     #[must_use]
     pub fn card(&self, car: CarId, class: &str, day: Date, event: Option<EventId>, rank: u32) -> Vec<Judged> {
-        self.in_force(class, day, event)
-            .into_iter()
-            .map(|force| {
-                let readings = self.readings(car, self.rule(force.rule));
-                let before = |reading: &&Reading| reading.entry.is_none() || reading.rank < rank;
-                let last: Vec<&Reading> = readings.iter().filter(before).collect();
-                let mut judged = match self.newest(&last, rank) {
-                    Some(reading) => self.judge(car, force.rule, reading),
-                    None => Judged {
-                        rule: force.rule,
-                        outranked: None,
-                        reading: None,
-                        margin: None,
-                        verdict: Verdict::NoReading,
-                        mended: false,
-                    },
-                };
-                judged.outranked = force.outranked;
-                judged
-            })
-            .collect()
+        let force = self.in_force(class, day, event).into_iter();
+        force.map(|one| self.judge_last(car, one, &self.readings(car, self.rule(one.rule)), rank)).collect()
+    }
+
+    /// A rule in force held to the last of the car's readings for it before `rank`.
+    #[must_use]
+    pub fn judge_last(&self, car: CarId, force: InForce, readings: &[Reading], rank: u32) -> Judged {
+        let before = |reading: &&Reading| reading.entry.is_none() || reading.rank < rank;
+        let last: Vec<&Reading> = readings.iter().filter(before).collect();
+        let mut judged = match self.newest(&last, rank) {
+            Some(reading) => self.judge(car, force.rule, reading),
+            None => Judged {
+                rule: force.rule,
+                outranked: None,
+                reading: None,
+                margin: None,
+                verdict: Verdict::NoReading,
+                mended: false,
+            },
+        };
+        judged.outranked = force.outranked;
+        judged
     }
 
     /// What is known last of every place: the last reading, and the last of places that it leaves out.

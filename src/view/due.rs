@@ -56,18 +56,23 @@ pub struct CarryView {
 /// Makes the view. With `all`, parts that need nothing are listed too.
 #[must_use]
 pub fn view(compiled: &Compiled, ask: Ask, all: bool) -> DueView {
-    let made = due(&compiled.book, &compiled.history, ask);
+    told(compiled, &due(&compiled.book, &compiled.history, ask), ask.confidence, all)
+}
+
+/// The view of a list that is made already.
+#[must_use]
+pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueView {
     let shown: Vec<usize> =
         (0..made.rows.len()).filter(|at| all || made.rows[*at].action != Action::Leave).collect();
     DueView {
-        plan: plan::view(compiled, &made),
+        plan: plan::view(compiled, made),
         left_alone: made.rows.iter().filter(|row| row.action == Action::Leave).count(),
-        rows: shown.iter().map(|at| row::view(compiled, &made, *at)).collect(),
+        rows: shown.iter().map(|at| row::view(compiled, made, *at)).collect(),
         work: made.rounds.iter().map(|round| work::view(compiled, round)).collect(),
         jobs: made.jobs.iter().map(|job| jobs::view(compiled, job)).collect(),
         carry: made.carry.iter().map(|carry| carry_view(compiled, carry)).collect(),
-        confidence: ask.confidence,
-        method: method(&made),
+        confidence,
+        method: method(made),
     }
 }
 

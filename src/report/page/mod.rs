@@ -6,12 +6,16 @@
 mod bench;
 mod client;
 mod costs;
+pub(super) mod crash;
 mod diff;
 mod filters;
 mod index;
+pub(super) mod load;
+pub(super) mod now;
 pub(super) mod press;
 pub(in crate::report) mod print;
 mod season;
+pub(super) mod sheet;
 pub(super) mod stream;
 pub(super) mod table;
 
@@ -29,7 +33,11 @@ use table::Table;
 pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::view::index::Index>(),
     Maker::of::<super::view::client::Client>(),
+    Maker::of::<super::view::load::Load>(),
     Maker::of::<super::view::bench::Bench>(),
+    Maker::of::<super::view::now::Now>(),
+    Maker::of::<super::view::sheet::SetupSheet>(),
+    Maker::of::<super::view::crash::Crash>(),
     Maker::of::<super::view::costs::Costs>(),
     Maker::of::<super::view::season::Season>(),
     Maker::of::<super::view::diff::Diff>(),
@@ -40,10 +48,18 @@ pub(super) const SORTS: &[Maker] = &[
 pub(in crate::report) enum Key {
     /// The first page.
     Index,
+    /// What to load for an event.
+    Load(EventId),
     /// The rate book.
     Bench,
     /// The letter to a client.
     Client(ClientId),
+    /// A car after an impact: the line of the `hit`.
+    Crash(CarId, u32),
+    /// A car between sessions.
+    Now(CarId),
+    /// A car's setup for an event.
+    Sheet(CarId, EventId),
     /// The shop's costs of a year.
     Costs(i16),
     /// A car's season.
@@ -122,6 +138,8 @@ pub(in crate::report) struct Maker {
     /// The shape of its view.
     pub schema: fn() -> schemars::Schema,
     page: fn(&Press<'_>, &Desk<'_>, Key, &str) -> Option<Result<super::Page, Failed>>,
+    /// The view of a page, as JSON.
+    json: fn(&Desk<'_>, Key) -> Option<String>,
 }
 
 impl Maker {
@@ -134,23 +152,34 @@ impl Maker {
             events: S::events,
             schema: || schemars::generate::SchemaGenerator::default().into_root_schema_for::<S>(),
             page: |press, desk, key, file| {
-                let mut view = S::view(desk, key)?;
-                let print = print::of(&view);
-                let frame = view.frame();
-                frame.print = print;
-                let title = frame.title.clone();
+                let mut view = made::<S>(desk, key)?;
+                let title = view.frame().title.clone();
                 Some(press.page(S::TEMPLATE, file, title, &view))
             },
+            json: |desk, key| serde_json::to_string_pretty(&made::<S>(desk, key)?).ok(),
         }
     }
+}
+
+/// A view with its fingerprint.
+fn made<S: Sort>(desk: &Desk<'_>, key: Key) -> Option<S> {
+    let mut view = S::view(desk, key)?;
+    view.frame().home = desk.table.link(Key::Index).is_some();
+    let print = print::of(&view);
+    view.frame().print = print;
+    Some(view)
 }
 
 impl Key {
     /// The car it is about.
     pub fn car(self) -> Option<CarId> {
         match self {
-            Self::Index | Self::Bench | Self::Client(_) | Self::Costs(_) => None,
-            Self::Season(car, _) | Self::Diff(car, ..) => Some(car),
+            Self::Season(car, _)
+            | Self::Diff(car, ..)
+            | Self::Sheet(car, _)
+            | Self::Now(car)
+            | Self::Crash(car, _) => Some(car),
+            Self::Index | Self::Bench | Self::Client(_) | Self::Load(_) | Self::Costs(_) => None,
         }
     }
 }

@@ -31,6 +31,14 @@ pub(in crate::report) fn stream(
     }
 }
 
+/// The view of the first page, as JSON.
+pub(in crate::report) fn json(tell: &Teller<'_>, options: Options, table: &Table) -> Option<String> {
+    let row = table.rows().first()?;
+    let sheets = sheets(tell, &[row]);
+    let desk = Desk { tell, options, table, sheets: &sheets };
+    (SORTS.get(row.sort)?.json)(&desk, row.listed.key)
+}
+
 /// A batch is not made larger once it has so many pages: enough to keep all cores busy.
 const ENOUGH: usize = 24;
 

@@ -52,6 +52,13 @@ impl Table {
         table
     }
 
+    /// One page alone, of the sort that has that template.
+    pub fn only(template: &str, listed: Listed) -> Self {
+        let sort = SORTS.iter().position(|maker| maker.template == template).unwrap_or(SORTS.len());
+        let file = Names::default().page(&listed.name);
+        Self { at: BTreeMap::from([(listed.key, 0)]), rows: vec![Row { sort, listed, file }] }
+    }
+
     /// Every page, those of the book first.
     pub fn rows(&self) -> &[Row] {
         &self.rows

@@ -43,6 +43,20 @@ pub(in crate::report) fn lap(tell: &Teller<'_>, session: &Session) -> String {
     words::lap(best, 2)
 }
 
+/// Fewer listed laps have no median worth a line.
+const LEAST: usize = 3;
+
+/// The median of a session's listed laps but for those into and out of the pits, min:s, and how many they are.
+pub(in crate::report) fn median(tell: &Teller<'_>, session: &Session) -> Option<(String, usize)> {
+    let run = tell.cx.book.runs.get(session.run as usize)?;
+    let mut laps: Vec<f64> = run.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).collect();
+    laps.sort_by(f64::total_cmp);
+    let middle = laps.len() / 2;
+    let upper = *laps.get(middle).filter(|_| laps.len() >= LEAST)?;
+    let lower = if laps.len() % 2 == 0 { *laps.get(middle.checked_sub(1)?)? } else { upper };
+    Some((words::lap(f64::midpoint(lower, upper), 2), laps.len()))
+}
+
 /// The quickest of some sessions.
 pub(in crate::report) fn quickest<'s>(sessions: impl Iterator<Item = &'s Session>) -> Option<&'s Session> {
     sessions

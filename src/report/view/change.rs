@@ -110,6 +110,20 @@ pub(super) fn from_zero(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
     tell.cx.quantity(slot.quantity).relative && slot.fate == Fate::FirstStated && slot.now.is_some()
 }
 
+/// Whether somebody set it to something else, or nobody can say.
+pub(super) fn is_set_otherwise(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
+    matches!(slot.fate, Fate::Changed | Fate::Unknown) || from_zero(tell, slot)
+}
+
+/// The line that put the part there whose own value this is, where another part was there then.
+pub(super) fn swapped(tell: &Teller<'_>, slot: &SlotDiff<'_>, now: u32) -> Option<u32> {
+    let part = slot.part?;
+    if slot.then_track.is_some_and(|then| then.owner == slot.track.owner) {
+        return None;
+    }
+    tell.cx.history.parts.get(part).at(now).map(|stay| stay.entry)
+}
+
 /// Now less then in the unit typed last, with a sign; for toe, which way.
 fn difference(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> String {
     let cx = &tell.cx;
@@ -140,13 +154,23 @@ fn difference(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> String {
         like.decimals = old.decimals.min(new.decimals);
         most = old.decimals.max(new.decimals);
     }
-    let moved = now.value - then.value;
-    let text = value::difference(tell, moved, now.entry, &like, most);
-    if cx.quantity(slot.quantity).dimension == DimensionId::TOE {
+    moved(tell, slot.quantity, now.value - then.value, (now.entry, &like), most)
+}
+
+/// A difference (SI) in the unit of a line's item, with its sign; for toe, which way.
+pub(in crate::report) fn moved(
+    tell: &Teller<'_>,
+    quantity: crate::vocabulary::QuantityId,
+    by: f64,
+    (entry, like): (u32, &crate::book::entry::Item),
+    most: u8,
+) -> String {
+    let text = value::difference(tell, by, entry, like, most);
+    if tell.cx.quantity(quantity).dimension == DimensionId::TOE && by != 0.0 {
         let size = text.trim_start_matches('-');
-        return format!("{size} {}", if moved < 0.0 { "further out" } else { "further in" });
+        return format!("{size} {}", if by < 0.0 { "further out" } else { "further in" });
     }
-    if text.starts_with('-') || moved == 0.0 { text } else { format!("+{text}") }
+    if text.starts_with('-') || by == 0.0 { text } else { format!("+{text}") }
 }
 
 /// What was said first after a rank, at the end of the first session after it that has any words, before `until`.

@@ -80,7 +80,8 @@ pub struct PartChange {
     pub src: String,
 }
 
-/// Each pair of events that followed each other for a car, and the year of the second; only one year's, if it is asked for.
+/// Each event of a car with the one before it, and with the one before it at the same circuit where that is another; and the
+/// year of the later. Only one year's, if it is asked for.
 pub(in crate::report) fn pairs(
     tell: &Teller<'_>,
     car: CarId,
@@ -88,15 +89,25 @@ pub(in crate::report) fn pairs(
 ) -> Vec<(EventId, EventId, i16)> {
     let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
     let events = super::totals::events(&sessions);
-    let year = |event: EventId| sessions.iter().find(|s| s.event == Some(event)).map(|s| s.date.year());
-    events
-        .windows(2)
-        .filter_map(|pair| match pair {
-            [first, second] => Some((*first, *second, year(*second)?)),
-            _ => None,
-        })
-        .filter(|(.., year)| season.is_none_or(|season| *year == season))
-        .collect()
+    let circuit = |event: EventId| tell.cx.book.events.get(event.0 as usize).and_then(|event| event.circuit);
+    let mut years: std::collections::BTreeMap<EventId, i16> = std::collections::BTreeMap::new();
+    for session in &sessions {
+        if let Some(event) = session.event {
+            years.entry(event).or_insert(session.date.year());
+        }
+    }
+    let mut last_at = std::collections::BTreeMap::new();
+    let mut list = Vec::new();
+    for (at, second) in events.iter().enumerate() {
+        let before = at.checked_sub(1).and_then(|at| events.get(at)).copied();
+        let here = circuit(*second).and_then(|circuit| last_at.insert(circuit, *second));
+        let both = [here.filter(|here| Some(*here) != before), before];
+        let Some(year) = years.get(second).filter(|year| season.is_none_or(|season| season == **year)) else {
+            continue;
+        };
+        list.extend(both.into_iter().flatten().map(|first| (first, *second, *year)));
+    }
+    list
 }
 
 /// The rank of a car's first line at an event.
@@ -128,15 +139,22 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
             .iter()
             .filter(|slot| wanted(slot))
             .map(|slot| {
-                let entry = swapped(tell, slot, now);
+                let entry = change::swapped(tell, slot, now);
                 (cx.quantity(slot.quantity).area, change::change(tell, car, slot, entry, until))
             })
             .collect()
     };
     let plain = |list: Vec<(u16, Change)>| change::join(list.into_iter().map(|(_, change)| change).collect());
-    let changed =
-        of(&|slot| matches!(slot.fate, Fate::Changed | Fate::Unknown) || change::from_zero(tell, slot));
+    let changed = of(&|slot| change::is_set_otherwise(tell, slot));
     let parts = part_changes(tell, &diff);
+    let back: Vec<String> = diff
+        .slots
+        .iter()
+        .filter_map(|slot| {
+            let event = there_and_back(tell, slot)?;
+            Some(format!("{} at {}", cx.slot(slot.quantity, slot.place).replace('-', " "), tell.event(event)))
+        })
+        .collect();
     let changed_count = changed.len();
     let title = cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
     let mut changed = areas(tell, changed);
@@ -156,7 +174,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         now: now_words,
         changed,
         changed_count,
-        verdict: laps::verdict(tell, car, pair, changed_count, parts.len()),
+        verdict: laps::verdict(tell, car, pair, (changed_count, parts.len()), &back),
         derived: sheets
             .get(&(car, pair.0))
             .zip(sheets.get(&(car, pair.1)))
@@ -174,13 +192,17 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     }
 }
 
-/// The line that put the part there whose own value this is, where another part was there then.
-fn swapped(tell: &Teller<'_>, slot: &SlotDiff<'_>, now: u32) -> Option<u32> {
-    let part = slot.part?;
-    if slot.then_track.is_some_and(|then| then.owner == slot.track.owner) {
+/// The event within which a slot was set to something else and back: what happened over months proves nothing.
+fn there_and_back(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> Option<EventId> {
+    if slot.returns == 0 && slot.fate != Fate::PutBack {
         return None;
     }
-    tell.cx.history.parts.get(part).at(now).map(|stay| stay.entry)
+    let event =
+        |entry: u32| tell.entry(entry).and_then(|line| tell.cx.book.head(line)).and_then(|head| head.event);
+    slot.steps.windows(2).find_map(|pair| match pair {
+        [one, next] => event(one.entry).filter(|at| event(next.entry) == Some(*at)),
+        _ => None,
+    })
 }
 
 fn areas(tell: &Teller<'_>, list: Vec<(u16, Change)>) -> Vec<AreaOf> {
@@ -206,7 +228,8 @@ fn areas(tell: &Teller<'_>, list: Vec<(u16, Change)>) -> Vec<AreaOf> {
         .collect()
 }
 
-fn part_changes(tell: &Teller<'_>, diff: &SetupDiff<'_>) -> Vec<PartChange> {
+/// The places whose part differs.
+pub(super) fn part_changes(tell: &Teller<'_>, diff: &SetupDiff<'_>) -> Vec<PartChange> {
     let cx = &tell.cx;
     diff.parts
         .iter()

@@ -21,6 +21,8 @@ pub struct Frame {
     pub shop: String,
     /// Whether a line that the page rests on has an error, so that some number may be missing or wrong.
     pub errors: bool,
+    /// Whether the first page is written beside it; a page that goes out alone has no link to it.
+    pub home: bool,
     /// A number made from everything else in the view: the same number, the same page.
     pub print: String,
     /// How the whole book stands; on the first page only, so that other pages change only when their content does.
@@ -56,6 +58,7 @@ pub(in crate::report) fn frame(
         subtitle,
         shop: if shop.is_empty() { "The shop".to_owned() } else { shop.clone() },
         errors: tell.messages_of_book().any(wrong) || car.is_some_and(|car| tell.messages_of(car).any(wrong)),
+        home: false,
         print: String::new(),
         whole: None,
     }

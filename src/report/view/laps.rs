@@ -36,8 +36,12 @@ pub struct Rung {
     pub changed: String,
     /// Laps.
     pub laps: String,
+    /// Running minutes.
+    pub minutes: String,
     /// Best lap as typed.
     pub best: String,
+    /// Median of the laps that count, with their number: "1:23.90 of 4"; empty where too few are listed.
+    pub median: String,
     /// Whether it is the event's best.
     pub quickest: bool,
     /// Driver and conditions.
@@ -78,7 +82,12 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
                     label: tell.label(session).to_owned(),
                     changed: changed(tell, car, from, session.rank),
                     laps: session.laps.map_or_else(|| words::DASH.to_owned(), |laps| laps.to_string()),
+                    minutes: session
+                        .minutes
+                        .map_or_else(|| words::DASH.to_owned(), |minutes| words::amount(minutes, 1)),
                     best: bests::lap(tell, session),
+                    median: bests::median(tell, session)
+                        .map_or_else(String::new, |(median, of)| format!("{median} of {of}")),
                     quickest: best.is_some_and(|best| best.entry == session.entry),
                     conditions: conditions.join(", "),
                     src: tell.src_of(session.entry),
@@ -116,8 +125,8 @@ pub(super) fn verdict(
     tell: &Teller<'_>,
     car: CarId,
     pair: (EventId, EventId),
-    settings: usize,
-    parts: usize,
+    (settings, parts): (usize, usize),
+    back: &[String],
 ) -> String {
     let best = |event: EventId| bests::quickest(tell.cx.history.sessions.at(car, event).map(|(_, s)| s));
     let circuit = |event: EventId| tell.cx.book.events.get(event.0 as usize).and_then(|event| event.circuit);
@@ -153,9 +162,14 @@ pub(super) fn verdict(
             "{laps} One thing differs ({what}), but so do weather, tyre wear and the day: likely, not proven. Only a change \
              tried there and back in one day proves it."
         ),
+        _ if back.is_empty() => format!(
+            "{laps} Several things differ at once ({what}), so the difference cannot be credited to any one of them; none was tried \
+             there and back within an event."
+        ),
         _ => format!(
-            "{laps} Several things differ at once ({what}), so the difference cannot be credited to any one of them. Only \
-             what was tried there and back within a day, with the driver's words after it, says more."
+            "{laps} Several things differ at once ({what}), so the difference cannot be credited to any one of them. Tried there and \
+             back: {}; of that alone the laps of those sessions say more, with the driver's words.",
+            words::list(back)
         ),
     }
 }

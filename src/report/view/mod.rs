@@ -3,11 +3,13 @@
 //! Every number is a text already, with its unit beside it and its ledger line in a `src`. A view must not know HTML;
 //! only [`note::Note::html`] holds any, made by [`super::markdown`].
 
+pub mod aboard;
 pub mod bench;
 pub mod bests;
 pub mod change;
 pub mod client;
 pub mod costs;
+pub mod crash;
 pub mod diff;
 pub mod entry;
 pub mod failures;
@@ -17,14 +19,22 @@ pub mod index;
 pub mod jobs;
 pub mod laps;
 pub mod link;
+pub mod load;
+pub mod margins;
 pub mod money;
 pub mod moves;
 pub mod note;
+pub mod now;
 pub mod parts;
+pub mod plan;
 pub mod problems;
 pub mod season;
 pub mod setup;
+pub mod sheet;
+pub mod stops;
 pub mod timeline;
+pub mod todo;
 pub mod totals;
 pub mod tyres;
+pub mod until;
 pub mod value;

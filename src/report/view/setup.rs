@@ -7,6 +7,7 @@ use super::value::{self, How, Value};
 use crate::book::entry::Flags;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
+use crate::history::slots::SlotEvent;
 use crate::history::state::{self, SlotState};
 use crate::report::sources;
 use crate::report::teller::Teller;
@@ -149,15 +150,16 @@ pub(in crate::report) fn areas(tell: &Teller<'_>, car: CarId, rank: u32, problem
 }
 
 /// What the tag of a part says that gives the quantity in its place, where nothing better is in the book.
-struct Tag {
-    quantity: QuantityId,
-    place: Place,
-    value: Value,
-    part: PartId,
-    at: Span,
+pub(in crate::report) struct Tag {
+    pub quantity: QuantityId,
+    pub place: Place,
+    pub value: Value,
+    pub part: PartId,
+    pub at: Span,
 }
 
-fn tags(tell: &Teller<'_>, car: CarId, rank: u32, slots: &[SlotState<'_>]) -> Vec<Tag> {
+/// What the tags of the parts on a car say.
+pub(in crate::report) fn tags(tell: &Teller<'_>, car: CarId, rank: u32, slots: &[SlotState<'_>]) -> Vec<Tag> {
     let cx = &tell.cx;
     let mut tags = Vec::new();
     for place in state::places(cx.history, car, rank) {
@@ -213,27 +215,8 @@ fn row(
             gather(&mut notes, format!("with {}", conditions.join(", ")), "");
         }
         if value.how == How::Read {
-            if let Some(stale) = slot.held.stale {
-                let what = stale
-                    .quantity
-                    .map_or("an impact".to_owned(), |by| format!("a change of {}", cx.quantity(by).name));
-                let when = cx.date(stale.entry).map_or_else(String::new, words::short);
-                let text = format!("read before {what}, {when} ({})", tell.src_of(stale.entry));
-                gather(&mut notes, text, &place);
-            }
-            if let Some(asked) = slot.held.asked
-                && !crate::history::diff::same(
-                    cx.book,
-                    cx.files,
-                    cx.history,
-                    (asked, slot.track),
-                    (event, slot.track),
-                )
-                && cx.history.item(cx.book, slot.track, &asked).is_some_and(|item| !item.is(Flags::TEXT))
-            {
-                let set = value::value(tell, slot.track, &asked).full();
-                let line = tell.src(value::span(tell, slot.track, &asked));
-                gather(&mut notes, format!("set to {set} before ({line})"), &place);
+            for words in stale_words(tell, slot).into_iter().chain(set_words(tell, slot, &event)) {
+                gather(&mut notes, words, &place);
             }
         }
         values.push((slot.place, value));
@@ -260,8 +243,36 @@ fn row(
     }
 }
 
+/// Which change came after a slot was read, so that it may be otherwise by now.
+pub(in crate::report) fn stale_words(tell: &Teller<'_>, slot: &SlotState<'_>) -> Option<String> {
+    let cx = &tell.cx;
+    let stale = slot.held.stale?;
+    let what =
+        stale.quantity.map_or("an impact".to_owned(), |by| format!("a change of {}", cx.quantity(by).name));
+    let when = cx.date(stale.entry).map_or_else(String::new, words::short);
+    Some(format!("read before {what}, {when} ({})", tell.src_of(stale.entry)))
+}
+
+/// What a slot was set to before it read something else.
+pub(in crate::report) fn set_words(
+    tell: &Teller<'_>,
+    slot: &SlotState<'_>,
+    read: &SlotEvent,
+) -> Option<String> {
+    let cx = &tell.cx;
+    let asked = slot.held.asked?;
+    let alike =
+        crate::history::diff::same(cx.book, cx.files, cx.history, (asked, slot.track), (*read, slot.track));
+    let words = cx.history.item(cx.book, slot.track, &asked).is_none_or(|item| item.is(Flags::TEXT));
+    if alike || words {
+        return None;
+    }
+    let set = value::value(tell, slot.track, &asked).full();
+    Some(format!("set to {set} before ({})", tell.src(value::span(tell, slot.track, &asked))))
+}
+
 /// "read 3 Sep".
-fn how(tell: &Teller<'_>, value: &Value, event: &crate::history::slots::SlotEvent) -> String {
+fn how(tell: &Teller<'_>, value: &Value, event: &SlotEvent) -> String {
     let word = match value.how {
         How::Set => "set",
         How::Read => "read",

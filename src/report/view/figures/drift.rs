@@ -4,18 +4,21 @@
 
 use super::chain::digits;
 use super::event::value;
-use crate::book::entry::{Flags, Verb};
+use crate::book::entry::{Flags, Item, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::figures::trace::{Step, trace};
 use crate::figures::{drift, find};
 use crate::history::Moment;
+use crate::history::slots::{Owner, Register};
 use crate::report::chart::drift::{Drift as Chart, Lane};
 use crate::report::chart::{Table, Words, drift as chart, id};
 use crate::report::teller::Teller;
-use crate::report::view::value::Value;
+use crate::report::view::change;
+use crate::report::view::value::{self as typed, Value};
 use crate::units::number;
+use crate::vocabulary::QuantityId;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -59,6 +62,12 @@ pub struct Moved {
     pub widths: String,
     /// Beyond two of them.
     pub moved: bool,
+    /// Gauge widths as a number, for the order.
+    #[serde(skip)]
+    pub size: f64,
+    /// Found less left in the unit of what was found, with its sign, or for toe with its way; empty where it cannot be said.
+    #[serde(skip)]
+    pub by: String,
 }
 
 /// A share as found against as left.
@@ -137,12 +146,26 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until:
                     lanes.push(Lane { name: lane.trim_end().to_owned(), widths: vec![moved.widths.value] });
                 }
             }
+            let typed = |at: usize| {
+                let node = calc.nodes.get(calc.nodes.get(moved.widths.node)?.inputs.get(at)?.1)?;
+                as_typed(tell, car, (quantity, place), node.entry?)
+            };
+            let (now, then) = (typed(0), typed(1));
+            let by = now.as_ref().map_or_else(String::new, |(_, item)| {
+                let finer = then.as_ref().map_or(0, |(_, item)| item.decimals);
+                let by = if libm::fabs(moved.widths.value) < 1e-9 { 0.0 } else { moved.moved };
+                let words = change::moved(tell, quantity, by, (index, item), item.decimals.max(finer));
+                let way = words.rsplit_once(" further").map_or("", |(_, way)| way);
+                format!("{}{way}", words.split(' ').next().unwrap_or_default())
+            });
             found.places.push(Moved {
                 place: word,
-                found: value(&is.step),
-                left: value(&was.step),
+                found: now.map_or_else(|| value(&is.step), |(value, _)| value),
+                left: then.map_or_else(|| value(&was.step), |(value, _)| value),
                 widths: signed(moved.widths.value),
                 moved: beyond,
+                size: moved.widths.value,
+                by,
             });
         }
         if found.places.is_empty() {
@@ -218,6 +241,20 @@ fn shares_of(tell: &Teller<'_>, car: CarId, ranks: (u32, u32), found: &Found, im
         }
     })
     .collect()
+}
+
+/// A reading of the car's own as it was typed, with its line and item: toe in the millimetres it was read in.
+fn as_typed<'t>(
+    tell: &Teller<'t>,
+    car: CarId,
+    slot: (QuantityId, Place),
+    entry: u32,
+) -> Option<(Value, &'t Item)> {
+    let history = tell.cx.history;
+    let track = history.slots.find(Owner::Car(car), slot.0, slot.1)?;
+    let event =
+        track.events.iter().find(|event| event.entry == entry && event.register() == Register::Read)?;
+    Some((typed::value(tell, track, event), history.item(tell.cx.book, track, event)?))
 }
 
 fn signed(widths: f64) -> String {

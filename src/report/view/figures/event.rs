@@ -185,7 +185,7 @@ fn cells(tell: &Teller<'_>, row: &Row) -> Vec<FigCell> {
 }
 
 /// A step as a value: what was read stays bold, what was worked out slanted.
-pub(super) fn value(step: &Step) -> Value {
+pub(in crate::report) fn value(step: &Step) -> Value {
     let (text, unit, _) = digits(step);
     let how = match step.status {
         Status::Measured if step.formula.is_none() => How::Read,

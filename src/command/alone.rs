@@ -1,0 +1,71 @@
+//! What the commands that write one page have in common: where it goes, and what is said when there is none.
+//!
+//! Must not know which page it is.
+
+use super::output::Output;
+use super::templates;
+use crate::Compiled;
+use crate::report::{Alone, NoPage, Own, Report};
+use crate::source::put;
+use anyhow::Context as _;
+use std::path::PathBuf;
+
+/// How to write a page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(super) enum Form {
+    /// A page.
+    Html,
+    /// What is on it, for programs.
+    Json,
+}
+
+/// Where one page goes.
+#[derive(Debug, clap::Args)]
+pub(super) struct To {
+    /// Write the page into this file instead of to the screen
+    #[arg(long, value_name = "FILE")]
+    out: Option<PathBuf>,
+    /// A folder of templates that take the place of those of the same name
+    #[arg(long, value_name = "DIR")]
+    templates: Option<PathBuf>,
+    /// How to write it
+    #[arg(long, value_enum, default_value_t = Form::Html)]
+    format: Form,
+}
+
+/// Makes the page and puts it where it goes. `none` says why there is none.
+pub(super) fn write(
+    compiled: &Compiled,
+    which: Alone,
+    to: &To,
+    none: impl Fn(NoPage) -> String,
+    output: &mut Output<'_>,
+) -> anyhow::Result<u8> {
+    let own = to.templates.as_deref().map_or_else(|| Ok(Own::new()), templates::read)?;
+    let report = Report::alone(compiled, which, &own).map_err(|why| anyhow::anyhow!(none(why)))?;
+    let text = if to.format == Form::Json {
+        report.json().map(|json| json + "\n")
+    } else {
+        let mut made = None;
+        report.stream(&mut |page| made = Some(page));
+        let page = made.transpose().map_err(|failed| {
+            let fault = failed.fault;
+            let place = if own.contains_key(&fault.template) {
+                templates::place(to.templates.as_deref(), &fault.template)
+            } else {
+                format!("built-in template {}", fault.template)
+            };
+            let line = if fault.line > 0 { format!(":{}", fault.line) } else { String::new() };
+            anyhow::anyhow!("{place}{line}: {}", fault.reason)
+        })?;
+        page.map(|page| page.html)
+    };
+    let text = text.unwrap_or_default();
+    match &to.out {
+        Some(file) => {
+            put(file, &text).with_context(|| format!("cannot write {}", file.display()))?;
+        }
+        None => output.result(&text),
+    }
+    Ok(super::verdict(compiled, output))
+}

@@ -1,0 +1,41 @@
+//! `stringline load`: what goes in the box for an event, as one page.
+
+use super::alone::{To, write};
+use super::ask;
+use super::output::{Output, compile};
+use crate::report::{Alone, NoPage};
+
+/// Write the page of what to load for an event: spares, fluids, gauges, papers, open jobs
+#[derive(Debug, clap::Args)]
+#[command(
+    override_usage = "stringline load [OPTIONS] [BOOK] [EVENT]",
+    after_help = "Without EVENT: the next that a car of the book goes to. The list is as the book stood on the event's eve, or stands now.\n\
+                  The page goes to the screen or into a file, needs nothing beside it, and can be mailed.\n\n\
+                  Example:\n  stringline load ledgers/2026 --out load.html\n  stringline load quern-2 --out load.html"
+)]
+pub struct Arguments {
+    /// The book's folder (may be left out), the event (may be left out)
+    #[arg(value_name = "WORDS")]
+    words: Vec<String>,
+    #[command(flatten)]
+    to: To,
+}
+
+pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
+    if arguments.words.len() > 2 {
+        anyhow::bail!("load wants an event at most, such as `stringline load quern-2`");
+    }
+    let (book, words) = ask::split(&arguments.words, 0, 2);
+    let compiled = compile(book.as_deref(), output)?;
+    let event = words.first().map(|typed| ask::event(&compiled, typed)).transpose()?;
+    let none = |why: NoPage| match why {
+        NoPage::NoEvent => {
+            "no car of the book goes to an event that lies ahead; name one that is past".to_owned()
+        }
+        _ => format!(
+            "no car of the book went to {}, or goes there",
+            words.first().map_or("it", String::as_str)
+        ),
+    };
+    write(&compiled, Alone::Load(event), &arguments.to, none, output)
+}

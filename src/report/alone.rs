@@ -1,0 +1,95 @@
+//! One page by itself, to be printed or mailed: it has no link to a page that is not with it.
+//!
+//! Must not know what is on it, nor how a person is told that there is none.
+
+use super::page::press::Press;
+use super::page::table::Table;
+use super::page::{self, Listed, Sort as _};
+use super::teller::Teller;
+use super::view::crash::{self, Crash};
+use super::view::load::{self, Load};
+use super::view::now::Now;
+use super::view::sheet::SetupSheet;
+use super::view::{season, stops};
+use super::{Options, Own, Report};
+use crate::Compiled;
+use crate::book::model::{CarId, EventId};
+
+/// Which page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Alone {
+    /// A car's setup sheet for an event; for its next where none is named, else its last.
+    Setup(CarId, Option<EventId>),
+    /// A car between sessions.
+    Now(CarId),
+    /// A car after its last impact, or its last at an event.
+    Crash(CarId, Option<EventId>),
+    /// What to load for an event; for the next where none is named.
+    Load(Option<EventId>),
+}
+
+/// Why there is no such page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoPage {
+    /// The book has no event of that car, or none that a car goes to.
+    NoEvent,
+    /// The car neither ran at that event nor goes there; or no car does.
+    NotThere,
+    /// The book has no line about the car.
+    NoLine,
+    /// The car was not hit, or not at that event.
+    NoHit,
+    /// It is the shop's own, and the book is cut for a reader.
+    ShopsOwn,
+}
+
+impl<'a> Report<'a> {
+    /// A report of one page.
+    ///
+    /// # Errors
+    /// Why there is none.
+    pub fn alone(compiled: &'a Compiled, which: Alone, own: &'a Own) -> Result<Self, NoPage> {
+        let tell = Teller::new(compiled);
+        let (template, listed) = listed(&tell, which)?;
+        let table = Table::only(template, listed);
+        Ok(Self { tell, options: Options::default(), table, press: Press::new(own) })
+    }
+
+    /// The view behind the first page, as JSON; its shape is in `report-templates/views/`.
+    #[must_use]
+    pub fn json(&self) -> Option<String> {
+        page::stream::json(&self.tell, self.options, &self.table)
+    }
+}
+
+/// The page and its template.
+fn listed(tell: &Teller<'_>, which: Alone) -> Result<(&'static str, Listed), NoPage> {
+    match which {
+        Alone::Setup(car, event) => {
+            let (ran, ahead) = (stops::ran(tell, car), stops::ahead(tell, car));
+            let event = match event {
+                Some(event) if ran.contains(&event) || ahead.contains(&event) => event,
+                Some(_) => return Err(NoPage::NotThere),
+                None => *ahead.first().or(ran.last()).ok_or(NoPage::NoEvent)?,
+            };
+            Ok((SetupSheet::TEMPLATE, page::sheet::listed(tell, car, event)))
+        }
+        Alone::Now(car) if season::years(tell, car).is_empty() => Err(NoPage::NoLine),
+        Alone::Now(car) => Ok((Now::TEMPLATE, page::now::listed(tell, car))),
+        Alone::Crash(car, event) => {
+            let hits = crash::hits(tell, car).into_iter();
+            let hit = hits.rev().find(|(line, _)| event.is_none() || crash::event(tell, *line) == event);
+            Ok((Crash::TEMPLATE, page::crash::listed(tell, car, hit.ok_or(NoPage::NoHit)?)))
+        }
+        Alone::Load(_) if tell.compiled.whole.is_some() => Err(NoPage::ShopsOwn),
+        Alone::Load(Some(event)) if !load::any(tell, event) => Err(NoPage::NotThere),
+        Alone::Load(Some(event)) => Ok((Load::TEMPLATE, page::load::listed(tell, event))),
+        Alone::Load(None) => {
+            let first = |event: &EventId| tell.cx.book.events.get(event.0 as usize).map(|event| event.first);
+            let cars = (0..tell.cx.book.cars.len() as u32).map(CarId);
+            let all = cars.flat_map(|car| stops::ahead(tell, car));
+            let next = all.min_by_key(|event| (first(event), *event));
+            Ok((Load::TEMPLATE, page::load::listed(tell, next.ok_or(NoPage::NoEvent)?)))
+        }
+    }
+}

@@ -1,0 +1,41 @@
+//! A car's setup for an event: one page for each event it ran at or goes to.
+
+use super::{Desk, Key, Listed, Sort};
+use crate::book::model::{CarId, EventId};
+use crate::report::Options;
+use crate::report::teller::Teller;
+use crate::report::view::frame::Frame;
+use crate::report::view::sheet::{self, SetupSheet};
+use crate::report::view::stops;
+
+/// The page of a car's setup for an event, as it is listed.
+pub(in crate::report) fn listed(tell: &Teller<'_>, car: CarId, event: EventId) -> Listed {
+    let name = tell.event(event).to_owned();
+    Listed {
+        key: Key::Sheet(car, event),
+        text: format!("Setup sheet {name}"),
+        name: vec![tell.cx.car(car).to_owned(), name, "sheet".to_owned()],
+        remark: "",
+        year: tell.cx.book.events.get(event.0 as usize).map(|event| event.first.year()),
+    }
+}
+
+impl Sort for SetupSheet {
+    const TEMPLATE: &'static str = "sheet.html";
+    const HEADING: &'static str = "Setup sheets, to print:";
+
+    fn of_car(tell: &Teller<'_>, options: Options, car: CarId) -> Vec<Listed> {
+        let all = stops::ran(tell, car).into_iter().chain(stops::ahead(tell, car));
+        let all = all.map(|event| listed(tell, car, event));
+        all.filter(|one| options.season.is_none_or(|only| one.year == Some(only))).collect()
+    }
+
+    fn view(desk: &Desk<'_>, key: Key) -> Option<Self> {
+        let Key::Sheet(car, event) = key else { return None };
+        Some(sheet::view(desk, car, event))
+    }
+
+    fn frame(&mut self) -> &mut Frame {
+        &mut self.frame
+    }
+}

@@ -1,0 +1,34 @@
+//! Every part on a car at a moment, in its places and in the assemblies there.
+//!
+//! Must not know what is asked of a part.
+
+use crate::book::model::CarId;
+use crate::due::fitted::Fitted;
+use crate::history::state;
+use crate::report::teller::Teller;
+
+/// The parts on a car at the moment before a rank, each assembly followed by what is in it.
+pub(in crate::report) fn aboard(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<Fitted> {
+    let cx = &tell.cx;
+    let mut all = Vec::new();
+    for there in state::places(cx.history, car, rank) {
+        let holder = Fitted { car, kind: there.kind, place: there.place, part: there.part, inside: None };
+        let mut open: Vec<Fitted> = vec![holder];
+        // A loop, not a recursion: nests may be deep.
+        while let Some(one) = open.pop() {
+            let Some(part) = one.part else { continue };
+            all.push(one);
+            for inner in cx.history.parts.inside(part, rank) {
+                let Some(declared) = cx.book.parts.get(inner.0 as usize) else { continue };
+                open.push(Fitted { kind: declared.kind, part: Some(inner), inside: Some(part), ..one });
+            }
+        }
+    }
+    all
+}
+
+/// "coupling LR", "bearing RF".
+pub(in crate::report) fn what(tell: &Teller<'_>, fitted: &Fitted) -> String {
+    let kind = tell.cx.book.kinds.get(fitted.kind.0 as usize).map_or("", |kind| &kind.named.typed);
+    format!("{} {}", kind.replace('-', " "), tell.cx.place(fitted.place)).trim_end().to_owned()
+}

@@ -1,0 +1,50 @@
+//! Gauges: which were used at events, and which may still be trusted on the last day of one.
+//!
+//! Must not know what they read.
+
+use crate::report::teller::Teller;
+use crate::report::words;
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// A gauge.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct GaugeLine {
+    /// Its name.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// "31 March 2027"; empty where it has no last day.
+    pub until: String,
+    /// Whether that day comes before the event is over.
+    pub over: bool,
+    /// Where it is declared.
+    pub src: String,
+}
+
+/// The gauges used at an event before, those out of date first; and the names of the others. Where none was, all of them go.
+pub(super) fn gauges(tell: &Teller<'_>, last: Date) -> (Vec<GaugeLine>, Vec<String>) {
+    let used = tell.gauges_at_events();
+    let none = !used.contains(&true);
+    let (mut take, mut home) = (Vec::new(), Vec::new());
+    for (at, gauge) in tell.cx.book.gauges.iter().enumerate() {
+        if !none && !used.get(at).copied().unwrap_or(false) {
+            home.push(gauge.named.typed.to_string());
+            continue;
+        }
+        take.push(GaugeLine {
+            name: gauge.named.typed.to_string(),
+            title: if gauge.named.title == *gauge.named.typed {
+                String::new()
+            } else {
+                gauge.named.title.clone()
+            },
+            until: gauge.valid_until.map_or_else(String::new, words::date),
+            over: gauge.valid_until.is_some_and(|until| until < last),
+            src: tell.src(gauge.named.declared),
+        });
+    }
+    take.sort_by_key(|gauge| !gauge.over);
+    (take, home)
+}

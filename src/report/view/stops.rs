@@ -1,0 +1,86 @@
+//! The events of a car: those it ran at, and those that lie ahead of what the book knows.
+//!
+//! Ahead is what the book says, not the clock: the same book has the same pages on any day. Must not know any page.
+
+use super::totals;
+use crate::book::model::{CarId, EventId};
+use crate::report::teller::Teller;
+use crate::report::words;
+
+/// The events at which a car ran a session, in order.
+pub(in crate::report) fn ran(tell: &Teller<'_>, car: CarId) -> Vec<EventId> {
+    let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    totals::events(&sessions)
+}
+
+/// The events that a car goes to and has run no session at, none of them over by the book's last date, in date order.
+pub(in crate::report) fn ahead(tell: &Teller<'_>, car: CarId) -> Vec<EventId> {
+    let cx = &tell.cx;
+    if cx.history.parts.sold.contains_key(&car) {
+        return Vec::new();
+    }
+    let ran = ran(tell, car);
+    let mut list: Vec<(jiff::civil::Date, EventId)> = cx
+        .book
+        .events
+        .iter()
+        .enumerate()
+        .map(|(at, event)| (EventId(at as u32), event))
+        .filter(|(id, event)| {
+            let goes = event.entered.is_empty() || event.entered.contains(&car);
+            goes && tell.until().is_none_or(|until| event.last >= until) && !ran.contains(id)
+        })
+        .map(|(id, event)| (event.first, id))
+        .collect();
+    list.sort_unstable();
+    list.into_iter().map(|(_, id)| id).collect()
+}
+
+/// The event before one of a car's: the last it ran at; for one ahead, the last of all.
+pub(in crate::report) fn before(tell: &Teller<'_>, car: CarId, event: EventId) -> Option<EventId> {
+    let ran = ran(tell, car);
+    match ran.iter().position(|one| *one == event) {
+        Some(at) => at.checked_sub(1).and_then(|at| ran.get(at)).copied(),
+        None => ran.last().copied(),
+    }
+}
+
+/// The moment before a car's first session at an event, as a rank; the end of the book where it has run none there.
+pub(in crate::report) fn start(tell: &Teller<'_>, car: CarId, event: EventId) -> u32 {
+    let first = tell.cx.history.sessions.at(car, event).next();
+    first.map_or(tell.cx.history.order.entries.len() as u32, |(_, session)| session.rank)
+}
+
+/// The moment after a car's last session at an event.
+pub(in crate::report) fn end(tell: &Teller<'_>, car: CarId, event: EventId) -> u32 {
+    tell.cx.history.sessions.at(car, event).last().map_or(0, |(_, session)| session.rank + 1)
+}
+
+/// "Quern Park, September; Quern Park, 5–6 September 2026": title, circuit and dates.
+pub(in crate::report) fn about(tell: &Teller<'_>, event: EventId) -> String {
+    let book = tell.cx.book;
+    let Some(declared) = book.events.get(event.0 as usize) else { return String::new() };
+    let circuit = declared.circuit.and_then(|circuit| book.circuits.get(circuit.0 as usize));
+    let mut all = Vec::new();
+    if *declared.named.title != *declared.named.typed {
+        all.push(declared.named.title.clone());
+    }
+    all.extend(circuit.map(|circuit| circuit.named.title.clone()));
+    // A title mostly begins with its circuit.
+    if let [title, circuit] = all.as_slice()
+        && title.starts_with(circuit.as_str())
+    {
+        all.truncate(1);
+    }
+    all.push(words::dates(declared.first, declared.last));
+    all.join(" · ")
+}
+
+/// "as its last line left it, 3 October 2026".
+pub(in crate::report) fn as_left(tell: &Teller<'_>, car: CarId) -> String {
+    let date = tell.last_of(car).map(words::date);
+    date.map_or_else(
+        || "the book has no line about it yet".to_owned(),
+        |date| format!("as its last line left it, {date}"),
+    )
+}
