@@ -27,6 +27,9 @@ pub struct Arguments {
     /// Only this year
     #[arg(long, value_name = "YEAR")]
     season: Option<i16>,
+    /// A page for every part too: its whole travel
+    #[arg(long, conflicts_with_all = ["car", "season"])]
+    parts: bool,
     /// A folder of templates that take the place of those of the same name
     #[arg(long, value_name = "DIR")]
     templates: Option<PathBuf>,
@@ -64,7 +67,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             bail!("no car is called `{typed}`.{near}");
         }
     };
-    let options = Options { car, season: arguments.season };
+    let options = Options { car, season: arguments.season, parts: arguments.parts };
     let report = Report::new(&compiled, options, &own);
     if let Some(year) = arguments.season
         && report.count() == 1

@@ -11,7 +11,7 @@ use crate::history::History;
 use crate::lives::{End, Lives};
 
 /// What to do, the most pressing first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Action {
     /// Nothing is there and something must be.

@@ -10,6 +10,7 @@ mod names;
 mod page;
 mod sources;
 mod teller;
+mod travels;
 pub mod view;
 mod words;
 
@@ -28,6 +29,16 @@ pub struct Options {
     pub car: Option<CarId>,
     /// Only this year.
     pub season: Option<i16>,
+    /// A page for every part too.
+    pub parts: bool,
+}
+
+impl Options {
+    /// Whether the whole book is asked for, so that the pages of the shop are written.
+    #[must_use]
+    pub const fn whole(self) -> bool {
+        self.car.is_none() && self.season.is_none()
+    }
 }
 
 /// One page: a file name and its HTML.

@@ -13,6 +13,7 @@ use crate::due::carry::Carry;
 use crate::due::row::Action;
 use crate::due::{Ask, Due, due};
 use crate::units::number;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The list.
@@ -33,7 +34,7 @@ pub struct DueView {
 }
 
 /// Spares of a kind to take along.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct CarryView {
     /// The kind.
     pub kind: String,
@@ -48,16 +49,21 @@ pub struct CarryView {
 /// Makes the view. With `all`, parts that need nothing are listed too.
 #[must_use]
 pub fn view(compiled: &Compiled, ask: Ask, all: bool) -> DueView {
-    let made = due(&compiled.book, &compiled.history, ask);
+    told(compiled, &due(&compiled.book, &compiled.history, ask), ask.confidence, all)
+}
+
+/// The same of a list that is made already.
+#[must_use]
+pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueView {
     let shown: Vec<usize> =
         (0..made.rows.len()).filter(|at| all || made.rows[*at].action != Action::Leave).collect();
     DueView {
-        plan: plan::view(compiled, &made),
+        plan: plan::view(compiled, made),
         left_alone: made.rows.iter().filter(|row| row.action == Action::Leave).count(),
-        rows: shown.iter().map(|at| row::view(compiled, &made, *at)).collect(),
+        rows: shown.iter().map(|at| row::view(compiled, made, *at)).collect(),
         carry: made.carry.iter().map(|carry| carry_view(compiled, carry)).collect(),
-        confidence: ask.confidence,
-        method: method(&made),
+        confidence,
+        method: method(made),
     }
 }
 

@@ -81,7 +81,8 @@ fn rayon_of(threads: usize) -> rayon::ThreadPool {
 #[test]
 fn one_car_and_one_season_are_written_alone() {
     let compiled = demo();
-    let only = Options { car: Some(stringline::book::model::CarId(0)), season: Some(2026) };
+    let only =
+        Options { car: Some(stringline::book::model::CarId(0)), season: Some(2026), ..Options::default() };
     let names: Vec<_> = render(&compiled, only).unwrap().into_iter().map(|page| page.name).collect();
     assert_eq!(
         names,
@@ -93,6 +94,6 @@ fn one_car_and_one_season_are_written_alone() {
             "teal-barrows-1-slatehead-2.html",
         ]
     );
-    let none = Options { car: None, season: Some(1999) };
+    let none = Options { season: Some(1999), ..Options::default() };
     assert_eq!(render(&compiled, none).unwrap().len(), 1);
 }

@@ -5,19 +5,23 @@
 
 mod bench;
 mod diff;
+mod due;
 mod filters;
 mod index;
+mod kind;
+mod part;
 pub(super) mod press;
 pub(in crate::report) mod print;
 mod season;
 pub(super) mod stream;
 pub(super) mod table;
+mod usage;
 
 use super::Options;
 use super::teller::Teller;
 use super::view::figures::sheet::Sheets;
 use super::view::frame::Frame;
-use crate::book::model::{CarId, EventId};
+use crate::book::model::{CarId, EventId, KindId, PartId};
 use press::{Failed, Press};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -26,8 +30,12 @@ use table::Table;
 /// Every sort of page, in the order in which the first page links to them.
 pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::view::index::Index>(),
+    Maker::of::<super::view::due::DueList>(),
     Maker::of::<super::view::bench::Bench>(),
+    Maker::of::<super::view::lives::KindPage>(),
+    Maker::of::<super::view::part::PartPage>(),
     Maker::of::<super::view::season::Season>(),
+    Maker::of::<super::view::usage::UsagePage>(),
     Maker::of::<super::view::diff::Diff>(),
 ];
 
@@ -36,10 +44,18 @@ pub(super) const SORTS: &[Maker] = &[
 pub(in crate::report) enum Key {
     /// The first page.
     Index,
+    /// What is due before the next event.
+    Due,
     /// The rate book.
     Bench,
+    /// How long the parts of a kind last.
+    Kind(KindId),
+    /// A part's travel.
+    Part(PartId),
     /// A car's season.
     Season(CarId, i16),
+    /// Which part was where on a car in a year.
+    Usage(CarId, i16),
     /// What changed on a car between two events.
     Diff(CarId, EventId, EventId),
 }
@@ -79,6 +95,9 @@ pub(in crate::report) trait Sort: Serialize + JsonSchema + Sized {
     /// What stands over the links to pages of this sort on the first page; empty where the link says it all.
     const HEADING: &'static str = "";
 
+    /// Whether the first page links to each of them; pages that are reached from another page only are not.
+    const LISTED: bool = true;
+
     /// The pages that belong to no car.
     fn of_book(_tell: &Teller<'_>, _options: Options) -> Vec<Listed> {
         Vec::new()
@@ -107,6 +126,7 @@ pub(in crate::report) struct Maker {
     /// Its template.
     pub template: &'static str,
     heading: &'static str,
+    listed: bool,
     of_book: fn(&Teller<'_>, Options) -> Vec<Listed>,
     of_car: fn(&Teller<'_>, Options, CarId) -> Vec<Listed>,
     events: fn(&Teller<'_>, Key) -> Vec<EventId>,
@@ -120,6 +140,7 @@ impl Maker {
         Self {
             template: S::TEMPLATE,
             heading: S::HEADING,
+            listed: S::LISTED,
             of_book: S::of_book,
             of_car: S::of_car,
             events: S::events,
@@ -140,8 +161,8 @@ impl Key {
     /// The car it is about.
     pub fn car(self) -> Option<CarId> {
         match self {
-            Self::Index | Self::Bench => None,
-            Self::Season(car, _) | Self::Diff(car, ..) => Some(car),
+            Self::Index | Self::Due | Self::Bench | Self::Kind(_) | Self::Part(_) => None,
+            Self::Season(car, _) | Self::Usage(car, _) | Self::Diff(car, ..) => Some(car),
         }
     }
 }

@@ -31,15 +31,23 @@ pub(in crate::report) fn stream(
     }
 }
 
-/// The book's pages one by one, then each car's pages year by year, those of no year last.
+/// So many pages of no car are made together.
+const MOST: usize = 32;
+
+/// The book's pages sort by sort, then each car's pages year by year, those of no year last.
 fn batches(table: &Table) -> Vec<Vec<&Row>> {
-    let order = |row: &&Row| (row.listed.key.car(), row.listed.year.is_none(), row.listed.year);
+    let order = |row: &&Row| {
+        let car = row.listed.key.car();
+        let sort = if car.is_none() { row.sort } else { 0 };
+        (car, sort, row.listed.year.is_none(), row.listed.year)
+    };
     let mut rows: Vec<&Row> = table.rows().iter().collect();
     rows.sort_by_key(order);
     let mut batches: Vec<Vec<&Row>> = Vec::new();
     for row in rows {
         match batches.last_mut().filter(|batch| {
-            row.listed.key.car().is_some() && batch.last().is_some_and(|last| order(last) == order(&row))
+            let room = row.listed.key.car().is_some() || batch.len() < MOST;
+            room && batch.last().is_some_and(|last| order(last) == order(&row))
         }) {
             Some(batch) => batch.push(row),
             None => batches.push(vec![row]),

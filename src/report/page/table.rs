@@ -65,7 +65,8 @@ impl Table {
     pub fn groups(&self, car: Option<CarId>) -> Vec<Group> {
         let mut groups: Vec<(usize, Group)> = Vec::new();
         let rows = self.rows.iter().filter(|row| row.listed.key.car() == car);
-        for row in rows.filter(|row| row.listed.key != Key::Index) {
+        let listed = |row: &&Row| SORTS.get(row.sort).is_some_and(|maker| maker.listed);
+        for row in rows.filter(listed) {
             if groups.last().is_none_or(|(sort, _)| *sort != row.sort) {
                 let heading = SORTS.get(row.sort).map_or("", |maker| maker.heading);
                 groups.push((row.sort, Group { heading: heading.to_owned(), links: Vec::new() }));
