@@ -14,7 +14,6 @@ use crate::report::chart::{Table, Words, id};
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::view::ran;
-use crate::report::words;
 use rows::{Ran, Row};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -147,22 +146,22 @@ fn desc(tell: &Teller<'_>, rows: &[Row]) -> String {
 }
 
 fn table(tell: &Teller<'_>, rows: &[Row], sessions: &[&Session]) -> Table {
-    let head = ["place", "part", "spec", "from", "to", "sessions", "put on by", "counted from"];
+    let head = ["place", "part", "from", "to", "sessions", "put there by; counted from"];
     let cells = |row: &Row, ran: &Ran| {
         let own = sessions.get(ran.from..ran.until).unwrap_or_default();
         let end = |session: Option<&&Session>| {
             session.map_or_else(String::new, |session| ran::session(tell, session))
         };
         let last = end(own.last());
+        let part = || tell.cx.part(ran.part);
         vec![
             row.name.clone(),
-            tell.cx.part(ran.part).to_owned(),
-            rows::spec(tell, ran.spec).unwrap_or(words::DASH).to_owned(),
+            rows::spec(tell, ran.spec)
+                .map_or_else(|| part().to_owned(), |spec| format!("{}, {spec}", part())),
             end(own.first()),
             if ran.failed { format!("{last}, failed") } else { last },
             own.len().to_string(),
-            tell.src_of(ran.entry),
-            ran::src(tell, own),
+            format!("{}; {}", tell.src_of(ran.entry), ran::src(tell, own)),
         ]
     };
     let rows = rows.iter().flat_map(|row| row.ran.iter().map(move |ran| cells(row, ran)));
