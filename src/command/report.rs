@@ -31,6 +31,9 @@ pub struct Arguments {
     /// Only what this client may read: the pages of his own cars
     #[arg(long = "for", value_name = "CLIENT")]
     reader: Option<String>,
+    /// A page for every part too: its whole travel
+    #[arg(long, conflicts_with_all = ["car", "season"])]
+    parts: bool,
     /// A folder of templates that take the place of those of the same name
     #[arg(long, value_name = "DIR")]
     templates: Option<PathBuf>,
@@ -69,7 +72,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         }
     };
     let client = arguments.reader.as_deref().and_then(|name| ask::client(&compiled, name).ok());
-    let options = Options { car, season: arguments.season, client };
+    let options = Options { car, season: arguments.season, parts: arguments.parts, client };
     let report = Report::new(&compiled, options, &own);
     if let Some(year) = arguments.season
         && report.count() == 1

@@ -95,17 +95,35 @@ pub fn reaches(book: &Book, life: &Life, plan: &CarPlan, today: Date, end: Date)
     all
 }
 
+/// Every limit of a life as it stands on a date, whatever is planned; the one of which the least share is left in front.
+#[must_use]
+pub fn standing(book: &Book, life: &Life, today: Date) -> Vec<Reach> {
+    let (limits, _) = book.limits(life.part);
+    let mut all: Vec<Reach> = limits
+        .iter()
+        .map(|limit| Reach { limit: *limit, now: lived(book, life, limit.clock, today), more: None })
+        .collect();
+    let share = |reach: &Reach| if reach.limit.value > 0.0 { reach.left() / reach.limit.value } else { 0.0 };
+    all.sort_by(|a, b| share(a).total_cmp(&share(b)));
+    all
+}
+
 fn reach(book: &Book, life: &Life, plan: &CarPlan, limit: Amount, today: Date, end: Date) -> Reach {
-    if limit.clock != Clock::Months {
-        return Reach { limit, now: life.on(book, limit.clock), more: plan.expected(limit.clock) };
+    let more = match limit.clock {
+        Clock::Months => Some(months(today, end).max(0.0)),
+        clock => plan.expected(clock),
+    };
+    Reach { limit, now: lived(book, life, limit.clock, today), more }
+}
+
+/// How much of a limit's clock a life has on a date.
+fn lived(book: &Book, life: &Life, clock: Clock, today: Date) -> Lived {
+    let lived = life.on(book, clock);
+    if clock != Clock::Months {
+        return lived;
     }
     // Calendar time runs from the day it was fitted, on the shelf or off it, with what it had before.
-    let stated = life.on(book, Clock::Months);
-    let known = stated.before.is_some() && life.first.is_some();
-    let value = stated.before.unwrap_or(0.0) + life.first.map_or(0.0, |first| months(first, today).max(0.0));
-    Reach {
-        limit,
-        now: Lived { value, before: stated.before, at_least: !known },
-        more: Some(months(today, end).max(0.0)),
-    }
+    let known = lived.before.is_some() && life.first.is_some();
+    let value = lived.before.unwrap_or(0.0) + life.first.map_or(0.0, |first| months(first, today).max(0.0));
+    Lived { value, before: lived.before, at_least: !known }
 }

@@ -11,6 +11,7 @@ mod names;
 mod page;
 mod sources;
 mod teller;
+mod travels;
 pub mod view;
 mod words;
 
@@ -32,6 +33,16 @@ pub struct Options {
     pub season: Option<i16>,
     /// The client whom the book was cut for, for his letter.
     pub client: Option<ClientId>,
+    /// A page for every part too.
+    pub parts: bool,
+}
+
+impl Options {
+    /// Whether the whole book is asked for, so that the pages of the shop are written.
+    #[must_use]
+    pub const fn whole(self) -> bool {
+        self.car.is_none() && self.season.is_none()
+    }
 }
 
 /// One page: a file name and its HTML.

@@ -3,17 +3,23 @@
 //! Must not know templates, nor any one view.
 
 use super::sources;
+use super::travels::Travels;
 use crate::Compiled;
 use crate::book::entry::{By, Entry, NONE, Verb};
 use crate::book::model::{CarId, EventId, RuleId};
 use crate::check::Context;
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::due::{Ask, Due, due, plan};
 use crate::history::sessions::Session;
+use crate::lives::{Lives, lives};
 use crate::rules::reading::Reading;
 use crate::source::{FileId, LineTable, Span};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
+
+/// The confidence that the spares of the list before the next event are enough; what `stringline due` takes too.
+pub(super) const ENOUGH: f64 = 0.9;
 
 /// A compiled book with its line tables and its messages by line.
 pub(super) struct Teller<'a> {
@@ -27,6 +33,9 @@ pub(super) struct Teller<'a> {
     /// What was read of each car for each rule, worked out when first asked for: many pages ask.
     readings: Vec<OnceLock<BTreeMap<RuleId, Vec<Reading>>>>,
     gauges: OnceLock<Vec<bool>>,
+    lives: OnceLock<Lives>,
+    travels: OnceLock<Travels>,
+    due: OnceLock<Option<Due>>,
 }
 
 impl<'a> Teller<'a> {
@@ -54,8 +63,20 @@ impl<'a> Teller<'a> {
         let until = cx.book.heads.iter().map(|head| head.date).max();
         let readings = cx.book.cars.iter().map(|_| OnceLock::new()).collect();
         let (wrong, of) = (BTreeMap::new(), BTreeMap::new());
-        let mut tell =
-            Self { cx, compiled, tables, wrong, of, homes, until, readings, gauges: OnceLock::new() };
+        let mut tell = Self {
+            cx,
+            compiled,
+            tables,
+            wrong,
+            of,
+            homes,
+            until,
+            readings,
+            gauges: OnceLock::new(),
+            lives: OnceLock::new(),
+            travels: OnceLock::new(),
+            due: OnceLock::new(),
+        };
         for (index, one) in compiled.diagnostics.iter().enumerate() {
             if let Some(mark) = &one.at {
                 let at = (mark.span.file, tell.line(mark.span));
@@ -127,6 +148,31 @@ impl<'a> Teller<'a> {
     /// The date of the book's last block: what it knows of, it knows up to then.
     pub(super) fn until(&self) -> Option<Date> {
         self.until
+    }
+
+    /// Every life of every part, by the whole book; worked out once.
+    pub(super) fn lives(&self) -> &Lives {
+        self.lives.get_or_init(|| lives(self.cx.book, self.cx.history, u32::MAX))
+    }
+
+    /// Who was ever on which car and in what; worked out once.
+    pub(super) fn travels(&self) -> &Travels {
+        self.travels.get_or_init(|| Travels::new(self.cx.book, self.cx.history))
+    }
+
+    /// What is due before the first event that is not over by the book's last line; worked out once. `None` without one.
+    pub(super) fn due(&self) -> Option<&Due> {
+        let made = || {
+            let event = self.next_event()?;
+            Some(due(self.cx.book, self.cx.history, Ask { event, today: self.until?, confidence: ENOUGH }))
+        };
+        self.due.get_or_init(made).as_ref()
+    }
+
+    /// The first event that a car goes to and that is not over by the book's last line. Told by the book, never by the clock: a
+    /// page changes when the book does.
+    pub(super) fn next_event(&self) -> Option<EventId> {
+        plan::next_event(self.cx.book, self.cx.history, self.until?.tomorrow().ok()?)
     }
 
     /// The line of an entry; empty for the car's own declaration.
@@ -267,17 +313,31 @@ impl<'a> Teller<'a> {
     pub(super) fn moment(&self, index: u32) -> String {
         let Some(entry) = self.entry(index) else { return "as the car was declared".to_owned() };
         let Some(head) = self.cx.book.head(entry) else { return String::new() };
+        format!("{}{}", super::words::short(head.date), self.at_event(index, self.cx.rank(index)))
+    }
+
+    /// The same with its year, of a line that may count from another rank than its own, as by its `after s6`.
+    pub(super) fn since(&self, index: u32, rank: u32) -> String {
+        let Some(head) = self.entry(index).and_then(|entry| self.cx.book.head(entry)) else {
+            return String::new();
+        };
         let date = super::words::short(head.date);
-        let (Some(car), Some(event)) = (head.car, head.event) else { return date };
-        let rank = self.cx.rank(index);
+        format!("{date} {}{}", head.date.year(), self.at_event(index, rank))
+    }
+
+    /// ", quern-2 after s5": where in its event a line counts from; empty for one at no event.
+    fn at_event(&self, index: u32, rank: u32) -> String {
+        let Some(entry) = self.entry(index) else { return String::new() };
+        let Some(head) = self.cx.book.head(entry) else { return String::new() };
+        let (Some(car), Some(event)) = (head.car, head.event) else { return String::new() };
         let sessions = self.cx.history.sessions.between(car, 0, rank);
         let before = sessions.last().map(|id| self.cx.history.sessions.get(*id));
         let before = before.filter(|session| session.event == Some(event));
         let during = entry.parent != NONE && self.entry(entry.parent).is_some_and(|up| up.verb == Verb::Run);
         match before {
-            Some(session) if during => format!("{date}, {} {}", self.event(event), self.label(session)),
-            Some(session) => format!("{date}, {} after {}", self.event(event), self.label(session)),
-            None => format!("{date}, {} before the first session", self.event(event)),
+            Some(session) if during => format!(", {} {}", self.event(event), self.label(session)),
+            Some(session) => format!(", {} after {}", self.event(event), self.label(session)),
+            None => format!(", {} before the first session", self.event(event)),
         }
     }
 

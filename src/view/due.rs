@@ -17,6 +17,7 @@ use crate::due::carry::Carry;
 use crate::due::row::Action;
 use crate::due::{Ask, Due, due};
 use crate::units::number;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The list.
@@ -41,7 +42,7 @@ pub struct DueView {
 }
 
 /// Spares of a kind to take along.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct CarryView {
     /// The kind.
     pub kind: String,

@@ -21,10 +21,12 @@ use crate::book::place::Place;
 use crate::history::Moment;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A line of the book.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
+#[schemars(rename = "LedgerLine")]
 pub struct Line {
     /// Path below the book's folder, with `/` between parts.
     pub path: String,

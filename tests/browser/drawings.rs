@@ -7,7 +7,7 @@ use super::screen::{LAYOUT, wrong};
 use crate::demo::DEMO;
 use serde::Serialize;
 use stringline::report::chart::plot::{self, Point};
-use stringline::report::chart::{Table, Words, corners, drift, strip};
+use stringline::report::chart::{Table, Words, corners, drift, life, strip, usage};
 use stringline::report::{Options, Own, Page, Report};
 
 const LONG: &str = "a-name-of-forty-letters-that-goes-on-and";
@@ -54,7 +54,50 @@ fn drawings(n: u32) -> Vec<Page> {
         page("strip", &strip::strip(words(1, n), "engine hours, h", "leak-down, %", &lanes, table())),
         page("drift", &drift::drift(words(2, n), &drifts, table())),
         page("corners", &corners::corners(words(3, n), &pads(), shares)),
+        page("life", &lives(n)),
+        page("usage", &used(n)),
     ]
+}
+
+/// So many lives on every curve that may be drawn and one more, with a limit far to the left.
+fn lives(n: u32) -> life::Life {
+    let one = |at: u32| {
+        let steps = (0..n).map(|step| {
+            let share = 1.0 - f64::from(step + 1) / f64::from(n + 1 + at);
+            life::Step {
+                at: f64::from(step * 7 + 3),
+                share,
+                band: Some((share / 2.0, f64::midpoint(share, 1.0))),
+            }
+        });
+        let last = f64::from(n * 7);
+        life::Curve { name: LONG.to_owned(), steps: steps.collect(), left: vec![last / 3.0, last], last }
+    };
+    let curves: Vec<life::Curve> = (0..7).map(one).collect();
+    life::life(words(4, n), "running time, min", Some((5.0, "limit 5 h".to_owned())), &curves, table())
+}
+
+/// So many sessions over as many events as a season has, parts that stayed one session and ones that stayed long.
+fn used(n: u32) -> usage::Usage {
+    let all = n as usize;
+    let spans: Vec<usage::Span> = (0..all.min(17))
+        .map(|at| usage::Span { name: LONG.to_owned(), sessions: all / 17 + usize::from(at < all % 17) })
+        .collect();
+    let row = |step: usize| usage::Row {
+        name: LONG.to_owned(),
+        bars: (0..all)
+            .step_by(step)
+            .map(|from| usage::Bar {
+                from,
+                until: (from + step).min(all),
+                part: if step > 40 { LONG.to_owned() } else { format!("p-{from}") },
+                spec: from / step % 7,
+                failed: from % 3 == 0,
+            })
+            .collect(),
+    };
+    let specs: Vec<String> = (0..7).map(|_| LONG.to_owned()).collect();
+    usage::usage(words(5, n), &spans, &[row(1), row(2), row(13), row(60)], &specs, table())
 }
 
 #[test]

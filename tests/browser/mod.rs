@@ -43,7 +43,7 @@ fn put(chrome: &Chrome, pages: &[Page]) -> Vec<(String, PathBuf)> {
 
 /// Every page of the demo.
 fn demo() -> Vec<Page> {
-    render(&DEMO, Options::default()).unwrap()
+    render(&DEMO, Options { parts: true, ..Options::default() }).unwrap()
 }
 
 /// The longest page of each template. The demo has one of every template there is.

@@ -24,7 +24,7 @@ const MARK: &str = r"(() => {
   let n = 0;
   const mark = (text) => Object.assign(document.createElement('span'), { textContent: text, style: 'font: 1px monospace; letter-spacing: 0' });
   const shown = (one) => one.checkVisibility();
-  for (const row of document.querySelectorAll('tr, .fig > summary, .case, .line, .facts > div, .problems > li')) {
+  for (const row of document.querySelectorAll('tr, .fig > summary, .case, .line, .facts > div, .problems > li, .chart')) {
     if (!shown(row) || row.closest('thead')) continue;
     n += 1;
     const ends = row.cells ? [...row.cells] : [row];
@@ -106,4 +106,21 @@ fn pages_print_on_both_papers_whole_numbered_and_with_no_row_cut() {
     }
     found.dedup();
     assert!(found.is_empty(), "{found:#?}");
+}
+
+#[test]
+fn the_list_for_the_wall_is_one_sheet_of_either_paper() {
+    if !asked() {
+        return;
+    }
+    let mut chrome = Chrome::new("wall");
+    let pages = one_of_each();
+    let wall: Vec<_> = pages.into_iter().filter(|page| page.template == "due.html").collect();
+    let at = &put(&chrome, &wall)[0].1;
+    for inches in [(8.27, 11.69), (8.5, 11.0)] {
+        chrome.open(at);
+        let pdf = chrome.folder.join("wall.pdf");
+        std::fs::write(&pdf, chrome.pdf(inches)).unwrap();
+        assert_eq!(sheets(&pdf).len(), 1, "on a paper {} inches wide", inches.0);
+    }
 }

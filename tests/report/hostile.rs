@@ -28,8 +28,10 @@ fn assert_harmless(name: &str, markup: &str) {
     assert_nested(name, &pieces);
     for piece in &pieces {
         let Piece::Open(tag, attributes) = piece else { continue };
+        // A drawing of ours says that it is one.
+        let ours = tag == "svg" && attributes.iter().any(|(key, value)| key == "role" && value == "img");
         assert!(
-            !["script", "img", "svg", "iframe", "object", "embed", "form"].contains(&tag.as_str()),
+            ours || !["script", "img", "svg", "iframe", "object", "embed", "form"].contains(&tag.as_str()),
             "{name}: <{tag}>"
         );
         for (key, value) in attributes {

@@ -9,6 +9,8 @@ mod footer;
 mod hostile;
 mod html;
 mod jobs;
+mod life_charts;
+mod lives;
 mod pages;
 pub mod payloads;
 mod schema;
@@ -42,7 +44,7 @@ fn text(book: &str) -> Compiled {
 }
 
 fn pages(compiled: &Compiled) -> Vec<Page> {
-    render(compiled, Options::default()).unwrap()
+    render(compiled, Options { parts: true, ..Options::default() }).unwrap()
 }
 
 fn page<'a>(pages: &'a [Page], name: &str) -> &'a Page {

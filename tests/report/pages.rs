@@ -118,6 +118,7 @@ fn one_car_and_one_season_are_written_alone() {
         [
             "index.html",
             "teal-2026.html",
+            "teal-2026-parts.html",
             "teal-quern-1-slatehead-1.html",
             "teal-slatehead-1-barrows-1.html",
             "teal-barrows-1-slatehead-2.html",

@@ -161,6 +161,7 @@ fn plain(one: &str, schema: &Value) -> String {
     match one {
         "string" => "text".to_owned(),
         "integer" => "whole number".to_owned(),
+        "number" => "number".to_owned(),
         "boolean" => "yes or no".to_owned(),
         "array" => match schema.get("prefixItems").and_then(Value::as_array) {
             Some(items) => items.iter().map(sort).collect::<Vec<_>>().join(" and "),

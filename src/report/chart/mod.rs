@@ -4,9 +4,11 @@
 
 pub mod corners;
 pub mod drift;
+pub mod life;
 pub mod plot;
 pub mod scale;
 pub mod strip;
+pub mod usage;
 
 use schemars::JsonSchema;
 use serde::Serialize;

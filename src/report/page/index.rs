@@ -8,6 +8,7 @@ use crate::report::view::index::{self, Index};
 
 impl Sort for Index {
     const TEMPLATE: &'static str = "index.html";
+    const LISTED: bool = false;
 
     fn of_book(_: &Teller<'_>, _: Options) -> Vec<Listed> {
         vec![Listed {

@@ -8,22 +8,26 @@ mod client;
 mod costs;
 pub(super) mod crash;
 mod diff;
+mod due;
 mod filters;
 mod index;
+mod kind;
 pub(super) mod load;
 pub(super) mod now;
+mod part;
 pub(super) mod press;
 pub(in crate::report) mod print;
 mod season;
 pub(super) mod sheet;
 pub(super) mod stream;
 pub(super) mod table;
+mod usage;
 
 use super::Options;
 use super::teller::Teller;
 use super::view::figures::sheet::Sheets;
 use super::view::frame::Frame;
-use crate::book::model::{CarId, ClientId, EventId};
+use crate::book::model::{CarId, ClientId, EventId, KindId, PartId};
 use press::{Failed, Press};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -32,14 +36,18 @@ use table::Table;
 /// Every sort of page, in the order in which the first page links to them.
 pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::view::index::Index>(),
+    Maker::of::<super::view::due::DueList>(),
     Maker::of::<super::view::client::Client>(),
     Maker::of::<super::view::load::Load>(),
     Maker::of::<super::view::bench::Bench>(),
+    Maker::of::<super::view::lives::KindPage>(),
+    Maker::of::<super::view::part::PartPage>(),
     Maker::of::<super::view::now::Now>(),
     Maker::of::<super::view::sheet::SetupSheet>(),
     Maker::of::<super::view::crash::Crash>(),
     Maker::of::<super::view::costs::Costs>(),
     Maker::of::<super::view::season::Season>(),
+    Maker::of::<super::view::usage::UsagePage>(),
     Maker::of::<super::view::diff::Diff>(),
 ];
 
@@ -62,8 +70,16 @@ pub(in crate::report) enum Key {
     Sheet(CarId, EventId),
     /// The shop's costs of a year.
     Costs(i16),
+    /// What is due before the next event.
+    Due,
+    /// How long the parts of a kind last.
+    Kind(KindId),
+    /// A part's travel.
+    Part(PartId),
     /// A car's season.
     Season(CarId, i16),
+    /// Which part was where on a car in a year.
+    Usage(CarId, i16),
     /// What changed on a car between two events.
     Diff(CarId, EventId, EventId),
 }
@@ -104,6 +120,9 @@ pub(in crate::report) trait Sort: Serialize + JsonSchema + Sized {
     /// What stands over the links to pages of this sort on the first page; empty where the link says it all.
     const HEADING: &'static str = "";
 
+    /// Whether the first page links to each of them; pages that are reached from another page only are not.
+    const LISTED: bool = true;
+
     /// The pages that belong to no car.
     fn of_book(_tell: &Teller<'_>, _options: Options) -> Vec<Listed> {
         Vec::new()
@@ -132,6 +151,7 @@ pub(in crate::report) struct Maker {
     /// Its template.
     pub template: &'static str,
     heading: &'static str,
+    listed: bool,
     of_book: fn(&Teller<'_>, Options) -> Vec<Listed>,
     of_car: fn(&Teller<'_>, Options, CarId) -> Vec<Listed>,
     events: fn(&Teller<'_>, Key) -> Vec<EventId>,
@@ -147,6 +167,7 @@ impl Maker {
         Self {
             template: S::TEMPLATE,
             heading: S::HEADING,
+            listed: S::LISTED,
             of_book: S::of_book,
             of_car: S::of_car,
             events: S::events,
@@ -175,11 +196,19 @@ impl Key {
     pub fn car(self) -> Option<CarId> {
         match self {
             Self::Season(car, _)
+            | Self::Usage(car, _)
             | Self::Diff(car, ..)
             | Self::Sheet(car, _)
             | Self::Now(car)
             | Self::Crash(car, _) => Some(car),
-            Self::Index | Self::Bench | Self::Client(_) | Self::Load(_) | Self::Costs(_) => None,
+            Self::Index
+            | Self::Due
+            | Self::Bench
+            | Self::Client(_)
+            | Self::Load(_)
+            | Self::Costs(_)
+            | Self::Kind(_)
+            | Self::Part(_) => None,
         }
     }
 }

@@ -37,10 +37,18 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "bench.html",
     "client.html",
     "costs.html",
+    "due.html",
+    "lives.html",
+    "part.html",
+    "usage.html",
+    "due.css",
+    "lives.css",
     "charts/corners.svg",
     "charts/drift.svg",
+    "charts/life.svg",
     "charts/plot.svg",
     "charts/strip.svg",
+    "charts/usage.svg",
 ];
 
 /// A shop's own templates, by name: `season.html`, `charts/plot.svg`. One of a name of ours takes its place.

@@ -42,17 +42,25 @@ pub(in crate::report) fn json(tell: &Teller<'_>, options: Options, table: &Table
 /// A batch is not made larger once it has so many pages: enough to keep all cores busy.
 const ENOUGH: usize = 24;
 
-/// The book's pages one by one, then each car's pages year by year, those of no year last; small years together.
+/// The book's pages sort by sort, then each car's pages year by year, those of no year last; small years together.
 fn batches(table: &Table) -> Vec<Vec<&Row>> {
-    let order = |row: &&Row| (row.listed.key.car(), row.listed.year.is_none(), row.listed.year);
+    let order = |row: &&Row| {
+        let car = row.listed.key.car();
+        let sort = if car.is_none() { row.sort } else { 0 };
+        (car, sort, row.listed.year.is_none(), row.listed.year)
+    };
     let mut rows: Vec<&Row> = table.rows().iter().collect();
     rows.sort_by_key(order);
     let mut batches: Vec<Vec<&Row>> = Vec::new();
     for row in rows {
         let goes_in = |batch: &&mut Vec<&Row>| {
             let car = row.listed.key.car();
-            let last = batch.last().filter(|last| car.is_some() && last.listed.key.car() == car);
-            last.is_some_and(|last| batch.len() < ENOUGH || order(last) == order(&row))
+            let last = batch.last().filter(|last| last.listed.key.car() == car);
+            // A car's figures are shared within a year; pages of no car share nothing, and are only held together.
+            let whole = |last: &&Row| car.is_some() && order(last) == order(&row);
+            last.is_some_and(|last| {
+                whole(last) || batch.len() < ENOUGH && (car.is_some() || last.sort == row.sort)
+            })
         };
         match batches.last_mut().filter(goes_in) {
             Some(batch) => batch.push(row),

@@ -77,7 +77,8 @@ impl Table {
             |sort: usize| of().filter(|row| row.sort == sort).filter_map(|row| row.listed.year).max();
         grouped(of().filter(|row| {
             let all = SORTS.get(row.sort).is_none_or(|maker| maker.heading.is_empty());
-            row.listed.key != Key::Index && (all || row.listed.year == latest(row.sort))
+            let linked = SORTS.get(row.sort).is_some_and(|maker| maker.listed);
+            linked && (all || row.listed.year == latest(row.sort))
         }))
     }
 

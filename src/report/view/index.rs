@@ -62,7 +62,7 @@ pub struct Card {
 
 /// A sentence and its line.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "Now")]
+#[schemars(rename = "WhereNow")]
 pub struct Said {
     /// "last ran", "last worked on", "sold", "out of use".
     pub word: String,

@@ -1,13 +1,18 @@
 //! The parts on a car, and how much each has run since new and since its last rebuild.
 //!
-//! Must not know limits beyond naming them, nor statistics.
+//! Must not know statistics.
 
+use super::link::Link;
 use crate::book::model::{CarId, Clock, PartId};
+use crate::due::limits::{self, Reach, Standing};
 use crate::history::usage::{self, Use};
+use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
+use crate::view::scale::Scale;
 use crate::vocabulary::QuantityId;
+use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -30,10 +35,57 @@ pub struct OnCar {
     pub since_rebuild: Vec<String>,
     /// When it was last rebuilt.
     pub rebuilt: String,
-    /// The limits of its life, as typed.
-    pub limits: String,
+    /// How far it is from each limit of its life, the one of which the least share is left in front.
+    pub left: Vec<Left>,
+    /// What it is expected to have after the next event, where that is planned: "339.5 min expected after quern-2".
+    pub after: String,
     /// The line that put it there.
     pub src: String,
+    /// Its own page, else its kind's; none for an empty place.
+    pub page: Option<Link>,
+}
+
+/// What is left of one limit.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "LifeLeft")]
+pub struct Left {
+    /// "123 min left", "none left", "not known".
+    pub text: String,
+    /// "177 of 300 min": what it has since its last rebuild, and the limit.
+    pub of: String,
+    /// Whether nothing is left, or nobody knows.
+    pub over: bool,
+    /// The limit's line.
+    pub src: String,
+}
+
+/// What is left of every limit of a part before a rank, on a date.
+pub(in crate::report) fn left(tell: &Teller<'_>, part: PartId, rank: u32, on: Date) -> Vec<Left> {
+    let cx = &tell.cx;
+    let lives = crate::lives::life::of(cx.book, cx.history, part, rank);
+    let Some(life) = lives.last() else { return Vec::new() };
+    let standing = limits::standing(cx.book, life, on);
+    standing.iter().map(|reach| one_left(tell, reach)).collect()
+}
+
+fn one_left(tell: &Teller<'_>, reach: &Reach) -> Left {
+    let typed = tell.cx.text(reach.limit.typed);
+    let scale = Scale::typed(reach.limit.clock, typed);
+    let over = reach.standing() == Standing::Over;
+    Left {
+        text: match (over, reach.now.at_least) {
+            (true, _) => "none left".to_owned(),
+            (false, true) => "not known".to_owned(),
+            (false, false) => format!("{} left", scale.words(reach.left())),
+        },
+        of: if reach.now.at_least {
+            format!("at least {} of {typed}", scale.digits(reach.now.value))
+        } else {
+            format!("{} of {typed}", scale.digits(reach.now.value))
+        },
+        over: over || reach.now.at_least,
+        src: tell.src(reach.limit.typed),
+    }
 }
 
 /// Clocks shown for every part; others only where a life or an opening names them.
@@ -59,7 +111,7 @@ pub(in crate::report) fn clock_words(clock: Clock, value: f64) -> String {
 }
 
 /// The clocks that matter to a part: running time and days, and those its life or its opening names.
-fn clocks(tell: &Teller<'_>, part: PartId) -> Vec<Clock> {
+pub(super) fn clocks(tell: &Teller<'_>, part: PartId) -> Vec<Clock> {
     let mut all: Vec<Clock> = ALWAYS.to_vec();
     let Some(declared) = tell.cx.book.parts.get(part.0 as usize) else { return all };
     all.extend(tell.cx.book.limits(part).0.iter().chain(&declared.opening).map(|amount| amount.clock));
@@ -139,7 +191,8 @@ pub(in crate::report) fn tags<'a>(
 }
 
 /// Every place of the car that ever held a part, and what is inside what is there, before a rank.
-pub(in crate::report) fn on_car(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<OnCar> {
+pub(in crate::report) fn on_car(desk: &Desk<'_>, car: CarId, rank: u32, on: Date) -> Vec<OnCar> {
+    let tell = desk.tell;
     let cx = &tell.cx;
     let mut rows = Vec::new();
     for place in crate::history::state::places(cx.history, car, rank) {
@@ -155,17 +208,19 @@ pub(in crate::report) fn on_car(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec
                 since_new: Vec::new(),
                 since_rebuild: Vec::new(),
                 rebuilt: String::new(),
-                limits: String::new(),
+                left: Vec::new(),
+                after: String::new(),
                 src: String::new(),
+                page: None,
             });
             continue;
         };
-        rows.push(row(tell, part, &kind_title, &cx.place(place.place), rank));
+        rows.push(row(desk, part, &kind_title, &cx.place(place.place), (rank, on)));
         let mut open = vec![part];
         while let Some(assembly) = open.pop() {
             for inner in cx.history.parts.inside(assembly, rank) {
                 let kind = format!("{} (inside)", cx.kind_of(inner));
-                rows.push(row(tell, inner, &kind, &format!("in {}", cx.part(assembly)), rank));
+                rows.push(row(desk, inner, &kind, &format!("in {}", cx.part(assembly)), (rank, on)));
                 open.push(inner);
             }
         }
@@ -173,12 +228,34 @@ pub(in crate::report) fn on_car(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec
     rows
 }
 
-fn row(tell: &Teller<'_>, part: PartId, kind: &str, place: &str, rank: u32) -> OnCar {
+/// What a part is expected to have after the next event, if these ranks are all the plan knows.
+fn after(tell: &Teller<'_>, part: PartId, rank: u32) -> String {
+    let Some(due) =
+        tell.due().filter(|due| due.plan.cut == rank.min(tell.cx.history.order.entries.len() as u32))
+    else {
+        return String::new();
+    };
+    let row = due.rows.iter().find(|row| row.fitted.part == Some(part));
+    let Some(reach) = row.and_then(|row| row.reaches.first()) else { return String::new() };
+    let scale = Scale::typed(reach.limit.clock, tell.cx.text(reach.limit.typed));
+    let told = |value: f64| {
+        format!("{} expected after {}", scale.told(value, reach.now.at_least), tell.event(due.plan.event))
+    };
+    reach.after().map_or_else(String::new, told)
+}
+
+/// A link to a part's own page, else to its kind's.
+pub(in crate::report) fn page(desk: &Desk<'_>, part: PartId) -> Option<Link> {
+    let kind = || Some(desk.tell.cx.book.parts.get(part.0 as usize)?.kind);
+    desk.table.link(Key::Part(part)).or_else(|| desk.table.link(Key::Kind(kind()?)))
+}
+
+fn row(desk: &Desk<'_>, part: PartId, kind: &str, place: &str, (rank, on): (u32, Date)) -> OnCar {
+    let tell = desk.tell;
     let cx = &tell.cx;
     let stay = cx.history.parts.get(part).at(rank).copied();
     let rebuilt = usage::since_rebuild(cx.history, part, rank);
     let line = cx.history.parts.get(part).rebuilds.iter().rev().find(|rebuild| rebuild.rank < rank);
-    let (limits, _) = cx.book.limits(part);
     OnCar {
         kind: kind.to_owned(),
         place: place.to_owned(),
@@ -188,11 +265,9 @@ fn row(tell: &Teller<'_>, part: PartId, kind: &str, place: &str, rank: u32) -> O
         since_new: since_new(tell, part, rank),
         since_rebuild: if rebuilt > 0 { since_rebuild(tell, part, rebuilt, rank) } else { Vec::new() },
         rebuilt: line.and_then(|line| cx.date(line.entry)).map_or_else(String::new, words::short),
-        limits: limits
-            .iter()
-            .map(|amount| clock_words(amount.clock, amount.value))
-            .collect::<Vec<_>>()
-            .join(", "),
+        left: left(tell, part, rank, on),
+        after: after(tell, part, rank),
         src: stay.map_or_else(String::new, |stay| tell.src_of(stay.entry)),
+        page: page(desk, part),
     }
 }

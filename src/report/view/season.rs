@@ -9,7 +9,7 @@ use super::figures::event::EventFigures;
 use super::figures::{event, health};
 use super::frame::{self, Frame};
 use super::jobs::{self, Job};
-use super::link::Group;
+use super::link::{Group, Link};
 use super::money::{self, Money};
 use super::moves::{self, Moved};
 use super::parts::{self, OnCar};
@@ -22,7 +22,7 @@ use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::history::time::Zone;
 use crate::report::chart::strip::Strip;
-use crate::report::page::Desk;
+use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -68,6 +68,8 @@ pub struct Season {
     pub leakdown: Option<Strip>,
     /// Parts then.
     pub parts: Vec<OnCar>,
+    /// The page of which part was where, session by session.
+    pub usage: Option<Link>,
     /// Tyre sets.
     pub tyres: Vec<Set>,
     /// What it cost; none where nothing was booked.
@@ -127,6 +129,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
     let end = sale.map_or(until, |(rank, _)| rank);
     let last = cx.book.heads.iter().filter(|head| head.car == Some(car) && head.date.year() == year);
     let last = last.map(|head| head.date).max();
+    let sold = sale.and_then(|(_, entry)| cx.date(entry));
+    let on = sold.or(last).unwrap_or(Date::constant(year, 12, 31));
     Season {
         frame: frame::frame(tell, format!("{title}: season {year}"), subtitle(tell, car), Some(car)),
         facts: facts(tell, car),
@@ -139,7 +143,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         pages: desk.table.of_year(car, year),
         failures,
         jobs: jobs::jobs(tell, Some(car), from, until),
-        ended: match (sale.and_then(|(_, entry)| cx.date(entry)), last) {
+        ended: match (sold, last) {
             (Some(date), _) => format!("As it was sold on {}.", words::date(date)),
             (None, Some(date)) => {
                 format!("As it stood after its last line of the year, {}.", words::date(date))
@@ -151,7 +155,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         figures: figures(desk, car, &sessions),
         drift: drift::drifts(tell, car, from, until),
         leakdown: health::leakdown(tell, car, end),
-        parts: parts::on_car(tell, car, end),
+        parts: parts::on_car(desk, car, end, on),
+        usage: desk.table.link(Key::Usage(car, year)),
         tyres: tyres::sets(tell, car, &sessions, end),
         money: money::of_car(tell, car, year),
         chapters: timeline::chapters(tell, car, from, until, &found),
@@ -165,7 +170,7 @@ pub(in crate::report) fn events(tell: &Teller<'_>, car: CarId, year: i16) -> Vec
 }
 
 /// The sessions of a car in a year.
-fn sessions<'a>(tell: &Teller<'a>, car: CarId, year: i16) -> Vec<&'a Session> {
+pub(super) fn sessions<'a>(tell: &Teller<'a>, car: CarId, year: i16) -> Vec<&'a Session> {
     let all = tell.cx.history.sessions.of(car).map(|(_, session)| session);
     all.filter(|session| session.date.year() == year).collect()
 }

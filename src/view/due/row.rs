@@ -10,10 +10,11 @@ use crate::due::spares::Spare;
 use crate::view::lives::no_fit;
 use crate::view::scale::{Scale, percent};
 use crate::view::{Line, entry_date, entry_line, line};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One line.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct RowView {
     /// What to do.
     pub action: Action,
@@ -48,7 +49,7 @@ pub struct RowView {
 }
 
 /// A chance.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct ChanceView {
     /// The most likely; null where there is none.
     pub likely: Option<f64>,
@@ -63,7 +64,7 @@ pub struct ChanceView {
 }
 
 /// What the shelf has.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct SpareView {
     /// The spare that goes there; null where there is none.
     pub part: Option<String>,

@@ -2,13 +2,14 @@
 
 use crate::statistics::survival::{Curve, Trap};
 use crate::view::scale::Scale;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The level of the curve's bands.
 const LEVEL: f64 = 0.95;
 
 /// A curve.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct CurveView {
     /// Its steps.
     pub steps: Vec<StepView>,
@@ -25,7 +26,7 @@ pub struct CurveView {
 }
 
 /// One step down.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct StepView {
     /// The age in the clock's unit.
     pub at: f64,

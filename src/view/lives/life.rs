@@ -7,10 +7,11 @@ use crate::lives::study::failure;
 use crate::lives::{End, Life};
 use crate::view::scale::Scale;
 use crate::view::{Line, entry_line, line};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One life.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct LifeRow {
     /// The part.
     pub part: String,

@@ -93,6 +93,13 @@ impl Counting {
     }
 }
 
+/// One life by itself, its length on that clock.
+#[must_use]
+pub fn row(compiled: &Compiled, life: &Life, clock: Clock) -> LifeRow {
+    let kind = compiled.book.parts[life.part.0 as usize].kind;
+    life::row(compiled, life, Scale::of_kind(compiled, kind, clock))
+}
+
 /// What a kind's lives say on one clock.
 #[derive(Debug, Clone, Serialize)]
 pub struct KindLives {

@@ -7,11 +7,13 @@ use crate::lives::study::{Carried, Group, specs, study};
 use crate::lives::{End, Life, Lives};
 use crate::statistics::survival;
 use crate::view::scale::Scale;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// One mode of failure of one spec.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "FailureMode")]
 pub struct Mode {
     /// The mode as typed first; empty where the line does not say.
     pub mode: String,

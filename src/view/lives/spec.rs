@@ -11,6 +11,7 @@ use crate::statistics::weibull::{Fit, NoFit, Region, fit};
 use crate::statistics::{Interval, Reason};
 use crate::units::number;
 use crate::view::scale::{Scale, percent};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The level of intervals and bounds.
@@ -34,7 +35,7 @@ pub(super) fn fitted(study: Study) -> Fitted {
 }
 
 /// One spec.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct SpecView {
     /// Its name; empty for parts that name none.
     pub spec: String,
@@ -69,7 +70,7 @@ pub struct SpecView {
 }
 
 /// A Weibull distribution by maximum likelihood, in the clock's unit.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct WeibullView {
     /// Shape: above 1 for what wears out.
     pub shape: f64,
@@ -92,7 +93,7 @@ pub struct WeibullView {
 }
 
 /// One number of a distribution with its interval.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct WeibullRow {
     /// What it is.
     pub name: &'static str,

@@ -9,10 +9,12 @@ use crate::money::Amount;
 use crate::statistics::replacement::{optimum, rate_to_failure};
 use crate::units::number;
 use crate::view::scale::Scale;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What a spec costs to run.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "LifeMoney")]
 pub struct Money {
     /// ISO 4217 code.
     pub currency: String,

@@ -1,0 +1,31 @@
+//! What is due before the next event, for the wall. The shop's: only a whole report has it, and only where an event lies ahead.
+
+use super::{Desk, Key, Listed, Sort};
+use crate::report::Options;
+use crate::report::teller::Teller;
+use crate::report::view::due::{self, DueList};
+use crate::report::view::frame::Frame;
+
+impl Sort for DueList {
+    const TEMPLATE: &'static str = "due.html";
+
+    fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
+        let next = tell.next_event().filter(|_| options.whole());
+        let page = next.map(|event| Listed {
+            key: Key::Due,
+            name: vec!["due".to_owned()],
+            text: format!("Due before {}", tell.event(event)),
+            remark: "one sheet for the wall",
+            year: None,
+        });
+        page.into_iter().collect()
+    }
+
+    fn view(desk: &Desk<'_>, key: Key) -> Option<Self> {
+        if key == Key::Due { due::view(desk) } else { None }
+    }
+
+    fn frame(&mut self) -> &mut Frame {
+        &mut self.frame
+    }
+}

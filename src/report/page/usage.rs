@@ -1,0 +1,35 @@
+//! Which part was where on a car, session by session: one page a year in which it ran and had a part on it.
+
+use super::{Desk, Key, Listed, Sort};
+use crate::book::model::CarId;
+use crate::report::Options;
+use crate::report::teller::Teller;
+use crate::report::view::frame::Frame;
+use crate::report::view::season;
+use crate::report::view::usage::{self, UsagePage};
+
+impl Sort for UsagePage {
+    const TEMPLATE: &'static str = "usage.html";
+
+    fn of_car(tell: &Teller<'_>, options: Options, car: CarId) -> Vec<Listed> {
+        let years = season::years(tell, car).into_iter();
+        let years = years.filter(|year| options.season.is_none_or(|only| only == *year));
+        let listed = |year: i16| Listed {
+            key: Key::Usage(car, year),
+            name: vec![tell.cx.car(car).to_owned(), year.to_string(), "parts".to_owned()],
+            text: format!("Parts {year}, session by session"),
+            remark: "",
+            year: Some(year),
+        };
+        years.filter(|year| usage::any(tell, car, *year)).map(listed).collect()
+    }
+
+    fn view(desk: &Desk<'_>, key: Key) -> Option<Self> {
+        let Key::Usage(car, year) = key else { return None };
+        Some(usage::view(desk, car, year))
+    }
+
+    fn frame(&mut self) -> &mut Frame {
+        &mut self.frame
+    }
+}
