@@ -13,7 +13,7 @@ pub(in crate::report) fn listed(tell: &Teller<'_>, event: EventId) -> Listed {
     let name = tell.event(event).to_owned();
     Listed {
         key: Key::Load(event),
-        text: name.clone(),
+        text: format!("Load list {name}"),
         name: vec!["load".to_owned(), name],
         remark: "",
         year: tell.cx.book.events.get(event.0 as usize).map(|event| event.first.year()),

@@ -21,6 +21,8 @@ pub struct Margin {
     pub is: String,
     /// By how much it passes, with its sign; empty where that cannot be said.
     pub margin: String,
+    /// Whether it fails, or passes by less than the gauge's error.
+    pub fails: bool,
     /// What is wrong with it; empty where it passes by more than the gauge's error.
     pub wrong: String,
     /// The reading's line.
@@ -78,6 +80,7 @@ fn margin(tell: &Teller<'_>, judged: &Judged) -> Margin {
         margin: near
             .filter(|_| judged.reading_counts())
             .map_or_else(String::new, |near| format!("{}{}", sign(near.margin), scrutiny.margin_text(&near))),
+        fails: matches!(judged.verdict, Verdict::Fails | Verdict::InsideError),
         wrong,
         src: line.map_or_else(
             || near.and_then(|near| near.value.typed).map_or_else(String::new, |at| tell.src(at)),

@@ -140,7 +140,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         imperial,
         by_event: totals::by_event(tell, car, &sessions, &failures),
         bests: bests::bests(tell, &sessions),
-        pages: desk.table.of_year(car, year),
+        pages: pages(desk, car, year),
         failures,
         jobs: jobs::jobs(tell, Some(car), from, until),
         ended: match (sold, last) {
@@ -162,6 +162,17 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         chapters: timeline::chapters(tell, car, from, until, &found),
         problems: found.list,
     }
+}
+
+/// The car's other pages of the year, and what was loaded for its events.
+fn pages(desk: &Desk<'_>, car: CarId, year: i16) -> Vec<Group> {
+    let mut groups = desk.table.of_year(car, year);
+    let events = events(desk.tell, car, year).into_iter();
+    let links: Vec<Link> = events.filter_map(|event| desk.table.link(Key::Load(event))).collect();
+    if !links.is_empty() {
+        groups.push(Group { heading: "What was loaded:".to_owned(), links });
+    }
+    groups
 }
 
 /// The events of a car in a year, each once.

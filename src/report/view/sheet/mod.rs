@@ -109,10 +109,12 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
         (0, Some(before)) => cx.history.sessions.at(car, before).count(),
         (count, _) => count,
     };
+    let links =
+        [Some(Key::Now(car)), before.map(|before| Key::Diff(car, before, event)), Some(Key::Load(event))];
     let crowded = plan.front.rows.len() + plan.rear.rows.len() > MANY_ROWS;
     SetupSheet {
         frame: frame::frame(tell, title(tell, car, event), String::new(), Some(car)),
-        links: before.and_then(|before| desk.table.link(Key::Diff(car, before, event))).into_iter().collect(),
+        links: links.into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
         car: cx.car(car).to_owned(),
         event: tell.event(event).to_owned(),
         about: stops::about(tell, event),

@@ -1,0 +1,146 @@
+//! The first page: where each car is now, and the way to every other page.
+//!
+//! Must not know the other pages' sections.
+
+mod now;
+
+use super::frame::{self, Frame};
+use super::jobs::{self, Job};
+use super::link::{Group, Link};
+use super::problems::{self, Problem};
+use super::stops;
+use super::totals::{self, Totals};
+use crate::book::model::CarId;
+use crate::diagnostics::Severity;
+use crate::history::sessions::Session;
+use crate::report::page::{Desk, Key};
+use crate::report::teller::Teller;
+use crate::report::words;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The first page: where each car is now, and the way to every other page.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Index {
+    /// Title and footer.
+    pub frame: Frame,
+    /// Pages that belong to no car.
+    pub pages: Vec<Group>,
+    /// The cars.
+    pub cars: Vec<Card>,
+    /// Jobs that belong to no car.
+    pub jobs: Vec<Job>,
+    /// Problems of lines that belong to no car.
+    pub problems: Vec<Problem>,
+}
+
+/// One car.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Card {
+    /// Its name.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// Client and class.
+    pub about: String,
+    /// Its page for between sessions.
+    pub page: Option<Link>,
+    /// Where it stands: sold, at an event, in the shop; what is missing on it.
+    pub stands: Vec<Said>,
+    /// When it ran last, and how fast.
+    pub last: Vec<Said>,
+    /// What is open: jobs, parts nobody has looked at, what ends before its next event, rules it does not keep there.
+    pub open: Vec<Said>,
+    /// Its next event.
+    pub next: Vec<Said>,
+    /// The pages of that event.
+    pub next_pages: Vec<Link>,
+    /// The last line about it.
+    pub line: Option<Said>,
+    /// Whether it was sold.
+    pub sold: bool,
+    /// Its use over the whole book.
+    pub totals: Totals,
+    /// Whether miles are shown.
+    pub imperial: bool,
+    /// Errors on its lines.
+    pub errors: usize,
+    /// Warnings.
+    pub warnings: usize,
+    /// Notes.
+    pub notes: usize,
+    /// Its pages, sort by sort.
+    pub pages: Vec<Group>,
+}
+
+/// A sentence and its line.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "Sentence")]
+pub struct Said {
+    /// A word before it: "sold", "nothing fitted", "jobs to do"; may be empty.
+    pub word: String,
+    /// The sentence.
+    pub text: String,
+    /// The line.
+    pub src: String,
+    /// Whether it must be seen to.
+    pub presses: bool,
+}
+
+fn said(word: &str, text: String, src: String) -> Said {
+    Said { word: word.to_owned(), text, src, presses: false }
+}
+
+/// Makes the view.
+pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
+    let tell = desk.tell;
+    let cars: Vec<Card> = (0..tell.cx.book.cars.len() as u32)
+        .map(CarId)
+        .filter(|car| desk.options.car.is_none_or(|only| only == *car))
+        .filter(|car| tell.cx.book.cars.get(car.0 as usize).is_some_and(|car| !car.withheld))
+        .map(|car| card(desk, car))
+        .collect();
+    let title = "Where each car is now".to_owned();
+    let subtitle = words::count(cars.len(), "car", "cars");
+    Index {
+        frame: Frame {
+            errors: tell.compiled.count(Severity::Error) > 0,
+            whole: Some(frame::whole(tell)),
+            ..frame::frame(tell, title, subtitle, None)
+        },
+        pages: desk.table.groups(None),
+        cars,
+        jobs: jobs::jobs(tell, None, 0, u32::MAX),
+        problems: problems::of_book(tell),
+    }
+}
+
+fn card(desk: &Desk<'_>, car: CarId) -> Card {
+    let tell = desk.tell;
+    let cx = &tell.cx;
+    let declared = cx.book.cars.get(car.0 as usize);
+    let sessions: Vec<&Session> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let imperial = declared.is_some_and(|car| car.imperial);
+    let count = |severity| Teller::count(tell.messages_of(car), severity);
+    let next = stops::ahead(tell, car).into_iter().next();
+    let keys = next.map(|event| [Key::Sheet(car, event), Key::Load(event)]);
+    Card {
+        name: cx.car(car).to_owned(),
+        title: declared.map_or_else(String::new, |car| car.named.title.clone()),
+        about: super::season::subtitle(tell, car),
+        page: desk.table.link(Key::Now(car)),
+        stands: now::stands(tell, car),
+        last: now::last(tell, car, &sessions),
+        open: now::open(tell, car, next),
+        next: now::next(tell, next),
+        next_pages: keys.into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
+        line: now::line(tell, car),
+        sold: cx.history.parts.sold.contains_key(&car),
+        totals: totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, None)),
+        imperial,
+        errors: count(Severity::Error),
+        warnings: count(Severity::Warning),
+        notes: count(Severity::Note),
+        pages: desk.table.groups(Some(car)),
+    }
+}
