@@ -23,8 +23,8 @@ use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
-    Amount, Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, KindId, Named, Part, PartId,
-    Person, Rule, Shop, Spec, SpecId,
+    Amount, Baseline, Car, CarId, Circuit, Client, Event, Exchange, Gauge, Job, Kind, KindId, Named, Part,
+    PartId, Person, Rule, Shop, Spec, SpecId,
 };
 use names::Names;
 use place::Place;
@@ -69,6 +69,8 @@ pub struct Book {
     pub names: Names,
     /// Dated heads in file order.
     pub heads: Vec<Head>,
+    /// Which of them are about each car.
+    of_car: Vec<Vec<u32>>,
     /// Entries in file order.
     pub entries: Vec<Entry>,
     /// Their values.
@@ -122,6 +124,12 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
                 && refused.contains(files.text(trouble.span).to_lowercase().as_str()))
         });
     }
+    book.of_car = vec![Vec::new(); book.cars.len()];
+    for (at, head) in book.heads.iter().enumerate() {
+        if let Some(list) = head.car.and_then(|car| book.of_car.get_mut(car.0 as usize)) {
+            list.push(at as u32);
+        }
+    }
     if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
         book.trouble(Span::new(crate::source::FileId(u32::MAX), 0, 0), What::EmptyBook);
     }
@@ -147,6 +155,12 @@ impl Book {
     /// Notes a mistake.
     pub fn trouble(&mut self, span: Span, what: What) {
         self.troubles.push(Trouble { span, what });
+    }
+
+    /// The dated heads about a car, in file order.
+    pub fn heads_of(&self, car: CarId) -> impl Iterator<Item = &Head> {
+        let list = self.of_car.get(car.0 as usize).map_or(&[][..], Vec::as_slice);
+        list.iter().filter_map(|at| self.heads.get(*at as usize))
     }
 
     /// What an entry says beyond its values.

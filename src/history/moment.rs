@@ -189,7 +189,7 @@ fn parse_at(
 #[must_use]
 pub fn span(book: &Book, history: &History, car: CarId, event: EventId) -> Option<(u32, u32)> {
     let mut both: Option<(u32, u32)> = None;
-    for head in book.heads.iter().filter(|head| head.car == Some(car) && head.event == Some(event)) {
+    for head in book.heads_of(car).filter(|head| head.event == Some(event)) {
         for entry in head.first..head.end {
             let rank = history.order.rank[entry as usize];
             both = Some(both.map_or((rank, rank), |(first, last)| (first.min(rank), last.max(rank))));

@@ -93,8 +93,7 @@ pub struct Fact {
 
 /// The years in which the book has a line about a car.
 pub(in crate::report) fn years(tell: &Teller<'_>, car: CarId) -> Vec<i16> {
-    let heads = tell.cx.book.heads.iter().filter(|head| head.car == Some(car));
-    let mut years: Vec<i16> = heads.map(|head| head.date.year()).collect();
+    let mut years: Vec<i16> = tell.cx.book.heads_of(car).map(|head| head.date.year()).collect();
     years.sort_unstable();
     years.dedup();
     years
@@ -127,7 +126,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
     let failures = failures::failures(tell, car, from, until);
     let sale = cx.history.parts.sold.get(&car).copied().filter(|(rank, _)| *rank >= from && *rank < until);
     let end = sale.map_or(until, |(rank, _)| rank);
-    let last = cx.book.heads.iter().filter(|head| head.car == Some(car) && head.date.year() == year);
+    let last = cx.book.heads_of(car).filter(|head| head.date.year() == year);
     let last = last.map(|head| head.date).max();
     let sold = sale.and_then(|(_, entry)| cx.date(entry));
     let on = sold.or(last).unwrap_or(Date::constant(year, 12, 31));

@@ -68,10 +68,8 @@ pub(in crate::report) fn hole(
     event: Option<EventId>,
     year: Option<i16>,
 ) -> bool {
-    let heads = tell.cx.book.heads.iter().filter(|head| {
-        head.car == Some(car)
-            && (event.is_none() || head.event == event)
-            && year.is_none_or(|year| head.date.year() == year)
+    let heads = tell.cx.book.heads_of(car).filter(|head| {
+        (event.is_none() || head.event == event) && year.is_none_or(|year| head.date.year() == year)
     });
     heads.flat_map(|head| head.first..head.end).any(|index| {
         tell.entry(index).is_some_and(|entry| entry.broken && entry.verb == Verb::Run)
