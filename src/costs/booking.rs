@@ -5,6 +5,7 @@
 use super::keys;
 use super::posting::{Kind, Posting};
 use super::problem::Problem;
+use super::ran::Ran;
 use super::{SoldCar, Stocked};
 use crate::book::Book;
 use crate::book::entry::{CostFacts, Entry, PartFacts, Verb};
@@ -30,19 +31,27 @@ pub struct Fold<'a> {
     pub stock: Vec<Stocked>,
     pub sold: Vec<SoldCar>,
     rates: &'a Rates,
+    ran: &'a Ran<'a>,
     home: Option<Currency>,
     postings: Vec<Posting>,
     problems: Vec<Problem>,
 }
 
 impl<'a> Fold<'a> {
-    pub fn new(book: &'a Book, history: &'a History, rates: &'a Rates, home: Option<Currency>) -> Self {
+    pub fn new(
+        book: &'a Book,
+        history: &'a History,
+        rates: &'a Rates,
+        ran: &'a Ran<'a>,
+        home: Option<Currency>,
+    ) -> Self {
         Self {
             book,
             history,
             stock: Vec::new(),
             sold: Vec::new(),
             rates,
+            ran,
             home,
             postings: Vec::new(),
             problems: Vec::new(),
@@ -52,11 +61,18 @@ impl<'a> Fold<'a> {
     /// The postings in the order things happened, and what is wrong.
     pub fn finish(mut self) -> (Vec<Posting>, Vec<Problem>) {
         let rank = &self.history.order.rank;
-        // A stable sort: shares of one line keep their order.
-        self.postings.sort_by_key(|posting| rank.get(posting.entry as usize).copied());
-        let mut problems = unexchanged(&self.postings, self.home);
+        // The place in the list breaks ties, so that shares of one line keep their order.
+        let keys = self.postings.iter().enumerate();
+        let mut order: Vec<(u32, u32)> = keys
+            .map(|(at, posting)| (rank.get(posting.entry as usize).copied().unwrap_or(0), at as u32))
+            .collect();
+        order.sort_unstable();
+        let mut postings: Vec<Option<Posting>> = self.postings.into_iter().map(Some).collect();
+        let sorted: Vec<Posting> =
+            order.into_iter().filter_map(|(_, at)| postings.get_mut(at as usize)?.take()).collect();
+        let mut problems = unexchanged(&sorted, self.home);
         problems.append(&mut self.problems);
-        (self.postings, problems)
+        (sorted, problems)
     }
 
     /// Where a line belongs, from its head and its job.
@@ -103,7 +119,7 @@ impl<'a> Fold<'a> {
             && let Some((sum, rate)) = self.rates.convert(amount, home, to.date)
         {
             posting.amount = Some(sum);
-            posting.exchanged = Some((amount, rate));
+            posting.exchanged = Some(Box::new((amount, rate)));
         }
         self.postings.push(posting);
         let last = self.postings.len() - 1;
@@ -142,14 +158,13 @@ impl<'a> Fold<'a> {
             self.post(index, to, kind, sum);
             return;
         };
-        let Some((cars, weights)) = keys::weights(self.book, self.history, split, to.event, to.date) else {
-            self.problems.push(Problem::SplitKeyEmpty {
-                entry: index,
-                key: keys::word(&split.key),
-                named: !split.among.is_empty(),
-            });
-            self.post(index, to, kind, sum);
-            return;
+        let (cars, weights) = match keys::weights(self.ran, split, to.event, to.date) {
+            Ok(both) => both,
+            Err(why) => {
+                self.problems.push(Problem::SplitKeyEmpty { entry: index, why });
+                self.post(index, to, kind, sum);
+                return;
+            }
         };
         // The line is exchanged and rounded first, then shared: the shares add up to it.
         let whole = self.post(index, to, kind, sum).clone();
@@ -164,7 +179,7 @@ impl<'a> Fold<'a> {
                 car: Some(*car),
                 client,
                 amount: shares.as_ref().and_then(|shares| shares.get(at).copied().flatten()),
-                share: Some((at, cars.len())),
+                share: Some((at as u32, cars.len() as u32)),
                 ..whole.clone()
             });
         }
@@ -199,12 +214,11 @@ impl<'a> Fold<'a> {
 }
 
 /// Posts every line that states money or hours.
-pub fn lines(fold: &mut Fold<'_>) {
+pub fn lines(fold: &mut Fold<'_>, stated: &[u32]) {
     let book = fold.book;
-    for (index, entry) in book.entries.iter().enumerate() {
-        let index = index as u32;
-        let stated = matches!(entry.verb, Verb::Hours | Verb::Cost | Verb::Credit | Verb::Move | Verb::Sell);
-        if !stated {
+    for index in stated.iter().copied() {
+        let Some(entry) = book.entries.get(index as usize) else { continue };
+        if matches!(entry.verb, Verb::Quote | Verb::Buy | Verb::Hit) {
             continue;
         }
         let Some(extra) = book.extra(entry) else { continue };

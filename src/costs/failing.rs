@@ -5,6 +5,7 @@
 use super::Costs;
 use super::lost;
 use super::posting::{Kind, Posting};
+use super::ran::Ran;
 use crate::book::Book;
 use crate::book::entry::Verb;
 use crate::book::model::{CarId, EventId, JobId, KindId, PartId};
@@ -56,8 +57,14 @@ pub struct Lost {
 }
 
 /// Every failure and impact, in order, with what it cost.
-pub fn failures(book: &Book, history: &History, costs: &Costs) -> Vec<FailureCost> {
-    let mut all = found(book, history);
+pub fn failures(
+    book: &Book,
+    history: &History,
+    ran: &Ran<'_>,
+    stated: &[u32],
+    costs: &Costs,
+) -> Vec<FailureCost> {
+    let mut all = found(book, history, stated);
     if all.is_empty() {
         return all;
     }
@@ -67,13 +74,13 @@ pub fn failures(book: &Book, history: &History, costs: &Costs) -> Vec<FailureCos
         if let Some(part) = one.part {
             one.parts = index.replaced(one, part);
         }
-        if let Some(of_job) = one.job.and_then(|job| index.of_job.get(job.0 as usize)) {
+        if let Some(of_job) = one.job.and_then(|job| costs.of_job.get(job.0 as usize)) {
             one.work.clone_from(of_job);
         }
         one.parts.retain(|at| counted.insert(*at));
         one.work.retain(|at| counted.insert(*at));
     }
-    lost::sessions(book, history, costs, &mut all);
+    lost::sessions(book, ran, costs, &mut all);
     for one in &mut all {
         for posting in one.parts.iter().chain(&one.work).filter_map(|at| costs.postings.get(*at)) {
             posting.add_to(&mut one.total);
@@ -88,7 +95,7 @@ pub fn failures(book: &Book, history: &History, costs: &Costs) -> Vec<FailureCos
     all
 }
 
-fn found(book: &Book, history: &History) -> Vec<FailureCost> {
+fn found(book: &Book, history: &History, stated: &[u32]) -> Vec<FailureCost> {
     let mut all = Vec::new();
     let mut add = |index: u32, car: Option<CarId>, part: Option<PartId>| {
         let Some(entry) = book.entries.get(index as usize) else { return };
@@ -116,9 +123,10 @@ fn found(book: &Book, history: &History) -> Vec<FailureCost> {
             add(*line, car, Some(PartId(index as u32)));
         }
     }
-    for (index, entry) in book.entries.iter().enumerate() {
-        if entry.verb == Verb::Hit && !entry.broken {
-            add(index as u32, book.head(entry).and_then(|head| head.car), None);
+    for index in stated.iter().copied() {
+        let hit = book.entries.get(index as usize).filter(|entry| entry.verb == Verb::Hit && !entry.broken);
+        if let Some(entry) = hit {
+            add(index, book.head(entry).and_then(|head| head.car), None);
         }
     }
     all.sort_by_key(|one| one.rank);
@@ -137,8 +145,6 @@ struct Index<'a> {
     book: &'a Book,
     history: &'a History,
     costs: &'a Costs,
-    /// Postings of each job.
-    of_job: Vec<Vec<usize>>,
     /// Postings about a part, by part and line.
     of_part: FxHashMap<(PartId, u32), Vec<usize>>,
     /// Who was built into an assembly, by kind: (first rank, line, part), in order.
@@ -166,7 +172,7 @@ impl<'a> Index<'a> {
         for list in inside.values_mut() {
             list.sort_unstable();
         }
-        Self { book, history, costs, of_job: costs.by_job(book), of_part, inside }
+        Self { book, history, costs, of_part, inside }
     }
 
     /// What was booked for the part of its kind that next took the failed one's place.

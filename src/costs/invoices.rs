@@ -11,12 +11,13 @@ use crate::syntax::unquote;
 use rustc_hash::FxHashMap;
 
 /// Finds them.
-pub fn twice(book: &Book, files: &Files, history: &History, problems: &mut Vec<Problem>) {
+pub fn twice(book: &Book, files: &Files, history: &History, stated: &[u32], problems: &mut Vec<Problem>) {
     let mut lines: Vec<(u32, u32, Span)> = Vec::new();
-    for (index, entry) in book.entries.iter().enumerate() {
+    for index in stated.iter().copied() {
+        let Some(entry) = book.entries.get(index as usize) else { continue };
         if let Some(invoice) = invoice(book, entry).filter(|_| !entry.broken) {
-            let rank = history.order.rank.get(index).copied().unwrap_or(0);
-            lines.push((rank, index as u32, invoice));
+            let rank = history.order.rank.get(index as usize).copied().unwrap_or(0);
+            lines.push((rank, index, invoice));
         }
     }
     lines.sort_unstable_by_key(|(rank, ..)| *rank);

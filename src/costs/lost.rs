@@ -5,17 +5,16 @@
 use super::Costs;
 use super::failing::{FailureCost, Lost};
 use super::posting::Kind;
+use super::ran::Ran;
 use crate::book::Book;
 use crate::book::model::{CarId, EventId};
-use crate::history::History;
-use crate::history::sessions::Session;
 use crate::money::Amount;
 use rust_decimal::Decimal;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 /// Lays the lost sessions of each car at each event to its last failure or impact there. They are those planned (where the
 /// event says how many) and not run; else those that another car still ran there after this one stopped for good.
-pub fn sessions(book: &Book, history: &History, costs: &Costs, failures: &mut [FailureCost]) {
+pub fn sessions(book: &Book, ran: &Ran<'_>, costs: &Costs, failures: &mut [FailureCost]) {
     let mut entries: FxHashMap<(CarId, EventId), Option<Amount>> = FxHashMap::default();
     for posting in costs.postings.iter().filter(|posting| posting.kind == Kind::Entry) {
         let (Some(car), Some(event)) = (posting.car, posting.event) else { continue };
@@ -28,11 +27,11 @@ pub fn sessions(book: &Book, history: &History, costs: &Costs, failures: &mut [F
         if !done.insert((one.car, event)) {
             continue;
         }
-        let run = history.sessions.at(one.car, event).count() as u32;
+        let run = ran.sessions(event).filter(|session| session.car == one.car).count() as u32;
         let stated = planned(book, event, one.car);
         let lost = match stated {
             Some(planned) => planned.saturating_sub(run),
-            None => after_it_stopped(book, history, one, event),
+            None => after_it_stopped(ran, one, event),
         };
         if lost == 0 {
             continue;
@@ -56,13 +55,17 @@ fn planned(book: &Book, event: EventId, car: CarId) -> Option<u32> {
 }
 
 /// Of another car, the most sessions that it ran at the event after this one's last; 0 where this one ran on after the failure.
-fn after_it_stopped(book: &Book, history: &History, failure: &FailureCost, event: EventId) -> u32 {
-    let own = history.sessions.at(failure.car, event).map(|(_, session)| session);
+fn after_it_stopped(ran: &Ran<'_>, failure: &FailureCost, event: EventId) -> u32 {
+    let own = ran.sessions(event).filter(|session| session.car == failure.car);
     let Some(last) = own.last().filter(|last| last.rank < failure.rank) else { return 0 };
-    let end = last.end;
-    let later = |session: &&Session| session.start >= end;
-    let cars = (0..book.cars.len() as u32).map(CarId).filter(|car| *car != failure.car);
-    let counts =
-        cars.map(|car| history.sessions.at(car, event).map(|(_, session)| session).filter(later).count());
-    counts.max().unwrap_or(0) as u32
+    let mut counts: FxHashMap<CarId, u32> = FxHashMap::default();
+    let mut most = 0;
+    let others =
+        ran.sessions(event).filter(|session| session.car != failure.car && session.start >= last.end);
+    for session in others {
+        let count = counts.entry(session.car).or_default();
+        *count += 1;
+        most = most.max(*count);
+    }
+    most
 }

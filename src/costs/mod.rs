@@ -14,6 +14,7 @@ mod parts;
 pub mod posting;
 pub mod problem;
 mod quotes;
+mod ran;
 pub mod running;
 pub mod select;
 pub mod table;
@@ -27,6 +28,7 @@ use crate::source::Files;
 pub use failing::{FailureCost, Lost};
 pub use posting::{Kind, Posting};
 use problem::Problem;
+use rayon::prelude::*;
 pub use select::Selection;
 
 /// What a book's lines cost.
@@ -44,6 +46,10 @@ pub struct Costs {
     pub quotes: Vec<Quoted>,
     /// What is wrong.
     pub problems: Vec<Problem>,
+    /// By car, the places of its postings, in order.
+    pub of_car: Vec<Vec<usize>>,
+    /// By job, the places of its postings, in order.
+    pub of_job: Vec<Vec<usize>>,
     /// The shop's currency, into which sums are exchanged where a rate is stated.
     pub home: Option<Currency>,
 }
@@ -86,46 +92,62 @@ pub struct Quoted {
 pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
     let home = book.shop.currency;
     let mut costs = Costs { home, ..Costs::default() };
-    if !states_money(book) {
+    let stated = stated(book);
+    if !states_money(book, &stated) {
         return costs;
     }
     let rates = Rates::new(book.exchanges.iter().map(|exchange| exchange.rate).collect());
-    let mut fold = booking::Fold::new(book, history, &rates, home);
-    booking::lines(&mut fold);
+    let ran = ran::Ran::of(book, history);
+    let mut fold = booking::Fold::new(book, history, &rates, &ran, home);
+    booking::lines(&mut fold, &stated);
     parts::first_fits(&mut fold);
     costs.stock = std::mem::take(&mut fold.stock);
     costs.sold = std::mem::take(&mut fold.sold);
     (costs.postings, costs.problems) = fold.finish();
-    invoices::twice(book, files, history, &mut costs.problems);
-    quotes::quotes(book, history, &rates, &mut costs);
-    costs.failures = failing::failures(book, history, &costs);
+    costs.of_car = vec![Vec::new(); book.cars.len()];
+    costs.of_job = vec![Vec::new(); book.jobs.len()];
+    for (at, posting) in costs.postings.iter().enumerate() {
+        if let Some(list) = posting.car.and_then(|car| costs.of_car.get_mut(car.0 as usize)) {
+            list.push(at);
+        }
+        if let Some(list) = posting.job.and_then(|job| costs.of_job.get_mut(job.0 as usize)) {
+            list.push(at);
+        }
+    }
+    invoices::twice(book, files, history, &stated, &mut costs.problems);
+    quotes::quotes(book, history, &rates, &stated, &mut costs);
+    costs.failures = failing::failures(book, history, &ran, &stated, &costs);
     costs
 }
 
-impl Costs {
-    /// The postings of each job, by its number.
-    #[must_use]
-    pub fn by_job(&self, book: &Book) -> Vec<Vec<usize>> {
-        let mut jobs = vec![Vec::new(); book.jobs.len()];
-        for (at, posting) in self.postings.iter().enumerate() {
-            if let Some(list) = posting.job.and_then(|job| jobs.get_mut(job.0 as usize)) {
-                list.push(at);
-            }
-        }
-        jobs
-    }
+/// The lines that can have to do with money, in the order of the files: everything that looks at such lines looks at these.
+fn stated(book: &Book) -> Vec<u32> {
+    let all = book.entries.par_iter().enumerate();
+    let lines = all.filter(|(_, entry)| {
+        matches!(
+            entry.verb,
+            Verb::Hours
+                | Verb::Cost
+                | Verb::Credit
+                | Verb::Quote
+                | Verb::Buy
+                | Verb::Sell
+                | Verb::Move
+                | Verb::Hit
+        )
+    });
+    lines.map(|(index, _)| index as u32).collect()
 }
 
-fn states_money(book: &Book) -> bool {
+fn states_money(book: &Book, stated: &[u32]) -> bool {
     let priced = book.specs.iter().any(|spec| spec.price.is_some())
         || book.parts.iter().any(|part| part.price.is_some());
+    let entries = stated.iter().filter_map(|index| book.entries.get(*index as usize));
     priced
-        || book.entries.iter().any(|entry| match entry.verb {
-            Verb::Hours | Verb::Cost | Verb::Credit => true,
-            Verb::Buy | Verb::Sell | Verb::Move => book
-                .extra(entry)
-                .and_then(|extra| extra.parts.as_ref())
-                .is_some_and(|facts| facts.money.is_some()),
-            _ => false,
+        || entries.into_iter().any(|entry| {
+            book.extra(entry).is_some_and(|extra| {
+                let sum = extra.parts.as_ref().is_some_and(|facts| facts.money.is_some());
+                sum || extra.costs.is_some()
+            })
         })
 }

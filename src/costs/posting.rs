@@ -97,7 +97,7 @@ pub struct Posting {
     /// How much, in the shop's currency where a rate says how; `None` where it is not known or not charged.
     pub amount: Option<Amount>,
     /// The sum before it was exchanged, and the rate.
-    pub exchanged: Option<(Amount, Rate)>,
+    pub exchanged: Option<Box<(Amount, Rate)>>,
     /// Time worked.
     pub minutes: Minutes,
     /// Hours that are counted and not charged.
@@ -107,7 +107,7 @@ pub struct Posting {
     /// Where the price of that part stands.
     pub price: Option<Span>,
     /// Which share of the line this is, and of how many.
-    pub share: Option<(usize, usize)>,
+    pub share: Option<(u32, u32)>,
 }
 
 impl Posting {

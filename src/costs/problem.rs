@@ -5,6 +5,19 @@
 use crate::book::model::JobId;
 use crate::money::{Amount, Currency};
 
+/// Why a cost cannot be shared.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unshared {
+    /// No car ran then.
+    NobodyRan,
+    /// None of the cars named ran then.
+    TheseDidNotRun,
+    /// All parts are 0.
+    NoParts,
+    /// So many cars ran, and none is named.
+    TooMany(usize),
+}
+
 /// One problem.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Problem {
@@ -19,10 +32,8 @@ pub enum Problem {
     SplitKeyEmpty {
         /// The line.
         entry: u32,
-        /// Which key: `minutes`, `events`, `equal`, or parts.
-        key: &'static str,
-        /// Whether cars are named.
-        named: bool,
+        /// Why.
+        why: Unshared,
     },
     /// A currency that no rate takes into the shop's.
     ExchangeMissing {

@@ -10,11 +10,11 @@ use crate::history::History;
 use crate::money::{Amount, Rates};
 
 /// Finds each job's quote (the last of its lines) and whether its cost has passed it.
-pub fn quotes(book: &Book, history: &History, rates: &Rates, costs: &mut Costs) {
+pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[u32], costs: &mut Costs) {
     let mut lines: Vec<(u32, u32)> = Vec::new();
-    for (index, entry) in book.entries.iter().enumerate() {
-        if entry.verb == Verb::Quote && !entry.broken {
-            lines.push((history.order.rank.get(index).copied().unwrap_or(0), index as u32));
+    for index in stated.iter().copied() {
+        if book.entries.get(index as usize).is_some_and(|entry| entry.verb == Verb::Quote && !entry.broken) {
+            lines.push((history.order.rank.get(index as usize).copied().unwrap_or(0), index));
         }
     }
     lines.sort_unstable();
@@ -33,8 +33,7 @@ pub fn quotes(book: &Book, history: &History, rates: &Rates, costs: &mut Costs) 
         }
     }
     costs.quotes = last.into_iter().flatten().collect();
-    let jobs = costs.by_job(book);
-    let of = |quote: &Quoted| jobs.get(quote.job.0 as usize).map_or(&[][..], Vec::as_slice);
+    let of = |quote: &Quoted| costs.of_job.get(quote.job.0 as usize).map_or(&[][..], Vec::as_slice);
     let passed: Vec<Problem> =
         costs.quotes.iter().filter_map(|quote| passed(costs, quote, of(quote))).collect();
     costs.problems.extend(passed);

@@ -28,9 +28,10 @@ pub fn of(history: &History, cars: &[CarId], counts: impl Fn(&Session) -> bool) 
         let mut days: BTreeSet<Date> = BTreeSet::new();
         for (_, session) in history.sessions.of(*car).filter(|(_, session)| counts(session)) {
             running.sessions += 1;
-            running.seconds = running.seconds.zip(session.seconds()).map(|(sum, more)| sum + more);
+            running.seconds =
+                running.seconds.zip(session.seconds()).and_then(|(sum, more)| sum.checked_add(more));
             running.millimetres =
-                running.millimetres.zip(session.millimetres()).map(|(sum, more)| sum + more);
+                running.millimetres.zip(session.millimetres()).and_then(|(sum, more)| sum.checked_add(more));
             days.insert(session.date);
         }
         running.days += days.len() as u64;

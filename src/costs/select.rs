@@ -37,7 +37,17 @@ impl Selection {
 
     /// Its postings, with their place in [`Costs::postings`].
     pub fn of<'a>(&'a self, costs: &'a Costs) -> impl Iterator<Item = (usize, &'a Posting)> {
-        costs.postings.iter().enumerate().filter(|(_, posting)| self.takes(posting))
+        // A car's or a job's own postings are found without looking through all.
+        let narrow = match (self.car, self.job) {
+            (Some(car), _) => Some(costs.of_car.get(car.0 as usize)),
+            (None, Some(job)) => Some(costs.of_job.get(job.0 as usize)),
+            (None, None) => None,
+        };
+        let all = if narrow.is_some() { 0..0 } else { 0..costs.postings.len() };
+        let list = narrow.flatten().map_or(&[][..], Vec::as_slice);
+        let places = all.chain(list.iter().copied());
+        let found = places.filter_map(|at| Some((at, costs.postings.get(at)?)));
+        found.filter(|(_, posting)| self.takes(posting))
     }
 
     /// What failed, of what is asked about.

@@ -250,7 +250,7 @@ exchange EUR 1.08 USD from 2025-03-01
         .costs
         .postings
         .iter()
-        .filter_map(|one| one.exchanged)
+        .filter_map(|one| one.exchanged.as_deref())
         .map(|(typed, rate)| format!("{typed} {} {}", rate.rate, rate.since))
         .collect();
     assert_eq!(
@@ -419,4 +419,48 @@ proptest! {
         prop_assert_eq!(booked, sum);
         prop_assert_eq!(total(&compiled).of(Currency::find("EUR").unwrap()).minor(), Some(sum));
     }
+}
+
+/// Numbers as large as can be typed: sums that no shop books are refused, and running that cannot be counted is not known.
+#[test]
+fn absurd_numbers_do_no_harm() {
+    let compiled = compile_text(&format!(
+        "{SHOP}
+2025-05-10 heron at pell-1
+  cost 999999999999.99 EUR
+  cost 999999999999.99 EUR  split minutes
+  cost 1000000000000.00 EUR
+  hours 8784 h  rate 999999999999.999999 EUR
+  hours 99999999999999 h
+  09:00 run s1  99999999999999999999999999 min  1 lap
+  10:00 run s2  99999999999999999999999999 min  999999 laps
+2025-05-10 wren at pell-1
+  09:00..09:20 run s1
+"
+    ));
+    // 8784 h at 999999999999.999999 are 8783999999999999.991216, and two sums of 999999999999.99.
+    assert_eq!(eur(&total(&compiled)), "8785999999999999.97");
+    assert!(total(&compiled).at_least);
+}
+
+/// One short line must not become thousands: more than 64 cars share only where they are named, and the sum stays where it stands.
+#[test]
+fn a_crowd_is_named() {
+    use std::fmt::Write as _;
+    let mut text = String::from("shop \"S\"  currency EUR\nclient c \"C\"\n");
+    for car in 0..65 {
+        let _ = writeln!(text, "car car-{car} \"Car\"  client c");
+    }
+    for car in 0..65 {
+        let _ = write!(text, "\n2025-05-10 car-{car}\n  09:00..09:20 run s1\n");
+    }
+    let compiled =
+        compile_text(&format!("{text}\n2025-05-11\n  cost 65.00 EUR other  split minutes  to c\n"));
+    assert_eq!(postings(&compiled), ["- other 65.00 EUR"]);
+    let said: Vec<&str> = compiled.diagnostics.iter().map(|one| one.message.as_str()).collect();
+    assert_eq!(said, ["65 cars ran then; name those that share it."]);
+    let all: Vec<String> = (0..65).map(|car| format!("car-{car}")).collect();
+    let named =
+        format!("{text}\n2025-05-11\n  cost 65.00 EUR other  split minutes among {}\n", all.join(", "));
+    assert_eq!(compile_text(&named).costs.postings.len(), 65);
 }

@@ -1,7 +1,7 @@
 //! `split-key-empty`: nothing to share a cost out by.
 
 use crate::check::{Check, Context, Family, Look};
-use crate::costs::problem::Problem;
+use crate::costs::problem::{Problem, Unshared};
 use crate::diagnostics::{Diagnostic, Severity};
 
 /// The check.
@@ -18,12 +18,13 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
-    let Problem::SplitKeyEmpty { entry, key, named } = *problem else { return None };
+    let Problem::SplitKeyEmpty { entry, why } = *problem else { return None };
     let split = cx.book.extra(cx.entry(entry))?.costs.as_ref()?.split.as_ref()?;
-    let message = match (key, named) {
-        ("minutes" | "events", true) => "None of these cars ran then, so there is nothing to share it by.",
-        ("parts", _) => "All parts are 0, so there is nothing to share it by.",
-        _ => "No car ran then, so there is nobody to share it among.",
+    let message = match why {
+        Unshared::NobodyRan => "No car ran then, so there is nobody to share it among.".to_owned(),
+        Unshared::TheseDidNotRun => "None of these cars ran then, so there is nothing to share it by.".to_owned(),
+        Unshared::NoParts => "All parts are 0, so there is nothing to share it by.".to_owned(),
+        Unshared::TooMany(cars) => format!("{cars} cars ran then; name those that share it."),
     };
     Some(CHECK.at(split.span, message).cure("write `split equal among CAR, CAR`, or `at EVENT` with the event they ran at"))
 }

@@ -152,7 +152,6 @@ fn what(compiled: &Compiled, one: &FailureCost) -> String {
 pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<JobView> {
     let (book, costs) = (&compiled.book, &compiled.costs);
     let client = |car: crate::book::model::CarId| book.cars.get(car.0 as usize).and_then(|car| car.client);
-    let by_job = costs.by_job(book);
     let wanted = costs.quotes.iter().filter(|quoted| {
         let car = compiled.history.jobs.all.get(quoted.job.0 as usize).and_then(|job| job.car);
         let day =
@@ -167,7 +166,7 @@ pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<JobView> {
         .filter_map(|quoted| {
             let job = book.jobs.get(quoted.job.0 as usize)?;
             let mut cost = Total::default();
-            for at in by_job.get(quoted.job.0 as usize).into_iter().flatten() {
+            for at in costs.of_job.get(quoted.job.0 as usize).into_iter().flatten() {
                 if let Some(posting) = costs.postings.get(*at) {
                     posting.add_to(&mut cost);
                 }

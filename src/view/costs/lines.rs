@@ -77,8 +77,8 @@ pub(super) fn line_view(compiled: &Compiled, posting: &Posting) -> Option<LineVi
         job: posting.job.and_then(|id| book.jobs.get(id.0 as usize)).map(|one| one.named.typed.to_string()),
         kind: posting.kind,
         sum: posting.amount.map(Sum::of),
-        exchanged: posting.exchanged.map(|(typed, rate)| Exchanged {
-            sum: Sum::of(typed),
+        exchanged: posting.exchanged.as_deref().map(|(typed, rate)| Exchanged {
+            sum: Sum::of(*typed),
             rate: format!("1 {} = {} {}", rate.from, rate.rate, rate.to),
             since: rate.since.to_string(),
         }),
