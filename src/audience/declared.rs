@@ -65,6 +65,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fat
         let mine = scope.parts.contains(&id);
         if !mine {
             rename(&mut part.named, "another part");
+            part.withheld = true;
             part.serial.clear();
             part.tags.clear();
             part.opening.clear();

@@ -21,8 +21,15 @@ pub(super) struct Scope<'a> {
 impl<'a> Scope<'a> {
     pub(super) fn new(compiled: &'a Compiled, reader: &Reader) -> Self {
         let mut scope = Self { compiled, reader: *reader, parts: BTreeSet::new() };
-        let all = (0..compiled.book.parts.len() as u32).map(PartId);
-        scope.parts = all.filter(|part| scope.concerns(*part)).collect();
+        let all = || (0..compiled.book.parts.len() as u32).map(PartId);
+        scope.parts = all().filter(|part| scope.was_on(*part) || scope.goes_along(*part)).collect();
+        let sort =
+            |part: &PartId| compiled.book.parts.get(part.0 as usize).map(|part| (part.kind, part.spec));
+        let sorts: BTreeSet<_> = scope.parts.iter().filter_map(sort).collect();
+        let spares: Vec<PartId> = all()
+            .filter(|part| sort(part).is_some_and(|sort| sorts.contains(&sort)) && scope.is_left(*part))
+            .collect();
+        scope.parts.extend(spares);
         scope
     }
 
@@ -56,30 +63,35 @@ impl<'a> Scope<'a> {
         }
     }
 
-    fn concerns(&self, part: PartId) -> bool {
-        let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
-        let lines = parts.get(part);
+    /// Whether a part was on a car of his.
+    fn was_on(&self, part: PartId) -> bool {
         let until = match self.reader {
             Reader::Buyer(purchase) => purchase.until,
             Reader::Client(_) => u32::MAX,
         };
-        let on = |stay: &crate::history::parts::Stay| {
+        self.compiled.history.parts.get(part).stays.iter().any(|stay| {
             stay.from <= until
                 && stay.car.is_some_and(|car| self.owns(car, stay.from.saturating_add(1).min(until)))
-        };
-        if lines.stays.iter().any(on) {
-            return true;
-        }
+        })
+    }
+
+    /// Whether the sale names a part: a spare that goes along.
+    fn goes_along(&self, part: PartId) -> bool {
         let Reader::Buyer(purchase) = self.reader else { return false };
-        // A spare that goes along, and one that fits this very car and does not.
-        let sold =
-            purchase.sale.and_then(|sale| book.entries.get(sale as usize)).and_then(|sale| book.extra(sale));
-        let along =
-            sold.and_then(|extra| extra.parts.as_ref()).is_some_and(|facts| facts.more.contains(&part));
+        let book = &self.compiled.book;
+        let sold = purchase.sale.and_then(|sale| book.entries.get(sale as usize));
+        let facts = sold.and_then(|sale| book.extra(sale)).and_then(|extra| extra.parts.as_ref());
+        facts.is_some_and(|facts| facts.more.contains(&part))
+    }
+
+    /// Whether a part lies on the shop's shelf that fits the very car a buyer gets: a spare he may ask after.
+    fn is_left(&self, part: PartId) -> bool {
+        let Reader::Buyer(purchase) = self.reader else { return false };
+        let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
         let kind = book.parts.get(part.0 as usize).and_then(|part| book.kinds.get(part.kind.0 as usize));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
-        let there = lines.at(purchase.until.saturating_add(1)).map(|stay| stay.at);
-        along || fits && matches!(there, Some(Where::Shelf))
+        let there = parts.get(part).at(purchase.until.saturating_add(1)).map(|stay| stay.at);
+        fits && there == Some(Where::Shelf)
     }
 
     /// Whether a part that concerns him was on that car at that moment.

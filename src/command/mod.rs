@@ -9,6 +9,7 @@ mod costs;
 mod diff;
 mod due;
 mod format;
+mod handover;
 mod lives;
 pub mod output;
 mod pages;
@@ -60,6 +61,8 @@ enum Command {
     Lives(lives::Arguments),
     /// Write the HTML reports of a book
     Report(report::Arguments),
+    /// Write the book that goes with a car to its buyer
+    Handover(handover::Arguments),
     /// Explain a check by its name, or list them all
     Why(why::Arguments),
     /// Print a dated head with a car's usual lines, to paste and edit
@@ -95,6 +98,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
         Command::Due(arguments) => due::run(&arguments, output),
         Command::Lives(arguments) => lives::run(&arguments, output),
         Command::Report(arguments) => report::run(&arguments, output),
+        Command::Handover(arguments) => handover::run(&arguments, output),
     };
     match done {
         Ok(code) => ExitCode::from(code),

@@ -8,6 +8,7 @@ use super::reading::{Reading, Value};
 use crate::book::model::{CarId, Condition, EventId, RuleId};
 use crate::units::UnitId;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// What came of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -186,13 +187,26 @@ impl Scrutiny<'_> {
     /// The rules of a class in force on a day, each held to the car's last reading before `rank`.
     #[must_use]
     pub fn card(&self, car: CarId, class: &str, day: Date, event: Option<EventId>, rank: u32) -> Vec<Judged> {
-        self.in_force(class, day, event)
-            .into_iter()
-            .map(|force| {
-                let readings = self.readings(car, self.rule(force.rule));
+        self.cards(car, class, &[(day, event, rank)]).pop().unwrap_or_default()
+    }
+
+    /// The same for several moments: the day and the event that say which rules are in force, and the rank.
+    #[must_use]
+    pub fn cards(
+        &self,
+        car: CarId,
+        class: &str,
+        moments: &[(Date, Option<EventId>, u32)],
+    ) -> Vec<Vec<Judged>> {
+        let mut known: BTreeMap<RuleId, Vec<Reading>> = BTreeMap::new();
+        let mut card = |day: Date, event: Option<EventId>, rank: u32| {
+            let mut judged = Vec::new();
+            for force in self.in_force(class, day, event) {
+                let readings =
+                    known.entry(force.rule).or_insert_with(|| self.readings(car, self.rule(force.rule)));
                 let before = |reading: &&Reading| reading.entry.is_none() || reading.rank < rank;
                 let last: Vec<&Reading> = readings.iter().filter(before).collect();
-                let mut judged = match self.newest(&last, rank) {
+                let mut one = match self.newest(&last, rank) {
                     Some(reading) => self.judge(car, force.rule, reading),
                     None => Judged {
                         rule: force.rule,
@@ -203,10 +217,12 @@ impl Scrutiny<'_> {
                         mended: false,
                     },
                 };
-                judged.outranked = force.outranked;
-                judged
-            })
-            .collect()
+                one.outranked = force.outranked;
+                judged.push(one);
+            }
+            judged
+        };
+        moments.iter().map(|(day, event, rank)| card(*day, *event, *rank)).collect()
     }
 
     /// What is known last of every place: the last reading, and the last of places that it leaves out.

@@ -7,6 +7,7 @@ mod bench;
 mod costs;
 mod diff;
 mod filters;
+pub(in crate::report) mod handover;
 mod index;
 pub(super) mod press;
 pub(in crate::report) mod print;
