@@ -9,6 +9,7 @@ mod checks;
 mod command;
 mod demo;
 mod diagnostics;
+mod due;
 mod figures;
 mod format;
 mod history;

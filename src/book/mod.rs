@@ -23,8 +23,8 @@ use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
-    Amount, Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, Named, Part, PartId, Person,
-    Rule, Shop, Spec,
+    Amount, Baseline, Car, Circuit, Client, Event, Exchange, Gauge, Job, Kind, KindId, Named, Part, PartId,
+    Person, Rule, Shop, Spec, SpecId,
 };
 use names::Names;
 use place::Place;
@@ -166,11 +166,17 @@ impl Book {
     #[must_use]
     pub fn limits(&self, part: PartId) -> (&[Amount], &str) {
         let Some(part) = self.parts.get(part.0 as usize) else { return (&[], "") };
-        let spec = part.spec.and_then(|spec| self.specs.get(spec.0 as usize));
+        self.limits_of(part.kind, part.spec)
+    }
+
+    /// The same for a part of that kind and spec.
+    #[must_use]
+    pub fn limits_of(&self, kind: KindId, spec: Option<SpecId>) -> (&[Amount], &str) {
+        let spec = spec.and_then(|spec| self.specs.get(spec.0 as usize));
         if let Some(spec) = spec.filter(|spec| !spec.life.is_empty()) {
             return (&spec.life, &spec.named.typed);
         }
-        self.kinds.get(part.kind.0 as usize).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
+        self.kinds.get(kind.0 as usize).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
     }
 
     /// A place as typed in a ledger.

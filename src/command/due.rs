@@ -10,6 +10,7 @@ use crate::due::plan::next_event;
 use crate::due::row::Action;
 use crate::view::due::{DueView, RowView, confidence_words, view};
 use crate::view::json;
+use crate::view::scale::NOT_KNOWN;
 use std::fmt::Write as _;
 use std::path::PathBuf;
 
@@ -165,7 +166,9 @@ fn subject(row: &RowView) -> String {
 
 fn row_text(out: &mut String, row: &RowView, what: usize, columns: usize) {
     let use_words = match (row.limit.is_empty(), row.after.is_empty()) {
+        (true, _) if row.now == NOT_KNOWN => "use not known".to_owned(),
         (true, _) => row.now.clone(),
+        (false, _) if row.now == NOT_KNOWN => format!("use not known, limit {}", row.limit),
         (false, true) => format!("{} of {}", row.now, row.limit),
         (false, false) => format!("{} of {}, {} after", row.now, row.limit, row.after),
     };

@@ -112,7 +112,7 @@ fn summary(views: &[KindLives]) -> String {
     let name =
         views.iter().flat_map(|view| view.specs.iter().map(|spec| width(&of(view, spec)))).max().unwrap_or(0);
     for view in views {
-        for spec in view.specs.iter().filter(|spec| spec.lives > 0) {
+        for spec in view.specs.iter().filter(|spec| spec.lives > 0 || spec.unknown > 0) {
             let _ = writeln!(out, "{}  {}", left(&of(view, spec), name), spec.headline);
         }
     }

@@ -7,9 +7,9 @@
 
 use super::chance::Bases;
 use super::fitted::{Whereabouts, goes_there};
+use super::plan::Plan;
 use super::row::{Action, Row};
 use super::spares::Spare;
-use super::{chance, plan::Plan};
 use crate::book::Book;
 use crate::book::model::KindId;
 use crate::lives::Lives;
@@ -103,9 +103,11 @@ fn place(with: Makings<'_>, row: &Row, given: Option<&Spare>) -> Option<(Vec<f64
         (Action::Fit, _) => None,
         _ => row.fitted.part,
     }?;
-    let group = chance::group(with.book, with.lives, part)?;
+    let group = with.bases.group(with.book, part)?;
     let (life, fitted) = with.bases.get(group)?.distribution()?;
     let age = with.lives.now(part)?.on(with.book, group.clock);
     let more = car.expected(group.clock)?;
-    (!age.at_least).then(|| counts(&life, age.value, more, MOST))?.map(|chances| (chances, fitted))
+    // Where so many fail that they cannot be counted, none of the small numbers is to be expected.
+    let chances = || counts(&life, age.value, more, MOST).unwrap_or_else(|| vec![0.0; MOST + 1]);
+    (!age.at_least).then(|| (chances(), fitted))
 }

@@ -4,7 +4,7 @@
 
 use super::plan::CarPlan;
 use crate::book::Book;
-use crate::book::model::PartId;
+use crate::book::model::{Clock, KindId, PartId};
 use crate::lives::study::{Carried, Group, Study, clocks, study};
 use crate::lives::{Life, Lives};
 use crate::statistics::bounds::mean_at_least;
@@ -40,6 +40,8 @@ pub enum NoChance {
     NoLives,
     /// There are, but no distribution fits them.
     NoFit(NoFit),
+    /// None that could be counted has failed, but one has whose life is not known.
+    FailedUnknown,
 }
 
 /// The chance of failing in what is planned.
@@ -77,35 +79,42 @@ impl Chance {
 #[derive(Debug, Clone, Default)]
 pub struct Bases {
     of: BTreeMap<Group, Basis>,
+    /// The clock that rules each kind.
+    clocks: BTreeMap<KindId, Clock>,
 }
 
 /// Works out the bases of those parts' groups, each once, on all cores.
 #[must_use]
 pub fn bases(book: &Book, lives: &Lives, parts: &[PartId]) -> Bases {
-    let groups: BTreeSet<Group> = parts.iter().filter_map(|part| group(book, lives, *part)).collect();
+    let declared = || parts.iter().filter_map(|part| book.parts.get(part.0 as usize));
+    let kinds: BTreeSet<KindId> = declared().map(|part| part.kind).collect();
+    let clock = |kind: KindId| clocks(book, lives, kind).first().map(|clock| (kind, *clock));
+    let mut bases = Bases { of: BTreeMap::new(), clocks: kinds.into_iter().filter_map(clock).collect() };
+    let groups: BTreeSet<Group> = parts.iter().filter_map(|part| bases.group(book, *part)).collect();
     let made: Vec<(Group, Basis)> =
         groups.into_par_iter().map(|group| (group, basis(book, lives, group))).collect();
-    Bases { of: made.into_iter().collect() }
-}
-
-/// The lives a part is judged by: its kind and spec, on the clock that rules the kind.
-#[must_use]
-pub fn group(book: &Book, lives: &Lives, part: PartId) -> Option<Group> {
-    let declared = book.parts.get(part.0 as usize)?;
-    let clock = *clocks(book, lives, declared.kind).first()?;
-    Some(Group { kind: declared.kind, spec: declared.spec, clock })
+    bases.of = made.into_iter().collect();
+    bases
 }
 
 fn basis(book: &Book, lives: &Lives, group: Group) -> Basis {
     let study = study(book, lives, group, Carried::FromNew, &|_| true);
     let fit = fit(&study.observations);
     let region = fit.as_ref().ok().and_then(|fit| fit.region(LEVEL));
-    let none_failed = study.failures() == 0;
+    let none_failed = study.failures() == 0 && study.failed_unknown == 0;
     let mean_at_least = mean_at_least(&study.observations, LEVEL).ok().flatten().filter(|_| none_failed);
     Basis { study, fit, region, mean_at_least }
 }
 
 impl Bases {
+    /// The lives a part is judged by: its kind and spec, on the clock that rules the kind.
+    #[must_use]
+    pub fn group(&self, book: &Book, part: PartId) -> Option<Group> {
+        let declared = book.parts.get(part.0 as usize)?;
+        let clock = *self.clocks.get(&declared.kind)?;
+        Some(Group { kind: declared.kind, spec: declared.spec, clock })
+    }
+
     /// The basis of a group.
     #[must_use]
     pub fn get(&self, group: Group) -> Option<&Basis> {
@@ -114,8 +123,8 @@ impl Bases {
 
     /// The chance that a part with that life fails in what its car is planned to run.
     #[must_use]
-    pub fn chance(&self, book: &Book, lives: &Lives, life: &Life, car: &CarPlan) -> Chance {
-        let Some(group) = group(book, lives, life.part) else { return Chance::Unknown(NoChance::NoLives) };
+    pub fn chance(&self, book: &Book, life: &Life, car: &CarPlan) -> Chance {
+        let Some(group) = self.group(book, life.part) else { return Chance::Unknown(NoChance::NoLives) };
         let Some(basis) = self.of.get(&group) else { return Chance::Unknown(NoChance::NoLives) };
         let Some(more) = car.expected(group.clock) else { return Chance::Unknown(NoChance::PlanUnknown) };
         let lived = life.on(book, group.clock);
@@ -141,6 +150,9 @@ impl Basis {
                 }
             }
             (Err(_), Some(mean)) => Chance::AtMost(-libm::expm1(-more / mean)),
+            (Err(_), None) if self.study.failed_unknown > 0 && self.study.failures() == 0 => {
+                Chance::Unknown(NoChance::FailedUnknown)
+            }
             (Err(_), None) if self.study.observations.is_empty() => Chance::Unknown(NoChance::NoLives),
             (Err(why), None) => Chance::Unknown(NoChance::NoFit(*why)),
         }

@@ -3,7 +3,7 @@
 //! Must not know limits or chances.
 
 use crate::book::Book;
-use crate::book::entry::Verb;
+use crate::book::entry::{Verb, Verdict};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::History;
@@ -45,6 +45,7 @@ pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
         let kind = book.parts[part.0 as usize].kind;
         if matches!(at, Where::New | Where::Shelf)
             && !bought_later(book, history, part, cut)
+            && condemned(book, history, part, cut).is_none()
             && let Some(ready) = all.ready.get_mut(kind.0 as usize)
         {
             ready.push(part);
@@ -58,6 +59,31 @@ fn bought_later(book: &Book, history: &History, part: PartId, cut: u32) -> bool 
     let bought =
         history.parts.get(part).lines.iter().find(|line| book.entries[**line as usize].verb == Verb::Buy);
     bought.is_some_and(|line| history.order.rank[*line as usize] >= cut)
+}
+
+/// The line by which a part was inspected and found bad, where nothing was done about it since: no rebuild, no release, no other
+/// inspection that found it good.
+#[must_use]
+pub fn condemned(book: &Book, history: &History, part: PartId, cut: u32) -> Option<u32> {
+    let told = history.parts.get(part);
+    let happened = told.lines.iter().copied().filter(|line| history.order.rank[*line as usize] < cut);
+    let mut bad = None;
+    for line in happened {
+        let entry = &book.entries[line as usize];
+        let facts = book.extra(entry).and_then(|extra| extra.parts.as_deref());
+        match entry.verb {
+            Verb::Inspect => match facts.and_then(|facts| facts.verdict) {
+                Some(Verdict::Failed) => bad = Some(line),
+                Some(Verdict::Good) => bad = None,
+                None => {}
+            },
+            Verb::Rebuild | Verb::Release => bad = None,
+            _ => {}
+        }
+    }
+    // A rebuild of the assembly with all in it is no line about this part.
+    let at = bad.map_or(0, |line| history.order.rank[line as usize]);
+    bad.filter(|_| !told.rebuilds.iter().any(|rebuild| rebuild.rank > at && rebuild.rank < cut))
 }
 
 impl Whereabouts {

@@ -30,6 +30,8 @@ pub enum Standing {
     During,
     /// Its use is not known, so that nobody can say it is within.
     Unknown,
+    /// It is within now, and what its car will run is not known.
+    Unplanned,
     /// Would pass it if as much again followed.
     Soon,
     /// Within.
@@ -63,6 +65,8 @@ impl Reach {
             Standing::During
         } else if self.now.at_least {
             Standing::Unknown
+        } else if self.more.is_none() {
+            Standing::Unplanned
         } else if more > 0.0 && past(self.now.value + 2.0 * more) {
             Standing::Soon
         } else {

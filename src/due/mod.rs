@@ -83,8 +83,7 @@ pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
         .filter_map(|(car, fitted)| {
             let car = plan.cars.iter().find(|plan| plan.car == car)?;
             let life = fitted.part.and_then(|part| lives.now(part));
-            let chance =
-                life.map_or(Chance::Unknown(NoChance::Empty), |life| bases.chance(book, &lives, life, car));
+            let chance = life.map_or(Chance::Unknown(NoChance::Empty), |life| bases.chance(book, life, car));
             Some(row::row(with, car, fitted, chance))
         })
         .collect();

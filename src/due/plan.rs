@@ -1,6 +1,7 @@
 //! What is planned: which cars go to which events, and how much each is expected to run there.
 //!
-//! Must not know parts. The expectation is the car's own mean over the events it has run; a car that has run none has none.
+//! Must not know parts. The expectation is the car's own mean over the events it has run to their end; a car that has run none
+//! has none. Of an event that has begun, what the car has run there already is no longer to come.
 
 use crate::book::Book;
 use crate::book::model::{CarId, Clock, EventId};
@@ -21,13 +22,15 @@ pub struct CarPlan {
     pub per_event: [Option<f64>; Clock::ALL.len()],
     /// How many earlier events that mean is of.
     pub of: u32,
+    /// What it is still expected to run at all those events, by clock; `None` where it is not known.
+    pub ahead: [Option<f64>; Clock::ALL.len()],
 }
 
 impl CarPlan {
     /// How much it is expected to run on a clock, over all those events.
     #[must_use]
     pub fn expected(&self, clock: Clock) -> Option<f64> {
-        self.per_event[clock as usize].map(|mean| mean * self.events.len() as f64)
+        self.ahead[clock as usize]
     }
 }
 
@@ -76,23 +79,47 @@ pub fn plan(book: &Book, history: &History, event: EventId, today: Date) -> Plan
             .map(|session| session.rank);
         own.min().map_or(day, |first| first.min(day))
     };
-    let mut cars = Vec::new();
-    for car in (0..book.cars.len() as u32).map(CarId) {
-        let mut events: Vec<EventId> = (0..book.events.len() as u32)
-            .map(EventId)
-            .filter(|id| {
-                let one = &book.events[id.0 as usize];
-                let ahead = one.first >= at && one.last <= asked.last || *id == event;
-                ahead && goes(book, history, car, one, cut)
-            })
-            .collect();
-        events.sort_by_key(|id| (book.events[id.0 as usize].first, id.0));
-        if !events.is_empty() {
-            let (per_event, of) = means(history, car, cut);
-            cars.push(CarPlan { car, events, per_event, of });
-        }
-    }
+    let cars = (0..book.cars.len() as u32).map(CarId);
+    let cars = cars.filter_map(|car| car_plan(book, history, car, (event, cut, at))).collect();
     Plan { event, cut, today: at, cars }
+}
+
+/// A car's part of the plan before the event asked about, from rank `cut` and date `at`; `None` where it goes nowhere.
+fn car_plan(
+    book: &Book,
+    history: &History,
+    car: CarId,
+    (asked, cut, at): (EventId, u32, Date),
+) -> Option<CarPlan> {
+    let last = book.events[asked.0 as usize].last;
+    let runs = runs(history, car, cut);
+    let over = |id: EventId| {
+        let ran_that_day = || runs.iter().any(|(event, _, day)| *event == id && *day >= at);
+        let end = book.events[id.0 as usize].last;
+        end < at || end == at && ran_that_day()
+    };
+    let mut events: Vec<EventId> = (0..book.events.len() as u32)
+        .map(EventId)
+        .filter(|id| {
+            let one = &book.events[id.0 as usize];
+            let ahead = *id == asked || one.last <= last && !over(*id);
+            ahead && goes(book, history, car, one, cut)
+        })
+        .collect();
+    if events.is_empty() {
+        return None;
+    }
+    events.sort_by_key(|id| (book.events[id.0 as usize].first, id.0));
+    let whole: Vec<&Tally> = runs.iter().filter(|(event, ..)| over(*event)).map(|(_, run, _)| run).collect();
+    let per_event = Clock::ALL.map(|clock| mean(&whole, clock));
+    let ahead = Clock::ALL.map(|clock| {
+        let mean = per_event[clock as usize]?;
+        let run = |id: &EventId| {
+            runs.iter().find(|(event, ..)| event == id).map_or(0.0, |(_, run, _)| run.on(clock).0)
+        };
+        Some(events.iter().map(|id| (mean - run(id)).max(0.0)).sum())
+    });
+    Some(CarPlan { car, events, per_event, of: whole.len() as u32, ahead })
 }
 
 fn rank_of(history: &History, start: i32) -> u32 {
@@ -106,29 +133,29 @@ fn goes(book: &Book, history: &History, car: CarId, event: &crate::book::model::
     ours && !sold && (event.entered.is_empty() || event.entered.contains(&car))
 }
 
-/// The car's mean use over the events it ran before `cut`. A clock that one of them does not state is not known.
-fn means(history: &History, car: CarId, cut: u32) -> ([Option<f64>; Clock::ALL.len()], u32) {
-    let mut runs: Vec<(EventId, Tally)> = Vec::new();
+/// What the car ran at each event before `cut`, and the date of the last session there.
+fn runs(history: &History, car: CarId, cut: u32) -> Vec<(EventId, Tally, Date)> {
+    let mut runs: Vec<(EventId, Tally, Date)> = Vec::new();
     for id in history.sessions.between(car, 0, cut) {
         let session: &Session = history.sessions.get(*id);
         let Some(event) = session.event else { continue };
-        if let Some((_, run)) = runs.iter_mut().rev().find(|(known, _)| *known == event) {
+        if let Some((_, run, day)) = runs.iter_mut().rev().find(|(known, ..)| *known == event) {
             run.add(session, 1.0);
+            *day = session.date.max(*day);
         } else {
             let mut run = Tally::default();
             run.add(session, 1.0);
-            runs.push((event, run));
+            runs.push((event, run, session.date));
         }
     }
-    let mut per_event = [None; Clock::ALL.len()];
-    for clock in Clock::ALL {
-        let known: Option<Vec<f64>> = runs
-            .iter()
-            .map(|(_, run)| Some(run.on(clock)).filter(|(_, at_least)| !at_least).map(|(value, _)| value))
-            .collect();
-        per_event[clock as usize] = known
-            .filter(|known| !known.is_empty())
-            .map(|known| known.iter().sum::<f64>() / known.len() as f64);
-    }
-    (per_event, runs.len() as u32)
+    runs
+}
+
+/// The mean over those events. A clock that one of them does not state is not known.
+fn mean(runs: &[&Tally], clock: Clock) -> Option<f64> {
+    let known: Option<Vec<f64>> = runs
+        .iter()
+        .map(|run| Some(run.on(clock)).filter(|(_, at_least)| !at_least).map(|(value, _)| value))
+        .collect();
+    known.filter(|known| !known.is_empty()).map(|known| known.iter().sum::<f64>() / known.len() as f64)
 }

@@ -3,7 +3,7 @@
 //! Must not know how spares are shared.
 
 use super::chance::Chance;
-use super::fitted::{Fitted, Whereabouts};
+use super::fitted::{Fitted, Whereabouts, condemned};
 use super::limits::{Reach, Standing, reaches};
 use super::plan::{CarPlan, Plan};
 use crate::book::Book;
@@ -35,12 +35,16 @@ pub enum Reason {
     Empty,
     /// It failed and nothing was done since.
     Failed(u32),
+    /// It was inspected and found bad, and nothing was done since; the line.
+    Condemned(u32),
     /// A limit is reached now; index into the row's reaches.
     Over(usize),
     /// A limit falls in what is planned.
     During(usize),
     /// Its use on a limit's clock is not known, so it counts as run out (safety kinds) or is looked at.
     UnknownUse(usize),
+    /// It is within a limit, and what its car will run is not known.
+    Unplanned(usize),
     /// A limit falls in the plan after this one.
     Soon(usize),
     /// It may well fail in what is planned.
@@ -101,12 +105,15 @@ pub fn row(with: Makings<'_>, car: &CarPlan, fitted: Fitted, chance: Chance) -> 
     if let Some(End::Failed(entry) | End::Unmended(entry)) = life.map(|life| life.end) {
         found.push((Action::Replace, Reason::Failed(entry)));
     }
+    let condemned = fitted.part.and_then(|part| condemned(with.book, with.history, part, with.plan.cut));
+    found.extend(condemned.map(|entry| (Action::Replace, Reason::Condemned(entry))));
     for (at, reach) in reaches.iter().enumerate() {
         match reach.standing() {
             Standing::Over => found.push((Action::Replace, Reason::Over(at))),
             Standing::During => found.push((Action::Replace, Reason::During(at))),
             Standing::Unknown if safety => found.push((Action::Replace, Reason::UnknownUse(at))),
             Standing::Unknown => found.push((Action::Inspect, Reason::UnknownUse(at))),
+            Standing::Unplanned => found.push((Action::Watch, Reason::Unplanned(at))),
             Standing::Soon => found.push((Action::Watch, Reason::Soon(at))),
             Standing::Within => {}
         }
@@ -127,7 +134,11 @@ impl Row {
     #[must_use]
     pub fn reach(&self) -> Option<&Reach> {
         let decides = self.reasons.iter().find_map(|reason| match reason {
-            Reason::Over(at) | Reason::During(at) | Reason::UnknownUse(at) | Reason::Soon(at) => Some(*at),
+            Reason::Over(at)
+            | Reason::During(at)
+            | Reason::UnknownUse(at)
+            | Reason::Unplanned(at)
+            | Reason::Soon(at) => Some(*at),
             _ => None,
         });
         self.reaches.get(decides.unwrap_or(0))

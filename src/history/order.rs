@@ -123,13 +123,13 @@ fn time_block(book: &Book, zone: &mut Zone, head: &crate::book::entry::Head, ord
                         end = next;
                     } else {
                         // A slip of the pen: the end is not known, and the rest of the day stays where it is.
-                        end = now + typed.map_or(0, |typed| libm::ceil(typed) as i32);
+                        end = now + typed.map_or(0, whole);
                     }
                 }
             } else if entry.clock.0 >= 0
                 && let Some(minutes) = book.run(entry).and_then(|run| run.minutes)
             {
-                end = now + libm::ceil(minutes) as i32;
+                end = now + whole(minutes);
             }
             if let Some(slot) = order.ends.get_mut(entry.subject as usize) {
                 *slot = end;
@@ -137,6 +137,11 @@ fn time_block(book: &Book, zone: &mut Zone, head: &crate::book::entry::Head, ord
             now = end.max(now);
         }
     }
+}
+
+/// Minutes as typed, as whole ones; no slip of the pen carries a session past the end of time.
+fn whole(minutes: f64) -> i32 {
+    libm::ceil(minutes).clamp(0.0, 1e6) as i32
 }
 
 /// Longest session, in minutes, that is taken to have gone past midnight on the word of its times alone.

@@ -3,189 +3,17 @@
 //! Must not know settings or reports.
 
 mod places;
+mod record;
 
 use super::order::Order;
 use super::problem::{Problem, Sold};
 use super::sessions::Sessions;
 use crate::book::Book;
 use crate::book::entry::{Entry, NONE, PartFacts, Verb, Verdict};
-use crate::book::model::{CarId, ClientId, KindId, PartId};
+use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
+pub use record::{Occupants, PartHistory, Parts, Rebuild, Sale, Seen, Stay, Where};
 use rustc_hash::{FxHashMap, FxHashSet};
-
-/// Where a part is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Where {
-    /// Declared, nothing said yet.
-    New,
-    /// On the shelf, fit for use.
-    Shelf,
-    /// On a car.
-    #[serde(skip)]
-    Car(CarId, Place),
-    /// In an assembly.
-    #[serde(skip)]
-    Inside(PartId),
-    /// Off, broken.
-    Failed,
-    /// Not to be used until looked at.
-    Quarantine,
-    /// Gone for good.
-    Scrapped,
-    /// Left the shop.
-    Sold,
-}
-
-/// A time a part was in one place.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Stay {
-    /// Where.
-    pub at: Where,
-    /// The car its path ends on, whatever it is inside of.
-    pub car: Option<CarId>,
-    /// First rank.
-    pub from: u32,
-    /// One past its last rank; `u32::MAX` while it lasts.
-    pub until: u32,
-    /// The line that put it there.
-    pub entry: u32,
-}
-
-/// A new life: the rank and the line of a rebuild.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Rebuild {
-    /// Rank.
-    pub rank: u32,
-    /// Line.
-    pub entry: u32,
-}
-
-/// A time a part was looked at or serviced.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Seen {
-    /// Rank.
-    pub rank: u32,
-    /// Line.
-    pub entry: u32,
-    /// A `service` rather than a look.
-    pub service: bool,
-    /// `good` or `failed`, where it says so.
-    pub verdict: Option<Verdict>,
-}
-
-/// What happened to one part.
-#[derive(Debug, Clone, Default)]
-pub struct PartHistory {
-    /// Where it was, in order, without gaps from its first line on.
-    pub stays: Vec<Stay>,
-    /// Lines about it, in order.
-    pub lines: Vec<u32>,
-    /// New lives.
-    pub rebuilds: Vec<Rebuild>,
-    /// Looks and services.
-    pub seen: Vec<Seen>,
-    /// Lines that say it failed.
-    pub failures: Vec<u32>,
-    /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
-    pub doubts: Vec<u32>,
-    /// Line that says it is broken, until a rebuild or a release.
-    broken: Option<u32>,
-    inside: Vec<PartId>,
-}
-
-impl PartHistory {
-    /// Where it is at the moment before `rank`.
-    #[must_use]
-    pub fn at(&self, rank: u32) -> Option<&Stay> {
-        let next = self.stays.partition_point(|stay| stay.from < rank);
-        self.stays.get(next.checked_sub(1)?)
-    }
-
-    /// Whether its place was put in doubt between two ranks, both included.
-    #[must_use]
-    pub fn doubted(&self, from: u32, until: u32) -> bool {
-        let first = self.doubts.partition_point(|rank| *rank < from);
-        self.doubts.get(first).is_some_and(|rank| *rank <= until)
-    }
-
-    /// Where it is at the end of the book.
-    #[must_use]
-    pub fn now(&self) -> Where {
-        self.stays.last().map_or(Where::New, |stay| stay.at)
-    }
-}
-
-/// Who was in a place of a car, in order.
-pub type Occupants = FxHashMap<(CarId, KindId, Place), Vec<(u32, u32, PartId)>>;
-
-/// What happened to all parts.
-#[derive(Debug, Clone, Default)]
-pub struct Parts {
-    /// By [`PartId`].
-    pub all: Vec<PartHistory>,
-    /// Who was where: (first rank, one past the last, part).
-    pub occupants: Occupants,
-    /// Places that ever held a part, in order of first use; for reports that list them.
-    pub places: Vec<(CarId, KindId, Place)>,
-    /// When each car left the book with its buyer: rank and line. A car whose blocks go on `for` its buyer has not left.
-    pub sold: FxHashMap<CarId, (u32, u32)>,
-    /// (assembly, part): every part that was ever in an assembly, in that order.
-    guests: Vec<(PartId, PartId)>,
-    /// Every sale of a car, in order.
-    pub sales: Vec<Sale>,
-    /// When each car was bought: rank and line.
-    pub bought: FxHashMap<CarId, (u32, u32)>,
-}
-
-/// A car changes hands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Sale {
-    /// The car.
-    pub car: CarId,
-    /// The moment.
-    pub rank: u32,
-    /// The line.
-    pub entry: u32,
-    /// Who buys, where that is a client of the book.
-    pub to: Option<ClientId>,
-}
-
-impl Parts {
-    /// What is in an assembly at the moment before `rank`, in order.
-    pub fn inside(&self, assembly: PartId, rank: u32) -> impl Iterator<Item = PartId> {
-        let first = self.guests.partition_point(|(of, _)| *of < assembly);
-        let guests = self.guests.get(first..).unwrap_or_default().iter();
-        guests.take_while(move |(of, _)| *of == assembly).map(|(_, part)| *part).filter(move |part| {
-            self.get(*part).at(rank).is_some_and(|stay| stay.at == Where::Inside(assembly))
-        })
-    }
-
-    /// The part of a kind in a place at the moment before `rank`.
-    #[must_use]
-    pub fn holder(&self, car: CarId, kind: KindId, place: Place, rank: u32) -> Option<PartId> {
-        let list = self.occupants.get(&(car, kind, place))?;
-        let next = list.partition_point(|(from, ..)| *from < rank);
-        let (_, until, part) = list.get(next.checked_sub(1)?)?;
-        (*until >= rank).then_some(*part)
-    }
-
-    /// Whose a car is at the moment before `rank`: the buyer of its last sale, else the client of its declaration.
-    #[must_use]
-    pub fn owner(&self, book: &Book, car: CarId, rank: u32) -> Option<ClientId> {
-        let sale = self.sales.iter().rev().find(|sale| sale.car == car && sale.rank < rank);
-        match sale {
-            Some(sale) => sale.to,
-            None => book.cars.get(car.0 as usize).and_then(|car| car.client),
-        }
-    }
-
-    /// The part's history; ids come only from the book.
-    #[must_use]
-    pub fn get(&self, part: PartId) -> &PartHistory {
-        &self.all[part.0 as usize]
-    }
-}
 
 struct Fold<'a> {
     book: &'a Book,
@@ -319,7 +147,7 @@ impl Fold<'_> {
             Verb::Strip => {
                 if let Some(from) = facts.other {
                     if self.state(part) == Where::Inside(from) {
-                        let to = if failed { Where::Failed } else { Where::Shelf };
+                        let to = self.off(part, failed, index);
                         self.leave(part, index, rank, to);
                     } else {
                         self.not_there(part, None, None, index, rank);
@@ -351,7 +179,7 @@ impl Fold<'_> {
             Verb::Quarantine => self.put_off(part, Where::Quarantine, index, rank),
             Verb::Release => {
                 if self.state(part) == Where::Quarantine {
-                    self.parts.all[part.0 as usize].broken = None;
+                    self.mended(part, index, rank);
                     self.leave(part, index, rank, Where::Shelf);
                 } else {
                     self.problems.push(Problem::NotQuarantined { entry: index, part });
@@ -570,15 +398,19 @@ impl Fold<'_> {
                 return false;
             }
         }
-        let broken = self.parts.all[part.0 as usize].broken;
-        let failed = failed || broken.is_some();
-        if failed && broken.is_none() {
-            let history = &mut self.parts.all[part.0 as usize];
+        let to = self.off(part, failed, entry);
+        self.leave(part, entry, rank, to);
+        true
+    }
+
+    /// Where a part goes that comes off a car or out of an assembly: a line that takes it off as failed says so of it.
+    fn off(&mut self, part: PartId, failed: bool, entry: u32) -> Where {
+        let history = &mut self.parts.all[part.0 as usize];
+        if failed && history.broken.is_none() {
             history.broken = Some(entry);
             history.failures.push(entry);
         }
-        self.leave(part, entry, rank, if failed { Where::Failed } else { Where::Shelf });
-        true
+        if history.broken.is_some() { Where::Failed } else { Where::Shelf }
     }
 
     fn build(&mut self, part: PartId, into: PartId, entry: u32, rank: u32) {
@@ -608,22 +440,29 @@ impl Fold<'_> {
         }
         if self.usable(part, entry) {
             self.leave(part, entry, rank, Where::Inside(into));
-            self.mended_by(part, into);
+            self.mended_by(part, into, entry, rank);
+        }
+    }
+
+    fn mended(&mut self, part: PartId, entry: u32, rank: u32) {
+        let history = &mut self.parts.all[part.0 as usize];
+        if history.broken.take().is_some() {
+            history.mends.push(Rebuild { rank, entry });
         }
     }
 
     /// An assembly that failed is put right when a part comes out of it as failed and one of that kind goes in.
-    fn mended_by(&mut self, part: PartId, into: PartId) {
+    fn mended_by(&mut self, part: PartId, into: PartId, entry: u32, rank: u32) {
         let Some(failed) = self.parts.all[into.0 as usize].broken else { return };
-        let kind = self.kind(part);
+        let (kind, failed) = (self.kind(part), self.order.rank[failed as usize]);
         let out = self.parts.all.iter().enumerate().any(|(at, other)| {
             let was_in = other.stays.iter().rev().nth(1).is_some_and(|stay| stay.at == Where::Inside(into));
             let after =
-                other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.entry > failed);
+                other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.from >= failed);
             was_in && after && self.kind(PartId(at as u32)) == kind
         });
         if out {
-            self.parts.all[into.0 as usize].broken = None;
+            self.mended(into, entry, rank);
         }
     }
 

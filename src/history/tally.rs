@@ -12,7 +12,9 @@ use jiff::civil::Date;
 pub struct Tally {
     used: [f64; Clock::ALL.len()],
     at_least: [bool; Clock::ALL.len()],
-    day: Option<Date>,
+    /// The last dates counted, each once, the latest in front. Where events have zones of their own a date may come again after a
+    /// later one; of the five dates that the clocks of the world can show about then, one is the date itself.
+    days: [Option<Date>; 5],
     events: Vec<EventId>,
 }
 
@@ -21,7 +23,11 @@ impl Tally {
     /// day was there on that day.
     pub fn add(&mut self, session: &Session, share: f64) {
         let one = |new: bool| Some(if new { 1.0 } else { 0.0 });
-        let new_day = self.day.replace(session.date) != Some(session.date);
+        let new_day = !self.days.contains(&Some(session.date));
+        if new_day {
+            self.days.rotate_right(1);
+            self.days[0] = Some(session.date);
+        }
         // Another car's event may lie between two of one's own.
         let new_event = session.event.filter(|event| !self.events.iter().rev().any(|known| known == event));
         self.events.extend(new_event);
@@ -52,13 +58,7 @@ impl Tally {
     /// Whether anything was added.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.day.is_none()
-    }
-
-    /// The date of the last session added.
-    #[must_use]
-    pub const fn last_day(&self) -> Option<Date> {
-        self.day
+        self.days[0].is_none()
     }
 }
 

@@ -6,7 +6,7 @@ use crate::book::Book;
 use crate::book::entry::Verb;
 use crate::book::model::{Clock, PartId, SpecId};
 use crate::history::History;
-use crate::history::parts::{PartHistory, Stay, Where};
+use crate::history::parts::{PartHistory, Rebuild, Stay, Where};
 use crate::history::tally::Tally;
 use crate::history::usage;
 use jiff::civil::Date;
@@ -24,7 +24,7 @@ pub enum End {
     Rebuilt(u32),
     /// It failed; the line that says so.
     Failed(u32),
-    /// Never on a car, so that it has not begun.
+    /// Never on a car, and nothing known of any use before the book: it has not begun.
     Unused,
     /// It ran on after a failure without any work in the book: no life that could be told apart. The failure's line.
     Unmended(u32),
@@ -43,8 +43,13 @@ pub struct Life {
     pub from: u32,
     /// One past the last rank that counts for it; `u32::MAX` while it may still run.
     pub until: u32,
-    /// What it ran in the book.
+    /// What it ran in the book since it was new or rebuilt.
     pub run: Tally,
+    /// How much of that it had run when this life began: something only for a life that goes on after a failure with
+    /// nothing made new, which is as old as it was.
+    pub start: Option<Box<Tally>>,
+    /// Whether it began with a rebuild, or goes on from a life that did.
+    pub renewed: bool,
     /// The date it first went on a car in this life.
     pub first: Option<Date>,
     /// The date it ended; `None` while it may still run.
@@ -76,9 +81,17 @@ impl Life {
         Lived { value: value + before.unwrap_or(0.0), before, at_least: at_least || before.is_none() }
     }
 
+    /// Its age when it began; `None` where that is not known. Nothing from new or from a rebuild.
+    #[must_use]
+    pub fn began_at(&self, book: &Book, clock: Clock) -> Option<f64> {
+        let Some(start) = &self.start else { return Some(0.0) };
+        let (value, at_least) = start.on(clock);
+        self.before(book, clock).filter(|_| !at_least).map(|before| before + value)
+    }
+
     /// What it had run before the book: nothing after a rebuild, else as declared.
     fn before(&self, book: &Book, clock: Clock) -> Option<f64> {
-        if self.number > 1 {
+        if self.renewed {
             return Some(0.0);
         }
         let part = book.parts.get(self.part.0 as usize)?;
@@ -96,10 +109,11 @@ impl Life {
     }
 }
 
-/// What may end a life.
+/// What may end a life, or begin one.
 #[derive(Clone, Copy)]
 enum Mark {
     Failed(u32),
+    Mended,
     Rebuilt(u32),
 }
 
@@ -110,27 +124,25 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
     let stays = &told.stays[..told.stays.partition_point(|stay| stay.from < cut)];
     let mut marks = marks(book, history, told, cut);
     marks.reverse();
-    let mut lives = vec![begin(book, told, part, 1, 0)];
+    let known: Vec<u32> =
+        told.failures.iter().copied().filter(|failure| said(book, history, *failure) < cut).collect();
+    let mut lives = vec![begin(book, told, part)];
     for stay in stays {
         let Some(car) = stay.car else { continue };
         for id in history.sessions.between(car, stay.from, stay.until.min(cut)) {
             let session = history.sessions.get(*id);
             while let Some((rank, mark)) = marks.pop_if(|(rank, _)| *rank <= session.rank) {
-                apply(book, history, part, &mut lives, rank, mark);
+                apply(book, history, &mut lives, rank, mark);
             }
-            let share = if told.failures.is_empty() {
-                1.0
-            } else {
-                usage::share(book, history, &told.failures, session)
-            };
-            unmended(book, part, &mut lives, session.rank);
+            let share = if known.is_empty() { 1.0 } else { usage::share(book, history, &known, session) };
+            unmended(&mut lives, session.rank);
             if let Some(life) = lives.last_mut() {
                 life.run.add(session, share);
             }
         }
     }
     while let Some((rank, mark)) = marks.pop() {
-        apply(book, history, part, &mut lives, rank, mark);
+        apply(book, history, &mut lives, rank, mark);
     }
     for life in &mut lives {
         life.first = first(book, told, stays, life);
@@ -139,29 +151,59 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
     lives
 }
 
-fn begin(book: &Book, told: &PartHistory, part: PartId, number: u32, from: u32) -> Life {
+/// The life from new.
+fn begin(book: &Book, told: &PartHistory, part: PartId) -> Life {
     let declared = book.parts.get(part.0 as usize);
     let bought = || told.lines.iter().any(|line| book.entries[*line as usize].verb == Verb::Buy);
-    let used = declared.is_some_and(|part| part.opening.iter().any(|amount| amount.value > 0.0));
     Life {
         part,
-        number,
+        number: 1,
         spec: declared.and_then(|part| part.spec),
-        from,
+        from: 0,
         until: u32::MAX,
         run: Tally::default(),
+        start: None,
+        renewed: false,
         first: None,
         ended: None,
         end: End::Running,
-        came_used: number == 1 && used && bought(),
+        came_used: opened(book, part) && bought(),
     }
 }
 
-/// Failures and rebuilds in order. A failure in a session counts to the end of that session, whenever it was found.
+impl Life {
+    /// The life after this one: from nothing after a rebuild, else as old as this one was.
+    fn next(&self, rank: u32, renewed: bool) -> Self {
+        let run = if renewed { Tally::default() } else { self.run.clone() };
+        Self {
+            number: self.number + 1,
+            from: rank,
+            until: u32::MAX,
+            start: (!renewed && !run.is_empty()).then(|| Box::new(run.clone())),
+            run,
+            renewed: renewed || self.renewed,
+            first: None,
+            ended: None,
+            end: End::Running,
+            came_used: self.came_used && !renewed,
+            ..*self
+        }
+    }
+}
+
+/// When a line that says a part failed was said: where it stands, or after the session that its `after` names.
+fn said(book: &Book, history: &History, failure: u32) -> u32 {
+    let entry = &book.entries[failure as usize];
+    let after = book.extra(entry).is_some_and(|extra| extra.after.is_some());
+    let named = history.sessions.named.get(&failure).filter(|_| after);
+    named.map_or(history.order.rank[failure as usize], |id| history.sessions.get(*id).after)
+}
+
+/// Failures, mends and rebuilds in order. A failure in a session counts to the end of that session, whenever it was found.
 fn marks(book: &Book, history: &History, told: &PartHistory, cut: u32) -> Vec<(u32, Mark)> {
-    let mut marks: Vec<(u32, Mark)> = Vec::with_capacity(told.failures.len() + told.rebuilds.len());
+    let mut marks: Vec<(u32, Mark)> = Vec::new();
     for failure in &told.failures {
-        let said = history.order.rank[*failure as usize];
+        let said = said(book, history, *failure);
         if said >= cut {
             continue;
         }
@@ -170,13 +212,15 @@ fn marks(book: &Book, history: &History, told: &PartHistory, cut: u32) -> Vec<(u
         let rank = run.map_or(said, |run| history.order.rank[run as usize] + 1);
         marks.push((rank, Mark::Failed(*failure)));
     }
-    let rebuilds = told.rebuilds.iter().filter(|rebuild| rebuild.rank < cut);
+    let known = |work: &&Rebuild| work.rank < cut;
+    marks.extend(told.mends.iter().filter(known).map(|mend| (mend.rank, Mark::Mended)));
+    let rebuilds = told.rebuilds.iter().filter(known);
     marks.extend(rebuilds.map(|rebuild| (rebuild.rank, Mark::Rebuilt(rebuild.entry))));
     marks.sort_by_key(|(rank, _)| *rank);
     marks
 }
 
-fn apply(book: &Book, history: &History, part: PartId, lives: &mut Vec<Life>, rank: u32, mark: Mark) {
+fn apply(book: &Book, history: &History, lives: &mut Vec<Life>, rank: u32, mark: Mark) {
     let date = |entry: u32| {
         book.entries.get(entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date)
     };
@@ -189,24 +233,28 @@ fn apply(book: &Book, history: &History, part: PartId, lives: &mut Vec<Life>, ra
                 (life.end, life.until, life.ended) = (End::Failed(entry), rank, run.or_else(|| date(entry)));
             }
         }
+        Mark::Mended => {
+            if matches!(life.end, End::Failed(_) | End::Unmended(_)) {
+                let next = life.next(rank, false);
+                lives.push(next);
+            }
+        }
         Mark::Rebuilt(entry) => {
             if matches!(life.end, End::Running) {
                 (life.end, life.until, life.ended) = (End::Rebuilt(entry), rank, date(entry));
             }
-            let number = life.number + 1;
-            lives.push(begin(book, history.parts.get(part), part, number, rank));
+            let next = life.next(rank, true);
+            lives.push(next);
         }
     }
 }
 
 /// A session after a failure that nothing has put right.
-fn unmended(book: &Book, part: PartId, lives: &mut Vec<Life>, rank: u32) {
+fn unmended(lives: &mut Vec<Life>, rank: u32) {
     let Some(last) = lives.last() else { return };
     if let End::Failed(entry) = last.end {
-        let told = PartHistory::default();
-        let mut life = begin(book, &told, part, last.number + 1, rank);
-        life.end = End::Unmended(entry);
-        lives.push(life);
+        let next = Life { end: End::Unmended(entry), ..last.next(rank, false) };
+        lives.push(next);
     }
 }
 
@@ -230,19 +278,24 @@ fn first(book: &Book, told: &PartHistory, stays: &[Stay], life: &Life) -> Option
 /// How the last life stands.
 fn close(book: &Book, history: &History, stays: &[Stay], cut: u32, lives: &mut [Life]) {
     for life in lives.iter_mut() {
-        if life.first.is_none() && matches!(life.end, End::Running | End::Rebuilt(_)) {
+        let used = !life.renewed && opened(book, life.part) || life.start.is_some();
+        if life.first.is_none() && !used && matches!(life.end, End::Running | End::Rebuilt(_)) {
             life.end = End::Unused;
         }
     }
     let Some(last) = lives.last_mut().filter(|life| life.end == End::Running) else { return };
-    let Some(stay) = stays.last() else { return };
+    let Some(stay) = stays.last() else {
+        last.end = End::Good(Where::New);
+        return;
+    };
     let before = stays.iter().rev().nth(1);
     last.end = match stay.at {
         _ if stay.car.is_some() => End::Running,
         Where::Sold if before.is_some_and(|before| before.car.is_some()) => End::RunningSold,
         // An assembly was sold with it inside.
         Where::Inside(_)
-            if before.is_some_and(|before| before.car.is_some()) && sold(history, stay.at, cut) =>
+            if before.is_some_and(|before| before.car.is_some())
+                && sold(history, stay.at, cut.min(stay.from.saturating_add(1))) =>
         {
             End::RunningSold
         }
@@ -254,7 +307,12 @@ fn close(book: &Book, history: &History, stays: &[Stay], cut: u32, lives: &mut [
     }
 }
 
-/// Whether the assembly that a part is inside of has been sold.
+/// Whether something is known of its use before the book.
+fn opened(book: &Book, part: PartId) -> bool {
+    book.parts.get(part.0 as usize).is_some_and(|part| part.opening.iter().any(|amount| amount.value > 0.0))
+}
+
+/// Whether the assembly that a part is inside of had been sold by then.
 fn sold(history: &History, there: Where, cut: u32) -> bool {
     let mut at = there;
     // Assemblies never hold themselves; the count guards against a book that says so.

@@ -62,6 +62,8 @@ pub struct Study {
     pub carried: u32,
     /// How many came used and are counted from the age at which they came.
     pub came_used: u32,
+    /// How many failed, and of what counts, at a life that is not known: left out, though they did fail.
+    pub failed_unknown: u32,
 }
 
 impl Study {
@@ -102,6 +104,7 @@ pub fn study(
         left_out: Vec::new(),
         carried: 0,
         came_used: 0,
+        failed_unknown: 0,
     };
     for (at, life) in lives.indices_of_kind(group.kind).filter(|(_, life)| life.spec == group.spec) {
         match observe(book, group.clock, life, carried, counts) {
@@ -112,7 +115,11 @@ pub fn study(
                 study.lives.push(at);
                 study.observations.push(seen);
             }
-            Err(why) => study.left_out.push((at, why)),
+            Err(why) => {
+                let failed = matches!(life.end, End::Failed(_)) && counts(life);
+                study.failed_unknown += u32::from(failed && why == LeftOut::NotKnown);
+                study.left_out.push((at, why));
+            }
         }
     }
     study
@@ -139,6 +146,7 @@ fn observe(
     }
     let before = lived.before.unwrap_or(0.0);
     let entry = if life.came_used || carried == Carried::Late { before } else { 0.0 };
+    let entry = life.began_at(book, clock).ok_or(LeftOut::NotKnown)?.max(entry);
     let seen = Observation::new(entry, lived.value, end);
     match seen.trouble() {
         None => Ok(seen),
@@ -165,7 +173,8 @@ pub fn specs(book: &Book, lives: &Lives, kind: KindId) -> Vec<Option<SpecId>> {
 }
 
 /// The clocks a kind's lives are looked at on, the one that rules first: that of its limit, running time, days. A clock on
-/// which nothing is known is left out, and so is calendar time: a date is a limit, not a life.
+/// which no life is known is left out, and so is calendar time: a date is a limit, not a life. Where none is known on any,
+/// though something has run, they are all there: what is not known is said, not passed over.
 #[must_use]
 pub fn clocks(book: &Book, lives: &Lives, kind: KindId) -> Vec<Clock> {
     let declared = book.kinds.get(kind.0 as usize).map_or(&[][..], |kind| kind.life.as_slice());
@@ -173,10 +182,17 @@ pub fn clocks(book: &Book, lives: &Lives, kind: KindId) -> Vec<Clock> {
     let mut clocks: Vec<Clock> = Vec::new();
     let limits = declared.iter().chain(specs).map(|limit| limit.clock);
     for clock in limits.chain([Clock::Time, Clock::Days]) {
-        let known = |life: &Life| !life.run.is_empty() && !life.on(book, clock).at_least;
-        if clock != Clock::Months && !clocks.contains(&clock) && lives.of_kind(kind).any(known) {
+        if clock != Clock::Months && !clocks.contains(&clock) {
             clocks.push(clock);
         }
     }
-    clocks
+    let known = |clock: &Clock| {
+        lives.of_kind(kind).any(|life| {
+            let lived = life.on(book, *clock);
+            !lived.at_least && lived.value > 0.0
+        })
+    };
+    let some: Vec<Clock> = clocks.iter().copied().filter(known).collect();
+    let ran = |life: &Life| !life.run.is_empty();
+    if some.is_empty() && lives.of_kind(kind).any(ran) { clocks } else { some }
 }

@@ -6,6 +6,9 @@ use crate::Compiled;
 use crate::book::model::{Clock, KindId};
 use crate::units::number;
 
+/// What is told of "at least nothing".
+pub const NOT_KNOWN: &str = "not known";
+
 /// How amounts on a clock are told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Scale {
@@ -89,10 +92,13 @@ impl Scale {
         !matches!(self.clock, Clock::Time | Clock::Distance | Clock::Months)
     }
 
-    /// The digits of an SI value in this unit, with at most one decimal.
+    /// The digits of an SI value in this unit, with at most one decimal; what is there never shows as nothing.
     #[must_use]
     pub fn digits(self, value: f64) -> String {
         let value = value / self.factor();
+        if value > 0.0 && value < 0.05 {
+            return "under 0.1".to_owned();
+        }
         let whole = (value - libm::round(value)).abs() < 0.05 && value.abs() >= 0.05 || value == 0.0;
         number::format(value, u8::from(!whole))
     }
@@ -105,15 +111,18 @@ impl Scale {
         format!("{digits} {unit}")
     }
 
-    /// "292 min", "at least 12 laps".
+    /// "292 min", "at least 12 laps"; "not known" for at least nothing.
     #[must_use]
     pub fn told(self, value: f64, at_least: bool) -> String {
+        if at_least && value <= 0.0 {
+            return NOT_KNOWN.to_owned();
+        }
         let words = self.words(value);
         if at_least { format!("at least {words}") } else { words }
     }
 }
 
-/// "31 %", "4.2 %", "under 0.1 %".
+/// "31 %", "4.2 %", "under 0.1 %". No chance is certain: what rounds to all is "over 99.9 %".
 #[must_use]
 pub fn percent(share: f64) -> String {
     let value = share * 100.0;
@@ -121,7 +130,7 @@ pub fn percent(share: f64) -> String {
         "0 %".to_owned()
     } else if value < 0.1 {
         "under 0.1 %".to_owned()
-    } else if share < 1.0 && value > 99.9 {
+    } else if value > 99.9 {
         "over 99.9 %".to_owned()
     } else {
         format!("{} %", number::format(value, u8::from(!(9.95..=90.05).contains(&value))))

@@ -1,7 +1,7 @@
 //! Every page of the demo is whole, self-contained, linked, and the same bytes every time.
 
 use super::html::{Piece, assert_nested, attribute, read};
-use super::{demo, pages};
+use super::{demo, pages, text};
 use std::collections::BTreeSet;
 use stringline::report::{Options, render};
 

@@ -179,6 +179,10 @@ pub(super) fn amounts(cur: &mut Cursor<'_>, property: &'static str) -> Result<Ve
         };
         let Some(word) = cur.take(Shape::Number) else { return Err(wrong(cur)) };
         let number = number(cur, word)?;
+        if number.value < 0.0 {
+            let what = What::PropertyValue { property, wants: "an amount that is not below zero" };
+            return Err(Trouble { span: cur.span(word), what });
+        }
         let Some(unit_word) = cur.peek().filter(|word| word.shape == Shape::Word) else {
             return Err(wrong(cur));
         };

@@ -156,6 +156,9 @@ fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
             Err(Trouble { span, what: What::NumberBad })
         }
     };
+    if typed.value < 0.0 {
+        return Err(Trouble { span, what: What::NumberBad });
+    }
     match text.to_ascii_lowercase().as_str() {
         "lap" | "laps" => run.laps = whole()?,
         "launch" | "launches" => run.launches = whole()?,

@@ -68,7 +68,7 @@ fn car_view(compiled: &Compiled, plan: &CarPlan) -> CarView {
     let scale = Scale::plain(Clock::Time);
     let mean = plan.per_event[Clock::Time as usize];
     let text = match (mean, plan.of) {
-        (_, 0) => "it has run no event in this book: not known".to_owned(),
+        (_, 0) => "it has run no whole event in this book: not known".to_owned(),
         (None, n) => format!("not known: of its {n} events not every session says its minutes"),
         (Some(mean), 1) => format!("{} an event, as at its one event so far", scale.words(mean)),
         (Some(mean), n) => format!("{} an event, the mean of its {n} events", scale.words(mean)),

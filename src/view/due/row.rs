@@ -123,6 +123,10 @@ fn why(compiled: &Compiled, row: &Row, reason: Reason) -> String {
     };
     match reason {
         Reason::Empty => "nothing is there, and it must be filled".to_owned(),
+        Reason::Condemned(entry) => {
+            let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" on {date}"));
+            format!("inspected and found bad{date}, and nothing was done since")
+        }
         Reason::Failed(entry) => {
             let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" on {date}"));
             format!("failed{date}, and nothing was done since")
@@ -131,6 +135,13 @@ fn why(compiled: &Compiled, row: &Row, reason: Reason) -> String {
         Reason::During(at) => format!("its limit of {} falls in what is planned", limit(at)),
         Reason::UnknownUse(_) if row.safety => "its use is not known, so it counts as run out".to_owned(),
         Reason::UnknownUse(at) => format!("its use is not known; the limit is {}", limit(at)),
+        Reason::Unplanned(at) => {
+            let left = row
+                .reaches
+                .get(at)
+                .map_or_else(String::new, |reach| scale(compiled, reach).words(reach.left()));
+            format!("what the car will run is not known; {left} are left of its limit of {}", limit(at))
+        }
         Reason::Soon(at) => format!("its limit of {} comes soon after", limit(at)),
         Reason::Likely => "may well fail there".to_owned(),
         Reason::Possible => "may fail there".to_owned(),
@@ -166,6 +177,9 @@ fn chance(chance: &Chance) -> ChanceView {
                 NoChance::PlanUnknown => "cannot tell: what the car will run is not known".to_owned(),
                 NoChance::NoLives => "cannot tell: no lives to go by".to_owned(),
                 NoChance::NoFit(why) => format!("cannot tell: {}", no_fit(*why)),
+                NoChance::FailedUnknown => {
+                    "cannot tell: one has failed, and how long it had run is not known".to_owned()
+                }
             };
         }
     }
@@ -188,6 +202,9 @@ fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
             let place = book.place_word(other.place);
             (None, format!("none left: what fits goes to {car} {place}").trim_end().to_owned())
         }
+        Spare::TooOld(part) if unknown(compiled, made, row, *part) => {
+            (None, format!("{} fits, but how much it has run is not known", name(*part)))
+        }
         Spare::TooOld(part) => (
             None,
             format!("{} fits but has too little left{}", name(*part), about(compiled, made, row, *part)),
@@ -195,6 +212,15 @@ fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
         Spare::None => (None, "none on the shelf".to_owned()),
     };
     Some(SpareView { part: part.map(name), text })
+}
+
+/// Whether it is not known how much a spare has run on one of the clocks of its limits.
+fn unknown(compiled: &Compiled, made: &Due, row: &Row, part: PartId) -> bool {
+    let (limits, _) = compiled.book.limits(part);
+    let clocks = limits.iter().map(|limit| limit.clock).filter(|clock| *clock != Clock::Months);
+    let life = made.lives.now(part);
+    let least = |clock| life.is_some_and(|life| life.on(&compiled.book, clock).at_least);
+    row.fitted.kind == compiled.book.parts[part.0 as usize].kind && clocks.into_iter().any(least)
 }
 
 /// " (0 min, aramid)": what a spare has run, and its spec where it is another than the one it replaces.

@@ -40,7 +40,9 @@ pub struct SpecView {
     pub spec: String,
     /// Lives counted.
     pub lives: usize,
-    /// Of these, failed.
+    /// Lives of which it is not known how long they are.
+    pub unknown: usize,
+    /// Of the counted, failed.
     pub failed: usize,
     /// Pulled without having failed, or failed of what does not count.
     pub pulled: usize,
@@ -123,6 +125,7 @@ pub(super) fn view(
     SpecView {
         spec: name(compiled, study),
         lives: study.observations.len(),
+        unknown: unknown(study),
         failed,
         pulled: study.observations.len() - failed - running,
         running,
@@ -131,7 +134,11 @@ pub(super) fn view(
         curve: one.curve.as_ref().map(|curve| curve::view(curve, scale)),
         weibull: one.fit.as_ref().ok().map(|fit| weibull(fit, one.region.as_ref(), scale)),
         no_weibull: one.fit.as_ref().err().map_or_else(String::new, |why| no_fit(*why).to_owned()),
-        bound: if failed == 0 { bound(compiled, all, one, scale) } else { String::new() },
+        bound: if failed == 0 && study.failed_unknown == 0 {
+            bound(compiled, all, one, scale)
+        } else {
+            String::new()
+        },
         left_out: left_out(compiled, lives, study),
         notes: notes(compiled, lives, one, scale, counts),
         money: value::money(compiled, one, scale),
@@ -140,8 +147,9 @@ pub(super) fn view(
 
 fn headline(one: &Fitted, scale: Scale) -> String {
     let (lives, failed) = (one.study.observations.len(), one.study.failures());
+    let others = others(&one.study);
     let of = match (failed, lives) {
-        (_, 0) => return "No life could be counted yet.".to_owned(),
+        (_, 0) => return format!("No life could be counted yet.{others}"),
         (0, 1) => "The one life there is has not failed".to_owned(),
         (0, _) => format!("None of {lives} lives has failed"),
         (_, 1) => "The one life there is has failed".to_owned(),
@@ -158,9 +166,24 @@ fn headline(one: &Fitted, scale: Scale) -> String {
         |median| format!("half last {} or more", scale.words(median)),
     );
     if failed == 0 {
-        format!("{of} in {}.", scale.words(one.study.total()))
+        format!("{of} in {}.{others}", scale.words(one.study.total()))
     } else {
-        format!("{of}; {half}.")
+        format!("{of}; {half}.{others}")
+    }
+}
+
+fn unknown(study: &Study) -> usize {
+    study.left_out.iter().filter(|(_, why)| *why == LeftOut::NotKnown).count()
+}
+
+/// Lives of which too little is known, after the headline: nobody is to take them for none.
+fn others(study: &Study) -> String {
+    match (unknown(study), study.failed_unknown) {
+        (0, _) => String::new(),
+        (1, 0) => " 1 more ran for how long is not known.".to_owned(),
+        (1, _) => " 1 more failed after how long is not known.".to_owned(),
+        (n, 0) => format!(" {n} more ran for how long is not known."),
+        (n, failed) => format!(" {n} more ran for how long is not known; {failed} of them failed."),
     }
 }
 
@@ -323,8 +346,8 @@ fn notes(
         if fit.failures < FEW {
             notes.push(format!("Only {} failed: read the intervals, not the numbers.", fit.failures));
         }
-        let limit =
-            compiled.book.kinds[group.kind.0 as usize].life.iter().find(|limit| limit.clock == group.clock);
+        let (limits, _) = compiled.book.limits_of(group.kind, group.spec);
+        let limit = limits.iter().find(|limit| limit.clock == group.clock);
         if let Some(limit) = limit {
             notes.push(format!(
                 "By this, {} would fail before the limit of {}.",

@@ -4,7 +4,7 @@
 
 use super::spec::Fitted;
 use crate::Compiled;
-use crate::book::model::Clock;
+use crate::book::model::{Amount as Limit, Clock};
 use crate::money::Amount;
 use crate::statistics::replacement::{optimum, rate_to_failure};
 use crate::units::number;
@@ -22,7 +22,7 @@ pub struct Money {
     pub failure_costs: String,
     /// For each unit of the clock (each hour, for running time), run to failure; null without a fit.
     pub rate: Option<f64>,
-    /// The age at which changing costs least, in the clock's unit; null where none does.
+    /// The age at which changing costs least, in the clock's unit, and never past a stated limit; null where none does.
     pub change_at: Option<f64>,
     /// Sentences.
     pub words: Vec<String>,
@@ -79,7 +79,8 @@ pub(super) fn money(compiled: &Compiled, one: &Fitted, scale: Scale) -> Option<M
             prices.currency
         ));
         let best = optimum(&fit.life, prices.price, failure);
-        change_at = best.map(|best| best.age / scale.factor());
+        let limit = limit(compiled, one).map_or(f64::INFINITY, |limit| limit.value);
+        change_at = best.map(|best| best.age.min(limit) / scale.factor());
         words.push(match best {
             Some(best) => change(compiled, one, scale, best.age, best.rate * unit, &prices.currency),
             None if prices.extra <= 0.0 => {
@@ -89,8 +90,12 @@ pub(super) fn money(compiled: &Compiled, one: &Fitted, scale: Scale) -> Option<M
             }
             None => "It does not wear out by these lives, so by cost alone run it to failure.".to_owned(),
         });
-        if compiled.book.kinds[one.study.group.kind.0 as usize].safety {
-            words.push("Its failure can hurt: the stated limit rules, whatever it costs.".to_owned());
+        let group = one.study.group;
+        if compiled.book.kinds[group.kind.0 as usize].safety {
+            let stated = !compiled.book.limits_of(group.kind, group.spec).0.is_empty();
+            let rules =
+                if stated { "the stated limit rules" } else { "the book states no limit; the maker's rules" };
+            words.push(format!("Its failure can hurt: {rules}, whatever it costs."));
         }
     }
     let (price, failure_costs) = prices.typed;
@@ -98,8 +103,7 @@ pub(super) fn money(compiled: &Compiled, one: &Fitted, scale: Scale) -> Option<M
 }
 
 fn change(compiled: &Compiled, one: &Fitted, scale: Scale, age: f64, rate: f64, currency: &str) -> String {
-    let limits = &compiled.book.kinds[one.study.group.kind.0 as usize].life;
-    let shorter = limits.iter().find(|limit| limit.clock == scale.clock && limit.value < age);
+    let shorter = limit(compiled, one).filter(|limit| limit.value < age);
     let (_, each) = per(scale);
     match shorter {
         Some(limit) => format!(
@@ -113,4 +117,12 @@ fn change(compiled: &Compiled, one: &Fitted, scale: Scale, age: f64, rate: f64, 
             number::format(rate, 2)
         ),
     }
+}
+
+/// The least limit stated on the clock its lives are measured on.
+fn limit<'a>(compiled: &'a Compiled, one: &Fitted) -> Option<&'a Limit> {
+    let group = one.study.group;
+    let (limits, _) = compiled.book.limits_of(group.kind, group.spec);
+    let own = limits.iter().filter(|limit| limit.clock == group.clock);
+    own.min_by(|a, b| a.value.total_cmp(&b.value))
 }

@@ -1,0 +1,186 @@
+//! What is known of each part: where it was and when, what was done to it, who was in which place.
+//!
+//! Must not know how that is found out; that is the fold.
+
+use crate::book::Book;
+use crate::book::entry::Verdict;
+use crate::book::model::{CarId, ClientId, KindId, PartId};
+use crate::book::place::Place;
+use rustc_hash::FxHashMap;
+
+/// Where a part is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Where {
+    /// Declared, nothing said yet.
+    New,
+    /// On the shelf, fit for use.
+    Shelf,
+    /// On a car.
+    #[serde(skip)]
+    Car(CarId, Place),
+    /// In an assembly.
+    #[serde(skip)]
+    Inside(PartId),
+    /// Off, broken.
+    Failed,
+    /// Not to be used until looked at.
+    Quarantine,
+    /// Gone for good.
+    Scrapped,
+    /// Left the shop.
+    Sold,
+}
+
+/// A time a part was in one place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stay {
+    /// Where.
+    pub at: Where,
+    /// The car its path ends on, whatever it is inside of.
+    pub car: Option<CarId>,
+    /// First rank.
+    pub from: u32,
+    /// One past its last rank; `u32::MAX` while it lasts.
+    pub until: u32,
+    /// The line that put it there.
+    pub entry: u32,
+}
+
+/// Work that put a part right: the rank and the line. A rebuild begins a new life.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Rebuild {
+    /// Rank.
+    pub rank: u32,
+    /// Line.
+    pub entry: u32,
+}
+
+/// A time a part was looked at or serviced.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Seen {
+    /// Rank.
+    pub rank: u32,
+    /// Line.
+    pub entry: u32,
+    /// A `service` rather than a look.
+    pub service: bool,
+    /// `good` or `failed`, where it says so.
+    pub verdict: Option<Verdict>,
+}
+
+/// What happened to one part.
+#[derive(Debug, Clone, Default)]
+pub struct PartHistory {
+    /// Where it was, in order, without gaps from its first line on.
+    pub stays: Vec<Stay>,
+    /// Lines about it, in order.
+    pub lines: Vec<u32>,
+    /// New lives.
+    pub rebuilds: Vec<Rebuild>,
+    /// Looks and services.
+    pub seen: Vec<Seen>,
+    /// Lines that say it failed.
+    pub failures: Vec<u32>,
+    /// What put it right after a failure without making it new: a release, another part in it for the one that broke.
+    pub mends: Vec<Rebuild>,
+    /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
+    pub doubts: Vec<u32>,
+    /// Line that says it is broken, until a rebuild or a release.
+    pub(super) broken: Option<u32>,
+    /// What is in it now.
+    pub(super) inside: Vec<PartId>,
+}
+
+impl PartHistory {
+    /// Where it is at the moment before `rank`.
+    #[must_use]
+    pub fn at(&self, rank: u32) -> Option<&Stay> {
+        let next = self.stays.partition_point(|stay| stay.from < rank);
+        self.stays.get(next.checked_sub(1)?)
+    }
+
+    /// Whether its place was put in doubt between two ranks, both included.
+    #[must_use]
+    pub fn doubted(&self, from: u32, until: u32) -> bool {
+        let first = self.doubts.partition_point(|rank| *rank < from);
+        self.doubts.get(first).is_some_and(|rank| *rank <= until)
+    }
+
+    /// Where it is at the end of the book.
+    #[must_use]
+    pub fn now(&self) -> Where {
+        self.stays.last().map_or(Where::New, |stay| stay.at)
+    }
+}
+
+/// Who was in a place of a car, in order.
+pub type Occupants = FxHashMap<(CarId, KindId, Place), Vec<(u32, u32, PartId)>>;
+
+/// What happened to all parts.
+#[derive(Debug, Clone, Default)]
+pub struct Parts {
+    /// By [`PartId`].
+    pub all: Vec<PartHistory>,
+    /// Who was where: (first rank, one past the last, part).
+    pub occupants: Occupants,
+    /// Places that ever held a part, in order of first use; for reports that list them.
+    pub places: Vec<(CarId, KindId, Place)>,
+    /// When each car left the book with its buyer: rank and line. A car whose blocks go on `for` its buyer has not left.
+    pub sold: FxHashMap<CarId, (u32, u32)>,
+    /// (assembly, part): every part that was ever in an assembly, in that order.
+    pub(super) guests: Vec<(PartId, PartId)>,
+    /// Every sale of a car, in order.
+    pub sales: Vec<Sale>,
+    /// When each car was bought: rank and line.
+    pub bought: FxHashMap<CarId, (u32, u32)>,
+}
+
+/// A car changes hands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Sale {
+    /// The car.
+    pub car: CarId,
+    /// The moment.
+    pub rank: u32,
+    /// The line.
+    pub entry: u32,
+    /// Who buys, where that is a client of the book.
+    pub to: Option<ClientId>,
+}
+
+impl Parts {
+    /// What is in an assembly at the moment before `rank`, in order.
+    pub fn inside(&self, assembly: PartId, rank: u32) -> impl Iterator<Item = PartId> {
+        let first = self.guests.partition_point(|(of, _)| *of < assembly);
+        let guests = self.guests.get(first..).unwrap_or_default().iter();
+        guests.take_while(move |(of, _)| *of == assembly).map(|(_, part)| *part).filter(move |part| {
+            self.get(*part).at(rank).is_some_and(|stay| stay.at == Where::Inside(assembly))
+        })
+    }
+
+    /// The part of a kind in a place at the moment before `rank`.
+    #[must_use]
+    pub fn holder(&self, car: CarId, kind: KindId, place: Place, rank: u32) -> Option<PartId> {
+        let list = self.occupants.get(&(car, kind, place))?;
+        let next = list.partition_point(|(from, ..)| *from < rank);
+        let (_, until, part) = list.get(next.checked_sub(1)?)?;
+        (*until >= rank).then_some(*part)
+    }
+
+    /// Whose a car is at the moment before `rank`: the buyer of its last sale, else the client of its declaration.
+    #[must_use]
+    pub fn owner(&self, book: &Book, car: CarId, rank: u32) -> Option<ClientId> {
+        let sale = self.sales.iter().rev().find(|sale| sale.car == car && sale.rank < rank);
+        match sale {
+            Some(sale) => sale.to,
+            None => book.cars.get(car.0 as usize).and_then(|car| car.client),
+        }
+    }
+
+    /// The part's history; ids come only from the book.
+    #[must_use]
+    pub fn get(&self, part: PartId) -> &PartHistory {
+        &self.all[part.0 as usize]
+    }
+}
