@@ -128,8 +128,7 @@ fn meters(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Fact> {
 /// Every limit of every part that goes along, with what the part's present life has used of it.
 fn lives(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Vec<LimitedLife> {
     let cx = &tell.cx;
-    // Nothing is planned: only what has been run counts.
-    let idle = CarPlan { car: purchase.car, events: Vec::new(), per_event: [None; Clock::ALL.len()], of: 0 };
+    let idle = CarPlan::none(purchase.car);
     let mut rows = Vec::new();
     for part in super::parts::going(tell, purchase) {
         let Some(life) = life::of(cx.book, cx.history, part, purchase.until).pop() else { continue };
