@@ -41,7 +41,7 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> F
                 show(&mut pages, entry.span());
                 if !scope.money(entry) && has_money(compiled, entry) {
                     hide_sums(&mut pages, entry.span(), true);
-                } else if matches!(scope.reader, Reader::Buyer(purchase) if !purchase.prices) {
+                } else if !scope.money(entry) && matches!(scope.reader, Reader::Buyer(_)) {
                     hide_sums(&mut pages, entry.span(), false);
                 }
                 hide_names(&mut pages, entry.span(), &hidden);
