@@ -1,7 +1,6 @@
 //! Which canaries each reader finds: none that is not for him, and every one for him that the shop finds by the same questions.
 
 use super::{ALL, Who, asked, book, found, letter, planted, put, told};
-use std::collections::BTreeSet;
 use stringline::book::entry::Verb;
 
 /// What the shop finds by a client's questions and the client does not, though it is no secret of another's: of the time when

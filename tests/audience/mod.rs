@@ -3,6 +3,7 @@
 mod canaries;
 mod clause;
 mod interference;
+mod sale;
 
 use crate::command::{Said, said_on};
 use std::collections::BTreeSet;

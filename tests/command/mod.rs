@@ -7,6 +7,7 @@ mod asked;
 mod blank;
 mod costs;
 mod format;
+mod handover;
 mod json_page;
 mod rules;
 

@@ -5,6 +5,7 @@ mod charts;
 mod command;
 mod figures;
 mod footer;
+mod handover;
 mod hostile;
 mod html;
 mod jobs;

@@ -258,7 +258,7 @@ fn open(tell: &Teller<'_>, purchase: &Purchase, day: Date, items: &[dated::Dated
     if !names.is_empty() {
         add(
             "not known",
-            format!("the last line about it cannot be told: {}", words::list(&names)),
+            format!("{}: its last line is not in this book, or could not be read", words::list(&names)),
             String::new(),
         );
     }
