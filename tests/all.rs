@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod agreement;
+mod audience;
 mod browser;
 mod checks;
 mod command;

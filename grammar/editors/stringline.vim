@@ -11,7 +11,7 @@ syntax case ignore
 " the later one wins, and `left` is a verb first on its line and a place after that.
 
 syntax match slinePlace "\v[[:alnum:]_.-]@<!%(LF|RF|LR|RR|FL|FR|RL|front|rear|left|right|all|[cg]\d{1,2})[[:alnum:]_.-]@!"
-syntax match slineClause "\v[[:alnum:]_.-]@<!%(by|with|at|over|during|after|from|to|into|on|invoice|split|among|rate|found-by)[[:alnum:]_.-]@!"
+syntax match slineClause "\v[[:alnum:]_.-]@<!%(by|with|at|over|during|after|from|to|into|on|invoice|split|among|rate|for|until|found-by)[[:alnum:]_.-]@!"
 
 " Numbers: plain, ranges, pairs and triples, ruler fractions, degrees and minutes, with a unit stuck on or not.
 syntax match slineNumber "\v[[:alnum:]_.-]@<![+-]?\d+%(\.\d+)?%(%(/|\.\.)[+-]?\d+%(\.\d+)?)*%([A-Za-z%°]*[[:alnum:]_.-]@!)@="

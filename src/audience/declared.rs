@@ -8,6 +8,7 @@ use crate::Compiled;
 use crate::book::Book;
 use crate::book::entry::{By, Verb};
 use crate::book::model::{CarId, ClientId, JobId, Named, PartId, PersonId};
+use crate::history::moment;
 use std::collections::BTreeSet;
 
 fn rename(named: &mut Named, words: &str) {
@@ -53,6 +54,10 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fat
             person.role.clear();
         }
     }
+    for kind in &mut book.kinds {
+        // What a failure costs the shop's clients at large is the shop's own reckoning.
+        kind.failure_costs = None;
+    }
     if !client {
         book.shop.rate = None;
         book.exchanges.clear();
@@ -65,29 +70,32 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fat
         let mine = scope.parts.contains(&id);
         if !mine {
             rename(&mut part.named, "another part");
+            part.withheld = true;
             part.serial.clear();
             part.tags.clear();
             part.opening.clear();
         }
-        let first = compiled.history.parts.get(id).stays.iter().find_map(|stay| stay.car);
-        if !(mine && (prices || client && first.is_some_and(|car| scope.knows(car)))) {
+        if !(prices && scope.going.contains(&id) || client && scope.pays_for(id)) {
             part.price = None;
         }
     }
-    let specs: BTreeSet<u32> = scope
+    let paid = scope
         .parts
         .iter()
-        .filter_map(|part| compiled.book.parts.get(part.0 as usize)?.spec)
-        .map(|spec| spec.0)
-        .collect();
+        .filter(|part| if client { scope.pays_for(**part) } else { scope.going.contains(part) });
+    let specs: BTreeSet<u32> =
+        paid.filter_map(|part| compiled.book.parts.get(part.0 as usize)?.spec).map(|spec| spec.0).collect();
     for (index, spec) in book.specs.iter_mut().enumerate() {
         if !((prices || client) && specs.contains(&(index as u32))) {
             spec.price = None;
         }
     }
     for setup in &mut book.baselines {
-        // A named setup is the shop's word for it; the car's client may have it.
-        if !client || !scope.knows(setup.car) {
+        // A named setup is the shop's word for it; whose car it was then may have it.
+        let history = &compiled.history;
+        let typed = compiled.files.text(setup.moment);
+        let then = moment::parse(&compiled.book, &compiled.files, history, setup.car, typed).ok();
+        if !(client && then.is_some_and(|then| scope.owns(setup.car, then.rank))) {
             rename(&mut setup.named, "a named setup");
             setup.car = CarId(u32::MAX);
             setup.moment = crate::source::Span::new(setup.moment.file, 0, 0);

@@ -16,13 +16,23 @@ pub(super) struct Scope<'a> {
     pub(super) reader: Reader,
     /// Parts that were ever on his cars, go along with one, or might have.
     pub(super) parts: BTreeSet<PartId>,
+    /// Parts that a buyer gets.
+    pub(super) going: BTreeSet<PartId>,
 }
 
 impl<'a> Scope<'a> {
     pub(super) fn new(compiled: &'a Compiled, reader: &Reader) -> Self {
-        let mut scope = Self { compiled, reader: *reader, parts: BTreeSet::new() };
-        let all = (0..compiled.book.parts.len() as u32).map(PartId);
-        scope.parts = all.filter(|part| scope.concerns(*part)).collect();
+        let mut scope = Self { compiled, reader: *reader, parts: BTreeSet::new(), going: BTreeSet::new() };
+        let all = || (0..compiled.book.parts.len() as u32).map(PartId);
+        scope.going = all().filter(|part| scope.goes_along(*part)).collect();
+        scope.parts = all().filter(|part| scope.was_on(*part) || scope.going.contains(part)).collect();
+        let sort =
+            |part: &PartId| compiled.book.parts.get(part.0 as usize).map(|part| (part.kind, part.spec));
+        let sorts: BTreeSet<_> = scope.parts.iter().filter_map(sort).collect();
+        let spares: Vec<PartId> = all()
+            .filter(|part| sort(part).is_some_and(|sort| sorts.contains(&sort)) && scope.is_left(*part))
+            .collect();
+        scope.parts.extend(spares);
         scope
     }
 
@@ -56,30 +66,40 @@ impl<'a> Scope<'a> {
         }
     }
 
-    fn concerns(&self, part: PartId) -> bool {
-        let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
-        let lines = parts.get(part);
+    /// Whether a part was on a car of his while it was his.
+    fn was_on(&self, part: PartId) -> bool {
+        let history = &self.compiled.history.parts;
         let until = match self.reader {
             Reader::Buyer(purchase) => purchase.until,
             Reader::Client(_) => u32::MAX,
         };
-        let on = |stay: &crate::history::parts::Stay| {
-            stay.from <= until
-                && stay.car.is_some_and(|car| self.owns(car, stay.from.saturating_add(1).min(until)))
-        };
-        if lines.stays.iter().any(on) {
-            return true;
-        }
+        history.get(part).stays.iter().filter(|stay| stay.from <= until).any(|stay| {
+            let Some(car) = stay.car else { return false };
+            // His at its start, or from a sale while it was on.
+            let sales = history.sales.iter().filter(|sale| sale.car == car).map(|sale| sale.rank);
+            let sold = sales.filter(|rank| *rank >= stay.from && *rank < stay.until);
+            sold.chain([stay.from]).any(|rank| self.owns(car, rank.saturating_add(1).min(until)))
+        })
+    }
+
+    /// Whether a buyer gets a part: it is on the car, or the sale names it.
+    fn goes_along(&self, part: PartId) -> bool {
         let Reader::Buyer(purchase) = self.reader else { return false };
-        // A spare that goes along, and one that fits this very car and does not.
-        let sold =
-            purchase.sale.and_then(|sale| book.entries.get(sale as usize)).and_then(|sale| book.extra(sale));
-        let along =
-            sold.and_then(|extra| extra.parts.as_ref()).is_some_and(|facts| facts.more.contains(&part));
+        let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
+        let sold = purchase.sale.and_then(|sale| book.entries.get(sale as usize));
+        let facts = sold.and_then(|sale| book.extra(sale)).and_then(|extra| extra.parts.as_ref());
+        parts.get(part).at(purchase.until).is_some_and(|stay| stay.car == Some(purchase.car))
+            || facts.is_some_and(|facts| facts.more.contains(&part))
+    }
+
+    /// Whether a part lies on the shop's shelf that fits the very car a buyer gets: a spare he may ask after.
+    fn is_left(&self, part: PartId) -> bool {
+        let Reader::Buyer(purchase) = self.reader else { return false };
+        let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
         let kind = book.parts.get(part.0 as usize).and_then(|part| book.kinds.get(part.kind.0 as usize));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
-        let there = lines.at(purchase.until.saturating_add(1)).map(|stay| stay.at);
-        along || fits && matches!(there, Some(Where::Shelf))
+        let there = parts.get(part).at(purchase.until.saturating_add(1)).map(|stay| stay.at);
+        fits && there == Some(Where::Shelf)
     }
 
     /// Whether a part that concerns him was on that car at that moment.
@@ -159,22 +179,34 @@ impl<'a> Scope<'a> {
         if let Some(audience) = stated(book, files, entry) {
             return audience >= self.reader.level();
         }
+        let head = book.head(entry);
+        let rank = head.and_then(|head| self.compiled.history.order.rank.get(head.first as usize));
+        let rank = rank.copied().unwrap_or(0);
+        let facts = book.extra(entry).and_then(|extra| extra.parts.as_ref());
         match self.reader {
-            Reader::Buyer(purchase) => purchase.prices,
+            // What he paid himself, and what the parts that he gets were bought for.
+            Reader::Buyer(purchase) if purchase.prices => {
+                let sale = purchase.sale.and_then(|sale| book.entries.get(sale as usize));
+                sale.is_some_and(|sale| sale.span() == entry.span())
+                    || entry.part().is_some_and(|part| self.going.contains(&part))
+            }
+            Reader::Buyer(_) => false,
             Reader::Client(_) => {
-                let head = book.head(entry).and_then(|head| head.car);
-                let facts = book.extra(entry).and_then(|extra| extra.parts.as_ref());
+                let car = head.and_then(|head| head.car);
                 let to = facts.and_then(|facts| facts.car);
-                if head.or(to).is_some() {
-                    return head.is_some_and(|car| self.knows(car)) || to.is_some_and(|car| self.knows(car));
+                if car.or(to).is_some() {
+                    return [car, to].into_iter().flatten().any(|car| self.owns(car, rank));
                 }
                 // What a part was bought for is paid by the first car it goes on.
-                let first = entry.part().and_then(|part| {
-                    let stays = &self.compiled.history.parts.get(part).stays;
-                    stays.iter().find_map(|stay| stay.car.map(|car| (car, stay.from)))
-                });
-                first.is_some_and(|(car, rank)| self.owns(car, rank.saturating_add(1)))
+                entry.part().is_some_and(|part| self.pays_for(part))
             }
         }
+    }
+
+    /// Whether the first car that a part went on was a client's then: he paid for it.
+    pub(super) fn pays_for(&self, part: PartId) -> bool {
+        let stays = &self.compiled.history.parts.get(part).stays;
+        let first = stays.iter().find_map(|stay| stay.car.map(|car| (car, stay.from)));
+        first.is_some_and(|(car, rank)| self.owns(car, rank.saturating_add(1)))
     }
 }

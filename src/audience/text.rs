@@ -41,7 +41,7 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> F
                 show(&mut pages, entry.span());
                 if !scope.money(entry) && has_money(compiled, entry) {
                     hide_sums(&mut pages, entry.span(), true);
-                } else if matches!(scope.reader, Reader::Buyer(purchase) if !purchase.prices) {
+                } else if !scope.money(entry) && matches!(scope.reader, Reader::Buyer(_)) {
                     hide_sums(&mut pages, entry.span(), false);
                 }
                 hide_names(&mut pages, entry.span(), &hidden);
@@ -247,6 +247,7 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
     for kind in &book.kinds {
         spans.extend(amounts(&kind.life));
         spans.extend(valid(&kind.valid));
+        spans.extend(kind.every.iter().map(|every| every.typed));
     }
     for spec in &book.specs {
         spans.extend(amounts(&spec.life));
@@ -272,6 +273,7 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
     for (index, car) in book.cars.iter().enumerate() {
         if scope.knows(CarId(index as u32)) {
             spans.extend(car.reference.iter().flat_map(words));
+            spans.extend(car.every.iter().map(|every| every.typed));
             for (_, items, at) in &car.opening {
                 spans.extend(items.iter().map(|one| item(one, *at)));
             }

@@ -370,6 +370,8 @@ pub struct Part {
     pub valid_until: Option<(Stated, Span)>,
     /// What its own tag says.
     pub tags: Vec<(QuantityId, Item)>,
+    /// Whether the reader has nothing to do with it.
+    pub withheld: bool,
     /// What it was bought for, where no line buys it.
     pub price: Option<Sum>,
     /// Paid for before the book began.

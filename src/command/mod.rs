@@ -10,6 +10,7 @@ mod costs;
 mod diff;
 mod due;
 mod format;
+mod handover;
 mod lives;
 mod load;
 pub mod output;
@@ -67,6 +68,8 @@ enum Command {
     Load(load::Arguments),
     /// Write the HTML reports of a book
     Report(report::Arguments),
+    /// Write the book that goes with a car to its buyer
+    Handover(handover::Arguments),
     /// Explain a check by its name, or list them all
     Why(why::Arguments),
     /// Print a dated head with a car's usual lines, to paste and edit
@@ -104,6 +107,7 @@ pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut
         Command::Sheet(arguments) => sheet::run(&arguments, output),
         Command::Load(arguments) => load::run(&arguments, output),
         Command::Report(arguments) => report::run(&arguments, output),
+        Command::Handover(arguments) => handover::run(&arguments, output),
     };
     match done {
         Ok(code) => ExitCode::from(code),

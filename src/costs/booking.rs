@@ -76,17 +76,19 @@ impl<'a> Fold<'a> {
     }
 
     /// Where a line belongs, from its head and its job.
-    pub fn belongs(&self, entry: &Entry) -> Option<Belongs> {
+    pub fn belongs(&self, index: u32) -> Option<Belongs> {
+        let entry = self.book.entries.get(index as usize)?;
         let head = self.book.head(entry)?;
         let job = self.book.extra(entry).and_then(|extra| extra.job);
         let of_job = || self.history.jobs.all.get(job?.0 as usize)?.car;
         let car = head.car.or_else(of_job);
-        Some(Belongs { date: head.date, car, client: self.client(car), event: head.event, job })
+        Some(Belongs { date: head.date, car, client: self.client(car, index), event: head.event, job })
     }
 
-    /// Who pays for a car.
-    pub fn client(&self, car: Option<CarId>) -> Option<ClientId> {
-        self.book.cars.get(car?.0 as usize)?.client
+    /// Who pays for a car at the moment of a line: whoever owns it then.
+    pub fn client(&self, car: Option<CarId>, index: u32) -> Option<ClientId> {
+        let rank = self.history.order.rank.get(index as usize).copied().unwrap_or(0);
+        self.history.parts.owner(self.book, car?, rank)
     }
 
     /// What the line that opens a job says of money: its rate.
@@ -174,7 +176,7 @@ impl<'a> Fold<'a> {
             shares.into_iter().map(|units| Amount::of_minor(units, whole.currency)).collect::<Vec<_>>()
         });
         for (at, car) in cars.iter().enumerate() {
-            let client = facts.client.or_else(|| self.client(Some(*car)));
+            let client = facts.client.or_else(|| self.client(Some(*car), index));
             self.postings.push(Posting {
                 car: Some(*car),
                 client,
@@ -192,8 +194,8 @@ impl<'a> Fold<'a> {
         let first = stays.iter().position(|stay| stay.entry == index);
         let before = first.and_then(|at| stays.get(at.checked_sub(1)?)).and_then(|stay| stay.car);
         let there = before.or(to.car);
-        let from = Belongs { car: there, client: self.client(there), ..to };
-        let into = Belongs { car: Some(here), client: self.client(Some(here)), ..to };
+        let from = Belongs { car: there, client: self.client(there, index), ..to };
+        let into = Belongs { car: Some(here), client: self.client(Some(here), index), ..to };
         self.post(index, from, Kind::Transfer, Some(value.negated())).part = Some(part);
         self.post(index, into, Kind::Transfer, Some(value)).part = Some(part);
     }
@@ -208,7 +210,7 @@ impl<'a> Fold<'a> {
         };
         let last = self.history.parts.get(part).stays.iter().rev().find_map(|stay| stay.car);
         let car = to.car.or(last);
-        let from = Belongs { car, client: self.client(car), ..to };
+        let from = Belongs { car, client: self.client(car, index), ..to };
         self.post(index, from, Kind::Sold, Some(price.negated())).part = Some(part);
     }
 }
@@ -222,7 +224,7 @@ pub fn lines(fold: &mut Fold<'_>, stated: &[u32]) {
             continue;
         }
         let Some(extra) = book.extra(entry) else { continue };
-        let Some(mut to) = fold.belongs(entry) else { continue };
+        let Some(mut to) = fold.belongs(index) else { continue };
         if let Some(facts) = &extra.costs {
             to.event = facts.event.or(to.event);
             to.client = facts.client.or(to.client);

@@ -38,9 +38,8 @@ pub fn first_fits(fold: &mut Fold<'_>) {
             }
             continue;
         };
-        let Some(entry) = fold.book.entries.get(stay.entry as usize) else { continue };
-        let Some(mut to) = fold.belongs(entry) else { continue };
-        to = Belongs { car, client: fold.client(car), ..to };
+        let Some(mut to) = fold.belongs(stay.entry) else { continue };
+        to = Belongs { car, client: fold.client(car, stay.entry), ..to };
         let kind =
             fold.book.kinds.get(declared.kind.0 as usize).map_or(Kind::Parts, |kind| kind.books.into());
         let posting = fold.post(stay.entry, to, kind, price.amount);

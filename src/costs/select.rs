@@ -51,11 +51,17 @@ impl Selection {
     }
 
     /// What failed, of what is asked about.
-    pub fn failures<'a>(&'a self, book: &'a Book, costs: &'a Costs) -> impl Iterator<Item = &'a FailureCost> {
-        let client = |car: CarId| book.cars.get(car.0 as usize).and_then(|car| car.client);
+    pub fn failures<'a>(
+        &'a self,
+        book: &'a Book,
+        history: &'a History,
+        costs: &'a Costs,
+    ) -> impl Iterator<Item = &'a FailureCost> {
         costs.failures.iter().filter(move |one| {
             self.car.is_none_or(|car| one.car == car)
-                && self.client.is_none_or(|wanted| client(one.car) == Some(wanted))
+                && self
+                    .client
+                    .is_none_or(|wanted| history.parts.owner(book, one.car, one.rank) == Some(wanted))
                 && self.event.is_none_or(|event| one.event == Some(event))
                 && self.job.is_none_or(|job| one.job == Some(job))
                 && self.year.is_none_or(|year| one.date.year() == year)
@@ -68,18 +74,15 @@ impl Selection {
         if self.job.is_some() {
             return Running::default();
         }
-        let all = (0..book.cars.len() as u32).map(CarId);
-        let of_client = |car: &CarId| {
-            let own = book.cars.get(car.0 as usize).and_then(|car| car.client);
-            self.client.is_none_or(|client| own == Some(client))
-        };
         let cars: Vec<CarId> = match self.car {
             Some(car) => vec![car],
-            None => all.filter(of_client).collect(),
+            None => (0..book.cars.len() as u32).map(CarId).collect(),
         };
         running::of(history, &cars, |session| {
+            let owner = || history.parts.owner(book, session.car, session.rank);
             self.event.is_none_or(|event| session.event == Some(event))
                 && self.year.is_none_or(|year| session.date.year() == year)
+                && self.client.is_none_or(|client| owner() == Some(client))
         })
     }
 }

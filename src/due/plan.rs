@@ -27,6 +27,13 @@ pub struct CarPlan {
 }
 
 impl CarPlan {
+    /// No event ahead: only what has been run counts.
+    #[must_use]
+    pub fn none(car: CarId) -> Self {
+        let unknown = [None; Clock::ALL.len()];
+        Self { car, events: Vec::new(), per_event: unknown, of: 0, ahead: unknown }
+    }
+
     /// How much it is expected to run on a clock, over all those events.
     #[must_use]
     pub fn expected(&self, clock: Clock) -> Option<f64> {

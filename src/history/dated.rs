@@ -77,8 +77,7 @@ pub fn of_part(book: &Book, history: &History, part: PartId, rank: u32) -> Optio
     let declared = book.parts.get(part.0 as usize)?;
     let lines = history.parts.get(part);
     let rules = rules(book, declared);
-    let seen = &lines.seen[..lines.seen.partition_point(|seen| seen.rank < rank)];
-    let service = seen.iter().rev().find(|seen| seen.service);
+    let service = service(history, part, rank);
     let paper = service.and_then(|seen| until(book, seen));
     if rules.is_empty() && declared.valid_until.is_none() && paper.is_none() {
         return None;
@@ -122,6 +121,23 @@ pub fn rules<'a>(book: &'a Book, part: &Part) -> &'a [Valid] {
         Some(spec) => &spec.valid,
         None => book.kinds.get(part.kind.0 as usize).map_or(&[], |kind| kind.valid.as_slice()),
     }
+}
+
+/// The date that a rule of a part counts from at the moment before `rank`; `None` where nobody can say.
+#[must_use]
+pub fn counted_from(book: &Book, history: &History, part: PartId, since: Since, rank: u32) -> Option<Stated> {
+    from(book, history, part, since, service(history, part, rank)).map(|(stated, _)| stated)
+}
+
+/// The last good day that the last service of a part states, or else the part's label, at the moment before `rank`.
+#[must_use]
+pub fn label(book: &Book, history: &History, part: PartId, rank: u32) -> Option<Stated> {
+    let paper = service(history, part, rank).and_then(|seen| until(book, seen)).map(|(stated, _)| stated);
+    paper.or_else(|| book.parts.get(part.0 as usize)?.valid_until.map(|(stated, _)| stated))
+}
+
+fn service(history: &History, part: PartId, rank: u32) -> Option<&Seen> {
+    history.parts.get(part).seen.iter().rev().find(|seen| seen.service && seen.rank < rank)
 }
 
 /// The last good day that a service states, and where.

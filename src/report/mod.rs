@@ -16,6 +16,7 @@ pub mod view;
 mod words;
 
 use crate::Compiled;
+use crate::audience::Purchase;
 use crate::book::model::{CarId, ClientId};
 use page::press::Press;
 use page::table::Table;
@@ -65,7 +66,22 @@ pub fn template_names() -> impl Iterator<Item = &'static str> {
 
 /// The shape of the view behind each page's template: the template's name, and a JSON Schema (draft 2020-12).
 pub fn schemas() -> impl Iterator<Item = (&'static str, schemars::Schema)> {
-    page::SORTS.iter().map(|maker| (maker.template, (maker.schema)()))
+    let alone = std::iter::once((page::handover::TEMPLATE, page::handover::schema()));
+    page::SORTS.iter().map(|maker| (maker.template, (maker.schema)())).chain(alone)
+}
+
+/// The book that goes with a car to its buyer, from the book cut for him ([`crate::audience::cut`]).
+#[must_use]
+pub fn handover(cut: &Compiled, purchase: &Purchase) -> view::handover::Handover {
+    page::handover::view(&Teller::new(cut), purchase)
+}
+
+/// The same as one page, under a file name.
+///
+/// # Errors
+/// When a template of the shop's own does not fit its view.
+pub fn handover_page(view: &view::handover::Handover, file: &str, own: &Own) -> Result<Page, Failed> {
+    Press::new(own).page(page::handover::TEMPLATE, file, view.frame.title.clone(), view)
 }
 
 /// The report of a book: which pages it has, before any is made.

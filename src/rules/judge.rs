@@ -8,6 +8,7 @@ use super::reading::{Reading, Value};
 use crate::book::model::{CarId, Condition, EventId, RuleId};
 use crate::units::UnitId;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// What came of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -186,8 +187,28 @@ impl Scrutiny<'_> {
     /// The rules of a class in force on a day, each held to the car's last reading before `rank`.
     #[must_use]
     pub fn card(&self, car: CarId, class: &str, day: Date, event: Option<EventId>, rank: u32) -> Vec<Judged> {
-        let force = self.in_force(class, day, event).into_iter();
-        force.map(|one| self.judge_last(car, one, &self.readings(car, self.rule(one.rule)), rank)).collect()
+        self.cards(car, class, &[(day, event, rank)]).pop().unwrap_or_default()
+    }
+
+    /// The same for several moments: the day and the event that say which rules are in force, and the rank.
+    #[must_use]
+    pub fn cards(
+        &self,
+        car: CarId,
+        class: &str,
+        moments: &[(Date, Option<EventId>, u32)],
+    ) -> Vec<Vec<Judged>> {
+        let mut known: BTreeMap<RuleId, Vec<Reading>> = BTreeMap::new();
+        let mut card = |day: Date, event: Option<EventId>, rank: u32| {
+            let mut judged = Vec::new();
+            for force in self.in_force(class, day, event) {
+                let readings =
+                    known.entry(force.rule).or_insert_with(|| self.readings(car, self.rule(force.rule)));
+                judged.push(self.judge_last(car, force, readings, rank));
+            }
+            judged
+        };
+        moments.iter().map(|(day, event, rank)| card(*day, *event, *rank)).collect()
     }
 
     /// A rule in force held to the last of the car's readings for it before `rank`.

@@ -15,7 +15,8 @@ use chrome::Chrome;
 use std::collections::BTreeMap;
 use std::io::Write as _;
 use std::path::PathBuf;
-use stringline::report::{Options, Page, render, schemas};
+use stringline::audience::{self, Reader};
+use stringline::report::{self, Options, Own, Page, render, schemas};
 
 /// Whether the browser tests are asked for. Says so when not, past the test runner's capture.
 fn asked() -> bool {
@@ -41,9 +42,14 @@ fn put(chrome: &Chrome, pages: &[Page]) -> Vec<(String, PathBuf)> {
         .collect()
 }
 
-/// Every page of the demo.
+/// Every page of the demo, and the hand-over book of the car that it sells.
 fn demo() -> Vec<Page> {
-    render(&DEMO, Options { parts: true, ..Options::default() }).unwrap()
+    let mut pages = render(&DEMO, Options { parts: true, ..Options::default() }).unwrap();
+    let mut purchase = audience::purchase(&DEMO, crate::demo::car("plover"), None);
+    (purchase.bench, purchase.prices) = (true, true);
+    let view = report::handover(&audience::cut(&DEMO, &Reader::Buyer(purchase)), &purchase);
+    pages.push(report::handover_page(&view, "plover-handover.html", &Own::new()).unwrap());
+    pages
 }
 
 /// The longest page of each template. The demo has one of every template there is.

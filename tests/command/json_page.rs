@@ -96,3 +96,21 @@ fn every_key_is_on_the_page() {
         assert!(dead.is_empty(), "{command}: on grammar/json.md but never printed: {dead:?}");
     }
 }
+
+/// The hand-over book is described by the schema of its page; its own keys and those of `status` are on this page, and no other.
+#[test]
+fn the_hand_over_book_has_the_keys_of_its_table() {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/json.md");
+    let page = std::fs::read_to_string(path).unwrap().replace("\r\n", "\n");
+    let said =
+        said_on(&["handover", "ledgers/2026", "plover", "--format", "json"], 96, "2026-12-01T12:00:00Z");
+    let json: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+    let mut all: BTreeSet<&str> = json.as_object().unwrap().keys().map(String::as_str).collect();
+    all.extend(json["status"].as_object().unwrap().keys().map(String::as_str));
+    let rows = section(&page, "handover").lines().filter(|line| line.starts_with("| `"));
+    let named: BTreeSet<&str> = rows
+        .flat_map(|row| row.split('`').skip(1).step_by(2))
+        .filter(|word| !word.starts_with("--"))
+        .collect();
+    assert_eq!(named, all);
+}

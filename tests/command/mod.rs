@@ -7,6 +7,7 @@ mod asked;
 mod blank;
 mod costs;
 mod format;
+mod handover;
 mod json_page;
 mod rules;
 
@@ -24,10 +25,10 @@ const DISPUTED: &str = "tests/fixtures/command/disputed";
 const JOBS: &str = "tests/fixtures/command/jobs";
 
 /// What a command said.
-struct Said {
-    out: String,
-    err: String,
-    code: String,
+pub struct Said {
+    pub out: String,
+    pub err: String,
+    pub code: String,
 }
 
 /// Runs the command line `words`, on 2025-06-20 in 96 columns.
@@ -39,7 +40,7 @@ fn said_in(words: &[&str], width: usize) -> Said {
     said_on(words, width, "2025-06-20T12:00:00Z")
 }
 
-fn said_on(words: &[&str], width: usize, now: &str) -> Said {
+pub fn said_on(words: &[&str], width: usize, now: &str) -> Said {
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let now = now.parse().unwrap();
     let code = run(

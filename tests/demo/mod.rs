@@ -8,6 +8,7 @@ mod lives;
 mod money;
 mod rules;
 mod safety;
+mod sale;
 mod use_table;
 mod whole;
 

@@ -6,6 +6,7 @@ mod client;
 mod command;
 mod figures;
 mod footer;
+mod handover;
 mod hostile;
 mod html;
 mod jobs;

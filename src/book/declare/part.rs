@@ -27,6 +27,7 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
         serviced: None,
         fitted: None,
         valid_until: None,
+        withheld: false,
         tags: Vec::new(),
         price: None,
         paid: false,

@@ -187,6 +187,7 @@ impl Reader<'_> {
             if word.shape == Shape::Because
                 || word.shape == Shape::Word && matches!(text, "by" | "with" | "during" | "after")
                 || on_job
+                || clauses::names_audience(cur)
             {
                 break;
             }

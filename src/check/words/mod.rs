@@ -1,6 +1,7 @@
 //! Checks on names, declarations and verbs.
 
 crate::check::family! {
+    audience_in_reason,
     because_empty,
     car_missing,
     declaration_unknown,

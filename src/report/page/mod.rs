@@ -10,6 +10,7 @@ pub(super) mod crash;
 mod diff;
 mod due;
 mod filters;
+pub(in crate::report) mod handover;
 mod index;
 mod kind;
 pub(super) mod load;

@@ -9,6 +9,7 @@ use super::figures::event::EventFigures;
 use super::figures::{event, health};
 use super::frame::{self, Frame};
 use super::jobs::{self, Job};
+use super::legality::{self, Legality};
 use super::link::{Group, Link};
 use super::money::{self, Money};
 use super::moves::{self, Moved};
@@ -66,6 +67,8 @@ pub struct Season {
     pub drift: Option<Drifts>,
     /// The engine's leak-down.
     pub leakdown: Option<Strip>,
+    /// Rules and dated items, event by event, the last first.
+    pub legality: Vec<Legality>,
     /// Parts then.
     pub parts: Vec<OnCar>,
     /// The page of which part was where, session by session.
@@ -154,6 +157,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         figures: figures(desk, car, &sessions),
         drift: drift::drifts(tell, car, from, until),
         leakdown: health::leakdown(tell, car, end),
+        legality: legality::view(tell, car, &totals::events(&sessions)),
         parts: parts::on_car(desk, car, end, on),
         usage: desk.table.link(Key::Usage(car, year)),
         tyres: tyres::sets(tell, car, &sessions, end),

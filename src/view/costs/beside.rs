@@ -4,6 +4,7 @@
 
 use super::{Money, Sum, line};
 use crate::Compiled;
+use crate::book::model::CarId;
 use crate::costs::{FailureCost, Selection};
 use crate::money::{Amount, Total};
 use crate::view::Line;
@@ -91,7 +92,7 @@ pub struct SoldView {
 /// What failed, and all of it together. `used` are the postings that lines are numbered by.
 pub(super) fn failures(compiled: &Compiled, asked: &Selection, used: &[usize]) -> (Vec<FailureView>, Money) {
     let mut all = Total::default();
-    let list = asked.failures(&compiled.book, &compiled.costs).map(|one| {
+    let list = asked.failures(&compiled.book, &compiled.history, &compiled.costs).map(|one| {
         all.add_all(&one.total);
         failure(compiled, one, used)
     });
@@ -151,15 +152,18 @@ fn what(compiled: &Compiled, one: &FailureCost) -> String {
 /// Jobs with a quote.
 pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<JobView> {
     let (book, costs) = (&compiled.book, &compiled.costs);
-    let client = |car: crate::book::model::CarId| book.cars.get(car.0 as usize).and_then(|car| car.client);
+    let history = &compiled.history;
+    let payer = |car: Option<CarId>, entry: u32| {
+        history.parts.owner(book, car?, history.order.rank.get(entry as usize).copied().unwrap_or(0))
+    };
     let wanted = costs.quotes.iter().filter(|quoted| {
-        let car = compiled.history.jobs.all.get(quoted.job.0 as usize).and_then(|job| job.car);
+        let car = history.jobs.all.get(quoted.job.0 as usize).and_then(|job| job.car);
         let day =
             book.entries.get(quoted.entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date);
         asked.event.is_none()
             && asked.job.is_none_or(|job| job == quoted.job)
             && asked.car.is_none_or(|wanted| car == Some(wanted))
-            && asked.client.is_none_or(|wanted| car.and_then(client) == Some(wanted))
+            && asked.client.is_none_or(|wanted| payer(car, quoted.entry) == Some(wanted))
             && asked.year.is_none_or(|year| day.is_some_and(|day| day.year() == year))
     });
     wanted

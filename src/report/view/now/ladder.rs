@@ -13,6 +13,7 @@ use serde::Serialize;
 
 /// A session.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "LadderSession")]
 pub struct Ran {
     /// Its label.
     pub label: String,

@@ -1,0 +1,166 @@
+//! A car is sold at a moment: for the seller its history stops there, its parts go or stay, the buyer's use adds to the same hours.
+
+use crate::checks::compile_text;
+use stringline::Compiled;
+use stringline::audience::{Reader, cut, purchase};
+use stringline::book::model::{CarId, ClientId, Clock, PartId};
+use stringline::book::names::Thing;
+use stringline::costs::Selection;
+use stringline::history::parts::Where;
+use stringline::history::usage::{of_part, with_opening};
+use stringline::report::handover;
+
+/// 60 min for ada, sold on 10 May with a spare, 30 min for ben; the car stays in the shop's care.
+const KEPT: &str = "\
+shop \"S\"  currency EUR  rate 50.00 EUR
+client ada \"Ada\"
+client ben \"Ben\"  rate 40.00 EUR
+car heron \"Heron\"  client ada
+kind coupling  fits LR RR on heron  life 300 min
+part cp-1 coupling  opening 20 min
+part cp-2 coupling  opening new  paid
+part cp-3 coupling  opening new  paid
+part cp-4 coupling  opening new  paid
+2025-05-01
+  shelve cp-3
+  shelve cp-4
+2025-05-02 heron
+  fit cp-1 LR
+  fit cp-2 RR
+2025-05-03 heron
+  09:00..09:40 run s1  5 laps
+  10:00..10:20 run s2  5 laps
+2025-05-10 heron
+  remove cp-2
+  read engine-hours 11.0 h
+  sell heron 9000.00 EUR to ben with cp-3
+2025-06-07 heron for ben
+  fit cp-3 RR
+  09:00..09:30 run s1  5 laps
+  hours 2 h
+";
+
+/// The same, but the new owner takes it away: no line about it follows.
+fn gone() -> String {
+    KEPT.split("2025-06-07").next().unwrap().to_owned()
+}
+
+fn part(book: &Compiled, name: &str) -> PartId {
+    match book.book.names.find(name) {
+        Some(Thing::Part(part)) => part,
+        other => panic!("{name}: {other:?}"),
+    }
+}
+
+fn client(book: &Compiled, name: &str) -> ClientId {
+    match book.book.names.find(name) {
+        Some(Thing::Client(client)) => client,
+        other => panic!("{name}: {other:?}"),
+    }
+}
+
+fn minutes(book: &Compiled, name: &str) -> f64 {
+    let part = part(book, name);
+    with_opening(&book.book, part, &of_part(&book.book, &book.history, part, 0, u32::MAX), Clock::Time).value
+        / 60.0
+}
+
+fn place(book: &Compiled, name: &str) -> Where {
+    book.history.parts.get(part(book, name)).now()
+}
+
+fn clean(text: &str) -> Compiled {
+    let book = compile_text(text);
+    let errors: Vec<&str> = book.diagnostics.iter().map(|one| one.check).collect();
+    assert!(!errors.contains(&"sold-car-touched") && !errors.contains(&"not-the-owner"), "{errors:?}");
+    book
+}
+
+#[test]
+fn the_buyers_use_adds_to_the_same_hours() {
+    let book = clean(KEPT);
+    // 20 before the book, 60 for ada, 30 for ben.
+    assert!((minutes(&book, "cp-1") - 110.0).abs() < 1e-9);
+    assert!((minutes(&book, "cp-2") - 60.0).abs() < 1e-9);
+    assert!((minutes(&book, "cp-3") - 30.0).abs() < 1e-9);
+    let days: Vec<String> = book.history.sessions.of(CarId(0)).map(|(_, one)| one.date.to_string()).collect();
+    assert_eq!(days, ["2025-05-03", "2025-05-03", "2025-06-07"]);
+}
+
+#[test]
+fn parts_go_with_it_or_stay() {
+    let book = clean(&gone());
+    assert_eq!(place(&book, "cp-1"), Where::Sold);
+    assert_eq!(place(&book, "cp-3"), Where::Sold);
+    assert_eq!(place(&book, "cp-2"), Where::Shelf);
+    assert_eq!(place(&book, "cp-4"), Where::Shelf);
+}
+
+#[test]
+fn each_owner_reads_his_own_time() {
+    let book = clean(KEPT);
+    let days = |name: &str| -> Vec<String> {
+        let his = cut(&book, &Reader::Client(client(&book, name)));
+        let sessions = his.history.sessions.of(CarId(0));
+        let all = sessions.filter(|(_, one)| !his.book.entries[one.entry as usize].withheld);
+        all.map(|(_, one)| one.date.to_string()).collect()
+    };
+    assert_eq!(days("ada"), ["2025-05-03", "2025-05-03"]);
+    assert_eq!(days("ben"), ["2025-06-07"]);
+    // What the part had run before it was his counts on.
+    let his = cut(&book, &Reader::Client(client(&book, "ben")));
+    assert!((minutes(&his, "cp-1") - 110.0).abs() < 1e-9);
+}
+
+/// Two hours at his own rate of 40, not the seller's at the shop's 50.
+#[test]
+fn the_work_after_it_is_the_buyers_to_pay() {
+    let book = clean(KEPT);
+    let paid = |name: &str| -> Vec<String> {
+        let asked = Selection { client: Some(client(&book, name)), ..Selection::default() };
+        asked.of(&book.costs).filter_map(|(_, one)| one.amount).map(|sum| sum.to_string()).collect()
+    };
+    assert_eq!(paid("ben"), ["80.00 EUR"]);
+    assert!(paid("ada").is_empty());
+    let running = |name: &str| {
+        Selection { client: Some(client(&book, name)), ..Selection::default() }
+            .running(&book.book, &book.history)
+    };
+    assert_eq!((running("ada").seconds, running("ben").seconds), (Some(3600), Some(1800)));
+}
+
+/// The book that goes along ends with the sale, whatever came after.
+#[test]
+fn the_hand_over_book_stops_at_the_sale() {
+    for text in [KEPT.to_owned(), gone()] {
+        let book = clean(&text);
+        let purchase = purchase(&book, CarId(0), None);
+        let view = handover(&cut(&book, &Reader::Buyer(purchase)), &purchase);
+        assert_eq!((view.buyer.as_str(), view.sold.as_str()), ("Ben", "10 May 2025"));
+        let row = view.status.lives.iter().find(|row| row.part == "cp-1").unwrap();
+        assert_eq!((row.used.as_str(), row.left.as_str()), ("80 min", "220 min"));
+        let present: Vec<(&str, &str)> =
+            view.present.iter().map(|row| (row.part.as_str(), row.place.as_str())).collect();
+        assert_eq!(present, [("cp-1", "LR"), ("cp-3", "loose")]);
+        let away: Vec<(&str, &str)> =
+            view.away.iter().map(|row| (row.part.as_str(), row.why.as_str())).collect();
+        assert_eq!(away, [("cp-2", "stays with the shop"), ("cp-4", "stays with the shop")]);
+        assert_eq!(view.status.totals.sessions, "2");
+        assert_eq!(view.chapters.iter().flat_map(|one| &one.days).count(), 3, "its three days until then");
+    }
+}
+
+/// A car that nobody bought yet is handed over as it stands.
+#[test]
+fn before_any_sale() {
+    let text = KEPT.split("2025-05-10").next().unwrap();
+    let book = clean(text);
+    let purchase = purchase(&book, CarId(0), None);
+    let view = handover(&cut(&book, &Reader::Buyer(purchase)), &purchase);
+    assert_eq!((view.buyer.as_str(), view.sold.as_str()), ("", ""));
+    assert_eq!(
+        view.when,
+        "As it stands on 1 December 2026, after its last line of 3 May 2025. It is not sold in this book."
+    );
+    assert_eq!(view.present.iter().map(|row| row.part.as_str()).collect::<Vec<_>>(), ["cp-1", "cp-2"]);
+}
