@@ -13,6 +13,7 @@ use serde::Serialize;
 
 /// A session.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "LadderSession")]
 pub struct Ran {
     /// Its label.
     pub label: String,
@@ -42,6 +43,7 @@ pub struct Ran {
 
 /// A change.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "LadderChange")]
 pub struct Done {
     /// "set bar-hole front 1 → 3".
     pub text: String,

@@ -13,6 +13,7 @@ use serde::Serialize;
 
 /// A part with a limit.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "LivedOf")]
 pub struct Lived {
     /// The kind and where it is: "coupling LR".
     pub what: String,
