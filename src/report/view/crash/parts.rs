@@ -42,6 +42,7 @@ pub struct Hurt {
 
 /// A line about it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "ToldSince")]
 pub struct Told {
     /// "11 Jul".
     pub date: String,

@@ -28,6 +28,7 @@ pub struct Phrase {
 
 /// A time it was said before, and what followed.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "SaidCase")]
 pub struct Case {
     /// "quern-2 s5".
     pub session: String,

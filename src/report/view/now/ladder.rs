@@ -43,6 +43,7 @@ pub struct Ran {
 
 /// A change.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "LadderChange")]
 pub struct Done {
     /// "set bar-hole front 1 → 3".
     pub text: String,

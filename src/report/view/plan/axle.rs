@@ -30,6 +30,7 @@ pub struct Axle {
 
 /// A quantity at the two corners of an axle.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "PlanPair")]
 pub struct Pair {
     /// Its name.
     pub name: String,

@@ -39,6 +39,7 @@ pub struct Spot {
 
 /// A value with its name.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "PlanItem")]
 pub struct Item {
     /// Its name.
     pub name: String,

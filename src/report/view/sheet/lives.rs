@@ -13,7 +13,8 @@ use serde::Serialize;
 
 /// A part with a limit.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct LifeOn {
+#[schemars(rename = "LivedOf")]
+pub struct Lived {
     /// The kind and where it is: "coupling LR".
     pub what: String,
     /// The part.
@@ -29,14 +30,14 @@ pub struct LifeOn {
 }
 
 /// The parts of a car at the moment before a rank whose kind or spec states a limit, those that have least of it left first.
-pub(super) fn lives(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<LifeOn> {
+pub(super) fn lives(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<Lived> {
     let on = aboard(tell, car, rank).into_iter();
-    let mut all: Vec<(f64, LifeOn)> = on.filter_map(|one| lived(tell, &one, one.part?, rank)).collect();
+    let mut all: Vec<(f64, Lived)> = on.filter_map(|one| lived(tell, &one, one.part?, rank)).collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
     all.into_iter().map(|(_, one)| one).collect()
 }
 
-fn lived(tell: &Teller<'_>, fitted: &Fitted, part: PartId, rank: u32) -> Option<(f64, LifeOn)> {
+fn lived(tell: &Teller<'_>, fitted: &Fitted, part: PartId, rank: u32) -> Option<(f64, Lived)> {
     let cx = &tell.cx;
     let (limits, _) = cx.book.limits(part);
     let lives = life::of(cx.book, cx.history, part, rank);
@@ -51,7 +52,7 @@ fn lived(tell: &Teller<'_>, fitted: &Fitted, part: PartId, rank: u32) -> Option<
     let stay = cx.history.parts.get(part).at(rank);
     Some((
         share,
-        LifeOn {
+        Lived {
             what: what(tell, fitted),
             part: cx.part(part).to_owned(),
             now: scale.told(now.value, now.at_least),
