@@ -19,7 +19,7 @@ use crate::report::teller::Teller;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-pub use lives::LifeOn;
+pub use lives::Lived;
 pub use since::{Altered, Altering, Since};
 
 /// The setup sheet of a car for an event: one printed page.
@@ -54,7 +54,7 @@ pub struct SetupSheet {
     /// How many more of those there are.
     pub jobs_more: usize,
     /// Parts with a limited life.
-    pub lives: Vec<LifeOn>,
+    pub lives: Vec<Lived>,
     /// How many more of those there are.
     pub lives_more: usize,
     /// What is otherwise than at the event before; none at a car's first.
