@@ -7,7 +7,10 @@ mod replay;
 mod same;
 
 use jiff::Timestamp;
+use stringline::audience::{self, Reader};
+use stringline::book::model::{CarId, ClientId};
 use stringline::diagnostics::{Severity, json, sarif, short, terminal};
+use stringline::report;
 use stringline::source::Memory;
 use stringline::{Compiled, compile};
 
@@ -21,8 +24,21 @@ fn book(files: &[(&str, &str)]) -> Compiled {
     compile(&Memory::new(files, now())).unwrap()
 }
 
+/// Makes the books of the first clients, and those that go with the first cars; none may panic.
+fn hand_out(compiled: &Compiled) {
+    for client in (0..compiled.book.clients.len().min(3) as u32).map(ClientId) {
+        let _ = audience::cut(compiled, &Reader::Client(client));
+    }
+    for car in (0..compiled.book.cars.len().min(3) as u32).map(CarId) {
+        let mut purchase = audience::purchase(compiled, car, None);
+        (purchase.bench, purchase.prices) = (true, true);
+        let _ = report::handover(&audience::cut(compiled, &Reader::Buyer(purchase)), &purchase);
+    }
+}
+
 /// Runs every renderer; none may panic. The short one's text.
 fn render(compiled: &Compiled) -> String {
+    hand_out(compiled);
     let (all, files) = (&compiled.diagnostics, &compiled.files);
     for width in [0, 20, 100] {
         for color in [false, true] {

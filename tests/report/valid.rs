@@ -6,16 +6,27 @@ use super::{Demo, pages};
 use html5ever::tendril::TendrilSink as _;
 use markup5ever_rcdom::{Handle, NodeData, RcDom};
 use std::fmt::Write as _;
-use stringline::report::Page;
+use stringline::audience::{self, Reader};
+use stringline::book::model::CarId;
+use stringline::report::{self, Own, Page};
 use stringline::source::{Memory, World as _};
 
 fn parse(html: &str) -> RcDom {
     html5ever::parse_document(RcDom::default(), html5ever::ParseOpts::default()).one(html)
 }
 
+/// The pages of a book, and the hand-over book of each of its cars with everything in it.
 pub fn of_files(files: &[(String, String)]) -> Vec<Page> {
     let texts: Vec<(&str, &str)> = files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
-    pages(&stringline::compile(&Memory::new(&texts, Demo.now())).unwrap())
+    let compiled = stringline::compile(&Memory::new(&texts, Demo.now())).unwrap();
+    let mut all = pages(&compiled);
+    for car in (0..compiled.book.cars.len() as u32).map(CarId) {
+        let mut purchase = audience::purchase(&compiled, car, None);
+        (purchase.bench, purchase.prices) = (true, true);
+        let view = report::handover(&audience::cut(&compiled, &Reader::Buyer(purchase)), &purchase);
+        all.push(report::handover_page(&view, &format!("handover-{}.html", car.0), &Own::new()).unwrap());
+    }
+    all
 }
 
 #[test]

@@ -4,7 +4,10 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
+use stringline::audience::{self, Reader};
+use stringline::book::model::{CarId, ClientId};
 use stringline::diagnostics::{json, sarif, short, terminal};
+use stringline::report;
 use stringline::source::Memory;
 use stringline::syntax::{parse_lines_only, words_by_grammar};
 
@@ -24,4 +27,11 @@ fuzz_target!(|bytes: &[u8]| {
     let _ = short::render(all, files);
     let _ = json::render(all, files);
     let _ = sarif::render(all, files, &|_| None);
+    for client in (0..compiled.book.clients.len() as u32).map(ClientId) {
+        let _ = audience::cut(&compiled, &Reader::Client(client));
+    }
+    for car in (0..compiled.book.cars.len() as u32).map(CarId) {
+        let purchase = audience::purchase(&compiled, car, None);
+        let _ = report::handover(&audience::cut(&compiled, &Reader::Buyer(purchase)), &purchase);
+    }
 });
