@@ -2,7 +2,7 @@
 //!
 //! `cargo bench --bench ratios` prints one table; a number over its limit is said, and never fails the run, because a
 //! busy machine must not. `-- --quick` leaves the longest book out; `-- --write DIR LINES` writes a book to a folder;
-//! `-- --stages LINES` loops over the stages, for a profiler.
+//! `-- --stages LINES` loops over the stages and `-- --lives LINES` over lives and due, for a profiler.
 
 // A bench prints, and a bench that cannot run may stop.
 #![allow(clippy::print_stdout, clippy::print_stderr, clippy::expect_used, clippy::unwrap_used)]
@@ -11,6 +11,7 @@ mod compare;
 mod derive;
 mod facts;
 mod generate;
+mod lives;
 mod measure;
 mod mix;
 
@@ -25,9 +26,12 @@ fn main() {
             write(Path::new(folder), &generate::book(lines));
         }
         ["--stages", lines] => compare::stages(lines.parse().expect("a number of lines"), 5),
+        ["--lives", lines] => compare::lives_only(lines.parse().expect("a number of lines"), 5),
         ["--quick"] => compare::table(&[10_000, 100_000], 3),
         [] => compare::table(&[10_000, 100_000, 1_000_000], 7),
-        _ => println!("cargo bench --bench ratios -- [--quick | --write DIR LINES | --stages LINES]"),
+        _ => println!(
+            "cargo bench --bench ratios -- [--quick | --write DIR LINES | --stages LINES | --lives LINES]"
+        ),
     }
 }
 
