@@ -11,6 +11,7 @@ use crate::lives::lives;
 use crate::units::number;
 use crate::view::json;
 use crate::view::lives::{Counting, Field, KindLives, SpecView, kind};
+use rayon::prelude::*;
 use std::fmt::Write as _;
 
 /// Say how long the parts of a kind last, spec against spec
@@ -70,7 +71,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         None => (0..compiled.book.kinds.len() as u32).map(KindId).collect(),
     };
     let views: Vec<KindLives> =
-        kinds.iter().filter_map(|id| kind(&compiled, &all, *id, clock, &counting)).collect();
+        kinds.par_iter().filter_map(|id| kind(&compiled, &all, *id, clock, &counting)).collect();
     output.result(&match (arguments.format, words) {
         (Format::Json, _) => json(&views),
         (Format::Text, None) => summary(&views),

@@ -14,7 +14,9 @@ use crate::book::Book;
 use crate::book::model::KindId;
 use crate::lives::Lives;
 use crate::statistics::renewal::{counts, spares, together};
-use std::collections::BTreeSet;
+use crate::statistics::weibull::Weibull;
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// More failures of one kind at one event are not counted.
 const MOST: usize = 12;
@@ -61,17 +63,14 @@ pub fn carry(with: Makings<'_>, rows: &[Row], given: &[Spare], confidence: f64) 
 fn of_kind(with: Makings<'_>, rows: &[Row], given: &[Spare], kind: KindId, confidence: f64) -> Option<Carry> {
     let own: Vec<(usize, &Row)> =
         rows.iter().enumerate().filter(|(_, row)| row.fitted.kind == kind).collect();
-    let mut places: Vec<Vec<f64>> = Vec::new();
-    let (mut unknown, mut constant) = (0, false);
-    for (at, row) in &own {
-        match place(with, row, given.get(*at)) {
-            Some((chances, fitted)) => {
-                constant |= !fitted;
-                places.push(chances);
-            }
-            None => unknown += 1,
-        }
-    }
+    let known: Vec<Place> = own.iter().filter_map(|(at, row)| place(with, row, given.get(*at))).collect();
+    let unknown = own.len() - known.len();
+    let constant = known.iter().any(|place| !place.fitted);
+    // Parts that went on together are alike, and are counted once.
+    let alike: BTreeMap<_, Place> = known.iter().map(|place| (place.key(), *place)).collect();
+    let counted: BTreeMap<_, Vec<f64>> =
+        alike.into_par_iter().map(|(key, place)| (key, place.chances())).collect();
+    let places: Vec<Vec<f64>> = known.iter().filter_map(|place| counted.get(&place.key()).cloned()).collect();
     let used: BTreeSet<_> = own
         .iter()
         .filter(|(_, row)| matches!(row.action, Action::Fit | Action::Replace))
@@ -94,8 +93,30 @@ fn of_kind(with: Makings<'_>, rows: &[Row], given: &[Spare], kind: KindId, confi
     })
 }
 
-/// The chances of 0, 1, ... failures at a row's place in what is planned, and whether they come from a fitted distribution.
-fn place(with: Makings<'_>, row: &Row, given: Option<&Spare>) -> Option<(Vec<f64>, bool)> {
+/// What failures at one place are counted from.
+#[derive(Debug, Clone, Copy)]
+struct Place {
+    life: Weibull,
+    /// Whether that is fitted, or a constant rate for want of it.
+    fitted: bool,
+    age: f64,
+    more: f64,
+}
+
+impl Place {
+    fn key(&self) -> [u64; 4] {
+        [self.life.shape, self.life.scale, self.age, self.more].map(f64::to_bits)
+    }
+
+    /// The chances of 0, 1, ... failures in what is planned.
+    fn chances(&self) -> Vec<f64> {
+        // Where so many fail that they cannot be counted, none of the small numbers is to be expected.
+        counts(&self.life, self.age, self.more, MOST).unwrap_or_else(|| vec![0.0; MOST + 1])
+    }
+}
+
+/// What failures at a row's place are counted from; `None` where that is not known.
+fn place(with: Makings<'_>, row: &Row, given: Option<&Spare>) -> Option<Place> {
     let car = with.plan.cars.iter().find(|plan| plan.car == row.fitted.car)?;
     // What will be there: the spare that goes on before the event, or what is there now.
     let part = match (row.action, given) {
@@ -107,7 +128,5 @@ fn place(with: Makings<'_>, row: &Row, given: Option<&Spare>) -> Option<(Vec<f64
     let (life, fitted) = with.bases.get(group)?.distribution()?;
     let age = with.lives.now(part)?.on(with.book, group.clock);
     let more = car.expected(group.clock)?;
-    // Where so many fail that they cannot be counted, none of the small numbers is to be expected.
-    let chances = || counts(&life, age.value, more, MOST).unwrap_or_else(|| vec![0.0; MOST + 1]);
-    (!age.at_least).then(|| (chances(), fitted))
+    (!age.at_least).then_some(Place { life, fitted, age: age.value, more })
 }

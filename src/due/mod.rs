@@ -21,6 +21,7 @@ use chance::{Bases, Chance, NoChance, bases};
 use fitted::{Fitted, whereabouts};
 use jiff::civil::Date;
 use plan::Plan;
+use rayon::prelude::*;
 use row::{Makings, Row};
 use spares::Spare;
 
@@ -79,7 +80,7 @@ pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
     let bases = bases(book, &lives, &parts);
     let with = Makings { book, history, lives: &lives, there: &there, plan: &plan };
     let mut rows: Vec<Row> = all
-        .into_iter()
+        .into_par_iter()
         .filter_map(|(car, fitted)| {
             let car = plan.cars.iter().find(|plan| plan.car == car)?;
             let life = fitted.part.and_then(|part| lives.now(part));

@@ -3,11 +3,12 @@
 //! Must not know words.
 
 use super::fitted::goes_there;
+use super::plan::CarPlan;
 use super::row::{Action, Makings, Row};
-use crate::book::model::{CarId, Clock, PartId};
+use crate::book::model::{CarId, Clock, KindId, PartId};
 use crate::history::dated::of_part;
-use std::collections::BTreeMap;
-use std::collections::BTreeSet;
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What the shelf has for a row.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,10 +25,21 @@ pub enum Spare {
     NotAsked,
 }
 
+/// A good part on the shelf and what it has left.
+#[derive(Debug, Clone, Copy)]
+struct Ready {
+    part: PartId,
+    /// Before its own limits, in multiples of what is planned for the car it would go on; endless without limits.
+    left: f64,
+}
+
 /// What a spare has left before its own limits, in multiples of what is planned for the car it would go on; endless without limits.
 #[must_use]
 pub fn plans_left(with: Makings<'_>, car: CarId, spare: PartId) -> Option<f64> {
-    let car = with.plan.cars.iter().find(|plan| plan.car == car)?;
+    left(with, with.plan.cars.iter().find(|plan| plan.car == car)?, spare)
+}
+
+fn left(with: Makings<'_>, car: &CarPlan, spare: PartId) -> Option<f64> {
     let life = with.lives.now(spare)?;
     let end = with.book.events[with.plan.event.0 as usize].last;
     let reaches = super::limits::reaches(with.book, life, car, with.plan.today, end);
@@ -39,13 +51,28 @@ pub fn plans_left(with: Makings<'_>, car: CarId, spare: PartId) -> Option<f64> {
     Some(least.fold(f64::MAX, f64::min))
 }
 
+/// The good parts of a kind on the shelf that are in date to the end of the event, where the book can say, with what each has
+/// left on that car.
+fn ready(with: Makings<'_>, kind: KindId, car: &CarPlan) -> Vec<Ready> {
+    let end = with.book.events[with.plan.event.0 as usize].last;
+    let one = |part: &PartId| {
+        with.lives.now(*part).filter(|life| life.may_run())?;
+        let dated = of_part(with.book, with.history, *part, with.plan.cut);
+        let in_date = dated.is_none_or(|dated| dated.last_good_day.is_none() || dated.is_good_on(end));
+        in_date.then_some(())?;
+        Some(Ready { part: *part, left: left(with, car, *part)? })
+    };
+    with.there.ready(kind).iter().filter_map(one).collect()
+}
+
 /// The spares of every row, in the order of the rows. A spare goes to one row; rows choose in the order of the first event of their
 /// car, then the most pressing action, then the greatest chance of failing, then the order of the list.
 #[must_use]
 pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
+    let plan = |car: CarId| with.plan.cars.iter().find(|plan| plan.car == car);
     let first_day = |row: &Row| {
-        let plan = with.plan.cars.iter().find(|plan| plan.car == row.fitted.car);
-        plan.and_then(|plan| plan.events.first()).map(|event| with.book.events[event.0 as usize].first)
+        let event = plan(row.fitted.car).and_then(|plan| plan.events.first());
+        event.map(|event| with.book.events[event.0 as usize].first)
     };
     let mut turns: Vec<usize> = (0..rows.len()).filter(|at| asks(&rows[*at])).collect();
     turns.sort_by(|a, b| {
@@ -56,38 +83,37 @@ pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
             .then(other.chance.likely().unwrap_or(0.0).total_cmp(&one.chance.likely().unwrap_or(0.0)))
             .then(a.cmp(b))
     });
-    let mut given: BTreeSet<PartId> = BTreeSet::new();
+    // What a spare has left depends on the car only.
+    let asked: BTreeSet<(CarId, KindId)> =
+        turns.iter().map(|at| (rows[*at].fitted.car, rows[*at].fitted.kind)).collect();
+    let shelf: Vec<((CarId, KindId), Vec<Ready>)> = asked
+        .into_par_iter()
+        .filter_map(|(car, kind)| Some(((car, kind), ready(with, kind, plan(car)?))))
+        .collect();
+    let shelf: BTreeMap<(CarId, KindId), Vec<Ready>> = shelf.into_iter().collect();
     let mut taker: BTreeMap<PartId, usize> = BTreeMap::new();
     let mut spares = vec![Spare::NotAsked; rows.len()];
     for at in turns {
         let row = &rows[at];
-        let fits: Vec<PartId> = with
-            .there
-            .ready(row.fitted.kind)
-            .iter()
-            .copied()
-            .filter(|spare| fits(with, row, *spare))
-            .collect();
-        let enough =
-            |spare: &PartId| plans_left(with, row.fitted.car, *spare).is_some_and(|left| left >= 1.0);
-        let best = |list: &[PartId]| {
-            // The spec that is on the car first, then the most life left, then the order of the book.
-            list.iter().copied().min_by(|a, b| {
-                let other_spec = |spare: &PartId| spec(with, Some(*spare)) != spec(with, row.fitted.part);
-                let left = |spare: PartId| plans_left(with, row.fitted.car, spare).unwrap_or(0.0);
-                other_spec(a).cmp(&other_spec(b)).then(left(*b).total_cmp(&left(*a))).then(a.cmp(b))
-            })
+        let own = shelf.get(&(row.fitted.car, row.fitted.kind)).filter(|_| fits(with, row));
+        let fits = own.map_or(&[][..], Vec::as_slice);
+        // The spec that is on the car first, then the most life left, then the order of the book.
+        let spec = spec(with, row.fitted.part);
+        let best = |list: &mut dyn Iterator<Item = &Ready>| {
+            let least = list.min_by(|a, b| {
+                let other = |spare: &Ready| self::spec(with, Some(spare.part)) != spec;
+                other(a).cmp(&other(b)).then(b.left.total_cmp(&a.left)).then(a.part.cmp(&b.part))
+            });
+            least.map(|spare| spare.part)
         };
-        let able: Vec<PartId> = fits.iter().copied().filter(enough).collect();
-        let free: Vec<PartId> = able.iter().copied().filter(|spare| !given.contains(spare)).collect();
-        spares[at] = if let Some(spare) = best(&free) {
-            given.insert(spare);
+        let able = || fits.iter().filter(|spare| spare.left >= 1.0);
+        spares[at] = if let Some(spare) = best(&mut able().filter(|spare| !taker.contains_key(&spare.part))) {
             taker.insert(spare, at);
             Spare::Given(spare)
-        } else if let Some(spare) = able.first() {
-            Spare::Taken(taker.get(spare).copied().unwrap_or(at))
+        } else if let Some(spare) = able().next() {
+            Spare::Taken(taker.get(&spare.part).copied().unwrap_or(at))
         } else {
-            best(&fits).map_or(Spare::None, Spare::TooOld)
+            best(&mut fits.iter()).map_or(Spare::None, Spare::TooOld)
         };
     }
     spares
@@ -99,17 +125,10 @@ pub const fn asks(row: &Row) -> bool {
     matches!(row.action, Action::Fit | Action::Replace | Action::Carry)
 }
 
-/// Whether a spare may go where the row is: its kind goes there, or into the assembly, it is good, and in date
-/// to the end of the event where the book can say.
-fn fits(with: Makings<'_>, row: &Row, spare: PartId) -> bool {
-    let end = with.book.events[with.plan.event.0 as usize].last;
-    let dated = of_part(with.book, with.history, spare, with.plan.cut);
-    let in_date = dated.is_none_or(|dated| dated.last_good_day.is_none() || dated.is_good_on(end));
-    let good = in_date && with.lives.now(spare).is_some_and(crate::lives::Life::may_run);
-    let there = row.fitted.inside.is_some()
-        || goes_there(with.book, row.fitted.kind, row.fitted.car, row.fitted.place);
+/// Whether spares of its kind may go where the row is: the kind goes there, or into the assembly.
+fn fits(with: Makings<'_>, row: &Row) -> bool {
     // Left- and right-handed specs and gears of other teeth are the shop's to tell apart: a kind is what interchanges.
-    good && there
+    row.fitted.inside.is_some() || goes_there(with.book, row.fitted.kind, row.fitted.car, row.fitted.place)
 }
 
 fn spec(with: Makings<'_>, part: Option<PartId>) -> Option<crate::book::model::SpecId> {

@@ -22,30 +22,30 @@ impl Tally {
     /// Adds a session, or a share of it (1 for the whole). Days and events are never shared: a part that failed on a
     /// day was there on that day.
     pub fn add(&mut self, session: &Session, share: f64) {
-        let one = |new: bool| Some(if new { 1.0 } else { 0.0 });
-        let new_day = !self.days.contains(&Some(session.date));
-        if new_day {
+        if self.days[0] != Some(session.date) && !self.days.contains(&Some(session.date)) {
             self.days.rotate_right(1);
             self.days[0] = Some(session.date);
+            self.used[Clock::Days as usize] += 1.0;
         }
-        // Another car's event may lie between two of one's own.
-        let new_event = session.event.filter(|event| !self.events.iter().rev().any(|known| known == event));
-        self.events.extend(new_event);
-        for clock in Clock::ALL {
-            let gain = match clock {
-                Clock::Time => session.minutes.map(|minutes| minutes * 60.0 * share),
-                Clock::Laps => session.laps.map(|laps| libm::round(f64::from(laps) * share)),
-                Clock::Distance => session.distance.map(|metres| metres * share),
-                Clock::Days => one(new_day),
-                Clock::Events => one(new_event.is_some()),
-                Clock::Sessions => one(true),
-                Clock::Launches => Some(f64::from(session.launches.unwrap_or(0))),
-                Clock::HeatCycles => Some(f64::from(session.heat_cycles)),
-                Clock::Months => one(false),
-            };
-            self.used[clock as usize] += gain.unwrap_or(0.0);
-            self.at_least[clock as usize] |= gain.is_none();
+        if let Some(event) = session.event
+            // Another car's event may lie between two of one's own.
+            && !self.events.iter().rev().any(|known| *known == event)
+        {
+            self.events.push(event);
+            self.used[Clock::Events as usize] += 1.0;
         }
+        self.gain(Clock::Time, session.minutes.map(|minutes| minutes * 60.0 * share));
+        let laps = session.laps.map(f64::from);
+        self.gain(Clock::Laps, if share < 1.0 { laps.map(|laps| libm::round(laps * share)) } else { laps });
+        self.gain(Clock::Distance, session.distance.map(|metres| metres * share));
+        self.used[Clock::Sessions as usize] += 1.0;
+        self.used[Clock::Launches as usize] += f64::from(session.launches.unwrap_or(0));
+        self.used[Clock::HeatCycles as usize] += f64::from(session.heat_cycles);
+    }
+
+    fn gain(&mut self, clock: Clock, gain: Option<f64>) {
+        self.used[clock as usize] += gain.unwrap_or(0.0);
+        self.at_least[clock as usize] |= gain.is_none();
     }
 
     /// The amount on one clock (seconds, metres, a count), and whether it is only "at least". Months are calendar time

@@ -124,8 +124,15 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
     let stays = &told.stays[..told.stays.partition_point(|stay| stay.from < cut)];
     let mut marks = marks(book, history, told, cut);
     marks.reverse();
-    let known: Vec<u32> =
-        told.failures.iter().copied().filter(|failure| said(book, history, *failure) < cut).collect();
+    // Few failures say the lap; the others count whole sessions.
+    let lap =
+        |failure: &u32| book.extra(&book.entries[*failure as usize]).is_some_and(|extra| extra.lap.is_some());
+    let lapped: Vec<u32> = told
+        .failures
+        .iter()
+        .copied()
+        .filter(|failure| lap(failure) && said(book, history, *failure) < cut)
+        .collect();
     let mut lives = vec![begin(book, told, part)];
     for stay in stays {
         let Some(car) = stay.car else { continue };
@@ -134,7 +141,7 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
             while let Some((rank, mark)) = marks.pop_if(|(rank, _)| *rank <= session.rank) {
                 apply(book, history, &mut lives, rank, mark);
             }
-            let share = if known.is_empty() { 1.0 } else { usage::share(book, history, &known, session) };
+            let share = if lapped.is_empty() { 1.0 } else { usage::share(book, history, &lapped, session) };
             unmended(&mut lives, session.rank);
             if let Some(life) = lives.last_mut() {
                 life.run.add(session, share);

@@ -9,6 +9,10 @@ use super::weibull::Weibull;
 
 /// Steps of the coarse grid for each mean life, and at least.
 const STEPS: (f64, f64) = (48.0, 192.0);
+/// Steps of the coarse grid where a second failure is seldomer than this.
+const FEW_STEPS: usize = 32;
+/// See [`FEW_STEPS`].
+const SELDOM: f64 = 1e-3;
 /// Past so many mean lives the expected number is its straight line to the last digit that matters.
 const FAR: f64 = 30.0;
 
@@ -41,7 +45,9 @@ pub fn expected_of(
 #[must_use]
 pub fn counts(life: &Weibull, age: f64, running: f64, most: usize) -> Option<Vec<f64>> {
     let mean = mean_of(life, age, running).filter(|mean| running <= FAR * mean)?;
-    let coarse = steps(mean, running);
+    // What a second failure adds is at most this: where that is little, a coarser grid shows as many digits of the chances.
+    let second = life.conditional(age, running) * life.failed(running);
+    let coarse = if second < SELDOM { FEW_STEPS } else { steps(mean, running) };
     let [one, two] = [coarse, 2 * coarse].map(|steps| at_least(life, age, running, steps, most + 1));
     let mut before = 1.0;
     let reached = one.iter().zip(&two).map(|(one, two)| two + (two - one) / 3.0);
@@ -111,14 +117,22 @@ fn expected_on(running: f64, steps: usize, later: impl Fn(f64) -> f64, first: im
     sum
 }
 
+/// A chance that no count of spares hangs on.
+const NOTHING: f64 = 1e-12;
+
 /// P(N >= 1), P(N >= 2), ... P(N >= most): each is the one before it folded with a life.
 fn at_least(life: &Weibull, age: f64, running: f64, steps: usize, most: usize) -> Vec<f64> {
     let width = running / steps as f64;
     let middles: Vec<f64> = (0..steps).map(|step| life.failed((step as f64 + 0.5) * width)).collect();
     let mut by: Vec<f64> = (0..=steps).map(|step| life.conditional(age, step as f64 * width)).collect();
+    let again = life.failed(running);
     let mut chances = Vec::with_capacity(most);
-    for _ in 0..most {
+    while chances.len() < most {
         chances.push(by[steps]);
+        // One failure more is at most this, and those after it less.
+        if chances.len() == most || by[steps] * again < NOTHING {
+            break;
+        }
         let rises: Vec<f64> = by.windows(2).map(|pair| pair[1] - pair[0]).collect();
         by = (0..=steps)
             .map(|step| {
@@ -130,6 +144,7 @@ fn at_least(life: &Weibull, age: f64, running: f64, steps: usize, most: usize) -
             })
             .collect();
     }
+    chances.resize(most, 0.0);
     chances
 }
 

@@ -3,8 +3,8 @@
 //! Knows the library and the built binary.
 
 use super::generate::{self, File};
-use super::measure::{child, cost, median, middle, once};
-use super::{derive, facts, mix, pages};
+use super::measure::{child, cost, median, middle, once, peak};
+use super::{derive, facts, lives, mix, pages};
 use std::cell::RefCell;
 use std::path::Path;
 use stringline::diagnostics::Severity;
@@ -112,6 +112,18 @@ pub fn report_only(lines: usize) {
     }
 }
 
+/// Lives and due over and over, of the usual book and of one of thirty kinds, for a profiler.
+pub fn lives_only(lines: usize, times: usize) {
+    for kinds in [3, 30] {
+        let texts = files(&generate::book_of(lines, kinds));
+        let parsed = median(times, || syntax::parse(&texts));
+        let compiled = compile(&Given::new(&texts)).expect("a book");
+        about(lines, texts.iter().map(|(_, file)| file.text.len()).sum(), &compiled);
+        let lived = lives::measure(&compiled, times);
+        println!("{}; {:.2} parses of {parsed:.4} s", lived.words(), lived.seconds() / parsed);
+    }
+}
+
 /// Measures everything and prints it.
 pub fn table(sizes: &[usize], times: usize) {
     let demo = demo();
@@ -131,6 +143,8 @@ pub fn table(sizes: &[usize], times: usize) {
         per_line.push((*lines, seconds / *lines as f64));
         whole_process(*lines, &book, times, &mut rows);
     }
+    let lines = *sizes.last().unwrap_or(&10_000);
+    kinds(lines, times, &mut rows);
     if let [.., (short, before), (long, after)] = per_line.as_slice() {
         rows.push(Row {
             what: format!("time a line, {} k against {} k", long / 1000, short / 1000),
@@ -150,6 +164,7 @@ fn in_process(lines: usize, texts: &Files, times: usize, rows: &mut Vec<Row>) ->
     let parsed = middle((0..times).map(|_| once(|| syntax::parse(texts)).0).collect());
     let mut seconds = Vec::new();
     let mut derived = (0.0, 0);
+    let mut lived = None;
     for time in 0..times {
         let given = Given::new(texts);
         let (took, compiled) = once(|| compile(&given));
@@ -160,6 +175,7 @@ fn in_process(lines: usize, texts: &Files, times: usize, rows: &mut Vec<Row>) ->
             let (took, had) = once(|| derive::all(&compiled));
             derived =
                 (middle((0..times).map(|_| once(|| derive::all(&compiled)).0).collect()).min(took), had);
+            lived = Some(lives::measure(&compiled, times));
         }
     }
     let whole = middle(seconds);
@@ -212,7 +228,29 @@ fn in_process(lines: usize, texts: &Files, times: usize, rows: &mut Vec<Row>) ->
         unit: "x",
         limit: Some(2.0),
     });
+    rows.extend(lived.map(|lived| lives_row(lines, "", &lived, parsed)));
     whole
+}
+
+/// The whole of `lives` and of `due`, against parsing.
+fn lives_row(lines: usize, what: &str, lived: &lives::Measured, parsed: f64) -> Row {
+    println!("  {}", lived.words());
+    Row {
+        what: format!("{} k: lives and due{what}, in parses", lines / 1000),
+        value: lived.seconds() / parsed,
+        unit: "x",
+        limit: Some(2.0),
+    }
+}
+
+/// A book of thirty kinds: what its lives and what is due cost, and that nothing is refused without a reason.
+fn kinds(lines: usize, times: usize, rows: &mut Vec<Row>) {
+    let texts = files(&generate::book_of(lines, 30));
+    let parsed = middle((0..times).map(|_| once(|| syntax::parse(&texts)).0).collect());
+    let compiled = compile(&Given::new(&texts)).expect("a book");
+    println!();
+    about(lines, texts.iter().map(|(_, file)| file.text.len()).sum(), &compiled);
+    rows.push(lives_row(lines, " of 30 kinds", &lives::measure(&compiled, times), parsed));
 }
 
 fn about(lines: usize, bytes: usize, compiled: &Compiled) {

@@ -96,8 +96,16 @@ const SEEN: [&str; 5] = [
 ];
 const DRIVERS: [&str; 2] = ["isla", "orrin"];
 const BUYERS: [&str; 3] = ["the rubber works", "the friction people", "the bearing house"];
-/// Kinds that wear out, their places, what they cost.
-const WEARING: [(&str, &str, &str, &str); 6] = [
+/// A kind that wears out: its name, the stem of its parts' names, a place, what one costs.
+#[derive(Clone)]
+struct Wearing {
+    kind: String,
+    stem: String,
+    place: &'static str,
+    price: &'static str,
+}
+
+const USUAL: [(&str, &str, &str, &str); 6] = [
     ("coupling", "cp", "LR", "38.00"),
     ("coupling", "cp", "RR", "38.00"),
     ("pad-set", "pd", "front", "112.50"),
@@ -105,6 +113,29 @@ const WEARING: [(&str, &str, &str, &str); 6] = [
     ("bearing", "wb", "LF", "54.20"),
     ("bearing", "wb", "RF", "54.20"),
 ];
+const MODES: [(&str, &str, &str); 4] = [
+    ("split", "tear", "wear"),
+    ("split", "tear", "misaligned"),
+    ("loose", "bond-peeled", "oil"),
+    ("cracked", "fatigue", "kerb"),
+];
+
+/// Kinds of a book that has so many that wear: the usual three, then others of one place each and of two specs.
+fn wearing(kinds: usize) -> Vec<Wearing> {
+    let usual = USUAL.map(|(kind, stem, place, price)| Wearing {
+        kind: kind.into(),
+        stem: stem.into(),
+        place,
+        price,
+    });
+    let more = (4..=kinds).map(|number| Wearing {
+        kind: format!("wear-{number}"),
+        stem: format!("w{number}"),
+        place: "LF",
+        price: "21.00",
+    });
+    usual.into_iter().chain(more).collect()
+}
 
 /// A car as the generator remembers it; lengths and pressures in the last digit that is typed.
 struct Car {
@@ -123,9 +154,11 @@ struct Car {
     wing: i32,
     hours: i32,
     tread: i32,
-    parts: [u32; 6],
+    parts: Vec<u32>,
     tyres: [u32; 2],
     springs: [u32; 2],
+    /// Which part is changed next, next but one ...: each once in a while, in no fixed order, so that lives differ.
+    turns: Vec<usize>,
     rounds: usize,
     text: String,
     lines: usize,
@@ -135,6 +168,7 @@ struct Car {
 struct Shop {
     parts: u32,
     declared: String,
+    wearing: Vec<Wearing>,
 }
 
 impl Shop {
@@ -147,16 +181,21 @@ impl Shop {
 
 /// A book of about `lines` indented lines of dated blocks (within one race weekend's worth).
 pub fn book(lines: usize) -> Vec<File> {
+    book_of(lines, 3)
+}
+
+/// The same with so many kinds that wear, three at least.
+pub fn book_of(lines: usize, kinds: usize) -> Vec<File> {
     let cars = (lines / 2000).clamp(5, 50);
-    let mut shop = Shop { parts: 0, declared: String::new() };
-    let mut files = vec![("shop.sline".to_owned(), declarations(cars))];
+    let mut shop = Shop { parts: 0, declared: String::new(), wearing: wearing(kinds) };
+    let mut files = vec![("shop.sline".to_owned(), declarations(cars, kinds))];
     let mut written = 0;
     for index in 0..cars {
         let mut car = Car::new(index, &mut shop);
         for year in 0..YEARS {
             let until = lines * (index * YEARS + year + 1) / (cars * YEARS);
             if year == 0 {
-                car.first(FIRST_YEAR);
+                car.first(&shop, FIRST_YEAR);
             }
             let mut round = 0;
             while written + car.lines < until && round < ROUNDS {
@@ -185,7 +224,7 @@ fn event(year: i16, round: usize) -> String {
     format!("{}-{:02}-{}", CIRCUITS[round % CIRCUITS.len()], year % 100, round + 1)
 }
 
-fn declarations(cars: usize) -> String {
+fn declarations(cars: usize, kinds: usize) -> String {
     let mut text = String::from(
         "# The shop, its people, the places it goes and the things it measures with.\n\n\
          shop \"Tarn Row Race Preparation\"  currency EUR  zone Europe/Dublin  rate 58.00 EUR\n\
@@ -207,6 +246,17 @@ fn declarations(cars: usize) -> String {
          kind tyre-set \"set of four\"  fits all\n\
          kind spring \"coil spring\"  fits LF RF LR RR\n\n",
     );
+    if kinds > 3 {
+        // With so many to change, each stays on longer.
+        text = text.replace("life 60 h", "life 400 h");
+    }
+    for number in 4..=kinds {
+        let _ = writeln!(
+            text,
+            "kind wear-{number} \"a thing that wears\"  fits LF  life 400 h\n\
+             spec old-{number} of wear-{number} \"as it was\"  price 21.00 EUR\nspec new-{number} of wear-{number} \"the new one\"  price 34.00 EUR"
+        );
+    }
     for circuit in CIRCUITS {
         let _ = writeln!(text, "circuit {circuit} \"{circuit}\"  length 2.40 km");
     }
@@ -224,6 +274,14 @@ fn declarations(cars: usize) -> String {
         );
     }
     text.push('\n');
+    // Something to plan for after the last season.
+    let ahead = saturday(FIRST_YEAR + YEARS as i16, 0);
+    let _ = writeln!(
+        text,
+        "event ahead {ahead}..{} at {} \"the first of next year\"",
+        ahead + 1.day(),
+        CIRCUITS[0]
+    );
     for year in 0..YEARS as i16 {
         for round in 0..ROUNDS {
             let first = saturday(FIRST_YEAR + year, round);
@@ -269,10 +327,8 @@ fn stepped(value: i32, step: i32, low: i32, high: i32) -> i32 {
 
 impl Car {
     fn new(index: usize, shop: &mut Shop) -> Self {
-        let mut parts = [0; 6];
-        for (part, (kind, stem, ..)) in parts.iter_mut().zip(WEARING) {
-            *part = shop.part(kind, stem, "opening new");
-        }
+        let wearing = shop.wearing.clone();
+        let parts = wearing.iter().map(|one| shop.part(&one.kind, &one.stem, "opening new")).collect();
         Self {
             index,
             name: car_name(index),
@@ -292,6 +348,7 @@ impl Car {
             parts,
             tyres: [shop.part("tyre-set", "ts", "opening new"), shop.part("tyre-set", "ts", "opening new")],
             springs: [shop.part("spring", "sp", "opening new"), shop.part("spring", "sp", "opening new")],
+            turns: Vec::new(),
             rounds: 0,
             text: String::new(),
             lines: 0,
@@ -316,11 +373,11 @@ impl Car {
     }
 
     /// Everything stated once.
-    fn first(&mut self, year: i16) {
+    fn first(&mut self, shop: &Shop, year: i16) {
         let _ = writeln!(self.text, "# {}, from the day it came.", self.name);
         self.head(date(year, 1, 14), &format!(" {}", self.name));
         self.line("| Out of the back bay, dust sheet off. Everything below is as it came off the trailer.");
-        for (part, (_, stem, place, _)) in self.parts.into_iter().zip(WEARING) {
+        for (part, Wearing { stem, place, .. }) in self.parts.clone().into_iter().zip(&shop.wearing) {
             self.line(&format!("fit {stem}-{part} {place}"));
         }
         self.line(&format!("fit ts-{}", self.tyres[0]));
@@ -342,16 +399,26 @@ impl Car {
     /// Five blocks: bench, workshop, two days at an event, the Monday after.
     fn round(&mut self, shop: &mut Shop, year: i16, round: usize) {
         let day = saturday(year, round);
-        let at = self.rounds % WEARING.len();
-        let (kind, stem, place, price) = WEARING[at];
-        let fresh =
-            shop.part(kind, stem, if kind == "coupling" { "spec std  opening new" } else { "opening new" });
-        self.bench(day - 4.days(), &format!("{stem}-{fresh}"), price);
-        self.workshop(day - 3.days(), fresh, at, (kind, stem, place));
+        if self.turns.is_empty() {
+            self.turns = (0..shop.wearing.len()).collect();
+        }
+        let next = self.dice.below(self.turns.len());
+        let at = self.turns.swap_remove(next);
+        let one = shop.wearing[at].clone();
+        let spec = match (one.kind.as_str(), one.kind.strip_prefix("wear-")) {
+            ("coupling", _) => "spec std  opening new".to_owned(),
+            (_, Some(number)) => {
+                format!("spec {}-{number}  opening new", if self.dice.below(2) == 0 { "old" } else { "new" })
+            }
+            _ => "opening new".to_owned(),
+        };
+        let fresh = shop.part(&one.kind, &one.stem, &spec);
+        self.bench(day - 4.days(), &format!("{}-{fresh}", one.stem), one.price);
+        self.workshop(day - 3.days(), fresh, at, &shop.wearing);
         let event = event(year, round);
         self.race(day, &event, 1);
         self.race(day + 1.day(), &event, 4);
-        self.monday(day + 2.days());
+        self.monday(day + 2.days(), &shop.wearing);
         self.rounds += 1;
     }
 
@@ -369,7 +436,8 @@ impl Car {
         }
     }
 
-    fn workshop(&mut self, day: Date, fresh: u32, at: usize, (kind, stem, place): (&str, &str, &str)) {
+    fn workshop(&mut self, day: Date, fresh: u32, at: usize, wearing: &[Wearing]) {
+        let Wearing { kind, stem, place, .. } = &wearing[at];
         let head = format!(" {}", self.name);
         self.head(day, &head);
         let note = self.dice.of(&NOTES);
@@ -400,16 +468,26 @@ impl Car {
         // Left again where the perch was turned, else only read.
         let verb = if self.rounds.is_multiple_of(2) { "left" } else { "read" };
         self.line(&format!("{verb} weight {weights} kg  by sb-1 with driver 76 kg, fuel 20 L, bars off"));
-        self.line(&format!("swap {kind} {place} {stem}-{} -> {stem}-{fresh}", self.parts[at]));
+        // One in five had failed, the others come off good.
+        let (old, broken) = (self.parts[at], self.dice.below(5) == 0);
+        if broken {
+            let (mode, mechanism, cause) = self.dice.of(&MODES);
+            self.line(&format!(
+                "failed {stem}-{old} mode {mode} mechanism {mechanism} cause {cause} found-by inspection"
+            ));
+        }
+        self.line(&format!("swap {kind} {place} {stem}-{old} -> {stem}-{fresh}"));
         let seen = self.dice.of(&SEEN);
-        self.line(&format!("inspect {stem}-{} good \"{seen}\"", self.parts[at]));
-        self.line(&format!("shelve {stem}-{}", self.parts[at]));
-        if self.rounds.is_multiple_of(2) {
-            self.line(&format!("scrap {stem}-{} because its time is up", self.parts[at]));
+        if !broken {
+            self.line(&format!("inspect {stem}-{old} good \"{seen}\""));
+            self.line(&format!("shelve {stem}-{old}"));
+        }
+        if broken || self.rounds.is_multiple_of(2) {
+            self.line(&format!("scrap {stem}-{old} because its time is up"));
         }
         self.parts[at] = fresh;
-        let other = (at + 3) % WEARING.len();
-        self.line(&format!("inspect {}-{} good \"{seen}\"", WEARING[other].1, self.parts[other]));
+        let other = (at + 3) % wearing.len();
+        self.line(&format!("inspect {}-{} good \"{seen}\"", wearing[other].stem, self.parts[other]));
         self.line(&format!("remove ts-{}", self.tyres[0]));
         self.tyres.swap(0, 1);
         self.line(&format!("fit ts-{}", self.tyres[0]));
@@ -525,7 +603,7 @@ impl Car {
         self.line(&format!("{clock} set {what}  because {reason}"));
     }
 
-    fn monday(&mut self, day: Date) {
+    fn monday(&mut self, day: Date, wearing: &[Wearing]) {
         let head = format!(" {}", self.name);
         self.head(day, &head);
         self.line(&format!("read engine-hours {} h", tenths(self.hours)));
@@ -535,9 +613,9 @@ impl Car {
         let pad = |n: usize| tenths(70 + 5 * n as i32);
         let (front, rear) = (pad(self.rounds % 7), pad(self.rounds % 5));
         self.line(&format!("read pad-thickness {front} {front} {rear} {rear} mm  by mi-1"));
-        let at = self.rounds % WEARING.len();
+        let at = self.rounds % wearing.len();
         let seen = self.dice.of(&SEEN);
-        self.line(&format!("inspect {}-{} good \"{seen}\"", WEARING[at].1, self.parts[at]));
+        self.line(&format!("inspect {}-{} good \"{seen}\"", wearing[at].stem, self.parts[at]));
         self.line("fill engine-oil 10W-60 0.4 L");
     }
 }

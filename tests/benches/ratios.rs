@@ -2,7 +2,8 @@
 //!
 //! `cargo bench --bench ratios` prints one table; a number over its limit is said, and never fails the run, because a
 //! busy machine must not. `-- --quick` leaves the longest book out; `-- --write DIR LINES` writes a book to a folder;
-//! `-- --stages LINES` loops over the stages, and `-- --pages LINES` makes the reports, for a profiler.
+//! `-- --stages LINES` loops over the stages, `-- --lives LINES` over lives and due, and `-- --pages LINES` makes the
+//! reports, for a profiler.
 
 // A bench prints, and a bench that cannot run may stop.
 #![allow(clippy::print_stdout, clippy::print_stderr, clippy::expect_used, clippy::unwrap_used)]
@@ -11,6 +12,7 @@ mod compare;
 mod derive;
 mod facts;
 mod generate;
+mod lives;
 mod measure;
 mod mix;
 mod pages;
@@ -27,10 +29,11 @@ fn main() {
         }
         ["--stages", lines] => compare::stages(lines.parse().expect("a number of lines"), 5),
         ["--pages", lines] => compare::report_only(lines.parse().expect("a number of lines")),
+        ["--lives", lines] => compare::lives_only(lines.parse().expect("a number of lines"), 5),
         ["--quick"] => compare::table(&[10_000, 100_000], 3),
         [] => compare::table(&[10_000, 100_000, 1_000_000], 7),
         _ => println!(
-            "cargo bench --bench ratios -- [--quick | --write DIR LINES | --stages LINES | --pages LINES]"
+            "cargo bench --bench ratios -- [--quick | --write DIR LINES | --stages LINES | --lives LINES | --pages LINES]"
         ),
     }
 }

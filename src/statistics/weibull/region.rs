@@ -98,7 +98,8 @@ impl Region {
         let value = |at: f64| quantity(&self.at(at));
         let (mut left, mut right) = (high - part * (high - low), low + part * (high - low));
         let (mut at_left, mut at_right) = (value(left), value(right));
-        for _ in 0..40 {
+        // The value is flat at its least: 25 sections leave the angle to a millionth and the value to its last digits.
+        for _ in 0..25 {
             if at_left <= at_right {
                 (high, right, at_right) = (right, left, at_left);
                 left = high - part * (high - low);

@@ -51,7 +51,8 @@ pub struct LifeRow {
     pub line: Line,
 }
 
-pub(super) fn row(compiled: &Compiled, life: &Life, scale: Scale) -> LifeRow {
+/// A kind's lives on a clock; `scales` are how each clock is told.
+pub(super) fn row(compiled: &Compiled, life: &Life, scale: Scale, scales: &[Scale]) -> LifeRow {
     let book = &compiled.book;
     let part = &book.parts[life.part.0 as usize];
     let spec = life.spec.and_then(|spec| book.specs.get(spec.0 as usize));
@@ -61,12 +62,10 @@ pub(super) fn row(compiled: &Compiled, life: &Life, scale: Scale) -> LifeRow {
         span.map_or_else(String::new, |span| compiled.files.text(span).trim().trim_matches('"').to_owned())
     };
     let (end, end_words, entry) = end(compiled, life);
-    let clocks = Clock::ALL.into_iter().filter(|clock| *clock != Clock::Months);
-    let uses = clocks.filter_map(|clock| {
-        let lived = life.on(book, clock);
-        let own = Scale::of_kind(compiled, part.kind, clock);
-        let shown = clock == scale.clock
-            || matches!(clock, Clock::Time | Clock::Days)
+    let uses = scales.iter().filter_map(|own| {
+        let lived = life.on(book, own.clock);
+        let shown = own.clock == scale.clock
+            || matches!(own.clock, Clock::Time | Clock::Days)
             || lived.before.is_some_and(|b| b > 0.0);
         (shown && lived.value > 0.0).then(|| own.told(lived.value, lived.at_least))
     });

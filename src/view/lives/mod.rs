@@ -23,6 +23,7 @@ use crate::Compiled;
 use crate::book::model::{Clock, KindId};
 use crate::lives::study::{Carried, Group, Study, clocks, failure, specs, study};
 use crate::lives::{Life, Lives};
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// Which failures count; the lives of the others are taken as pulled when they failed.
@@ -97,7 +98,9 @@ impl Counting {
 #[must_use]
 pub fn row(compiled: &Compiled, life: &Life, clock: Clock) -> LifeRow {
     let kind = compiled.book.parts[life.part.0 as usize].kind;
-    life::row(compiled, life, Scale::of_kind(compiled, kind, clock))
+    let clocks = Clock::ALL.into_iter().filter(|clock| *clock != Clock::Months);
+    let scales: Vec<Scale> = clocks.map(|clock| Scale::of_kind(compiled, kind, clock)).collect();
+    life::row(compiled, life, Scale::of_kind(compiled, kind, clock), &scales)
 }
 
 /// What a kind's lives say on one clock.
@@ -147,10 +150,13 @@ pub fn kind(
     let scale = Scale::of_kind(compiled, kind, clock);
     let counts = |life: &Life| counting.counts(compiled, life);
     let studies: Vec<Study> = specs(book, lives, kind)
-        .into_iter()
+        .into_par_iter()
         .map(|spec| study(book, lives, Group { kind, spec, clock }, Carried::FromNew, &counts))
         .collect();
-    let fits: Vec<spec::Fitted> = studies.into_iter().map(spec::fitted).collect();
+    let fits: Vec<spec::Fitted> = studies.into_par_iter().map(spec::fitted).collect();
+    let own: Vec<&Life> = lives.of_kind(kind).collect();
+    let clocks = Clock::ALL.into_iter().filter(|clock| *clock != Clock::Months);
+    let scales: Vec<Scale> = clocks.map(|clock| Scale::of_kind(compiled, kind, clock)).collect();
     Some(KindLives {
         kind: declared.named.typed.to_string(),
         title: declared.named.title.clone(),
@@ -161,8 +167,11 @@ pub fn kind(
         clocks: all,
         safety: declared.safety,
         counting: counting.words(),
-        lives: lives.of_kind(kind).map(|life| life::row(compiled, life, scale)).collect(),
-        specs: (0..fits.len()).map(|at| spec::view(compiled, lives, &fits, at, scale, &counts)).collect(),
+        lives: own.into_par_iter().map(|life| life::row(compiled, life, scale, &scales)).collect(),
+        specs: (0..fits.len())
+            .into_par_iter()
+            .map(|at| spec::view(compiled, lives, &fits, at, scale, &counts))
+            .collect(),
         against: against::pairs(compiled, &fits, scale),
         modes: modes::modes(compiled, lives, kind, clock, scale),
     })
