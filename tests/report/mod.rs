@@ -3,6 +3,7 @@
 mod book;
 mod charts;
 mod command;
+mod events;
 mod figures;
 mod footer;
 mod hostile;

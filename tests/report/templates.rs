@@ -39,9 +39,9 @@ fn one_template_is_the_shops_and_the_others_stay() {
     let season = "{% extends \"base.html\" %}{% block main %}<p>Our own {{ frame.title }}{% include \"mark.svg\" %}</p>{% endblock %}";
     let (code, said, pages) = with("own", &[("season.html", season), ("mark.svg", "<b>&</b>")]);
     assert_eq!((code, said.as_str()), (ends(0), ""));
-    assert_eq!(pages.len(), 2);
+    assert_eq!(pages.len(), 3);
     assert!(pages[0].1.contains("<p>Our own A: season 2026<b>&</b></p>"), "{}", pages[0].1);
-    assert!(pages[1].1.contains("Where each car is now"));
+    assert!(pages[2].1.contains("Where each car is now"));
 }
 
 #[test]
@@ -80,7 +80,10 @@ fn a_fault_names_the_file_the_line_and_the_words_and_costs_only_its_pages() {
         assert!(message.contains(said), "{season}: {message}");
         assert!(message.contains("without it there is no a-2026.html"), "{message}");
         assert_eq!(message.lines().count(), 1, "{message}");
-        assert_eq!(pages.iter().map(|(name, _)| name.as_str()).collect::<Vec<_>>(), ["index.html"]);
+        assert_eq!(
+            pages.iter().map(|(name, _)| name.as_str()).collect::<Vec<_>>(),
+            ["a-now.html", "index.html"]
+        );
     }
 }
 

@@ -74,7 +74,8 @@ pub fn pages(compiled: &Compiled) -> String {
         let body = body.as_str();
         let mut rest = body;
         // Line numbers stand in source spans and after the word "line".
-        while let Some(at) = [rest.find("class=\"src\">"), rest.find(", line ")].into_iter().flatten().min() {
+        let marks = ["class=\"src\">", "class=\"at\"", ", line "];
+        while let Some(at) = marks.into_iter().filter_map(|mark| rest.find(mark)).min() {
             let source = rest[at..].starts_with("class");
             let end = if source {
                 rest[at..].find("</span>").map_or(rest.len(), |end| at + end)
