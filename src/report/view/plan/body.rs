@@ -119,7 +119,11 @@ fn weights(making: &mut Making<'_, '_>) -> Group {
         let Some(compute) = find(figure).map(|figure| figure.compute) else { continue };
         let spot = match compute(&mut making.calc, Place::CAR) {
             Ok(fig) => making.figure(&fig),
-            Err(missing) => Spot { more: format!("needs {}", missing.needs.join("; ")), ..Spot::missing() },
+            // Whatever is missing, all four wait for it.
+            Err(missing) if items.is_empty() => {
+                Spot { more: format!("needs {}", missing.needs.join("; ")), ..Spot::missing() }
+            }
+            Err(_) => Spot::missing(),
         };
         items.push(Item::new(name, spot));
     }

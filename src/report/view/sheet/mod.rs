@@ -69,7 +69,7 @@ pub struct SetupSheet {
 const LADDER: (usize, usize) = (6, 8);
 
 /// A car with more rows than these at its corners leaves room for the shortest ladder only.
-const MANY_ROWS: usize = 30;
+const MANY_ROWS: usize = 32;
 
 /// More than these stand on other pages: parts with a limit, jobs, dated items, rules.
 const MOST_LIVES: usize = 6;

@@ -1,0 +1,101 @@
+//! The crash sheet. The demo's plan: RF camber 13 gauge widths, toe 7, caster 5.5, ride height 3; RR camber one, the same.
+
+use super::{in_order, of_book, of_demo};
+
+#[test]
+fn what_moved_most_stands_first_in_gauge_widths() {
+    let said = of_demo("bittern-barrows-1-crash.html");
+    in_order(
+        &said,
+        &[
+            "RF hit at barrows-1",
+            "RF, tyre wall 28 June 2026, barrows-1 s6",
+            "somebody's oil, then somebody's wall",
+            "Found against left, 4 moved",
+            "camber RF deg -3.2 -1.9 +1.3 +13",
+            "toe RF mm out 1.0 4.5 3.5 out -7",
+            "caster RF deg 6.2 5.1 -1.1 -5.5",
+            "ride height RF mm 44 47 +3 +3",
+            "The same within two widths: camber RR -2.0 deg was -2.1",
+        ],
+    );
+    // August's weights are of another car: everything at that corner is new.
+    assert!(!said.contains("weight RF kg 151.0 144.5"), "{said}");
+    assert!(said.contains("Not measured before it was put together again"), "{said}");
+}
+
+#[test]
+fn every_part_at_that_corner_is_told_with_who_looked_at_it() {
+    let said = of_demo("bittern-barrows-1-crash.html");
+    in_order(
+        &said,
+        &[
+            "At that corner (6)",
+            "spring RF sp-02",
+            "☐ not looked at",
+            "bearing RF wb-02",
+            "failed, scrapped",
+            "11 Jul: inspect failed, notchy once a turn",
+            "damper seals RF ds-02",
+            "looked at, good",
+            "11 Jul: inspect good, rod true on the blocks",
+            "Elsewhere on the car",
+            "coupling RR cp-08",
+            "ran before it was looked at; good since",
+            "How it was before the impact: the target",
+            "-3.2",
+        ],
+    );
+    assert!(said.contains("1 part waits to be looked at."), "{said}");
+}
+
+const HIT: &str = "kind hub \"hub\" fits LF RF\nkind bearing \"bearing\" inside hub\nkind coupling \"c\" fits LR RR safety\npart h hub\npart w bearing\n\
+    part k coupling\ngauge g \"G\" reads camber resolution 0.1 deg\ncar a \"A\"\n2026-05-01 a\n  fit h RF\n  fit k LR\n  left camber LF -3.0 RF -3.0 deg by g\n\
+    2026-05-01\n  build w into h\n2026-05-02 a\n  10:00..10:30 run s1 4 laps\n  hit RF \"a post\" during s1\n";
+
+#[test]
+fn at_nine_in_the_evening_it_is_a_list_of_what_to_measure() {
+    let said = of_book(HIT, "a-2026-05-02-crash.html");
+    in_order(
+        &said,
+        &[
+            "RF, a post 2 May 2026, s1",
+            "It has not run since. 3 parts wait to be looked at.",
+            "Nothing was found yet that was left before.",
+            "Still to be measured",
+            "camber RF deg left 1 May",
+            "-3.0",
+            "hub RF h",
+            "☐ not looked at",
+            "bearing RF w in h",
+            "☐ not looked at",
+            "Elsewhere on the car, and able to hurt",
+            "coupling LR k",
+        ],
+    );
+    assert!(!said.contains("camber LF deg left"), "the other corner is not asked for: {said}");
+}
+
+#[test]
+fn quarantine_waits_and_a_look_or_a_rebuild_clears() {
+    let said = of_book(
+        &format!(
+            "{HIT}2026-05-03 a\n  quarantine h because the post\n  inspect w failed \"flat\"\n  inspect k good\n"
+        ),
+        "a-2026-05-02-crash.html",
+    );
+    in_order(
+        &said,
+        &[
+            "1 part waits",
+            "hub RF h",
+            "☐ in quarantine",
+            "bearing RF w",
+            "failed",
+            "coupling LR k",
+            "looked at, good",
+        ],
+    );
+    let two = of_book(&format!("{HIT}  hit LF \"another\" during s1\n"), "a-2026-05-02-crash_2.html");
+    assert!(two.contains("LF, another"), "{two}");
+}

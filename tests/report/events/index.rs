@@ -1,0 +1,40 @@
+//! The first page: where each car stands, what it ran last, what is open, what is next.
+
+use super::{in_order, of_book, of_demo};
+
+#[test]
+fn one_look_says_where_each_car_is() {
+    let said = of_demo("index.html");
+    in_order(
+        &said,
+        &[
+            "Teal",
+            "between events",
+            "last ran 9 August 2026, slatehead-2 s9",
+            "best there 0:40.72 in s9",
+            "extinguisher bulkhead fx-1, ends before the event (31 March 2027)",
+            "quern-27 Quern Park, April of next year · 17–18 April 2027",
+            "Setup sheet quern-27",
+            "Load list quern-27",
+            "Bittern",
+            "best there 1:07.18 in s6",
+            "not looked at spring RF sp-02 since the impact at RF, 28 Jun",
+            "Plover",
+            "sold 14 November 2026: plover to brannoch",
+            "Curlew",
+            "jobs to do 2: j-04 (right front strut",
+        ],
+    );
+}
+
+#[test]
+fn a_car_is_at_an_event_until_it_is_over_or_a_line_is_written_elsewhere() {
+    let book = "circuit c \"C\" length 2 km\nevent e 2026-05-02..03 at c \"E\"\nkind k \"K\" fits front must\npart p k\ncar a \"A\"\n2026-05-01 a\n  fit p front\n\
+        2026-05-02 a at e\n  10:00..10:30 run s1 4 laps\n  11:00 remove p\n";
+    let said = of_book(book, "index.html");
+    assert!(said.contains("at e book.sline:9 nothing fitted k front"), "{said}");
+    let home = of_book(&format!("{book}2026-05-03 a\n  set wing-angle 5 deg\n"), "index.html");
+    assert!(home.contains("between events nothing fitted k front"), "{home}");
+    let none = of_book("car a \"A\"\n", "index.html");
+    assert!(none.contains("has not run in this book – – –"), "{none}");
+}

@@ -1,0 +1,100 @@
+//! Between sessions: the ladder, and what was changed when the same words were said before.
+
+use super::{in_order, of_book, of_demo};
+
+#[test]
+fn the_setup_the_last_sessions_and_the_words_stand_in_one_column() {
+    let said = of_demo("bittern-now.html");
+    in_order(
+        &said,
+        &[
+            "Setup",
+            "LF RF LR RR",
+            "camber deg",
+            "-3.2 -3.2 -2.0 -2.1",
+            "quern-2",
+            "s8",
+            "1:07.36",
+            "s7",
+            "s6",
+            "1:07.18 quickest",
+        ],
+    );
+    in_order(
+        &said,
+        &["s6", "that. leave that", "set bar-hole front 1 → 3 because half the class runs a stiff front"],
+    );
+    in_order(
+        &said,
+        &[
+            "Said before",
+            "mid push after s7, s5, s4",
+            "quern-2 s5, here",
+            "by the lake, still",
+            "set bar-hole front 1 → 3",
+            "1:07.61 → 1:07.18 -0.43 s in s6",
+            "that. leave that",
+            "quern-2 s4, here",
+            "swap coupling RR ar-02 → ar-03",
+            "the next day",
+        ],
+    );
+    // Nothing is to be cured where he is content.
+    assert!(!said.contains("mid neutral after"), "{said}");
+}
+
+/// A car that ran two sessions in May, with something changed between, and says `last` in June.
+fn again(first: &str, second: &str, last: &str) -> String {
+    of_book(
+        &format!(
+            "circuit c \"C\" length 2 km\nevent e 2026-05-02..02 at c \"E\"\nevent f 2026-06-06..06 at c \"F\"\nperson d \"D\"\nperson g \"G\"\n\
+             car a \"A\"\n2026-05-02 a at e\n  10:00..10:30 run s1 6 laps best 1:23.60 by d with dry\n    laps 1:31.2 out-lap 1:23.9 1:23.60 1:24.1 2:20.0 box\n    \
+             say {first}\n  10:40 set wing-angle 5 deg  because long\n  10:50 set bar-hole front 2\n  \
+             11:00..11:30 run s2 6 laps best 1:22.10 by g with damp\n    say {second}\n\
+             2026-06-06 a at f\n  10:00..10:30 run s1 4 laps by d with dry\n    say {last}\n"
+        ),
+        "a-now.html",
+    )
+}
+
+#[test]
+fn other_endings_and_the_trades_other_words_are_the_same_words() {
+    for (first, last) in [
+        ("entry push", "entry pushes"),
+        ("entry pushing", "entry pushed"),
+        ("entry understeer", "entry push"),
+        ("mid oversteer", "mid loose"),
+        ("mid slides", "mid sliding"),
+        ("exit wheelspin", "exit spinning"),
+        ("nervous", "twitchy"),
+    ] {
+        let said = again(first, "mid neutral", last);
+        in_order(&said, &[&format!("{last} after s1"), "e s1, here", "1:23.60 → 1:22.10 -1.50 s in s2"]);
+    }
+    for (first, last) in
+        [("entry push", "exit push"), ("entry push", "entry nervous"), ("entry push", "push")]
+    {
+        assert!(
+            again(first, "mid neutral", last).contains("Never before in this book."),
+            "{first} and {last}"
+        );
+    }
+}
+
+#[test]
+fn what_else_changed_is_said_beside_what_the_lap_did() {
+    let said = again("entry push", "entry neutral \"gone\"", "entry push");
+    assert!(said.contains("in s2; 2 changes at once; another driver; dry, then damp gone"), "{said}");
+    assert!(said.contains("set wing-angle 5 deg because long"), "{said}");
+}
+
+#[test]
+fn a_median_is_of_the_laps_that_count() {
+    let said = of_book(
+        "car a \"A\"\n2026-05-02 a\n  10:00..10:30 run s1 6 laps best 1:23.60\n    laps 1:31.2 out-lap 1:23.9 1:23.60 1:24.1 2:20.0 box\n  \
+         11:00..11:20 run s2 3 laps\n    laps 1:31.2 out-lap 1:23.9 2:20.0 box\n",
+        "a-now.html",
+    );
+    // 1:23.60 1:23.90 1:24.10; a single lap has none.
+    in_order(&said, &["s2", "median –", "s1", "median 1:23.90 of 3 laps that count"]);
+}
