@@ -3,7 +3,7 @@
 //! Knows the library and the built binary.
 
 use super::generate::{self, File};
-use super::measure::{child, cost, median, middle, once, peak};
+use super::measure::{child, cost, median, middle, once};
 use super::{derive, facts, lives, mix, pages};
 use std::cell::RefCell;
 use std::path::Path;

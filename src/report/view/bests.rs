@@ -53,7 +53,7 @@ pub(in crate::report) fn median(tell: &Teller<'_>, session: &Session) -> Option<
     laps.sort_by(f64::total_cmp);
     let middle = laps.len() / 2;
     let upper = *laps.get(middle).filter(|_| laps.len() >= LEAST)?;
-    let lower = if laps.len() % 2 == 0 { *laps.get(middle.checked_sub(1)?)? } else { upper };
+    let lower = if laps.len().is_multiple_of(2) { *laps.get(middle.checked_sub(1)?)? } else { upper };
     Some((words::lap(f64::midpoint(lower, upper), 2), laps.len()))
 }
 

@@ -55,17 +55,14 @@ pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: u32) -> Vec<Fluid>
     let mut list: Vec<(Fluid, Option<(f64, u8)>, Vec<Span>)> = Vec::new();
     for one in found {
         let same = |fluid: &Fluid| fluid.what == one.what && fluid.grade.eq_ignore_ascii_case(&one.grade);
-        match list.last_mut().filter(|(fluid, ..)| same(fluid)) {
-            Some((fluid, total, spans)) => {
-                fluid.fills.push(one.fill);
-                *total = total.zip(one.litres).map(|((a, m), (b, n))| (a + b, m.max(n)));
-                spans.extend(one.spans);
-            }
-            None => {
-                let (total, src) = (String::new(), String::new());
-                let fluid = Fluid { what: one.what, grade: one.grade, total, fills: vec![one.fill], src };
-                list.push((fluid, one.litres, one.spans));
-            }
+        if let Some((fluid, total, spans)) = list.last_mut().filter(|(fluid, ..)| same(fluid)) {
+            fluid.fills.push(one.fill);
+            *total = total.zip(one.litres).map(|((a, m), (b, n))| (a + b, m.max(n)));
+            spans.extend(one.spans);
+        } else {
+            let (total, src) = (String::new(), String::new());
+            let fluid = Fluid { what: one.what, grade: one.grade, total, fills: vec![one.fill], src };
+            list.push((fluid, one.litres, one.spans));
         }
     }
     list.into_iter()

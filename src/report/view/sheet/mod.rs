@@ -72,10 +72,10 @@ const LADDER: (usize, usize) = (6, 8);
 const MANY_ROWS: usize = 32;
 
 /// More than these stand on other pages: parts with a limit, jobs, dated items, rules.
-const MOST_LIVES: usize = 6;
-const MOST_JOBS: usize = 5;
-const MOST_UNTIL: usize = 7;
-const MOST_MARGINS: usize = 5;
+const MOST_LIVES: usize = 4;
+const MOST_JOBS: usize = 4;
+const MOST_UNTIL: usize = 6;
+const MOST_MARGINS: usize = 4;
 
 /// The first of a list, and how many more there are.
 fn first<T>(mut list: Vec<T>, most: usize) -> (Vec<T>, usize) {
