@@ -4,6 +4,7 @@ mod canaries;
 mod clause;
 mod interference;
 mod sale;
+mod season;
 
 use crate::command::{Said, said_on};
 use std::collections::BTreeSet;

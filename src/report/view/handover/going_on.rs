@@ -45,7 +45,7 @@ fn where_it_is(tell: &Teller<'_>, purchase: &Purchase, going: &[PartId]) -> Vec<
     for part in going {
         match cx.history.parts.get(*part).at(purchase.until).map(|stay| stay.at) {
             Some(Where::Car(_, place)) if place == Place::ALL => {
-                fits.push(format!("  fit {}", cx.part(*part)))
+                fits.push(format!("  fit {}", cx.part(*part)));
             }
             Some(Where::Car(_, place)) => fits.push(format!("  fit {} {}", cx.part(*part), cx.place(place))),
             Some(Where::Inside(assembly)) => {

@@ -107,8 +107,8 @@ pub(super) fn present(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Present> {
 fn price(tell: &Teller<'_>, part: PartId) -> String {
     let cx = &tell.cx;
     let lines = cx.history.parts.get(part).lines.iter().filter_map(|line| tell.entry(*line));
-    let bought = lines.filter(|line| line.verb == Verb::Buy);
-    let paid = bought.filter_map(|line| cx.book.extra(line)?.parts.as_ref()?.money).next();
+    let mut bought = lines.filter(|line| line.verb == Verb::Buy);
+    let paid = bought.find_map(|line| cx.book.extra(line)?.parts.as_ref()?.money);
     let declared = cx.book.parts.get(part.0 as usize);
     let spec = declared.and_then(|part| part.spec).and_then(|spec| cx.book.specs.get(spec.0 as usize));
     let sum = paid.or(declared.and_then(|part| part.price)).or(spec.and_then(|spec| spec.price));
