@@ -74,7 +74,7 @@ fn counts(views: &[KindLives], due: &DueView) -> String {
         specs().count(),
         views.len(),
         specs().filter(|spec| spec.weibull.is_some()).count(),
-        refused.iter().map(|(why, count)| format!(", {count} refused ({why})")).collect::<String>(),
+        refused.iter().fold(String::new(), |text, (why, count)| text + &format!(", {count} refused ({why})")),
         views.iter().map(|view| view.against.len()).sum::<usize>(),
         due.rows.len(),
     )

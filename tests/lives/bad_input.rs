@@ -102,7 +102,7 @@ fn an_opening_or_a_limit_below_zero_is_refused() {
 fn a_session_below_zero_is_refused() {
     for wrong in ["run s1  -20 min", "run s1  -3 km"] {
         let book = compile_text(&format!("car heron \"H\"\n\n2025-05-10 heron\n  {wrong}\n"));
-        let said: Vec<&str> = book.diagnostics.iter().map(|one| &*one.check).collect();
+        let said: Vec<&str> = book.diagnostics.iter().map(|one| one.check).collect();
         assert_eq!(said, ["number-unreadable"], "{wrong}");
     }
 }

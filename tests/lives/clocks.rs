@@ -125,7 +125,7 @@ fn session(date: &str, zone: &str, times: &str) -> Compiled {
     ))
 }
 
-/// IANA time zone database: Europe/Dublin goes forward at 01:00 on 30 March 2025 and back at 02:00 on 26 October 2025, America/New_York
+/// IANA time zone database: Europe/Dublin goes forward at 01:00 on 30 March 2025 and back at 02:00 on 26 October 2025, `America/New_York`
 /// forward at 02:00 on 9 March and back at 02:00 on 2 November; Asia/Tokyo never changes.
 #[test]
 fn over_midnight_and_clock_changes_in_the_events_zone() {

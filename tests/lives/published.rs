@@ -34,7 +34,7 @@ fn row(view: &WeibullView, name: &str, low: f64, high: f64, tolerance: f64) {
     near(row.high.expect("an upper end"), high, tolerance);
 }
 
-/// The demo season's table (invented, worked out apart from this program with lifelines 0.30.3 and SciPy 1.17.1).
+/// The demo season's table (invented, worked out apart from this program with lifelines 0.30.3 and `SciPy` 1.17.1).
 #[test]
 fn the_demo_couplings_of_rubber() {
     let view = couplings(&Counting::default());
@@ -142,7 +142,7 @@ fn the_demo_couplings_without_the_misaligned_one() {
 }
 
 /// Conover's ten fan belts of cars (*Practical Nonparametric Statistics*, as in the documentation of `scipy.stats.ecdf`), thousands of
-/// miles typed as minutes; shape and scale as SciPy 1.17.1 fits them.
+/// miles typed as minutes; shape and scale as `SciPy` 1.17.1 fits them.
 #[test]
 fn conovers_fan_belts() {
     let mut list = minutes_of("", Failed, &[77.0, 47.0, 81.0, 56.0, 80.0]);
@@ -157,8 +157,8 @@ fn conovers_fan_belts() {
         near(step.error.unwrap(), error, 0.00005);
     }
     let weibull = spec.weibull.as_ref().unwrap();
-    near(weibull.shape, 7.481413, 5e-6);
-    near(weibull.scale, 76.63049, 5e-5);
+    near(weibull.shape, 7.481_413, 5e-6);
+    near(weibull.scale, 76.630_49, 5e-5);
 }
 
 /// Vehicle shock absorbers on their own clock, kilometres: Meeker & Escobar, *Statistical Methods for Reliability Data* (1998), table
@@ -185,7 +185,7 @@ fn shock_absorbers_by_distance() {
     assert_eq!(at(20100.0).at_risk, 12);
     near(at(27490.0).share, 0.2874, 0.00005);
     let weibull = spec.weibull.as_ref().unwrap();
-    near(weibull.shape, 3.160470, 1e-5);
+    near(weibull.shape, 3.160_470, 1e-5);
     near(weibull.scale, 27718.718, 0.05);
 }
 
