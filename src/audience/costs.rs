@@ -26,7 +26,8 @@ pub(super) fn costs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> C
     let his = |posting: &Posting| {
         let car = posting.car.is_some_and(|car| scope.owns(car, rank(posting.entry)));
         let pays = posting.client.map(|payer| payer == client);
-        open(posting.entry) && (car && pays != Some(false) || pays == Some(true))
+        // A sum of the shop's own blocks is on nobody's page, whoever is to pay it.
+        posting.car.is_some() && open(posting.entry) && (car && pays != Some(false) || pays == Some(true))
     };
     let mut places: BTreeMap<usize, usize> = BTreeMap::new();
     for (at, posting) in all.postings.iter().enumerate().filter(|(_, posting)| his(posting)) {

@@ -74,10 +74,13 @@ pub fn pages(compiled: &Compiled) -> String {
         let body = body.as_str();
         let mut rest = body;
         // Line numbers stand in source spans and after the word "line".
-        let marks = ["class=\"src\">", "class=\"at\"", ", line "];
+        let marks = ["class=\"src\">", "class=\"at\"", ", line ", ". Page "];
         while let Some(at) = marks.into_iter().filter_map(|mark| rest.find(mark)).min() {
             let source = rest[at..].starts_with("class");
-            let end = if source {
+            let end = if rest[at..].starts_with(". Page ") {
+                // A page's fingerprint is made of its line numbers too.
+                rest[at..].find('<').map_or(rest.len(), |end| at + end)
+            } else if source {
                 rest[at..].find("</span>").map_or(rest.len(), |end| at + end)
             } else {
                 let from = at + ", line ".len();

@@ -10,7 +10,8 @@ use crate::due::row::{Action, Row};
 use crate::report::page::Desk;
 use crate::report::teller::ENOUGH;
 use crate::report::words;
-use crate::view::due::{CarryView, RowView, confidence_words, told};
+use crate::view::Line;
+use crate::view::due::{CarryView, DueView, RowView, confidence_words, told};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -31,6 +32,8 @@ pub struct DueList {
     pub rows: Vec<Item>,
     /// "22 parts need nothing"; empty for none.
     pub nothing: String,
+    /// Work that comes round again and jobs still to do.
+    pub others: Vec<Other>,
     /// "90 %": how sure the spares are to be enough.
     pub confidence: String,
     /// Spares to take along.
@@ -46,6 +49,18 @@ pub struct Expected {
     pub car: String,
     /// In words.
     pub text: String,
+}
+
+/// Work that comes round again, or a job with its promise.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "DueWork")]
+pub struct Other {
+    /// "bittern: torque wheel-torque", "curlew: j-04, right front strut".
+    pub what: String,
+    /// How it stands.
+    pub text: String,
+    /// The line that did it last, or that opened the job.
+    pub src: String,
 }
 
 /// A line of the list.
@@ -66,6 +81,25 @@ pub struct Item {
     pub src: String,
 }
 
+/// Work that comes round first, then jobs: those to be done now before those put off.
+fn others(list: &DueView) -> Vec<Other> {
+    let src = |line: &Line| format!("{}:{}", line.path, line.line);
+    let work = list.work.iter().map(|work| {
+        let part = if work.part.is_empty() { String::new() } else { format!(" {}", work.part) };
+        Other {
+            what: format!("{}: {}{part}", work.car, work.work),
+            text: work.text.clone(),
+            src: src(&work.line),
+        }
+    });
+    let jobs = list.jobs.iter().map(|job| {
+        let car = if job.car.is_empty() { "the shop" } else { &job.car };
+        let title = if job.title.is_empty() { String::new() } else { format!(", {}", job.title) };
+        Other { what: format!("{car}: {}{title}", job.job), text: job.text.clone(), src: src(&job.line) }
+    });
+    work.chain(jobs).collect()
+}
+
 /// Makes the view; `None` where no event lies ahead.
 pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
     let tell = desk.tell;
@@ -74,6 +108,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
     let event = tell.cx.book.events.get(made.plan.event.0 as usize)?;
     let shown = made.rows.iter().filter(|row| row.action != Action::Leave);
     let stood = words::date(made.plan.today);
+    let others = others(&said);
     Some(DueList {
         frame: frame::frame(tell, format!("Due before {}", said.plan.event), said.plan.title.clone(), None),
         dates: words::dates(event.first, event.last),
@@ -92,6 +127,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
             more => format!("{more} parts on these cars need nothing."),
         },
         confidence: confidence_words(said.confidence),
+        others,
         carry: said.carry,
         method: said.method,
     })
