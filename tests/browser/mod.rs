@@ -17,6 +17,7 @@ use std::collections::BTreeMap;
 use std::io::Write as _;
 use std::path::PathBuf;
 use stringline::audience::{self, Reader};
+use stringline::book::names::Thing;
 use stringline::report::{self, Options, Own, Page, render, schemas};
 
 /// Whether the browser tests are asked for. Says so when not, past the test runner's capture.
@@ -50,6 +51,11 @@ fn demo() -> Vec<Page> {
     (purchase.bench, purchase.prices) = (true, true);
     let view = report::handover(&audience::cut(&DEMO, &Reader::Buyer(purchase)), &purchase);
     pages.push(report::handover_page(&view, "plover-handover.html", &Own::new()).unwrap());
+    // The letter to a client stands beside the pages that are cut for him; its links lead to those.
+    let Some(Thing::Client(client)) = DEMO.book.names.find("varga") else { panic!("no client varga") };
+    let own = audience::cut(&DEMO, &Reader::Client(client));
+    let letters = render(&own, Options { client: Some(client), ..Options::default() }).unwrap();
+    pages.extend(letters.into_iter().filter(|page| page.template == "client.html"));
     pages
 }
 

@@ -2,9 +2,6 @@
 
 use super::chrome::Chrome;
 use super::{asked, demo, put};
-use stringline::compile;
-use stringline::report::{Options, Page, render};
-use stringline::source::Memory;
 
 /// Sheets in a PDF: its objects of type Page (ISO 32000-1, 7.7.3.3).
 fn sheets(pdf: &[u8]) -> usize {
@@ -17,81 +14,6 @@ fn sheets(pdf: &[u8]) -> usize {
         .count()
 }
 
-/// A car with names as long as they come, thirty jobs, twenty dated items, fifteen rules and forty changes since it ran.
-fn crowded() -> Vec<Page> {
-    let long = "a name of sixty letters that a patient shop has typed in full";
-    let mut book = format!(
-        "shop \"{long}\"\ncircuit c \"{long}\" length 2 km\nevent e 2026-05-02..02 at c \"{long}\"\nevent f 2026-06-06..06 at c \"{long}\"\n\
-         kind label \"label\" fits LF RF LR RR front rear valid 5 years from made\nkind limb \"limb\" fits LF RF LR RR front rear life 300 min\n\
-         car a \"{long}\" class K\n"
-    );
-    for n in 0..15 {
-        book += &format!("rule r-{n} class K wing-angle max {}.5 deg \"{long}\"\n", n + 10);
-    }
-    let places = ["LF", "RF", "LR", "RR", "front", "rear"];
-    for (n, _) in places.iter().enumerate() {
-        book += &format!(
-            "part label-with-a-long-name-{n} label made 2024-0{}\npart limb-with-a-long-name-{n} limb opening {n} min\n",
-            n + 1
-        );
-    }
-    book += "2026-05-01 a\n";
-    for (n, place) in places.iter().enumerate() {
-        book +=
-            &format!("  fit label-with-a-long-name-{n} {place}\n  fit limb-with-a-long-name-{n} {place}\n");
-    }
-    for n in 0..30 {
-        book += &format!("  job j-{n} \"{long}\"\n");
-    }
-    let settings = [
-        "camber -3.0 -3.0 -2.0 -2.0 deg",
-        "caster 6.2 6.2 2.1 2.1 deg",
-        "toe-out LF 1.0 RF 1.0 mm",
-        "ride-height 44 44 50 50 mm",
-        "spring-rate 70 70 85 85 N/mm",
-        "bump 9 9 9 9 click from full-hard",
-        "rebound 8 8 8 8 click from full-hard",
-        "high-bump 7 7 7 7 click from full-hard",
-        "bump-stop-gap 18 18 22 22 mm",
-        "tyre-cold 1.45 1.45 1.40 1.40 bar",
-        "wing-angle 5 deg",
-        "splitter-height 52 mm",
-        "gurney 10 mm",
-        "brake-bias 58 %",
-        "bar-hole front 2",
-        "bar-hole rear 3",
-        "diff-preload rear 62 N.m",
-        "diff-ramp rear 45/60 deg",
-        "final-drive 37/10",
-        "ignition 30 deg",
-        "rev-limit 7800 rpm",
-    ];
-    for line in settings {
-        book += &format!("  set {line}\n");
-    }
-    book += "  read weight 149.0 151.0 171.0 171.0 kg with driver 78 kg, fuel 20 L, bars off\n  read tread 5.0 5.0 5.0 5.0 mm\n  read pad-thickness 12 12 12 12 mm\n";
-    book += "2026-05-02 a at e\n  toe-over 400 mm\n  10:00..10:30 run s1 4 laps\n"
-        .replace("  toe-over 400 mm\n", "")
-        .as_str();
-    book += "2026-06-01 a\n";
-    for line in settings {
-        // Every number one more than it was.
-        let more: Vec<String> = line
-            .split(' ')
-            .map(|word| {
-                word.parse::<f64>().map_or_else(
-                    |_| word.to_owned(),
-                    |n| format!("{}", n + if word.contains('.') { 0.2 } else { 1.0 }),
-                )
-            })
-            .collect();
-        book += &format!("  set {}  because {long}\n", more.join(" "));
-    }
-    let compiled =
-        compile(&Memory::new(&[("book.sline", &book)], "2026-06-05T12:00:00Z".parse().unwrap())).unwrap();
-    render(&compiled, Options::default()).unwrap()
-}
-
 #[test]
 fn every_setup_sheet_fits_one_page_of_both_papers() {
     if !asked() {
@@ -99,7 +21,6 @@ fn every_setup_sheet_fits_one_page_of_both_papers() {
     }
     let mut chrome = Chrome::new("sheet");
     let mut pages = demo();
-    pages.extend(crowded().into_iter().filter(|page| page.name == "a-f-sheet.html"));
     pages.retain(|page| page.template == "sheet.html");
     assert!(pages.len() > 20, "the demo has its sheets");
     let mut found = Vec::new();

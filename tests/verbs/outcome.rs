@@ -84,7 +84,10 @@ pub fn pages(compiled: &Compiled) -> String {
                 rest[at..].find("</span>").map_or(rest.len(), |end| at + end)
             } else {
                 let from = at + ", line ".len();
-                from + rest[from..].find(|each: char| !each.is_ascii_digit()).unwrap_or(0)
+                // Several lines of one file: `, line 70, 76`.
+                from + rest[from..]
+                    .find(|each: char| !each.is_ascii_digit() && !matches!(each, ',' | ' '))
+                    .unwrap_or(0)
             };
             text.push_str(&rest[..at]);
             rest = &rest[end..];
