@@ -16,6 +16,7 @@ mod lives;
 mod measure;
 mod mix;
 mod pages;
+mod words;
 
 use std::path::Path;
 

@@ -60,7 +60,6 @@ fn holder(kind: &str) -> &'static str {
         _ => "",
     }
 }
-
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum At {
     New,
@@ -72,7 +71,6 @@ pub enum At {
     Car(usize, &'static str),
     Inside(usize),
 }
-
 #[derive(Debug, Clone)]
 pub struct Session {
     pub car: usize,
@@ -101,7 +99,6 @@ pub struct Lived {
     pub was_on: bool,
     pub end: &'static str,
 }
-
 #[derive(Debug, Clone)]
 struct Part {
     at: At,
@@ -217,11 +214,9 @@ impl Shop {
             sold: [false; 2],
         }
     }
-
     pub fn lives(&self, part: usize) -> &[Lived] {
         &self.parts[part].lives
     }
-
     fn car(&self, part: usize) -> Option<usize> {
         match self.parts[part].at {
             At::Car(car, _) => Some(car),
@@ -229,17 +224,14 @@ impl Shop {
             _ => None,
         }
     }
-
     fn free(&self, kind: &str, car: usize, place: &'static str) -> bool {
         !self.sold[car]
             && (0..PARTS.len())
                 .all(|one| PARTS[one].kind != kind || self.parts[one].at != At::Car(car, place))
     }
-
     fn idle(&self, part: usize) -> bool {
         matches!(self.parts[part].at, At::New | At::Shelf) && !self.parts[part].broken
     }
-
     fn gone(&self, part: usize) -> bool {
         matches!(self.parts[part].at, At::Scrapped | At::Sold) || self.parts[part].sold_on_car
     }
@@ -382,7 +374,6 @@ impl Shop {
             }
         }
     }
-
     pub fn words(&self, step: &Step) -> String {
         let name = |part: &usize| PARTS[*part].name;
         let failed = |failed: &bool| if *failed { " failed" } else { "" };
@@ -415,7 +406,6 @@ impl Shop {
             Step::SellCar { car } => format!("sell {}", CARS[*car]),
         }
     }
-
     fn put(&mut self, part: usize, at: At) {
         self.parts[part].out_of = None;
         self.parts[part].at = at;
@@ -430,7 +420,6 @@ impl Shop {
             life.was_on |= on;
         }
     }
-
     fn fail(&mut self, part: usize) {
         self.parts[part].broken = true;
         // What came out of it before does not speak for this break.
@@ -449,7 +438,6 @@ impl Shop {
         self.parts[part].lives.push(next);
         self.note_on();
     }
-
     fn mend(&mut self, part: usize) {
         if std::mem::take(&mut self.parts[part].broken)
             && matches!(self.parts[part].lives.last().expect("a life").end, "failed" | "unmended")
@@ -457,14 +445,12 @@ impl Shop {
             self.go_on(part, "");
         }
     }
-
     fn off(&mut self, part: usize, failed: bool) -> At {
         if failed && !self.parts[part].broken {
             self.fail(part);
         }
         if self.parts[part].broken { At::Failed } else { At::Shelf }
     }
-
     fn rebuild(&mut self, part: usize) {
         self.parts[part].broken = false;
         if self.parts[part].at == At::Failed {
@@ -477,7 +463,6 @@ impl Shop {
         self.parts[part].lives.push(Lived { renewed: true, ..Lived::default() });
         self.note_on();
     }
-
     fn inside(&self, outer: usize) -> Vec<usize> {
         let mut all = vec![outer];
         let mut next = 0;
