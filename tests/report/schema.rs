@@ -19,7 +19,7 @@ others to `include`, `import` or `extends`.
 Templates are Jinja templates, read by [minijinja](https://docs.rs/minijinja). Everything from the book is escaped, in every template, and is
 to stay so: `|safe` is only for a note's `html`, which is safe already. A name that the view does not have is an error; it is
 told with file, line and words, and costs only the pages that need it. `|css` makes a text fit for a style sheet's quotes. Every number in a view is a text already, rounded and with
-its unit beside it; every `src` names the ledger line it comes from. A text that there is nothing to say for is empty.
+its unit beside it; where a plain number stands too, it is the same for sorting. Every `src` names the ledger line it comes from. A text that there is nothing to say for is empty.
 
 | template | makes |
 |---|---|

@@ -10,7 +10,7 @@ use super::season;
 use crate::book::model::{CarId, KindId};
 use crate::history::sessions::Session;
 use crate::report::chart::usage::{self as chart, Span, Usage};
-use crate::report::chart::{Table, Words, id};
+use crate::report::chart::{Table, Words};
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::view::ran;
@@ -124,13 +124,13 @@ fn used(desk: &Desk<'_>, kind: KindId, rows: &[Row], sessions: &[&Session], span
         specs => specs.iter().map(|spec| rows::spec(tell, *spec).unwrap_or("no spec").to_owned()).collect(),
     };
     let words = Words {
-        id: id(&["used", name]),
+        id: format!("used-{}", kind.0 + 1),
         title: format!("Which {} was where, session by session", name.replace('-', " ")),
         desc: desc(tell, rows),
     };
     Used {
         name: name.replace('-', " "),
-        anchor: id(&["kind", name]),
+        anchor: format!("kind-{}", kind.0 + 1),
         page: desk.table.link(Key::Kind(kind)),
         chart: chart::usage(words, spans, &drawn, &keys, table(tell, rows, sessions)),
     }
