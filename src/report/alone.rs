@@ -81,7 +81,7 @@ fn listed(tell: &Teller<'_>, which: Alone) -> Result<(&'static str, Listed), NoP
             let hit = hits.rev().find(|(line, _)| event.is_none() || crash::event(tell, *line) == event);
             Ok((Crash::TEMPLATE, page::crash::listed(tell, car, hit.ok_or(NoPage::NoHit)?)))
         }
-        Alone::Load(_) if tell.compiled.whole.is_some() => Err(NoPage::ShopsOwn),
+        Alone::Load(_) if tell.is_cut() => Err(NoPage::ShopsOwn),
         Alone::Load(Some(event)) if !load::any(tell, event) => Err(NoPage::NotThere),
         Alone::Load(Some(event)) => Ok((Load::TEMPLATE, page::load::listed(tell, event))),
         Alone::Load(None) => {

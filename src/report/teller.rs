@@ -145,6 +145,11 @@ impl<'a> Teller<'a> {
         })
     }
 
+    /// Whether the book was cut for one reader: what is the shop's has no page then, nor has what rests on other cars' lives.
+    pub(super) const fn is_cut(&self) -> bool {
+        self.compiled.whole.is_some()
+    }
+
     /// The date of the book's last block: what it knows of, it knows up to then.
     pub(super) fn until(&self) -> Option<Date> {
         self.until

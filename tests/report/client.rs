@@ -10,7 +10,7 @@ use stringline::report::{Options, Page};
 fn letters(compiled: &Compiled, name: &str) -> Vec<Page> {
     let Some(Thing::Client(client)) = compiled.book.names.find(name) else { panic!("{name}") };
     let own = cut(compiled, &Reader::Client(client));
-    render(&own, Options { client: Some(client), ..Options::default() }).unwrap()
+    render(&own, Options { client: Some(client), parts: true, ..Options::default() }).unwrap()
 }
 
 #[test]
@@ -51,4 +51,41 @@ fn a_client_without_a_car_or_a_line_gets_a_whole_letter() {
             letter.html.contains("Nothing is open.") && letter.html.contains("No job has been closed yet.")
         );
     }
+}
+
+/// The demo book as its files, to be changed.
+fn demo_with(change: impl Fn(&str, &str) -> String) -> Compiled {
+    let files: Vec<(String, String)> =
+        demo().files.iter().map(|(_, file)| (file.path.clone(), change(&file.path, &file.text))).collect();
+    let texts: Vec<(&str, &str)> = files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+    stringline::compile(&stringline::source::Memory::new(&texts, crate::checks::now())).unwrap()
+}
+
+/// What curlew's bearing did says nothing to bittern's client, though his own car has bearings of that kind: no page of
+/// lives, no part, no list of what is due, no chance, no order.
+#[test]
+fn what_parts_did_on_another_car_changes_nothing() {
+    let lived = demo();
+    let whole = demo_with(|path, text| {
+        // The bearing does not fail.
+        let lines = text
+            .split_inclusive('\n')
+            .filter(|line| path != "curlew.sline" || !line.contains("failed wb-05"));
+        lines.collect()
+    });
+    let chance = |compiled: &Compiled| {
+        let pages = render(compiled, Options::default()).unwrap();
+        page(&pages, "due.html").html.contains("wb-01")
+    };
+    assert!(chance(&lived) && !chance(&whole), "the shop's own list does rest on it");
+    let told = |compiled: &Compiled| {
+        let pages = letters(compiled, "varga");
+        let names: Vec<&str> = pages.iter().map(|page| page.name.as_str()).collect();
+        for name in ["due.html", "lives-bearing.html", "part-wb-01.html", "costs-2026.html", "bench.html"] {
+            assert!(!names.contains(&name), "{name}");
+        }
+        let own = pages.into_iter().filter(|page| page.name != "index.html");
+        own.map(|page| (page.name, page.html)).collect::<Vec<_>>()
+    };
+    assert_eq!(told(&lived), told(&whole));
 }

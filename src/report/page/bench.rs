@@ -10,7 +10,7 @@ impl Sort for Bench {
     const TEMPLATE: &'static str = "bench.html";
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
-        let there = options.whole() && tell.compiled.whole.is_none() && bench::any(tell);
+        let there = options.whole() && !tell.is_cut() && bench::any(tell);
         let page = there.then(|| Listed {
             key: Key::Bench,
             name: vec!["bench".to_owned()],

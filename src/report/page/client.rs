@@ -10,7 +10,7 @@ impl Sort for Client {
     const TEMPLATE: &'static str = "client.html";
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
-        let Some(id) = options.client.filter(|_| tell.compiled.whole.is_some()) else { return Vec::new() };
+        let Some(id) = options.client.filter(|_| tell.is_cut()) else { return Vec::new() };
         let Some(declared) = tell.cx.book.clients.get(id.0 as usize) else { return Vec::new() };
         vec![Listed {
             key: Key::Client(id),

@@ -11,7 +11,7 @@ impl Sort for Costs {
     const TEMPLATE: &'static str = "costs.html";
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
-        if options.car.is_some() || tell.compiled.whole.is_some() {
+        if options.car.is_some() || tell.is_cut() {
             return Vec::new();
         }
         let years = money::years(tell).into_iter();

@@ -10,7 +10,7 @@ impl Sort for DueList {
     const TEMPLATE: &'static str = "due.html";
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
-        let next = tell.next_event().filter(|_| options.whole());
+        let next = tell.next_event().filter(|_| options.whole() && !tell.is_cut());
         let page = next.map(|event| Listed {
             key: Key::Due,
             name: vec!["due".to_owned()],

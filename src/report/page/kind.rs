@@ -11,7 +11,7 @@ impl Sort for KindPage {
     const HEADING: &'static str = "How long parts last:";
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
-        if !options.whole() {
+        if !options.whole() || tell.is_cut() {
             return Vec::new();
         }
         let listed = |kind: crate::book::model::KindId| {

@@ -25,8 +25,7 @@ impl Sort for Load {
     const HEADING: &'static str = "What to load:";
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
-        let Some(until) = tell.until().filter(|_| options.car.is_none() && tell.compiled.whole.is_none())
-        else {
+        let Some(until) = tell.until().filter(|_| options.car.is_none() && !tell.is_cut()) else {
             return Vec::new();
         };
         let wanted = |listed: &Listed| match options.season {

@@ -12,7 +12,7 @@ impl Sort for PartPage {
     const LISTED: bool = false;
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
-        if !options.parts || !options.whole() {
+        if !options.parts || !options.whole() || tell.is_cut() {
             return Vec::new();
         }
         let listed = |at: u32| {

@@ -10,14 +10,12 @@ use super::money::{self, Money};
 use super::season;
 use super::totals::{self, EventTotals};
 use crate::book::model::{CarId, ClientId};
-use crate::due::Ask;
-use crate::due::plan::next_event;
-use crate::due::row::Action;
+use crate::due::row::{Action, Reason};
+use crate::history::slots::Owner;
 use crate::report::page::{Desk, Key};
-use crate::report::teller::Teller;
+use crate::report::teller::{ENOUGH, Teller};
 use crate::report::words;
-use crate::view::due;
-use jiff::civil::Date;
+use crate::view::due::told;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -92,7 +90,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> Client {
         .max();
     let open =
         own.iter().flat_map(|car| jobs::jobs(tell, Some(*car), 0, u32::MAX)).filter(|job| job.open).collect();
-    let (next_event, next) = next(tell, &own, until);
+    let (next_event, next) = next(tell, &own);
     let subtitle = own.iter().map(|car| tell.cx.car(*car)).collect::<Vec<_>>().join(", ");
     Client {
         frame: frame::frame(tell, format!("For {title}"), subtitle, own.first().copied()),
@@ -131,39 +129,40 @@ fn client_car(desk: &Desk<'_>, car: CarId) -> ClientCar {
     }
 }
 
-/// The next event of his cars after the book's last line, and what is due before it. As of that line and not of today, so that
-/// the letter changes only when the book does.
-fn next(tell: &Teller<'_>, own: &[CarId], until: Option<Date>) -> (String, Vec<Next>) {
-    let (compiled, book) = (tell.compiled, tell.cx.book);
-    let Some(today) = until else { return (String::new(), Vec::new()) };
-    let Some(event) = next_event(book, tell.cx.history, today) else { return (String::new(), Vec::new()) };
-    let list = due::view(compiled, Ask { event, today, confidence: 0.9 }, false);
-    let names: Vec<&str> = own.iter().map(|car| tell.cx.car(*car)).collect();
-    let mut next: Vec<Next> = Vec::new();
-    for row in list.rows.iter().filter(|row| names.contains(&row.car.as_str())) {
-        let action = match row.action {
+/// The next event after the book's last line that one of his cars goes to, and what is due before it by stated limits, dates and work that
+/// comes round. Chances rest on what parts did on other cars, so the letter has none, nor their order.
+fn next(tell: &Teller<'_>, own: &[CarId]) -> (String, Vec<Next>) {
+    let Some(made) = tell.due() else { return (String::new(), Vec::new()) };
+    let list = told(tell.compiled, made, ENOUGH, true);
+    let mut next: Vec<(Action, Next)> = Vec::new();
+    for (row, words) in made.rows.iter().zip(&list.rows).filter(|(row, _)| own.contains(&row.fitted.car)) {
+        let stated = |reason: &Reason| !matches!(reason, Reason::Likely | Reason::Possible);
+        let Some(first) = row.reasons.iter().position(stated) else { continue };
+        // Only a chance asks for another to be taken along; what else there is to say of such a part is to watch it.
+        let action = if row.action == Action::Carry { Action::Watch } else { row.action };
+        let word = match action {
             Action::Fit => "fit one",
             Action::Replace => "change it",
             Action::Inspect => "look at it",
-            Action::Carry => "take another along",
-            Action::Watch => "watch it",
-            Action::Leave => continue,
+            Action::Carry | Action::Watch | Action::Leave => "watch it",
         };
-        let part = if row.part.is_empty() { String::new() } else { format!(" {}", row.part) };
-        next.push(Next {
-            what: format!("{} {} {}{part}", row.car, row.place, row.kind).replace("  ", " "),
-            action: action.to_owned(),
-            why: row.why.first().cloned().unwrap_or_default(),
-        });
+        let what = [&words.car, &words.place, &words.kind, &words.part];
+        let what: Vec<&str> = what.into_iter().map(String::as_str).filter(|word| !word.is_empty()).collect();
+        let why = words.why.get(first).cloned().unwrap_or_default();
+        next.push((action, Next { what: what.join(" "), action: word.to_owned(), why }));
     }
-    for work in list.work.iter().filter(|work| names.contains(&work.car.as_str())) {
-        let part = if work.part.is_empty() { String::new() } else { format!(" {}", work.part) };
-        next.push(Next {
-            what: format!("{}{part}", work.car),
-            action: work.work.clone(),
-            why: work.text.clone(),
-        });
+    next.sort_by(|(a, one), (b, other)| a.cmp(b).then(one.what.cmp(&other.what)));
+    let mut next: Vec<Next> = next.into_iter().map(|(_, next)| next).collect();
+    for (round, work) in made.rounds.iter().zip(&list.work).filter(|(round, _)| own.contains(&round.car)) {
+        let part = matches!(round.owner, Owner::Part(_)).then_some(work.part.as_str());
+        let what: Vec<&str> = std::iter::once(work.car.as_str()).chain(part).collect();
+        next.push(Next { what: what.join(" "), action: work.work.clone(), why: work.text.clone() });
     }
-    let declared = &book.events[event.0 as usize];
-    (format!("{}, {}", declared.named.title, words::dates(declared.first, declared.last)), next)
+    let event = tell.cx.book.events.get(made.plan.event.0 as usize);
+    (
+        event.map_or_else(String::new, |event| {
+            format!("{}, {}", event.named.title, words::dates(event.first, event.last))
+        }),
+        next,
+    )
 }
