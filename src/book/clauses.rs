@@ -3,7 +3,7 @@
 //! Must not know verbs, nor any state.
 
 use super::entry::{Audience, By, Extra, Failure};
-use super::model::{CarId, Condition, JobId};
+use super::model::{CarId, CircuitId, ClientId, Condition, EventId, JobId, KindId, PartId};
 use super::names::{Names, Thing};
 use super::single::one;
 use super::trouble::{Trouble, What};
@@ -44,6 +44,32 @@ pub fn is_clause(word: &str) -> bool {
 pub fn names_audience(cur: &Cursor<'_>) -> bool {
     let word = |ahead: usize| cur.peek_at(ahead).map_or("", |word| cur.str(word));
     word(0).eq_ignore_ascii_case("for") && Audience::find(word(1)).is_some()
+}
+
+macro_rules! names_here {
+    ($($name:ident $wanted:literal $variant:ident $id:ident),* $(,)?) => {
+        $(#[doc = concat!("Reads the name of a ", $wanted, " and goes past it.")]
+        ///
+        /// # Errors
+        /// Unknown, or of another sort; then it stays where it was.
+        pub fn $name(cur: &mut Cursor<'_>, names: &Names) -> Result<$id, Trouble> {
+            let found = look_up(cur, names, $wanted, |thing| match thing {
+                Thing::$variant(id) => Some(id),
+                _ => None,
+            })?;
+            cur.bump();
+            Ok(found)
+        })*
+    };
+}
+names_here! {
+    car_here "car" Car CarId,
+    circuit_here "circuit" Circuit CircuitId,
+    client_here "client" Client ClientId,
+    event_here "event" Event EventId,
+    job_here "job" Job JobId,
+    kind_here "kind of part" Kind KindId,
+    part_here "part" Part PartId,
 }
 
 /// The kinds of dimension a condition's value may have, in the order they are tried.
@@ -213,11 +239,7 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
 pub fn cars(cur: &mut Cursor<'_>, names: &Names) -> Result<Vec<CarId>, Trouble> {
     let mut cars = Vec::new();
     loop {
-        cars.push(look_up(cur, names, "car", |thing| match thing {
-            Thing::Car(id) => Some(id),
-            _ => None,
-        })?);
-        cur.bump();
+        cars.push(car_here(cur, names)?);
         if !cur.take_comma() {
             return Ok(cars);
         }
@@ -229,11 +251,7 @@ pub fn cars(cur: &mut Cursor<'_>, names: &Names) -> Result<Vec<CarId>, Trouble> 
 /// # Errors
 /// When it names none.
 pub fn job(cur: &mut Cursor<'_>, names: &Names) -> Result<JobId, Trouble> {
-    let job = look_up(cur, names, "job", |thing| match thing {
-        Thing::Job(id) => Some(id),
-        _ => None,
-    })?;
-    cur.bump();
+    let job = job_here(cur, names)?;
     Ok(job)
 }
 

@@ -1,7 +1,7 @@
 //! `car` and `baseline`.
 
 use super::{enter, text_value};
-use crate::book::clauses::{conditions, look_up};
+use crate::book::clauses::{client_here, conditions, look_up};
 use crate::book::model::{Baseline, BaselineId, Car, CarId};
 use crate::book::names::{Thing, lowered};
 use crate::book::single::one;
@@ -44,11 +44,7 @@ fn count(cur: &mut Cursor<'_>, property: &'static str, most: u16) -> Result<u16,
 pub(super) fn car_property(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     let at = id.0 as usize;
     if cur.take_keyword("client") {
-        let client = look_up(cur, &book.names, "client", |thing| match thing {
-            Thing::Client(id) => Some(id),
-            _ => None,
-        })?;
-        cur.bump();
+        let client = client_here(cur, &book.names)?;
         book.cars[at].client = Some(client);
     } else if cur.take_keyword("class") {
         book.cars[at].class = text_value(cur, "class")?;

@@ -2,7 +2,7 @@
 
 use super::enter;
 use super::place::quantity_here;
-use crate::book::clauses::look_up;
+use crate::book::clauses::{car_here, kind_here};
 use crate::book::entry::CostKind;
 use crate::book::model::{Amount, Clock, Fit, Kind, KindId};
 use crate::book::names::Thing;
@@ -43,11 +43,7 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
         book.kinds[at].fits.push(Fit { places, cars: Vec::new() });
     } else if cur.take_keyword("on") {
         loop {
-            let car = look_up(cur, &book.names, "car", |thing| match thing {
-                Thing::Car(id) => Some(id),
-                _ => None,
-            })?;
-            cur.bump();
+            let car = car_here(cur, &book.names)?;
             if let Some(fit) = book.kinds[at].fits.last_mut() {
                 fit.cars.push(car);
             }
@@ -57,11 +53,7 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
         }
     } else if cur.take_keyword("inside") {
         loop {
-            let kind = look_up(cur, &book.names, "kind of part", |thing| match thing {
-                Thing::Kind(id) => Some(id),
-                _ => None,
-            })?;
-            cur.bump();
+            let kind = kind_here(cur, &book.names)?;
             book.kinds[at].inside.push(kind);
             if !cur.take_comma() {
                 break;

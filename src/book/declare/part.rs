@@ -4,7 +4,7 @@ use super::dated::stated;
 use super::kind::amounts;
 use super::place::quantity_here;
 use super::{Declared, enter, named, price, properties, text_value};
-use crate::book::clauses::look_up;
+use crate::book::clauses::kind_here;
 use crate::book::model::{KindId, Part, PartId, Spec, SpecId};
 use crate::book::names::Thing;
 use crate::book::single::one;
@@ -35,15 +35,6 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
     thing
 }
 
-fn kind_here(book: &Book, cur: &mut Cursor<'_>) -> Result<KindId, Trouble> {
-    let kind = look_up(cur, &book.names, "kind of part", |thing| match thing {
-        Thing::Kind(id) => Some(id),
-        _ => None,
-    })?;
-    cur.bump();
-    Ok(kind)
-}
-
 /// The kind after a part's name; `false` when the rest of the line cannot be read for want of it.
 pub(super) fn part_kind(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> bool {
     let next = cur.peek().map_or("", |word| cur.str(word));
@@ -53,7 +44,7 @@ pub(super) fn part_kind(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> bo
         book.trouble(Span::new(here.file, here.start, here.start), What::NameMissing("kind of part"));
         return true;
     }
-    match kind_here(book, cur) {
+    match kind_here(cur, &book.names) {
         Ok(kind) => {
             book.parts[id.0 as usize].kind = kind;
             true
@@ -137,7 +128,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
         book.names.refuse(&named.name);
         return;
     }
-    let kind = match kind_here(book, &mut cur) {
+    let kind = match kind_here(&mut cur, &book.names) {
         Ok(kind) => kind,
         Err(trouble) => {
             book.troubles.push(trouble);

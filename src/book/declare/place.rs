@@ -1,7 +1,7 @@
 //! `circuit`, `event`, `gauge`.
 
 use super::{enter, text_value};
-use crate::book::clauses::{cars, look_up};
+use crate::book::clauses::{cars, circuit_here};
 use crate::book::dates::{DateTrouble, dates};
 use crate::book::model::{Circuit, CircuitId, Event, EventId, Gauge, GaugeId};
 use crate::book::names::{Thing, lowered, nearest};
@@ -89,11 +89,7 @@ pub(super) fn event_property(book: &mut Book, id: EventId, cur: &mut Cursor<'_>)
         return Ok(true);
     }
     if cur.take_keyword("at") {
-        let circuit = look_up(cur, &book.names, "circuit", |thing| match thing {
-            Thing::Circuit(id) => Some(id),
-            _ => None,
-        })?;
-        cur.bump();
+        let circuit = circuit_here(cur, &book.names)?;
         book.events[id.0 as usize].circuit = Some(circuit);
     } else if cur.take_keyword("entered") {
         let cars = cars(cur, &book.names)?;

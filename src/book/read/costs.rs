@@ -2,10 +2,10 @@
 
 use super::Reader;
 use super::line::Reading;
-use crate::book::clauses::{self, look_up};
+use crate::book::clauses::{self, client_here, event_here};
 use crate::book::declare::is_name_of;
 use crate::book::entry::{CostFacts, CostKind, Split, SplitKey, Verb};
-use crate::book::names::{Thing, nearest};
+use crate::book::names::nearest;
 use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::money::Minutes;
@@ -63,17 +63,9 @@ impl Reader<'_> {
             facts.kind = kind;
             cur.bump();
         } else if cur.take_keyword("at") {
-            facts.event = Some(look_up(cur, names, "event", |thing| match thing {
-                Thing::Event(id) => Some(id),
-                _ => None,
-            })?);
-            cur.bump();
+            facts.event = Some(event_here(cur, names)?);
         } else if cur.take_keyword("to") {
-            facts.client = Some(look_up(cur, names, "client", |thing| match thing {
-                Thing::Client(id) => Some(id),
-                _ => None,
-            })?);
-            cur.bump();
+            facts.client = Some(client_here(cur, names)?);
         } else if matches!(verb, Verb::Cost | Verb::Credit) && cur.take_keyword("invoice") {
             facts.invoice = Some(clauses::phrase(cur, "invoice", "its number, in quotes")?);
         } else if verb == Verb::Hours && cur.take_keyword("rate") {

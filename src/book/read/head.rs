@@ -1,7 +1,7 @@
 //! A dated head.
 
 use super::Reader;
-use crate::book::clauses::look_up;
+use crate::book::clauses::{client_here, event_here, look_up};
 use crate::book::dates::{clock, date};
 use crate::book::declare::{no_date, of_date};
 use crate::book::entry::Head;
@@ -74,20 +74,12 @@ impl Reader<'_> {
         }
         while let Some(word) = cur.peek() {
             if cur.take_keyword("at") {
-                head.event = Some(look_up(cur, names, "event", |thing| match thing {
-                    Thing::Event(id) => Some(id),
-                    _ => None,
-                })?);
-                cur.bump();
+                head.event = Some(event_here(cur, names)?);
             } else if cur.take_keyword("by") {
                 head.person = Some(look_up(cur, names, "person", |thing| names.person(thing))?);
                 cur.bump();
             } else if cur.take_keyword("for") {
-                head.owner = Some(look_up(cur, names, "client", |thing| match thing {
-                    Thing::Client(id) => Some(id),
-                    _ => None,
-                })?);
-                cur.bump();
+                head.owner = Some(client_here(cur, names)?);
             } else if cur.take_keyword("written") {
                 let Some(word) = cur.take(Shape::Date) else {
                     return Err(no_date(cur, "written", "a date"));

@@ -4,7 +4,7 @@
 
 use super::Reader;
 use super::line::Reading;
-use crate::book::clauses::{self, look_up};
+use crate::book::clauses::{self, client_here, event_here};
 use crate::book::dates::date;
 use crate::book::declare::{is_name_of, no_date, of_date};
 use crate::book::entry::{CostFacts, JobFacts, Until, Verb};
@@ -86,11 +86,7 @@ impl Reader<'_> {
         } else if verb == Verb::Job && cur.take_keyword("on-part") {
             facts.part = Some(self.part_here(cur)?);
         } else if cur.take_keyword("at") {
-            facts.event = Some(look_up(cur, names, "event", |thing| match thing {
-                Thing::Event(id) => Some(id),
-                _ => None,
-            })?);
-            cur.bump();
+            facts.event = Some(event_here(cur, names)?);
         } else if verb == Verb::Job && cur.take_keyword("promised") {
             facts.until = Some(self.until(cur, "promised", false)?);
         } else if verb == Verb::Job && cur.take_keyword("rate") {
@@ -99,11 +95,7 @@ impl Reader<'_> {
         } else if verb == Verb::Promise && cur.take_keyword("until") {
             facts.until = Some(self.until(cur, "until", false)?);
         } else if verb == Verb::Promise && cur.take_keyword("to") {
-            facts.client = Some(look_up(cur, names, "client", |thing| match thing {
-                Thing::Client(id) => Some(id),
-                _ => None,
-            })?);
-            cur.bump();
+            facts.client = Some(client_here(cur, names)?);
         } else if verb == Verb::Defer && cur.take_keyword("to") {
             facts.until = Some(self.until(cur, "to", true)?);
         } else {
@@ -138,11 +130,7 @@ impl Reader<'_> {
             let wants = if words { "a date, an event, or `winter`" } else { "a date, or an event" };
             return Err(no_date(cur, property, wants));
         }
-        let event = look_up(cur, &self.book.names, "event", |thing| match thing {
-            Thing::Event(id) => Some(id),
-            _ => None,
-        })?;
-        cur.bump();
+        let event = event_here(cur, &self.book.names)?;
         Ok((Until::Event(event), span))
     }
 }

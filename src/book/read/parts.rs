@@ -2,7 +2,7 @@
 
 use super::Reader;
 use super::line::Reading;
-use crate::book::clauses::{self, look_up};
+use crate::book::clauses::{self, client_here, look_up};
 use crate::book::declare::stated;
 use crate::book::entry::{PartFacts, Verb, Verdict};
 use crate::book::model::{CarId, PartId};
@@ -167,11 +167,7 @@ fn word(
         Verb::Sell
             if cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word) && cur.take_keyword("to") =>
         {
-            facts.buyer = Some(look_up(cur, &book.names, "client", |thing| match thing {
-                Thing::Client(id) => Some(id),
-                _ => None,
-            })?);
-            cur.bump();
+            facts.buyer = Some(client_here(cur, &book.names)?);
             return Ok(true);
         }
         Verb::Sell if cur.take_keyword("with") => loop {

@@ -2,10 +2,10 @@
 
 use super::Reader;
 use super::line::Reading;
-use crate::book::clauses::look_up;
+use crate::book::clauses::part_here;
 use crate::book::entry::{Entry, Flags, Item, NONE, PartFacts, Verb};
 use crate::book::model::PartId;
-use crate::book::names::{Thing, lowered, nearest};
+use crate::book::names::{lowered, nearest};
 use crate::book::place::Place;
 use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
@@ -190,12 +190,7 @@ impl Reader<'_> {
 
     /// The part named here; moves past it.
     pub(super) fn part_here(&self, cur: &mut Cursor<'_>) -> Result<PartId, Trouble> {
-        let part = look_up(cur, &self.book.names, "part", |thing| match thing {
-            Thing::Part(id) => Some(id),
-            _ => None,
-        })?;
-        cur.bump();
-        Ok(part)
+        part_here(cur, &self.book.names)
     }
 
     /// `points 0 mm 60 N, 30 mm 2142 N`, `sweep RF 20 deg inner 1.5 outer -2.0`, `lift rear 254 mm front 310 kg radius 300 mm`.
