@@ -103,7 +103,8 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fat
     }
     jobs(book, compiled, scope, fates);
     for event in &mut book.events {
-        event.entered.retain(|car| scope.knows(*car));
+        // Named cars that he does not know leave the event closed to his own, not open to all.
+        event.entered.iter_mut().for_each(|entered| entered.retain(|car| scope.knows(*car)));
     }
 }
 

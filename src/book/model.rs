@@ -114,12 +114,20 @@ pub struct Event {
     pub last: Date,
     /// Where.
     pub circuit: Option<CircuitId>,
-    /// Cars entered, where stated.
-    pub entered: Vec<CarId>,
+    /// Cars entered; `None` where nobody is named, so that every car may go.
+    pub entered: Option<Vec<CarId>>,
     /// A zone of its own.
     pub zone: Option<Box<str>>,
     /// Sessions planned, and for which cars; for all where none is named. Of several the last that names the car counts.
     pub sessions: Vec<(u32, Vec<CarId>)>,
+}
+
+impl Event {
+    /// Whether a car goes there: it is entered, or nobody is named.
+    #[must_use]
+    pub fn takes(&self, car: CarId) -> bool {
+        self.entered.as_ref().is_none_or(|entered| entered.contains(&car))
+    }
 }
 
 /// A gauge.

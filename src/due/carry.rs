@@ -6,13 +6,10 @@
 //! Must not know words.
 
 use super::chance::Bases;
-use super::fitted::{Whereabouts, goes_there};
-use super::plan::Plan;
-use super::row::{Action, Row};
+use super::fitted::goes_there;
+use super::row::{Action, Makings, Row};
 use super::spares::Spare;
-use crate::book::Book;
 use crate::book::model::KindId;
-use crate::lives::Lives;
 use crate::statistics::renewal::{counts, spares, together};
 use crate::statistics::weibull::Weibull;
 use rayon::prelude::*;
@@ -38,32 +35,25 @@ pub struct Carry {
     pub ready: usize,
 }
 
-/// What counting is made from.
-#[derive(Debug, Clone, Copy)]
-pub struct Makings<'a> {
-    /// The book.
-    pub book: &'a Book,
-    /// Lives up to the plan's moment.
-    pub lives: &'a Lives,
-    /// Where everything was.
-    pub there: &'a Whereabouts,
-    /// The plan.
-    pub plan: &'a Plan,
-    /// What chances rest on.
-    pub bases: &'a Bases,
-}
-
 /// The kinds on the planned cars of which something ever failed, in the order of the book.
 #[must_use]
-pub fn carry(with: Makings<'_>, rows: &[Row], given: &[Spare], confidence: f64) -> Vec<Carry> {
+pub fn carry(with: Makings<'_>, bases: &Bases, rows: &[Row], given: &[Spare], confidence: f64) -> Vec<Carry> {
     let kinds: BTreeSet<KindId> = rows.iter().map(|row| row.fitted.kind).collect();
-    kinds.into_iter().filter_map(|kind| of_kind(with, rows, given, kind, confidence)).collect()
+    kinds.into_iter().filter_map(|kind| of_kind(with, bases, rows, given, kind, confidence)).collect()
 }
 
-fn of_kind(with: Makings<'_>, rows: &[Row], given: &[Spare], kind: KindId, confidence: f64) -> Option<Carry> {
+fn of_kind(
+    with: Makings<'_>,
+    bases: &Bases,
+    rows: &[Row],
+    given: &[Spare],
+    kind: KindId,
+    confidence: f64,
+) -> Option<Carry> {
     let own: Vec<(usize, &Row)> =
         rows.iter().enumerate().filter(|(_, row)| row.fitted.kind == kind).collect();
-    let known: Vec<Place> = own.iter().filter_map(|(at, row)| place(with, row, given.get(*at))).collect();
+    let known: Vec<Place> =
+        own.iter().filter_map(|(at, row)| place(with, bases, row, given.get(*at))).collect();
     let unknown = own.len() - known.len();
     let constant = known.iter().any(|place| !place.fitted);
     // Parts that went on together are alike, and are counted once.
@@ -116,7 +106,7 @@ impl Place {
 }
 
 /// What failures at a row's place are counted from; `None` where that is not known.
-fn place(with: Makings<'_>, row: &Row, given: Option<&Spare>) -> Option<Place> {
+fn place(with: Makings<'_>, bases: &Bases, row: &Row, given: Option<&Spare>) -> Option<Place> {
     let car = with.plan.cars.iter().find(|plan| plan.car == row.fitted.car)?;
     // What will be there: the spare that goes on before the event, or what is there now.
     let part = match (row.action, given) {
@@ -124,8 +114,8 @@ fn place(with: Makings<'_>, row: &Row, given: Option<&Spare>) -> Option<Place> {
         (Action::Fit, _) => None,
         _ => row.fitted.part,
     }?;
-    let group = with.bases.group(with.book, part)?;
-    let (life, fitted) = with.bases.get(group)?.distribution()?;
+    let group = bases.group(with.book, part)?;
+    let (life, fitted) = bases.get(group)?.distribution()?;
     let age = with.lives.now(part)?.on(with.book, group.clock);
     let more = car.expected(group.clock)?;
     (!age.at_least).then_some(Place { life, fitted, age: age.value, more })

@@ -104,8 +104,7 @@ pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
             )))
     });
     let spares = spares::share(with, &rows);
-    let making = carry::Makings { book, lives: &lives, there: &there, plan: &plan, bases: &bases };
-    let carry = carry::carry(making, &rows, &spares, ask.confidence);
+    let carry = carry::carry(with, &bases, &rows, &spares, ask.confidence);
     let rounds = work::rounds(book, history, &plan);
     let jobs = open::open(book, history, &plan);
     Due { plan, lives, rows, spares, carry, bases, rounds, jobs }

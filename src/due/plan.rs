@@ -137,7 +137,7 @@ fn rank_of(history: &History, start: i32) -> u32 {
 fn goes(book: &Book, history: &History, car: CarId, event: &crate::book::model::Event, cut: u32) -> bool {
     let ours = book.cars.get(car.0 as usize).is_some();
     let sold = history.parts.sold.get(&car).is_some_and(|(rank, _)| *rank < cut);
-    ours && !sold && (event.entered.is_empty() || event.entered.contains(&car))
+    ours && !sold && event.takes(car)
 }
 
 /// What the car ran at each event before `cut`, and the date of the last session there.

@@ -27,16 +27,11 @@ pub enum Spare {
 
 /// A good part on the shelf and what it has left.
 #[derive(Debug, Clone, Copy)]
-struct Ready {
-    part: PartId,
+pub struct Ready {
+    /// The part.
+    pub part: PartId,
     /// Before its own limits, in multiples of what is planned for the car it would go on; endless without limits.
-    left: f64,
-}
-
-/// What a spare has left before its own limits, in multiples of what is planned for the car it would go on; endless without limits.
-#[must_use]
-pub fn plans_left(with: Makings<'_>, car: CarId, spare: PartId) -> Option<f64> {
-    left(with, with.plan.cars.iter().find(|plan| plan.car == car)?, spare)
+    pub left: f64,
 }
 
 fn left(with: Makings<'_>, car: &CarPlan, spare: PartId) -> Option<f64> {
@@ -53,7 +48,8 @@ fn left(with: Makings<'_>, car: &CarPlan, spare: PartId) -> Option<f64> {
 
 /// The good parts of a kind on the shelf that are in date to the end of the event, where the book can say, with what each has
 /// left on that car.
-fn ready(with: Makings<'_>, kind: KindId, car: &CarPlan) -> Vec<Ready> {
+#[must_use]
+pub fn ready(with: Makings<'_>, kind: KindId, car: &CarPlan) -> Vec<Ready> {
     let end = with.book.events[with.plan.event.0 as usize].last;
     let one = |part: &PartId| {
         with.lives.now(*part).filter(|life| life.may_run())?;

@@ -187,12 +187,11 @@ fn impact(history: &History, part: PartId, rank: u32) -> Option<u32> {
     (!cleared).then_some(last.entry)
 }
 
-/// The next event of a car that ends on or after a day: one it is entered for, or that the book has lines of it at.
+/// The next event of a car that ends on or after a day: one it goes to, or that the book has lines of it at.
 #[must_use]
 pub fn next_event(book: &Book, car: CarId, from: Date) -> Option<EventId> {
     let there = |id: EventId, event: &Event| {
-        event.entered.contains(&car)
-            || book.heads.iter().any(|head| head.car == Some(car) && head.event == Some(id))
+        event.takes(car) || book.heads.iter().any(|head| head.car == Some(car) && head.event == Some(id))
     };
     let all = book.events.iter().enumerate().map(|(index, event)| (EventId(index as u32), event));
     all.filter(|(id, event)| event.last >= from && there(*id, event))

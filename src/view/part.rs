@@ -2,6 +2,7 @@
 //!
 //! Must not know limits (those are checks' and reports'), nor rendering.
 
+use super::scale::Scale;
 use super::{Line, entry_date, entry_line, place};
 use crate::Compiled;
 use crate::book::model::{Amount, CarId, Clock, KindId, PartId};
@@ -132,21 +133,12 @@ fn new(clock: Clock, run: &Use, opening: &[Amount], opening_new: bool) -> Amount
 /// An amount of use in words.
 #[must_use]
 pub fn amount(clock: Clock, value: f64, at_least: bool) -> Amounted {
-    let count = |word: &str, more: &str| {
-        let n = libm::round(value) as u64;
-        format!("{n} {}", if n == 1 { word } else { more })
-    };
     let words = match clock {
         Clock::Time if value >= 7200.0 => format!("{:.1} h", value / 3600.0),
-        Clock::Time => format!("{:.0} min", value / 60.0),
-        Clock::Laps => count("lap", "laps"),
-        Clock::Distance => format!("{:.0} km", value / 1000.0),
-        Clock::Days => count("day", "days"),
-        Clock::Events => count("event", "events"),
-        Clock::Sessions => count("session", "sessions"),
-        Clock::Launches => count("launch", "launches"),
-        Clock::HeatCycles => count("heat cycle", "heat cycles"),
-        Clock::Months => count("month", "months"),
+        _ => {
+            let scale = Scale::plain(clock);
+            scale.words(libm::round(value / scale.factor()) * scale.factor())
+        }
     };
     let text = if at_least { format!("at least {words}") } else { words };
     Amounted { clock, value_si: value, at_least, text }

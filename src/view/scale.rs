@@ -92,15 +92,16 @@ impl Scale {
         !matches!(self.clock, Clock::Time | Clock::Distance | Clock::Months)
     }
 
-    /// The digits of an SI value in this unit, with at most one decimal; what is there never shows as nothing.
+    /// The digits of an SI value in this unit: as few decimals as it needs, at most one, of kilometres two; what is there
+    /// never shows as nothing.
     #[must_use]
     pub fn digits(self, value: f64) -> String {
         let value = value / self.factor();
         if value > 0.0 && value < 0.05 {
             return "under 0.1".to_owned();
         }
-        let whole = (value - libm::round(value)).abs() < 0.05 && value.abs() >= 0.05 || value == 0.0;
-        number::format(value, u8::from(!whole))
+        let text = number::format(value, if self.clock == Clock::Distance { 2 } else { 1 });
+        if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
     }
 
     /// "292 min", "1 day".

@@ -89,3 +89,20 @@ fn what_parts_did_on_another_car_changes_nothing() {
     };
     assert_eq!(told(&lived), told(&whole));
 }
+
+/// An event for which only another's car is entered is not the next of his, though that car's name is hidden from him.
+#[test]
+fn an_event_of_another_car_is_not_his_next() {
+    let book = |entered: &str| {
+        text(&format!(
+            "client orr \"Orr\"\nclient lee \"Lee\"\ncar a \"A\"  client orr\ncar b \"B\"  client lee\ncircuit c \"C\"  length 2 km\n\
+             event e-1 2026-05-02 at c \"One\"\nevent e-2 2027-05-02 at c \"Two\"{entered}\n2026-05-02 a at e-1\n  10:00..10:20 run s1\n"
+        ))
+    };
+    let next = |entered: &str| {
+        let pages = letters(&book(entered), "orr");
+        page(&pages, "letter-orr.html").html.contains("Next: Two")
+    };
+    assert!(next("") && next("  entered a, b"));
+    assert!(!next("  entered b"));
+}

@@ -41,7 +41,7 @@ pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> 
         first,
         last,
         circuit: None,
-        entered: Vec::new(),
+        entered: None,
         zone: None,
         sessions: Vec::new(),
     });
@@ -93,7 +93,7 @@ pub(super) fn event_property(book: &mut Book, id: EventId, cur: &mut Cursor<'_>)
         book.events[id.0 as usize].circuit = Some(circuit);
     } else if cur.take_keyword("entered") {
         let cars = cars(cur, &book.names)?;
-        book.events[id.0 as usize].entered.extend(cars);
+        book.events[id.0 as usize].entered.get_or_insert_default().extend(cars);
     } else if cur.take_keyword("sessions") {
         let count = cur.take(Shape::Number).and_then(|word| cur.str(word).parse::<u32>().ok());
         let Some(count) = count.filter(|count| (1..=1000).contains(count)) else {

@@ -91,25 +91,6 @@ fn one_left(tell: &Teller<'_>, reach: &Reach) -> Left {
 /// Clocks shown for every part; others only where a life or an opening names them.
 const ALWAYS: [Clock; 2] = [Clock::Time, Clock::Days];
 
-/// "265 min", "4 days" of an amount on a clock.
-pub(in crate::report) fn clock_words(clock: Clock, value: f64) -> String {
-    let n = |one: &str, many: &str| {
-        let text = words::amount(value, 0);
-        format!("{text} {}", if text == "1" { one } else { many })
-    };
-    match clock {
-        Clock::Time => format!("{} min", words::amount(value / 60.0, 1)),
-        Clock::Laps => n("lap", "laps"),
-        Clock::Distance => format!("{} km", words::amount(value / 1000.0, 2)),
-        Clock::Days => n("day", "days"),
-        Clock::Events => n("event", "events"),
-        Clock::Sessions => n("session", "sessions"),
-        Clock::Launches => n("launch", "launches"),
-        Clock::HeatCycles => n("heat cycle", "heat cycles"),
-        Clock::Months => n("month", "months"),
-    }
-}
-
 /// The clocks that matter to a part: running time and days, and those its life or its opening names.
 pub(super) fn clocks(tell: &Teller<'_>, part: PartId) -> Vec<Clock> {
     let mut all: Vec<Clock> = ALWAYS.to_vec();
@@ -128,7 +109,7 @@ fn since_new(tell: &Teller<'_>, part: PartId, rank: u32) -> Vec<String> {
         .into_iter()
         .map(|clock| {
             let total = usage::with_opening(tell.cx.book, part, &run, clock);
-            let text = clock_words(clock, total.value);
+            let text = Scale::plain(clock).words(total.value);
             if total.at_least { format!("at least {text}") } else { text }
         })
         .collect()
@@ -145,7 +126,7 @@ fn since_rebuild(tell: &Teller<'_>, part: PartId, from: u32, rank: u32) -> Vec<S
         .into_iter()
         .map(|clock| {
             let (value, at_least) = run.on(clock);
-            let text = clock_words(clock, value);
+            let text = Scale::plain(clock).words(value);
             if at_least { format!("at least {text}") } else { text }
         })
         .collect()

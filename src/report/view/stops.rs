@@ -27,8 +27,7 @@ pub(in crate::report) fn ahead(tell: &Teller<'_>, car: CarId) -> Vec<EventId> {
         .enumerate()
         .map(|(at, event)| (EventId(at as u32), event))
         .filter(|(id, event)| {
-            let goes = event.entered.is_empty() || event.entered.contains(&car);
-            goes && tell.until().is_none_or(|until| event.last >= until) && !ran.contains(id)
+            event.takes(car) && tell.until().is_none_or(|until| event.last >= until) && !ran.contains(id)
         })
         .map(|(id, event)| (event.first, id))
         .collect();

@@ -13,11 +13,11 @@ use crate::history::slots::{Owner, Register};
 use crate::history::{dated, state, usage};
 use crate::lives::life;
 use crate::report::teller::Teller;
-use crate::report::view::parts::clock_words;
 use crate::report::view::season::Fact;
 use crate::report::view::totals::{self, Totals};
 use crate::report::view::{legality, value};
 use crate::report::words;
+use crate::view::scale::Scale;
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -135,7 +135,7 @@ fn lives(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Vec<LimitedLife> 
         let stay = cx.history.parts.get(part).at(purchase.until);
         for reach in limits::reaches(cx.book, &life, &idle, day, day) {
             let clock = reach.limit.clock;
-            let used = clock_words(clock, reach.now.value);
+            let used = Scale::plain(clock).words(reach.now.value);
             let standing = reach.standing();
             rows.push(LimitedLife {
                 part: cx.part(part).to_owned(),
@@ -147,11 +147,11 @@ fn lives(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Vec<LimitedLife> 
                     .get(part.0 as usize)
                     .map_or_else(String::new, |part| part.serial.clone()),
                 used: if reach.now.at_least { format!("at least {used}") } else { used },
-                limit: clock_words(clock, reach.limit.value),
+                limit: Scale::plain(clock).words(reach.limit.value),
                 left: match standing {
                     Standing::Over => "nothing".to_owned(),
                     Standing::Unknown => words::DASH.to_owned(),
-                    _ => clock_words(clock, reach.left()),
+                    _ => Scale::plain(clock).words(reach.left()),
                 },
                 spent: matches!(standing, Standing::Over | Standing::Unknown),
                 src: stay.map_or_else(String::new, |stay| tell.src_of(stay.entry)),
@@ -171,7 +171,7 @@ fn overhauls(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Overhaul> {
             let run = usage::of_part(cx.book, cx.history, part, last.rank, purchase.until);
             let since = [Clock::Time, Clock::Days].map(|clock| {
                 let (value, at_least) = run.on(clock);
-                let text = clock_words(clock, value);
+                let text = Scale::plain(clock).words(value);
                 if at_least { format!("at least {text}") } else { text }
             });
             let line = tell.entry(last.entry);

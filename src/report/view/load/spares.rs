@@ -6,8 +6,7 @@ use crate::book::model::{CarId, Clock, KindId, PartId};
 use crate::due::Due;
 use crate::due::fitted::{Whereabouts, goes_there};
 use crate::due::row::{Action, Makings};
-use crate::due::spares::plans_left;
-use crate::lives::Life;
+use crate::due::spares::ready;
 use crate::report::teller::Teller;
 use crate::report::view::aboard::aboard;
 use crate::report::view::parts;
@@ -65,18 +64,9 @@ pub(super) fn spares(tell: &Teller<'_>, made: &Due, there: &Whereabouts, car: Ca
         let own = || made.rows.iter().filter(move |row| row.fitted.car == car && row.fitted.kind == kind);
         let nested = own().any(|row| row.fitted.inside.is_some());
         let goes = |on: CarId| own().any(|row| goes_there(cx.book, kind, on, row.fitted.place)) || nested;
-        let good = |part: &&PartId| made.lives.now(**part).is_some_and(Life::may_run);
-        let mut parts: Vec<(bool, f64, PartId)> = there
-            .ready(kind)
-            .iter()
-            .filter(good)
-            .filter(|_| goes(car))
-            .map(|part| {
-                let left = plans_left(with, car, *part).unwrap_or(0.0);
-                (left < 1.0, left, *part)
-            })
-            .collect();
-        parts.sort_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)).then(a.2.cmp(&b.2)));
+        let plan = made.plan.cars.iter().find(|plan| plan.car == car).filter(|_| goes(car));
+        let mut parts = plan.map_or_else(Vec::new, |plan| ready(with, kind, plan));
+        parts.sort_by(|a, b| b.left.total_cmp(&a.left).then(a.part.cmp(&b.part)));
         let wanted = own().any(|row| matches!(row.action, Action::Fit | Action::Replace | Action::Carry));
         if parts.is_empty() && !wanted {
             continue;
@@ -88,7 +78,7 @@ pub(super) fn spares(tell: &Teller<'_>, made: &Due, there: &Whereabouts, car: Ca
         list.push(Spares {
             kind: declared.named.typed.replace('-', " "),
             places: places.join(" "),
-            parts: parts.iter().map(|(little, _, part)| kept(tell, made, *part, !little, car)).collect(),
+            parts: parts.iter().map(|one| kept(tell, made, one.part, one.left >= 1.0, car)).collect(),
             more,
         });
     }

@@ -15,6 +15,7 @@ use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::view::lives::{LifeRow, row};
+use crate::view::scale::Scale;
 use inner::Inner;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -118,7 +119,7 @@ fn facts(tell: &Teller<'_>, part: PartId) -> Vec<Known> {
         facts.push(fact(&word, format!("{text} {unit}"), tell.src(at)));
     }
     let before: Vec<String> =
-        declared.opening.iter().map(|amount| parts::clock_words(amount.clock, amount.value)).collect();
+        declared.opening.iter().map(|amount| Scale::plain(amount.clock).words(amount.value)).collect();
     let before = match (before.is_empty(), declared.opening_new) {
         (false, _) => before.join(", "),
         (true, true) => "nothing, it was new".to_owned(),

@@ -10,6 +10,7 @@ use crate::history::usage;
 use crate::report::teller::Teller;
 use crate::report::view::{parts, ran};
 use crate::report::words;
+use crate::view::scale::Scale;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -86,7 +87,7 @@ fn step(
         sum.add(session, share);
     }
     let words = |(value, at_least): (f64, bool), clock: Clock| {
-        let text = parts::clock_words(clock, value);
+        let text = Scale::plain(clock).words(value);
         if at_least { format!("at least {text}") } else { text }
     };
     let total = |clock: &Clock| {
