@@ -7,10 +7,12 @@ use crate::book::Book;
 use crate::book::model::{Clock, KindId, PartId};
 use crate::lives::study::{Carried, Group, Study, clocks, study};
 use crate::lives::{Life, Lives};
+use crate::statistics::Interval;
 use crate::statistics::bounds::mean_at_least;
 use crate::statistics::weibull::{Fit, NoFit, Region, Weibull, fit};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::OnceLock;
 
 /// The confidence of bands and bounds.
 pub const LEVEL: f64 = 0.90;
@@ -22,7 +24,7 @@ pub struct Basis {
     pub study: Study,
     /// The Weibull distribution fitted to them.
     pub fit: Result<Fit, NoFit>,
-    region: Option<Region>,
+    region: OnceLock<Option<Region>>,
     /// The least mean life to believe where none failed, were the rate of failing constant; SI.
     pub mean_at_least: Option<f64>,
 }
@@ -49,14 +51,16 @@ pub enum NoChance {
 pub enum Chance {
     /// From a fitted distribution.
     Fitted {
-        /// The most likely chance.
+        /// The most likely chance; [`Bases::range`] has the range that the lives allow.
         likely: f64,
-        /// The least that the lives allow.
-        low: Option<f64>,
-        /// The greatest.
-        high: Option<f64>,
         /// How many failures it rests on.
         failures: usize,
+        /// Whose lives.
+        group: Group,
+        /// The part's own life, SI.
+        age: f64,
+        /// What is expected to come on top, SI.
+        more: f64,
     },
     /// Nothing of its kind has failed: at most this.
     AtMost(f64),
@@ -100,10 +104,9 @@ pub fn bases(book: &Book, lives: &Lives, parts: &[PartId]) -> Bases {
 fn basis(book: &Book, lives: &Lives, group: Group) -> Basis {
     let study = study(book, lives, group, Carried::FromNew, &|_| true);
     let fit = fit(&study.observations);
-    let region = fit.as_ref().ok().and_then(|fit| fit.region(LEVEL));
     let none_failed = study.failures() == 0 && study.failed_unknown == 0;
     let mean_at_least = mean_at_least(&study.observations, LEVEL).ok().flatten().filter(|_| none_failed);
-    Basis { study, fit, region, mean_at_least }
+    Basis { study, fit, region: OnceLock::new(), mean_at_least }
 }
 
 impl Bases {
@@ -121,6 +124,13 @@ impl Bases {
         self.of.get(&group)
     }
 
+    /// The range that the lives allow for a chance at [`LEVEL`]; none where there is no fit.
+    #[must_use]
+    pub fn range(&self, chance: &Chance) -> Option<Interval> {
+        let Chance::Fitted { group, age, more, .. } = chance else { return None };
+        Some(self.of.get(group)?.region()?.conditional(*age, *more))
+    }
+
     /// The chance that a part with that life fails in what its car is planned to run.
     #[must_use]
     pub fn chance(&self, book: &Book, life: &Life, car: &CarPlan) -> Chance {
@@ -136,17 +146,23 @@ impl Bases {
 }
 
 impl Basis {
+    /// What the lives leave believable; worked out for the rows that are shown.
+    fn region(&self) -> Option<&Region> {
+        self.region.get_or_init(|| self.fit.as_ref().ok().and_then(|fit| fit.region(LEVEL))).as_ref()
+    }
+
     /// The chance of failing in `more` at that age.
     #[must_use]
     pub fn chance(&self, age: f64, more: f64) -> Chance {
         match (&self.fit, self.mean_at_least) {
             (Ok(fit), _) => {
-                let band = self.region.as_ref().map(|region| region.conditional(age, more));
+                let group = self.study.group;
                 Chance::Fitted {
                     likely: fit.life.conditional(age, more),
-                    low: band.and_then(|band| band.low),
-                    high: band.and_then(|band| band.high),
                     failures: fit.failures,
+                    group,
+                    age,
+                    more,
                 }
             }
             (Err(_), Some(mean)) => Chance::AtMost(-libm::expm1(-more / mean)),

@@ -66,24 +66,16 @@ fn bought_later(book: &Book, history: &History, part: PartId, cut: u32) -> bool 
 #[must_use]
 pub fn condemned(book: &Book, history: &History, part: PartId, cut: u32) -> Option<u32> {
     let told = history.parts.get(part);
-    let happened = told.lines.iter().copied().filter(|line| history.order.rank[*line as usize] < cut);
-    let mut bad = None;
-    for line in happened {
-        let entry = &book.entries[line as usize];
-        let facts = book.extra(entry).and_then(|extra| extra.parts.as_deref());
-        match entry.verb {
-            Verb::Inspect => match facts.and_then(|facts| facts.verdict) {
-                Some(Verdict::Failed) => bad = Some(line),
-                Some(Verdict::Good) => bad = None,
-                None => {}
-            },
-            Verb::Rebuild | Verb::Release => bad = None,
-            _ => {}
-        }
-    }
+    let judged =
+        told.seen.iter().rev().find(|seen| seen.rank < cut && seen.verdict.is_some() && !seen.service)?;
+    let bad = (judged.verdict == Some(Verdict::Failed)).then_some(judged)?;
+    let since = |rank: u32| rank > bad.rank && rank < cut;
     // A rebuild of the assembly with all in it is no line about this part.
-    let at = bad.map_or(0, |line| history.order.rank[line as usize]);
-    bad.filter(|_| !told.rebuilds.iter().any(|rebuild| rebuild.rank > at && rebuild.rank < cut))
+    let rebuilt = told.rebuilds.iter().any(|rebuild| since(rebuild.rank));
+    let released = told.lines.iter().rev().any(|line| {
+        since(history.order.rank[*line as usize]) && book.entries[*line as usize].verb == Verb::Release
+    });
+    (!rebuilt && !released).then_some(bad.entry)
 }
 
 impl Whereabouts {

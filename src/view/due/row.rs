@@ -96,7 +96,7 @@ pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> RowView {
         }),
         good_to: row.good_to.map(|day| day.to_string()),
         why: row.reasons.iter().map(|reason| why(compiled, row, *reason)).collect(),
-        chance: chance(&row.chance),
+        chance: chance(made, &row.chance),
         spare: spare(compiled, made, at),
         line: stay
             .and_then(|stay| entry_line(compiled, stay.entry))
@@ -161,15 +161,17 @@ fn why(compiled: &Compiled, row: &Row, reason: Reason) -> String {
     }
 }
 
-fn chance(chance: &Chance) -> ChanceView {
+fn chance(made: &Due, chance: &Chance) -> ChanceView {
     let mut view = ChanceView { likely: None, low: None, high: None, failures: None, text: String::new() };
     match chance {
-        Chance::Fitted { likely, low, high, failures } => {
-            (view.likely, view.low, view.high, view.failures) = (Some(*likely), *low, *high, Some(*failures));
-            let range = match (low, high) {
-                (Some(low), Some(high)) => format!("{} to {}", percent(*low), percent(*high)),
-                (Some(low), None) => format!("{} or more", percent(*low)),
-                (None, Some(high)) => format!("at most {}", percent(*high)),
+        Chance::Fitted { likely, failures, .. } => {
+            let range = made.bases.range(chance);
+            (view.low, view.high) = range.map_or((None, None), |range| (range.low, range.high));
+            (view.likely, view.failures) = (Some(*likely), Some(*failures));
+            let range = match (view.low, view.high) {
+                (Some(low), Some(high)) => format!("{} to {}", percent(low), percent(high)),
+                (Some(low), None) => format!("{} or more", percent(low)),
+                (None, Some(high)) => format!("at most {}", percent(high)),
                 (None, None) => "no range".to_owned(),
             };
             view.text = if *failures < 5 {
