@@ -26,8 +26,10 @@ use crate::history::History;
 use crate::money::{Amount, Currency, Rates};
 use crate::source::Files;
 pub use failing::{FailureCost, Lost};
+pub use parts::list_price;
 pub use posting::{Kind, Posting};
 use problem::Problem;
+pub use quotes::quote_left;
 use rayon::prelude::*;
 pub use select::Selection;
 

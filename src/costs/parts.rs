@@ -5,8 +5,10 @@
 use super::Stocked;
 use super::booking::{Belongs, Fold};
 use super::posting::Kind;
+use crate::book::Book;
 use crate::book::entry::{NONE, Verb};
 use crate::book::model::PartId;
+use crate::history::History;
 use crate::history::parts::Where;
 use crate::money::Amount;
 use crate::source::Span;
@@ -23,7 +25,7 @@ struct Price {
 pub fn first_fits(fold: &mut Fold<'_>) {
     for index in 0..fold.book.parts.len() as u32 {
         let part = PartId(index);
-        let price = price(fold, part);
+        let price = price(fold.book, fold.history, part);
         let declared = &fold.book.parts[index as usize];
         if declared.is_used() && price.bought == NONE {
             continue;
@@ -48,9 +50,19 @@ pub fn first_fits(fold: &mut Fold<'_>) {
     }
 }
 
-fn price(fold: &Fold<'_>, part: PartId) -> Price {
-    let book = fold.book;
-    for line in &fold.history.parts.get(part).lines {
+/// What another of a part's sort costs, and where that stands: its spec's price, else what the part itself cost.
+#[must_use]
+pub fn list_price(book: &Book, history: &History, part: PartId) -> Option<(Amount, Span)> {
+    let spec = book.parts.get(part.0 as usize)?.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    let listed = spec.and_then(|spec| Some((spec.price?, spec.named.declared)));
+    listed.or_else(|| {
+        let own = price(book, history, part);
+        own.amount.zip(own.at)
+    })
+}
+
+fn price(book: &Book, history: &History, part: PartId) -> Price {
+    for line in &history.parts.get(part).lines {
         let Some(entry) = book.entries.get(*line as usize).filter(|entry| entry.verb == Verb::Buy) else {
             continue;
         };

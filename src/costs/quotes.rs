@@ -6,6 +6,7 @@ use super::problem::Problem;
 use super::{Costs, Quoted};
 use crate::book::Book;
 use crate::book::entry::Verb;
+use crate::book::model::JobId;
 use crate::history::History;
 use crate::money::{Amount, Rates};
 
@@ -37,6 +38,20 @@ pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[u32], cos
     let passed: Vec<Problem> =
         costs.quotes.iter().filter_map(|quote| passed(costs, quote, of(quote))).collect();
     costs.problems.extend(passed);
+}
+
+/// What is left of a job's quote, nothing where it is passed, and the quote's line; `None` without one, or where something
+/// booked on the job is in another currency.
+#[must_use]
+pub fn quote_left(costs: &Costs, job: JobId) -> Option<(Amount, u32)> {
+    let quoted = costs.quotes.iter().find(|quoted| quoted.job == job)?;
+    let on_job = costs.of_job.get(job.0 as usize).into_iter().flatten();
+    let mut left = quoted.quote;
+    for amount in on_job.filter_map(|at| costs.postings.get(*at)?.amount) {
+        left = left.plus(amount.negated())?;
+    }
+    let over = left.value.is_sign_negative();
+    Some((if over { Amount::zero(left.currency) } else { left }, quoted.entry))
 }
 
 fn passed(costs: &Costs, quoted: &Quoted, on_job: &[usize]) -> Option<Problem> {

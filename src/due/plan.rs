@@ -100,11 +100,7 @@ fn car_plan(
 ) -> Option<CarPlan> {
     let last = book.events[asked.0 as usize].last;
     let runs = runs(history, car, cut);
-    let over = |id: EventId| {
-        let ran_that_day = || runs.iter().any(|(event, _, day)| *event == id && *day >= at);
-        let end = book.events[id.0 as usize].last;
-        end < at || end == at && ran_that_day()
-    };
+    let over = |id: EventId| is_over(book, &runs, id, at);
     let mut events: Vec<EventId> = (0..book.events.len() as u32)
         .map(EventId)
         .filter(|id| {
@@ -117,8 +113,7 @@ fn car_plan(
         return None;
     }
     events.sort_by_key(|id| (book.events[id.0 as usize].first, id.0));
-    let whole: Vec<&Tally> = runs.iter().filter(|(event, ..)| over(*event)).map(|(_, run, _)| run).collect();
-    let per_event = Clock::ALL.map(|clock| mean(&whole, clock));
+    let (per_event, of) = mean_event(book, &runs, at);
     let ahead = Clock::ALL.map(|clock| {
         let mean = per_event[clock as usize]?;
         let run = |id: &EventId| {
@@ -126,7 +121,37 @@ fn car_plan(
         };
         Some(events.iter().map(|id| (mean - run(id)).max(0.0)).sum())
     });
-    Some(CarPlan { car, events, per_event, of: whole.len() as u32, ahead })
+    Some(CarPlan { car, events, per_event, of, ahead })
+}
+
+/// What one event of a car's is, by clock: the mean of those it has run to their end by a date, as known at a rank; and of how
+/// many that is.
+#[must_use]
+pub fn usual(
+    book: &Book,
+    history: &History,
+    car: CarId,
+    cut: u32,
+    at: Date,
+) -> ([Option<f64>; Clock::ALL.len()], u32) {
+    mean_event(book, &runs(history, car, cut), at)
+}
+
+/// Whether an event is over by a date: its last day is past, or is that day and the car has run on it.
+fn is_over(book: &Book, runs: &[(EventId, Tally, Date)], id: EventId, at: Date) -> bool {
+    let ran_that_day = || runs.iter().any(|(event, _, day)| *event == id && *day >= at);
+    let end = book.events[id.0 as usize].last;
+    end < at || end == at && ran_that_day()
+}
+
+fn mean_event(
+    book: &Book,
+    runs: &[(EventId, Tally, Date)],
+    at: Date,
+) -> ([Option<f64>; Clock::ALL.len()], u32) {
+    let over = runs.iter().filter(|(event, ..)| is_over(book, runs, *event, at));
+    let whole: Vec<&Tally> = over.map(|(_, run, _)| run).collect();
+    (Clock::ALL.map(|clock| mean(&whole, clock)), whole.len() as u32)
 }
 
 fn rank_of(history: &History, start: i32) -> u32 {

@@ -40,11 +40,13 @@ fn the_cover_and_the_table_say_what_each_car_ran() {
         let words = words(&read(&page(&pages, &format!("{car}-2026.html")).html));
         let numbers: Vec<&str> = season.split('/').collect();
         let cover = format!(
-            "events {events} days {} sessions {} laps {} minutes {} min",
+            "events {events} days {} sessions {} laps {} min {} h ",
             numbers[0], numbers[1], numbers[2], numbers[3]
         );
         assert!(words.contains(&cover), "{car}: no {cover:?} in {}", &words[..400]);
-        assert!(words.contains(&format!("{} km", numbers[4])), "{car}");
+        // A car that is shown in miles has its kilometres beside them.
+        let km = [format!(" km {} failures", numbers[4]), format!(" {} km failures", numbers[4])];
+        assert!(km.iter().any(|km| words.contains(km)), "{car}");
         assert!(words.contains(&format!("Season {}", numbers.join(" "))), "{car}");
     }
     for (car, event, ran) in EVENTS {
@@ -125,7 +127,7 @@ fn a_broken_book_is_written_with_the_hole_marked() {
     // A session whose line cannot be read is missing from the sums, and they say so.
     let compiled = text("car a \"A\"\n2026-05-01 a\n  09:00..09:20 run s1 5 laps\n  10:00..10:20 run\n");
     let said = words(&read(&page(&super::pages(&compiled), "a-2026.html").html));
-    assert!(said.contains("sessions at least 1 laps at least 5 minutes at least 20 min"), "{said}");
+    assert!(said.contains("sessions at least 1 laps at least 5 min at least 20 h"), "{said}");
     for nothing in ["", "nonsense\n  at all\n", "car\n", "car a\n2026-05-01 b\n  run\n  | *\n"] {
         assert!(!super::pages(&text(nothing)).is_empty());
     }

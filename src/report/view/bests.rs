@@ -2,10 +2,11 @@
 //!
 //! Must not know settings.
 
-use crate::book::model::CircuitId;
+use crate::book::model::{CarId, CircuitId};
 use crate::history::sessions::Session;
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::units::number;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -30,6 +31,10 @@ pub struct Best {
     pub src: String,
     /// The best of each other event there: "1:08.42 at quern-1 s2".
     pub others: Vec<String>,
+    /// The best there in the last year before that has one: "1:08.90 in 2025 (quern-1 s4), -1.72 s"; else empty.
+    pub before: String,
+    /// The line of that.
+    pub before_src: String,
 }
 
 /// A session's best lap as typed; the least of its listed laps otherwise.
@@ -69,8 +74,8 @@ pub(in crate::report) fn circuit(tell: &Teller<'_>, session: &Session) -> Option
     session.event.and_then(|event| tell.cx.book.events.get(event.0 as usize)).and_then(|event| event.circuit)
 }
 
-/// The best lap of each circuit, in order of first visit.
-pub(in crate::report) fn bests(tell: &Teller<'_>, sessions: &[&Session]) -> Vec<Best> {
+/// The best lap of each circuit in a year's sessions of a car, in order of first visit.
+pub(in crate::report) fn bests(tell: &Teller<'_>, car: CarId, year: i16, sessions: &[&Session]) -> Vec<Best> {
     let mut circuits: Vec<CircuitId> = Vec::new();
     for id in sessions.iter().filter_map(|session| circuit(tell, session)) {
         if !circuits.contains(&id) {
@@ -90,6 +95,7 @@ pub(in crate::report) fn bests(tell: &Teller<'_>, sessions: &[&Session]) -> Vec<
                 .map(|session| format!("{} at {}", lap(tell, session), session_name(tell, session)))
                 .collect();
             let entry = tell.entry(best.entry);
+            let before = before(tell, car, year, id);
             Some(Best {
                 circuit: place.named.title.clone(),
                 length: place
@@ -102,9 +108,31 @@ pub(in crate::report) fn bests(tell: &Teller<'_>, sessions: &[&Session]) -> Vec<
                 conditions: entry.map_or_else(String::new, |entry| tell.conditions(entry).join(", ")),
                 src: tell.src_of(best.entry),
                 others,
+                before: before.map_or_else(String::new, |then| {
+                    let change = change(best.best.unwrap_or(0.0) - then.best.unwrap_or(0.0));
+                    let lap = lap(tell, then);
+                    format!("{lap} in {} ({}), {change}", then.date.year(), session_name(tell, then))
+                }),
+                before_src: before.map_or_else(String::new, |then| tell.src_of(then.entry)),
             })
         })
         .collect()
+}
+
+/// The quickest session at a circuit in the last year before one that has a lap there.
+fn before<'a>(tell: &Teller<'a>, car: CarId, year: i16, at: CircuitId) -> Option<&'a Session> {
+    let all = || {
+        let own = tell.cx.history.sessions.of(car).map(|(_, session)| session);
+        own.filter(|one| one.best.is_some() && one.date.year() < year && circuit(tell, one) == Some(at))
+    };
+    let last = all().map(|session| session.date.year()).max()?;
+    quickest(all().filter(|session| session.date.year() == last))
+}
+
+/// "-0.72 s", "+1.10 s".
+fn change(seconds: f64) -> String {
+    let text = number::format(seconds, 2);
+    if text.starts_with('-') { format!("{text} s") } else { format!("+{text} s") }
 }
 
 /// "quern-2 s6".

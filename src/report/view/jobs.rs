@@ -107,7 +107,7 @@ pub(in crate::report) fn status(tell: &Teller<'_>, job: &JobHistory) -> String {
 }
 
 /// "winter", "quern-1", "3 June 2026".
-fn until(tell: &Teller<'_>, until: Option<Until>) -> String {
+pub(super) fn until(tell: &Teller<'_>, until: Option<Until>) -> String {
     match until {
         None => words::DASH.to_owned(),
         Some(Until::Day(day)) => words::date(day),

@@ -68,7 +68,8 @@ pub(in crate::report) fn left(tell: &Teller<'_>, part: PartId, rank: u32, on: Da
     standing.iter().map(|reach| one_left(tell, reach)).collect()
 }
 
-fn one_left(tell: &Teller<'_>, reach: &Reach) -> Left {
+/// What is left of one.
+pub(super) fn one_left(tell: &Teller<'_>, reach: &Reach) -> Left {
     let typed = tell.cx.text(reach.limit.typed);
     let scale = Scale::typed(reach.limit.clock, typed);
     let over = reach.standing() == Standing::Over;

@@ -11,14 +11,17 @@ use super::frame::{self, Frame};
 use super::jobs::{self, Job};
 use super::legality::{self, Legality};
 use super::link::{Group, Link};
+use super::method;
 use super::money::{self, Money};
 use super::moves::{self, Moved};
+use super::outlook;
 use super::parts::{self, OnCar};
 use super::problems::{self, Problem};
 use super::setup::{self, Area};
 use super::timeline::{self, Chapter};
 use super::totals::{self, EventTotals, Totals};
 use super::tyres::{self, Set};
+use super::winter::{self, Winter};
 use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::history::time::Zone;
@@ -37,6 +40,8 @@ pub struct Season {
     pub frame: Frame,
     /// Who owns it, its class, and what else is said about it.
     pub facts: Vec<Fact>,
+    /// What is open when it ends, and the next event; none of a car that was sold.
+    pub outlook: Vec<Fact>,
     /// The cover's numbers.
     pub events: usize,
     /// Sums of the season.
@@ -51,6 +56,8 @@ pub struct Season {
     pub bests: Vec<Best>,
     /// The car's other pages of this year, sort by sort.
     pub pages: Vec<Group>,
+    /// What is to be done before the next season; none of a car that was sold, or where nothing is.
+    pub winter: Option<Winter>,
     /// What failed.
     pub failures: Vec<Failure>,
     /// Jobs and promises.
@@ -79,6 +86,10 @@ pub struct Season {
     pub money: Option<Money>,
     /// The season in order.
     pub chapters: Vec<Chapter>,
+    /// How the numbers came about: what is counted, circuits, readings that are not used.
+    pub method: Vec<Fact>,
+    /// The gauges that its lines of the year were read with, and how finely each reads.
+    pub gauges: Vec<Fact>,
     /// What is wrong in the car's lines.
     pub problems: Vec<Problem>,
 }
@@ -133,16 +144,22 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
     let last = last.map(|head| head.date).max();
     let sold = sale.and_then(|(_, entry)| cx.date(entry));
     let on = sold.or(last).unwrap_or(Date::constant(year, 12, 31));
+    let totals = totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, Some(year)));
+    let (method, gauges) = method::notes(tell, car, year, &sessions, &totals);
     Season {
         frame: frame::frame(tell, format!("{title}: season {year}"), subtitle(tell, car), Some(car)),
         facts: facts(tell, car),
+        outlook: if sold.is_some() { Vec::new() } else { outlook::facts(tell, car, end, on) },
         events: totals::events(&sessions).len(),
-        totals: totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, Some(year))),
+        method,
+        gauges,
+        totals,
         failure_count: failures.len(),
         imperial,
         by_event: totals::by_event(tell, car, &sessions, &failures),
-        bests: bests::bests(tell, &sessions),
+        bests: bests::bests(tell, car, year, &sessions),
         pages: pages(desk, car, year),
+        winter: if sold.is_some() { None } else { winter::view(desk, car, &sessions, (end, on)) },
         failures,
         jobs: jobs::jobs(tell, Some(car), from, until),
         ended: match (sold, last) {

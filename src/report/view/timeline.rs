@@ -21,6 +21,8 @@ pub struct Chapter {
     pub title: String,
     /// Its dates.
     pub dates: String,
+    /// "2 days, 8 sessions, 45 lines".
+    pub about: String,
     /// Whether it is an event.
     pub event: bool,
     /// Its days.
@@ -119,8 +121,24 @@ pub(in crate::report) fn chapters(
         if let (Some(first), Some(last)) = (chapter.first, chapter.last) {
             chapter.dates = words::dates(first, last);
         }
+        chapter.about = about(chapter);
     }
     chapters
+}
+
+/// How much a chapter has to tell.
+fn about(chapter: &Chapter) -> String {
+    let lines = || chapter.days.iter().flat_map(|day| &day.lines);
+    // A day may be told in several blocks.
+    let mut days: Vec<&str> = chapter.days.iter().map(|day| day.date.as_str()).collect();
+    days.dedup();
+    let mut said = vec![words::count(days.len(), "day", "days")];
+    let runs = lines().filter(|line| line.run.is_some()).count();
+    if runs > 0 {
+        said.push(words::count(runs, "session", "sessions"));
+    }
+    said.push(words::count(lines().count(), "line", "lines"));
+    said.join(", ")
 }
 
 /// An empty chapter.
@@ -130,8 +148,8 @@ fn chapter(tell: &Teller<'_>, anchor: String, event: Option<EventId>) -> Chapter
         Some((name, title)) if name == title => name.to_owned(),
         Some((name, title)) => format!("{name}: {title}"),
     };
-    let (dates, days) = (String::new(), Vec::new());
-    Chapter { anchor, title, dates, event: event.is_some(), days, first: None, last: None }
+    let (dates, about, days) = (String::new(), String::new(), Vec::new());
+    Chapter { anchor, title, dates, about, event: event.is_some(), days, first: None, last: None }
 }
 
 /// Puts the notes gathered so far at their place.

@@ -2,8 +2,8 @@
 //!
 //! Must not know what was done on them.
 
-use crate::book::model::CarId;
-use crate::history::jobs::Status;
+use crate::book::model::{CarId, JobId};
+use crate::history::jobs::{JobHistory, Status, Step};
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -27,37 +27,54 @@ pub struct Todo {
     pub src: String,
 }
 
-/// The jobs of a car that were opened and not closed at the moment before a rank, by the calendar of that day.
+/// The jobs of a car that were opened and not closed at the moment before a rank, and how each stood.
+pub(in crate::report) fn open_at<'a>(
+    tell: &Teller<'a>,
+    car: Option<CarId>,
+    rank: u32,
+) -> Vec<(JobId, &'a JobHistory, &'a Step)> {
+    let all = tell.cx.history.jobs.of(car).into_iter();
+    let open =
+        all.filter_map(|(id, job)| Some((id, job, job.at(rank).filter(|step| step.status != Status::Done)?)));
+    open.collect()
+}
+
+/// The same in a line each, by the calendar of that day.
 pub(in crate::report) fn todo(
     tell: &Teller<'_>,
     car: Option<CarId>,
     rank: u32,
     day: Option<Date>,
 ) -> Vec<Todo> {
+    open_at(tell, car, rank).into_iter().filter_map(|open| one(tell, open, rank, day)).collect()
+}
+
+/// One of them in a line.
+pub(super) fn one(
+    tell: &Teller<'_>,
+    (id, job, step): (JobId, &JobHistory, &Step),
+    rank: u32,
+    day: Option<Date>,
+) -> Option<Todo> {
     let cx = &tell.cx;
-    let all = cx.history.jobs.of(car).into_iter();
-    all.filter_map(|(id, job)| {
-        let step = job.at(rank).filter(|step| step.status != Status::Done)?;
-        let opened = job.opened()?;
-        let title = cx.book.jobs.get(id.0 as usize).map_or("", |job| job.named.title.as_str());
-        let name = cx.job(id);
-        let promise = job.promises.iter().rev().find(|promise| promise.rank < rank);
-        Some(Todo {
-            title: if title == name { String::new() } else { title.to_owned() },
-            name: name.to_owned(),
-            status: match step.status {
-                Status::Planned => "planned".to_owned(),
-                Status::Deferred => "put off".to_owned(),
-                Status::Open | Status::Done => format!("open since {}", words::short(opened.date)),
-                Status::Unknown => "a line about it has an error".to_owned(),
-            },
-            promised: promise.map_or_else(String::new, |one| match one.before {
-                Some(event) => format!("promised before {}", tell.event(event)),
-                None => format!("promised for {}", words::short(one.due)),
-            }),
-            late: promise.zip(day).is_some_and(|(promise, day)| promise.due < day),
-            src: tell.src_of(opened.entry),
-        })
+    let opened = job.opened()?;
+    let title = cx.book.jobs.get(id.0 as usize).map_or("", |job| job.named.title.as_str());
+    let name = cx.job(id);
+    let promise = job.promises.iter().rev().find(|promise| promise.rank < rank);
+    Some(Todo {
+        title: if title == name { String::new() } else { title.to_owned() },
+        name: name.to_owned(),
+        status: match step.status {
+            Status::Planned => "planned".to_owned(),
+            Status::Deferred => "put off".to_owned(),
+            Status::Open | Status::Done => format!("open since {}", words::short(opened.date)),
+            Status::Unknown => "a line about it has an error".to_owned(),
+        },
+        promised: promise.map_or_else(String::new, |one| match one.before {
+            Some(event) => format!("promised before {}", tell.event(event)),
+            None => format!("promised for {}", words::short(one.due)),
+        }),
+        late: promise.zip(day).is_some_and(|(promise, day)| promise.due < day),
+        src: tell.src_of(opened.entry),
     })
-    .collect()
 }

@@ -25,8 +25,8 @@ pub struct EventFigures {
     pub words: String,
     /// How many figures.
     pub count: usize,
-    /// Whether it is shown open.
-    pub open: bool,
+    /// Whether it is the last event, the one that is printed.
+    pub last: bool,
     /// What stood on the pads, where any was read.
     pub weights: Option<Corners>,
     /// The figures by area.
@@ -99,7 +99,7 @@ pub struct Absent {
 }
 
 /// Makes the view.
-pub(in crate::report) fn view(tell: &Teller<'_>, sheet: &Sheet, open: bool) -> EventFigures {
+pub(in crate::report) fn view(tell: &Teller<'_>, sheet: &Sheet, last: bool) -> EventFigures {
     let mut chains = Chains::new(id(&["f", &sheet.event]));
     let mut areas: Vec<FigArea> = Vec::new();
     for row in &sheet.rows {
@@ -120,7 +120,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, sheet: &Sheet, open: bool) -> E
         name: sheet.event.clone(),
         words: sheet.words.clone(),
         count: sheet.rows.len(),
-        open,
+        last,
         weights: weights(tell, sheet),
         areas,
         absent: sheet

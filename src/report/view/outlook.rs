@@ -1,0 +1,48 @@
+//! How a car stands at the end of a season, for the first page: the next event, and what is open.
+//!
+//! Must not know how the season went.
+
+use super::season::Fact;
+use super::{jobs, todo};
+use crate::book::model::{CarId, EventId};
+use crate::history::jobs::Status;
+use crate::report::sources;
+use crate::report::teller::Teller;
+use crate::report::words;
+use jiff::civil::Date;
+
+/// The first event that begins after a day and that a car goes to.
+pub(super) fn next_event(tell: &Teller<'_>, car: CarId, after: Date) -> Option<EventId> {
+    let all = tell.cx.book.events.iter().enumerate();
+    all.filter(|(_, event)| event.first > after && event.takes(car))
+        .min_by_key(|(at, event)| (event.first, *at))
+        .map(|(at, _)| EventId(at as u32))
+}
+
+/// What is to be said of the moment before a rank, by the calendar of a day.
+pub(super) fn facts(tell: &Teller<'_>, car: CarId, rank: u32, on: Date) -> Vec<Fact> {
+    let open = todo::open_at(tell, Some(car), rank);
+    let names: Vec<String> = open
+        .iter()
+        .map(|(id, _, step)| match step.status {
+            Status::Deferred => {
+                format!("{}, put off to {}", tell.cx.job_words(*id), jobs::until(tell, step.until))
+            }
+            Status::Planned => format!("{}, planned", tell.cx.job_words(*id)),
+            _ => tell.cx.job_words(*id),
+        })
+        .collect();
+    let spans = open.iter().filter_map(|(_, job, _)| Some(tell.entry(job.opened()?.entry)?.span()));
+    let mut facts = vec![Fact {
+        word: "open".to_owned(),
+        text: if names.is_empty() { "nothing".to_owned() } else { names.join("; ") },
+        src: sources::lines(tell, spans),
+    }];
+    let next = next_event(tell, car, on).and_then(|id| tell.cx.book.events.get(id.0 as usize));
+    facts.extend(next.map(|event| Fact {
+        word: "next event".to_owned(),
+        text: format!("{}, {}", event.named.title, words::dates(event.first, event.last)),
+        src: tell.src(event.named.declared),
+    }));
+    facts
+}

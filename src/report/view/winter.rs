@@ -1,0 +1,289 @@
+//! What is to be done on a car before its next season: jobs still to do, and parts that run out of life or of their date.
+//!
+//! Only the limits that the book states and the car's own running are looked at, so that the same may be told of a book cut for a
+//! reader. What a thing costs is exact money. Must not know how a part's life is counted, nor any statistics.
+
+use super::aboard::{aboard, what};
+use super::link::Link;
+use super::outlook::next_event;
+use super::todo::{self, Todo};
+use super::{jobs, parts};
+use crate::book::model::{CarId, Clock, EventId, PartId};
+use crate::costs::{list_price, quote_left};
+use crate::due::limits::{Reach, Standing, standing};
+use crate::due::plan::usual;
+use crate::history::dated;
+use crate::history::jobs::Status;
+use crate::history::sessions::Session;
+use crate::history::tally::{Tally, months};
+use crate::money::{Amount, Rates, Total};
+use crate::report::page::Desk;
+use crate::report::words;
+use crate::source::Span;
+use crate::view::costs::{Money, Sum};
+use crate::view::scale::Scale;
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// What is to be done before the next season.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Winter {
+    /// As of when, and what the parts are held against: "An event of this car's is 162.5 min, the mean of 4."
+    pub basis: Vec<String>,
+    /// Jobs, then parts; a list without an item is left out.
+    pub lists: Vec<WinterList>,
+    /// How many items there are.
+    pub count: usize,
+    /// Whether any price is known, so that there is a column for them.
+    pub priced: bool,
+    /// Known prices together: "at least 1240.00"; may be empty.
+    pub total: String,
+    /// The currency that goes without saying; empty where the shop has none.
+    pub currency: String,
+}
+
+/// Items of one sort.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct WinterList {
+    /// "jobs", "parts and dated items".
+    pub name: String,
+    /// The items.
+    pub items: Vec<WinterItem>,
+}
+
+/// A job, or a part.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct WinterItem {
+    /// The job's name, or the part's.
+    pub name: String,
+    /// What is to be done, or what the part is and where.
+    pub about: String,
+    /// The part's page.
+    pub page: Option<Link>,
+    /// Why it is here.
+    pub why: Vec<WinterWhy>,
+    /// What is left of the job's quote, or what a new part costs; an en dash where the book does not say.
+    pub price: String,
+    /// Where the price stands; may be empty.
+    pub price_src: String,
+}
+
+/// A reason.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct WinterWhy {
+    /// "put off to winter", "88 min left of 300 min: less than an event".
+    pub text: String,
+    /// Whether the car is not to run before it is seen to, or a day is over.
+    pub now: bool,
+    /// The words after `because`; may be empty.
+    pub because: String,
+    /// Its line.
+    pub src: String,
+}
+
+/// What is looked at: the car, the moment before a rank and its day, and the season that has ended.
+struct Asked<'d, 'a> {
+    desk: &'d Desk<'a>,
+    car: CarId,
+    rank: u32,
+    on: Date,
+    /// The last day of the next season.
+    end: Date,
+    next: Option<EventId>,
+    /// What one event of the car's is, by clock.
+    event: [Option<f64>; Clock::ALL.len()],
+    season: Tally,
+}
+
+/// Makes the view of the moment before a rank, by the calendar of a day; none where there is nothing to plan.
+pub(in crate::report) fn view(
+    desk: &Desk<'_>,
+    car: CarId,
+    sessions: &[&Session],
+    (rank, on): (u32, Date),
+) -> Option<Winter> {
+    let tell = desk.tell;
+    let mut season = Tally::default();
+    sessions.iter().for_each(|session| season.add(session, 1.0));
+    let (event, of) = usual(tell.cx.book, tell.cx.history, car, rank, on);
+    let end = Date::new(on.year().saturating_add(1), 12, 31).unwrap_or(on);
+    let asked = Asked { desk, car, rank, on, end, next: next_event(tell, car, on), event, season };
+    let mut total = Total::default();
+    let jobs = jobs_to_do(&asked, &mut total);
+    let parts = parts_to_see_to(&asked, &mut total);
+    let count = jobs.len() + parts.len();
+    let lists = [("jobs", jobs), ("parts and dated items", parts)];
+    let lists = lists.into_iter().filter(|(_, items)| !items.is_empty());
+    let silent = tell.compiled.costs.home.map(crate::money::Currency::code);
+    let priced = !total.sums().is_empty();
+    total.at_least = true;
+    (count > 0).then(|| Winter {
+        basis: basis(&asked, of),
+        lists: lists.map(|(name, items)| WinterList { name: name.to_owned(), items }).collect(),
+        count,
+        priced,
+        total: if priced { Money::of(&total).words(silent) } else { String::new() },
+        currency: silent.filter(|_| priced).unwrap_or_default().to_owned(),
+    })
+}
+
+fn basis(asked: &Asked<'_, '_>, of: u32) -> Vec<String> {
+    let tell = asked.desk.tell;
+    let time = Scale::plain(Clock::Time);
+    let mut said = vec![format!("As the book stood on {}.", words::date(asked.on))];
+    if let Some(event) = asked.event[Clock::Time as usize] {
+        let mean = match of {
+            1 => "what it ran at its only one so far".to_owned(),
+            more => format!("the mean of its {more} so far"),
+        };
+        said.push(format!("An event of this car's is {}, {mean}.", time.words(event)));
+    }
+    let (run, at_least) = asked.season.on(Clock::Time);
+    if run > 0.0 {
+        said.push(format!("This season it ran {}.", time.told(run, at_least)));
+    }
+    if let Some(event) = asked.next.and_then(|event| tell.cx.book.events.get(event.0 as usize)) {
+        said.push(format!("Next comes {}, {}.", event.named.title, words::dates(event.first, event.last)));
+    }
+    said
+}
+
+/// Adds a price, and says it.
+fn price(asked: &Asked<'_, '_>, known: Option<(Amount, Span)>, total: &mut Total) -> (String, String) {
+    let tell = asked.desk.tell;
+    let Some((typed, at)) = known else { return (words::DASH.to_owned(), String::new()) };
+    let home = tell.compiled.costs.home;
+    let rates = || Rates::new(tell.cx.book.exchanges.iter().map(|exchange| exchange.rate).collect());
+    let amount = match home.filter(|home| *home != typed.currency) {
+        Some(home) => rates().convert(typed, home, asked.on).map_or(typed, |(exchanged, _)| exchanged),
+        None => typed,
+    };
+    total.add(amount);
+    (Sum::of(amount).words(home.map(crate::money::Currency::code)), tell.src(at))
+}
+
+fn jobs_to_do(asked: &Asked<'_, '_>, total: &mut Total) -> Vec<WinterItem> {
+    let tell = asked.desk.tell;
+    let all = todo::open_at(tell, Some(asked.car), asked.rank).into_iter();
+    let items = all.filter_map(|(id, job, step)| {
+        let Todo { name, title, status, promised, late, src } =
+            todo::one(tell, (id, job, step), asked.rank, Some(asked.on))?;
+        let put_off = step.status == Status::Deferred;
+        let line = tell.entry(step.entry).filter(|_| put_off);
+        let mut why = vec![WinterWhy {
+            text: if put_off { format!("put off to {}", jobs::until(tell, step.until)) } else { status },
+            now: false,
+            because: line.and_then(|line| tell.because(line)).unwrap_or_default().to_owned(),
+            src: if put_off { tell.src_of(step.entry) } else { src },
+        }];
+        let promise = job.promises.iter().rev().find(|promise| promise.rank < asked.rank);
+        why.extend(promise.filter(|_| !promised.is_empty()).map(|promise| WinterWhy {
+            text: promised,
+            now: late,
+            because: String::new(),
+            src: tell.src_of(promise.entry),
+        }));
+        let quote = quote_left(&tell.compiled.costs, id);
+        let quote = quote.and_then(|(left, entry)| Some((left, tell.entry(entry)?.span())));
+        let (price, price_src) = price(asked, quote, total);
+        Some(WinterItem { name, about: title, page: None, why, price, price_src })
+    });
+    items.collect()
+}
+
+fn parts_to_see_to(asked: &Asked<'_, '_>, total: &mut Total) -> Vec<WinterItem> {
+    let tell = asked.desk.tell;
+    let mut items = Vec::new();
+    for fitted in aboard(tell, asked.car, asked.rank) {
+        let Some(part) = fitted.part else { continue };
+        let why: Vec<WinterWhy> = lives(asked, part).into_iter().chain(date(asked, part)).collect();
+        if why.is_empty() {
+            continue;
+        }
+        let (price, price_src) = price(asked, list_price(tell.cx.book, tell.cx.history, part), total);
+        items.push(WinterItem {
+            name: tell.cx.part(part).to_owned(),
+            about: what(tell, &fitted),
+            page: parts::page(asked.desk, part),
+            why,
+            price,
+            price_src,
+        });
+    }
+    items.sort_by_key(|item| !item.why.iter().any(|why| why.now));
+    items
+}
+
+/// The limits of a part that come within an event or a season like the last.
+fn lives(asked: &Asked<'_, '_>, part: PartId) -> Vec<WinterWhy> {
+    let (tell, cx) = (asked.desk.tell, &asked.desk.tell.cx);
+    let lives = crate::lives::life::of(cx.book, cx.history, part, asked.rank);
+    let Some(life) = lives.last() else { return Vec::new() };
+    let reaches = standing(cx.book, life, asked.on);
+    let told = reaches.iter().filter_map(|reach| {
+        let left = parts::one_left(tell, reach);
+        let (against, now) = against(asked, reach)?;
+        let text = if against.is_empty() { left.text } else { format!("{}: {against}", left.text) };
+        Some(WinterWhy { text: format!("{text} ({})", left.of), now, because: String::new(), src: left.src })
+    });
+    told.collect()
+}
+
+/// What a limit does not reach to, if anything, and whether that is the next event.
+fn against(asked: &Asked<'_, '_>, reach: &Reach) -> Option<(String, bool)> {
+    if reach.standing() == Standing::Over {
+        return Some((String::new(), true));
+    }
+    if reach.now.at_least {
+        return Some(("what it had run before is not in the book".to_owned(), true));
+    }
+    let clock = reach.limit.clock;
+    let left = reach.left();
+    if clock == Clock::Months {
+        let until = |day: Date| months(asked.on, day);
+        let event = asked.next.and_then(|event| asked.desk.tell.cx.book.events.get(event.0 as usize));
+        return if event.is_some_and(|event| left < until(event.last)) {
+            Some(("over before the next event is".to_owned(), true))
+        } else {
+            (left < until(asked.end)).then(|| ("over within the next season".to_owned(), false))
+        };
+    }
+    let scale = Scale::typed(clock, asked.desk.tell.cx.text(reach.limit.typed));
+    match asked.event[clock as usize] {
+        Some(event) if left < event => Some((format!("less than an event, {}", scale.words(event)), true)),
+        _ => {
+            let (season, at_least) = asked.season.on(clock);
+            (left < season)
+                .then(|| (format!("less than this season's {}", scale.told(season, at_least)), false))
+        }
+    }
+}
+
+/// The day until which an item is good, where that comes within the next season, or cannot be told.
+fn date(asked: &Asked<'_, '_>, part: PartId) -> Option<WinterWhy> {
+    let (tell, cx) = (asked.desk.tell, &asked.desk.tell.cx);
+    let one = dated::of_part(cx.book, cx.history, part, asked.rank)?;
+    let at = one.basis.map(|basis| match basis {
+        dated::Basis::Counted { at, .. } | dated::Basis::Label { at, .. } => at,
+    });
+    let declared = cx.book.parts.get(part.0 as usize).map(|part| part.named.declared);
+    let why = |text: String, now: bool, src: String| WinterWhy { text, now, because: String::new(), src };
+    let src = at.or(declared).map_or_else(String::new, |at| tell.src(at));
+    if let Some(hit) = one.impact {
+        let day = cx.date(hit).map_or_else(String::new, words::short);
+        return Some(why(format!("hit {day}, not looked at since"), true, tell.src_of(hit)));
+    }
+    let Some(last) = one.last_good_day else {
+        return Some(why("good until a day, and the book does not say from when".to_owned(), true, src));
+    };
+    let event = asked.next.and_then(|event| cx.book.events.get(event.0 as usize));
+    let day = words::date(last);
+    if last < asked.on {
+        Some(why(format!("was good until {day}"), true, src))
+    } else if event.is_some_and(|event| last < event.last) {
+        Some(why(format!("good until {day}, which is before the next event is over"), true, src))
+    } else {
+        (last <= asked.end).then(|| why(format!("good until {day}, within the next season"), false, src))
+    }
+}
