@@ -1,5 +1,6 @@
 //! The letter to a client: what it says of the demo book, and that nothing of anybody else is in it.
 
+use super::figures::section;
 use super::{demo, page, render, text};
 use stringline::Compiled;
 use stringline::audience::{Reader, cut};
@@ -29,6 +30,21 @@ fn the_letter_says_what_is_open_done_next_and_what_it_cost() {
         assert!(letter.contains(said), "{said}");
     }
     assert!(page(&pages, "index.html").html.contains("letter-varga.html"));
+}
+
+/// His car's money by event, as the shop's page of it has it; the work on a job that is his counts against its quote.
+#[test]
+fn his_season_has_his_money() {
+    let (his, ours) = (letters(&demo(), "varga"), super::pages(&demo()));
+    let money = |pages: &[Page]| section(&page(pages, "bittern-2026.html").html, "money");
+    let sums = |text: String| -> Vec<String> {
+        text.split(' ')
+            .filter(|word| word.contains('.') && !word.contains("sline"))
+            .map(str::to_owned)
+            .collect()
+    };
+    assert!(money(&his).contains("9810.85") && money(&his).contains("2617.00 83.00"), "{}", money(&his));
+    assert_eq!(sums(money(&his)), sums(money(&ours)));
 }
 
 /// No other car, client, driver or job, and nothing of the shop's own is on any page that goes to him.

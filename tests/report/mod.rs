@@ -18,6 +18,7 @@ pub mod payloads;
 mod schema;
 mod templates;
 pub mod valid;
+mod winter;
 
 use std::path::Path;
 use stringline::report::{Options, Page, render};

@@ -4,9 +4,11 @@
 
 pub mod corners;
 pub mod drift;
+mod hatch;
 pub mod life;
 pub mod plot;
 pub mod scale;
+pub mod stack;
 pub mod strip;
 pub mod usage;
 
@@ -40,6 +42,15 @@ pub fn short(name: &str, most: usize) -> String {
         return name.to_owned();
     }
     name.chars().take(most.saturating_sub(1)).chain(['…']).collect()
+}
+
+/// Breadth of a letter of a drawing, a little more than any of them.
+const LETTER: f64 = 6.9;
+
+/// The first of some texts that fits; nothing where none does.
+fn fitting(texts: &[&str], room: f64) -> String {
+    let fits = |text: &&&str| text.chars().count() as f64 * LETTER + 3.0 <= room;
+    texts.iter().find(fits).map_or_else(String::new, |text| (*text).to_owned())
 }
 
 /// An id for a page: letters, digits and dashes of a name.

@@ -21,6 +21,8 @@ pub struct Scale {
     least: f64,
     most: f64,
     step: f64,
+    /// The first tick.
+    first: f64,
     from: f64,
     to: f64,
 }
@@ -41,10 +43,22 @@ impl Scale {
         let step = nice((most - least) / f64::from(wanted.max(1)));
         let (low, high) = (libm::floor(least / step + 1e-9) * step, libm::ceil(most / step - 1e-9) * step);
         if low.is_finite() && high.is_finite() && step.is_finite() && high > low {
-            Self { least: low, most: high, step, from, to }
+            Self { least: low, most: high, step, first: low, from, to }
         } else {
-            Self { least: 0.0, most: 1.0, step: 0.5, from, to }
+            Self { least: 0.0, most: 1.0, step: 0.5, first: 0.0, from, to }
         }
+    }
+
+    /// The same for values on either side of nothing: where the first step holds next to nothing, it begins at the least value and has
+    /// no tick there.
+    #[must_use]
+    pub fn about_nothing(values: &[f64], from: f64, to: f64, wanted: u32) -> Self {
+        let mut scale = Self::over(values.iter().copied().chain([0.0]), from, to, wanted);
+        let least = values.iter().copied().filter(|value| value.is_finite()).fold(0.0, f64::min);
+        if scale.least < 0.0 && least > scale.least + scale.step / 2.0 && scale.most > 0.0 {
+            (scale.first, scale.least) = (scale.least + scale.step, least);
+        }
+        scale
     }
 
     /// Where a value stands; never outside the two ends.
@@ -65,9 +79,9 @@ impl Scale {
     #[must_use]
     pub fn ticks(&self) -> Vec<Tick> {
         let decimals = (0..9u8).find(|d| self.step * libm::pow(10.0, f64::from(*d)) >= 0.999).unwrap_or(9);
-        let count = libm::round((self.most - self.least) / self.step).min(40.0) as u32;
+        let count = libm::round((self.most - self.first) / self.step).min(40.0) as u32;
         (0..=count)
-            .map(|n| self.least + f64::from(n) * self.step)
+            .map(|n| self.first + f64::from(n) * self.step)
             .map(|value| Tick { at: self.place(value), text: number::format(value, decimals) })
             .collect()
     }

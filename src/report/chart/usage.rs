@@ -2,11 +2,11 @@
 //!
 //! The axis counts sessions, not days. A bar is told by its part's name, its spec by its hatching. Must not know cars.
 
+use super::hatch::{BAR, hatch};
 use super::scale::place;
-use super::{Table, Words, short};
+use super::{LETTER, Table, Words, fitting, short};
 use schemars::JsonSchema;
 use serde::Serialize;
-use std::fmt::Write as _;
 
 /// A run of sessions under one name on the axis: an event.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -127,14 +127,10 @@ pub struct Key {
 
 /// Width of the paper; the template's `viewBox` has the same.
 pub const WIDTH: f64 = 340.0;
-/// Height of a bar; the template has the same.
-const BAR: f64 = 17.0;
 const LEFT: f64 = 2.0;
 const RIGHT: f64 = WIDTH - 2.0;
 const TOP: f64 = 20.0;
 const ROW: f64 = 42.0;
-/// Breadth of a letter, a little more than any of them.
-const LETTER: f64 = 6.9;
 /// So many specs have a hatching of their own.
 const HATCHES: usize = 6;
 
@@ -162,7 +158,7 @@ pub fn usage(words: Words, spans: &[Span], rows: &[Row], specs: &[String], table
         .map(|(line, (at, name))| {
             let y = foot + 4.0 + 21.0 * line as f64;
             let text = place(y + 13.0);
-            Key { y: place(y), text, hatch: hatch(at, LEFT, y, 26.0), name: short(name, 42) }
+            Key { y: place(y), text, hatch: hatch(at % HATCHES, LEFT, y, 26.0), name: short(name, 42) }
         })
         .collect();
     let below = foot + 4.0 + 21.0 * key.len() as f64;
@@ -177,12 +173,6 @@ pub fn usage(words: Words, spans: &[Span], rows: &[Row], specs: &[String], table
         cross: if failed { place(below + 13.0) } else { String::new() },
         table,
     }
-}
-
-/// The first of some texts that fits; nothing where none does.
-fn fitting(texts: &[&str], room: f64) -> String {
-    let fits = |text: &&&str| text.chars().count() as f64 * LETTER + 3.0 <= room;
-    texts.iter().find(fits).map_or_else(String::new, |text| (*text).to_owned())
 }
 
 fn drawn(row: &Row, top: f64, x: &dyn Fn(usize) -> f64) -> Drawn {
@@ -207,7 +197,7 @@ fn drawn(row: &Row, top: f64, x: &dyn Fn(usize) -> f64) -> Drawn {
             x: place(from),
             y: place(y),
             width: place((to - from).max(0.6)),
-            hatch: hatch(bar.spec, from, y, to - from),
+            hatch: hatch(bar.spec % HATCHES, from, y, to - from),
             middle: place(f64::midpoint(from, to - crossed)),
             text: place(y + 13.0),
             label,
@@ -225,45 +215,4 @@ fn cross(right: f64, y: f64) -> String {
     let (high, low) = (y + 5.0, y + BAR - 5.0);
     let line = |a: f64, b: f64| format!("M{} {}L{} {}", place(from), place(a), place(to), place(b));
     line(high, low) + &line(low, high)
-}
-
-/// The hatching of a spec over a bar: none for the first, then rising, falling, upright, level lines, both slants.
-fn hatch(spec: usize, x: f64, y: f64, wide: f64) -> String {
-    let mut path = String::new();
-    let mut line = |x1: f64, y1: f64, x2: f64, y2: f64| {
-        let _ = write!(path, "M{} {}L{} {}", place(x1), place(y1), place(x2), place(y2));
-    };
-    let slant = |step: f64, rising: bool, line: &mut dyn FnMut(f64, f64, f64, f64)| {
-        let mut at = step - BAR;
-        while at < wide {
-            // From (at, one edge) to (at + BAR, the other), kept within the bar.
-            let (from, to) = (at.max(0.0), (at + BAR).min(wide));
-            let (a, b) = (from - at, to - at);
-            let edge = |run: f64| if rising { y + BAR - run } else { y + run };
-            line(x + from, edge(a), x + to, edge(b));
-            at += step;
-        }
-    };
-    match spec % HATCHES {
-        1 => slant(6.0, true, &mut line),
-        2 => slant(6.0, false, &mut line),
-        3 => {
-            let mut at = 4.0;
-            while at < wide {
-                line(x + at, y, x + at, y + BAR);
-                at += 4.0;
-            }
-        }
-        4 => {
-            for at in [4.0, 8.5, 13.0] {
-                line(x, y + at, x + wide, y + at);
-            }
-        }
-        5 => {
-            slant(8.0, true, &mut line);
-            slant(8.0, false, &mut line);
-        }
-        _ => {}
-    }
-    path
 }

@@ -51,6 +51,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "charts/drift.svg",
     "charts/life.svg",
     "charts/plot.svg",
+    "charts/stack.svg",
     "charts/strip.svg",
     "charts/usage.svg",
 ];

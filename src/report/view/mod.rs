@@ -39,6 +39,7 @@ mod ran;
 pub mod season;
 pub mod setup;
 pub mod sheet;
+mod stacks;
 pub mod stops;
 pub mod timeline;
 pub mod todo;

@@ -2,8 +2,10 @@
 //!
 //! Must not know how totals are made, nor which page it stands on.
 
+use super::stacks;
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
+use crate::report::chart::stack::Stack;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::view::Line;
@@ -24,6 +26,8 @@ pub struct Money {
     pub rows: Vec<MoneyRow>,
     /// All of them together.
     pub all: MoneyRow,
+    /// The rows as bars, a drawing a currency.
+    pub stacks: Vec<Stack>,
     /// What failures cost.
     pub failures: Vec<FailureMoney>,
     /// All failures together.
@@ -249,6 +253,7 @@ fn view(tell: &Teller<'_>, asked: Selection, by: By, href: &dyn Fn(&Posting) -> 
         kinds: statement.kinds.iter().map(|kind| kind.heading().to_owned()).collect(),
         rows: statement.rows.iter().map(row).collect(),
         all: totals(&statement.all, &statement.kinds, silent),
+        stacks: stacks::stacks(&statement, by),
         failures: statement.failures.iter().map(|one| failure(one, silent)).collect(),
         failed: cell_text(&statement.failed.words(silent)),
         quotes: statement

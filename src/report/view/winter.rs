@@ -37,7 +37,7 @@ pub struct Winter {
     pub count: usize,
     /// Whether any price is known, so that there is a column for them.
     pub priced: bool,
-    /// Known prices together: "at least 1240.00"; may be empty.
+    /// Known prices together: "at least 1240.00 EUR"; may be empty.
     pub total: String,
     /// The currency that goes without saying; empty where the shop has none.
     pub currency: String,
@@ -123,7 +123,7 @@ pub(in crate::report) fn view(
         lists: lists.map(|(name, items)| WinterList { name: name.to_owned(), items }).collect(),
         count,
         priced,
-        total: if priced { Money::of(&total).words(silent) } else { String::new() },
+        total: if priced { Money::of(&total).words(None) } else { String::new() },
         currency: silent.filter(|_| priced).unwrap_or_default().to_owned(),
     })
 }
