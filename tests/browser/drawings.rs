@@ -5,9 +5,10 @@ use super::asked;
 use super::chrome::Chrome;
 use super::screen::{LAYOUT, wrong};
 use crate::demo::DEMO;
+use rust_decimal::Decimal;
 use serde::Serialize;
 use stringline::report::chart::plot::{self, Point};
-use stringline::report::chart::{Table, Words, corners, drift, life, strip, usage};
+use stringline::report::chart::{Table, Words, corners, drift, life, stack, strip, usage};
 use stringline::report::{Options, Own, Page, Report};
 
 const LONG: &str = "a-name-of-forty-letters-that-goes-on-and";
@@ -56,6 +57,7 @@ fn drawings(n: u32) -> Vec<Page> {
         page("corners", &corners::corners(words(3, n), &pads(), shares)),
         page("life", &lives(n)),
         page("usage", &used(n)),
+        page("stack", &spent(n)),
     ]
 }
 
@@ -98,6 +100,22 @@ fn used(n: u32) -> usage::Usage {
     };
     let specs: Vec<String> = (0..7).map(|_| LONG.to_owned()).collect();
     usage::usage(words(5, n), &spans, &[row(1), row(2), row(13), row(60)], &specs, table())
+}
+
+/// So many rows with every kind of cost, from next to nothing to as much as a sum can be, and credits.
+fn spent(n: u32) -> stack::Stack {
+    let rows: Vec<stack::Row> = (0..n)
+        .map(|at| stack::Row {
+            name: LONG.to_owned(),
+            total: "at least 999999999999.00".to_owned(),
+            amounts: (0..9)
+                .map(|kind| {
+                    (kind, Decimal::from(i64::from(at) * 10_000_000_000 + 1) * Decimal::from(kind as i64 - 3))
+                })
+                .collect(),
+        })
+        .collect();
+    stack::stack(words(6, n), "EUR", &[LONG; 9], &rows, table())
 }
 
 #[test]

@@ -3,9 +3,10 @@
 use super::html::{Piece, attribute, read};
 use super::{demo, pages};
 use proptest::prelude::*;
+use rust_decimal::Decimal;
 use stringline::report::chart::plot::{self, Point};
 use stringline::report::chart::scale::Scale;
-use stringline::report::chart::{Table, Words, corners, drift, strip};
+use stringline::report::chart::{Table, Words, corners, drift, stack, strip};
 
 fn words() -> Words {
     Words { id: "x".into(), title: "t".into(), desc: "d".into() }
@@ -30,7 +31,7 @@ fn within(text: &str, most: f64) {
 fn every_drawing_is_said_in_words_and_has_its_numbers_beside_it() {
     let mut drawings = 0;
     for page in pages(&demo()) {
-        for figure in page.html.split("<figure class=\"chart\">").skip(1) {
+        for figure in page.html.split("<figure class=\"chart").skip(1) {
             let figure = figure.split("</figure>").next().unwrap();
             let pieces = read(figure);
             let tags: Vec<&str> = pieces
@@ -98,9 +99,94 @@ fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
         for (x, _) in &drawn.lanes[0].dots {
             within(x, drift::WIDTH);
         }
+        let rows: Vec<stack::Row> = (0..n)
+            .map(|at| stack::Row {
+                name: long.clone(),
+                total: "at least 123456789012.00".to_owned(),
+                amounts: (0..9)
+                    .map(|kind| (kind, Decimal::from(i64::from(at) - 3) * Decimal::from(kind)))
+                    .collect(),
+            })
+            .collect();
+        let drawn = stack::stack(words(), "EUR", &[long.as_str(); 9], &rows, table());
+        assert_eq!(drawn.rows.len(), n as usize);
+        let (zero, height) = (number(&drawn.zero), number(&drawn.height));
+        for (row, asked) in drawn.rows.iter().zip(&rows) {
+            within(&row.text, height);
+            let some = asked.amounts.iter().filter(|(_, amount)| !amount.is_zero());
+            assert_eq!(row.bars.len(), some.clone().count());
+            for (bar, (_, amount)) in row.bars.iter().zip(some) {
+                within(&bar.x, stack::WIDTH);
+                within(&bar.text, height);
+                let (left, right) = (number(&bar.x), number(&bar.x) + number(&bar.width));
+                assert!(right <= stack::WIDTH);
+                // A credit stands to the left of nothing, all else to its right.
+                assert!(
+                    if amount.is_sign_negative() { left <= zero } else { left >= zero - 0.1 },
+                    "{amount}"
+                );
+            }
+        }
     }
     assert!(strip::strip(words(), "hours", "%", &[], table()).lanes.is_empty());
     assert!(drift::drift(words(), &[], table()).lanes.is_empty());
+}
+
+#[test]
+fn a_bar_is_as_long_as_its_amount_and_begins_where_the_one_before_ends() {
+    let row = |amounts: &[(usize, i64)]| stack::Row {
+        name: "e".to_owned(),
+        total: "1".to_owned(),
+        amounts: amounts.iter().map(|(kind, amount)| (*kind, Decimal::new(*amount, 2))).collect(),
+    };
+    // 100.00 and 50.00, less 25.00.
+    let rows = [row(&[(0, 100_00), (1, 50_00), (2, -25_00)]), row(&[(1, 200_00)]), row(&[(0, 0)])];
+    let drawn = stack::stack(words(), "EUR", &["entries", "parts", "sold"], &rows, table());
+    let bars: Vec<(f64, f64)> =
+        drawn.rows[0].bars.iter().map(|bar| (number(&bar.x), number(&bar.width))).collect();
+    let zero = number(&drawn.zero);
+    let close = |a: f64, b: f64| assert!((a - b).abs() < 0.25, "{a} and {b}");
+    close(bars[0].0, zero);
+    close(bars[1].0, zero + bars[0].1);
+    close(bars[0].1, 2.0 * bars[1].1);
+    close(bars[2].0 + bars[2].1, zero);
+    close(bars[0].1, 4.0 * bars[2].1);
+    close(number(&drawn.rows[1].bars[0].width), 2.0 * bars[0].1);
+    assert!(drawn.rows[2].bars.is_empty());
+    // Told apart by hatching, and by words or a letter that the key has too.
+    let hatches: Vec<bool> = drawn.key.iter().map(|one| one.hatch.is_empty()).collect();
+    assert_eq!(hatches, [true, false, false]);
+    assert_ne!(drawn.key[1].hatch.len(), drawn.key[2].hatch.len());
+    let names: Vec<&str> = drawn.key.iter().map(|one| one.name.as_str()).collect();
+    assert_eq!(names, ["a entries", "b parts", "c sold"]);
+    assert_eq!(drawn.rows[0].bars[0].label, "entries");
+    assert_eq!(drawn.rows[1].bars[0].label, "parts");
+}
+
+#[test]
+fn each_currency_has_a_drawing_of_its_own_and_hours_that_are_not_charged_have_none() {
+    let book = super::text(
+        "shop \"S\"  currency EUR\nclient c \"C\"\ncar a \"A\"  client c\n\
+         2026-05-01 a\n  cost 40.00 EUR parts \"seal\"\n  cost 15.50 GBP fuel \"can\"\n  hours 3 h \"seal\" unbilled\n",
+    );
+    let pages = pages(&book);
+    let html = &super::page(&pages, "a-2026.html").html;
+    let figures: Vec<&str> = html.split("<figure class=\"chart stack").skip(1).collect();
+    let said = |at: usize| super::html::words(&read(figures[at].split("</figure>").next().unwrap()));
+    assert_eq!(figures.len(), 2);
+    assert!(
+        said(0).contains("Costs by event and kind, EUR")
+            && said(0).contains("event parts total between events 40.00 40.00"),
+        "{}",
+        said(0)
+    );
+    assert!(
+        said(1).contains("Costs by event and kind, GBP")
+            && said(1).contains("event fuel total between events 15.50 15.50"),
+        "{}",
+        said(1)
+    );
+    assert!(!said(0).contains("labour") && !said(1).contains("labour"));
 }
 
 #[test]

@@ -16,6 +16,7 @@ mod lives;
 mod pages;
 pub mod payloads;
 mod schema;
+mod season;
 mod templates;
 pub mod valid;
 mod winter;

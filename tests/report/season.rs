@@ -1,0 +1,100 @@
+//! A season's page: what its cover says first, what is folded and where its anchors are, and its footnotes.
+
+use super::figures::section;
+use super::html::{attribute, read, words};
+use super::{demo, page, pages, text};
+
+/// A car that was at one circuit in three years.
+const YEARS: &str = r#"client c "C"
+car a "A"  client c  class X-1
+circuit k "K Park"  length 2.5 km
+gauge g-1 "camber gauge"  reads camber  resolution 0.1 deg
+gauge g-2 "blocks"  reads ride-height  resolution 1 mm
+event k-23 2023-05-02..02 at k
+event k-24 2024-05-02..02 at k
+event k-26 2026-05-02..03 at k
+event k-27 2027-04-10..11 at k "K Park, April"
+2023-05-02 a at k-23
+  run s1 20 min 8 laps best 1:07.00
+2024-05-02 a at k-24
+  run s1 20 min 8 laps best 1:09.50
+  run s2 20 min 8 laps best 1:08.90
+2026-05-02 a at k-26
+  read camber LF -3.0 RF -3.1 LR -2.0 RR -2.0 deg by g-1
+    void because the gauge slipped
+  read camber LF -3.1 RF -3.1 LR -2.0 RR -2.0 deg by g-1
+  run s1 20 min 8 laps best 1:08.18
+2026-06-01 a
+  job j-1 "seal weeps"
+  read ride-height LF 50 RF 50 LR 55 RR 55 mm by g-2
+"#;
+
+#[test]
+fn the_cover_says_what_comes_next_what_is_open_and_last_time_s_best_lap() {
+    let pages = pages(&text(YEARS));
+    let said = words(&read(&page(&pages, "a-2026.html").html));
+    for wanted in [
+        "events 1 days 1 sessions 1 laps 8 min 20 h 0.33 km 20.00 failures 0 open j-1 (seal weeps) book.sline:21 next event K Park, April, 10–11 April 2027 book.sline:9",
+        // 68.18 s less 68.90 s: the last year before that has a lap there, and not the best of all.
+        "1:08.18 k-26 s1, 2 May 2026 book.sline:19 Before: 1:08.90 in 2024 (k-24 s2), -0.72 s book.sline:14",
+    ] {
+        assert!(said.contains(wanted), "no {wanted:?} in {said}");
+    }
+    let first = words(&read(&page(&pages, "a-2023.html").html));
+    assert!(!first.contains("Before:"), "{first}");
+    assert!(
+        words(&read(&page(&pages, "a-2024.html").html))
+            .contains("Before: 1:07.00 in 2023 (k-23 s1), +1.90 s")
+    );
+}
+
+#[test]
+fn the_footnotes_have_the_gauges_used_and_what_was_not_used() {
+    let notes = section(&page(&pages(&text(YEARS)), "a-2026.html").html, "method");
+    for wanted in [
+        "sums added up from the sessions' lines book.sline:19",
+        "a lap K Park, 2.5 km book.sline:3",
+        "void 1 reading kept and not used book.sline:16",
+        "2 gauges used, and how finely each reads",
+        "camber gauge reads to 0.1 deg; 1 line by it book.sline:4",
+        "blocks reads to 1 mm; 1 line by it book.sline:5",
+    ] {
+        assert!(notes.contains(wanted), "no {wanted:?} in {notes}");
+    }
+    let none = section(&page(&pages(&text(YEARS)), "a-2023.html").html, "method");
+    assert!(!none.contains("gauge") || !none.contains("reads to"), "{none}");
+}
+
+/// What is long is folded, and is there without script; a link to an event leads to the line that opens it.
+#[test]
+fn chapters_are_folded_and_their_ids_stand_on_what_opens_them() {
+    let pages = pages(&demo());
+    for car in ["bittern", "curlew", "teal", "plover"] {
+        let html = &page(&pages, &format!("{car}-2026.html")).html;
+        let pieces = read(html);
+        assert!(!html.contains("<details open"), "{car}");
+        let summaries: Vec<&str> = attribute(&pieces, "id")
+            .into_iter()
+            .filter(|(tag, _)| *tag == "summary")
+            .map(|(_, id)| id)
+            .collect();
+        let targets: Vec<&str> = attribute(&pieces, "href")
+            .into_iter()
+            .filter_map(|(_, href)| href.strip_prefix("#event-"))
+            .collect();
+        assert!(targets.len() > 3, "{car}");
+        for event in targets {
+            assert!(summaries.contains(&format!("event-{event}").as_str()), "{car}: event-{event}");
+        }
+        // Every fold says what is in it, with a count.
+        for fold in
+            html.split("<details class=\"fold\">").chain(html.split("<details class=\"chapter")).skip(1)
+        {
+            let said = fold.split("<summary").nth(1).unwrap().split("</summary>").next().unwrap();
+            let said = words(&read(&format!("<p{said}</p>")));
+            assert!(said.contains(|c: char| c.is_ascii_digit()), "{car}: {said}");
+        }
+    }
+    let said = words(&read(&page(&pages, "bittern-2026.html").html));
+    assert!(said.contains("quern-1: Quern Park, April 18–19 April 2026: 2 days, 8 sessions,"), "{said}");
+}
