@@ -9,6 +9,7 @@ mod hostile;
 mod print;
 mod screen;
 mod script;
+mod season;
 mod sheet;
 
 use crate::demo::DEMO;

@@ -4,7 +4,7 @@ use super::chrome::Chrome;
 use super::{asked, demo, put};
 
 /// Sheets in a PDF: its objects of type Page (ISO 32000-1, 7.7.3.3).
-fn sheets(pdf: &[u8]) -> usize {
+pub fn sheets(pdf: &[u8]) -> usize {
     let text = String::from_utf8_lossy(pdf);
     text.split("/Type")
         .filter(|rest| {

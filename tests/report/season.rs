@@ -87,9 +87,8 @@ fn chapters_are_folded_and_their_ids_stand_on_what_opens_them() {
             assert!(summaries.contains(&format!("event-{event}").as_str()), "{car}: event-{event}");
         }
         // Every fold says what is in it, with a count.
-        for fold in
-            html.split("<details class=\"fold\">").chain(html.split("<details class=\"chapter")).skip(1)
-        {
+        let folds = ["<details class=\"fold\">", "<details class=\"chapter"];
+        for fold in folds.into_iter().flat_map(|kind| html.split(kind).skip(1)) {
             let said = fold.split("<summary").nth(1).unwrap().split("</summary>").next().unwrap();
             let said = words(&read(&format!("<p{said}</p>")));
             assert!(said.contains(|c: char| c.is_ascii_digit()), "{car}: {said}");

@@ -56,7 +56,8 @@ impl Scale {
         let mut scale = Self::over(values.iter().copied().chain([0.0]), from, to, wanted);
         let least = values.iter().copied().filter(|value| value.is_finite()).fold(0.0, f64::min);
         if scale.least < 0.0 && least > scale.least + scale.step / 2.0 && scale.most > 0.0 {
-            (scale.first, scale.least) = (scale.least + scale.step, least);
+            let first = libm::ceil(least / scale.step - 1e-9) * scale.step;
+            (scale.first, scale.least) = (if first < 0.0 { first } else { 0.0 }, least);
         }
         scale
     }

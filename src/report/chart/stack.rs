@@ -159,11 +159,20 @@ fn size(amount: Decimal) -> f64 {
 
 /// The scale with as many ticks as have room for their words.
 fn scale(values: &[f64]) -> Scale {
-    let over = |wanted: u32| Scale::about_nothing(values, LEFT, RIGHT, wanted);
+    // A word stands in the middle under its tick, and within the paper.
+    let ends = |word: f64| (LEFT.max(word / 2.0), RIGHT.min(WIDTH - word / 2.0));
+    let longest = |scale: &Scale| {
+        let letters = scale.ticks().iter().map(|tick| tick.text.chars().count()).max().unwrap_or(0);
+        letters as f64 * LETTER + 4.0
+    };
+    let over = |wanted: u32| {
+        let (from, to) = ends(longest(&Scale::about_nothing(values, LEFT, RIGHT, wanted)));
+        Scale::about_nothing(values, from, to, wanted)
+    };
     let fits = |scale: &Scale| {
-        let ticks = scale.ticks();
-        let longest = ticks.iter().map(|tick| tick.text.chars().count()).max().unwrap_or(0);
-        longest as f64 * LETTER + 6.0 <= (RIGHT - LEFT) / ticks.len().saturating_sub(1).max(1) as f64
+        let word = longest(scale);
+        let (from, to) = ends(word);
+        word * scale.ticks().len().saturating_sub(1) as f64 <= to - from
     };
     [4, 3, 2].map(over).into_iter().find(fits).unwrap_or_else(|| over(1))
 }
