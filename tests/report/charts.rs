@@ -140,7 +140,7 @@ fn a_bar_is_as_long_as_its_amount_and_begins_where_the_one_before_ends() {
         amounts: amounts.iter().map(|(kind, amount)| (*kind, Decimal::new(*amount, 2))).collect(),
     };
     // 100.00 and 50.00, less 25.00.
-    let rows = [row(&[(0, 100_00), (1, 50_00), (2, -25_00)]), row(&[(1, 200_00)]), row(&[(0, 0)])];
+    let rows = [row(&[(0, 10_000), (1, 5000), (2, -2500)]), row(&[(1, 20_000)]), row(&[(0, 0)])];
     let drawn = stack::stack(words(), "EUR", &["entries", "parts", "sold"], &rows, table());
     let bars: Vec<(f64, f64)> =
         drawn.rows[0].bars.iter().map(|bar| (number(&bar.x), number(&bar.width))).collect();

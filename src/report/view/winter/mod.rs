@@ -104,7 +104,9 @@ pub(in crate::report) fn view(
 ) -> Option<Winter> {
     let tell = desk.tell;
     let mut season = Tally::default();
-    sessions.iter().for_each(|session| season.add(session, 1.0));
+    for session in sessions {
+        season.add(session, 1.0);
+    }
     let (event, of) = usual(tell.cx.book, tell.cx.history, car, rank, on);
     let end = Date::new(on.year().saturating_add(1), 12, 31).unwrap_or(on);
     let asked = Asked { desk, car, rank, on, end, next: next_event(tell, car, on), event, season };
