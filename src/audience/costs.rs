@@ -39,6 +39,7 @@ pub(super) fn costs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> C
         }
         kept.postings.push(posting);
     }
+    kept.find(&compiled.book);
     kept.quotes
         .extend(all.quotes.iter().filter(|quote| fates.get(quote.entry as usize) == Some(&Fate::Read)));
     kept.sold.extend(all.sold.iter().filter(|sold| {

@@ -104,20 +104,27 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
     costs.stock = std::mem::take(&mut fold.stock);
     costs.sold = std::mem::take(&mut fold.sold);
     (costs.postings, costs.problems) = fold.finish();
-    costs.of_car = vec![Vec::new(); book.cars.len()];
-    costs.of_job = vec![Vec::new(); book.jobs.len()];
-    for (at, posting) in costs.postings.iter().enumerate() {
-        if let Some(list) = posting.car.and_then(|car| costs.of_car.get_mut(car.0 as usize)) {
-            list.push(at);
-        }
-        if let Some(list) = posting.job.and_then(|job| costs.of_job.get_mut(job.0 as usize)) {
-            list.push(at);
-        }
-    }
+    costs.find(book);
     invoices::twice(book, files, history, &stated, &mut costs.problems);
     quotes::quotes(book, history, &rates, &stated, &mut costs);
     costs.failures = failing::failures(book, history, &ran, &stated, &costs);
     costs
+}
+
+impl Costs {
+    /// Notes which postings are of which car and which job.
+    pub(crate) fn find(&mut self, book: &Book) {
+        self.of_car = vec![Vec::new(); book.cars.len()];
+        self.of_job = vec![Vec::new(); book.jobs.len()];
+        for (at, posting) in self.postings.iter().enumerate() {
+            if let Some(list) = posting.car.and_then(|car| self.of_car.get_mut(car.0 as usize)) {
+                list.push(at);
+            }
+            if let Some(list) = posting.job.and_then(|job| self.of_job.get_mut(job.0 as usize)) {
+                list.push(at);
+            }
+        }
+    }
 }
 
 /// The lines that can have to do with money, in the order of the files: everything that looks at such lines looks at these.

@@ -106,3 +106,21 @@ fn an_event_of_another_car_is_not_his_next() {
     assert!(next("") && next("  entered a, b"));
     assert!(!next("  entered b"));
 }
+
+/// What a job cost so far stands against its quote, as in the shop's own costs; of that only what is his to pay: not the shop's
+/// own part, nor a line that is kept from him.
+#[test]
+fn a_quote_has_what_is_his_to_pay_against_it() {
+    let job = |more: &str| {
+        let compiled = text(&format!(
+            "shop \"S\"  currency EUR  rate 50.00 EUR\nclient orr \"Orr\"\ncar a \"A\"  client orr\n\
+             2026-05-02 a\n  job j-1 \"new floor\"\n  quote 500.00 EUR on j-1\n  cost 120.50 EUR parts \"sheet\" on j-1\n{more}"
+        ));
+        let words = |html: &str| super::html::words(&super::html::read(html));
+        words(&page(&letters(&compiled, "orr"), "letter-orr.html").html)
+    };
+    let told = |more: &str, row: &str| assert!(job(more).contains(row), "{row}: {}", job(more));
+    told("", "500.00 120.50 379.50");
+    told("  cost 40.00 EUR parts \"rivets\" on j-1\n", "500.00 160.50 339.50");
+    told("  cost 40.00 EUR parts \"spoilt\" on j-1 for shop\n", "500.00 120.50 379.50");
+}
