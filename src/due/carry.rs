@@ -8,7 +8,7 @@
 use super::chance::Bases;
 use super::row::{Action, Makings, Row};
 use super::spares::{Spare, fits, ready};
-use crate::book::model::{KindId, PartId};
+use crate::book::model::{CarId, KindId, PartId};
 use crate::statistics::renewal::{counts, spares, together};
 use crate::statistics::weibull::Weibull;
 use rayon::prelude::*;
@@ -42,7 +42,7 @@ pub struct Carry {
 #[must_use]
 pub fn carry(with: Makings<'_>, bases: &Bases, rows: &[Row], given: &[Spare], confidence: f64) -> Vec<Carry> {
     let kinds: BTreeSet<KindId> = rows.iter().map(|row| row.fitted.kind).collect();
-    kinds.into_iter().filter_map(|kind| of_kind(with, bases, rows, given, kind, confidence)).collect()
+    kinds.into_par_iter().filter_map(|kind| of_kind(with, bases, rows, given, kind, confidence)).collect()
 }
 
 fn of_kind(
@@ -74,15 +74,16 @@ fn of_kind(
     };
     let fitted = given(&|action| matches!(action, Action::Fit | Action::Replace));
     let named = given(&|action| action == Action::Carry);
-    let cars = with.plan.cars.iter();
-    let cars = cars.filter(|car| own.iter().any(|(_, row)| row.fitted.car == car.car && fits(with, row)));
-    let usable: BTreeSet<PartId> = cars
-        .flat_map(|car| ready(with, kind, car))
-        .filter(|spare| spare.left >= 1.0 && !fitted.contains(&spare.part))
+    let goes: BTreeSet<CarId> =
+        own.iter().filter(|(_, row)| fits(with, row)).map(|(_, row)| row.fitted.car).collect();
+    let told: BTreeSet<PartId> = fitted.iter().chain(&named).copied().collect();
+    let cars = with.plan.cars.par_iter().filter(|car| goes.contains(&car.car));
+    let others: BTreeSet<PartId> = cars
+        .flat_map_iter(|car| ready(with, kind, car))
+        .filter(|spare| spare.left >= 1.0 && !told.contains(&spare.part))
         .map(|spare| spare.part)
         .collect();
-    let others = usable.iter().copied().filter(|part| !named.contains(part));
-    let ready: Vec<PartId> = named.iter().copied().chain(others).collect();
+    let ready: Vec<PartId> = named.into_iter().chain(others).collect();
     let asked = own.iter().filter(|(_, row)| row.action == Action::Carry).count();
     let wanted = if places.is_empty() { None } else { spares(&together(&places), confidence) };
     let told = !places.is_empty() || !fitted.is_empty();

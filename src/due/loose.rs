@@ -30,7 +30,7 @@ pub fn loose(book: &Book, history: &History, plan: &Plan) -> Vec<Loose> {
         let stays = &history.parts.get(part).stays;
         let there = stays.iter().rev().find(|stay| stay.from < plan.cut)?;
         let waits = matches!(there.at, Where::Shelf | Where::Quarantine | Where::Inside(_));
-        let unseen = unseen(book, history, part, plan.cut).filter(|_| waits && there.car.is_none())?;
+        let unseen = (waits && there.car.is_none()).then(|| unseen(book, history, part, plan.cut))??;
         // It came off when it left the car, wherever it has lain since.
         let off = stays.iter().rev().skip_while(|stay| stay.from >= plan.cut);
         let off = off.take_while(|stay| stay.car.is_none()).last()?;
