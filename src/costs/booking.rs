@@ -45,16 +45,32 @@ pub struct Booked {
 }
 
 impl Booked {
-    /// These, and what later lines were booked as.
+    /// All of them together, the postings in the order things happened.
     #[must_use]
-    pub fn and(mut self, later: Self) -> Self {
-        self.postings.extend(later.postings);
-        self.stock.extend(later.stock);
-        self.sold.extend(later.sold);
-        for problem in later.problems {
-            self.problem(problem);
+    pub fn all(with: With<'_>, mut chunks: Vec<Self>) -> Self {
+        let mut all = Self::default();
+        for chunk in &mut chunks {
+            all.stock.append(&mut chunk.stock);
+            all.sold.append(&mut chunk.sold);
+            chunk.problems.drain(..).for_each(|problem| all.problem(problem));
         }
-        self
+        // The place in the lists breaks ties, so that shares of one line keep their order.
+        let rank =
+            |posting: &Posting| with.history.order.rank.get(posting.entry as usize).copied().unwrap_or(0);
+        let mut order: Vec<(u32, u32, u32)> = (chunks.par_iter().enumerate())
+            .flat_map_iter(|(chunk, booked)| {
+                let postings = booked.postings.iter().enumerate();
+                postings.map(move |(at, posting)| (rank(posting), chunk as u32, at as u32))
+            })
+            .collect();
+        order.par_sort_unstable();
+        all.postings = (order.into_par_iter())
+            .map(|(_, chunk, at)| chunks[chunk as usize].postings[at as usize].clone())
+            .collect();
+        let mut problems = unexchanged(&all.postings, with.home);
+        problems.append(&mut all.problems);
+        all.problems = problems;
+        all
     }
 
     /// Notes what is wrong; hours without a rate only once, with a count.
@@ -69,24 +85,6 @@ impl Booked {
             return;
         }
         self.problems.push(problem);
-    }
-
-    /// The postings in the order things happened.
-    #[must_use]
-    pub fn in_order(mut self, with: With<'_>) -> Self {
-        let rank = &with.history.order.rank;
-        // The place in the list breaks ties, so that shares of one line keep their order.
-        let mut order: Vec<(u32, u32)> = (self.postings.iter().enumerate())
-            .map(|(at, posting)| (rank.get(posting.entry as usize).copied().unwrap_or(0), at as u32))
-            .collect();
-        order.par_sort_unstable();
-        let mut postings: Vec<Option<Posting>> = self.postings.into_iter().map(Some).collect();
-        self.postings =
-            order.into_iter().filter_map(|(_, at)| postings.get_mut(at as usize)?.take()).collect();
-        let mut problems = unexchanged(&self.postings, with.home);
-        problems.append(&mut self.problems);
-        self.problems = problems;
-        self
     }
 }
 

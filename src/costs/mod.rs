@@ -93,12 +93,11 @@ pub struct Quoted {
 pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
     let home = book.shop.currency;
     let mut costs = Costs { home, ..Costs::default() };
-    let stated = stated(book);
+    let (stated, ran) = rayon::join(|| stated(book), || ran::Ran::of(book, history));
     if !states_money(book, &stated) {
         return costs;
     }
     let rates = Rates::new(book.exchanges.iter().map(|exchange| exchange.rate).collect());
-    let ran = ran::Ran::of(book, history);
     let with = With { book, history, rates: &rates, ran: &ran, home };
     let (booked, twice) =
         rayon::join(|| booked(with, &stated), || invoices::twice(book, files, history, &stated));
@@ -136,7 +135,7 @@ fn booked(with: With<'_>, stated: &[u32]) -> booking::Booked {
     let parts = (0..with.book.parts.len() as u32).map(PartId).collect::<Vec<_>>();
     let fits = || parts.par_chunks(AT_A_TIME).map(|parts| parts::first_fits(with, parts)).collect::<Vec<_>>();
     let (lines, fits) = rayon::join(lines, fits);
-    lines.into_iter().chain(fits).fold(booking::Booked::default(), booking::Booked::and).in_order(with)
+    booking::Booked::all(with, lines.into_iter().chain(fits).collect())
 }
 
 /// The lines that can have to do with money, in the order of the files: everything that looks at such lines looks at these.
