@@ -7,7 +7,7 @@ use crate::book::model::EventId;
 use crate::due::Ask;
 use crate::due::plan::next_event;
 use crate::due::row::Action;
-use crate::view::due::{DueView, RowView, confidence_words, view};
+use crate::view::due::{CarryView, DueView, RowView, confidence_words, view};
 use crate::view::json;
 use crate::view::scale::NOT_KNOWN;
 use std::fmt::Write as _;
@@ -98,10 +98,31 @@ fn text(view: &DueView, columns: usize) -> String {
     }
     out.push('\n');
     let what = view.rows.iter().map(|row| width(&subject(row))).max().unwrap_or(0);
-    for row in &view.rows {
+    let later = |row: &&RowView| matches!(row.action, Action::Watch | Action::Leave);
+    for row in view.rows.iter().filter(|row| !later(row)) {
         row_text(&mut out, row, what, columns);
     }
-    if view.rows.is_empty() && view.work.is_empty() && view.jobs.is_empty() && !plan.cars.is_empty() {
+    for part in &view.loose {
+        let _ = writeln!(out, "[ ] INSPECT  {}: {} {}", part.car, part.kind, part.part);
+        out.push_str(&wrap(&part.text, 13, columns));
+    }
+    for gauge in &view.gauges {
+        let title = if gauge.title.is_empty() { String::new() } else { format!(", {}", gauge.title) };
+        let _ = writeln!(out, "[ ] CHECK    gauge {}{title}", gauge.gauge);
+        out.push_str(&wrap(&gauge.text, 13, columns));
+    }
+    others(&mut out, view, columns);
+    for (action, heading) in [(Action::Watch, "To watch"), (Action::Leave, "To leave as they are")] {
+        let rows: Vec<&RowView> = view.rows.iter().filter(|row| row.action == action).collect();
+        if !rows.is_empty() {
+            let _ = writeln!(out, "\n{heading}");
+        }
+        for row in rows {
+            row_text(&mut out, row, what, columns);
+        }
+    }
+    let lists = [view.rows.len(), view.loose.len(), view.gauges.len(), view.work.len(), view.jobs.len()];
+    if lists.iter().sum::<usize>() == 0 && !plan.cars.is_empty() {
         out += "Nothing is due.\n";
     }
     if view.left_alone > 0 && view.rows.iter().all(|row| row.action != Action::Leave) {
@@ -112,12 +133,11 @@ fn text(view: &DueView, columns: usize) -> String {
         };
         let _ = writeln!(out, "\n{parts} nothing (--all lists them).");
     }
-    others(&mut out, view, columns);
     if !view.carry.is_empty() {
         let _ = writeln!(out, "\nSpares to take along, enough at {}", confidence_words(view.confidence));
         let kind = view.carry.iter().map(|carry| width(&carry.kind)).max().unwrap_or(0);
         for carry in &view.carry {
-            let _ = writeln!(out, "  {}  {}", left(&carry.kind, kind), carry.text);
+            let _ = writeln!(out, "  {}  {}{}", left(&carry.kind, kind), carry.text, lack(carry));
         }
     }
     out.push('\n');
@@ -127,16 +147,13 @@ fn text(view: &DueView, columns: usize) -> String {
     out
 }
 
-/// Work that comes round, jobs and promises.
+/// "; short 1", "; no spare left".
+fn lack(carry: &CarryView) -> String {
+    if carry.lack.is_empty() { String::new() } else { format!("; {}", carry.lack.to_uppercase()) }
+}
+
+/// Jobs and promises, and work that comes round.
 fn others(out: &mut String, view: &DueView, columns: usize) {
-    if !view.work.is_empty() {
-        out.push_str("\nWork that comes round again\n");
-    }
-    for work in &view.work {
-        let part = if work.part.is_empty() { String::new() } else { format!(" {}", work.part) };
-        let _ = writeln!(out, "[ ] {}: {}{part}", work.car, work.work);
-        out.push_str(&wrap(&work.text, 13, columns));
-    }
     if !view.jobs.is_empty() {
         out.push_str("\nJobs and promises\n");
     }
@@ -146,11 +163,19 @@ fn others(out: &mut String, view: &DueView, columns: usize) {
         let _ = writeln!(out, "[ ] {car}: {}{title}", job.job);
         out.push_str(&wrap(&job.text, 13, columns));
     }
+    if !view.work.is_empty() {
+        out.push_str("\nWork that comes round again\n");
+    }
+    for work in &view.work {
+        let part = if work.part.is_empty() { String::new() } else { format!(" {}", work.part) };
+        let _ = writeln!(out, "[ ] {}: {}{part}", work.car, work.what);
+        out.push_str(&wrap(&work.text, 13, columns));
+    }
 }
 
 /// "bittern RR  coupling cp-02".
 fn subject(row: &RowView) -> String {
-    let place = if row.place.is_empty() { String::new() } else { format!(" {}", row.place) };
+    let place = if row.spot.is_empty() { String::new() } else { format!(" {}", row.spot) };
     let part = if row.part.is_empty() { String::new() } else { format!(" {}", row.part) };
     let inside = if row.inside.is_empty() { String::new() } else { format!(" in {}", row.inside) };
     format!("{}{place}: {}{part}{inside}", row.car, row.kind)
@@ -164,7 +189,8 @@ fn row_text(out: &mut String, row: &RowView, what: usize, columns: usize) {
         (false, true) => format!("{} of {}", row.now, row.limit),
         (false, false) => format!("{} of {}, {} after", row.now, row.limit, row.after),
     };
-    let line = format!("[ ] {}  {}  {use_words}", left(word(row.action), 7), left(&subject(row), what));
+    let tick = if matches!(row.action, Action::Watch | Action::Leave) { "   " } else { "[ ]" };
+    let line = format!("{tick} {}  {}  {use_words}", left(word(row.action), 7), left(&subject(row), what));
     let _ = writeln!(out, "{}", line.trim_end());
     let mut under: Vec<String> = row.why.clone();
     if !row.chance.text.is_empty() {

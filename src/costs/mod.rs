@@ -114,7 +114,7 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
 
 impl Costs {
     /// Notes which postings are of which car and on which job, once all are there.
-    pub fn index(&mut self, book: &Book) {
+    pub(crate) fn index(&mut self, book: &Book) {
         self.of_car = vec![Vec::new(); book.cars.len()];
         self.of_job = vec![Vec::new(); book.jobs.len()];
         for (at, posting) in self.postings.iter().enumerate() {

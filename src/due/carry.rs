@@ -6,10 +6,9 @@
 //! Must not know words.
 
 use super::chance::Bases;
-use super::fitted::goes_there;
 use super::row::{Action, Makings, Row};
-use super::spares::Spare;
-use crate::book::model::KindId;
+use super::spares::{Spare, fits, ready};
+use crate::book::model::{CarId, KindId, PartId};
 use crate::statistics::renewal::{counts, spares, together};
 use crate::statistics::weibull::Weibull;
 use rayon::prelude::*;
@@ -19,7 +18,7 @@ use std::collections::{BTreeMap, BTreeSet};
 const MOST: usize = 12;
 
 /// Spares of a kind to take along.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Carry {
     /// The kind.
     pub kind: KindId,
@@ -27,15 +26,19 @@ pub struct Carry {
     pub places: usize,
     /// Places left out: nothing is known to count by.
     pub unknown: usize,
-    /// How many to take along; `None` where nothing could be counted.
+    /// How many to take along; `None` where more than can be counted, or where nothing is there to count by (no `places`).
     pub wanted: Option<usize>,
     /// Counted at a constant rate somewhere, for want of a distribution that fits.
     pub constant: bool,
-    /// How many good ones lie ready that go on one of those cars, beyond those the list fits before the event.
-    pub ready: usize,
+    /// How many places the list asks one to be taken along for.
+    pub asked: usize,
+    /// Those the list fits before the event.
+    pub fitted: Vec<PartId>,
+    /// Good ones on the shelf beyond those, with life enough for one of those cars; those that the list names in front.
+    pub ready: Vec<PartId>,
 }
 
-/// The kinds on the planned cars of which something ever failed, in the order of the book.
+/// The kinds on the planned cars of which something ever failed or one is fitted before the event, in the order of the book.
 #[must_use]
 pub fn carry(with: Makings<'_>, bases: &Bases, rows: &[Row], given: &[Spare], confidence: f64) -> Vec<Carry> {
     let kinds: BTreeSet<KindId> = rows.iter().map(|row| row.fitted.kind).collect();
@@ -61,26 +64,45 @@ fn of_kind(
     let counted: BTreeMap<_, Vec<f64>> =
         alike.into_par_iter().map(|(key, place)| (key, place.chances())).collect();
     let places: Vec<Vec<f64>> = known.iter().filter_map(|place| counted.get(&place.key()).cloned()).collect();
-    let used: BTreeSet<_> = own
-        .iter()
-        .filter(|(_, row)| matches!(row.action, Action::Fit | Action::Replace))
-        .filter_map(|(at, _)| match given.get(*at) {
+    let given = |wanted: &dyn Fn(Action) -> bool| -> Vec<PartId> {
+        let rows = own.iter().filter(|(_, row)| wanted(row.action));
+        let spares = rows.filter_map(|(at, _)| match given.get(*at) {
             Some(Spare::Given(part)) => Some(*part),
             _ => None,
-        })
-        .collect();
-    let goes = |part: &crate::book::model::PartId| {
-        let good = with.lives.now(*part).is_some_and(crate::lives::Life::may_run);
-        let fits = own.iter().any(|(_, row)| {
-            row.fitted.inside.is_some() || goes_there(with.book, kind, row.fitted.car, row.fitted.place)
         });
-        good && fits && !used.contains(part)
+        spares.collect()
     };
-    let ready = with.there.ready(kind).iter().filter(|part| goes(part)).count();
-    (!places.is_empty()).then(|| {
-        let wanted = spares(&together(&places), confidence);
-        Carry { kind, places: places.len(), unknown, wanted, constant, ready }
-    })
+    let fitted = given(&|action| matches!(action, Action::Fit | Action::Replace));
+    let named = given(&|action| action == Action::Carry);
+    let goes: BTreeSet<CarId> =
+        own.iter().filter(|(_, row)| fits(with, row)).map(|(_, row)| row.fitted.car).collect();
+    let told: BTreeSet<PartId> = fitted.iter().chain(&named).copied().collect();
+    let cars = with.plan.cars.par_iter().filter(|car| goes.contains(&car.car));
+    let others: BTreeSet<PartId> = cars
+        .flat_map_iter(|car| ready(with, kind, car))
+        .filter(|spare| spare.left >= 1.0 && !told.contains(&spare.part))
+        .map(|spare| spare.part)
+        .collect();
+    let ready: Vec<PartId> = named.into_iter().chain(others).collect();
+    let asked = own.iter().filter(|(_, row)| row.action == Action::Carry).count();
+    let wanted = if places.is_empty() { None } else { spares(&together(&places), confidence) };
+    let told = !places.is_empty() || !fitted.is_empty();
+    told.then_some(Carry { kind, places: places.len(), unknown, wanted, constant, asked, fitted, ready })
+}
+
+impl Carry {
+    /// How many to take along: as many as are wanted, or as the list asks for. `None` where that cannot be said.
+    #[must_use]
+    pub fn take(&self) -> Option<usize> {
+        let counted = self.wanted.map(|wanted| wanted.max(self.asked));
+        counted.or_else(|| (self.places == 0 && self.asked > 0).then_some(self.asked))
+    }
+
+    /// How many of those are not there.
+    #[must_use]
+    pub fn short(&self) -> usize {
+        self.take().unwrap_or(0).saturating_sub(self.ready.len())
+    }
 }
 
 /// What failures at one place are counted from.

@@ -7,6 +7,7 @@ use crate::book::entry::{Verb, Verdict};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::History;
+use crate::history::impact::unseen;
 use crate::history::parts::Where;
 use crate::history::state;
 
@@ -46,6 +47,7 @@ pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
         if matches!(at, Where::New | Where::Shelf)
             && !bought_later(book, history, part, cut)
             && condemned(book, history, part, cut).is_none()
+            && unseen(book, history, part, cut).is_none()
             && let Some(ready) = all.ready.get_mut(kind.0 as usize)
         {
             ready.push(part);
@@ -114,6 +116,17 @@ impl Whereabouts {
         }
         list
     }
+}
+
+/// Whether a kind has but one place on a car, so that its name says where it is.
+#[must_use]
+pub fn one_place(book: &Book, kind: KindId, car: CarId) -> bool {
+    let Some(kind) = book.kinds.get(kind.0 as usize) else { return false };
+    let fits = kind.fits.iter().filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car));
+    let mut places: Vec<Place> = fits.flat_map(|fit| fit.places.iter().copied()).collect();
+    places.sort_unstable();
+    places.dedup();
+    matches!(places.as_slice(), [one] if matches!(one.corners().len(), 0 | 4))
 }
 
 /// Whether a kind goes in a place of a car.

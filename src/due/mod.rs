@@ -5,7 +5,9 @@
 pub mod carry;
 pub mod chance;
 pub mod fitted;
+pub mod gauges;
 pub mod limits;
+pub mod loose;
 pub mod open;
 pub mod plan;
 pub mod row;
@@ -42,6 +44,10 @@ pub struct Due {
     pub bases: Bases,
     /// Work that comes round again.
     pub rounds: Vec<work::Round>,
+    /// Parts off the cars that were in an impact and wait for somebody to look at them.
+    pub loose: Vec<loose::Loose>,
+    /// Gauges in use at events whose last good day comes before the end of this one.
+    pub gauges: Vec<crate::book::model::GaugeId>,
     /// Jobs still to do.
     pub jobs: Vec<open::OpenJob>,
 }
@@ -107,5 +113,7 @@ pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
     let carry = carry::carry(with, &bases, &rows, &spares, ask.confidence);
     let rounds = work::rounds(book, history, &plan);
     let jobs = open::open(book, history, &plan);
-    Due { plan, lives, rows, spares, carry, bases, rounds, jobs }
+    let loose = loose::loose(book, history, &plan);
+    let gauges = gauges::out_of_date(book, ask.event);
+    Due { plan, lives, rows, spares, carry, bases, rounds, loose, gauges, jobs }
 }

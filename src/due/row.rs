@@ -9,6 +9,7 @@ use super::plan::{CarPlan, Plan};
 use crate::book::Book;
 use crate::history::History;
 use crate::history::dated::{Dated, of_part};
+use crate::history::impact::unseen;
 use crate::lives::{End, Lives};
 use jiff::civil::Date;
 
@@ -123,6 +124,10 @@ pub fn row(with: Makings<'_>, car: &CarPlan, fitted: Fitted, chance: Chance) -> 
     if let Some(dated) = &dated {
         found.extend(dates(dated, with.plan.today, end));
     }
+    let seen = |part| unseen(with.book, with.history, part, with.plan.cut).map(|hit| hit.entry);
+    // A dated item wants to be found good, not only to be looked at.
+    let impact = dated.as_ref().and_then(|dated| dated.impact).or_else(|| fitted.part.and_then(seen));
+    found.extend(impact.map(|entry| (Action::Inspect, Reason::Impact(entry))));
     for (at, reach) in reaches.iter().enumerate() {
         match reach.standing() {
             Standing::Over => found.push((Action::Replace, Reason::Over(at))),
@@ -146,17 +151,14 @@ pub fn row(with: Makings<'_>, car: &CarPlan, fitted: Fitted, chance: Chance) -> 
     Row { fitted, reaches, chance, action, reasons, safety, good_to }
 }
 
-/// What a dated item asks for: past or passing days, an impact, days that cannot be counted.
-fn dates(dated: &Dated, today: Date, end: Date) -> Vec<(Action, Reason)> {
-    let mut found = Vec::new();
+/// What the days of a dated item ask for: past or passing ones, and such as cannot be counted.
+fn dates(dated: &Dated, today: Date, end: Date) -> Option<(Action, Reason)> {
     match dated.last_good_day {
-        Some(day) if day < today => found.push((Action::Replace, Reason::DatePast(day))),
-        Some(day) if day < end => found.push((Action::Replace, Reason::DateDuring(day))),
-        Some(_) => {}
-        None => found.push((Action::Inspect, Reason::DateUnknown)),
+        Some(day) if day < today => Some((Action::Replace, Reason::DatePast(day))),
+        Some(day) if day < end => Some((Action::Replace, Reason::DateDuring(day))),
+        Some(_) => None,
+        None => Some((Action::Inspect, Reason::DateUnknown)),
     }
-    found.extend(dated.impact.map(|entry| (Action::Inspect, Reason::Impact(entry))));
-    found
 }
 
 impl Row {

@@ -122,7 +122,7 @@ pub const fn asks(row: &Row) -> bool {
 }
 
 /// Whether spares of its kind may go where the row is: the kind goes there, or into the assembly.
-fn fits(with: Makings<'_>, row: &Row) -> bool {
+pub(super) fn fits(with: Makings<'_>, row: &Row) -> bool {
     // Left- and right-handed specs and gears of other teeth are the shop's to tell apart: a kind is what interchanges.
     row.fitted.inside.is_some() || goes_there(with.book, row.fitted.kind, row.fitted.car, row.fitted.place)
 }

@@ -29,6 +29,8 @@ pub struct Disturbance {
 #[derive(Debug, Clone, Default)]
 pub struct Disturbances {
     of_car: Vec<Vec<Disturbance>>,
+    /// The impacts among them: few, and asked for a part at a time.
+    hits: Vec<Vec<Disturbance>>,
 }
 
 /// Collects them.
@@ -96,7 +98,9 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
     for list in &mut of_car {
         list.sort_unstable();
     }
-    Disturbances { of_car }
+    let hit = |change: &&Disturbance| change.quantity.is_none();
+    let hits = of_car.iter().map(|list| list.iter().filter(hit).copied().collect()).collect();
+    Disturbances { of_car, hits }
 }
 
 impl Disturbances {
@@ -130,9 +134,8 @@ impl Disturbances {
 
     /// The impacts on a car between two ranks.
     pub fn hits(&self, car: CarId, from: u32, until: u32) -> impl Iterator<Item = Disturbance> {
-        let list = self.of_car.get(car.0 as usize).map_or(&[][..], Vec::as_slice);
+        let list = self.hits.get(car.0 as usize).map_or(&[][..], Vec::as_slice);
         let first = list.partition_point(|change| change.rank < from);
-        let within = list.iter().skip(first).take_while(move |change| change.rank < until);
-        within.copied().filter(|change| change.quantity.is_none())
+        list.iter().skip(first).take_while(move |change| change.rank < until).copied()
     }
 }

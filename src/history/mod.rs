@@ -7,6 +7,7 @@ pub mod dated;
 pub mod diff;
 pub mod disturb;
 pub mod grain;
+pub mod impact;
 pub mod intervals;
 pub mod jobs;
 pub mod moment;

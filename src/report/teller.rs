@@ -128,21 +128,7 @@ impl<'a> Teller<'a> {
 
     /// Which gauges were used at an event.
     pub(super) fn gauges_at_events(&self) -> &[bool] {
-        self.gauges.get_or_init(|| {
-            let book = self.cx.book;
-            let mut used = vec![false; book.gauges.len()];
-            for head in book.heads.iter().filter(|head| head.event.is_some()) {
-                let lines = book.entries.get(head.first as usize..head.end as usize).unwrap_or_default();
-                for entry in lines {
-                    if let By::Gauge(gauge) = entry.by
-                        && let Some(used) = used.get_mut(gauge.0 as usize)
-                    {
-                        *used = true;
-                    }
-                }
-            }
-            used
-        })
+        self.gauges.get_or_init(|| crate::due::gauges::at_events(self.cx.book))
     }
 
     /// Whether the book was cut for one reader: what is the shop's has no page then, nor has what rests on other cars' lives.

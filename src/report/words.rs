@@ -3,40 +3,12 @@
 //! Must not know the book.
 
 use crate::units::number;
+use crate::view::dates::month;
+pub(super) use crate::view::dates::{date, short};
 use jiff::civil::Date;
 
 /// What stands for a missing value.
 pub(super) const DASH: &str = "–";
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
-/// The month's name.
-fn month(date: Date) -> &'static str {
-    MONTHS.get((date.month() - 1) as usize).copied().unwrap_or("?")
-}
-
-/// "18 April 2026".
-pub(super) fn date(date: Date) -> String {
-    format!("{} {} {}", date.day(), month(date), date.year())
-}
-
-/// "18 Apr".
-pub(super) fn short(date: Date) -> String {
-    format!("{} {}", date.day(), month(date).get(..3).unwrap_or("?"))
-}
 
 /// "18–19 April 2026", "30 May – 2 June 2026".
 pub(super) fn dates(first: Date, last: Date) -> String {

@@ -71,6 +71,15 @@ impl Scrutiny<'_> {
         with_unit(&number::format(unit.from_si(value.si), decimals(margin)), unit)
     }
 
+    /// The same in the limit's unit, where it was typed in another: "1308 mm" for 51.5 in.
+    #[must_use]
+    pub fn value_in_limits_unit(&self, value: &Value, margin: &Margin) -> Option<String> {
+        let unit = margin.unit.get();
+        let other = value.typed.and(value.unit).is_some_and(|typed| typed.get().shown() != unit.shown());
+        let text = with_unit(&number::format(unit.from_si(value.si), decimals(margin)), unit);
+        (other && text != self.value_text(value, margin)).then_some(text)
+    }
+
     /// "3 mm": the size of the margin, without its sign.
     #[must_use]
     pub fn margin_text(&self, margin: &Margin) -> String {

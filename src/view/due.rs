@@ -2,22 +2,28 @@
 //!
 //! Must not know rendering. Words are made here so that terminal and page say the same.
 
+mod carry;
+mod gauges;
 mod jobs;
+mod left;
+mod loose;
 mod plan;
 mod row;
 mod work;
 
+pub use carry::CarryView;
+pub use gauges::GaugeView;
 pub use jobs::JobView;
+pub use left::left;
+pub use loose::LooseView;
 pub use plan::{CarView, PlanView};
 pub use row::{ChanceView, RowView, SpareView};
 pub use work::WorkView;
 
 use crate::Compiled;
-use crate::due::carry::Carry;
 use crate::due::row::Action;
 use crate::due::{Ask, Due, due};
 use crate::units::number;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The list.
@@ -29,6 +35,10 @@ pub struct DueView {
     pub rows: Vec<RowView>,
     /// How many parts of the planned cars need nothing.
     pub left_alone: usize,
+    /// Parts off the cars that were in an impact and wait for somebody to look at them.
+    pub loose: Vec<LooseView>,
+    /// Gauges used at events whose last good day comes before the end of this one.
+    pub gauges: Vec<GaugeView>,
     /// Work that comes round again and falls due.
     pub work: Vec<WorkView>,
     /// Jobs still to do, with what was promised.
@@ -39,19 +49,6 @@ pub struct DueView {
     pub confidence: f64,
     /// How the list comes about, in sentences.
     pub method: Vec<String>,
-}
-
-/// Spares of a kind to take along.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct CarryView {
-    /// The kind.
-    pub kind: String,
-    /// How many; null where more than can be counted.
-    pub wanted: Option<usize>,
-    /// How many lie ready beyond those fitted before the event.
-    pub ready: usize,
-    /// In words.
-    pub text: String,
 }
 
 /// Makes the view. With `all`, parts that need nothing are listed too.
@@ -69,39 +66,21 @@ pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueV
         plan: plan::view(compiled, made),
         left_alone: made.rows.iter().filter(|row| row.action == Action::Leave).count(),
         rows: shown.iter().map(|at| row::view(compiled, made, *at)).collect(),
+        loose: made.loose.iter().map(|part| loose::view(compiled, part)).collect(),
+        gauges: made.gauges.iter().map(|gauge| gauges::view(compiled, *gauge)).collect(),
         work: made.rounds.iter().map(|round| work::view(compiled, round)).collect(),
         jobs: made.jobs.iter().map(|job| jobs::view(compiled, job)).collect(),
-        carry: made.carry.iter().map(|carry| carry_view(compiled, carry)).collect(),
+        carry: made.carry.iter().map(|carry| carry::view(compiled, carry, confidence)).collect(),
         confidence,
         method: method(made),
     }
 }
 
-fn carry_view(compiled: &Compiled, carry: &Carry) -> CarryView {
-    let kind = compiled.book.kinds[carry.kind.0 as usize].named.typed.to_string();
-    let places = if carry.places == 1 { "1 place".to_owned() } else { format!("{} places", carry.places) };
-    let ready = match carry.ready {
-        0 => "none lies ready".to_owned(),
-        n => format!("{n} ready"),
-    };
-    let mut text = match carry.wanted {
-        Some(wanted) => format!("take {wanted} for {places}; {ready}"),
-        None => format!("more than can be counted for {places}; {ready}"),
-    };
-    if carry.constant {
-        text += "; counted at a constant rate, for want of lives to fit";
-    }
-    if carry.unknown > 0 {
-        text += &format!("; nothing to count by for {} more", carry.unknown);
-    }
-    CarryView { kind, wanted: carry.wanted, ready: carry.ready, text }
-}
-
 fn method(made: &Due) -> Vec<String> {
     let mut list = vec![
         "What a car is expected to run is its own mean over the events it has run in this book.".to_owned(),
-        "A limit rules, whatever the statistics: the shorter of the maker's, the series' and the stated one. A part of a kind that can hurt \
-         and whose use is not known counts as run out."
+        "A limit rules, whatever the statistics: the shorter of the maker's, the series' and the stated one. A safety part \
+         whose use is not known counts as run out."
             .to_owned(),
         "The chance is that of failing in what is expected, for a part that has lived as long as this one, by the Weibull distribution \
          of its kind and spec, with the 90 % range its lives allow. Where fewer than five failed the range stands first."

@@ -5,6 +5,7 @@
 pub mod blank;
 pub mod costs;
 pub mod dated;
+pub mod dates;
 pub mod diff;
 pub mod due;
 pub mod job;

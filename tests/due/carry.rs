@@ -46,7 +46,7 @@ fn renewal_and_not_poisson_on_the_mean() {
 fn places_are_added_up() {
     let two = book(&["heron", "plover"], 3);
     assert_eq!((carry(&two, 0.9).wanted, carry(&two, 0.62).wanted), (Some(2), Some(1)));
-    assert_eq!(carry(&two, 0.9).text, "take 2 for 2 places; 3 ready");
+    assert_eq!(carry(&two, 0.9).text, "take 2 for 2 places; 3 ready: s-0, s-1, s-2");
 }
 
 /// At 37 with 76 to come it will fail, and the next may: that is counted from its own age.
@@ -109,4 +109,38 @@ fn what_never_failed_is_not_counted() {
         book(&["heron"], 0).lines().filter(|line| !line.contains("failed")).collect::<Vec<_>>().join("\n")
             + "\n";
     assert!(sure(&text, "e-3", "2025-06-01", 0.9).carry.is_empty());
+}
+
+/// Two belts on the list, each with a chance over one in ten: both are carried, though fewer would be enough; with one on the shelf one
+/// is short.
+#[test]
+fn what_the_list_asks_for_is_taken_along_and_a_shortage_is_counted() {
+    let two = carry(&book(&["heron", "plover"], 3), 0.62);
+    assert_eq!((two.wanted, two.take, two.ready, two.short), (Some(1), Some(2), 3, 0));
+    assert_eq!(
+        two.text,
+        "take 2, as listed, for 2 places; 3 ready: s-0, s-1, s-2; 1 would be enough at 62 %"
+    );
+    let one = carry(&book(&["heron", "plover"], 1), 0.9);
+    assert_eq!((one.take, one.ready, one.short, one.lack.as_str()), (Some(2), 1, 1, "short 1"));
+}
+
+/// The one spare is fitted before the event: it is no spare to load, and none is left. A second one is.
+#[test]
+fn what_is_fitted_before_the_event_is_no_spare() {
+    let belt = |more: &str| {
+        let text = format!(
+            "{SHOP}kind belt \"belt\"  fits nose  life 60 min\npart b-1 belt  opening new\npart s-1 belt  opening new\n{more}{}{}",
+            on("2025-05-01", "heron", &["fit b-1 nose"]),
+            ran("heron", "e-1", "50 min"),
+        );
+        carry(&text, 0.9)
+    };
+    let none = belt("");
+    assert_eq!((none.wanted, none.take, none.ready, none.lack.as_str()), (None, None, 0, "no spare left"));
+    assert!(none.text.starts_with("none lies ready, once s-1 is fitted, for 1 place"), "{}", none.text);
+    let one = belt("part s-2 belt  opening new\n");
+    assert_eq!((one.ready, one.lack.as_str()), (1, ""));
+    // Twenty minutes are no spare for fifty.
+    assert_eq!(belt("part s-2 belt  opening 40 min\n").lack, "no spare left");
 }

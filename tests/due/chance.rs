@@ -147,10 +147,7 @@ fn statistics_never_lengthen_a_limit_where_failure_hurts() {
     text = text + &on("2025-05-01", "heron", &["fit b-37 nose"]) + &ran("heron", "e-1", "37 min");
     let row = belt(&text, "e-3");
     assert!(row.chance.likely.unwrap() < 1e-6, "{:?}", row.chance);
-    assert_eq!(
-        (row.action, row.why[0].as_str()),
-        (Action::Replace, "its limit of 60 min falls in what is planned")
-    );
+    assert_eq!((row.action, row.why[0].as_str()), (Action::Replace, "its 60 min run out during this event"));
     // And the lives of the kind say no later age either, though cost alone would.
     let view = crate::lives::belts(&text);
     let money = view.specs[0].money.as_ref().unwrap();

@@ -65,7 +65,7 @@ fn a_part_bought_later_is_no_spare() {
         due.rows.iter().find(|row| row.part == "b-1").unwrap().spare.clone().unwrap()
     };
     assert_eq!(spare("2025-05-25").part.as_deref(), Some("b-2"));
-    assert_eq!(spare("2025-05-25").text, "fit b-2 (new)");
+    assert_eq!(spare("2025-05-25").text, "fit b-2, new, 120 min left");
     assert_eq!((spare("2025-06-03").part, spare("2025-06-03").text.as_str()), (None, "none on the shelf"));
 }
 

@@ -47,7 +47,7 @@ fn a_date_may_be_the_first() {
     assert_eq!(told(&months("11 months")).0, Action::Replace);
     assert_eq!(months("11 months").why, ["at its limit of 11 months"]);
     assert_eq!(told(&months("11.5 months")).0, Action::Replace);
-    assert_eq!(months("11.5 months").why, ["its limit of 11.5 months falls in what is planned"]);
+    assert_eq!(months("11.5 months").why, ["its 11.5 months run out during this event"]);
     assert_eq!(months("2 years").action, Action::Leave);
     assert_eq!(belt("life 400 min, 1 month", "opening new", "2025-05-01").why, ["at its limit of 1 month"]);
 }
@@ -57,10 +57,10 @@ fn reached_in_the_event_and_soon_after() {
     assert_eq!(belt("life 100 min", "opening new", "2025-05-01").why, ["at its limit of 100 min"]);
     assert_eq!(
         belt("life 120 min", "opening new", "2025-05-01").why,
-        ["its limit of 120 min falls in what is planned"]
+        ["its 120 min run out during this event"]
     );
     let soon = belt("life 190 min", "opening new", "2025-05-01");
-    assert_eq!((soon.action, soon.why[0].as_str()), (Action::Watch, "its limit of 190 min comes soon after"));
+    assert_eq!((soon.action, soon.why[0].as_str()), (Action::Watch, "its 190 min run out just after it"));
     assert_eq!(belt("life 210 min", "opening new", "2025-05-01").action, Action::Leave);
 }
 
@@ -135,11 +135,11 @@ fn what_is_broken_bad_or_missing() {
     let broken = with(&["failed b-1 mode worn"]);
     assert_eq!(
         (action(&broken, "b-1"), row(&broken, "b-1").why[0].as_str()),
-        (Action::Replace, "failed on 2025-05-10, and nothing was done since")
+        (Action::Replace, "failed on 10 May 2025, and nothing was done since")
     );
-    assert_eq!(row(&broken, "b-1").spare.as_ref().unwrap().text, "fit b-2 (new)");
+    assert_eq!(row(&broken, "b-1").spare.as_ref().unwrap().text, "fit b-2, new, 400 min left");
     let bad = with(&["inspect b-1 failed \"cords showing\""]);
-    let why = "inspected and found bad on 2025-05-10, and nothing was done since";
+    let why = "inspected and found bad on 10 May 2025, and nothing was done since";
     assert_eq!((action(&bad, "b-1"), row(&bad, "b-1").why[0].as_str()), (Action::Replace, why));
     assert_eq!(action(&with(&["inspect b-1 failed", "inspect b-1 good"]), "b-1"), Action::Leave);
     assert_eq!(action(&with(&["inspect b-1 failed", "rebuild b-1 with cord"]), "b-1"), Action::Leave);

@@ -53,7 +53,7 @@ fn nothing_is_due() {
         "{told}"
     );
     let all = said(&text, &["--before", "e-2", "--all"]);
-    assert!(all.contains("[ ] leave    heron nose: belt b-1  20 min of 300 min, 40 min after"), "{all}");
+    assert!(all.contains("    leave    heron: belt b-1  20 min of 300 min, 40 min after"), "{all}");
 }
 
 /// What is not known is in words, never a dash or a nought.
@@ -62,6 +62,6 @@ fn unknown_use_in_words() {
     let text =
         format!("{SHOP}{BELT}{}", on("2025-05-01", "heron", &["fit b-1 nose"])).replace("  opening new", "");
     let told = said(&text, &["--before", "e-2"]);
-    assert!(told.contains("[ ] INSPECT  heron nose: belt b-1  use not known, limit 300 min"), "{told}");
+    assert!(told.contains("[ ] INSPECT  heron: belt b-1  use not known, limit 300 min"), "{told}");
     assert!(told.contains("heron   it has run no whole event in this book: not known"), "{told}");
 }

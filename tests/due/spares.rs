@@ -29,15 +29,18 @@ const NEXT: &str = "part s-2 belt  spec hard  opening new\n";
 
 #[test]
 fn the_car_that_goes_first_has_the_one_there_is() {
-    assert_eq!(said(&shared(NEW, "")), ["none left: what fits goes to plover nose", "fit s-1 (new)"]);
+    assert_eq!(said(&shared(NEW, "")), ["none left: what fits goes to plover", "fit s-1, new, 300 min left"]);
     // The other way about where heron goes first.
     let heron = shared(NEW, "").replace("entered plover", "entered heron");
-    assert_eq!(said(&heron), ["fit s-1 (new)", "none left: what fits goes to heron nose"]);
+    assert_eq!(said(&heron), ["fit s-1, new, 300 min left", "none left: what fits goes to heron"]);
 }
 
 #[test]
 fn one_spare_more_or_less_changes_it() {
-    assert_eq!(said(&shared(&format!("{NEW}{NEXT}"), "")), ["fit s-2 (new)", "fit s-1 (new)"]);
+    assert_eq!(
+        said(&shared(&format!("{NEW}{NEXT}"), "")),
+        ["fit s-2, new, 300 min left", "fit s-1, new, 300 min left"]
+    );
     assert_eq!(said(&shared("", "")), ["none on the shelf", "none on the shelf"]);
 }
 
@@ -45,7 +48,10 @@ fn one_spare_more_or_less_changes_it() {
 #[test]
 fn it_must_have_life_left_for_what_is_planned() {
     let used = "part s-1 belt  spec hard  opening 250 min\n";
-    assert_eq!(said(&shared(used, "")), ["fit s-1 (250 min)", "s-1 fits but has too little left (250 min)"]);
+    assert_eq!(
+        said(&shared(used, "")),
+        ["fit s-1, 50 of 300 min left", "s-1 fits but has too little left: 50 of 300 min left"]
+    );
     let unknown = "part s-1 belt  spec hard\n";
     let words = "s-1 fits, but how much it has run is not known";
     assert_eq!(said(&shared(unknown, "")), [words, words]);
@@ -55,7 +61,7 @@ fn it_must_have_life_left_for_what_is_planned() {
 fn it_must_be_good_and_fit() {
     let after =
         |line: &str| said(&shared(NEW, &on("2025-05-20", "", &[line]).replace(" \n", "\n")))[1].clone();
-    assert_eq!(after("shelve s-1"), "fit s-1 (new)");
+    assert_eq!(after("shelve s-1"), "fit s-1, new, 300 min left");
     assert_eq!(after("failed s-1 mode perished"), "none on the shelf");
     assert_eq!(after("quarantine s-1 because dropped"), "none on the shelf");
     assert_eq!(after("scrap s-1 because dropped"), "none on the shelf");
@@ -71,8 +77,11 @@ fn which_of_several() {
     let soft = "part s-1 belt  spec soft  opening new\n";
     let worn = "part s-2 belt  spec hard  opening 100 min\npart s-3 belt  spec hard  opening 90 min\n";
     let [heron, plover] = said(&shared(&format!("{soft}{worn}"), ""));
-    assert_eq!((plover.as_str(), heron.as_str()), ("fit s-3 (90 min)", "fit s-2 (100 min)"));
-    assert_eq!(said(&shared(soft, ""))[1], "fit s-1 (new, soft)");
+    assert_eq!(
+        (plover.as_str(), heron.as_str()),
+        ("fit s-3, 210 of 300 min left", "fit s-2, 200 of 300 min left")
+    );
+    assert_eq!(said(&shared(soft, ""))[1], "fit s-1, new, 300 min left, soft");
 }
 
 /// Both go to e-4; one has run 60 by then and the other 37, and 37 more are planned for each: the one more likely to stop has the spare.
@@ -91,7 +100,7 @@ fn on_one_day_the_greater_chance_of_losing_sessions_goes_first() {
     assert!(row(&one, "b-1").chance.likely > row(&one, "b-2").chance.likely);
     assert_eq!((row(&one, "b-1").action, row(&one, "b-2").action), (Action::Carry, Action::Carry));
     assert_eq!(told(&one), [Some("s-1".to_owned()), None]);
-    assert_eq!(row(&one, "b-1").spare.as_ref().unwrap().text, "take s-1 (new)");
+    assert_eq!(row(&one, "b-1").spare.as_ref().unwrap().text, "take s-1, new");
     assert_eq!(told(&list(&text(37, 60), "e-3", "2025-06-01")), [None, Some("s-1".to_owned())]);
 }
 
@@ -105,5 +114,5 @@ fn a_spare_for_what_is_inside() {
         ran("heron", "e-1", "80 min"),
     );
     let due = list(&text, "e-3", "2025-06-01");
-    assert_eq!(row(&due, "w-1").spare.as_ref().unwrap().text, "fit w-2 (new)");
+    assert_eq!(row(&due, "w-1").spare.as_ref().unwrap().text, "fit w-2, new, 100 min left");
 }

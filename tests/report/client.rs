@@ -20,10 +20,13 @@ fn the_letter_says_what_is_open_done_next_and_what_it_cost() {
     let letter = &page(&pages, "letter-varga.html").html;
     for said in [
         "For The Varga syndicate",
-        "Nothing is open.",
+        "spring sp-02",
+        "not looked at since the impact of 28 June 2026 at RF; off the car since 22 August 2026",
         "rebuild the right front after the wall",
         "2 days late",
-        "coupling ar-01",
+        "coupling LR ar-01",
+        "2700.00",
+        ">83.00<",
         "9810.85",
         "905.62",
     ] {
@@ -121,4 +124,50 @@ fn an_event_of_another_car_is_not_his_next() {
     };
     assert!(next("") && next("  entered a, b"));
     assert!(!next("  entered b"));
+}
+
+/// What a job cost so far stands against its quote, as in the shop's own costs; of that only what is his to pay: not the shop's
+/// own part, nor a line that is kept from him.
+#[test]
+fn a_quote_has_what_is_his_to_pay_against_it() {
+    let job = |more: &str| {
+        let compiled = text(&format!(
+            "shop \"S\"  currency EUR  rate 50.00 EUR\nclient orr \"Orr\"\ncar a \"A\"  client orr\n\
+             2026-05-02 a\n  job j-1 \"new floor\"\n  quote 500.00 EUR on j-1\n  cost 120.50 EUR parts \"sheet\" on j-1\n{more}"
+        ));
+        let words = |html: &str| super::html::words(&super::html::read(html));
+        words(&page(&letters(&compiled, "orr"), "letter-orr.html").html)
+    };
+    let told = |more: &str, row: &str| assert!(job(more).contains(row), "{row}: {}", job(more));
+    told("", "500.00 120.50 379.50");
+    told("  cost 40.00 EUR parts \"rivets\" on j-1\n", "500.00 160.50 339.50");
+    told("  cost 40.00 EUR parts \"spoilt\" on j-1 for shop\n", "500.00 120.50 379.50");
+}
+
+/// What waits on his own car stands under what is open: a part at the corner that was hit until somebody has looked at it, and a dated
+/// item that ends before the next event.
+#[test]
+fn what_waits_on_his_car_is_open() {
+    let letter = |more: &str| {
+        let compiled = text(&format!(
+            "client orr \"Orr\"\nclient lee \"Lee\"\ncar a \"A\"  client orr\ncar b \"B\"  client lee\ncircuit c \"C\"  length 2 km\n\
+             kind spring \"spring\"  fits LF RF\nkind bottle \"extinguisher\"  fits bulkhead  valid 2 years from serviced\npart sp-1 spring\npart sp-2 spring\n\
+             part ex-1 bottle  serviced 2025-03\nevent e-1 2027-05-02 at c \"Next\"\n2026-05-01 a\n  fit sp-1 RF\n  fit ex-1\n\
+             2026-05-01 b\n  fit sp-2 RF\n2026-05-02 a\n  hit RF \"a post\"\n2026-05-02 b\n  hit RF \"a post\"\n{more}"
+        ));
+        super::html::words(&super::html::read(&page(&letters(&compiled, "orr"), "letter-orr.html").html))
+    };
+    let open = letter("");
+    let fitted = "spring sp-1 not looked at since the impact of 2 May 2026 at RF; it is still fitted: look at it before it runs";
+    assert!(open.contains(fitted), "{open}");
+    // The bottle was on it too, and is dated whatever becomes of that.
+    let bottle = "look at it before it runs; good only until 31 March 2027";
+    assert!(open.contains("bottle ex-1 not looked at") && open.contains(bottle), "{open}");
+    let late = letter("2026-05-03 a\n  inspect ex-1 good\n");
+    assert!(late.contains("bottle ex-1 good until 31 March 2027: ends before the event"), "{late}");
+    assert!(!open.contains("Nothing is open.") && !open.contains("sp-2"), "{open}");
+    let off = letter("2026-05-03 a\n  remove sp-1\n");
+    assert!(off.contains("off the car since 3 May 2026; it is not refitted before it is looked at"), "{off}");
+    let seen = letter("2026-05-03 a\n  inspect sp-1 good\n  inspect ex-1 good\n  remove ex-1\n");
+    assert!(seen.contains("Nothing is open."), "{seen}");
 }

@@ -102,7 +102,8 @@ fn how_it_stands() {
         open,
         [
             ("job not closed", "j-1, opened 2 May 2025"),
-            ("look at it", "bo-1 since the impact of 5 May 2025"),
+            ("look at it", "hub hub-2: not looked at since the impact of 5 May 2025"),
+            ("look at it", "bottle bo-1: not looked at since the impact of 5 May 2025"),
             ("date over", "be-1 was good until 30 April 2025"),
             ("life used up", "hub-2: at least 70 min of 60 min"),
             ("failed, and still on", "pu-1"),
@@ -130,6 +131,17 @@ fn the_page_stands_alone() {
         ["1 How", "2 Work", "3 Setup", "4 Parts that go", "5 Parts that do not", "6 To go on", "7 Handed"];
     let places: Vec<usize> = order.iter().map(|words| at(words)).collect();
     assert!(places.is_sorted(), "{places:?}");
+    // What a buyer asks first stands first; how far the book is to be believed after how it stands, but for harness and bottle.
+    let first = [
+        "run in this book",
+        "goes with it",
+        "<h3>Open items",
+        "<h3>Dated items",
+        "After an impact",
+        "certifies nothing",
+    ];
+    let first = first.map(|words| page.html.find(words).unwrap_or_else(|| panic!("{words}")));
+    assert!(first.is_sorted(), "{first:?}");
     for words in ["local rulebooks", "certifies nothing"] {
         assert!(page.html.contains(words), "{words}");
     }
@@ -143,4 +155,14 @@ fn its_fingerprint_is_of_what_it_says() {
     assert_ne!(print(OPEN), print(&OPEN.replace("09:00..09:20", "09:00..09:21")));
     // What was hidden from the buyer leaves no trace.
     assert_eq!(print(OPEN), print(&OPEN.replace("rake 6 mm  for shop", "rake 7 mm  for shop")));
+}
+
+/// 51.5 in are 1308.1 mm (an inch is 25.4 mm by definition): a reading in another unit than the rule's is told in that too, its place first.
+#[test]
+fn a_reading_is_told_in_the_rules_unit_too() {
+    let view = handover(&text(
+        "client ada \"Ada\"\nrule wide class S-1  track max 1310.0 mm\ncar heron \"Heron\"  client ada  class S-1\n\
+         gauge tm-1 \"tape\"  reads track  resolution 0.05 in\n2025-05-02 heron\n  read track front 51.5 in by tm-1\n",
+    ));
+    assert_eq!(view.status.rules[0].value, "front 51.5 in (1308.1 mm)");
 }

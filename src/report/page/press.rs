@@ -45,6 +45,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "part.html",
     "usage.html",
     "due.css",
+    "letter.css",
     "lives.css",
     "handover.html",
     "charts/corners.svg",

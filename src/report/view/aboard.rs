@@ -3,7 +3,7 @@
 //! Must not know what is asked of a part.
 
 use crate::book::model::CarId;
-use crate::due::fitted::Fitted;
+use crate::due::fitted::{Fitted, one_place};
 use crate::history::state;
 use crate::report::teller::Teller;
 
@@ -27,8 +27,12 @@ pub(in crate::report) fn aboard(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec
     all
 }
 
-/// "coupling LR", "bearing RF".
+/// "coupling LR", "bearing RF"; "belts", where a kind has but one place on its car.
 pub(in crate::report) fn what(tell: &Teller<'_>, fitted: &Fitted) -> String {
     let kind = tell.cx.book.kinds.get(fitted.kind.0 as usize).map_or("", |kind| &kind.named.typed);
-    format!("{} {}", kind.replace('-', " "), tell.cx.place(fitted.place)).trim_end().to_owned()
+    let named = kind.replace('-', " ");
+    if one_place(tell.cx.book, fitted.kind, fitted.car) {
+        return named;
+    }
+    format!("{named} {}", tell.cx.place(fitted.place)).trim_end().to_owned()
 }

@@ -2,12 +2,14 @@
 //!
 //! Stands only in a report that was cut for him, so that nothing another may not read is anywhere near it. Must not know HTML.
 
+mod waits;
+
 use super::failures;
 use super::frame::{self, Frame};
 use super::jobs::{self, Job};
 use super::link::Link;
 use super::money::{self, Money};
-use super::season;
+use super::season::{self, Fact};
 use super::totals::{self, EventTotals};
 use crate::book::model::{CarId, ClientId};
 use crate::due::row::{Action, Reason};
@@ -30,6 +32,8 @@ pub struct Client {
     pub until: String,
     /// His cars.
     pub cars: Vec<ClientCar>,
+    /// What waits on his cars besides jobs: parts not looked at since an impact, items out of date for the next event.
+    pub waits: Vec<Fact>,
     /// Jobs still to do.
     pub open: Vec<Job>,
     /// The jobs done last, the latest first.
@@ -66,6 +70,11 @@ pub struct Next {
     pub why: String,
 }
 
+/// A job without the lines of work on it: those are the shop's own shorthand, and stand on the season's page.
+fn plainly(job: Job) -> Job {
+    Job { work: Vec::new(), ..job }
+}
+
 /// Jobs done that are listed.
 const DONE: usize = 5;
 
@@ -88,17 +97,19 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> Client {
         .filter(|head| head.car.is_none_or(|car| own.contains(&car)))
         .map(|head| head.date)
         .max();
-    let open =
-        own.iter().flat_map(|car| jobs::jobs(tell, Some(*car), 0, u32::MAX)).filter(|job| job.open).collect();
+    let open = own.iter().flat_map(|car| jobs::jobs(tell, Some(*car), 0, u32::MAX)).filter(|job| job.open);
+    let open = open.map(plainly).collect();
     let (next_event, next) = next(tell, &own);
+    let waits = waits::waits(tell, &own);
     let subtitle = own.iter().map(|car| tell.cx.car(*car)).collect::<Vec<_>>().join(", ");
     Client {
         frame: frame::frame(tell, format!("For {title}"), subtitle, own.first().copied()),
         client: title.to_owned(),
         until: until.map_or_else(|| words::DASH.to_owned(), words::date),
         cars: own.iter().map(|car| client_car(desk, *car)).collect(),
+        waits,
         open,
-        done: jobs::closed_last(tell, &own, DONE),
+        done: jobs::closed_last(tell, &own, DONE).into_iter().map(plainly).collect(),
         next_event,
         next,
         money: money::of_client(tell, client, &|car| {
@@ -146,8 +157,10 @@ fn next(tell: &Teller<'_>, own: &[CarId]) -> (String, Vec<Next>) {
             Action::Inspect => "look at it",
             Action::Carry | Action::Watch | Action::Leave => "watch it",
         };
-        let what = [&words.car, &words.place, &words.kind, &words.part];
-        let what: Vec<&str> = what.into_iter().map(String::as_str).filter(|word| !word.is_empty()).collect();
+        let kind = words.kind.replace('-', " ");
+        let car = if own.len() == 1 { "" } else { words.car.as_str() };
+        let what = [car, &kind, &words.spot, &words.part];
+        let what: Vec<&str> = what.into_iter().filter(|word| !word.is_empty()).collect();
         let why = words.why.get(first).cloned().unwrap_or_default();
         next.push((action, Next { what: what.join(" "), action: word.to_owned(), why }));
     }
@@ -155,8 +168,9 @@ fn next(tell: &Teller<'_>, own: &[CarId]) -> (String, Vec<Next>) {
     let mut next: Vec<Next> = next.into_iter().map(|(_, next)| next).collect();
     for (round, work) in made.rounds.iter().zip(&list.work).filter(|(round, _)| own.contains(&round.car)) {
         let part = matches!(round.owner, Owner::Part(_)).then_some(work.part.as_str());
-        let what: Vec<&str> = std::iter::once(work.car.as_str()).chain(part).collect();
-        next.push(Next { what: what.join(" "), action: work.work.clone(), why: work.text.clone() });
+        let car = if own.len() == 1 { "the car" } else { work.car.as_str() };
+        let what: Vec<&str> = std::iter::once(car).chain(part).collect();
+        next.push(Next { what: what.join(" "), action: work.what.clone(), why: work.text.clone() });
     }
     let event = tell.cx.book.events.get(made.plan.event.0 as usize);
     (

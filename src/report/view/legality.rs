@@ -175,7 +175,13 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
         },
         value: margin.map_or_else(
             || words::DASH.to_owned(),
-            |margin| format!("{} {place}", scrutiny.value_text(&margin.value, &margin)).trim_end().to_owned(),
+            |margin| {
+                let other = scrutiny.value_in_limits_unit(&margin.value, &margin);
+                let other = other.map_or_else(String::new, |other| format!(" ({other})"));
+                format!("{place} {}{other}", scrutiny.value_text(&margin.value, &margin))
+                    .trim_start()
+                    .to_owned()
+            },
         ),
         how: match entry {
             _ if reading.is_some_and(|reading| reading.figure) => "derived",

@@ -3,7 +3,7 @@
 use crate::Compiled;
 use crate::due::open::OpenJob;
 use crate::history::jobs::Status;
-use crate::view::{Line, entry_date, entry_line, line};
+use crate::view::{Line, dates, entry_line, line};
 use serde::Serialize;
 
 /// One job.
@@ -34,7 +34,7 @@ pub struct JobView {
 pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> JobView {
     let book = &compiled.book;
     let named = &book.jobs[job.job.0 as usize].named;
-    let opened = entry_date(compiled, job.opened);
+    let opened = compiled.context().date(job.opened);
     let status = match job.status {
         Status::Planned => "planned",
         Status::Open => "open",
@@ -47,7 +47,10 @@ pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> JobView {
     let promise = match (job.promise, job.days_left) {
         (Some(promise), Some(left)) => {
             let event = promise.before.map(|event| &book.events[event.0 as usize].named.typed);
-            let what = event.map_or_else(|| format!("by {}", promise.due), |event| format!("before {event}"));
+            let what = event.map_or_else(
+                || format!("for {}", dates::date(promise.due)),
+                |event| format!("before {event}"),
+            );
             let when = match left {
                 0 => "today".to_owned(),
                 left if left < 0 => format!("{} past", days(left)),
@@ -57,7 +60,7 @@ pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> JobView {
         }
         _ => String::new(),
     };
-    let since = opened.as_ref().map_or_else(String::new, |day| format!(" since {day}"));
+    let since = opened.map_or_else(String::new, |day| format!(" since {}", dates::date(day)));
     JobView {
         job: named.typed.to_string(),
         title: if *named.title == *named.typed { String::new() } else { named.title.clone() },
@@ -68,6 +71,6 @@ pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> JobView {
         days_left: job.days_left,
         text: format!("{status}{since}{promise}"),
         line: entry_line(compiled, job.opened).unwrap_or_else(|| line(compiled, named.declared)),
-        opened,
+        opened: opened.map(|day| day.to_string()),
     }
 }

@@ -1,15 +1,18 @@
 //! One line of the list in words: what is due, why, how likely it fails, which spare.
 
+use super::left;
 use crate::Compiled;
+use crate::book::Book;
 use crate::book::model::{Clock, PartId};
 use crate::due::Due;
 use crate::due::chance::{Chance, NoChance};
+use crate::due::fitted::{Fitted, one_place};
 use crate::due::limits::Reach;
 use crate::due::row::{Action, Reason, Row};
 use crate::due::spares::Spare;
 use crate::view::lives::no_fit;
 use crate::view::scale::{Scale, percent};
-use crate::view::{Line, entry_date, entry_line, line};
+use crate::view::{Line, dates, entry_line, line};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -22,6 +25,8 @@ pub struct RowView {
     pub car: String,
     /// The place; empty for the car as a whole.
     pub place: String,
+    /// The place as it is told; empty where the kind has but one on the car.
+    pub spot: String,
     /// The kind.
     pub kind: String,
     /// The part; empty for an empty place.
@@ -83,6 +88,7 @@ pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> RowView {
         action: row.action,
         car: car.typed.to_string(),
         place: book.place_word(row.fitted.place),
+        spot: spot(book, &row.fitted),
         kind: book.kinds[row.fitted.kind.0 as usize].named.typed.to_string(),
         part: row.fitted.part.map_or_else(String::new, name),
         inside: row.fitted.inside.map_or_else(String::new, name),
@@ -95,13 +101,18 @@ pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> RowView {
                 .map_or_else(String::new, |after| scale(compiled, reach).told(after, reach.now.at_least))
         }),
         good_to: row.good_to.map(|day| day.to_string()),
-        why: row.reasons.iter().map(|reason| why(compiled, row, *reason)).collect(),
+        why: row.reasons.iter().map(|reason| why(compiled, made, row, *reason)).collect(),
         chance: chance(made, &row.chance),
         spare: spare(compiled, made, at),
         line: stay
             .and_then(|stay| entry_line(compiled, stay.entry))
             .unwrap_or_else(|| line(compiled, car.declared)),
     }
+}
+
+/// The place; empty where the kind has but one on its car.
+fn spot(book: &Book, fitted: &Fitted) -> String {
+    if one_place(book, fitted.kind, fitted.car) { String::new() } else { book.place_word(fitted.place) }
 }
 
 fn scale(compiled: &Compiled, reach: &Reach) -> Scale {
@@ -119,33 +130,45 @@ fn now(compiled: &Compiled, made: &Due, row: &Row) -> String {
     })
 }
 
-fn why(compiled: &Compiled, row: &Row, reason: Reason) -> String {
+/// Whether its car goes to no other event before this one.
+fn one_event(made: &Due, row: &Row) -> bool {
+    let plan = made.plan.cars.iter().find(|plan| plan.car == row.fitted.car);
+    plan.is_none_or(|plan| plan.events.len() <= 1)
+}
+
+fn why(compiled: &Compiled, made: &Due, row: &Row, reason: Reason) -> String {
     let limit = |at: usize| {
         row.reaches
             .get(at)
             .map_or_else(String::new, |reach| compiled.files.text(reach.limit.typed).to_owned())
     };
+    let day = |entry: u32| compiled.context().date(entry).map(dates::date);
     match reason {
         Reason::Empty => "nothing is there, and it must be filled".to_owned(),
         Reason::Condemned(entry) => {
-            let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" on {date}"));
+            let date = day(entry).map_or_else(String::new, |date| format!(" on {date}"));
             format!("inspected and found bad{date}, and nothing was done since")
         }
         Reason::Failed(entry) => {
-            let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" on {date}"));
+            let date = day(entry).map_or_else(String::new, |date| format!(" on {date}"));
             format!("failed{date}, and nothing was done since")
         }
-        Reason::DatePast(day) => format!("its last good day was {day}"),
-        Reason::DateDuring(day) => format!("its last good day is {day}, before the end of the event"),
+        Reason::DatePast(day) => format!("its last good day was {}", dates::date(day)),
+        Reason::DateDuring(day) => {
+            let event = &compiled.book.events[made.plan.event.0 as usize];
+            let when = if day < event.first { "before the event" } else { "before the end of the event" };
+            format!("its last good day is {}, {when}", dates::date(day))
+        }
         Reason::DateUnknown => {
             "good until a day that cannot be counted: the book does not say from when".to_owned()
         }
         Reason::Impact(entry) => {
-            let date = entry_date(compiled, entry).map_or_else(String::new, |date| format!(" of {date}"));
+            let date = day(entry).map_or_else(String::new, |date| format!(" of {date}"));
             format!("not looked at since the impact{date}")
         }
         Reason::Over(at) => format!("at its limit of {}", limit(at)),
-        Reason::During(at) => format!("its limit of {} falls in what is planned", limit(at)),
+        Reason::During(at) if one_event(made, row) => format!("its {} run out during this event", limit(at)),
+        Reason::During(at) => format!("its {} run out by the end of this event", limit(at)),
         Reason::UnknownUse(_) if row.safety => "its use is not known, so it counts as run out".to_owned(),
         Reason::UnknownUse(at) => format!("its use is not known; the limit is {}", limit(at)),
         Reason::Unplanned(at) => {
@@ -155,7 +178,7 @@ fn why(compiled: &Compiled, row: &Row, reason: Reason) -> String {
                 .map_or_else(String::new, |reach| scale(compiled, reach).words(reach.left()));
             format!("what the car will run is not known; {left} are left of its limit of {}", limit(at))
         }
-        Reason::Soon(at) => format!("its limit of {} comes soon after", limit(at)),
+        Reason::Soon(at) => format!("its {} run out just after it", limit(at)),
         Reason::Likely => "may well fail there".to_owned(),
         Reason::Possible => "may fail there".to_owned(),
     }
@@ -205,16 +228,18 @@ fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
     let book = &compiled.book;
     let name = |part: PartId| book.parts[part.0 as usize].named.typed.to_string();
     let row = &made.rows[at];
+    let with =
+        |what: &str, more: &str| if more.is_empty() { what.to_owned() } else { format!("{what}, {more}") };
     let (part, text) = match &made.spares[at] {
         Spare::NotAsked => return None,
         Spare::Given(part) => {
             let verb = if row.action == Action::Carry { "take" } else { "fit" };
-            (Some(*part), format!("{verb} {}{}", name(*part), about(compiled, made, row, *part)))
+            (Some(*part), with(&format!("{verb} {}", name(*part)), &about(compiled, made, row, *part)))
         }
         Spare::Taken(by) => {
             let other = &made.rows[*by].fitted;
             let car = &book.cars[other.car.0 as usize].named.typed;
-            let place = book.place_word(other.place);
+            let place = spot(book, other);
             (None, format!("none left: what fits goes to {car} {place}").trim_end().to_owned())
         }
         Spare::TooOld(part) if unknown(compiled, made, row, *part) => {
@@ -222,7 +247,7 @@ fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
         }
         Spare::TooOld(part) => (
             None,
-            format!("{} fits but has too little left{}", name(*part), about(compiled, made, row, *part)),
+            format!("{} fits but has too little left: {}", name(*part), about(compiled, made, row, *part)),
         ),
         Spare::None => (None, "none on the shelf".to_owned()),
     };
@@ -238,22 +263,16 @@ fn unknown(compiled: &Compiled, made: &Due, row: &Row, part: PartId) -> bool {
     row.fitted.kind == compiled.book.parts[part.0 as usize].kind && clocks.into_iter().any(least)
 }
 
-/// " (0 min, aramid)": what a spare has run, and its spec where it is another than the one it replaces.
+/// "218 of 300 min left, aramid": what a spare has left, and its spec where it is another than the one it replaces.
 fn about(compiled: &Compiled, made: &Due, row: &Row, part: PartId) -> String {
     let book = &compiled.book;
-    let mut words = Vec::new();
-    let clock = row.reach().map_or(Clock::Time, |reach| reach.limit.clock);
-    if let Some(life) = made.lives.now(part).filter(|_| clock != Clock::Months) {
-        let lived = life.on(book, clock);
-        let typed = row.reach().map_or("", |reach| compiled.files.text(reach.limit.typed));
-        let digits = Scale::typed(clock, typed).told(lived.value, lived.at_least);
-        words.push(if lived.value <= 0.0 && !lived.at_least { "new".to_owned() } else { digits });
-    }
+    let mut words = vec![left(compiled, made, part)];
     let spec = |part: PartId| book.parts[part.0 as usize].spec;
     if row.fitted.part.is_some_and(|old| spec(old) != spec(part))
         && let Some(own) = spec(part).and_then(|spec| book.specs.get(spec.0 as usize))
     {
         words.push(own.named.typed.to_string());
     }
-    if words.is_empty() { String::new() } else { format!(" ({})", words.join(", ")) }
+    words.retain(|words| !words.is_empty());
+    words.join(", ")
 }

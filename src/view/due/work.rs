@@ -5,7 +5,7 @@ use crate::book::model::{Clock, Work};
 use crate::due::work::{Press, Round};
 use crate::history::slots::Owner;
 use crate::view::scale::Scale;
-use crate::view::{Line, entry_date, entry_line, line};
+use crate::view::{Line, dates, entry_line, line};
 use serde::Serialize;
 
 /// One work on one part or car.
@@ -17,6 +17,8 @@ pub struct WorkView {
     pub part: String,
     /// What is to be done: `inspect`, `torque wheel-torque`.
     pub work: String,
+    /// The same in words: "inspect", "wheel torque", "fill brake fluid".
+    pub what: String,
     /// After how much: `300 min`.
     pub every: String,
     /// How pressing.
@@ -41,14 +43,21 @@ pub(super) fn view(compiled: &Compiled, round: &Round) -> WorkView {
     // Not every reader may have the line that asks for it.
     let every = if typed.is_empty() { scale.words(amount.value) } else { typed.to_owned() };
     let since = scale.told(round.since.value, round.since.at_least);
-    let last = round.last.and_then(|entry| entry_date(compiled, entry));
-    let done =
-        last.as_ref().map_or_else(|| "never done in this book".to_owned(), |last| format!("last on {last}"));
+    let now = match round.since.at_least {
+        true if round.since.value <= 0.0 => since.clone(),
+        true => format!("at least {}", scale.digits(round.since.value)),
+        false => scale.digits(round.since.value),
+    };
+    let last = round.last.and_then(|entry| compiled.context().date(entry));
+    let done = last.map_or_else(
+        || "never done in this book".to_owned(),
+        |last| format!("last on {}", dates::date(last)),
+    );
     let how = match round.press {
         Press::Over => "over".to_owned(),
         Press::During => {
-            let after = round.more.map_or_else(String::new, |more| scale.words(round.since.value + more));
-            let by = round.due_on.map_or(after, |day| format!("on {day}"));
+            let after = round.more.map_or_else(String::new, |more| scale.digits(round.since.value + more));
+            let by = round.due_on.map_or(after, |day| format!("on {}", dates::date(day)));
             if amount.clock == Clock::Months {
                 format!("runs out {by}")
             } else {
@@ -69,15 +78,31 @@ pub(super) fn view(compiled: &Compiled, round: &Round) -> WorkView {
                 format!("{} {}", verb.word(), book.vocabulary.get(quantity).name)
             }
         },
+        what: words(compiled, round.every.work),
         press: round.press,
-        last,
+        last: last.map(|day| day.to_string()),
         due_on: round.due_on.map(|day| day.to_string()),
-        text: format!("{since} of {every}, {how}; {done}"),
+        text: format!("due every {every}: {now} now, {how}; {done}"),
         line: round
             .last
             .and_then(|entry| entry_line(compiled, entry))
             .unwrap_or_else(|| line(compiled, round.every.typed)),
         since,
         every,
+    }
+}
+
+/// "inspect", "fill brake fluid"; "wheel torque", since who torques wheels says the word once.
+fn words(compiled: &Compiled, work: Work) -> String {
+    match work {
+        Work::Part(verb) => verb.word().to_owned(),
+        Work::Quantity(verb, quantity) => {
+            let name = compiled.book.vocabulary.get(quantity).name.replace('-', " ");
+            if name.split(' ').any(|word| word == verb.word()) {
+                name
+            } else {
+                format!("{} {name}", verb.word())
+            }
+        }
     }
 }

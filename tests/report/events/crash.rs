@@ -11,12 +11,14 @@ fn what_moved_most_stands_first_in_gauge_widths() {
             "RF hit at barrows-1",
             "RF, tyre wall 28 June 2026, barrows-1 s6",
             "somebody's oil, then somebody's wall",
-            "Found against left, 4 moved",
-            "camber RF deg -3.2 -1.9 +1.3 +13",
-            "toe RF mm out 1.0 4.5 3.5 out -7",
-            "caster RF deg 6.2 5.1 -1.1 -5.5",
-            "ride height RF mm 44 47 +3 +3",
-            "The same within two widths: camber RR -2.0 deg was -2.1",
+            "As found against as left: 4 moved",
+            "what as left as found moved times",
+            "camber RF deg -3.2 -1.9 +1.3 13",
+            "toe RF mm out 1.0 4.5 3.5 out 7",
+            "caster RF deg 6.2 5.1 -1.1 5.5",
+            "ride height RF mm 44 47 +3 3",
+            "The same, within twice what the gauge can tell apart",
+            "camber RR deg -2.1 -2.0",
         ],
     );
     // August's weights are of another car: everything at that corner is new.
@@ -39,14 +41,14 @@ fn every_part_at_that_corner_is_told_with_who_looked_at_it() {
             "damper seals RF ds-02",
             "looked at, good",
             "11 Jul: inspect good, rod true on the blocks",
-            "Elsewhere on the car",
+            "Safety parts elsewhere on the car",
             "coupling RR cp-08",
             "ran before it was looked at; good since",
             "How it was before the impact: the target",
             "-3.2",
         ],
     );
-    assert!(said.contains("1 part waits to be looked at."), "{said}");
+    assert!(said.contains("☐ spring RF sp-02, not looked at, off the car since 22 Aug: do not refit it before it is looked at"), "{said}");
 }
 
 const HIT: &str = "kind hub \"hub\" fits LF RF\nkind bearing \"bearing\" inside hub\nkind coupling \"c\" fits LR RR safety\npart h hub\npart w bearing\n\
@@ -60,7 +62,10 @@ fn at_nine_in_the_evening_it_is_a_list_of_what_to_measure() {
         &said,
         &[
             "RF, a post 2 May 2026, s1",
-            "It has not run since. 3 parts wait to be looked at.",
+            "The car has not run since.",
+            "☐ hub RF h, not looked at, still fitted: look at it before it runs",
+            "☐ bearing RF w, not looked at, still fitted",
+            "☐ coupling LR k, not looked at, still fitted",
             "Nothing was found yet that was left before.",
             "Still to be measured",
             "camber RF deg left 1 May",
@@ -69,7 +74,7 @@ fn at_nine_in_the_evening_it_is_a_list_of_what_to_measure() {
             "☐ not looked at",
             "bearing RF w in h",
             "☐ not looked at",
-            "Elsewhere on the car, and able to hurt",
+            "Safety parts elsewhere on the car",
             "coupling LR k",
         ],
     );
@@ -87,7 +92,7 @@ fn quarantine_waits_and_a_look_or_a_rebuild_clears() {
     in_order(
         &said,
         &[
-            "1 part waits",
+            "☐ hub RF h, in quarantine, off the car since 3 May: do not refit it before it is looked at",
             "hub RF h",
             "☐ in quarantine",
             "bearing RF w",
@@ -98,4 +103,16 @@ fn quarantine_waits_and_a_look_or_a_rebuild_clears() {
     );
     let two = of_book(&format!("{HIT}  hit LF \"another\" during s1\n"), "a-2026-05-02-crash_2.html");
     assert!(two.contains("LF, another"), "{two}");
+}
+
+/// A perch counts from where it stood when the book began: where nothing moved it, that is nought and not unknown.
+#[test]
+fn a_perch_that_nobody_moved_stands_at_nought() {
+    let moved = of_book(
+        &HIT.replace("  left camber", "  adjust perch RF +1/2 turn\n  left camber"),
+        "a-2026-05-02-crash.html",
+    );
+    in_order(&moved, &["How it was", "perch turn 0", "0.5 perch turn", "perch turn 0", "0 perch turn"]);
+    // A book that says nothing of perches has none.
+    assert!(!of_book(HIT, "a-2026-05-02-crash.html").contains("perch"));
 }

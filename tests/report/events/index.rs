@@ -12,7 +12,7 @@ fn one_look_says_where_each_car_is() {
             "between events",
             "last ran 9 August 2026, slatehead-2 s9",
             "best there 0:40.72 in s9",
-            "extinguisher bulkhead fx-1, ends before the event (31 March 2027)",
+            "extinguisher fx-1, ends before the event (31 March 2027)",
             "quern-27 Quern Park, April of next year · 17–18 April 2027",
             "Setup sheet quern-27",
             "Load list quern-27",

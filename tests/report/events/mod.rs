@@ -2,6 +2,7 @@
 
 mod alone;
 mod crash;
+mod due;
 mod edges;
 mod index;
 mod load;

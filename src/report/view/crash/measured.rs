@@ -27,7 +27,7 @@ pub struct Measured {
     pub found: Value,
     /// Found less left, in that unit: "+1.3"; for toe which way, "3.5 out".
     pub by: String,
-    /// The same in gauge widths.
+    /// The same without its sign, in times of what the coarser gauge can tell apart.
     pub widths: String,
     /// Whether that is more than two.
     pub moved: bool,
@@ -70,7 +70,7 @@ pub(super) fn measured(tell: &Teller<'_>, car: CarId, from: u32, until: u32) -> 
                 left: one.left,
                 found: one.found,
                 by: one.by,
-                widths: one.widths,
+                widths: one.widths.trim_start_matches(['+', '-']).to_owned(),
                 moved: one.moved,
                 when: row.when.clone(),
                 src: row.src.clone(),

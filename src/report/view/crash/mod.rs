@@ -39,11 +39,11 @@ pub struct Crash {
     pub said: Vec<Words>,
     /// Its line.
     pub src: String,
-    /// "It ran again on 5 September 2026, quern-2 s1", or that it has not.
+    /// "The car ran again on 5 September 2026, quern-2 s1", or that it has not.
     pub again: String,
     /// What was found before anything was fitted there again, what moved most first.
     pub measured: Vec<Measured>,
-    /// How many of those moved by more than two gauge widths.
+    /// How many of those moved by more than twice what the coarser gauge can tell apart.
     pub moved: usize,
     /// Whether parts went on there again, so that what was not found by then cannot be found any more.
     pub mended: bool,
@@ -53,8 +53,8 @@ pub struct Crash {
     pub there: Vec<Hurt>,
     /// Parts elsewhere on the car whose failure can hurt.
     pub elsewhere: Vec<Hurt>,
-    /// How many of both nobody has looked at.
-    pub open: usize,
+    /// Those of both that nobody has looked at, a sentence each.
+    pub waits: Vec<String>,
     /// The car as it was before.
     pub target: Plan,
 }
@@ -122,16 +122,25 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: u32) -> Option<
         said: during.map_or_else(Vec::new, |session| ladder::said(tell, session)),
         src: tell.src(hit.span()),
         again: next.map_or_else(
-            || "It has not run since.".to_owned(),
+            || "The car has not run since.".to_owned(),
             |next| {
-                format!("It ran again on {}, {}.", words::date(next.date), bests::session_name(tell, next))
+                format!(
+                    "The car ran again on {}, {}.",
+                    words::date(next.date),
+                    bests::session_name(tell, next)
+                )
             },
         ),
         moved: measured.iter().filter(|one| one.moved).count(),
         measured,
         mended: mended.is_some() || next.is_some(),
         unread,
-        open: there.iter().chain(&elsewhere).filter(|part| part.open).count(),
+        waits: there
+            .iter()
+            .chain(&elsewhere)
+            .filter(|part| part.open)
+            .map(|part| part.waits.clone())
+            .collect(),
         there,
         elsewhere,
         target: plan::plan(tell, When { car, rank, circuit }),

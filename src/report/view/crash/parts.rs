@@ -1,4 +1,4 @@
-//! The parts that were on the car in an impact: at that corner, or elsewhere and able to hurt; and who has looked at them.
+//! The parts that were on the car in an impact: at that corner, or elsewhere and of a safety kind; and who has looked at them.
 //!
 //! Must not know what was measured.
 
@@ -7,6 +7,7 @@ use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::due::fitted::Fitted;
 use crate::history::dated;
+use crate::history::impact::looks as looks_at;
 use crate::history::parts::Where;
 use crate::report::teller::Teller;
 use crate::report::view::aboard::{aboard, what};
@@ -30,6 +31,8 @@ pub struct Hurt {
     pub safety: bool,
     /// Nobody has looked at it, or it still waits in quarantine.
     pub open: bool,
+    /// "spring RF sp-02, not looked at, off the car since 22 Aug: do not refit it before it is looked at"; empty where it is not open.
+    pub waits: String,
     /// How it stands: "not looked at", "in quarantine", "failed and scrapped", "good".
     pub stands: String,
     /// What happened to it since, a line each.
@@ -89,6 +92,7 @@ fn one(tell: &Teller<'_>, fitted: &Fitted, part: PartId, safety: bool, rank: u32
         ran: parts::life_words(tell, part, rank + 1),
         safety,
         open: order < 2,
+        waits: if order < 2 { waits(tell, fitted, part, stands) } else { String::new() },
         stands: stands.to_owned(),
         since: after.iter().take(end).filter_map(|line| told(tell, *line)).collect(),
         src: stay.map_or_else(String::new, |stay| tell.src_of(stay.entry)),
@@ -111,11 +115,24 @@ fn verdict(tell: &Teller<'_>, line: u32) -> Option<(Verb, Option<Verdict>)> {
     Some((entry.verb, facts.and_then(|facts| facts.verdict)))
 }
 
+/// What waits, where it is now and what not to do with it.
+fn waits(tell: &Teller<'_>, fitted: &Fitted, part: PartId, stands: &str) -> String {
+    let cx = &tell.cx;
+    let named = format!("{} {}, {stands}", what(tell, fitted), cx.part(part));
+    let stays = cx.history.parts.get(part).stays.iter().rev();
+    match stays.take_while(|stay| stay.car.is_none()).last() {
+        Some(off) => {
+            let since =
+                cx.date(off.entry).map_or_else(String::new, |day| format!(" since {}", words::short(day)));
+            format!("{named}, off the car{since}: do not refit it before it is looked at")
+        }
+        None => format!("{named}, still fitted: look at it before it runs"),
+    }
+}
+
 /// Whether a line looks at a part, or makes it new.
 fn looks(tell: &Teller<'_>, line: u32) -> bool {
-    verdict(tell, line).is_some_and(|(verb, _)| {
-        matches!(verb, Verb::Inspect | Verb::Service | Verb::Release | Verb::Rebuild | Verb::Failed)
-    })
+    tell.entry(line).is_some_and(|entry| looks_at(entry.verb))
 }
 
 /// How a part stands at the end of the book, what presses first.

@@ -61,19 +61,22 @@ pub struct Handover {
     pub going_on: Vec<String>,
     /// How many errors the shop's whole book has.
     pub errors: usize,
-    /// What a reader must know.
+    /// What a reader must know of the whole.
     pub cautions: Vec<String>,
+    /// What he must know of harness, seat, extinguisher and fuel cell.
+    pub safety: String,
 }
 
-const CAUTIONS: [&str; 5] = [
+const CAUTIONS: [&str; 4] = [
     "This book says what was written down. It certifies nothing: a person checks the car before it goes out.",
     "Rules, years and limits are as the shop's book has them. The rulebook in force, local rulebooks and makers' limits outrank \
      every one of them.",
     "\"At least\" stands where part of a use was not written down. A part whose use or age is not known is treated as one that is \
      used up.",
-    "After an impact, or after standing long, harness, seat, extinguisher and fuel cell are looked at whatever their date.",
     "Settings hold for the tyres, the driver and the fuel they were read with; what was worked out from them is a starting point.",
 ];
+
+const SAFETY: &str = "After an impact, or after standing long, harness, seat, extinguisher and fuel cell are looked at whatever their date.";
 
 /// Makes the view from the buyer's book.
 pub(in crate::report) fn view(tell: &Teller<'_>, purchase: &Purchase) -> Handover {
@@ -109,6 +112,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, purchase: &Purchase) -> Handove
         going_on: going_on::lines(tell, purchase),
         errors: tell.compiled.count(crate::diagnostics::Severity::Error),
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
+        safety: SAFETY.to_owned(),
     }
 }
 

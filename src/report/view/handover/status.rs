@@ -10,7 +10,7 @@ use crate::due::limits::{self, Standing};
 use crate::due::plan::CarPlan;
 use crate::history::parts::Where;
 use crate::history::slots::{Owner, Register};
-use crate::history::{dated, state, usage};
+use crate::history::{dated, impact, state, usage};
 use crate::lives::life;
 use crate::report::teller::Teller;
 use crate::report::view::season::Fact;
@@ -205,11 +205,16 @@ fn open(tell: &Teller<'_>, purchase: &Purchase, day: Date, items: &[dated::Dated
             tell.src_of(first.entry),
         );
     }
-    for one in items {
-        if let Some(hit) = one.impact {
+    for part in super::parts::going(tell, purchase) {
+        let dated = items.iter().find(|one| one.part == part).and_then(|one| one.impact);
+        let unseen = || impact::unseen(cx.book, cx.history, part, purchase.until).map(|unseen| unseen.entry);
+        if let Some(hit) = dated.or_else(unseen) {
             let date = cx.date(hit).map_or_else(String::new, |date| format!(" of {}", words::date(date)));
-            add("look at it", format!("{} since the impact{date}", cx.part(one.part)), tell.src_of(hit));
+            let named = format!("{} {}", cx.kind_of(part).replace('-', " "), cx.part(part));
+            add("look at it", format!("{named}: not looked at since the impact{date}"), tell.src_of(hit));
         }
+    }
+    for one in items {
         match one.last_good_day {
             Some(last) if last < day => {
                 add(

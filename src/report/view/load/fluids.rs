@@ -16,7 +16,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A fluid of one grade.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Fluid {
     /// "engine oil", "fuel".
     pub what: String,
@@ -24,6 +24,8 @@ pub struct Fluid {
     pub grade: String,
     /// All fills together; an en dash where one is not known.
     pub total: String,
+    #[serde(skip)]
+    litres: Option<(f64, u8)>,
     /// Car by car.
     pub fills: Vec<Fill>,
     /// The lines of the fills.
@@ -61,7 +63,8 @@ pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: u32) -> Vec<Fluid>
             spans.extend(one.spans);
         } else {
             let (total, src) = (String::new(), String::new());
-            let fluid = Fluid { what: one.what, grade: one.grade, total, fills: vec![one.fill], src };
+            let fluid =
+                Fluid { what: one.what, grade: one.grade, total, litres: None, fills: vec![one.fill], src };
             list.push((fluid, one.litres, one.spans));
         }
     }
@@ -71,10 +74,19 @@ pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: u32) -> Vec<Fluid>
                 || crate::report::words::DASH.to_owned(),
                 |(litres, decimals)| format!("{} L", number::format(litres, decimals)),
             );
+            fluid.litres = total;
             fluid.src = sources::lines(tell, spans);
             fluid
         })
         .collect()
+}
+
+/// All that is to be filled, in litres; `None` where nothing is known of any.
+pub(super) fn litres_in_all(fluids: &[Fluid]) -> Option<String> {
+    let known: Vec<(f64, u8)> = fluids.iter().filter_map(|fluid| fluid.litres).collect();
+    let finest = known.iter().map(|(_, decimals)| *decimals).max()?;
+    let text = number::format(known.iter().map(|(litres, _)| litres).sum(), finest);
+    Some(if known.len() < fluids.len() { format!("at least {text}") } else { text })
 }
 
 fn of_car(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<Found> {

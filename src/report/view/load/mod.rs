@@ -14,13 +14,14 @@ use super::stops;
 use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
 use crate::book::model::{CarId, EventId};
-use crate::due::fitted::{Whereabouts, whereabouts};
+use crate::due::fitted::whereabouts;
 use crate::due::plan::CarPlan;
 use crate::due::row::Action;
 use crate::due::{Ask, Due, due};
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::view::Line;
 use crate::view::due::{DueView, RowView, told};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -36,8 +37,14 @@ pub struct Load {
     pub frame: Frame,
     /// "As the book stood on 13 November 2026, 155 days before".
     pub stood: String,
+    /// "3 cars, 9 spare parts, 6 tyre sets, 98.3 L to fill, 5 gauges".
+    pub counts: String,
+    /// What must be done before anything is loaded: parts to change, parts and gauges to be looked at.
+    pub before: Vec<Must>,
     /// The cars that go.
     pub cars: Vec<CarLoad>,
+    /// Spares that go on several of the cars.
+    pub shared: Vec<Spares>,
     /// Spares to take for the lot, a kind a line.
     pub carry: Vec<Carried>,
     /// Fluids for the lot.
@@ -59,9 +66,7 @@ pub struct CarLoad {
     pub expected: String,
     /// Its setup sheet.
     pub sheet: Option<Link>,
-    /// What must be done before it is loaded.
-    pub before: Vec<Must>,
-    /// Spares for it, kind by kind.
+    /// Spares for it alone, kind by kind.
     pub spares: Vec<Spares>,
     /// Jobs still to do.
     pub jobs: Vec<Todo>,
@@ -76,15 +81,15 @@ pub struct CarLoad {
 /// What must be done before an event.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Must {
-    /// "replace", "fit", "inspect".
+    /// "replace", "fit", "look at", "have checked".
     pub action: String,
-    /// "coupling LR cp-02".
+    /// "bittern coupling LR cp-02", "torque wrench, red handle tw-1".
     pub what: String,
     /// Why.
     pub why: String,
     /// With what; may be empty.
     pub with: String,
-    /// The line that put it there.
+    /// The line that put it there; the impact, the gauge's own.
     pub src: String,
 }
 
@@ -95,6 +100,8 @@ pub struct Carried {
     pub kind: String,
     /// "take 1 for 2 places; 3 ready".
     pub text: String,
+    /// What is wanting: "short 1", "no spare left"; empty where nothing is.
+    pub lack: String,
 }
 
 /// How sure the spares are to be enough; common practice for a trailer that has room.
@@ -111,6 +118,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
     let cars: Vec<CarId> = made.plan.cars.iter().map(|car| car.car).collect();
     let (gauges, home) = gauges::gauges(tell, declared.last);
     let there = whereabouts(cx.book, cx.history, made.plan.cut);
+    let spares = spares::spares(tell, &made, &there);
+    let fluids = fluids::fluids(tell, &cars, made.plan.cut);
     let stood = words::date(made.plan.today);
     let title = format!("What to load for {}", tell.event(event));
     Some(Load {
@@ -120,13 +129,26 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
             1 => format!("As the book stood on {stood}, the day before"),
             days => format!("As the book stood on {stood}, {days} days before"),
         },
-        cars: made.plan.cars.iter().map(|car| car_load(desk, (&made, &said, &there), car, event)).collect(),
+        counts: counts(&cars, &spares, &fluids, gauges.len()),
+        before: before(&said),
+        cars: made
+            .plan
+            .cars
+            .iter()
+            .zip(spares.own)
+            .map(|(car, own)| car_load(desk, (&made, &said), car, own, event))
+            .collect(),
+        shared: spares.shared,
         carry: said
             .carry
             .iter()
-            .map(|one| Carried { kind: one.kind.replace('-', " "), text: one.text.clone() })
+            .map(|one| Carried {
+                kind: one.kind.replace('-', " "),
+                text: one.text.clone(),
+                lack: one.lack.clone(),
+            })
             .collect(),
-        fluids: fluids::fluids(tell, &cars, made.plan.cut),
+        fluids,
         gauges,
         home,
         jobs: todo::todo(tell, None, made.plan.cut, Some(made.plan.today)),
@@ -135,8 +157,9 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
 
 fn car_load(
     desk: &Desk<'_>,
-    (made, said, there): (&Due, &DueView, &Whereabouts),
+    (made, said): (&Due, &DueView),
     plan: &CarPlan,
+    spares: Vec<Spares>,
     event: EventId,
 ) -> CarLoad {
     let tell = desk.tell;
@@ -145,7 +168,6 @@ fn car_load(
     let name = cx.car(car);
     let declared = cx.book.cars.get(car.0 as usize);
     let margins = margins::margins(tell, car, event, cut);
-    let own = said.rows.iter().filter(|row| row.car == name);
     CarLoad {
         title: declared.map_or_else(String::new, |car| car.named.title.clone()),
         expected: said
@@ -155,8 +177,7 @@ fn car_load(
             .find(|one| one.car == name)
             .map_or_else(String::new, |one| one.text.clone()),
         sheet: desk.table.link(Key::Sheet(car, event)),
-        before: own.filter_map(must).collect(),
-        spares: spares::spares(tell, made, there, car),
+        spares,
         jobs: todo::todo(tell, Some(car), cut, Some(made.plan.today)),
         until: until::until(tell, car, Some(event), cut),
         rules: margins.len(),
@@ -164,14 +185,44 @@ fn car_load(
     }
 }
 
+/// "3 cars, 9 spare parts, 6 tyre sets, 98.3 L to fill, 5 gauges".
+fn counts(cars: &[CarId], spares: &spares::All, fluids: &[Fluid], gauges: usize) -> String {
+    let mut list = vec![words::count(cars.len(), "car", "cars")];
+    list.extend((spares.count > 0).then(|| words::count(spares.count, "spare part", "spare parts")));
+    list.extend(spares.sets.iter().map(|(kind, n)| words::count(*n, kind, &format!("{kind}s"))));
+    list.extend(fluids::litres_in_all(fluids).map(|litres| format!("{litres} L to fill")));
+    list.extend((gauges > 0).then(|| words::count(gauges, "gauge", "gauges")));
+    list.join(", ")
+}
+
+/// What is to be done before anything is loaded: gauges that are not to be trusted first, for the work is checked with them.
+fn before(said: &DueView) -> Vec<Must> {
+    let src = |line: &Line| format!("{}:{}", line.path, line.line);
+    let gauges = said.gauges.iter().map(|one| Must {
+        action: "have checked, or leave at home".to_owned(),
+        what: format!("{} {}", one.title, one.gauge).trim_start().to_owned(),
+        why: one.text.clone(),
+        with: String::new(),
+        src: src(&one.line),
+    });
+    let loose = said.loose.iter().map(|one| Must {
+        action: "look at".to_owned(),
+        what: format!("{} {} {}", one.car, one.kind.replace('-', " "), one.part),
+        why: one.text.clone(),
+        with: String::new(),
+        src: src(&one.line),
+    });
+    gauges.chain(said.rows.iter().filter_map(must)).chain(loose).collect()
+}
+
 fn must(row: &RowView) -> Option<Must> {
     let action = match row.action {
         Action::Fit => "fit",
         Action::Replace => "replace",
-        Action::Inspect => "inspect",
+        Action::Inspect => "look at",
         _ => return None,
     };
-    let words = [row.kind.replace('-', " "), row.place.clone(), row.part.clone()];
+    let words = [row.car.clone(), row.kind.replace('-', " "), row.spot.clone(), row.part.clone()];
     let words: Vec<&str> = words.iter().map(String::as_str).filter(|word| !word.is_empty()).collect();
     Some(Must {
         action: action.to_owned(),

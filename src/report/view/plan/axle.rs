@@ -8,7 +8,7 @@ use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::figures::find;
 use crate::history::state;
-use crate::report::view::value::{How, Value};
+use crate::report::view::value::{self, How, Value};
 use crate::vocabulary::{Places, QuantityId};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -112,11 +112,27 @@ pub(super) fn axle(making: &mut Making<'_, '_>, place: Place) -> Axle {
 /// A row; `None` where neither corner has a value and none is missed.
 fn row(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2], must: bool) -> Option<Pair> {
     let spots = corners.map(|corner| at(making, id, corner));
+    let spots = from_zero(making, id, spots);
     if spots.iter().all(Option::is_none) && !must {
         return None;
     }
     let name = making.tell.cx.quantity(id).name.replace('-', " ");
     Some(pair(name, spots))
+}
+
+/// What counts from where it stood when the book began is nought where nothing has moved it, once something has elsewhere.
+fn from_zero(making: &Making<'_, '_>, id: QuantityId, spots: [Option<Spot>; 2]) -> [Option<Spot>; 2] {
+    let quantity = making.tell.cx.quantity(id);
+    let moved = Some(()).filter(|()| quantity.relative).and_then(|()| {
+        let own = making.slots.iter().filter(|slot| slot.quantity == id);
+        own.into_iter().find_map(|slot| Some((slot, slot.held.is(making.tell.cx.history)?)))
+    });
+    let Some((slot, event)) = moved else { return spots };
+    let unit = value::value(making.tell, slot.track, &event).unit;
+    spots.map(|spot| {
+        let zero = || Value { text: "0".to_owned(), unit: unit.clone(), how: How::Derived };
+        Some(spot.unwrap_or_else(|| making.said(zero(), &[])))
+    })
 }
 
 fn pair(name: String, spots: [Option<Spot>; 2]) -> Pair {

@@ -1,0 +1,33 @@
+//! Gauges that go to events, and which of them may not be trusted at one.
+//!
+//! Must not know what they read.
+
+use crate::book::Book;
+use crate::book::entry::By;
+use crate::book::model::{EventId, GaugeId};
+
+/// Which gauges were used at an event.
+#[must_use]
+pub fn at_events(book: &Book) -> Vec<bool> {
+    let mut used = vec![false; book.gauges.len()];
+    for head in book.heads.iter().filter(|head| head.event.is_some()) {
+        for entry in book.entries.get(head.first as usize..head.end as usize).unwrap_or_default() {
+            if let By::Gauge(gauge) = entry.by
+                && let Some(used) = used.get_mut(gauge.0 as usize)
+            {
+                *used = true;
+            }
+        }
+    }
+    used
+}
+
+/// Those used at events whose last good day comes before the end of this one, in the order they are declared.
+#[must_use]
+pub fn out_of_date(book: &Book, event: EventId) -> Vec<GaugeId> {
+    let Some(event) = book.events.get(event.0 as usize) else { return Vec::new() };
+    let used = at_events(book);
+    let all = book.gauges.iter().enumerate().filter(|(at, _)| used.get(*at).copied().unwrap_or(false));
+    let out = all.filter(|(_, gauge)| gauge.valid_until.is_some_and(|until| until < event.last));
+    out.map(|(at, _)| GaugeId(at as u32)).collect()
+}

@@ -1,0 +1,91 @@
+//! What waits on a client's cars besides jobs: parts that nobody has looked at since an impact, dated items that are over.
+//!
+//! Must not know chances.
+
+use crate::book::model::{CarId, PartId};
+use crate::history::dated;
+use crate::history::impact::unseen;
+use crate::history::parts::Where;
+use crate::report::teller::Teller;
+use crate::report::view::season::Fact;
+use crate::report::view::{stops, until};
+use crate::report::words;
+use std::collections::BTreeSet;
+
+/// What waits, parts after an impact first.
+pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> Vec<Fact> {
+    let cx = &tell.cx;
+    let mut told: BTreeSet<PartId> = BTreeSet::new();
+    let mut list = Vec::new();
+    for part in (0..cx.book.parts.len() as u32).map(PartId) {
+        let Some(hit) = unseen(cx.book, cx.history, part, u32::MAX).filter(|hit| own.contains(&hit.car))
+        else {
+            continue;
+        };
+        let stays = cx.history.parts.get(part).stays.iter().rev();
+        let Some(now) = stays.clone().next() else { continue };
+        let where_now = match (now.at, now.car) {
+            (_, Some(car)) if own.contains(&car) => {
+                "it is still fitted: look at it before it runs".to_owned()
+            }
+            (Where::Scrapped | Where::Sold | Where::Failed, _) | (_, Some(_)) => continue,
+            (_, None) => {
+                let off = stays.take_while(|stay| stay.car.is_none()).last();
+                let day = off.and_then(|off| cx.date(off.entry));
+                let since = day.map_or_else(String::new, |day| format!(" since {}", words::date(day)));
+                format!("off the car{since}; it is not refitted before it is looked at")
+            }
+        };
+        told.insert(part);
+        let day = cx.date(hit.entry).map_or_else(String::new, |day| format!(" of {}", words::date(day)));
+        let date = out_of_date(tell, part, hit.car);
+        let kind = cx.kind_of(part).replace('-', " ");
+        list.push(Fact {
+            word: named(tell, own, hit.car, &format!("{kind} {}", cx.part(part))),
+            text: format!(
+                "not looked at since the impact{day} at {}; {where_now}{date}",
+                place(tell, hit.entry)
+            ),
+            src: tell.src_of(hit.entry),
+        });
+    }
+    let end = cx.history.order.entries.len() as u32;
+    for car in own.iter().copied() {
+        let next = stops::ahead(tell, car).first().copied();
+        let known = |name: &str| told.iter().any(|part| cx.part(*part) == name);
+        for one in until::until(tell, car, next, end) {
+            if one.wrong.is_empty() || known(&one.part) {
+                continue;
+            }
+            let day =
+                if one.until == words::DASH { String::new() } else { format!("good until {}: ", one.until) };
+            list.push(Fact {
+                word: named(tell, own, car, &format!("{} {}", one.what, one.part)),
+                text: format!("{day}{}", one.wrong),
+                src: one.src,
+            });
+        }
+    }
+    list
+}
+
+/// "; good only until 31 March 2027", where that is before the end of the car's next event.
+fn out_of_date(tell: &Teller<'_>, part: PartId, car: CarId) -> String {
+    let cx = &tell.cx;
+    let next = stops::ahead(tell, car).first().and_then(|event| cx.book.events.get(event.0 as usize));
+    let last = dated::of_part(cx.book, cx.history, part, u32::MAX).and_then(|one| one.last_good_day);
+    let over = next.zip(last).filter(|(event, last)| *last < event.last);
+    over.map_or_else(String::new, |(_, last)| format!("; good only until {}", words::date(last)))
+}
+
+/// "RF": the place of an impact.
+fn place(tell: &Teller<'_>, line: u32) -> String {
+    let hit = tell.cx.book.entries.get(line as usize).and_then(|entry| tell.cx.book.extra(entry));
+    let place = hit.and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place);
+    place.map_or_else(String::new, |place| tell.cx.place(place))
+}
+
+/// With the car's name where he has several.
+fn named(tell: &Teller<'_>, own: &[CarId], car: CarId, what: &str) -> String {
+    if own.len() == 1 { what.to_owned() } else { format!("{} {what}", tell.cx.car(car)) }
+}
