@@ -91,7 +91,7 @@ fn the_driver_the_reason_and_the_line_stand_with_a_change() {
     assert!(diff.contains("Two different circuits: the lap times say nothing about"));
     assert!(diff.contains("spring LF sp-01 sp-03"));
     let season = &page(&pages, "bittern-2026.html").html;
-    assert!(season.contains("<span class=\"src\">bittern.sline:381</span>"));
+    assert!(season.contains("<span class=\"src\"><span class=\"file\">bittern.sline</span>:381</span>"));
     let season = words(&read(season));
     assert!(season.contains("Quern Park 2.31 km a lap 1:07.18 quern-2 s6"));
     assert!(season.contains("with driver 78 kg, fuel 20 L, bars off"));
