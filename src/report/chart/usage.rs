@@ -105,8 +105,10 @@ pub struct Block {
     pub width: String,
     /// Hatching, as a path; empty without any.
     pub hatch: String,
-    /// A blank patch under its words, where there is a hatching: left end, and breadth; empty without one.
-    pub patch: Option<Patch>,
+    /// Left end of a blank patch under its words, where there is a hatching; empty without one.
+    pub patch: String,
+    /// Breadth of that.
+    pub breadth: String,
     /// Where its words stand across.
     pub middle: String,
     /// Where they stand down.
@@ -115,16 +117,6 @@ pub struct Block {
     pub label: String,
     /// A cross at its end, as a path; empty where it did not fail.
     pub cross: String,
-}
-
-/// A blank patch within a bar.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "UsagePatch")]
-pub struct Patch {
-    /// Left end.
-    pub x: String,
-    /// Breadth.
-    pub width: String,
 }
 
 /// A hatching and what it means.
@@ -222,12 +214,13 @@ fn drawn(row: &Row, top: f64, x: &dyn Fn(usize) -> f64) -> Drawn {
         let hatch = hatch(bar.spec, from, y, to - from);
         let wide = (label.chars().count() as f64 * LETTER + 3.0).min(room);
         let middle = f64::midpoint(from, to - crossed);
-        let patch = Patch { x: place(middle - wide / 2.0), width: place(wide) };
+        let patched = !hatch.is_empty() && !label.is_empty();
         bars.push(Block {
             x: place(from),
             y: place(y),
             width: place((to - from).max(0.6)),
-            patch: (!hatch.is_empty() && !label.is_empty()).then_some(patch),
+            patch: if patched { place(middle - wide / 2.0) } else { String::new() },
+            breadth: if patched { place(wide) } else { String::new() },
             hatch,
             middle: place(middle),
             text: place(y + 13.0),
