@@ -13,6 +13,7 @@ use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
 use crate::history::History;
 use crate::money::{Amount, Currency, Minutes, Rates, share};
 use jiff::civil::Date;
+use rayon::prelude::*;
 
 /// Where a line's money belongs.
 #[derive(Debug, Clone, Copy)]
@@ -24,55 +25,82 @@ pub struct Belongs {
     pub job: Option<JobId>,
 }
 
+/// What booking works with.
+#[derive(Clone, Copy)]
+pub struct With<'a> {
+    pub book: &'a Book,
+    pub history: &'a History,
+    pub rates: &'a Rates,
+    pub ran: &'a Ran<'a>,
+    pub home: Option<Currency>,
+}
+
+/// What some lines or parts were booked as.
+#[derive(Debug, Clone, Default)]
+pub struct Booked {
+    pub postings: Vec<Posting>,
+    pub problems: Vec<Problem>,
+    pub stock: Vec<Stocked>,
+    pub sold: Vec<SoldCar>,
+}
+
+impl Booked {
+    /// All of them together, the postings in the order things happened.
+    #[must_use]
+    pub fn all(with: With<'_>, mut chunks: Vec<Self>) -> Self {
+        let mut all = Self::default();
+        for chunk in &mut chunks {
+            all.stock.append(&mut chunk.stock);
+            all.sold.append(&mut chunk.sold);
+            chunk.problems.drain(..).for_each(|problem| all.problem(problem));
+        }
+        // The place in the lists breaks ties, so that shares of one line keep their order.
+        let rank =
+            |posting: &Posting| with.history.order.rank.get(posting.entry as usize).copied().unwrap_or(0);
+        let mut order: Vec<(u32, u32, u32)> = (chunks.par_iter().enumerate())
+            .flat_map_iter(|(chunk, booked)| {
+                let postings = booked.postings.iter().enumerate();
+                postings.map(move |(at, posting)| (rank(posting), chunk as u32, at as u32))
+            })
+            .collect();
+        order.par_sort_unstable();
+        all.postings = (order.into_par_iter())
+            .map(|(_, chunk, at)| chunks[chunk as usize].postings[at as usize].clone())
+            .collect();
+        let mut problems = unexchanged(&all.postings, with.home);
+        problems.append(&mut all.problems);
+        all.problems = problems;
+        all
+    }
+
+    /// Notes what is wrong; hours without a rate only once, with a count.
+    fn problem(&mut self, problem: Problem) {
+        if let Problem::HoursWithoutRate { more: again, .. } = problem
+            && let Some(more) = self.problems.iter_mut().find_map(|known| match known {
+                Problem::HoursWithoutRate { more, .. } => Some(more),
+                _ => None,
+            })
+        {
+            *more += again + 1;
+            return;
+        }
+        self.problems.push(problem);
+    }
+}
+
 /// The fold at work.
 pub struct Fold<'a> {
     pub book: &'a Book,
     pub history: &'a History,
-    pub stock: Vec<Stocked>,
-    pub sold: Vec<SoldCar>,
+    pub booked: Booked,
     rates: &'a Rates,
     ran: &'a Ran<'a>,
     home: Option<Currency>,
-    postings: Vec<Posting>,
-    problems: Vec<Problem>,
 }
 
 impl<'a> Fold<'a> {
-    pub fn new(
-        book: &'a Book,
-        history: &'a History,
-        rates: &'a Rates,
-        ran: &'a Ran<'a>,
-        home: Option<Currency>,
-    ) -> Self {
-        Self {
-            book,
-            history,
-            stock: Vec::new(),
-            sold: Vec::new(),
-            rates,
-            ran,
-            home,
-            postings: Vec::new(),
-            problems: Vec::new(),
-        }
-    }
-
-    /// The postings in the order things happened, and what is wrong.
-    pub fn finish(mut self) -> (Vec<Posting>, Vec<Problem>) {
-        let rank = &self.history.order.rank;
-        // The place in the list breaks ties, so that shares of one line keep their order.
-        let keys = self.postings.iter().enumerate();
-        let mut order: Vec<(u32, u32)> = keys
-            .map(|(at, posting)| (rank.get(posting.entry as usize).copied().unwrap_or(0), at as u32))
-            .collect();
-        order.sort_unstable();
-        let mut postings: Vec<Option<Posting>> = self.postings.into_iter().map(Some).collect();
-        let sorted: Vec<Posting> =
-            order.into_iter().filter_map(|(_, at)| postings.get_mut(at as usize)?.take()).collect();
-        let mut problems = unexchanged(&sorted, self.home);
-        problems.append(&mut self.problems);
-        (sorted, problems)
+    pub fn new(With { book, history, rates, ran, home }: With<'a>) -> Self {
+        Self { book, history, booked: Booked::default(), rates, ran, home }
     }
 
     /// Where a line belongs, from its head and its job.
@@ -123,9 +151,9 @@ impl<'a> Fold<'a> {
             posting.amount = Some(sum);
             posting.exchanged = Some(Box::new((amount, rate)));
         }
-        self.postings.push(posting);
-        let last = self.postings.len() - 1;
-        &mut self.postings[last]
+        self.booked.postings.push(posting);
+        let last = self.booked.postings.len() - 1;
+        &mut self.booked.postings[last]
     }
 
     fn hours(&mut self, index: u32, facts: &CostFacts, to: Belongs) {
@@ -139,14 +167,7 @@ impl<'a> Fold<'a> {
         let minutes = facts.minutes.unwrap_or_default();
         let amount = rate.filter(|_| !unbilled && facts.minutes.is_some()).and_then(|rate| minutes.at(rate));
         if rate.is_none() && !unbilled && facts.minutes.is_some() {
-            let known = self.problems.iter_mut().find_map(|problem| match problem {
-                Problem::HoursWithoutRate { more, .. } => Some(more),
-                _ => None,
-            });
-            match known {
-                Some(more) => *more += 1,
-                None => self.problems.push(Problem::HoursWithoutRate { entry: index, more: 0 }),
-            }
+            self.booked.problem(Problem::HoursWithoutRate { entry: index, more: 0 });
         }
         let posting = self.post(index, to, Kind::Labour, amount);
         posting.minutes = minutes;
@@ -163,21 +184,21 @@ impl<'a> Fold<'a> {
         let (cars, weights) = match keys::weights(self.ran, split, to.event, to.date) {
             Ok(both) => both,
             Err(why) => {
-                self.problems.push(Problem::SplitKeyEmpty { entry: index, why });
+                self.booked.problems.push(Problem::SplitKeyEmpty { entry: index, why });
                 self.post(index, to, kind, sum);
                 return;
             }
         };
         // The line is exchanged and rounded first, then shared: the shares add up to it.
         let whole = self.post(index, to, kind, sum).clone();
-        self.postings.pop();
+        self.booked.postings.pop();
         let shares = whole.amount.map(|whole| {
             let shares = whole.minor().and_then(|units| share::out(units, &weights)).unwrap_or_default();
             shares.into_iter().map(|units| Amount::of_minor(units, whole.currency)).collect::<Vec<_>>()
         });
         for (at, car) in cars.iter().enumerate() {
             let client = facts.client.or_else(|| self.client(Some(*car), index));
-            self.postings.push(Posting {
+            self.booked.postings.push(Posting {
                 car: Some(*car),
                 client,
                 amount: shares.as_ref().and_then(|shares| shares.get(at).copied().flatten()),
@@ -204,7 +225,7 @@ impl<'a> Fold<'a> {
         let Some(price) = facts.money else { return };
         let Some(part) = entry.part() else {
             if let Some(car) = facts.car {
-                self.sold.push(SoldCar { car, price, entry: index });
+                self.booked.sold.push(SoldCar { car, price, entry: index });
             }
             return;
         };
@@ -215,9 +236,10 @@ impl<'a> Fold<'a> {
     }
 }
 
-/// Posts every line that states money or hours.
-pub fn lines(fold: &mut Fold<'_>, stated: &[u32]) {
-    let book = fold.book;
+/// Posts those of the lines that state money or hours.
+pub fn lines(with: With<'_>, stated: &[u32]) -> Booked {
+    let book = with.book;
+    let mut fold = Fold::new(with);
     for index in stated.iter().copied() {
         let Some(entry) = book.entries.get(index as usize) else { continue };
         if matches!(entry.verb, Verb::Quote | Verb::Buy | Verb::Hit) {
@@ -245,6 +267,7 @@ pub fn lines(fold: &mut Fold<'_>, stated: &[u32]) {
             }
         }
     }
+    fold.booked
 }
 
 /// Currencies that stayed apart from the shop's: the first line of each.

@@ -13,7 +13,6 @@ use crate::history::History;
 use crate::history::parts::{Stay, Where};
 use crate::money::{Amount, Total};
 use jiff::civil::Date;
-use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
 
 /// One failure, or one impact.
@@ -145,34 +144,35 @@ struct Index<'a> {
     book: &'a Book,
     history: &'a History,
     costs: &'a Costs,
-    /// Postings about a part, by part and line.
-    of_part: FxHashMap<(PartId, u32), Vec<usize>>,
-    /// Who was built into an assembly, by kind: (first rank, line, part), in order.
-    inside: FxHashMap<(PartId, KindId), Vec<(u32, u32, PartId)>>,
+    /// Postings about parts: part, line, posting; in order.
+    of_part: Vec<(PartId, u32, usize)>,
+    /// Who was built into an assembly: the assembly, the kind, first rank, line, part; in order.
+    inside: Vec<(PartId, KindId, u32, u32, PartId)>,
 }
 
 impl<'a> Index<'a> {
     fn of(book: &'a Book, history: &'a History, costs: &'a Costs) -> Self {
-        let mut of_part: FxHashMap<(PartId, u32), Vec<usize>> = FxHashMap::default();
-        for (at, posting) in costs.postings.iter().enumerate() {
-            if let Some(part) = posting.part {
-                of_part.entry((part, posting.entry)).or_default().push(at);
-            }
-        }
-        let mut inside: FxHashMap<(PartId, KindId), Vec<(u32, u32, PartId)>> = FxHashMap::default();
+        let postings = costs.postings.iter().enumerate();
+        let mut of_part: Vec<(PartId, u32, usize)> =
+            postings.filter_map(|(at, posting)| Some((posting.part?, posting.entry, at))).collect();
+        of_part.sort_unstable();
+        let mut inside: Vec<(PartId, KindId, u32, u32, PartId)> = Vec::new();
         for (part, lines) in book.parts.iter().zip(&history.parts.all).enumerate() {
             for stay in &lines.1.stays {
                 if let Where::Inside(assembly) = stay.at {
-                    let list = inside.entry((assembly, lines.0.kind)).or_default();
-                    list.push((stay.from, stay.entry, PartId(part as u32)));
+                    inside.push((assembly, lines.0.kind, stay.from, stay.entry, PartId(part as u32)));
                 }
             }
         }
-        #[allow(clippy::iter_over_hash_type, reason = "each list is sorted by itself")]
-        for list in inside.values_mut() {
-            list.sort_unstable();
-        }
+        inside.sort_unstable();
         Self { book, history, costs, of_part, inside }
+    }
+
+    /// The postings about a part on a line.
+    fn postings(&self, part: PartId, line: u32) -> impl Iterator<Item = usize> + '_ {
+        let first = self.of_part.partition_point(|(one, at, _)| (*one, *at) < (part, line));
+        let own = self.of_part[first..].iter().take_while(move |(one, at, _)| (*one, *at) == (part, line));
+        own.map(|(.., posting)| *posting)
     }
 
     /// What was booked for the part of its kind that next took the failed one's place.
@@ -192,9 +192,12 @@ impl<'a> Index<'a> {
                     Some((other, stay.entry))
                 }
                 Where::Inside(assembly) => {
-                    let list = self.inside.get(&(assembly, kind))?;
-                    let next = list.partition_point(|(from, ..)| *from <= failure.rank);
-                    list.get(next).map(|(_, entry, other)| (*other, *entry))
+                    let of = (assembly, kind, failure.rank);
+                    let next =
+                        self.inside.partition_point(|(into, kind, from, ..)| (*into, *kind, *from) <= of);
+                    let next =
+                        self.inside.get(next).filter(|(into, other, ..)| (*into, *other) == (assembly, kind));
+                    next.map(|(.., entry, other)| (*other, *entry))
                 }
                 _ => None,
             }
@@ -204,8 +207,8 @@ impl<'a> Index<'a> {
         // A part built into an assembly off the car is booked by the line that fits the assembly.
         let first = self.history.parts.get(other).stays.iter().find(|stay| stay.car.is_some());
         let lines = [Some(entry), first.map(|stay| stay.entry).filter(|line| *line != entry)];
-        let booked = lines.into_iter().flatten().filter_map(|line| self.of_part.get(&(other, line)));
-        booked.flatten().copied().filter(|at| self.is_instead(*at, failure)).collect()
+        let booked = lines.into_iter().flatten().flat_map(|line| self.postings(other, line));
+        booked.filter(|at| self.is_instead(*at, failure)).collect()
     }
 
     fn is_instead(&self, at: usize, failure: &FailureCost) -> bool {

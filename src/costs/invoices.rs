@@ -8,10 +8,13 @@ use crate::book::entry::Entry;
 use crate::history::History;
 use crate::source::{Files, Span};
 use crate::syntax::unquote;
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 /// Finds them.
-pub fn twice(book: &Book, files: &Files, history: &History, stated: &[u32], problems: &mut Vec<Problem>) {
+#[must_use]
+pub fn twice(book: &Book, files: &Files, history: &History, stated: &[u32]) -> Vec<Problem> {
+    let mut problems = Vec::new();
     let mut lines: Vec<(u32, u32, Span)> = Vec::new();
     for index in stated.iter().copied() {
         let Some(entry) = book.entries.get(index as usize) else { continue };
@@ -25,11 +28,15 @@ pub fn twice(book: &Book, files: &Files, history: &History, stated: &[u32], prob
         let text = unquote(files.text(span)).to_lowercase();
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
-    let mut seen: FxHashMap<(String, String), Vec<u32>> = FxHashMap::default();
-    for (_, index, invoice) in lines {
-        let Some(entry) = book.entries.get(index as usize) else { continue };
+    let key = |(_, index, invoice): (u32, u32, Span)| {
+        let entry = book.entries.get(index as usize)?;
         let source = book.extra(entry).and_then(|extra| extra.from).map(words).unwrap_or_default();
-        let before = seen.entry((source, words(invoice))).or_default();
+        Some((entry, index, (source, words(invoice))))
+    };
+    let keys: Vec<_> = lines.into_par_iter().filter_map(key).collect();
+    let mut seen: FxHashMap<(String, String), Vec<u32>> = FxHashMap::default();
+    for (entry, index, key) in keys {
+        let before = seen.entry(key).or_default();
         let again = before.iter().copied().find(|other| {
             book.entries.get(*other as usize).is_some_and(|other| {
                 let day = |entry: &Entry| book.head(entry).map(|head| (head.date, head.car));
@@ -43,6 +50,7 @@ pub fn twice(book: &Book, files: &Files, history: &History, stated: &[u32], prob
         }
         before.push(index);
     }
+    problems
 }
 
 fn invoice(book: &Book, entry: &Entry) -> Option<Span> {

@@ -25,6 +25,7 @@ use crate::book::model::{CarId, JobId, PartId};
 use crate::history::History;
 use crate::money::{Amount, Currency, Rates};
 use crate::source::Files;
+use booking::With;
 pub use failing::{FailureCost, Lost};
 pub use posting::{Kind, Posting};
 use problem::Problem;
@@ -92,18 +93,17 @@ pub struct Quoted {
 pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
     let home = book.shop.currency;
     let mut costs = Costs { home, ..Costs::default() };
-    let stated = stated(book);
+    let (stated, ran) = rayon::join(|| stated(book), || ran::Ran::of(book, history));
     if !states_money(book, &stated) {
         return costs;
     }
     let rates = Rates::new(book.exchanges.iter().map(|exchange| exchange.rate).collect());
-    let ran = ran::Ran::of(book, history);
-    let mut fold = booking::Fold::new(book, history, &rates, &ran, home);
-    booking::lines(&mut fold, &stated);
-    parts::first_fits(&mut fold);
-    costs.stock = std::mem::take(&mut fold.stock);
-    costs.sold = std::mem::take(&mut fold.sold);
-    (costs.postings, costs.problems) = fold.finish();
+    let with = With { book, history, rates: &rates, ran: &ran, home };
+    let (booked, twice) =
+        rayon::join(|| booked(with, &stated), || invoices::twice(book, files, history, &stated));
+    (costs.postings, costs.problems) = (booked.postings, booked.problems);
+    (costs.stock, costs.sold) = (booked.stock, booked.sold);
+    costs.problems.extend(twice);
     costs.of_car = vec![Vec::new(); book.cars.len()];
     costs.of_job = vec![Vec::new(); book.jobs.len()];
     for (at, posting) in costs.postings.iter().enumerate() {
@@ -114,10 +114,21 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
             list.push(at);
         }
     }
-    invoices::twice(book, files, history, &stated, &mut costs.problems);
     quotes::quotes(book, history, &rates, &stated, &mut costs);
     costs.failures = failing::failures(book, history, &ran, &stated, &costs);
     costs
+}
+
+/// Lines and parts taken at a time: the same on any machine, so that the order of what they make is too.
+const AT_A_TIME: usize = 8192;
+
+/// Books every line, and every part when it is first fitted.
+fn booked(with: With<'_>, stated: &[u32]) -> booking::Booked {
+    let lines = || stated.par_chunks(AT_A_TIME).map(|lines| booking::lines(with, lines)).collect::<Vec<_>>();
+    let parts = (0..with.book.parts.len() as u32).map(PartId).collect::<Vec<_>>();
+    let fits = || parts.par_chunks(AT_A_TIME).map(|parts| parts::first_fits(with, parts)).collect::<Vec<_>>();
+    let (lines, fits) = rayon::join(lines, fits);
+    booking::Booked::all(with, lines.into_iter().chain(fits).collect())
 }
 
 /// The lines that can have to do with money, in the order of the files: everything that looks at such lines looks at these.

@@ -3,7 +3,7 @@
 //! Must not know lines about money beyond those that buy.
 
 use super::Stocked;
-use super::booking::{Belongs, Fold};
+use super::booking::{Belongs, Booked, Fold, With};
 use super::posting::Kind;
 use crate::book::entry::{NONE, Verb};
 use crate::book::model::PartId;
@@ -18,13 +18,13 @@ struct Price {
     bought: u32,
 }
 
-/// Posts the price of every part that was first fitted (or thrown away unused) in the book, and lists the rest as stock. A part that had been in use
+/// Posts the price of every one of the parts that was first fitted (or thrown away unused) in the book, and lists the rest as stock. A part that had been in use
 /// before the book was paid for then, unless a line buys it.
-pub fn first_fits(fold: &mut Fold<'_>) {
-    for index in 0..fold.book.parts.len() as u32 {
-        let part = PartId(index);
-        let price = price(fold, part);
-        let declared = &fold.book.parts[index as usize];
+pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
+    let mut fold = Fold::new(with);
+    for part in parts.iter().copied() {
+        let price = price(&fold, part);
+        let Some(declared) = with.book.parts.get(part.0 as usize) else { continue };
         if declared.is_used() && price.bought == NONE {
             continue;
         }
@@ -34,7 +34,7 @@ pub fn first_fits(fold: &mut Fold<'_>) {
         let gone = || stays.last().filter(|stay| matches!(stay.at, Where::Scrapped | Where::Sold));
         let Some((stay, car)) = on_car.or_else(|| gone().map(|stay| (stay, None))) else {
             if let Some(amount) = price.amount.filter(|_| price.bought != NONE || !stays.is_empty()) {
-                fold.stock.push(Stocked { part, price: amount, entry: price.bought });
+                fold.booked.stock.push(Stocked { part, price: amount, entry: price.bought });
             }
             continue;
         };
@@ -46,6 +46,7 @@ pub fn first_fits(fold: &mut Fold<'_>) {
         posting.part = Some(part);
         posting.price = price.at;
     }
+    fold.booked
 }
 
 fn price(fold: &Fold<'_>, part: PartId) -> Price {

@@ -39,7 +39,7 @@ pub struct Carry {
 #[must_use]
 pub fn carry(with: Makings<'_>, bases: &Bases, rows: &[Row], given: &[Spare], confidence: f64) -> Vec<Carry> {
     let kinds: BTreeSet<KindId> = rows.iter().map(|row| row.fitted.kind).collect();
-    kinds.into_iter().filter_map(|kind| of_kind(with, bases, rows, given, kind, confidence)).collect()
+    kinds.into_par_iter().filter_map(|kind| of_kind(with, bases, rows, given, kind, confidence)).collect()
 }
 
 fn of_kind(

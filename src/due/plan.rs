@@ -6,10 +6,12 @@
 use crate::book::Book;
 use crate::book::model::{CarId, Clock, EventId};
 use crate::history::History;
+use crate::history::odometer::Leg;
 use crate::history::sessions::Session;
 use crate::history::tally::Tally;
 use crate::history::time::Zone;
 use jiff::civil::Date;
+use rayon::prelude::*;
 
 /// One car at the events up to the one asked about.
 #[derive(Debug, Clone)]
@@ -86,7 +88,7 @@ pub fn plan(book: &Book, history: &History, event: EventId, today: Date) -> Plan
             .map(|session| session.rank);
         own.min().map_or(day, |first| first.min(day))
     };
-    let cars = (0..book.cars.len() as u32).map(CarId);
+    let cars = (0..book.cars.len() as u32).into_par_iter().map(CarId);
     let cars = cars.filter_map(|car| car_plan(book, history, car, (event, cut, at))).collect();
     Plan { event, cut, today: at, cars }
 }
@@ -142,6 +144,14 @@ fn goes(book: &Book, history: &History, car: CarId, event: &crate::book::model::
 
 /// What the car ran at each event before `cut`, and the date of the last session there.
 fn runs(history: &History, car: CarId, cut: u32) -> Vec<(EventId, Tally, Date)> {
+    if let Some(legs) = history.odometer(car).and_then(|odometer| odometer.by_event(cut)) {
+        let run = |(event, leg): (EventId, Leg<'_>)| {
+            let mut run = Tally::default();
+            run.add_leg(leg);
+            Some((event, run, *leg.dates.last()?))
+        };
+        return legs.into_iter().filter_map(run).collect();
+    }
     let mut runs: Vec<(EventId, Tally, Date)> = Vec::new();
     for id in history.sessions.between(car, 0, cut) {
         let session: &Session = history.sessions.get(*id);

@@ -10,6 +10,7 @@ pub mod grain;
 pub mod intervals;
 pub mod jobs;
 pub mod moment;
+pub mod odometer;
 pub mod order;
 pub mod parts;
 pub mod problem;
@@ -27,11 +28,13 @@ use crate::source::Files;
 use disturb::Disturbances;
 use jobs::Jobs;
 pub use moment::{Moment, MomentTrouble};
+use odometer::Odometer;
 use order::Order;
 use parts::Parts;
 use problem::{Problem, Sold};
 use sessions::Sessions;
 use slots::{Owner, SlotEvent, Slots, Track};
+use std::sync::OnceLock;
 
 /// Everything the fold knows.
 #[derive(Debug, Clone, Default)]
@@ -50,6 +53,7 @@ pub struct History {
     pub disturbances: Disturbances,
     /// What is wrong.
     pub problems: Vec<Problem>,
+    odometers: OnceLock<Vec<Odometer>>,
 }
 
 /// Folds a book.
@@ -70,7 +74,7 @@ pub fn fold(book: &Book, files: &Files) -> History {
     let disturbances = disturb::disturbances(book, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
     let jobs = jobs::jobs(book, &order, &mut problems);
-    History { order, sessions, parts, slots, jobs, disturbances, problems }
+    History { order, sessions, parts, slots, jobs, disturbances, problems, odometers: OnceLock::new() }
 }
 
 /// Lines about a car after its sale that are not for its buyer: one problem for each sale. And blocks for a client whose the
@@ -125,6 +129,12 @@ fn sold(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) 
 }
 
 impl History {
+    /// A car's running sums; of all cars they are made when the first is asked for.
+    #[must_use]
+    pub fn odometer(&self, car: CarId) -> Option<&Odometer> {
+        self.odometers.get_or_init(|| Odometer::all(&self.sessions)).get(car.0 as usize)
+    }
+
     /// What was typed for a slot's value; `None` where the line only made it unknown.
     #[must_use]
     pub fn item<'a>(&self, book: &'a Book, track: &Track, event: &SlotEvent) -> Option<&'a Item> {

@@ -3,6 +3,7 @@
 //!
 //! Must not know limits or statistics.
 
+use super::odometer::{Leg, MILLION, SUMMED};
 use super::sessions::Session;
 use crate::book::model::{Clock, EventId};
 use jiff::civil::Date;
@@ -22,17 +23,9 @@ impl Tally {
     /// Adds a session, or a share of it (1 for the whole). Days and events are never shared: a part that failed on a
     /// day was there on that day.
     pub fn add(&mut self, session: &Session, share: f64) {
-        if self.days[0] != Some(session.date) && !self.days.contains(&Some(session.date)) {
-            self.days.rotate_right(1);
-            self.days[0] = Some(session.date);
-            self.used[Clock::Days as usize] += 1.0;
-        }
-        if let Some(event) = session.event
-            // Another car's event may lie between two of one's own.
-            && !self.events.iter().rev().any(|known| *known == event)
-        {
-            self.events.push(event);
-            self.used[Clock::Events as usize] += 1.0;
+        self.day(session.date);
+        if let Some(event) = session.event {
+            self.event(event);
         }
         self.gain(Clock::Time, session.minutes.map(|minutes| minutes * 60.0 * share));
         let laps = session.laps.map(f64::from);
@@ -41,6 +34,52 @@ impl Tally {
         self.used[Clock::Sessions as usize] += 1.0;
         self.used[Clock::Launches as usize] += f64::from(session.launches.unwrap_or(0));
         self.used[Clock::HeatCycles as usize] += f64::from(session.heat_cycles);
+    }
+
+    /// Adds sessions of one car that follow one another, as [`Self::add`] would one by one.
+    pub fn add_leg(&mut self, leg: Leg<'_>) {
+        // A date may be known from another car's sessions; of the dates of one car that follow only the first few can be.
+        let (near, far) = leg.dates.split_at(leg.dates.len().min(self.days.len()));
+        for date in near {
+            self.day(*date);
+        }
+        for date in &far[far.len().saturating_sub(self.days.len())..] {
+            self.latest(*date);
+        }
+        self.used[Clock::Days as usize] += far.len() as f64;
+        if self.events.is_empty() {
+            self.events.extend(leg.events.iter().flatten());
+            self.used[Clock::Events as usize] = self.events.len() as f64;
+        } else {
+            leg.events.iter().flatten().for_each(|event| self.event(*event));
+        }
+        for (clock, sum) in SUMMED.into_iter().zip(leg.sums) {
+            let scale = if matches!(clock, Clock::Time | Clock::Distance) { MILLION } else { 1.0 };
+            self.used[clock as usize] += sum as f64 / scale;
+        }
+        for (clock, unsaid) in [Clock::Time, Clock::Laps, Clock::Distance].into_iter().zip(leg.unsaid) {
+            self.at_least[clock as usize] |= unsaid;
+        }
+    }
+
+    fn day(&mut self, date: Date) {
+        if self.days[0] != Some(date) && !self.days.contains(&Some(date)) {
+            self.latest(date);
+            self.used[Clock::Days as usize] += 1.0;
+        }
+    }
+
+    fn latest(&mut self, date: Date) {
+        self.days.rotate_right(1);
+        self.days[0] = Some(date);
+    }
+
+    fn event(&mut self, event: EventId) {
+        // Another car's event may lie between two of one's own.
+        if !self.events.iter().rev().any(|known| *known == event) {
+            self.events.push(event);
+            self.used[Clock::Events as usize] += 1.0;
+        }
     }
 
     fn gain(&mut self, clock: Clock, gain: Option<f64>) {

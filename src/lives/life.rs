@@ -136,15 +136,27 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
     let mut lives = vec![begin(book, told, part)];
     for stay in stays {
         let Some(car) = stay.car else { continue };
-        for id in history.sessions.between(car, stay.from, stay.until.min(cut)) {
-            let session = history.sessions.get(*id);
-            while let Some((rank, mark)) = marks.pop_if(|(rank, _)| *rank <= session.rank) {
+        let Some(odometer) = history.odometer(car) else { continue };
+        let mut places = odometer.between(stay.from, stay.until.min(cut));
+        while let Some(rank) = odometer.rank(places.start).filter(|_| !places.is_empty()) {
+            while let Some((rank, mark)) = marks.pop_if(|(at, _)| *at <= rank) {
                 apply(book, history, &mut lives, rank, mark);
             }
-            let share = if lapped.is_empty() { 1.0 } else { usage::share(book, history, &lapped, session) };
-            unmended(&mut lives, session.rank);
-            if let Some(life) = lives.last_mut() {
-                life.run.add(session, share);
+            // All the sessions up to the next mark belong to one life.
+            let next = marks.last().map_or(places.end, |(at, _)| odometer.between(rank, *at).end);
+            let leg = places.start..next.min(places.end);
+            places.start = leg.end;
+            unmended(&mut lives, rank);
+            let Some(life) = lives.last_mut() else { continue };
+            match odometer.leg(leg.clone()).filter(|_| lapped.is_empty()) {
+                Some(leg) => life.run.add_leg(leg),
+                None => {
+                    let own = history.sessions.of_car.get(car.0 as usize);
+                    for id in own.and_then(|own| own.get(leg)).unwrap_or_default() {
+                        let session = history.sessions.get(*id);
+                        life.run.add(session, usage::share(book, history, &lapped, session));
+                    }
+                }
             }
         }
     }

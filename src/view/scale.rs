@@ -9,6 +9,9 @@ use crate::units::number;
 /// What is told of "at least nothing".
 pub const NOT_KNOWN: &str = "not known";
 
+/// Whole numbers below this have an exact integer.
+const WHOLE: f64 = 1e15;
+
 /// How amounts on a clock are told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Scale {
@@ -99,6 +102,9 @@ impl Scale {
         let value = value / self.factor();
         if value > 0.0 && value < 0.05 {
             return "under 0.1".to_owned();
+        }
+        if value >= 0.0 && value < WHOLE && libm::floor(value).to_bits() == value.to_bits() {
+            return (value as u64).to_string();
         }
         let text = number::format(value, if self.clock == Clock::Distance { 2 } else { 1 });
         if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }

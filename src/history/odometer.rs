@@ -1,0 +1,174 @@
+//! Running sums of a car's sessions, so that what it ran between two moments is a difference of two rows and not a walk.
+//!
+//! Exact: times and distances are summed as whole microseconds and micrometres. A car whose sessions are too odd for that (an
+//! amount no such count holds, dates that go back, an event left and come to again) has no sums, and is walked.
+//!
+//! Must not know parts, limits or statistics.
+
+use super::sessions::{Session, Sessions};
+use crate::book::model::{CarId, Clock, EventId};
+use jiff::civil::Date;
+use rayon::prelude::*;
+
+/// Millionths: of a second, of a metre.
+pub const MILLION: f64 = 1e6;
+
+/// A session's amount beyond this many seconds or metres is not summed.
+const MOST: f64 = 1e9;
+
+/// The clocks that are sums over sessions, in the order of a [`Row`].
+pub const SUMMED: [Clock; 6] =
+    [Clock::Time, Clock::Laps, Clock::Distance, Clock::Sessions, Clock::Launches, Clock::HeatCycles];
+
+/// Sums over all sessions before one of them.
+#[derive(Debug, Clone, Copy, Default)]
+struct Row {
+    sums: [u64; SUMMED.len()],
+    /// Sessions that do not say: minutes, laps, distance.
+    unsaid: [u32; 3],
+}
+
+/// One car's running sums.
+#[derive(Debug, Clone, Default)]
+pub struct Odometer {
+    ranks: Vec<u32>,
+    /// One more than there are sessions; empty where there are no sums.
+    rows: Vec<Row>,
+    /// The dates it ran on, each once, in order.
+    dates: Vec<Date>,
+    /// Its events in order; `None` for sessions outside events.
+    events: Vec<Option<EventId>>,
+    /// Of each session, its place in `dates` and in `events`.
+    at: Vec<(u32, u32)>,
+}
+
+/// What a car ran in some sessions that follow one another.
+#[derive(Debug, Clone, Copy)]
+pub struct Leg<'a> {
+    /// Sums in the order of [`SUMMED`]; times and distances in millionths.
+    pub sums: [u64; SUMMED.len()],
+    /// Whether some session does not say its minutes, laps, distance.
+    pub unsaid: [bool; 3],
+    /// The dates, each once, in order.
+    pub dates: &'a [Date],
+    /// The events, each once, in order; `None` for sessions outside events.
+    pub events: &'a [Option<EventId>],
+}
+
+impl Odometer {
+    /// The odometer of every car.
+    #[must_use]
+    pub fn all(sessions: &Sessions) -> Vec<Self> {
+        (0..sessions.of_car.len() as u32).into_par_iter().map(|car| Self::of(sessions, CarId(car))).collect()
+    }
+
+    fn of(sessions: &Sessions, car: CarId) -> Self {
+        let own = || sessions.of(car).map(|(_, session)| session);
+        let mut made = Self { ranks: own().map(|session| session.rank).collect(), ..Self::default() };
+        let mut row = Row::default();
+        for session in own() {
+            made.rows.push(row);
+            if !(row.add(session) && made.note(session)) {
+                made.rows = Vec::new();
+                return made;
+            }
+        }
+        made.rows.push(row);
+        let mut events: Vec<EventId> = made.events.iter().filter_map(|event| *event).collect();
+        events.sort_unstable();
+        if events.windows(2).any(|pair| pair[0] == pair[1]) {
+            made.rows = Vec::new();
+        }
+        made
+    }
+
+    /// Notes where a session belongs; no where its date goes back.
+    fn note(&mut self, session: &Session) -> bool {
+        match self.dates.last() {
+            Some(last) if *last > session.date => return false,
+            Some(last) if *last == session.date => {}
+            _ => self.dates.push(session.date),
+        }
+        if self.events.last() != Some(&session.event) {
+            self.events.push(session.event);
+        }
+        self.at.push((self.dates.len() as u32 - 1, self.events.len() as u32 - 1));
+        true
+    }
+
+    /// The places of the car's sessions with `from <= rank < until`.
+    #[must_use]
+    pub fn between(&self, from: u32, until: u32) -> std::ops::Range<usize> {
+        let first = self.ranks.partition_point(|rank| *rank < from);
+        first..first + self.ranks[first..].partition_point(|rank| *rank < until)
+    }
+
+    /// The rank of the session at a place.
+    #[must_use]
+    pub fn rank(&self, place: usize) -> Option<u32> {
+        self.ranks.get(place).copied()
+    }
+
+    /// What it ran at each event before a rank, in order; `None` where there are no sums.
+    #[must_use]
+    pub fn by_event(&self, until: u32) -> Option<Vec<(EventId, Leg<'_>)>> {
+        let end = self.between(0, until).end;
+        let (mut legs, mut start) = (Vec::new(), 0);
+        while start < end {
+            let (_, event) = *self.at.get(start)?;
+            let next = start + self.at.get(start..end)?.partition_point(|(_, other)| *other <= event);
+            let leg = self.leg(start..next)?;
+            legs.extend(self.events.get(event as usize)?.map(|event| (event, leg)));
+            start = next;
+        }
+        Some(legs)
+    }
+
+    /// What it ran in those places; `None` where there is nothing, or there are no sums.
+    #[must_use]
+    pub fn leg(&self, places: std::ops::Range<usize>) -> Option<Leg<'_>> {
+        if places.is_empty() {
+            return None;
+        }
+        let (first, last) = (self.rows.get(places.start)?, self.rows.get(places.end)?);
+        let (from, to) = (self.at.get(places.start)?, self.at.get(places.end - 1)?);
+        Some(Leg {
+            sums: std::array::from_fn(|clock| last.sums[clock] - first.sums[clock]),
+            unsaid: std::array::from_fn(|clock| last.unsaid[clock] > first.unsaid[clock]),
+            dates: self.dates.get(from.0 as usize..=to.0 as usize)?,
+            events: self.events.get(from.1 as usize..=to.1 as usize)?,
+        })
+    }
+}
+
+impl Row {
+    /// Adds a session; no where one of its amounts cannot be counted.
+    fn add(&mut self, session: &Session) -> bool {
+        let seconds = session.minutes.map(|minutes| minutes * 60.0);
+        let (Some(time), Some(distance)) = (millionths(seconds), millionths(session.distance)) else {
+            return false;
+        };
+        let gains = [
+            time,
+            u64::from(session.laps.unwrap_or(0)),
+            distance,
+            1,
+            u64::from(session.launches.unwrap_or(0)),
+            u64::from(session.heat_cycles),
+        ];
+        for (sum, gain) in self.sums.iter_mut().zip(gains) {
+            *sum += gain;
+        }
+        let said = [session.minutes.is_some(), session.laps.is_some(), session.distance.is_some()];
+        for (unsaid, said) in self.unsaid.iter_mut().zip(said) {
+            *unsaid += u32::from(!said);
+        }
+        true
+    }
+}
+
+/// In whole millionths, nothing for an amount that is not said; `None` for what is too much, or less than nothing.
+fn millionths(amount: Option<f64>) -> Option<u64> {
+    let amount = amount.unwrap_or(0.0);
+    (0.0..=MOST).contains(&amount).then(|| libm::round(amount * MILLION) as u64)
+}
