@@ -289,8 +289,10 @@ fn drawing(tell: &Teller<'_>, named: &str, rows: &[(u32, &Entry)], imperial: boo
             ]);
         }
     }
-    let places =
-        points.iter().enumerate().filter(|(at, point)| !points[..*at].iter().any(|known| known.x == point.x));
+    let places = points
+        .iter()
+        .enumerate()
+        .filter(|(at, point)| !points[..*at].iter().any(|known| known.x.total_cmp(&point.x).is_eq()));
     if places.count() < LEAST && !points.iter().any(|point| point.void) {
         return None;
     }
@@ -340,7 +342,7 @@ fn blades(tell: &Teller<'_>, all: &[Rate], lines: &[(PartId, Line)], holes: &[f6
         let unit = line.map_or_else(String::new, |(_, line)| line.unit.clone());
         let stiffness = usual(DimensionId::STIFFNESS, unit != "N/mm").get();
         let at = |hole: &f64| {
-            let rate = rates.iter().find(|rate| rate.hole == Some(*hole));
+            let rate = rates.iter().find(|rate| rate.hole.is_some_and(|at| at.total_cmp(hole).is_eq()));
             rate.map_or_else(String::new, |rate| number::format(stiffness.from_si(rate.rate.value), 0))
         };
         Blade { part: tell.cx.part(part).to_owned(), rates: holes.iter().map(at).collect(), unit }

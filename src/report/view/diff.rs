@@ -161,8 +161,11 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     let plain = |list: Vec<(u16, Change)>| change::join(list.into_iter().map(|(_, change)| change).collect());
     let changed = of(&|slot| change::is_set_otherwise(tell, slot));
     let parts = part_changes(tell, &diff);
-    let back: Vec<String> =
-        diff.slots.iter().filter_map(|slot| tried(tell, car, slot, there_and_back(tell, slot)?)).collect();
+    let back: Vec<String> = diff
+        .slots
+        .iter()
+        .filter_map(|slot| Some(tried(tell, car, slot, there_and_back(tell, slot)?)))
+        .collect();
     let changed_count = changed.len();
     let title = cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
     let changed = areas(tell, changed);
@@ -227,7 +230,7 @@ fn reasons(areas: &[AreaOf]) -> Vec<Reasons> {
 
 /// What a slot was and the best lap with it, session by session of the day it was tried: "bar hole front at quern-2: 1 in s5
 /// 1:07.61, 3 in s6 1:07.18, 1 in s7 1:07.87".
-fn tried(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, event: EventId) -> Option<String> {
+fn tried(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, event: EventId) -> String {
     let cx = &tell.cx;
     let there = |entry: u32| {
         tell.entry(entry).and_then(|line| cx.book.head(line)).filter(|head| head.event == Some(event))
@@ -243,7 +246,7 @@ fn tried(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, event: EventId) -> 
     let with: Vec<String> = with.collect();
     let name = cx.slot(slot.quantity, slot.place).replace('-', " ");
     let laps = if with.is_empty() { String::new() } else { format!(": {}", with.join(", ")) };
-    Some(format!("{name} at {}{laps}", tell.event(event)))
+    format!("{name} at {}{laps}", tell.event(event))
 }
 
 fn areas(tell: &Teller<'_>, list: Vec<(u16, Change)>) -> Vec<AreaOf> {
