@@ -42,8 +42,9 @@ impl Table {
                     None => (maker.of_book)(tell, options),
                     Some(car) => (maker.of_car)(tell, options, car),
                 };
-                for listed in list {
-                    let file = names.page(&listed.name);
+                for mut listed in list {
+                    // A book of many years has tens of thousands of pages: what only the name is made of is not kept.
+                    let file = names.page(&std::mem::take(&mut listed.name));
                     table.at.insert(listed.key, table.rows.len());
                     table.rows.push(Row { sort, listed, file });
                 }
