@@ -148,15 +148,14 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
             places.start = leg.end;
             unmended(&mut lives, rank);
             let Some(life) = lives.last_mut() else { continue };
-            match odometer.leg(leg.clone()).filter(|_| lapped.is_empty()) {
-                Some(leg) => life.run.add_leg(leg),
-                None => {
-                    let own = history.sessions.of_car.get(car.0 as usize);
-                    for id in own.and_then(|own| own.get(leg)).unwrap_or_default() {
-                        let session = history.sessions.get(*id);
-                        life.run.add(session, usage::share(book, history, &lapped, session));
-                    }
-                }
+            if let Some(whole) = odometer.leg(leg.clone()).filter(|_| lapped.is_empty()) {
+                life.run.add_leg(whole);
+                continue;
+            }
+            let own = history.sessions.of_car.get(car.0 as usize);
+            for id in own.and_then(|own| own.get(leg)).unwrap_or_default() {
+                let session = history.sessions.get(*id);
+                life.run.add(session, usage::share(book, history, &lapped, session));
             }
         }
     }

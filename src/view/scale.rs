@@ -103,7 +103,7 @@ impl Scale {
         if value > 0.0 && value < 0.05 {
             return "under 0.1".to_owned();
         }
-        if value >= 0.0 && value < WHOLE && libm::floor(value).to_bits() == value.to_bits() {
+        if (0.0..WHOLE).contains(&value) && libm::floor(value).to_bits() == value.to_bits() {
             return (value as u64).to_string();
         }
         let text = number::format(value, if self.clock == Clock::Distance { 2 } else { 1 });

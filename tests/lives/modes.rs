@@ -32,7 +32,7 @@ fn mode_mechanism_and_cause_are_kept() {
     assert_eq!(of("cp-04"), ["failed", "split", "tear", "misaligned", "inspection"]);
     assert_eq!(of("cp-06")[..4], ["failed", "sleeve-loose", "bond-peeled", "oil"]);
     assert_eq!(of("cp-02"), ["pulled good, on the shelf", "", "", "", ""]);
-    assert_eq!(of("cp-08")[0], "sold running");
+    assert_eq!(of("cp-08")[0], "sold while running");
     assert_eq!(of("ar-01")[0], "running");
 }
 

@@ -93,7 +93,7 @@ fn the_driver_the_reason_and_the_line_stand_with_a_change() {
     assert!(diff.contains("Two different circuits: the lap times say nothing about"));
     assert!(diff.contains("spring LF sp-01 sp-03"));
     let season = &page(&pages, "bittern-2026.html").html;
-    assert!(season.contains("<span class=\"src\">bittern.sline:381</span>"));
+    assert!(season.contains("<span class=\"src\"><span class=\"file\">bittern.sline</span>:381</span>"));
     let season = words(&read(season));
     assert!(season.contains("Quern Park 2.31 km a lap 1:07.18 quern-2 s6"));
     assert!(season.contains("with driver 78 kg, fuel 20 L, bars off"));
@@ -154,8 +154,9 @@ fn credit_is_given_to_nothing_that_is_not_proven() {
     assert!(none.contains("Measured again, reads the same (1) camber LF RF -3.0 deg"), "{none}");
     let one = two_events("  set wing-angle 5 -> 6.5 deg  because it was long in the fast one\n");
     assert!(one.contains("One thing differs (1 setting)") && one.contains("likely, not proven"), "{one}");
-    assert!(one.contains("wing angle 5 deg 6.5 deg +1.5 deg because it was long in the fast one"), "{one}");
-    assert!(one.contains("better entry push (D. Driver, after f s1)"), "{one}");
+    assert!(one.contains("wing angle deg 5 6.5 +1.5 deg"), "{one}");
+    let why = "wing angle because it was long in the fast one 1 Jun book.sline:7, 13 better entry push (D. Driver, after f s1)";
+    assert!(one.contains(why), "{one}");
     let two = two_events("  set wing-angle 5 -> 6 deg\n  set bar-hole front 1 -> 2\n");
     assert!(two.contains("cannot be credited to any one of them"), "{two}");
 }
@@ -163,9 +164,25 @@ fn credit_is_given_to_nothing_that_is_not_proven() {
 #[test]
 fn what_was_tried_and_put_back_is_folded_away() {
     let said = two_events("  set bar-hole front 1 -> 2\n  set bar-hole front 2 -> 1\n");
-    assert!(said.contains("Set otherwise (0) Nothing is set otherwise."), "{said}");
+    assert!(said.contains("Changed (0) No setting was changed."), "{said}");
     assert!(said.contains("Tried and put back (1)"), "{said}");
     assert!(said.contains("by way of 1 → 2 → 1; put back once on the way"), "{said}");
     let twice = two_events(&"  set bar-hole front 1 -> 2\n  set bar-hole front 2 -> 1\n".repeat(2));
     assert!(twice.contains("put back 2 times on the way"), "{twice}");
+}
+
+/// One thing tried there and back in a day: what it was in each session, and the laps. The plan of the season: hole 1 until s5,
+/// 3 in s6, 1 in s7, 3 in s8.
+#[test]
+fn the_laps_of_what_was_tried_there_and_back_stand_in_the_verdict() {
+    let pages = pages(&demo());
+    let tried = "Tried there and back: bar hole front at quern-2: 1 in s5 1:07.61, 3 in s6 1:07.18, 1 in s7 1:07.87, 3 in s8 1:07.36";
+    for name in ["bittern-barrows-1-quern-2.html", "bittern-quern-1-quern-2.html"] {
+        let said = words(&read(&page(&pages, name).html));
+        assert!(said.contains(tried), "{said}");
+    }
+    // The words after the first session are told once, under everything that was changed before it.
+    let said = words(&read(&page(&pages, "bittern-barrows-1-quern-2.html").html));
+    assert_eq!(said.matches("sits up like a horse").count(), 1, "{said}");
+    assert!(!said.contains("as above"));
 }

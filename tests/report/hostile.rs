@@ -95,7 +95,7 @@ fn a_hostile_path_or_gauge_is_escaped_in_drawings_and_chains_too() {
     let book = "gauge g \"<i onx=1>&\"  reads weight, spring-rate  resolution 0.5 kg\ncircuit c \"C\"  length 2 km\n\
                 event e 2026-05-02..02 at c \"<i onx=1>&\"\ncar a \"<i onx=1>&\"\n  cylinders 2\n\
                 kind s \"<i onx=1>&\"  fits corner on a\npart s-1 s  serial \"<i onx=1>&\"\n\
-                2026-04-30\n  bench s-1 spring-rate  by g\n    points 0 mm 20 N, 8 mm 211 N\n    points 0 mm 20 N, 8 mm 208 N\n\
+                2026-04-30\n  bench s-1 spring-rate  by g\n    points 0 mm 20 N, 8 mm 211 N\n    points 0 mm 20 N, 4 mm 114 N, 8 mm 208 N\n\
                 2026-05-01 a\n  read engine-hours 10 h\n  read leakdown 5 6 %  at 7 bar  with hot\n\
                 \x20 left weight LF 150 RF 151 LR 170 RR 171 kg  by g\n  found weight LF 150 RF 151 LR 170 RR 171 kg  by g\n\
                 2026-05-02 a at e\n  10:00..10:30 run s1 4 laps\n";

@@ -100,12 +100,16 @@ pub fn attribute<'a>(pieces: &'a [Piece], wanted: &str) -> Vec<(&'a str, &'a str
 
 /// All text of a page, blanks joined.
 pub fn words(pieces: &[Piece]) -> String {
-    let text: Vec<&str> = pieces
-        .iter()
-        .map(|piece| match piece {
-            Piece::Text(text) => text.as_str(),
-            _ => " ",
-        })
-        .collect();
-    text.concat().split_whitespace().collect::<Vec<_>>().join(" ")
+    let mut text = String::new();
+    let mut file = false;
+    for piece in pieces {
+        match piece {
+            Piece::Text(words) => text.push_str(words),
+            // The name of a file and its line are one word, though the name may be out of sight.
+            Piece::Open(_, attributes) if attributes.iter().any(|(_, value)| value == "file") => file = true,
+            Piece::Close(_) if file => file = false,
+            _ => text.push(' '),
+        }
+    }
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -188,5 +188,5 @@ fn a_bar_too_short_for_its_name_has_a_letter_that_the_row_explains() {
     let short = Bar { from: 0, until: 1, part: "cp-04".to_owned(), spec: 0, failed: false };
     let rows = [Row { name: "LR".to_owned(), bars: vec![short] }];
     let drawn = usage::usage(words(), &[Span { name: "e".to_owned(), sessions: 20 }], &rows, &[], table());
-    assert_eq!(drawn.rows[0].name, "LR · a = cp-04");
+    assert_eq!(drawn.rows[0].name, "LR (a is cp-04)");
 }

@@ -100,11 +100,11 @@ fn limits_in_months_count_to_the_next_event_and_the_next_season() {
     // From 1 March 2026: over on 1 March 2027 and on 1 September 2027; the event is over on 11 April 2027.
     assert!(
         hose("life 12 months")
-            .contains("h-1 hose top 5 months left: over before the next event is (7 of 12 months)")
+            .contains("h-1 hose 5 months left: over before the next event is (7 of 12 months)")
     );
     assert!(
         hose("life 18 months")
-            .contains("h-1 hose top 11 months left: over within the next season (7 of 18 months)")
+            .contains("h-1 hose 11 months left: over within the next season (7 of 18 months)")
     );
 }
 

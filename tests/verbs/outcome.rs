@@ -70,7 +70,13 @@ pub fn pages(compiled: &Compiled) -> String {
     let pages = stringline::report::render(compiled, stringline::report::Options::default()).unwrap();
     let mut text = String::new();
     for page in pages.iter().filter(|page| page.name != "index.html") {
-        let body = page.html.split("<footer").next().unwrap_or_default().replace("book.sline:", ", line ");
+        let body = page
+            .html
+            .split("<footer")
+            .next()
+            .unwrap_or_default()
+            .replace("<span class=\"file\">book.sline</span>:", ", line ");
+        let body = body.replace("book.sline:", ", line ");
         let body = body.as_str();
         let mut rest = body;
         // Line numbers stand in source spans and after the word "line".

@@ -85,6 +85,10 @@ pub struct Drawn {
     pub text: String,
     /// Where the line of an empty place runs.
     pub middle: String,
+    /// Where the upright lines of the events run beside its bars, from and to.
+    pub from: String,
+    /// The end of those.
+    pub to: String,
     /// The bars.
     pub bars: Vec<Block>,
 }
@@ -101,6 +105,10 @@ pub struct Block {
     pub width: String,
     /// Hatching, as a path; empty without any.
     pub hatch: String,
+    /// Left end of a blank patch under its words, where there is a hatching; empty without one.
+    pub patch: String,
+    /// Breadth of that.
+    pub breadth: String,
     /// Where its words stand across.
     pub middle: String,
     /// Where they stand down.
@@ -190,23 +198,29 @@ fn drawn(row: &Row, top: f64, x: &dyn Fn(usize) -> f64) -> Drawn {
         if label.is_empty() && room >= LETTER + 3.0 {
             label = letters.next().map_or_else(String::new, String::from);
             if !label.is_empty() {
-                said.push(format!("{label} = {}", bar.part));
+                said.push(format!("{label} is {}", bar.part));
             }
         }
+        let hatch = hatch(bar.spec % HATCHES, from, y, to - from);
+        let wide = (label.chars().count() as f64 * LETTER + 3.0).min(room);
+        let middle = f64::midpoint(from, to - crossed);
+        let patched = !hatch.is_empty() && !label.is_empty();
         bars.push(Block {
             x: place(from),
             y: place(y),
             width: place((to - from).max(0.6)),
-            hatch: hatch(bar.spec % HATCHES, from, y, to - from),
-            middle: place(f64::midpoint(from, to - crossed)),
+            patch: if patched { place(middle - wide / 2.0) } else { String::new() },
+            breadth: if patched { place(wide) } else { String::new() },
+            hatch,
+            middle: place(middle),
             text: place(y + 13.0),
             label,
             cross: if bar.failed { cross(to, y) } else { String::new() },
         });
     }
-    let name =
-        if said.is_empty() { row.name.clone() } else { format!("{} · {}", row.name, said.join(", ")) };
-    Drawn { name: short(&name, 46), text: place(top + 13.0), middle: place(y + BAR / 2.0), bars }
+    let name = if said.is_empty() { row.name.clone() } else { format!("{} ({})", row.name, said.join(", ")) };
+    let (from, to) = (place(y - 2.0), place(y + BAR + 2.0));
+    Drawn { name: short(&name, 46), text: place(top + 13.0), middle: place(y + BAR / 2.0), from, to, bars }
 }
 
 /// A cross within a bar's right end.

@@ -11,6 +11,7 @@ pub(super) fn add(environment: &mut Environment<'_>) {
     environment.add_filter("decimals", decimals);
     environment.add_filter("point", point);
     environment.add_filter("aligned", aligned);
+    environment.add_filter("apart", apart);
 }
 
 /// A text as it may stand in a style sheet's quotes: all but letters, digits and blanks as escapes (CSS Syntax Module
@@ -89,6 +90,17 @@ fn aligned(rows: &Value) -> Value {
         minijinja::context! { text => text, number => most.is_some() }
     };
     rows.into_iter().map(|row| row.into_iter().zip(&most).map(cell).collect::<Value>()).collect()
+}
+
+/// The lines of a number, `bittern.sline:261 · bench.sline:12`, file by file: what stands between, the file's name where it
+/// is that of the page, and the rest.
+fn apart(lines: &str, file: &str) -> Value {
+    let each = lines.split(" · ").enumerate().map(|(at, one)| {
+        let rest = one.strip_prefix(file).filter(|rest| !file.is_empty() && rest.starts_with(':'));
+        let (between, own) = (if at > 0 { " · " } else { "" }, if rest.is_some() { file } else { "" });
+        minijinja::context! { between => between, own => own, rest => rest.unwrap_or(one) }
+    });
+    each.collect()
 }
 
 fn items(value: &Value) -> impl Iterator<Item = Value> {

@@ -18,6 +18,7 @@ use crate::report::words;
 use crate::units::{DimensionId, number, table};
 use schemars::JsonSchema;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// The rate book: every rate on the bench, softest to stiffest.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -39,7 +40,9 @@ pub struct Shelf {
     pub name: String,
     /// Softest first.
     pub lines: Vec<Line>,
-    /// Parts with more than one position, in a row.
+    /// Every position of those parts, in order.
+    pub holes: Vec<String>,
+    /// Parts with more than one position.
     pub blades: Vec<Blade>,
 }
 
@@ -77,7 +80,7 @@ pub struct Line {
     pub src: String,
     /// Where the rate is from.
     pub chain: Vec<Link>,
-    /// The drawing, where points were typed.
+    /// The drawing, where it shows more than a line through two points: three or more, or a void one.
     pub plot: Option<Plot>,
 }
 
@@ -86,8 +89,8 @@ pub struct Line {
 pub struct Blade {
     /// The part.
     pub part: String,
-    /// Position, and its rate in whole units.
-    pub positions: Vec<(String, String)>,
+    /// Its rate in each position of the shelf, in whole units; empty where it was not measured.
+    pub rates: Vec<String>,
     /// The unit.
     pub unit: String,
 }
@@ -133,20 +136,35 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
         }
         let lines: Vec<(PartId, Line)> =
             all.iter().map(|rate| (rate.part, line(tell, &calc, rate, &mut chains, &mut voids))).collect();
+        let holes = holes(&all);
         books.push(Shelf {
             name: kind.replace('-', " "),
-            blades: blades(tell, &all, &lines),
+            blades: blades(tell, &all, &lines, &holes),
+            holes: holes.iter().map(|hole| number::format(*hole, 0)).collect(),
             lines: lines.into_iter().map(|(_, line)| line).collect(),
         });
     }
     let count: usize = books.iter().map(|book| book.lines.len()).sum();
     let subtitle = words::count(count, "rate on the bench", "rates on the bench");
     Bench {
-        frame: frame::frame(tell, TITLE.to_owned(), subtitle, None),
+        frame: Frame { file: home(&books), ..frame::frame(tell, TITLE.to_owned(), subtitle, None) },
         books,
         wanted: wanted::wanted(tell),
         voids,
     }
+}
+
+/// The file that most of the rates are in; of as many, the first by name.
+fn home(books: &[Shelf]) -> String {
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    for line in books.iter().flat_map(|book| &book.lines) {
+        *counts.entry(line.src.split(':').next().unwrap_or_default()).or_default() += 1;
+    }
+    counts
+        .into_iter()
+        .rev()
+        .max_by_key(|(_, count)| *count)
+        .map_or_else(String::new, |(file, _)| file.to_owned())
 }
 
 fn line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate, chains: &mut Chains, voids: &mut Vec<Void>) -> Line {
@@ -243,6 +261,9 @@ fn inches(tell: &Teller<'_>, row: &Entry) -> bool {
     items.iter().any(|item| ["in", "lb", "lbf"].contains(&item.unit().get().symbol))
 }
 
+/// A straight line through points at fewer travels than these is no news.
+const LEAST: usize = 3;
+
 fn drawing(tell: &Teller<'_>, named: &str, rows: &[(u32, &Entry)], imperial: bool) -> Option<Plot> {
     if rows.is_empty() {
         return None;
@@ -268,6 +289,13 @@ fn drawing(tell: &Teller<'_>, named: &str, rows: &[(u32, &Entry)], imperial: boo
             ]);
         }
     }
+    let places = points
+        .iter()
+        .enumerate()
+        .filter(|(at, point)| !points[..*at].iter().any(|known| known.x.total_cmp(&point.x).is_eq()));
+    if places.count() < LEAST && !points.iter().any(|point| point.void) {
+        return None;
+    }
     let words = Words {
         id: id(&["bench", named]),
         title: format!("Load against travel, {named}"),
@@ -284,27 +312,40 @@ fn drawing(tell: &Teller<'_>, named: &str, rows: &[(u32, &Entry)], imperial: boo
     ))
 }
 
-/// Parts with several positions, in order of the position.
-fn blades(tell: &Teller<'_>, all: &[Rate], lines: &[(PartId, Line)]) -> Vec<Blade> {
-    let mut list: Vec<(PartId, Vec<(&Rate, &Line)>)> = Vec::new();
-    for (rate, (part, line)) in all.iter().zip(lines).filter(|(rate, _)| rate.hole.is_some()) {
-        match list.iter_mut().find(|(same, _)| same == part) {
-            Some((_, positions)) => positions.push((rate, line)),
-            None => list.push((*part, vec![(rate, line)])),
+/// Parts with several positions and their rates.
+fn several(all: &[Rate]) -> Vec<(PartId, Vec<&Rate>)> {
+    let mut list: Vec<(PartId, Vec<&Rate>)> = Vec::new();
+    for rate in all.iter().filter(|rate| rate.hole.is_some()) {
+        match list.iter_mut().find(|(same, _)| *same == rate.part) {
+            Some((_, rates)) => rates.push(rate),
+            None => list.push((rate.part, vec![rate])),
         }
     }
-    list.retain(|(_, positions)| positions.len() > 1);
+    list.retain(|(_, rates)| rates.len() > 1);
     list.sort_by_key(|(part, _)| *part);
-    list.into_iter()
-        .map(|(part, mut positions)| {
-            positions.sort_by(|a, b| a.0.hole.unwrap_or(0.0).total_cmp(&b.0.hole.unwrap_or(0.0)));
-            let unit = positions.first().map_or_else(String::new, |(_, line)| line.unit.clone());
-            let imperial = unit != "N/mm";
-            let whole = |rate: &Rate| {
-                number::format(usual(DimensionId::STIFFNESS, imperial).get().from_si(rate.rate.value), 0)
-            };
-            let positions = positions.iter().map(|(rate, line)| (line.hole.clone(), whole(rate))).collect();
-            Blade { part: tell.cx.part(part).to_owned(), positions, unit }
-        })
-        .collect()
+    list
+}
+
+/// Every position of parts with several, in order.
+fn holes(all: &[Rate]) -> Vec<f64> {
+    let mut holes: Vec<f64> =
+        several(all).iter().flat_map(|(_, rates)| rates.iter().filter_map(|rate| rate.hole)).collect();
+    holes.sort_by(f64::total_cmp);
+    holes.dedup();
+    holes
+}
+
+/// Parts with several positions, their rates under the positions of all.
+fn blades(tell: &Teller<'_>, all: &[Rate], lines: &[(PartId, Line)], holes: &[f64]) -> Vec<Blade> {
+    let blade = |(part, rates): (PartId, Vec<&Rate>)| {
+        let line = lines.iter().find(|(same, _)| *same == part);
+        let unit = line.map_or_else(String::new, |(_, line)| line.unit.clone());
+        let stiffness = usual(DimensionId::STIFFNESS, unit != "N/mm").get();
+        let at = |hole: &f64| {
+            let rate = rates.iter().find(|rate| rate.hole.is_some_and(|at| at.total_cmp(hole).is_eq()));
+            rate.map_or_else(String::new, |rate| number::format(stiffness.from_si(rate.rate.value), 0))
+        };
+        Blade { part: tell.cx.part(part).to_owned(), rates: holes.iter().map(at).collect(), unit }
+    };
+    several(all).into_iter().map(blade).collect()
 }

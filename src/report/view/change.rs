@@ -52,8 +52,6 @@ pub struct Said {
     pub session: String,
     /// Its line.
     pub src: String,
-    /// The same words stand above on the page already.
-    pub again: bool,
 }
 
 /// Makes a difference. `entry` is the line that made it, where that is not a line about the slot itself.
@@ -186,16 +184,7 @@ pub(super) fn said(tell: &Teller<'_>, car: CarId, rank: u32, until: u32) -> Opti
         who: tell.entry(session.entry).and_then(|run| tell.by(run.by)).unwrap_or("the driver").to_owned(),
         session: super::bests::session_name(tell, session),
         src: tell.src_of(index),
-        again: false,
     })
-}
-
-/// Several changes before one session get the same words: they are told once, and named after that.
-pub(super) fn tell_once<'c>(changes: impl Iterator<Item = &'c mut Change>) {
-    let mut told = std::collections::BTreeSet::new();
-    for said in changes.filter_map(|change| change.said.as_mut()) {
-        said.again = !told.insert(said.src.clone());
-    }
 }
 
 /// Joins neighbours that differ only in their place: "LF RF".

@@ -2,15 +2,18 @@
 //!
 //! Must not know how a difference is worked out; that is `history::diff`.
 
-use super::change::{self, Change};
+use super::bests;
+use super::change::{self, Change, Said};
 use super::figures::derived::{self, DerivedArea};
 use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
 use super::link::Link;
+use super::value;
 use crate::book::model::{CarId, EventId};
 use crate::history::diff::{Fate, SetupDiff, SlotDiff};
 use crate::history::moment;
 use crate::history::slots::Register;
+use crate::history::state;
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -32,6 +35,8 @@ pub struct Diff {
     pub changed: Vec<AreaOf>,
     /// How many settings those are.
     pub changed_count: usize,
+    /// The same by what the driver said after them: why each was changed, by way of what, when, and its lines.
+    pub reasons: Vec<Reasons>,
     /// What follows from that: figures with another value.
     pub derived: Vec<DerivedArea>,
     /// Parts.
@@ -56,6 +61,15 @@ pub struct AreaOf {
     /// The area.
     pub name: String,
     /// Its changes.
+    pub changes: Vec<Change>,
+}
+
+/// Changes after which the driver said the same words first.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Reasons {
+    /// What he said; none where nobody said anything.
+    pub said: Option<Said>,
+    /// The changes.
     pub changes: Vec<Change>,
 }
 
@@ -150,15 +164,11 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     let back: Vec<String> = diff
         .slots
         .iter()
-        .filter_map(|slot| {
-            let event = there_and_back(tell, slot)?;
-            Some(format!("{} at {}", cx.slot(slot.quantity, slot.place).replace('-', " "), tell.event(event)))
-        })
+        .filter_map(|slot| Some(tried(tell, car, slot, there_and_back(tell, slot)?)))
         .collect();
     let changed_count = changed.len();
     let title = cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
-    let mut changed = areas(tell, changed);
-    change::tell_once(changed.iter_mut().flat_map(|area| area.changes.iter_mut()));
+    let changed = areas(tell, changed);
     Diff {
         frame: frame::frame(
             tell,
@@ -172,6 +182,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
             .collect(),
         then: then_words,
         now: now_words,
+        reasons: reasons(&changed),
         changed,
         changed_count,
         verdict: laps::verdict(tell, car, pair, (changed_count, parts.len()), &back),
@@ -203,6 +214,39 @@ fn there_and_back(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> Option<EventId> {
         [one, next] => event(one.entry).filter(|at| event(next.entry) == Some(*at)),
         _ => None,
     })
+}
+
+/// The changes by the words that followed them, in the order of the first of each.
+fn reasons(areas: &[AreaOf]) -> Vec<Reasons> {
+    let mut list: Vec<Reasons> = Vec::new();
+    for one in areas.iter().flat_map(|area| &area.changes) {
+        match list.iter_mut().find(|reasons| reasons.said == one.said) {
+            Some(reasons) => reasons.changes.push(one.clone()),
+            None => list.push(Reasons { said: one.said.clone(), changes: vec![one.clone()] }),
+        }
+    }
+    list
+}
+
+/// What a slot was and the best lap with it, session by session of the day it was tried: "bar hole front at quern-2: 1 in s5
+/// 1:07.61, 3 in s6 1:07.18, 1 in s7 1:07.87".
+fn tried(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, event: EventId) -> String {
+    let cx = &tell.cx;
+    let there = |entry: u32| {
+        tell.entry(entry).and_then(|line| cx.book.head(line)).filter(|head| head.event == Some(event))
+    };
+    let days: Vec<_> = slot.steps.iter().filter_map(|step| there(step.entry)).map(|head| head.date).collect();
+    let sessions = cx.history.sessions.at(car, event).map(|(_, session)| session);
+    let with = sessions.filter(|session| days.contains(&session.date)).filter_map(|session| {
+        session.best?;
+        let held = state::slot(cx.book, cx.history, car, slot.quantity, slot.place, session.rank)?;
+        let value = value::value(tell, held.track, &held.held.is(cx.history)?).full();
+        Some(format!("{value} in {} {}", tell.label(session), bests::lap(tell, session)))
+    });
+    let with: Vec<String> = with.collect();
+    let name = cx.slot(slot.quantity, slot.place).replace('-', " ");
+    let laps = if with.is_empty() { String::new() } else { format!(": {}", with.join(", ")) };
+    format!("{name} at {}{laps}", tell.event(event))
 }
 
 fn areas(tell: &Teller<'_>, list: Vec<(u16, Change)>) -> Vec<AreaOf> {

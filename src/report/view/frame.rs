@@ -23,6 +23,8 @@ pub struct Frame {
     pub errors: bool,
     /// Whether the first page is written beside it; a page that goes out alone has no link to it.
     pub home: bool,
+    /// The file that most of the page's lines are in, which small print need not repeat; empty where there is no such file.
+    pub file: String,
     /// A number made from everything else in the view: the same number, the same page.
     pub print: String,
     /// How the whole book stands; on the first page only, so that other pages change only when their content does.
@@ -59,6 +61,9 @@ pub(in crate::report) fn frame(
         shop: if shop.is_empty() { "The shop".to_owned() } else { shop.clone() },
         errors: tell.messages_of_book().any(wrong) || car.is_some_and(|car| tell.messages_of(car).any(wrong)),
         home: false,
+        file: car
+            .and_then(|car| tell.home(car))
+            .map_or_else(String::new, |file| tell.cx.files.path(file).to_owned()),
         print: String::new(),
         whole: None,
     }

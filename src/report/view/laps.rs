@@ -143,10 +143,13 @@ pub(super) fn verdict(
             .to_owned();
     };
     if circuit(pair.0).is_none() || circuit(pair.0) != circuit(pair.1) {
-        return format!(
-            "Two different circuits: the lap times say nothing about {}.",
-            if what.is_empty() { "the setup".to_owned() } else { format!("what differs ({what})") }
-        );
+        let about = if what.is_empty() { "the setup".to_owned() } else { format!("what differs ({what})") };
+        let tried = if back.is_empty() {
+            String::new()
+        } else {
+            format!(" Tried there and back: {}.", back.join("; "))
+        };
+        return format!("Two different circuits: the lap times say nothing about {about}.{tried}");
     }
     let gain = new.best.unwrap_or_default() - old.best.unwrap_or_default();
     let sign = if gain > 0.0 { "+" } else { "" };
@@ -169,7 +172,7 @@ pub(super) fn verdict(
         _ => format!(
             "{laps} Several things differ at once ({what}), so the difference cannot be credited to any one of them. Tried there and \
              back: {}; of that alone the laps of those sessions say more, with the driver's words.",
-            words::list(back)
+            back.join("; ")
         ),
     }
 }

@@ -106,7 +106,7 @@ fn end(compiled: &Compiled, life: &Life) -> (&'static str, String, Option<u32>) 
     let last = || stays.last().map(|stay| stay.entry);
     match life.end {
         End::Running => ("running", "running".to_owned(), last()),
-        End::RunningSold => ("sold", "sold running".to_owned(), last()),
+        End::RunningSold => ("sold", "sold while running".to_owned(), last()),
         End::Good(there) => {
             let words = match there {
                 Where::Shelf | Where::New => "pulled good, on the shelf",

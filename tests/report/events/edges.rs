@@ -39,6 +39,12 @@ fn an_error_leaves_a_hole_with_its_line() {
     );
     in_order(
         &said,
-        &["The book has errors.", "LF", "camber book.sline:6", "–", "a line with an error makes it unknown"],
+        &[
+            "The book has errors.",
+            "LF",
+            "camber 1 book.sline:6",
+            "–",
+            "a line with an error makes it unknown",
+        ],
     );
 }

@@ -8,21 +8,29 @@ fn one_look_says_where_each_car_is() {
     in_order(
         &said,
         &[
-            "Teal",
-            "between events",
-            "last ran 9 August 2026, slatehead-2 s9",
-            "best there 0:40.72 in s9",
+            // Every car in a line or two, before anything else.
+            "Teal, hill-climb single-seater",
+            "between events next quern-27, 17–18 April 2027",
             "extinguisher fx-1, ends before the event (31 March 2027)",
+            "Bittern",
+            "not looked at spring RF sp-02 since the impact at RF, 28 Jun",
+            "Plover",
+            "sold 14 November 2026: plover to brannoch",
+            "nothing open",
+            "Curlew",
+            "jobs to do 2: j-04 (right front strut",
+            "Due before quern-27",
+            // Then each with its lines.
+            "Teal",
+            "ran last 9 August 2026, slatehead-2 s9 teal.sline:229",
+            "best there 0:40.72 in s9 teal.sline:229",
+            "open extinguisher fx-1, ends before the event (31 March 2027) safety.sline:13",
             "quern-27 Quern Park, April of next year · 17–18 April 2027",
             "Setup sheet quern-27",
             "Load list quern-27",
             "Bittern",
             "best there 1:07.18 in s6",
-            "not looked at spring RF sp-02 since the impact at RF, 28 Jun",
-            "Plover",
-            "sold 14 November 2026: plover to brannoch",
-            "Curlew",
-            "jobs to do 2: j-04 (right front strut",
+            "not looked at spring RF sp-02 since the impact at RF, 28 Jun bittern.sline:305",
         ],
     );
 }
@@ -36,5 +44,5 @@ fn a_car_is_at_an_event_until_it_is_over_or_a_line_is_written_elsewhere() {
     let home = of_book(&format!("{book}2026-05-03 a\n  set wing-angle 5 deg\n"), "index.html");
     assert!(home.contains("between events nothing fitted k front"), "{home}");
     let none = of_book("car a \"A\"\n", "index.html");
-    assert!(none.contains("has not run in this book – – –"), "{none}");
+    assert!(none.contains("has not run in this book nothing next nothing open"), "{none}");
 }

@@ -8,13 +8,20 @@ fn the_setup_the_last_sessions_and_the_words_stand_in_one_column() {
     in_order(
         &said,
         &[
-            "Setup",
-            "LF RF LR RR",
+            // The last session first, with its pressures; then the setup; then the sessions before it.
+            "quern-2",
+            "the last session s8",
+            "1:07.36",
+            "thank you",
+            "changed before it: set bar-hole front 1 → 3",
+            "tyre cold bar 1.40 1.40 1.36 1.36",
+            "tyre hot, last here bar 1.82 1.83 1.78 1.79",
+            "Setup as its last line left it",
+            "bar hole 3",
             "camber deg",
             "-3.2 -3.2 -2.0 -2.1",
-            "quern-2",
-            "s8",
-            "1:07.36",
+            "weight kg 1 149.5 151.0 170.5 171.0",
+            "Sessions before it",
             "s7",
             "s6",
             "1:07.18 quickest",
@@ -32,7 +39,7 @@ fn the_setup_the_last_sessions_and_the_words_stand_in_one_column() {
             "quern-2 s5, here",
             "by the lake, still",
             "set bar-hole front 1 → 3",
-            "1:07.61 → 1:07.18 -0.43 s in s6",
+            "1:07.61 (+0.43) → 1:07.18 (the day's best) -0.43 s in s6",
             "that. leave that",
             "quern-2 s4, here",
             "swap coupling RR ar-02 → ar-03",
@@ -69,7 +76,14 @@ fn other_endings_and_the_trades_other_words_are_the_same_words() {
         ("nervous", "twitchy"),
     ] {
         let said = again(first, "mid neutral", last);
-        in_order(&said, &[&format!("{last} after s1"), "e s1, here", "1:23.60 → 1:22.10 -1.50 s in s2"]);
+        in_order(
+            &said,
+            &[
+                &format!("{last} after s1"),
+                "e s1, here",
+                "1:23.60 (+1.50) → 1:22.10 (the day's best) -1.50 s in s2",
+            ],
+        );
     }
     for (first, last) in
         [("entry push", "exit push"), ("entry push", "entry nervous"), ("entry push", "push")]

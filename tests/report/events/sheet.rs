@@ -18,7 +18,7 @@ fn the_corners_stand_where_they_are_with_tag_and_bench_and_condition() {
             "spring rate N/mm tag of sp-03",
             "80",
             // The plan: sp-03 78.43, sp-04 80.13 N/mm; shown as finely as its repeats allow.
-            "on the bench N/mm sp-03",
+            "measured rate N/mm sp-03",
             "78.4",
             "RF",
             "weights 22 Aug, driver 78 kg, fuel 20 L, bars off",

@@ -53,6 +53,8 @@ pub struct Card {
     pub open: Vec<Said>,
     /// Its next event.
     pub next: Vec<Said>,
+    /// Its days: "17–18 April 2027".
+    pub due: String,
     /// The pages of that event.
     pub next_pages: Vec<Link>,
     /// The last line about it.
@@ -133,6 +135,9 @@ fn card(desk: &Desk<'_>, car: CarId) -> Card {
         last: now::last(tell, car, &sessions),
         open: now::open(tell, car, next),
         next: now::next(tell, next),
+        due: next
+            .and_then(|event| cx.book.events.get(event.0 as usize))
+            .map_or_else(String::new, |event| words::dates(event.first, event.last)),
         next_pages: keys.into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
         line: now::line(tell, car),
         sold: cx.history.parts.sold.contains_key(&car),

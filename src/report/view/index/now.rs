@@ -59,7 +59,7 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Said> {
 pub(super) fn last(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<Said> {
     let Some(last) = sessions.last() else { return Vec::new() };
     let ran = format!("{}, {}", words::date(last.date), bests::session_name(tell, last));
-    let mut list = vec![said("last ran", ran, tell.src_of(last.entry))];
+    let mut list = vec![said("", ran, tell.src_of(last.entry))];
     let event = last.event.map(|event| tell.cx.history.sessions.at(car, event).map(|(_, session)| session));
     if let Some(best) = event.and_then(bests::quickest) {
         let text = format!("{} in {}", bests::lap(tell, best), tell.label(best));
@@ -138,5 +138,5 @@ pub(super) fn line(tell: &Teller<'_>, car: CarId) -> Option<Said> {
     let line = tell.entry(index)?;
     let date = cx.date(index).map_or_else(String::new, words::date);
     let text = format!("{date}: {} {}", line.verb.word(), entry::middle(tell, line, false));
-    Some(said("last line", text, tell.src(line.span())))
+    Some(said("last entry", text, tell.src(line.span())))
 }

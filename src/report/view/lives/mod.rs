@@ -53,6 +53,8 @@ pub struct KindPage {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[schemars(rename = "LifePair")]
 pub struct Pair {
+    /// What is asked, where the lives give no answer: "Does aramid last longer than std?"; empty where they do.
+    pub question: String,
     /// What is said of it.
     pub said: Against,
     /// The numbers behind it, in a sentence; empty where nothing failed.
@@ -138,7 +140,15 @@ fn pair(said: Against) -> Pair {
         ),
         _ => format!("Judged at {}.", digits(said.level)),
     };
-    Pair { said, numbers }
+    // The one with fewer failures than expected looks better; where nothing failed, the second is asked about.
+    let first = said.observed.zip(said.expected).is_some_and(|(observed, expected)| observed > expected);
+    let (better, other) = if first { (&said.first, &said.second) } else { (&said.second, &said.first) };
+    let question = if said.verdict == "cannot-tell-yet" {
+        format!("Does {better} last longer than {other}?")
+    } else {
+        String::new()
+    };
+    Pair { question, said, numbers }
 }
 
 fn limits(tell: &Teller<'_>, id: KindId) -> Vec<Limit> {

@@ -44,6 +44,10 @@ pub struct Case {
     pub next: String,
     /// Best lap when it was said, min:s.
     pub best: String,
+    /// How far that was off the car's best of its day: "+0.43", "the day's best"; empty where it cannot be said.
+    pub off: String,
+    /// The same of the next session.
+    pub off_next: String,
     /// Best lap of the next session, min:s.
     pub best_next: String,
     /// What it changed by, with its sign, s; empty where it cannot be said.
@@ -137,14 +141,30 @@ fn case(
         changes,
         next: next.map_or_else(String::new, |next| tell.label(next).to_owned()),
         best: bests::lap(tell, session),
+        off: off(all, session),
+        off_next: next.map_or_else(String::new, |next| off(all, next)),
         best_next: next.map_or_else(|| words::DASH.to_owned(), |next| bests::lap(tell, next)),
-        change: gain.map_or_else(String::new, |gain| {
-            let text = number::format(gain, 2);
-            if text.starts_with('-') { text } else { format!("+{text}") }
-        }),
+        change: gain.map_or_else(String::new, signed),
         said_next: next
             .map_or_else(Vec::new, |next| ladder::said(tell, next).into_iter().filter(of_phase).collect()),
         src: crate::report::sources::lines(tell, lines.map(crate::book::entry::Entry::span)),
+    }
+}
+
+/// Seconds with their sign.
+fn signed(seconds: f64) -> String {
+    let text = number::format(seconds, 2);
+    if text.starts_with('-') { text } else { format!("+{text}") }
+}
+
+/// How far a session's best lap was off the car's best of the same day at the same event.
+fn off(all: &[&Session], session: &Session) -> String {
+    let same = |one: &&&Session| one.date == session.date && one.event == session.event;
+    let best = bests::quickest(all.iter().filter(same).copied()).and_then(|best| best.best);
+    match session.best.zip(best) {
+        Some((own, best)) if own > best => signed(own - best),
+        Some(_) => "the day's best".to_owned(),
+        None => String::new(),
     }
 }
 

@@ -125,7 +125,7 @@ fn facts(tell: &Teller<'_>, part: PartId) -> Vec<Known> {
         (true, true) => "nothing, it was new".to_owned(),
         (true, false) => "not known".to_owned(),
     };
-    facts.push(fact("ran before the book", before, here()));
+    facts.push(fact("already run when the book began", before, here()));
     let now = cx.history.parts.get(part).stays.last();
     let (text, src) = now.map_or_else(
         || ("declared; no line says where it is".to_owned(), here()),

@@ -6,6 +6,7 @@ use super::Plan;
 use super::axle::Pair;
 use super::body::Group;
 use super::spot::Spot;
+use crate::report::view::value::How;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -14,9 +15,13 @@ use serde::Serialize;
 pub struct Across {
     /// The file that most of the lines are in.
     pub file: String,
-    /// Rows with four corners.
+    /// Pressures: what is looked at first.
+    pub tyres: Vec<Row>,
+    /// What is set between sessions and lies between the corners: bars, differential, pads, brakes, wings.
+    pub near: Vec<Group>,
+    /// All other rows with four corners.
     pub rows: Vec<Row>,
-    /// Everything else: front, rear, the car.
+    /// Everything else.
     pub rest: Vec<Group>,
     /// What to know of some values, by the number that stands at them, from 1.
     pub notes: Vec<String>,
@@ -32,6 +37,8 @@ pub struct Row {
     pub unit: String,
     /// LF, RF, LR, RR.
     pub spots: Vec<Spot>,
+    /// Numbers of the notes that are about all of them; each has its own besides.
+    pub notes: Vec<usize>,
     /// Where they come from, each once.
     pub came: Vec<Spot>,
 }
@@ -49,9 +56,28 @@ pub(in crate::report) fn across(plan: Plan) -> Across {
     rows.extend(rear.into_iter().map(|back| row(back.name.clone(), None, Some(back))));
     let axles = [plan.front.between, plan.rear.between].into_iter().zip([plan.front.name, plan.rear.name]);
     let axles = axles.map(|(items, name)| Group { name, with: String::new(), items });
-    let rest: Vec<Group> =
-        axles.chain(plan.body).chain(plan.away).filter(|group| !group.items.is_empty()).collect();
-    Across { file: plan.file, rows, rest, notes: plan.notes }
+    let (own, body): (Vec<Group>, Vec<Group>) =
+        plan.body.into_iter().partition(|group| NEAR.contains(&group.name.as_str()));
+    let near = axles.chain(own).filter(|group| !group.items.is_empty()).collect();
+    let rest = body.into_iter().chain(plan.away).filter(|group| !group.items.is_empty()).collect();
+    let (tyres, rows) = rows.into_iter().partition(|row| row.name.starts_with("tyre "));
+    Across { file: plan.file, tyres, near, rows, rest, notes: plan.notes }
+}
+
+/// Groups of the body that are set between sessions.
+const NEAR: [&str; 2] = ["brakes", "aero"];
+
+/// Takes the notes that all values have from each of them.
+fn shared(spots: &mut [Spot]) -> Vec<usize> {
+    let mut known = spots.iter_mut().filter(|spot| spot.value.how != How::Missing);
+    let Some(mut all) = known.next().map(|spot| spot.notes.clone()) else { return Vec::new() };
+    for spot in known {
+        all.retain(|note| spot.notes.contains(note));
+    }
+    for spot in spots {
+        spot.notes.retain(|note| !all.contains(note));
+    }
+    all
 }
 
 fn row(name: String, front: Option<Pair>, rear: Option<Pair>) -> Row {
@@ -76,5 +102,6 @@ fn row(name: String, front: Option<Pair>, rear: Option<Pair>) -> Row {
             came.push(spot.clone());
         }
     }
-    Row { name, unit, spots, came }
+    let notes = shared(&mut spots);
+    Row { name, unit, spots, notes, came }
 }

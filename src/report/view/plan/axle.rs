@@ -210,7 +210,7 @@ fn benched(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> 
         making.tell.cx.part(part).clone_into(&mut spot.more);
         Some(spot)
     });
-    spots.iter().any(Option::is_some).then(|| pair("on the bench".to_owned(), spots))
+    spots.iter().any(Option::is_some).then(|| pair("measured rate".to_owned(), spots))
 }
 
 /// The part in a place that gives a quantity.
@@ -287,5 +287,5 @@ fn bar_rate(making: &mut Making<'_, '_>, place: Place) -> Option<Item> {
     let hole = making.slot(making.quantity("bar-hole")?, place)?.held.is(making.tell.cx.history)?;
     let mut spot = on_bench(making, "bar-rate", part, Some(hole.value))?;
     "one end held".clone_into(&mut spot.more);
-    Some(Item::new("on the bench", spot))
+    Some(Item::new("measured rate", spot))
 }

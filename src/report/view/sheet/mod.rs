@@ -8,7 +8,7 @@ mod since;
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::margins::{self, Margin};
-use super::plan::{self, Plan, When};
+use super::plan::{self, Across, Plan, When};
 use super::stops;
 use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
@@ -41,6 +41,8 @@ pub struct SetupSheet {
     pub state: String,
     /// The car.
     pub plan: Plan,
+    /// The same as a table, for a phone.
+    pub setup: Across,
     /// Items that are good until a day.
     pub until: Vec<GoodUntil>,
     /// How many more of those there are, good all of them unless the list is full of others.
@@ -124,6 +126,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
             None => stops::as_left(tell, car),
         },
         torque: plan.in_body("wheel torque").filter(|value| value.how != How::Missing).cloned(),
+        setup: plan::across(plan.clone()),
         plan,
         until,
         until_more,

@@ -14,6 +14,7 @@ use crate::report::chart::{Table, Words};
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::view::ran;
+use crate::report::words;
 use rows::{Ran, Row};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -27,8 +28,28 @@ pub struct UsagePage {
     pub season: Option<Link>,
     /// What stands along the axis, in order: "quern-1, s1 to s8".
     pub events: Vec<String>,
-    /// The kinds.
+    /// How many parts were changed, and where most: "11 changes of parts: 5 at ardwell-1, 4 at quern-2".
+    pub changes: String,
+    /// The kinds of which something changed.
     pub kinds: Vec<Used>,
+    /// The kinds whose parts ran the whole year where they were.
+    pub steady: Vec<Steady>,
+}
+
+/// A part that ran every session of the year in its place.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "SteadyPart")]
+pub struct Steady {
+    /// The kind.
+    pub kind: String,
+    /// The kind's own page.
+    pub page: Option<Link>,
+    /// Where it was.
+    pub place: String,
+    /// The part.
+    pub part: String,
+    /// The line that put it there.
+    pub src: String,
 }
 
 /// The places of one kind.
@@ -70,6 +91,13 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePa
             None => kinds.push((row.kind, vec![row])),
         }
     }
+    let changes = changes(&spans, kinds.iter().flat_map(|(_, rows)| rows));
+    let whole =
+        |row: &Row| matches!(row.ran.as_slice(), [one] if one.from == 0 && one.until == sessions.len());
+    let (still, kinds): (Vec<_>, Vec<_>) =
+        kinds.into_iter().partition(|(_, rows)| rows.iter().all(|row| whole(row) && !row.ran[0].failed));
+    let steady = still.iter().flat_map(|(kind, rows)| rows.iter().map(|row| (*kind, row)));
+    let steady = steady.map(|(kind, row)| steady_part(desk, kind, row)).collect();
     let mut begins = 0;
     let told = |span: &Span| {
         let own = &sessions[begins..begins + span.sessions];
@@ -85,8 +113,45 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePa
         frame: frame::frame(tell, format!("{title}: parts {year}"), season::subtitle(tell, car), Some(car)),
         season: desk.table.link(Key::Season(car, year)),
         events: spans.iter().map(told).collect(),
+        changes,
+        steady,
         kinds: kinds.into_iter().map(|(kind, rows)| used(desk, kind, &rows, &sessions, &spans)).collect(),
     }
+}
+
+fn steady_part(desk: &Desk<'_>, kind: KindId, row: &Row) -> Steady {
+    let tell = desk.tell;
+    let name = tell.cx.book.kinds.get(kind.0 as usize).map_or("part", |kind| &kind.named.typed);
+    Steady {
+        kind: name.replace('-', " "),
+        page: desk.table.link(Key::Kind(kind)),
+        place: row.name.clone(),
+        part: row.ran.first().map_or_else(String::new, |ran| tell.cx.part(ran.part).to_owned()),
+        src: row.ran.first().map_or_else(String::new, |ran| tell.src_of(ran.entry)),
+    }
+}
+
+/// How often a part came where another had been, or nobody, after the first session; and at which events, the most first.
+fn changes<'r>(spans: &[Span], rows: impl Iterator<Item = &'r Row>) -> String {
+    let mut counts = vec![0; spans.len()];
+    for ran in rows.flat_map(|row| &row.ran).filter(|ran| ran.from > 0) {
+        let mut before = 0;
+        let at = spans.iter().position(|span| {
+            before += span.sessions;
+            ran.from < before
+        });
+        if let Some(count) = at.and_then(|at| counts.get_mut(at)) {
+            *count += 1;
+        }
+    }
+    let all: usize = counts.iter().sum();
+    if all == 0 {
+        return "No part was changed after the first session.".to_owned();
+    }
+    let mut most: Vec<(&Span, usize)> = spans.iter().zip(counts).filter(|(_, count)| *count > 0).collect();
+    most.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
+    let each: Vec<String> = most.iter().map(|(span, count)| format!("{count} at {}", span.name)).collect();
+    format!("{}: {}.", words::count(all, "change of a part", "changes of parts"), words::list(&each))
 }
 
 /// Sessions in a row at one event, or between events.
