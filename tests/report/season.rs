@@ -97,3 +97,32 @@ fn chapters_are_folded_and_their_ids_stand_on_what_opens_them() {
     let said = words(&read(&page(&pages, "bittern-2026.html").html));
     assert!(said.contains("quern-1: Quern Park, April 18–19 April 2026: 2 days, 8 sessions,"), "{said}");
 }
+
+/// Two springs at the corner that was hit, one of them looked at before the year was over and one only in the next.
+#[test]
+fn the_cover_names_what_nobody_has_looked_at_since_an_impact() {
+    let book = r#"car a "A"
+kind spring "spring"  fits LF RF
+part s-1 spring  opening new
+part s-2 spring  opening new
+part s-3 spring  opening new
+2025-05-02 a
+  fit s-1 RF
+  fit s-2 LF
+  run s1 20 min 8 laps
+  hit RF "tyre wall"
+2025-05-10 a
+  swap spring RF s-1 -> s-3
+2026-02-01 a
+  inspect s-1 good
+"#;
+    let pages = pages(&text(book));
+    let cover = |year: &str| words(&read(&page(&pages, &format!("a-{year}.html")).html));
+    let first = cover("2025");
+    assert!(
+        first.contains("not looked at spring s-1, since the impact of 2 May 2025 book.sline:10"),
+        "{first}"
+    );
+    assert!(!first.contains("not looked at spring s-1, s-2"), "{first}");
+    assert!(!cover("2026").contains("not looked at"), "{}", cover("2026"));
+}

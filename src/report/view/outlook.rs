@@ -4,12 +4,16 @@
 
 use super::season::Fact;
 use super::{jobs, todo};
-use crate::book::model::{CarId, EventId};
+use crate::book::entry::Entry;
+use crate::book::model::{CarId, EventId, PartId};
+use crate::history::impact::unseen;
 use crate::history::jobs::Status;
+use crate::history::parts::Where;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
+use std::collections::BTreeSet;
 
 /// The first event that begins after a day and that a car goes to.
 pub(super) fn next_event(tell: &Teller<'_>, car: CarId, after: Date) -> Option<EventId> {
@@ -38,6 +42,7 @@ pub(super) fn facts(tell: &Teller<'_>, car: CarId, rank: u32, on: Date) -> Vec<F
         text: if names.is_empty() { "nothing".to_owned() } else { names.join("; ") },
         src: sources::lines(tell, spans),
     }];
+    facts.extend(not_looked_at(tell, car, rank));
     let next = next_event(tell, car, on).and_then(|id| tell.cx.book.events.get(id.0 as usize));
     facts.extend(next.map(|event| Fact {
         word: "next event".to_owned(),
@@ -45,4 +50,25 @@ pub(super) fn facts(tell: &Teller<'_>, car: CarId, rank: u32, on: Date) -> Vec<F
         src: tell.src(event.named.declared),
     }));
     facts
+}
+
+/// The parts that were in an impact on the car, are still there or on the shelf, and that nobody has looked at by then.
+fn not_looked_at(tell: &Teller<'_>, car: CarId, rank: u32) -> Option<Fact> {
+    let cx = &tell.cx;
+    let waits = |part: &PartId| {
+        let hit = unseen(cx.book, cx.history, *part, rank).filter(|hit| hit.car == car)?;
+        let now = cx.history.parts.get(*part).at(rank)?;
+        let kept = !matches!(now.at, Where::Scrapped | Where::Sold | Where::Failed);
+        kept.then(|| (format!("{} {}", cx.kind_of(*part).replace('-', " "), cx.part(*part)), hit.entry))
+    };
+    let waiting: Vec<(String, u32)> = tell.travels().on(car).iter().filter_map(waits).collect();
+    let names: Vec<String> = waiting.iter().map(|(name, _)| name.clone()).collect();
+    let hits: BTreeSet<u32> = waiting.iter().map(|(_, hit)| *hit).collect();
+    let days: Vec<String> = hits.iter().filter_map(|hit| cx.date(*hit)).map(words::date).collect();
+    let spans = hits.iter().filter_map(|hit| tell.entry(*hit)).map(Entry::span);
+    (!waiting.is_empty()).then(|| Fact {
+        word: "not looked at".to_owned(),
+        text: format!("{}, since the impact of {}", words::list(&names), words::list(&days)),
+        src: sources::lines(tell, spans),
+    })
 }

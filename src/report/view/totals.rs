@@ -57,8 +57,16 @@ pub struct EventTotals {
 const MILE: f64 = 1609.344;
 
 fn number(value: f64, decimals: u8, at_least: bool) -> String {
-    let text = number::format(value, decimals);
-    if at_least { format!("at least {text}") } else { text }
+    told(value, number::format(value, decimals), at_least)
+}
+
+/// At least nothing is an en dash: the book does not say.
+fn told(value: f64, text: String, at_least: bool) -> String {
+    match (at_least, value > 0.0) {
+        (true, true) => format!("at least {text}"),
+        (true, false) => words::DASH.to_owned(),
+        (false, _) => text,
+    }
 }
 
 /// Whether a `run` line of the car, at the event or in the year, is so broken that its session is not known at all.
@@ -93,10 +101,7 @@ pub(in crate::report) fn totals(
         days: number(run.days.len() as f64, 0, hole),
         sessions: number(f64::from(run.sessions), 0, hole),
         laps: number(f64::from(run.laps), 0, run.laps_at_least),
-        minutes: {
-            let text = words::amount(run.minutes, 1);
-            if run.minutes_at_least { format!("at least {text}") } else { text }
-        },
+        minutes: told(run.minutes, words::amount(run.minutes, 1), run.minutes_at_least),
         hours: number(run.minutes / 60.0, 2, run.minutes_at_least),
         km: number(run.distance / 1000.0, 2, run.distance_at_least),
         miles: imperial.then(|| number(run.distance / MILE, 1, run.distance_at_least)),
