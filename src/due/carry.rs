@@ -6,8 +6,9 @@
 //! Must not know words.
 
 use super::chance::Bases;
+use super::plan::CarPlan;
 use super::row::{Action, Makings, Row};
-use super::spares::{Spare, fits, ready};
+use super::spares::{Spare, fits, left};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::statistics::renewal::{counts, spares, together};
 use crate::statistics::weibull::Weibull;
@@ -77,12 +78,10 @@ fn of_kind(
     let goes: BTreeSet<CarId> =
         own.iter().filter(|(_, row)| fits(with, row)).map(|(_, row)| row.fitted.car).collect();
     let told: BTreeSet<PartId> = fitted.iter().chain(&named).copied().collect();
-    let cars = with.plan.cars.par_iter().filter(|car| goes.contains(&car.car));
-    let others: BTreeSet<PartId> = cars
-        .flat_map_iter(|car| ready(with, kind, car))
-        .filter(|spare| spare.left >= 1.0 && !told.contains(&spare.part))
-        .map(|spare| spare.part)
-        .collect();
+    let cars: Vec<&CarPlan> = with.plan.cars.iter().filter(|car| goes.contains(&car.car)).collect();
+    let lasts = |part: &PartId| cars.iter().any(|car| left(with, car, *part).is_some_and(|left| left >= 1.0));
+    let shelf = with.there.ready(kind).par_iter().copied();
+    let others: Vec<PartId> = shelf.filter(|part| !told.contains(part) && lasts(part)).collect();
     let ready: Vec<PartId> = named.into_iter().chain(others).collect();
     let asked = own.iter().filter(|(_, row)| row.action == Action::Carry).count();
     let wanted = if places.is_empty() { None } else { spares(&together(&places), confidence) };

@@ -10,6 +10,7 @@ use crate::history::History;
 use crate::history::impact::unseen;
 use crate::history::parts::Where;
 use crate::history::state;
+use rayon::prelude::*;
 
 /// A part on a car, or a place that must be filled and is not.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,18 +39,22 @@ pub struct Whereabouts {
 pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
     let count = book.parts.len();
     let mut all = Whereabouts { inside: vec![Vec::new(); count], ready: vec![Vec::new(); book.kinds.len()] };
-    for part in (0..count as u32).map(PartId) {
+    let stands = |part: PartId| {
         let at = history.parts.get(part).at(cut).map_or(Where::New, |stay| stay.at);
+        let ready = matches!(at, Where::New | Where::Shelf)
+            && !bought_later(book, history, part, cut)
+            && condemned(book, history, part, cut).is_none()
+            && unseen(book, history, part, cut).is_none();
+        (at, ready)
+    };
+    let stands: Vec<(Where, bool)> =
+        (0..count as u32).into_par_iter().map(|part| stands(PartId(part))).collect();
+    for ((at, ready), part) in stands.into_iter().zip((0..count as u32).map(PartId)) {
         if let Where::Inside(assembly) = at {
             all.inside[assembly.0 as usize].push(part);
         }
         let kind = book.parts[part.0 as usize].kind;
-        if matches!(at, Where::New | Where::Shelf)
-            && !bought_later(book, history, part, cut)
-            && condemned(book, history, part, cut).is_none()
-            && unseen(book, history, part, cut).is_none()
-            && let Some(ready) = all.ready.get_mut(kind.0 as usize)
-        {
+        if ready && let Some(ready) = all.ready.get_mut(kind.0 as usize) {
             ready.push(part);
         }
     }
@@ -81,6 +86,11 @@ pub fn condemned(book: &Book, history: &History, part: PartId, cut: u32) -> Opti
 }
 
 impl Whereabouts {
+    /// Keeps ready only what is good.
+    pub fn keep(&mut self, good: impl Fn(PartId) -> bool) {
+        self.ready.iter_mut().for_each(|kind| kind.retain(|part| good(*part)));
+    }
+
     /// Good parts of a kind on no car, in the order of the book.
     #[must_use]
     pub fn ready(&self, kind: KindId) -> &[PartId] {

@@ -85,12 +85,22 @@ impl Reach {
     }
 }
 
-/// Every limit of a life, the one that comes first in front. `today` and `end` are the dates between which the plan lies.
-#[must_use]
-pub fn reaches(book: &Book, life: &Life, plan: &CarPlan, today: Date, end: Date) -> Vec<Reach> {
+/// Every limit of a life, in the order they are stated. `today` and `end` are the dates between which the plan lies.
+pub fn reaches(
+    book: &Book,
+    life: &Life,
+    plan: &CarPlan,
+    today: Date,
+    end: Date,
+) -> impl Iterator<Item = Reach> {
     let (limits, _) = book.limits(life.part);
-    let mut all: Vec<Reach> =
-        limits.iter().map(|limit| reach(book, life, plan, *limit, today, end)).collect();
+    limits.iter().map(move |limit| reach(book, life, plan, *limit, today, end))
+}
+
+/// The same, the one that comes first in front.
+#[must_use]
+pub fn in_turn(book: &Book, life: &Life, plan: &CarPlan, today: Date, end: Date) -> Vec<Reach> {
+    let mut all: Vec<Reach> = reaches(book, life, plan, today, end).collect();
     all.sort_by(|a, b| a.standing().cmp(&b.standing()).then(a.plans_left().total_cmp(&b.plans_left())));
     all
 }

@@ -20,7 +20,7 @@ use crate::history::History;
 use crate::lives::{Lives, lives};
 use carry::Carry;
 use chance::{Bases, Chance, NoChance, bases};
-use fitted::{Fitted, whereabouts};
+use fitted::{Fitted, Whereabouts, whereabouts};
 use jiff::civil::Date;
 use plan::Plan;
 use rayon::prelude::*;
@@ -34,6 +34,8 @@ pub struct Due {
     pub plan: Plan,
     /// Lives as they were known then.
     pub lives: Lives,
+    /// What is inside what, and what lies ready and is good.
+    pub there: Whereabouts,
     /// Every part of the planned cars, the most pressing first.
     pub rows: Vec<Row>,
     /// The spare of each row.
@@ -68,7 +70,9 @@ pub struct Ask {
 pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
     let plan = plan::plan(book, history, ask.event, ask.today);
     let lives = lives(book, history, plan.cut);
-    let there = whereabouts(book, history, plan.cut);
+    let mut there = whereabouts(book, history, plan.cut);
+    let end = book.events[plan.event.0 as usize].last;
+    there.keep(|part| spares::good(book, history, &lives, part, (plan.cut, end)));
     let mut all: Vec<(CarId, Fitted)> = Vec::new();
     for car in &plan.cars {
         for holder in there.on(history, car.car, plan.cut) {
@@ -115,5 +119,5 @@ pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
     let jobs = open::open(book, history, &plan);
     let loose = loose::loose(book, history, &plan);
     let gauges = gauges::out_of_date(book, ask.event);
-    Due { plan, lives, rows, spares, carry, bases, rounds, loose, gauges, jobs }
+    Due { plan, lives, there, rows, spares, carry, bases, rounds, loose, gauges, jobs }
 }

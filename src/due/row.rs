@@ -4,7 +4,7 @@
 
 use super::chance::Chance;
 use super::fitted::{Fitted, Whereabouts, condemned};
-use super::limits::{Reach, Standing, reaches};
+use super::limits::{Reach, Standing, in_turn};
 use super::plan::{CarPlan, Plan};
 use crate::book::Book;
 use crate::history::History;
@@ -110,7 +110,7 @@ pub fn row(with: Makings<'_>, car: &CarPlan, fitted: Fitted, chance: Chance) -> 
     let safety = kind.is_some_and(|kind| kind.safety);
     let life = fitted.part.and_then(|part| with.lives.now(part));
     let end = with.book.events[with.plan.event.0 as usize].last;
-    let reaches = life.map_or_else(Vec::new, |life| reaches(with.book, life, car, with.plan.today, end));
+    let reaches = life.map_or_else(Vec::new, |life| in_turn(with.book, life, car, with.plan.today, end));
     let mut found: Vec<(Action, Reason)> = Vec::new();
     if fitted.part.is_none() {
         found.push((Action::Fit, Reason::Empty));

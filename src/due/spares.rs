@@ -3,10 +3,15 @@
 //! Must not know words.
 
 use super::fitted::goes_there;
+use super::limits::reaches;
 use super::plan::CarPlan;
 use super::row::{Action, Makings, Row};
+use crate::book::Book;
 use crate::book::model::{CarId, Clock, KindId, PartId};
+use crate::history::History;
 use crate::history::dated::of_part;
+use crate::lives::{Life, Lives};
+use jiff::civil::Date;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -34,11 +39,20 @@ pub struct Ready {
     pub left: f64,
 }
 
-fn left(with: Makings<'_>, car: &CarPlan, spare: PartId) -> Option<f64> {
+/// Whether a part on the shelf may go on: good, and in date to a day where the book can say.
+#[must_use]
+pub fn good(book: &Book, history: &History, lives: &Lives, part: PartId, (cut, end): (u32, Date)) -> bool {
+    lives.now(part).is_some_and(Life::may_run)
+        && of_part(book, history, part, cut)
+            .is_none_or(|dated| dated.last_good_day.is_none() || dated.is_good_on(end))
+}
+
+/// What a spare has left on a car before its own limits, in multiples of what is planned.
+#[must_use]
+pub fn left(with: Makings<'_>, car: &CarPlan, spare: PartId) -> Option<f64> {
     let life = with.lives.now(spare)?;
     let end = with.book.events[with.plan.event.0 as usize].last;
-    let reaches = super::limits::reaches(with.book, life, car, with.plan.today, end);
-    let least = reaches.iter().map(|reach| {
+    let least = reaches(with.book, life, car, with.plan.today, end).map(|reach| {
         // A spare on the shelf that has never been fitted does not age by the calendar until it is.
         let unknown = reach.now.at_least && reach.limit.clock != Clock::Months;
         if unknown { 0.0 } else { reach.plans_left() }
@@ -46,18 +60,10 @@ fn left(with: Makings<'_>, car: &CarPlan, spare: PartId) -> Option<f64> {
     Some(least.fold(f64::MAX, f64::min))
 }
 
-/// The good parts of a kind on the shelf that are in date to the end of the event, where the book can say, with what each has
-/// left on that car.
+/// The good parts of a kind on the shelf, with what each has left on that car.
 #[must_use]
 pub fn ready(with: Makings<'_>, kind: KindId, car: &CarPlan) -> Vec<Ready> {
-    let end = with.book.events[with.plan.event.0 as usize].last;
-    let one = |part: &PartId| {
-        with.lives.now(*part).filter(|life| life.may_run())?;
-        let dated = of_part(with.book, with.history, *part, with.plan.cut);
-        let in_date = dated.is_none_or(|dated| dated.last_good_day.is_none() || dated.is_good_on(end));
-        in_date.then_some(())?;
-        Some(Ready { part: *part, left: left(with, car, *part)? })
-    };
+    let one = |part: &PartId| Some(Ready { part: *part, left: left(with, car, *part)? });
     with.there.ready(kind).iter().filter_map(one).collect()
 }
 

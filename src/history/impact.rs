@@ -5,7 +5,7 @@
 
 use super::History;
 use super::dated;
-use super::parts::Where;
+use super::parts::{Stay, Where};
 use crate::book::Book;
 use crate::book::entry::Verb;
 use crate::book::model::{CarId, PartId};
@@ -31,12 +31,19 @@ pub const fn looks(verb: Verb) -> bool {
 /// The last impact before `rank` that a part was in, where nobody has looked at it by then.
 #[must_use]
 pub fn unseen(book: &Book, history: &History, part: PartId, rank: u32) -> Option<Unseen> {
-    let declared = book.parts.get(part.0 as usize)?;
     let lines = history.parts.get(part);
+    let stays = || lines.stays.iter().filter_map(|stay| Some((stay.car?, stay)));
+    // Few cars are ever hit.
+    let hit = |(car, stay): (CarId, &Stay)| {
+        history.disturbances.hits(car, stay.from, stay.until.min(rank)).next().is_some()
+    };
+    if !stays().any(hit) {
+        return None;
+    }
+    let declared = book.parts.get(part.0 as usize)?;
     let safety = book.kinds.get(declared.kind.0 as usize).is_some_and(|kind| kind.safety);
     let anywhere = safety || declared.valid_until.is_some() || !dated::rules(book, declared).is_empty();
-    let stays = lines.stays.iter().filter_map(|stay| Some((stay.car?, stay)));
-    let hits = stays.flat_map(|(car, stay)| {
+    let hits = stays().flat_map(|(car, stay)| {
         let own = history.disturbances.hits(car, stay.from, stay.until.min(rank));
         own.filter_map(move |hit| Some((hit, place(history, part, hit.rank)?)))
             .filter(move |(hit, (at, place))| *at == car && (anywhere || place.touches(hit.place)))

@@ -4,7 +4,7 @@ use crate::book::model::PartId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::due::fitted::whereabouts;
-use crate::due::limits::{Reach, Standing, reaches};
+use crate::due::limits::{Reach, Standing, in_turn};
 use crate::due::plan::{CarPlan, next_event, plan};
 use crate::lives::{End, life};
 
@@ -37,7 +37,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                 }
                 let lives = life::of(cx.book, cx.history, part, plan.cut);
                 let Some(life) = lives.last().filter(|life| life.end == End::Running) else { continue };
-                let reaches = reaches(cx.book, life, car, plan.today, end);
+                let reaches = in_turn(cx.book, life, car, plan.today, end);
                 let first = reaches.first().filter(|first| first.standing() == Standing::During);
                 if let Some(first) = first {
                     out.push(message(cx, car, part, first));

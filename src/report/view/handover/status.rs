@@ -133,7 +133,7 @@ fn lives(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Vec<LimitedLife> 
     for part in super::parts::going(tell, purchase) {
         let Some(life) = life::of(cx.book, cx.history, part, purchase.until).pop() else { continue };
         let stay = cx.history.parts.get(part).at(purchase.until);
-        for reach in limits::reaches(cx.book, &life, &idle, day, day) {
+        for reach in limits::in_turn(cx.book, &life, &idle, day, day) {
             let clock = reach.limit.clock;
             let used = Scale::plain(clock).words(reach.now.value);
             let standing = reach.standing();

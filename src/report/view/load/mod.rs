@@ -14,7 +14,6 @@ use super::stops;
 use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
 use crate::book::model::{CarId, EventId};
-use crate::due::fitted::whereabouts;
 use crate::due::plan::CarPlan;
 use crate::due::row::Action;
 use crate::due::{Ask, Due, due};
@@ -117,8 +116,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
     let said = told(tell.compiled, &made, ENOUGH, false);
     let cars: Vec<CarId> = made.plan.cars.iter().map(|car| car.car).collect();
     let (gauges, home) = gauges::gauges(tell, declared.last);
-    let there = whereabouts(cx.book, cx.history, made.plan.cut);
-    let spares = spares::spares(tell, &made, &there);
+    let spares = spares::spares(tell, &made);
     let fluids = fluids::fluids(tell, &cars, made.plan.cut);
     let stood = words::date(made.plan.today);
     let title = format!("What to load for {}", tell.event(event));

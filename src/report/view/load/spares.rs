@@ -5,7 +5,7 @@
 
 use crate::book::model::{CarId, KindId, PartId};
 use crate::due::Due;
-use crate::due::fitted::{Whereabouts, goes_there, one_place};
+use crate::due::fitted::{goes_there, one_place};
 use crate::due::row::{Action, Makings, Row};
 use crate::due::spares::{Spare, asks, ready};
 use crate::report::teller::Teller;
@@ -74,10 +74,16 @@ struct Found {
 }
 
 /// Makes the lists.
-pub(super) fn spares(tell: &Teller<'_>, made: &Due, there: &Whereabouts) -> All {
+pub(super) fn spares(tell: &Teller<'_>, made: &Due) -> All {
     let cx = &tell.cx;
     let cut = made.plan.cut;
-    let with = Makings { book: cx.book, history: cx.history, lives: &made.lives, there, plan: &made.plan };
+    let with = Makings {
+        book: cx.book,
+        history: cx.history,
+        lives: &made.lives,
+        there: &made.there,
+        plan: &made.plan,
+    };
     let fitted: BTreeMap<PartId, CarId> = made
         .rows
         .iter()
