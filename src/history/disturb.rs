@@ -11,6 +11,7 @@ use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::units::DimensionId;
 use crate::vocabulary::{Places, QuantityId};
+use rustc_hash::FxHashSet;
 
 /// One change on a car.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -23,6 +24,8 @@ pub struct Disturbance {
     pub quantity: Option<QuantityId>,
     /// Where.
     pub place: Place,
+    /// Whether a part was fitted that has its own: what was read of the one before is no longer what is there.
+    pub brought: bool,
 }
 
 /// All changes of each car, in order.
@@ -31,6 +34,8 @@ pub struct Disturbances {
     of_car: Vec<Vec<Disturbance>>,
     /// The impacts among them: few, and asked for a part at a time.
     hits: Vec<Vec<Disturbance>>,
+    /// What parts bring with them and a car keeps no setting of.
+    carried: FxHashSet<QuantityId>,
 }
 
 /// Collects them.
@@ -38,7 +43,7 @@ pub struct Disturbances {
 pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) -> Disturbances {
     let mut of_car: Vec<Vec<Disturbance>> = vec![Vec::new(); book.cars.len()];
     // Only quantities that disturb something are worth keeping.
-    let mut wanted = rustc_hash::FxHashSet::default();
+    let mut wanted = FxHashSet::default();
     for (_, quantity) in book.vocabulary.iter() {
         wanted.extend(quantity.disturbed_by.iter().copied());
     }
@@ -55,31 +60,38 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
                     entry: event.entry,
                     quantity: Some(track.quantity),
                     place: track.place,
+                    brought: false,
                 });
             }
             before = Some(event.value);
         }
     }
+    let mut carried = FxHashSet::default();
     for (index, history) in parts.all.iter().enumerate() {
         let Some(kind) = book.kinds.get(book.parts[index].kind.0 as usize) else { continue };
-        let brings: Vec<QuantityId> = kind
+        // A setting `of part` has a track of its own for each part.
+        let own =
+            |quantity: QuantityId| kind.carries.contains(&quantity) && !book.vocabulary.get(quantity).of_part;
+        let brings: Vec<(QuantityId, bool)> = kind
             .gives
             .iter()
             .chain(&kind.carries)
-            .copied()
-            .filter(|quantity| wanted.contains(quantity))
+            .map(|quantity| (*quantity, own(*quantity)))
+            .filter(|(quantity, own)| *own || wanted.contains(quantity))
             .collect();
+        carried.extend(brings.iter().filter(|(_, own)| *own).map(|(quantity, _)| *quantity));
         if brings.is_empty() {
             continue;
         }
         for stay in &history.stays {
             if let Where::Car(car, place) = stay.at {
                 let list = &mut of_car[car.0 as usize];
-                list.extend(brings.iter().map(|quantity| Disturbance {
+                list.extend(brings.iter().map(|(quantity, own)| Disturbance {
                     rank: stay.from,
                     entry: stay.entry,
                     quantity: Some(*quantity),
                     place,
+                    brought: *own,
                 }));
             }
         }
@@ -92,7 +104,8 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
                 book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place)
         {
             let rank = order.rank[index];
-            of_car[car.0 as usize].push(Disturbance { rank, entry: index as u32, quantity: None, place });
+            let entry = index as u32;
+            of_car[car.0 as usize].push(Disturbance { rank, entry, quantity: None, place, brought: false });
         }
     }
     for list in &mut of_car {
@@ -100,7 +113,7 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
     }
     let hit = |change: &&Disturbance| change.quantity.is_none();
     let hits = of_car.iter().map(|list| list.iter().filter(hit).copied().collect()).collect();
-    Disturbances { of_car, hits }
+    Disturbances { of_car, hits, carried }
 }
 
 impl Disturbances {
@@ -117,7 +130,7 @@ impl Disturbances {
     ) -> Option<Disturbance> {
         let list = self.of_car.get(car.0 as usize)?;
         let what = book.vocabulary.get(quantity);
-        if what.disturbed_by.is_empty() && !what.disturbed_by_hit {
+        if what.disturbed_by.is_empty() && !what.disturbed_by_hit && !self.carried.contains(&quantity) {
             return None;
         }
         // What is read of the whole car, and the load on each wheel, feels a change anywhere.
@@ -125,7 +138,7 @@ impl Disturbances {
         let from = list.partition_point(|change| change.rank <= read);
         list[from..].iter().take_while(|change| change.rank < until).copied().find(|change| {
             let matters = match change.quantity {
-                Some(by) => what.disturbed_by.contains(&by),
+                Some(by) => what.disturbed_by.contains(&by) || change.brought && by == quantity,
                 None => what.disturbed_by_hit,
             };
             matters && (anywhere || change.place.touches(place))

@@ -17,6 +17,16 @@ fn off_and_good_it_may_go_on_later() {
     assert_eq!(said(&back, "cp-1"), "running 50");
 }
 
+/// Pulled in May and thrown away in June, it ended in May.
+#[test]
+fn a_life_ends_when_the_part_comes_off_wherever_it_goes_from_there() {
+    let lines = "2025-05-10 heron at pell-1\n  fit cp-1 LR\n  09:00..09:20 run s1\n\n2025-05-12 heron\n  remove cp-1\n\n2025-06-20\n  \
+                 scrap cp-1\n";
+    let compiled = super::book(lines);
+    let life = &super::of(&compiled, "cp-1")[0];
+    assert_eq!(life.ended.map(|date| date.to_string()).as_deref(), Some("2025-05-12"));
+}
+
 /// Found on Monday, broken in s1: the life ends with s1, though the car ran s2 with it; what ran on is as old as it is.
 #[test]
 fn a_failure_ends_the_life_in_the_session_it_happened() {

@@ -82,6 +82,21 @@ fn a_change_of_what_disturbs_it_makes_a_reading_stale_and_only_there() {
     assert!(held_before(&book, "camber", Place::LF, rank).stale.is_none());
 }
 
+/// Tread is read of the tyres that are on; what another set has nobody has read yet.
+#[test]
+fn what_a_part_carries_is_stale_once_another_is_fitted() {
+    let sets = "kind tyre-set \"set of four\"  fits all on heron  carries tread\npart t-1 tyre-set\npart t-2 tyre-set\n\n";
+    let read = "2025-05-03 heron\n  fit t-1\n  read tread 5.3 5.2 5.6 5.6 mm\n";
+    let same = book(&format!("{sets}{read}  remove t-1\n"));
+    assert!(held(&same, "tread", Place::LF).stale.is_none());
+    let other = book(&format!("{sets}{read}  swap t-1 -> t-2\n"));
+    for place in Place::CORNERS {
+        assert_eq!(held(&other, "tread", place).stale.unwrap().quantity, other.book.vocabulary.find("tread"));
+    }
+    let again = book(&format!("{sets}{read}  swap t-1 -> t-2\n  read tread 7.0 7.0 7.0 7.0 mm\n"));
+    assert!(held(&again, "tread", Place::LF).stale.is_none());
+}
+
 #[test]
 fn an_impact_makes_a_reading_stale_at_its_corner() {
     let book = book("2025-05-03 heron\n  left camber LF -3.1 RF -3.0 deg\n  hit RF \"gate post\"\n");

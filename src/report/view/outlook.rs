@@ -38,8 +38,8 @@ pub(super) fn facts(tell: &Teller<'_>, car: CarId, rank: u32, on: Date) -> Vec<F
         .collect();
     let spans = open.iter().filter_map(|(_, job, _)| Some(tell.entry(job.opened()?.entry)?.span()));
     let mut facts = vec![Fact {
-        word: "open".to_owned(),
-        text: if names.is_empty() { "nothing".to_owned() } else { names.join("; ") },
+        word: "jobs open".to_owned(),
+        text: if names.is_empty() { "none".to_owned() } else { names.join("; ") },
         src: sources::lines(tell, spans),
     }];
     facts.extend(not_looked_at(tell, car, rank));

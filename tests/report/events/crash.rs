@@ -105,6 +105,17 @@ fn quarantine_waits_and_a_look_or_a_rebuild_clears() {
     assert!(two.contains("LF, another"), "{two}");
 }
 
+/// Who looks and does not say what he saw has not said that it is good.
+#[test]
+fn a_look_without_a_word_on_it_is_no_pass() {
+    let said =
+        of_book(&format!("{HIT}2026-05-03 a\n  inspect k \"cut to the cord\"\n"), "a-2026-05-02-crash.html");
+    in_order(
+        &said,
+        &["coupling LR k", "looked at; whether it is good the book does not say", "inspect, cut to the cord"],
+    );
+}
+
 /// A perch counts from where it stood when the book began: where nothing moved it, that is nought and not unknown.
 #[test]
 fn a_perch_that_nobody_moved_stands_at_nought() {

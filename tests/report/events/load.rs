@@ -9,7 +9,7 @@ fn spares_with_life_left_stand_by_car() {
         &said,
         &[
             "What to load for quern-27",
-            "3 cars, 11 spare parts, 6 tyre sets, 98.3 L to fill, 5 gauges",
+            "3 cars, 11 spare parts, 5 tyre sets, 98.3 L to fill, 5 gauges",
             "Before it is loaded",
             "☐ have checked, or leave at home torque wrench, red handle tw-1 out of date: 31 July 2026",
             "☐ replace bittern coupling LR ar-01 its 300 min run out during this event; spare: fit ar-02, 218 of 300 min left",

@@ -142,14 +142,19 @@ fn stands(tell: &Teller<'_>, part: PartId, after: &[u32], again: Option<u32>) ->
         .filter_map(|line| verdict(tell, *line))
         .any(|(verb, verdict)| verb == Verb::Failed || verdict == Some(Verdict::Failed));
     let looked = after.iter().find(|line| looks(tell, **line)).map(|line| tell.cx.rank(*line));
+    let good = after.iter().filter_map(|line| verdict(tell, *line)).any(|(verb, verdict)| {
+        verdict == Some(Verdict::Good) || matches!(verb, Verb::Release | Verb::Service | Verb::Rebuild)
+    });
     let late = looked.zip(again).is_some_and(|(looked, again)| looked > again);
     match tell.cx.history.parts.get(part).now() {
         Where::Quarantine => (1, "in quarantine"),
         Where::Scrapped if failed => (3, "failed, scrapped"),
         Where::Scrapped => (3, "scrapped"),
         _ if failed => (2, "failed"),
-        _ if late => (4, "ran before it was looked at; good since"),
-        _ if looked.is_some() => (5, "looked at, good"),
+        _ if late && good => (4, "ran before it was looked at; good since"),
+        _ if late => (4, "ran before it was looked at"),
+        _ if looked.is_some() && good => (5, "looked at, good"),
+        _ if looked.is_some() => (3, "looked at; whether it is good the book does not say"),
         _ if again.is_some() => (0, "not looked at, and it ran"),
         _ => (0, "not looked at"),
     }
