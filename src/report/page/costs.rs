@@ -9,6 +9,7 @@ use crate::report::view::money;
 
 impl Sort for Costs {
     const TEMPLATE: &'static str = "costs.html";
+    const LARGE: bool = true;
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
         if options.car.is_some() || tell.is_cut() {

@@ -8,6 +8,7 @@ use crate::report::view::lives::{self, KindPage};
 
 impl Sort for KindPage {
     const TEMPLATE: &'static str = "lives.html";
+    const LARGE: bool = true;
     const HEADING: &'static str = "How long parts last:";
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {

@@ -22,6 +22,7 @@ pub(in crate::report) fn listed(tell: &Teller<'_>, event: EventId) -> Listed {
 
 impl Sort for Load {
     const TEMPLATE: &'static str = "load.html";
+    const LARGE: bool = true;
     const HEADING: &'static str = "What to load:";
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {

@@ -124,6 +124,9 @@ pub(in crate::report) trait Sort: Serialize + JsonSchema + Sized {
     /// Whether the first page links to each of them; pages that are reached from another page only are not.
     const LISTED: bool = true;
 
+    /// Whether one page may tell of the whole book: such pages are made one at a time.
+    const LARGE: bool = false;
+
     /// The pages that belong to no car.
     fn of_book(_tell: &Teller<'_>, _options: Options) -> Vec<Listed> {
         Vec::new()
@@ -153,6 +156,7 @@ pub(in crate::report) struct Maker {
     pub template: &'static str,
     heading: &'static str,
     listed: bool,
+    large: bool,
     of_book: fn(&Teller<'_>, Options) -> Vec<Listed>,
     of_car: fn(&Teller<'_>, Options, CarId) -> Vec<Listed>,
     events: fn(&Teller<'_>, Key) -> Vec<EventId>,
@@ -169,6 +173,7 @@ impl Maker {
             template: S::TEMPLATE,
             heading: S::HEADING,
             listed: S::LISTED,
+            large: S::LARGE,
             of_book: S::of_book,
             of_car: S::of_car,
             events: S::events,

@@ -42,9 +42,6 @@ pub(in crate::report) fn json(tell: &Teller<'_>, options: Options, table: &Table
 /// A batch is not made larger once it has so many pages: enough to keep all cores busy.
 const ENOUGH: usize = 24;
 
-/// The same for pages of no car, each of which may tell of the whole book.
-const FEW: usize = 4;
-
 /// The book's pages sort by sort, then each car's pages year by year, those of no year last; small years together.
 fn batches(table: &Table) -> Vec<Vec<&Row>> {
     let order = |row: &&Row| {
@@ -62,8 +59,9 @@ fn batches(table: &Table) -> Vec<Vec<&Row>> {
             // A car's figures are shared within a year; pages of no car share nothing, and are only held together.
             let whole = |last: &&Row| car.is_some() && order(last) == order(&row);
             last.is_some_and(|last| {
-                let most = if car.is_some() { ENOUGH } else { FEW };
-                whole(last) || batch.len() < most && (car.is_some() || last.sort == row.sort)
+                let large = SORTS.get(row.sort).is_some_and(|maker| maker.large);
+                let room = batch.len() < ENOUGH && !large;
+                whole(last) || room && (car.is_some() || last.sort == row.sort)
             })
         };
         match batches.last_mut().filter(goes_in) {
