@@ -7,6 +7,7 @@ use crate::book::entry::Verb;
 use crate::book::model::{Clock, PartId, SpecId};
 use crate::history::History;
 use crate::history::parts::{PartHistory, Rebuild, Stay, Where};
+use crate::history::sessions::Session;
 use crate::history::tally::Tally;
 use crate::history::usage;
 use jiff::civil::Date;
@@ -131,7 +132,7 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
         .failures
         .iter()
         .copied()
-        .filter(|failure| lap(failure) && said(book, history, *failure) < cut)
+        .filter(|failure| lap(failure) && known(book, history, *failure, cut))
         .collect();
     let mut lives = vec![begin(book, told, part)];
     for stay in stays {
@@ -209,22 +210,34 @@ impl Life {
     }
 }
 
-/// When a line that says a part failed was said: where it stands, or after the session that its `after` names.
-fn said(book: &Book, history: &History, failure: u32) -> u32 {
+/// The session that a line that says a part failed comes after: the one that its `after` names.
+fn named<'a>(book: &Book, history: &'a History, failure: u32) -> Option<&'a Session> {
     let entry = &book.entries[failure as usize];
-    let after = book.extra(entry).is_some_and(|extra| extra.after.is_some());
-    let named = history.sessions.named.get(&failure).filter(|_| after);
-    named.map_or(history.order.rank[failure as usize], |id| history.sessions.get(*id).after)
+    book.extra(entry).and_then(|extra| extra.after)?;
+    history.sessions.named.get(&failure).map(|id| history.sessions.get(*id))
+}
+
+/// When such a line was said: where it stands, or after the session that it names.
+fn said(book: &Book, history: &History, failure: u32) -> u32 {
+    named(book, history, failure).map_or(history.order.rank[failure as usize], |session| session.after)
+}
+
+/// Whether it was said at the moment before rank `cut`. The moment after a session is one in which all of it is known.
+fn known(book: &Book, history: &History, failure: u32, cut: u32) -> bool {
+    match named(book, history, failure) {
+        Some(session) => session.after <= cut,
+        None => history.order.rank[failure as usize] < cut,
+    }
 }
 
 /// Failures, mends and rebuilds in order. A failure in a session counts to the end of that session, whenever it was found.
 fn marks(book: &Book, history: &History, told: &PartHistory, cut: u32) -> Vec<(u32, Mark)> {
     let mut marks: Vec<(u32, Mark)> = Vec::new();
     for failure in &told.failures {
-        let said = said(book, history, *failure);
-        if said >= cut {
+        if !known(book, history, *failure, cut) {
             continue;
         }
+        let said = said(book, history, *failure);
         let run =
             history.during(book, *failure).filter(|_| book.entries[*failure as usize].verb == Verb::Failed);
         let rank = run.map_or(said, |run| history.order.rank[run as usize] + 1);

@@ -143,6 +143,11 @@ impl<'a> Teller<'a> {
 
     /// Every life of every part, by the whole book; worked out once.
     pub(super) fn lives(&self) -> &Lives {
+        // What is due rests on the same lives, where no line is of a later day than the book's last.
+        let whole = |due: &&Due| due.plan.cut as usize >= self.cx.history.order.entries.len();
+        if let Some(due) = self.due.get().and_then(Option::as_ref).filter(whole) {
+            return &due.lives;
+        }
         self.lives.get_or_init(|| lives(self.cx.book, self.cx.history, u32::MAX))
     }
 

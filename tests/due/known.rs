@@ -53,6 +53,18 @@ fn what_came_later_changes_nothing() {
     assert_eq!(told(&before), told(&then));
 }
 
+/// The last thing typed after the last session is known, at the end of the book and at the end of that day.
+#[test]
+fn what_failed_in_the_last_line_is_to_be_replaced() {
+    let fitted = format!("{SHOP}{PARTS}{}", on("2025-05-01", "heron", &["fit b-1 nose"]));
+    let broke = format!("{fitted}{}    failed b-1 after s1 mode worn\n", ran("heron", "e-1", "40 min"));
+    let after = format!("{broke}{}", on("2025-05-16", "heron", &["set brake-bias 60 %"]));
+    for text in [&broke, &after] {
+        let due = list(text, "e-2", "2025-05-03");
+        assert_eq!(due.rows[0].why[0], "failed on 3 May 2025, and nothing was done since", "{:?}", due.rows);
+    }
+}
+
 /// Bought after the day that is asked about, it lay on no shelf then.
 #[test]
 fn a_part_bought_later_is_no_spare() {

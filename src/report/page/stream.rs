@@ -23,10 +23,12 @@ pub(in crate::report) fn stream(
     for batch in batches(table) {
         let sheets = sheets(tell, &batch);
         let desk = Desk { tell, options, table, sheets: &sheets };
-        let pages: Vec<_> = batch
-            .par_iter()
-            .filter_map(|row| (SORTS.get(row.sort)?.page)(press, &desk, row.listed.key, &row.file))
-            .collect();
+        let page = |row: &&Row| (SORTS.get(row.sort)?.page)(press, &desk, row.listed.key, &row.file);
+        if let [alone] = batch.as_slice() {
+            page(alone).into_iter().for_each(&mut *sink);
+            continue;
+        }
+        let pages: Vec<_> = batch.par_iter().filter_map(page).collect();
         pages.into_iter().for_each(&mut *sink);
     }
 }
