@@ -28,6 +28,9 @@ pub struct Arguments {
     /// Only what this client pays
     #[arg(long)]
     client: Option<String>,
+    /// Only what this client may read: what is his to pay, as his letter has it
+    #[arg(long = "for", value_name = "CLIENT")]
+    reader: Option<String>,
     /// Only at this event
     #[arg(long)]
     event: Option<String>,
@@ -49,7 +52,7 @@ pub struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let compiled = compile(arguments.book.as_deref(), output)?;
+    let compiled = ask::read_by(compile(arguments.book.as_deref(), output)?, arguments.reader.as_deref())?;
     let asked = selection(arguments, &compiled)?;
     let by = arguments.by.unwrap_or(if asked.car.is_some() && asked.event.is_none() {
         By::Event

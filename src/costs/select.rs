@@ -80,7 +80,9 @@ impl Selection {
         };
         running::of(history, &cars, |session| {
             let owner = || history.parts.owner(book, session.car, session.rank);
-            self.event.is_none_or(|event| session.event == Some(event))
+            // What is there for the hours of parts alone is no running of his.
+            let his = book.entries.get(session.entry as usize).is_some_and(|entry| !entry.withheld);
+            his && self.event.is_none_or(|event| session.event == Some(event))
                 && self.year.is_none_or(|year| session.date.year() == year)
                 && self.client.is_none_or(|client| owner() == Some(client))
         })

@@ -155,6 +155,7 @@ fn asked(folder: &Path, who: Who, for_him: bool) -> String {
         ask(&["rules", book, &car, "2025-06-01", "--class", "S-1", "--format", format]);
         ask(&["diff", book, &car, "2025-05-05", "2025-12-01", "--format", format]);
         ask(&["diff", book, &car, base, "2025-12-01", "--format", format]);
+        ask(&["costs", book, "--lines", "--format", format]);
         ask(&["trace", book, &car, "ride-height", "LF", "--format", format]);
         ask(&["trace", book, &car, "tyre-hot", "LF", "--format", format]);
     }
