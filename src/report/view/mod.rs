@@ -45,6 +45,7 @@ pub mod timeline;
 pub mod todo;
 pub mod totals;
 pub mod tyres;
+mod unseen;
 pub mod until;
 pub mod usage;
 pub mod value;

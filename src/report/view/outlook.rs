@@ -3,12 +3,11 @@
 //! Must not know how the season went.
 
 use super::season::Fact;
+use super::unseen::unseen;
 use super::{jobs, todo};
 use crate::book::entry::Entry;
 use crate::book::model::{CarId, EventId, PartId};
-use crate::history::impact::unseen;
 use crate::history::jobs::Status;
-use crate::history::parts::Where;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -55,13 +54,9 @@ pub(super) fn facts(tell: &Teller<'_>, car: CarId, rank: u32, on: Date) -> Vec<F
 /// The parts that were in an impact on the car, are still there or on the shelf, and that nobody has looked at by then.
 fn not_looked_at(tell: &Teller<'_>, car: CarId, rank: u32) -> Option<Fact> {
     let cx = &tell.cx;
-    let waits = |part: &PartId| {
-        let hit = unseen(cx.book, cx.history, *part, rank).filter(|hit| hit.car == car)?;
-        let now = cx.history.parts.get(*part).at(rank)?;
-        let kept = !matches!(now.at, Where::Scrapped | Where::Sold | Where::Failed);
-        kept.then(|| (format!("{} {}", cx.kind_of(*part).replace('-', " "), cx.part(*part)), hit.entry))
-    };
-    let waiting: Vec<(String, u32)> = tell.travels().on(car).iter().filter_map(waits).collect();
+    let name = |part: PartId| format!("{} {}", cx.kind_of(part).replace('-', " "), cx.part(part));
+    let waiting: Vec<(String, u32)> =
+        unseen(tell, car, rank).map(|(part, hit, _)| (name(part), hit.entry)).collect();
     let names: Vec<String> = waiting.iter().map(|(name, _)| name.clone()).collect();
     let hits: BTreeSet<u32> = waiting.iter().map(|(_, hit)| *hit).collect();
     let days: Vec<String> = hits.iter().filter_map(|hit| cx.date(*hit)).map(words::date).collect();

@@ -4,10 +4,9 @@
 
 use crate::book::model::{CarId, PartId};
 use crate::history::dated;
-use crate::history::impact::unseen;
-use crate::history::parts::Where;
 use crate::report::teller::Teller;
 use crate::report::view::season::Fact;
+use crate::report::view::unseen::unseen;
 use crate::report::view::{stops, until};
 use crate::report::words;
 use std::collections::BTreeSet;
@@ -17,19 +16,13 @@ pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> Vec<Fact> {
     let cx = &tell.cx;
     let mut told: BTreeSet<PartId> = BTreeSet::new();
     let mut list = Vec::new();
-    for part in (0..cx.book.parts.len() as u32).map(PartId) {
-        let Some(hit) = unseen(cx.book, cx.history, part, u32::MAX).filter(|hit| own.contains(&hit.car))
-        else {
-            continue;
-        };
-        let stays = cx.history.parts.get(part).stays.iter().rev();
-        let Some(now) = stays.clone().next() else { continue };
-        let where_now = match (now.at, now.car) {
-            (_, Some(car)) if own.contains(&car) => {
-                "it is still fitted: look at it before it runs".to_owned()
-            }
-            (Where::Scrapped | Where::Sold | Where::Failed, _) | (_, Some(_)) => continue,
-            (_, None) => {
+    let waiting = own.iter().flat_map(|car| unseen(tell, *car, u32::MAX));
+    for (part, hit, now) in waiting {
+        let where_now = match now.car {
+            Some(car) if own.contains(&car) => "it is still fitted: look at it before it runs".to_owned(),
+            Some(_) => continue,
+            None => {
+                let stays = cx.history.parts.get(part).stays.iter().rev();
                 let off = stays.take_while(|stay| stay.car.is_none()).last();
                 let day = off.and_then(|off| cx.date(off.entry));
                 let since = day.map_or_else(String::new, |day| format!(" since {}", words::date(day)));
