@@ -40,15 +40,20 @@ pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[u32], cos
     costs.problems.extend(passed);
 }
 
-/// What is left of a job's quote, nothing where it is passed, and the quote's line; `None` without one, or where something
-/// booked on the job is in another currency.
+/// What is left of a job's quote at the moment before a rank, nothing where it is passed, and the quote's line; `None` without one, where
+/// something booked on the job is in another currency, or where what it cost is not known.
 #[must_use]
-pub fn quote_left(costs: &Costs, job: JobId) -> Option<(Amount, u32)> {
-    let quoted = costs.quotes.iter().find(|quoted| quoted.job == job)?;
+pub fn quote_left(costs: &Costs, history: &History, job: JobId, rank: u32) -> Option<(Amount, u32)> {
+    let by_then = |entry: u32| history.order.rank.get(entry as usize).is_some_and(|at| *at < rank);
+    let quoted = costs.quotes.iter().find(|quoted| quoted.job == job && by_then(quoted.entry))?;
     let on_job = costs.of_job.get(job.0 as usize).into_iter().flatten();
     let mut left = quoted.quote;
-    for amount in on_job.filter_map(|at| costs.postings.get(*at)?.amount) {
-        left = left.plus(amount.negated())?;
+    for posting in on_job.filter_map(|at| costs.postings.get(*at)).filter(|posting| by_then(posting.entry)) {
+        match posting.amount {
+            Some(amount) => left = left.plus(amount.negated())?,
+            None if posting.is_unknown() => return None,
+            None => {}
+        }
     }
     let over = left.value.is_sign_negative();
     Some((if over { Amount::zero(left.currency) } else { left }, quoted.entry))

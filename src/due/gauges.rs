@@ -26,8 +26,12 @@ pub fn at_events(book: &Book) -> Vec<bool> {
 #[must_use]
 pub fn out_of_date(book: &Book, event: EventId) -> Vec<GaugeId> {
     let Some(event) = book.events.get(event.0 as usize) else { return Vec::new() };
+    let over = |until: Option<jiff::civil::Date>| until.is_some_and(|until| until < event.last);
+    if !book.gauges.iter().any(|gauge| over(gauge.valid_until)) {
+        return Vec::new();
+    }
     let used = at_events(book);
     let all = book.gauges.iter().enumerate().filter(|(at, _)| used.get(*at).copied().unwrap_or(false));
-    let out = all.filter(|(_, gauge)| gauge.valid_until.is_some_and(|until| until < event.last));
+    let out = all.filter(|(_, gauge)| over(gauge.valid_until));
     out.map(|(at, _)| GaugeId(at as u32)).collect()
 }

@@ -136,6 +136,13 @@ pub fn usual(
     cut: u32,
     at: Date,
 ) -> ([Option<f64>; Clock::ALL.len()], u32) {
+    let withheld =
+        |session: &Session| book.entries.get(session.entry as usize).is_none_or(|entry| entry.withheld);
+    let own = history.sessions.between(car, 0, cut).iter().map(|id| history.sessions.get(*id));
+    // What ran while the car was another's is in a reader's book for the hours of its parts.
+    if own.clone().any(withheld) {
+        return mean_event(book, &walk(own.filter(|session| !withheld(session))), at);
+    }
     mean_event(book, &runs(history, car, cut), at)
 }
 
@@ -177,9 +184,12 @@ fn runs(history: &History, car: CarId, cut: u32) -> Vec<(EventId, Tally, Date)> 
         };
         return legs.into_iter().filter_map(run).collect();
     }
+    walk(history.sessions.between(car, 0, cut).iter().map(|id| history.sessions.get(*id)))
+}
+
+fn walk<'a>(sessions: impl Iterator<Item = &'a Session>) -> Vec<(EventId, Tally, Date)> {
     let mut runs: Vec<(EventId, Tally, Date)> = Vec::new();
-    for id in history.sessions.between(car, 0, cut) {
-        let session: &Session = history.sessions.get(*id);
+    for session in sessions {
         let Some(event) = session.event else { continue };
         if let Some((_, run, day)) = runs.iter_mut().rev().find(|(known, ..)| *known == event) {
             run.add(session, 1.0);

@@ -44,7 +44,7 @@ pub struct Ready {
 pub fn good(book: &Book, history: &History, lives: &Lives, part: PartId, (cut, end): (u32, Date)) -> bool {
     lives.now(part).is_some_and(Life::may_run)
         && of_part(book, history, part, cut)
-            .is_none_or(|dated| dated.last_good_day.is_none() || dated.is_good_on(end))
+            .is_none_or(|dated| dated.impact.is_none() && dated.last_good_day.is_none_or(|day| end <= day))
 }
 
 /// What a spare has left on a car before its own limits, in multiples of what is planned.

@@ -157,7 +157,8 @@ impl Row {
             u64::from(session.heat_cycles),
         ];
         for (sum, gain) in self.sums.iter_mut().zip(gains) {
-            *sum += gain;
+            let Some(more) = sum.checked_add(gain) else { return false };
+            *sum = more;
         }
         let said = [session.minutes.is_some(), session.laps.is_some(), session.distance.is_some()];
         for (unsaid, said) in self.unsaid.iter_mut().zip(said) {

@@ -62,7 +62,7 @@ fn the_footnotes_have_the_gauges_used_and_what_was_not_used() {
         assert!(notes.contains(wanted), "no {wanted:?} in {notes}");
     }
     let none = section(&page(&pages(&text(YEARS)), "a-2023.html").html, "method");
-    assert!(!none.contains("gauge") || !none.contains("reads to"), "{none}");
+    assert!(!none.contains("used, and how finely") && !none.contains("reads to"), "{none}");
 }
 
 /// What is long is folded, and is there without script; a link to an event leads to the line that opens it.
@@ -125,4 +125,35 @@ part s-3 spring  opening new
     );
     assert!(!first.contains("not looked at spring s-1, s-2"), "{first}");
     assert!(!cover("2026").contains("not looked at"), "{}", cover("2026"));
+}
+
+/// Both corners of one crash, and a part that went to another car before anybody looked at it: each is told where it is now.
+#[test]
+fn one_day_is_told_once_and_a_part_on_another_car_is_that_car_s() {
+    let book = r#"car a "A"
+car b "B"
+kind spring "spring"  fits LF RF
+part s-1 spring  opening new
+part s-2 spring  opening new
+2025-05-02 a
+  fit s-1 RF
+  fit s-2 LF
+  run s1 20 min 8 laps
+  hit RF "wall"
+  hit LF "wall"
+"#;
+    let cover = |book: &str| words(&read(&page(&pages(&text(book)), "a-2025.html").html));
+    let both = cover(book);
+    assert!(
+        both.contains("not looked at spring s-1 and spring s-2, since the impact of 2 May 2025 book.sline"),
+        "{both}"
+    );
+    let moved = cover(&format!("{book}2025-05-03 a\n  remove s-1\n2025-05-04 b\n  fit s-1 RF\n"));
+    assert!(moved.contains("not looked at spring s-2, since"), "{moved}");
+    let index = words(&read(&page(&pages(&text(book)), "index.html").html));
+    assert!(
+        index.contains("spring RF s-1 since the impact at RF")
+            && index.contains("spring LF s-2 since the impact at LF"),
+        "{index}"
+    );
 }

@@ -20,6 +20,7 @@ use crate::report::words;
 use crate::view::due::told;
 use schemars::JsonSchema;
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// The letter.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -99,8 +100,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> Client {
         .max();
     let open = own.iter().flat_map(|car| jobs::jobs(tell, Some(*car), 0, u32::MAX)).filter(|job| job.open);
     let open = open.map(plainly).collect();
-    let (next_event, next) = next(tell, &own);
-    let waits = waits::waits(tell, &own);
+    let (waits, told) = waits::waits(tell, &own);
+    let (next_event, next) = next(tell, &own, &told);
     let subtitle = own.iter().map(|car| tell.cx.car(*car)).collect::<Vec<_>>().join(", ");
     Client {
         frame: frame::frame(tell, format!("For {title}"), subtitle, own.first().copied()),
@@ -142,13 +143,22 @@ fn client_car(desk: &Desk<'_>, car: CarId) -> ClientCar {
 
 /// The next event after the book's last line that one of his cars goes to, and what is due before it by stated limits, dates and work that
 /// comes round. Chances rest on what parts did on other cars, so the letter has none, nor their order.
-fn next(tell: &Teller<'_>, own: &[CarId]) -> (String, Vec<Next>) {
+fn next(tell: &Teller<'_>, own: &[CarId], told_above: &BTreeSet<String>) -> (String, Vec<Next>) {
     let Some(made) = tell.due() else { return (String::new(), Vec::new()) };
     let list = told(tell.compiled, made, ENOUGH, true);
     let mut next: Vec<(Action, Next)> = Vec::new();
     for (row, words) in made.rows.iter().zip(&list.rows).filter(|(row, _)| own.contains(&row.fitted.car)) {
         let stated = |reason: &Reason| !matches!(reason, Reason::Likely | Reason::Possible);
-        let Some(first) = row.reasons.iter().position(stated) else { continue };
+        // What waits is told above.
+        let waits = |reason: &Reason| {
+            matches!(
+                reason,
+                Reason::Impact(_) | Reason::DatePast(_) | Reason::DateDuring(_) | Reason::DateUnknown
+            )
+        };
+        let above = told_above.contains(&words.part);
+        let fresh = |reason: &Reason| stated(reason) && !(above && waits(reason));
+        let Some(first) = row.reasons.iter().position(fresh) else { continue };
         // Only a chance asks for another to be taken along; what else there is to say of such a part is to watch it.
         let action = if row.action == Action::Carry { Action::Watch } else { row.action };
         let word = match action {

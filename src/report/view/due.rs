@@ -112,8 +112,9 @@ fn other(what: String, name: &str, text: &str, line: &Line) -> Other {
     Other { what, name: name.to_owned(), text: text.to_owned(), src }
 }
 
-/// "2 to replace, 1 to look at, 4 spares to carry, 3 to watch, 6 jobs".
+/// "2 to replace, 1 to look at, 4 spares to carry, 3 to watch, 2 jobs, 4 at their interval".
 fn counts(made: &Due, others: usize) -> String {
+    let jobs = made.jobs.len().min(others);
     let of = |action: Action| made.rows.iter().filter(|row| row.action == action).count();
     let all = [
         (of(Action::Fit), "to fit", "to fit"),
@@ -121,7 +122,8 @@ fn counts(made: &Due, others: usize) -> String {
         (of(Action::Inspect) + made.loose.len(), "to look at", "to look at"),
         (of(Action::Carry), "spare to carry", "spares to carry"),
         (made.gauges.len(), "gauge out of date", "gauges out of date"),
-        (others, "job", "jobs"),
+        (jobs, "job", "jobs"),
+        (others - jobs, "at its interval", "at their interval"),
         (of(Action::Watch), "to watch", "to watch"),
     ];
     let some = all.into_iter().filter(|(n, ..)| *n > 0).map(|(n, one, many)| words::count(n, one, many));

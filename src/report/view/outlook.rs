@@ -59,7 +59,8 @@ fn not_looked_at(tell: &Teller<'_>, car: CarId, rank: u32) -> Option<Fact> {
         unseen(tell, car, rank).map(|(part, hit, _)| (name(part), hit.entry)).collect();
     let names: Vec<String> = waiting.iter().map(|(name, _)| name.clone()).collect();
     let hits: BTreeSet<u32> = waiting.iter().map(|(_, hit)| *hit).collect();
-    let days: Vec<String> = hits.iter().filter_map(|hit| cx.date(*hit)).map(words::date).collect();
+    let days: BTreeSet<Date> = hits.iter().filter_map(|hit| cx.date(*hit)).collect();
+    let days: Vec<String> = days.into_iter().map(words::date).collect();
     let spans = hits.iter().filter_map(|hit| tell.entry(*hit)).map(Entry::span);
     (!waiting.is_empty()).then(|| Fact {
         word: "not looked at".to_owned(),

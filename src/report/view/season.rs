@@ -203,7 +203,9 @@ pub(in crate::report) fn events(tell: &Teller<'_>, car: CarId, year: i16) -> Vec
 /// The sessions of a car in a year.
 pub(super) fn sessions<'a>(tell: &Teller<'a>, car: CarId, year: i16) -> Vec<&'a Session> {
     let all = tell.cx.history.sessions.of(car).map(|(_, session)| session);
-    all.filter(|session| session.date.year() == year).collect()
+    // What ran while the car was another's is in a reader's book for the hours of its parts.
+    let own = |session: &&Session| tell.entry(session.entry).is_some_and(|entry| !entry.withheld);
+    all.filter(|session| session.date.year() == year).filter(own).collect()
 }
 
 fn figures(desk: &Desk<'_>, car: CarId, sessions: &[&Session]) -> Vec<EventFigures> {

@@ -19,6 +19,8 @@ pub(super) fn unseen<'a>(
         let hit = impact::unseen(cx.book, cx.history, part, rank).filter(|hit| hit.car == car)?;
         let now = cx.history.parts.get(part).at(rank)?;
         let kept = !matches!(now.at, Where::Scrapped | Where::Sold | Where::Failed);
-        kept.then_some((part, hit, now))
+        // On another car it is that car's.
+        let here = now.car.is_none_or(|on| on == car);
+        (kept && here).then_some((part, hit, now))
     })
 }

@@ -12,15 +12,16 @@ use crate::report::words;
 use std::collections::BTreeSet;
 
 /// What waits, parts after an impact first.
-pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> Vec<Fact> {
+///
+/// And the names of the parts it tells of.
+pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> (Vec<Fact>, BTreeSet<String>) {
     let cx = &tell.cx;
-    let mut told: BTreeSet<PartId> = BTreeSet::new();
+    let mut told: BTreeSet<String> = BTreeSet::new();
     let mut list = Vec::new();
     let waiting = own.iter().flat_map(|car| unseen(tell, *car, u32::MAX));
     for (part, hit, now) in waiting {
         let where_now = match now.car {
-            Some(car) if own.contains(&car) => "it is still fitted: look at it before it runs".to_owned(),
-            Some(_) => continue,
+            Some(_) => "it is still fitted: look at it before it runs".to_owned(),
             None => {
                 let stays = cx.history.parts.get(part).stays.iter().rev();
                 let off = stays.take_while(|stay| stay.car.is_none()).last();
@@ -29,7 +30,7 @@ pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> Vec<Fact> {
                 format!("off the car{since}; it is not refitted before it is looked at")
             }
         };
-        told.insert(part);
+        told.insert(cx.part(part).to_owned());
         let day = cx.date(hit.entry).map_or_else(String::new, |day| format!(" of {}", words::date(day)));
         let date = out_of_date(tell, part, hit.car);
         let kind = cx.kind_of(part).replace('-', " ");
@@ -45,13 +46,13 @@ pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> Vec<Fact> {
     let end = cx.history.order.entries.len() as u32;
     for car in own.iter().copied() {
         let next = stops::ahead(tell, car).first().copied();
-        let known = |name: &str| told.iter().any(|part| cx.part(*part) == name);
         for one in until::until(tell, car, next, end) {
-            if one.wrong.is_empty() || known(&one.part) {
+            if one.wrong.is_empty() || told.contains(&one.part) {
                 continue;
             }
             let day =
                 if one.until == words::DASH { String::new() } else { format!("good until {}: ", one.until) };
+            told.insert(one.part.clone());
             list.push(Fact {
                 word: named(tell, own, car, &format!("{} {}", one.what, one.part)),
                 text: format!("{day}{}", one.wrong),
@@ -59,7 +60,7 @@ pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> Vec<Fact> {
             });
         }
     }
-    list
+    (list, told)
 }
 
 /// "; good only until 31 March 2027", where that is before the end of the car's next event.

@@ -77,13 +77,6 @@ pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId, line: u32, place: 
     format!("{title}: {} hit{when}", tell.cx.place(place))
 }
 
-/// "spring RF sp-02": the parts that were in an impact and that nobody has looked at since, or that wait in quarantine.
-pub(in crate::report) fn unseen(tell: &Teller<'_>, car: CarId, line: u32, place: Place) -> Vec<String> {
-    let (there, elsewhere) = parts::hurt(tell, car, tell.cx.rank(line), place);
-    let open = there.into_iter().chain(elsewhere).filter(|part| part.open);
-    open.map(|part| format!("{} {}", part.what, part.part)).collect()
-}
-
 /// Makes the view; `None` where the line is no impact on the car.
 pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: u32) -> Option<Crash> {
     let tell = desk.tell;

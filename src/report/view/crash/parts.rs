@@ -64,7 +64,7 @@ pub(super) fn hurt(tell: &Teller<'_>, car: CarId, rank: u32, place: Place) -> (V
     for fitted in aboard(tell, car, rank) {
         let Some(part) = fitted.part else { continue };
         let safety = cx.book.kinds.get(fitted.kind.0 as usize).is_some_and(|kind| kind.safety);
-        let one = one(tell, &fitted, part, safety, rank);
+        let one = one(tell, car, &fitted, part, safety, rank);
         if fitted.place.touches(place) {
             at.push(one);
         } else if safety || dated::of_part(cx.book, cx.history, part, rank).is_some() {
@@ -76,7 +76,7 @@ pub(super) fn hurt(tell: &Teller<'_>, car: CarId, rank: u32, place: Place) -> (V
     (at, elsewhere)
 }
 
-fn one(tell: &Teller<'_>, fitted: &Fitted, part: PartId, safety: bool, rank: u32) -> Hurt {
+fn one(tell: &Teller<'_>, car: CarId, fitted: &Fitted, part: PartId, safety: bool, rank: u32) -> Hurt {
     let cx = &tell.cx;
     let history = cx.history.parts.get(part);
     let after: Vec<u32> = history.lines.iter().copied().filter(|line| cx.rank(*line) > rank).collect();
@@ -92,7 +92,7 @@ fn one(tell: &Teller<'_>, fitted: &Fitted, part: PartId, safety: bool, rank: u32
         ran: parts::life_words(tell, part, rank + 1),
         safety,
         open: order < 2,
-        waits: if order < 2 { waits(tell, fitted, part, stands) } else { String::new() },
+        waits: if order < 2 { waits(tell, car, fitted, part, stands) } else { String::new() },
         stands: stands.to_owned(),
         since: after.iter().take(end).filter_map(|line| told(tell, *line)).collect(),
         src: stay.map_or_else(String::new, |stay| tell.src_of(stay.entry)),
@@ -116,7 +116,7 @@ fn verdict(tell: &Teller<'_>, line: u32) -> Option<(Verb, Option<Verdict>)> {
 }
 
 /// What waits, where it is now and what not to do with it.
-fn waits(tell: &Teller<'_>, fitted: &Fitted, part: PartId, stands: &str) -> String {
+fn waits(tell: &Teller<'_>, car: CarId, fitted: &Fitted, part: PartId, stands: &str) -> String {
     let cx = &tell.cx;
     let named = format!("{} {}, {stands}", what(tell, fitted), cx.part(part));
     let stays = cx.history.parts.get(part).stays.iter().rev();
@@ -125,6 +125,9 @@ fn waits(tell: &Teller<'_>, fitted: &Fitted, part: PartId, stands: &str) -> Stri
             let since =
                 cx.date(off.entry).map_or_else(String::new, |day| format!(" since {}", words::short(day)));
             format!("{named}, off the car{since}: do not refit it before it is looked at")
+        }
+        None if cx.history.parts.get(part).stays.last().is_some_and(|stay| stay.car != Some(car)) => {
+            format!("{named}, now on another car: look at it before that runs")
         }
         None => format!("{named}, still fitted: look at it before it runs"),
     }
@@ -150,6 +153,7 @@ fn stands(tell: &Teller<'_>, part: PartId, after: &[u32], again: Option<u32>) ->
         Where::Quarantine => (1, "in quarantine"),
         Where::Scrapped if failed => (3, "failed, scrapped"),
         Where::Scrapped => (3, "scrapped"),
+        Where::Sold if looked.is_none() => (3, "sold"),
         _ if failed => (2, "failed"),
         _ if late && good => (4, "ran before it was looked at; good since"),
         _ if late => (4, "ran before it was looked at"),

@@ -10,8 +10,10 @@ use crate::history::sessions::Session;
 use crate::history::state;
 use crate::report::sources;
 use crate::report::teller::Teller;
+use crate::report::view::unseen::unseen;
 use crate::report::view::{bests, crash, entry, jobs, margins, stops, until};
 use crate::report::words;
+use std::collections::BTreeMap;
 
 /// Sold, at an event that is not over by the book's last date, or none of the two; and what must be on it and is not.
 pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Said> {
@@ -84,13 +86,16 @@ pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<
         let spans = waiting.iter().filter_map(|(_, line)| tell.entry(*line)).map(Entry::span);
         list.push(said("in quarantine", words::list(&names), sources::lines(tell, spans)));
     }
-    if let Some((line, place)) = crash::hits(tell, car).last().copied() {
-        let parts = crash::unseen(tell, car, line, place);
+    let mut waiting: BTreeMap<u32, Vec<String>> = BTreeMap::new();
+    for (part, hit, _) in unseen(tell, car, u32::MAX) {
+        let what = format!("{} {}", cx.kind_of(part).replace('-', " "), cx.place(hit.place));
+        waiting.entry(hit.entry).or_default().push(format!("{} {}", what.trim_end(), cx.part(part)));
+    }
+    for (line, place) in crash::hits(tell, car) {
+        let Some(parts) = waiting.get(&line) else { continue };
         let date = cx.date(line).map_or_else(String::new, words::short);
-        if !parts.is_empty() {
-            let text = format!("{} since the impact at {}, {date}", words::list(&parts), cx.place(place));
-            list.push(Said { presses: true, ..said("not looked at", text, tell.src_of(line)) });
-        }
+        let text = format!("{} since the impact at {}, {date}", words::list(parts), cx.place(place));
+        list.push(Said { presses: true, ..said("not looked at", text, tell.src_of(line)) });
     }
     let end = cx.history.order.entries.len() as u32;
     for one in until::until(tell, car, next, end).into_iter().filter(|one| !one.wrong.is_empty()) {

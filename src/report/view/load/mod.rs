@@ -36,7 +36,7 @@ pub struct Load {
     pub frame: Frame,
     /// "As the book stood on 13 November 2026, 155 days before".
     pub stood: String,
-    /// "3 cars, 9 spare parts, 6 tyre sets, 98.3 L to fill, 5 gauges".
+    /// "3 cars, 11 spare parts, 5 tyre sets, 98.3 L to fill, 5 gauges".
     pub counts: String,
     /// What must be done before anything is loaded: parts to change, parts and gauges to be looked at.
     pub before: Vec<Must>,
@@ -187,7 +187,9 @@ fn car_load(
 fn counts(cars: &[CarId], spares: &spares::All, fluids: &[Fluid], gauges: usize) -> String {
     let mut list = vec![words::count(cars.len(), "car", "cars")];
     list.extend((spares.count > 0).then(|| words::count(spares.count, "spare part", "spare parts")));
-    list.extend(spares.sets.iter().map(|(kind, n)| words::count(*n, kind, &format!("{kind}s"))));
+    list.extend(spares.sets.iter().map(|(kind, n)| {
+        words::count(*n, kind, &if kind.ends_with('s') { kind.clone() } else { format!("{kind}s") })
+    }));
     list.extend(fluids::litres_in_all(fluids).map(|litres| format!("{litres} L to fill")));
     list.extend((gauges > 0).then(|| words::count(gauges, "gauge", "gauges")));
     list.join(", ")

@@ -112,7 +112,7 @@ pub(super) fn axle(making: &mut Making<'_, '_>, place: Place) -> Axle {
 /// A row; `None` where neither corner has a value and none is missed.
 fn row(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2], must: bool) -> Option<Pair> {
     let spots = corners.map(|corner| at(making, id, corner));
-    let spots = from_zero(making, id, spots);
+    let spots = from_zero(making, id, corners, spots);
     if spots.iter().all(Option::is_none) && !must {
         return None;
     }
@@ -121,15 +121,27 @@ fn row(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2], must: b
 }
 
 /// What counts from where it stood when the book began is nought where nothing has moved it, once something has elsewhere.
-fn from_zero(making: &Making<'_, '_>, id: QuantityId, spots: [Option<Spot>; 2]) -> [Option<Spot>; 2] {
+/// Not in a book that was cut for a reader: what moved it may have been another's.
+fn from_zero(
+    making: &Making<'_, '_>,
+    id: QuantityId,
+    corners: [Place; 2],
+    spots: [Option<Spot>; 2],
+) -> [Option<Spot>; 2] {
     let quantity = making.tell.cx.quantity(id);
-    let moved = Some(()).filter(|()| quantity.relative).and_then(|()| {
+    let moved = Some(()).filter(|()| quantity.relative && !making.tell.is_cut()).and_then(|()| {
         let own = making.slots.iter().filter(|slot| slot.quantity == id);
-        own.into_iter().find_map(|slot| Some((slot, slot.held.is(making.tell.cx.history)?)))
+        let moved = own.filter_map(|slot| Some((slot, slot.held.is(making.tell.cx.history)?)));
+        moved.into_iter().find(|(_, event)| event.entry != u32::MAX)
     });
     let Some((slot, event)) = moved else { return spots };
     let unit = value::value(making.tell, slot.track, &event).unit;
+    let untouched = corners.map(|corner| making.slot(id, corner).is_none());
+    let mut at = untouched.into_iter();
     spots.map(|spot| {
+        if !at.next().unwrap_or(false) {
+            return spot;
+        }
         let zero = || Value { text: "0".to_owned(), unit: unit.clone(), how: How::Derived };
         Some(spot.unwrap_or_else(|| making.said(zero(), &[])))
     })

@@ -109,7 +109,13 @@ pub(in crate::report) fn view(
     }
     let (event, of) = usual(tell.cx.book, tell.cx.history, car, rank, on);
     let end = Date::new(on.year().saturating_add(1), 12, 31).unwrap_or(on);
-    let asked = Asked { desk, car, rank, on, end, next: next_event(tell, car, on), event, season };
+    let next = next_event(tell, car, on);
+    // While the year goes on there is no winter to plan for.
+    let ahead = next.and_then(|event| tell.cx.book.events.get(event.0 as usize));
+    if ahead.is_some_and(|event| event.first.year() == on.year()) {
+        return None;
+    }
+    let asked = Asked { desk, car, rank, on, end, next, event, season };
     let mut total = Total::default();
     let jobs = jobs_to_do(&asked, &mut total);
     let parts = parts::parts_to_see_to(&asked, &mut total);
@@ -185,7 +191,7 @@ fn jobs_to_do(asked: &Asked<'_, '_>, total: &mut Total) -> Vec<WinterItem> {
             because: String::new(),
             src: tell.src_of(promise.entry),
         }));
-        let quote = quote_left(&tell.compiled.costs, id);
+        let quote = quote_left(&tell.compiled.costs, tell.cx.history, id, asked.rank);
         let quote = quote.and_then(|(left, entry)| Some((left, tell.entry(entry)?.span())));
         let (price, price_src) = price(asked, quote, total);
         Some(WinterItem { name, about: title, page: None, why, price, price_src })

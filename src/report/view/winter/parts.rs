@@ -6,8 +6,8 @@ use super::{Asked, WinterItem, WinterWhy, price};
 use crate::book::model::{Clock, PartId};
 use crate::costs::list_price;
 use crate::due::limits::{Reach, Standing, standing};
-use crate::history::dated;
 use crate::history::tally::months;
+use crate::history::{dated, impact};
 use crate::money::Total;
 use crate::report::view::aboard::{aboard, what};
 use crate::report::view::parts;
@@ -60,7 +60,12 @@ fn against(asked: &Asked<'_, '_>, reach: &Reach) -> Option<(String, bool)> {
         return Some((String::new(), true));
     }
     if reach.now.at_least {
-        return Some(("what it had run before is not in the book".to_owned(), true));
+        let why = if reach.now.before.is_none() {
+            "what it had run before is not in the book"
+        } else {
+            "a session does not say how much"
+        };
+        return Some((why.to_owned(), true));
     }
     let clock = reach.limit.clock;
     let left = reach.left();
@@ -87,6 +92,14 @@ fn against(asked: &Asked<'_, '_>, reach: &Reach) -> Option<(String, bool)> {
 /// The day until which an item is good, where that comes within the next season, or cannot be told.
 fn date(asked: &Asked<'_, '_>, part: PartId) -> Option<WinterWhy> {
     let (tell, cx) = (asked.desk.tell, &asked.desk.tell.cx);
+    let hit = |line: u32| {
+        let day = cx.date(line).map_or_else(String::new, words::short);
+        let text = format!("hit {day}, not looked at since");
+        WinterWhy { text, now: true, because: String::new(), src: tell.src_of(line) }
+    };
+    if let Some(unseen) = impact::unseen(cx.book, cx.history, part, asked.rank) {
+        return Some(hit(unseen.entry));
+    }
     let one = dated::of_part(cx.book, cx.history, part, asked.rank)?;
     let at = one.basis.map(|basis| match basis {
         dated::Basis::Counted { at, .. } | dated::Basis::Label { at, .. } => at,
@@ -94,9 +107,8 @@ fn date(asked: &Asked<'_, '_>, part: PartId) -> Option<WinterWhy> {
     let declared = cx.book.parts.get(part.0 as usize).map(|part| part.named.declared);
     let why = |text: String, now: bool, src: String| WinterWhy { text, now, because: String::new(), src };
     let src = at.or(declared).map_or_else(String::new, |at| tell.src(at));
-    if let Some(hit) = one.impact {
-        let day = cx.date(hit).map_or_else(String::new, words::short);
-        return Some(why(format!("hit {day}, not looked at since"), true, tell.src_of(hit)));
+    if let Some(line) = one.impact {
+        return Some(hit(line));
     }
     let Some(last) = one.last_good_day else {
         return Some(why("good until a day, and the book does not say from when".to_owned(), true, src));
