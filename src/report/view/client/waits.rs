@@ -20,15 +20,14 @@ pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> (Vec<Fact>, BTreeSet<St
     let mut list = Vec::new();
     let waiting = own.iter().flat_map(|car| unseen(tell, *car, u32::MAX));
     for (part, hit, now) in waiting {
-        let where_now = match now.car {
-            Some(_) => "it is still fitted: look at it before it runs".to_owned(),
-            None => {
-                let stays = cx.history.parts.get(part).stays.iter().rev();
-                let off = stays.take_while(|stay| stay.car.is_none()).last();
-                let day = off.and_then(|off| cx.date(off.entry));
-                let since = day.map_or_else(String::new, |day| format!(" since {}", words::date(day)));
-                format!("off the car{since}; it is not refitted before it is looked at")
-            }
+        let where_now = if now.car.is_some() {
+            "it is still fitted: look at it before it runs".to_owned()
+        } else {
+            let stays = cx.history.parts.get(part).stays.iter().rev();
+            let off = stays.take_while(|stay| stay.car.is_none()).last();
+            let day = off.and_then(|off| cx.date(off.entry));
+            let since = day.map_or_else(String::new, |day| format!(" since {}", words::date(day)));
+            format!("off the car{since}; it is not refitted before it is looked at")
         };
         told.insert(cx.part(part).to_owned());
         let day = cx.date(hit.entry).map_or_else(String::new, |day| format!(" of {}", words::date(day)));
