@@ -230,3 +230,44 @@ fn any_clock_may_be_asked_for() {
     assert_eq!(length(Clock::Launches), [3.0, 0.0]);
     assert_eq!(on(Clock::Time).clocks, [Clock::Time, Clock::Launches, Clock::Days]);
 }
+
+/// Sixty lives, some entered late, through a ledger: a part that came used was bought with what it had run and is watched from there. The
+/// curve and the distribution are lifelines' (`entry=`) and scipy's; the golden file names their versions.
+#[test]
+fn parts_bought_used_are_counted_from_the_age_they_came_at() {
+    let golden: serde_json::Value =
+        serde_json::from_str(include_str!("../fixtures/statistics/one.json")).unwrap();
+    let row = golden["rows"].as_array().unwrap().iter();
+    let row = row.clone().find(|row| row["name"] == "late entry, whole minutes").unwrap();
+    let mut text = "kind belt \"fan belt\"  fits nose\n".to_owned();
+    let (mut dated, mut used) = (String::new(), 0);
+    for (number, life) in row["lives"].as_array().unwrap().iter().enumerate() {
+        let (entry, exit, failed) =
+            (life[0].as_f64().unwrap(), life[1].as_f64().unwrap(), life[2].as_bool().unwrap());
+        used += u32::from(entry > 0.0);
+        let (opening, bought) = if entry > 0.0 {
+            (format!("{entry} min"), format!("  buy b-{number} 1.00 EUR\n"))
+        } else {
+            ("new".to_owned(), String::new())
+        };
+        text += &format!("car c-{number} \"car {number}\"\npart b-{number} belt  opening {opening}\n");
+        dated += &format!(
+            "\n2025-05-01 c-{number}\n{bought}  fit b-{number} nose\n  09:00 run s1  {} min\n",
+            exit - entry
+        );
+        dated += if failed { "    failed b-NUMBER mode worn\n" } else { "" }
+            .replace("NUMBER", &number.to_string())
+            .as_str();
+        dated += &format!("    remove b-{number}\n");
+    }
+    assert!(used > 10, "{used}");
+    let view = belts(&(text + &dated));
+    let belt = &view.specs[0];
+    let steps: Vec<(f64, f64)> = (row["curve"]["steps"].as_array().unwrap().iter())
+        .map(|step| (step[0].as_f64().unwrap(), step[3].as_f64().unwrap()))
+        .collect();
+    self::steps(belt.curve.as_ref().unwrap(), &steps, 1e-9);
+    let fitted = belt.weibull.as_ref().unwrap();
+    near(fitted.shape, row["weibull"]["shape"].as_f64().unwrap(), 1e-5);
+    near(fitted.scale, row["weibull"]["scale"].as_f64().unwrap(), 1e-3);
+}
