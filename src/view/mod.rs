@@ -17,9 +17,10 @@ pub mod state;
 pub mod value;
 
 use crate::Compiled;
-use crate::book::model::CarId;
+use crate::book::Book;
+use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
-use crate::history::Moment;
+use crate::history::{History, Moment, impact};
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
 use schemars::JsonSchema;
@@ -61,6 +62,13 @@ pub struct When {
 #[must_use]
 pub fn line(compiled: &Compiled, span: Span) -> Line {
     Line { path: compiled.files.path(span.file).to_owned(), line: compiled.files.line(span) }
+}
+
+/// What nobody has done since an impact that a part waits for: dated items wait for a pass, the others for a look.
+#[must_use]
+pub fn not_done(book: &Book, history: &History, part: PartId, rank: u32) -> &'static str {
+    let unseen = impact::unseen(book, history, part, rank).is_some();
+    if unseen { "not looked at" } else { "looked at, not passed as good" }
 }
 
 /// The line an entry stands on; `None` for no entry.

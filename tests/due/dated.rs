@@ -116,3 +116,25 @@ fn what_was_in_an_impact_waits_for_a_look_on_the_car_and_off_it() {
     assert!(seen.loose.is_empty());
     assert!(row(&seen, "sp-1").spare.as_ref().unwrap().text.starts_with("sp-2 fits but has too little"));
 }
+
+/// A look without a verdict is a look, and no pass: the belts wait on, and the words say for what.
+#[test]
+fn belts_looked_at_without_a_verdict_are_not_said_to_be_unseen() {
+    let text = |look: &str| {
+        format!(
+            "{SHOP}kind belts \"belts\"  fits nose  valid 5 years from made  safety\npart b-1 belts  opening new  made 2025-01\n{}{}{}",
+            on("2025-05-01", "heron", &["fit b-1 nose"]),
+            ran("heron", "e-1", "40 min"),
+            on("2025-05-05", "heron", &["hit nose \"hay\"", look])
+        )
+    };
+    let why = |look: &str| list(&text(look), "e-2", "2025-05-06").rows[0].why.join(" ");
+    assert!(
+        why("set brake-bias 60 %").contains("not looked at since the impact"),
+        "{}",
+        why("set brake-bias 60 %")
+    );
+    let looked = why("inspect b-1 \"frayed?\"");
+    assert!(looked.contains("looked at, not passed as good since the impact"), "{looked}");
+    assert!(!why("inspect b-1 good").contains("impact"), "{}", why("inspect b-1 good"));
+}

@@ -7,6 +7,7 @@ use crate::book::model::{CarId, EventId};
 use crate::history::dated::{self, Basis};
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::view::not_done;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -41,7 +42,7 @@ pub(in crate::report) fn until(
         let over = event.zip(one.last_good_day).filter(|(event, day)| *day < event.last);
         let wrong = if let Some(hit) = one.impact {
             let date = cx.date(hit).map_or_else(String::new, words::short);
-            format!("hit {date}, not looked at since")
+            format!("hit {date}, {} since", not_done(cx.book, cx.history, part, rank))
         } else if let Some((event, day)) = over {
             let first = if day < event.first { "ends before the event" } else { "ends during the event" };
             first.to_owned()

@@ -12,7 +12,7 @@ use crate::due::row::{Action, Reason, Row};
 use crate::due::spares::Spare;
 use crate::view::lives::no_fit;
 use crate::view::scale::{Scale, percent};
-use crate::view::{Line, dates, entry_line, line};
+use crate::view::{Line, dates, entry_line, line, not_done};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -164,7 +164,10 @@ fn why(compiled: &Compiled, made: &Due, row: &Row, reason: Reason) -> String {
         }
         Reason::Impact(entry) => {
             let date = day(entry).map_or_else(String::new, |date| format!(" of {date}"));
-            format!("not looked at since the impact{date}")
+            let (book, history) = (&compiled.book, &compiled.history);
+            let what =
+                row.fitted.part.map_or("not looked at", |part| not_done(book, history, part, made.plan.cut));
+            format!("{what} since the impact{date}")
         }
         Reason::Over(at) => format!("at its limit of {}", limit(at)),
         Reason::During(at) if one_event(made, row) => format!("its {} run out during this event", limit(at)),

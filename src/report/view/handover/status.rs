@@ -17,6 +17,7 @@ use crate::report::view::season::Fact;
 use crate::report::view::totals::{self, Totals};
 use crate::report::view::{legality, value};
 use crate::report::words;
+use crate::view::not_done;
 use crate::view::scale::Scale;
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -211,7 +212,8 @@ fn open(tell: &Teller<'_>, purchase: &Purchase, day: Date, items: &[dated::Dated
         if let Some(hit) = dated.or_else(unseen) {
             let date = cx.date(hit).map_or_else(String::new, |date| format!(" of {}", words::date(date)));
             let named = format!("{} {}", cx.kind_of(part).replace('-', " "), cx.part(part));
-            add("look at it", format!("{named}: not looked at since the impact{date}"), tell.src_of(hit));
+            let what = not_done(cx.book, cx.history, part, purchase.until);
+            add("look at it", format!("{named}: {what} since the impact{date}"), tell.src_of(hit));
         }
     }
     for one in items {

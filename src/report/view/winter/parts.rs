@@ -12,6 +12,7 @@ use crate::money::Total;
 use crate::report::view::aboard::{aboard, what};
 use crate::report::view::parts;
 use crate::report::words;
+use crate::view::not_done;
 use crate::view::scale::Scale;
 use jiff::civil::Date;
 
@@ -94,7 +95,7 @@ fn date(asked: &Asked<'_, '_>, part: PartId) -> Option<WinterWhy> {
     let (tell, cx) = (asked.desk.tell, &asked.desk.tell.cx);
     let hit = |line: u32| {
         let day = cx.date(line).map_or_else(String::new, words::short);
-        let text = format!("hit {day}, not looked at since");
+        let text = format!("hit {day}, {} since", not_done(cx.book, cx.history, part, asked.rank));
         WinterWhy { text, now: true, because: String::new(), src: tell.src_of(line) }
     };
     if let Some(unseen) = impact::unseen(cx.book, cx.history, part, asked.rank) {
