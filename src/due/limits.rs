@@ -38,7 +38,7 @@ pub enum Standing {
     Within,
 }
 
-/// A tenth of a second, a millimetre: sums of shares are not exact.
+/// Sums of shares are not exact: less than this share of a limit is none.
 const SLACK: f64 = 1e-9;
 
 impl Reach {

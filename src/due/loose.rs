@@ -31,9 +31,7 @@ pub fn loose(book: &Book, history: &History, plan: &Plan) -> Vec<Loose> {
         let there = stays.iter().rev().find(|stay| stay.from < plan.cut)?;
         let waits = matches!(there.at, Where::Shelf | Where::Quarantine | Where::Inside(_));
         let unseen = (waits && there.car.is_none()).then(|| unseen(book, history, part, plan.cut))??;
-        // It came off when it left the car, wherever it has lain since.
-        let off = stays.iter().rev().skip_while(|stay| stay.from >= plan.cut);
-        let off = off.take_while(|stay| stay.car.is_none()).last()?;
+        let off = history.parts.get(part).came_off(plan.cut)?;
         let planned = plan.cars.iter().any(|car| car.car == unseen.car);
         let quarantine = there.at == Where::Quarantine;
         planned.then_some(Loose { part, unseen, off: off.entry, quarantine })

@@ -1,4 +1,4 @@
-//! Use counted session by session, in the order the sessions ran: what [`super::usage::Use`] counts, without the sets of days and
+//! Use counted session by session or leg by leg, in the order the sessions ran: what [`super::usage::Use`] counts, without the sets of days and
 //! events that reports list, so that twenty thousand parts cost little.
 //!
 //! Must not know limits or statistics.

@@ -334,7 +334,7 @@ fn close(book: &Book, history: &History, stays: &[Stay], cut: u32, lives: &mut [
     };
     if last.end != End::Running {
         // It ended when it came off, wherever it went from there.
-        let off = stays.iter().rev().take_while(|stay| stay.car.is_none()).last().unwrap_or(stay);
+        let off = history.parts.get(last.part).came_off(cut).unwrap_or(stay);
         last.ended =
             book.entries.get(off.entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date);
     }

@@ -93,6 +93,14 @@ pub struct PartHistory {
 }
 
 impl PartHistory {
+    /// The stay that began when it came off a car, as of the moment before a rank: it may have lain elsewhere since. `None`
+    /// while it is on one, and before it was anywhere.
+    #[must_use]
+    pub fn came_off(&self, rank: u32) -> Option<&Stay> {
+        let known = &self.stays[..self.stays.partition_point(|stay| stay.from < rank)];
+        known.iter().rev().take_while(|stay| stay.car.is_none()).last()
+    }
+
     /// Where it is at the moment before `rank`.
     #[must_use]
     pub fn at(&self, rank: u32) -> Option<&Stay> {

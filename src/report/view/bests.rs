@@ -131,8 +131,13 @@ fn before<'a>(tell: &Teller<'a>, car: CarId, year: i16, at: CircuitId) -> Option
 
 /// "-0.72 s", "+1.10 s".
 fn change(seconds: f64) -> String {
+    format!("{} s", signed(seconds))
+}
+
+/// "+0.27", "-0.43": seconds to the hundredth.
+pub(in crate::report) fn signed(seconds: f64) -> String {
     let text = number::format(seconds, 2);
-    if text.starts_with('-') { format!("{text} s") } else { format!("+{text} s") }
+    if text.starts_with('-') { text } else { format!("+{text}") }
 }
 
 /// "quern-2 s6".

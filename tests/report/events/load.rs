@@ -9,6 +9,8 @@ fn spares_with_life_left_stand_by_car() {
         &said,
         &[
             "What to load for quern-27",
+            // Two chains, two sprockets, two bearings, a dog ring, a spring, a clutch pack, a disc, a blade; ct-1, ct-2, bt-1, pt-1, ht-1;
+            // 1.9 + 6 + 6.5 + 2.8 + 5.2 + 4.2 + 8 + 60 + 2.1 + 1.6 L; tw-1, tw-2, pg-1, pg-2, py-1.
             "3 cars, 11 spare parts, 5 tyre sets, 98.3 L to fill, 5 gauges",
             "Before it is loaded",
             "☐ have checked, or leave at home torque wrench, red handle tw-1 out of date: 31 July 2026",

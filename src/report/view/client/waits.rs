@@ -23,8 +23,7 @@ pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> (Vec<Fact>, BTreeSet<St
         let where_now = if now.car.is_some() {
             "it is still fitted: look at it before it runs".to_owned()
         } else {
-            let stays = cx.history.parts.get(part).stays.iter().rev();
-            let off = stays.take_while(|stay| stay.car.is_none()).last();
+            let off = cx.history.parts.get(part).came_off(u32::MAX);
             let day = off.and_then(|off| cx.date(off.entry));
             let since = day.map_or_else(String::new, |day| format!(" since {}", words::date(day)));
             format!("off the car{since}; it is not refitted before it is looked at")

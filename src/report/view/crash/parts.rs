@@ -119,8 +119,7 @@ fn verdict(tell: &Teller<'_>, line: u32) -> Option<(Verb, Option<Verdict>)> {
 fn waits(tell: &Teller<'_>, car: CarId, fitted: &Fitted, part: PartId, stands: &str) -> String {
     let cx = &tell.cx;
     let named = format!("{} {}, {stands}", what(tell, fitted), cx.part(part));
-    let stays = cx.history.parts.get(part).stays.iter().rev();
-    match stays.take_while(|stay| stay.car.is_none()).last() {
+    match cx.history.parts.get(part).came_off(u32::MAX) {
         Some(off) => {
             let since =
                 cx.date(off.entry).map_or_else(String::new, |day| format!(" since {}", words::short(day)));

@@ -9,7 +9,6 @@ use crate::history::sessions::Session;
 use crate::report::teller::Teller;
 use crate::report::view::bests;
 use crate::report::words;
-use crate::units::number;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -144,17 +143,11 @@ fn case(
         off: off(all, session),
         off_next: next.map_or_else(String::new, |next| off(all, next)),
         best_next: next.map_or_else(|| words::DASH.to_owned(), |next| bests::lap(tell, next)),
-        change: gain.map_or_else(String::new, signed),
+        change: gain.map_or_else(String::new, bests::signed),
         said_next: next
             .map_or_else(Vec::new, |next| ladder::said(tell, next).into_iter().filter(of_phase).collect()),
         src: crate::report::sources::lines(tell, lines.map(crate::book::entry::Entry::span)),
     }
-}
-
-/// Seconds with their sign.
-fn signed(seconds: f64) -> String {
-    let text = number::format(seconds, 2);
-    if text.starts_with('-') { text } else { format!("+{text}") }
 }
 
 /// How far a session's best lap was off the car's best of the same day at the same event.
@@ -162,7 +155,7 @@ fn off(all: &[&Session], session: &Session) -> String {
     let same = |one: &&&Session| one.date == session.date && one.event == session.event;
     let best = bests::quickest(all.iter().filter(same).copied()).and_then(|best| best.best);
     match session.best.zip(best) {
-        Some((own, best)) if own > best => signed(own - best),
+        Some((own, best)) if own > best => bests::signed(own - best),
         Some(_) => "the day's best".to_owned(),
         None => String::new(),
     }
