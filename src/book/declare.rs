@@ -6,6 +6,7 @@ mod car;
 mod dated;
 mod every;
 mod exchange;
+mod figure;
 mod job;
 mod kind;
 mod part;
@@ -24,20 +25,21 @@ use crate::syntax::{Block, Chunk, Cursor, Line, LineKind, Shape, unquote};
 
 pub(in crate::book) use dated::stated;
 pub(in crate::book) use place::{no_date, of_date};
-pub use quantity::read_built_in;
+pub use quantity::{BuiltIn, read_built_in};
 
 /// The words that declare something.
-pub const DECLARATIONS: [&str; 14] = [
+pub const DECLARATIONS: [&str; 15] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
     "baseline", "exchange", "rule",
+    "figure",
 ];
 
 /// Words that cannot be names, because they mean something where a name may stand.
-const RESERVED: [&str; 38] = [
+const RESERVED: [&str; 39] = [
     "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on",
     "of", "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
     "baseline", "exchange", "rule", "all", "front", "rear", "left", "right", "off", "good", "failed", "each",
-    "total",
+    "total", "figure",
 ];
 
 /// A declaration: its chunk, its head line and the lines under it.
@@ -76,11 +78,16 @@ impl<'a> Declared<'a> {
     /// Leaves out the lines from the first that says what was done on a day: their dated head is missing. Said once.
     fn cut_dated_lines(&mut self, book: &mut Book) {
         let from = self.block.head + 1;
+        let figure = self.head().take_keyword("figure");
         let found = (from..self.block.end).find_map(|at| {
             let line = &self.chunk.lines[at as usize];
             let mut cur = self.cursor(line);
             cur.take(Shape::Clock);
             let word = cur.take(Shape::Word).filter(|_| line.kind == LineKind::Entry)?;
+            // `set = ...` is a name that a formula cannot have, and is told so.
+            if figure && cur.peek().is_some_and(|next| cur.str(next) == "=") {
+                return None;
+            }
             let verb = |verb: &super::entry::Verb| verb.word().eq_ignore_ascii_case(cur.str(word));
             super::entry::Verb::ALL.iter().any(verb).then(|| (at, cur.said()))
         });
@@ -135,6 +142,7 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
     }
     // Quantities first (others name them), then names, then properties: a book may declare in any order.
     quantity::read_all(book, &all);
+    figure::read_all(book, &all);
     let registered: Vec<Option<Thing>> = all.iter().map(|one| register(book, one)).collect();
     job::register_all(book, files, chunks);
     // The shop first: its currency stands for one left out.
@@ -180,7 +188,7 @@ fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
 fn register_any(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
     let (mut cur, word) = keyword(one);
     match word.as_str() {
-        "shop" | "quantity" | "exchange" => None,
+        "shop" | "quantity" | "exchange" | "figure" => None,
         "person" => named(book, &mut cur, "person").map(|named| shop::new_person(book, named)),
         "client" => named(book, &mut cur, "client").map(|named| shop::new_client(book, named)),
         "circuit" => named(book, &mut cur, "circuit").map(|named| place::new_circuit(book, named)),
@@ -443,6 +451,10 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "counter",
             "relative",
             "supply",
+        ],
+        "figure" => &[
+            "area", "show", "called", "step", "in-code", "is", "when", "must", "careful", "source", "convention",
+            "plain", "inferred", "at",
         ],
         _ => &[],
     }

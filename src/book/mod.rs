@@ -8,6 +8,7 @@ pub mod dates;
 pub mod declare;
 pub mod due_dates;
 pub mod entry;
+pub mod figure;
 pub mod model;
 pub mod names;
 pub mod place;
@@ -29,6 +30,7 @@ use model::{
 use names::Names;
 use place::Place;
 use rayon::prelude::*;
+pub use declare::BuiltIn;
 pub use trouble::{Trouble, What};
 pub use values::ends_values;
 
@@ -65,6 +67,8 @@ pub struct Book {
     pub jobs: Vec<Job>,
     /// Quantities, built in and the book's own.
     pub vocabulary: Vocabulary,
+    /// Figures, built in and the book's own.
+    pub figures: figure::Figures,
     /// Every declared name.
     pub names: Names,
     /// Dated heads in file order.
@@ -89,8 +93,8 @@ const WAVE: usize = 96;
 /// Compiles a tree into a book. Takes the tree, so that its words are freed as they are read.
 #[must_use]
 pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
-    let (vocabulary, _) = built_in().clone();
-    let mut book = Book { vocabulary, ..Book::default() };
+    let BuiltIn { vocabulary, figures, .. } = built_in();
+    let mut book = Book { vocabulary: vocabulary.clone(), figures: figures.clone(), ..Book::default() };
     for trouble in load {
         let span = match &trouble {
             LoadTrouble::NotUtf8 { span, .. } => *span,
@@ -136,9 +140,9 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
     book
 }
 
-/// The built-in vocabulary, read once; its troubles are empty, as a test asserts.
-pub fn built_in() -> &'static (Vocabulary, Vec<Trouble>) {
-    static BUILT_IN: std::sync::OnceLock<(Vocabulary, Vec<Trouble>)> = std::sync::OnceLock::new();
+/// The built-in vocabulary and figures, read once; its troubles are empty, as a test asserts.
+pub fn built_in() -> &'static BuiltIn {
+    static BUILT_IN: std::sync::OnceLock<BuiltIn> = std::sync::OnceLock::new();
     BUILT_IN.get_or_init(declare::read_built_in)
 }
 

@@ -17,9 +17,56 @@ pub struct Trouble {
     pub what: What,
 }
 
+/// What is wrong with a figure.
+#[derive(Debug, Clone, PartialEq)]
+pub enum FigureTrouble {
+    /// A formula that cannot be read.
+    Unreadable(syntax::formula::FormulaMistake),
+    /// A quantity, figure or condition nobody declared.
+    NameUnknown {
+        /// The nearest.
+        near: Option<String>,
+    },
+    /// A name in the formula that no line of the figure gives.
+    LocalUnknown {
+        /// As typed.
+        name: String,
+        /// The nearest that one does.
+        near: Option<String>,
+    },
+    /// A quantity whose values are words.
+    NotANumber,
+    /// A place where the value is not to be had.
+    PlaceWrong {
+        /// Where it is.
+        wants: &'static str,
+    },
+    /// Dimensions that do not go together.
+    Clash(super::figure::Clash),
+    /// A name that means something in the language.
+    LocalReserved,
+    /// A literal's unit is none.
+    NoUnit,
+    /// Figures that need themselves, in a circle.
+    Circle(Vec<String>),
+    /// No `is`.
+    NoFormula,
+    /// A quantity and a figure of one name that are not of one sort.
+    OtherSort {
+        /// Where the other is declared.
+        declared: Span,
+        /// The other's kind.
+        dimension: DimensionId,
+        /// Where the figure is.
+        wants: &'static str,
+    },
+}
+
 /// A mistake without its place.
 #[derive(Debug, Clone, PartialEq)]
 pub enum What {
+    /// Something about a figure's declaration.
+    Figure(FigureTrouble),
     /// A file or folder that could not be read as text.
     Load(LoadTrouble),
     /// A line that could not be read.

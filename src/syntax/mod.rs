@@ -6,6 +6,7 @@
 mod cursor;
 mod fast;
 mod figure;
+pub mod formula;
 mod layout;
 mod mistake;
 mod parse;

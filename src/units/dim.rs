@@ -8,7 +8,7 @@ pub const BASES: usize = 8;
 
 /// The letters of the base quantities, in the order of the vector: length, mass, time, temperature, current,
 /// angle, count, money.
-const LETTERS: [&str; BASES] = ["L", "M", "T", "K", "I", "A", "N", "$"];
+pub(super) const LETTERS: [&str; BASES] = ["L", "M", "T", "K", "I", "A", "N", "$"];
 
 /// Exponents over length, mass, time, temperature, current, angle, count and money.
 ///

@@ -106,7 +106,7 @@ kinds! {
     ANGLE "angle" [0, 0, 0, 0, 0, 1, 0, 0], [K::ANGLE], UNIT, ["deg", "arcmin", "rad"];
     LENGTH "length" [1, 0, 0, 0, 0, 0, 0, 0], [K::LENGTH], UNIT, ["mm", "in", "thou"];
     DISTANCE "distance" [1, 0, 0, 0, 0, 0, 0, 0], [K::LENGTH], UNIT, ["km", "mile"];
-    PITCH "pitch" [1, 0, 0, 0, 0, 0, 0, 0], [K::PITCH], UNIT, ["mm/turn", "in/turn", "tpi"];
+    PITCH "pitch" [1, 0, 0, 0, 0, 0, -1, 0], [K::PITCH], UNIT, ["mm/turn", "in/turn", "tpi"];
     AREA "area" [2, 0, 0, 0, 0, 0, 0, 0], [K::AREA], UNIT, ["cm2", "in2", "m2"];
     VOLUME "volume" [3, 0, 0, 0, 0, 0, 0, 0], [K::VOLUME], UNIT, ["L", "mL", "US-gal", "UK-gal"];
     FLUID "fluid" [3, 0, 0, 0, 0, 0, 0, 0], [K::VOLUME], UNIT, ["L", "mL", "US-qt", "UK-qt"];
@@ -160,6 +160,19 @@ kinds! {
         [0, 0, 0, 0, 0, 0, 0, 0], [K::LENGTH_PER_LENGTH], UNIT, ["mm/25mm", "mm/mm", "thou/in"];
     ANGLE_PER_LENGTH "angle-per-length"
         [-1, 0, 0, 0, 0, 1, 0, 0], [K::ANGLE_PER_LENGTH], UNIT, ["deg/mm", "deg/in"];
+    LENGTH_PER_TIME "length-per-time"
+        [1, 0, -1, 0, 0, 0, 0, 0], [K::LENGTH_PER_TIME], UNIT, ["mm/h", "thou/h"];
+    RATIO_PER_TIME "ratio-per-time" [0, 0, -1, 0, 0, 0, 0, 0], [K::RATIO_PER_TIME], UNIT, ["%/h"];
+    PRESSURE_PER_TIME "pressure-per-time"
+        [-1, 1, -3, 0, 0, 0, 0, 0], [K::PRESSURE_PER_TIME], UNIT, ["bar/h", "psi/h"];
+    WEIGHT_PER_TURN "weight-per-turn"
+        [1, 1, -2, 0, 0, 0, -1, 0], [K::WEIGHT_PER_TURN], UNIT, ["kg/turn", "lb/turn"];
+    ANGLE_PER_ACCELERATION "angle-per-acceleration"
+        [-1, 0, 2, 0, 0, 1, 0, 0], [K::ANGLE_PER_ACCELERATION], UNIT, ["deg/g"];
+    LENGTH_PER_MASS "length-per-mass" [1, -1, 0, 0, 0, 0, 0, 0], [K::LENGTH_PER_MASS], UNIT, ["mm/kg", "in/lb"];
+    VOLUME_PER_LAP "volume-per-lap" [3, 0, 0, 0, 0, 0, -1, 0], [K::VOLUME_PER_LAP], UNIT, ["L/lap"];
+    TURNS_PER_LENGTH "turns-per-length"
+        [-1, 0, 0, 0, 0, 0, 1, 0], [K::TURNS_PER_LENGTH], UNIT, ["turn/km", "turn/mile"];
     TOE "toe" [0, 0, 0, 0, 0, 1, 0, 0], [K::ANGLE, K::LENGTH], UNIT, ["deg", "arcmin", "mm", "in"];
     TEXT "text" [0, 0, 0, 0, 0, 0, 0, 0], [], BARE, [];
 }

@@ -8,6 +8,7 @@ mod dim;
 mod exact;
 mod kind;
 mod load;
+mod measure;
 pub mod number;
 mod quantity;
 mod ruler;
@@ -18,6 +19,7 @@ mod unit;
 
 pub use dim::{BASES, Dim};
 pub use kind::{DIMENSIONS, Dimension, DimensionId};
+pub use measure::Measure;
 pub use number::{Form, Number, NumberTrouble};
 pub use quantity::Quantity;
 pub use suggest::{suggest, units_for};

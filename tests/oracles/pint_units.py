@@ -17,6 +17,14 @@ U.define("hex_flat = 1 * count / 6")
 # expression of their inverse in RECIPROCAL.
 G = "standard_gravity"
 PINT = {
+    "length-per-time": ("m/s", {"mm/h": "mm/hour", "thou/h": "thou/hour", "in/h": "inch/hour"}),
+    "ratio-per-time": ("1/s", {"%/h": "percent/hour"}),
+    "pressure-per-time": ("Pa/s", {"bar/h": "bar/hour", "psi/h": "psi/hour", "kPa/h": "kPa/hour"}),
+    "weight-per-turn": ("N", {"N/turn": "N", "kg/turn": f"kg * {G}", "lb/turn": f"pound * {G}"}),
+    "angle-per-acceleration": ("rad/(m/s**2)", {"deg/g": f"degree / {G}"}),
+    "length-per-mass": ("m/kg", {"mm/kg": "mm/kg", "in/lb": "inch/pound"}),
+    "volume-per-lap": ("m**3", {"L/lap": "liter", "US-gal/lap": "gallon", "UK-gal/lap": "imperial_gallon"}),
+    "turns-per-length": ("1/m", {"turn/km": "1/km", "turn/mile": "1/mile"}),
     "length": ("m", {
         "mm": "mm", "cm": "cm", "m": "m", "km": "km", "in": "inch", "thou": "thou", "32nds": "inch/32",
         "16ths": "inch/16", "64ths": "inch/64", "ft": "foot", "yd": "yard", "mile": "mile", "um": "micrometer"}),

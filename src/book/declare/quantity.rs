@@ -3,7 +3,7 @@
 use super::{Declared, names_of};
 use crate::book::Book;
 use crate::book::names::nearest;
-use crate::book::trouble::{Trouble, What};
+use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::source::{FileId, Files, SourceFile, Span};
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
 use crate::units::{DimensionId, Found, UnitId, table};
@@ -14,9 +14,10 @@ type Disturbers = Vec<(QuantityId, Span, String)>;
 
 /// Reads the built-in vocabulary. The lines that could not be read are returned; a test asserts there is none.
 #[must_use]
-pub fn read_built_in() -> (Vocabulary, Vec<Trouble>) {
-    let text = crate::vocabulary::BUILT_IN;
-    let files = Files::new(vec![SourceFile { path: "vocabulary.sline".to_owned(), text: text.to_owned() }]);
+pub fn read_built_in() -> BuiltIn {
+    let texts = [crate::vocabulary::BUILT_IN, crate::book::figure::BUILT_IN];
+    let file = |(path, text): (&str, &str)| SourceFile { path: path.to_owned(), text: text.to_owned() };
+    let files = Files::new(["vocabulary.sline", "figures.sline"].into_iter().zip(texts).map(file).collect());
     let tree = crate::syntax::parse(&files);
     let mut book = Book::default();
     let mut all = Vec::new();
@@ -24,16 +25,33 @@ pub fn read_built_in() -> (Vocabulary, Vec<Trouble>) {
         for trouble in &chunk.troubles {
             book.trouble(trouble.span, What::Syntax(trouble.mistake));
         }
+        let Some(file) = files.get(chunk.file) else { continue };
         for block in &chunk.blocks {
-            all.push(Declared { chunk, block: *block, text });
+            all.push(Declared { chunk, block: *block, text: &file.text });
         }
     }
     read_all(&mut book, &all);
+    super::figure::read_all(&mut book, &all);
     let ids: Vec<QuantityId> = book.vocabulary.iter().map(|(id, _)| id).collect();
     for id in ids {
         book.vocabulary.get_mut(id).declared = None;
     }
-    (book.vocabulary, book.troubles)
+    let ids: Vec<crate::book::figure::FigureId> = book.figures.iter().map(|(id, _)| id).collect();
+    for id in ids {
+        book.figures.get_mut(id).declared = None;
+    }
+    BuiltIn { vocabulary: book.vocabulary, figures: book.figures, troubles: book.troubles }
+}
+
+/// What every book starts with.
+#[derive(Debug)]
+pub struct BuiltIn {
+    /// The quantities.
+    pub vocabulary: Vocabulary,
+    /// The figures.
+    pub figures: crate::book::figure::Figures,
+    /// What could not be read; nothing, as a test asserts.
+    pub troubles: Vec<Trouble>,
 }
 
 /// Reads every `quantity` line among the declarations.
@@ -74,6 +92,9 @@ fn read(
     };
     let name = cur.str(word).to_lowercase();
     let name_span = cur.span(word);
+    if super::figure::is_taken(&name) {
+        return Err(Trouble { span: name_span, what: What::NameReserved });
+    }
     let Some(kind) = cur.take(Shape::Word) else {
         let what = What::PropertyValue { property: "quantity", wants: "its dimension, such as `length`" };
         return Err(Trouble { span: cur.here(), what });
@@ -120,6 +141,24 @@ fn read(
         properties(line, &mut quantity, &mut area, &mut by)?;
     }
     quantity.area = book.vocabulary.area(area.as_deref().unwrap_or("other"));
+    // A figure may be read under its name; a book that says more of how (a range, what disturbs it) says it of that.
+    if let Some(id) = book.figures.find(&name).and_then(|id| book.figures.get(id).quantity)
+        && let made = book.vocabulary.get(id)
+        && made.declared.is_none()
+        && &*made.name == name.as_str()
+        && book.figures.made(id)
+    {
+        if made.dimension != quantity.dimension || made.places != quantity.places {
+            let figure = book.figures.find(&name).map(|id| book.figures.get(id).clone());
+            let wants = figure.map_or("", |figure| figure.sites.wants());
+            let none = Span::new(FileId(u32::MAX), 0, 0);
+            let what = What::Figure(FigureTrouble::OtherSort { declared: none, dimension: made.dimension, wants });
+            return Err(Trouble { span: name_span, what });
+        }
+        *book.vocabulary.get_mut(id) = quantity;
+        disturbers.extend(by.into_iter().map(|(span, name)| (id, span, name)));
+        return Ok(());
+    }
     match book.vocabulary.add(quantity) {
         Ok(id) => {
             disturbers.extend(by.into_iter().map(|(span, name)| (id, span, name)));
@@ -198,7 +237,7 @@ fn properties(
     Ok(())
 }
 
-fn unit_of(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<UnitId, Trouble> {
+pub(super) fn unit_of(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<UnitId, Trouble> {
     let span = cur.here();
     // A unit such as `32nds` starts with a digit, so the words that are stuck together are one.
     let mut text = String::new();

@@ -1,0 +1,284 @@
+//! `figure`, built in or the book's own: first every name, then the formulas, since figures name each other in any order.
+//!
+//! Must not know how a value is read off a book.
+
+mod circle;
+mod formula;
+mod name;
+
+use super::Declared;
+use crate::book::entry::Verb;
+use crate::book::figure::{Figure, FigureId, Function, Sites};
+use crate::book::place::Place;
+use crate::book::trouble::{FigureTrouble, Trouble, What};
+use crate::book::{Book, names::nearest};
+use crate::source::{FileId, Span};
+use crate::syntax::{Cursor, LineKind, Shape, unquote};
+use crate::units::{DimensionId, UnitId, table};
+use crate::vocabulary::{Form, Places, Quantity};
+
+/// Words that mean something in a figure's lines.
+const WORDS: [&str; 35] = [
+    "is", "when", "must", "careful", "source", "convention", "called", "step", "plain", "inferred", "else", "above",
+    "within", "beside", "read", "set", "typed", "with", "session", "first", "second", "third", "of", "pi", "result",
+    "figure", "axle", "other-axle", "across", "next", "each-corner", "each-driven", "each-cylinder", "zero", "at",
+];
+
+/// Whether a word means something that a quantity, a figure or a local name would be taken for.
+pub(super) fn is_taken(word: &str) -> bool {
+    Verb::ALL.iter().any(|verb| verb.word() == word)
+        || Place::parse(word).is_some()
+        || table().knows(word)
+        || Function::find(word).is_some()
+        || WORDS.contains(&word)
+        || super::RESERVED.contains(&word)
+}
+
+/// A figure whose formulas are still to be read.
+struct Waiting<'a> {
+    id: FigureId,
+    lines: Vec<Cursor<'a>>,
+}
+
+/// Reads every `figure` among the declarations.
+pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
+    let mut waiting = Vec::new();
+    for one in all {
+        let mut cur = one.head();
+        if one.chunk.lines[one.block.head as usize].kind != LineKind::Declaration || !cur.take_keyword("figure") {
+            continue;
+        }
+        match head(book, &mut cur, one.head().said()) {
+            Ok(id) => waiting.push(Waiting { id, lines: one.under().collect() }),
+            Err(trouble) => {
+                // Its name is not to be missed elsewhere.
+                let line = cur.line();
+                book.names.refuse(cur.text.get(line.start as usize..line.end as usize).unwrap_or_default());
+                book.troubles.push(trouble);
+            }
+        }
+    }
+    for one in &waiting {
+        properties(book, one);
+    }
+    for one in &waiting {
+        read_under(book, one);
+    }
+    circle::refuse(book);
+}
+
+/// The head line up to its properties.
+fn head(book: &mut Book, cur: &mut Cursor<'_>, at: Span) -> Result<FigureId, Trouble> {
+    let Some(word) = cur.take(Shape::Word) else {
+        return Err(Trouble { span: cur.here(), what: What::NameMissing("figure") });
+    };
+    let name = cur.str(word).to_lowercase();
+    let span = cur.span(word);
+    if !name.chars().all(|each| each.is_alphanumeric() || matches!(each, '-' | '.')) {
+        return Err(Trouble { span, what: What::NameMissing("figure") });
+    }
+    if is_taken(&name) {
+        return Err(Trouble { span, what: What::NameReserved });
+    }
+    let Some(kind) = cur.take(Shape::Word) else {
+        let what = What::PropertyValue { property: "figure", wants: "its dimension, such as `length`" };
+        return Err(Trouble { span: cur.here(), what });
+    };
+    let dimension = DimensionId::by_name(&cur.str(kind).to_ascii_lowercase()).filter(|kind| !kind.get().is_text());
+    let Some(dimension) = dimension else {
+        let near = nearest(cur.str(kind), DimensionId::all().map(DimensionId::name));
+        return Err(Trouble { span: cur.span(kind), what: What::NameUnknown { wanted: "dimension", near } });
+    };
+    let mut sites = None;
+    let mut places = Places::default();
+    while let Some(class) = cur.peek().and_then(|word| Sites::parse(cur.str(word))) {
+        sites = sites.or(Some(class));
+        places = places.and(class.places());
+        cur.bump();
+    }
+    let Some(sites) = sites else {
+        let wants = "where it has values: corner, axle, car, cylinder, gear or part";
+        return Err(Trouble { span: cur.here(), what: What::PropertyValue { property: "figure", wants } });
+    };
+    let mut figure = Figure {
+        called: name.replace('-', " ").into(),
+        brief: Box::default(),
+        dimension,
+        sites,
+        places,
+        area: "other".into(),
+        step: false,
+        show: [None, None],
+        names: Vec::new(),
+        ways: Vec::new(),
+        in_code: None,
+        quantity: None,
+        declared: Some(at),
+        broken: false,
+        name: name.into(),
+    };
+    while !cur.is_done() {
+        property(cur, &mut figure)?;
+    }
+    let area = figure.area.clone();
+    if !figure.step && figure.sites != Sites::Part {
+        figure.quantity = Some(under_its_name(book, &figure, span)?);
+        book.vocabulary.area(&area);
+    }
+    book.figures.add(figure).map_err(|first| {
+        let first = book.figures.get(first).declared.unwrap_or(Span::new(FileId(u32::MAX), 0, 0));
+        Trouble { span, what: What::NameTwice(first) }
+    })
+}
+
+/// The quantity under which a figure may be read: that of its name, else one made for it.
+fn under_its_name(
+    book: &mut Book,
+    figure: &Figure,
+    span: Span,
+) -> Result<crate::vocabulary::QuantityId, Trouble> {
+    if let Some(id) = book.vocabulary.find(&figure.name) {
+        let quantity = book.vocabulary.get(id);
+        if quantity.dimension == figure.dimension && quantity.places.has(figure.sites.places()) {
+            return Ok(id);
+        }
+        let declared = quantity.declared.unwrap_or(Span::new(FileId(u32::MAX), 0, 0));
+        let (dimension, wants) = (quantity.dimension, figure.sites.wants());
+        let what = What::Figure(FigureTrouble::OtherSort { declared, dimension, wants });
+        return Err(Trouble { span, what });
+    }
+    let area = book.vocabulary.area(&figure.area);
+    let made = Quantity {
+        name: figure.name.clone(),
+        dimension: figure.dimension,
+        places: figure.sites.places(),
+        of_part: false,
+        area,
+        show: figure.show,
+        usual: None,
+        possible: None,
+        form: Form::One,
+        counter: false,
+        relative: false,
+        over_supply: false,
+        disturbed_by: Vec::new(),
+        disturbed_by_hit: false,
+        needs: Vec::new(),
+        sentence: figure.brief.clone(),
+        declared: None,
+    };
+    let id = book.vocabulary.add(made).map_err(|_| Trouble { span, what: What::NameReserved })?;
+    book.figures.make(id);
+    Ok(id)
+}
+
+/// One property of the head line, or of a line of its own.
+fn property(cur: &mut Cursor<'_>, figure: &mut Figure) -> Result<(), Trouble> {
+    let Some(word) = cur.peek() else { return Ok(()) };
+    let span = cur.span(word);
+    cur.bump();
+    if word.shape == Shape::Comma {
+        return Ok(());
+    }
+    if word.shape == Shape::Text {
+        figure.brief = unquote(cur.str(word)).into();
+        return Ok(());
+    }
+    let text = |cur: &mut Cursor<'_>, property| super::text_value(cur, property).map(String::into_boxed_str);
+    match cur.str(word).to_ascii_lowercase().as_str() {
+        "area" => figure.area = text(cur, "area")?.to_lowercase().into(),
+        "called" => figure.called = text(cur, "called")?,
+        "step" => figure.step = true,
+        "in-code" => figure.in_code = Some(text(cur, "in-code")?),
+        "show" => {
+            for slot in 0..2 {
+                figure.show[slot] = Some(super::quantity::unit_of(cur, figure.dimension)?);
+                if !cur.take_comma() {
+                    break;
+                }
+            }
+            figure.show[1] = figure.show[1].or(figure.show[0]);
+        }
+        other => {
+            let near = nearest(other, super::names_of("figure").iter().copied());
+            return Err(Trouble { span, what: What::PropertyUnknown { of: "figure", near } });
+        }
+    }
+    Ok(())
+}
+
+/// Whether a line is a property rather than a piece of the arithmetic.
+fn is_property(cur: &Cursor<'_>) -> bool {
+    let first = cur.peek().map_or("", |word| cur.str(word));
+    ["area", "show", "step"].iter().any(|word| first.eq_ignore_ascii_case(word))
+        && !name::gives(cur)
+        || cur.peek().is_some_and(|word| word.shape == Shape::Text)
+}
+
+/// The properties that stand on lines of their own.
+fn properties(book: &mut Book, one: &Waiting<'_>) {
+    for line in one.lines.iter().filter(|line| is_property(line)) {
+        let mut cur = line.clone();
+        while !cur.is_done() {
+            if let Err(trouble) = property(&mut cur, book.figures.get_mut(one.id)) {
+                book.troubles.push(trouble);
+                break;
+            }
+        }
+    }
+}
+
+/// The names, then the formulas of a figure. Each line has a message of its own; a figure with one has no values.
+fn read_under(book: &mut Book, one: &Waiting<'_>) {
+    let mut troubles = Vec::new();
+    let own: Vec<&Cursor<'_>> = one.lines.iter().filter(|line| !is_property(line)).collect();
+    let named: Vec<&Cursor<'_>> = own.iter().copied().filter(|line| name::gives(line)).collect();
+    // Every name first, so that `with fuel of pads` finds its line whatever stands first.
+    let local: Vec<Box<str>> = named.iter().map(|line| name::typed(line)).collect();
+    let mut lost = Vec::new();
+    for line in named {
+        match name::read(book, one.id, &local, line) {
+            Ok(name) => book.figures.get_mut(one.id).names.push(name),
+            Err(trouble) => {
+                lost.push(name::typed(line));
+                troubles.push(trouble);
+            }
+        }
+    }
+    let rest: Vec<Cursor<'_>> = own.into_iter().filter(|line| !name::gives(line)).cloned().collect();
+    formula::read(book, one.id, &rest, &lost, &mut troubles);
+    let figure = book.figures.get_mut(one.id);
+    if figure.ways.is_empty() && figure.in_code.is_none() && troubles.is_empty() {
+        let span = figure.declared.unwrap_or(Span::new(FileId(u32::MAX), 0, 0));
+        troubles.push(Trouble { span, what: What::Figure(FigureTrouble::NoFormula) });
+    }
+    figure.broken = !troubles.is_empty();
+    book.troubles.extend(troubles);
+}
+
+/// A number and its unit, as `0.745 kg/L`: SI and the unit.
+fn number(cur: &mut Cursor<'_>, dimension: Option<DimensionId>) -> Result<(f64, UnitId), Trouble> {
+    let what = || What::PropertyValue { property: "a name's value", wants: "a number with its unit, such as 9.80665 m/s2" };
+    let word = cur.take(Shape::Number).ok_or_else(|| Trouble { span: cur.here(), what: what() })?;
+    let typed = cur.str(word).replace('\u{2212}', "-");
+    let value: f64 = typed.parse().map_err(|_| Trouble { span: cur.span(word), what: what() })?;
+    let is_unit = cur
+        .peek()
+        .is_some_and(|word| word.shape == Shape::Word && !WORDS.contains(&&*cur.str(word).to_ascii_lowercase()));
+    if !is_unit {
+        return Ok((value, table().plain()));
+    }
+    let span = cur.here();
+    let unit = match dimension {
+        Some(dimension) => super::quantity::unit_of(cur, dimension)?,
+        None => {
+            let typed = cur.peek().map_or("", |word| cur.str(word));
+            cur.bump();
+            let found = DimensionId::all().find_map(|kind| {
+                table().find_one(typed, kind).filter(|unit| !unit.get().stands_for_weight && unit.get().kind == kind)
+            });
+            found.ok_or(Trouble { span, what: What::Figure(FigureTrouble::NoUnit) })?
+        }
+    };
+    Ok((unit.get().to_si(value), unit))
+}
