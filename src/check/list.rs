@@ -20,6 +20,7 @@ pub static CHECKS: LazyLock<Vec<&'static Check>> = LazyLock::new(|| {
     let families = [
         super::reading::CHECKS,
         super::words::CHECKS,
+        super::formulas::CHECKS,
         super::typing::CHECKS,
         super::settings::CHECKS,
         super::parts::CHECKS,

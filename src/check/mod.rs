@@ -6,6 +6,7 @@
 mod book;
 pub mod context;
 pub mod follow;
+mod formulas;
 mod instruments;
 mod jobs;
 mod list;
@@ -62,6 +63,8 @@ pub enum Family {
     Reading,
     /// Names, declarations, verbs.
     Words,
+    /// Figures a book declares, and their formulas.
+    Formulas,
     /// Units, numbers, places, dates as typed.
     Typing,
     /// Old against new, found against left.
@@ -91,6 +94,7 @@ impl Family {
         match self {
             Self::Reading => "Files and lines",
             Self::Words => "Names and words",
+            Self::Formulas => "Figures and formulas",
             Self::Typing => "Units, numbers, places",
             Self::Settings => "Old against new, found against left",
             Self::Parts => "Parts",

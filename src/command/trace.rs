@@ -8,7 +8,8 @@ use crate::book::names::{Thing, nearest};
 use crate::book::place::Place;
 use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
-use crate::figures::{Calc, Definition, FIGURES, Fig, Sites, find};
+use crate::book::figure::{FigureId, Sites};
+use crate::figures::{Calc, Fig};
 use crate::history::moment;
 use crate::units::{Number, number, table};
 use crate::vocabulary::Places;
@@ -59,12 +60,13 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         anyhow::bail!("trace needs a car and a figure, such as `bittern cross-weight`")
     };
     // A reading can be asked for too: what it says, how sure it is, and where it was typed.
-    let quantity = compiled.book.vocabulary.find(&figure.to_lowercase()).filter(|_| find(figure).is_none());
-    let definition = find(figure);
+    let figures = &compiled.book.figures;
+    let definition = figures.find(&figure.to_lowercase());
+    let quantity = compiled.book.vocabulary.find(&figure.to_lowercase()).filter(|_| definition.is_none());
     if definition.is_none() && quantity.is_none() {
-        let near = nearest(figure, FIGURES.iter().map(|figure| figure.name));
-        let near = near.or_else(|| starting(figure)).map_or_else(
-            || format!("; there are {}", FIGURES.iter().map(|one| one.name).collect::<Vec<_>>().join(", ")),
+        let near = nearest(figure, figures.listed().map(|(_, figure)| &*figure.name));
+        let near = near.or_else(|| starting(figures, figure)).map_or_else(
+            || format!("; there are {}", figures.listed().map(|(_, one)| &*one.name).collect::<Vec<_>>().join(", ")),
             |near| format!("; did you mean `{near}`?"),
         );
         anyhow::bail!("no figure is called `{figure}`{near}");
@@ -100,12 +102,12 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         };
         calc.against = Some(other);
     }
-    if part.is_some() && definition.is_none_or(|figure| figure.sites != Sites::Part) {
+    if part.is_some() && definition.is_none_or(|figure| figures.get(figure).sites != Sites::Part) {
         anyhow::bail!("`{figure}` is a figure of a car; name the car");
     }
     let at = place.unwrap_or(Place::CAR);
     let got = match definition {
-        Some(figure) => (figure.compute)(&mut calc, at),
+        Some(figure) => calc.figure(figure, at),
         None => calc.value(&figure.to_lowercase(), at),
     };
     match got {
@@ -183,7 +185,7 @@ fn typed_in_inches(calc: &Calc<'_>) -> bool {
 /// With `--with`: the figure as the book has it, and what the change is worth.
 fn as_it_is(
     calc: &mut Calc<'_>,
-    definition: &Definition,
+    definition: FigureId,
     place: Option<Place>,
     fig: &Fig,
     imperial: bool,
@@ -192,7 +194,7 @@ fn as_it_is(
         return String::new();
     }
     calc.what_if.clear();
-    let Ok(is) = (definition.compute)(calc, place.unwrap_or(Place::CAR)) else { return String::new() };
+    let Ok(is) = calc.figure(definition, place.unwrap_or(Place::CAR)) else { return String::new() };
     let shown = trace(calc, &is, imperial);
     let would = trace(calc, fig, imperial);
     let change = number::format(would.value - shown.value, 4);
@@ -240,9 +242,9 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
 }
 
 /// The first figure whose name begins with the word, or has it as a part: `cross` for `cross-weight`.
-fn starting(word: &str) -> Option<String> {
+fn starting(figures: &crate::book::figure::Figures, word: &str) -> Option<String> {
     let word = word.to_lowercase();
-    let names = || FIGURES.iter().map(|figure| figure.name);
+    let names = || figures.listed().map(|(_, figure)| &*figure.name);
     let begins = names().find(|name| name.starts_with(&word));
     begins.or_else(|| names().find(|name| name.split('-').any(|part| part == word))).map(str::to_owned)
 }

@@ -5,31 +5,31 @@
 use super::calc::{Calc, Fig, Got, Missing};
 use super::drift;
 use super::formula::Formula;
-use super::list::{Definition, Sites};
+use super::code::Code;
 use super::springs::corner;
 use crate::book::entry::Item;
 use crate::book::place::Place;
 use crate::units::DimensionId;
 
 macro_rules! figures {
-    ($($name:literal $brief:literal $sites:ident $compute:expr;)*) => {
+    ($($name:literal $compute:expr;)*) => {
         /// The field's figures.
-        pub const FIGURES: &[Definition] = &[
-            $(Definition { name: $name, brief: $brief, area: "alignment", sites: Sites::$sites, compute: $compute }),*
+        pub const FIGURES: &[Code] = &[
+            $(($name, $compute)),*
         ];
     };
 }
 figures! {
-    "toe-length" "toe of a wheel as a length where toe is measured" Corners toe_length;
-    "toe-angle" "toe of a wheel as an angle" Corners toe_angle;
-    "total-toe-length" "toe of an axle as a length, both wheels together" Axles total_length;
-    "total-toe-angle" "toe of an axle as an angle, both wheels together" Axles total_angle;
-    "caster-by-sweep" "caster from camber read at both ends of a steering sweep" FrontCorners caster;
-    "sai-by-sweep" "steering-axis inclination from spindle pitch at both ends of a steering sweep" FrontCorners sai;
-    "camber-drift" "camber as last found against how it was left before, in gauge widths" Corners |calc, place| drift::widths(calc, "camber", place);
-    "toe-drift" "toe as last found against how it was left before, in gauge widths" Corners |calc, place| drift::widths(calc, "toe", place);
-    "caster-drift" "caster as last found against how it was left before, in gauge widths" Corners |calc, place| drift::widths(calc, "caster", place);
-    "ride-height-drift" "ride height as last found against how it was left before, in gauge widths" Corners |calc, place| drift::widths(calc, "ride-height", place);
+    "toe-length" toe_length;
+    "toe-angle" toe_angle;
+    "total-toe-length" total_length;
+    "total-toe-angle" total_angle;
+    "caster-by-sweep" caster;
+    "sai-by-sweep" sai;
+    "camber-drift" |calc, place| drift::widths(calc, "camber", place);
+    "toe-drift" |calc, place| drift::widths(calc, "toe", place);
+    "caster-drift" |calc, place| drift::widths(calc, "caster", place);
+    "ride-height-drift" |calc, place| drift::widths(calc, "ride-height", place);
 }
 
 macro_rules! formulas {
@@ -42,6 +42,7 @@ macro_rules! formulas {
             convention: $convention,
             dimension: DimensionId::$dimension,
             shown: "",
+            show: [None, None],
         };)*
     };
 }

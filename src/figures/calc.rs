@@ -6,6 +6,7 @@
 pub use super::chain::{Fig, Got, Missing, Node, Root, Status};
 use super::dual::Dual;
 use super::formula::Formula;
+use super::given::Memo;
 use super::uncertainty::{rectangular, repeats};
 use crate::book::Book;
 use crate::book::entry::{By, Flags, Item};
@@ -41,13 +42,15 @@ pub struct Calc<'a> {
     /// Values put in place of the book's, to see what they would do: quantity, place, SI value, what was typed.
     pub what_if: Vec<(QuantityId, Place, f64, String)>,
     /// Every step so far.
-    pub nodes: Vec<Node>,
+    pub nodes: Vec<Node<'a>>,
     /// What a reader must be told beside a step's value: "outside ±7 %, not comparable". By node.
-    pub cautions: std::collections::BTreeMap<usize, &'static str>,
+    pub cautions: std::collections::BTreeMap<usize, std::borrow::Cow<'a, str>>,
     /// Standard uncertainty of each root that has one, SI.
     pub(super) uncertain: FxHashMap<Root, f64>,
     /// Covariance of two roots that were read together, SI.
     together: FxHashMap<(Root, Root), f64>,
+    /// Figures worked out already, and those on the way.
+    pub(super) memo: Memo,
 }
 
 impl<'a> Calc<'a> {
@@ -68,6 +71,7 @@ impl<'a> Calc<'a> {
             cautions: std::collections::BTreeMap::new(),
             uncertain: FxHashMap::default(),
             together: FxHashMap::default(),
+            memo: Memo::default(),
         }
     }
 
@@ -93,11 +97,23 @@ impl<'a> Calc<'a> {
         state::slot(self.book, self.history, self.car, id, place, self.rank)
     }
 
-    /// What a quantity is at a place: the later of asked and read; a fitted part's own where the part gives it, else its tag.
+    /// What a quantity is at a place: the figure of that name where there is one, else what is typed.
     ///
     /// # Errors
     /// When nothing says it.
     pub fn value(&mut self, name: &str, place: Place) -> Got {
+        match self.book.figures.find(name) {
+            Some(figure) if self.book.figures.get(figure).quantity.is_some() => self.figure(figure, place),
+            _ => self.typed_value(name, place),
+        }
+    }
+
+    /// What is typed for a quantity at a place: the later of asked and read; a fitted part's own where the part gives it, else
+    /// its tag.
+    ///
+    /// # Errors
+    /// When nothing says it.
+    pub fn typed_value(&mut self, name: &str, place: Place) -> Got {
         let id = self.quantity(name)?;
         if let Some(fig) = self.instead(id, place) {
             return Ok(fig);
@@ -153,7 +169,7 @@ impl<'a> Calc<'a> {
         self.event(id, place, &slot, event, None)
     }
 
-    fn event(
+    pub(super) fn event(
         &mut self,
         id: QuantityId,
         place: Place,
@@ -380,10 +396,10 @@ impl<'a> Calc<'a> {
     /// A named default, in SI, with its source. It shows in the trace and makes the figure no better than assumed inputs.
     pub fn default(
         &mut self,
-        name: &'static str,
+        name: &'a str,
         value: f64,
         dimension: DimensionId,
-        source: &'static str,
+        source: &'a str,
     ) -> Fig {
         self.nodes.push(Node {
             name: name.to_owned(),
@@ -405,7 +421,7 @@ impl<'a> Calc<'a> {
         Fig {
             value,
             status: Status::Assumed,
-            by: vec![(Root::Default(name), 1.0)],
+            by: vec![(Root::Default(self.nodes.len() - 1), 1.0)],
             stale: None,
             node: self.nodes.len() - 1,
         }
@@ -425,7 +441,7 @@ impl<'a> Calc<'a> {
     /// When the result is no finite number: a division by zero, an angle beyond a sine.
     pub fn derive(
         &mut self,
-        formula: &'static Formula,
+        formula: &Formula<'a>,
         place: Place,
         inputs: &[(&str, &Fig)],
         compute: impl Fn(&[Dual]) -> Dual,
@@ -439,7 +455,7 @@ impl<'a> Calc<'a> {
     /// As [`Calc::derive`].
     pub fn derive_as(
         &mut self,
-        formula: &'static Formula,
+        formula: &Formula<'a>,
         place: Place,
         inputs: &[(&str, &Fig)],
         status: Option<Status>,
@@ -474,7 +490,7 @@ impl<'a> Calc<'a> {
             u,
             dimension: formula.dimension,
             status,
-            formula: Some(formula),
+            formula: Some(*formula),
             inputs: inputs.iter().map(|(name, fig)| ((*name).to_owned(), fig.node)).collect(),
             span: None,
             entry: None,

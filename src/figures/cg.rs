@@ -4,7 +4,7 @@
 
 use super::calc::{Calc, Fig, Got, Missing};
 use super::formula::Formula;
-use super::list::{Definition, Sites};
+use super::code::Code;
 use super::springs::{both, positive};
 use super::weights;
 use crate::book::entry::Item;
@@ -12,28 +12,10 @@ use crate::book::place::Place;
 use crate::units::DimensionId;
 
 /// The field's figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "cg-height",
-        brief: "ground to the centre of gravity",
-        area: "weights",
-        sites: Sites::Car,
-        compute: height,
-    },
-    Definition {
-        name: "cg-height-per-kilogram",
-        brief: "how far one kilogram at the scale moves the centre of gravity's height as lifted",
-        area: "weights",
-        sites: Sites::Car,
-        compute: sensitivity,
-    },
-    Definition {
-        name: "lifted-wheelbase",
-        brief: "distance between the axles on the ground plan, one end lifted",
-        area: "weights",
-        sites: Sites::Car,
-        compute: lifted_base,
-    },
+pub const FIGURES: &[Code] = &[
+    ("cg-height", height),
+    ("cg-height-per-kilogram", sensitivity),
+    ("lifted-wheelbase", lifted_base),
 ];
 
 const ISO: &str = "ISO 10392:2011, axle lift method; Milliken & Milliken, Race Car Vehicle Dynamics, ch. 18";
@@ -48,6 +30,7 @@ const FRONT_GAINS: Formula = Formula {
     convention: LOCKED,
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 const REAR_GAINS: Formula = Formula {
     expression: "r + (raised - lr - rr) * l / ((lf + rf + lr + rr) * tan(asin(x / l)))",
@@ -61,6 +44,7 @@ const SENSITIVITY: Formula = Formula {
     convention: "the scale's error of one kilogram moves the height by this; lift higher for less",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 const BASE: Formula = Formula {
     id: "lifted-wheelbase",
@@ -70,6 +54,7 @@ const BASE: Formula = Formula {
     convention: "x is the lift",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 
 struct Lift {

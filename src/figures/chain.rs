@@ -30,8 +30,8 @@ pub enum Status {
 pub enum Root {
     /// A value typed at this span.
     Typed(Span),
-    /// A named default.
-    Default(&'static str),
+    /// A named default, or a constant, by its step.
+    Default(usize),
     /// The scatter of repeats behind the step of that number.
     Scatter(usize),
     /// A value put in place of the book's, by number.
@@ -79,7 +79,7 @@ pub type Got<T = Fig> = Result<T, Missing>;
 
 /// One step of a chain, kept for the trace.
 #[derive(Debug, Clone)]
-pub struct Node {
+pub struct Node<'a> {
     /// What it is: "weight RF", "front share of the weight".
     pub name: String,
     /// Where.
@@ -93,7 +93,7 @@ pub struct Node {
     /// How it is known.
     pub status: Status,
     /// The formula; `None` for a reading or a default.
-    pub formula: Option<&'static Formula>,
+    pub formula: Option<Formula<'a>>,
     /// Inputs by the names the expression uses.
     pub inputs: Vec<(String, usize)>,
     /// Where it was typed.
@@ -107,7 +107,7 @@ pub struct Node {
     /// What its uncertainty is from: "gauge resolution 0.1 deg, rectangular".
     pub sure: String,
     /// Source of a default.
-    pub source: &'static str,
+    pub source: &'a str,
     /// The line that made it stale.
     pub stale: Option<u32>,
 }

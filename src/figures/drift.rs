@@ -20,6 +20,7 @@ const WIDTHS: Formula = Formula {
     convention: "width is the coarser of what the two gauges tell apart, or of the last digit typed; within two of them it is the same",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 
 /// How a setting was found against how it was left.

@@ -85,6 +85,53 @@ impl Dual {
         self.chain(libm::asin(self.value), 1.0 / (1.0 - self.value * self.value).sqrt())
     }
 
+    /// Arc cosine, radians.
+    #[must_use]
+    pub fn acos(&self) -> Self {
+        self.chain(libm::acos(self.value), -1.0 / (1.0 - self.value * self.value).sqrt())
+    }
+
+    /// Arc tangent, radians.
+    #[must_use]
+    pub fn atan(&self) -> Self {
+        self.chain(libm::atan(self.value), 1.0 / (1.0 + self.value * self.value))
+    }
+
+    /// Without its sign.
+    #[must_use]
+    pub fn abs(&self) -> Self {
+        self.chain(self.value.abs(), if self.value < 0.0 { -1.0 } else { 1.0 })
+    }
+
+    /// A value that stays the same between steps.
+    #[must_use]
+    pub fn stepped(&self, value: f64) -> Self {
+        self.chain(value, 0.0)
+    }
+
+    /// With a number added.
+    #[must_use]
+    pub fn shifted(mut self, by: f64) -> Self {
+        self.value += by;
+        self
+    }
+
+    /// Times a number.
+    #[must_use]
+    pub fn scaled(mut self, by: f64) -> Self {
+        self.value *= by;
+        self.partials.iter_mut().for_each(|partial| *partial *= by);
+        self
+    }
+
+    /// Over a number.
+    #[must_use]
+    pub fn divided(mut self, by: f64) -> Self {
+        self.value /= by;
+        self.partials.iter_mut().for_each(|partial| *partial /= by);
+        self
+    }
+
     /// Natural exponential.
     #[must_use]
     pub fn exp(&self) -> Self {

@@ -4,63 +4,21 @@
 
 use super::calc::{Calc, Fig, Got, Missing};
 use super::formula::Formula;
-use super::list::{Definition, Sites};
+use super::code::Code;
 use super::typed::{Needs, all};
 use super::tyres::rolling_circumference;
 use crate::book::place::Place;
 use crate::units::{DimensionId, table};
 
 /// The field's figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "gear-teeth-ratio",
-        brief: "ratio of a gear, from its teeth",
-        area: "gearing",
-        sites: Sites::Gears,
-        compute: gear,
-    },
-    Definition {
-        name: "final-drive-ratio",
-        brief: "ratio of the final drive, from its teeth or the sprockets",
-        area: "gearing",
-        sites: Sites::Car,
-        compute: final_drive,
-    },
-    Definition {
-        name: "overall-ratio",
-        brief: "turns of the engine for one of the wheel",
-        area: "gearing",
-        sites: Sites::Gears,
-        compute: overall,
-    },
-    Definition {
-        name: "speed-per-1000",
-        brief: "road speed for each 1000 rpm",
-        area: "gearing",
-        sites: Sites::Gears,
-        compute: per_1000,
-    },
-    Definition {
-        name: "speed-at-limit",
-        brief: "road speed at the rev limit",
-        area: "gearing",
-        sites: Sites::Gears,
-        compute: at_limit,
-    },
-    Definition {
-        name: "rpm-at-speed",
-        brief: "revs at the road speed asked about",
-        area: "gearing",
-        sites: Sites::Gears,
-        compute: rpm_at_speed,
-    },
-    Definition {
-        name: "rpm-after-shift",
-        brief: "revs after the shift from this gear to the next",
-        area: "gearing",
-        sites: Sites::Gears,
-        compute: after_shift,
-    },
+pub const FIGURES: &[Code] = &[
+    ("gear-teeth-ratio", gear),
+    ("final-drive-ratio", final_drive),
+    ("overall-ratio", overall),
+    ("speed-per-1000", per_1000),
+    ("speed-at-limit", at_limit),
+    ("rpm-at-speed", rpm_at_speed),
+    ("rpm-after-shift", after_shift),
 ];
 
 const TEETH: Formula = Formula {
@@ -71,6 +29,7 @@ const TEETH: Formula = Formula {
     convention: "teeth driven over teeth driving",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 const CHAIN: Formula = Formula {
     id: "chain-ratio",
@@ -80,6 +39,7 @@ const CHAIN: Formula = Formula {
     convention: "primary drive, then teeth of the driven over teeth of the driving sprocket",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 const OVERALL: Formula = Formula {
     id: "overall-ratio",
@@ -89,6 +49,7 @@ const OVERALL: Formula = Formula {
     convention: "turns of the engine for one turn of the wheel",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 const CIRCUMFERENCE: Formula = Formula {
     id: "driven-circumference",
@@ -98,6 +59,7 @@ const CIRCUMFERENCE: Formula = Formula {
     convention: "mean of the driven wheels",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 const PER_1000: Formula = Formula {
     id: "speed-per-1000",
@@ -107,6 +69,7 @@ const PER_1000: Formula = Formula {
     convention: "no slip",
     dimension: DimensionId::SPEED,
     shown: "",
+    show: [None, None],
 };
 const SPEED: Formula = Formula {
     id: "speed-at-limit",
@@ -116,6 +79,7 @@ const SPEED: Formula = Formula {
     convention: "no slip",
     dimension: DimensionId::SPEED,
     shown: "",
+    show: [None, None],
 };
 const RPM: Formula = Formula {
     id: "rpm-at-speed",
@@ -125,6 +89,7 @@ const RPM: Formula = Formula {
     convention: "no slip",
     dimension: DimensionId::ROTATION,
     shown: "",
+    show: [None, None],
 };
 const AFTER: Formula = Formula {
     id: "rpm-after-shift",
@@ -134,6 +99,7 @@ const AFTER: Formula = Formula {
     convention: "same road speed before and after",
     dimension: DimensionId::ROTATION,
     shown: "",
+    show: [None, None],
 };
 
 /// A ratio typed as a number or as teeth.

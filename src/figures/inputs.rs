@@ -19,7 +19,7 @@ pub struct WhatIf {
     pub change: f64,
 }
 
-impl Calc<'_> {
+impl<'a> Calc<'a> {
     /// Puts a value (SI) in place of the book's, to see what it would do.
     ///
     /// # Errors
@@ -37,7 +37,7 @@ impl Calc<'_> {
     /// When either cannot be had, or a quantity does not exist.
     pub fn difference(
         &mut self,
-        compute: fn(&mut Calc<'_>, Place) -> Got,
+        compute: impl Fn(&mut Self, Place) -> Got,
         place: Place,
         changes: &[(&str, Place, f64)],
     ) -> Got<WhatIf> {
@@ -85,10 +85,10 @@ impl Calc<'_> {
     /// A number that is neither read nor supposed: out of a table, of the car's declaration, of a gauge.
     pub fn constant(
         &mut self,
-        name: &'static str,
+        name: &'a str,
         value: f64,
         dimension: DimensionId,
-        source: &'static str,
+        source: &'a str,
     ) -> Fig {
         let fig = self.default(name, value, dimension, source);
         if let Some(node) = self.nodes.get_mut(fig.node) {

@@ -6,7 +6,7 @@
 use super::calc::{Calc, Fig, Got, Missing};
 use super::dual::Dual;
 use super::formula::Formula;
-use super::list::{Definition, Sites};
+use super::code::Code;
 use super::roll::{Bar, bar};
 use super::springs::{both, corner, positive, wheel_rate};
 use super::weights;
@@ -14,28 +14,10 @@ use crate::book::place::Place;
 use crate::units::DimensionId;
 
 /// The field's figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "perch-turns",
-        brief: "turns of this perch, all four shared, that bring cross-weight to what was set",
-        area: "weights",
-        sites: Sites::Corners,
-        compute: shared,
-    },
-    Definition {
-        name: "perch-turns-alone",
-        brief: "turns of this perch alone that bring cross-weight to what was set",
-        area: "weights",
-        sites: Sites::Corners,
-        compute: alone,
-    },
-    Definition {
-        name: "perch-effect",
-        brief: "load this corner and its diagonal gain for one turn of its perch up",
-        area: "weights",
-        sites: Sites::Corners,
-        compute: effect,
-    },
+pub const FIGURES: &[Code] = &[
+    ("perch-turns", shared),
+    ("perch-turns-alone", alone),
+    ("perch-effect", effect),
 ];
 
 const STATICS: &str = "common practice; statics of a stiff body on four springs";
@@ -50,6 +32,7 @@ macro_rules! formulas {
             convention: $convention,
             dimension: DimensionId::$dimension,
             shown: "",
+            show: [None, None],
         };)*
     };
 }

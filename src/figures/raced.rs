@@ -4,7 +4,7 @@
 
 use super::calc::{Calc, Fig, Got, Missing};
 use super::formula::Formula;
-use super::list::{Definition, Sites};
+use super::code::Code;
 use super::typed::all;
 use super::weights::{density, fuel_on_the_pads, line_of_pads, total};
 use crate::book::entry::Verb;
@@ -12,28 +12,10 @@ use crate::book::place::Place;
 use crate::units::DimensionId;
 
 /// The field's figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "fuel-burnt",
-        brief: "fuel the session burns: read, else the rate by the running time",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: burnt,
-    },
-    Definition {
-        name: "weight-after-session",
-        brief: "the whole car as it comes in, with the fuel that is left",
-        area: "weights",
-        sites: Sites::Car,
-        compute: after,
-    },
-    Definition {
-        name: "power-to-weight",
-        brief: "power at its highest for each bit of the car's mass as weighed",
-        area: "weights",
-        sites: Sites::Car,
-        compute: power,
-    },
+pub const FIGURES: &[Code] = &[
+    ("fuel-burnt", burnt),
+    ("weight-after-session", after),
+    ("power-to-weight", power),
 ];
 
 const BURNT: Formula = Formula {
@@ -44,6 +26,7 @@ const BURNT: Formula = Formula {
     convention: "the car's fuel-rate by the running minutes of the session of the moment, or the last before it",
     dimension: DimensionId::VOLUME,
     shown: "",
+    show: [None, None],
 };
 const READ: Formula = Formula {
     id: "fuel-burnt-read",
@@ -53,6 +36,7 @@ const READ: Formula = Formula {
     convention: "as read in that session",
     dimension: DimensionId::VOLUME,
     shown: "",
+    show: [None, None],
 };
 const AFTER: Formula = Formula {
     id: "weight-after-session",
@@ -62,6 +46,7 @@ const AFTER: Formula = Formula {
     convention: "fuel on the pads' line less the fuel left, at standard gravity; all else as weighed",
     dimension: DimensionId::WEIGHT,
     shown: "",
+    show: [None, None],
 };
 const DRY: Formula = Formula {
     id: "weight-run-dry",
@@ -71,6 +56,7 @@ const DRY: Formula = Formula {
     convention: "the session burns all the fuel there is; at standard gravity, all else as weighed",
     dimension: DimensionId::WEIGHT,
     shown: "",
+    show: [None, None],
 };
 const AS_READ: Formula = Formula {
     id: "weight-read-after",
@@ -80,6 +66,7 @@ const AS_READ: Formula = Formula {
     convention: "weighed after a session, with the fuel that was left",
     dimension: DimensionId::WEIGHT,
     shown: "",
+    show: [None, None],
 };
 const POWER: Formula = Formula {
     id: "power-to-weight",
@@ -89,6 +76,7 @@ const POWER: Formula = Formula {
     convention: "driver and fuel as on the pads' line; power at the crank or the wheels as it is typed",
     dimension: DimensionId::SPECIFIC_POWER,
     shown: "",
+    show: [None, None],
 };
 
 fn burnt(calc: &mut Calc<'_>, _: Place) -> Got {

@@ -5,7 +5,7 @@
 
 use super::calc::{Calc, Fig, Got, Missing};
 use super::formula::Formula;
-use super::list::{Definition, Sites};
+use super::code::Code;
 use super::springs::{both, positive, wheel_rate};
 use super::{bench, cg, weights};
 use crate::book::entry::Flags;
@@ -14,22 +14,22 @@ use crate::history::slots::giver;
 use crate::units::DimensionId;
 
 macro_rules! figures {
-    ($($name:literal $brief:literal $sites:ident $compute:ident;)*) => {
+    ($($name:literal $compute:ident;)*) => {
         /// The field's figures.
-        pub const FIGURES: &[Definition] = &[
-            $(Definition { name: $name, brief: $brief, area: "springs", sites: Sites::$sites, compute: $compute }),*
+        pub const FIGURES: &[Code] = &[
+            $(($name, $compute)),*
         ];
     };
 }
 figures! {
-    "spring-roll" "roll stiffness of an axle's springs" Axles spring_roll;
-    "bar-roll" "roll stiffness of an axle's anti-roll bar" Axles bar_roll;
-    "axle-roll" "roll stiffness of an axle, springs and bar" Axles axle_roll;
-    "roll-share" "front axle's share of the roll stiffness" Car roll_share;
-    "roll-gradient" "how far the body leans for 1 g" Car gradient;
-    "load-transfer" "load that goes from the inner wheels to the outer, in all" Car transfer;
-    "axle-load-transfer" "load that goes from an axle's inner wheel to its outer" Axles axle_transfer;
-    "load-transfer-share" "front axle's share of the load transfer" Car transfer_share;
+    "spring-roll" spring_roll;
+    "bar-roll" bar_roll;
+    "axle-roll" axle_roll;
+    "roll-share" roll_share;
+    "roll-gradient" gradient;
+    "load-transfer" transfer;
+    "axle-load-transfer" axle_transfer;
+    "load-transfer-share" transfer_share;
 }
 
 macro_rules! formulas {
@@ -42,6 +42,7 @@ macro_rules! formulas {
             convention: $convention,
             dimension: DimensionId::$dimension,
             shown: $shown,
+            show: [None, None],
         };)*
     };
 }

@@ -5,24 +5,24 @@
 use super::bench;
 use super::calc::{Calc, Fig, Got, Missing};
 use super::formula::Formula;
-use super::list::{Definition, Sites};
+use super::code::Code;
 use crate::book::place::Place;
 use crate::history::slots::giver;
 use crate::units::DimensionId;
 
 macro_rules! figures {
-    ($($name:literal $brief:literal $compute:ident;)*) => {
+    ($($name:literal $compute:ident;)*) => {
         /// The field's figures.
-        pub const FIGURES: &[Definition] = &[
-            $(Definition { name: $name, brief: $brief, area: "springs", sites: Sites::Corners, compute: $compute }),*
+        pub const FIGURES: &[Code] = &[
+            $(($name, $compute)),*
         ];
     };
 }
 figures! {
-    "wheel-rate" "rate of the spring as the wheel feels it" wheel_rate;
-    "ride-rate" "wheel and tyre in series, as the road feels it" ride_rate;
-    "ride-frequency" "how fast the car bounces on the corner's spring" frequency;
-    "static-deflection" "how far the corner's spring is down under the car, at the wheel" deflection;
+    "wheel-rate" wheel_rate;
+    "ride-rate" ride_rate;
+    "ride-frequency" frequency;
+    "static-deflection" deflection;
 }
 
 const WHEEL: Formula = Formula {
@@ -33,6 +33,7 @@ const WHEEL: Formula = Formula {
     convention: "motion ratio is spring travel over wheel travel; its change with travel is left out",
     dimension: DimensionId::STIFFNESS,
     shown: "",
+    show: [None, None],
 };
 const RIDE: Formula = Formula {
     id: "ride-rate",
@@ -42,6 +43,7 @@ const RIDE: Formula = Formula {
     convention: "spring at the wheel and tyre in series",
     dimension: DimensionId::STIFFNESS,
     shown: "",
+    show: [None, None],
 };
 const SPRUNG: Formula = Formula {
     id: "sprung-weight",
@@ -51,6 +53,7 @@ const SPRUNG: Formula = Formula {
     convention: "what the pad reads less the unsprung mass at standard gravity",
     dimension: DimensionId::WEIGHT,
     shown: "",
+    show: [None, None],
 };
 const FREQUENCY: Formula = Formula {
     id: "ride-frequency",
@@ -60,6 +63,7 @@ const FREQUENCY: Formula = Formula {
     convention: "sprung weight on the wheel rate; the tyre is left out, and no damping",
     dimension: DimensionId::FREQUENCY,
     shown: "",
+    show: [None, None],
 };
 const DEFLECTION: Formula = Formula {
     id: "static-deflection",
@@ -69,6 +73,7 @@ const DEFLECTION: Formula = Formula {
     convention: "sprung weight over wheel rate, at the wheel: a straight-line spring's whole way down",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 
 /// The spring's own rate at a corner: what was put in its place, the fitted spring on the bench, its tag, or what was set.

@@ -55,24 +55,24 @@ pub struct Step {
     #[serde(skip_serializing_if = "String::is_empty")]
     pub source: String,
     /// What a reader must be told beside the value: outside a validity limit, beyond a minimum.
-    #[serde(skip_serializing_if = "str::is_empty")]
-    pub caution: &'static str,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub caution: String,
     /// The line whose change made a reading under it stale.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stale: Option<Line>,
 }
 
 /// A formula for readers.
-#[derive(Debug, Clone, Copy, serde::Serialize)]
+#[derive(Debug, Clone, serde::Serialize)]
 pub struct FormulaView {
     /// Its id.
-    pub id: &'static str,
+    pub id: String,
     /// Over the inputs' names, in SI.
-    pub expression: &'static str,
+    pub expression: String,
     /// Where it is published.
-    pub source: &'static str,
+    pub source: String,
     /// What a reader must know.
-    pub convention: &'static str,
+    pub convention: String,
 }
 
 /// A named input.
@@ -89,6 +89,12 @@ pub struct Input {
 #[must_use]
 pub fn trace(calc: &Calc<'_>, fig: &Fig, imperial: bool) -> Step {
     step(calc, fig.node, imperial)
+}
+
+/// A figure as it is shown, with its unit, in the car's own units.
+#[must_use]
+pub(super) fn shown(calc: &Calc<'_>, fig: &Fig) -> String {
+    step(calc, fig.node, calc.imperial()).shown
 }
 
 fn step(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
@@ -120,10 +126,10 @@ fn step(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
         u,
         status: node.status,
         formula: node.formula.map(|formula| FormulaView {
-            id: formula.id,
-            expression: formula.expression,
-            source: formula.source,
-            convention: formula.convention,
+            id: formula.id.to_owned(),
+            expression: formula.expression.to_owned(),
+            source: formula.source.to_owned(),
+            convention: formula.convention.to_owned(),
         }),
         inputs: node
             .inputs
@@ -133,7 +139,7 @@ fn step(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
         typed: node.span.map(|span| line(calc, span, node.entry)),
         sure: node.sure.clone(),
         source: node.source.to_owned(),
-        caution: calc.cautions.get(&at).copied().unwrap_or_default(),
+        caution: calc.cautions.get(&at).map(|words| words.to_string()).unwrap_or_default(),
         stale: node.stale.map(|entry| {
             let span = calc.book.entries[entry as usize].span();
             line(calc, span, Some(entry))
@@ -153,8 +159,11 @@ fn line(calc: &Calc<'_>, span: crate::source::Span, entry: Option<u32>) -> Line 
 }
 
 /// The unit a step is shown in: as typed, else the usual one of its kind for the car's system.
-fn shown_unit(node: &Node, imperial: bool) -> UnitId {
+fn shown_unit(node: &Node<'_>, imperial: bool) -> UnitId {
     if let Some(formula) = node.formula {
+        if let Some(unit) = formula.show[usize::from(imperial)] {
+            return unit;
+        }
         let own = table().find_one(formula.shown, formula.dimension).filter(|_| !formula.shown.is_empty());
         return own.unwrap_or_else(|| usual(formula.dimension, imperial));
     }
@@ -202,6 +211,19 @@ pub fn usual(dimension: DimensionId, imperial: bool) -> UnitId {
         ("frequency", _) => "Hz",
         ("density", _) => "kg/m3",
         ("turn", _) => "turn",
+        ("length-per-time", false) => "mm/h",
+        ("length-per-time", true) => "thou/h",
+        ("ratio-per-time", _) => "%/h",
+        ("pressure-per-time", false) => "bar/h",
+        ("pressure-per-time", true) => "psi/h",
+        ("weight-per-turn", false) => "kg/turn",
+        ("weight-per-turn", true) => "lb/turn",
+        ("angle-per-acceleration", _) => "deg/g",
+        ("length-per-mass", false) => "mm/kg",
+        ("length-per-mass", true) => "in/lb",
+        ("volume-per-lap", _) => "L/lap",
+        ("turns-per-length", false) => "turn/km",
+        ("turns-per-length", true) => "turn/mile",
         _ => "",
     };
     table().find_one(symbol, dimension).unwrap_or_else(|| table().plain())

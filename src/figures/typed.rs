@@ -206,7 +206,7 @@ impl Calc<'_> {
 
     /// Says something beside a figure's value.
     pub(super) fn caution(&mut self, fig: &Fig, words: &'static str) {
-        self.cautions.insert(fig.node, words);
+        self.cautions.insert(fig.node, words.into());
     }
 
     /// Whether the car shows inches and psi.

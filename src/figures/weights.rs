@@ -4,55 +4,19 @@
 
 use super::calc::{Calc, Fig, Got, Missing, Status};
 use super::formula::Formula;
-use super::list::{Definition, Sites};
+use super::code::Code;
 use crate::book::entry::Flags;
 use crate::book::place::Place;
 use crate::units::DimensionId;
 
 /// The field's figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "total-weight",
-        brief: "what the four pads add up to",
-        area: "weights",
-        sites: Sites::Car,
-        compute: total,
-    },
-    Definition {
-        name: "front-weight",
-        brief: "front axle's share of the weight",
-        area: "weights",
-        sites: Sites::Car,
-        compute: front,
-    },
-    Definition {
-        name: "left-weight",
-        brief: "left side's share of the weight",
-        area: "weights",
-        sites: Sites::Car,
-        compute: left,
-    },
-    Definition {
-        name: "corner-weight",
-        brief: "what a corner carries, a pad that was not read worked out from a stated total",
-        area: "weights",
-        sites: Sites::Corners,
-        compute: corner,
-    },
-    Definition {
-        name: "weight-now",
-        brief: "the whole car with the fuel it has now",
-        area: "weights",
-        sites: Sites::Car,
-        compute: now,
-    },
-    Definition {
-        name: "cross-weight",
-        brief: "right front and left rear's share of the weight",
-        area: "weights",
-        sites: Sites::Car,
-        compute: cross,
-    },
+pub const FIGURES: &[Code] = &[
+    ("total-weight", total),
+    ("front-weight", front),
+    ("left-weight", left),
+    ("corner-weight", corner),
+    ("weight-now", now),
+    ("cross-weight", cross),
 ];
 
 const TOTAL: Formula = Formula {
@@ -63,6 +27,7 @@ const TOTAL: Formula = Formula {
     convention: "four pads read together, at the conditions on the line",
     dimension: DimensionId::WEIGHT,
     shown: "",
+    show: [None, None],
 };
 const FRONT: Formula = Formula {
     id: "front-weight",
@@ -72,6 +37,7 @@ const FRONT: Formula = Formula {
     convention: "share of the total",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const LEFT: Formula = Formula {
     id: "left-weight",
@@ -81,6 +47,7 @@ const LEFT: Formula = Formula {
     convention: "left as the driver sits",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const CROSS: Formula = Formula {
     id: "cross-weight",
@@ -90,6 +57,7 @@ const CROSS: Formula = Formula {
     convention: "cross is right front + left rear",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 
 const FOURTH: Formula = Formula {
@@ -100,6 +68,7 @@ const FOURTH: Formula = Formula {
     convention: "inferred: the whole car on one scale less the other three pads, at the same conditions",
     dimension: DimensionId::WEIGHT,
     shown: "",
+    show: [None, None],
 };
 const NOW: Formula = Formula {
     id: "weight-now",
@@ -109,6 +78,7 @@ const NOW: Formula = Formula {
     convention: "fuel on the pads' line less fuel now, at standard gravity",
     dimension: DimensionId::WEIGHT,
     shown: "",
+    show: [None, None],
 };
 
 /// The newest line that read a pad.

@@ -12,7 +12,7 @@ pub mod shown;
 
 use crate::book::Book;
 use crate::book::model::{Limit, Rule, RuleId, Subject};
-use crate::figures::Definition;
+use crate::book::figure::FigureId;
 use crate::history::History;
 use crate::source::Files;
 use crate::units::{DimensionId, UnitId, table};
@@ -35,7 +35,7 @@ pub struct Meant {
     /// The quantity of that name.
     pub quantity: Option<QuantityId>,
     /// The figure of that name.
-    pub figure: Option<&'static Definition>,
+    pub figure: Option<FigureId>,
 }
 
 impl<'a> Scrutiny<'a> {
@@ -62,7 +62,7 @@ impl<'a> Scrutiny<'a> {
             Some(Subject::Quantity(id)) => Some(id),
             _ => None,
         };
-        Meant { quantity, figure: crate::figures::find(self.name(rule)) }
+        Meant { quantity, figure: self.book.figures.find(&self.name(rule).to_lowercase()).filter(|id| !self.book.figures.get(*id).step) }
     }
 
     /// A limit's unit among those of a kind of dimension; `None` where it is no unit of that kind.

@@ -7,7 +7,8 @@ use crate::book::entry::{Flags, Item};
 use crate::book::model::{CarId, EventId, Rule};
 use crate::book::place::Place;
 use crate::figures::calc::Root;
-use crate::figures::{Calc, Definition, Fig, Sites};
+use crate::book::figure::{Figure, Sites};
+use crate::figures::{Calc, Fig};
 use crate::history::Moment;
 use crate::history::grain::grain;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
@@ -75,7 +76,12 @@ impl Scrutiny<'_> {
             }
         }
         if let Some(figure) = meant.figure {
-            self.worked_out(car, rule, &mut all, |calc, place| (figure.compute)(calc, place));
+            let stated: Vec<Option<u32>> = all.iter().map(|reading| reading.entry).collect();
+            let mut figures = Vec::new();
+            self.worked_out(car, rule, &mut figures, |calc, place| calc.figure(figure, place));
+            // A figure that was read is that reading, and is judged once.
+            figures.retain(|reading: &Reading| !stated.contains(&reading.entry));
+            all.append(&mut figures);
         }
         all.sort_by_key(|reading| (reading.rank, reading.entry));
         all
@@ -241,7 +247,7 @@ impl Scrutiny<'_> {
                 all
             }
             (_, Some(figure)) => {
-                sites(figure, declared.and_then(|car| car.cylinders), declared.and_then(|car| car.gears))
+                sites(self.book.figures.get(figure), declared.and_then(|car| car.cylinders), declared.and_then(|car| car.gears))
             }
             (None, None) => Vec::new(),
         };
@@ -285,7 +291,7 @@ fn within(places: &[Place], place: Place) -> bool {
                 .any(|rule| *rule == place || *rule == Place::ALL || rule.corners().contains(&place)))
 }
 
-fn sites(figure: &Definition, cylinders: Option<u16>, gears: Option<u16>) -> Vec<Place> {
+fn sites(figure: &Figure, cylinders: Option<u16>, gears: Option<u16>) -> Vec<Place> {
     match figure.sites {
         Sites::Car => vec![Place::CAR],
         Sites::Axles => vec![Place::FRONT, Place::REAR],

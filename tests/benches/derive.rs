@@ -3,7 +3,8 @@
 use stringline::Compiled;
 use stringline::book::model::CarId;
 use stringline::book::place::Place;
-use stringline::figures::{Calc, FIGURES, Sites};
+use stringline::book::figure::Sites;
+use stringline::figures::Calc;
 use stringline::history::moment;
 
 /// The places of a figure's sites.
@@ -25,9 +26,9 @@ pub fn all(compiled: &Compiled) -> usize {
     let mut had = 0;
     for car in 0..compiled.book.cars.len() as u32 {
         let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, CarId(car), &end);
-        for figure in FIGURES.iter() {
+        for (id, figure) in compiled.book.figures.listed() {
             for place in places(figure.sites) {
-                had += usize::from((figure.compute)(&mut calc, place).is_ok());
+                had += usize::from(calc.figure(id, place).is_ok());
             }
         }
     }

@@ -1,7 +1,10 @@
 //! Every mistake that the reading of a book can find is put into words by exactly one check, whatever was typed.
 
 use super::{compile_text, now};
+use stringline::book::figure::Clash;
+use stringline::book::trouble::FigureTrouble;
 use stringline::book::{Trouble, What};
+use stringline::syntax::formula::FormulaMistake;
 use stringline::check::{CHECKS, Look};
 use stringline::compile;
 use stringline::source::{FileId, LoadTrouble, Memory, Span};
@@ -74,6 +77,39 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::SumTooFine(euro.unwrap()),
         What::NoCar("set"),
     ];
+    let clashes = [
+        Clash::NoFunction(first, "slop".to_owned()),
+        Clash::Apart { does: "adds", first: (first, "a weight".to_owned()), second: (first, "a length".to_owned()) },
+        Clash::Wants { span: first, wants: "an angle", is: "a length".to_owned() },
+        Clash::NoUnit(first),
+        Clash::Ambiguous(first, vec![bar, bar]),
+        Clash::List(first),
+        Clash::Gives(first, "a weight".to_owned(), DimensionId::LENGTH),
+        Clash::Scale(first, DimensionId::TEMPERATURE),
+        Clash::Scale(first, DimensionId::TEMPERATURE_DIFFERENCE),
+    ];
+    all.extend(clashes.map(|clash| What::Figure(FigureTrouble::Clash(clash))));
+    let mistakes = [
+        FormulaMistake::Empty,
+        FormulaMistake::Unexpected,
+        FormulaMistake::Parenthesis,
+        FormulaMistake::MinusGlued,
+        FormulaMistake::Deep,
+        FormulaMistake::Comparison,
+    ];
+    all.extend(mistakes.map(|mistake| What::Figure(FigureTrouble::Unreadable(mistake))));
+    let figures = [
+        FigureTrouble::NameUnknown { near: None },
+        FigureTrouble::LocalUnknown { name: "a-b".to_owned(), near: None },
+        FigureTrouble::NotANumber,
+        FigureTrouble::PlaceWrong { wants: "an axle" },
+        FigureTrouble::LocalReserved,
+        FigureTrouble::NoUnit,
+        FigureTrouble::Circle(vec!["a".to_owned(), "b".to_owned(), "a".to_owned()]),
+        FigureTrouble::NoFormula,
+        FigureTrouble::OtherSort { declared: first, dimension: DimensionId::LENGTH, wants: "a corner" },
+    ];
+    all.extend(figures.map(What::Figure));
     let mistakes = [
         Mistake::LineTooLong,
         Mistake::QuoteOpen,
@@ -105,6 +141,19 @@ fn listed(what: &What) {
             | Mistake::HeadUnreadable
             | Mistake::QuoteGlued
             | Mistake::Unreadable,
+        )
+        | What::Figure(
+            FigureTrouble::Unreadable(_)
+            | FigureTrouble::NameUnknown { .. }
+            | FigureTrouble::LocalUnknown { .. }
+            | FigureTrouble::NotANumber
+            | FigureTrouble::PlaceWrong { .. }
+            | FigureTrouble::Clash(_)
+            | FigureTrouble::LocalReserved
+            | FigureTrouble::NoUnit
+            | FigureTrouble::Circle(_)
+            | FigureTrouble::NoFormula
+            | FigureTrouble::OtherSort { .. },
         )
         | What::EmptyBook
         | What::Orphan

@@ -7,7 +7,8 @@ use std::fmt::Write as _;
 use stringline::Compiled;
 use stringline::book::model::{CarId, PartId};
 use stringline::book::place::Place;
-use stringline::figures::{Calc, FIGURES, Sites};
+use stringline::book::figure::Sites;
+use stringline::figures::Calc;
 use stringline::history::moment;
 
 /// Metric unit, imperial unit, metric units in one imperial unit.
@@ -123,7 +124,7 @@ fn book(by: &[f64]) -> String {
 fn figures(compiled: &Compiled) -> Vec<(String, Option<f64>, Option<f64>)> {
     let end = moment::end(&compiled.history);
     let mut all = Vec::new();
-    for figure in FIGURES.iter() {
+    for (id, figure) in compiled.book.figures.listed() {
         let places: &[Place] = match figure.sites {
             Sites::Axles => &[Place::FRONT, Place::REAR],
             Sites::Corners | Sites::FrontCorners => &Place::CORNERS,
@@ -140,7 +141,7 @@ fn figures(compiled: &Compiled) -> Vec<(String, Option<f64>, Option<f64>)> {
             if part.is_some_and(|part| part.0 == 2) {
                 calc.suppose("bar-hole", Place::CAR, 2.0).unwrap();
             }
-            let got = (figure.compute)(&mut calc, place);
+            let got = calc.figure(id, place);
             let name = format!("{} {place:?} {part:?} {:?}", figure.name, got.as_ref().err());
             let u = got.as_ref().ok().and_then(|fig| calc.u(fig));
             all.push((name, got.ok().map(|fig| fig.value), u));

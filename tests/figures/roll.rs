@@ -117,11 +117,10 @@ fn load_transfer_by_axle() {
     let car = stringline::book::model::CarId(0);
     let mut calc =
         stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
-    let axle = stringline::figures::find("axle-load-transfer").unwrap();
     let (lf, rf) = (stringline::book::place::Place::LF, stringline::book::place::Place::RF);
     let front = stringline::book::place::Place::FRONT;
     let springs = [("spring-rate", lf, 50_000.0), ("spring-rate", rf, 50_000.0)];
-    let what = calc.difference(axle.compute, front, &springs).unwrap();
+    let what = calc.difference(|calc, place| calc.named("axle-load-transfer", place), front, &springs).unwrap();
     let worth = 1100.0 * 9.80665 * 1.2 * 0.377 / 1.5 * (56_250.0 / 86_250.0 - 0.6);
     assert!((what.change - worth).abs() < 1e-6, "{} {worth}", what.change);
     assert!(calc.what_if.is_empty());

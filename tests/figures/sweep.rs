@@ -6,7 +6,7 @@ use stringline::Compiled;
 use stringline::book::model::CarId;
 use stringline::book::place::Place;
 use stringline::figures::trace::trace;
-use stringline::figures::{Calc, FIGURES};
+use stringline::figures::Calc;
 use stringline::history::{Moment, moment};
 use stringline::source::{Disk, Memory, World};
 use stringline::units::{DimensionId, table};
@@ -23,10 +23,10 @@ fn places() -> Vec<Place> {
 /// Works out everything at a moment; how many figures there are.
 fn sweep(book: &Compiled, car: CarId, when: &Moment) -> usize {
     let mut found = 0;
-    for figure in FIGURES.iter() {
+    for (id, figure) in book.book.figures.iter() {
         for place in places() {
             let mut calc = Calc::new(&book.files, &book.book, &book.history, car, when);
-            match (figure.compute)(&mut calc, place) {
+            match calc.figure(id, place) {
                 Ok(fig) => {
                     assert!(fig.value.is_finite(), "{} {place:?}", figure.name);
                     assert!(calc.u(&fig).is_none_or(f64::is_finite), "{} {place:?}", figure.name);

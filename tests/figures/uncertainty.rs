@@ -165,6 +165,7 @@ macro_rules! formula {
             convention: "",
             dimension: DimensionId::RATIO,
             shown: "",
+            show: [None, None],
         };
     };
 }

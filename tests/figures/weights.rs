@@ -103,8 +103,7 @@ fn demo_shares_as_found() {
     let Some(stringline::book::names::Thing::Car(car)) = book.names.find("bittern") else { panic!() };
     let mut calc = stringline::figures::Calc::new(&compiled.files, book, &compiled.history, car, &moment);
     for (name, share) in [("cross-weight", 48.13), ("front-weight", 46.81), ("left-weight", 49.92)] {
-        let figure = stringline::figures::find(name).unwrap();
-        let got = (figure.compute)(&mut calc, stringline::book::place::Place::CAR).unwrap().value * 100.0;
+        let got = calc.named(name, stringline::book::place::Place::CAR).unwrap().value * 100.0;
         assert!((got - share).abs() < 0.005_01, "{name} {got}");
     }
 }

@@ -5,7 +5,6 @@ use crate::book::names::nearest;
 use crate::check::phrase::or;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::figures::FIGURES;
 use crate::units::DimensionId;
 use crate::rules::judge::Verdict;
 
@@ -30,7 +29,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let typed = cx.text(span);
         let Some(figure) = scrutiny.meant(rule).figure else {
             let names = cx.book.vocabulary.iter().map(|(_, quantity)| &*quantity.name);
-            let near = nearest(typed, names.chain(FIGURES.iter().map(|figure| figure.name)));
+            let near = nearest(typed, names.chain(cx.book.figures.listed().map(|(_, figure)| &*figure.name)));
             let made = CHECK.at(span, format!("`{typed}` is no quantity and no figure."));
             out.push(match near {
                 Some(near) => made.cure(format!("did you mean `{near}`?")),
@@ -49,7 +48,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                 let words = or(kind.get().usual);
                 out.push(
                     CHECK
-                        .at(unit, format!("`{}` is no unit of {}.", cx.text(unit), figure.name))
+                        .at(unit, format!("`{}` is no unit of {}.", cx.text(unit), cx.book.figures.get(figure).name))
                         .cure(format!("write it in {words}")),
                 );
                 break;

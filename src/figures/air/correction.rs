@@ -6,26 +6,14 @@ use super::moist::{air_temp, pressure, vapour};
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::all;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "power-correction-sae",
-        brief: "factor on measured power by SAE J1349",
-        area: "air",
-        sites: Sites::Car,
-        compute: sae,
-    },
-    Definition {
-        name: "power-correction-iso",
-        brief: "factor on measured power by ISO 1585",
-        area: "air",
-        sites: Sites::Car,
-        compute: iso,
-    },
+pub const FIGURES: &[Code] = &[
+    ("power-correction-sae", sae),
+    ("power-correction-iso", iso),
 ];
 
 const DRY: Formula = Formula {
@@ -36,6 +24,7 @@ const DRY: Formula = Formula {
     convention: "station pressure less the vapour's",
     dimension: DimensionId::PRESSURE,
     shown: "hPa",
+    show: [None, None],
 };
 const SAE: Formula = Formula {
     id: "power-correction-sae",
@@ -45,6 +34,7 @@ const SAE: Formula = Formula {
     convention: "reference 990 hPa dry, 25 °C; 85 % mechanical efficiency; not for an engine whose boost is held by its control",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 const ISO: Formula = Formula {
     id: "power-correction-iso",
@@ -54,6 +44,7 @@ const ISO: Formula = Formula {
     convention: "reference 990 hPa dry, 25 °C taken as 298 K; not for an engine whose boost is held by its control",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 
 const OUTSIDE: &str = "outside ±7 %, not comparable";

@@ -6,40 +6,16 @@ use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::dual::Dual;
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::all;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "vapour-pressure",
-        brief: "pressure of the water in the air",
-        area: "air",
-        sites: Sites::Car,
-        compute: vapour_of,
-    },
-    Definition {
-        name: "air-density",
-        brief: "density of the air",
-        area: "air",
-        sites: Sites::Car,
-        compute: density_of,
-    },
-    Definition {
-        name: "density-altitude",
-        brief: "height of standard air as thin as this",
-        area: "air",
-        sites: Sites::Car,
-        compute: altitude,
-    },
-    Definition {
-        name: "density-altitude-nws",
-        brief: "the same by the weather service's rounded form",
-        area: "air",
-        sites: Sites::Car,
-        compute: altitude_nws,
-    },
+pub const FIGURES: &[Code] = &[
+    ("vapour-pressure", vapour_of),
+    ("air-density", density_of),
+    ("density-altitude", altitude),
+    ("density-altitude-nws", altitude_nws),
 ];
 
 const ISA: &str = "US Standard Atmosphere 1976, geopotential height";
@@ -53,6 +29,7 @@ const TETENS: Formula = Formula {
     convention: "over water; relative humidity at the air's temperature",
     dimension: DimensionId::PRESSURE,
     shown: "hPa",
+    show: [None, None],
 };
 const BY_DEW: Formula = Formula {
     id: "vapour-pressure",
@@ -62,6 +39,7 @@ const BY_DEW: Formula = Formula {
     convention: "over water, at the dew point",
     dimension: DimensionId::PRESSURE,
     shown: "hPa",
+    show: [None, None],
 };
 const DENSITY: Formula = Formula {
     id: "air-density",
@@ -71,6 +49,7 @@ const DENSITY: Formula = Formula {
     convention: "station pressure, not reduced to sea level",
     dimension: DimensionId::DENSITY,
     shown: "",
+    show: [None, None],
 };
 const EXACT: Formula = Formula {
     id: "density-altitude",
@@ -80,6 +59,7 @@ const EXACT: Formula = Formula {
     convention: "exact form; geopotential",
     dimension: DimensionId::LENGTH,
     shown: "m",
+    show: [None, None],
 };
 const VIRTUAL: Formula = Formula {
     id: "virtual-temperature",
@@ -89,6 +69,7 @@ const VIRTUAL: Formula = Formula {
     convention: "temperature of dry air as dense as this",
     dimension: DimensionId::TEMPERATURE,
     shown: "",
+    show: [None, None],
 };
 const ROUNDED: Formula = Formula {
     id: "density-altitude-nws",
@@ -98,6 +79,7 @@ const ROUNDED: Formula = Formula {
     convention: "constants rounded: reads some 14 to 18 ft high; pressure in inches of mercury, temperature in degrees Rankine inside",
     dimension: DimensionId::LENGTH,
     shown: "ft",
+    show: [None, None],
 };
 
 const EXACT_FT: Formula = Formula { shown: "ft", ..EXACT };

@@ -5,33 +5,15 @@
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Got};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::all;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "standard-temperature",
-        brief: "temperature of standard air at this height",
-        area: "air",
-        sites: Sites::Car,
-        compute: temperature,
-    },
-    Definition {
-        name: "standard-pressure",
-        brief: "pressure of standard air at this height",
-        area: "air",
-        sites: Sites::Car,
-        compute: pressure,
-    },
-    Definition {
-        name: "standard-density",
-        brief: "density of standard air at this height",
-        area: "air",
-        sites: Sites::Car,
-        compute: density,
-    },
+pub const FIGURES: &[Code] = &[
+    ("standard-temperature", temperature),
+    ("standard-pressure", pressure),
+    ("standard-density", density),
 ];
 
 const ISA: &str = "US Standard Atmosphere 1976; ICAO Doc 7488";
@@ -44,6 +26,7 @@ const TEMPERATURE: Formula = Formula {
     convention: "geopotential height, to 11 000 m",
     dimension: DimensionId::TEMPERATURE,
     shown: "",
+    show: [None, None],
 };
 const PRESSURE: Formula = Formula {
     id: "standard-pressure",
@@ -53,6 +36,7 @@ const PRESSURE: Formula = Formula {
     convention: "geopotential height, to 11 000 m",
     dimension: DimensionId::PRESSURE,
     shown: "hPa",
+    show: [None, None],
 };
 const DENSITY: Formula = Formula {
     id: "standard-density",
@@ -62,6 +46,7 @@ const DENSITY: Formula = Formula {
     convention: "geopotential height, to 11 000 m",
     dimension: DimensionId::DENSITY,
     shown: "",
+    show: [None, None],
 };
 
 fn temperature(calc: &mut Calc<'_>, _: Place) -> Got {

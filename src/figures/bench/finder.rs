@@ -7,39 +7,15 @@ use crate::book::entry::Flags;
 use crate::book::place::Place;
 use crate::figures::Formula;
 use crate::figures::calc::{Calc, Fig, Got, Missing, Status};
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::units::DimensionId;
 
 /// The finder's figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "wanted-stiffness-ratio",
-        brief: "stiffest over softest rate wanted of a bar",
-        area: "springs",
-        sites: Sites::Axles,
-        compute: |calc, place| ratio(calc, place, &STIFFNESS),
-    },
-    Definition {
-        name: "wanted-arm-ratio",
-        brief: "longest over shortest arm that a bar needs for the rates wanted",
-        area: "springs",
-        sites: Sites::Axles,
-        compute: |calc, place| ratio(calc, place, &ARM),
-    },
-    Definition {
-        name: "nearest-to-softest",
-        brief: "benched bar and hole nearest to the softest rate wanted",
-        area: "springs",
-        sites: Sites::Axles,
-        compute: |calc, place| near(calc, place, 0, &SOFTEST),
-    },
-    Definition {
-        name: "nearest-to-stiffest",
-        brief: "benched bar and hole nearest to the stiffest rate wanted",
-        area: "springs",
-        sites: Sites::Axles,
-        compute: |calc, place| near(calc, place, 1, &STIFFEST),
-    },
+pub const FIGURES: &[Code] = &[
+    ("wanted-stiffness-ratio", |calc, place| ratio(calc, place, &STIFFNESS)),
+    ("wanted-arm-ratio", |calc, place| ratio(calc, place, &ARM)),
+    ("nearest-to-softest", |calc, place| near(calc, place, 0, &SOFTEST)),
+    ("nearest-to-stiffest", |calc, place| near(calc, place, 1, &STIFFEST)),
 ];
 
 const STIFFNESS: Formula = Formula {
@@ -50,6 +26,7 @@ const STIFFNESS: Formula = Formula {
     convention: "both one end held",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 const ARM: Formula = Formula {
     id: "wanted-arm-ratio",
@@ -59,6 +36,7 @@ const ARM: Formula = Formula {
     convention: "longest arm over shortest, the bar itself unchanged",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 const SOFTEST: Formula = Formula {
     id: "nearest-to-softest",
@@ -68,6 +46,7 @@ const SOFTEST: Formula = Formula {
     convention: "nearest by ratio among everything benched, one end held",
     dimension: DimensionId::STIFFNESS,
     shown: "",
+    show: [None, None],
 };
 const STIFFEST: Formula =
     Formula { id: "nearest-to-stiffest", name: "nearest benched rate to the stiffest wanted", ..SOFTEST };

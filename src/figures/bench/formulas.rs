@@ -13,6 +13,7 @@ macro_rules! formulas {
             convention: $convention,
             dimension: DimensionId::$dimension,
             shown: $shown,
+            show: [None, None],
         };)*
     };
 }

@@ -22,6 +22,7 @@ const BORE: Formula = Formula {
     convention: "outside diameter less two walls",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 
 /// Everything a part needs, or all that is missing, at once.
@@ -175,6 +176,7 @@ const SOLID_WALL: Formula = Formula {
     convention: "no bar-wall is stated, so the bar is solid",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 
 fn tube(calc: &mut Calc<'_>) -> Got<[Fig; 2]> {

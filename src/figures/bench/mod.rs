@@ -10,7 +10,7 @@ pub mod rates;
 mod rows;
 
 use super::calc::{Calc, Fig, Got, Missing};
-use super::list::{Definition, Sites};
+use super::code::Code;
 use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::statistics::student;
@@ -19,29 +19,29 @@ use formulas::{BY_ARM, BY_ARM_ERROR, HALF_WIDTH, IN_ROLL, ONE_END, SCATTER, TAG}
 use rows::{Benched, benched, deviation, holes, named};
 
 macro_rules! figures {
-    ($($name:literal $brief:literal $compute:expr;)*) => {
+    ($($name:literal $compute:expr;)*) => {
         /// The field's figures.
-        pub const FIGURES: &[Definition] = &[
-            $(Definition { name: $name, brief: $brief, area: "springs", sites: Sites::Part, compute: $compute }),*
+        pub const FIGURES: &[Code] = &[
+            $(($name, $compute)),*
         ];
     };
 }
 figures! {
-    "spring-rate" "what the spring measures on the bench" spring_rate;
-    "bar-rate" "what the bar measures on the bench, the other end held" bar_rate;
-    "bar-rate-in-roll" "what each wheel feels of the bar in roll, at the bar's end" in_roll;
-    "rate-scatter" "scatter of the repeats on the bench" scatter;
-    "rate-half-width" "95 % half-width of the mean of the repeats" half_width;
-    "tag-error" "how far the bench is from the tag" tag_error;
-    "hole-rate-by-arm" "rate at a hole by the arms, from another hole's bench rate" by_arm;
-    "hole-rate-error" "bench rate at a hole against the rate by the arms" by_arm_error;
-    "theoretical-spring-rate" "coil spring rate from its shape" geometry::coil;
-    "theoretical-bar-rate" "bar rate from its shape" geometry::u_bar;
-    "handbook-bar-rate" "bar rate by the handbook's short form" geometry::handbook;
-    "bar-torsion" "torque for each degree the bar's middle twists" geometry::torsion;
-    "bar-against" "stiffness against another bar, by diameter and wall" geometry::against;
-    "bar-mass-ratio" "mass against a solid bar of the same outside" geometry::mass_ratio;
-    "equal-solid-diameter" "solid bar of the same stiffness" geometry::equal_solid;
+    "spring-rate" spring_rate;
+    "bar-rate" bar_rate;
+    "bar-rate-in-roll" in_roll;
+    "rate-scatter" scatter;
+    "rate-half-width" half_width;
+    "tag-error" tag_error;
+    "hole-rate-by-arm" by_arm;
+    "hole-rate-error" by_arm_error;
+    "theoretical-spring-rate" geometry::coil;
+    "theoretical-bar-rate" geometry::u_bar;
+    "handbook-bar-rate" geometry::handbook;
+    "bar-torsion" geometry::torsion;
+    "bar-against" geometry::against;
+    "bar-mass-ratio" geometry::mass_ratio;
+    "equal-solid-diameter" geometry::equal_solid;
 }
 
 /// The part asked about.
@@ -77,6 +77,12 @@ fn on_bench(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) ->
 fn first_entry(calc: &Calc<'_>, fig: &Fig) -> Option<u32> {
     let node = calc.nodes.get(fig.node)?;
     node.entry.or_else(|| node.inputs.first().and_then(|(_, input)| calc.nodes.get(*input)?.entry))
+}
+
+/// What the part asked about says of a quantity: the bench, else its tag; of an arm at the hole asked about.
+pub(super) fn of_the_part(calc: &mut Calc<'_>, name: &str) -> Got {
+    let (part, hole) = (part(calc)?, hole(calc));
+    of_part(calc, part, name, hole.filter(|_| name == "bar-arm"))
 }
 
 /// A part's quantity: the bench, else its tag.

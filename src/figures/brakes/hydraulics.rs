@@ -5,47 +5,17 @@
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::all;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "line-pressure-expected",
-        brief: "line pressure from the pedal force",
-        area: "brakes",
-        sites: Sites::Axles,
-        compute: expected,
-    },
-    Definition {
-        name: "brake-torque",
-        brief: "torque of one wheel's brake",
-        area: "brakes",
-        sites: Sites::Axles,
-        compute: torque,
-    },
-    Definition {
-        name: "brake-force",
-        brief: "force of an axle's two brakes at the ground",
-        area: "brakes",
-        sites: Sites::Axles,
-        compute: force,
-    },
-    Definition {
-        name: "brake-bias-torque",
-        brief: "front share of the torque, at the line pressures",
-        area: "brakes",
-        sites: Sites::Car,
-        compute: bias,
-    },
-    Definition {
-        name: "brake-bias-cylinders",
-        brief: "front share of the torque, by master cylinders and balance bar",
-        area: "brakes",
-        sites: Sites::Car,
-        compute: bias_cylinders,
-    },
+pub const FIGURES: &[Code] = &[
+    ("line-pressure-expected", expected),
+    ("brake-torque", torque),
+    ("brake-force", force),
+    ("brake-bias-torque", bias),
+    ("brake-bias-cylinders", bias_cylinders),
 ];
 
 const LIMPERT: &str = "Limpert, Brake Design and Safety, 3rd ed. (SAE 2011), ch. 5, hydraulic brake systems";
@@ -58,6 +28,7 @@ const AREA: Formula = Formula {
     convention: "a circle",
     dimension: DimensionId::AREA,
     shown: "mm2",
+    show: [None, None],
 };
 const PISTONS: Formula = Formula {
     id: "piston-area",
@@ -67,6 +38,7 @@ const PISTONS: Formula = Formula {
     convention: "one side: a sliding caliper's own pistons, one bank of a fixed caliper",
     dimension: DimensionId::AREA,
     shown: "mm2",
+    show: [None, None],
 };
 const PRESSURE_FRONT: Formula = Formula {
     id: "line-pressure-front",
@@ -76,6 +48,7 @@ const PRESSURE_FRONT: Formula = Formula {
     convention: "twin master cylinders; the bar's front share of the pedal force",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const PRESSURE_REAR: Formula = Formula {
     id: "line-pressure-rear",
@@ -85,6 +58,7 @@ const PRESSURE_REAR: Formula = Formula {
     convention: "twin master cylinders; the bar's rear share of the pedal force",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const TORQUE: Formula = Formula {
     id: "brake-torque",
@@ -94,6 +68,7 @@ const TORQUE: Formula = Formula {
     convention: "two faces of the disc; piston area on one side; effective radius",
     dimension: DimensionId::TORQUE,
     shown: "",
+    show: [None, None],
 };
 const FORCE: Formula = Formula {
     id: "brake-force",
@@ -103,6 +78,7 @@ const FORCE: Formula = Formula {
     convention: "two wheels; loaded radius; wheels turning",
     dimension: DimensionId::FORCE,
     shown: "",
+    show: [None, None],
 };
 const BIAS: Formula = Formula {
     id: "brake-bias-torque",
@@ -112,6 +88,7 @@ const BIAS: Formula = Formula {
     convention: "torques, not pressures nor the bar's share",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const GAIN: Formula = Formula {
     id: "brake-gain",
@@ -121,6 +98,7 @@ const GAIN: Formula = Formula {
     convention: "two faces of the disc; piston area on one side; effective radius",
     dimension: DimensionId::VOLUME,
     shown: "cc",
+    show: [None, None],
 };
 const BIAS_CYLINDERS: Formula = Formula {
     id: "brake-bias-cylinders",
@@ -130,6 +108,7 @@ const BIAS_CYLINDERS: Formula = Formula {
     convention: "torques; twin master cylinders worked by one balance bar",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 
 /// The axle a place is on.

@@ -6,48 +6,18 @@ use super::hydraulics::{axle, force};
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::all;
 use crate::figures::weights;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "ideal-brake-share",
-        brief: "front share of the braking that uses both axles' grip alike",
-        area: "brakes",
-        sites: Sites::Car,
-        compute: ideal,
-    },
-    Definition {
-        name: "braking-deceleration",
-        brief: "deceleration the brakes make",
-        area: "brakes",
-        sites: Sites::Car,
-        compute: deceleration,
-    },
-    Definition {
-        name: "braking-weight",
-        brief: "load on an axle under that braking",
-        area: "brakes",
-        sites: Sites::Axles,
-        compute: load,
-    },
-    Definition {
-        name: "friction-used",
-        brief: "grip an axle uses under that braking",
-        area: "brakes",
-        sites: Sites::Axles,
-        compute: friction,
-    },
-    Definition {
-        name: "brake-efficiency",
-        brief: "deceleration over the greater grip used",
-        area: "brakes",
-        sites: Sites::Car,
-        compute: efficiency,
-    },
+pub const FIGURES: &[Code] = &[
+    ("ideal-brake-share", ideal),
+    ("braking-deceleration", deceleration),
+    ("braking-weight", load),
+    ("friction-used", friction),
+    ("brake-efficiency", efficiency),
 ];
 
 const GILLESPIE: &str = "Gillespie, Fundamentals of Vehicle Dynamics (SAE 1992), ch. 3";
@@ -60,6 +30,7 @@ const IDEAL: Formula = Formula {
     convention: "both axles at the same grip; level road, no drag, no downforce",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const DECELERATION: Formula = Formula {
     id: "braking-deceleration",
@@ -69,6 +40,7 @@ const DECELERATION: Formula = Formula {
     convention: "brakes alone: no drag, no rolling resistance, wheels turning",
     dimension: DimensionId::ACCELERATION,
     shown: "g",
+    show: [None, None],
 };
 const AXLE: Formula = Formula {
     id: "axle-weight",
@@ -78,6 +50,7 @@ const AXLE: Formula = Formula {
     convention: "pads under the two wheels",
     dimension: DimensionId::WEIGHT,
     shown: "",
+    show: [None, None],
 };
 const LOAD_FRONT: Formula = Formula {
     id: "braking-weight-front",
@@ -87,6 +60,7 @@ const LOAD_FRONT: Formula = Formula {
     convention: "level road, no downforce",
     dimension: DimensionId::WEIGHT,
     shown: "",
+    show: [None, None],
 };
 const LOAD_REAR: Formula = Formula {
     id: "braking-weight-rear",
@@ -96,6 +70,7 @@ const LOAD_REAR: Formula = Formula {
     convention: "level road, no downforce",
     dimension: DimensionId::WEIGHT,
     shown: "",
+    show: [None, None],
 };
 const FRICTION: Formula = Formula {
     id: "friction-used",
@@ -105,6 +80,7 @@ const FRICTION: Formula = Formula {
     convention: "brake force of the axle over its load under that braking",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 const EFFICIENCY: Formula = Formula {
     id: "brake-efficiency",
@@ -114,6 +90,7 @@ const EFFICIENCY: Formula = Formula {
     convention: "deceleration in g over the greater of the two grips used",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 
 /// Front share of the weight: from the pads, else as typed.

@@ -5,40 +5,16 @@
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::{Needs, all};
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "pad-wear",
-        brief: "pad worn away in an hour of running",
-        area: "brakes",
-        sites: Sites::Corners,
-        compute: pad_wear,
-    },
-    Definition {
-        name: "pad-hours-left",
-        brief: "running left to the pad's minimum",
-        area: "brakes",
-        sites: Sites::Corners,
-        compute: pad_left,
-    },
-    Definition {
-        name: "disc-wear",
-        brief: "disc worn away in an hour of running",
-        area: "brakes",
-        sites: Sites::Corners,
-        compute: disc_wear,
-    },
-    Definition {
-        name: "disc-hours-left",
-        brief: "running left to the disc's minimum",
-        area: "brakes",
-        sites: Sites::Corners,
-        compute: disc_left,
-    },
+pub const FIGURES: &[Code] = &[
+    ("pad-wear", pad_wear),
+    ("pad-hours-left", pad_left),
+    ("disc-wear", disc_wear),
+    ("disc-hours-left", disc_left),
 ];
 
 const RUNNING: Formula = Formula {
@@ -49,6 +25,7 @@ const RUNNING: Formula = Formula {
     convention: "minutes of the sessions between, as typed or by the clock",
     dimension: DimensionId::TIME,
     shown: "h",
+    show: [None, None],
 };
 const PAD: Formula = Formula {
     id: "pad-wear",
@@ -58,6 +35,7 @@ const PAD: Formula = Formula {
     convention: "first and last reading of these pads; even wear over the running between",
     dimension: DimensionId::LENGTH,
     shown: "mm",
+    show: [None, None],
 };
 const DISC: Formula = Formula {
     id: "disc-wear",
@@ -67,6 +45,7 @@ const DISC: Formula = Formula {
     convention: "first and last reading of this disc; even wear over the running between",
     dimension: DimensionId::LENGTH,
     shown: "mm",
+    show: [None, None],
 };
 const LEFT: Formula = Formula {
     id: "hours-left",
@@ -76,6 +55,7 @@ const LEFT: Formula = Formula {
     convention: "at the wear so far; a plan, not a promise",
     dimension: DimensionId::TIME,
     shown: "h",
+    show: [None, None],
 };
 
 const AT_MINIMUM: &str = "at or below its minimum: not to be run";

@@ -7,39 +7,15 @@ use crate::book::entry::Flags;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "compression-spread",
-        brief: "highest less lowest compression, as a share of the highest",
-        area: "engine",
-        sites: Sites::Car,
-        compute: spread,
-    },
-    Definition {
-        name: "compression-spread-mean",
-        brief: "the same as a share of the mean",
-        area: "engine",
-        sites: Sites::Car,
-        compute: spread_mean,
-    },
-    Definition {
-        name: "compression-lowest",
-        brief: "lowest compression as a share of the highest",
-        area: "engine",
-        sites: Sites::Car,
-        compute: lowest,
-    },
-    Definition {
-        name: "compression-per-hour",
-        brief: "compression gained in an hour of the engine",
-        area: "engine",
-        sites: Sites::Cylinders,
-        compute: per_hour,
-    },
+pub const FIGURES: &[Code] = &[
+    ("compression-spread", spread),
+    ("compression-spread-mean", spread_mean),
+    ("compression-lowest", lowest),
+    ("compression-per-hour", per_hour),
 ];
 
 const SPREAD: Formula = Formula {
@@ -50,6 +26,7 @@ const SPREAD: Formula = Formula {
     convention: "(highest - lowest) / highest",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const SPREAD_MEAN: Formula = Formula {
     id: "compression-spread-mean",
@@ -59,6 +36,7 @@ const SPREAD_MEAN: Formula = Formula {
     convention: "(highest - lowest) / mean of the cylinders",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const LOWEST: Formula = Formula {
     id: "compression-lowest",
@@ -68,6 +46,7 @@ const LOWEST: Formula = Formula {
     convention: "lowest / highest",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const PER_HOUR: Formula = Formula {
     id: "compression-per-hour",
@@ -77,6 +56,7 @@ const PER_HOUR: Formula = Formula {
     convention: "least squares over the readings like the last one (hot or cold the same); negative: it falls",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 
 /// The cylinders of the newest line that read the quantity: one day's state, never a mixture of days.

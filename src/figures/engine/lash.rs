@@ -7,39 +7,15 @@ use crate::book::entry::Verb;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Got, Missing};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "lash-inlet-change",
-        brief: "inlet lash found less lash left before",
-        area: "engine",
-        sites: Sites::Cylinders,
-        compute: inlet_change,
-    },
-    Definition {
-        name: "lash-exhaust-change",
-        brief: "exhaust lash found less lash left before",
-        area: "engine",
-        sites: Sites::Cylinders,
-        compute: exhaust_change,
-    },
-    Definition {
-        name: "lash-inlet-per-hour",
-        brief: "inlet lash gained in an hour of the engine",
-        area: "engine",
-        sites: Sites::Cylinders,
-        compute: inlet_per_hour,
-    },
-    Definition {
-        name: "lash-exhaust-per-hour",
-        brief: "exhaust lash gained in an hour of the engine",
-        area: "engine",
-        sites: Sites::Cylinders,
-        compute: exhaust_per_hour,
-    },
+pub const FIGURES: &[Code] = &[
+    ("lash-inlet-change", inlet_change),
+    ("lash-exhaust-change", exhaust_change),
+    ("lash-inlet-per-hour", inlet_per_hour),
+    ("lash-exhaust-per-hour", exhaust_per_hour),
 ];
 
 const INLET: Formula = Formula {
@@ -50,6 +26,7 @@ const INLET: Formula = Formula {
     convention: "found less what was left before; hot with hot, cold with cold; negative: it closed up",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 const EXHAUST: Formula = Formula {
     id: "lash-exhaust-change",
@@ -59,6 +36,7 @@ const EXHAUST: Formula = Formula {
     convention: "found less what was left before; hot with hot, cold with cold; negative: it closed up",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 const INLET_HOUR: Formula = Formula {
     id: "lash-inlet-per-hour",
@@ -68,6 +46,7 @@ const INLET_HOUR: Formula = Formula {
     convention: "least squares since it was last left, over readings alike (hot or cold); negative: it closes up",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 const EXHAUST_HOUR: Formula = Formula {
     id: "lash-exhaust-per-hour",
@@ -77,6 +56,7 @@ const EXHAUST_HOUR: Formula = Formula {
     convention: "least squares since it was last left, over readings alike (hot or cold); negative: it closes up",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 
 /// On a car in inches lash is spoken of in thousandths.

@@ -7,39 +7,15 @@ use super::drift;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::units::{DimensionId, table};
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "leakdown-lost",
-        brief: "share of the supply pressure lost",
-        area: "engine",
-        sites: Sites::Cylinders,
-        compute: lost_checked,
-    },
-    Definition {
-        name: "leakdown-above",
-        brief: "loss above the median of the other cylinders",
-        area: "engine",
-        sites: Sites::Cylinders,
-        compute: above,
-    },
-    Definition {
-        name: "leakdown-per-hour",
-        brief: "loss gained in an hour of the engine",
-        area: "engine",
-        sites: Sites::Cylinders,
-        compute: per_hour,
-    },
-    Definition {
-        name: "leakdown-orifice-size",
-        brief: "orifice the tester should have for the bore",
-        area: "engine",
-        sites: Sites::Car,
-        compute: orifice,
-    },
+pub const FIGURES: &[Code] = &[
+    ("leakdown-lost", lost_checked),
+    ("leakdown-above", above),
+    ("leakdown-per-hour", per_hour),
+    ("leakdown-orifice-size", orifice),
 ];
 
 const FAA: &str = "FAA AC 43.13-1B (Chg 1), paragraph 8-14, differential compression test";
@@ -52,6 +28,7 @@ const LOST: Formula = Formula {
     convention: "pressure held over supply; compare only the same tester, orifice and supply",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const MEDIAN: Formula = Formula {
     id: "leakdown-median",
@@ -61,6 +38,7 @@ const MEDIAN: Formula = Formula {
     convention: "of the other cylinders on the same line; low and high are the middle two, or the middle one twice",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const ABOVE: Formula = Formula {
     id: "leakdown-above",
@@ -70,6 +48,7 @@ const ABOVE: Formula = Formula {
     convention: "in points of per cent; a cylinder on its own stands out",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const PER_HOUR: Formula = Formula {
     id: "leakdown-per-hour",
@@ -79,6 +58,7 @@ const PER_HOUR: Formula = Formula {
     convention: "least squares over the readings like the last one (hot or cold and supply pressure the same); positive: it gets worse",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const ORIFICE: Formula = Formula {
     id: "leakdown-orifice-size",
@@ -88,6 +68,7 @@ const ORIFICE: Formula = Formula {
     convention: "0.040 in for bores under 5.00 in, else 0.060 in",
     dimension: DimensionId::LENGTH,
     shown: "in",
+    show: [None, None],
 };
 
 /// Beyond this share the aviation circular calls the cylinder suspect; a quarter itself is not beyond.

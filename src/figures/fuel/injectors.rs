@@ -5,68 +5,20 @@
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Got, Missing};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::all;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "injector-window",
-        brief: "time of one cycle: all an injector can be open",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: window,
-    },
-    Definition {
-        name: "injector-duty",
-        brief: "share of the time the injectors are open",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: duty,
-    },
-    Definition {
-        name: "injector-flow-here",
-        brief: "injector flow at the fuel pressure set",
-        area: "fuel",
-        sites: Sites::Cylinders,
-        compute: flow,
-    },
-    Definition {
-        name: "injector-size",
-        brief: "flow by mass that each injector must have",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: size,
-    },
-    Definition {
-        name: "injector-size-volume",
-        brief: "flow by volume that each injector must have",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: size_volume,
-    },
-    Definition {
-        name: "pound-hour-volume",
-        brief: "volume flow of one pound an hour of this fuel",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: pound_hour,
-    },
-    Definition {
-        name: "pump-pressure",
-        brief: "pressure the pump must hold",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: pump_pressure,
-    },
-    Definition {
-        name: "pump-flow",
-        brief: "flow the pump must give",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: pump_flow,
-    },
+pub const FIGURES: &[Code] = &[
+    ("injector-window", window),
+    ("injector-duty", duty),
+    ("injector-flow-here", flow),
+    ("injector-size", size),
+    ("injector-size-volume", size_volume),
+    ("pound-hour-volume", pound_hour),
+    ("pump-pressure", pump_pressure),
+    ("pump-flow", pump_flow),
 ];
 
 const WINDOW: Formula = Formula {
@@ -77,6 +29,7 @@ const WINDOW: Formula = Formula {
     convention: "four-stroke: two turns a cycle",
     dimension: DimensionId::TIME,
     shown: "ms",
+    show: [None, None],
 };
 const DUTY: Formula = Formula {
     id: "injector-duty",
@@ -86,6 +39,7 @@ const DUTY: Formula = Formula {
     convention: "four-stroke, one shot a cycle; the whole pulse, dead time in it",
     dimension: DimensionId::RATIO,
     shown: "%",
+    show: [None, None],
 };
 const FLOW: Formula = Formula {
     id: "injector-flow-here",
@@ -95,6 +49,7 @@ const FLOW: Formula = Formula {
     convention: "both pressures across the injector: rail over manifold",
     dimension: DimensionId::VOLUME_FLOW,
     shown: "cc/min",
+    show: [None, None],
 };
 const SIZE: Formula = Formula {
     id: "injector-size",
@@ -104,6 +59,7 @@ const SIZE: Formula = Formula {
     convention: "at peak power; fuel by brake specific consumption",
     dimension: DimensionId::MASS_FLOW,
     shown: "",
+    show: [None, None],
 };
 const VOLUME: Formula = Formula {
     id: "injector-size-volume",
@@ -113,6 +69,7 @@ const VOLUME: Formula = Formula {
     convention: "at the fuel's own density",
     dimension: DimensionId::VOLUME_FLOW,
     shown: "cc/min",
+    show: [None, None],
 };
 const POUND: Formula = Formula {
     id: "pound-hour-volume",
@@ -122,6 +79,7 @@ const POUND: Formula = Formula {
     convention: "at the fuel's own density: the trade's 10.5 cc/min holds for 0.72 kg/L",
     dimension: DimensionId::VOLUME_FLOW,
     shown: "cc/min",
+    show: [None, None],
 };
 const PUMP_PRESSURE: Formula = Formula {
     id: "pump-pressure",
@@ -131,6 +89,7 @@ const PUMP_PRESSURE: Formula = Formula {
     convention: "gauge; the rail stands its pressure over the manifold's",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const PUMP_FLOW: Formula = Formula {
     id: "pump-flow",
@@ -140,6 +99,7 @@ const PUMP_FLOW: Formula = Formula {
     convention: "at peak power and at the pump-pressure, over the margin",
     dimension: DimensionId::VOLUME_FLOW,
     shown: "L/h",
+    show: [None, None],
 };
 
 const SHUT_NEVER: &str = "100 % or more: the injectors cannot close";

@@ -5,33 +5,15 @@
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::all;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "stoichiometric-afr",
-        brief: "air by mass that burns the fuel to the end",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: stoichiometric,
-    },
-    Definition {
-        name: "blend-afr",
-        brief: "the same for petrol and ethanol as measured",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: blend,
-    },
-    Definition {
-        name: "blend-flow-factor",
-        brief: "volume of the blend for the air that petrol would take",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: factor,
-    },
+pub const FIGURES: &[Code] = &[
+    ("stoichiometric-afr", stoichiometric),
+    ("blend-afr", blend),
+    ("blend-flow-factor", factor),
 ];
 
 const HEYWOOD: &str = "Heywood, Internal Combustion Engine Fundamentals (1988), ch. 3, eq. 3.6";
@@ -44,6 +26,7 @@ const STOICHIOMETRIC: Formula = Formula {
     convention: "by mass; hydrogen and oxygen atoms for each of carbon",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 const BLEND: Formula = Formula {
     id: "blend-afr",
@@ -53,6 +36,7 @@ const BLEND: Formula = Formula {
     convention: "by mass; ethanol by volume as measured; volumes held to add up",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 const FACTOR: Formula = Formula {
     id: "blend-flow-factor",
@@ -62,6 +46,7 @@ const FACTOR: Formula = Formula {
     convention: "same air, same lambda; volumes held to add up",
     dimension: DimensionId::RATIO,
     shown: "",
+    show: [None, None],
 };
 
 fn stoichiometric(calc: &mut Calc<'_>, _: Place) -> Got {

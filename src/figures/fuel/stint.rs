@@ -6,33 +6,15 @@ use crate::book::place::Place;
 use crate::figures::calc::{Calc, Got};
 use crate::figures::dual::Dual;
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::all;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "fuel-per-lap",
-        brief: "fuel used for each lap of the session",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: per_lap,
-    },
-    Definition {
-        name: "stint-laps",
-        brief: "laps of the stint, the last begun and ended",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: laps,
-    },
-    Definition {
-        name: "stint-fuel",
-        brief: "fuel to start the stint with",
-        area: "fuel",
-        sites: Sites::Car,
-        compute: fuel,
-    },
+pub const FIGURES: &[Code] = &[
+    ("fuel-per-lap", per_lap),
+    ("stint-laps", laps),
+    ("stint-fuel", fuel),
 ];
 
 const PER_LAP: Formula = Formula {
@@ -43,6 +25,7 @@ const PER_LAP: Formula = Formula {
     convention: "all the laps of the session, in and out laps too",
     dimension: DimensionId::VOLUME,
     shown: "",
+    show: [None, None],
 };
 const LAPS: Formula = Formula {
     id: "stint-laps",
@@ -52,6 +35,7 @@ const LAPS: Formula = Formula {
     convention: "a lap begun within the time is run to its end",
     dimension: DimensionId::LAPS,
     shown: "lap",
+    show: [None, None],
 };
 const FUEL: Formula = Formula {
     id: "stint-fuel",
@@ -61,6 +45,7 @@ const FUEL: Formula = Formula {
     convention: "extra laps for forming up or slowing down; reserve on the whole",
     dimension: DimensionId::VOLUME,
     shown: "",
+    show: [None, None],
 };
 
 fn per_lap(calc: &mut Calc<'_>, _: Place) -> Got {

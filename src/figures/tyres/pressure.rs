@@ -7,47 +7,17 @@ use crate::book::entry::By;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::all;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "tyre-hot-expected",
-        brief: "what a cold pressure becomes at the hot temperature",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: hot,
-    },
-    Definition {
-        name: "tyre-cold-for-hot",
-        brief: "cold pressure to set for the hot one asked for",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: cold_for_hot,
-    },
-    Definition {
-        name: "tyre-gain-expected",
-        brief: "what the pressure gains from the cold to the hot temperature",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: gain_expected,
-    },
-    Definition {
-        name: "tyre-gain",
-        brief: "hot less cold of the session",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: gain,
-    },
-    Definition {
-        name: "tyre-pressure-here",
-        brief: "what the gauge shows here of a pressure set at another altitude",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: here,
-    },
+pub const FIGURES: &[Code] = &[
+    ("tyre-hot-expected", hot),
+    ("tyre-cold-for-hot", cold_for_hot),
+    ("tyre-gain-expected", gain_expected),
+    ("tyre-gain", gain),
+    ("tyre-pressure-here", here),
 ];
 
 const GAS_LAW: &str = "OpenStax College Physics (2012), section 13.3, ideal gas law at constant volume";
@@ -62,6 +32,7 @@ const ABSOLUTE: Formula = Formula {
     convention: "gauge pressure and the air pressure where it is read",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const HOT_ABSOLUTE: Formula = Formula {
     id: "tyre-hot-absolute",
@@ -71,6 +42,7 @@ const HOT_ABSOLUTE: Formula = Formula {
     convention: "absolute pressures and temperatures, dry air, constant volume",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const COLD_ABSOLUTE: Formula = Formula {
     id: "tyre-cold-absolute",
@@ -80,6 +52,7 @@ const COLD_ABSOLUTE: Formula = Formula {
     convention: "absolute pressures and temperatures, dry air, constant volume",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const HOT: Formula = Formula {
     id: "tyre-hot-expected",
@@ -89,6 +62,7 @@ const HOT: Formula = Formula {
     convention: DRY,
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const COLD: Formula = Formula {
     id: "tyre-cold-for-hot",
@@ -98,6 +72,7 @@ const COLD: Formula = Formula {
     convention: DRY,
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const GAIN_EXPECTED: Formula = Formula {
     id: "tyre-gain-expected",
@@ -107,6 +82,7 @@ const GAIN_EXPECTED: Formula = Formula {
     convention: DRY,
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const GAIN: Formula = Formula {
     id: "tyre-gain",
@@ -116,6 +92,7 @@ const GAIN: Formula = Formula {
     convention: "hot less cold of one session, both by one gauge",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const GAIN_TWO: Formula = Formula {
     id: "tyre-gain",
@@ -125,6 +102,7 @@ const GAIN_TWO: Formula = Formula {
     convention: "hot less cold of one session; the gauges differ, so their difference is in it",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const GAIN_UNNAMED: Formula = Formula {
     id: "tyre-gain",
@@ -134,6 +112,7 @@ const GAIN_UNNAMED: Formula = Formula {
     convention: "hot less cold of one session; which gauge read them is not in the book",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 const HERE: Formula = Formula {
     id: "tyre-pressure-here",
@@ -143,6 +122,7 @@ const HERE: Formula = Formula {
     convention: "same temperature as when set; absolute pressure in the tyre does not change with altitude",
     dimension: DimensionId::PRESSURE,
     shown: "",
+    show: [None, None],
 };
 
 /// A temperature of the gas: its quantity, else `with gas ...` on the line that gave the pressure.

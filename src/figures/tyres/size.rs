@@ -5,75 +5,21 @@
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::figures::typed::Typed;
 use crate::units::{DimensionId, UnitId, table};
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "tyre-section-height",
-        brief: "height of the tyre's section by its size",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: height,
-    },
-    Definition {
-        name: "tyre-diameter",
-        brief: "free diameter by its size, rim at 25.4 mm to the inch",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: diameter,
-    },
-    Definition {
-        name: "tyre-diameter-table",
-        brief: "free diameter as the standard tables round it",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: diameter_table,
-    },
-    Definition {
-        name: "tyre-circumference",
-        brief: "free circumference by its size",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: circumference,
-    },
-    Definition {
-        name: "tyre-circumference-rolling",
-        brief: "circumference it rolls on, by its size",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: rolling,
-    },
-    Definition {
-        name: "tyre-revs-per-km",
-        brief: "turns in a kilometre, loaded",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: revs_km,
-    },
-    Definition {
-        name: "tyre-revs-per-mile",
-        brief: "turns in a mile, loaded",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: revs_mile,
-    },
-    Definition {
-        name: "tyre-revs-per-km-free",
-        brief: "turns in a kilometre, by the free circumference",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: revs_km_free,
-    },
-    Definition {
-        name: "tyre-revs-per-mile-free",
-        brief: "turns in a mile, by the free circumference",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: revs_mile_free,
-    },
+pub const FIGURES: &[Code] = &[
+    ("tyre-section-height", height),
+    ("tyre-diameter", diameter),
+    ("tyre-diameter-table", diameter_table),
+    ("tyre-circumference", circumference),
+    ("tyre-circumference-rolling", rolling),
+    ("tyre-revs-per-km", revs_km),
+    ("tyre-revs-per-mile", revs_mile),
+    ("tyre-revs-per-km-free", revs_km_free),
+    ("tyre-revs-per-mile-free", revs_mile_free),
 ];
 
 const SIZES: &str = "ISO 4000-1; UN Regulation 30, paragraph 6.1.2";
@@ -87,6 +33,7 @@ const HEIGHT: Formula = Formula {
     convention: "section width by the aspect ratio, not rounded",
     dimension: DimensionId::LENGTH,
     shown: "mm",
+    show: [None, None],
 };
 const DIAMETER: Formula = Formula {
     id: "tyre-diameter",
@@ -96,6 +43,7 @@ const DIAMETER: Formula = Formula {
     convention: "rim at 25.4 mm to the inch, nothing rounded",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 const DIAMETER_TABLE: Formula = Formula {
     id: "tyre-diameter-table",
@@ -105,6 +53,7 @@ const DIAMETER_TABLE: Formula = Formula {
     convention: "rim in whole mm by its code, section height to the nearest mm",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 const CIRCUMFERENCE: Formula = Formula {
     id: "tyre-circumference",
@@ -114,6 +63,7 @@ const CIRCUMFERENCE: Formula = Formula {
     convention: "no load on the tyre",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 const CIRCUMFERENCE_ROLLING: Formula = Formula {
     id: "tyre-circumference-rolling",
@@ -123,6 +73,7 @@ const CIRCUMFERENCE_ROLLING: Formula = Formula {
     convention: "radial tyre under load, diameter of the tables; 3.05 in place of pi stands for its deflection",
     dimension: DimensionId::LENGTH,
     shown: "",
+    show: [None, None],
 };
 const REVS_KM: Formula = Formula {
     id: "tyre-revs-per-km",
@@ -132,6 +83,7 @@ const REVS_KM: Formula = Formula {
     convention: "by the rolling circumference: the tyre under load",
     dimension: DimensionId::TURN,
     shown: "",
+    show: [None, None],
 };
 const REVS_MILE: Formula = Formula {
     id: "tyre-revs-per-mile",
@@ -141,6 +93,7 @@ const REVS_MILE: Formula = Formula {
     convention: "by the rolling circumference: the tyre under load",
     dimension: DimensionId::TURN,
     shown: "",
+    show: [None, None],
 };
 const REVS_KM_FREE: Formula = Formula {
     id: "tyre-revs-per-km-free",
@@ -150,6 +103,7 @@ const REVS_KM_FREE: Formula = Formula {
     convention: "by the free circumference: no deflection in it",
     dimension: DimensionId::TURN,
     shown: "",
+    show: [None, None],
 };
 const REVS_MILE_FREE: Formula = Formula {
     id: "tyre-revs-per-mile-free",
@@ -159,6 +113,7 @@ const REVS_MILE_FREE: Formula = Formula {
     convention: "by the free circumference: no deflection in it",
     dimension: DimensionId::TURN,
     shown: "",
+    show: [None, None],
 };
 
 /// A rim code in whole millimetres (ISO 4000-1). The name is the default's own.

@@ -5,32 +5,14 @@
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::formula::Formula;
-use crate::figures::list::{Definition, Sites};
+use crate::figures::code::Code;
 use crate::units::DimensionId;
 
 /// The figures.
-pub const FIGURES: &[Definition] = &[
-    Definition {
-        name: "tread-inner-less-outer",
-        brief: "how much hotter the inner edge came in than the outer",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: lean,
-    },
-    Definition {
-        name: "tread-middle-less-edges",
-        brief: "how much hotter the middle came in than the two edges",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: crown,
-    },
-    Definition {
-        name: "tread-mean",
-        brief: "mean of outer, middle and inner",
-        area: "tyres",
-        sites: Sites::Corners,
-        compute: mean,
-    },
+pub const FIGURES: &[Code] = &[
+    ("tread-inner-less-outer", lean),
+    ("tread-middle-less-edges", crown),
+    ("tread-mean", mean),
 ];
 
 const LEAN: Formula = Formula {
@@ -41,6 +23,7 @@ const LEAN: Formula = Formula {
     convention: "positive: the inner edge is hotter",
     dimension: DimensionId::TEMPERATURE_DIFFERENCE,
     shown: "",
+    show: [None, None],
 };
 const CROWN: Formula = Formula {
     id: "tread-middle-less-edges",
@@ -50,6 +33,7 @@ const CROWN: Formula = Formula {
     convention: "positive: the middle is hotter, as with too much pressure",
     dimension: DimensionId::TEMPERATURE_DIFFERENCE,
     shown: "",
+    show: [None, None],
 };
 const MEAN: Formula = Formula {
     id: "tread-mean",
@@ -59,6 +43,7 @@ const MEAN: Formula = Formula {
     convention: "of outer, middle and inner, equal shares",
     dimension: DimensionId::TEMPERATURE,
     shown: "",
+    show: [None, None],
 };
 
 /// Outer, middle and inner of the last reading.

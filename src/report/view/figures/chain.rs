@@ -75,7 +75,7 @@ impl Chains {
     fn step(
         &mut self,
         list: &mut Vec<Link>,
-        told: &mut BTreeSet<&'static str>,
+        told: &mut BTreeSet<String>,
         label: String,
         input: &str,
         step: &Step,
@@ -95,9 +95,9 @@ impl Chains {
                 None => {}
             }
         }
-        let formula = step.formula.filter(|_| above.is_empty());
-        let first = formula.is_some_and(|formula| told.insert(formula.id));
-        let whole = |text: &'static str| if first { text.to_owned() } else { String::new() };
+        let formula = step.formula.as_ref().filter(|_| above.is_empty());
+        let first = formula.is_some_and(|formula| told.insert(formula.id.clone()));
+        let whole = |text: &str| if first { text.to_owned() } else { String::new() };
         let named =
             if step.formula.is_some() { format!("{} {}", step.name, step.place) } else { step.name.clone() };
         list.push(Link {
@@ -110,12 +110,12 @@ impl Chains {
             name: named.trim_end().to_owned(),
             status: status(step.status),
             by: formula.map_or_else(String::new, |formula| formula.expression.to_owned()),
-            source: formula.map_or_else(String::new, |formula| whole(formula.source)),
-            convention: formula.map_or_else(String::new, |formula| whole(formula.convention)),
+            source: formula.map_or_else(String::new, |formula| whole(&formula.source)),
+            convention: formula.map_or_else(String::new, |formula| whole(&formula.convention)),
             src: step.typed.as_ref().map_or_else(String::new, place),
             sure: step.sure.clone(),
             origin: step.source.clone(),
-            caution: step.caution.to_owned(),
+            caution: step.caution.clone(),
             stale: step.stale.as_ref().filter(|_| step.inputs.is_empty()).map_or_else(String::new, place),
             above: above.clone(),
         });

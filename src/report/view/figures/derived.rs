@@ -36,7 +36,7 @@ pub struct Derived {
     /// What it changed by, with its sign.
     pub change: String,
     /// What it is.
-    pub brief: &'static str,
+    pub brief: String,
     /// Whether the change is less than two standard uncertainties of both.
     pub unsure: bool,
     /// The lines it now comes from.
@@ -48,7 +48,7 @@ pub(in crate::report) fn derived(tell: &Teller<'_>, then: &Sheet, now: &Sheet) -
     let mut areas: Vec<DerivedArea> = Vec::new();
     for row in &now.rows {
         for (place, step) in &row.sites {
-            let (Some(is), Some(was)) = (step, then.find(row.figure.name, *place)) else { continue };
+            let (Some(is), Some(was)) = (step, then.find(&row.figure.name, *place)) else { continue };
             if same(was, is) {
                 continue;
             }
@@ -58,13 +58,13 @@ pub(in crate::report) fn derived(tell: &Teller<'_>, then: &Sheet, now: &Sheet) -
                 then: value(was),
                 now: value(is),
                 change: change(was, is),
-                brief: row.figure.brief,
+                brief: row.figure.brief.to_string(),
                 unsure: unsure(was, is),
                 src: sources::lines(tell, row.spans.iter().copied()),
             };
-            match areas.iter_mut().find(|area| area.name == row.figure.area) {
+            match areas.iter_mut().find(|area| *area.name == *row.figure.area) {
                 Some(area) => area.changes.push(change),
-                None => areas.push(DerivedArea { name: row.figure.area.to_owned(), changes: vec![change] }),
+                None => areas.push(DerivedArea { name: row.figure.area.to_string(), changes: vec![change] }),
             }
         }
     }

@@ -9,7 +9,7 @@ use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::figures::trace::{Step, trace};
-use crate::figures::{drift, find};
+use crate::figures::drift;
 use crate::history::Moment;
 use crate::history::slots::{Owner, Register};
 use crate::report::chart::drift::{Drift as Chart, Lane};
@@ -221,7 +221,7 @@ fn left_rank(tell: &Teller<'_>, calc: &Calc<'_>, node: usize) -> Option<u32> {
 fn shares_of(tell: &Teller<'_>, car: CarId, ranks: (u32, u32), found: &Found, imperial: bool) -> Vec<Share> {
     let figure = |name: &str, rank: u32| -> Option<Step> {
         let mut calc = at(tell, car, rank);
-        let fig = (find(name)?.compute)(&mut calc, Place::CAR).ok()?;
+        let fig = calc.named(name, Place::CAR).ok()?;
         Some(trace(&calc, &fig, imperial))
     };
     let both =

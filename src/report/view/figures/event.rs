@@ -5,7 +5,7 @@
 use super::chain::{Chains, Link, digits, status};
 use super::sheet::{Row, Sheet};
 use crate::book::place::Place;
-use crate::figures::Sites;
+use crate::book::figure::Sites;
 use crate::figures::calc::Status;
 use crate::figures::trace::Step;
 use crate::report::chart::corners::{Corners, corners};
@@ -105,17 +105,17 @@ pub(in crate::report) fn view(tell: &Teller<'_>, sheet: &Sheet, last: bool) -> E
     for row in &sheet.rows {
         let corner = matches!(row.figure.sites, Sites::Corners | Sites::FrontCorners);
         let shown = one(tell, row, &mut chains);
-        match areas.iter_mut().find(|area| area.name == row.figure.area) {
+        match areas.iter_mut().find(|area| *area.name == *row.figure.area) {
             Some(area) => {
                 area.corners |= corner;
                 area.rows.push(shown);
             }
             None => {
-                areas.push(FigArea { name: row.figure.area.to_owned(), corners: corner, rows: vec![shown] });
+                areas.push(FigArea { name: row.figure.area.to_string(), corners: corner, rows: vec![shown] });
             }
         }
     }
-    let names = |list: &[&str]| list.iter().map(|name| name.replace('-', " ")).collect::<Vec<_>>().join(", ");
+    let names = |list: &[Box<str>]| list.iter().map(|name| name.replace('-', " ")).collect::<Vec<_>>().join(", ");
     EventFigures {
         name: sheet.event.clone(),
         words: sheet.words.clone(),
@@ -147,7 +147,7 @@ fn one(tell: &Teller<'_>, row: &Row, chains: &mut Chains) -> FigRow {
     let labelled = sites.map(|(place, step)| (if many { word(place) } else { String::new() }, step));
     FigRow {
         name: row.figure.name.replace('-', " "),
-        brief: row.figure.brief.to_owned(),
+        brief: row.figure.brief.to_string(),
         status: statuses.join(", "),
         stale: steps().any(|step| step.stale.is_some()),
         caution: steps().any(careful),

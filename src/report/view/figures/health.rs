@@ -5,7 +5,7 @@
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
-use crate::figures::{find, over_hours};
+use crate::figures::over_hours;
 use crate::history::Moment;
 use crate::report::chart::strip::{Lane, Reading, Strip, strip};
 use crate::report::chart::{Table, Words, id};
@@ -18,7 +18,6 @@ pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: u32) -> 
     let count = cx.book.cars.get(car.0 as usize)?.cylinders?;
     let moment = Moment { rank: until, words: String::new(), event: None, session: None };
     let mut calc = Calc::new(cx.files, cx.book, cx.history, car, &moment);
-    let lost = find("leakdown-lost")?.compute;
     let heads = ["cylinder", "engine hours", "lost, %", "taken", "line"];
     let mut table = Table { head: heads.map(str::to_owned).to_vec(), rows: Vec::new() };
     let mut lanes = Vec::new();
@@ -26,7 +25,7 @@ pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: u32) -> 
         let mut readings = Vec::new();
         for one in over_hours(&mut calc, "leakdown", place) {
             calc.rank = one.rank + 1;
-            let got = lost(&mut calc, place);
+            let got = calc.named("leakdown-lost", place);
             calc.rank = until;
             let Ok(fig) = got else { continue };
             let (kind, taken) = match one.hot {

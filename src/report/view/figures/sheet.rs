@@ -2,15 +2,16 @@
 //!
 //! Must not know how it is shown.
 
+use crate::book::figure::{Figure, FigureId, Sites};
 use crate::book::model::{CarId, EventId};
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Root};
 use crate::figures::trace::{Step, trace};
-use crate::figures::{Definition, FIGURES, Sites};
-use crate::history::{Moment, moment};
+use crate::history::moment;
 use crate::report::teller::Teller;
 use crate::source::Span;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// The sheets of a book, by car and event.
 pub(in crate::report) type Sheets = BTreeMap<(CarId, EventId), Sheet>;
@@ -25,7 +26,7 @@ pub(in crate::report) struct Sheet {
     /// What can be had, in the registry's order.
     pub rows: Vec<Row>,
     /// What cannot: what it needs, and the figures that need it, those that most wait for first.
-    pub absent: Vec<(String, Vec<&'static str>)>,
+    pub absent: Vec<(String, Vec<Box<str>>)>,
     /// What was read on each pad, LF, RF, LR, RR, for a drawing when the four do not make a whole.
     pub pads: [Option<Step>; 4],
 }
@@ -34,7 +35,7 @@ pub(in crate::report) struct Sheet {
 #[derive(Debug, Clone)]
 pub(in crate::report) struct Row {
     /// The figure.
-    pub figure: &'static Definition,
+    pub figure: Arc<Figure>,
     /// Place, and the chain where it can be had.
     pub sites: Vec<(Place, Option<Step>)>,
     /// Where its readings were typed.
@@ -44,7 +45,7 @@ pub(in crate::report) struct Row {
 impl Sheet {
     /// A figure's chain at a place.
     pub fn find(&self, name: &str, place: Place) -> Option<&Step> {
-        let row = self.rows.iter().find(|row| row.figure.name == name)?;
+        let row = self.rows.iter().find(|row| *row.figure.name == *name)?;
         row.sites.iter().find(|(at, _)| *at == place)?.1.as_ref()
     }
 }
@@ -56,19 +57,21 @@ pub(in crate::report) fn sheet(tell: &Teller<'_>, car: CarId, event: EventId) ->
     let moment = moment::parse(cx.book, cx.files, cx.history, car, tell.event(event)).ok()?;
     let imperial = cx.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
     let mut rows = Vec::new();
-    let mut absent: Vec<(String, Vec<&'static str>)> = Vec::new();
-    for figure in FIGURES.iter().copied().filter(|figure| figure.sites != Sites::Part && !is_drift(figure)) {
-        match row(tell, car, &moment, figure, imperial) {
+    let mut absent: Vec<(String, Vec<Box<str>>)> = Vec::new();
+    // One calculation for all: a figure that others take is worked out once.
+    let mut calc = Calc::new(cx.files, cx.book, cx.history, car, &moment);
+    let shown = |figure: &Figure| figure.sites != Sites::Part && !is_drift(figure);
+    for (id, figure) in cx.book.figures.listed().filter(|(_, figure)| shown(figure)) {
+        match row(tell, &mut calc, id, figure, imperial) {
             Ok(Some(row)) => rows.push(row),
             Ok(None) => {}
             Err(needs) => match absent.iter_mut().find(|(same, _)| *same == needs) {
-                Some((_, names)) => names.push(figure.name),
-                None => absent.push((needs, vec![figure.name])),
+                Some((_, names)) => names.push(figure.name.clone()),
+                None => absent.push((needs, vec![figure.name.clone()])),
             },
         }
     }
     absent.sort_by_key(|(_, names)| std::cmp::Reverse(names.len()));
-    let mut calc = Calc::new(cx.files, cx.book, cx.history, car, &moment);
     let pads = Place::CORNERS.map(|place| {
         let read = calc.reading("weight", place).ok()?;
         Some(trace(&calc, &read, imperial))
@@ -77,19 +80,19 @@ pub(in crate::report) fn sheet(tell: &Teller<'_>, car: CarId, event: EventId) ->
 }
 
 /// A figure of found against left has a table of its own.
-pub(super) fn is_drift(figure: &Definition) -> bool {
+pub(super) fn is_drift(figure: &Figure) -> bool {
     figure.name.ends_with("-drift")
 }
 
 fn row(
     tell: &Teller<'_>,
-    car: CarId,
-    moment: &Moment,
-    figure: &'static Definition,
+    calc: &mut Calc<'_>,
+    id: FigureId,
+    figure: &Arc<Figure>,
     imperial: bool,
 ) -> Result<Option<Row>, String> {
     let cx = &tell.cx;
-    let declared = cx.book.cars.get(car.0 as usize);
+    let declared = cx.book.cars.get(calc.car.0 as usize);
     let numbered = |count: Option<u16>, of: fn(u16) -> Place| (1..=count.unwrap_or(0)).map(of).collect();
     let places: Vec<Place> = match figure.sites {
         Sites::Car | Sites::Part => vec![Place::CAR],
@@ -99,18 +102,17 @@ fn row(
         Sites::Cylinders => numbered(declared.and_then(|car| car.cylinders), Place::cylinder),
         Sites::Gears => numbered(declared.and_then(|car| car.gears), Place::gear),
     };
-    let mut calc = Calc::new(cx.files, cx.book, cx.history, car, moment);
     let mut needs: Option<String> = places.is_empty().then(|| "their number on the car's line".to_owned());
     let mut spans = Vec::new();
     let mut sites = Vec::with_capacity(places.len());
     for place in places {
-        match (figure.compute)(&mut calc, place) {
+        match calc.figure(id, place) {
             Ok(fig) => {
                 spans.extend(fig.by.iter().filter_map(|(root, _)| match root {
                     Root::Typed(span) => Some(*span),
                     _ => None,
                 }));
-                sites.push((place, Some(trace(&calc, &fig, imperial))));
+                sites.push((place, Some(trace(calc, &fig, imperial))));
             }
             Err(missing) => {
                 needs.get_or_insert_with(|| missing.needs.join("; "));
@@ -122,5 +124,5 @@ fn row(
         return Err(needs.unwrap_or_default());
     }
     // A figure that leans on nothing typed is a table of the trade, not a number of this car.
-    Ok((!spans.is_empty()).then_some(Row { figure, sites, spans }))
+    Ok((!spans.is_empty()).then_some(Row { figure: figure.clone(), sites, spans }))
 }

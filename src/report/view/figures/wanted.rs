@@ -7,7 +7,6 @@ use super::event::value;
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
-use crate::figures::find;
 use crate::figures::trace::{Step, trace};
 use crate::history::moment;
 use crate::report::teller::Teller;
@@ -69,14 +68,14 @@ fn axle(tell: &Teller<'_>, car: CarId, place: Place, chains: &mut Chains) -> Opt
     let imperial = cx.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
     let end = moment::end(cx.history);
     let mut calc = Calc::new(cx.files, cx.book, cx.history, car, &end);
-    let ratio = (find(ROWS[0].0)?.compute)(&mut calc, place).ok()?;
+    let ratio = calc.named(ROWS[0].0, place).ok()?;
     let ratio = trace(&calc, &ratio, imperial);
     let end_of = |name: &str| ratio.inputs.iter().find(|input| input.input == name).map(|input| &input.step);
     let (softest, stiffest) = (end_of("softest")?, end_of("stiffest")?);
     let src = softest.typed.as_ref().map_or_else(String::new, |line| format!("{}:{}", line.path, line.line));
     let mut rows = Vec::with_capacity(ROWS.len());
     for (figure, name) in ROWS {
-        rows.push(match (find(figure)?.compute)(&mut calc, place) {
+        rows.push(match calc.named(figure, place) {
             Ok(fig) => row(name, &trace(&calc, &fig, imperial), chains),
             Err(missing) => Row {
                 name,

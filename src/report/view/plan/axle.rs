@@ -6,7 +6,6 @@ use super::spot::{Item, Spot};
 use super::{Making, body};
 use crate::book::model::PartId;
 use crate::book::place::Place;
-use crate::figures::find;
 use crate::history::state;
 use crate::report::view::value::{self, How, Value};
 use crate::vocabulary::{Places, QuantityId};
@@ -236,13 +235,12 @@ fn giving(making: &Making<'_, '_>, id: QuantityId, place: Place) -> Option<PartI
 }
 
 fn on_bench(making: &mut Making<'_, '_>, figure: &str, part: PartId, hole: Option<f64>) -> Option<Spot> {
-    let compute = find(figure)?.compute;
     let before = making.calc.what_if.len();
     if let Some(hole) = hole {
         making.calc.suppose("bar-hole", Place::CAR, hole).ok()?;
     }
     making.calc.part = Some(part);
-    let fig = compute(&mut making.calc, Place::CAR);
+    let fig = making.calc.named(figure, Place::CAR);
     making.calc.part = None;
     making.calc.what_if.truncate(before);
     fig.ok().map(|fig| making.figure(&fig))

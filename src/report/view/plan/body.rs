@@ -5,7 +5,6 @@
 use super::Making;
 use super::spot::{Item, Spot};
 use crate::book::place::Place;
-use crate::figures::find;
 use crate::history::slots::SlotEvent;
 use crate::history::state::{self, SlotState};
 use crate::report::view::value::{How, Value};
@@ -116,8 +115,7 @@ fn weights(making: &mut Making<'_, '_>) -> Group {
     ];
     let mut items = Vec::new();
     for (name, figure) in names {
-        let Some(compute) = find(figure).map(|figure| figure.compute) else { continue };
-        let spot = match compute(&mut making.calc, Place::CAR) {
+        let spot = match making.calc.named(figure, Place::CAR) {
             Ok(fig) => making.figure(&fig),
             // Whatever is missing, all four wait for it.
             Err(missing) if items.is_empty() => {

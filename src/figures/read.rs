@@ -1,0 +1,70 @@
+//! A reading under a figure's name beside the figure worked out: which of the two stands, and by how much they differ.
+//!
+//! Must not know any particular figure.
+
+use super::calc::{Calc, Fig, Got, Status};
+use super::formula::Formula;
+use super::trace::shown;
+use crate::book::figure::Figure;
+use crate::book::place::Place;
+
+/// The reading, with what is worked out beside it; what is worked out, where that rests on later lines.
+pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, read: Fig, fig: Fig) -> Got {
+    // A way that hands the reading on is no second opinion.
+    if read.by == fig.by {
+        return Ok(fig);
+    }
+    let line = |fig: &Fig| calc.nodes.get(fig.node).and_then(|node| node.entry);
+    let rank = |entry: u32| calc.history.order.rank.get(entry as usize).copied().unwrap_or(0);
+    let head = |entry: u32| calc.book.entries.get(entry as usize).map(|entry| entry.head);
+    let mut under = Vec::new();
+    lines(calc, fig.node, &mut under);
+    let newest = under.into_iter().max_by_key(|entry| rank(*entry));
+    if let (Some(then), Some(newest)) = (line(&read), newest)
+        && rank(newest) > rank(then)
+        && head(newest) != head(then)
+    {
+        let words = format!("read before as {}, and what this is worked out from was read later", shown(calc, &read));
+        calc.cautions.entry(fig.node).or_insert(words.into());
+        return Ok(fig);
+    }
+    let formula = Formula {
+        id: &figure.name,
+        name: &figure.called,
+        expression: "read",
+        source: "the book's own reading",
+        convention: "what was read under the figure's name stands before what is worked out",
+        dimension: figure.dimension,
+        shown: "",
+        show: figure.show,
+    };
+    let inputs = [("read", &read), ("worked_out", &fig)];
+    let mut whole = calc.derive_as(&formula, place, &inputs, Some(Status::Measured), |at| at[0].clone())?;
+    whole.stale = read.stale;
+    whole.by = read.by.clone();
+    let difference = fig.value - read.value;
+    let (u_read, u_fig) = (calc.u(&read), calc.u(&fig));
+    let u = libm::sqrt(u_read.unwrap_or(0.0) * u_read.unwrap_or(0.0) + u_fig.unwrap_or(0.0) * u_fig.unwrap_or(0.0));
+    let differs = if u > 0.0 { difference.abs() > 2.0 * u } else { difference.abs() > 1e-9 * read.value.abs() };
+    let words = format!("worked out it is {}", shown(calc, &fig));
+    if let Some(node) = calc.nodes.get_mut(whole.node) {
+        node.stale = read.stale;
+        node.u = u_read;
+        if !differs {
+            node.sure.clone_from(&words);
+        }
+    }
+    if differs {
+        calc.cautions.insert(whole.node, format!("{words}, which is not what was read").into());
+    }
+    Ok(whole)
+}
+
+/// The dated lines under a step.
+fn lines(calc: &Calc<'_>, at: usize, list: &mut Vec<u32>) {
+    let Some(node) = calc.nodes.get(at) else { return };
+    list.extend(node.entry);
+    for (_, input) in &node.inputs {
+        lines(calc, *input, list);
+    }
+}

@@ -1,0 +1,229 @@
+//! Where the value of a formula's name is from: a quantity or figure at a place, a condition, the session, a stated number.
+//!
+//! Must not know any particular figure.
+
+use super::bench;
+use super::calc::{Calc, Fig, Got, Missing, Status};
+use super::given::Stop;
+use super::typed::Needs;
+use crate::book::entry::Flags;
+use crate::book::figure::{Figure, FigureId, Line, Name, Sites, Source, Where};
+use crate::book::place::Place;
+use crate::units::{DimensionId, table};
+use crate::vocabulary::QuantityId;
+
+/// The values of a name at a place: one, or those of several places. The first of its sources that has one.
+pub(super) fn name<'a>(
+    calc: &mut Calc<'a>,
+    figure: &Figure,
+    name: &'a Name,
+    place: Place,
+    known: &dyn Fn(u16) -> Option<Fig>,
+) -> Result<Vec<Fig>, Stop> {
+    let mut first: Option<Missing> = None;
+    for source in &name.sources {
+        match one(calc, figure, source, place, known) {
+            Ok(figs) => return Ok(figs),
+            Err(missing) => match &mut first {
+                None => first = Some(missing),
+                Some(first) => {
+                    if let Source::With { key, of: None, .. } = source {
+                        let words = format!(" (or `with {key} ...` on the session)");
+                        first.needs.iter_mut().for_each(|need| need.push_str(&words));
+                    }
+                }
+            },
+        }
+    }
+    Err(Stop::Lacks(first.unwrap_or_default()))
+}
+
+fn one<'a>(
+    calc: &mut Calc<'a>,
+    figure: &Figure,
+    source: &'a Source,
+    place: Place,
+    known: &dyn Fn(u16) -> Option<Fig>,
+) -> Got<Vec<Fig>> {
+    match source {
+        Source::Value { name, quantity, figure: other, line, part, at } => {
+            if figure.sites == Sites::Part {
+                return of_part(calc, name, *other).map(|fig| vec![fig]);
+            }
+            let mut needs = Needs::default();
+            let mut figs = Vec::new();
+            let places = places(calc, *at, place)?;
+            for place in &places {
+                figs.extend(needs.take(value(calc, name, (*quantity, *other), (*line, *part), *place)));
+            }
+            if figs.len() == places.len() { Ok(figs) } else { Err(needs.missing()) }
+        }
+        Source::With { key, dimension, of } => with(calc, key, *dimension, *of, known).map(|fig| vec![fig]),
+        Source::Cylinders | Source::Gears | Source::ToeOver => stated(calc, source).map(|fig| vec![fig]),
+        Source::SessionLaps | Source::SessionTime => {
+            let run = calc.session_now()?.entry;
+            let laps = matches!(source, Source::SessionLaps);
+            if laps { calc.laps_of(run) } else { calc.running_of(run) }.map(|fig| vec![fig])
+        }
+        Source::Number { si, dimension, words, source, assumed } => {
+            let fig = if *assumed {
+                calc.default(words, *si, *dimension, source)
+            } else {
+                calc.constant(words, *si, *dimension, source)
+            };
+            Ok(vec![fig])
+        }
+    }
+}
+
+/// The places that a word means, seen from where the figure is.
+fn places(calc: &Calc<'_>, at: Where, here: Place) -> Got<Vec<Place>> {
+    let axle = |place: Place| match place {
+        Place::LF | Place::RF | Place::FRONT => Place::FRONT,
+        _ => Place::REAR,
+    };
+    let one = match at {
+        Where::Here => here,
+        Where::At(place) => place,
+        Where::Left | Where::Right => {
+            let corners = axle(here).corners();
+            corners.get(usize::from(at == Where::Right)).copied().unwrap_or(here)
+        }
+        Where::Axle => axle(here),
+        Where::OtherAxle if axle(here) == Place::FRONT => Place::REAR,
+        Where::OtherAxle => Place::FRONT,
+        Where::Across => here.other_side().unwrap_or(here),
+        Where::Next => here.gear_number().map_or(here, |number| Place::gear(number + 1)),
+        Where::EachCorner => return Ok(Place::CORNERS.to_vec()),
+        Where::EachDriven => return driven(calc),
+        Where::EachCylinder => {
+            let car = calc.book.cars.get(calc.car.0 as usize);
+            let count = car.and_then(|car| car.cylinders);
+            let count = count.ok_or_else(|| Missing::one("`cylinders` on the car's declaration"))?;
+            return Ok((1..=count).map(Place::cylinder).collect());
+        }
+    };
+    Ok(vec![one])
+}
+
+fn driven(calc: &Calc<'_>) -> Got<Vec<Place>> {
+    let drive = calc.book.cars.get(calc.car.0 as usize).map_or("", |car| car.drive.as_str());
+    let corners = match drive.to_ascii_lowercase().as_str() {
+        "front" => Place::FRONT.corners(),
+        "rear" => Place::REAR.corners(),
+        "all" | "four" => Place::ALL.corners(),
+        _ => return Err(Missing::one("`drive front`, `drive rear` or `drive all` on the car's declaration")),
+    };
+    Ok(corners.to_vec())
+}
+
+fn value(
+    calc: &mut Calc<'_>,
+    name: &str,
+    (quantity, figure): (Option<QuantityId>, Option<FigureId>),
+    (line, part): (Line, u8),
+    place: Place,
+) -> Got {
+    if part > 0 {
+        return part_of(calc, name, quantity, place, part);
+    }
+    match (line, quantity, figure) {
+        (Line::Read, ..) => calc.reading(name, place),
+        (Line::Set, ..) => calc.asked(name, place),
+        (Line::InSession, ..) => {
+            let run = calc.session_now()?.entry;
+            calc.reading_during(name, place, run).map(|(fig, _)| fig)
+        }
+        (Line::Typed, ..) => calc.typed_value(name, place),
+        (Line::Any, _, Some(figure)) => calc.figure(figure, place),
+        (Line::Any, ..) => calc.value(name, place),
+    }
+}
+
+/// The first, second or third number typed at a place.
+fn part_of(calc: &mut Calc<'_>, name: &str, quantity: Option<QuantityId>, place: Place, part: u8) -> Got {
+    let typed = calc.typed(name, place)?;
+    let item = match part {
+        1 => Some(typed.item),
+        _ => calc.parts_of(&typed, name).get(usize::from(part) - 2).copied(),
+    };
+    let which = ["first", "second", "third"][usize::from(part.clamp(1, 3)) - 1];
+    let wanted = || Missing::one(format!("the {which} number of {}", typed.name));
+    let item = item.filter(|item| !item.is(Flags::OFF)).ok_or_else(wanted)?;
+    let entry = typed.entry.ok_or_else(wanted)?;
+    let dimension = quantity.map_or(DimensionId::RATIO, |id| calc.book.vocabulary.get(id).dimension);
+    let mut fig = calc.item(format!("{which} of {}", typed.name), entry, &item, dimension);
+    fig.status = typed.status;
+    if let Some(node) = calc.nodes.get_mut(fig.node) {
+        node.status = typed.status;
+    }
+    Ok(fig)
+}
+
+/// What a part says of a quantity: another figure of the part, else its bench, else its tag.
+fn of_part(calc: &mut Calc<'_>, name: &str, figure: Option<FigureId>) -> Got {
+    match figure.filter(|id| calc.book.figures.get(*id).sites == Sites::Part) {
+        Some(figure) => calc.figure(figure, Place::CAR),
+        None => bench::of_the_part(calc, name),
+    }
+}
+
+/// A condition: of the line that gave a name its value, or of the session.
+fn with(
+    calc: &mut Calc<'_>,
+    key: &str,
+    dimension: DimensionId,
+    of: Option<u16>,
+    known: &dyn Fn(u16) -> Option<Fig>,
+) -> Got {
+    let entry = match of {
+        None => calc.session_now()?.entry,
+        Some(at) => {
+            let fig = known(at).ok_or_else(|| Missing::one(format!("a line with {key}")))?;
+            let line = calc.nodes.get(fig.node).and_then(|node| node.entry);
+            line.ok_or_else(|| Missing::one(format!("a dated line with {key}")))?
+        }
+    };
+    let fig = calc.condition(entry, key, dimension)?;
+    let unit = calc.nodes.get(fig.node).and_then(|node| node.unit);
+    let fits = unit.is_some_and(|unit| dimension.get().dims().contains(&unit.get().dim));
+    if fits {
+        return Ok(fig);
+    }
+    let usual = dimension.get().usual.first().copied().unwrap_or_default();
+    Err(Missing::one(format!("{key} as a {}, such as in {usual}", dimension.name())))
+}
+
+/// A property of the car's declaration.
+fn stated(calc: &mut Calc<'_>, source: &Source) -> Got {
+    let car = calc.book.cars.get(calc.car.0 as usize);
+    let (value, dimension, words, wants) = match source {
+        Source::Cylinders => (
+            car.and_then(|car| car.cylinders).map(f64::from),
+            DimensionId::COUNT,
+            "cylinders of the car",
+            "`cylinders` on the car's declaration",
+        ),
+        Source::Gears => (
+            car.and_then(|car| car.gears).map(f64::from),
+            DimensionId::COUNT,
+            "gears of the car",
+            "`gears` on the car's declaration",
+        ),
+        _ => (
+            car.and_then(|car| car.toe_over),
+            DimensionId::LENGTH,
+            "where toe is measured",
+            "`toe-over` on the car's declaration",
+        ),
+    };
+    let value = value.ok_or_else(|| Missing::one(wants))?;
+    let fig = calc.constant(words, value, dimension, "the car's declaration");
+    if dimension == DimensionId::COUNT
+        && let Some(node) = calc.nodes.get_mut(fig.node)
+    {
+        node.unit = Some(table().plain());
+    }
+    debug_assert_eq!(fig.status, Status::Stated);
+    Ok(fig)
+}
