@@ -1,72 +1,44 @@
-//! Height of the centre of gravity, read or worked out from one end lifted.
+//! The lift of one end of the car, as its row says it.
 //!
-//! Must not know springs.
+//! What follows from it is arithmetic, in `grammar/figures.sline`. Must not know springs.
 
-use super::calc::{Calc, Fig, Got, Missing};
-use super::formula::Formula;
+use super::calc::{Calc, Got, Missing};
 use super::code::Code;
-use super::springs::{both, positive};
-use super::weights;
 use crate::book::entry::Item;
-use crate::book::place::Place;
 use crate::units::DimensionId;
 
-/// The field's figures.
+/// What the program works out.
 pub const FIGURES: &[Code] = &[
-    ("cg-height", height),
-    ("cg-height-per-kilogram", sensitivity),
-    ("lifted-wheelbase", lifted_base),
+    ("lift-height", |calc, _| {
+        let lift = row(calc)?;
+        Ok(calc.item("lift", lift.row, &lift.height, DimensionId::LENGTH))
+    }),
+    ("lift-radius", |calc, _| {
+        let lift = row(calc)?;
+        let wanted = || Missing::one("the loaded radius on the lift row, such as `radius 300 mm`");
+        let radius = lift.radius.ok_or_else(wanted)?;
+        Ok(calc.item("loaded radius", lift.row, &radius, DimensionId::LENGTH))
+    }),
+    ("lifted-weight", |calc, place| {
+        let lift = row(calc)?;
+        if lift.raised.place != place {
+            let end = calc.book.place_word(place);
+            return Err(Missing::one(format!("a lift with what the {end} then weighs")));
+        }
+        Ok(calc.item("weight of the other end, lifted", lift.row, &lift.raised, DimensionId::WEIGHT))
+    }),
 ];
 
-const ISO: &str = "ISO 10392:2011, axle lift method; Milliken & Milliken, Race Car Vehicle Dynamics, ch. 18";
-const LOCKED: &str =
-    "x is the lift, r the loaded radius of all four; suspension locked, tyres hard, fluids full";
-
-const FRONT_GAINS: Formula = Formula {
-    id: "cg-height",
-    name: "height of the centre of gravity",
-    expression: "r + (raised - lf - rf) * l / ((lf + rf + lr + rr) * tan(asin(x / l)))",
-    source: ISO,
-    convention: LOCKED,
-    dimension: DimensionId::LENGTH,
-    shown: "",
-    show: [None, None],
-};
-const REAR_GAINS: Formula = Formula {
-    expression: "r + (raised - lr - rr) * l / ((lf + rf + lr + rr) * tan(asin(x / l)))",
-    ..FRONT_GAINS
-};
-const SENSITIVITY: Formula = Formula {
-    id: "cg-height-per-kilogram",
-    name: "height for each kilogram at the scale",
-    expression: "9.80665 * l / (w * tan(asin(x / l)))",
-    source: ISO,
-    convention: "the scale's error of one kilogram moves the height by this; lift higher for less",
-    dimension: DimensionId::LENGTH,
-    shown: "",
-    show: [None, None],
-};
-const BASE: Formula = Formula {
-    id: "lifted-wheelbase",
-    name: "wheelbase on the ground plan, one end lifted",
-    expression: "sqrt(l^2 - x^2)",
-    source: "geometry",
-    convention: "x is the lift",
-    dimension: DimensionId::LENGTH,
-    shown: "",
-    show: [None, None],
-};
-
 struct Lift {
-    height: Fig,
-    raised: Fig,
-    radius: Option<Fig>,
-    /// The front axle was weighed, the rear lifted.
-    front_weighed: bool,
+    row: u32,
+    height: Item,
+    /// At the axle that was weighed.
+    raised: Item,
+    radius: Option<Item>,
 }
 
 /// The last `lift` row before the moment.
-fn row(calc: &mut Calc<'_>) -> Got<Lift> {
+fn row(calc: &Calc<'_>) -> Got<Lift> {
     let id = calc.quantity("cg-height")?;
     let Some((row, broken)) = calc.rows(id).first().copied() else {
         return Err(Missing::one(
@@ -88,75 +60,7 @@ fn row(calc: &mut Calc<'_>) -> Got<Lift> {
         return Err(Missing::one("a lift of one end with what the other end then weighs"));
     }
     let radius = lengths.next().copied();
-    let front_weighed = weight.place == Place::FRONT;
     let (lift, weight) = (*lift, *weight);
-    Ok(Lift {
-        height: calc.item("lift", row, &lift, DimensionId::LENGTH),
-        raised: calc.item("weight of the other end, lifted", row, &weight, DimensionId::WEIGHT),
-        radius: radius.map(|item| calc.item("loaded radius", row, &item, DimensionId::LENGTH)),
-        front_weighed,
-    })
+    Ok(Lift { row, height: lift, raised: weight, radius })
 }
 
-fn wheelbase(calc: &mut Calc<'_>, lift: &Fig) -> Got {
-    let base = calc.value("wheelbase", Place::CAR).and_then(|fig| positive(calc, fig))?;
-    if lift.value >= base.value {
-        return Err(Missing::one("a lift below the wheelbase"));
-    }
-    Ok(base)
-}
-
-/// The height: what was read or set, else by lift.
-pub(super) fn height(calc: &mut Calc<'_>, _: Place) -> Got {
-    let id = calc.quantity("cg-height")?;
-    if calc.state(id, Place::CAR).is_some() || calc.what_if.iter().any(|one| one.0 == id) {
-        return calc.value("cg-height", Place::CAR);
-    }
-    let lift = row(calc)?;
-    let Some(radius) = lift.radius else {
-        return Err(Missing::one("the loaded radius on the lift row, such as `radius 300 mm`"));
-    };
-    let base = wheelbase(calc, &lift.height);
-    let pads = weights::pads(calc);
-    let (base, [lf, rf, lr, rr]) = match (base, pads) {
-        (Ok(base), Ok(pads)) => (base, pads),
-        (base, pads) => {
-            let needs = base.err().into_iter().chain(pads.err()).flat_map(|missing| missing.needs).collect();
-            return Err(Missing { needs });
-        }
-    };
-    let formula = if lift.front_weighed { &FRONT_GAINS } else { &REAR_GAINS };
-    let own = if lift.front_weighed { [4, 5] } else { [6, 7] };
-    let inputs = [
-        ("r", &radius),
-        ("raised", &lift.raised),
-        ("l", &base),
-        ("x", &lift.height),
-        ("lf", &lf),
-        ("rf", &rf),
-        ("lr", &lr),
-        ("rr", &rr),
-    ];
-    calc.derive(formula, Place::CAR, &inputs, |at| {
-        let gain = &at[1] - &at[own[0]] - &at[own[1]];
-        let total = &at[4] + &at[5] + &at[6] + &at[7];
-        &at[0] + gain * &at[2] / (total * (&at[3] / &at[2]).asin().tan())
-    })
-}
-
-fn sensitivity(calc: &mut Calc<'_>, _: Place) -> Got {
-    let lift = row(calc)?;
-    let (base, weight) = both(wheelbase(calc, &lift.height), weights::total(calc, Place::CAR))?;
-    let inputs = [("l", &base), ("w", &weight), ("x", &lift.height)];
-    calc.derive(&SENSITIVITY, Place::CAR, &inputs, |at| {
-        9.80665 * &at[0] / (&at[1] * (&at[2] / &at[0]).asin().tan())
-    })
-}
-
-fn lifted_base(calc: &mut Calc<'_>, _: Place) -> Got {
-    let lift = row(calc)?;
-    let base = wheelbase(calc, &lift.height)?;
-    calc.derive(&BASE, Place::CAR, &[("l", &base), ("x", &lift.height)], |at| {
-        (at[0].powi(2) - at[1].powi(2)).sqrt()
-    })
-}

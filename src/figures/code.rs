@@ -16,8 +16,6 @@ pub(super) type Compute = fn(&mut Calc<'_>, Place) -> Got;
 static CODE: LazyLock<FxHashMap<&'static str, Compute>> = LazyLock::new(|| {
     let fields: &[&'static [Code]] = &[
         super::weights::FIGURES,
-        super::raced::FIGURES,
-        super::perch::FIGURES,
         super::cg::FIGURES,
         super::bench::FIGURES,
         super::bench::finder::FIGURES,
@@ -26,20 +24,12 @@ static CODE: LazyLock<FxHashMap<&'static str, Compute>> = LazyLock::new(|| {
         super::alignment::FIGURES,
         super::tyres::PRESSURE,
         super::tyres::SIZE,
-        super::tyres::TREAD,
         super::gearing::FIGURES,
-        super::brakes::HYDRAULICS,
-        super::brakes::SHARING,
-        super::brakes::WEAR,
+        super::wear::FIGURES,
         super::engine::LEAKDOWN,
         super::engine::COMPRESSION,
         super::engine::LASH,
-        super::fuel::MIXTURE,
-        super::fuel::INJECTORS,
-        super::fuel::STINT,
-        super::air::MOIST,
-        super::air::CORRECTION,
-        super::air::STANDARD,
+        super::injectors::FIGURES,
     ];
     fields.iter().copied().flatten().copied().collect()
 });

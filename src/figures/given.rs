@@ -10,7 +10,7 @@ use super::dual::Dual;
 use super::evaluate::{Number, Over};
 use super::formula::Formula;
 use super::typed::Needs;
-use crate::book::figure::{Figure, FigureId, Limit, Name, Sites, Test, Way};
+use crate::book::figure::{Figure, FigureId, Limit, Name, Sites, Source, Test, Way};
 use crate::book::place::Place;
 use crate::vocabulary::Places;
 use rustc_hash::FxHashMap;
@@ -116,7 +116,7 @@ impl<'a> Calc<'a> {
                 Ok(None) => {}
                 Err(Stop::Refused(missing)) => return Err(missing),
                 Err(Stop::Lacks(missing)) => {
-                    if least.as_ref().is_none_or(|least| missing.needs.len() < least.needs.len()) {
+                    if least.as_ref().is_none_or(|least| missing.needs.len() <= least.needs.len()) {
                         least = Some(missing);
                     }
                 }
@@ -128,26 +128,32 @@ impl<'a> Calc<'a> {
     /// One way to a figure; `None` where it is not the way here.
     fn way(&mut self, figure: &'a Figure, way: &'a Way, place: Place) -> Result<Option<Fig>, Stop> {
         let mut known = Names::new(figure);
-        if !way.when.is_empty() {
-            let mut needs = Needs::default();
-            for at in tested(&way.when) {
-                known.take(self, at, place, &mut needs)?;
-            }
-            known.complete(needs)?;
-            if !way.when.iter().all(|test| known.holds(test, 0.0)) {
-                return Ok(None);
-            }
+        let mut chooses = Needs::default();
+        for at in tested(&way.when) {
+            known.take(self, at, place, &mut chooses)?;
+        }
+        let undecided = chooses.missing().needs;
+        if undecided.is_empty() && !way.when.iter().all(|test| known.holds(test, 0.0)) {
+            return Ok(None);
         }
         let mut needs = Needs::default();
+        for need in &undecided {
+            needs.take::<()>(Err(Missing::one(need.clone())));
+        }
         for at in way.inputs.iter().chain(&way.beside) {
             known.take(self, *at, place, &mut needs)?;
         }
-        // What a `when` has chosen is the way, whatever it then lacks.
-        let chosen = |stop| match stop {
-            Stop::Lacks(missing) if !way.when.is_empty() => Stop::Refused(missing),
-            other => other,
-        };
-        known.complete(needs).map_err(chosen)?;
+        for (at, name) in figure.names.iter().enumerate().filter(|(_, name)| name.beside) {
+            if known.first(at as u16) == at as u16 && name.at.is_empty() {
+                known.take(self, at as u16, place, &mut Needs::default())?;
+            }
+        }
+        let missing = needs.missing();
+        if !missing.needs.is_empty() {
+            // What a `when` has chosen is the way, whatever it then lacks.
+            let chosen = !way.when.is_empty() && undecided.is_empty();
+            return Err(if chosen { Stop::Refused(missing) } else { Stop::Lacks(missing) });
+        }
         for test in way.must.iter().filter(|test| !test.of_result) {
             if !known.holds(test, 0.0) {
                 return Err(Stop::Refused(Missing::one(&*test.words)));
@@ -233,6 +239,16 @@ impl<'a> Names<'a> {
             needs.take::<()>(Err(Missing::one(format!("{wanted} at this place"))));
             return Ok(());
         };
+        // A condition is of the line that another name was read on: that one first.
+        for of in name.sources.iter().filter_map(|source| match source {
+            Source::With { of: Some(of), .. } => Some(*of),
+            _ => None,
+        }) {
+            let plain = |one: &Name| !one.sources.iter().any(|source| matches!(source, Source::With { .. }));
+            if self.figure.names.get(of as usize).is_some_and(plain) {
+                self.take(calc, of, place, &mut Needs::default())?;
+            }
+        }
         match super::source::name(calc, self.figure, name, place, &|at| self.of(at)) {
             Ok(figs) => {
                 for fig in &figs {
@@ -254,12 +270,6 @@ impl<'a> Names<'a> {
     fn of(&self, at: u16) -> Option<Fig> {
         let first = self.first(at);
         self.known.iter().find(|(known, ..)| *known == first).and_then(|(_, _, figs)| figs.first().cloned())
-    }
-
-    #[allow(clippy::unused_self)] // reads as what it is: all of them, or what is missing
-    fn complete(&self, needs: Needs) -> Result<(), Stop> {
-        let missing = needs.missing();
-        if missing.needs.is_empty() { Ok(()) } else { Err(Stop::Lacks(missing)) }
     }
 
     /// Whether a condition holds for these values.

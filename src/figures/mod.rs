@@ -3,10 +3,8 @@
 //! A field of figures a file. Must not know HTML, the terminal, nor how a line is written. A figure that cannot be had
 //! says which reading is missing; nothing is silently assumed, and a default is a named input with its source.
 
-mod air;
 mod alignment;
 pub mod bench;
-mod brakes;
 pub mod calc;
 mod cg;
 mod chain;
@@ -16,12 +14,10 @@ pub mod dual;
 mod engine;
 mod evaluate;
 pub mod formula;
-mod fuel;
 mod gearing;
 mod given;
+mod injectors;
 mod inputs;
-mod perch;
-mod raced;
 mod read;
 mod roll;
 mod source;
@@ -31,6 +27,7 @@ pub mod trace;
 mod typed;
 mod tyres;
 pub mod uncertainty;
+mod wear;
 mod weights;
 
 pub use calc::{Calc, Fig, Got, Missing};

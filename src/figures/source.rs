@@ -22,6 +22,10 @@ pub(super) fn name<'a>(
 ) -> Result<Vec<Fig>, Stop> {
     let mut first: Option<Missing> = None;
     for source in &name.sources {
+        // What the book says, but with an error, is not for a default to stand in for.
+        if first.is_some() && matches!(source, Source::Number { .. }) && said(calc, &name.sources, place) {
+            break;
+        }
         match one(calc, figure, source, place, known) {
             Ok(figs) => return Ok(figs),
             Err(missing) => match &mut first {
@@ -35,7 +39,24 @@ pub(super) fn name<'a>(
             },
         }
     }
-    Err(Stop::Lacks(first.unwrap_or_default()))
+    let mut missing = first.unwrap_or_default();
+    if let Some(words) = &name.needs {
+        // What is typed and cannot be used says so itself.
+        for need in missing.needs.iter_mut().filter(|need| need.starts_with("a value of ")) {
+            *need = words.replace("PLACE", &calc.book.place_word(place));
+        }
+        missing.needs.dedup();
+    }
+    Err(Stop::Lacks(missing))
+}
+
+/// Whether the book says something of a name's quantity, even if it cannot be used.
+fn said(calc: &Calc<'_>, sources: &[Source], here: Place) -> bool {
+    sources.iter().any(|source| match source {
+        Source::Value { quantity: Some(id), at, .. } => places(calc, *at, here)
+            .is_ok_and(|places| places.iter().any(|place| calc.state(*id, *place).is_some())),
+        _ => false,
+    })
 }
 
 fn one<'a>(

@@ -204,11 +204,6 @@ impl Calc<'_> {
         self.positive(fig)
     }
 
-    /// Says something beside a figure's value.
-    pub(super) fn caution(&mut self, fig: &Fig, words: &'static str) {
-        self.cautions.insert(fig.node, words.into());
-    }
-
     /// Whether the car shows inches and psi.
     pub(super) fn imperial(&self) -> bool {
         self.book.cars.get(self.car.0 as usize).is_some_and(|car| car.imperial)

@@ -1,64 +1,26 @@
-//! Weights: total, front, left and cross shares from the four pads.
+//! What the pads read: one state of the car from one line, a pad that was not read worked out; how the car then stood.
 //!
-//! The shares are the trade's own definitions (common practice); cross is right front and left rear here, always.
+//! The figures of them are arithmetic, in `grammar/figures.sline`. Must not know springs.
 
 use super::calc::{Calc, Fig, Got, Missing, Status};
-use super::formula::Formula;
 use super::code::Code;
-use crate::book::entry::Flags;
+use super::formula::Formula;
+use super::roll::{Bar, bar};
+use crate::book::entry::{Flags, Verb};
 use crate::book::place::Place;
 use crate::units::DimensionId;
 
-/// The field's figures.
+/// What the program works out.
 pub const FIGURES: &[Code] = &[
-    ("total-weight", total),
-    ("front-weight", front),
-    ("left-weight", left),
     ("corner-weight", corner),
-    ("weight-now", now),
-    ("cross-weight", cross),
+    ("fuel-on-pads", |calc, _| {
+        let entry = line_of_pads(calc)?;
+        fuel_on_the_pads(calc, entry)
+    }),
+    ("fuel-at-start", at_start),
+    ("weight-as-it-came-in", came_in),
+    ("pads-with-bars", with_bars),
 ];
-
-const TOTAL: Formula = Formula {
-    id: "total-weight",
-    name: "total weight",
-    expression: "lf + rf + lr + rr",
-    source: "common practice",
-    convention: "four pads read together, at the conditions on the line",
-    dimension: DimensionId::WEIGHT,
-    shown: "",
-    show: [None, None],
-};
-const FRONT: Formula = Formula {
-    id: "front-weight",
-    name: "front share of the weight",
-    expression: "(lf + rf) / (lf + rf + lr + rr)",
-    source: "common practice",
-    convention: "share of the total",
-    dimension: DimensionId::RATIO,
-    shown: "%",
-    show: [None, None],
-};
-const LEFT: Formula = Formula {
-    id: "left-weight",
-    name: "left share of the weight",
-    expression: "(lf + lr) / (lf + rf + lr + rr)",
-    source: "common practice",
-    convention: "left as the driver sits",
-    dimension: DimensionId::RATIO,
-    shown: "%",
-    show: [None, None],
-};
-const CROSS: Formula = Formula {
-    id: "cross-weight",
-    name: "cross share of the weight",
-    expression: "(rf + lr) / (lf + rf + lr + rr)",
-    source: "common practice",
-    convention: "cross is right front + left rear",
-    dimension: DimensionId::RATIO,
-    shown: "%",
-    show: [None, None],
-};
 
 const FOURTH: Formula = Formula {
     id: "fourth-pad",
@@ -70,19 +32,8 @@ const FOURTH: Formula = Formula {
     shown: "",
     show: [None, None],
 };
-const NOW: Formula = Formula {
-    id: "weight-now",
-    name: "weight with the fuel it has now",
-    expression: "total - 9.80665 * density * (then - now)",
-    source: "common practice",
-    convention: "fuel on the pads' line less fuel now, at standard gravity",
-    dimension: DimensionId::WEIGHT,
-    shown: "",
-    show: [None, None],
-};
-
 /// The newest line that read a pad.
-pub(super) fn line_of_pads(calc: &Calc<'_>) -> Got<u32> {
+fn line_of_pads(calc: &Calc<'_>) -> Got<u32> {
     let id = calc.quantity("weight")?;
     let rank = |entry: u32| calc.history.order.rank.get(entry as usize).copied();
     let newest = Place::CORNERS
@@ -94,7 +45,7 @@ pub(super) fn line_of_pads(calc: &Calc<'_>) -> Got<u32> {
 
 /// The four pads of the last line that read them: one state of the car, never a mixture of days. One that was not read is
 /// worked out where the same block states the total.
-pub(super) fn pads(calc: &mut Calc<'_>) -> Got<[Fig; 4]> {
+fn pads(calc: &mut Calc<'_>) -> Got<[Fig; 4]> {
     let id = calc.quantity("weight")?;
     let entry = line_of_pads(calc)?;
     let items = calc.book.items_of(&calc.book.entries[entry as usize]);
@@ -149,18 +100,8 @@ fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
     pads(calc).map(|pads| pads[at].clone())
 }
 
-fn now(calc: &mut Calc<'_>, place: Place) -> Got {
-    let total = total(calc, place)?;
-    let entry = line_of_pads(calc)?;
-    let then = fuel_on_the_pads(calc, entry)?;
-    let now = calc.value("fuel", Place::CAR)?;
-    let density = density(calc)?;
-    let inputs = [("total", &total), ("density", &density), ("then", &then), ("now", &now)];
-    calc.derive(&NOW, Place::CAR, &inputs, |at| &at[0] - 9.80665 * &at[1] * (&at[2] - &at[3]))
-}
-
 /// The fuel that the pads' line states, as a volume.
-pub(super) fn fuel_on_the_pads(calc: &mut Calc<'_>, entry: u32) -> Got {
+fn fuel_on_the_pads(calc: &mut Calc<'_>, entry: u32) -> Got {
     let then = calc.condition(entry, "fuel", DimensionId::VOLUME)?;
     let unit = calc.nodes.get(then.node).and_then(|node| node.unit);
     if unit.is_none_or(|unit| unit.get().dim != DimensionId::VOLUME.get().dim) {
@@ -169,47 +110,68 @@ pub(super) fn fuel_on_the_pads(calc: &mut Calc<'_>, entry: u32) -> Got {
     Ok(then)
 }
 
-/// The fuel's density, set or petrol's.
-pub(super) fn density(calc: &mut Calc<'_>) -> Got {
-    let id = calc.quantity("fuel-density")?;
-    if calc.state(id, Place::CAR).is_some() {
-        return calc.value("fuel-density", Place::CAR);
+/// The fuel aboard as the session began: filled after the car was weighed, else as weighed.
+fn at_start(calc: &mut Calc<'_>, _: Place) -> Got {
+    let entry = line_of_pads(calc)?;
+    match at_the_start(calc, entry)? {
+        Some(filled) => Ok(filled),
+        None => fuel_on_the_pads(calc, entry),
     }
-    Ok(calc.default(
-        "petrol of 0.745 kg/L",
-        745.0,
-        DimensionId::DENSITY,
-        "no fuel-density is set; EN 228 permits 0.720 to 0.775 kg/L at 15 C",
-    ))
 }
 
-fn of_pads(
-    calc: &mut Calc<'_>,
-    formula: &'static Formula,
-    compute: impl Fn(&[super::dual::Dual]) -> super::dual::Dual,
-) -> Got {
-    let [lf, rf, lr, rr] = pads(calc)?;
-    calc.derive_as(
-        formula,
-        Place::CAR,
-        &[("lf", &lf), ("rf", &rf), ("lr", &lr), ("rr", &rr)],
-        Some(Status::Derived),
-        compute,
-    )
+/// The fuel filled after the car was weighed and before the session, if the book says it.
+fn at_the_start(calc: &mut Calc<'_>, pads: u32) -> Got<Option<Fig>> {
+    let id = calc.quantity("fuel")?;
+    let run = calc.session_now()?.rank;
+    let now = calc.rank;
+    calc.rank = run;
+    let weighed = calc.history.order.rank.get(pads as usize).copied().unwrap_or(u32::MAX);
+    let filled =
+        calc.state(id, Place::CAR).and_then(|slot| slot.held.is(calc.history)).is_some_and(|event| {
+            calc.history.order.rank.get(event.entry as usize).is_some_and(|rank| *rank > weighed)
+        });
+    let got = if filled { calc.value("fuel", Place::CAR).map(Some) } else { Ok(None) };
+    calc.rank = now;
+    got
 }
 
-pub(super) fn total(calc: &mut Calc<'_>, _: Place) -> Got {
-    of_pads(calc, &TOTAL, |w| &w[0] + &w[1] + &w[2] + &w[3])
+/// The total, where its line stands under a session or after one.
+fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
+    let line = calc.book.entries[line_of_pads(calc)? as usize];
+    let above = calc.book.entries.get(line.parent as usize);
+    let came_in = above.is_some_and(|above| above.verb == Verb::Run)
+        || calc.book.extra(&line).is_some_and(|extra| extra.after.is_some());
+    if came_in { calc.named("total-weight", Place::CAR) } else { Err(Missing::one("a weight read after the session")) }
 }
 
-pub(super) fn front(calc: &mut Calc<'_>, _: Place) -> Got {
-    of_pads(calc, &FRONT, |w| (&w[0] + &w[1]) / (&w[0] + &w[1] + &w[2] + &w[3]))
+/// Whether the pads were read with the bars on: what their line says, else the car's reference. `None` where neither says.
+fn bars_on(calc: &Calc<'_>) -> Got<Option<bool>> {
+    let line = &calc.book.entries[line_of_pads(calc)? as usize];
+    let said = calc.book.extra(line).map_or(&[][..], |extra| extra.conditions.as_slice());
+    let reference = calc.book.cars.get(calc.car.0 as usize).map_or(&[][..], |car| car.reference.as_slice());
+    let bars = said.iter().chain(reference).find(|one| {
+        let key = calc.files.text(one.key);
+        key.eq_ignore_ascii_case("bars") || key.eq_ignore_ascii_case("links")
+    });
+    Ok(bars.map(|one| !calc.files.text(one.said).to_lowercase().ends_with("off")))
 }
 
-fn left(calc: &mut Calc<'_>, _: Place) -> Got {
-    of_pads(calc, &LEFT, |w| (&w[0] + &w[2]) / (&w[0] + &w[1] + &w[2] + &w[3]))
-}
-
-pub(super) fn cross(calc: &mut Calc<'_>, _: Place) -> Got {
-    of_pads(calc, &CROSS, |w| (&w[1] + &w[2]) / (&w[0] + &w[1] + &w[2] + &w[3]))
+/// 1 where the car was weighed with its bars on, 0 where off or where it has none.
+fn with_bars(calc: &mut Calc<'_>, _: Place) -> Got {
+    let source = "what the pads' line or the car's reference says of the bars";
+    let on = match bars_on(calc)? {
+        Some(on) => on,
+        None => {
+            for axle in [Place::FRONT, Place::REAR] {
+                if !matches!(bar(calc, axle), Ok(Bar::Off | Bar::None)) {
+                    return Err(Missing::one(
+                        "`with bars off` (or `bars on`) on the weight line, or the car's reference",
+                    ));
+                }
+            }
+            false
+        }
+    };
+    let (words, value) = if on { ("weighed with its bars on", 1.0) } else { ("weighed with its bars off", 0.0) };
+    Ok(calc.constant(words, value, DimensionId::RATIO, source))
 }

@@ -155,5 +155,5 @@ fn what_is_missing_is_named() {
     let (value, _) = trace(PAIR, &["wren", "brake-torque", "LF"]);
     assert!(value["missing"][0].as_str().unwrap().contains("line-pressure front"), "{value}");
     let (value, _) = trace(PAIR, &["wren", "brake-torque"]);
-    assert_eq!(value["missing"][0], "an axle, `front` or `rear`");
+    assert_eq!(value["missing"][0], "an axle: front or rear");
 }

@@ -44,6 +44,29 @@ pub fn evaluate(expression: &str, names: &BTreeMap<String, f64>) -> f64 {
     value
 }
 
+/// Units of literals, in SI: NIST SP 811 (2008), appendix B.
+const UNITS: [(&str, f64); 19] = [
+    ("m/s2", 1.0),
+    ("m", 1.0),
+    ("mm", 0.001),
+    ("km", 1000.0),
+    ("in", 0.0254),
+    ("ft", 0.3048),
+    ("kg", 1.0),
+    ("kg/m3", 1.0),
+    ("K", 1.0),
+    ("J", 1.0),
+    ("hPa", 100.0),
+    ("lb/h", 0.453_592_37 / 3600.0),
+    ("lbf/in", 0.453_592_37 * 9.806_65 / 0.0254),
+    ("rpm", std::f64::consts::TAU / 60.0),
+    ("deg", std::f64::consts::PI / 180.0),
+    ("rad", 1.0),
+    ("turn", 1.0),
+    ("lap", 1.0),
+    ("%", 0.01),
+];
+
 struct Reader<'a> {
     text: &'a [u8],
     at: usize,
@@ -112,6 +135,29 @@ impl Reader<'_> {
         String::from_utf8(self.text[start..self.at].to_vec()).unwrap()
     }
 
+    /// A number with its unit, to SI.
+    fn literal(&mut self, word: &str) -> f64 {
+        let mut number = word.to_owned();
+        if number.ends_with('e') {
+            self.at += 1;
+            number.push('-');
+            number += &self.word();
+        }
+        let value: f64 = number.parse().unwrap_or_else(|_| panic!("no number {number}"));
+        let before = self.at;
+        self.blank();
+        let start = self.at;
+        while self.text.get(self.at).is_some_and(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'%')) {
+            self.at += 1;
+        }
+        let unit = std::str::from_utf8(&self.text[start..self.at]).unwrap();
+        if !unit.starts_with(|each: char| each.is_ascii_alphabetic() || each == '%') {
+            self.at = before;
+            return value;
+        }
+        value * UNITS.iter().find(|(name, _)| *name == unit).unwrap_or_else(|| panic!("no unit {unit}")).1
+    }
+
     fn list(&self, stem: &str) -> Vec<f64> {
         let mut all: Vec<(u32, f64)> = self
             .names
@@ -130,8 +176,11 @@ impl Reader<'_> {
             return value;
         }
         let word = self.word();
-        if let Ok(number) = word.parse::<f64>() {
-            return number;
+        if word.starts_with(|each: char| each.is_ascii_digit()) {
+            return self.literal(&word);
+        }
+        if word == "pi" {
+            return std::f64::consts::PI;
         }
         if !self.take(b'(') {
             return *self.names.get(&word).unwrap_or_else(|| panic!("no input {word}"));
@@ -181,6 +230,8 @@ fn function(name: &str, x: f64, y: Option<f64>) -> f64 {
         ("cos", None) => libm::cos(x),
         ("tan", None) => libm::tan(x),
         ("asin", None) => libm::asin(x),
+        ("acos", None) => libm::acos(x),
+        ("atan", None) => libm::atan(x),
         ("exp", None) => libm::exp(x),
         ("ln", None) => libm::log(x),
         ("abs", None) => x.abs(),

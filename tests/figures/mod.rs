@@ -17,6 +17,7 @@ mod fuel;
 mod gearing;
 mod invariance;
 mod perch;
+mod own;
 mod readings;
 mod roll;
 mod springs;

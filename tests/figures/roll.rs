@@ -104,11 +104,11 @@ fn load_transfer_by_axle() {
     // What the axles take against their tracks is the whole moment, W A h.
     let moment = front["value_si"].as_f64().unwrap() * 1.5 + rear["value_si"].as_f64().unwrap() * 1.48;
     assert!((moment - 5825.1501).abs() < 1e-4, "{moment}");
-    // W H / (K_F + K_R), radians for 1 g.
+    // W H / (K_F + K_R), radians for 1 g: in SI for each m/s2.
     close(
         &figure(CORNER, &["wren", "roll-gradient"]),
         "value_si",
-        1100.0 * 9.80665 * 0.377 / 75_000.0,
+        1100.0 * 0.377 / 75_000.0,
         1e-12,
     );
     // Closed form: 50 N/mm makes 56250 N.m/rad, so 56250/86250 - 0.6 of W A H / t more on the front.

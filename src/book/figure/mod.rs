@@ -249,6 +249,8 @@ pub struct Name {
     pub limit: Limit,
     /// Stands in the chain beside the formula's own, where it can be had.
     pub beside: bool,
+    /// What is said to be missing where nothing is typed for it; `PLACE` stands for the place.
+    pub needs: Option<Box<str>>,
     /// Whether it is of several places.
     pub list: bool,
     /// Where it is declared.

@@ -12,32 +12,12 @@ use crate::units::DimensionId;
 
 /// The finder's figures.
 pub const FIGURES: &[Code] = &[
-    ("wanted-stiffness-ratio", |calc, place| ratio(calc, place, &STIFFNESS)),
-    ("wanted-arm-ratio", |calc, place| ratio(calc, place, &ARM)),
+    ("softest-wanted", |calc, place| wanted(calc, place).map(|[softest, _]| softest)),
+    ("stiffest-wanted", |calc, place| wanted(calc, place).map(|[_, stiffest]| stiffest)),
     ("nearest-to-softest", |calc, place| near(calc, place, 0, &SOFTEST)),
     ("nearest-to-stiffest", |calc, place| near(calc, place, 1, &STIFFEST)),
 ];
 
-const STIFFNESS: Formula = Formula {
-    id: "wanted-stiffness-ratio",
-    name: "stiffness ratio wanted",
-    expression: "stiffest / softest",
-    source: "common practice",
-    convention: "both one end held",
-    dimension: DimensionId::RATIO,
-    shown: "",
-    show: [None, None],
-};
-const ARM: Formula = Formula {
-    id: "wanted-arm-ratio",
-    name: "arm ratio wanted",
-    expression: "sqrt(stiffest / softest)",
-    source: "torsion only: the rate goes with one over the arm squared (Shigley, Mechanical Engineering Design, torsion)",
-    convention: "longest arm over shortest, the bar itself unchanged",
-    dimension: DimensionId::RATIO,
-    shown: "",
-    show: [None, None],
-};
 const SOFTEST: Formula = Formula {
     id: "nearest-to-softest",
     name: "nearest benched rate to the softest wanted",
@@ -82,14 +62,6 @@ fn wanted(calc: &mut Calc<'_>, place: Place) -> Got<[Fig; 2]> {
         calc.nodes[end.node].status = Status::Stated;
     }
     Ok(ends)
-}
-
-fn ratio(calc: &mut Calc<'_>, place: Place, formula: &'static Formula) -> Got {
-    let [softest, stiffest] = wanted(calc, place)?;
-    calc.derive(formula, place, &[("stiffest", &stiffest), ("softest", &softest)], |rate| {
-        let ratio = &rate[0] / &rate[1];
-        if formula.id == ARM.id { ratio.sqrt() } else { ratio }
-    })
 }
 
 fn near(calc: &mut Calc<'_>, place: Place, end: usize, formula: &'static Formula) -> Got {

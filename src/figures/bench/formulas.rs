@@ -43,30 +43,10 @@ formulas! {
         PRACTICE, "positive is stiffer than the tag says", RATIO "%";
     ONE_END "bar-rate-one-end" "bar rate with the other end held" "k / 2",
         "common practice; statics", "benched in roll, both ends going opposite ways: each end then carries twice", STIFFNESS "";
-    IN_ROLL "bar-rate-in-roll" "bar rate felt by each wheel in roll" "2 * k",
-        "common practice; statics", "at the bar's end; in pure roll the other end goes the other way, so each end carries twice the rate with one end held", STIFFNESS "";
-    BY_ARM "hole-rate-by-arm" "rate by the arms" "k * (a / b)^2",
-        SHIGLEY_3, "the bar's twist alone; a is the arm of the benched hole, b of the wanted one", STIFFNESS "";
-    BY_ARM_ERROR "hole-rate-error" "bench rate over the rate by the arms" "k / (k0 * (a / b)^2) - 1",
-        SHIGLEY_3, "k0 is the first other hole that was benched, a its arm; positive is stiffer than the arms say", RATIO "%";
     ARM_WANTED "arm-wanted" "arm for a wanted rate" "a * sqrt(k / wanted)",
         SHIGLEY_3, "the bar's twist alone", LENGTH "";
     SOLID_RATIO "bar-against-solid" "stiffness against the other bar" "(d / e)^4",
         SHIGLEY_3, "both solid, same length, arms and steel", RATIO "";
     TUBE_RATIO "bar-against" "stiffness against the other bar" "(d^4 - (d - 2 * w)^4) / (e^4 - (e - 2 * v)^4)",
         SHIGLEY_3, "d, w diameter and wall of this bar, e, v of the other; 0 wall bore where solid; same length, arms and steel", RATIO "";
-    MASS_RATIO "bar-mass-ratio" "mass against a solid bar of the same outside" "1 - ((d - 2 * w) / d)^2",
-        "geometry", "same length and steel", RATIO "";
-    EQUAL_SOLID "equal-solid-diameter" "solid bar of the same stiffness" "(d^4 - (d - 2 * w)^4)^0.25",
-        SHIGLEY_3, "same length, arms and steel", LENGTH "";
-    TORSION "bar-torsion" "torque for each degree of twist" "3.141592653589793 / 32 * (d^4 - b^4) * g / l",
-        SHIGLEY_3, "the straight middle alone; b is the bore", ROLL_STIFFNESS "";
-    U_BAR "theoretical-bar-rate" "bar rate from its shape" "1 / (a^2 * l / (g * 3.141592653589793 / 32 * (d^4 - b^4)) + 2 * c^3 / (3 * e * 3.141592653589793 / 64 * (d^4 - b^4)))",
-        "twist of the middle and bending of both arms: Shigley, Mechanical Engineering Design, ch. 3 and 4",
-        "one end held; a the arm square to the bar, c its developed length, l the middle, b the bore; clamps and links taken as stiff", STIFFNESS "";
-    HANDBOOK "handbook-bar-rate" "bar rate by the handbook's short form" "500000 * (d / 0.0254)^4 / (0.4244 * (a / 0.0254)^2 * (l / 0.0254) + 0.2264 * (c / 0.0254)^3) * 175.12683524647636",
-        "Puhn, How to Make Your Car Handle (inches, lbf/in)",
-        "one end held, solid bar; its constants hide a shear modulus of 12.0 Mpsi and an elastic modulus of 30 Mpsi, 4 % stiff for most steels", STIFFNESS "";
-    COIL "theoretical-spring-rate" "coil spring rate from its shape" "g * d^4 / (8 * m^3 * n)",
-        "Shigley, Mechanical Engineering Design, eq. 10-9", "d the wire, m the mean coil diameter, n the active coils", STIFFNESS "";
 }

@@ -15,34 +15,22 @@ use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::statistics::student;
 use crate::units::DimensionId;
-use formulas::{BY_ARM, BY_ARM_ERROR, HALF_WIDTH, IN_ROLL, ONE_END, SCATTER, TAG};
+use formulas::{HALF_WIDTH, ONE_END, SCATTER, TAG};
 use rows::{Benched, benched, deviation, holes, named};
 
-macro_rules! figures {
-    ($($name:literal $compute:expr;)*) => {
-        /// The field's figures.
-        pub const FIGURES: &[Code] = &[
-            $(($name, $compute)),*
-        ];
-    };
-}
-figures! {
-    "spring-rate" spring_rate;
-    "bar-rate" bar_rate;
-    "bar-rate-in-roll" in_roll;
-    "rate-scatter" scatter;
-    "rate-half-width" half_width;
-    "tag-error" tag_error;
-    "hole-rate-by-arm" by_arm;
-    "hole-rate-error" by_arm_error;
-    "theoretical-spring-rate" geometry::coil;
-    "theoretical-bar-rate" geometry::u_bar;
-    "handbook-bar-rate" geometry::handbook;
-    "bar-torsion" geometry::torsion;
-    "bar-against" geometry::against;
-    "bar-mass-ratio" geometry::mass_ratio;
-    "equal-solid-diameter" geometry::equal_solid;
-}
+/// What the program works out.
+pub const FIGURES: &[Code] = &[
+    ("spring-rate", spring_rate),
+    ("bar-rate", bar_rate),
+    ("rate-scatter", scatter),
+    ("rate-half-width", half_width),
+    ("tag-error", tag_error),
+    ("bar-against", geometry::against),
+    ("other-hole-rate", |calc, _| other_hole(calc, "bar-rate")),
+    ("other-hole-arm", |calc, _| other_hole(calc, "bar-arm")),
+    ("hole-rate", |calc, _| this_hole(calc, "bar-rate")),
+    ("hole-arm", |calc, _| this_hole(calc, "bar-arm")),
+];
 
 /// The part asked about.
 fn part(calc: &Calc<'_>) -> Got<PartId> {
@@ -121,7 +109,7 @@ fn rate_of_bar(calc: &mut Calc<'_>, part: PartId, hole: Option<f64>) -> Got {
                 return Err(bench);
             }
             let whole = calc.part.replace(part);
-            let shape = geometry::u_bar(calc, Place::CAR);
+            let shape = calc.named("theoretical-bar-rate", Place::CAR);
             calc.part = whole;
             shape.map_err(|shape| {
                 let needs =
@@ -142,11 +130,6 @@ pub(super) fn fitted_bar(calc: &mut Calc<'_>, part: PartId, hole: Option<f64>) -
         return Ok(tag);
     }
     rate_of_bar(calc, part, hole)
-}
-
-fn in_roll(calc: &mut Calc<'_>, place: Place) -> Got {
-    let rate = bar_rate(calc, place)?;
-    calc.derive(&IN_ROLL, Place::CAR, &[("k", &rate)], |at| 2.0 * &at[0])
 }
 
 /// The repeats of a spring or a bar, whichever the part was benched as.
@@ -199,32 +182,24 @@ fn tag_error(calc: &mut Calc<'_>, _: Place) -> Got {
     calc.derive(&TAG, Place::CAR, &[("k", &found.mean), ("tag", &tag)], |at| &at[0] / &at[1] - 1.0)
 }
 
-/// For the hole asked about: the first other benched hole's rate, its arm, and the arm asked about.
-fn arms(calc: &mut Calc<'_>) -> Got<[Fig; 3]> {
-    let part = part(calc)?;
-    let wanted = hole(calc).ok_or_else(|| Missing::one("a hole, such as `--with \"bar-hole 3\"`"))?;
+/// The hole asked about, or that one is wanted.
+fn asked_hole(calc: &Calc<'_>) -> Got<f64> {
+    hole(calc).ok_or_else(|| Missing::one("a hole, such as `--with \"bar-hole 3\"`"))
+}
+
+/// What the bench says at the hole asked about.
+fn this_hole(calc: &mut Calc<'_>, name: &str) -> Got {
+    let (part, hole) = (part(calc)?, asked_hole(calc)?);
+    bench_only(calc, part, name, Some(hole)).map(|found| found.mean)
+}
+
+/// What the bench says at the first other hole.
+fn other_hole(calc: &mut Calc<'_>, name: &str) -> Got {
+    let (part, wanted) = (part(calc)?, asked_hole(calc)?);
     let id = calc.quantity("bar-rate")?;
     let other = holes(calc, part, id).into_iter().find(|hole| hole.to_bits() != wanted.to_bits());
     let Some(other) = other else {
         return Err(Missing::one(format!("a bench reading of {} at another hole", named(calc, part, id))));
     };
-    let rate = bench_only(calc, part, "bar-rate", Some(other))?.mean;
-    let from = bench_only(calc, part, "bar-arm", Some(other))?.mean;
-    let to = bench_only(calc, part, "bar-arm", Some(wanted))?.mean;
-    Ok([rate, from, to])
-}
-
-fn by_arm(calc: &mut Calc<'_>, _: Place) -> Got {
-    let [rate, from, to] = arms(calc)?;
-    calc.derive(&BY_ARM, Place::CAR, &[("k", &rate), ("a", &from), ("b", &to)], |at| {
-        &at[0] * (&at[1] / &at[2]).powi(2)
-    })
-}
-
-fn by_arm_error(calc: &mut Calc<'_>, _: Place) -> Got {
-    let [rate, from, to] = arms(calc)?;
-    let (part, hole) = (part(calc)?, hole(calc));
-    let here = bench_only(calc, part, "bar-rate", hole)?.mean;
-    let inputs = [("k", &here), ("k0", &rate), ("a", &from), ("b", &to)];
-    calc.derive(&BY_ARM_ERROR, Place::CAR, &inputs, |at| &at[0] / (&at[1] * (&at[2] / &at[3]).powi(2)) - 1.0)
+    bench_only(calc, part, name, Some(other)).map(|found| found.mean)
 }

@@ -1,4 +1,4 @@
-//! Cylinders side by side, and the spread of their compressions by each of its usual definitions.
+//! The cylinders of one line side by side: the highest compression, the lowest, their mean.
 //!
 //! Must not know leak-down.
 
@@ -6,55 +6,35 @@ use super::drift::{self, Like};
 use crate::book::entry::Flags;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
-use crate::figures::formula::Formula;
 use crate::figures::code::Code;
+use crate::figures::formula::Formula;
 use crate::units::DimensionId;
 
-/// The figures.
+/// What the program works out.
 pub const FIGURES: &[Code] = &[
-    ("compression-spread", spread),
-    ("compression-spread-mean", spread_mean),
-    ("compression-lowest", lowest),
+    ("compression-highest", |calc, _| pressures(calc).map(|(figs, high, _)| figs[high].clone())),
+    ("compression-least", |calc, _| pressures(calc).map(|(figs, _, low)| figs[low].clone())),
+    ("compression-mean", mean),
     ("compression-per-hour", per_hour),
 ];
 
-const SPREAD: Formula = Formula {
-    id: "compression-spread",
-    name: "compression spread",
-    expression: "(high - low) / high",
+const MEAN: Formula = Formula {
+    id: "compression-mean",
+    name: "mean compression",
+    expression: "mean(p)",
     source: "common practice",
-    convention: "(highest - lowest) / highest",
-    dimension: DimensionId::RATIO,
-    shown: "%",
-    show: [None, None],
-};
-const SPREAD_MEAN: Formula = Formula {
-    id: "compression-spread-mean",
-    name: "compression spread against the mean",
-    expression: "(high - low) / mean(p)",
-    source: "common practice",
-    convention: "(highest - lowest) / mean of the cylinders",
-    dimension: DimensionId::RATIO,
-    shown: "%",
-    show: [None, None],
-};
-const LOWEST: Formula = Formula {
-    id: "compression-lowest",
-    name: "lowest compression of the highest",
-    expression: "low / high",
-    source: "common practice",
-    convention: "lowest / highest",
-    dimension: DimensionId::RATIO,
-    shown: "%",
+    convention: "of the cylinders on one line",
+    dimension: DimensionId::PRESSURE,
+    shown: "",
     show: [None, None],
 };
 const PER_HOUR: Formula = Formula {
     id: "compression-per-hour",
     name: "compression gained in an engine hour",
-    expression: "3600 * slope(h, y)",
+    expression: "slope(h, y)",
     source: "common practice",
     convention: "least squares over the readings like the last one (hot or cold the same); negative: it falls",
-    dimension: DimensionId::PRESSURE,
+    dimension: DimensionId::PRESSURE_PER_TIME,
     shown: "",
     show: [None, None],
 };
@@ -102,27 +82,14 @@ fn pressures(calc: &mut Calc<'_>) -> Got<(Vec<Fig>, usize, usize)> {
     Ok((figs, high, low))
 }
 
-fn spread(calc: &mut Calc<'_>, _: Place) -> Got {
-    let (figs, high, low) = pressures(calc)?;
-    let inputs = [("high", &figs[high]), ("low", &figs[low])];
-    calc.derive(&SPREAD, Place::CAR, &inputs, |x| (&x[0] - &x[1]) / &x[0])
-}
-
-fn spread_mean(calc: &mut Calc<'_>, _: Place) -> Got {
-    let (figs, high, low) = pressures(calc)?;
+fn mean(calc: &mut Calc<'_>, _: Place) -> Got {
+    let (figs, ..) = pressures(calc)?;
     let names: Vec<String> = (1..=figs.len()).map(|n| format!("p{n}")).collect();
-    let mut inputs: Vec<(&str, &Fig)> = vec![("high", &figs[high]), ("low", &figs[low])];
-    inputs.extend(names.iter().map(String::as_str).zip(&figs));
+    let inputs: Vec<(&str, &Fig)> = names.iter().map(String::as_str).zip(&figs).collect();
     let count = figs.len() as f64;
-    calc.derive(&SPREAD_MEAN, Place::CAR, &inputs, |x| {
-        let sum = x[3..].iter().fold(x[2].clone(), |sum, one| sum + one);
-        (&x[0] - &x[1]) / (sum / count)
+    calc.derive(&MEAN, Place::CAR, &inputs, |x| {
+        x.iter().skip(1).fold(x[0].clone(), |sum, one| sum + one) / count
     })
-}
-
-fn lowest(calc: &mut Calc<'_>, _: Place) -> Got {
-    let (figs, high, low) = pressures(calc)?;
-    calc.derive(&LOWEST, Place::CAR, &[("high", &figs[high]), ("low", &figs[low])], |x| &x[1] / &x[0])
 }
 
 fn per_hour(calc: &mut Calc<'_>, place: Place) -> Got {

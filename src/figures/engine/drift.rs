@@ -127,7 +127,7 @@ fn hours(calc: &mut Calc<'_>, rank: u32) -> Option<Fig> {
     fig.ok()
 }
 
-/// The slope per hour of a straight line through readings over the engine's hours. `value` gives the figure at each.
+/// The slope of a straight line through readings over the engine's hours. `value` gives the figure at each.
 pub(super) fn slope(
     calc: &mut Calc<'_>,
     name: &str,
@@ -166,7 +166,7 @@ pub(super) fn slope(
             sxy = sxy + &off * (y - &mean_y);
             sxx = sxx + &off * &off;
         }
-        3600.0 * (sxy / sxx)
+        sxy / sxx
     })
 }
 

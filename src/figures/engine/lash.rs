@@ -1,4 +1,4 @@
-//! Valve lash: what it changed by since it was last left, and that over the engine's hours.
+//! Valve lash: the last stretch without adjusting, its ends, and its drift over the engine's hours.
 //!
 //! Must not know cams.
 
@@ -6,64 +6,46 @@ use super::drift::{self, Like};
 use crate::book::entry::Verb;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Got, Missing};
-use crate::figures::formula::Formula;
 use crate::figures::code::Code;
+use crate::figures::formula::Formula;
 use crate::units::DimensionId;
 
-/// The figures.
+/// What the program works out.
 pub const FIGURES: &[Code] = &[
-    ("lash-inlet-change", inlet_change),
-    ("lash-exhaust-change", exhaust_change),
-    ("lash-inlet-per-hour", inlet_per_hour),
-    ("lash-exhaust-per-hour", exhaust_per_hour),
+    ("lash-inlet-left", |calc, place| end(calc, "lash-inlet", place, false)),
+    ("lash-inlet-found", |calc, place| end(calc, "lash-inlet", place, true)),
+    ("lash-exhaust-left", |calc, place| end(calc, "lash-exhaust", place, false)),
+    ("lash-exhaust-found", |calc, place| end(calc, "lash-exhaust", place, true)),
+    ("lash-inlet-per-hour", |calc, place| per_hour(calc, "lash-inlet", place, [&INLET_HOUR, &INLET_HOUR_THOU])),
+    ("lash-exhaust-per-hour", |calc, place| {
+        per_hour(calc, "lash-exhaust", place, [&EXHAUST_HOUR, &EXHAUST_HOUR_THOU])
+    }),
 ];
 
-const INLET: Formula = Formula {
-    id: "lash-inlet-change",
-    name: "inlet lash found less left",
-    expression: "found - left",
-    source: "common practice",
-    convention: "found less what was left before; hot with hot, cold with cold; negative: it closed up",
-    dimension: DimensionId::LENGTH,
-    shown: "",
-    show: [None, None],
-};
-const EXHAUST: Formula = Formula {
-    id: "lash-exhaust-change",
-    name: "exhaust lash found less left",
-    expression: "found - left",
-    source: "common practice",
-    convention: "found less what was left before; hot with hot, cold with cold; negative: it closed up",
-    dimension: DimensionId::LENGTH,
-    shown: "",
-    show: [None, None],
-};
 const INLET_HOUR: Formula = Formula {
     id: "lash-inlet-per-hour",
     name: "inlet lash gained in an engine hour",
-    expression: "3600 * slope(h, y)",
+    expression: "slope(h, y)",
     source: "common practice",
     convention: "least squares since it was last left, over readings alike (hot or cold); negative: it closes up",
-    dimension: DimensionId::LENGTH,
-    shown: "",
+    dimension: DimensionId::LENGTH_PER_TIME,
+    shown: "mm/h",
     show: [None, None],
 };
 const EXHAUST_HOUR: Formula = Formula {
     id: "lash-exhaust-per-hour",
     name: "exhaust lash gained in an engine hour",
-    expression: "3600 * slope(h, y)",
+    expression: "slope(h, y)",
     source: "common practice",
     convention: "least squares since it was last left, over readings alike (hot or cold); negative: it closes up",
-    dimension: DimensionId::LENGTH,
-    shown: "",
+    dimension: DimensionId::LENGTH_PER_TIME,
+    shown: "mm/h",
     show: [None, None],
 };
 
 /// On a car in inches lash is spoken of in thousandths.
-const INLET_THOU: Formula = Formula { shown: "thou", ..INLET };
-const EXHAUST_THOU: Formula = Formula { shown: "thou", ..EXHAUST };
-const INLET_HOUR_THOU: Formula = Formula { shown: "thou", ..INLET_HOUR };
-const EXHAUST_HOUR_THOU: Formula = Formula { shown: "thou", ..EXHAUST_HOUR };
+const INLET_HOUR_THOU: Formula = Formula { shown: "thou/h", ..INLET_HOUR };
+const EXHAUST_HOUR_THOU: Formula = Formula { shown: "thou/h", ..EXHAUST_HOUR };
 
 /// The last stretch without adjusting: from a `left` (or the first reading) to the last reading that is none.
 fn stretch(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
@@ -79,38 +61,19 @@ fn stretch(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
     Ok(stretch)
 }
 
-fn change(calc: &mut Calc<'_>, name: &str, place: Place, formulas: [&'static Formula; 2]) -> Got {
+/// The reading that begins the stretch, or the one that ends it.
+fn end(calc: &mut Calc<'_>, name: &str, place: Place, last: bool) -> Got {
     let stretch = stretch(calc, name, place)?;
-    let formula = formulas[usize::from(calc.imperial())];
     let now = calc.rank;
-    let mut at = |one: Option<&Like>| {
-        calc.rank = one.map_or(now, |one| one.rank + 1);
-        let fig = calc.reading(name, place);
-        calc.rank = now;
-        fig
-    };
-    let (left, found) = (at(stretch.first())?, at(stretch.last())?);
-    calc.derive(formula, place, &[("found", &found), ("left", &left)], |x| &x[0] - &x[1])
+    let one = if last { stretch.last() } else { stretch.first() };
+    calc.rank = one.map_or(now, |one| one.rank + 1);
+    let fig = calc.reading(name, place);
+    calc.rank = now;
+    fig
 }
 
 fn per_hour(calc: &mut Calc<'_>, name: &str, place: Place, formulas: [&'static Formula; 2]) -> Got {
     let stretch = stretch(calc, name, place)?;
     let formula = formulas[usize::from(calc.imperial())];
     drift::slope(calc, name, place, &stretch, formula, |calc| calc.reading(name, place))
-}
-
-fn inlet_change(calc: &mut Calc<'_>, place: Place) -> Got {
-    change(calc, "lash-inlet", place, [&INLET, &INLET_THOU])
-}
-
-fn exhaust_change(calc: &mut Calc<'_>, place: Place) -> Got {
-    change(calc, "lash-exhaust", place, [&EXHAUST, &EXHAUST_THOU])
-}
-
-fn inlet_per_hour(calc: &mut Calc<'_>, place: Place) -> Got {
-    per_hour(calc, "lash-inlet", place, [&INLET_HOUR, &INLET_HOUR_THOU])
-}
-
-fn exhaust_per_hour(calc: &mut Calc<'_>, place: Place) -> Got {
-    per_hour(calc, "lash-exhaust", place, [&EXHAUST_HOUR, &EXHAUST_HOUR_THOU])
 }

@@ -1,11 +1,9 @@
-//! Tyres: pressures by the gas law, what the size code means, temperatures across the tread.
+//! Tyres: pressures, sizes. Treads and circumferences are arithmetic, in `grammar/figures.sline`.
 //!
-//! Must not know wheels' alignment or gearing.
+//! Must not know gearing.
 
 mod pressure;
 mod size;
-mod tread;
 
 pub(super) use pressure::FIGURES as PRESSURE;
-pub(super) use size::{FIGURES as SIZE, rolling_circumference};
-pub(super) use tread::FIGURES as TREAD;
+pub(super) use size::FIGURES as SIZE;

@@ -19,30 +19,65 @@ pub(super) fn read(
 ) {
     let mut common = Way::default();
     let mut ways: Vec<Way> = Vec::new();
+    let mut under = 0;
     for line in lines {
         let mut cur = line.clone();
         let Some(word) = cur.peek() else { continue };
         let figure = book.figures.get(id).clone();
         let keyword = cur.str(word).to_ascii_lowercase();
         if keyword == "is" {
-            match way(book, &figure, &mut cur, &common) {
+            under = indent(line);
+            match way(book, &figure, &mut cur) {
                 Ok(way) => ways.push(way),
                 Err(trouble) => {
                     // The lines below it are its own all the same.
-                    ways.push(common.clone());
-                    troubles.extend(trouble.filter(|trouble| !is_of(trouble, lost)));
+                    ways.push(Way { text: "is".into(), ..Way::default() });
+                    troubles.extend(Some(trouble).filter(|trouble| !is_of(trouble, lost)));
                 }
             }
             continue;
         }
-        let target = ways.last_mut().unwrap_or(&mut common);
+        // Deeper than an `is` it is that formula's; else it is the figure's.
+        let own = ways.last_mut().filter(|_| indent(line) > under);
+        let target = own.unwrap_or(&mut common);
         if let Err(trouble) = beside(book, id, &figure, &keyword, &mut cur, target)
             && !is_of(&trouble, lost)
         {
             troubles.push(trouble);
         }
     }
+    for way in &mut ways {
+        share(way, &common);
+    }
     book.figures.get_mut(id).ways = ways;
+}
+
+/// How far in a line stands.
+fn indent(line: &Cursor<'_>) -> u32 {
+    line.said().start - line.line().start
+}
+
+/// What is said of the figure is said of each of its formulas that does not say it itself.
+fn share(way: &mut Way, common: &Way) {
+    if way.source.is_empty() {
+        way.source.clone_from(&common.source);
+    }
+    if way.convention.is_empty() {
+        way.convention.clone_from(&common.convention);
+    }
+    way.when.extend(common.when.iter().cloned());
+    if way.at.is_empty() {
+        way.at.clone_from(&common.at);
+    }
+    way.must.extend(common.must.iter().cloned());
+    way.careful.extend(common.careful.iter().cloned());
+    way.plain |= common.plain;
+    way.inferred |= common.inferred;
+    for name in &common.beside {
+        if !way.inputs.contains(name) && !way.beside.contains(name) {
+            way.beside.push(*name);
+        }
+    }
 }
 
 /// Whether a trouble is about a name whose own line was refused.
@@ -73,18 +108,17 @@ fn unreadable((span, mistake): (Span, FormulaMistake)) -> Trouble {
 }
 
 /// `is EXPRESSION`.
-fn way(book: &Book, figure: &Figure, cur: &mut Cursor<'_>, common: &Way) -> Result<Way, Option<Trouble>> {
+fn way(book: &Book, figure: &Figure, cur: &mut Cursor<'_>) -> Result<Way, Trouble> {
     let (file, text) = (cur.file, cur.text);
     let (typed, from, _) = rest(cur, false);
-    let expr: Expr = parse(typed, file, from).map_err(|wrong| Some(unreadable(wrong)))?;
+    let expr: Expr = parse(typed, file, from).map_err(unreadable)?;
     let known = |name: &str| known(book, figure, name, false);
     let checker = Checker { text, known: &known };
-    let term = checker.figure(&expr, figure.dimension).map_err(|clash| Some(said(figure, clash)))?;
-    let mut way = Way { term, text: typed.into(), ..common.clone() };
+    let term = checker.figure(&expr, figure.dimension).map_err(|clash| said(figure, clash))?;
+    let mut way = Way { term, text: typed.into(), ..Way::default() };
     expr.names(&mut |name, _| uses(figure, name, &mut way.inputs));
     // In the order of their lines, so that a chain reads as the figure does.
     way.inputs.sort_unstable();
-    way.beside.retain(|name| !way.inputs.contains(name));
     Ok(way)
 }
 
@@ -137,7 +171,7 @@ fn beside(
             match keyword {
                 "source" => way.source = words.into(),
                 "convention" => way.convention = words.into(),
-                // Before any formula it is the figure's.
+                // Beside the formulas it is the figure's.
                 _ if way.text.is_empty() => book.figures.get_mut(id).called = words.into(),
                 _ => way.called = Some(words.into()),
             }

@@ -18,17 +18,16 @@ use crate::units::{DimensionId, UnitId, table};
 use crate::vocabulary::{Form, Places, Quantity};
 
 /// Words that mean something in a figure's lines.
-const WORDS: [&str; 35] = [
+const WORDS: [&str; 36] = [
     "is", "when", "must", "careful", "source", "convention", "called", "step", "plain", "inferred", "else", "above",
     "within", "beside", "read", "set", "typed", "with", "session", "first", "second", "third", "of", "pi", "result",
-    "figure", "axle", "other-axle", "across", "next", "each-corner", "each-driven", "each-cylinder", "zero", "at",
+    "figure", "axle", "other-axle", "across", "next", "each-corner", "each-driven", "each-cylinder", "zero", "at", "needs",
 ];
 
 /// Whether a word means something that a quantity, a figure or a local name would be taken for.
 pub(super) fn is_taken(word: &str) -> bool {
     Verb::ALL.iter().any(|verb| verb.word() == word)
         || Place::parse(word).is_some()
-        || table().knows(word)
         || Function::find(word).is_some()
         || WORDS.contains(&word)
         || super::RESERVED.contains(&word)
@@ -210,7 +209,7 @@ fn property(cur: &mut Cursor<'_>, figure: &mut Figure) -> Result<(), Trouble> {
 /// Whether a line is a property rather than a piece of the arithmetic.
 fn is_property(cur: &Cursor<'_>) -> bool {
     let first = cur.peek().map_or("", |word| cur.str(word));
-    ["area", "show", "step"].iter().any(|word| first.eq_ignore_ascii_case(word))
+    ["area", "show", "step", "in-code"].iter().any(|word| first.eq_ignore_ascii_case(word))
         && !name::gives(cur)
         || cur.peek().is_some_and(|word| word.shape == Shape::Text)
 }

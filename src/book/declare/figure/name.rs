@@ -7,7 +7,7 @@ use crate::book::names::nearest;
 use crate::book::place::Place;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::syntax::{Cursor, Shape, unquote};
-use crate::units::DimensionId;
+use crate::units::{DimensionId, table};
 use crate::vocabulary::Places;
 
 /// Whether a line gives a name.
@@ -32,7 +32,7 @@ pub(super) fn read(book: &Book, id: FigureId, local: &[Box<str>], line: &Cursor<
     if !text.starts_with(char::is_alphabetic) || !text.chars().all(ok) {
         return Err(Trouble { span, what: What::NameMissing("name of a formula") });
     }
-    if is_taken(text) || is_taken(&text.to_lowercase()) {
+    if is_taken(&text.to_lowercase()) || table().knows(text) || table().knows(&text.to_lowercase()) {
         return Err(Trouble { span, what: What::Figure(FigureTrouble::LocalReserved) });
     }
     cur.bump();
@@ -42,6 +42,7 @@ pub(super) fn read(book: &Book, id: FigureId, local: &[Box<str>], line: &Cursor<
         sources: Vec::new(),
         limit: Limit::None,
         beside: false,
+        needs: None,
         list: false,
         span,
     };
@@ -54,6 +55,7 @@ pub(super) fn read(book: &Book, id: FigureId, local: &[Box<str>], line: &Cursor<
             "," => {}
             "else" => name.sources.push(of.source(&mut cur)?),
             "beside" => name.beside = true,
+            "needs" => name.needs = Some(super::super::text_value(&mut cur, "needs")?.into()),
             "above" => {
                 let zero = cur.peek().map_or("", |word| cur.str(word));
                 if !matches!(zero, "zero" | "0") {
@@ -66,7 +68,7 @@ pub(super) fn read(book: &Book, id: FigureId, local: &[Box<str>], line: &Cursor<
             "within" => name.limit = within(&mut cur, of.dimension(&name))?,
             "at" => name.at = places(&mut cur, figure.sites)?,
             _ => {
-                let near = nearest(cur.str(word), ["else", "above", "within", "at", "beside"].into_iter());
+                let near = nearest(cur.str(word), ["else", "above", "within", "at", "beside", "needs"].into_iter());
                 return Err(Trouble { span: here, what: What::WordUnexpected { near } });
             }
         }
@@ -132,11 +134,11 @@ fn within(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<Limit, Trouble
     });
     let Some((from, to)) = ends else { return Err(wrong(cur)) };
     let next = cur.peek().map_or("", |word| cur.str(word));
-    let bare = next.is_empty() || matches!(next, "else" | "beside" | "at" | ",");
+    let bare = next.is_empty() || matches!(next, "else" | "beside" | "at" | "needs" | ",");
     if bare && !dimension.get().bare {
         return Err(wrong(cur));
     }
-    let unit = if bare { crate::units::table().plain() } else { super::super::quantity::unit_of(cur, dimension)? };
+    let unit = if bare { table().plain() } else { super::super::quantity::unit_of(cur, dimension)? };
     let (a, b) = (unit.get().to_si(from), unit.get().to_si(to));
     let symbol = unit.get().shown();
     let room = if symbol.is_empty() { "" } else { " " };

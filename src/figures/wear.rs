@@ -1,0 +1,77 @@
+//! Pads and discs between their first and their last reading, and the running between.
+//!
+//! Wear and what is left are arithmetic, in `grammar/figures.sline`. Must not know hydraulics.
+
+use super::calc::{Calc, Fig, Got, Missing};
+use super::code::Code;
+use super::formula::Formula;
+use super::typed::{Needs, all};
+use crate::book::place::Place;
+use crate::units::DimensionId;
+
+/// What the program works out.
+pub const FIGURES: &[Code] = &[
+    ("pad-when-new", |calc, place| one(calc, "pad-thickness", place, 0)),
+    ("pad-now", |calc, place| one(calc, "pad-thickness", place, 1)),
+    ("pad-running", |calc, place| one(calc, "pad-thickness", place, 2)),
+    ("disc-when-new", |calc, place| one(calc, "disc-thickness", place, 0)),
+    ("disc-now", |calc, place| one(calc, "disc-thickness", place, 1)),
+    ("disc-running", |calc, place| one(calc, "disc-thickness", place, 2)),
+];
+
+const RUNNING: Formula = Formula {
+    id: "running-between",
+    name: "running between the readings",
+    expression: "sum(m)",
+    source: "common practice",
+    convention: "minutes of the sessions between, as typed or by the clock",
+    dimension: DimensionId::TIME,
+    shown: "h",
+    show: [None, None],
+};
+/// The first reading, the last one, or the running between.
+fn one(calc: &mut Calc<'_>, name: &str, place: Place, which: usize) -> Got {
+    since_new(calc, name, place).map(|three| three[which.min(2)].clone())
+}
+
+/// First and last reading since the thickness last grew (a new one went on), and the running between.
+fn since_new(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<[Fig; 3]> {
+    let id = calc.quantity(name)?;
+    let what = calc.slot_name(id, place);
+    let readings = calc.readings(name, place)?;
+    let new = readings.windows(2).rposition(|pair| pair[1].value > pair[0].value).map_or(0, |at| at + 1);
+    let [first, .., last] = &readings[new..] else {
+        return Err(Missing::one(format!("two readings of {what} with running between")));
+    };
+    let ranks = &calc.history.order.rank;
+    let (from, until) = (ranks[first.entry as usize], ranks[last.entry as usize]);
+    let sessions: Vec<u32> = calc
+        .history
+        .sessions
+        .between(calc.car, from, until)
+        .iter()
+        .map(|id| calc.history.sessions.get(*id).entry)
+        .collect();
+    if sessions.is_empty() {
+        return Err(Missing::one(format!("running between two readings of {what}")));
+    }
+    let mut needs = Needs::default();
+    let minutes: Vec<(String, Fig)> = sessions
+        .iter()
+        .enumerate()
+        .filter_map(|(at, entry)| Some((format!("m{}", at + 1), needs.take(calc.running_of(*entry))?)))
+        .collect();
+    if minutes.len() < sessions.len() {
+        return Err(needs.missing());
+    }
+    let inputs: Vec<(&str, &Fig)> = minutes.iter().map(|(name, fig)| (name.as_str(), fig)).collect();
+    let running = calc
+        .derive(&RUNNING, Place::CAR, &inputs, |x| x.iter().skip(1).fold(x[0].clone(), |sum, one| sum + one));
+    let now = calc.rank;
+    calc.rank = from + 1;
+    let first = calc.reading(name, place);
+    calc.rank = now;
+    let last = calc.reading(name, place);
+    let running = running.and_then(|running| calc.positive(running));
+    all([first, last, running])
+}
