@@ -79,7 +79,8 @@ fn subject(book: &mut Book, id: RuleId, cur: &mut Cursor<'_>) -> bool {
     if book.rules[at].subject.is_some() {
         return false;
     }
-    let quantity = lowered(text, |name| book.vocabulary.find(name));
+    // What is only there so that a figure can be read is that figure.
+    let quantity = lowered(text, |name| book.vocabulary.find(name)).filter(|id| !book.figures.made(*id));
     let lower = text.to_lowercase();
     // A property with one slip of the finger is not a figure of that name.
     let slip = |property: &&str| property.len() > 2 && strsim::osa_distance(property, &lower) == 1;

@@ -267,7 +267,10 @@ impl Of<'_> {
         let span = cur.span(word);
         let name = cur.str(word).to_lowercase();
         let quantity = self.book.vocabulary.find(&name);
+        // A part's own figure (what the spring measures) is no figure of the car that carries it.
+        let on_part = |id: &FigureId| self.book.figures.get(*id).sites == Sites::Part;
         let figure = self.book.figures.find(&name);
+        let figure = figure.filter(|id| self.figure.sites == Sites::Part || quantity.is_none() || !on_part(id));
         if quantity.is_none() && (figure.is_none() || line != Line::Any) {
             let quantities = self.book.vocabulary.iter().map(|(_, one)| &*one.name);
             let near = nearest(&name, quantities.chain(self.book.figures.iter().map(|(_, one)| &*one.name)));
