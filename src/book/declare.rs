@@ -30,8 +30,7 @@ pub use quantity::{BuiltIn, read_built_in};
 /// The words that declare something.
 pub const DECLARATIONS: [&str; 15] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline", "exchange", "rule",
-    "figure",
+    "baseline", "exchange", "rule", "figure",
 ];
 
 /// Words that cannot be names, because they mean something where a name may stand.
@@ -453,8 +452,20 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "supply",
         ],
         "figure" => &[
-            "area", "show", "called", "step", "in-code", "is", "when", "must", "careful", "source", "convention",
-            "plain", "inferred", "at",
+            "area",
+            "show",
+            "called",
+            "step",
+            "in-code",
+            "is",
+            "when",
+            "must",
+            "careful",
+            "source",
+            "convention",
+            "plain",
+            "inferred",
+            "at",
         ],
         _ => &[],
     }

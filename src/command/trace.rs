@@ -3,12 +3,12 @@
 use super::ask;
 use super::output::{Format, Output, compile};
 use super::{CLEAN, ERRORS, TROUBLE};
+use crate::book::figure::{FigureId, Sites};
 use crate::book::model::CarId;
 use crate::book::names::{Thing, nearest};
 use crate::book::place::Place;
 use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
-use crate::book::figure::{FigureId, Sites};
 use crate::figures::{Calc, Fig};
 use crate::history::moment;
 use crate::units::{Number, number, table};
@@ -66,7 +66,12 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     if definition.is_none() && quantity.is_none() {
         let near = nearest(figure, figures.listed().map(|(_, figure)| &*figure.name));
         let near = near.or_else(|| starting(figures, figure)).map_or_else(
-            || format!("; there are {}", figures.listed().map(|(_, one)| &*one.name).collect::<Vec<_>>().join(", ")),
+            || {
+                format!(
+                    "; there are {}",
+                    figures.listed().map(|(_, one)| &*one.name).collect::<Vec<_>>().join(", ")
+                )
+            },
             |near| format!("; did you mean `{near}`?"),
         );
         anyhow::bail!("no figure is called `{figure}`{near}");

@@ -394,13 +394,7 @@ impl<'a> Calc<'a> {
     }
 
     /// A named default, in SI, with its source. It shows in the trace and makes the figure no better than assumed inputs.
-    pub fn default(
-        &mut self,
-        name: &'a str,
-        value: f64,
-        dimension: DimensionId,
-        source: &'a str,
-    ) -> Fig {
+    pub fn default(&mut self, name: &'a str, value: f64, dimension: DimensionId, source: &'a str) -> Fig {
         self.nodes.push(Node {
             name: name.to_owned(),
             place: Place::CAR,

@@ -63,4 +63,3 @@ fn row(calc: &Calc<'_>) -> Got<Lift> {
     let (lift, weight) = (*lift, *weight);
     Ok(Lift { row, height: lift, raised: weight, radius })
 }
-

@@ -58,7 +58,10 @@ impl<'a> Calc<'a> {
     pub fn figure(&mut self, id: FigureId, place: Place) -> Got {
         let figure: &'a Figure = self.book.figures.get(id);
         if figure.broken {
-            return Err(Missing::one(format!("the figure {} put right (its declaration has an error)", figure.name)));
+            return Err(Missing::one(format!(
+                "the figure {} put right (its declaration has an error)",
+                figure.name
+            )));
         }
         let place = at_home(figure, place)?;
         let part = self.part.map(|part| part.0);
@@ -69,7 +72,10 @@ impl<'a> Calc<'a> {
         if let Some(from) = self.memo.on_the_way.iter().position(|one| *one == key) {
             let way = self.memo.on_the_way[from..].iter().map(|one| &*self.book.figures.get(one.0).name);
             let names: Vec<&str> = way.chain([&*figure.name]).collect();
-            return Err(Missing::one(format!("a reading, since it would need itself: {}", names.join(", from "))));
+            return Err(Missing::one(format!(
+                "a reading, since it would need itself: {}",
+                names.join(", from ")
+            )));
         }
         self.memo.on_the_way.push(key);
         let got = self.read_or_worked_out(figure, place);
@@ -257,9 +263,7 @@ impl<'a> Names<'a> {
                 self.known.push((first, name, figs));
             }
             Err(Stop::Lacks(missing)) => {
-                if !name.beside {
-                    needs.take::<()>(Err(missing));
-                }
+                needs.take::<()>(Err(missing));
             }
             Err(refused) => return Err(refused),
         }
@@ -294,7 +298,8 @@ impl<'a> Names<'a> {
         for (at, name, figs) in known {
             ranges.push((*at, labels.len(), figs.len()));
             for (index, fig) in figs.iter().enumerate() {
-                let label = if name.list { format!("{}{}", name.name, index + 1) } else { name.name.to_string() };
+                let label =
+                    if name.list { format!("{}{}", name.name, index + 1) } else { name.name.to_string() };
                 labels.push((label, fig));
             }
         }

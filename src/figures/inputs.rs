@@ -83,13 +83,7 @@ impl<'a> Calc<'a> {
     }
 
     /// A number that is neither read nor supposed: out of a table, of the car's declaration, of a gauge.
-    pub fn constant(
-        &mut self,
-        name: &'a str,
-        value: f64,
-        dimension: DimensionId,
-        source: &'a str,
-    ) -> Fig {
+    pub fn constant(&mut self, name: &'a str, value: f64, dimension: DimensionId, source: &'a str) -> Fig {
         let fig = self.default(name, value, dimension, source);
         if let Some(node) = self.nodes.get_mut(fig.node) {
             node.status = Status::Stated;

@@ -24,7 +24,8 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
         && rank(newest) > rank(then)
         && head(newest) != head(then)
     {
-        let words = format!("read before as {}, and what this is worked out from was read later", shown(calc, &read));
+        let words =
+            format!("read before as {}, and what this is worked out from was read later", shown(calc, &read));
         calc.cautions.entry(fig.node).or_insert(words.into());
         return Ok(fig);
     }
@@ -44,8 +45,11 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
     whole.by = read.by.clone();
     let difference = fig.value - read.value;
     let (u_read, u_fig) = (calc.u(&read), calc.u(&fig));
-    let u = libm::sqrt(u_read.unwrap_or(0.0) * u_read.unwrap_or(0.0) + u_fig.unwrap_or(0.0) * u_fig.unwrap_or(0.0));
-    let differs = if u > 0.0 { difference.abs() > 2.0 * u } else { difference.abs() > 1e-9 * read.value.abs() };
+    let u = libm::sqrt(
+        u_read.unwrap_or(0.0) * u_read.unwrap_or(0.0) + u_fig.unwrap_or(0.0) * u_fig.unwrap_or(0.0),
+    );
+    let differs =
+        if u > 0.0 { difference.abs() > 2.0 * u } else { difference.abs() > 1e-9 * read.value.abs() };
     let words = format!("worked out it is {}", shown(calc, &fig));
     if let Some(node) = calc.nodes.get_mut(whole.node) {
         node.stale = read.stale;

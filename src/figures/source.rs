@@ -26,7 +26,7 @@ pub(super) fn name<'a>(
         if first.is_some() && matches!(source, Source::Number { .. }) && said(calc, &name.sources, place) {
             break;
         }
-        match one(calc, figure, source, place, known) {
+        match one(calc, figure, (&name.name, source), place, known) {
             Ok(figs) => return Ok(figs),
             Err(missing) => match &mut first {
                 None => first = Some(missing),
@@ -62,7 +62,7 @@ fn said(calc: &Calc<'_>, sources: &[Source], here: Place) -> bool {
 fn one<'a>(
     calc: &mut Calc<'a>,
     figure: &Figure,
-    source: &'a Source,
+    (local, source): (&str, &'a Source),
     place: Place,
     known: &dyn Fn(u16) -> Option<Fig>,
 ) -> Got<Vec<Fig>> {
@@ -75,7 +75,13 @@ fn one<'a>(
             let mut figs = Vec::new();
             let places = places(calc, *at, place)?;
             for place in &places {
-                figs.extend(needs.take(value(calc, name, (*quantity, *other), (*line, *part), *place)));
+                figs.extend(needs.take(value(
+                    calc,
+                    (local, name),
+                    (*quantity, *other),
+                    (*line, *part),
+                    *place,
+                )));
             }
             if figs.len() == places.len() { Ok(figs) } else { Err(needs.missing()) }
         }
@@ -140,13 +146,13 @@ fn driven(calc: &Calc<'_>) -> Got<Vec<Place>> {
 
 fn value(
     calc: &mut Calc<'_>,
-    name: &str,
+    (local, name): (&str, &str),
     (quantity, figure): (Option<QuantityId>, Option<FigureId>),
     (line, part): (Line, u8),
     place: Place,
 ) -> Got {
     if part > 0 {
-        return part_of(calc, name, quantity, place, part);
+        return part_of(calc, (local, name), quantity, place, part);
     }
     match (line, quantity, figure) {
         (Line::Read, ..) => calc.reading(name, place),
@@ -162,7 +168,13 @@ fn value(
 }
 
 /// The first, second or third number typed at a place.
-fn part_of(calc: &mut Calc<'_>, name: &str, quantity: Option<QuantityId>, place: Place, part: u8) -> Got {
+fn part_of(
+    calc: &mut Calc<'_>,
+    (local, name): (&str, &str),
+    quantity: Option<QuantityId>,
+    place: Place,
+    part: u8,
+) -> Got {
     let typed = calc.typed(name, place)?;
     let item = match part {
         1 => Some(typed.item),
@@ -173,7 +185,7 @@ fn part_of(calc: &mut Calc<'_>, name: &str, quantity: Option<QuantityId>, place:
     let item = item.filter(|item| !item.is(Flags::OFF)).ok_or_else(wanted)?;
     let entry = typed.entry.ok_or_else(wanted)?;
     let dimension = quantity.map_or(DimensionId::RATIO, |id| calc.book.vocabulary.get(id).dimension);
-    let mut fig = calc.item(format!("{which} of {}", typed.name), entry, &item, dimension);
+    let mut fig = calc.item(format!("{local} {}", typed.name), entry, &item, dimension);
     fig.status = typed.status;
     if let Some(node) = calc.nodes.get_mut(fig.node) {
         node.status = typed.status;

@@ -141,7 +141,11 @@ fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
     let above = calc.book.entries.get(line.parent as usize);
     let came_in = above.is_some_and(|above| above.verb == Verb::Run)
         || calc.book.extra(&line).is_some_and(|extra| extra.after.is_some());
-    if came_in { calc.named("total-weight", Place::CAR) } else { Err(Missing::one("a weight read after the session")) }
+    if came_in {
+        calc.named("total-weight", Place::CAR)
+    } else {
+        Err(Missing::one("a weight read after the session"))
+    }
 }
 
 /// Whether the pads were read with the bars on: what their line says, else the car's reference. `None` where neither says.
@@ -172,6 +176,7 @@ fn with_bars(calc: &mut Calc<'_>, _: Place) -> Got {
             false
         }
     };
-    let (words, value) = if on { ("weighed with its bars on", 1.0) } else { ("weighed with its bars off", 0.0) };
+    let (words, value) =
+        if on { ("weighed with its bars on", 1.0) } else { ("weighed with its bars off", 0.0) };
     Ok(calc.constant(words, value, DimensionId::RATIO, source))
 }

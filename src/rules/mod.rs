@@ -11,8 +11,8 @@ pub mod reading;
 pub mod shown;
 
 use crate::book::Book;
-use crate::book::model::{Limit, Rule, RuleId, Subject};
 use crate::book::figure::FigureId;
+use crate::book::model::{Limit, Rule, RuleId, Subject};
 use crate::history::History;
 use crate::source::Files;
 use crate::units::{DimensionId, UnitId, table};
@@ -62,7 +62,14 @@ impl<'a> Scrutiny<'a> {
             Some(Subject::Quantity(id)) => Some(id),
             _ => None,
         };
-        Meant { quantity, figure: self.book.figures.find(&self.name(rule).to_lowercase()).filter(|id| !self.book.figures.get(*id).step) }
+        Meant {
+            quantity,
+            figure: self
+                .book
+                .figures
+                .find(&self.name(rule).to_lowercase())
+                .filter(|id| !self.book.figures.get(*id).step),
+        }
     }
 
     /// A limit's unit among those of a kind of dimension; `None` where it is no unit of that kind.

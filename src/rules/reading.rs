@@ -4,10 +4,10 @@
 
 use super::Scrutiny;
 use crate::book::entry::{Flags, Item};
+use crate::book::figure::{Figure, Sites};
 use crate::book::model::{CarId, EventId, Rule};
 use crate::book::place::Place;
 use crate::figures::calc::Root;
-use crate::book::figure::{Figure, Sites};
 use crate::figures::{Calc, Fig};
 use crate::history::Moment;
 use crate::history::grain::grain;
@@ -246,9 +246,11 @@ impl Scrutiny<'_> {
                 }
                 all
             }
-            (_, Some(figure)) => {
-                sites(self.book.figures.get(figure), declared.and_then(|car| car.cylinders), declared.and_then(|car| car.gears))
-            }
+            (_, Some(figure)) => sites(
+                self.book.figures.get(figure),
+                declared.and_then(|car| car.cylinders),
+                declared.and_then(|car| car.gears),
+            ),
             (None, None) => Vec::new(),
         };
         all.into_iter().filter(|place| within(&rule.places, *place)).collect()

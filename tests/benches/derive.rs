@@ -1,9 +1,9 @@
 //! Every figure of every car at the end of a book, as the reports ask for them; traces are not built.
 
 use stringline::Compiled;
+use stringline::book::figure::Sites;
 use stringline::book::model::CarId;
 use stringline::book::place::Place;
-use stringline::book::figure::Sites;
 use stringline::figures::Calc;
 use stringline::history::moment;
 

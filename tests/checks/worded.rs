@@ -4,11 +4,11 @@ use super::{compile_text, now};
 use stringline::book::figure::Clash;
 use stringline::book::trouble::FigureTrouble;
 use stringline::book::{Trouble, What};
-use stringline::syntax::formula::FormulaMistake;
 use stringline::check::{CHECKS, Look};
 use stringline::compile;
 use stringline::source::{FileId, LoadTrouble, Memory, Span};
 use stringline::syntax::Mistake;
+use stringline::syntax::formula::FormulaMistake;
 use stringline::units::{DimensionId, table};
 use stringline::vocabulary::QuantityId;
 
@@ -79,7 +79,11 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
     ];
     let clashes = [
         Clash::NoFunction(first, "slop".to_owned()),
-        Clash::Apart { does: "adds", first: (first, "a weight".to_owned()), second: (first, "a length".to_owned()) },
+        Clash::Apart {
+            does: "adds",
+            first: (first, "a weight".to_owned()),
+            second: (first, "a length".to_owned()),
+        },
         Clash::Wants { span: first, wants: "an angle", is: "a length".to_owned() },
         Clash::NoUnit(first),
         Clash::Ambiguous(first, vec![bar, bar]),

@@ -45,7 +45,8 @@ pub fn evaluate(expression: &str, names: &BTreeMap<String, f64>) -> f64 {
 }
 
 /// Units of literals, in SI: NIST SP 811 (2008), appendix B.
-const UNITS: [(&str, f64); 19] = [
+const UNITS: [(&str, f64); 20] = [
+    ("L", 0.001),
     ("m/s2", 1.0),
     ("m", 1.0),
     ("mm", 0.001),
@@ -147,7 +148,11 @@ impl Reader<'_> {
         let before = self.at;
         self.blank();
         let start = self.at;
-        while self.text.get(self.at).is_some_and(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'%')) {
+        while self
+            .text
+            .get(self.at)
+            .is_some_and(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'%'))
+        {
             self.at += 1;
         }
         let unit = std::str::from_utf8(&self.text[start..self.at]).unwrap();

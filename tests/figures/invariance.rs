@@ -5,9 +5,9 @@
 use proptest::prelude::*;
 use std::fmt::Write as _;
 use stringline::Compiled;
+use stringline::book::figure::Sites;
 use stringline::book::model::{CarId, PartId};
 use stringline::book::place::Place;
-use stringline::book::figure::Sites;
 use stringline::figures::Calc;
 use stringline::history::moment;
 

@@ -16,7 +16,8 @@ figure stagger length axle  area tyres  show mm, in  \"right circumference less 
 
 #[test]
 fn stagger_of_two_circumferences() {
-    let book = format!("{STAGGER}  read tyre-circumference LR 86 1/4 in\n  read tyre-circumference RR 88 1/2 in\n");
+    let book =
+        format!("{STAGGER}  read tyre-circumference LR 86 1/4 in\n  read tyre-circumference RR 88 1/2 in\n");
     let value = figure(&book, &["wren", "stagger", "rear"]);
     close(&value, "value_si", 2.25 * 0.0254, 1e-12);
     assert_eq!(value["unit"], "mm");
@@ -25,13 +26,19 @@ fn stagger_of_two_circumferences() {
     // What was not read is worked out from the size: pi times 24.98 in of 205/70R15 (ISO 4000-1).
     let sized = format!("{STAGGER}  set tyre-size LR 205/70R15\n  read tyre-circumference RR 2000 mm\n");
     let diameter = 15.0 * 25.4 + 2.0 * 205.0 * 0.7;
-    close(&figure(&sized, &["wren", "stagger", "rear"]), "value", 2000.0 - std::f64::consts::PI * diameter, 1e-9);
+    close(
+        &figure(&sized, &["wren", "stagger", "rear"]),
+        "value",
+        2000.0 - std::f64::consts::PI * diameter,
+        1e-9,
+    );
     assert!(missing(&sized, &["wren", "stagger", "front"]).contains("tyre-size"));
 }
 
 #[test]
 fn a_value_supposed_moves_it() {
-    let book = format!("{STAGGER}  read tyre-circumference LR 2000 mm\n  read tyre-circumference RR 2040 mm\n");
+    let book =
+        format!("{STAGGER}  read tyre-circumference LR 2000 mm\n  read tyre-circumference RR 2040 mm\n");
     let words = ["wren", "stagger", "rear", "--with", "tyre-circumference RR 2050 mm"];
     close(&trace(&book, &words).0, "value", 50.0, 1e-9);
 }
@@ -39,7 +46,9 @@ fn a_value_supposed_moves_it() {
 /// Two readings, each good to 1 mm, rectangular: u is sqrt(2) of 0.5 mm over sqrt(3) (GUM 4.3.7, 5.1.2).
 #[test]
 fn it_is_as_sure_as_its_readings() {
-    let book = format!("gauge tape \"tape\"  reads tyre-circumference  resolution 1 mm\n{STAGGER}  read tyre-circumference LR 2000 RR 2040 mm  by tape\n");
+    let book = format!(
+        "gauge tape \"tape\"  reads tyre-circumference  resolution 1 mm\n{STAGGER}  read tyre-circumference LR 2000 RR 2040 mm  by tape\n"
+    );
     close(&figure(&book, &["wren", "stagger", "rear"]), "u", (2.0_f64).sqrt() * 0.5 / 3f64.sqrt(), 1e-9);
 }
 
@@ -62,7 +71,10 @@ fn read_before_worked_out() {
     // A target is no reading.
     let target = format!("{pads}  set cross-weight 52 %\n");
     close(&trace(&target, &["wren", "cross-weight"]).0, "value", 50.0, 1e-9);
-    assert!(missing("car wren \"Wren\"\n2025-05-03 wren\n  set cross-weight 52 %\n", &["wren", "cross-weight"]).contains("weight"));
+    assert!(
+        missing("car wren \"Wren\"\n2025-05-03 wren\n  set cross-weight 52 %\n", &["wren", "cross-weight"])
+            .contains("weight")
+    );
 }
 
 /// The height of the centre of gravity found by lifting an axle reaches the brakes: 0.5 + 0.8 g * 0.5 m / 2.5 m = 66 %.
@@ -70,9 +82,17 @@ fn read_before_worked_out() {
 fn a_height_by_lifting_reaches_the_brakes() {
     let stated = "car wren \"Wren\"\n2025-05-03 wren\n  left weight 200 200 200 200 kg\n  set wheelbase 2500 mm\n  set deceleration 0.8 g\n  set cg-height 500 mm\n";
     close(&figure(stated, &["wren", "ideal-brake-share"]), "value", 66.0, 1e-9);
-    let lifted = stated.replace("  set cg-height 500 mm\n", "  read cg-height\n    lift rear 250 mm front 420 kg radius 300 mm\n");
+    let lifted = stated.replace(
+        "  set cg-height 500 mm\n",
+        "  read cg-height\n    lift rear 250 mm front 420 kg radius 300 mm\n",
+    );
     let height = trace(&lifted, &["wren", "cg-height"]).0["value_si"].as_f64().unwrap();
-    close(&figure(&lifted, &["wren", "ideal-brake-share"]), "value", (0.5 + 0.8 * height / 2.5) * 100.0, 1e-9);
+    close(
+        &figure(&lifted, &["wren", "ideal-brake-share"]),
+        "value",
+        (0.5 + 0.8 * height / 2.5) * 100.0,
+        1e-9,
+    );
 }
 
 /// Division by nothing, a root of less than nothing: missing with the reason, never infinite.
@@ -99,7 +119,10 @@ fn a_circle_through_the_program_is_missing() {
 fn a_rule_on_ones_own_figure() {
     let book = format!(
         "{}  read tyre-circumference LR 2000 RR 2090 mm\n",
-        STAGGER.replace("\"Wren\"\n", "\"Wren\"  class OV-1\nrule stagger-limit class OV-1  stagger rear max 80 mm\n")
+        STAGGER.replace(
+            "\"Wren\"\n",
+            "\"Wren\"  class OV-1\nrule stagger-limit class OV-1  stagger rear max 80 mm\n"
+        )
     );
     let compiled = crate::checks::compile_text(&book);
     let names: Vec<&str> = compiled.diagnostics.iter().map(|one| one.check).collect();
@@ -115,13 +138,74 @@ fn every_source_of_a_name() {
         let book = format!("{head}{figure}{day}");
         trace(&book, words).0
     };
-    close(&of("figure f volume car\n  is v\n  w = weight LF\n  v = with fuel of w_1\n  w_1 = weight LF\n", &["wren", "f"]), "value", 20.0, 1e-9);
-    close(&of("figure f-1 volume car\n  is x - y\n  w_1 = weight LF\n  x = with fuel of w_1\n  y = read fuel-used during session\n", &["wren", "f-1"]), "value", 8.0, 1e-9);
-    close(&of("figure f-2 volume-per-lap car\n  is y / n\n  n = session laps\n  y = read fuel-used during session\n", &["wren", "f-2"]), "value", 1.2, 1e-9);
+    close(
+        &of(
+            "figure f volume car\n  is v\n  w = weight LF\n  v = with fuel of w_1\n  w_1 = weight LF\n",
+            &["wren", "f"],
+        ),
+        "value",
+        20.0,
+        1e-9,
+    );
+    close(
+        &of(
+            "figure f-1 volume car\n  is x - y\n  w_1 = weight LF\n  x = with fuel of w_1\n  y = read fuel-used during session\n",
+            &["wren", "f-1"],
+        ),
+        "value",
+        8.0,
+        1e-9,
+    );
+    close(
+        &of(
+            "figure f-2 volume-per-lap car\n  is y / n\n  n = session laps\n  y = read fuel-used during session\n",
+            &["wren", "f-2"],
+        ),
+        "value",
+        1.2,
+        1e-9,
+    );
     close(&of("figure f-3 ratio car\n  is n * 2\n  n = cylinders\n", &["wren", "f-3"]), "value", 8.0, 1e-9);
-    close(&of("figure f-4 temperature-difference corner\n  is a - b\n  a = third of tyre-temp\n  b = first of tyre-temp\n", &["wren", "f-4", "LF"]), "value", 13.0, 1e-9);
-    close(&of("figure f-5 weight car\n  is max(w) - min(w)\n  w = weight each-corner\n", &["wren", "f-5"]), "value", 30.0, 1e-9);
-    close(&of("figure f-6 density car\n  is rho\n  rho = fuel-density else 0.75 kg/L \"petrol\" \"a guess\"\n", &["wren", "f-6"]), "value_si", 750.0, 1e-9);
-    close(&of("figure f-7 weight corner\n  is s_n * w\n  s_n = 1 at RF LR\n  s_n = -1 at LF RR\n  w = weight\n", &["wren", "f-7", "RR"]), "value", -230.0, 1e-9);
-    close(&of("figure f-8 weight corner\n  is w - o_w\n  w = weight\n  o_w = weight across\n", &["wren", "f-8", "LR"]), "value", -10.0, 1e-9);
+    close(
+        &of(
+            "figure f-4 temperature-difference corner\n  is a - b\n  a = third of tyre-temp\n  b = first of tyre-temp\n",
+            &["wren", "f-4", "LF"],
+        ),
+        "value",
+        13.0,
+        1e-9,
+    );
+    close(
+        &of("figure f-5 weight car\n  is max(w) - min(w)\n  w = weight each-corner\n", &["wren", "f-5"]),
+        "value",
+        30.0,
+        1e-9,
+    );
+    close(
+        &of(
+            "figure f-6 density car\n  is rho\n  rho = fuel-density else 0.75 kg/L \"petrol\" \"a guess\"\n",
+            &["wren", "f-6"],
+        ),
+        "value_si",
+        750.0,
+        1e-9,
+    );
+    close(
+        &of(
+            "figure f-7 weight corner\n  is s_n * w\n  s_n = 1 at RF LR\n  s_n = -1 at LF RR\n  w = weight\n",
+            &["wren", "f-7", "RR"],
+        ),
+        "value",
+        -230.0,
+        1e-9,
+    );
+    close(
+        &of(
+            "figure f-8 weight corner\n  is w - o_w\n  w = weight\n  o_w = weight across\n",
+            &["wren", "f-8", "LR"],
+        ),
+        "value",
+        -10.0,
+        1e-9,
+    );
 }

@@ -105,12 +105,7 @@ fn load_transfer_by_axle() {
     let moment = front["value_si"].as_f64().unwrap() * 1.5 + rear["value_si"].as_f64().unwrap() * 1.48;
     assert!((moment - 5825.1501).abs() < 1e-4, "{moment}");
     // W H / (K_F + K_R), radians for 1 g: in SI for each m/s2.
-    close(
-        &figure(CORNER, &["wren", "roll-gradient"]),
-        "value_si",
-        1100.0 * 0.377 / 75_000.0,
-        1e-12,
-    );
+    close(&figure(CORNER, &["wren", "roll-gradient"]), "value_si", 1100.0 * 0.377 / 75_000.0, 1e-12);
     // Closed form: 50 N/mm makes 56250 N.m/rad, so 56250/86250 - 0.6 of W A H / t more on the front.
     let compiled = crate::checks::compile_text(CORNER);
     let end = stringline::history::moment::end(&compiled.history);
@@ -120,7 +115,8 @@ fn load_transfer_by_axle() {
     let (lf, rf) = (stringline::book::place::Place::LF, stringline::book::place::Place::RF);
     let front = stringline::book::place::Place::FRONT;
     let springs = [("spring-rate", lf, 50_000.0), ("spring-rate", rf, 50_000.0)];
-    let what = calc.difference(|calc, place| calc.named("axle-load-transfer", place), front, &springs).unwrap();
+    let what =
+        calc.difference(|calc, place| calc.named("axle-load-transfer", place), front, &springs).unwrap();
     let worth = 1100.0 * 9.80665 * 1.2 * 0.377 / 1.5 * (56_250.0 / 86_250.0 - 0.6);
     assert!((what.change - worth).abs() < 1e-6, "{} {worth}", what.change);
     assert!(calc.what_if.is_empty());

@@ -22,7 +22,9 @@ fn corner_weights_stand_at_the_last_event_and_as_found_after_the_kerb() {
     assert!(figures.contains("cross weight, found") && figures.contains("found 48.13 %"), "{figures}");
     // An open chain: formula, inputs, lines, uncertainty (0.5 kg steps: 0.5 / sqrt 12 = 0.14).
     assert!(
-        figures.contains("by (rf_w + lr_w) / (lf_w + rf_w + lr_w + rr_w) [common practice; cross is right front"),
+        figures.contains(
+            "by (rf_w + lr_w) / (lf_w + rf_w + lr_w + rr_w) [common practice; cross is right front"
+        ),
         "{figures}"
     );
     assert!(figures.contains("rr_w = 171.0 kg u 0.14 weight RR, measured sb-1 reads to 0.5 kg"), "{figures}");

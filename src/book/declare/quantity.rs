@@ -152,7 +152,8 @@ fn read(
             let figure = book.figures.find(&name).map(|id| book.figures.get(id).clone());
             let wants = figure.map_or("", |figure| figure.sites.wants());
             let none = Span::new(FileId(u32::MAX), 0, 0);
-            let what = What::Figure(FigureTrouble::OtherSort { declared: none, dimension: made.dimension, wants });
+            let what =
+                What::Figure(FigureTrouble::OtherSort { declared: none, dimension: made.dimension, wants });
             return Err(Trouble { span: name_span, what });
         }
         *book.vocabulary.get_mut(id) = quantity;

@@ -126,11 +126,7 @@ impl Checker<'_> {
         if first.1.measure == second.1.measure || zero(first.1) || zero(second.1) {
             return Ok(());
         }
-        Err(Clash::Apart {
-            does,
-            first: (first.0, first.1.words()),
-            second: (second.0, second.1.words()),
-        })
+        Err(Clash::Apart { does, first: (first.0, first.1.words()), second: (second.0, second.1.words()) })
     }
 
     /// One value: a name of several places is none.
@@ -317,7 +313,12 @@ impl Checker<'_> {
             }
             Function::Sqrt => {
                 let Some(measure) = sort.measure.raised(0.5) else { return wants("something with a root") };
-                Sort { measure, kind: None, points: Some(0.0).filter(|_| sort.points == Some(0.0)), number: None }
+                Sort {
+                    measure,
+                    kind: None,
+                    points: Some(0.0).filter(|_| sort.points == Some(0.0)),
+                    number: None,
+                }
             }
             Function::Abs => Sort { number: None, ..sort },
             _ => Sort::plain(None),

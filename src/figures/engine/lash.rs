@@ -16,7 +16,9 @@ pub const FIGURES: &[Code] = &[
     ("lash-inlet-found", |calc, place| end(calc, "lash-inlet", place, true)),
     ("lash-exhaust-left", |calc, place| end(calc, "lash-exhaust", place, false)),
     ("lash-exhaust-found", |calc, place| end(calc, "lash-exhaust", place, true)),
-    ("lash-inlet-per-hour", |calc, place| per_hour(calc, "lash-inlet", place, [&INLET_HOUR, &INLET_HOUR_THOU])),
+    ("lash-inlet-per-hour", |calc, place| {
+        per_hour(calc, "lash-inlet", place, [&INLET_HOUR, &INLET_HOUR_THOU])
+    }),
     ("lash-exhaust-per-hour", |calc, place| {
         per_hour(calc, "lash-exhaust", place, [&EXHAUST_HOUR, &EXHAUST_HOUR_THOU])
     }),

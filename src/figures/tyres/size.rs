@@ -96,6 +96,7 @@ fn by_table(calc: &mut Calc<'_>, place: Place) -> Got {
 
 /// 1 for a radial tyre, 0 for another.
 fn radial(calc: &mut Calc<'_>, place: Place) -> Got {
-    let (words, value) = if size(calc, place)?.radial { ("radial tyre", 1.0) } else { ("no radial tyre", 0.0) };
+    let (words, value) =
+        if size(calc, place)?.radial { ("radial tyre", 1.0) } else { ("no radial tyre", 0.0) };
     Ok(calc.constant(words, value, DimensionId::RATIO, "the tyre's size code"))
 }

@@ -71,9 +71,7 @@ pub fn parse_condition(text: &str, file: FileId, base: u32) -> Result<Condition,
             _ => {}
         }
     }
-    first
-        .map(|first| Condition { first, rest })
-        .ok_or((whole(text, file, base), FormulaMistake::Empty))
+    first.map(|first| Condition { first, rest }).ok_or((whole(text, file, base), FormulaMistake::Empty))
 }
 
 fn whole(text: &str, file: FileId, base: u32) -> Span {

@@ -28,7 +28,8 @@ pub(super) fn refuse(book: &mut Book) {
         if state[start as usize] != 0 {
             continue;
         }
-        let mut path: Vec<(FigureId, Vec<(FigureId, Span)>, usize)> = vec![(FigureId(start), takes(book, FigureId(start)), 0)];
+        let mut path: Vec<(FigureId, Vec<(FigureId, Span)>, usize)> =
+            vec![(FigureId(start), takes(book, FigureId(start)), 0)];
         state[start as usize] = 1;
         while let Some((id, list, at)) = path.last_mut() {
             let Some((next, span)) = list.get(*at).copied() else {

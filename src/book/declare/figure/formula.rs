@@ -191,7 +191,13 @@ fn beside(
     Ok(())
 }
 
-fn test(book: &Book, figure: &Figure, text: &str, condition: &Condition, words: &str) -> Result<Test, Trouble> {
+fn test(
+    book: &Book,
+    figure: &Figure,
+    text: &str,
+    condition: &Condition,
+    words: &str,
+) -> Result<Test, Trouble> {
     let known = |name: &str| known(book, figure, name, true);
     let checker = Checker { text, known: &known };
     let mut before = &condition.first;
@@ -223,7 +229,10 @@ fn said(figure: &Figure, clash: Clash) -> Trouble {
     };
     if let Clash::Unknown(_, name) = &clash {
         let near = nearest(name, figure.names.iter().map(|one| &*one.name));
-        return Trouble { span, what: What::Figure(FigureTrouble::LocalUnknown { name: name.clone(), near }) };
+        return Trouble {
+            span,
+            what: What::Figure(FigureTrouble::LocalUnknown { name: name.clone(), near }),
+        };
     }
     Trouble { span, what: What::Figure(FigureTrouble::Clash(clash)) }
 }

@@ -19,9 +19,42 @@ use crate::vocabulary::{Form, Places, Quantity};
 
 /// Words that mean something in a figure's lines.
 const WORDS: [&str; 36] = [
-    "is", "when", "must", "careful", "source", "convention", "called", "step", "plain", "inferred", "else", "above",
-    "within", "beside", "read", "set", "typed", "with", "session", "first", "second", "third", "of", "pi", "result",
-    "figure", "axle", "other-axle", "across", "next", "each-corner", "each-driven", "each-cylinder", "zero", "at", "needs",
+    "is",
+    "when",
+    "must",
+    "careful",
+    "source",
+    "convention",
+    "called",
+    "step",
+    "plain",
+    "inferred",
+    "else",
+    "above",
+    "within",
+    "beside",
+    "read",
+    "set",
+    "typed",
+    "with",
+    "session",
+    "first",
+    "second",
+    "third",
+    "of",
+    "pi",
+    "result",
+    "figure",
+    "axle",
+    "other-axle",
+    "across",
+    "next",
+    "each-corner",
+    "each-driven",
+    "each-cylinder",
+    "zero",
+    "at",
+    "needs",
 ];
 
 /// Whether a word means something that a quantity, a figure or a local name would be taken for.
@@ -44,7 +77,9 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
     let mut waiting = Vec::new();
     for one in all {
         let mut cur = one.head();
-        if one.chunk.lines[one.block.head as usize].kind != LineKind::Declaration || !cur.take_keyword("figure") {
+        if one.chunk.lines[one.block.head as usize].kind != LineKind::Declaration
+            || !cur.take_keyword("figure")
+        {
             continue;
         }
         match head(book, &mut cur, one.head().said()) {
@@ -83,7 +118,8 @@ fn head(book: &mut Book, cur: &mut Cursor<'_>, at: Span) -> Result<FigureId, Tro
         let what = What::PropertyValue { property: "figure", wants: "its dimension, such as `length`" };
         return Err(Trouble { span: cur.here(), what });
     };
-    let dimension = DimensionId::by_name(&cur.str(kind).to_ascii_lowercase()).filter(|kind| !kind.get().is_text());
+    let dimension =
+        DimensionId::by_name(&cur.str(kind).to_ascii_lowercase()).filter(|kind| !kind.get().is_text());
     let Some(dimension) = dimension else {
         let near = nearest(cur.str(kind), DimensionId::all().map(DimensionId::name));
         return Err(Trouble { span: cur.span(kind), what: What::NameUnknown { wanted: "dimension", near } });
@@ -257,13 +293,16 @@ fn read_under(book: &mut Book, one: &Waiting<'_>) {
 
 /// A number and its unit, as `0.745 kg/L`: SI and the unit.
 fn number(cur: &mut Cursor<'_>, dimension: Option<DimensionId>) -> Result<(f64, UnitId), Trouble> {
-    let what = || What::PropertyValue { property: "a name's value", wants: "a number with its unit, such as 9.80665 m/s2" };
+    let what = || What::PropertyValue {
+        property: "a name's value",
+        wants: "a number with its unit, such as 9.80665 m/s2",
+    };
     let word = cur.take(Shape::Number).ok_or_else(|| Trouble { span: cur.here(), what: what() })?;
     let typed = cur.str(word).replace('\u{2212}', "-");
     let value: f64 = typed.parse().map_err(|_| Trouble { span: cur.span(word), what: what() })?;
-    let is_unit = cur
-        .peek()
-        .is_some_and(|word| word.shape == Shape::Word && !WORDS.contains(&&*cur.str(word).to_ascii_lowercase()));
+    let is_unit = cur.peek().is_some_and(|word| {
+        word.shape == Shape::Word && !WORDS.contains(&&*cur.str(word).to_ascii_lowercase())
+    });
     if !is_unit {
         return Ok((value, table().plain()));
     }
@@ -274,7 +313,9 @@ fn number(cur: &mut Cursor<'_>, dimension: Option<DimensionId>) -> Result<(f64, 
             let typed = cur.peek().map_or("", |word| cur.str(word));
             cur.bump();
             let found = DimensionId::all().find_map(|kind| {
-                table().find_one(typed, kind).filter(|unit| !unit.get().stands_for_weight && unit.get().kind == kind)
+                table()
+                    .find_one(typed, kind)
+                    .filter(|unit| !unit.get().stands_for_weight && unit.get().kind == kind)
             });
             found.ok_or(Trouble { span, what: What::Figure(FigureTrouble::NoUnit) })?
         }

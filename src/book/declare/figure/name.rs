@@ -21,7 +21,12 @@ pub(super) fn typed(cur: &Cursor<'_>) -> Box<str> {
 }
 
 /// Reads such a line.
-pub(super) fn read(book: &Book, id: FigureId, local: &[Box<str>], line: &Cursor<'_>) -> Result<Name, Trouble> {
+pub(super) fn read(
+    book: &Book,
+    id: FigureId,
+    local: &[Box<str>],
+    line: &Cursor<'_>,
+) -> Result<Name, Trouble> {
     let mut cur = line.clone();
     let figure = book.figures.get(id).clone();
     let wrong = |cur: &Cursor<'_>| Trouble { span: cur.here(), what: What::NameMissing("name of a formula") };
@@ -68,7 +73,8 @@ pub(super) fn read(book: &Book, id: FigureId, local: &[Box<str>], line: &Cursor<
             "within" => name.limit = within(&mut cur, of.dimension(&name))?,
             "at" => name.at = places(&mut cur, figure.sites)?,
             _ => {
-                let near = nearest(cur.str(word), ["else", "above", "within", "at", "beside", "needs"].into_iter());
+                let near =
+                    nearest(cur.str(word), ["else", "above", "within", "at", "beside", "needs"].into_iter());
                 return Err(Trouble { span: here, what: What::WordUnexpected { near } });
             }
         }
@@ -115,7 +121,8 @@ pub(super) fn places(cur: &mut Cursor<'_>, sites: Sites) -> Result<Vec<Place>, T
         cur.take_comma();
     }
     if all.is_empty() {
-        let what = What::PropertyValue { property: "at", wants: "the places it holds for, such as `at RF LR`" };
+        let what =
+            What::PropertyValue { property: "at", wants: "the places it holds for, such as `at RF LR`" };
         return Err(Trouble { span: cur.here(), what });
     }
     Ok(all)
@@ -161,13 +168,19 @@ impl Of<'_> {
     fn source(&self, cur: &mut Cursor<'_>) -> Result<Source, Trouble> {
         let wants = "a quantity or figure, `with KEY`, `session laps`, or a number with its unit";
         let Some(word) = cur.peek() else {
-            return Err(Trouble { span: cur.here(), what: What::PropertyValue { property: "a name's value", wants } });
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::PropertyValue { property: "a name's value", wants },
+            });
         };
         if word.shape == Shape::Number {
             return self.stated(cur);
         }
         if word.shape != Shape::Word {
-            return Err(Trouble { span: cur.here(), what: What::PropertyValue { property: "a name's value", wants } });
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::PropertyValue { property: "a name's value", wants },
+            });
         }
         let text = cur.str(word).to_ascii_lowercase();
         let part = match text.as_str() {
@@ -185,7 +198,8 @@ impl Of<'_> {
         if part > 0 {
             cur.bump();
             if !cur.take_keyword("of") {
-                let what = What::PropertyValue { property: "first, second and third", wants: "`of` and a quantity" };
+                let what =
+                    What::PropertyValue { property: "first, second and third", wants: "`of` and a quantity" };
                 return Err(Trouble { span: cur.here(), what });
             }
             return self.value(cur, Line::Typed, part);
@@ -229,7 +243,13 @@ impl Of<'_> {
         let text = |cur: &mut Cursor<'_>| cur.take(Shape::Text).map(|word| unquote(cur.str(word)).to_owned());
         let words = text(cur).unwrap_or_else(|| "a stated number".to_owned());
         let source = text(cur).unwrap_or_else(|| "stated in the figure".to_owned());
-        Ok(Source::Number { si, dimension: unit.get().kind, words: words.into(), source: source.into(), assumed })
+        Ok(Source::Number {
+            si,
+            dimension: unit.get().kind,
+            words: words.into(),
+            source: source.into(),
+            assumed,
+        })
     }
 
     /// `with fuel of lf`: a condition of the line that gave another name, or of the session.
@@ -270,13 +290,16 @@ impl Of<'_> {
         // A part's own figure (what the spring measures) is no figure of the car that carries it.
         let on_part = |id: &FigureId| self.book.figures.get(*id).sites == Sites::Part;
         let figure = self.book.figures.find(&name);
-        let figure = figure.filter(|id| self.figure.sites == Sites::Part || quantity.is_none() || !on_part(id));
+        let figure =
+            figure.filter(|id| self.figure.sites == Sites::Part || quantity.is_none() || !on_part(id));
         if quantity.is_none() && (figure.is_none() || line != Line::Any) {
             let quantities = self.book.vocabulary.iter().map(|(_, one)| &*one.name);
             let near = nearest(&name, quantities.chain(self.book.figures.iter().map(|(_, one)| &*one.name)));
             return Err(Trouble { span, what: What::Figure(FigureTrouble::NameUnknown { near }) });
         }
-        if quantity.is_some_and(|id| self.book.vocabulary.get(id).dimension.get().is_text()) && figure.is_none() {
+        if quantity.is_some_and(|id| self.book.vocabulary.get(id).dimension.get().is_text())
+            && figure.is_none()
+        {
             return Err(Trouble { span, what: What::Figure(FigureTrouble::NotANumber) });
         }
         let mut line = line;
@@ -314,7 +337,9 @@ impl Of<'_> {
             "left" if sites == Sites::Axles => (true, Where::Left, Places::CORNER),
             "right" if sites == Sites::Axles => (true, Where::Right, Places::CORNER),
             "axle" if is_corner(sites) => (true, Where::Axle, Places::AXLE),
-            "other-axle" if is_corner(sites) || sites == Sites::Axles => (true, Where::OtherAxle, Places::AXLE),
+            "other-axle" if is_corner(sites) || sites == Sites::Axles => {
+                (true, Where::OtherAxle, Places::AXLE)
+            }
             "across" if sites == Sites::Corners => (true, Where::Across, Places::CORNER),
             "next" if sites == Sites::Gears => (true, Where::Next, Places::GEAR),
             "each-corner" => (true, Where::EachCorner, Places::CORNER),
@@ -334,7 +359,11 @@ impl Of<'_> {
         }
         if sites == Sites::Part || on_part {
             let fits = (sites == Sites::Part) && !found;
-            return if fits { Ok(Where::Here) } else { Err(self.misplaced(here, span, found, of_figure.map(|one| one.sites), has)) };
+            return if fits {
+                Ok(Where::Here)
+            } else {
+                Err(self.misplaced(here, span, found, of_figure.map(|one| one.sites), has))
+            };
         }
         if has.has(class) {
             return Ok(place);

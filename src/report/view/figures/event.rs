@@ -4,8 +4,8 @@
 
 use super::chain::{Chains, Link, digits, status};
 use super::sheet::{Row, Sheet};
-use crate::book::place::Place;
 use crate::book::figure::Sites;
+use crate::book::place::Place;
 use crate::figures::calc::Status;
 use crate::figures::trace::Step;
 use crate::report::chart::corners::{Corners, corners};
@@ -115,7 +115,8 @@ pub(in crate::report) fn view(tell: &Teller<'_>, sheet: &Sheet, last: bool) -> E
             }
         }
     }
-    let names = |list: &[Box<str>]| list.iter().map(|name| name.replace('-', " ")).collect::<Vec<_>>().join(", ");
+    let names =
+        |list: &[Box<str>]| list.iter().map(|name| name.replace('-', " ")).collect::<Vec<_>>().join(", ");
     EventFigures {
         name: sheet.event.clone(),
         words: sheet.words.clone(),
