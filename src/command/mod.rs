@@ -23,11 +23,14 @@ mod state;
 mod table;
 mod templates;
 mod trace;
+mod watched;
 mod why;
 
 use clap::{Parser, Subcommand};
 use output::Output;
+use std::io::Write as _;
 use std::process::ExitCode;
+use watched::Watched;
 
 /// Everything went well, and the book has no error.
 pub const CLEAN: u8 = 0;
@@ -78,8 +81,20 @@ enum Command {
     Format(format::Arguments),
 }
 
-/// Runs the command of these arguments (the first is the program's name).
+/// Runs the command of these arguments (the first is the program's name). Output that does not arrive is said, and ends with
+/// [`TROUBLE`]; a closed pipe wants no more and is nothing to speak of.
 pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Output<'_>) -> ExitCode {
+    let (mut out, mut err) = (Watched::new(&mut *output.out), Watched::new(&mut *output.err));
+    let code = done(arguments, &mut Output { out: &mut out, err: &mut err, ..*output });
+    let lost = out.end();
+    if let Some(reason) = &lost {
+        let _ = err
+            .write_all(format!("stringline: the result could not be written whole: {reason}\n").as_bytes());
+    }
+    if lost.is_some() || err.end().is_some() { ExitCode::from(TROUBLE) } else { code }
+}
+
+fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Output<'_>) -> ExitCode {
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => {

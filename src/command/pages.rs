@@ -3,7 +3,7 @@
 //! Must not know what is on a page.
 
 use crate::report::{Failed, Fault, Page};
-use crate::source::put;
+use crate::source::{put, shown};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -53,11 +53,7 @@ impl Pages {
             format!("{place}{at}: {}; without it there is no {}", fault.reason, named(pages))
         });
         let reasons = self.reasons.iter().map(|(reason, pages)| {
-            format!(
-                "cannot write into {}: {reason}; missing or as before: {}",
-                folder.display(),
-                named(pages)
-            )
+            format!("cannot write into {}: {reason}; missing or as before: {}", shown(folder), named(pages))
         });
         faults.chain(reasons).collect()
     }

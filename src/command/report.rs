@@ -8,6 +8,7 @@ use super::{CLEAN, ERRORS, TROUBLE, templates};
 use crate::book::names::Thing;
 use crate::diagnostics::{Severity, short};
 use crate::report::{Options, Own, Report};
+use crate::source::shown;
 use anyhow::{Context as _, bail};
 use std::path::PathBuf;
 
@@ -84,8 +85,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         );
     }
     let folder = &arguments.out;
-    std::fs::create_dir_all(folder)
-        .with_context(|| format!("cannot make the folder {}", folder.display()))?;
+    std::fs::create_dir_all(folder).with_context(|| format!("cannot make the folder {}", shown(folder)))?;
     let mut pages = Pages::default();
     let all = report.count();
     report.stream(&mut |page| {
@@ -115,11 +115,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 0 => ", all as they were".to_owned(),
                 written => format!(", {written} of them changed"),
             };
-            format!("{n} {word} written, starting at {}{new}; {}\n", index.display(), summary(&compiled))
+            format!("{n} {word} written, starting at {}{new}; {}\n", shown(&index), summary(&compiled))
         }
         Format::Json => {
             let view = View {
-                folder: folder.display().to_string(),
+                folder: shown(folder),
                 pages: pages.placed,
                 errors: compiled.count(Severity::Error),
                 warnings: compiled.count(Severity::Warning),

@@ -7,14 +7,17 @@ mod commit;
 mod disk;
 mod files;
 mod line_table;
+mod shown;
 mod span;
 mod walk;
 mod world;
 mod write;
 
 pub use disk::Disk;
-pub use files::{Files, SourceFile};
+pub use files::{Files, Origin, SourceFile};
 pub use line_table::{LineTable, Place, Places};
+pub use shown::shown;
 pub use span::{FileId, Span};
+pub use walk::reason;
 pub use world::{LoadTrouble, Memory, World};
 pub use write::{put, replace};
