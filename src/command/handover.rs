@@ -85,7 +85,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             Ok(page) => page.html,
             Err(failed) => {
                 let mut pages = Pages::default();
-                pages.take(Path::new(""), Err(failed));
+                pages.take(Err(failed), |_| Ok(false));
                 let place = |name: &str| {
                     own.contains_key(name).then(|| templates::place(arguments.templates.as_deref(), name))
                 };
@@ -99,7 +99,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     match out {
         None => output.result(&text),
         Some(path) => {
-            crate::source::put(path, &text).with_context(|| format!("cannot write {}", shown(path)))?;
+            crate::source::write_to(path, &text).with_context(|| format!("cannot write {}", shown(path)))?;
             output.result(&format!(
                 "hand-over book of {} written: {}\n",
                 compiled.context().car(car),

@@ -48,10 +48,11 @@ pub enum Format {
     Json,
 }
 
-/// The book's folder as given, or the current one.
+/// The book in the folder as given, or in the current one, at the run's instant.
 #[must_use]
-pub fn book_root(given: Option<&std::path::Path>) -> std::path::PathBuf {
-    given.map_or_else(|| std::path::PathBuf::from("."), std::path::Path::to_path_buf)
+pub fn book_world(given: Option<&std::path::Path>, output: &Output<'_>) -> At {
+    let root = given.map_or_else(|| std::path::PathBuf::from("."), std::path::Path::to_path_buf);
+    At { disk: crate::source::Disk { root }, now: output.now }
 }
 
 /// A world on disk whose clock may be set by a test.
@@ -80,8 +81,7 @@ impl crate::source::World for At {
 /// # Errors
 /// When it cannot be opened.
 pub fn compile(given: Option<&std::path::Path>, output: &Output<'_>) -> anyhow::Result<crate::Compiled> {
-    let world = At { disk: crate::source::Disk { root: book_root(given) }, now: output.now };
-    crate::compile(&world).map_err(anyhow::Error::msg)
+    crate::compile(&book_world(given, output)).map_err(anyhow::Error::msg)
 }
 
 /// "2 errors, 1 warning and 3 notes", or "nothing wrong".
