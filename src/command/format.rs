@@ -3,7 +3,7 @@
 use super::output::{Format, Output, book_world};
 use super::{CLEAN, ERRORS, TROUBLE};
 use crate::book::What;
-use crate::source::{Hook, Left, Leftover, LoadTrouble, Rewrite, World, clear, rewrite, shown};
+use crate::source::{Hook, Left, Leftover, LoadTrouble, Means, Rewrite, World, clear, rewrite, shown};
 use crate::{Compiled, syntax};
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
@@ -122,7 +122,7 @@ fn write(files: &mut [File], hook: Hook<'_>) {
         .zip(&was)
         .map(|(file, was)| Rewrite { path: &file.open, was, now: file.texts.1.as_bytes() })
         .collect();
-    let answers = rewrite(&all, hook);
+    let answers = rewrite(&all, Means::Exchange, hook);
     for (file, left) in files.iter_mut().filter(|file| file.changed).zip(answers) {
         file.left = left.map(words);
         file.changed = file.left.is_none();

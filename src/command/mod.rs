@@ -29,9 +29,7 @@ mod why;
 
 use clap::{Parser, Subcommand};
 use output::Output;
-use std::io::Write as _;
 use std::process::ExitCode;
-use watched::Watched;
 
 /// Everything went well, and the book has no error.
 pub const CLEAN: u8 = 0;
@@ -85,14 +83,7 @@ enum Command {
 /// Runs the command of these arguments (the first is the program's name). Output that does not arrive is said, and ends with
 /// [`TROUBLE`]; a closed pipe wants no more and is nothing to speak of.
 pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Output<'_>) -> ExitCode {
-    let (mut out, mut err) = (Watched::new(&mut *output.out), Watched::new(&mut *output.err));
-    let code = done(arguments, &mut Output { out: &mut out, err: &mut err, ..*output });
-    let lost = out.end();
-    if let Some(reason) = &lost {
-        let _ = err
-            .write_all(format!("stringline: the result could not be written whole: {reason}\n").as_bytes());
-    }
-    if lost.is_some() || err.end().is_some() { ExitCode::from(TROUBLE) } else { code }
+    output::watched(output, |output| done(arguments, output))
 }
 
 fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Output<'_>) -> ExitCode {

@@ -1,6 +1,9 @@
 //! Where a command writes: results and messages, and whether a person reads them on a terminal.
 
+use super::TROUBLE;
+use super::watched::Watched;
 use std::io::Write;
+use std::process::ExitCode;
 
 /// The two streams.
 pub struct Output<'a> {
@@ -37,6 +40,20 @@ impl Output<'_> {
     pub fn message(&mut self, text: &str) {
         let _ = self.err.write_all(text.as_bytes());
     }
+}
+
+/// Does a command's work on streams that remember whether what was written arrived. What did not is said, and ends with
+/// [`TROUBLE`]; a closed pipe wants no more and is nothing to speak of.
+pub(super) fn watched(output: &mut Output<'_>, work: impl FnOnce(&mut Output<'_>) -> ExitCode) -> ExitCode {
+    let (mut out, mut err) = (Watched::new(&mut *output.out), Watched::new(&mut *output.err));
+    let code = work(&mut Output { out: &mut out, err: &mut err, ..*output });
+    let lost = out.end();
+    if let Some(reason) = &lost {
+        let nowhere = &mut std::io::sink();
+        Output { out: nowhere, err: &mut err, ..*output }
+            .message(&format!("stringline: the result could not be written whole: {reason}\n"));
+    }
+    if lost.is_some() || err.end().is_some() { ExitCode::from(TROUBLE) } else { code }
 }
 
 /// A format for messages or results.

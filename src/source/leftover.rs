@@ -6,7 +6,7 @@
 
 use super::fingerprint::fingerprint;
 use super::lock::Lock;
-use super::rewrite::{Left, back};
+use super::rewrite::{Left, Means, back};
 use super::temporary::{self, PREFIX, of_ours};
 use std::collections::BTreeSet;
 use std::fs;
@@ -99,7 +99,7 @@ fn one(folder: &Path, path: &Path) -> Option<Leftover> {
         return None;
     }
     let Some((ledger, now)) = swap.ledger(folder) else { return kept() };
-    match back(path, &ledger, &now, &mut |_, _| ()) {
+    match back(path, &ledger, &now, Means::Exchange, &mut |_, _| ()) {
         Left::Changed => Some(Leftover::Restored(ledger)),
         _ => kept(),
     }

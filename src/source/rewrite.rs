@@ -65,6 +65,17 @@ pub enum Step {
 /// What looks on at each step.
 pub type Hook<'a> = &'a mut dyn FnMut(Step, &Path);
 
+/// How a new text takes a ledger's place, the best first. What the disk does not know falls to the next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Means {
+    /// The two files are exchanged in one step.
+    Exchange,
+    /// The ledger gets a second name, then the new text its first one.
+    SecondName,
+    /// The new text is renamed to the ledger's name.
+    Rename,
+}
+
 /// What came out is looked at once more after this long.
 const SETTLE: Duration = Duration::from_millis(50);
 /// So many folders are held at once.
@@ -77,8 +88,9 @@ struct Placed {
     real: PathBuf,
 }
 
-/// Gives each ledger its new text, or says why it was left; the answers come in the order of `all`.
-pub fn rewrite(all: &[Rewrite<'_>], hook: Hook<'_>) -> Vec<Option<Left>> {
+/// Gives each ledger its new text, or says why it was left; the answers come in the order of `all`. `means` is the best to be
+/// tried; whoever is not a test asks for the best there is.
+pub fn rewrite(all: &[Rewrite<'_>], means: Means, hook: Hook<'_>) -> Vec<Option<Left>> {
     let mut answers: Vec<Option<Left>> = vec![None; all.len()];
     let mut folders: BTreeMap<PathBuf, Vec<(usize, PathBuf)>> = BTreeMap::new();
     for (index, one) in all.iter().enumerate() {
@@ -104,7 +116,7 @@ pub fn rewrite(all: &[Rewrite<'_>], hook: Hook<'_>) -> Vec<Option<Left>> {
                 Err(error) => Some(Left::Disk(reason(&error))),
             };
             for (index, real) in ledgers {
-                let done = held.clone().map_or_else(|| place(&all[*index], real, hook), Err);
+                let done = held.clone().map_or_else(|| place(&all[*index], real, means, hook), Err);
                 match done {
                     Ok(swap) => {
                         placed.extend(swap.map(|swap| Placed { index: *index, swap, real: real.clone() }))
@@ -119,7 +131,7 @@ pub fn rewrite(all: &[Rewrite<'_>], hook: Hook<'_>) -> Vec<Option<Left>> {
         }
         for one in placed {
             let Rewrite { was, now, .. } = all[one.index];
-            answers[one.index] = settle(&one, was, now, hook).err();
+            answers[one.index] = settle(&one, was, now, means, hook).err();
         }
         drop(locks);
     }
@@ -131,18 +143,18 @@ fn missing(error: &io::Error) -> Left {
 }
 
 /// The last look at what came out, which then goes.
-fn settle(one: &Placed, was: &[u8], now: &[u8], hook: Hook<'_>) -> Result<(), Left> {
+fn settle(one: &Placed, was: &[u8], now: &[u8], means: Means, hook: Hook<'_>) -> Result<(), Left> {
     if holds(&one.swap, was) {
         return fs::remove_file(&one.swap).map_err(|error| Left::Disk(reason(&error)));
     }
     if holds(&one.real, now) {
-        return Err(back(&one.swap, &one.real, now, hook));
+        return Err(back(&one.swap, &one.real, now, means, hook));
     }
     Err(Left::Kept(one.swap.clone()))
 }
 
 /// Exchanges a ledger for its new text; the path of what came out, where the disk could keep it.
-fn place(one: &Rewrite<'_>, real: &Path, hook: Hook<'_>) -> Result<Option<PathBuf>, Left> {
+fn place(one: &Rewrite<'_>, real: &Path, means: Means, hook: Hook<'_>) -> Result<Option<PathBuf>, Left> {
     let disk = |error: io::Error| Left::Disk(reason(&error));
     let there = fs::symlink_metadata(real).map_err(|error| missing(&error))?;
     if !there.is_file() {
@@ -169,14 +181,14 @@ fn place(one: &Rewrite<'_>, real: &Path, hook: Hook<'_>) -> Result<Option<PathBu
         let _ = fs::remove_file(&swap);
         left
     };
-    hook(Step::Ready, real);
     if !holds(real, one.was) {
         return Err(give_up(Left::Changed));
     }
-    let out = match exchange(&swap, real) {
+    hook(Step::Ready, real);
+    let out = match exchange(&swap, real, means) {
         Ok(()) => swap.clone(),
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Err(give_up(Left::Changed)),
-        Err(error) if unsupported(&error) => match instead(&swap, real, one) {
+        Err(error) if unsupported(&error) => match instead(&swap, real, one, means) {
             Ok(Some(out)) => out,
             Ok(None) => return Ok(None),
             Err(left) => return Err(give_up(left)),
@@ -184,12 +196,12 @@ fn place(one: &Rewrite<'_>, real: &Path, hook: Hook<'_>) -> Result<Option<PathBu
         Err(error) => return Err(give_up(disk(error))),
     };
     hook(Step::Exchanged, real);
-    if holds(&out, one.was) { Ok(Some(out)) } else { Err(back(&out, real, one.now, hook)) }
+    if holds(&out, one.was) { Ok(Some(out)) } else { Err(back(&out, real, one.now, means, hook)) }
 }
 
 /// Puts back what came out and was not what had been read. Whatever is the newest stays the ledger, and nothing goes.
-pub(super) fn back(swap: &Path, real: &Path, now: &[u8], hook: Hook<'_>) -> Left {
-    let done = match exchange(swap, real) {
+pub(super) fn back(swap: &Path, real: &Path, now: &[u8], means: Means, hook: Hook<'_>) -> Left {
+    let done = match exchange(swap, real, means) {
         Err(error) if error.kind() == io::ErrorKind::NotFound && fs::symlink_metadata(real).is_err() => {
             // Somebody has removed what had taken its place: what was typed is all there is.
             return fs::hard_link(swap, real)
@@ -209,15 +221,16 @@ pub(super) fn back(swap: &Path, real: &Path, now: &[u8], hook: Hook<'_>) -> Left
         let _ = fs::remove_file(swap);
         return Left::Changed;
     }
-    let _ = exchange(swap, real);
+    let _ = exchange(swap, real, means);
     Left::Kept(swap.to_owned())
 }
 
 /// Where two files cannot be exchanged: a second name for the ledger keeps what comes out, if the disk knows second names;
 /// a change by rename between the two steps is then lost. Without second names a change by hand is, too.
-fn instead(new: &Path, real: &Path, one: &Rewrite<'_>) -> Result<Option<PathBuf>, Left> {
+fn instead(new: &Path, real: &Path, one: &Rewrite<'_>, means: Means) -> Result<Option<PathBuf>, Left> {
     let out = Swap::name(real, one.was, one.now, Path::new("second-name"));
-    let linked = match fs::hard_link(real, &out) {
+    let link = |out: &Path| if means == Means::Rename { Err(no()) } else { fs::hard_link(real, out) };
+    let linked = match link(&out) {
         Ok(()) => Some(out),
         Err(error) if error.kind() == io::ErrorKind::AlreadyExists => return Err(Left::Kept(out)),
         Err(_) => None,
@@ -236,14 +249,21 @@ fn instead(new: &Path, real: &Path, one: &Rewrite<'_>) -> Result<Option<PathBuf>
 
 /// Exchanges two files in one step.
 #[cfg(any(target_os = "linux", target_os = "android", target_vendor = "apple"))]
-fn exchange(one: &Path, other: &Path) -> io::Result<()> {
+fn exchange(one: &Path, other: &Path, means: Means) -> io::Result<()> {
     use rustix::fs::{CWD, RenameFlags, renameat_with};
+    if means != Means::Exchange {
+        return Err(no());
+    }
     renameat_with(CWD, one, CWD, other, RenameFlags::EXCHANGE).map_err(io::Error::from)
 }
 
 #[cfg(not(any(target_os = "linux", target_os = "android", target_vendor = "apple")))]
-fn exchange(_: &Path, _: &Path) -> io::Result<()> {
-    Err(io::ErrorKind::Unsupported.into())
+fn exchange(_: &Path, _: &Path, _: Means) -> io::Result<()> {
+    Err(no())
+}
+
+fn no() -> io::Error {
+    io::ErrorKind::Unsupported.into()
 }
 
 /// Whether the disk, or the system, knows no exchange.

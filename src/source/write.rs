@@ -28,6 +28,38 @@ pub fn put(path: &Path, text: &str) -> io::Result<bool> {
     Ok(true)
 }
 
+/// A file that grows by whole lines, each in the system's hands before [`Journal::add`] returns.
+#[derive(Debug)]
+pub struct Journal {
+    file: fs::File,
+    length: u64,
+}
+
+impl Journal {
+    /// Goes on at the end of a file.
+    ///
+    /// # Errors
+    /// What the system says.
+    pub fn open(path: &Path) -> io::Result<Self> {
+        let file = fs::File::options().append(true).open(path)?;
+        let length = file.metadata()?.len();
+        Ok(Self { file, length })
+    }
+
+    /// Adds a line.
+    ///
+    /// # Errors
+    /// What the system says; the file is then as it was, for half a line would spoil the next.
+    pub fn add(&mut self, line: &str) -> io::Result<()> {
+        let done = self.file.write_all(line.as_bytes());
+        match done {
+            Ok(()) => self.length += line.len() as u64,
+            Err(_) => self.file.set_len(self.length)?,
+        }
+        done
+    }
+}
+
 /// Removes what runs that died have left in a folder of pages.
 pub fn sweep(folder: &Path) {
     temporary::sweep(folder);

@@ -2,8 +2,13 @@
 //!
 //! Each test has a folder of its own. Those that need rights which a machine may not give are left out aloud.
 
+mod folder;
+mod format;
+mod full;
+mod killed;
 mod names;
 mod output;
+mod rewrite;
 
 use std::ffi::OsStr;
 use std::io::Write as _;
@@ -70,4 +75,22 @@ fn names(folder: &Path) -> Vec<std::ffi::OsString> {
 /// Says that a test is left out, past the test runner's capture.
 fn left_out(what: &str) {
     let _ = writeln!(std::io::stderr(), "left out: {what}");
+}
+
+/// Whether the long tests of disks are asked for. Says so when not.
+fn asked(what: &str) -> bool {
+    let asked = std::env::var_os("STRINGLINE_DISK").is_some();
+    if !asked {
+        left_out(&format!("{what} (set STRINGLINE_DISK=1, or run ./tests/run)"));
+    }
+    asked
+}
+
+/// The names of our temporary and waiting files in a folder.
+fn leavings(folder: &Path) -> Vec<PathBuf> {
+    let ours = |name: &std::ffi::OsString| {
+        let name = name.to_string_lossy();
+        name.starts_with(".stringline-") && name != ".stringline-pages"
+    };
+    names(folder).into_iter().filter(ours).map(|name| folder.join(name)).collect()
 }

@@ -72,7 +72,7 @@ fn a_book_in_a_folder_of_any_name_is_opened_by_every_command() {
         &["rules", "heron"],
         &["costs"],
         &["trace", "heron", "wing-angle", "2025-05-10"],
-        &["due"],
+        &["due", "--before", "pell-1"],
         &["lives", "coupling"],
         &["sheet", "heron"],
         &["load", "pell-1"],

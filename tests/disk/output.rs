@@ -19,7 +19,7 @@ fn runs(folder: &Folder) -> BTreeMap<&'static str, Vec<String>> {
         ("rules", vec![BOOK, "heron"]),
         ("costs", vec![BOOK]),
         ("trace", vec![BOOK, "heron", "cross-weight"]),
-        ("due", vec![BOOK]),
+        ("due", vec![BOOK, "--before", "pell-2"]),
         ("lives", vec![BOOK, "coupling"]),
         ("sheet", vec![BOOK, "heron", "pell-1"]),
         ("load", vec![BOOK, "pell-1"]),

@@ -9,12 +9,12 @@ mod whose;
 use crate::Compiled;
 use crate::book::model::CarId;
 use crate::report::{Options, Page};
-use crate::source::{Lock, fingerprint, put, reason, shown, sweep};
+use crate::source::{Journal, Lock, fingerprint, put, reason, shown, sweep};
 use anyhow::{Context as _, bail};
 use list::{List, NAME, Scope};
 use std::collections::{BTreeMap, BTreeSet};
-use std::fs::{self, File};
-use std::io::{self, Write as _};
+use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 use whose::{Strange, Whose};
 
@@ -37,8 +37,8 @@ pub(super) struct Folder {
     list: List,
     /// What the list is going to remember of the book.
     whose: Whose,
-    /// The list's file, for lines at its end, and how long it is.
-    journal: (File, u64),
+    /// The list's file, for lines at its end.
+    journal: Journal,
     /// The pages put, with the fingerprint of each.
     placed: BTreeMap<String, String>,
     _lock: Lock,
@@ -96,10 +96,9 @@ impl Folder {
         let cannot = || format!("cannot write {}", shown(&at));
         // Whole lines only: what a killed run had begun to add goes.
         put(&at, &list.text()).with_context(cannot)?;
-        let file = File::options().append(true).open(&at).with_context(cannot)?;
-        let length = file.metadata().with_context(cannot)?.len();
+        let journal = Journal::open(&at).with_context(cannot)?;
         let path = path.to_owned();
-        let (journal, placed) = ((file, length), BTreeMap::new());
+        let placed = BTreeMap::new();
         Ok(Self { path, scope, about, others, list, whose, journal, placed, _lock: lock })
     }
 
@@ -118,13 +117,7 @@ impl Folder {
         let known = self.list.pages.get(&page.name);
         if !known.is_some_and(|listed| listed.prints.contains(&print) && listed.about == about) {
             let line = list::line(&page.name, &print, &about);
-            let (file, length) = &mut self.journal;
-            if let Err(error) = file.write_all(line.as_bytes()) {
-                // Half a line would spoil the next.
-                let _ = file.set_len(*length);
-                return Err(error);
-            }
-            *length += line.len() as u64;
+            self.journal.add(&line)?;
             self.list.add(page.name.clone(), print.clone(), about);
         }
         let new = put(&self.path.join(&page.name), &page.html)?;
