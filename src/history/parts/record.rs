@@ -28,7 +28,7 @@ pub enum Where {
     Quarantine,
     /// Gone for good.
     Scrapped,
-    /// Left the shop.
+    /// Sold, and on no car that the shop looks after.
     Sold,
 }
 
@@ -86,6 +86,10 @@ pub struct PartHistory {
     pub mends: Vec<Rebuild>,
     /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
     pub doubts: Vec<u32>,
+    /// The client it was sold to, alone or with a car.
+    pub owner: Option<ClientId>,
+    /// When it was sold, alone or with a car: rank and line.
+    pub sold: Vec<(u32, u32)>,
     /// Line that says it is broken, until a rebuild or a release.
     pub(super) broken: Option<u32>,
     /// What is in it now.
