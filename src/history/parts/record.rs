@@ -119,6 +119,12 @@ impl PartHistory {
         self.doubts.get(first).is_some_and(|rank| *rank <= until)
     }
 
+    /// Whether it was sold by that line.
+    #[must_use]
+    pub fn was_sold_by(&self, entry: u32) -> bool {
+        self.sold.iter().any(|(_, line)| *line == entry)
+    }
+
     /// Where it is at the end of the book.
     #[must_use]
     pub fn now(&self) -> Where {
@@ -187,6 +193,16 @@ impl Parts {
         match sale {
             Some(sale) => sale.to,
             None => book.cars.get(car.0 as usize).and_then(|car| car.client),
+        }
+    }
+
+    /// Whether a part may go on a car at the moment before `rank`: one that was sold to a client goes on his cars alone.
+    #[must_use]
+    pub fn may_go_on(&self, book: &Book, part: PartId, car: CarId, rank: u32) -> bool {
+        let history = self.get(part);
+        match history.at(rank).map(|stay| stay.at) {
+            Some(Where::Sold) => history.owner.is_some() && history.owner == self.owner(book, car, rank),
+            _ => true,
         }
     }
 
