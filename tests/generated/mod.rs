@@ -2,4 +2,7 @@
 //! of them always.
 
 pub mod book;
+pub mod holds;
+mod hunt;
+mod properties;
 mod slots;

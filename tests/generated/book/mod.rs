@@ -23,7 +23,6 @@ mod words;
 
 pub use chooser::{Chooser, stretch};
 pub use piece::{ALL, Form, Known, Line, Piece, Readers, Text, Thing, Written};
-pub use stock::{KINDS, Kind};
 
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
@@ -107,6 +106,8 @@ struct Block {
     clock: i32,
     /// The session run last in it.
     last: Option<usize>,
+    /// Its lap times stand in the book.
+    laps: bool,
     sold: bool,
 }
 
@@ -135,8 +136,10 @@ const WORK: usize = 1;
 
 /// The book of these bytes.
 pub fn write(bytes: &[u8], knobs: Knobs) -> Written {
+    // The last bytes are the slips', which come when the book is told.
+    let told = if knobs.slips > 0 { bytes.len() * 4 / 5 } else { bytes.len() };
     let mut writer = Writer {
-        pick: Chooser::new(bytes),
+        pick: Chooser::new(&bytes[..told]),
         knobs,
         out: Written::default(),
         cars: Vec::new(),
@@ -153,6 +156,7 @@ pub fn write(bytes: &[u8], knobs: Knobs) -> Written {
     writer.season();
     writer.declare_what_came_of_it();
     if knobs.slips > 0 {
+        writer.pick = Chooser::new(&bytes[told..]);
         writer.slip();
     }
     writer.out

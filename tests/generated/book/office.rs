@@ -135,7 +135,10 @@ impl Writer<'_> {
         let cars: Vec<usize> = (0..self.cars.len()).filter(|car| self.cars[*car].sold_by.is_none()).collect();
         let (clause, readers, payers) = if split && cars.len() > 1 {
             let (one, two) = (cars[0], cars[1]);
-            let key = self.pick.of(&["2:1", "equal", "minutes", "events"]);
+            let ran = |car: usize| self.sessions.iter().any(|(one, _)| *one == car);
+            // By what they ran only where one of them has run.
+            let keys: &[&str] = if ran(one) || ran(two) { &["2:1", "equal", "minutes", "events"] } else { &["2:1", "equal"] };
+            let key = self.pick.of(keys);
             let both = 1 << self.cars[one].owner | 1 << self.cars[two].owner;
             let clause = Text::of(&format!("  split {key} among "));
             // What it is shared by is what others ran: whoever pays a share reads it.

@@ -320,18 +320,14 @@ impl Writer<'_> {
 
     /// A part on the car breaks in the session run last, and comes off.
     pub(super) fn failed(&mut self, car: usize) {
-        if self.block.last.is_none() {
-            return;
-        }
-        let Some(event) = self.block.event else { return };
-        let session = self.cars[car].ran[&event];
+        let Some(session) = self.session() else { return };
         let Some(part) = self.some_part(|part| matches!(part.spot, Spot::On(..)) && !part.failed) else { return };
         let name = self.part(part);
         self.parts[part].failed = true;
         let lap = self.pick.of(&["", " lap 2"]);
         let [mode, mechanism, cause, found] = self.pick.of(&super::words::FAILURES);
         let line = Text::of("failed ").name(name).s(&format!(
-            " during s{session}{lap} mode {mode} mechanism {mechanism} cause {cause} found-by {found}"
+            " during {session}{lap} mode {mode} mechanism {mechanism} cause {cause} found-by {found}"
         ));
         let job = self.on_job(40);
         self.say(line.and(job));

@@ -30,7 +30,8 @@ impl Writer<'_> {
         let text = if self.pick.chance(40) { text.s("  with air 14 C, track 19 C, damp") } else { text };
         let (audience, _) = if self.pick.chance(10) { self.audience(self.owner()) } else { (Text::default(), 0) };
         self.say(text.and(audience));
-        if self.pick.chance(30) {
+        self.block.laps = self.pick.chance(30);
+        if self.block.laps {
             self.say_at(2, Text::of("laps 1:01.2 out-lap 0:59.4 0:58.8 1:03.0 in-lap"));
         }
         if self.pick.chance(40) {
@@ -46,16 +47,21 @@ impl Writer<'_> {
 
     /// Lap times of the session run last, by its label.
     pub(super) fn laps(&mut self) {
-        let (Some(event), Some(car), Some(_)) = (self.block.event, self.block.car, self.block.last) else { return };
-        if self.block.clock < 17 * 60 {
-            self.run(car);
-            let session = self.cars[car].ran[&event];
-            let last = self.out.lines.last().map(|line| line.text.0.len());
-            // Only where none stand under it.
-            if last.is_some_and(|pieces| pieces > 2) {
-                self.say(Text::of(&format!("laps s{session} 1:01.2 out-lap 0:59.4 0:58.8")));
-            }
+        if !self.block.laps
+            && let Some(session) = self.session()
+        {
+            self.block.laps = true;
+            self.say(Text::of(&format!("laps {session} 1:01.2 out-lap 0:59.4 0:58.8")));
         }
+    }
+
+    /// The label of the session run last in the block.
+    pub(super) fn session(&self) -> Option<String> {
+        let (car, last) = (self.block.car?, self.block.last?);
+        Some(match self.block.event {
+            Some(event) => format!("s{}", self.cars[car].ran[&event]),
+            None => format!("t{last}"),
+        })
     }
 
     pub(super) fn say_words(&mut self, depth: usize) {
@@ -73,14 +79,10 @@ impl Writer<'_> {
     }
 
     pub(super) fn hit(&mut self) {
-        let (Some(event), Some(car)) = (self.block.event, self.block.car) else { return };
-        if self.block.last.is_none() {
-            return;
-        }
-        let session = self.cars[car].ran[&event];
+        let Some(session) = self.session() else { return };
         let place = self.pick.of(&["LF", "RF", "rear"]);
         let words = self.quoted(self.owner());
         let job = self.on_job(30);
-        self.say(Text::of(&format!("hit {place} ")).and(words).s(&format!(" during s{session}")).and(job));
+        self.say(Text::of(&format!("hit {place} ")).and(words).s(&format!(" during {session}")).and(job));
     }
 }

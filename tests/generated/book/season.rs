@@ -9,15 +9,19 @@ const MOST: usize = 60;
 impl Writer<'_> {
     pub(super) fn season(&mut self) {
         while self.pick.left() > 0 && self.block.number < MOST {
-            self.day += self.pick.between(1, 9);
+            let (before, step) = (self.day, self.pick.between(1, 9));
+            self.day += step;
+            // Nobody misses a meeting for want of a free day.
+            let due = self.events.iter().map(|one| one.first).find(|first| (before + 1..=self.day).contains(first));
+            self.day = due.unwrap_or(self.day);
             let event = self.events.iter().position(|one| (one.first..one.first + one.days).contains(&self.day));
             match event {
                 // Several cars on a day of an event, one after another.
                 Some(event) => {
-                    for _ in 0..1 + self.pick.below(3) {
+                    let mut there = std::collections::BTreeSet::new();
+                    for _ in 0..2 + self.pick.below(3) {
                         let car = self.pick.below(self.cars.len());
-                        let again = self.block.car == Some(car) && self.block.event == Some(event);
-                        if !again {
+                        if there.insert(car) {
                             self.car_block(car, Some(event));
                         }
                     }
@@ -25,6 +29,10 @@ impl Writer<'_> {
                 None if self.pick.chance(20) => self.shop_block(),
                 None => {
                     let car = self.pick.below(self.cars.len());
+                    let sold: Vec<usize> =
+                        (0..self.cars.len()).filter(|car| self.cars[*car].sold_by.is_some()).collect();
+                    // What comes after a sale is what few people think of.
+                    let car = if self.pick.chance(30) { self.pick.any(&sold).unwrap_or(car) } else { car };
                     self.car_block(car, None);
                 }
             }
@@ -34,7 +42,7 @@ impl Writer<'_> {
     fn car_block(&mut self, car: usize, event: Option<usize>) {
         let number = self.block.number + 1;
         let clock = 8 * 60;
-        self.block = Block { car: Some(car), event, number, clock, last: None, sold: false };
+        self.block = Block { car: Some(car), event, number, clock, last: None, laps: false, sold: false };
         let owner = self.cars[car].owner;
         let mut head = Text::of(&date(self.day).to_string()).s(" ").name(Thing::Car(car));
         if let Some(event) = event {
@@ -63,6 +71,9 @@ impl Writer<'_> {
             }
             self.something();
         }
+        if self.block.number > 6 && car < 2 && !self.block.sold && self.pick.chance(25) {
+            self.sell(Some(car));
+        }
     }
 
     fn shop_block(&mut self) {
@@ -81,7 +92,7 @@ impl Writer<'_> {
     fn something(&mut self) {
         // Of each verb's lines about as many as a shop writes.
         let verb = match self.pick.below(3) {
-            0 => self.pick.of(&[Verb::Run, Verb::Set, Verb::Fit, Verb::Cost, Verb::Hours, Verb::Read, Verb::Note]),
+            0 => self.pick.of(&[Verb::Run, Verb::Fit, Verb::Fit, Verb::Cost, Verb::Hours, Verb::Read, Verb::Failed]),
             _ => self.pick.of(Verb::ALL),
         };
         let car = self.block.car;

@@ -102,11 +102,10 @@ impl Writer<'_> {
         } else {
             line += &format!("  by {gauge}");
         }
-        if let Some(event) = self.block.event.filter(|_| self.block.last.is_some()) {
-            let session = self.cars[car].ran[&event];
+        if let Some(session) = self.session() {
             let word = self.pick.of(&["during", "after", ""]);
             if !word.is_empty() {
-                line += &format!("  {word} s{session}");
+                line += &format!("  {word} {session}");
             }
         }
         let (audience, _) = self.audience(self.owner());
