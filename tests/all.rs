@@ -14,6 +14,7 @@ mod disk;
 mod due;
 mod figures;
 mod format;
+mod generated;
 mod history;
 mod hostile;
 mod language;
