@@ -82,8 +82,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let cut = audience::cut(then, &Reader::Buyer(purchase));
     let view = report::handover(&cut, &purchase);
     let out = arguments.out.as_deref();
-    let file =
-        out.and_then(Path::file_name).map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let file = out.and_then(Path::file_name).map_or_else(String::new, |name| shown(Path::new(name)));
     let text = match arguments.format {
         Sort::Json => json(&view),
         Sort::Html => match report::handover_page(&view, &file, &own) {

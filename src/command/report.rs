@@ -15,7 +15,9 @@ use std::path::PathBuf;
 /// Write the HTML reports of a book
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  stringline report ledgers/2026 --out reports\n  stringline report --out reports --car bittern"
+    after_help = "The folder holds one reader's pages of one book: pages that the book no longer has are removed, files that no \
+                  report wrote are left, and a folder with somebody else's pages is refused.\n\n\
+                  Example:\n  stringline report ledgers/2026 --out reports\n  stringline report --out reports --car bittern"
 )]
 pub struct Arguments {
     /// The book's folder [default: the current one]

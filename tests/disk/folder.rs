@@ -290,11 +290,17 @@ fn the_list_names_nothing_that_its_reader_may_not_know() {
     for word in hidden {
         assert!(!words.contains(word), "{word}: {list}");
     }
-    // Nor by its number: with everything of the other client's changed, the list is the same.
+    // Nor by its number: with everything of the other client's changed, the list says the same of whose it is and what there is.
+    let said = |list: &str| -> Vec<String> {
+        let page = |line: &str| {
+            line.strip_prefix("page ").and_then(|page| page.split_once(' ')).map(|(_, page)| page.to_owned())
+        };
+        list.lines().map(|line| page(line).unwrap_or_else(|| line.to_owned())).collect()
+    };
     case.folder.file("book/wren.sline", WREN.replace("wren", "knot").replace("-06-", "-07-"));
     fs::remove_dir_all(case.out()).unwrap();
     case.clean(&["--for", "orr"]);
-    assert_eq!(case.list(), list);
+    assert_eq!(said(&case.list()), said(&list));
 }
 
 #[test]
