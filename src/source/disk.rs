@@ -53,12 +53,12 @@ impl World for Disk {
 
 /// Reads the files found, in order; the troubles come back sorted by path.
 fn read_all(found: &[Found], mut troubles: Vec<(OsString, LoadTrouble)>) -> (Files, Vec<LoadTrouble>) {
-    let texts: Vec<Result<Text, String>> = found.par_iter().map(read).collect();
+    let texts: Vec<Result<Decoded, String>> = found.par_iter().map(read).collect();
     let mut files = Vec::with_capacity(texts.len());
     for (found, text) in found.iter().zip(texts) {
         let path = found.shown();
         match text {
-            Ok(Text { text, bad, mark }) => {
+            Ok(Decoded { text, bad, mark }) => {
                 if let Some((at, count)) = bad {
                     let end = at + char::REPLACEMENT_CHARACTER.len_utf8() as u32;
                     let span = Span::new(FileId(files.len() as u32), at, end);
@@ -76,13 +76,13 @@ fn read_all(found: &[Found], mut troubles: Vec<(OsString, LoadTrouble)>) -> (Fil
 
 /// A file's text; `bad` is the first place that was not UTF-8 and how many there are, `mark` whether a byte-order mark stood
 /// before it.
-struct Text {
+struct Decoded {
     text: String,
     bad: Option<(u32, u32)>,
     mark: bool,
 }
 
-fn read(found: &Found) -> Result<Text, String> {
+fn read(found: &Found) -> Result<Decoded, String> {
     let length = fs::metadata(&found.open).map_err(|error| reason(&error))?.len();
     if length > u64::from(u32::MAX) {
         return Err(too_large());
@@ -97,8 +97,8 @@ fn too_large() -> String {
     "too large: a ledger file may hold 4 GiB at most".to_owned()
 }
 
-/// Text of bytes: the byte-order mark goes, each run of bytes that is no character becomes one U+FFFD.
-fn decode(bytes: Vec<u8>) -> Text {
+/// Decoded of bytes: the byte-order mark goes, each run of bytes that is no character becomes one U+FFFD.
+fn decode(bytes: Vec<u8>) -> Decoded {
     const MARK: &str = "\u{FEFF}";
     let bytes = match String::from_utf8(bytes) {
         Ok(mut text) => {
@@ -106,7 +106,7 @@ fn decode(bytes: Vec<u8>) -> Text {
             if mark {
                 text.drain(..MARK.len());
             }
-            return Text { text, bad: None, mark };
+            return Decoded { text, bad: None, mark };
         }
         Err(error) => error.into_bytes(),
     };
@@ -124,5 +124,5 @@ fn decode(bytes: Vec<u8>) -> Text {
             text.push(char::REPLACEMENT_CHARACTER);
         }
     }
-    Text { text, bad, mark }
+    Decoded { text, bad, mark }
 }

@@ -31,7 +31,7 @@ pub struct Origin {
 /// All ledger files of a book, in path order.
 #[derive(Debug, Clone, Default)]
 pub struct Files {
-    files: Vec<SourceFile>,
+    all: Vec<SourceFile>,
     /// Of each file, in a book from disk; empty otherwise.
     origins: Vec<Origin>,
     /// Made when a line is first asked for: a message about one line names others.
@@ -43,7 +43,7 @@ impl Files {
     #[must_use]
     pub fn new(files: Vec<SourceFile>) -> Self {
         let lines = vec![OnceLock::new(); files.len()];
-        Self { files, origins: Vec::new(), lines }
+        Self { all: files, origins: Vec::new(), lines }
     }
 
     /// Files that were read from disk.
@@ -66,25 +66,25 @@ impl Files {
 
     /// The files with their ids, in order.
     pub fn iter(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
-        self.files.iter().enumerate().map(|(index, file)| (FileId(index as u32), file))
+        self.all.iter().enumerate().map(|(index, file)| (FileId(index as u32), file))
     }
 
     /// How many files.
     #[must_use]
     pub fn len(&self) -> usize {
-        self.files.len()
+        self.all.len()
     }
 
     /// Whether the book has no file at all.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.files.is_empty()
+        self.all.is_empty()
     }
 
     /// The file, or `None` for an id of another book.
     #[must_use]
     pub fn get(&self, id: FileId) -> Option<&SourceFile> {
-        self.files.get(id.0 as usize)
+        self.all.get(id.0 as usize)
     }
 
     /// The text under a span; empty when the span lies outside.

@@ -119,7 +119,7 @@ pub fn rewrite(all: &[Rewrite<'_>], means: Means, hook: Hook<'_>) -> Vec<Option<
                 let done = held.clone().map_or_else(|| place(&all[*index], real, means, hook), Err);
                 match done {
                     Ok(swap) => {
-                        placed.extend(swap.map(|swap| Placed { index: *index, swap, real: real.clone() }))
+                        placed.extend(swap.map(|swap| Placed { index: *index, swap, real: real.clone() }));
                     }
                     Err(left) => answers[*index] = Some(left),
                 }

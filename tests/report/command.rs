@@ -97,7 +97,7 @@ fn what_cannot_be_done_is_said_and_ends_with_two() {
     let out = folder.join("out").display().to_string();
     for (arguments, said) in [
         (vec![book.as_str(), "--out", &file], "cannot make the folder"),
-        (vec![&book, "--out", &out, "--car", "bitern"], "Did you mean `bittern`?"),
+        (vec![&book, "--out", &out, "--car", "bitern"], "did you mean `bittern`?"),
         (vec![&book, "--out", &out, "--season", "1999"], "no line of the year 1999"),
         (vec!["/there/is/no/such", "--out", &out], "no folder"),
         (vec![&book], "--out"),

@@ -139,6 +139,6 @@ fn print_of(word: &str) -> Option<String> {
 /// A page's file name, which never leads out of the folder: what no page of ours is called is nothing to follow.
 fn name_of(word: &str) -> Option<String> {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-._".contains(&byte);
-    let ours = word.ends_with(".html") && !word.starts_with('.') && word.bytes().all(plain);
+    let ours = word.as_bytes().ends_with(b".html") && !word.starts_with('.') && word.bytes().all(plain);
     ours.then(|| word.to_owned())
 }

@@ -59,10 +59,10 @@ impl Whose {
                 continue;
             };
             if !one.withheld && within(id.0 as usize) {
-                heads.insert((head.date, &one.named.name));
+                heads.insert((head.date, &*one.named.name));
             }
         }
-        let head = |(date, name): (jiff::civil::Date, &Box<str>)| {
+        let head = |(date, name): (jiff::civil::Date, &str)| {
             fingerprint(["head".as_bytes(), date.to_string().as_bytes(), name.as_bytes()])
         };
         Self { reader, shop, heads: heads.into_iter().map(head).collect(), cars }
