@@ -8,6 +8,9 @@
 mod costs;
 mod declared;
 mod line;
+mod mask;
+mod names;
+mod paths;
 pub mod policy;
 mod scope;
 mod text;
@@ -91,8 +94,9 @@ pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
     let scope = Scope::new(compiled, reader);
     let fates = fates(compiled, &scope);
     let mut book = compiled.book.clone();
-    let files = text::files(compiled, &scope, &fates);
-    book.troubles.clear();
+    let known = names::Known::new(compiled, &scope, &fates);
+    let mask = names::mask(compiled, &scope, &known);
+    let files = text::files(compiled, &scope, &fates, &mask);
     let mut extras: Vec<Extra> = Vec::new();
     for (index, fate) in fates.iter().enumerate() {
         let entry = &mut book.entries[index];
@@ -112,7 +116,7 @@ pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
         }
     }
     book.extras = extras;
-    declared::scrub(&mut book, compiled, &scope, &fates);
+    declared::scrub(&mut book, compiled, &scope, &known, &mask);
     let history = history::fold(&book, &files);
     let counts = [Severity::Error, Severity::Warning, Severity::Note].map(|one| compiled.count(one));
     Compiled {
@@ -122,7 +126,8 @@ pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
         costs: costs::costs(compiled, &scope, &fates),
         diagnostics: Vec::new(),
         today: compiled.today,
-        commit: compiled.commit.clone(),
+        // It changes with every line of the whole book.
+        commit: None,
         whole: Some(counts),
     }
 }

@@ -191,6 +191,15 @@ impl Names {
         }
     }
 
+    /// The names as a reader may have them: none that is not his is ever suggested, and positions are masked where they name
+    /// somebody. What he asks for is still found under its own name.
+    pub fn cut(&mut self, keeps: impl Fn(Thing) -> bool, mask: impl Fn(&str) -> String) {
+        let Self { things: _, specs: _, positions, refused, beside_kinds: _, client_people: _, order } = self;
+        positions.iter_mut().for_each(|name| *name = mask(name).into());
+        refused.clear();
+        order.retain(|(name, thing)| keeps(*thing) && mask(name) == **name);
+    }
+
     /// The nearest declared name of a wanted sort.
     #[must_use]
     pub fn near(&self, word: &str, wanted: impl Fn(Thing) -> bool) -> Option<String> {
