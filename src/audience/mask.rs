@@ -11,7 +11,13 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 /// Names of the reader's own, as their words.
-type Own = BTreeSet<Vec<String>>;
+#[derive(Debug, Clone, Default)]
+pub(super) struct Own {
+    /// Names and titles: another's of the same words is not hidden.
+    pub(super) names: BTreeSet<Vec<String>>,
+    /// Words that only another title's word gives way to.
+    pub(super) words: BTreeSet<Vec<String>>,
+}
 
 /// Covers names.
 #[derive(Debug, Default)]
@@ -29,15 +35,15 @@ impl Mask {
     /// Hides a name, unless it is ordinary words or the reader's own.
     pub(super) fn name(&mut self, name: &str, ordinary: &Ordinary, own: &Own) {
         let words = words(name);
-        if !own.contains(&words) && !words.iter().all(|word| ordinary.has(word)) {
-            self.hidden.add(name, 0, |word| ordinary.has(word) || own.contains(&vec![word.to_owned()]));
+        if !own.names.contains(&words) && !words.iter().all(|word| ordinary.has(word)) {
+            self.hidden.add(name, 0, |word| ordinary.has(word) || own.names.contains(&vec![word.to_owned()]));
         }
     }
 
     /// Hides a name that no path may have either, ordinary or not.
     pub(super) fn person_name(&mut self, name: &str, ordinary: &Ordinary, own: &Own) {
         self.name(name, ordinary, own);
-        if !own.contains(&words(name)) {
+        if !own.names.contains(&words(name)) {
             self.paths.add(name, 0, |_| false);
         }
     }
@@ -45,7 +51,7 @@ impl Mask {
     /// Hides a whole title: one of ordinary words only where it is typed alike.
     pub(super) fn title(&mut self, title: &str, ordinary: &Ordinary, own: &Own) {
         let words = words(title);
-        if own.contains(&words) {
+        if own.names.contains(&words) {
         } else if !ordinary.is_all_of(title) {
             self.name(title, ordinary, own);
         } else if words.len() > 1 {
@@ -57,7 +63,8 @@ impl Mask {
     pub(super) fn person(&mut self, named: &Named, ordinary: &Ordinary, own: &Own) {
         self.person_name(&named.name, ordinary, own);
         self.title(&named.title, ordinary, own);
-        for word in telling(&named.title) {
+        for word in telling(&named.title).into_iter().filter(|word| !own.words.contains(&vec![word.clone()]))
+        {
             self.name(&word, ordinary, own);
         }
     }

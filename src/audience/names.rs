@@ -4,13 +4,13 @@
 //! and the parts, jobs and named setups he has nothing to do with. Spared is whatever names something of his own, the shop's own
 //! name, and ordinary words. Must not know texts.
 
-use super::mask::Mask;
+use super::mask::{Mask, Own};
 use super::policy::HEAD;
 use super::scope::Scope;
 use super::{Fate, declared};
 use crate::Compiled;
 use crate::book::entry::{By, Verb};
-use crate::book::model::{BaselineId, CarId, ClientId, JobId, PartId, PersonId};
+use crate::book::model::{BaselineId, CarId, ClientId, JobId, Named, PartId, PersonId};
 use crate::book::phrases::words;
 use crate::book::telling::{Ordinary, telling};
 use std::collections::BTreeSet;
@@ -23,6 +23,8 @@ pub(super) struct Known {
     pub(super) jobs: BTreeSet<JobId>,
     /// Jobs whose opening line he may read.
     pub(super) opened: BTreeSet<JobId>,
+    /// Parts named on lines that he may read, though he has nothing else to do with them.
+    pub(super) parts: BTreeSet<PartId>,
     /// Named setups of his cars while they were his.
     pub(super) baselines: BTreeSet<BaselineId>,
 }
@@ -34,6 +36,7 @@ impl Known {
             people: people(compiled, scope, fates),
             jobs,
             opened,
+            parts: parts(compiled, scope, fates),
             baselines: declared::baselines(compiled, scope),
         }
     }
@@ -44,6 +47,10 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
     let book = &compiled.book;
     let ordinary = Ordinary::of(book);
     let own = own(compiled, scope, known);
+    // People he knows may share a first name with one he does not; no client's name is laid open by them.
+    let mut folk = own.clone();
+    let people = known.people.iter().filter_map(|person| book.people.get(person.0 as usize));
+    folk.words.extend(people.flat_map(|person| telling(&person.named.title)).map(|word| vec![word]));
     let mut mask = Mask::default();
     for (index, client) in book.clients.iter().enumerate() {
         if !scope.is_self(ClientId(index as u32)) {
@@ -54,7 +61,7 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
     for (index, person) in book.people.iter().enumerate() {
         let id = PersonId(index as u32);
         if !known.people.contains(&id) && !staff.contains(&id) && !is_his(compiled, scope, id) {
-            mask.person(&person.named, &ordinary, &own);
+            mask.person(&person.named, &ordinary, &folk);
         }
     }
     for (index, car) in book.cars.iter().enumerate() {
@@ -66,7 +73,7 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
         }
     }
     for (index, part) in book.parts.iter().enumerate() {
-        if !scope.parts.contains(&PartId(index as u32)) {
+        if !known.parts.contains(&PartId(index as u32)) {
             mask.name(&part.named.name, &ordinary, &own);
             // A short number is no name: it may be any reading.
             let tells = part.serial.chars().any(char::is_alphabetic) && part.serial.len() >= 3;
@@ -95,23 +102,23 @@ fn is_his(compiled: &Compiled, scope: &Scope<'_>, person: PersonId) -> bool {
     whose.is_some_and(|client| scope.is_self(ClientId(client as u32)))
 }
 
-/// Names that are his own to read, as their words: no other's name takes them away.
-fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> BTreeSet<Vec<String>> {
+/// Names that are his own to read: no other's name takes them away.
+fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Own {
     let book = &compiled.book;
-    let mut own = BTreeSet::new();
+    let mut own = Own::default();
     let mut whole = |text: &str| {
-        own.insert(words(text));
+        own.names.insert(words(text));
     };
     let selves = (0..book.clients.len() as u32).map(ClientId).filter(|client| scope.is_self(*client));
-    let mut titles: Vec<&str> = vec![&book.shop.title];
-    for client in selves {
-        let named = &book.clients[client.0 as usize].named;
+    let selves: Vec<&Named> = selves.map(|client| &book.clients[client.0 as usize].named).collect();
+    for named in &selves {
         whole(&named.name);
-        titles.push(&named.title);
+        whole(&named.title);
     }
+    whole(&book.shop.title);
     for person in known.people.iter().filter_map(|person| book.people.get(person.0 as usize)) {
         whole(&person.named.name);
-        titles.push(&person.named.title);
+        whole(&person.named.title);
     }
     for (index, car) in book.cars.iter().enumerate() {
         if scope.knows(CarId(index as u32)) {
@@ -120,7 +127,7 @@ fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> BTreeSet<Vec<St
             whole(car.named.title.split(',').next().unwrap_or_default());
         }
     }
-    for part in scope.parts.iter().filter_map(|part| book.parts.get(part.0 as usize)) {
+    for part in known.parts.iter().filter_map(|part| book.parts.get(part.0 as usize)) {
         whole(&part.named.name);
         whole(&part.serial);
     }
@@ -130,11 +137,22 @@ fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> BTreeSet<Vec<St
     for setup in known.baselines.iter().filter_map(|setup| book.baselines.get(setup.0 as usize)) {
         whole(&setup.named.name);
     }
-    for title in titles {
-        own.insert(words(title));
-        own.extend(telling(title).into_iter().map(|word| vec![word]));
+    // The words that tell who he is, and who the shop is, are his whoever else has them.
+    for title in selves.iter().map(|named| &named.title).chain([&book.shop.title]) {
+        own.names.extend(telling(title).into_iter().map(|word| vec![word]));
     }
     own
+}
+
+/// His parts, and those that a line he may read names.
+fn parts(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<PartId> {
+    let mut named = scope.parts.clone();
+    for (entry, _) in compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read) {
+        let facts = compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
+        named.extend(facts.into_iter().flat_map(|facts| facts.more.iter().chain(&facts.other)));
+        named.extend(entry.part().filter(|_| !entry.verb.is_about_job()));
+    }
+    named
 }
 
 /// Jobs of his cars, and those whose opening line he may read.
