@@ -27,6 +27,35 @@ fn rename(named: &mut Named, words: &str) {
     *name = words.into();
 }
 
+/// A car that is not his: it has no name, and nothing is known of it.
+pub(super) fn nameless(car: &mut Car) {
+    // What can be counted is nobody's secret without a name.
+    let Car {
+        named,
+        client,
+        class,
+        imperial: _,
+        cylinders: _,
+        gears: _,
+        drive,
+        toe_over: _,
+        reference,
+        about,
+        opening,
+        withheld,
+        every,
+    } = car;
+    rename(named, "another car");
+    *withheld = true;
+    *client = None;
+    class.clear();
+    drive.clear();
+    reference.clear();
+    about.clear();
+    opening.clear();
+    every.clear();
+}
+
 /// What the declarations are cut by.
 struct Cut<'a> {
     compiled: &'a Compiled,
@@ -196,24 +225,18 @@ impl Cut<'_> {
             gears: _,
             drive,
             toe_over: _,
-            reference,
+            // Conditions and opening values are places in a text, masked there.
+            reference: _,
             about,
-            opening,
-            withheld,
-            every,
+            opening: _,
+            withheld: _,
+            every: _,
         } = car;
         if client.is_some_and(|client| !self.scope.is_self(client)) {
             *client = None;
         }
         if !self.scope.knows(id) {
-            rename(named, "another car");
-            *withheld = true;
-            class.clear();
-            drive.clear();
-            reference.clear();
-            about.clear();
-            opening.clear();
-            every.clear();
+            nameless(car);
             return;
         }
         self.mask.named(named);

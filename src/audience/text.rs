@@ -13,6 +13,7 @@ use crate::book::model::{Amount, CarId, Condition, Limit, PartId, Subject, Valid
 use crate::money::Currency;
 use crate::source::{Files, SourceFile, Span};
 use crate::syntax::{Shape, parse_lines_only};
+use std::collections::BTreeMap;
 
 struct Page<'a> {
     full: &'a str,
@@ -68,6 +69,7 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask
     for page in &mut pages {
         hide_names(page, mask);
     }
+    tell_labels_apart(compiled, &mut pages);
     let shown: Vec<bool> =
         pages.iter().map(|page| page.shown.iter().any(|byte| !byte.is_ascii_whitespace())).collect();
     let paths = paths::paths(compiled, scope, mask, &shown);
@@ -176,6 +178,28 @@ fn hide_names(page: &mut Page<'_>, mask: &Mask) {
     for (at, with) in covered {
         if let Some(bytes) = page.shown.get_mut(at) {
             bytes.fill(with);
+        }
+    }
+}
+
+/// Labels tie lines to sessions: two that are covered alike end in a number each.
+fn tell_labels_apart(compiled: &Compiled, pages: &mut [Page<'_>]) {
+    let mut numbers: BTreeMap<String, usize> = BTreeMap::new();
+    let of_runs = compiled.book.runs.iter().map(|run| run.label);
+    let of_lines = compiled.book.extras.iter().flat_map(|extra| [extra.during, extra.after]).flatten();
+    for label in of_runs.chain(of_lines) {
+        let typed = compiled.files.text(label);
+        let Some(page) = pages.get_mut(label.file.0 as usize) else { continue };
+        let Some(shown) = page.shown.get_mut(label.start as usize..label.end as usize) else { continue };
+        if !shown.contains(&b'_') || shown == typed.as_bytes() {
+            continue;
+        }
+        let next = numbers.len() + 1;
+        let number = numbers.entry(typed.to_lowercase()).or_insert(next).to_string();
+        if let Some(start) = shown.len().checked_sub(number.len())
+            && let Some(end) = shown.get_mut(start..)
+        {
+            end.copy_from_slice(number.as_bytes());
         }
     }
 }

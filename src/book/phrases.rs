@@ -5,19 +5,21 @@
 //! marks part words and, read once more, are nothing: `**Sm**ith`. Must not know whose names they are.
 
 use rustc_hash::FxHashMap;
+use std::collections::BTreeSet;
 use std::ops::Range;
 use unicode_normalization::char::{decompose_compatible, is_combining_mark};
 
 /// Names to find. Each has an owner, a number of the caller's own.
 #[derive(Debug, Clone, Default)]
 pub struct Phrases {
-    /// By first word, the rest.
-    by_first: FxHashMap<Box<str>, Vec<Phrase>>,
+    /// By first word, how many words the names have that begin with it: thousands of names may.
+    lengths: FxHashMap<Box<str>, BTreeSet<usize>>,
+    /// By all words, with blanks between.
+    names: FxHashMap<Box<str>, Vec<Name>>,
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct Phrase {
-    rest: Vec<Box<str>>,
+struct Name {
     /// Only as typed here, capitals and all.
     exact: Option<Box<str>>,
     owner: u32,
@@ -55,19 +57,19 @@ impl Phrases {
     }
 
     fn put(&mut self, words: &[String], exact: Option<Box<str>>, owner: u32) {
-        let Some((first, rest)) = words.split_first() else { return };
-        let rest = rest.iter().map(|word| word.as_str().into()).collect();
-        let list = self.by_first.entry(first.as_str().into()).or_default();
-        let phrase = Phrase { rest, exact, owner };
-        if !list.contains(&phrase) {
-            list.push(phrase);
+        let Some(first) = words.first() else { return };
+        self.lengths.entry(first.as_str().into()).or_default().insert(words.len());
+        let list = self.names.entry(words.join(" ").into()).or_default();
+        let name = Name { exact, owner };
+        if !list.contains(&name) {
+            list.push(name);
         }
     }
 
     /// Whether there is no name to find.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.by_first.is_empty()
+        self.names.is_empty()
     }
 
     /// Every place where a name stands, in order; places may overlap.
@@ -90,19 +92,26 @@ impl Phrases {
         let (mut from, mut word, mut more) = (0, String::new(), String::new());
         while let Some(first) = next_word(text, from, joined, &mut word) {
             from = first.end;
-            for phrase in self.by_first.get(word.as_str()).into_iter().flatten() {
-                let mut end = first.end;
-                let all = phrase.rest.iter().all(|wanted| {
-                    let Some(next) = next_word(text, end, joined, &mut more) else { return false };
+            let Some(lengths) = self.lengths.get(word.as_str()) else { continue };
+            let (mut words, mut end) = (1, first.end);
+            for length in lengths {
+                while words < *length {
+                    let Some(next) = next_word(text, end, joined, &mut more) else { break };
                     let gap = text.get(end..next.start).unwrap_or_default();
-                    end = next.end;
-                    more == **wanted && gap.len() <= GAP && !gap.contains('\n')
-                });
-                let as_typed =
-                    phrase.exact.as_deref().is_none_or(|exact| text.get(first.start..end) == Some(exact));
-                if all && as_typed {
-                    found.push(Found { at: first.start..end, owner: phrase.owner });
+                    if gap.len() > GAP || gap.contains('\n') {
+                        break;
+                    }
+                    word.push(' ');
+                    word.push_str(&more);
+                    (words, end) = (words + 1, next.end);
                 }
+                if words < *length {
+                    break;
+                }
+                let typed = text.get(first.start..end);
+                let names = self.names.get(word.as_str()).into_iter().flatten();
+                let names = names.filter(|name| name.exact.is_none() || name.exact.as_deref() == typed);
+                found.extend(names.map(|name| Found { at: first.start..end, owner: name.owner }));
             }
         }
     }

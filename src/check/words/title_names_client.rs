@@ -89,7 +89,7 @@ impl<'a> Folk<'a> {
             let start = declared.start + (start + found.at.start) as u32;
             Span::new(declared.file, start, start + found.at.len() as u32)
         });
-        let message = format!("`{word}` names {what} `{name}`: everybody reads what a {sort} is called.");
+        let message = format!("`{word}` names {what} `{name}`, and everybody reads what this {sort} is called.");
         Some(CHECK.at(at, message).cure("call it by what it is, not by whose it is"))
     }
 }
