@@ -13,6 +13,7 @@ mod diagnostics;
 mod due;
 mod figures;
 mod format;
+mod generated;
 mod history;
 mod hostile;
 mod language;

@@ -6,7 +6,7 @@
 use super::mask::Mask;
 use super::policy::HEAD;
 use super::scope::Scope;
-use super::{Fate, Reader, paths};
+use super::{Fate, Reader, paths, sums};
 use crate::Compiled;
 use crate::book::entry::{Audience, Entry, Item};
 use crate::book::model::{Amount, CarId, Condition, Limit, PartId, Subject, Valid};
@@ -44,6 +44,9 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask
                     hide_sums(&mut pages, entry.span(), true);
                 } else if !scope.money(entry) && matches!(scope.reader, Reader::Buyer(_)) {
                     hide_sums(&mut pages, entry.span(), false);
+                }
+                if !scope.money(entry) {
+                    sums::beside(scope, entry).into_iter().for_each(|span| cover(&mut pages, span));
                 }
             }
             Fate::Fact => {

@@ -3,7 +3,7 @@
 //! Must not know rendering, nor what was true before an entry (that is `history`). Nothing here stops at a mistake:
 //! it becomes a [`Trouble`] and the rest is read.
 
-mod clauses;
+pub mod clauses;
 pub mod dates;
 pub mod declare;
 pub mod due_dates;

@@ -9,6 +9,7 @@ use crate::command::said_on;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::Path;
+use stringline::book::CLAUSES;
 use stringline::book::declare::{DECLARATIONS, names_of};
 use stringline::book::entry::Verb;
 use stringline::diagnostics::Severity;
@@ -41,9 +42,10 @@ const STEMS: [&str; 12] =
     ["qsm", "qs**", "qvar", "qott", "qlind", "qwren", "qp-", "qsp-", "qhub-", "qj-", "qs-77", "qbase"];
 
 /// Properties whose value is no free word and no sum: a name, a number, a date, a word of the language; or whose sum is his.
-const CLOSED: [(&str, &str); 62] = [
+const CLOSED: [(&str, &str); 64] = [
     ("shop", "currency"),
     ("shop", "zone"),
+    ("shop", "rate"),
     ("client", "unbilled"),
     ("exchange", "from"),
     ("rule", "at"),
@@ -66,6 +68,7 @@ const CLOSED: [(&str, &str); 62] = [
     ("car", "gears"),
     ("car", "toe-over"),
     ("car", "every"),
+    ("kind", "fits"),
     ("kind", "on"),
     ("kind", "inside"),
     ("kind", "life"),
@@ -108,10 +111,10 @@ const CLOSED: [(&str, &str); 62] = [
 /// Facts of jobs and of money lines, likewise.
 const CLOSED_FACTS: [(&str, &str); 4] =
     [("job", "until"), ("cost", "split"), ("cost", "among"), ("cost", "unbilled")];
-/// Clauses, likewise; `to`, `into`, `on` and `by` take names, `for` a reader.
-const CLOSED_CLAUSES: [&str; 10] = ["by", "over", "at", "during", "after", "lap", "to", "into", "on", "for"];
+/// Clauses, likewise; `into`, `on` and `by` take names, `for` a reader.
+const CLOSED_CLAUSES: [&str; 9] = ["by", "over", "at", "during", "after", "lap", "into", "on", "for"];
 /// Verbs whose lines have no free word.
-const CLOSED_VERBS: [Verb; 3] = [Verb::Laps, Verb::Points, Verb::Lift];
+const CLOSED_VERBS: [Verb; 4] = [Verb::Laps, Verb::Points, Verb::Sweep, Verb::Lift];
 
 fn templates() -> [&'static str; 5] {
     [SHOP, PARTS, SEASON, BETWEEN, SOLD]
@@ -132,7 +135,7 @@ fn has_slot(of: Option<&str>, word: &str) -> bool {
 /// `about WORD TEXT`, `fits PLACE`, `tag QUANTITY TEXT`: the slot is the word after next.
 fn is_slot_later(words: &[&str], word: &str) -> bool {
     let at = words.iter().position(|one| *one == word).unwrap_or(words.len());
-    matches!(word, "reference" | "about") && words[at..].iter().take(4).any(|one| one.starts_with('{'))
+    matches!(word, "reference" | "about") && words[at..].iter().take(5).any(|one| one.starts_with('{'))
 }
 
 /// The first word of a line, a clock time left out.
@@ -170,9 +173,6 @@ fn every_slot_of_the_tables_has_a_canary() {
     }
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
-
-/// The clauses, by the program's own words about a line that has none of them.
-const CLAUSES: [&str; 17] = stringline::book::CLAUSES;
 
 /// A template with its slots filled: those of the reader's own book, or of the other client's.
 fn fill(template: &str, n: &mut usize, his: bool) -> String {
@@ -405,4 +405,5 @@ fn the_rest_of_each_text_stays() {
 }
 
 /// Lines and declarations that are the shop's own.
-const NOT_HIS: [&str; 7] = ["bench", "waive", "void", "points", "exchange", "kind", "gauge"];
+const NOT_HIS: [&str; 10] =
+    ["bench", "waive", "void", "points", "exchange", "kind", "gauge", "spec", "part", "rule"];
