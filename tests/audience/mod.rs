@@ -3,6 +3,7 @@
 mod canaries;
 mod clause;
 mod interference;
+mod masked;
 mod phrases;
 mod sale;
 mod season;
