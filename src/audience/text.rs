@@ -8,12 +8,12 @@ use super::policy::HEAD;
 use super::scope::Scope;
 use super::{Fate, Reader, paths, sums};
 use crate::Compiled;
-use crate::book::entry::{Audience, Entry, Item};
+use crate::book::entry::{Audience, Entry, Item, Verb};
 use crate::book::model::{Amount, CarId, Condition, Limit, PartId, Subject, Valid};
 use crate::money::Currency;
-use crate::source::{Files, SourceFile, Span};
+use crate::source::{FileId, Files, SourceFile, Span};
 use crate::syntax::{Shape, parse_lines_only};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 struct Page<'a> {
     full: &'a str,
@@ -69,8 +69,9 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask
             show(&mut pages, head.span);
         }
     }
-    for page in &mut pages {
-        hide_names(page, mask);
+    let notes = notes(compiled);
+    for (index, page) in pages.iter_mut().enumerate() {
+        hide_names(page, FileId(index as u32), mask, &notes);
     }
     tell_labels_apart(compiled, &mut pages);
     let shown: Vec<bool> =
@@ -160,8 +161,18 @@ fn hide_sums(pages: &mut [Page<'_>], span: Span, all: bool) {
     }
 }
 
+/// Where the first word of each note stands.
+fn notes(compiled: &Compiled) -> BTreeSet<(FileId, u32)> {
+    let notes = compiled.book.entries.iter().filter(|entry| entry.verb == Verb::Note);
+    let first = |entry: &Entry| {
+        let text = compiled.files.text(entry.span());
+        entry.start + (text.len() - text.trim_start().len()) as u32
+    };
+    notes.map(|entry| (entry.file, first(entry))).collect()
+}
+
 /// Covers the names in everything that is shown, line by line, whatever it is.
-fn hide_names(page: &mut Page<'_>, mask: &Mask) {
+fn hide_names(page: &mut Page<'_>, file: FileId, mask: &Mask, notes: &BTreeSet<(FileId, u32)>) {
     let mut covered = Vec::new();
     let text = String::from_utf8_lossy(&page.shown);
     let mut start = 0;
@@ -169,14 +180,11 @@ fn hide_names(page: &mut Page<'_>, mask: &Mask) {
         let words = line.trim_start();
         let at = start + line.len() - words.len();
         start += line.len();
-        if let Some(note) = words.strip_prefix('|') {
-            // A row of underscores would be a rule to Markdown.
-            covered.extend(
-                mask.ranges_of_note(note).into_iter().map(|one| (at + 1 + one.start..at + 1 + one.end, b'.')),
-            );
-        } else {
-            covered.extend(mask.ranges(words).into_iter().map(|one| (at + one.start..at + one.end, b'_')));
-        }
+        let note = notes.range((file, at as u32)..(file, start as u32)).next().is_some();
+        // A row of underscores would be a rule to Markdown.
+        let (ranges, with) =
+            if note { (mask.ranges_of_note(words), b'.') } else { (mask.ranges(words), b'_') };
+        covered.extend(ranges.into_iter().map(|one| (at + one.start..at + one.end, with)));
     }
     for (at, with) in covered {
         if let Some(bytes) = page.shown.get_mut(at) {

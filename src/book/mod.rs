@@ -23,7 +23,6 @@ mod values;
 use crate::source::{Files, LoadTrouble, Span};
 use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
-pub use clauses::CLAUSES;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
     Amount, Baseline, Car, CarId, Circuit, Client, Event, Exchange, Gauge, Job, Kind, KindId, Named, Part,
