@@ -4,10 +4,10 @@
 //! declaration is taken apart field by field, so that a new field does not compile until somebody has decided who may read it:
 //! a text is masked or emptied, a sum is taken away, and what is left alone is named. Must not know texts.
 
-use super::Reader;
 use super::mask::Mask;
 use super::names::Known;
 use super::scope::Scope;
+use super::{Fate, Reader};
 use crate::Compiled;
 use crate::book::Book;
 use crate::book::model::{
@@ -396,6 +396,16 @@ impl Cut<'_> {
             *word = self.mask.text(word).into();
         }
     }
+}
+
+/// Jobs that a line about a car of his says something of.
+pub(super) fn known_jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<JobId> {
+    let entries = compiled.book.entries.iter().zip(fates);
+    let told = entries.filter(|(entry, fate)| {
+        let car = compiled.book.head(entry).and_then(|head| head.car);
+        car.is_some_and(|car| scope.knows(car)) && matches!(fate, Fate::Read | Fate::Fact)
+    });
+    told.filter_map(|(entry, _)| entry.job()).collect()
 }
 
 /// Named setups that are his: a named setup is the shop's word for it, and whose car it was then may have it.

@@ -31,11 +31,10 @@ pub(super) struct Known {
 
 impl Known {
     pub(super) fn new(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> Self {
-        let (jobs, opened) = jobs(compiled, scope, fates);
         Self {
             people: people(compiled, scope, fates),
-            jobs,
-            opened,
+            jobs: declared::known_jobs(compiled, scope, fates),
+            opened: opened(compiled, fates),
             parts: parts(compiled, scope, fates),
             baselines: declared::baselines(compiled, scope),
         }
@@ -155,20 +154,10 @@ fn parts(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<Par
     named
 }
 
-/// Jobs of his cars, and those whose opening line he may read.
-fn jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> (BTreeSet<JobId>, BTreeSet<JobId>) {
-    let (mut known, mut read) = (BTreeSet::new(), BTreeSet::new());
-    for (entry, fate) in compiled.book.entries.iter().zip(fates) {
-        let Some(job) = entry.job() else { continue };
-        let car = compiled.book.head(entry).and_then(|head| head.car);
-        if car.is_some_and(|car| scope.knows(car)) && matches!(fate, Fate::Read | Fate::Fact) {
-            known.insert(job);
-        }
-        if entry.verb == Verb::Job && *fate == Fate::Read {
-            read.insert(job);
-        }
-    }
-    (known, read)
+/// Jobs whose opening line he may read.
+fn opened(compiled: &Compiled, fates: &[Fate]) -> BTreeSet<JobId> {
+    let read = compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read);
+    read.filter(|(entry, _)| entry.verb == Verb::Job).filter_map(|(entry, _)| entry.job()).collect()
 }
 
 /// People named on lines and heads that he may read.
