@@ -1,8 +1,8 @@
 //! Looks for a finding in many books, makes each smaller, and tells of them together.
 
 use super::book::{Knobs, Written, seeded};
-use super::holds::{Broken, compiled};
 use super::holds::shrink::shrink;
+use super::holds::{Broken, compiled};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use stringline::diagnostics::Severity;
@@ -42,7 +42,8 @@ pub fn hunt(seeds: u64, choices: usize, knobs: Knobs, broken: impl Fn(&Written, 
             let _ = writeln!(text, "--- {path}\n{lines}");
         }
         if let Some(folder) = std::env::var_os("STRINGLINE_FINDINGS") {
-            let name: String = format!("{sort}-{seed}").chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+            let name: String =
+                format!("{sort}-{seed}").chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
             std::fs::write(std::path::Path::new(&folder).join(format!("{name}.md")), &text).unwrap();
         }
         found.insert(sort, text);
@@ -55,7 +56,9 @@ pub fn hunt(seeds: u64, choices: usize, knobs: Knobs, broken: impl Fn(&Written, 
 fn stays(written: &Written) -> (usize, Vec<String>, usize) {
     let book = compiled(&written.files());
     let clients = book.book.clients.iter().map(|one| &one.named);
-    let named = clients.chain(book.book.cars.iter().map(|one| &one.named)).chain(book.book.people.iter().map(|one| &one.named));
+    let named = clients
+        .chain(book.book.cars.iter().map(|one| &one.named))
+        .chain(book.book.people.iter().map(|one| &one.named));
     let names = named.map(|named| named.name.to_string()).collect();
     (book.count(Severity::Error), names, book.history.parts.sales.len())
 }

@@ -1,10 +1,14 @@
 //! A book with a finding, made as small as it gets with the finding still in it.
 
-use super::Broken;
 use super::super::book::Written;
+use super::Broken;
 
 /// Drops lines, first many at once and then one by one, as long as the same property breaks; at most so many tries.
-pub fn shrink(written: &Written, most: usize, broken: &dyn Fn(&Written) -> Option<Broken>) -> (Written, Option<Broken>) {
+pub fn shrink(
+    written: &Written,
+    most: usize,
+    broken: &dyn Fn(&Written) -> Option<Broken>,
+) -> (Written, Option<Broken>) {
     let mut best = written.clone();
     let mut shows = broken(&best);
     let Some(property) = shows.as_ref().map(|one| one.property) else { return (best, shows) };
