@@ -7,7 +7,7 @@ use super::{Fate, Reader};
 use crate::Compiled;
 use crate::book::Book;
 use crate::book::entry::{By, Verb};
-use crate::book::model::{CarId, ClientId, JobId, Named, PartId, PersonId};
+use crate::book::model::{Car, CarId, ClientId, JobId, Named, PartId, PersonId};
 use crate::history::moment;
 use std::collections::BTreeSet;
 
@@ -15,6 +15,18 @@ fn rename(named: &mut Named, words: &str) {
     words.clone_into(&mut named.title);
     named.typed = words.into();
     named.name = words.into();
+}
+
+/// A car that is not his: it has no name, and nothing is known of it.
+pub(super) fn nameless(car: &mut Car) {
+    rename(&mut car.named, "another car");
+    car.withheld = true;
+    car.client = None;
+    car.class.clear();
+    car.drive.clear();
+    car.reference.clear();
+    car.about.clear();
+    car.opening.clear();
 }
 
 /// Empties the model's declarations.
@@ -28,14 +40,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fat
             }
             continue;
         }
-        rename(&mut car.named, "another car");
-        car.withheld = true;
-        car.client = None;
-        car.class.clear();
-        car.drive.clear();
-        car.reference.clear();
-        car.about.clear();
-        car.opening.clear();
+        nameless(car);
     }
     for (index, person) in book.clients.iter_mut().enumerate() {
         if !scope.is_self(ClientId(index as u32)) {

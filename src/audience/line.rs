@@ -4,6 +4,7 @@
 
 use super::Fate;
 use super::scope::Scope;
+use super::sums;
 use crate::book::entry::{By, Entry, Extra, JobFacts, NONE, PartFacts, Run, Verb};
 
 /// The entry itself.
@@ -56,6 +57,10 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
             kept.parts = extra.parts.as_deref().map(parts);
             if !money && let Some(facts) = kept.costs.as_mut() {
                 (facts.sum, facts.rate, facts.invoice) = (None, None, None);
+                (facts.minutes, facts.split) = (None, None);
+            }
+            if !money && sums::is_about_money(entry) {
+                kept.from = None;
             }
             Some(kept)
         }

@@ -7,9 +7,12 @@
 
 mod costs;
 mod declared;
+mod ended;
+mod heads;
 mod line;
 pub mod policy;
 mod scope;
+mod sums;
 mod text;
 
 use crate::book::entry::{Audience, Entry, Extra, NONE, Verb};
@@ -85,9 +88,27 @@ pub fn purchase(compiled: &Compiled, car: CarId, to: Option<ClientId>) -> Purcha
     }
 }
 
+/// The book as it stood when a car was sold: what a buyer is told rests on nothing that came after. `None` where it is not sold.
+#[must_use]
+pub fn at_sale(compiled: &Compiled, purchase: &Purchase) -> Option<Compiled> {
+    let sales = &compiled.history.parts.sales;
+    let sale = sales.iter().find(|sale| Some(sale.entry) == purchase.sale)?;
+    Some(ended::before(compiled, *sale))
+}
+
 /// The book as the reader may have it. Its messages are none of his; how many the whole book has is kept.
 #[must_use]
 pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
+    // For who has sold his last car the book ends with that sale.
+    if let Reader::Client(client) = *reader
+        && let Some(sale) = ended::last_sale(compiled, client)
+    {
+        return cut_whole(&ended::before(compiled, sale), reader);
+    }
+    cut_whole(compiled, reader)
+}
+
+fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     let scope = Scope::new(compiled, reader);
     let fates = fates(compiled, &scope);
     let mut book = compiled.book.clone();
@@ -113,6 +134,7 @@ pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
     }
     book.extras = extras;
     declared::scrub(&mut book, compiled, &scope, &fates);
+    heads::heads(&mut book, &scope, &fates);
     let history = history::fold(&book, &files);
     let counts = [Severity::Error, Severity::Warning, Severity::Note].map(|one| compiled.count(one));
     Compiled {

@@ -5,7 +5,7 @@
 
 use super::policy::HEAD;
 use super::scope::Scope;
-use super::{Fate, Reader};
+use super::{Fate, Reader, sums};
 use crate::Compiled;
 use crate::book::entry::{Audience, Entry, Item};
 use crate::book::model::{Amount, CarId, ClientId, Condition, Limit, PartId, Subject, Valid};
@@ -43,6 +43,9 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> F
                     hide_sums(&mut pages, entry.span(), true);
                 } else if !scope.money(entry) && matches!(scope.reader, Reader::Buyer(_)) {
                     hide_sums(&mut pages, entry.span(), false);
+                }
+                if !scope.money(entry) {
+                    sums::beside(scope, entry).into_iter().for_each(|span| cover(&mut pages, span));
                 }
                 hide_names(&mut pages, entry.span(), &hidden);
             }

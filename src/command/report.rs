@@ -5,7 +5,6 @@ use super::output::{Format, Output, compile, summary};
 use super::pages::{Pages, Placed};
 use super::progress::Progress;
 use super::{CLEAN, ERRORS, TROUBLE, templates};
-use crate::book::names::Thing;
 use crate::diagnostics::{Severity, short};
 use crate::report::{Options, Own, Report};
 use anyhow::{Context as _, bail};
@@ -61,16 +60,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         ));
     }
     let compiled = ask::read_by(compile(arguments.book.as_deref(), output)?, arguments.reader.as_deref())?;
-    let names = &compiled.book.names;
-    let car = match arguments.car.as_deref().map(|typed| (typed, names.find(&typed.to_lowercase()))) {
-        None => None,
-        Some((_, Some(Thing::Car(car)))) => Some(car),
-        Some((typed, _)) => {
-            let near = names.near(typed, |thing| matches!(thing, Thing::Car(_)));
-            let near = near.map_or_else(String::new, |near| format!(" Did you mean `{near}`?"));
-            bail!("no car is called `{typed}`.{near}");
-        }
-    };
+    let car = arguments.car.as_deref().map(|name| ask::car(&compiled, name)).transpose()?;
     let client = arguments.reader.as_deref().and_then(|name| ask::client(&compiled, name).ok());
     let options = Options { car, season: arguments.season, parts: arguments.parts, client };
     let report = Report::new(&compiled, options, &own);

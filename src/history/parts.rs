@@ -490,11 +490,13 @@ impl Fold<'_> {
             Where::Scrapped | Where::Sold => {
                 self.usable(part, entry);
             }
-            Where::Quarantine if to == self.rest(part) => self.problems.push(Problem::QuarantinedPartFitted {
-                entry,
-                part,
-                since: self.since(part).unwrap_or(entry),
-            }),
+            Where::Quarantine if to == self.rest(part) => {
+                self.problems.push(Problem::QuarantinedPartFitted {
+                    entry,
+                    part,
+                    since: self.since(part).unwrap_or(entry),
+                })
+            }
             // A failed part may lie on a shelf; it stays failed.
             Where::Failed if to == self.rest(part) => {}
             _ => self.leave(part, entry, rank, to),

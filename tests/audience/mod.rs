@@ -35,7 +35,7 @@ impl Who {
         match self {
             Self::Seller => "abcegmqt",
             Self::Other => "aemot",
-            Self::Owner => "aegruy",
+            Self::Owner => "aegry",
             Self::Buyer => "abgmyz",
             Self::BuyerWithBench => "abgkmyz",
             Self::BuyerWithPrices => "abgmquyz",

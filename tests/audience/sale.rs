@@ -197,7 +197,8 @@ fn a_sold_spare_goes_on_its_owners_cars_alone() {
         &format!("{other}kind coupling"),
         1,
     );
-    let priced = text.replace("part cp-3 coupling  opening new  paid", "part cp-3 coupling  opening new  price 80.00 EUR");
+    let priced = text
+        .replace("part cp-3 coupling  opening new  paid", "part cp-3 coupling  opening new  price 80.00 EUR");
     let to = |head: &str| {
         let text = priced.replace("  fit cp-3 RR\n", "");
         compile_text(&format!("{text}2025-07-01 {head}\n  fit cp-3 LR\n"))
