@@ -37,7 +37,8 @@ pub fn hunt(seeds: u64, choices: usize, knobs: Knobs, broken: impl Fn(&Written, 
             let _ = writeln!(text, "--- {path}\n{lines}");
         }
         if let Some(folder) = std::env::var_os("STRINGLINE_FINDINGS") {
-            let name: String = format!("{sort}-{seed}").chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+            let name: String =
+                format!("{sort}-{seed}").chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
             std::fs::write(std::path::Path::new(&folder).join(format!("{name}.md")), &text).unwrap();
         }
         found.insert(sort, text);

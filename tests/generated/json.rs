@@ -14,9 +14,11 @@ fn say(words: &[&str]) -> Said {
 /// The commands that the program has and that take `--format json`, by its own help.
 fn commands() -> BTreeSet<String> {
     let help = say(&["--help"]).out;
-    let list = help.split("Commands:").nth(1).unwrap().lines().skip(1).take_while(|line| !line.trim().is_empty());
+    let list =
+        help.split("Commands:").nth(1).unwrap().lines().skip(1).take_while(|line| !line.trim().is_empty());
     let names = list.filter(|line| line.starts_with("  ") && !line.starts_with("   "));
-    let names: Vec<String> = names.filter_map(|line| line.split_whitespace().next()).map(str::to_owned).collect();
+    let names: Vec<String> =
+        names.filter_map(|line| line.split_whitespace().next()).map(str::to_owned).collect();
     assert!(names.len() > 10, "{names:?}");
     let takes = |name: &String| say(&[name, "--help"]).out.contains("json");
     names.into_iter().filter(|name| name != "why").filter(takes).collect()

@@ -1,7 +1,9 @@
 //! The properties, over books of many seeds.
 
 use super::book::{Knobs, Written};
-use super::holds::readers::{Look, hidden_may_be_anything, now_ends_at_the_sale, sold_is_settled, sums_add_up};
+use super::holds::readers::{
+    Look, hidden_may_be_anything, now_ends_at_the_sale, sold_is_settled, sums_add_up,
+};
 use super::holds::{Broken, layout};
 use super::hunt::{books, hunt};
 

@@ -45,7 +45,11 @@ fn every_verb_clause_and_property_is_written() {
                 _ => "",
             };
             properties.entry(of).or_default().extend(written_of(of, &said));
-            others.extend(said.iter().filter(|word| Audience::find(word).is_some() || CostKind::find(word).is_some()).cloned());
+            others.extend(
+                said.iter()
+                    .filter(|word| Audience::find(word).is_some() || CostKind::find(word).is_some())
+                    .cloned(),
+            );
         }
         let mut of = "";
         for (_, text) in written.files() {
@@ -59,7 +63,8 @@ fn every_verb_clause_and_property_is_written() {
             }
         }
     }
-    let missing: Vec<&str> = Verb::ALL.iter().filter(|verb| !verbs.contains(verb)).map(|verb| verb.word()).collect();
+    let missing: Vec<&str> =
+        Verb::ALL.iter().filter(|verb| !verbs.contains(verb)).map(|verb| verb.word()).collect();
     assert!(missing.is_empty(), "no book has these verbs: {missing:?}");
     let missing: Vec<&str> = CLAUSES.into_iter().filter(|one| !clauses.contains(one)).collect();
     assert!(missing.is_empty(), "no book has these clauses: {missing:?}");
@@ -74,7 +79,11 @@ fn every_verb_clause_and_property_is_written() {
 }
 
 fn written_of(of: &str, said: &[String]) -> Vec<&'static str> {
-    names_of(of_static(of)).iter().copied().filter(|name| said.iter().any(|word| is_name_of(of, word) && word == name)).collect()
+    names_of(of_static(of))
+        .iter()
+        .copied()
+        .filter(|name| said.iter().any(|word| is_name_of(of, word) && word == name))
+        .collect()
 }
 
 fn of_static(of: &str) -> &str {
@@ -87,7 +96,11 @@ fn few_lines_are_wrong() {
     let mut checks: BTreeMap<&str, usize> = BTreeMap::new();
     for seed in 0..BOOKS {
         let book = compiled(&seeded(seed, 1500, Knobs::default()));
-        lines += book.files.iter().map(|(_, file)| file.text.lines().filter(|line| !line.trim().is_empty()).count()).sum::<usize>();
+        lines += book
+            .files
+            .iter()
+            .map(|(_, file)| file.text.lines().filter(|line| !line.trim().is_empty()).count())
+            .sum::<usize>();
         let wrong = book.diagnostics.iter().filter(|one| one.severity == Severity::Error);
         let before = errors;
         for one in wrong {
@@ -105,7 +118,9 @@ fn few_lines_are_wrong() {
 #[test]
 fn slips_are_errors() {
     let knobs = Knobs { slips: 10, ..Knobs::default() };
-    let count = |knobs: Knobs| (0..10).map(|seed| compiled(&seeded(seed, 800, knobs)).count(Severity::Error)).sum::<usize>();
+    let count = |knobs: Knobs| {
+        (0..10).map(|seed| compiled(&seeded(seed, 800, knobs)).count(Severity::Error)).sum::<usize>()
+    };
     let (honest, spoilt) = (count(Knobs::default()), count(knobs));
     assert!(spoilt > honest + 20, "{honest} {spoilt}");
 }

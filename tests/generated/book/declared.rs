@@ -215,18 +215,29 @@ impl Writer<'_> {
         }
         if self.pick.chance(40) {
             let (text, other) = (format!("{n:04}/B"), format!("{:04}/C", n + 500));
-            line = line.s("  serial \"").and(Text(vec![Piece::OfPart { text, other, part, paid: false }])).s("\"");
+            line = line
+                .s("  serial \"")
+                .and(Text(vec![Piece::OfPart { text, other, part, paid: false }]))
+                .s("\"");
         }
         let says = self.pick.any(KINDS[kind].part).unwrap_or("");
         let used = says.contains("opening") && !says.contains("new") || says.contains("paid");
         line = line.s("  ").s(says);
         if !used && !says.contains("price") && self.pick.chance(20) {
             let (text, other) = self.amount();
-            line = line.s("  price ").and(Text(vec![Piece::OfPart { text, other, part, paid: true }])).s(" EUR");
+            line =
+                line.s("  price ").and(Text(vec![Piece::OfPart { text, other, part, paid: true }])).s(" EUR");
         }
         self.line(SHOP, line);
         let touched = (-1, 0);
-        self.parts.push(Part { kind, spot: Spot::Stock, owner: None, failed: false, used: says != "", touched });
+        self.parts.push(Part {
+            kind,
+            spot: Spot::Stock,
+            owner: None,
+            failed: false,
+            used: says != "",
+            touched,
+        });
     }
 
     fn quantities(&mut self) {

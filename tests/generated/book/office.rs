@@ -137,7 +137,8 @@ impl Writer<'_> {
             let (one, two) = (cars[0], cars[1]);
             let ran = |car: usize| self.sessions.iter().any(|(one, _)| *one == car);
             // By what they ran only where one of them has run.
-            let keys: &[&str] = if ran(one) || ran(two) { &["2:1", "equal", "minutes", "events"] } else { &["2:1", "equal"] };
+            let keys: &[&str] =
+                if ran(one) || ran(two) { &["2:1", "equal", "minutes", "events"] } else { &["2:1", "equal"] };
             let key = self.pick.of(keys);
             let both = 1 << self.cars[one].owner | 1 << self.cars[two].owner;
             let clause = Text::of(&format!("  split {key} among "));

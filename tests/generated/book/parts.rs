@@ -53,9 +53,12 @@ impl Writer<'_> {
     fn empty_place(&mut self, part: usize, car: usize) -> Option<&'static str> {
         let kind = self.parts[part].kind;
         let taken = |place: &str| {
-            self.parts.iter().any(|one| one.kind == kind && matches!(one.spot, Spot::On(at, on) if at == car && on == place))
+            self.parts.iter().any(|one| {
+                one.kind == kind && matches!(one.spot, Spot::On(at, on) if at == car && on == place)
+            })
         };
-        let empty: Vec<&'static str> = KINDS[kind].places.iter().copied().filter(|place| !taken(place)).collect();
+        let empty: Vec<&'static str> =
+            KINDS[kind].places.iter().copied().filter(|place| !taken(place)).collect();
         self.pick.any(&empty)
     }
 
@@ -80,13 +83,15 @@ impl Writer<'_> {
     }
 
     pub(super) fn fit(&mut self, car: usize) {
-        let Some(part) = self.some_part(|part| Self::loose(part) && !KINDS[part.kind].places.is_empty()) else {
+        let Some(part) = self.some_part(|part| Self::loose(part) && !KINDS[part.kind].places.is_empty())
+        else {
             return;
         };
         let Some(place) = self.empty_place(part, car) else { return };
         self.goes_on(part, car, place);
         let name = self.part(part);
-        let shown = if KINDS[self.parts[part].kind].places.len() > 1 { format!(" {place}") } else { String::new() };
+        let shown =
+            if KINDS[self.parts[part].kind].places.len() > 1 { format!(" {place}") } else { String::new() };
         let (audience, readers) = self.audience(self.owner());
         let line = Text::of("fit ").name(name).s(&shown).and(self.on_job(20)).and(audience);
         let line = if self.pick.chance(15) { line.and(self.because(readers)) } else { line };
@@ -127,7 +132,8 @@ impl Writer<'_> {
         if self.cars[car].sold_by.is_some() || self.cars[to].sold_by.is_some() {
             return;
         }
-        let Some(part) = self.some_part(|part| matches!(part.spot, Spot::On(..)) && !part.failed && part.kind != BOLTS)
+        let Some(part) =
+            self.some_part(|part| matches!(part.spot, Spot::On(..)) && !part.failed && part.kind != BOLTS)
         else {
             return;
         };
@@ -143,8 +149,12 @@ impl Writer<'_> {
 
     pub(super) fn build(&mut self) {
         let loose = |part: &Part| matches!(part.spot, Spot::Stock | Spot::Shelf) && !part.failed;
-        let Some(inner) = self.some_part(|part| loose(part) && KINDS[part.kind].inside.is_some()) else { return };
-        let Some(outer) = self.some_part(|part| loose(part) && Some(part.kind) == KINDS[4].inside) else { return };
+        let Some(inner) = self.some_part(|part| loose(part) && KINDS[part.kind].inside.is_some()) else {
+            return;
+        };
+        let Some(outer) = self.some_part(|part| loose(part) && Some(part.kind) == KINDS[4].inside) else {
+            return;
+        };
         if self.parts[inner].owner != self.parts[outer].owner {
             return;
         }
@@ -166,7 +176,9 @@ impl Writer<'_> {
     }
 
     pub(super) fn rebuild(&mut self) {
-        let Some(part) = self.some_part(|part| matches!(part.spot, Spot::Shelf) && part.kind != BOLTS) else { return };
+        let Some(part) = self.some_part(|part| matches!(part.spot, Spot::Shelf) && part.kind != BOLTS) else {
+            return;
+        };
         self.parts[part].failed = false;
         let name = self.part(part);
         let with = self.pick.of(&["", " with seals", " with all"]);
@@ -220,11 +232,9 @@ impl Writer<'_> {
     pub(super) fn invoice(&mut self) -> Text {
         self.invoices += 1;
         let readers = self.owner();
-        Text::of("  invoice \"").slot(
-            &format!("R {}", self.invoices),
-            &format!("S {}", self.invoices),
-            readers,
-        ).s("\"")
+        Text::of("  invoice \"")
+            .slot(&format!("R {}", self.invoices), &format!("S {}", self.invoices), readers)
+            .s("\"")
     }
 
     /// The head's car, or a part off the shelf.
@@ -233,7 +243,8 @@ impl Writer<'_> {
             self.sell_car(car);
             return;
         }
-        let Some(part) = self.some_part(|part| part.spot == Spot::Shelf && part.owner.is_none() && !part.failed)
+        let Some(part) =
+            self.some_part(|part| part.spot == Spot::Shelf && part.owner.is_none() && !part.failed)
         else {
             return;
         };
@@ -254,8 +265,9 @@ impl Writer<'_> {
     fn sell_car(&mut self, car: usize) {
         let seller = self.cars[car].owner;
         // Whoever sells his only car gets none back, so that his now ends.
-        let buyers: Vec<usize> =
-            (0..self.out.clients.len()).filter(|one| !self.sellers().contains(one) && *one != seller).collect();
+        let buyers: Vec<usize> = (0..self.out.clients.len())
+            .filter(|one| !self.sellers().contains(one) && *one != seller)
+            .collect();
         let Some(buyer) = self.pick.any(&buyers) else { return };
         let both = 1 << seller | 1 << buyer;
         let mut line = Text::of("sell ").name(Thing::Car(car)).s(" ").and(self.sum(both));
@@ -311,7 +323,9 @@ impl Writer<'_> {
     }
 
     pub(super) fn service(&mut self) {
-        let Some(part) = self.some_part(|part| part.kind == EXTINGUISHER && part.spot != Spot::Gone) else { return };
+        let Some(part) = self.some_part(|part| part.kind == EXTINGUISHER && part.spot != Spot::Gone) else {
+            return;
+        };
         let name = self.part(part);
         let until =
             if self.pick.chance(50) { format!(" until {}", date(self.day + 700)) } else { String::new() };
@@ -323,7 +337,9 @@ impl Writer<'_> {
     /// A part on the car breaks in the session run last, and comes off.
     pub(super) fn failed(&mut self, car: usize) {
         let Some(session) = self.session() else { return };
-        let Some(part) = self.some_part(|part| matches!(part.spot, Spot::On(..)) && !part.failed) else { return };
+        let Some(part) = self.some_part(|part| matches!(part.spot, Spot::On(..)) && !part.failed) else {
+            return;
+        };
         let name = self.part(part);
         self.parts[part].failed = true;
         let lap = self.pick.of(&["", " lap 2"]);

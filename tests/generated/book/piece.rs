@@ -141,7 +141,8 @@ impl Written {
 
     fn say(&self, text: &Text, reader: Option<usize>) -> String {
         let may = |readers: Readers| reader.is_none_or(|reader| readers & (1 << reader) != 0);
-        let pick = |text: &str, other: &str, readers| if may(readers) { text.to_owned() } else { other.to_owned() };
+        let pick =
+            |text: &str, other: &str, readers| if may(readers) { text.to_owned() } else { other.to_owned() };
         text.0
             .iter()
             .map(|piece| match piece {
@@ -173,7 +174,9 @@ impl Written {
 fn formed(name: &str, form: Form) -> String {
     let title = || {
         let mut chars = name.chars();
-        chars.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
+        chars
+            .next()
+            .map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
     };
     match form {
         Form::Name => name.to_owned(),

@@ -28,7 +28,8 @@ impl Writer<'_> {
         }
         let text = Text::of(&line).and(self.by_driver(car));
         let text = if self.pick.chance(40) { text.s("  with air 14 C, track 19 C, damp") } else { text };
-        let (audience, _) = if self.pick.chance(10) { self.audience(self.owner()) } else { (Text::default(), 0) };
+        let (audience, _) =
+            if self.pick.chance(10) { self.audience(self.owner()) } else { (Text::default(), 0) };
         self.say(text.and(audience));
         self.block.laps = self.pick.chance(30);
         if self.block.laps {

@@ -12,9 +12,11 @@ impl Writer<'_> {
             let (before, step) = (self.day, self.pick.between(1, 9));
             self.day += step;
             // Nobody misses a meeting for want of a free day.
-            let due = self.events.iter().map(|one| one.first).find(|first| (before + 1..=self.day).contains(first));
+            let due =
+                self.events.iter().map(|one| one.first).find(|first| (before + 1..=self.day).contains(first));
             self.day = due.unwrap_or(self.day);
-            let event = self.events.iter().position(|one| (one.first..one.first + one.days).contains(&self.day));
+            let event =
+                self.events.iter().position(|one| (one.first..one.first + one.days).contains(&self.day));
             match event {
                 // Several cars on a day of an event, one after another.
                 Some(event) => {
@@ -95,7 +97,15 @@ impl Writer<'_> {
     fn something(&mut self) {
         // Of each verb's lines about as many as a shop writes.
         let verb = match self.pick.below(3) {
-            0 => self.pick.of(&[Verb::Run, Verb::Fit, Verb::Fit, Verb::Cost, Verb::Hours, Verb::Read, Verb::Failed]),
+            0 => self.pick.of(&[
+                Verb::Run,
+                Verb::Fit,
+                Verb::Fit,
+                Verb::Cost,
+                Verb::Hours,
+                Verb::Read,
+                Verb::Failed,
+            ]),
             _ => self.pick.of(Verb::ALL),
         };
         let car = self.block.car;

@@ -20,7 +20,11 @@ fn decimal(value: i32, digits: usize) -> String {
     let scale = 10_i32.pow(digits as u32);
     let sign = if value < 0 { "-" } else { "" };
     let value = value.abs();
-    if digits == 0 { format!("{sign}{value}") } else { format!("{sign}{}.{:0digits$}", value / scale, value % scale) }
+    if digits == 0 {
+        format!("{sign}{value}")
+    } else {
+        format!("{sign}{}.{:0digits$}", value / scale, value % scale)
+    }
 }
 
 /// With a blank before it, where there is one.
@@ -149,11 +153,8 @@ impl Writer<'_> {
     }
 
     pub(super) fn fill(&mut self) {
-        let line = self.pick.of(&[
-            "fill gearbox-oil 75W-90 1.6 L",
-            "fill fuel 20 L",
-            "fill engine-oil 10W-40 4 L",
-        ]);
+        let line =
+            self.pick.of(&["fill gearbox-oil 75W-90 1.6 L", "fill fuel 20 L", "fill engine-oil 10W-40 4 L"]);
         self.setting_line(line);
     }
 

@@ -35,7 +35,18 @@ impl Writer<'_> {
                 self.out.lines[at].text.0.insert(0, Piece::Plain(indent.to_owned()));
             }
             5 => {
-                let more = self.pick.of(&[" EUR", " -> 5", " \"", " deg", " by", " # ", " ,", " 2025-13-01", "\u{a0}x", " -"]);
+                let more = self.pick.of(&[
+                    " EUR",
+                    " -> 5",
+                    " \"",
+                    " deg",
+                    " by",
+                    " # ",
+                    " ,",
+                    " 2025-13-01",
+                    "\u{a0}x",
+                    " -",
+                ]);
                 self.out.lines[at].text = self.out.lines[at].text.clone().and(Text::of(more));
             }
             _ => {

@@ -53,7 +53,10 @@ pub const PHRASES: [(&str, &str); 20] = [
     ("he said \u{2018}never\u{2019}", "she said \u{2018}often\u{2019}"),
     ("wet", "dry"),
     ("no", "yes"),
-    ("rear bar a hole too soft in the wet, as at the spring meeting", "front bar a hole too hard in the dry, as at the autumn one"),
+    (
+        "rear bar a hole too soft in the wet, as at the spring meeting",
+        "front bar a hole too hard in the dry, as at the autumn one",
+    ),
     ("*Clutch* is good for `one` more", "*Gearbox* is good for `two` more"),
 ];
 

@@ -38,7 +38,9 @@ pub fn compiled(files: &Files) -> Compiled {
 /// The first section, and in it the first line, in which two readings differ.
 pub fn difference(property: &'static str, one: &told::Told, two: &told::Told) -> Option<Broken> {
     let sections = one.iter().map(|(name, _)| name).chain(two.iter().map(|(name, _)| name));
-    let of = |told: &told::Told, wanted: &str| told.iter().find(|(name, _)| name == wanted).map(|(_, text)| text.clone());
+    let of = |told: &told::Told, wanted: &str| {
+        told.iter().find(|(name, _)| name == wanted).map(|(_, text)| text.clone())
+    };
     for section in sections {
         let (before, after) = (of(one, section).unwrap_or_default(), of(two, section).unwrap_or_default());
         if before == after {

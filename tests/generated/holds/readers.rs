@@ -61,7 +61,9 @@ pub fn sold_is_settled(files: &Files, look: &Look<'_>) -> Option<Broken> {
         let handed = |book: &Compiled| {
             let purchase = audience::purchase(book, sale.car, sale.to);
             let view = report::handover(&audience::cut(book, &Reader::Buyer(purchase)), &purchase);
-            vec![("handover".to_owned(), json(&view))]
+            // Which book it was made of, and how much is wrong in the whole of that, is said beside what is sold.
+            let kept = |line: &&str| !["\"print\"", "\"problems\""].iter().any(|key| line.contains(key));
+            vec![("handover".to_owned(), json(&view).lines().filter(kept).collect::<Vec<_>>().join("\n"))]
         };
         if (look.wanted)("handover")
             && let Some(broken) = difference(property, &handed(&book), &handed(&less))
@@ -80,7 +82,13 @@ fn stays_sold(book: &Compiled) -> Option<Broken> {
     };
     for sale in &book.history.parts.sales {
         let parts = (0..book.book.parts.len() as u32).map(PartId);
-        let resold = |rank: u32| book.history.parts.sales.iter().any(|one| one.car == sale.car && one.rank > sale.rank && one.rank <= rank);
+        let resold = |rank: u32| {
+            book.history
+                .parts
+                .sales
+                .iter()
+                .any(|one| one.car == sale.car && one.rank > sale.rank && one.rank <= rank)
+        };
         for part in parts.filter(|part| went_along(book, sale, *part)) {
             let name = &book.book.parts[part.0 as usize].named.typed;
             let stays = &book.history.parts.get(part).stays;
@@ -99,7 +107,10 @@ fn stays_sold(book: &Compiled) -> Option<Broken> {
             });
             if let Some(posting) = posted {
                 let entry = &book.book.entries[posting.entry as usize];
-                return broken(format!("{name} is booked to another client: {}", book.files.text(entry.span())));
+                return broken(format!(
+                    "{name} is booked to another client: {}",
+                    book.files.text(entry.span())
+                ));
             }
         }
     }
@@ -109,15 +120,23 @@ fn stays_sold(book: &Compiled) -> Option<Broken> {
 /// Whether a part was on the car at its sale, or was named with it.
 fn went_along(book: &Compiled, sale: &Sale, part: PartId) -> bool {
     let on = book.history.parts.get(part).at(sale.rank).is_some_and(|stay| stay.car == Some(sale.car));
-    let facts = book.book.extra(&book.book.entries[sale.entry as usize]).and_then(|extra| extra.parts.as_ref());
+    let facts =
+        book.book.extra(&book.book.entries[sale.entry as usize]).and_then(|extra| extra.parts.as_ref());
     on || facts.is_some_and(|facts| facts.more.contains(&part))
 }
 
 /// A reader is told the same whatever stands in the place of what he may not read.
-pub fn hidden_may_be_anything(files: &Files, changed: &Files, reader: &str, look: &Look<'_>) -> Option<Broken> {
+pub fn hidden_may_be_anything(
+    files: &Files,
+    changed: &Files,
+    reader: &str,
+    look: &Look<'_>,
+) -> Option<Broken> {
     let (one, two) = (compiled(files), compiled(changed));
     let told_of = |book: &Compiled| {
-        told::client(book, reader).map(|client| told(book, client, look.pages, look.wanted)).unwrap_or_default()
+        told::client(book, reader)
+            .map(|client| told(book, client, look.pages, look.wanted))
+            .unwrap_or_default()
     };
     difference("what is hidden may be anything", &told_of(&one), &told_of(&two))
 }

@@ -13,7 +13,11 @@ fn is_kept(written: &Written, at: usize) -> bool {
 
 /// Drops lines, first many at once and then one by one, as long as the same property breaks and no new error comes; at most so many
 /// tries.
-pub fn shrink(written: &Written, most: usize, broken: &dyn Fn(&Written) -> Option<Broken>) -> (Written, Option<Broken>) {
+pub fn shrink(
+    written: &Written,
+    most: usize,
+    broken: &dyn Fn(&Written) -> Option<Broken>,
+) -> (Written, Option<Broken>) {
     let mut best = written.clone();
     let mut shows = broken(&best);
     let Some(property) = shows.as_ref().map(|one| one.property) else { return (best, shows) };
@@ -25,7 +29,8 @@ pub fn shrink(written: &Written, most: usize, broken: &dyn Fn(&Written) -> Optio
         while at < best.lines.len() && tries < most {
             let mut less = best.clone();
             let end = (at + piece).min(best.lines.len());
-            let kept: Vec<_> = (at..end).filter(|one| is_kept(&best, *one)).map(|one| best.lines[one].clone()).collect();
+            let kept: Vec<_> =
+                (at..end).filter(|one| is_kept(&best, *one)).map(|one| best.lines[one].clone()).collect();
             if kept.len() == end - at {
                 at = end;
                 continue;

@@ -83,10 +83,18 @@ fn failures(view: &Value, lines: &[Value]) -> Option<String> {
         if told != wanted {
             return Some(format!("failure of {}: {told:?}, its lines {wanted:?}", failure["what"]));
         }
-        let fees = lines.iter().filter(|line| line["kind"] == "entry" && line["event"] == failure["event"] && line["car"] == failure["car"]);
+        let fees = lines.iter().filter(|line| {
+            line["kind"] == "entry" && line["event"] == failure["event"] && line["car"] == failure["car"]
+        });
         let (fees, mut lost) = (of_lines(fees), Sums::new());
         add(&mut lost, entry, 1);
-        let over = lost.iter().find(|(code, sum)| !sum.is_zero() && fees.get(*code).is_none_or(|fee| fee < sum));
-        over.map(|_| format!("failure of {}: lost {lost:?} of entry money, of which he reads {fees:?}", failure["what"]))
+        let over =
+            lost.iter().find(|(code, sum)| !sum.is_zero() && fees.get(*code).is_none_or(|fee| fee < sum));
+        over.map(|_| {
+            format!(
+                "failure of {}: lost {lost:?} of entry money, of which he reads {fees:?}",
+                failure["what"]
+            )
+        })
     })
 }

@@ -70,7 +70,9 @@ fn about_car(cut: &Compiled, car: CarId, name: &str, wanted: &dyn Fn(&str) -> bo
         [("now", Alone::Now(car)), ("sheet", Alone::Setup(car, None)), ("crash", Alone::Crash(car, None))]
     {
         let own = Own::new();
-        add(section, &|| Report::alone(cut, which, &own).map_or_else(|_| String::new(), |one| one.json().unwrap()));
+        add(section, &|| {
+            Report::alone(cut, which, &own).map_or_else(|_| String::new(), |one| one.json().unwrap())
+        });
     }
     add("trace", &|| {
         let mut text = String::new();
