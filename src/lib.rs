@@ -45,6 +45,8 @@ pub struct Compiled {
     pub today: jiff::civil::Date,
     /// Of a book cut for a reader: how many errors, warnings and notes the whole book has.
     pub whole: Option<[usize; 3]>,
+    /// Of a book cut for a reader: how many lines about his cars cannot be read.
+    pub unread: usize,
     /// The commit its version control stands at.
     pub commit: Option<String>,
 }
@@ -72,7 +74,7 @@ fn of_texts(
     let today = today(&book);
     let cx = check::Context { files: &files, book: &book, history: &history, costs: &costs, today };
     let diagnostics = check::check(&cx);
-    Compiled { files, book, history, costs, diagnostics, today, commit, whole: None }
+    Compiled { files, book, history, costs, diagnostics, today, commit, whole: None, unread: 0 }
 }
 
 /// Today's date in the shop's zone.

@@ -6,6 +6,7 @@
 use super::scope::Scope;
 use super::{Fate, Reader, sums};
 use crate::Compiled;
+use crate::book::model::{CarId, JobId};
 use crate::costs::{Costs, FailureCost, Posting};
 use std::collections::BTreeMap;
 
@@ -15,10 +16,18 @@ pub(super) fn costs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> C
     let mut kept = Costs { home: all.home, ..Costs::default() };
     let Reader::Client(_) = scope.reader else { return kept };
     let rank = |entry: u32| compiled.history.order.rank.get(entry as usize).copied().unwrap_or(0);
+    let all_cars = (0..compiled.book.cars.len() as u32).map(CarId);
+    let others = all_cars.into_iter().find(|car| !scope.knows(*car)).unwrap_or(CarId(u32::MAX));
+    let known = super::declared::known_jobs(compiled, scope, fates);
+    let all_jobs = (0..compiled.book.jobs.len() as u32).map(JobId);
+    let other = all_jobs.into_iter().find(|job| !known.contains(job)).unwrap_or(JobId(u32::MAX));
     let mut places: BTreeMap<usize, usize> = BTreeMap::new();
     for (at, posting) in all.postings.iter().enumerate().filter(|(_, posting)| sums::his(scope, posting)) {
         places.insert(at, kept.postings.len());
         let mut posting = posting.clone();
+        // Cars and jobs that he does not know are one to him: another's.
+        posting.car = posting.car.map(|car| if scope.knows(car) { car } else { others });
+        posting.job = posting.job.map(|job| if known.contains(&job) { job } else { other });
         if posting.share.is_some() {
             // The whole of a shared sum is not his to know.
             posting.exchanged = None;

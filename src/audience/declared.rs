@@ -113,16 +113,22 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fat
     }
 }
 
+/// Jobs that a line about a car of his says something of.
+pub(super) fn known_jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<JobId> {
+    let entries = compiled.book.entries.iter().zip(fates);
+    let told = entries.filter(|(entry, fate)| {
+        let car = compiled.book.head(entry).and_then(|head| head.car);
+        car.is_some_and(|car| scope.knows(car)) && matches!(fate, Fate::Read | Fate::Fact)
+    });
+    told.filter_map(|(entry, _)| entry.job()).collect()
+}
+
 /// Jobs of his cars keep their names; their words only where the line that opens them is his to read.
 fn jobs(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) {
-    let mut known: BTreeSet<JobId> = BTreeSet::new();
+    let known = known_jobs(compiled, scope, fates);
     let mut read: BTreeSet<JobId> = BTreeSet::new();
     for (index, entry) in compiled.book.entries.iter().enumerate() {
         let Some(job) = entry.job() else { continue };
-        let car = compiled.book.head(entry).and_then(|head| head.car);
-        if car.is_some_and(|car| scope.knows(car)) && matches!(fates[index], Fate::Read | Fate::Fact) {
-            known.insert(job);
-        }
         if entry.verb == Verb::Job && fates[index] == Fate::Read {
             read.insert(job);
         }

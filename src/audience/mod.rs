@@ -49,6 +49,15 @@ pub struct Purchase {
     pub prices: bool,
 }
 
+impl Purchase {
+    /// The same in a book without the lines after the sale, where the line that sells the car has another number.
+    #[must_use]
+    pub fn of(&self, compiled: &Compiled) -> Self {
+        let sale = self.sale.and_then(|_| compiled.history.order.entries.get(self.until as usize)).copied();
+        Self { sale, ..*self }
+    }
+}
+
 impl Reader {
     /// The audience that a line must have for him.
     #[must_use]
@@ -88,14 +97,6 @@ pub fn purchase(compiled: &Compiled, car: CarId, to: Option<ClientId>) -> Purcha
     }
 }
 
-/// The book as it stood when a car was sold: what a buyer is told rests on nothing that came after. `None` where it is not sold.
-#[must_use]
-pub fn at_sale(compiled: &Compiled, purchase: &Purchase) -> Option<Compiled> {
-    let sales = &compiled.history.parts.sales;
-    let sale = sales.iter().find(|sale| Some(sale.entry) == purchase.sale)?;
-    Some(ended::before(compiled, *sale))
-}
-
 /// The book as the reader may have it. Its messages are none of his; how many the whole book has is kept.
 #[must_use]
 pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
@@ -105,7 +106,29 @@ pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
     {
         return cut_whole(&ended::before(compiled, sale), reader);
     }
+    // And for a buyer with the one he bought it by.
+    let sold = |purchase: &Purchase| {
+        let sales = &compiled.history.parts.sales;
+        sales.iter().find(|sale| purchase.sale.is_some() && sale.rank == purchase.until).copied()
+    };
+    if let Reader::Buyer(purchase) = reader
+        && let Some(sale) = sold(purchase)
+    {
+        let then = ended::before(compiled, sale);
+        let purchase = purchase.of(&then);
+        return cut_whole(&then, &Reader::Buyer(purchase));
+    }
     cut_whole(compiled, reader)
+}
+
+/// How many lines about the reader's cars cannot be read.
+fn unread(compiled: &Compiled, scope: &Scope<'_>) -> usize {
+    let ranks = &compiled.history.order.rank;
+    let own = |(entry, rank): &(&Entry, &u32)| {
+        let car = compiled.book.head(entry).and_then(|head| head.car);
+        entry.broken && car.is_some_and(|car| scope.owns(car, **rank))
+    };
+    compiled.book.entries.iter().zip(ranks).filter(own).count()
 }
 
 fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
@@ -146,6 +169,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         today: compiled.today,
         commit: compiled.commit.clone(),
         whole: Some(counts),
+        unread: unread(compiled, &scope),
     }
 }
 

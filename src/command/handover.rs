@@ -71,14 +71,9 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     {
         bail!("the book sells {} to somebody else than `{name}`", compiled.context().car(car));
     }
-    let sold = audience::at_sale(&compiled, &purchase);
-    let then = sold.as_ref().unwrap_or(&compiled);
-    if sold.is_some() {
-        purchase = audience::purchase(then, car, to);
-    }
     purchase.bench = arguments.include.contains(&Besides::Bench);
     purchase.prices = arguments.include.contains(&Besides::Prices);
-    let cut = audience::cut(then, &Reader::Buyer(purchase));
+    let cut = audience::cut(&compiled, &Reader::Buyer(purchase));
     let view = report::handover(&cut, &purchase);
     let out = arguments.out.as_deref();
     let file =
