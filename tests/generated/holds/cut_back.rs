@@ -45,11 +45,11 @@ fn without(
         .iter()
         .map(|(path, text)| {
             let file = compiled.files.iter().find(|(_, file)| file.path == *path).map(|(id, _)| id.0);
-            let lines = text.lines().enumerate().map(|(at, line)| {
+            let lines = text.split('\n').enumerate().map(|(at, line)| {
                 let here = file.map(|file| (file, at as u32 + 1));
                 if here.is_some_and(|here| gone.contains(&here)) { "" } else { line }
             });
-            (path.clone(), lines.collect::<Vec<_>>().join("\n") + "\n")
+            (path.clone(), lines.collect::<Vec<_>>().join("\n"))
         })
         .collect()
 }
