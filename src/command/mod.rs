@@ -80,6 +80,12 @@ enum Command {
     Format(format::Arguments),
 }
 
+/// Every command with what it takes, for tests that must not forget one.
+#[must_use]
+pub fn tree() -> clap::Command {
+    <Arguments as clap::CommandFactory>::command()
+}
+
 /// Runs the command of these arguments (the first is the program's name). Output that does not arrive is said, and ends with
 /// [`TROUBLE`]; a closed pipe wants no more and is nothing to speak of.
 pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Output<'_>) -> ExitCode {

@@ -4,5 +4,6 @@
 pub mod book;
 pub mod holds;
 mod hunt;
+mod json;
 mod properties;
 mod slots;

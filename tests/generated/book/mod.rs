@@ -136,8 +136,8 @@ const WORK: usize = 1;
 
 /// The book of these bytes.
 pub fn write(bytes: &[u8], knobs: Knobs) -> Written {
-    // The last bytes are the slips', which come when the book is told.
-    let told = if knobs.slips > 0 { bytes.len() * 4 / 5 } else { bytes.len() };
+    // The last bytes are those of what comes after the season is told: the last declarations, and slips.
+    let told = if knobs.slips > 0 { bytes.len() * 4 / 5 } else { bytes.len() - (bytes.len() / 8).min(40) };
     let mut writer = Writer {
         pick: Chooser::new(&bytes[..told]),
         knobs,
@@ -154,9 +154,9 @@ pub fn write(bytes: &[u8], knobs: Knobs) -> Written {
     };
     writer.declare();
     writer.season();
+    writer.pick = Chooser::new(&bytes[told..]);
     writer.declare_what_came_of_it();
     if knobs.slips > 0 {
-        writer.pick = Chooser::new(&bytes[told..]);
         writer.slip();
     }
     writer.out

@@ -162,6 +162,19 @@ impl Writer<'_> {
         self.say(line.and(clause).and(audience));
     }
 
+    /// What it costs to take part, paid by whom it may be.
+    pub(super) fn entry_fee(&mut self) {
+        let (to, readers, payers) = self.payer();
+        let (for_whom, readers, payers) = if self.pick.chance(25) {
+            (Text::of("  for shop"), 0, 0)
+        } else {
+            (Text::default(), readers, payers)
+        };
+        let sum = self.sum(payers);
+        let words = self.quoted(readers);
+        self.say(Text::of("cost ").and(sum).s(" entry ").and(words).and(to).and(for_whom));
+    }
+
     fn invoice_for(&mut self, readers: Readers) -> Text {
         self.invoices += 1;
         let n = self.invoices;

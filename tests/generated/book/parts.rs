@@ -65,8 +65,10 @@ impl Writer<'_> {
     /// On a car from now; its owner then pays for it, if it was not paid for.
     fn goes_on(&mut self, part: usize, car: usize, place: &'static str) {
         let owner = self.cars[car].owner;
-        if self.out.payers[part] == 0 {
-            self.out.payers[part] = 1 << owner;
+        for one in 0..self.parts.len() {
+            if self.out.payers[one] == 0 && (one == part || self.parts[one].spot == Spot::In(part)) {
+                self.out.payers[one] = 1 << owner;
+            }
         }
         self.parts[part].spot = Spot::On(car, place);
         self.know(part, 1 << owner);

@@ -67,6 +67,9 @@ impl Writer<'_> {
         let file = self.cars[car].file;
         self.line(file, Text::default());
         self.line(file, head);
+        if event.is_some() && self.pick.chance(50) {
+            self.entry_fee();
+        }
         for _ in 0..1 + self.pick.below(9) {
             if self.block.sold {
                 break;

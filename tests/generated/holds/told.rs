@@ -1,5 +1,5 @@
-//! Everything that a client is told of a book, section by section: `state`, `diff`, `rules`, `trace` and `costs` as data, and the
-//! pages of his report as bytes.
+//! Everything that a client is told of a book, section by section: `state`, `diff`, `rules`, `sheet`, `trace` and `costs` as data, and
+//! the pages of his report as bytes.
 
 use std::collections::BTreeSet;
 use stringline::Compiled;
@@ -11,7 +11,7 @@ use stringline::costs::Selection;
 use stringline::figures::trace::trace;
 use stringline::figures::{Calc, FIGURES};
 use stringline::history::moment;
-use stringline::report::{Options, render};
+use stringline::report::{Alone, Options, Own, Report, render};
 use stringline::view::costs::{By, statement};
 use stringline::view::{self, json};
 
@@ -65,6 +65,14 @@ fn about_car(cut: &Compiled, car: CarId, name: &str, wanted: &dyn Fn(&str) -> bo
         add(&format!("state {at}"), &|| json(&view::state::build(cut, car, &when, Some(at))));
         add(&format!("rules {at}"), &|| json(&view::rules::build(cut, car, &when, Some(at), None)));
         add(&format!("diff {at}"), &|| json(&view::diff::build(cut, car, [&when, &end], [at, "end"])));
+    }
+    for (section, which) in
+        [("now", Alone::Now(car)), ("sheet", Alone::Setup(car, None)), ("crash", Alone::Crash(car, None))]
+    {
+        let own = Own::new();
+        add(section, &|| {
+            Report::alone(cut, which, &own).map_or_else(|_| String::new(), |one| one.json().unwrap())
+        });
     }
     add("trace", &|| {
         let mut text = String::new();
