@@ -85,7 +85,12 @@ impl Mask {
                 _ => continue,
             };
             shown.push_str(text);
-            from.resize(shown.len(), at);
+            // Byte by byte where it shows as it is typed; an entity is one piece.
+            if note.get(at.clone()) == Some(text) {
+                from.extend(at.map(|byte| byte..byte + 1));
+            } else {
+                from.resize(shown.len(), at);
+            }
         }
         for found in self.hidden.find(&shown) {
             let touched = from.get(found.at).unwrap_or_default();
