@@ -10,6 +10,7 @@ mod checks;
 mod command;
 mod demo;
 mod diagnostics;
+mod disk;
 mod due;
 mod figures;
 mod format;

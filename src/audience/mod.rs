@@ -10,6 +10,9 @@ mod declared;
 mod ended;
 mod heads;
 mod line;
+mod mask;
+mod names;
+mod paths;
 pub mod policy;
 mod scope;
 mod sums;
@@ -135,8 +138,9 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     let scope = Scope::new(compiled, reader);
     let fates = fates(compiled, &scope);
     let mut book = compiled.book.clone();
-    let files = text::files(compiled, &scope, &fates);
-    book.troubles.clear();
+    let known = names::Known::new(compiled, &scope, &fates);
+    let mask = names::mask(compiled, &scope, &known);
+    let files = text::files(compiled, &scope, &fates, &mask);
     let mut extras: Vec<Extra> = Vec::new();
     for (index, fate) in fates.iter().enumerate() {
         let entry = &mut book.entries[index];
@@ -156,7 +160,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         }
     }
     book.extras = extras;
-    declared::scrub(&mut book, compiled, &scope, &fates);
+    declared::scrub(&mut book, compiled, &scope, &known, &mask);
     heads::heads(&mut book, &scope, &fates);
     let history = history::fold(&book, &files);
     let counts = [Severity::Error, Severity::Warning, Severity::Note].map(|one| compiled.count(one));
@@ -167,7 +171,8 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         costs: costs::costs(compiled, &scope, &fates),
         diagnostics: Vec::new(),
         today: compiled.today,
-        commit: compiled.commit.clone(),
+        // It changes with every line of the whole book.
+        commit: None,
         whole: Some(counts),
         unread: unread(compiled, &scope),
     }

@@ -153,7 +153,11 @@ impl<'a> Scope<'a> {
         let kind = book.parts.get(part.0 as usize).and_then(|part| book.kinds.get(part.kind.0 as usize));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
         let there = parts.get(part).at(purchase.until.saturating_add(1)).map(|stay| stay.at);
-        fits && there == Some(Where::Shelf)
+        // What came off another's car is his, wherever it lies.
+        let others = |car: CarId| car != purchase.car;
+        let mut before = parts.get(part).stays.iter().filter(|stay| stay.from <= purchase.until);
+        let elsewhere = before.any(|stay| stay.car.is_some_and(others));
+        fits && !elsewhere && there == Some(Where::Shelf)
     }
 
     /// Whether a part that concerns him was on that car at that moment.

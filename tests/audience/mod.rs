@@ -3,8 +3,11 @@
 mod canaries;
 mod clause;
 mod interference;
+mod masked;
+mod phrases;
 mod sale;
 mod season;
+mod slots;
 
 use crate::command::{Said, said_on};
 use std::collections::BTreeSet;

@@ -1,8 +1,8 @@
 //! Looks for a finding in many books, makes each smaller, and tells of them together.
 
 use super::book::{Knobs, Written, seeded};
-use super::holds::{Broken, compiled};
 use super::holds::shrink::shrink;
+use super::holds::{Broken, compiled};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use stringline::diagnostics::Severity;
@@ -56,7 +56,9 @@ pub fn hunt(seeds: u64, choices: usize, knobs: Knobs, broken: impl Fn(&Written, 
 fn stays(written: &Written) -> (usize, Vec<String>, usize) {
     let book = compiled(&written.files());
     let clients = book.book.clients.iter().map(|one| &one.named);
-    let named = clients.chain(book.book.cars.iter().map(|one| &one.named)).chain(book.book.people.iter().map(|one| &one.named));
+    let named = clients
+        .chain(book.book.cars.iter().map(|one| &one.named))
+        .chain(book.book.people.iter().map(|one| &one.named));
     let names = named.map(|named| named.name.to_string()).collect();
     (book.count(Severity::Error), names, book.history.parts.sales.len())
 }

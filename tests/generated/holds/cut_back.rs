@@ -4,6 +4,7 @@ use super::Files;
 use std::collections::BTreeSet;
 use stringline::Compiled;
 use stringline::book::entry::Head;
+use stringline::history::parts::Sale;
 
 /// The book without every dated line after that rank of its order.
 pub fn after(compiled: &Compiled, files: &Files, rank: u32) -> Files {
@@ -14,9 +15,10 @@ pub fn after(compiled: &Compiled, files: &Files, rank: u32) -> Files {
     })
 }
 
-/// The book without every line under a head `for` a new owner.
-pub fn for_new_owners(compiled: &Compiled, files: &Files) -> Files {
-    without(compiled, files, &|_, head| head.owner.is_some(), &|head| head.owner.is_some())
+/// The book without every line about a sold car under a head `for` its new owner.
+pub fn for_new_owner(compiled: &Compiled, files: &Files, sale: &Sale) -> Files {
+    let his = |head: &Head| head.owner.is_some() && head.owner == sale.to && head.car == Some(sale.car);
+    without(compiled, files, &|entry, head| his(head) && compiled.history.order.rank[entry] > sale.rank, &his)
 }
 
 fn without(

@@ -50,9 +50,9 @@ pub fn now_ends_at_the_sale(files: &Files, look: &Look<'_>) -> Option<Broken> {
 /// No line `for` a new owner changes what is sold: what the seller is told, which parts go along, whose they are.
 pub fn sold_is_settled(files: &Files, look: &Look<'_>) -> Option<Broken> {
     let book = compiled(files);
-    let less = compiled(&cut_back::for_new_owners(&book, files));
     let property = "no line for the new owner changes what is sold";
     for (seller, sale) in sellers(&book) {
+        let less = compiled(&cut_back::for_new_owner(&book, files, &sale));
         let wanted = |section: &str| (look.wanted)(section) && !section.starts_with("costs");
         let before = told(&book, seller, look.pages, &wanted);
         if let Some(broken) = difference(property, &before, &told(&less, seller, look.pages, &wanted)) {
