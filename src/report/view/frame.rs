@@ -110,9 +110,9 @@ fn print(tell: &Teller<'_>) -> String {
         for line in shown(&file.text, true) {
             for word in line.split_whitespace() {
                 print.eat(word.as_bytes());
-                print.eat(&[b' ']);
+                print.eat(b" ");
             }
-            print.eat(&[b'\n']);
+            print.eat(b"\n");
         }
     }
     print.words()
