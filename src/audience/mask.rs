@@ -1,10 +1,11 @@
 //! The mask: covers names that are not a reader's in any text, whole words with their plural and possessive.
 //!
-//! Built once for a reader. As many bytes come out as went in, so that places in a text stay where they were. Must not know
-//! whose names they are, nor where the texts stand.
+//! Built once for a reader. What is read in the place of a name tells nothing of its length. Must not know whose names they are,
+//! nor where the texts stand.
 
 use crate::book::model::Named;
 use crate::book::phrases::{Phrases, words};
+use crate::source::covered::{COVER, signed};
 use crate::book::telling::{Ordinary, telling};
 use pulldown_cmark::{Event, Parser};
 use std::collections::BTreeSet;
@@ -27,9 +28,6 @@ pub(super) struct Mask {
     /// What no path may name: ordinary words too.
     paths: Phrases,
 }
-
-/// What stands in a covered byte.
-const COVER: &str = "_";
 
 impl Mask {
     /// Hides a name, unless it is ordinary words or the reader's own.
@@ -103,12 +101,13 @@ impl Mask {
 
     /// A text with the names covered.
     pub(super) fn text(&self, text: &str) -> String {
-        let mut out = text.to_owned();
+        let mut bytes = text.as_bytes().to_vec();
         for at in self.ranges(text) {
-            let cover = COVER.repeat(at.len());
-            out.replace_range(at, &cover);
+            if let Some(bytes) = bytes.get_mut(at) {
+                bytes.fill(COVER);
+            }
         }
-        out
+        signed(&String::from_utf8_lossy(&bytes))
     }
 
     /// The same in place.

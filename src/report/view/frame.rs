@@ -8,6 +8,7 @@ use crate::report::page::print::Print;
 use crate::report::teller::Teller;
 use crate::report::words;
 use schemars::JsonSchema;
+use crate::source::covered::signed;
 use serde::Serialize;
 
 /// The frame of a page.
@@ -108,7 +109,7 @@ fn print(tell: &Teller<'_>) -> String {
         }
         // How much room a hidden word takes is no business of his.
         for line in shown(&file.text, true) {
-            for word in line.split_whitespace() {
+            for word in signed(line).split_whitespace() {
                 print.eat(word.as_bytes());
                 print.eat(b" ");
             }
