@@ -47,7 +47,9 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask
                     hide_sums(&mut pages, entry.span(), false);
                 }
                 if !scope.money(entry) {
-                    sums::beside(scope, entry).into_iter().for_each(|span| cover(&mut pages, span));
+                    for span in sums::beside(scope, entry) {
+                        cover(&mut pages, span);
+                    }
                 }
             }
             Fate::Fact => {
