@@ -5,8 +5,8 @@
 
 use crate::book::model::Named;
 use crate::book::phrases::{Phrases, words};
-use crate::source::covered::{COVER, signed};
 use crate::book::telling::{Ordinary, telling};
+use crate::source::covered::{COVER, signed};
 use pulldown_cmark::{Event, Parser};
 use std::collections::BTreeSet;
 use std::ops::Range;

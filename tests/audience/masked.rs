@@ -52,10 +52,7 @@ fn said(words: &str) -> String {
 
 #[test]
 fn who_is_masked() {
-    assert_eq!(
-        said("smith, Smiths', the Quills, SMITH\u{2019}s"),
-        "___, ___', the ___, ___"
-    );
+    assert_eq!(said("smith, Smiths', the Quills, SMITH\u{2019}s"), "___, ___', the ___, ___");
     assert_eq!(said("Wren, wren's and Ott's, Vessel"), "___, ___ and ___, ___");
     assert_eq!(said("cp-1 is theirs, cp-12 not"), "___ is theirs, cp-12 not");
 }
@@ -95,10 +92,7 @@ fn in_a_note() {
 fn labels_stay_apart() {
     let text = "2025-05-04 heron\n  09:00..09:20 run smith\n  10:00..10:20 run quill\n  hit RF \"post\" during quill\n";
     let his = lines(&[("a.sline", text)], "orr");
-    assert_eq!(
-        his[1..],
-        ["09:00..09:20 run ___1", "10:00..10:20 run ___2", "hit RF \"post\" during ___2"]
-    );
+    assert_eq!(his[1..], ["09:00..09:20 run ___1", "10:00..10:20 run ___2", "hit RF \"post\" during ___2"]);
 }
 
 fn paths(files: &[(&str, &str)], client: &str) -> Vec<String> {

@@ -7,8 +7,8 @@ use crate::diagnostics::Severity;
 use crate::report::page::print::Print;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use crate::source::covered::signed;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The frame of a page.
