@@ -78,6 +78,12 @@ enum Command {
     Format(format::Arguments),
 }
 
+/// Every command with its arguments, as the command line reads them.
+#[must_use]
+pub fn tree() -> clap::Command {
+    <Arguments as clap::CommandFactory>::command()
+}
+
 /// Runs the command of these arguments (the first is the program's name).
 pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Output<'_>) -> ExitCode {
     let arguments = match Arguments::try_parse_from(arguments) {

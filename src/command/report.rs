@@ -93,10 +93,10 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         if output.terminal
             && let Some(line) = progress.step(all, "pages")
         {
-            output.message(&line);
+            output.over(&line);
         }
     });
-    output.message(progress.end());
+    output.over(progress.end());
     if arguments.format == Format::Text {
         let errors: Vec<_> =
             compiled.diagnostics.iter().filter(|one| one.severity == Severity::Error).cloned().collect();
@@ -125,7 +125,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 warnings: compiled.count(Severity::Warning),
                 notes: compiled.count(Severity::Note),
             };
-            serde_json::to_string_pretty(&view)? + "\n"
+            crate::view::json(&view)
         }
     });
     for trouble in &troubles {
