@@ -62,7 +62,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     }
     let compiled = ask::read_by(compile(arguments.book.as_deref(), output)?, arguments.reader.as_deref())?;
     let names = &compiled.book.names;
-    let car = match arguments.car.as_deref().map(|typed| (typed, names.find(&typed.to_lowercase()))) {
+    let car = match arguments.car.as_deref().map(|typed| (typed, names.find(typed))) {
         None => None,
         Some((_, Some(Thing::Car(car)))) => Some(car),
         Some((typed, _)) => {
