@@ -126,7 +126,8 @@ fn no_command_lets_what_is_typed_steer() {
                 let mut words = words.clone();
                 words.extend(["--format".to_owned(), value.get_name().to_owned()]);
                 let [out, err] = harmless(&words.iter().map(String::as_str).collect::<Vec<_>>());
-                shown |= [&out, &err].iter().any(|text| text.contains('\u{241b}'));
+                shown |=
+                    [&out, &err].iter().any(|text| text.contains('\u{241b}') || text.contains("\\u{1b}"));
                 if matches!(value.get_name(), "json" | "sarif")
                     && !line.iter().any(|word| [STEER, "OUT.html"].contains(word))
                 {

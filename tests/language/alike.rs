@@ -75,7 +75,7 @@ proptest! {
         for (first, then) in [(&composed, &taken_apart), (&taken_apart, &composed)] {
             let [mixed, one] = by_turns(first, then);
             prop_assert_eq!(said(&mixed), said(&one));
-            prop_assert!(said(&mixed).iter().all(|(check, _)| !check.contains("name") && !check.contains("unknown")),
+            prop_assert!(said(&mixed).iter().all(|(check, _)| !check.starts_with("name-") && !check.contains("unknown")),
                 "{:?}", said(&mixed));
             prop_assert_eq!(&mixed.book.cars[0].named.name, &one.book.cars[0].named.name);
             prop_assert_eq!(mixed.book.entries.len(), one.book.entries.len());

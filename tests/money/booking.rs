@@ -9,12 +9,12 @@ use stringline::money::{Currency, Total};
 const SHOP: &str = "\
 shop \"Hollin Lane\"  currency EUR  rate 58.00 EUR
 client orr \"The Orr family\"
-client house \"The shop's own\"  unbilled
+client hollin \"The shop's own\"  unbilled
 client pell \"The Pells\"  rate 50.00 EUR
 circuit pell-hill \"Pell Hill\"  length 1.20 km
 event pell-1 2025-05-10..11 at pell-hill
 car heron \"Heron\"  client orr
-car wren \"Wren\"  client house
+car wren \"Wren\"  client hollin
 car dunlin \"Dunlin\"  client pell
 kind coupling \"coupling\"  fits LR RR
 kind hub \"hub\"  fits LF RF
