@@ -20,6 +20,7 @@ pub mod statistics;
 pub mod syntax;
 pub mod units;
 pub mod view;
+pub mod visible;
 pub mod vocabulary;
 
 use book::Book;

@@ -3,6 +3,7 @@
 //! Must not know rendering, nor what was true before an entry (that is `history`). Nothing here stops at a mistake:
 //! it becomes a [`Trouble`] and the rest is read.
 
+pub mod alike;
 pub mod clauses;
 pub mod dates;
 pub mod declare;
@@ -123,7 +124,7 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         let refused = std::mem::take(&mut book.names.refused);
         book.troubles.retain(|trouble| {
             !(matches!(trouble.what, What::NameUnknown { .. })
-                && refused.contains(files.text(trouble.span).to_lowercase().as_str()))
+                && refused.contains(names::folded(files.text(trouble.span)).as_str()))
         });
     }
     book.of_car = vec![Vec::new(); book.cars.len()];

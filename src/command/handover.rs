@@ -96,6 +96,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         },
     };
     match out {
+        None if arguments.format == Sort::Html => output.page(&text),
         None => output.result(&text),
         Some(path) => {
             crate::source::write_to(path, &text).with_context(|| format!("cannot write {}", shown(path)))?;

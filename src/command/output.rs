@@ -1,7 +1,14 @@
 //! Where a command writes: results and messages, and whether a person reads them on a terminal.
+//!
+//! This is the one door to a terminal. What goes through it is made visible (`crate::visible`), so that nothing typed into a
+//! book, a file's name or an argument steers one. Only this file writes to the two streams; `tests/command/door.rs` reads
+//! the source for it.
 
 use super::TROUBLE;
+use super::progress;
 use super::watched::Watched;
+use crate::diagnostics::terminal;
+use crate::visible;
 use std::io::Write;
 use std::process::ExitCode;
 
@@ -33,12 +40,38 @@ impl std::fmt::Debug for Output<'_> {
 impl Output<'_> {
     /// Writes a result. A closed pipe is not an error of ours.
     pub fn result(&mut self, text: &str) {
-        let _ = self.out.write_all(text.as_bytes());
+        self.out(&visible::text(text));
+    }
+
+    /// Writes a page as a result.
+    pub fn page(&mut self, html: &str) {
+        self.out(&visible::html(html));
     }
 
     /// Writes a message.
     pub fn message(&mut self, text: &str) {
-        let _ = self.err.write_all(text.as_bytes());
+        self.err(&visible::text(text));
+    }
+
+    /// Writes messages that may be coloured: the colours stay.
+    pub fn colored(&mut self, messages: &terminal::Colored) {
+        self.err(&visible::styled(messages.text()));
+    }
+
+    /// Draws a line over the one that stands there, without a line end.
+    pub fn over(&mut self, line: &str) {
+        match line.strip_prefix(progress::WIPE) {
+            Some(words) => self.err(&format!("{}{}", progress::WIPE, visible::text(words))),
+            None => self.message(line),
+        }
+    }
+
+    fn out(&mut self, visible: &str) {
+        let _ = self.out.write_all(visible.as_bytes());
+    }
+
+    fn err(&mut self, visible: &str) {
+        let _ = self.err.write_all(visible.as_bytes());
     }
 }
 

@@ -94,10 +94,10 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         if output.terminal
             && let Some(line) = progress.step(all, "pages")
         {
-            output.message(&line);
+            output.over(&line);
         }
     });
-    output.message(progress.end());
+    output.over(progress.end());
     let cleared = held.finish();
     for name in &kept {
         output.message(&format!("stringline: {name} is of a wider run and is left as it was\n"));
@@ -146,7 +146,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 warnings: compiled.count(Severity::Warning),
                 notes: compiled.count(Severity::Note),
             };
-            serde_json::to_string_pretty(&view)? + "\n"
+            crate::view::json(&view)
         }
     });
     for trouble in &troubles {

@@ -3,6 +3,7 @@
 use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, width};
+use crate::book::names::same;
 use crate::view::dated::{DatedView, Standing};
 use crate::view::rules::{RuleView, Rules, build};
 use crate::view::{Line, json};
@@ -43,7 +44,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let typed = words.get(1).map(String::as_str);
     let moment = ask::moment(&compiled, car, typed)?;
     if let Some(class) = &arguments.class
-        && !compiled.book.rules.iter().any(|rule| rule.class.eq_ignore_ascii_case(class))
+        && !compiled.book.rules.iter().any(|rule| same(&rule.class, class))
     {
         let classes =
             compiled.book.rules.iter().map(|rule| rule.class.as_str()).filter(|class| !class.is_empty());

@@ -11,6 +11,7 @@ use super::problem::Problem;
 use crate::book::Book;
 use crate::book::entry::{By, Entry, Flags, Item, Verb};
 use crate::book::model::{CarId, KindId, PartId};
+use crate::book::names::{folded, same};
 use crate::book::place::Place;
 use crate::source::Files;
 use crate::vocabulary::QuantityId;
@@ -478,8 +479,7 @@ impl Fold<'_> {
                 |entry: u32, item: &Item| self.files.text(item.span(self.book.entries[entry as usize].file));
             return item.is(Flags::TEXT)
                 && before.is(Flags::TEXT)
-                && before.len == item.len
-                && text(was.entry, before).eq_ignore_ascii_case(text(was.entry, item));
+                && same(text(was.entry, before), text(was.entry, item));
         }
         if item.is(Flags::OFF) || before.is(Flags::OFF) {
             return item.is(Flags::OFF) && before.is(Flags::OFF);
@@ -525,7 +525,7 @@ impl Fold<'_> {
         let text =
             |entry: u32, item: &Item| self.files.text(item.span(self.book.entries[entry as usize].file));
         if old.is(Flags::TEXT) || was.is(Flags::TEXT) {
-            let plain = |text: &str| crate::syntax::unquote(text).to_lowercase();
+            let plain = |text: &str| folded(crate::syntax::unquote(text));
             return old.is(Flags::TEXT)
                 && was.is(Flags::TEXT)
                 && plain(text(index, old)) == plain(text(event.entry, was));

@@ -5,6 +5,7 @@
 use super::Scrutiny;
 use super::force::touch;
 use crate::book::model::{Limit, Rule, RuleId};
+use crate::book::names::{folded, same};
 use crate::units::DimensionId;
 
 /// Two rules, or one against itself.
@@ -68,11 +69,11 @@ impl Scrutiny<'_> {
         // Under unlike conditions they are unlike rules: with and without the driver.
         let keys = |rule: &Rule| {
             let mut keys: Vec<String> =
-                rule.conditions.iter().map(|one| self.files.text(one.said).to_lowercase()).collect();
+                rule.conditions.iter().map(|one| folded(self.files.text(one.said))).collect();
             keys.sort_unstable();
             keys
         };
-        a.class.eq_ignore_ascii_case(&b.class)
+        same(&a.class, &b.class)
             && a.local == b.local
             && self.same_subject(a, b)
             && touch(&a.places, &b.places)

@@ -4,6 +4,7 @@
 
 use super::Scrutiny;
 use crate::book::model::{EventId, Local, Rule, RuleId};
+use crate::book::names::same;
 use crate::book::place::Place;
 use jiff::civil::Date;
 
@@ -25,8 +26,7 @@ pub fn on(rule: &Rule, day: Date) -> bool {
 /// Whether a rule is of a class: its own, or a local one for every car.
 #[must_use]
 pub fn of_class(rule: &Rule, class: &str) -> bool {
-    rule.class.eq_ignore_ascii_case(class) && !class.is_empty()
-        || rule.class.is_empty() && rule.local.is_some()
+    same(&rule.class, class) && !class.is_empty() || rule.class.is_empty() && rule.local.is_some()
 }
 
 impl Scrutiny<'_> {
@@ -68,7 +68,7 @@ impl Scrutiny<'_> {
     /// Whether two rules limit the same quantity or figure.
     #[must_use]
     pub fn same_subject(&self, a: &Rule, b: &Rule) -> bool {
-        a.subject.is_some() && b.subject.is_some() && self.name(a).eq_ignore_ascii_case(self.name(b))
+        a.subject.is_some() && b.subject.is_some() && same(self.name(a), self.name(b))
     }
 }
 

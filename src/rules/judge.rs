@@ -6,6 +6,7 @@ use super::Scrutiny;
 use super::force::InForce;
 use super::reading::{Reading, Value};
 use crate::book::model::{CarId, Condition, EventId, RuleId};
+use crate::book::names::same;
 use crate::units::UnitId;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -136,14 +137,14 @@ impl Scrutiny<'_> {
         let lines = reading.lines.iter().filter_map(|line| self.book.entries.get(*line as usize));
         let own = lines.filter_map(|line| self.book.extra(line)).flat_map(|extra| &extra.conditions);
         let reference = self.book.cars.get(car.0 as usize).map_or(&[][..], |car| car.reference.as_slice());
-        let found = own.chain(reference).find(|one| self.files.text(one.key).eq_ignore_ascii_case(key));
+        let found = own.chain(reference).find(|one| same(self.files.text(one.key), key));
         let Some(found) = found else { return false };
         match (wanted.value, found.value) {
             (Some((want, _)), Some((is, _))) => (want - is).abs() <= HAIR * want.abs().max(is.abs()),
             (Some(_), None) => false,
             // `with driver`: aboard, however heavy; `driver out` is not.
-            (None, Some(_)) => self.files.text(wanted.said).eq_ignore_ascii_case(key),
-            (None, None) => self.files.text(wanted.said).eq_ignore_ascii_case(self.files.text(found.said)),
+            (None, Some(_)) => same(self.files.text(wanted.said), key),
+            (None, None) => same(self.files.text(wanted.said), self.files.text(found.said)),
         }
     }
 

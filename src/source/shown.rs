@@ -5,7 +5,7 @@
 use std::fmt::Write as _;
 use std::path::{MAIN_SEPARATOR, Path};
 
-/// The path as text. A byte that is no character stands as `\xff`, a control character as `\u{1b}`, and a backslash in a
+/// The path as text. A byte that is no character stands as `\xff`, a character that steers a terminal or hides as `\u{1b}`, and a backslash in a
 /// name as two, so that a name which spells `\xff` out is told from one that holds the byte.
 #[must_use]
 pub fn shown(path: &Path) -> String {
@@ -14,7 +14,7 @@ pub fn shown(path: &Path) -> String {
         for c in chunk.valid().chars() {
             match c {
                 '\\' if MAIN_SEPARATOR != '\\' => out.push_str("\\\\"),
-                c if c.is_control() => out.extend(c.escape_unicode()),
+                c if crate::visible::hides(c) => out.extend(c.escape_unicode()),
                 c => out.push(c),
             }
         }

@@ -13,6 +13,7 @@ crate::check::family! {
     name_reserved,
     name_twice,
     name_unknown,
+    names_look_alike,
     property_unknown,
     property_value,
     quantity_unknown,
