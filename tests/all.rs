@@ -13,6 +13,7 @@ mod diagnostics;
 mod due;
 mod figures;
 mod format;
+mod growth;
 mod history;
 mod hostile;
 mod language;

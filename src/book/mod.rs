@@ -29,6 +29,7 @@ use model::{
 use names::Names;
 use place::Place;
 use rayon::prelude::*;
+pub use clauses::CLAUSES;
 pub use trouble::{Trouble, What};
 pub use values::ends_values;
 
@@ -147,7 +148,7 @@ pub fn built_in() -> &'static (Vocabulary, Vec<Trouble>) {
 pub fn opens(word: &str) -> bool {
     clauses::is_clause(word)
         || declare::is_property(word)
-        || ["job", "cost"].iter().any(|of| declare::is_name_of(of, word))
+        || declare::LINES_WITH_FACTS.iter().any(|of| declare::is_name_of(of, word))
         || ["best", "laps", "written"].iter().any(|fact| word.eq_ignore_ascii_case(fact))
 }
 
