@@ -3,6 +3,7 @@
 //! Must not know rendering, nor what was true before an entry (that is `history`). Nothing here stops at a mistake:
 //! it becomes a [`Trouble`] and the rest is read.
 
+pub mod calendar;
 mod clauses;
 pub mod dates;
 pub mod declare;
@@ -219,7 +220,10 @@ impl Book {
             .iter()
             .enumerate()
             .skip(index as usize + 1)
-            .take_while(move |(_, entry)| entry.head == head)
+            .take_while(move |(_, entry)| {
+                // What belongs to it stands right below it.
+                entry.head == head && entry.parent != entry::NONE && entry.parent >= index
+            })
             .filter(move |(_, entry)| entry.parent == index)
             .map(|(at, entry)| (at as u32, entry))
     }

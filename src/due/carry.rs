@@ -128,7 +128,7 @@ impl Place {
 
 /// What failures at a row's place are counted from; `None` where that is not known.
 fn place(with: Makings<'_>, bases: &Bases, row: &Row, given: Option<&Spare>) -> Option<Place> {
-    let car = with.plan.cars.iter().find(|plan| plan.car == row.fitted.car)?;
+    let car = with.plan.of(row.fitted.car)?;
     // What will be there: the spare that goes on before the event, or what is there now.
     let part = match (row.action, given) {
         (Action::Fit | Action::Replace, Some(Spare::Given(spare))) => Some(*spare),

@@ -136,7 +136,7 @@ impl Round<'_> {
                 date(stays.iter().find(|stay| stay.car.is_some())?.entry)
             }
             Owner::Car(car) => {
-                book.heads.iter().filter(|head| head.car == Some(car)).map(|head| head.date).min()
+                book.heads_of(car).map(|head| head.date).min()
             }
         }
     }

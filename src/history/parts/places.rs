@@ -108,12 +108,10 @@ impl Fold<'_> {
         if !stays {
             self.parts.sold.entry(car).or_insert((rank, entry));
         }
-        let on: Vec<PartId> = (0..self.book.parts.len() as u32)
-            .map(PartId)
-            .filter(|part| matches!(self.state(*part), Where::Car(on, _) if on == car))
-            .collect();
+        let aboard = self.aboard.as_ref().and_then(|aboard| aboard.get(&car));
+        let on: Vec<PartId> = aboard.into_iter().flatten().copied().collect();
         for part in &facts.more {
-            if !on.contains(part) {
+            if on.binary_search(part).is_err() {
                 self.parts.all[part.0 as usize].lines.push(entry);
                 self.put(*part, if stays { Where::Shelf } else { Where::Sold }, entry, rank);
             }
@@ -130,7 +128,7 @@ impl Fold<'_> {
 
     /// Whether a block of the car after a rank is for its buyer.
     fn goes_on(&self, car: CarId, buyer: Option<ClientId>, rank: u32) -> bool {
-        self.book.heads.iter().filter(|head| head.car == Some(car) && head.owner == buyer).any(|head| {
+        self.book.heads_of(car).filter(|head| head.owner == buyer).any(|head| {
             (head.first..head.end)
                 .any(|entry| self.order.rank.get(entry as usize).is_some_and(|at| *at > rank))
         })

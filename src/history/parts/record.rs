@@ -142,6 +142,12 @@ pub struct Parts {
     pub sales: Vec<Sale>,
     /// When each car was bought: rank and line.
     pub bought: FxHashMap<CarId, (u32, u32)>,
+    /// Of each car, [`Parts::places`] by kind and place.
+    pub(super) places_of: FxHashMap<CarId, Vec<(KindId, Place)>>,
+    /// Of each car, the parts that ever were on it, in anything, in order.
+    pub(super) ever_on: FxHashMap<CarId, Vec<PartId>>,
+    /// Of each car, its sales as numbers of [`Parts::sales`].
+    pub(super) sales_of: FxHashMap<CarId, Vec<u32>>,
 }
 
 /// A car changes hands.
@@ -176,10 +182,47 @@ impl Parts {
         (*until >= rank).then_some(*part)
     }
 
+    /// Works out who asks of one car finds without looking through all.
+    pub(super) fn index(&mut self) {
+        for (car, kind, place) in &self.places {
+            self.places_of.entry(*car).or_default().push((*kind, *place));
+        }
+        self.places_of.values_mut().for_each(|list| list.sort_unstable());
+        for (part, history) in (0..).map(PartId).zip(&self.all) {
+            for car in history.stays.iter().filter_map(|stay| stay.car) {
+                let list = self.ever_on.entry(car).or_default();
+                if list.last() != Some(&part) {
+                    list.push(part);
+                }
+            }
+        }
+        for (at, sale) in self.sales.iter().enumerate() {
+            self.sales_of.entry(sale.car).or_default().push(at as u32);
+        }
+    }
+
+    /// The places of a car that ever held a part, by kind and place.
+    #[must_use]
+    pub fn places_of(&self, car: CarId) -> &[(KindId, Place)] {
+        self.places_of.get(&car).map_or(&[], Vec::as_slice)
+    }
+
+    /// The parts that ever were on a car, in a place or in what is there, in the order they are declared.
+    #[must_use]
+    pub fn ever_on(&self, car: CarId) -> &[PartId] {
+        self.ever_on.get(&car).map_or(&[], Vec::as_slice)
+    }
+
+    /// A car's sales, in order.
+    pub fn sales_of(&self, car: CarId) -> impl DoubleEndedIterator<Item = &Sale> {
+        let list = self.sales_of.get(&car).map_or(&[][..], Vec::as_slice);
+        list.iter().filter_map(|at| self.sales.get(*at as usize))
+    }
+
     /// Whose a car is at the moment before `rank`: the buyer of its last sale, else the client of its declaration.
     #[must_use]
     pub fn owner(&self, book: &Book, car: CarId, rank: u32) -> Option<ClientId> {
-        let sale = self.sales.iter().rev().find(|sale| sale.car == car && sale.rank < rank);
+        let sale = self.sales_of(car).rev().find(|sale| sale.rank < rank);
         match sale {
             Some(sale) => sale.to,
             None => book.cars.get(car.0 as usize).and_then(|car| car.client),

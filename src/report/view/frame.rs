@@ -73,7 +73,7 @@ pub(in crate::report) fn frame(
 pub(in crate::report) fn whole(tell: &Teller<'_>) -> Whole {
     let files = tell.cx.files;
     let lines: usize = files.iter().map(|(_, file)| file.text.lines().count()).sum();
-    let until = tell.cx.book.heads.iter().map(|head| head.date).max();
+    let until = tell.until();
     Whole {
         size: format!(
             "{}, {}",

@@ -15,7 +15,7 @@ mod series;
 
 use books::{Side, constructs, recipe};
 use process::{COMMANDS, Command, Folder};
-use series::{Grows, Series};
+use series::{Care, Grows, Series};
 
 fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).filter(|each| each != "--bench").collect();
@@ -38,13 +38,11 @@ fn main() {
     };
     let folder = Folder::new(binary.as_deref());
     let mut over = Vec::new();
-    for series in &all.series {
-        for command in COMMANDS.iter().filter(|command| !quick || command.quick) {
-            if chosen(series, command) {
-                let row = series.measure(&folder, command);
-                println!("{row}");
-                over.extend(row.is_over().then(|| row.to_string()));
-            }
+    for command in COMMANDS.iter().filter(|command| !quick || command.quick || words.contains(&command.word)) {
+        for series in all.series.iter().filter(|series| chosen(series, command)) {
+            let row = series.measure(&folder, command, if quick { Care::QUICK } else { Care::FULL });
+            println!("{row}");
+            over.extend(row.is_over().then(|| row.to_string()));
         }
     }
     println!("\n{} over {}:", over.len(), series::LIMIT);

@@ -6,8 +6,7 @@ use nix::sys::resource::{UsageWho, getrusage};
 use std::path::PathBuf;
 use std::process::{Command as Process, Stdio};
 
-/// Processor seconds after which a run is ended, and kilobytes of memory it may have.
-pub const SECONDS: u32 = 20;
+/// Kilobytes of memory that a run may have.
 const KILOBYTES: u32 = 6_000_000;
 
 /// A command as it is measured.
@@ -32,7 +31,7 @@ pub const COMMANDS: [Command; 5] = [
 pub enum Ran {
     /// Processor seconds, user and system, over all its threads.
     Took(f64),
-    /// It was ended at [`SECONDS`] or ran out of memory.
+    /// It was ended at the given seconds or ran out of memory.
     TooLong,
     /// It could not do what it was asked for.
     Refused,
@@ -57,11 +56,11 @@ impl Folder {
         std::fs::write(self.at.join("book/growth.sline"), text).expect("a file");
     }
 
-    /// Runs a command on the book.
-    pub fn run(&self, command: &Command) -> Ran {
+    /// Runs a command on the book, for so many processor seconds at most.
+    pub fn run(&self, command: &Command, seconds: u32) -> Ran {
         let out = self.at.join("out");
         let _ = std::fs::remove_dir_all(&out);
-        let limits = format!("ulimit -t {SECONDS}; ulimit -v {KILOBYTES}; exec \"$0\" \"$@\"");
+        let limits = format!("ulimit -t {seconds}; ulimit -v {KILOBYTES}; exec \"$0\" \"$@\"");
         let before = spent();
         let status = Process::new("sh")
             .args(["-c", &limits])

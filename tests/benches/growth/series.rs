@@ -3,20 +3,32 @@
 //! Must not know how a command is run.
 
 use super::books::{Side, Write, book};
-use super::process::{Command, Folder, Ran, SECONDS};
+use super::process::{Command, Folder, Ran};
 use std::fmt;
 
 /// The ratio that is aimed at: ten times as many, and what sorting and a larger memory add.
 pub const LIMIT: f64 = 13.0;
 /// How many there are of the side that does not grow.
 const BESIDE: usize = 200;
-/// Seconds that the shorter book has to take, the empty one's time taken off; less than that is noise.
-const LEAST: f64 = 0.05;
 /// Where growing starts, and where it gives up: what is still that quick is quick.
 const FIRST: usize = 50;
 const MOST: usize = 100_000;
-/// The best of so many runs counts.
-const RUNS: usize = 3;
+
+/// How carefully it is measured.
+#[derive(Debug, Clone, Copy)]
+pub struct Care {
+    /// Seconds that the shorter book has to take, the empty one's time taken off; less than that is noise.
+    least: f64,
+    /// The best of so many runs counts.
+    runs: usize,
+    /// Processor seconds after which a run is ended.
+    seconds: u32,
+}
+
+impl Care {
+    pub const FULL: Self = Self { least: 0.05, runs: 3, seconds: 20 };
+    pub const QUICK: Self = Self { least: 0.02, runs: 1, seconds: 4 };
+}
 
 /// Which of the two sides is made ten times as long.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -40,15 +52,22 @@ pub struct Row {
     count: usize,
     short: Ran,
     long: Ran,
+    care: Care,
+}
+
+impl Care {
+    fn end(self) -> f64 {
+        f64::from(self.seconds)
+    }
 }
 
 impl Row {
     /// Whether it grows by more than the limit, or could not be measured to its end.
     pub fn is_over(&self) -> bool {
         match (self.short, self.long) {
-            (Ran::Took(short), Ran::Took(long)) => short >= LEAST && long / short > LIMIT,
+            (Ran::Took(short), Ran::Took(long)) => short >= self.care.least && long / short > LIMIT,
             // The longer one was ended: it may have grown by less only if the shorter one took long already.
-            (Ran::Took(short), Ran::TooLong) => f64::from(SECONDS) / short > LIMIT,
+            (Ran::Took(short), Ran::TooLong) => self.care.end() / short > LIMIT,
             _ => true,
         }
     }
@@ -56,19 +75,20 @@ impl Row {
 
 impl fmt::Display for Row {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self { words, command, count, short, long } = self;
+        let Self { words, command, count, short, long, care } = self;
+        let seconds = care.seconds;
         write!(f, "{words:<44} {command:<7} ")?;
         match (short, long) {
-            (Ran::Took(short), _) if *short < LEAST => write!(f, "   -   {count} take {:.0} ms", short * 1000.0),
+            (Ran::Took(short), _) if *short < care.least => write!(f, "   -   {count} take {:.0} ms", short * 1000.0),
             (Ran::Took(short), Ran::Took(long)) => {
                 let mark = if self.is_over() { "  OVER" } else { "" };
                 write!(f, "{:>6.1} {count}: {short:.3} s, {}: {long:.3} s{mark}", long / short, count * 10)
             }
             (Ran::Took(short), Ran::TooLong) => {
-                write!(f, "> {:>4.0} {count}: {short:.3} s, {}: ended at {SECONDS} s", f64::from(SECONDS) / short, count * 10)
+                write!(f, "> {:>4.0} {count}: {short:.3} s, {}: ended at {seconds} s", self.care.end() / short, count * 10)
             }
             (_, Ran::Refused) | (Ran::Refused, _) => write!(f, "refused"),
-            (Ran::TooLong, _) => write!(f, "{count}: ended at {SECONDS} s"),
+            (Ran::TooLong, _) => write!(f, "{count}: ended at {seconds} s"),
         }
     }
 }
@@ -90,11 +110,11 @@ impl Series {
         }
     }
 
-    fn run(&self, folder: &Folder, command: &Command, count: usize, runs: usize) -> Ran {
+    fn run(&self, folder: &Folder, command: &Command, count: usize, care: Care) -> Ran {
         folder.hold(&self.text(count));
         let mut best = Ran::TooLong;
-        for _ in 0..runs {
-            match (folder.run(command), best) {
+        for _ in 0..care.runs {
+            match (folder.run(command, care.seconds), best) {
                 (Ran::Took(took), Ran::Took(before)) => best = Ran::Took(took.min(before)),
                 (Ran::Took(took), _) => best = Ran::Took(took),
                 // Once is enough to know it.
@@ -109,8 +129,8 @@ impl Series {
     }
 
     /// Grows the book until the command takes long enough, then makes it ten times as long.
-    pub fn measure(&self, folder: &Folder, command: &Command) -> Row {
-        let empty = match self.run(folder, command, 0, RUNS) {
+    pub fn measure(&self, folder: &Folder, command: &Command, care: Care) -> Row {
+        let empty = match self.run(folder, command, 0, care) {
             Ran::Took(took) => took,
             _ => 0.0,
         };
@@ -118,22 +138,23 @@ impl Series {
             Ran::Took(took) => Ran::Took((took - empty).max(0.0)),
             other => other,
         };
+        let once = Care { runs: 1, ..care };
         let mut count = FIRST;
-        let mut short = less(self.run(folder, command, count, 1));
+        let mut short = less(self.run(folder, command, count, once));
         while let Ran::Took(took) = short
-            && took < LEAST
+            && took < care.least
             && count < MOST
         {
             // Straight to where it should be long enough, in steps that a square would not overshoot by much.
-            let factor = (1.2 * LEAST / took.max(0.002)).clamp(1.5, 8.0);
+            let factor = (1.2 * care.least / took.max(0.002)).clamp(1.5, 8.0);
             count = ((count as f64 * factor) as usize).min(MOST);
-            short = less(self.run(folder, command, count, 1));
+            short = less(self.run(folder, command, count, once));
         }
-        let enough = matches!(short, Ran::Took(took) if took >= LEAST);
+        let enough = matches!(short, Ran::Took(took) if took >= care.least);
         if enough {
-            short = less(self.run(folder, command, count, RUNS));
+            short = less(self.run(folder, command, count, care));
         }
-        let long = if enough { less(self.run(folder, command, count * 10, RUNS)) } else { Ran::TooLong };
-        Row { words: self.words(), command: command.word, count, short, long }
+        let long = if enough { less(self.run(folder, command, count * 10, care)) } else { Ran::TooLong };
+        Row { words: self.words(), command: command.word, count, short, long, care }
     }
 }
