@@ -73,6 +73,8 @@ pub struct Book {
     pub heads: Vec<Head>,
     /// Which of them are about each car.
     of_car: Vec<Vec<u32>>,
+    /// The specs of each kind.
+    specs_of: Vec<Vec<SpecId>>,
     /// Entries in file order.
     pub entries: Vec<Entry>,
     /// Their values.
@@ -132,6 +134,12 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
             list.push(at as u32);
         }
     }
+    book.specs_of = vec![Vec::new(); book.kinds.len()];
+    for (id, spec) in (0..).map(SpecId).zip(&book.specs) {
+        if let Some(list) = book.specs_of.get_mut(spec.kind.0 as usize) {
+            list.push(id);
+        }
+    }
     if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
         book.trouble(Span::new(crate::source::FileId(u32::MAX), 0, 0), What::EmptyBook);
     }
@@ -163,6 +171,12 @@ impl Book {
     pub fn heads_of(&self, car: CarId) -> impl Iterator<Item = &Head> {
         let list = self.of_car.get(car.0 as usize).map_or(&[][..], Vec::as_slice);
         list.iter().filter_map(|at| self.heads.get(*at as usize))
+    }
+
+    /// The specs of a kind, in the order they are declared.
+    pub fn specs_of(&self, kind: KindId) -> impl Iterator<Item = (SpecId, &Spec)> {
+        let list = self.specs_of.get(kind.0 as usize).map_or(&[][..], Vec::as_slice);
+        list.iter().filter_map(|id| Some((*id, self.specs.get(id.0 as usize)?)))
     }
 
     /// What an entry says beyond its values.

@@ -73,7 +73,20 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     parts.guests.sort_unstable();
     parts.guests.dedup();
     parts.index();
+    if many_carry(book) {
+        parts.pass_through();
+    }
     parts
+}
+
+/// Whether more than a few kinds carry or give one quantity.
+fn many_carry(book: &Book) -> bool {
+    let mut count: FxHashMap<crate::vocabulary::QuantityId, usize> = FxHashMap::default();
+    book.kinds.iter().flat_map(|kind| kind.carries.iter().chain(&kind.gives)).any(|quantity| {
+        let kinds = count.entry(*quantity).or_default();
+        *kinds += 1;
+        *kinds > record::FEW
+    })
 }
 
 /// Whether a line can be the sale of a car.

@@ -7,7 +7,7 @@ use super::travels::Travels;
 use crate::Compiled;
 use crate::book::calendar::Calendar;
 use crate::book::entry::{By, Entry, NONE, Verb};
-use crate::book::model::{CarId, EventId, RuleId};
+use crate::book::model::{CarId, EventId, PartId, RuleId};
 use crate::check::Context;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::due::{Ask, Due, due, plan};
@@ -33,6 +33,8 @@ pub(super) struct Teller<'a> {
     until: Option<Date>,
     /// What was read of each car for each rule, worked out when first asked for: many pages ask.
     readings: Vec<OnceLock<BTreeMap<RuleId, Arc<Readings>>>>,
+    lines: Vec<OnceLock<Vec<(u32, u32)>>>,
+    failed: OnceLock<BTreeMap<CarId, Vec<(PartId, u32)>>>,
     calendar: OnceLock<Calendar>,
     ahead: OnceLock<Calendar>,
     gauges: OnceLock<Vec<bool>>,
@@ -75,6 +77,8 @@ impl<'a> Teller<'a> {
             homes,
             until,
             readings,
+            lines: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
+            failed: OnceLock::new(),
             calendar: OnceLock::new(),
             ahead: OnceLock::new(),
             gauges: OnceLock::new(),
@@ -131,6 +135,39 @@ impl<'a> Teller<'a> {
                 .collect()
         });
         give(all.get(&rule).map_or(&none, Arc::as_ref))
+    }
+
+    /// The lines of a car's blocks in order, each with its rank; worked out when first asked for.
+    pub(super) fn lines_of(&self, car: CarId) -> &[(u32, u32)] {
+        let Some(lines) = self.lines.get(car.0 as usize) else { return &[] };
+        lines.get_or_init(|| {
+            let all = self.cx.book.heads_of(car).flat_map(|head| head.first..head.end);
+            let rank = |entry: u32| self.cx.history.order.rank.get(entry as usize).copied();
+            let mut lines: Vec<(u32, u32)> = all.filter_map(|entry| Some((rank(entry)?, entry))).collect();
+            lines.sort_unstable();
+            lines
+        })
+    }
+
+    /// What failed on a car, by the head of the line or, of shop work, by the car that the part came off last; in the order of the
+    /// parts. Worked out once.
+    pub(super) fn failed_on(&self, car: CarId) -> &[(PartId, u32)] {
+        let all = self.failed.get_or_init(|| {
+            let mut failed: BTreeMap<CarId, Vec<(PartId, u32)>> = BTreeMap::new();
+            for (part, told) in (0..).map(PartId).zip(&self.cx.history.parts.all) {
+                for line in &told.failures {
+                    let rank = self.cx.rank(*line);
+                    let came_off = || {
+                        told.stays.iter().rev().find(|stay| stay.from < rank && stay.car.is_some())?.car
+                    };
+                    if let Some(car) = self.cx.car_of(*line).or_else(came_off) {
+                        failed.entry(car).or_default().push((part, *line));
+                    }
+                }
+            }
+            failed
+        });
+        all.get(&car).map_or(&[], Vec::as_slice)
     }
 
     /// Which events each car goes to.

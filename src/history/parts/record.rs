@@ -7,6 +7,10 @@ use crate::book::entry::Verdict;
 use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use rustc_hash::FxHashMap;
+use std::borrow::Cow;
+
+/// So many kinds are asked one by one.
+pub(super) const FEW: usize = 8;
 
 /// Where a part is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -146,8 +150,21 @@ pub struct Parts {
     pub(super) places_of: FxHashMap<CarId, Vec<(KindId, Place)>>,
     /// Of each car, the parts that ever were on it, in anything, in order.
     pub(super) ever_on: FxHashMap<CarId, Vec<PartId>>,
+    /// Of each place of a car, whatever was in it, by its first rank, in a book of many kinds that carry one quantity.
+    pub(super) through: FxHashMap<(CarId, Place), Vec<Passing>>,
     /// Of each car, its sales as numbers of [`Parts::sales`].
     pub(super) sales_of: FxHashMap<CarId, Vec<u32>>,
+}
+
+/// A part in a place for a time.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Passing {
+    from: u32,
+    /// One past its last rank.
+    until: u32,
+    /// The latest of this and all before it.
+    latest: u32,
+    kind: KindId,
 }
 
 /// A car changes hands.
@@ -199,6 +216,47 @@ impl Parts {
         for (at, sale) in self.sales.iter().enumerate() {
             self.sales_of.entry(sale.car).or_default().push(at as u32);
         }
+    }
+
+    /// Notes what went through each place, so that who is there need not be asked of every kind.
+    pub(super) fn pass_through(&mut self) {
+        // The keys in the order of first use: the same book, the same order.
+        for key in &self.places {
+            let (car, kind, place) = *key;
+            let stays = self.occupants.get(key).map_or(&[][..], Vec::as_slice).iter();
+            let passing = stays.map(|(from, until, _)| Passing { from: *from, until: *until, latest: 0, kind });
+            self.through.entry((car, place)).or_default().extend(passing);
+        }
+        self.through.values_mut().for_each(|list| {
+            list.sort_unstable_by_key(|one| (one.from, one.kind));
+            let mut latest = 0;
+            for one in list {
+                latest = latest.max(one.until);
+                one.latest = latest;
+            }
+        });
+    }
+
+    /// Those of some kinds, which stand in order, that may have a part in a place at the moment before `rank`, in the same order.
+    #[must_use]
+    pub fn kinds_there<'a>(
+        &self,
+        kinds: &'a [KindId],
+        car: CarId,
+        place: Place,
+        rank: u32,
+    ) -> Cow<'a, [KindId]> {
+        if kinds.len() <= FEW || self.through.is_empty() {
+            return Cow::Borrowed(kinds);
+        }
+        let all = self.through.get(&(car, place)).map_or(&[][..], Vec::as_slice);
+        let before = all[..all.partition_point(|one| one.from < rank)].iter().rev();
+        let there = before.take_while(|one| one.latest >= rank).filter(|one| one.until >= rank);
+        let mut own: Vec<KindId> =
+            there.map(|one| one.kind).filter(|kind| kinds.binary_search(kind).is_ok()).collect();
+        own.sort_unstable();
+        own.dedup();
+        Cow::Owned(own)
     }
 
     /// The places of a car that ever held a part, by kind and place.

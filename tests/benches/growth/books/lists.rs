@@ -28,6 +28,9 @@ pub const ALL: [&str; 22] = [
     "one-kind-fails",
 ];
 
+/// Values on one line.
+const LINE: usize = 1000;
+
 pub fn find(construct: &str) -> Option<Write> {
     Some(match construct.strip_prefix("list ")? {
         "cars-sold" => |page, at| {
@@ -84,11 +87,13 @@ pub fn find(construct: &str) -> Option<Write> {
             }
             page.add(&format!("  read tyre-hot 1.7{} 1.74 1.66 1.68 bar", at % 10));
         },
+        // A line holds so many at most.
         "laps-of-one" => |page, at| {
-            if at + 1 == page.count() {
-                page.block(1, "car-0");
+            if at % LINE == 0 {
+                page.block(1 + at / LINE, "car-0");
                 page.add("run r1");
-                page.add(&format!("  laps {}", vec!["1:11.5"; page.count()].join(" ")));
+                let laps = LINE.min(page.count() - at);
+                page.add(&format!("  laps {}", vec!["1:11.5"; laps].join(" ")));
             }
         },
         "points-of-one" => |page, at| {
@@ -101,9 +106,10 @@ pub fn find(construct: &str) -> Option<Write> {
             page.add(&format!("  points 0 mm 60 N, 30 mm 21{:02} N", at % 100));
         },
         "repeats" => |page, at| {
-            if at + 1 == page.count() {
-                page.block(1, "car-0");
-                page.add(&format!("read camber LF {} deg", vec!["-2.5"; page.count()].join(", ")));
+            if at % LINE == 0 {
+                page.block(1 + at / LINE, "car-0");
+                let times = LINE.min(page.count() - at);
+                page.add(&format!("read camber LF {} deg", vec!["-2.5"; times].join(", ")));
             }
         },
         "one-head" => |page, at| {
