@@ -40,7 +40,9 @@ impl Calendar {
             };
             for car in entered {
                 // A car named twice goes there once.
-                if let Some(list) = made.of_car.get_mut(car.0 as usize).filter(|list| list.last() != Some(&id)) {
+                if let Some(list) =
+                    made.of_car.get_mut(car.0 as usize).filter(|list| list.last() != Some(&id))
+                {
                     list.push(id);
                 }
             }

@@ -22,6 +22,7 @@ mod values;
 use crate::source::{Files, LoadTrouble, Span};
 use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
+pub use clauses::CLAUSES;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
     Amount, Baseline, Car, CarId, Circuit, Client, Event, Exchange, Gauge, Job, Kind, KindId, Named, Part,
@@ -30,7 +31,6 @@ use model::{
 use names::Names;
 use place::Place;
 use rayon::prelude::*;
-pub use clauses::CLAUSES;
 pub use trouble::{Trouble, What};
 pub use values::ends_values;
 

@@ -214,7 +214,8 @@ impl<'a> Fold<'a> {
         let stays = &self.history.parts.get(part).stays;
         let rank = self.history.rank(self.book, index);
         let from = stays.partition_point(|stay| stay.from < rank);
-        let own = stays[from..].iter().take_while(|stay| stay.from == rank).position(|stay| stay.entry == index);
+        let own =
+            stays[from..].iter().take_while(|stay| stay.from == rank).position(|stay| stay.entry == index);
         let first = own.map(|at| from + at);
         let before = first.and_then(|at| stays.get(at.checked_sub(1)?)).and_then(|stay| stay.car);
         let there = before.or(to.car);

@@ -33,9 +33,9 @@ use odometer::Odometer;
 use order::Order;
 use parts::Parts;
 use problem::{Problem, Sold};
+use rustc_hash::FxHashMap;
 use sessions::Sessions;
 use slots::{Owner, SlotEvent, Slots, Track};
-use rustc_hash::FxHashMap;
 use std::sync::OnceLock;
 
 /// Everything the fold knows.
@@ -82,7 +82,8 @@ pub fn fold(book: &Book, files: &Files) -> History {
 /// Lines of a car's blocks with their ranks, in order; without notes.
 fn lines_of(book: &Book, order: &Order, car: CarId) -> Vec<(u32, u32)> {
     let all = book.heads_of(car).flat_map(|head| head.first..head.end);
-    let told = all.filter(|entry| book.entries.get(*entry as usize).is_some_and(|line| line.verb != Verb::Note));
+    let told =
+        all.filter(|entry| book.entries.get(*entry as usize).is_some_and(|line| line.verb != Verb::Note));
     let mut lines: Vec<(u32, u32)> =
         told.filter_map(|entry| Some((order.rank.get(entry as usize).copied()?, entry))).collect();
     lines.sort_unstable();

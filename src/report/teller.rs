@@ -157,9 +157,8 @@ impl<'a> Teller<'a> {
             for (part, told) in (0..).map(PartId).zip(&self.cx.history.parts.all) {
                 for line in &told.failures {
                     let rank = self.cx.rank(*line);
-                    let came_off = || {
-                        told.stays.iter().rev().find(|stay| stay.from < rank && stay.car.is_some())?.car
-                    };
+                    let came_off =
+                        || told.stays.iter().rev().find(|stay| stay.from < rank && stay.car.is_some())?.car;
                     if let Some(car) = self.cx.car_of(*line).or_else(came_off) {
                         failed.entry(car).or_default().push((part, *line));
                     }

@@ -112,7 +112,8 @@ impl Scrutiny<'_> {
         for limit in limits() {
             units.entry(limit.unit.map(|unit| self.files.text(unit))).or_insert(limit);
         }
-        let knows = |kind: DimensionId| units.values().filter(|limit| self.unit(limit, kind).is_some()).count();
+        let knows =
+            |kind: DimensionId| units.values().filter(|limit| self.unit(limit, kind).is_some()).count();
         let kinds: Vec<DimensionId> = match own {
             Some(id) => vec![self.book.vocabulary.get(id).dimension],
             None => DimensionId::all().collect(),

@@ -41,7 +41,8 @@ impl Readings {
     #[must_use]
     pub fn last_of_places(&self, figure: bool, count: usize) -> Vec<&Reading> {
         let of = self.of.range((figure, Place(0))..=(figure, Place(u16::MAX)));
-        let last = |list: &Vec<u32>| list[..list.partition_point(|at| (*at as usize) < count)].last().copied();
+        let last =
+            |list: &Vec<u32>| list[..list.partition_point(|at| (*at as usize) < count)].last().copied();
         let mut lasts: Vec<u32> = of.filter_map(|(_, list)| last(list)).collect();
         lasts.sort_unstable_by(|a, b| b.cmp(a));
         lasts.dedup();

@@ -117,7 +117,8 @@ impl Pool {
             Quarrel::Unlike => {
                 let other = |own: Option<f64>, heap: usize| {
                     let own = own?;
-                    top(heap, &|value| unlike(value, own)).or_else(|| top(heap + 1, &|value| unlike(value, own)))
+                    top(heap, &|value| unlike(value, own))
+                        .or_else(|| top(heap + 1, &|value| unlike(value, own)))
                 };
                 other(min, 0).or_else(|| other(max, 2))
             }
@@ -195,7 +196,8 @@ pub fn sets(all: &[Limits], touching: &[Vec<usize>], quarrel: Quarrel) -> Vec<Se
         // One pool a set and a list.
         for list in touching[one.places].iter().copied() {
             let mut merged: BTreeMap<usize, Pool> = BTreeMap::new();
-            for (of, pool) in std::mem::take(&mut sets[list]).into_iter().filter(|(_, pool)| !pool.is_empty()) {
+            for (of, pool) in std::mem::take(&mut sets[list]).into_iter().filter(|(_, pool)| !pool.is_empty())
+            {
                 merged.entry(together.root(of)).or_default().absorb(pool);
             }
             sets[list] = merged.into_iter().collect();

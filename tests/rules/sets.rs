@@ -14,9 +14,8 @@ const TOUCHING: [&[usize]; 4] = [&[0, 1, 2, 3], &[0, 1], &[0, 2], &[0, 3]];
 
 fn quarrel(a: &Limits, b: &Limits, quarrel: Quarrel) -> bool {
     let meet = TOUCHING[a.places].contains(&b.places) && a.from <= b.until && b.from <= a.until;
-    let both = |a: Option<f64>, b: Option<f64>, bad: fn(f64, f64) -> bool| {
-        a.zip(b).is_some_and(|(a, b)| bad(a, b))
-    };
+    let both =
+        |a: Option<f64>, b: Option<f64>, bad: fn(f64, f64) -> bool| a.zip(b).is_some_and(|(a, b)| bad(a, b));
     meet && match quarrel {
         Quarrel::Impossible => both(a.min, b.max, |a, b| a > b) || both(b.min, a.max, |a, b| a > b),
         Quarrel::Unlike => {

@@ -224,7 +224,8 @@ impl Parts {
         for key in &self.places {
             let (car, kind, place) = *key;
             let stays = self.occupants.get(key).map_or(&[][..], Vec::as_slice).iter();
-            let passing = stays.map(|(from, until, _)| Passing { from: *from, until: *until, latest: 0, kind });
+            let passing =
+                stays.map(|(from, until, _)| Passing { from: *from, until: *until, latest: 0, kind });
             self.through.entry((car, place)).or_default().extend(passing);
         }
         self.through.values_mut().for_each(|list| {

@@ -61,8 +61,7 @@ pub(in crate::report) fn failures(tell: &Teller<'_>, car: CarId, from: u32, unti
         let kind = declared.and_then(|part| cx.book.kinds.get(part.kind.0 as usize));
         let session = cx.history.during(cx.book, line);
         let event = cx.book.head(entry).and_then(|head| head.event);
-        let lap =
-            extra.and_then(|extra| extra.lap).map_or_else(String::new, |lap| format!(", lap {lap}"));
+        let lap = extra.and_then(|extra| extra.lap).map_or_else(String::new, |lap| format!(", lap {lap}"));
         let label = session
             .and_then(|run| tell.session(run))
             .map(|session| super::bests::session_name(tell, session));

@@ -29,7 +29,8 @@ fn main() {
     }
     let binary = arguments.iter().find_map(|word| word.strip_prefix("--binary=")).map(str::to_owned);
     let quick = arguments.iter().any(|word| word == "--quick");
-    let words: Vec<&str> = arguments.iter().map(String::as_str).filter(|word| !word.starts_with("--")).collect();
+    let words: Vec<&str> =
+        arguments.iter().map(String::as_str).filter(|word| !word.starts_with("--")).collect();
     let all = all(quick);
     assert!(all.missing.is_empty(), "no recipe for {:?}", all.missing);
     let chosen = |series: &Series, command: &Command| {
@@ -38,7 +39,8 @@ fn main() {
     };
     let folder = Folder::new(binary.as_deref());
     let mut over = Vec::new();
-    for command in COMMANDS.iter().filter(|command| !quick || command.quick || words.contains(&command.word)) {
+    for command in COMMANDS.iter().filter(|command| !quick || command.quick || words.contains(&command.word))
+    {
         for series in all.series.iter().filter(|series| chosen(series, command)) {
             let row = series.measure(&folder, command, if quick { Care::QUICK } else { Care::FULL });
             println!("{row}");

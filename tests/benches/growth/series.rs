@@ -79,13 +79,20 @@ impl fmt::Display for Row {
         let seconds = care.seconds;
         write!(f, "{words:<44} {command:<7} ")?;
         match (short, long) {
-            (Ran::Took(short), _) if *short < care.least => write!(f, "   -   {count} take {:.0} ms", short * 1000.0),
+            (Ran::Took(short), _) if *short < care.least => {
+                write!(f, "   -   {count} take {:.0} ms", short * 1000.0)
+            }
             (Ran::Took(short), Ran::Took(long)) => {
                 let mark = if self.is_over() { "  OVER" } else { "" };
                 write!(f, "{:>6.1} {count}: {short:.3} s, {}: {long:.3} s{mark}", long / short, count * 10)
             }
             (Ran::Took(short), Ran::TooLong) => {
-                write!(f, "> {:>4.0} {count}: {short:.3} s, {}: ended at {seconds} s", self.care.end() / short, count * 10)
+                write!(
+                    f,
+                    "> {:>4.0} {count}: {short:.3} s, {}: ended at {seconds} s",
+                    self.care.end() / short,
+                    count * 10
+                )
             }
             (_, Ran::Refused) | (Ran::Refused, _) => write!(f, "refused"),
             (Ran::TooLong, _) => write!(f, "{count}: ended at {seconds} s"),

@@ -98,7 +98,8 @@ fn events(page: &mut Page, cars: usize) {
                 entered.push(format!("car-{}", first % cars));
             }
         }
-        let entered = if entered.is_empty() { String::new() } else { format!("  entered {}", entered.join(", ")) };
+        let entered =
+            if entered.is_empty() { String::new() } else { format!("  entered {}", entered.join(", ")) };
         page.declare(&format!("event event-{at} {} at ring \"Event {at}\"{entered}", page.event_day(at)));
     }
     let all: Vec<String> = (0..cars).map(|car| format!("car-{car}")).collect();

@@ -17,7 +17,9 @@ pub fn find(construct: &str) -> Option<Write> {
         "cost invoice" => |page, at| {
             page.line(at, &format!("cost 4.00 EUR parts from \"the bolt shop\"  invoice \"B {at}\""));
         },
-        "cost split" => |page, at| page.line(at, "cost 46.00 EUR entry \"fees\"  split equal among car-0, car-1"),
+        "cost split" => {
+            |page, at| page.line(at, "cost 46.00 EUR entry \"fees\"  split equal among car-0, car-1")
+        }
         // Shared among the cars that ran in the line's year.
         "cost among" => |page, at| {
             page.line(at, &format!("run r{at} 20 min"));

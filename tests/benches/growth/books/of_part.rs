@@ -12,7 +12,9 @@ fn part(page: &mut Page, at: usize, words: &str) {
 
 /// The same of a kind that is good for some years.
 fn dated(page: &mut Page, at: usize, words: &str) {
-    page.once("kind label \"label\"  fits LF  valid 2 years from serviced, 10 years from made, 9 years from fitted");
+    page.once(
+        "kind label \"label\"  fits LF  valid 2 years from serviced, 10 years from made, 9 years from fitted",
+    );
     let part = page.part_of(at, "label", &format!("  {words}"));
     page.stay(at, &part);
 }

@@ -91,7 +91,10 @@ pub fn find(construct: &str) -> Option<Write> {
         },
         "verb failed" => |page, at| {
             let part = fitted(page, at);
-            page.line(at, &format!("failed {part} mode split mechanism tear cause unknown found-by inspection"));
+            page.line(
+                at,
+                &format!("failed {part} mode split mechanism tear cause unknown found-by inspection"),
+            );
             page.line(at, &format!("remove {part} failed"));
         },
         "verb hit" => |page, at| page.line(at, "hit RF \"gate post\""),

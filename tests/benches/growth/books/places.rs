@@ -30,7 +30,9 @@ pub fn find(construct: &str) -> Option<Write> {
             page.declare(&format!("client client-{at} \"Client {at}\"  unbilled"));
             page.line(at, &format!("hours 1.5 h to client-{at}"));
         },
-        "person role" => |page, at| page.declare(&format!("person person-{at} \"Person {at}\"  role \"mechanic\"")),
+        "person role" => {
+            |page, at| page.declare(&format!("person person-{at} \"Person {at}\"  role \"mechanic\""))
+        }
         "circuit length" => |page, at| {
             page.declare(&format!("circuit circuit-{at} \"Circuit {at}\"  length 2.{} km", at % 10));
         },

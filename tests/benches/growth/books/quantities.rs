@@ -14,7 +14,9 @@ fn quantity_read(page: &mut Page, at: usize, words: &str, value: &str) {
 
 pub fn find(construct: &str) -> Option<Write> {
     Some(match construct {
-        "quantity of" => |page, at| quantity_read(page, at, "length corner of part  area own", "4.0 4.0 4.0 4.0 mm"),
+        "quantity of" => {
+            |page, at| quantity_read(page, at, "length corner of part  area own", "4.0 4.0 4.0 4.0 mm")
+        }
         "quantity area" => |page, at| quantity(page, at, &format!("area own-{}", at % 20)),
         "quantity show" => |page, at| quantity(page, at, "area own  show mm, in"),
         "quantity usual" => |page, at| quantity(page, at, "area own  usual 5..30 mm"),

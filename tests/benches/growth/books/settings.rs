@@ -13,7 +13,10 @@ pub fn find(construct: &str) -> Option<Write> {
     Some(match construct {
         "verb set" => |page, at| page.line(at, &format!("set bar-hole front {}", 1 + at % 5)),
         "verb adjust" => |page, at| {
-            page.line(at, if at % 2 == 0 { "adjust perch RF +1/4 turn" } else { "adjust perch RF -1/4 turn" });
+            page.line(
+                at,
+                if at % 2 == 0 { "adjust perch RF +1/4 turn" } else { "adjust perch RF -1/4 turn" },
+            );
         },
         "verb found" => |page, at| {
             let gauge = page.gauge(at);
