@@ -4,18 +4,20 @@
 //! it becomes a [`Trouble`] and the rest is read.
 
 pub mod calendar;
-mod clauses;
+pub mod clauses;
 pub mod dates;
 pub mod declare;
 pub mod due_dates;
 pub mod entry;
 pub mod model;
 pub mod names;
+pub mod phrases;
 pub mod place;
 mod read;
 mod single;
 mod spread;
 pub mod sums;
+pub mod telling;
 pub mod trouble;
 mod values;
 
@@ -72,9 +74,9 @@ pub struct Book {
     /// Dated heads in file order.
     pub heads: Vec<Head>,
     /// Which of them are about each car.
-    of_car: Vec<Vec<u32>>,
+    pub(crate) of_car: Vec<Vec<u32>>,
     /// The specs of each kind.
-    specs_of: Vec<Vec<SpecId>>,
+    pub(crate) specs_of: Vec<Vec<SpecId>>,
     /// Entries in file order.
     pub entries: Vec<Entry>,
     /// Their values.

@@ -8,7 +8,7 @@ use super::model::{
 use super::place::Place;
 use crate::source::Span;
 use rustc_hash::FxHashMap;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -188,6 +188,28 @@ impl Names {
             Thing::Person(id) => Some(id),
             Thing::Client(id) => self.client_people.get(id.0 as usize).copied(),
             _ => None,
+        }
+    }
+
+    /// The names as a reader may have them: none that is not his is ever suggested, and positions are masked where they name
+    /// somebody. What he asks for is still found under its own name, and under the masked one where only one thing has that.
+    pub fn cut(&mut self, keeps: impl Fn(Thing) -> bool, mask: impl Fn(&str) -> String) {
+        let Self { things, specs: _, positions, refused, beside_kinds: _, client_people: _, order } = self;
+        positions.iter_mut().for_each(|name| *name = mask(name).into());
+        refused.clear();
+        let mut masked: BTreeMap<Box<str>, Vec<(Thing, Span)>> = BTreeMap::new();
+        order.retain(|(name, thing)| {
+            let shown = mask(name);
+            if keeps(*thing) && shown != **name {
+                let at = things.get(name).map_or(Span::default(), |(_, at)| *at);
+                masked.entry(shown.as_str().into()).or_default().push((*thing, at));
+            }
+            keeps(*thing) && shown == **name
+        });
+        for (name, list) in masked {
+            if let [one] = list.as_slice() {
+                things.entry(name).or_insert(*one);
+            }
         }
     }
 

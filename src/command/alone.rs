@@ -6,7 +6,7 @@ use super::output::Output;
 use super::templates;
 use crate::Compiled;
 use crate::report::{Alone, NoPage, Own, Report};
-use crate::source::put;
+use crate::source::{shown, write_to};
 use anyhow::Context as _;
 use std::path::PathBuf;
 
@@ -63,7 +63,7 @@ pub(super) fn write(
     let text = text.unwrap_or_default();
     match &to.out {
         Some(file) => {
-            put(file, &text).with_context(|| format!("cannot write {}", file.display()))?;
+            write_to(file, &text).with_context(|| format!("cannot write {}", shown(file)))?;
         }
         None => output.result(&text),
     }

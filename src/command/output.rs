@@ -1,6 +1,9 @@
 //! Where a command writes: results and messages, and whether a person reads them on a terminal.
 
+use super::TROUBLE;
+use super::watched::Watched;
 use std::io::Write;
+use std::process::ExitCode;
 
 /// The two streams.
 pub struct Output<'a> {
@@ -39,6 +42,20 @@ impl Output<'_> {
     }
 }
 
+/// Does a command's work on streams that remember whether what was written arrived. What did not is said, and ends with
+/// [`TROUBLE`]; a closed pipe wants no more and is nothing to speak of.
+pub(super) fn watched(output: &mut Output<'_>, work: impl FnOnce(&mut Output<'_>) -> ExitCode) -> ExitCode {
+    let (mut out, mut err) = (Watched::new(&mut *output.out), Watched::new(&mut *output.err));
+    let code = work(&mut Output { out: &mut out, err: &mut err, ..*output });
+    let lost = out.end();
+    if let Some(reason) = &lost {
+        let nowhere = &mut std::io::sink();
+        Output { out: nowhere, err: &mut err, ..*output }
+            .message(&format!("stringline: the result could not be written whole: {reason}\n"));
+    }
+    if lost.is_some() || err.end().is_some() { ExitCode::from(TROUBLE) } else { code }
+}
+
 /// A format for messages or results.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 pub enum Format {
@@ -48,10 +65,11 @@ pub enum Format {
     Json,
 }
 
-/// The book's folder as given, or the current one.
+/// The book in the folder as given, or in the current one, at the run's instant.
 #[must_use]
-pub fn book_root(given: Option<&std::path::Path>) -> std::path::PathBuf {
-    given.map_or_else(|| std::path::PathBuf::from("."), std::path::Path::to_path_buf)
+pub fn book_world(given: Option<&std::path::Path>, output: &Output<'_>) -> At {
+    let root = given.map_or_else(|| std::path::PathBuf::from("."), std::path::Path::to_path_buf);
+    At { disk: crate::source::Disk { root }, now: output.now }
 }
 
 /// A world on disk whose clock may be set by a test.
@@ -80,8 +98,7 @@ impl crate::source::World for At {
 /// # Errors
 /// When it cannot be opened.
 pub fn compile(given: Option<&std::path::Path>, output: &Output<'_>) -> anyhow::Result<crate::Compiled> {
-    let world = At { disk: crate::source::Disk { root: book_root(given) }, now: output.now };
-    crate::compile(&world).map_err(anyhow::Error::msg)
+    crate::compile(&book_world(given, output)).map_err(anyhow::Error::msg)
 }
 
 /// "2 errors, 1 warning and 3 notes", or "nothing wrong".

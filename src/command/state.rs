@@ -25,7 +25,7 @@ use std::fmt::Write as _;
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the moment (may be left out)
     #[arg(value_name = "WORDS")]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     /// Only what this client may read
     #[arg(long = "for", value_name = "CLIENT")]
     reader: Option<String>,
@@ -40,7 +40,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             "state wants a car and perhaps a moment, such as `stringline state bittern quern-1/s4`"
         );
     }
-    let (book, words) = ask::split(&arguments.words, 1, 3);
+    let (book, words) = ask::split(&arguments.words, 1, 3)?;
     let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let typed = words.get(1).map(String::as_str);

@@ -3,6 +3,7 @@
 //! Must not know what a template says.
 
 use crate::report::{Own, template_names};
+use crate::source::shown;
 use anyhow::{Context as _, bail};
 use std::path::Path;
 
@@ -21,13 +22,13 @@ pub(super) fn read(folder: &Path) -> anyhow::Result<Own> {
     let mut own = Own::new();
     below(folder, "", DEEPEST, &mut own)?;
     if own.is_empty() {
-        bail!("there is no template (.html, .svg, .css) in {}", folder.display());
+        bail!("there is no template (.html, .svg, .css) in {}", shown(folder));
     }
     Ok(own)
 }
 
 fn below(folder: &Path, prefix: &str, depth: usize, own: &mut Own) -> anyhow::Result<()> {
-    let cannot = || format!("cannot read the templates in {}", folder.display());
+    let cannot = || format!("cannot read the templates in {}", shown(folder));
     for entry in std::fs::read_dir(folder).with_context(cannot)? {
         let path = entry.with_context(cannot)?.path();
         let Some(name) =
@@ -42,7 +43,7 @@ fn below(folder: &Path, prefix: &str, depth: usize, own: &mut Own) -> anyhow::Re
                 continue;
             }
             let text = std::fs::read_to_string(&path)
-                .with_context(|| format!("cannot read the template {}", path.display()))?;
+                .with_context(|| format!("cannot read the template {}", shown(&path)))?;
             own.insert(name, text);
         } else if depth > 0 {
             below(&path, &format!("{name}/"), depth - 1, own)?;
@@ -70,5 +71,5 @@ pub(super) fn idle(own: &Own) -> Vec<(&str, Option<&'static str>)> {
 
 /// Where a template of the folder is.
 pub(super) fn place(folder: Option<&Path>, name: &str) -> String {
-    folder.map_or_else(|| name.to_owned(), |folder| folder.join(name).display().to_string())
+    folder.map_or_else(|| name.to_owned(), |folder| shown(&folder.join(name)))
 }

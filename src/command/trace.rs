@@ -24,7 +24,7 @@ use std::fmt::Write as _;
 pub struct Arguments {
     /// [BOOK] CAR FIGURE [PLACE] [MOMENT]; for a part on the bench its name stands for the car, and a quantity's for a figure
     #[arg(required = true, num_args = 1..=5)]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     /// Put a value in place of the book's to see what it would do, such as `--with "bar-hole rear 3"`; may be repeated
     #[arg(long, value_name = "QUANTITY PLACE VALUE")]
     with: Vec<String>,
@@ -54,8 +54,9 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     if root.is_some() {
         words = &words[1..];
     }
+    let words = ask::texts(words)?;
     let compiled = ask::read_by(compile(root.as_deref(), output)?, arguments.reader.as_deref())?;
-    let [subject, figure, rest @ ..] = words else {
+    let [subject, figure, rest @ ..] = words.as_slice() else {
         anyhow::bail!("trace needs a car and a figure, such as `bittern cross-weight`")
     };
     // A reading can be asked for too: what it says, how sure it is, and where it was typed.

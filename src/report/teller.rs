@@ -189,6 +189,11 @@ impl<'a> Teller<'a> {
         self.compiled.whole.is_some()
     }
 
+    /// Whether the book has an error; a reader's, whether a line about his cars cannot be read.
+    pub(super) fn any_error(&self) -> bool {
+        if self.is_cut() { self.compiled.unread > 0 } else { self.compiled.count(Severity::Error) > 0 }
+    }
+
     /// The date of the book's last block: what it knows of, it knows up to then.
     pub(super) fn until(&self) -> Option<Date> {
         self.until

@@ -4,6 +4,7 @@ crate::check::family! {
     audience_in_reason,
     because_empty,
     car_missing,
+    client_name_is_a_word,
     declaration_unknown,
     line_incomplete,
     line_out_of_place,
@@ -16,6 +17,7 @@ crate::check::family! {
     property_value,
     quantity_unknown,
     serial_unknown,
+    title_names_client,
     verb_unknown,
     word_unexpected,
 }

@@ -32,7 +32,7 @@ pub enum Where {
     Quarantine,
     /// Gone for good.
     Scrapped,
-    /// Left the shop.
+    /// Sold, and on no car that the shop looks after.
     Sold,
 }
 
@@ -90,6 +90,10 @@ pub struct PartHistory {
     pub mends: Vec<Rebuild>,
     /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
     pub doubts: Vec<u32>,
+    /// The client it was sold to, alone or with a car.
+    pub owner: Option<ClientId>,
+    /// When it was sold, alone or with a car: rank and line.
+    pub sold: Vec<(u32, u32)>,
     /// Line that says it is broken, until a rebuild or a release.
     pub(super) broken: Option<u32>,
     /// What is in it now.
@@ -117,6 +121,12 @@ impl PartHistory {
     pub fn doubted(&self, from: u32, until: u32) -> bool {
         let first = self.doubts.partition_point(|rank| *rank < from);
         self.doubts.get(first).is_some_and(|rank| *rank <= until)
+    }
+
+    /// Whether it was sold by that line.
+    #[must_use]
+    pub fn was_sold_by(&self, entry: u32) -> bool {
+        self.sold.iter().any(|(_, line)| *line == entry)
     }
 
     /// Where it is at the end of the book.
@@ -213,9 +223,12 @@ impl Parts {
                 }
             }
         }
-        for (at, sale) in self.sales.iter().enumerate() {
-            self.sales_of.entry(sale.car).or_default().push(at as u32);
-        }
+    }
+
+    /// Notes a sale; they come in order.
+    pub(super) fn add_sale(&mut self, sale: Sale) {
+        self.sales_of.entry(sale.car).or_default().push(self.sales.len() as u32);
+        self.sales.push(sale);
     }
 
     /// Notes what went through each place, so that who is there need not be asked of every kind.
@@ -285,6 +298,16 @@ impl Parts {
         match sale {
             Some(sale) => sale.to,
             None => book.cars.get(car.0 as usize).and_then(|car| car.client),
+        }
+    }
+
+    /// Whether a part may go on a car at the moment before `rank`: one that was sold to a client goes on his cars alone.
+    #[must_use]
+    pub fn may_go_on(&self, book: &Book, part: PartId, car: CarId, rank: u32) -> bool {
+        let history = self.get(part);
+        match history.at(rank).map(|stay| stay.at) {
+            Some(Where::Sold) => history.owner.is_some() && history.owner == self.owner(book, car, rank),
+            _ => true,
         }
     }
 
