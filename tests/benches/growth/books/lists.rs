@@ -92,7 +92,7 @@ pub fn find(construct: &str) -> Option<Write> {
                 page.block(1, "car-0");
                 page.add("run r1 20 min");
             }
-            page.add(&format!("  read tyre-hot 1.7{} 1.74 1.66 1.68 bar", at % 10));
+            page.add(&format!("  read tyre-hot 1.7{} 1.74 1.66 1.68 bar", at % 5));
         },
         // A line holds so many at most.
         "laps-of-one" => |page, at| {
@@ -110,7 +110,7 @@ pub fn find(construct: &str) -> Option<Write> {
                 page.block(1, "");
                 page.add(&format!("bench {part} spring-rate"));
             }
-            page.add(&format!("  points 0 mm 60 N, 30 mm 21{:02} N", at % 100));
+            page.add(&format!("  points 0 mm 60 N, 30 mm 21{:02} N", at % 50));
         },
         "repeats" => |page, at| {
             if at % LINE == 0 {
@@ -152,7 +152,7 @@ pub fn find(construct: &str) -> Option<Write> {
         // A reading is held to every rule, so only the one side grows.
         "readings-by-rules" => |page, at| {
             if at < 20 {
-                page.declare(&format!("rule own-{at} class S-1  ride-height min 4{} mm", at % 10));
+                page.declare(&format!("rule own-{at} class S-1  ride-height min 4{} mm", at % 5));
             }
             page.line(at, "read ride-height 45 45 50 50 mm");
         },
