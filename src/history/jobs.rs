@@ -9,7 +9,7 @@ use crate::book::entry::Until;
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
 pub use fold::jobs;
 use jiff::civil::Date;
-use rustc_hash::FxHashMap;
+use std::collections::BTreeMap;
 
 /// How a job stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -152,7 +152,7 @@ pub struct Jobs {
     /// By [`JobId`].
     pub all: Vec<JobHistory>,
     /// Of each car, and of the shop, in the order they were opened.
-    of_car: FxHashMap<Option<CarId>, Vec<JobId>>,
+    of_car: BTreeMap<Option<CarId>, Vec<JobId>>,
 }
 
 impl Jobs {
@@ -171,12 +171,14 @@ impl Jobs {
 
     /// Works out whose each job is, once all are there.
     fn index(&mut self) {
-        let mut of: FxHashMap<Option<CarId>, Vec<JobId>> = FxHashMap::default();
+        let mut of: BTreeMap<Option<CarId>, Vec<JobId>> = BTreeMap::new();
         for (index, job) in self.all.iter().enumerate().filter(|(_, job)| !job.steps.is_empty()) {
             of.entry(job.car).or_default().push(JobId(index as u32));
         }
         let opened = |id: &JobId| self.all[id.0 as usize].opened().map(|step| step.rank);
-        of.values_mut().for_each(|list| list.sort_by_key(opened));
+        for list in of.values_mut() {
+            list.sort_by_key(opened);
+        }
         self.of_car = of;
     }
 }

@@ -106,7 +106,7 @@ impl Pool {
     fn against(&self, limits: &Limits, quarrel: Quarrel) -> Option<usize> {
         let top = |heap: usize, bad: &dyn Fn(f64) -> bool| {
             let top = self.0[heap].peek()?;
-            let value = if heap % 2 == 0 { top.key } else { -top.key };
+            let value = if heap.is_multiple_of(2) { top.key } else { -top.key };
             bad(value).then_some(top.limits.0)
         };
         let (min, max) = (limits.min, limits.max);

@@ -8,6 +8,7 @@ use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 /// So many kinds are asked one by one.
 pub(super) const FEW: usize = 8;
@@ -157,11 +158,11 @@ pub struct Parts {
     /// When each car was bought: rank and line.
     pub bought: FxHashMap<CarId, (u32, u32)>,
     /// Of each car, [`Parts::places`] by kind and place.
-    pub(super) places_of: FxHashMap<CarId, Vec<(KindId, Place)>>,
+    pub(super) places_of: BTreeMap<CarId, Vec<(KindId, Place)>>,
     /// Of each car, the parts that ever were on it, in anything, in order.
     pub(super) ever_on: FxHashMap<CarId, Vec<PartId>>,
     /// Of each place of a car, whatever was in it, by its first rank, in a book of many kinds that carry one quantity.
-    pub(super) through: FxHashMap<(CarId, Place), Vec<Passing>>,
+    pub(super) through: BTreeMap<(CarId, Place), Vec<Passing>>,
     /// Of each car, its sales as numbers of [`Parts::sales`].
     pub(super) sales_of: FxHashMap<CarId, Vec<u32>>,
 }
@@ -214,7 +215,9 @@ impl Parts {
         for (car, kind, place) in &self.places {
             self.places_of.entry(*car).or_default().push((*kind, *place));
         }
-        self.places_of.values_mut().for_each(|list| list.sort_unstable());
+        for list in self.places_of.values_mut() {
+            list.sort_unstable();
+        }
         for (part, history) in (0..).map(PartId).zip(&self.all) {
             for car in history.stays.iter().filter_map(|stay| stay.car) {
                 let list = self.ever_on.entry(car).or_default();
@@ -241,14 +244,14 @@ impl Parts {
                 stays.map(|(from, until, _)| Passing { from: *from, until: *until, latest: 0, kind });
             self.through.entry((car, place)).or_default().extend(passing);
         }
-        self.through.values_mut().for_each(|list| {
+        for list in self.through.values_mut() {
             list.sort_unstable_by_key(|one| (one.from, one.kind));
             let mut latest = 0;
             for one in list {
                 latest = latest.max(one.until);
                 one.latest = latest;
             }
-        });
+        }
     }
 
     /// Those of some kinds, which stand in order, that may have a part in a place at the moment before `rank`, in the same order.
