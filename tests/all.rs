@@ -15,6 +15,7 @@ mod due;
 mod figures;
 mod format;
 mod generated;
+mod growth;
 mod history;
 mod hostile;
 mod language;

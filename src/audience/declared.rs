@@ -93,6 +93,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         // Lines and what they say are emptied line by line, their words masked in the text.
         heads: _,
         of_car: _,
+        specs_of: _,
         entries: _,
         items: _,
         extras: _,

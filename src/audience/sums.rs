@@ -84,6 +84,10 @@ pub(super) fn of_line(scope: &Scope<'_>, entry: &Entry) -> bool {
         }
         Reader::Buyer(_) => false,
         Reader::Client(_) => {
+            // What a part was bought for is paid by the first car it goes on, whatever head the line stands under.
+            if let (Verb::Buy, Some(part)) = (entry.verb, entry.part()) {
+                return scope.pays_for(part);
+            }
             let of_job = || scope.compiled.history.jobs.all.get(extra?.job?.0 as usize)?.car;
             let car = head.and_then(|head| head.car).or_else(of_job);
             let to = facts.and_then(|facts| facts.car);
@@ -91,7 +95,6 @@ pub(super) fn of_line(scope: &Scope<'_>, entry: &Entry) -> bool {
                 return [car, to].into_iter().flatten().any(|car| scope.owns(car, rank))
                     && !is_anothers(scope, entry);
             }
-            // What a part was bought for is paid by the first car it goes on.
             entry.part().is_some_and(|part| scope.pays_for(part))
         }
     }

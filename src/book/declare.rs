@@ -32,6 +32,9 @@ pub const DECLARATIONS: [&str; 14] = [
     "baseline", "exchange", "rule",
 ];
 
+/// Lines of dated blocks that have facts of their own, named like properties: those of jobs, and the four about money.
+pub const LINES_WITH_FACTS: [&str; 2] = ["job", "cost"];
+
 /// Words that cannot be names, because they mean something where a name may stand.
 const RESERVED: [&str; 38] = [
     "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on",

@@ -4,6 +4,7 @@
 //! it becomes a [`Trouble`] and the rest is read.
 
 pub mod alike;
+pub mod calendar;
 pub mod clauses;
 pub mod dates;
 pub mod declare;
@@ -24,6 +25,7 @@ mod values;
 use crate::source::{Files, LoadTrouble, Span};
 use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
+pub use clauses::CLAUSES;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
     Amount, Baseline, Car, CarId, Circuit, Client, Event, Exchange, Gauge, Job, Kind, KindId, Named, Part,
@@ -74,6 +76,8 @@ pub struct Book {
     pub heads: Vec<Head>,
     /// Which of them are about each car.
     pub(crate) of_car: Vec<Vec<u32>>,
+    /// The specs of each kind.
+    pub(crate) specs_of: Vec<Vec<SpecId>>,
     /// Entries in file order.
     pub entries: Vec<Entry>,
     /// Their values.
@@ -133,6 +137,12 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
             list.push(at as u32);
         }
     }
+    book.specs_of = vec![Vec::new(); book.kinds.len()];
+    for (id, spec) in (0..).map(SpecId).zip(&book.specs) {
+        if let Some(list) = book.specs_of.get_mut(spec.kind.0 as usize) {
+            list.push(id);
+        }
+    }
     if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
         book.trouble(Span::new(crate::source::FileId(u32::MAX), 0, 0), What::EmptyBook);
     }
@@ -150,7 +160,7 @@ pub fn built_in() -> &'static (Vocabulary, Vec<Trouble>) {
 pub fn opens(word: &str) -> bool {
     clauses::is_clause(word)
         || declare::is_property(word)
-        || ["job", "cost"].iter().any(|of| declare::is_name_of(of, word))
+        || declare::LINES_WITH_FACTS.iter().any(|of| declare::is_name_of(of, word))
         || ["best", "laps", "written"].iter().any(|fact| word.eq_ignore_ascii_case(fact))
 }
 
@@ -164,6 +174,12 @@ impl Book {
     pub fn heads_of(&self, car: CarId) -> impl Iterator<Item = &Head> {
         let list = self.of_car.get(car.0 as usize).map_or(&[][..], Vec::as_slice);
         list.iter().filter_map(|at| self.heads.get(*at as usize))
+    }
+
+    /// The specs of a kind, in the order they are declared.
+    pub fn specs_of(&self, kind: KindId) -> impl Iterator<Item = (SpecId, &Spec)> {
+        let list = self.specs_of.get(kind.0 as usize).map_or(&[][..], Vec::as_slice);
+        list.iter().filter_map(|id| Some((*id, self.specs.get(id.0 as usize)?)))
     }
 
     /// What an entry says beyond its values.
@@ -221,7 +237,10 @@ impl Book {
             .iter()
             .enumerate()
             .skip(index as usize + 1)
-            .take_while(move |(_, entry)| entry.head == head)
+            .take_while(move |(_, entry)| {
+                // What belongs to it stands right below it.
+                entry.head == head && entry.parent != entry::NONE && entry.parent >= index
+            })
             .filter(move |(_, entry)| entry.parent == index)
             .map(|(at, entry)| (at as u32, entry))
     }

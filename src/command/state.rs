@@ -105,18 +105,12 @@ fn area_text(out: &mut String, area: &str, slots: &[&Slot], name: usize, columns
     };
     let _ = writeln!(out, "\n{}", (left(area, 2 + name + 1 + REGISTER) + &head).trim_end());
     let mut table = Rows::default();
-    let mut quantities: Vec<&str> = Vec::new();
-    for slot in slots {
-        if quantities.last() != Some(&slot.quantity.as_str()) {
-            quantities.push(&slot.quantity);
-        }
-    }
-    for quantity in quantities {
+    // Those of one quantity stand together.
+    for slots in slots.chunk_by(|a, b| a.quantity == b.quantity) {
+        let Some(quantity) = slots.first().map(|slot| slot.quantity.as_str()) else { continue };
         for corners in [true, false] {
             let mut rows: BTreeMap<Row, Vec<(&Slot, String)>> = BTreeMap::new();
-            for slot in
-                slots.iter().filter(|slot| slot.quantity == quantity && slot.at.is_corner() == corners)
-            {
+            for slot in slots.iter().filter(|slot| slot.at.is_corner() == corners) {
                 for (row, text) in cells(slot) {
                     rows.entry(row).or_default().push((slot, text));
                 }

@@ -76,7 +76,7 @@ pub fn ready(with: Makings<'_>, kind: KindId, car: &CarPlan) -> Vec<Ready> {
 /// car, then the most pressing action, then the greatest chance of failing, then the order of the list.
 #[must_use]
 pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
-    let plan = |car: CarId| with.plan.cars.iter().find(|plan| plan.car == car);
+    let plan = |car: CarId| with.plan.of(car);
     let first_day = |row: &Row| {
         let event = plan(row.fitted.car).and_then(|plan| plan.events.first());
         event.map(|event| with.book.events[event.0 as usize].first)

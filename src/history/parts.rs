@@ -15,14 +15,17 @@ use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 pub use record::{Occupants, PartHistory, Parts, Rebuild, Sale, Seen, Stay, Where};
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::collections::BTreeSet;
 
 struct Fold<'a> {
     book: &'a Book,
     order: &'a Order,
     parts: Parts,
     /// Pairs of blocks whose order is unclear and was said.
-    said: std::collections::BTreeSet<(u32, u32)>,
+    said: BTreeSet<(u32, u32)>,
     holds: FxHashMap<(CarId, KindId, Place), PartId>,
+    /// What is in the places of each car, where the book sells one: what is on it goes along.
+    aboard: Option<FxHashMap<CarId, BTreeSet<PartId>>>,
     /// Parts and places that a mistake has put in doubt: the next line about them is believed without another message.
     doubted: FxHashSet<PartId>,
     doubted_places: FxHashSet<(CarId, KindId, Place)>,
@@ -53,9 +56,10 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     let mut fold = Fold {
         book,
         order,
-        said: std::collections::BTreeSet::new(),
+        said: BTreeSet::new(),
         parts: Parts { all: vec![PartHistory::default(); book.parts.len()], ..Parts::default() },
         holds: FxHashMap::default(),
+        aboard: book.entries.iter().any(sells_car).then(FxHashMap::default),
         doubted: FxHashSet::default(),
         doubted_places: FxHashSet::default(),
         cared: book.heads.iter().filter_map(|head| head.owner).collect(),
@@ -75,7 +79,26 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     parts.guests = guests.collect();
     parts.guests.sort_unstable();
     parts.guests.dedup();
+    parts.index();
+    if many_carry(book) {
+        parts.pass_through();
+    }
     parts
+}
+
+/// Whether more than a few kinds carry or give one quantity.
+fn many_carry(book: &Book) -> bool {
+    let mut count: FxHashMap<crate::vocabulary::QuantityId, usize> = FxHashMap::default();
+    book.kinds.iter().flat_map(|kind| kind.carries.iter().chain(&kind.gives)).any(|quantity| {
+        let kinds = count.entry(*quantity).or_default();
+        *kinds += 1;
+        *kinds > record::FEW
+    })
+}
+
+/// Whether a line can be the sale of a car.
+fn sells_car(entry: &Entry) -> bool {
+    entry.verb == Verb::Sell && entry.subject == NONE
 }
 
 impl Fold<'_> {
@@ -255,6 +278,15 @@ impl Fold<'_> {
             {
                 *until = rank;
             }
+        }
+        let there = self.state(part);
+        if let (Where::Car(car, _), Some(aboard)) = (there, &mut self.aboard)
+            && let Some(there) = aboard.get_mut(&car)
+        {
+            there.remove(&part);
+        }
+        if let (Where::Car(car, _), Some(aboard)) = (to, &mut self.aboard) {
+            aboard.entry(car).or_default().insert(part);
         }
         if let Where::Inside(assembly) = self.state(part) {
             self.parts.all[assembly.0 as usize].inside.retain(|inner| *inner != part);

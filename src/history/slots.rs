@@ -131,7 +131,8 @@ pub fn owner(
     place: Place,
     rank: u32,
 ) -> Owner {
-    for kind in carriers.get(&quantity).map_or(&[][..], Vec::as_slice) {
+    let kinds = carriers.get(&quantity).map_or(&[][..], Vec::as_slice);
+    for kind in parts.kinds_there(kinds, car, place, rank).iter() {
         if book.kinds[kind.0 as usize].carries.contains(&quantity)
             && let Some(part) = parts.holder(car, *kind, place, rank)
         {
@@ -152,7 +153,8 @@ pub fn giver(
     place: Place,
     rank: u32,
 ) -> Option<PartId> {
-    carriers.get(&quantity)?.iter().find_map(|kind| {
+    let kinds = carriers.get(&quantity)?;
+    parts.kinds_there(kinds, car, place, rank).iter().find_map(|kind| {
         book.kinds[kind.0 as usize]
             .gives
             .contains(&quantity)
@@ -204,7 +206,7 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
     for (index, kind) in book.kinds.iter().enumerate() {
         for quantity in kind.carries.iter().chain(&kind.gives) {
             let list = carriers.entry(*quantity).or_default();
-            if !list.contains(&KindId(index as u32)) {
+            if list.last() != Some(&KindId(index as u32)) {
                 list.push(KindId(index as u32));
             }
         }

@@ -65,17 +65,15 @@ impl Fold<'_> {
     /// book, its parts stay on it, and their hours go on; they are his all the same.
     pub(super) fn sell_car(&mut self, car: CarId, facts: &PartFacts, entry: u32, rank: u32) {
         self.by = self.parts.owner(self.book, car, rank);
-        self.parts.sales.push(Sale { car, rank, entry, to: facts.buyer });
+        self.parts.add_sale(Sale { car, rank, entry, to: facts.buyer });
         let stays = facts.buyer.is_some() && self.goes_on(car, facts.buyer, rank);
         if !stays {
             self.parts.sold.entry(car).or_insert((rank, entry));
         }
-        let on: Vec<PartId> = (0..self.book.parts.len() as u32)
-            .map(PartId)
-            .filter(|part| matches!(self.state(*part), Where::Car(on, _) if on == car))
-            .collect();
+        let aboard = self.aboard.as_ref().and_then(|aboard| aboard.get(&car));
+        let on: Vec<PartId> = aboard.into_iter().flatten().copied().collect();
         for part in &facts.more {
-            if !on.contains(part) {
+            if on.binary_search(part).is_err() {
                 self.parts.all[part.0 as usize].lines.push(entry);
                 self.sell(*part, facts.buyer, entry, rank);
             }
@@ -93,7 +91,7 @@ impl Fold<'_> {
 
     /// Whether a block of the car after a rank is for its buyer.
     fn goes_on(&self, car: CarId, buyer: Option<ClientId>, rank: u32) -> bool {
-        self.book.heads.iter().filter(|head| head.car == Some(car) && head.owner == buyer).any(|head| {
+        self.book.heads_of(car).filter(|head| head.owner == buyer).any(|head| {
             (head.first..head.end)
                 .any(|entry| self.order.rank.get(entry as usize).is_some_and(|at| *at > rank))
         })

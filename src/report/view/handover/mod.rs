@@ -86,7 +86,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, purchase: &Purchase) -> Handove
     let declared = cx.book.cars.get(car.0 as usize);
     let title = declared.map_or("?", |car| car.named.title.as_str());
     let sold = purchase.sale.and_then(|entry| cx.date(entry));
-    let last = cx.book.heads.iter().filter(|head| head.car == Some(car)).map(|head| head.date).max();
+    let last = cx.book.heads_of(car).map(|head| head.date).max();
     let day = sold.unwrap_or(cx.today);
     let buyer = purchase.to.and_then(|to| cx.book.clients.get(to.0 as usize));
     let mut frame =
