@@ -20,6 +20,7 @@ pub mod statistics;
 pub mod syntax;
 pub mod units;
 pub mod view;
+pub mod visible;
 pub mod vocabulary;
 
 use book::Book;
@@ -45,6 +46,8 @@ pub struct Compiled {
     pub today: jiff::civil::Date,
     /// Of a book cut for a reader: how many errors, warnings and notes the whole book has.
     pub whole: Option<[usize; 3]>,
+    /// Of a book cut for a reader: how many lines about his cars cannot be read.
+    pub unread: usize,
     /// The commit its version control stands at.
     pub commit: Option<String>,
 }
@@ -55,15 +58,24 @@ pub struct Compiled {
 /// Only when the book cannot be opened at all: the reason in words.
 pub fn compile(world: &dyn World) -> Result<Compiled, String> {
     let (files, load) = world.load()?;
+    Ok(of_texts(files, load, |book| today(book, world), world.commit()))
+}
+
+/// Compiles texts that were loaded.
+fn of_texts(
+    files: Files,
+    load: Vec<source::LoadTrouble>,
+    today: impl Fn(&Book) -> jiff::civil::Date,
+    commit: Option<String>,
+) -> Compiled {
     let tree = syntax::parse(&files);
     let book = book::compile(&files, tree, load);
     let history = history::fold(&book, &files);
     let costs = costs::fold(&book, &files, &history);
-    let today = today(&book, world);
+    let today = today(&book);
     let cx = check::Context { files: &files, book: &book, history: &history, costs: &costs, today };
     let diagnostics = check::check(&cx);
-    let commit = world.commit();
-    Ok(Compiled { files, book, history, costs, diagnostics, today, commit, whole: None })
+    Compiled { files, book, history, costs, diagnostics, today, commit, whole: None, unread: 0 }
 }
 
 /// Today's date in the shop's zone.

@@ -3,36 +3,31 @@
 //! Taken from the whole book's bookings, not worked out anew: a cost that is shared out by what other cars ran cannot be worked
 //! out without them. Every total is added up again from what is left. Must not know views.
 
-use super::policy::stated;
 use super::scope::Scope;
-use super::{Fate, Reader};
+use super::{Fate, Reader, sums};
 use crate::Compiled;
-use crate::book::entry::Audience;
+use crate::book::model::{CarId, JobId};
 use crate::costs::{Costs, FailureCost, Posting};
-use crate::money::Total;
 use std::collections::BTreeMap;
 
 /// The bookings a reader may have.
 pub(super) fn costs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> Costs {
     let all = &compiled.costs;
     let mut kept = Costs { home: all.home, ..Costs::default() };
-    let Reader::Client(client) = scope.reader else { return kept };
+    let Reader::Client(_) = scope.reader else { return kept };
     let rank = |entry: u32| compiled.history.order.rank.get(entry as usize).copied().unwrap_or(0);
-    let open = |entry: u32| {
-        let line = compiled.book.entries.get(entry as usize);
-        let said = line.and_then(|line| stated(&compiled.book, &compiled.files, line));
-        said.is_none_or(|audience| audience >= Audience::Client)
-    };
-    let his = |posting: &Posting| {
-        let car = posting.car.is_some_and(|car| scope.owns(car, rank(posting.entry)));
-        let pays = posting.client.map(|payer| payer == client);
-        // A sum of the shop's own blocks is on nobody's page, whoever is to pay it.
-        posting.car.is_some() && open(posting.entry) && (car && pays != Some(false) || pays == Some(true))
-    };
+    let all_cars = (0..compiled.book.cars.len() as u32).map(CarId);
+    let others = all_cars.into_iter().find(|car| !scope.knows(*car)).unwrap_or(CarId(u32::MAX));
+    let known = super::declared::known_jobs(compiled, scope, fates);
+    let all_jobs = (0..compiled.book.jobs.len() as u32).map(JobId);
+    let other = all_jobs.into_iter().find(|job| !known.contains(job)).unwrap_or(JobId(u32::MAX));
     let mut places: BTreeMap<usize, usize> = BTreeMap::new();
-    for (at, posting) in all.postings.iter().enumerate().filter(|(_, posting)| his(posting)) {
+    for (at, posting) in all.postings.iter().enumerate().filter(|(_, posting)| sums::his(scope, posting)) {
         places.insert(at, kept.postings.len());
         let mut posting = posting.clone();
+        // Cars and jobs that he does not know are one to him: another's.
+        posting.car = posting.car.map(|car| if scope.knows(car) { car } else { others });
+        posting.job = posting.job.map(|job| if known.contains(&job) { job } else { other });
         if posting.share.is_some() {
             // The whole of a shared sum is not his to know.
             posting.exchanged = None;
@@ -54,16 +49,8 @@ pub(super) fn costs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> C
 /// A failure's cost, added up again.
 fn failure(one: &FailureCost, postings: &[Posting], places: &BTreeMap<usize, usize>) -> FailureCost {
     let kept = |list: &[usize]| list.iter().filter_map(|at| places.get(at).copied()).collect::<Vec<usize>>();
-    let mut failure = FailureCost { parts: kept(&one.parts), work: kept(&one.work), ..one.clone() };
-    failure.total = Total::default();
-    for posting in failure.parts.iter().chain(&failure.work).filter_map(|at| postings.get(*at)) {
-        posting.add_to(&mut failure.total);
-    }
-    if let Some(lost) = failure.lost {
-        match lost.entry {
-            Some(entry) => failure.total.add(entry),
-            None => failure.total.at_least = true,
-        }
-    }
+    let mut failure =
+        FailureCost { parts: kept(&one.parts), work: kept(&one.work), fees: kept(&one.fees), ..one.clone() };
+    failure.add_up(postings);
     failure
 }

@@ -1,152 +1,428 @@
 //! Declarations emptied of what is not the reader's: other clients and their cars, prices, rates, named setups, jobs.
 //!
-//! What a shop declares of places, gauges, kinds, specs, quantities and rules is everyone's. Must not know texts.
+//! What a shop declares of places, gauges, kinds, specs, quantities and rules is everyone's, but for the names in it. Each
+//! declaration is taken apart field by field, so that a new field does not compile until somebody has decided who may read it:
+//! a text is masked or emptied, a sum is taken away, and what is left alone is named. Must not know texts.
 
+use super::mask::Mask;
+use super::names::Known;
 use super::scope::Scope;
 use super::{Fate, Reader};
 use crate::Compiled;
 use crate::book::Book;
-use crate::book::entry::{By, Verb};
-use crate::book::model::{CarId, ClientId, JobId, Named, PartId, PersonId};
+use crate::book::model::{
+    Baseline, BaselineId, Car, CarId, Circuit, Client, ClientId, Event, Exchange, Gauge, Job, JobId, Kind,
+    Named, Part, PartId, Person, PersonId, Rule, Shop, Spec,
+};
+use crate::book::names::Thing;
 use crate::history::moment;
+use crate::source::Span;
+use crate::vocabulary::Quantity;
 use std::collections::BTreeSet;
 
 fn rename(named: &mut Named, words: &str) {
-    words.clone_into(&mut named.title);
-    named.typed = words.into();
-    named.name = words.into();
+    let Named { name, typed, title, declared: _ } = named;
+    words.clone_into(title);
+    *typed = words.into();
+    *name = words.into();
+}
+
+/// A car that is not his: it has no name, and nothing is known of it.
+pub(super) fn nameless(car: &mut Car) {
+    // What can be counted is nobody's secret without a name.
+    let Car {
+        named,
+        client,
+        class,
+        imperial: _,
+        cylinders: _,
+        gears: _,
+        drive,
+        toe_over: _,
+        reference,
+        about,
+        opening,
+        withheld,
+        every,
+    } = car;
+    rename(named, "another car");
+    *withheld = true;
+    *client = None;
+    class.clear();
+    drive.clear();
+    reference.clear();
+    about.clear();
+    opening.clear();
+    every.clear();
+}
+
+/// What the declarations are cut by.
+struct Cut<'a> {
+    compiled: &'a Compiled,
+    scope: &'a Scope<'a>,
+    known: &'a Known,
+    mask: &'a Mask,
+    /// A client reads it, no buyer.
+    client: bool,
+    /// A buyer who gets what parts were bought for.
+    prices: bool,
 }
 
 /// Empties the model's declarations.
-pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) {
-    let prices = matches!(scope.reader, Reader::Buyer(purchase) if purchase.prices);
+pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, known: &Known, mask: &Mask) {
     let client = matches!(scope.reader, Reader::Client(_));
-    for (index, car) in book.cars.iter_mut().enumerate() {
-        if scope.knows(CarId(index as u32)) {
-            if car.client.is_some_and(|client| !scope.is_self(client)) {
-                car.client = None;
-            }
-            continue;
-        }
-        rename(&mut car.named, "another car");
-        car.withheld = true;
-        car.client = None;
-        car.class.clear();
-        car.drive.clear();
-        car.reference.clear();
-        car.about.clear();
-        car.opening.clear();
+    let prices = matches!(scope.reader, Reader::Buyer(purchase) if purchase.prices);
+    let cut = Cut { compiled, scope, known, mask, client, prices };
+    let Book {
+        shop,
+        people,
+        clients,
+        circuits,
+        events,
+        gauges,
+        cars,
+        kinds,
+        specs,
+        parts,
+        exchanges,
+        baselines,
+        rules,
+        jobs,
+        vocabulary,
+        figures,
+        names,
+        // Lines and what they say are emptied line by line, their words masked in the text.
+        heads: _,
+        of_car: _,
+        specs_of: _,
+        entries: _,
+        items: _,
+        extras: _,
+        runs: _,
+        troubles,
+    } = book;
+    troubles.clear();
+    cut.shop(shop);
+    cut.exchanges(exchanges);
+    each(people, |index, person| cut.person(PersonId(index), person));
+    each(clients, |index, one| cut.client(ClientId(index), one));
+    each(circuits, |_, circuit| cut.circuit(circuit));
+    each(events, |_, event| cut.event(event));
+    each(gauges, |_, gauge| cut.gauge(gauge));
+    each(cars, |index, car| cut.car(CarId(index), car));
+    each(kinds, |_, kind| cut.kind(kind));
+    let paid = cut.paid_specs();
+    each(specs, |index, spec| cut.spec(spec, paid.contains(&index)));
+    each(parts, |index, part| cut.part(PartId(index), part));
+    each(baselines, |index, setup| cut.baseline(BaselineId(index), setup));
+    each(rules, |_, rule| cut.rule(rule));
+    each(jobs, |index, job| cut.job(JobId(index), job));
+    let quantities: Vec<_> = vocabulary.iter().map(|(id, _)| id).collect();
+    for id in quantities {
+        cut.quantity(vocabulary.get_mut(id));
     }
-    for (index, person) in book.clients.iter_mut().enumerate() {
-        if !scope.is_self(ClientId(index as u32)) {
-            rename(&mut person.named, "another client");
-            person.rate = None;
-            person.unbilled = false;
+    figures.reword(&|text| mask.text(text));
+    for area in &mut vocabulary.areas {
+        *area = mask.text(area).into();
+    }
+    names.cut(|thing| cut.keeps(thing), |name| mask.text(name));
+}
+
+fn each<T>(list: &mut [T], mut f: impl FnMut(u32, &mut T)) {
+    for (index, one) in list.iter_mut().enumerate() {
+        f(index as u32, one);
+    }
+}
+
+impl Cut<'_> {
+    fn keeps(&self, thing: Thing) -> bool {
+        match thing {
+            Thing::Car(car) => self.scope.knows(car),
+            Thing::Part(part) => self.scope.parts.contains(&part),
+            Thing::Person(person) => self.known.people.contains(&person),
+            Thing::Client(client) => self.scope.is_self(client),
+            Thing::Baseline(setup) => self.known.baselines.contains(&setup),
+            Thing::Job(job) => self.known.jobs.contains(&job),
+            Thing::Kind(_)
+            | Thing::Circuit(_)
+            | Thing::Event(_)
+            | Thing::Gauge(_)
+            | Thing::Rule(_)
+            | Thing::Position(_) => true,
         }
     }
-    let seen = people(compiled, scope, fates);
-    for (index, person) in book.people.iter_mut().enumerate() {
-        let id = PersonId(index as u32);
-        let whose = compiled.book.names.client_people.iter().position(|one| *one == id);
-        let other = whose.is_some_and(|client| !scope.is_self(ClientId(client as u32)));
-        if other || !seen.contains(&id) {
-            rename(&mut person.named, if other { "another client" } else { "somebody" });
-            person.role.clear();
+
+    fn shop(&self, shop: &mut Shop) {
+        // The zone is one of the public list.
+        let Shop { title, currency: _, rate, zone: _, declared: _ } = shop;
+        self.mask.cover(title);
+        if !self.client {
+            *rate = None;
         }
     }
-    for kind in &mut book.kinds {
-        // What a failure costs the shop's clients at large is the shop's own reckoning.
-        kind.failure_costs = None;
+
+    fn exchanges(&self, exchanges: &mut Vec<Exchange>) {
+        if !self.client {
+            exchanges.clear();
+        }
+        for Exchange { rate: _, declared: _ } in exchanges {}
     }
-    if !client {
-        book.shop.rate = None;
-        book.exchanges.clear();
-        for one in &mut book.clients {
-            one.rate = None;
+
+    fn person(&self, id: PersonId, person: &mut Person) {
+        let whose = self.compiled.book.names.client_people.iter().position(|one| *one == id);
+        let other = whose.is_some_and(|client| !self.scope.is_self(ClientId(client as u32)));
+        let Person { named, role } = person;
+        if other || !self.known.people.contains(&id) {
+            rename(named, if other { "another client" } else { "somebody" });
+            role.clear();
+        } else {
+            self.mask.named(named);
+            self.mask.cover(role);
         }
     }
-    for (index, part) in book.parts.iter_mut().enumerate() {
-        let id = PartId(index as u32);
-        let mine = scope.parts.contains(&id);
-        if !mine {
-            rename(&mut part.named, "another part");
-            part.withheld = true;
-            part.serial.clear();
-            part.tags.clear();
-            part.opening.clear();
+
+    fn client(&self, id: ClientId, client: &mut Client) {
+        let Client { named, rate, unbilled } = client;
+        if self.scope.is_self(id) {
+            self.mask.named(named);
+        } else {
+            rename(named, "another client");
+            *unbilled = false;
         }
-        if !(prices && scope.going.contains(&id) || client && scope.pays_for(id)) {
-            part.price = None;
-        }
-    }
-    let paid = scope
-        .parts
-        .iter()
-        .filter(|part| if client { scope.pays_for(**part) } else { scope.going.contains(part) });
-    let specs: BTreeSet<u32> =
-        paid.filter_map(|part| compiled.book.parts.get(part.0 as usize)?.spec).map(|spec| spec.0).collect();
-    for (index, spec) in book.specs.iter_mut().enumerate() {
-        if !((prices || client) && specs.contains(&(index as u32))) {
-            spec.price = None;
+        if !self.client || !self.scope.is_self(id) {
+            *rate = None;
         }
     }
-    for setup in &mut book.baselines {
-        // A named setup is the shop's word for it; whose car it was then may have it.
-        let history = &compiled.history;
-        let typed = compiled.files.text(setup.moment);
-        let then = moment::parse(&compiled.book, &compiled.files, history, setup.car, typed).ok();
-        if !(client && then.is_some_and(|then| scope.owns(setup.car, then.rank))) {
-            rename(&mut setup.named, "a named setup");
-            setup.car = CarId(u32::MAX);
-            setup.moment = crate::source::Span::new(setup.moment.file, 0, 0);
-        }
+
+    fn circuit(&self, circuit: &mut Circuit) {
+        let Circuit { named, length: _ } = circuit;
+        self.mask.named(named);
     }
-    jobs(book, compiled, scope, fates);
-    for event in &mut book.events {
+
+    fn event(&self, event: &mut Event) {
+        let Event { named, first: _, last: _, circuit: _, entered, zone: _, sessions } = event;
+        self.mask.named(named);
         // Named cars that he does not know leave the event closed to his own, not open to all.
-        event.entered.iter_mut().for_each(|entered| entered.retain(|car| scope.knows(*car)));
+        if let Some(entered) = entered {
+            entered.retain(|car| self.scope.knows(*car));
+        }
+        // So do sessions for named cars; none named is all.
+        sessions.retain_mut(|(_, cars)| {
+            let named = !cars.is_empty();
+            cars.retain(|car| self.scope.knows(*car));
+            !named || !cars.is_empty()
+        });
+    }
+
+    fn gauge(&self, gauge: &mut Gauge) {
+        let Gauge { named, reads: _, resolution: _, valid_until: _, degrees_minutes: _ } = gauge;
+        self.mask.named(named);
+    }
+
+    fn car(&self, id: CarId, car: &mut Car) {
+        // What counts, and the spans of texts, are nobody's secret once the rest is empty.
+        let Car {
+            named,
+            client,
+            class,
+            imperial: _,
+            cylinders: _,
+            gears: _,
+            drive,
+            toe_over: _,
+            // Conditions and opening values are places in a text, masked there.
+            reference: _,
+            about,
+            opening: _,
+            withheld: _,
+            every: _,
+        } = car;
+        if client.is_some_and(|client| !self.scope.is_self(client)) {
+            *client = None;
+        }
+        if !self.scope.knows(id) {
+            nameless(car);
+            return;
+        }
+        self.mask.named(named);
+        self.mask.cover(class);
+        self.mask.cover(drive);
+        for (word, text, _) in about {
+            self.mask.cover(word);
+            self.mask.cover(text);
+        }
+    }
+
+    fn kind(&self, kind: &mut Kind) {
+        let Kind {
+            named,
+            fits: _,
+            inside: _,
+            life: _,
+            valid: _,
+            safety: _,
+            gives: _,
+            carries: _,
+            clicks: _,
+            from_hard: _,
+            one_use: _,
+            must: _,
+            books: _,
+            every: _,
+            failure_costs,
+        } = kind;
+        self.mask.named(named);
+        // What a failure costs the shop's clients at large is the shop's own reckoning.
+        *failure_costs = None;
+    }
+
+    /// Specs of parts that he paid for, or gets.
+    fn paid_specs(&self) -> BTreeSet<u32> {
+        let scope = self.scope;
+        let paid = scope
+            .parts
+            .iter()
+            .filter(|part| if self.client { scope.pays_for(**part) } else { scope.going.contains(part) });
+        let spec = |part: &PartId| self.compiled.book.parts.get(part.0 as usize)?.spec;
+        paid.filter_map(spec).map(|spec| spec.0).collect()
+    }
+
+    fn spec(&self, spec: &mut Spec, paid: bool) {
+        let Spec { named, kind: _, price, life: _, valid: _, tags: _ } = spec;
+        self.mask.named(named);
+        if !(paid && (self.prices || self.client)) {
+            *price = None;
+        }
+    }
+
+    fn part(&self, id: PartId, part: &mut Part) {
+        let Part {
+            named,
+            kind: _,
+            spec: _,
+            serial,
+            opening,
+            opening_new: _,
+            made,
+            serviced,
+            fitted,
+            valid_until,
+            tags,
+            withheld,
+            price,
+            paid: _,
+        } = part;
+        if self.scope.parts.contains(&id) {
+            self.mask.named(named);
+            self.mask.cover(serial);
+        } else {
+            rename(named, "another part");
+            *withheld = true;
+            serial.clear();
+            tags.clear();
+            opening.clear();
+            for date in [made, serviced, fitted, valid_until] {
+                *date = None;
+            }
+        }
+        let his =
+            if self.client { self.scope.pays_for(id) } else { self.prices && self.scope.going.contains(&id) };
+        if !his {
+            *price = None;
+        }
+    }
+
+    fn baseline(&self, id: BaselineId, setup: &mut Baseline) {
+        let Baseline { named, car, moment } = setup;
+        if self.known.baselines.contains(&id) {
+            self.mask.named(named);
+        } else {
+            rename(named, "a named setup");
+            *car = CarId(u32::MAX);
+            *moment = Span::new(moment.file, 0, 0);
+        }
+    }
+
+    fn rule(&self, rule: &mut Rule) {
+        let Rule {
+            named,
+            class,
+            local: _,
+            subject: _,
+            places: _,
+            min: _,
+            max: _,
+            from: _,
+            until: _,
+            conditions: _,
+            broken: _,
+        } = rule;
+        self.mask.named(named);
+        self.mask.cover(class);
+    }
+
+    /// Jobs of his cars keep their names; their words only where the line that opens them is his to read.
+    fn job(&self, id: JobId, job: &mut Job) {
+        let Job { named } = job;
+        if !self.known.jobs.contains(&id) {
+            rename(named, "another job");
+            return;
+        }
+        self.mask.named(named);
+        if !self.known.opened.contains(&id) {
+            named.title = named.typed.to_string();
+        }
+    }
+
+    fn quantity(&self, quantity: &mut Quantity) {
+        let Quantity {
+            name,
+            dimension: _,
+            places: _,
+            of_part: _,
+            area: _,
+            show: _,
+            usual: _,
+            possible: _,
+            form: _,
+            counter: _,
+            relative: _,
+            over_supply: _,
+            disturbed_by: _,
+            disturbed_by_hit: _,
+            needs,
+            sentence,
+            declared,
+        } = quantity;
+        if declared.is_none() {
+            return;
+        }
+        *name = self.mask.text(name).into();
+        *sentence = self.mask.text(sentence).into();
+        for word in needs {
+            *word = self.mask.text(word).into();
+        }
     }
 }
 
-/// Jobs of his cars keep their names; their words only where the line that opens them is his to read.
-fn jobs(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) {
-    let mut known: BTreeSet<JobId> = BTreeSet::new();
-    let mut read: BTreeSet<JobId> = BTreeSet::new();
-    for (index, entry) in compiled.book.entries.iter().enumerate() {
-        let Some(job) = entry.job() else { continue };
+/// Jobs that a line about a car of his says something of.
+pub(super) fn known_jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<JobId> {
+    let entries = compiled.book.entries.iter().zip(fates);
+    let told = entries.filter(|(entry, fate)| {
         let car = compiled.book.head(entry).and_then(|head| head.car);
-        if car.is_some_and(|car| scope.knows(car)) && matches!(fates[index], Fate::Read | Fate::Fact) {
-            known.insert(job);
-        }
-        if entry.verb == Verb::Job && fates[index] == Fate::Read {
-            read.insert(job);
-        }
-    }
-    for (index, job) in book.jobs.iter_mut().enumerate() {
-        let id = JobId(index as u32);
-        if !known.contains(&id) {
-            rename(&mut job.named, "another job");
-        } else if !read.contains(&id) {
-            job.named.title = job.named.typed.to_string();
-        }
-    }
+        car.is_some_and(|car| scope.knows(car)) && matches!(fate, Fate::Read | Fate::Fact)
+    });
+    told.filter_map(|(entry, _)| entry.job()).collect()
 }
 
-/// People named on lines and heads that he may read.
-fn people(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<PersonId> {
-    let mut seen = BTreeSet::new();
-    for (entry, fate) in compiled.book.entries.iter().zip(fates) {
-        if *fate != Fate::Read {
-            continue;
-        }
-        if let By::Person(person) = entry.by {
-            seen.insert(person);
-        }
-        if let Some(head) = compiled.book.head(entry)
-            && super::policy::HEAD >= scope.reader.level()
-        {
-            seen.extend(head.person);
-        }
-    }
-    seen
+/// Named setups that are his: a named setup is the shop's word for it, and whose car it was then may have it.
+pub(super) fn baselines(compiled: &Compiled, scope: &Scope<'_>) -> BTreeSet<BaselineId> {
+    let client = matches!(scope.reader, Reader::Client(_));
+    let his = |setup: &Baseline| {
+        let typed = compiled.files.text(setup.moment);
+        let then = moment::parse(&compiled.book, &compiled.files, &compiled.history, setup.car, typed).ok();
+        client && then.is_some_and(|then| scope.owns(setup.car, then.rank))
+    };
+    let all = compiled.book.baselines.iter().enumerate();
+    all.filter(|(_, setup)| his(setup)).map(|(index, _)| BaselineId(index as u32)).collect()
 }

@@ -4,7 +4,8 @@
 
 use super::Fate;
 use super::scope::Scope;
-use crate::book::entry::{By, Entry, Extra, JobFacts, NONE, PartFacts, Run, Verb};
+use super::sums;
+use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, NONE, PartFacts, Run, Verb};
 
 /// The entry itself.
 pub(super) fn entry(entry: &mut Entry, fate: Fate) {
@@ -40,37 +41,100 @@ pub(super) fn entry(entry: &mut Entry, fate: Fate) {
     }
 }
 
-/// What it says beyond its values; nothing of a line that is gone.
+/// What it says beyond its values; nothing of a line that is gone. Field by field, so that a new one does not compile until
+/// somebody has decided who may read it; the words behind spans are masked in the text.
 pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate) -> Option<Extra> {
     let money = scope.money(entry);
-    let parts = |facts: &PartFacts| {
-        Box::new(PartFacts {
-            money: facts.money.filter(|_| money),
-            invoice: facts.invoice.filter(|_| money && fate == Fate::Read),
-            ..facts.clone()
-        })
+    let read = match fate {
+        Fate::Read => true,
+        Fate::Fact => false,
+        Fate::Unknown | Fate::Gone => return None,
     };
-    match fate {
-        Fate::Read => {
-            let mut kept = extra.clone();
-            kept.parts = extra.parts.as_deref().map(parts);
-            if !money && let Some(facts) = kept.costs.as_mut() {
-                (facts.sum, facts.rate, facts.invoice) = (None, None, None);
-            }
-            Some(kept)
-        }
-        Fate::Fact => Some(Extra {
-            parts: extra.parts.as_deref().map(parts),
-            // When it happened is part of the fact.
-            during: extra.during,
-            after: extra.after,
-            lap: extra.lap,
-            job_facts: extra.job_facts.as_ref().map(|facts| {
-                Box::new(JobFacts { planned: facts.planned, event: facts.event, ..JobFacts::default() })
-            }),
-            ..Extra::default()
-        }),
-        Fate::Unknown | Fate::Gone => None,
+    let Extra {
+        conditions,
+        over,
+        at,
+        during,
+        lap,
+        after,
+        because,
+        words,
+        from,
+        from_hard,
+        parts,
+        failure,
+        check,
+        job,
+        job_facts,
+        costs,
+        audience,
+    } = extra;
+    Some(Extra {
+        conditions: if read { conditions.clone() } else { Vec::new() },
+        over: over.filter(|_| read),
+        at: at.filter(|_| read),
+        // When it happened is part of the fact.
+        during: *during,
+        lap: *lap,
+        after: *after,
+        because: because.filter(|_| read),
+        words: if read { words.clone() } else { Vec::new() },
+        // Of money that is not his: from whom, and to whom.
+        from: from.filter(|_| read && (money || !sums::is_about_money(entry))),
+        from_hard: from_hard.filter(|_| read),
+        parts: parts.as_deref().map(|facts| Box::new(part_facts(facts, money, read))),
+        failure: failure.clone().filter(|_| read),
+        check: check.filter(|_| read),
+        job: job.filter(|_| read),
+        job_facts: job_facts.as_deref().map(|facts| Box::new(job_facts_of(facts, read))),
+        costs: costs.as_deref().filter(|_| read).map(|facts| Box::new(cost_facts(facts, money))),
+        audience: audience.filter(|_| read),
+    })
+}
+
+/// What moved where is nobody's secret; what was paid for it is.
+fn part_facts(facts: &PartFacts, money: bool, read: bool) -> PartFacts {
+    let PartFacts { kind, place, car, other, verdict, more, buyer, all, money: sum, invoice, until } = facts;
+    PartFacts {
+        kind: *kind,
+        place: *place,
+        car: *car,
+        other: *other,
+        verdict: *verdict,
+        more: more.clone(),
+        buyer: *buyer,
+        all: *all,
+        money: sum.filter(|_| money),
+        invoice: invoice.filter(|_| money && read),
+        until: *until,
+    }
+}
+
+/// Of a job whose line he may not read only whether it was to wait, and where, counts.
+fn job_facts_of(facts: &JobFacts, read: bool) -> JobFacts {
+    let JobFacts { planned, part, event, client, until } = facts;
+    JobFacts {
+        planned: *planned,
+        part: part.filter(|_| read),
+        event: *event,
+        client: client.filter(|_| read),
+        until: until.filter(|_| read),
+    }
+}
+
+/// The work, and the money where it is his.
+fn cost_facts(facts: &CostFacts, money: bool) -> CostFacts {
+    let CostFacts { sum, minutes, kind, event, client, rate, unbilled, invoice, split } = facts;
+    CostFacts {
+        sum: sum.filter(|_| money),
+        minutes: minutes.filter(|_| money),
+        kind: *kind,
+        event: *event,
+        client: *client,
+        rate: rate.filter(|_| money),
+        unbilled: *unbilled,
+        invoice: invoice.filter(|_| money),
+        split: split.clone().filter(|_| money),
     }
 }
 

@@ -7,9 +7,15 @@
 
 mod costs;
 mod declared;
+mod ended;
+mod heads;
 mod line;
+mod mask;
+mod names;
+mod paths;
 pub mod policy;
 mod scope;
+mod sums;
 mod text;
 
 use crate::book::entry::{Audience, Entry, Extra, NONE, Verb};
@@ -44,6 +50,15 @@ pub struct Purchase {
     pub bench: bool,
     /// Whether prices of parts go along: only where asked for.
     pub prices: bool,
+}
+
+impl Purchase {
+    /// The same in a book without the lines after the sale, where the line that sells the car has another number.
+    #[must_use]
+    pub fn of(&self, compiled: &Compiled) -> Self {
+        let sale = self.sale.and_then(|_| compiled.history.order.entries.get(self.until as usize)).copied();
+        Self { sale, ..*self }
+    }
 }
 
 impl Reader {
@@ -88,11 +103,44 @@ pub fn purchase(compiled: &Compiled, car: CarId, to: Option<ClientId>) -> Purcha
 /// The book as the reader may have it. Its messages are none of his; how many the whole book has is kept.
 #[must_use]
 pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
+    // For who has sold his last car the book ends with that sale.
+    if let Reader::Client(client) = *reader
+        && let Some(sale) = ended::last_sale(compiled, client)
+    {
+        return cut_whole(&ended::before(compiled, sale), reader);
+    }
+    // And for a buyer with the one he bought it by.
+    let sold = |purchase: &Purchase| {
+        let sales = &compiled.history.parts.sales;
+        sales.iter().find(|sale| purchase.sale.is_some() && sale.rank == purchase.until).copied()
+    };
+    if let Reader::Buyer(purchase) = reader
+        && let Some(sale) = sold(purchase)
+    {
+        let then = ended::before(compiled, sale);
+        let purchase = purchase.of(&then);
+        return cut_whole(&then, &Reader::Buyer(purchase));
+    }
+    cut_whole(compiled, reader)
+}
+
+/// How many lines about the reader's cars cannot be read.
+fn unread(compiled: &Compiled, scope: &Scope<'_>) -> usize {
+    let ranks = &compiled.history.order.rank;
+    let own = |(entry, rank): &(&Entry, &u32)| {
+        let car = compiled.book.head(entry).and_then(|head| head.car);
+        entry.broken && car.is_some_and(|car| scope.owns(car, **rank))
+    };
+    compiled.book.entries.iter().zip(ranks).filter(own).count()
+}
+
+fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     let scope = Scope::new(compiled, reader);
     let fates = fates(compiled, &scope);
     let mut book = compiled.book.clone();
-    let files = text::files(compiled, &scope, &fates);
-    book.troubles.clear();
+    let known = names::Known::new(compiled, &scope, &fates);
+    let mask = names::mask(compiled, &scope, &known);
+    let files = text::files(compiled, &scope, &fates, &mask);
     let mut extras: Vec<Extra> = Vec::new();
     for (index, fate) in fates.iter().enumerate() {
         let entry = &mut book.entries[index];
@@ -112,7 +160,8 @@ pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
         }
     }
     book.extras = extras;
-    declared::scrub(&mut book, compiled, &scope, &fates);
+    declared::scrub(&mut book, compiled, &scope, &known, &mask);
+    heads::heads(&mut book, &scope, &fates);
     let history = history::fold(&book, &files);
     let counts = [Severity::Error, Severity::Warning, Severity::Note].map(|one| compiled.count(one));
     Compiled {
@@ -122,8 +171,10 @@ pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
         costs: costs::costs(compiled, &scope, &fates),
         diagnostics: Vec::new(),
         today: compiled.today,
-        commit: compiled.commit.clone(),
+        // It changes with every line of the whole book.
+        commit: None,
         whole: Some(counts),
+        unread: unread(compiled, &scope),
     }
 }
 

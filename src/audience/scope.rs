@@ -3,11 +3,12 @@
 //! Must not know how a line is emptied or blanked.
 
 use super::policy::{is_fact, of_verb, stated};
-use super::{Fate, Reader};
+use super::{Fate, Reader, sums};
 use crate::Compiled;
 use crate::book::entry::{Entry, Verb};
 use crate::book::model::{CarId, ClientId, PartId};
 use crate::history::parts::Where;
+use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
 
 /// A reader's view of whose everything is.
@@ -18,11 +19,22 @@ pub(super) struct Scope<'a> {
     pub(super) parts: BTreeSet<PartId>,
     /// Parts that a buyer gets.
     pub(super) going: BTreeSet<PartId>,
+    /// Lines whose sums are the reader's to read, by where they stand.
+    paid: FxHashMap<(u32, u32), bool>,
+    /// When parts that concern him were on which car, until they concern him no more.
+    aboard: FxHashMap<CarId, Vec<(u32, u32)>>,
 }
 
 impl<'a> Scope<'a> {
     pub(super) fn new(compiled: &'a Compiled, reader: &Reader) -> Self {
-        let mut scope = Self { compiled, reader: *reader, parts: BTreeSet::new(), going: BTreeSet::new() };
+        let mut scope = Self {
+            compiled,
+            reader: *reader,
+            parts: BTreeSet::new(),
+            going: BTreeSet::new(),
+            paid: FxHashMap::default(),
+            aboard: FxHashMap::default(),
+        };
         let all = || (0..compiled.book.parts.len() as u32).map(PartId);
         scope.going = all().filter(|part| scope.goes_along(*part)).collect();
         scope.parts = all().filter(|part| scope.was_on(*part) || scope.going.contains(part)).collect();
@@ -33,7 +45,49 @@ impl<'a> Scope<'a> {
             .filter(|part| sort(part).is_some_and(|sort| sorts.contains(&sort)) && scope.is_left(*part))
             .collect();
         scope.parts.extend(spares);
+        for part in &scope.parts {
+            let until = scope.concerns_until(*part);
+            for stay in compiled.history.parts.get(*part).stays.iter().filter(|stay| stay.from <= until) {
+                if let Some(car) = stay.car {
+                    let until = stay.until.min(until.saturating_add(1));
+                    scope.aboard.entry(car).or_default().push((stay.from, until));
+                }
+            }
+        }
+        scope.aboard.values_mut().for_each(join);
+        scope.paid = sums::paid(&scope);
         scope
+    }
+
+    /// The last rank at which a part concerns the reader: of one that he sold, alone or with its car, that sale's, unless it
+    /// came back onto a car of his.
+    fn concerns_until(&self, part: PartId) -> u32 {
+        let history = self.compiled.history.parts.get(part);
+        let Reader::Client(_) = self.reader else { return u32::MAX };
+        let book = &self.compiled.book;
+        let his = |(rank, entry): &(u32, u32)| {
+            let line = book.entries.get(*entry as usize);
+            let facts = line.and_then(|line| book.extra(line)).and_then(|extra| extra.parts.as_deref());
+            let head = line.and_then(|line| book.head(line)).and_then(|head| head.car);
+            let car = facts.and_then(|facts| facts.car).or(head);
+            car.is_some_and(|car| self.owns(car, *rank))
+        };
+        let Some((rank, _)) = history.sold.iter().rev().find(|sold| his(sold)).copied() else {
+            return u32::MAX;
+        };
+        let back = history.stays.iter().any(|stay| {
+            stay.until > rank.saturating_add(1)
+                && stay.car.is_some_and(|car| self.owns(car, stay.from.max(rank).saturating_add(1)))
+        });
+        if back { u32::MAX } else { rank }
+    }
+
+    /// Whether a car was his before that rank and is not any more: what it does then is a stranger's.
+    pub(super) fn was_his(&self, car: CarId, rank: u32) -> bool {
+        let Reader::Client(client) = self.reader else { return false };
+        let parts = &self.compiled.history.parts;
+        let owner = |rank: u32| parts.owner(&self.compiled.book, car, rank) == Some(client);
+        !owner(rank) && parts.sales.iter().any(|sale| sale.car == car && sale.rank < rank && owner(sale.rank))
     }
 
     /// Whether a car is his at the moment of a rank.
@@ -99,22 +153,26 @@ impl<'a> Scope<'a> {
         let kind = book.parts.get(part.0 as usize).and_then(|part| book.kinds.get(part.kind.0 as usize));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
         let there = parts.get(part).at(purchase.until.saturating_add(1)).map(|stay| stay.at);
-        fits && there == Some(Where::Shelf)
+        // What came off another's car is his, wherever it lies.
+        let others = |car: CarId| car != purchase.car;
+        let mut before = parts.get(part).stays.iter().filter(|stay| stay.from <= purchase.until);
+        let elsewhere = before.any(|stay| stay.car.is_some_and(others));
+        fits && !elsewhere && there == Some(Where::Shelf)
     }
 
     /// Whether a part that concerns him was on that car at that moment.
     fn aboard(&self, car: CarId, rank: u32) -> bool {
-        self.parts.iter().any(|part| {
-            let stays = &self.compiled.history.parts.get(*part).stays;
-            stays.iter().any(|stay| stay.car == Some(car) && stay.from <= rank && rank < stay.until)
-        })
+        let Some(spans) = self.aboard.get(&car) else { return false };
+        let next = spans.partition_point(|(from, _)| *from <= rank);
+        next.checked_sub(1).and_then(|last| spans.get(last)).is_some_and(|(_, until)| rank < *until)
     }
 
-    fn is_about(&self, entry: &Entry) -> bool {
+    fn is_about(&self, entry: &Entry, rank: u32) -> bool {
         let facts = self.compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
         let more = facts.into_iter().flat_map(|facts| facts.more.iter().chain(&facts.other));
         let part = if entry.verb.is_about_job() { None } else { entry.part() };
-        part.iter().chain(more).any(|part| self.parts.contains(part))
+        let concerns = |part: &PartId| self.parts.contains(part) && rank <= self.concerns_until(*part);
+        part.iter().chain(more).any(concerns)
     }
 
     /// Whether the line's own audience reaches him.
@@ -147,7 +205,7 @@ impl<'a> Scope<'a> {
                 _ => Fate::Gone,
             };
         }
-        if own || head.car.is_none() && self.is_about(entry) || inherits {
+        if own || head.car.is_none() && self.is_about(entry, rank) || inherits {
             // In a block of the shop's own a line says itself whom it is for; a bench line goes where it is asked for.
             let open = own
                 || inherits
@@ -160,7 +218,7 @@ impl<'a> Scope<'a> {
         let fact = match entry.verb {
             _ if !is_fact(entry.verb) => false,
             Verb::Run | Verb::Hit => own || head.car.is_some_and(|car| self.aboard(car, rank)),
-            _ => own || self.is_about(entry),
+            _ => own || self.is_about(entry, rank),
         };
         if fact {
             Fate::Fact
@@ -175,38 +233,31 @@ impl<'a> Scope<'a> {
 
     /// Whether a sum on a line may be read, or counted: the line says so, the reader is the client who pays, or it was asked for.
     pub(super) fn money(&self, entry: &Entry) -> bool {
-        let (book, files) = (&self.compiled.book, &self.compiled.files);
-        if let Some(audience) = stated(book, files, entry) {
-            return audience >= self.reader.level();
+        if let Some(paid) = self.paid.get(&(entry.file.0, entry.start)) {
+            return *paid;
         }
-        let head = book.head(entry);
-        let rank = head.and_then(|head| self.compiled.history.order.rank.get(head.first as usize));
-        let rank = rank.copied().unwrap_or(0);
-        let facts = book.extra(entry).and_then(|extra| extra.parts.as_ref());
-        match self.reader {
-            // What he paid himself, and what the parts that he gets were bought for.
-            Reader::Buyer(purchase) if purchase.prices => {
-                let sale = purchase.sale.and_then(|sale| book.entries.get(sale as usize));
-                sale.is_some_and(|sale| sale.span() == entry.span())
-                    || entry.part().is_some_and(|part| self.going.contains(&part))
-            }
-            Reader::Buyer(_) => false,
-            Reader::Client(_) => {
-                let car = head.and_then(|head| head.car);
-                let to = facts.and_then(|facts| facts.car);
-                if car.or(to).is_some() {
-                    return [car, to].into_iter().flatten().any(|car| self.owns(car, rank));
-                }
-                // What a part was bought for is paid by the first car it goes on.
-                entry.part().is_some_and(|part| self.pays_for(part))
-            }
-        }
+        sums::of_line(self, entry)
     }
 
-    /// Whether the first car that a part went on was a client's then: he paid for it.
+    /// Whether the first car that a part went on was a client's then: he paid for it. One that was sold before that was paid for by
+    /// its sale.
     pub(super) fn pays_for(&self, part: PartId) -> bool {
-        let stays = &self.compiled.history.parts.get(part).stays;
-        let first = stays.iter().find_map(|stay| stay.car.map(|car| (car, stay.from)));
+        let history = self.compiled.history.parts.get(part);
+        let first = history.stays.iter().find_map(|stay| stay.car.map(|car| (car, stay.from)));
+        let first = first.filter(|(_, from)| history.sold.first().is_none_or(|(sold, _)| from <= sold));
         first.is_some_and(|(car, rank)| self.owns(car, rank.saturating_add(1)))
     }
+}
+
+/// Joins spans that touch.
+fn join(spans: &mut Vec<(u32, u32)>) {
+    spans.sort_unstable();
+    let mut joined: Vec<(u32, u32)> = Vec::with_capacity(spans.len());
+    for (from, until) in spans.drain(..) {
+        match joined.last_mut().filter(|last| last.1 >= from) {
+            Some(last) => last.1 = last.1.max(until),
+            None => joined.push((from, until)),
+        }
+    }
+    *spans = joined;
 }

@@ -3,15 +3,18 @@
 //! Nothing is shown that is not named here: a line he may read, and the words of declarations that views quote. Must not know
 //! views.
 
+use super::mask::Mask;
 use super::policy::HEAD;
 use super::scope::Scope;
-use super::{Fate, Reader};
+use super::{Fate, Reader, paths, sums};
 use crate::Compiled;
-use crate::book::entry::{Audience, Entry, Item};
-use crate::book::model::{Amount, CarId, ClientId, Condition, Limit, PartId, Subject, Valid};
+use crate::book::entry::{Audience, Entry, Item, Verb};
+use crate::book::model::{Amount, CarId, Condition, Limit, PartId, Subject, Valid};
 use crate::money::Currency;
+use crate::source::covered::{COVER, COVER_NOTE};
 use crate::source::{FileId, Files, SourceFile, Span};
 use crate::syntax::{Shape, parse_lines_only};
+use std::collections::{BTreeMap, BTreeSet};
 
 struct Page<'a> {
     full: &'a str,
@@ -19,8 +22,7 @@ struct Page<'a> {
 }
 
 /// The texts of the cut book.
-pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> Files {
-    let hidden = hidden_names(compiled, scope);
+pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask: &Mask) -> Files {
     let mut pages: Vec<Page<'_>> = compiled
         .files
         .iter()
@@ -44,7 +46,11 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> F
                 } else if !scope.money(entry) && matches!(scope.reader, Reader::Buyer(_)) {
                     hide_sums(&mut pages, entry.span(), false);
                 }
-                hide_names(&mut pages, entry.span(), &hidden);
+                if !scope.money(entry) {
+                    for span in sums::beside(scope, entry) {
+                        cover(&mut pages, span);
+                    }
+                }
             }
             Fate::Fact => {
                 // Labels tie lines to sessions; they are no words.
@@ -64,15 +70,21 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> F
         let own = head.car.is_some_and(|car| scope.knows(car));
         if read && own && HEAD >= scope.reader.level() {
             show(&mut pages, head.span);
-            hide_names(&mut pages, head.span, &hidden);
         }
     }
-    let paths = paths(compiled, scope);
+    let notes = notes(compiled);
+    for (index, page) in pages.iter_mut().enumerate() {
+        hide_names(page, FileId(index as u32), mask, &notes);
+    }
+    tell_labels_apart(compiled, &mut pages);
+    let shown: Vec<bool> =
+        pages.iter().map(|page| page.shown.iter().any(|byte| !byte.is_ascii_whitespace())).collect();
+    let paths = paths::paths(compiled, scope, mask, &shown);
     let files = pages
         .into_iter()
         .zip(paths)
         .map(|(page, path)| SourceFile { path, text: String::from_utf8_lossy(&page.shown).into_owned() });
-    Files::new(files.collect())
+    Files::with_covers(files.collect())
 }
 
 fn show(pages: &mut [Page<'_>], span: Span) {
@@ -90,7 +102,7 @@ fn show(pages: &mut [Page<'_>], span: Span) {
 fn cover(pages: &mut [Page<'_>], span: Span) {
     let shown = pages.get_mut(span.file.0 as usize).map(|page| &mut page.shown);
     if let Some(bytes) = shown.and_then(|shown| shown.get_mut(span.start as usize..span.end as usize)) {
-        bytes.fill(b'_');
+        bytes.fill(COVER);
     }
 }
 
@@ -152,86 +164,58 @@ fn hide_sums(pages: &mut [Page<'_>], span: Span, all: bool) {
     }
 }
 
-/// Covers names of others wherever they stand in a line.
-fn hide_names(pages: &mut [Page<'_>], span: Span, hidden: &[String]) {
-    let Some(text) = pages
-        .get(span.file.0 as usize)
-        .and_then(|page| page.full.get(span.start as usize..span.end as usize))
-    else {
-        return;
+/// Where the first word of each note stands.
+fn notes(compiled: &Compiled) -> BTreeSet<(FileId, u32)> {
+    let notes = compiled.book.entries.iter().filter(|entry| entry.verb == Verb::Note);
+    let first = |entry: &Entry| {
+        let text = compiled.files.text(entry.span());
+        entry.start + (text.len() - text.trim_start().len()) as u32
     };
-    let lower: Vec<(usize, char)> =
-        text.char_indices().flat_map(|(at, c)| c.to_lowercase().map(move |c| (at, c))).collect();
+    notes.map(|entry| (entry.file, first(entry))).collect()
+}
+
+/// Covers the names in everything that is shown, line by line, whatever it is.
+fn hide_names(page: &mut Page<'_>, file: FileId, mask: &Mask, notes: &BTreeSet<(FileId, u32)>) {
     let mut covered = Vec::new();
-    for name in hidden {
-        let wanted: Vec<char> = name.chars().collect();
-        for from in 0..lower.len().saturating_sub(wanted.len() - 1) {
-            let here = &lower[from..from + wanted.len()];
-            let edge = |c: Option<&(usize, char)>| c.is_none_or(|(_, c)| !c.is_alphanumeric());
-            let whole = edge(from.checked_sub(1).and_then(|before| lower.get(before)))
-                && edge(lower.get(from + wanted.len()));
-            if whole && here.iter().map(|(_, c)| c).eq(wanted.iter()) {
-                let end = lower.get(from + wanted.len()).map_or(text.len(), |(at, _)| *at);
-                covered.push(Span::new(span.file, span.start + here[0].0 as u32, span.start + end as u32));
-            }
-        }
+    let text = String::from_utf8_lossy(&page.shown);
+    let mut start = 0;
+    for line in text.split_inclusive('\n') {
+        let words = line.trim_start();
+        let at = start + line.len() - words.len();
+        start += line.len();
+        let note = notes.range((file, at as u32)..(file, start as u32)).next().is_some();
+        // A row of underscores would be a rule to Markdown.
+        let (ranges, with) =
+            if note { (mask.ranges_of_note(words), COVER_NOTE) } else { (mask.ranges(words), COVER) };
+        covered.extend(ranges.into_iter().map(|one| (at + one.start..at + one.end, with)));
     }
-    for one in covered {
-        cover(pages, one);
+    for (at, with) in covered {
+        if let Some(bytes) = page.shown.get_mut(at) {
+            bytes.fill(with);
+        }
     }
 }
 
-/// Names, in small letters, that are not his to know: other clients by name, by title and by the words of it that stand for
-/// them, and other cars.
-fn hidden_names(compiled: &Compiled, scope: &Scope<'_>) -> Vec<String> {
-    let book = &compiled.book;
-    let own: Vec<String> = book
-        .clients
-        .iter()
-        .enumerate()
-        .filter(|(index, _)| scope.is_self(ClientId(*index as u32)))
-        .flat_map(|(_, client)| telling(&client.named.title))
-        .collect();
-    let mut hidden = Vec::new();
-    for (index, client) in book.clients.iter().enumerate() {
-        if scope.is_self(ClientId(index as u32)) {
+/// Labels tie lines to sessions: two that are covered alike end in a number each.
+fn tell_labels_apart(compiled: &Compiled, pages: &mut [Page<'_>]) {
+    let mut numbers: BTreeMap<String, usize> = BTreeMap::new();
+    let of_runs = compiled.book.runs.iter().map(|run| run.label);
+    let of_lines = compiled.book.extras.iter().flat_map(|extra| [extra.during, extra.after]).flatten();
+    for label in of_runs.chain(of_lines) {
+        let typed = compiled.files.text(label);
+        let Some(page) = pages.get_mut(label.file.0 as usize) else { continue };
+        let Some(shown) = page.shown.get_mut(label.start as usize..label.end as usize) else { continue };
+        if !shown.contains(&COVER) || shown == typed.as_bytes() {
             continue;
         }
-        hidden.push(client.named.name.to_string());
-        hidden.push(client.named.title.to_lowercase());
-        hidden.extend(telling(&client.named.title).into_iter().filter(|word| !own.contains(word)));
-    }
-    for (index, car) in book.cars.iter().enumerate() {
-        if !scope.knows(CarId(index as u32)) {
-            hidden.push(car.named.name.to_string());
-            hidden.push(car.named.title.to_lowercase());
+        let next = numbers.len() + 1;
+        let number = numbers.entry(typed.to_lowercase()).or_insert(next).to_string();
+        if let Some(start) = shown.len().checked_sub(number.len())
+            && let Some(end) = shown.get_mut(start..)
+        {
+            end.copy_from_slice(number.as_bytes());
         }
     }
-    hidden.retain(|name| !name.trim().is_empty());
-    hidden.sort_unstable();
-    hidden.dedup();
-    hidden
-}
-
-/// The words of a title that tell who it is: those with a capital, of four letters and more.
-fn telling(title: &str) -> Vec<String> {
-    let words = title.split(|c: char| !(c.is_alphanumeric() || c == '-'));
-    words
-        .filter(|word| word.chars().count() >= 4 && word.starts_with(char::is_uppercase))
-        .map(str::to_lowercase)
-        .collect()
-}
-
-/// Paths: his own ledgers keep theirs, the others get a number.
-fn paths(compiled: &Compiled, scope: &Scope<'_>) -> Vec<String> {
-    (0..compiled.files.len() as u32)
-        .map(|index| {
-            let file = FileId(index);
-            let mut cars = compiled.book.heads.iter().filter(|head| head.span.file == file).peekable();
-            let own = cars.peek().is_some() && cars.all(|head| head.car.is_some_and(|car| scope.knows(car)));
-            if own { compiled.files.path(file).to_owned() } else { format!("book-{}.sline", index + 1) }
-        })
-        .collect()
 }
 
 /// The words of declarations that views quote as they were typed.

@@ -15,7 +15,7 @@ mod quantity;
 mod rule;
 mod shop;
 
-use super::names::{Thing, lowered, nearest};
+use super::names::{Thing, composed, folded, is_name, lowered, nearest};
 use super::sums;
 use super::trouble::{Trouble, What};
 use super::{Book, Named};
@@ -32,6 +32,9 @@ pub const DECLARATIONS: [&str; 15] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
     "baseline", "exchange", "rule", "figure",
 ];
+
+/// Lines of dated blocks that have facts of their own, named like properties: those of jobs, and the four about money.
+pub const LINES_WITH_FACTS: [&str; 2] = ["job", "cost"];
 
 /// Words that cannot be names, because they mean something where a name may stand.
 const RESERVED: [&str; 39] = [
@@ -230,12 +233,11 @@ fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -> Option<Na
     };
     cur.bump();
     let typed = cur.str(word);
-    let ok = |each: char| each.is_alphanumeric() || matches!(each, '-' | '.');
-    if !typed.chars().all(ok) {
+    if !is_name(typed) {
         book.trouble(cur.span(word), What::NameMissing(what));
         return None;
     }
-    let name = typed.to_lowercase();
+    let name = folded(typed);
     let own = names_of(what).contains(&name.as_str());
     if own || RESERVED.contains(&name.as_str()) || super::place::Place::parse(&name).is_some() {
         book.trouble(cur.span(word), What::NameReserved);
@@ -244,8 +246,8 @@ fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -> Option<Na
     }
     Some(Named {
         name: name.as_str().into(),
-        typed: typed.into(),
-        title: title_of(cur, typed),
+        typed: composed(typed).into(),
+        title: title_of(cur, &composed(typed)),
         declared: cur.said(),
     })
 }

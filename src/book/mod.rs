@@ -3,7 +3,9 @@
 //! Must not know rendering, nor what was true before an entry (that is `history`). Nothing here stops at a mistake:
 //! it becomes a [`Trouble`] and the rest is read.
 
-mod clauses;
+pub mod alike;
+pub mod calendar;
+pub mod clauses;
 pub mod dates;
 pub mod declare;
 pub mod due_dates;
@@ -11,17 +13,20 @@ pub mod entry;
 pub mod figure;
 pub mod model;
 pub mod names;
+pub mod phrases;
 pub mod place;
 mod read;
 mod single;
 mod spread;
 pub mod sums;
+pub mod telling;
 pub mod trouble;
 mod values;
 
 use crate::source::{Files, LoadTrouble, Span};
 use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
+pub use clauses::CLAUSES;
 pub use declare::BuiltIn;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
@@ -74,7 +79,9 @@ pub struct Book {
     /// Dated heads in file order.
     pub heads: Vec<Head>,
     /// Which of them are about each car.
-    of_car: Vec<Vec<u32>>,
+    pub(crate) of_car: Vec<Vec<u32>>,
+    /// The specs of each kind.
+    pub(crate) specs_of: Vec<Vec<SpecId>>,
     /// Entries in file order.
     pub entries: Vec<Entry>,
     /// Their values.
@@ -125,13 +132,19 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         let refused = std::mem::take(&mut book.names.refused);
         book.troubles.retain(|trouble| {
             !(matches!(trouble.what, What::NameUnknown { .. })
-                && refused.contains(files.text(trouble.span).to_lowercase().as_str()))
+                && refused.contains(names::folded(files.text(trouble.span)).as_str()))
         });
     }
     book.of_car = vec![Vec::new(); book.cars.len()];
     for (at, head) in book.heads.iter().enumerate() {
         if let Some(list) = head.car.and_then(|car| book.of_car.get_mut(car.0 as usize)) {
             list.push(at as u32);
+        }
+    }
+    book.specs_of = vec![Vec::new(); book.kinds.len()];
+    for (id, spec) in (0..).map(SpecId).zip(&book.specs) {
+        if let Some(list) = book.specs_of.get_mut(spec.kind.0 as usize) {
+            list.push(id);
         }
     }
     if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
@@ -151,7 +164,7 @@ pub fn built_in() -> &'static BuiltIn {
 pub fn opens(word: &str) -> bool {
     clauses::is_clause(word)
         || declare::is_property(word)
-        || ["job", "cost"].iter().any(|of| declare::is_name_of(of, word))
+        || declare::LINES_WITH_FACTS.iter().any(|of| declare::is_name_of(of, word))
         || ["best", "laps", "written"].iter().any(|fact| word.eq_ignore_ascii_case(fact))
 }
 
@@ -165,6 +178,12 @@ impl Book {
     pub fn heads_of(&self, car: CarId) -> impl Iterator<Item = &Head> {
         let list = self.of_car.get(car.0 as usize).map_or(&[][..], Vec::as_slice);
         list.iter().filter_map(|at| self.heads.get(*at as usize))
+    }
+
+    /// The specs of a kind, in the order they are declared.
+    pub fn specs_of(&self, kind: KindId) -> impl Iterator<Item = (SpecId, &Spec)> {
+        let list = self.specs_of.get(kind.0 as usize).map_or(&[][..], Vec::as_slice);
+        list.iter().filter_map(|id| Some((*id, self.specs.get(id.0 as usize)?)))
     }
 
     /// What an entry says beyond its values.
@@ -222,7 +241,10 @@ impl Book {
             .iter()
             .enumerate()
             .skip(index as usize + 1)
-            .take_while(move |(_, entry)| entry.head == head)
+            .take_while(move |(_, entry)| {
+                // What belongs to it stands right below it.
+                entry.head == head && entry.parent != entry::NONE && entry.parent >= index
+            })
             .filter(move |(_, entry)| entry.parent == index)
             .map(|(at, entry)| (at as u32, entry))
     }

@@ -2,13 +2,17 @@
 //!
 //! Must not know what the things do.
 
+use super::alike;
 use super::model::{
     BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
 };
 use super::place::Place;
 use crate::source::Span;
 use rustc_hash::FxHashMap;
-use std::collections::BTreeSet;
+use std::borrow::Cow;
+use std::collections::{BTreeMap, BTreeSet};
+use unicode_normalization::char::is_combining_mark;
+use unicode_normalization::{UnicodeNormalization as _, is_nfc};
 
 /// What a name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -78,12 +82,44 @@ pub struct Names {
     order: Vec<(Box<str>, Thing)>,
 }
 
-/// Calls `f` with the text in lower case, without allocating for short ASCII.
+/// Calls `f` with the text as names are compared, without allocating for ASCII in lower case.
 pub fn lowered<R>(text: &str, f: impl FnOnce(&str) -> R) -> R {
     if text.bytes().all(|byte| byte.is_ascii() && !byte.is_ascii_uppercase()) {
         return f(text);
     }
-    f(&text.to_lowercase())
+    f(&folded(text))
+}
+
+/// A word as names are compared: in lower case, and composed, so that it is one word whichever way its accents were typed
+/// (Unicode Standard Annex 15, form C).
+#[must_use]
+pub fn folded(text: &str) -> String {
+    if text.is_ascii() { text.to_ascii_lowercase() } else { text.to_lowercase().nfc().collect() }
+}
+
+/// A word as it is shown: as typed, but composed.
+#[must_use]
+pub fn composed(text: &str) -> Cow<'_, str> {
+    if text.is_ascii() || is_nfc(text) { Cow::Borrowed(text) } else { Cow::Owned(text.nfc().collect()) }
+}
+
+/// Whether two words are the same name.
+#[must_use]
+pub fn same(a: &str, b: &str) -> bool {
+    a.eq_ignore_ascii_case(b) || !(a.is_ascii() && b.is_ascii()) && folded(a) == folded(b)
+}
+
+/// Whether a character is a mark on the letter before it, such as an accent.
+#[must_use]
+pub fn is_mark(c: char) -> bool {
+    !c.is_ascii() && is_combining_mark(c) && !crate::visible::hides(c)
+}
+
+/// Whether a word may be a name: letters and digits, with `-` and `.`, and marks on letters.
+#[must_use]
+pub fn is_name(text: &str) -> bool {
+    let fits = |c: char| c.is_alphanumeric() || matches!(c, '-' | '.');
+    text.chars().all(|c| fits(c) || is_mark(c)) && text.chars().next().is_some_and(fits)
 }
 
 impl Names {
@@ -102,9 +138,11 @@ impl Names {
 
     /// Notes the words of a declaration that was refused: one of them is the name that its users mean.
     pub fn refuse(&mut self, line: &str) {
-        let words = line.split(|each: char| !(each.is_alphanumeric() || matches!(each, '-' | '.')));
+        let line = composed(line);
+        let words =
+            line.split(|each: char| !(each.is_alphanumeric() || is_mark(each) || matches!(each, '-' | '.')));
         let names = words.filter(|word| word.starts_with(char::is_alphabetic) && word.len() < 64);
-        self.refused.extend(names.take(32).map(|word| Box::from(word.to_lowercase())));
+        self.refused.extend(names.take(32).map(|word| Box::from(folded(word))));
     }
 
     /// Declares a spec of a kind.
@@ -117,6 +155,14 @@ impl Names {
         }
         self.specs.insert((kind, name.into()), (spec, at));
         Ok(())
+    }
+
+    /// Every name but those of specs, in order of declaration, with what it stands for and where it is declared.
+    pub fn all(&self) -> impl Iterator<Item = (&str, Thing, Span)> {
+        self.order.iter().filter_map(|(name, thing)| {
+            let (_, at) = self.things.get(name)?;
+            Some((&**name, *thing, *at))
+        })
     }
 
     /// What the word stands for, whatever its capitals.
@@ -145,7 +191,7 @@ impl Names {
         match self.find(word) {
             Some(Thing::Position(place)) => Ok(place),
             Some(Thing::Kind(_)) => {
-                let name = word.to_lowercase();
+                let name = folded(word);
                 if let Some(place) = self.beside_kinds.get(name.as_str()) {
                     return Ok(*place);
                 }
@@ -157,7 +203,7 @@ impl Names {
             Some(other) => Err(other),
             None => {
                 let place = Place::position(self.positions.len() as u16);
-                let name = word.to_lowercase();
+                let name = folded(word);
                 self.positions.push(name.as_str().into());
                 self.things.insert(name.as_str().into(), (Thing::Position(place), at));
                 self.order.push((name.into(), Thing::Position(place)));
@@ -191,6 +237,30 @@ impl Names {
         }
     }
 
+    /// The names as a reader may have them: none that is not his is ever suggested, and positions are masked where they name
+    /// somebody. What he asks for is still found under its own name, and under the masked one where only one thing has that.
+    pub fn cut(&mut self, keeps: impl Fn(Thing) -> bool, mask: impl Fn(&str) -> String) {
+        let Self { things, specs: _, positions, refused, beside_kinds: _, client_people: _, order } = self;
+        for name in positions {
+            *name = mask(name).into();
+        }
+        refused.clear();
+        let mut masked: BTreeMap<Box<str>, Vec<(Thing, Span)>> = BTreeMap::new();
+        order.retain(|(name, thing)| {
+            let shown = mask(name);
+            if keeps(*thing) && shown != **name {
+                let at = things.get(name).map_or(Span::default(), |(_, at)| *at);
+                masked.entry(shown.as_str().into()).or_default().push((*thing, at));
+            }
+            keeps(*thing) && shown == **name
+        });
+        for (name, list) in masked {
+            if let [one] = list.as_slice() {
+                things.entry(name).or_insert(*one);
+            }
+        }
+    }
+
     /// The nearest declared name of a wanted sort.
     #[must_use]
     pub fn near(&self, word: &str, wanted: impl Fn(Thing) -> bool) -> Option<String> {
@@ -201,14 +271,19 @@ impl Names {
 
 /// The nearest of some words, if it is near enough to be meant: one slip in a short word, two in a longer one.
 pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<String> {
-    let word = word.to_lowercase();
+    let word = folded(word);
     let length = word.chars().count();
     if length > 64 {
         return None;
     }
     let allowed = if length <= 3 { 1 } else { 2.min(length / 2) };
+    // What looks the same is meant, however many of its letters are of another alphabet.
+    let look = (!word.is_ascii()).then(|| alike::skeleton(&word));
     let mut best: Option<(usize, &str)> = None;
     for name in among {
+        if look.as_ref().is_some_and(|look| *look == alike::skeleton(name)) {
+            return Some(name.to_owned());
+        }
         let (shorter, longer) =
             if name.len() < word.len() { (name.len(), word.len()) } else { (word.len(), name.len()) };
         if longer - shorter > allowed * 2 {

@@ -5,6 +5,7 @@
 use super::Context;
 use crate::book::entry::Verb;
 use crate::book::model::{CarId, PartId};
+use crate::book::names::{folded, is_mark};
 use crate::book::{Trouble, What};
 use crate::history::problem::Problem;
 use crate::source::{FileId, Span};
@@ -111,14 +112,14 @@ impl Doubt {
     /// Whether a refused line names it, above `at` or in another file.
     #[must_use]
     pub fn names(&self, word: &str, at: Span) -> bool {
-        let places = self.words.get(&word.to_lowercase());
+        let places = self.words.get(&folded(word));
         places.is_some_and(|places| places.iter().any(|(file, from)| *file != at.file || *from < at.start))
     }
 
     /// Whether a refused line names it, wherever.
     #[must_use]
     pub fn names_anywhere(&self, word: &str) -> bool {
-        self.words.contains_key(&word.to_lowercase())
+        self.words.contains_key(&folded(word))
     }
 
     /// Whether the problem is nothing but the consequence of a line that has its message.
@@ -134,7 +135,7 @@ impl Doubt {
             | Problem::NotQuarantined { entry, part } => named(entry, part),
             Problem::PlaceOccupied { entry, holds, .. } => named(entry, holds),
             Problem::DoesNotFit { part, .. } | Problem::PlaceNeeded { part, .. } => {
-                self.kinds.contains(&cx.kind_of(part).to_lowercase())
+                self.kinds.contains(&folded(cx.kind_of(part)))
             }
             Problem::SessionUnknown { entry, .. } => {
                 let extra = cx.book.extra(cx.entry(entry));
@@ -156,6 +157,8 @@ impl Doubt {
 }
 
 fn words(line: &str) -> impl Iterator<Item = String> {
-    let words = line.split(|each: char| !(each.is_alphanumeric() || matches!(each, '-' | '.')));
-    words.filter(|word| !word.is_empty() && word.len() < 64).take(64).map(str::to_lowercase)
+    // A mark that stays on its letter in composed text belongs to the word.
+    let words =
+        line.split(|each: char| !(each.is_alphanumeric() || matches!(each, '-' | '.') || is_mark(each)));
+    words.filter(|word| !word.is_empty() && word.len() < 64).take(64).map(folded)
 }

@@ -6,6 +6,7 @@ use super::waive;
 use super::{CHECKS, Context, Look};
 use crate::book::entry::Verb;
 use crate::book::model::CarId;
+use crate::book::names::folded;
 use crate::diagnostics::{Diagnostic, Severity};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -175,7 +176,7 @@ fn join(cx: &Context<'_>, all: Vec<Diagnostic>) -> Vec<Diagnostic> {
                 | "declaration-unknown"
         );
         if repeats && let Some(mark) = &one.at {
-            let key = (one.check, cx.text(mark.span).to_lowercase());
+            let key = (one.check, folded(cx.text(mark.span)));
             // No word, or a number: two such are not the same mistake.
             if !key.1.starts_with(char::is_alphabetic) {
                 joined.push(one);

@@ -10,7 +10,8 @@ crate::check::family! {
 use super::{Context, find};
 use crate::book::entry::{NONE, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::source::Span;
+use crate::source::{FileId, Span};
+use std::collections::BTreeMap;
 
 /// Takes waived warnings and notes out, and adds what is wrong with the waivers themselves.
 pub fn apply(cx: &Context<'_>, all: Vec<Diagnostic>) -> Vec<Diagnostic> {
@@ -40,19 +41,23 @@ pub fn apply(cx: &Context<'_>, all: Vec<Diagnostic>) -> Vec<Diagnostic> {
     if waivers.is_empty() {
         return all.into_iter().chain(own).collect();
     }
+    // By check and line: no two lines overlap, so the last that starts at or before a message is the only one it can be on.
+    let mut on: BTreeMap<(&str, FileId, u32), Vec<usize>> = BTreeMap::new();
+    for (at, waiver) in waivers.iter().enumerate() {
+        on.entry((waiver.check, waiver.line.file, waiver.line.start)).or_default().push(at);
+    }
     let mut kept: Vec<Diagnostic> = Vec::with_capacity(all.len());
     for one in all {
         let waived = one.severity != Severity::Error
             && one.at.as_ref().is_some_and(|mark| {
+                let (file, start) = (mark.span.file, mark.span.start);
+                let before = on.range((one.check, file, 0)..=(one.check, file, start)).next_back();
                 let mut hit = false;
-                for waiver in waivers.iter_mut().filter(|waiver| {
-                    waiver.check == one.check
-                        && waiver.line.file == mark.span.file
-                        && waiver.line.start <= mark.span.start
-                        && mark.span.start <= waiver.line.end
-                }) {
-                    waiver.used = true;
-                    hit = true;
+                for at in before.into_iter().flat_map(|(_, list)| list) {
+                    if start <= waivers[*at].line.end {
+                        waivers[*at].used = true;
+                        hit = true;
+                    }
                 }
                 hit
             });

@@ -6,7 +6,7 @@ use super::output::Output;
 use super::templates;
 use crate::Compiled;
 use crate::report::{Alone, NoPage, Own, Report};
-use crate::source::put;
+use crate::source::{shown, write_to};
 use anyhow::Context as _;
 use std::path::PathBuf;
 
@@ -44,7 +44,7 @@ pub(super) fn write(
     let own = to.templates.as_deref().map_or_else(|| Ok(Own::new()), templates::read)?;
     let report = Report::alone(compiled, which, &own).map_err(|why| anyhow::anyhow!(none(why)))?;
     let text = if to.format == Form::Json {
-        report.json().map(|json| json + "\n")
+        report.json().map(|json| crate::visible::json(&(json + "\n")).into_owned())
     } else {
         let mut made = None;
         report.stream(&mut |page| made = Some(page));
@@ -63,8 +63,9 @@ pub(super) fn write(
     let text = text.unwrap_or_default();
     match &to.out {
         Some(file) => {
-            put(file, &text).with_context(|| format!("cannot write {}", file.display()))?;
+            write_to(file, &text).with_context(|| format!("cannot write {}", shown(file)))?;
         }
+        None if to.format == Form::Html => output.page(&text),
         None => output.result(&text),
     }
     Ok(super::verdict(compiled, output))

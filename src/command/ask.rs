@@ -7,18 +7,46 @@ use crate::audience::{self, Reader};
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::book::names::{Thing, nearest};
 use crate::history::{Moment, moment};
+use crate::source::shown;
+use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
 /// Tells the book's folder from the words after it. The first word is the folder when there are as many words as the
 /// command takes at most, when it names an existing folder or `.sline` file and enough words follow, or when it can be
 /// nothing but a path.
-pub(super) fn split(words: &[String], least: usize, most: usize) -> (Option<PathBuf>, &[String]) {
+///
+/// A folder may have any name; the other words are names of the book's, so they are text.
+///
+/// # Errors
+/// When one of those is no text.
+pub(super) fn split(
+    words: &[OsString],
+    least: usize,
+    most: usize,
+) -> anyhow::Result<(Option<PathBuf>, Vec<String>)> {
     let Some((first, rest)) = words.split_first().filter(|(_, rest)| rest.len() >= least) else {
-        return (None, words);
+        return Ok((None, texts(words)?));
     };
     let path = Path::new(first);
-    let is_book = words.len() >= most || path.is_absolute() || first.contains(['/', '\\']) || path.exists();
-    if is_book { (Some(path.to_path_buf()), rest) } else { (None, words) }
+    let is_path =
+        path.is_absolute() || first.as_encoded_bytes().iter().any(|byte| matches!(byte, b'/' | b'\\'));
+    let is_book = words.len() >= most || is_path || path.exists();
+    if is_book { Ok((Some(path.to_path_buf()), texts(rest)?)) } else { Ok((None, texts(words)?)) }
+}
+
+/// Words that are names of the book's.
+///
+/// # Errors
+/// When one is no text.
+pub(super) fn texts(words: &[OsString]) -> anyhow::Result<Vec<String>> {
+    let text = |word: &OsString| match word.to_str() {
+        Some(text) => Ok(text.to_owned()),
+        None => Err(anyhow::anyhow!(
+            "`{}` is no text, and nothing in a book is called so",
+            shown(Path::new(word))
+        )),
+    };
+    words.iter().map(text).collect()
 }
 
 /// The car of that name.

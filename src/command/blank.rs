@@ -20,7 +20,7 @@ use std::fmt::Write as _;
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the event (may be left out)
     #[arg(value_name = "WORDS")]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -30,7 +30,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     if !(1..=3).contains(&arguments.words.len()) {
         anyhow::bail!("blank wants a car and perhaps an event, such as `stringline blank bittern quern-1`");
     }
-    let (book, words) = ask::split(&arguments.words, 1, 3);
+    let (book, words) = ask::split(&arguments.words, 1, 3)?;
     let compiled = compile(book.as_deref(), output)?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let event = words.get(1).map(|name| event(&compiled, name)).transpose()?;

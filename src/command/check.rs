@@ -34,7 +34,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let (all, files) = (&compiled.diagnostics, &compiled.files);
     match arguments.format {
         Format::Text => {
-            output.message(&terminal::render(all, files, output.color, output.width));
+            output.colored(&terminal::colored(all, files, output.color, output.width));
             let (book, history) = (&compiled.book, &compiled.history);
             let counts = [
                 counted(book.cars.len(), "car", "cars"),

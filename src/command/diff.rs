@@ -22,7 +22,7 @@ use std::fmt::Write as _;
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the two moments
     #[arg(value_name = "WORDS")]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     /// Only what this client may read
     #[arg(long = "for", value_name = "CLIENT")]
     reader: Option<String>,
@@ -32,10 +32,12 @@ pub struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let (book, [car, then_typed, now_typed]) = (match arguments.words.as_slice() {
+    let (book, words) = match arguments.words.as_slice() {
         [book, words @ ..] if words.len() == 3 => (Some(std::path::PathBuf::from(book)), words),
         words => (None, words),
-    }) else {
+    };
+    let words = ask::texts(words)?;
+    let [car, then_typed, now_typed] = words.as_slice() else {
         anyhow::bail!(
             "diff wants a car and two moments, such as `stringline diff bittern quern-1/start quern-1/end`"
         )

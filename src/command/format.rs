@@ -1,10 +1,10 @@
 //! `stringline format`: the usual layout of ledgers.
 
-use super::output::{Format, Output, book_root, compile};
-use super::{CLEAN, ERRORS};
-use crate::source::LoadTrouble;
+use super::output::{Format, Output, book_world};
+use super::{CLEAN, ERRORS, TROUBLE};
+use crate::book::What;
+use crate::source::{Hook, Left, Leftover, LoadTrouble, Means, Rewrite, World, clear, rewrite, shown};
 use crate::{Compiled, syntax};
-use anyhow::Context as _;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -13,7 +13,7 @@ use std::path::PathBuf;
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "What the ledger says never changes. Lines with errors are left as they are, and so are notes and \
-                  comments. A file is replaced whole or not at all.\n\n\
+                  comments. A file is replaced whole or not at all, and left where somebody writes to it meanwhile.\n\n\
                   Example:\n  stringline format ledgers/2026 --check\n  stringline format ledgers/2026"
 )]
 pub struct Arguments {
@@ -36,8 +36,16 @@ struct File {
     changed: bool,
     /// Lines left as typed for their errors.
     left_alone: Vec<u32>,
+    /// Why the file was left as it was, though its layout would change.
+    left: Option<String>,
     #[serde(skip)]
     texts: (String, String),
+    /// What to open.
+    #[serde(skip)]
+    open: PathBuf,
+    /// Whether it began with a byte-order mark.
+    #[serde(skip)]
+    mark: bool,
 }
 
 #[derive(serde::Serialize)]
@@ -48,48 +56,149 @@ struct View {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let compiled = compile(arguments.book.as_deref(), output)?;
-    let files = files(&compiled, output);
-    let changed = files.iter().filter(|file| file.changed).count();
-    if !arguments.check {
-        let root = book_root(arguments.book.as_deref());
-        for file in files.iter().filter(|file| file.changed) {
-            let path = if root.is_dir() { root.join(&file.path) } else { root.clone() };
-            crate::source::replace(&path, &file.texts.1)
-                .with_context(|| format!("`{}` could not be written", path.display()))?;
+    let world = book_world(arguments.book.as_deref(), output);
+    lay_out(&world, arguments.check, arguments.format, &mut |_, _| (), output)
+}
+
+/// Lays a book's ledgers out, or says what would change. `hook` looks on at each step, for tests.
+///
+/// # Errors
+/// When the book cannot be opened.
+pub fn lay_out(
+    world: &dyn World,
+    check: bool,
+    format: Format,
+    hook: Hook<'_>,
+    output: &mut Output<'_>,
+) -> anyhow::Result<u8> {
+    let compile = || crate::compile(world).map_err(anyhow::Error::msg);
+    let mut compiled = compile()?;
+    let mut trouble = false;
+    if !check {
+        let origins = compiled.files.iter().filter_map(|(id, _)| compiled.files.origin(id));
+        let leftovers = clear(origins.map(|origin| origin.open.as_path()));
+        trouble = leftovers.iter().any(|one| matches!(one, Leftover::Kept(_)));
+        for one in &leftovers {
+            output.message(&leftover(one));
+        }
+        if leftovers.iter().any(|one| matches!(one, Leftover::Restored(_))) {
+            compiled = compile()?;
         }
     }
-    let (check, total) = (arguments.check, files.len());
-    output.result(&match arguments.format {
-        Format::Text => text(&files, check, total, changed),
+    let unreadable = unreadable(&compiled, output);
+    let mut files = files(&compiled, output);
+    if !check {
+        write(&mut files, hook);
+    }
+    for file in &files {
+        if let Some(left) = &file.left {
+            output.message(&format!("stringline: `{}` {left}; it is left as it is.\n", file.path));
+        }
+    }
+    trouble |= unreadable || files.iter().any(|file| file.left.is_some());
+    let changed = files.iter().any(|file| file.changed);
+    output.result(&match format {
+        Format::Text => text(&files, check),
         Format::Json => crate::view::json(&View { check, files }),
     });
-    Ok(if check && changed > 0 { ERRORS } else { CLEAN })
+    Ok(match (trouble, check && changed) {
+        (true, _) => TROUBLE,
+        (false, true) => ERRORS,
+        (false, false) => CLEAN,
+    })
+}
+
+/// Gives the ledgers their layout; of one that is left, the reason.
+fn write(files: &mut [File], hook: Hook<'_>) {
+    const MARK: &[u8] = "\u{FEFF}".as_bytes();
+    let was: Vec<Vec<u8>> = files
+        .iter()
+        .filter(|file| file.changed)
+        .map(|file| [if file.mark { MARK } else { &[] }, file.texts.0.as_bytes()].concat())
+        .collect();
+    let all: Vec<Rewrite<'_>> = files
+        .iter()
+        .filter(|file| file.changed)
+        .zip(&was)
+        .map(|(file, was)| Rewrite { path: &file.open, was, now: file.texts.1.as_bytes() })
+        .collect();
+    let answers = rewrite(&all, Means::Exchange, hook);
+    for (file, left) in files.iter_mut().filter(|file| file.changed).zip(answers) {
+        file.left = left.map(words);
+        file.changed = file.left.is_none();
+    }
+}
+
+/// Why a file was left, after its name.
+fn words(left: Left) -> String {
+    match left {
+        Left::Changed => "was changed while format ran".to_owned(),
+        Left::Kept(at) => format!(
+            "was changed twice while format ran: the later change stands, the earlier one is kept in `{}`",
+            shown(&at)
+        ),
+        Left::ReadOnly => "is read-only".to_owned(),
+        Left::Linked(names) => format!("has {names} names (hard links), and a new file would have one"),
+        Left::NotOrdinary => "is no ordinary file".to_owned(),
+        Left::Busy => "is in a folder where another run is at work".to_owned(),
+        Left::Owner(reason) => format!("cannot be replaced by a file of the same owner and access: {reason}"),
+        Left::Disk(reason) => format!("could not be written: {reason}"),
+    }
+}
+
+fn leftover(one: &Leftover) -> String {
+    match one {
+        Leftover::Restored(ledger) => format!(
+            "stringline: a run of format was cut short while somebody wrote to `{}`; what was typed is in it again.\n",
+            shown(ledger)
+        ),
+        Leftover::Kept(at) => format!(
+            "stringline: `{}` holds a ledger as somebody typed it while a run of format was cut short. Take from it what \
+             you need, then remove it.\n",
+            shown(at)
+        ),
+    }
+}
+
+/// Names the files and folders that could not be read. Whether there is any.
+fn unreadable(compiled: &Compiled, output: &mut Output<'_>) -> bool {
+    let mut any = false;
+    for trouble in &compiled.book.troubles {
+        if let What::Load(LoadTrouble::Unreadable { path, reason }) = &trouble.what {
+            output.message(&format!("stringline: `{path}` cannot be read and is left alone: {reason}\n"));
+            any = true;
+        }
+    }
+    any
 }
 
 fn files(compiled: &Compiled, output: &mut Output<'_>) -> Vec<File> {
     let mut list = Vec::new();
     for (id, file) in compiled.files.iter() {
         let troubles = || compiled.book.troubles.iter().filter(|trouble| trouble.span.file == id);
-        let garbled = troubles()
-            .any(|trouble| matches!(&trouble.what, crate::book::What::Load(LoadTrouble::NotUtf8 { .. })));
+        let garbled =
+            troubles().any(|trouble| matches!(&trouble.what, What::Load(LoadTrouble::NotUtf8 { .. })));
         if garbled {
             output.message(&format!("stringline: `{}` is not all UTF-8 and is left alone.\n", file.path));
             continue;
         }
+        let Some(origin) = compiled.files.origin(id) else { continue };
         let left_alone: BTreeSet<u32> = troubles().map(|trouble| compiled.files.line(trouble.span)).collect();
         let laid = syntax::layout(&file.text, &|line| left_alone.contains(&line), &crate::book::opens);
         list.push(File {
             path: file.path.clone(),
             changed: laid != file.text,
             left_alone: left_alone.into_iter().collect(),
+            left: None,
             texts: (file.text.clone(), laid),
+            open: origin.open.clone(),
+            mark: origin.mark,
         });
     }
     list
 }
 
-fn text(files: &[File], check: bool, total: usize, changed: usize) -> String {
+fn text(files: &[File], check: bool) -> String {
     let mut out = String::new();
     for file in files.iter().filter(|file| file.changed) {
         if check {
@@ -99,16 +208,20 @@ fn text(files: &[File], check: bool, total: usize, changed: usize) -> String {
             let _ = writeln!(out, "{}", file.path);
         }
     }
+    let changed = files.iter().filter(|file| file.changed).count();
+    let left = files.iter().filter(|file| file.left.is_some()).count();
+    let total = files.len();
     let noun = if total == 1 { "file" } else { "files" };
     let verb = if check { "would change" } else { "changed" };
-    let _ = match changed {
-        0 => writeln!(out, "{total} {noun}, all laid out the usual way"),
-        _ => writeln!(out, "{changed} of {total} {noun} {verb}"),
+    let _ = match (changed, left) {
+        (0, 0) => writeln!(out, "{total} {noun}, all laid out the usual way"),
+        (_, 0) => writeln!(out, "{changed} of {total} {noun} {verb}"),
+        _ => writeln!(out, "{changed} of {total} {noun} {verb}, {left} left that would change"),
     };
-    let left: usize = files.iter().map(|file| file.left_alone.len()).sum();
-    if left > 0 {
+    let alone: usize = files.iter().map(|file| file.left_alone.len()).sum();
+    if alone > 0 {
         let lines =
-            if left == 1 { "1 line with an error is" } else { &format!("{left} lines with errors are") };
+            if alone == 1 { "1 line with an error is" } else { &format!("{alone} lines with errors are") };
         let _ = writeln!(out, "{lines} left as typed");
     }
     out

@@ -5,6 +5,7 @@ use super::pages::Pages;
 use super::{TROUBLE, ask, templates};
 use crate::audience::{self, Reader};
 use crate::report::{self, Own};
+use crate::source::shown;
 use crate::view::json;
 use anyhow::{Context as _, bail};
 use std::path::{Path, PathBuf};
@@ -21,7 +22,7 @@ use std::path::{Path, PathBuf};
 pub struct Arguments {
     /// The book's folder (may be left out), and the car
     #[arg(value_name = "WORDS")]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     /// The client it goes to; the one it was sold to where left out
     #[arg(long, value_name = "CLIENT")]
     to: Option<String>,
@@ -61,7 +62,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         bail!("handover wants a car, such as `stringline handover plover`");
     }
     let own = arguments.templates.as_deref().map_or_else(|| Ok(Own::new()), templates::read)?;
-    let (book, words) = ask::split(&arguments.words, 1, 2);
+    let (book, words) = ask::split(&arguments.words, 1, 2)?;
     let compiled = compile(book.as_deref(), output)?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let to = arguments.to.as_deref().map(|name| ask::client(&compiled, name)).transpose()?;
@@ -76,15 +77,14 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let cut = audience::cut(&compiled, &Reader::Buyer(purchase));
     let view = report::handover(&cut, &purchase);
     let out = arguments.out.as_deref();
-    let file =
-        out.and_then(Path::file_name).map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let file = out.and_then(Path::file_name).map_or_else(String::new, |name| shown(Path::new(name)));
     let text = match arguments.format {
         Sort::Json => json(&view),
         Sort::Html => match report::handover_page(&view, &file, &own) {
             Ok(page) => page.html,
             Err(failed) => {
                 let mut pages = Pages::default();
-                pages.take(Path::new(""), Err(failed));
+                pages.take(Err(failed), |_| Ok(false));
                 let place = |name: &str| {
                     own.contains_key(name).then(|| templates::place(arguments.templates.as_deref(), name))
                 };
@@ -96,13 +96,14 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         },
     };
     match out {
+        None if arguments.format == Sort::Html => output.page(&text),
         None => output.result(&text),
         Some(path) => {
-            crate::source::put(path, &text).with_context(|| format!("cannot write {}", path.display()))?;
+            crate::source::write_to(path, &text).with_context(|| format!("cannot write {}", shown(path)))?;
             output.result(&format!(
                 "hand-over book of {} written: {}\n",
                 compiled.context().car(car),
-                path.display()
+                shown(path)
             ));
         }
     }

@@ -26,7 +26,7 @@ use std::fmt::Write as _;
 pub struct Arguments {
     /// The book's folder (may be left out), the kind of part (may be left out)
     #[arg(value_name = "WORDS")]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     /// The clock: min, days, laps, launches ...; without it, that of the kind's limit
     #[arg(long, value_name = "CLOCK")]
     clock: Option<String>,
@@ -62,7 +62,9 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             anyhow::anyhow!("`{typed}` is no clock; there are min, h, laps, km, days, events, sessions, launches, heat-cycles")
         })?),
     };
-    let (book, words) = split(&arguments.words);
+    // One word is a folder if it is one.
+    let (book, words) = ask::split(&arguments.words, 0, 2)?;
+    let words = words.first().map(String::as_str);
     let compiled = compile(book.as_deref(), output)?;
     let all = lives(&compiled.book, &compiled.history, u32::MAX);
     let counting = Counting { only: arguments.only.clone(), without: arguments.without.clone() };
@@ -83,12 +85,6 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         },
     });
     Ok(super::verdict(&compiled, output))
-}
-
-/// The book's folder and the kind: one word is a folder if it is one.
-fn split(words: &[String]) -> (Option<std::path::PathBuf>, Option<&str>) {
-    let (book, rest) = ask::split(words, 0, 2);
-    (book, rest.first().map(String::as_str))
 }
 
 fn named(compiled: &Compiled, name: &str) -> anyhow::Result<KindId> {

@@ -16,7 +16,7 @@ use crate::report::{Alone, NoPage};
 pub struct Arguments {
     /// The book's folder (may be left out), the event (may be left out)
     #[arg(value_name = "WORDS")]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     #[command(flatten)]
     to: To,
 }
@@ -25,7 +25,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     if arguments.words.len() > 2 {
         anyhow::bail!("load wants an event at most, such as `stringline load quern-2`");
     }
-    let (book, words) = ask::split(&arguments.words, 0, 2);
+    let (book, words) = ask::split(&arguments.words, 0, 2)?;
     let compiled = compile(book.as_deref(), output)?;
     let event = words.first().map(|typed| ask::event(&compiled, typed)).transpose()?;
     let none = |why: NoPage| match why {

@@ -9,7 +9,8 @@ mod check;
 mod costs;
 mod diff;
 mod due;
-mod format;
+mod folder;
+pub mod format;
 mod handover;
 mod lives;
 mod load;
@@ -23,6 +24,7 @@ mod state;
 mod table;
 mod templates;
 mod trace;
+mod watched;
 mod why;
 
 use clap::{Parser, Subcommand};
@@ -78,8 +80,19 @@ enum Command {
     Format(format::Arguments),
 }
 
-/// Runs the command of these arguments (the first is the program's name).
+/// Every command with what it takes, for tests that must not forget one.
+#[must_use]
+pub fn tree() -> clap::Command {
+    <Arguments as clap::CommandFactory>::command()
+}
+
+/// Runs the command of these arguments (the first is the program's name). Output that does not arrive is said, and ends with
+/// [`TROUBLE`]; a closed pipe wants no more and is nothing to speak of.
 pub fn run(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Output<'_>) -> ExitCode {
+    output::watched(output, |output| done(arguments, output))
+}
+
+fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Output<'_>) -> ExitCode {
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => {

@@ -1,6 +1,16 @@
 //! Where a command writes: results and messages, and whether a person reads them on a terminal.
+//!
+//! This is the one door to a terminal. What goes through it is made visible (`crate::visible`), so that nothing typed into a
+//! book, a file's name or an argument steers one. Only this file writes to the two streams; `tests/command/door.rs` reads
+//! the source for it.
 
+use super::TROUBLE;
+use super::progress;
+use super::watched::Watched;
+use crate::diagnostics::terminal;
+use crate::visible;
 use std::io::Write;
+use std::process::ExitCode;
 
 /// The two streams.
 pub struct Output<'a> {
@@ -30,13 +40,53 @@ impl std::fmt::Debug for Output<'_> {
 impl Output<'_> {
     /// Writes a result. A closed pipe is not an error of ours.
     pub fn result(&mut self, text: &str) {
-        let _ = self.out.write_all(text.as_bytes());
+        self.out(&visible::text(text));
+    }
+
+    /// Writes a page as a result.
+    pub fn page(&mut self, html: &str) {
+        self.out(&visible::html(html));
     }
 
     /// Writes a message.
     pub fn message(&mut self, text: &str) {
-        let _ = self.err.write_all(text.as_bytes());
+        self.err(&visible::text(text));
     }
+
+    /// Writes messages that may be coloured: the colours stay.
+    pub fn colored(&mut self, messages: &terminal::Colored) {
+        self.err(&visible::styled(messages.text()));
+    }
+
+    /// Draws a line over the one that stands there, without a line end.
+    pub fn over(&mut self, line: &str) {
+        match line.strip_prefix(progress::WIPE) {
+            Some(words) => self.err(&format!("{}{}", progress::WIPE, visible::text(words))),
+            None => self.message(line),
+        }
+    }
+
+    fn out(&mut self, visible: &str) {
+        let _ = self.out.write_all(visible.as_bytes());
+    }
+
+    fn err(&mut self, visible: &str) {
+        let _ = self.err.write_all(visible.as_bytes());
+    }
+}
+
+/// Does a command's work on streams that remember whether what was written arrived. What did not is said, and ends with
+/// [`TROUBLE`]; a closed pipe wants no more and is nothing to speak of.
+pub(super) fn watched(output: &mut Output<'_>, work: impl FnOnce(&mut Output<'_>) -> ExitCode) -> ExitCode {
+    let (mut out, mut err) = (Watched::new(&mut *output.out), Watched::new(&mut *output.err));
+    let code = work(&mut Output { out: &mut out, err: &mut err, ..*output });
+    let lost = out.end();
+    if let Some(reason) = &lost {
+        let nowhere = &mut std::io::sink();
+        Output { out: nowhere, err: &mut err, ..*output }
+            .message(&format!("stringline: the result could not be written whole: {reason}\n"));
+    }
+    if lost.is_some() || err.end().is_some() { ExitCode::from(TROUBLE) } else { code }
 }
 
 /// A format for messages or results.
@@ -48,10 +98,11 @@ pub enum Format {
     Json,
 }
 
-/// The book's folder as given, or the current one.
+/// The book in the folder as given, or in the current one, at the run's instant.
 #[must_use]
-pub fn book_root(given: Option<&std::path::Path>) -> std::path::PathBuf {
-    given.map_or_else(|| std::path::PathBuf::from("."), std::path::Path::to_path_buf)
+pub fn book_world(given: Option<&std::path::Path>, output: &Output<'_>) -> At {
+    let root = given.map_or_else(|| std::path::PathBuf::from("."), std::path::Path::to_path_buf);
+    At { disk: crate::source::Disk { root }, now: output.now }
 }
 
 /// A world on disk whose clock may be set by a test.
@@ -80,8 +131,7 @@ impl crate::source::World for At {
 /// # Errors
 /// When it cannot be opened.
 pub fn compile(given: Option<&std::path::Path>, output: &Output<'_>) -> anyhow::Result<crate::Compiled> {
-    let world = At { disk: crate::source::Disk { root: book_root(given) }, now: output.now };
-    crate::compile(&world).map_err(anyhow::Error::msg)
+    crate::compile(&book_world(given, output)).map_err(anyhow::Error::msg)
 }
 
 /// "2 errors, 1 warning and 3 notes", or "nothing wrong".

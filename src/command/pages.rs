@@ -3,8 +3,9 @@
 //! Must not know what is on a page.
 
 use crate::report::{Failed, Fault, Page};
-use crate::source::put;
+use crate::source::{reason, shown};
 use std::collections::BTreeMap;
+use std::io;
 use std::path::Path;
 
 /// A page that is in the folder.
@@ -30,15 +31,15 @@ pub(super) struct Pages {
 }
 
 impl Pages {
-    /// Puts a page into the folder.
-    pub fn take(&mut self, folder: &Path, page: Result<Page, Failed>) {
+    /// Has a page put where it goes.
+    pub fn take(&mut self, page: Result<Page, Failed>, put: impl FnOnce(&Page) -> io::Result<bool>) {
         match page {
-            Ok(page) => match put(&folder.join(&page.name), &page.html) {
+            Ok(page) => match put(&page) {
                 Ok(new) => {
                     self.written += usize::from(new);
                     self.placed.push(Placed { file: page.name, title: page.title });
                 }
-                Err(error) => self.reasons.entry(error.to_string()).or_default().push(page.name),
+                Err(error) => self.reasons.entry(reason(&error)).or_default().push(page.name),
             },
             Err(failed) => self.faults.entry(failed.fault).or_default().push(failed.page),
         }
@@ -53,11 +54,7 @@ impl Pages {
             format!("{place}{at}: {}; without it there is no {}", fault.reason, named(pages))
         });
         let reasons = self.reasons.iter().map(|(reason, pages)| {
-            format!(
-                "cannot write into {}: {reason}; missing or as before: {}",
-                folder.display(),
-                named(pages)
-            )
+            format!("cannot write into {}: {reason}; missing or as before: {}", shown(folder), named(pages))
         });
         faults.chain(reasons).collect()
     }

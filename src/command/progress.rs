@@ -9,6 +9,9 @@ const QUIET: Duration = Duration::from_secs(1);
 /// The line is drawn no more often than this.
 const STEP: Duration = Duration::from_millis(200);
 
+/// What wipes a line away.
+pub const WIPE: &str = "\r\u{1b}[K";
+
 /// A piece of work.
 #[derive(Debug, Clone, Copy)]
 pub struct Progress {
@@ -36,12 +39,12 @@ impl Progress {
             return None;
         }
         self.drawn = Some(now);
-        Some(format!("\r\u{1b}[K{} of {all} {noun}", self.done))
+        Some(format!("{WIPE}{} of {all} {noun}", self.done))
     }
 
     /// What wipes the line away, if one was drawn.
     #[must_use]
     pub fn end(&self) -> &'static str {
-        if self.drawn.is_some() { "\r\u{1b}[K" } else { "" }
+        if self.drawn.is_some() { WIPE } else { "" }
     }
 }

@@ -1,20 +1,23 @@
 //! `stringline report`: the HTML reports of a book.
 
 use super::ask;
+use super::folder::Folder;
 use super::output::{Format, Output, compile, summary};
 use super::pages::{Pages, Placed};
 use super::progress::Progress;
 use super::{CLEAN, ERRORS, TROUBLE, templates};
-use crate::book::names::Thing;
 use crate::diagnostics::{Severity, short};
 use crate::report::{Options, Own, Report};
-use anyhow::{Context as _, bail};
+use crate::source::shown;
+use anyhow::bail;
 use std::path::PathBuf;
 
 /// Write the HTML reports of a book
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  stringline report ledgers/2026 --out reports\n  stringline report --out reports --car bittern"
+    after_help = "The folder holds one reader's pages of one book: pages that the book no longer has are removed, files that no \
+                  report wrote are left, and a folder with somebody else's pages is refused.\n\n\
+                  Example:\n  stringline report ledgers/2026 --out reports\n  stringline report --out reports --car bittern"
 )]
 pub struct Arguments {
     /// The book's folder [default: the current one]
@@ -46,6 +49,10 @@ pub struct Arguments {
 struct View {
     folder: String,
     pages: Vec<Placed>,
+    /// Pages that the book no longer has.
+    removed: Vec<String>,
+    /// Those of them that somebody has changed.
+    left: Vec<String>,
     errors: usize,
     warnings: usize,
     notes: usize,
@@ -61,16 +68,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         ));
     }
     let compiled = ask::read_by(compile(arguments.book.as_deref(), output)?, arguments.reader.as_deref())?;
-    let names = &compiled.book.names;
-    let car = match arguments.car.as_deref().map(|typed| (typed, names.find(&typed.to_lowercase()))) {
-        None => None,
-        Some((_, Some(Thing::Car(car)))) => Some(car),
-        Some((typed, _)) => {
-            let near = names.near(typed, |thing| matches!(thing, Thing::Car(_)));
-            let near = near.map_or_else(String::new, |near| format!(" Did you mean `{near}`?"));
-            bail!("no car is called `{typed}`.{near}");
-        }
-    };
+    let car = arguments.car.as_deref().map(|name| ask::car(&compiled, name)).transpose()?;
     let client = arguments.reader.as_deref().and_then(|name| ask::client(&compiled, name).ok());
     let options = Options { car, season: arguments.season, parts: arguments.parts, client };
     let report = Report::new(&compiled, options, &own);
@@ -84,19 +82,31 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         );
     }
     let folder = &arguments.out;
-    std::fs::create_dir_all(folder)
-        .with_context(|| format!("cannot make the folder {}", folder.display()))?;
+    let mut held = Folder::open(folder, &compiled, options, report.pages())?;
     let mut pages = Pages::default();
+    let mut kept = Vec::new();
     let all = report.count();
     report.stream(&mut |page| {
-        pages.take(folder, page);
+        match page {
+            Ok(page) if held.leaves(&page.name) => kept.push(page.name),
+            page => pages.take(page, |page| held.put(page)),
+        }
         if output.terminal
             && let Some(line) = progress.step(all, "pages")
         {
-            output.message(&line);
+            output.over(&line);
         }
     });
-    output.message(progress.end());
+    output.over(progress.end());
+    let cleared = held.finish();
+    for name in &kept {
+        output.message(&format!("stringline: {name} is of a wider run and is left as it was\n"));
+    }
+    for (name, reason) in &cleared.left {
+        let name = shown(&folder.join(name));
+        output
+            .message(&format!("stringline: the book no longer has the page {name}; it is left: {reason}\n"));
+    }
     if arguments.format == Format::Text {
         let errors: Vec<_> =
             compiled.diagnostics.iter().filter(|one| one.severity == Severity::Error).cloned().collect();
@@ -104,7 +114,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     }
     let place =
         |name: &str| own.contains_key(name).then(|| templates::place(arguments.templates.as_deref(), name));
-    let troubles = pages.troubles(folder, place);
+    let mut troubles = pages.troubles(folder, place);
+    troubles.extend(
+        cleared.unlisted.map(|why| format!("cannot write the list of pages into {}: {why}", shown(folder))),
+    );
+    let left: Vec<String> = cleared.left.into_iter().map(|(name, _)| name).collect();
     output.result(&match arguments.format {
         Format::Text => {
             let n = pages.placed.len();
@@ -115,17 +129,24 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 0 => ", all as they were".to_owned(),
                 written => format!(", {written} of them changed"),
             };
-            format!("{n} {word} written, starting at {}{new}; {}\n", index.display(), summary(&compiled))
+            let gone = match cleared.removed.len() {
+                0 => String::new(),
+                1 => ", 1 that the book no longer has removed".to_owned(),
+                gone => format!(", {gone} that the book no longer has removed"),
+            };
+            format!("{n} {word} written, starting at {}{new}{gone}; {}\n", shown(&index), summary(&compiled))
         }
         Format::Json => {
             let view = View {
-                folder: folder.display().to_string(),
+                folder: shown(folder),
                 pages: pages.placed,
+                removed: cleared.removed,
+                left,
                 errors: compiled.count(Severity::Error),
                 warnings: compiled.count(Severity::Warning),
                 notes: compiled.count(Severity::Note),
             };
-            serde_json::to_string_pretty(&view)? + "\n"
+            crate::view::json(&view)
         }
     });
     for trouble in &troubles {

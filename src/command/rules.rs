@@ -3,6 +3,7 @@
 use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, width};
+use crate::book::names::same;
 use crate::view::dated::{DatedView, Standing};
 use crate::view::rules::{RuleView, Rules, build};
 use crate::view::{Line, json};
@@ -21,7 +22,7 @@ use std::fmt::Write as _;
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the moment (may be left out)
     #[arg(value_name = "WORDS")]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     /// Judge by the rules of another class: what would fail, and by how much
     #[arg(long, value_name = "CLASS")]
     class: Option<String>,
@@ -37,13 +38,13 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     if !(1..=3).contains(&arguments.words.len()) {
         anyhow::bail!("rules wants a car and perhaps a moment, such as `stringline rules bittern quern-2`");
     }
-    let (book, words) = ask::split(&arguments.words, 1, 3);
+    let (book, words) = ask::split(&arguments.words, 1, 3)?;
     let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let typed = words.get(1).map(String::as_str);
     let moment = ask::moment(&compiled, car, typed)?;
     if let Some(class) = &arguments.class
-        && !compiled.book.rules.iter().any(|rule| rule.class.eq_ignore_ascii_case(class))
+        && !compiled.book.rules.iter().any(|rule| same(&rule.class, class))
     {
         let classes =
             compiled.book.rules.iter().map(|rule| rule.class.as_str()).filter(|class| !class.is_empty());

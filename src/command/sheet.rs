@@ -18,7 +18,7 @@ use crate::report::{Alone, NoPage};
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the event (may be left out)
     #[arg(value_name = "WORDS")]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     /// The page for between sessions: the setup now, the last sessions, what was said before
     #[arg(long, conflicts_with = "crash")]
     now: bool,
@@ -36,7 +36,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     if !(1..=3).contains(&arguments.words.len()) {
         anyhow::bail!("sheet wants a car and perhaps an event, such as `stringline sheet bittern quern-2`");
     }
-    let (book, words) = ask::split(&arguments.words, 1, 3);
+    let (book, words) = ask::split(&arguments.words, 1, 3)?;
     let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
     let name = words.first().map_or("", String::as_str);
     let car = ask::car(&compiled, name)?;

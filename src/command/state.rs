@@ -25,7 +25,7 @@ use std::fmt::Write as _;
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the moment (may be left out)
     #[arg(value_name = "WORDS")]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     /// Only what this client may read
     #[arg(long = "for", value_name = "CLIENT")]
     reader: Option<String>,
@@ -40,7 +40,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             "state wants a car and perhaps a moment, such as `stringline state bittern quern-1/s4`"
         );
     }
-    let (book, words) = ask::split(&arguments.words, 1, 3);
+    let (book, words) = ask::split(&arguments.words, 1, 3)?;
     let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let typed = words.get(1).map(String::as_str);
@@ -105,18 +105,12 @@ fn area_text(out: &mut String, area: &str, slots: &[&Slot], name: usize, columns
     };
     let _ = writeln!(out, "\n{}", (left(area, 2 + name + 1 + REGISTER) + &head).trim_end());
     let mut table = Rows::default();
-    let mut quantities: Vec<&str> = Vec::new();
-    for slot in slots {
-        if quantities.last() != Some(&slot.quantity.as_str()) {
-            quantities.push(&slot.quantity);
-        }
-    }
-    for quantity in quantities {
+    // Those of one quantity stand together.
+    for slots in slots.chunk_by(|a, b| a.quantity == b.quantity) {
+        let Some(quantity) = slots.first().map(|slot| slot.quantity.as_str()) else { continue };
         for corners in [true, false] {
             let mut rows: BTreeMap<Row, Vec<(&Slot, String)>> = BTreeMap::new();
-            for slot in
-                slots.iter().filter(|slot| slot.quantity == quantity && slot.at.is_corner() == corners)
-            {
+            for slot in slots.iter().filter(|slot| slot.at.is_corner() == corners) {
                 for (row, text) in cells(slot) {
                     rows.entry(row).or_default().push((slot, text));
                 }

@@ -3,11 +3,16 @@
 //! Must not know what a template says.
 
 use crate::report::{Own, template_names};
+use crate::source::shown;
 use anyhow::{Context as _, bail};
+use std::io::Read as _;
 use std::path::Path;
 
 /// Folders below folders are read this deep.
 const DEEPEST: usize = 4;
+
+/// Bytes of a template at most. The largest of ours has 20 KiB.
+const LARGEST: u64 = 4 << 20;
 
 /// Files of these endings are templates.
 const ENDINGS: [&str; 3] = ["html", "svg", "css"];
@@ -21,13 +26,13 @@ pub(super) fn read(folder: &Path) -> anyhow::Result<Own> {
     let mut own = Own::new();
     below(folder, "", DEEPEST, &mut own)?;
     if own.is_empty() {
-        bail!("there is no template (.html, .svg, .css) in {}", folder.display());
+        bail!("there is no template (.html, .svg, .css) in {}", shown(folder));
     }
     Ok(own)
 }
 
 fn below(folder: &Path, prefix: &str, depth: usize, own: &mut Own) -> anyhow::Result<()> {
-    let cannot = || format!("cannot read the templates in {}", folder.display());
+    let cannot = || format!("cannot read the templates in {}", shown(folder));
     for entry in std::fs::read_dir(folder).with_context(cannot)? {
         let path = entry.with_context(cannot)?.path();
         let Some(name) =
@@ -41,14 +46,33 @@ fn below(folder: &Path, prefix: &str, depth: usize, own: &mut Own) -> anyhow::Re
             if !ending.is_some_and(|ending| ENDINGS.contains(&ending)) {
                 continue;
             }
-            let text = std::fs::read_to_string(&path)
-                .with_context(|| format!("cannot read the template {}", path.display()))?;
-            own.insert(name, text);
+            own.insert(
+                name,
+                text(&path).with_context(|| format!("cannot read the template {}", shown(&path)))?,
+            );
         } else if depth > 0 {
             below(&path, &format!("{name}/"), depth - 1, own)?;
         }
     }
     Ok(())
+}
+
+/// The text of a template. A link to a file is followed; a pipe or a device could keep us waiting for ever and is not opened.
+fn text(path: &Path) -> anyhow::Result<String> {
+    let there = std::fs::metadata(path)?;
+    if !there.is_file() {
+        bail!("it is no ordinary file");
+    }
+    if there.len() > LARGEST {
+        bail!("it is larger than {} MiB", LARGEST >> 20);
+    }
+    let mut text = String::new();
+    // It may have grown, or be of a system that does not know how large it is.
+    std::fs::File::open(path)?.take(LARGEST + 1).read_to_string(&mut text)?;
+    if text.len() as u64 > LARGEST {
+        bail!("it is larger than {} MiB", LARGEST >> 20);
+    }
+    Ok(text)
 }
 
 /// Templates that take no other's place and that no other names, each with the name that may have been meant.
@@ -70,5 +94,5 @@ pub(super) fn idle(own: &Own) -> Vec<(&str, Option<&'static str>)> {
 
 /// Where a template of the folder is.
 pub(super) fn place(folder: Option<&Path>, name: &str) -> String {
-    folder.map_or_else(|| name.to_owned(), |folder| folder.join(name).display().to_string())
+    folder.map_or_else(|| name.to_owned(), |folder| shown(&folder.join(name)))
 }

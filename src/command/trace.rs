@@ -5,7 +5,7 @@ use super::output::{Format, Output, compile};
 use super::{CLEAN, ERRORS, TROUBLE};
 use crate::book::figure::{FigureId, Sites};
 use crate::book::model::CarId;
-use crate::book::names::{Thing, nearest};
+use crate::book::names::{Thing, folded, nearest};
 use crate::book::place::Place;
 use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
@@ -25,7 +25,7 @@ use std::fmt::Write as _;
 pub struct Arguments {
     /// [BOOK] CAR FIGURE [PLACE] [MOMENT]; for a part on the bench its name stands for the car, and a quantity's for a figure
     #[arg(required = true, num_args = 1..=5)]
-    words: Vec<String>,
+    words: Vec<std::ffi::OsString>,
     /// Put a value in place of the book's to see what it would do, such as `--with "bar-hole rear 3"`; may be repeated
     #[arg(long, value_name = "QUANTITY PLACE VALUE")]
     with: Vec<String>,
@@ -55,14 +55,15 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     if root.is_some() {
         words = &words[1..];
     }
+    let words = ask::texts(words)?;
     let compiled = ask::read_by(compile(root.as_deref(), output)?, arguments.reader.as_deref())?;
-    let [subject, figure, rest @ ..] = words else {
+    let [subject, figure, rest @ ..] = words.as_slice() else {
         anyhow::bail!("trace needs a car and a figure, such as `bittern cross-weight`")
     };
     // A reading can be asked for too: what it says, how sure it is, and where it was typed.
     let figures = &compiled.book.figures;
-    let definition = figures.find(&figure.to_lowercase());
-    let quantity = compiled.book.vocabulary.find(&figure.to_lowercase()).filter(|_| definition.is_none());
+    let definition = figures.find(&folded(figure));
+    let quantity = compiled.book.vocabulary.find(&folded(figure)).filter(|_| definition.is_none());
     if definition.is_none() && quantity.is_none() {
         let near = nearest(figure, figures.listed().map(|(_, figure)| &*figure.name));
         let near = near.or_else(|| starting(figures, figure)).map_or_else(
@@ -113,7 +114,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let at = place.unwrap_or(Place::CAR);
     let got = match definition {
         Some(figure) => calc.figure(figure, at),
-        None => calc.value(&figure.to_lowercase(), at),
+        None => calc.value(&folded(figure), at),
     };
     match got {
         Ok(fig) => {
@@ -125,16 +126,14 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                         definition.map(|figure| as_it_is(&mut calc, figure, place, &fig, imperial));
                     text(&chain) + &supposed.unwrap_or_default()
                 }
-                Format::Json => serde_json::to_string_pretty(&chain)? + "\n",
+                Format::Json => crate::view::json(&chain),
             });
             Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
         }
         Err(missing) => {
             match arguments.format {
                 Format::Text => output.message(&format!("{}: {}\n", figure, missing.words())),
-                Format::Json => output.result(
-                    &(serde_json::to_string_pretty(&Absent { figure, missing: missing.needs })? + "\n"),
-                ),
+                Format::Json => output.result(&crate::view::json(&Absent { figure, missing: missing.needs })),
             }
             Ok(TROUBLE)
         }
@@ -152,7 +151,7 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
         || anyhow::anyhow!("`--with` takes a quantity, its place and a value, such as `bar-hole rear 3`");
     let mut rest = words.split_whitespace().peekable();
     let name = rest.next().ok_or_else(trouble)?;
-    let Some(id) = calc.book.vocabulary.find(&name.to_lowercase()) else {
+    let Some(id) = calc.book.vocabulary.find(&folded(name)) else {
         anyhow::bail!("no quantity is called `{name}`")
     };
     let place = rest.peek().and_then(|word| calc.book.names.place(word));
@@ -248,7 +247,7 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
 
 /// The first figure whose name begins with the word, or has it as a part: `cross` for `cross-weight`.
 fn starting(figures: &crate::book::figure::Figures, word: &str) -> Option<String> {
-    let word = word.to_lowercase();
+    let word = folded(word);
     let names = || figures.listed().map(|(_, figure)| &*figure.name);
     let begins = names().find(|name| name.starts_with(&word));
     begins.or_else(|| names().find(|name| name.split('-').any(|part| part == word))).map(str::to_owned)

@@ -212,7 +212,11 @@ impl<'a> Fold<'a> {
     fn transfer(&mut self, index: u32, part: PartId, facts: &PartFacts, to: Belongs) {
         let (Some(value), Some(here)) = (facts.money, facts.car) else { return };
         let stays = &self.history.parts.get(part).stays;
-        let first = stays.iter().position(|stay| stay.entry == index);
+        let rank = self.history.rank(self.book, index);
+        let from = stays.partition_point(|stay| stay.from < rank);
+        let own =
+            stays[from..].iter().take_while(|stay| stay.from == rank).position(|stay| stay.entry == index);
+        let first = own.map(|at| from + at);
         let before = first.and_then(|at| stays.get(at.checked_sub(1)?)).and_then(|stay| stay.car);
         let there = before.or(to.car);
         let from = Belongs { car: there, client: self.client(there, index), ..to };

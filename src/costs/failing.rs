@@ -13,6 +13,7 @@ use crate::history::History;
 use crate::history::parts::{Stay, Where};
 use crate::money::{Amount, Total};
 use jiff::civil::Date;
+use rust_decimal::Decimal;
 use std::collections::BTreeSet;
 
 /// One failure, or one impact.
@@ -34,6 +35,8 @@ pub struct FailureCost {
     pub parts: Vec<usize>,
     /// Postings of its job; those of a job that an earlier failure counts already are left out.
     pub work: Vec<usize>,
+    /// Postings of the entry money of the car at that event, where sessions of it were lost.
+    pub fees: Vec<usize>,
     /// Sessions lost by it.
     pub lost: Option<Lost>,
     /// All of it.
@@ -53,6 +56,29 @@ pub struct Lost {
     pub stated: bool,
     /// Their share of the entry money; `None` where that is not known.
     pub entry: Option<Amount>,
+}
+
+impl FailureCost {
+    /// Works its sums out of its postings; no sum of it comes from anywhere else, so that of a reader's postings they are sums
+    /// of what he may read.
+    pub fn add_up(&mut self, postings: &[Posting]) {
+        self.total = Total::default();
+        for posting in self.parts.iter().chain(&self.work).filter_map(|at| postings.get(*at)) {
+            posting.add_to(&mut self.total);
+        }
+        let Some(lost) = &mut self.lost else { return };
+        let mut fees = self.fees.iter().filter_map(|at| postings.get(*at)).map(|posting| posting.amount);
+        let first = fees.next().flatten();
+        let paid =
+            fees.try_fold(first, |sum, more| Some(sum.zip(more).and_then(|(sum, more)| sum.plus(more))));
+        lost.entry = paid
+            .flatten()
+            .and_then(|paid| paid.scaled(Decimal::from(lost.sessions), Decimal::from(lost.planned)));
+        match lost.entry {
+            Some(entry) => self.total.add(entry),
+            None => self.total.at_least = true,
+        }
+    }
 }
 
 /// Every failure and impact, in order, with what it cost.
@@ -80,17 +106,7 @@ pub fn failures(
         one.work.retain(|at| counted.insert(*at));
     }
     lost::sessions(book, ran, costs, &mut all);
-    for one in &mut all {
-        for posting in one.parts.iter().chain(&one.work).filter_map(|at| costs.postings.get(*at)) {
-            posting.add_to(&mut one.total);
-        }
-        if let Some(lost) = one.lost {
-            match lost.entry {
-                Some(entry) => one.total.add(entry),
-                None => one.total.at_least = true,
-            }
-        }
-    }
+    all.iter_mut().for_each(|one| one.add_up(&costs.postings));
     all
 }
 
@@ -108,6 +124,7 @@ fn found(book: &Book, history: &History, stated: &[u32]) -> Vec<FailureCost> {
             job: book.extra(entry).and_then(|extra| extra.job),
             parts: Vec::new(),
             work: Vec::new(),
+            fees: Vec::new(),
             lost: None,
             total: Total::default(),
             rank: history.order.rank.get(index as usize).copied().unwrap_or(0),

@@ -5,6 +5,7 @@
 use super::problem::Problem;
 use crate::book::Book;
 use crate::book::entry::Entry;
+use crate::book::names::folded;
 use crate::history::History;
 use crate::source::{Files, Span};
 use crate::syntax::unquote;
@@ -25,7 +26,7 @@ pub fn twice(book: &Book, files: &Files, history: &History, stated: &[u32]) -> V
     }
     lines.sort_unstable_by_key(|(rank, ..)| *rank);
     let words = |span: Span| {
-        let text = unquote(files.text(span)).to_lowercase();
+        let text = folded(unquote(files.text(span)));
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
     let key = |(_, index, invoice): (u32, u32, Span)| {

@@ -1,4 +1,4 @@
-//! Sessions of an event that were paid for and lost to a failure or an impact, and their share of the entry money.
+//! Sessions of an event that were paid for and lost to a failure or an impact, and the entry money they were paid with.
 //!
 //! Must not know parts or jobs.
 
@@ -8,18 +8,17 @@ use super::posting::Kind;
 use super::ran::Ran;
 use crate::book::Book;
 use crate::book::model::{CarId, EventId};
-use crate::money::Amount;
-use rust_decimal::Decimal;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 /// Lays the lost sessions of each car at each event to its last failure or impact there. They are those planned (where the
 /// event says how many) and not run; else those that another car still ran there after this one stopped for good.
 pub fn sessions(book: &Book, ran: &Ran<'_>, costs: &Costs, failures: &mut [FailureCost]) {
-    let mut entries: FxHashMap<(CarId, EventId), Option<Amount>> = FxHashMap::default();
-    for posting in costs.postings.iter().filter(|posting| posting.kind == Kind::Entry) {
-        let (Some(car), Some(event)) = (posting.car, posting.event) else { continue };
-        let sum = entries.entry((car, event)).or_insert(posting.amount.map(|sum| Amount::zero(sum.currency)));
-        *sum = sum.zip(posting.amount).and_then(|(sum, more)| sum.plus(more));
+    let mut fees: FxHashMap<(CarId, EventId), Vec<usize>> = FxHashMap::default();
+    for (at, posting) in costs.postings.iter().enumerate().filter(|(_, posting)| posting.kind == Kind::Entry)
+    {
+        if let (Some(car), Some(event)) = (posting.car, posting.event) {
+            fees.entry((car, event)).or_default().push(at);
+        }
     }
     let mut done: FxHashSet<(CarId, EventId)> = FxHashSet::default();
     for one in failures.iter_mut().rev() {
@@ -37,13 +36,8 @@ pub fn sessions(book: &Book, ran: &Ran<'_>, costs: &Costs, failures: &mut [Failu
             continue;
         }
         let all = stated.unwrap_or(run + lost);
-        let paid = entries.get(&(one.car, event)).copied().flatten();
-        one.lost = Some(Lost {
-            sessions: lost,
-            planned: all,
-            stated: stated.is_some(),
-            entry: paid.and_then(|paid| paid.scaled(Decimal::from(lost), Decimal::from(all))),
-        });
+        one.fees = fees.get(&(one.car, event)).cloned().unwrap_or_default();
+        one.lost = Some(Lost { sessions: lost, planned: all, stated: stated.is_some(), entry: None });
     }
 }
 

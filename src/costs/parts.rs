@@ -32,9 +32,14 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
         }
         let stays = &fold.history.parts.get(part).stays;
         let on_car = stays.iter().find_map(|stay| Some((stay, stay.car)).filter(|(_, car)| car.is_some()));
-        // What leaves the shop without ever having been on a car is the shop's own loss, on that day.
-        let gone = || stays.last().filter(|stay| matches!(stay.at, Where::Scrapped | Where::Sold));
-        let Some((stay, car)) = on_car.or_else(|| gone().map(|stay| (stay, None))) else {
+        // What leaves the shop without ever having been on a car is the shop's own loss, on that day; the client it was sold to
+        // has paid for it then, whichever car of his it goes on later.
+        let kept = stays.iter().rposition(|stay| stay.at == Where::Shelf).map_or(0, |at| at + 1);
+        let sold = stays.iter().skip(kept).find(|stay| stay.at == Where::Sold);
+        let sold = sold.filter(|sold| on_car.is_none_or(|(stay, _)| sold.from < stay.from));
+        let scrapped = stays.last().filter(|stay| on_car.is_none() && stay.at == Where::Scrapped);
+        let left = sold.or(scrapped);
+        let Some((stay, car)) = left.map(|stay| (stay, None)).or(on_car) else {
             if let Some(amount) = price.amount.filter(|_| price.bought != NONE || !stays.is_empty()) {
                 fold.booked.stock.push(Stocked { part, price: amount, entry: price.bought });
             }

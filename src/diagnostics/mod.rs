@@ -9,6 +9,7 @@ pub mod short;
 pub mod terminal;
 
 use crate::source::Span;
+use crate::visible;
 
 /// How much a message matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
@@ -106,23 +107,18 @@ fn repeated(times: u32) -> Option<String> {
     (times > 1).then(|| format!("and {} more like it in this book", times - 1))
 }
 
-/// Words fit for one line: line ends and tabs become blanks, other control characters (which could
-/// repaint a terminal) and marks that turn the direction of writing become U+FFFD.
+/// Words fit for one line: line ends and tabs become blanks, and what hides or could repaint a terminal is made visible.
 fn one_line(words: &str) -> String {
     let plain = |c: char| match c {
         '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}' => ' ',
-        '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' => {
-            char::REPLACEMENT_CHARACTER
-        }
-        c if c.is_control() => char::REPLACEMENT_CHARACTER,
         c => c,
     };
-    words.trim().chars().map(plain).collect()
+    visible::text(&words.trim().chars().map(plain).collect::<String>()).into_owned()
 }
 
-/// A document as indented JSON with a line end. Our documents hold only what JSON can say.
+/// A document as indented JSON with a line end, what hides or steers escaped. Our documents hold only what JSON can say.
 fn pretty(document: &impl serde::Serialize) -> String {
     let mut text = serde_json::to_string_pretty(document).unwrap_or_default();
     text.push('\n');
-    text
+    visible::json(&text).into_owned()
 }

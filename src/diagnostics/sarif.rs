@@ -163,7 +163,7 @@ impl Location {
         let place = places.place(mark.span)?;
         Some(Self {
             physical_location: Physical {
-                artifact_location: Artifact { uri: uri(places.path(mark.span.file)) },
+                artifact_location: Artifact { uri: uri(places.path_bytes(mark.span.file)) },
                 region: Region {
                     start_line: place.line,
                     start_column: place.column,
@@ -178,9 +178,9 @@ impl Location {
 
 /// A path as a relative URI reference (RFC 3986): every byte but the unreserved ones and `/` is percent-encoded,
 /// the colon too, which would read as a scheme.
-fn uri(path: &str) -> String {
+fn uri(path: &[u8]) -> String {
     let mut out = String::with_capacity(path.len());
-    for byte in path.bytes() {
+    for &byte in path {
         if byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte) {
             out.push(char::from(byte));
         } else {

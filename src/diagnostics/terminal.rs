@@ -23,6 +23,29 @@ const NEAR: u32 = 2;
 /// Columns; below this nothing readable is left.
 const NARROWEST: usize = 40;
 
+/// Messages that may hold colours of ours and none that were typed.
+#[derive(Debug)]
+pub struct Colored(String);
+
+impl Colored {
+    /// The text, with its colours.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.0
+    }
+}
+
+/// [`render`], for the door to the terminal.
+#[must_use]
+pub fn colored(
+    diagnostics: &[Diagnostic],
+    files: &crate::source::Files,
+    color: bool,
+    width: usize,
+) -> Colored {
+    Colored(render(diagnostics, files, color, width))
+}
+
 /// The messages with the lines they point at, a blank line after each; `width` is the terminal's, in columns.
 #[must_use]
 pub fn render(diagnostics: &[Diagnostic], files: &crate::source::Files, color: bool, width: usize) -> String {
@@ -168,7 +191,8 @@ impl<'a> Piece<'a> {
             // Without words there is no label: an empty one would draw a line to nothing.
             if spot.words.is_empty() { mark } else { mark.label(one_line(spot.words)) }
         };
-        Snippet::source(self.text)
+        // The renderer leaves this one out, and what is left looks like something else. As many bytes stand for it.
+        Snippet::source(self.text.replace('\u{200D}', "\u{FFFD}"))
             .path(self.path.as_str())
             .line_start(self.lines.0 as usize)
             .annotations(self.spots.iter().map(annotation))

@@ -42,20 +42,22 @@ pub struct Carry {
 /// The kinds on the planned cars of which something ever failed or one is fitted before the event, in the order of the book.
 #[must_use]
 pub fn carry(with: Makings<'_>, bases: &Bases, rows: &[Row], given: &[Spare], confidence: f64) -> Vec<Carry> {
-    let kinds: BTreeSet<KindId> = rows.iter().map(|row| row.fitted.kind).collect();
-    kinds.into_par_iter().filter_map(|kind| of_kind(with, bases, rows, given, kind, confidence)).collect()
+    let mut kinds: BTreeMap<KindId, Vec<(usize, &Row)>> = BTreeMap::new();
+    for (at, row) in rows.iter().enumerate() {
+        kinds.entry(row.fitted.kind).or_default().push((at, row));
+    }
+    let one = |(kind, own): (KindId, Vec<(usize, &Row)>)| of_kind(with, bases, &own, given, kind, confidence);
+    kinds.into_par_iter().filter_map(one).collect()
 }
 
 fn of_kind(
     with: Makings<'_>,
     bases: &Bases,
-    rows: &[Row],
+    own: &[(usize, &Row)],
     given: &[Spare],
     kind: KindId,
     confidence: f64,
 ) -> Option<Carry> {
-    let own: Vec<(usize, &Row)> =
-        rows.iter().enumerate().filter(|(_, row)| row.fitted.kind == kind).collect();
     let known: Vec<Place> =
         own.iter().filter_map(|(at, row)| place(with, bases, row, given.get(*at))).collect();
     let unknown = own.len() - known.len();
@@ -128,7 +130,7 @@ impl Place {
 
 /// What failures at a row's place are counted from; `None` where that is not known.
 fn place(with: Makings<'_>, bases: &Bases, row: &Row, given: Option<&Spare>) -> Option<Place> {
-    let car = with.plan.cars.iter().find(|plan| plan.car == row.fitted.car)?;
+    let car = with.plan.of(row.fitted.car)?;
     // What will be there: the spare that goes on before the event, or what is there now.
     let part = match (row.action, given) {
         (Action::Fit | Action::Replace, Some(Spare::Given(spare))) => Some(*spare),

@@ -41,7 +41,9 @@ pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
     let mut all = Whereabouts { inside: vec![Vec::new(); count], ready: vec![Vec::new(); book.kinds.len()] };
     let stands = |part: PartId| {
         let at = history.parts.get(part).at(cut).map_or(Where::New, |stay| stay.at);
-        let ready = matches!(at, Where::New | Where::Shelf)
+        // A spare that was sold to a client lies there for his cars.
+        let his = at == Where::Sold && history.parts.get(part).owner.is_some();
+        let ready = (his || matches!(at, Where::New | Where::Shelf))
             && !bought_later(book, history, part, cut)
             && condemned(book, history, part, cut).is_none()
             && unseen(book, history, part, cut).is_none();

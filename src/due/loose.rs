@@ -32,7 +32,7 @@ pub fn loose(book: &Book, history: &History, plan: &Plan) -> Vec<Loose> {
         let waits = matches!(there.at, Where::Shelf | Where::Quarantine | Where::Inside(_));
         let unseen = (waits && there.car.is_none()).then(|| unseen(book, history, part, plan.cut))??;
         let off = history.parts.get(part).came_off(plan.cut)?;
-        let planned = plan.cars.iter().any(|car| car.car == unseen.car);
+        let planned = plan.of(unseen.car).is_some();
         let quarantine = there.at == Where::Quarantine;
         planned.then_some(Loose { part, unseen, off: off.entry, quarantine })
     };

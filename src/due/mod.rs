@@ -92,7 +92,7 @@ pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
     let mut rows: Vec<Row> = all
         .into_par_iter()
         .filter_map(|(car, fitted)| {
-            let car = plan.cars.iter().find(|plan| plan.car == car)?;
+            let car = plan.of(car)?;
             let life = fitted.part.and_then(|part| lives.now(part));
             let chance = life.map_or(Chance::Unknown(NoChance::Empty), |life| bases.chance(book, life, car));
             Some(row::row(with, car, fitted, chance))

@@ -4,6 +4,7 @@
 //! has none. Of an event that has begun, what the car has run there already is no longer to come.
 
 use crate::book::Book;
+use crate::book::calendar::Calendar;
 use crate::book::model::{CarId, Clock, EventId};
 use crate::history::History;
 use crate::history::odometer::Leg;
@@ -26,6 +27,15 @@ pub struct CarPlan {
     pub of: u32,
     /// What it is still expected to run at all those events, by clock; `None` where it is not known.
     pub ahead: [Option<f64>; Clock::ALL.len()],
+}
+
+impl Plan {
+    /// A car's part of it; they stand in the order of the cars.
+    #[must_use]
+    pub fn of(&self, car: CarId) -> Option<&CarPlan> {
+        let at = self.cars.binary_search_by_key(&car, |plan| plan.car).ok()?;
+        self.cars.get(at)
+    }
 }
 
 impl CarPlan {
@@ -60,10 +70,12 @@ pub struct Plan {
 #[must_use]
 pub fn next_event(book: &Book, history: &History, today: Date) -> Option<EventId> {
     let all = (0..book.events.len() as u32).map(EventId);
+    let anybody = (0..book.cars.len() as u32).any(|car| goes(book, history, CarId(car), u32::MAX));
     let ahead = all.filter(|event| {
         let event = &book.events[event.0 as usize];
-        event.last >= today
-            && (0..book.cars.len() as u32).any(|car| goes(book, history, CarId(car), event, u32::MAX))
+        let goes = |car: CarId| goes(book, history, car, u32::MAX);
+        let named = event.entered.as_ref();
+        event.last >= today && named.map_or(anybody, |cars| cars.iter().copied().any(goes))
     });
     ahead.min_by_key(|event| (book.events[event.0 as usize].first, event.0))
 }
@@ -88,8 +100,9 @@ pub fn plan(book: &Book, history: &History, event: EventId, today: Date) -> Plan
             .map(|session| session.rank);
         own.min().map_or(day, |first| first.min(day))
     };
+    let ahead = Calendar::ahead(book, at);
     let cars = (0..book.cars.len() as u32).into_par_iter().map(CarId);
-    let cars = cars.filter_map(|car| car_plan(book, history, car, (event, cut, at))).collect();
+    let cars = cars.filter_map(|car| car_plan(book, history, &ahead, car, (event, cut, at))).collect();
     Plan { event, cut, today: at, cars }
 }
 
@@ -97,19 +110,19 @@ pub fn plan(book: &Book, history: &History, event: EventId, today: Date) -> Plan
 fn car_plan(
     book: &Book,
     history: &History,
+    ahead: &Calendar,
     car: CarId,
     (asked, cut, at): (EventId, u32, Date),
 ) -> Option<CarPlan> {
+    if !goes(book, history, car, cut) {
+        return None;
+    }
     let last = book.events[asked.0 as usize].last;
     let runs = runs(history, car, cut);
     let over = |id: EventId| is_over(book, &runs, id, at);
-    let mut events: Vec<EventId> = (0..book.events.len() as u32)
-        .map(EventId)
-        .filter(|id| {
-            let one = &book.events[id.0 as usize];
-            let ahead = *id == asked || one.last <= last && !over(*id);
-            ahead && goes(book, history, car, one, cut)
-        })
+    let mut events: Vec<EventId> = ahead
+        .events(car)
+        .filter(|id| *id == asked || book.events[id.0 as usize].last <= last && !over(*id))
         .collect();
     if events.is_empty() {
         return None;
@@ -167,11 +180,11 @@ fn rank_of(history: &History, start: i32) -> u32 {
     history.order.entries.partition_point(|entry| history.order.at[*entry as usize] < start) as u32
 }
 
-/// Whether a car goes to an event: entered, or nobody is named; and not sold before `cut`.
-fn goes(book: &Book, history: &History, car: CarId, event: &crate::book::model::Event, cut: u32) -> bool {
+/// Whether a car goes to events at all: it is not sold before `cut`.
+fn goes(book: &Book, history: &History, car: CarId, cut: u32) -> bool {
     let ours = book.cars.get(car.0 as usize).is_some();
     let sold = history.parts.sold.get(&car).is_some_and(|(rank, _)| *rank < cut);
-    ours && !sold && event.takes(car)
+    ours && !sold
 }
 
 /// What the car ran at each event before `cut`, and the date of the last session there.

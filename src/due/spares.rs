@@ -10,7 +10,8 @@ use crate::book::Book;
 use crate::book::model::{CarId, Clock, KindId, PartId};
 use crate::history::History;
 use crate::history::dated::of_part;
-use crate::lives::{Life, Lives};
+use crate::history::parts::Where;
+use crate::lives::{End, Lives};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -42,7 +43,8 @@ pub struct Ready {
 /// Whether a part on the shelf may go on: good, and in date to a day where the book can say.
 #[must_use]
 pub fn good(book: &Book, history: &History, lives: &Lives, part: PartId, (cut, end): (u32, Date)) -> bool {
-    lives.now(part).is_some_and(Life::may_run)
+    // One that was sold lies with its owner, and is offered to his cars alone.
+    lives.now(part).is_some_and(|life| life.may_run() || life.end == End::Good(Where::Sold))
         && of_part(book, history, part, cut)
             .is_none_or(|dated| dated.impact.is_none() && dated.last_good_day.is_none_or(|day| end <= day))
 }
@@ -50,6 +52,9 @@ pub fn good(book: &Book, history: &History, lives: &Lives, part: PartId, (cut, e
 /// What a spare has left on a car before its own limits, in multiples of what is planned.
 #[must_use]
 pub fn left(with: Makings<'_>, car: &CarPlan, spare: PartId) -> Option<f64> {
+    if !with.history.parts.may_go_on(with.book, spare, car.car, with.plan.cut) {
+        return None;
+    }
     let life = with.lives.now(spare)?;
     let end = with.book.events[with.plan.event.0 as usize].last;
     let least = reaches(with.book, life, car, with.plan.today, end).map(|reach| {
@@ -71,7 +76,7 @@ pub fn ready(with: Makings<'_>, kind: KindId, car: &CarPlan) -> Vec<Ready> {
 /// car, then the most pressing action, then the greatest chance of failing, then the order of the list.
 #[must_use]
 pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
-    let plan = |car: CarId| with.plan.cars.iter().find(|plan| plan.car == car);
+    let plan = |car: CarId| with.plan.of(car);
     let first_day = |row: &Row| {
         let event = plan(row.fitted.car).and_then(|plan| plan.events.first());
         event.map(|event| with.book.events[event.0 as usize].first)

@@ -50,7 +50,7 @@ pub fn rounds(book: &Book, history: &History, plan: &Plan) -> Vec<Round> {
     let end = book.events[plan.event.0 as usize].last;
     let mut list: Vec<Round> = Vec::new();
     for one in intervals(book, history, plan.cut, plan.today) {
-        let Some(car) = plan.cars.iter().find(|car| Some(car.car) == one.car) else { continue };
+        let Some(car) = one.car.and_then(|car| plan.of(car)) else { continue };
         let amount = one.every.amount;
         let more = match amount.clock {
             Clock::Months => Some(months(plan.today, end).max(0.0)),

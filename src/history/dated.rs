@@ -6,9 +6,10 @@
 use super::History;
 use super::parts::{Seen, Where};
 use crate::book::Book;
+use crate::book::calendar::Calendar;
 use crate::book::due_dates::Stated;
 use crate::book::entry::Verdict;
-use crate::book::model::{CarId, Event, EventId, Part, PartId, Since, Valid};
+use crate::book::model::{CarId, EventId, Part, PartId, Since, Valid};
 use crate::source::Span;
 use jiff::civil::Date;
 
@@ -187,14 +188,23 @@ fn impact(history: &History, part: PartId, rank: u32) -> Option<u32> {
     (!cleared).then_some(last.entry)
 }
 
-/// The next event of a car that ends on or after a day: one it goes to, or that the book has lines of it at.
+/// The same of one car.
 #[must_use]
 pub fn next_event(book: &Book, car: CarId, from: Date) -> Option<EventId> {
-    let there = |id: EventId, event: &Event| {
-        event.takes(car) || book.heads.iter().any(|head| head.car == Some(car) && head.event == Some(id))
+    next_events(book, from).get(car.0 as usize).copied().flatten()
+}
+
+/// The next event of each car that ends on or after a day: one it goes to, or that the book has lines of it at.
+#[must_use]
+pub fn next_events(book: &Book, from: Date) -> Vec<Option<EventId>> {
+    let ahead = Calendar::ahead(book, from);
+    let day = |id: &EventId| {
+        let event = &book.events[id.0 as usize];
+        (event.last >= from).then_some((event.first, event.last, *id))
     };
-    let all = book.events.iter().enumerate().map(|(index, event)| (EventId(index as u32), event));
-    all.filter(|(id, event)| event.last >= from && there(*id, event))
-        .min_by_key(|(id, event)| (event.first, event.last, *id))
-        .map(|(id, _)| id)
+    let next = |car: CarId| {
+        let at = book.heads_of(car).filter_map(|head| head.event);
+        at.chain(ahead.first(book, car)).filter_map(|id| day(&id)).min().map(|(.., id)| id)
+    };
+    (0..book.cars.len() as u32).map(|car| next(CarId(car))).collect()
 }

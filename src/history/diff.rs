@@ -8,6 +8,7 @@ use super::state::{self, SlotState};
 use crate::book::Book;
 use crate::book::entry::Flags;
 use crate::book::model::{CarId, KindId, PartId};
+use crate::book::names::folded;
 use crate::book::place::Place;
 use crate::source::Files;
 use crate::vocabulary::QuantityId;
@@ -234,7 +235,7 @@ pub fn same(
                 .entries
                 .get(event.entry as usize)
                 .map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
-            crate::syntax::unquote(files.text(item.span(file))).to_lowercase()
+            folded(crate::syntax::unquote(files.text(item.span(file))))
         };
         return first.is(Flags::TEXT) && second.is(Flags::TEXT) && text(&a.0, first) == text(&b.0, second);
     }

@@ -135,9 +135,7 @@ impl Round<'_> {
                 let stays = &history.parts.get(part).stays;
                 date(stays.iter().find(|stay| stay.car.is_some())?.entry)
             }
-            Owner::Car(car) => {
-                book.heads.iter().filter(|head| head.car == Some(car)).map(|head| head.date).min()
-            }
+            Owner::Car(car) => book.heads_of(car).map(|head| head.date).min(),
         }
     }
 }

@@ -9,6 +9,7 @@ use crate::book::entry::Until;
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
 pub use fold::jobs;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// How a job stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -150,6 +151,8 @@ impl JobHistory {
 pub struct Jobs {
     /// By [`JobId`].
     pub all: Vec<JobHistory>,
+    /// Of each car, and of the shop, in the order they were opened.
+    of_car: BTreeMap<Option<CarId>, Vec<JobId>>,
 }
 
 impl Jobs {
@@ -162,10 +165,21 @@ impl Jobs {
     /// A car's jobs, or with `None` the shop's, in the order they were opened.
     #[must_use]
     pub fn of(&self, car: Option<CarId>) -> Vec<(JobId, &JobHistory)> {
-        let all = self.all.iter().enumerate().map(|(index, job)| (JobId(index as u32), job));
-        let mut list: Vec<_> = all.filter(|(_, job)| job.car == car && !job.steps.is_empty()).collect();
-        list.sort_by_key(|(_, job)| job.opened().map(|step| step.rank));
-        list
+        let list = self.of_car.get(&car).map_or(&[][..], Vec::as_slice).iter();
+        list.filter_map(|id| Some((*id, self.all.get(id.0 as usize)?))).collect()
+    }
+
+    /// Works out whose each job is, once all are there.
+    fn index(&mut self) {
+        let mut of: BTreeMap<Option<CarId>, Vec<JobId>> = BTreeMap::new();
+        for (index, job) in self.all.iter().enumerate().filter(|(_, job)| !job.steps.is_empty()) {
+            of.entry(job.car).or_default().push(JobId(index as u32));
+        }
+        let opened = |id: &JobId| self.all[id.0 as usize].opened().map(|step| step.rank);
+        for list in of.values_mut() {
+            list.sort_by_key(opened);
+        }
+        self.of_car = of;
     }
 }
 

@@ -33,6 +33,7 @@ use odometer::Odometer;
 use order::Order;
 use parts::Parts;
 use problem::{Problem, Sold};
+use rustc_hash::FxHashMap;
 use sessions::Sessions;
 use slots::{Owner, SlotEvent, Slots, Track};
 use std::sync::OnceLock;
@@ -78,21 +79,33 @@ pub fn fold(book: &Book, files: &Files) -> History {
     History { order, sessions, parts, slots, jobs, disturbances, problems, odometers: OnceLock::new() }
 }
 
+/// Lines of a car's blocks with their ranks, in order; without notes.
+fn lines_of(book: &Book, order: &Order, car: CarId) -> Vec<(u32, u32)> {
+    let all = book.heads_of(car).flat_map(|head| head.first..head.end);
+    let told =
+        all.filter(|entry| book.entries.get(*entry as usize).is_some_and(|line| line.verb != Verb::Note));
+    let mut lines: Vec<(u32, u32)> =
+        told.filter_map(|entry| Some((order.rank.get(entry as usize).copied()?, entry))).collect();
+    lines.sort_unstable();
+    lines
+}
+
 /// Lines about a car after its sale that are not for its buyer: one problem for each sale. And blocks for a client whose the
 /// car is not.
 fn sold(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) {
-    for (at, sale) in parts.sales.iter().enumerate() {
-        let until = parts.sales[at + 1..].iter().find(|next| next.car == sale.car).map(|next| next.rank);
-        let ranks = order.entries.iter().enumerate().skip(sale.rank as usize + 1);
-        let mut after = ranks.take_while(|(rank, _)| until.is_none_or(|until| *rank as u32 <= until)).filter(
-            |(_, index)| {
-                let entry = &book.entries[**index as usize];
-                let of_buyer =
-                    |head: &crate::book::entry::Head| head.owner.is_some() && head.owner == sale.to;
-                entry.verb != Verb::Note
-                    && book.head(entry).is_some_and(|head| head.car == Some(sale.car) && !of_buyer(head))
-            },
-        );
+    let mut cars: FxHashMap<CarId, (usize, Vec<(u32, u32)>)> = FxHashMap::default();
+    for sale in &parts.sales {
+        let (before, lines) = cars.entry(sale.car).or_insert_with(|| (0, lines_of(book, order, sale.car)));
+        *before += 1;
+        let until = parts.sales_of(sale.car).nth(*before).map(|next| next.rank);
+        let from = lines.partition_point(|(rank, _)| *rank <= sale.rank);
+        let end = until.map_or(lines.len(), |until| lines.partition_point(|(rank, _)| *rank <= until));
+        let of_buyer = |entry: u32| {
+            let head = book.entries.get(entry as usize).and_then(|entry| book.head(entry));
+            head.is_some_and(|head| head.owner.is_some() && head.owner == sale.to)
+        };
+        let own = lines.get(from..end.max(from)).unwrap_or_default();
+        let mut after = own.iter().filter(|(_, entry)| !of_buyer(*entry));
         if let Some((_, first)) = after.next() {
             let more = after.count() as u32;
             problems.push(Problem::SoldCarTouched { entry: *first, car: sale.car, sale: sale.entry, more });
@@ -103,7 +116,7 @@ fn sold(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) 
         let Some(rank) = order.rank.get(head.first as usize).filter(|_| head.end > head.first) else {
             continue;
         };
-        let sold = parts.sales.iter().any(|sale| sale.car == car && sale.rank < *rank);
+        let sold = parts.sales_of(car).any(|sale| sale.rank < *rank);
         // After a sale the lines themselves are spoken of.
         if !sold && parts.owner(book, car, *rank) != Some(client) {
             problems.push(Problem::NotTheOwner { head: index as u32, car, client });
@@ -114,12 +127,10 @@ fn sold(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) 
     all.sort_unstable();
     for (car, (rank, bought)) in all {
         // With lines about it before its sale it may have come back.
-        let before = parts.sales.iter().find(|sale| sale.car == car && sale.rank < rank);
+        let before = parts.sales_of(car).find(|sale| sale.rank < rank);
         let before = before.filter(|sale| {
             !book
-                .heads
-                .iter()
-                .filter(|head| head.car == Some(car))
+                .heads_of(car)
                 .flat_map(|head| head.first..head.end)
                 .any(|entry| order.rank.get(entry as usize).is_some_and(|rank| *rank < sale.rank))
         });

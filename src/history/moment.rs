@@ -6,7 +6,7 @@ use super::History;
 use crate::book::Book;
 use crate::book::dates;
 use crate::book::model::{CarId, EventId};
-use crate::book::names::{Thing, nearest};
+use crate::book::names::{Thing, folded, nearest, same};
 use crate::source::Files;
 
 /// A moment in a car's life: everything with a rank below it has happened.
@@ -122,7 +122,7 @@ fn parse_at(
         span(book, history, car, id).ok_or(MomentTrouble::NotThere { event: name.clone() })?;
     let moment =
         |rank: u32, words: String, session: Option<u32>| Moment { rank, words, event: Some(id), session };
-    let part = part.map(str::to_lowercase);
+    let part = part.map(folded);
     match part.as_deref() {
         Some("start") => return Ok(moment(first, format!("{name}, as it arrived"), None)),
         Some("end") => return Ok(moment(last + 1, format!("{name}, as it left"), None)),
@@ -168,7 +168,7 @@ fn parse_at(
         (_, Some(label)) => ("after", label),
         _ => ("during", part.as_str()),
     };
-    let found = sessions.iter().find(|session| files.text(session.label).eq_ignore_ascii_case(label));
+    let found = sessions.iter().find(|session| same(files.text(session.label), label));
     let Some(session) = found else {
         let labels: Vec<String> =
             sessions.iter().map(|session| files.text(session.label).to_owned()).collect();

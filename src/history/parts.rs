@@ -4,27 +4,35 @@
 
 mod places;
 mod record;
+mod sale;
 
 use super::order::Order;
 use super::problem::{Problem, Sold};
 use super::sessions::Sessions;
 use crate::book::Book;
 use crate::book::entry::{Entry, NONE, PartFacts, Verb, Verdict};
-use crate::book::model::{CarId, KindId, PartId};
+use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 pub use record::{Occupants, PartHistory, Parts, Rebuild, Sale, Seen, Stay, Where};
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::collections::BTreeSet;
 
 struct Fold<'a> {
     book: &'a Book,
     order: &'a Order,
     parts: Parts,
     /// Pairs of blocks whose order is unclear and was said.
-    said: std::collections::BTreeSet<(u32, u32)>,
+    said: BTreeSet<(u32, u32)>,
     holds: FxHashMap<(CarId, KindId, Place), PartId>,
+    /// What is in the places of each car, where the book sells one: what is on it goes along.
+    aboard: Option<FxHashMap<CarId, BTreeSet<PartId>>>,
     /// Parts and places that a mistake has put in doubt: the next line about them is believed without another message.
     doubted: FxHashSet<PartId>,
     doubted_places: FxHashSet<(CarId, KindId, Place)>,
+    /// Clients that the shop looks after a bought car for.
+    cared: FxHashSet<ClientId>,
+    /// Whose parts the line at hand may take: the client its car belongs to.
+    by: Option<ClientId>,
     problems: &'a mut Vec<Problem>,
 }
 
@@ -48,11 +56,14 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     let mut fold = Fold {
         book,
         order,
-        said: std::collections::BTreeSet::new(),
+        said: BTreeSet::new(),
         parts: Parts { all: vec![PartHistory::default(); book.parts.len()], ..Parts::default() },
         holds: FxHashMap::default(),
+        aboard: book.entries.iter().any(sells_car).then(FxHashMap::default),
         doubted: FxHashSet::default(),
         doubted_places: FxHashSet::default(),
+        cared: book.heads.iter().filter_map(|head| head.owner).collect(),
+        by: None,
         problems,
     };
     for (rank, index) in lines {
@@ -68,7 +79,26 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     parts.guests = guests.collect();
     parts.guests.sort_unstable();
     parts.guests.dedup();
+    parts.index();
+    if many_carry(book) {
+        parts.pass_through();
+    }
     parts
+}
+
+/// Whether more than a few kinds carry or give one quantity.
+fn many_carry(book: &Book) -> bool {
+    let mut count: FxHashMap<crate::vocabulary::QuantityId, usize> = FxHashMap::default();
+    book.kinds.iter().flat_map(|kind| kind.carries.iter().chain(&kind.gives)).any(|quantity| {
+        let kinds = count.entry(*quantity).or_default();
+        *kinds += 1;
+        *kinds > record::FEW
+    })
+}
+
+/// Whether a line can be the sale of a car.
+fn sells_car(entry: &Entry) -> bool {
+    entry.verb == Verb::Sell && entry.subject == NONE
 }
 
 impl Fold<'_> {
@@ -88,6 +118,7 @@ impl Fold<'_> {
             return;
         }
         let Some(part) = entry.part() else { return };
+        self.by = self.takes_for(part, facts.car.or(head_car), facts.other, rank);
         self.parts.all[part.0 as usize].lines.push(index);
         if let Some(kind) = facts.kind
             && self.kind(part) != Some(kind)
@@ -121,19 +152,20 @@ impl Fold<'_> {
             Verb::Move => {
                 match self.state(part) {
                     Where::Scrapped | Where::Sold => {
-                        self.usable(part, index);
-                        return;
+                        if !self.usable(part, index) {
+                            return;
+                        }
                     }
                     // What fitting it says of these is enough.
                     Where::Quarantine | Where::Failed => {}
                     Where::Car(on, _) if head_car.is_none_or(|car| car == on) => {
-                        self.leave(part, index, rank, Where::Shelf);
+                        self.leave(part, index, rank, self.rest(part));
                     }
                     // It goes where the crew says it is now, wherever it came from.
                     there => {
                         self.not_there(part, head_car, None, index, rank);
                         if matches!(there, Where::Car(..) | Where::Inside(_)) {
-                            self.leave(part, index, rank, Where::Shelf);
+                            self.leave(part, index, rank, self.rest(part));
                         }
                     }
                 }
@@ -166,7 +198,7 @@ impl Fold<'_> {
                     history.rebuilds.push(Rebuild { rank, entry: index });
                     history.broken = None;
                     if history.now() == Where::Failed {
-                        self.leave(part, index, rank, Where::Shelf);
+                        self.leave(part, index, rank, self.rest(part));
                     }
                 }
             }
@@ -175,19 +207,20 @@ impl Fold<'_> {
                 let seen = Seen { rank, entry: index, service, verdict: facts.verdict };
                 self.parts.all[part.0 as usize].seen.push(seen);
             }
-            Verb::Shelve => self.put(part, Where::Shelf, index, rank),
+            Verb::Shelve => self.put(part, self.rest(part), index, rank),
             Verb::Quarantine => self.put_off(part, Where::Quarantine, index, rank),
             Verb::Release => {
                 if self.state(part) == Where::Quarantine {
                     self.mended(part, index, rank);
-                    self.leave(part, index, rank, Where::Shelf);
+                    self.leave(part, index, rank, self.rest(part));
                 } else {
                     self.problems.push(Problem::NotQuarantined { entry: index, part });
                 }
             }
             Verb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
             Verb::Buy => {
-                let history = &self.parts.all[part.0 as usize];
+                let history = &mut self.parts.all[part.0 as usize];
+                history.owner = None;
                 if history.now() == Where::Sold {
                     // Sold first of all, it cannot have been bought later; after other lines it has come back.
                     if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
@@ -204,10 +237,10 @@ impl Fold<'_> {
                 }
             }
             Verb::Sell => {
-                self.put(part, Where::Sold, index, rank);
+                self.sell(part, facts.buyer, index, rank);
                 for more in &facts.more {
                     self.parts.all[more.0 as usize].lines.push(index);
-                    self.put(*more, Where::Sold, index, rank);
+                    self.sell(*more, facts.buyer, index, rank);
                 }
             }
             Verb::Failed => {
@@ -245,6 +278,15 @@ impl Fold<'_> {
             {
                 *until = rank;
             }
+        }
+        let there = self.state(part);
+        if let (Where::Car(car, _), Some(aboard)) = (there, &mut self.aboard)
+            && let Some(there) = aboard.get_mut(&car)
+        {
+            there.remove(&part);
+        }
+        if let (Where::Car(car, _), Some(aboard)) = (to, &mut self.aboard) {
+            aboard.entry(car).or_default().insert(part);
         }
         if let Where::Inside(assembly) = self.state(part) {
             self.parts.all[assembly.0 as usize].inside.retain(|inner| *inner != part);
@@ -312,6 +354,7 @@ impl Fold<'_> {
     fn usable(&mut self, part: PartId, entry: u32) -> bool {
         let since = self.since(part).unwrap_or(entry);
         match self.state(part) {
+            Where::Sold if self.is_taken_by_its_owner(part) => {}
             Where::Scrapped | Where::Sold => {
                 let sold = self.state(part) == Where::Sold;
                 self.problems.push(Problem::RetiredPartFitted { entry, part, since, sold });
@@ -334,7 +377,7 @@ impl Fold<'_> {
         let (Some(car), Some(kind)) = (car, self.kind(part)) else { return };
         match self.state(part) {
             Where::Car(..) | Where::Inside(_) if self.doubted.contains(&part) => {
-                self.leave(part, entry, rank, Where::Shelf);
+                self.leave(part, entry, rank, self.rest(part));
             }
             there @ (Where::Car(..) | Where::Inside(_)) => {
                 let since = self.since(part).unwrap_or(entry);
@@ -367,7 +410,7 @@ impl Fold<'_> {
                 self.problems.push(Problem::PlaceOccupied { entry, holds, since });
             }
             // The new part is what the crew says is there now; the other's place is not known any more.
-            self.leave(holds, entry, rank, Where::Shelf);
+            self.leave(holds, entry, rank, self.rest(holds));
             self.doubt(holds, rank);
         }
         self.leave(part, entry, rank, Where::Car(car, place));
@@ -393,7 +436,7 @@ impl Fold<'_> {
             there => {
                 let believed = self.not_there(part, car, place, entry, rank);
                 if believed && matches!(there, Where::Car(..) | Where::Inside(_)) {
-                    self.leave(part, entry, rank, if failed { Where::Failed } else { Where::Shelf });
+                    self.leave(part, entry, rank, if failed { Where::Failed } else { self.rest(part) });
                 }
                 return false;
             }
@@ -410,7 +453,7 @@ impl Fold<'_> {
             history.broken = Some(entry);
             history.failures.push(entry);
         }
-        if history.broken.is_some() { Where::Failed } else { Where::Shelf }
+        if history.broken.is_some() { Where::Failed } else { self.rest(part) }
     }
 
     fn build(&mut self, part: PartId, into: PartId, entry: u32, rank: u32) {
@@ -474,25 +517,28 @@ impl Fold<'_> {
                 self.problems.push(Problem::StillFitted { entry, part, since });
                 self.leave(part, entry, rank, to);
             }
+            // It lies where its owner's parts lie.
+            Where::Sold if to == Where::Sold && self.is_taken_by_its_owner(part) => {}
             Where::Scrapped | Where::Sold => {
                 self.usable(part, entry);
             }
-            Where::Quarantine if to == Where::Shelf => self.problems.push(Problem::QuarantinedPartFitted {
-                entry,
-                part,
-                since: self.since(part).unwrap_or(entry),
-            }),
+            Where::Quarantine if to == self.rest(part) => {
+                self.problems.push(Problem::QuarantinedPartFitted {
+                    entry,
+                    part,
+                    since: self.since(part).unwrap_or(entry),
+                })
+            }
             // A failed part may lie on a shelf; it stays failed.
-            Where::Failed if to == Where::Shelf => {}
+            Where::Failed if to == self.rest(part) => {}
             _ => self.leave(part, entry, rank, to),
         }
     }
 
     /// Quarantines or scraps a part; it comes off by that line if it was on.
     fn put_off(&mut self, part: PartId, to: Where, entry: u32, rank: u32) {
-        if matches!(self.state(part), Where::Scrapped | Where::Sold) {
-            self.usable(part, entry);
-        } else {
+        let gone = matches!(self.state(part), Where::Scrapped | Where::Sold);
+        if !gone || self.usable(part, entry) {
             self.leave(part, entry, rank, to);
         }
     }

@@ -7,6 +7,7 @@ use super::problem::Problem;
 use crate::book::Book;
 use crate::book::entry::{By, NONE, Verb};
 use crate::book::model::{CarId, EventId, PersonId};
+use crate::book::names::folded;
 use crate::source::{Files, Span};
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
@@ -90,7 +91,7 @@ impl Sessions {
     /// A car's session by label, at an event or (outside events) on a date.
     #[must_use]
     pub fn find(&self, car: CarId, event: Option<EventId>, date: Date, label: &str) -> Option<SessionId> {
-        let label: Box<str> = label.to_lowercase().into();
+        let label: Box<str> = folded(label).into();
         self.by_label.get(&(car, event.ok_or(date), label)).copied()
     }
 
@@ -146,7 +147,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let least =
             typed.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).fold(f64::INFINITY, f64::min);
         let id = SessionId(sessions.all.len() as u32);
-        let key = (car, head.event.ok_or(date), files.text(typed.label).to_lowercase().into());
+        let key = (car, head.event.ok_or(date), folded(files.text(typed.label)).into());
         if let Some(first) = sessions.by_label.get(&key) {
             problems.push(Problem::SessionTwice { entry: typed.entry, first: sessions.get(*first).entry });
         } else {

@@ -11,6 +11,7 @@ use super::problem::Problem;
 use crate::book::Book;
 use crate::book::entry::{By, Entry, Flags, Item, Verb};
 use crate::book::model::{CarId, KindId, PartId};
+use crate::book::names::{folded, same};
 use crate::book::place::Place;
 use crate::source::Files;
 use crate::vocabulary::QuantityId;
@@ -130,7 +131,8 @@ pub fn owner(
     place: Place,
     rank: u32,
 ) -> Owner {
-    for kind in carriers.get(&quantity).map_or(&[][..], Vec::as_slice) {
+    let kinds = carriers.get(&quantity).map_or(&[][..], Vec::as_slice);
+    for kind in parts.kinds_there(kinds, car, place, rank).iter() {
         if book.kinds[kind.0 as usize].carries.contains(&quantity)
             && let Some(part) = parts.holder(car, *kind, place, rank)
         {
@@ -151,7 +153,8 @@ pub fn giver(
     place: Place,
     rank: u32,
 ) -> Option<PartId> {
-    carriers.get(&quantity)?.iter().find_map(|kind| {
+    let kinds = carriers.get(&quantity)?;
+    parts.kinds_there(kinds, car, place, rank).iter().find_map(|kind| {
         book.kinds[kind.0 as usize]
             .gives
             .contains(&quantity)
@@ -203,7 +206,7 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
     for (index, kind) in book.kinds.iter().enumerate() {
         for quantity in kind.carries.iter().chain(&kind.gives) {
             let list = carriers.entry(*quantity).or_default();
-            if !list.contains(&KindId(index as u32)) {
+            if list.last() != Some(&KindId(index as u32)) {
                 list.push(KindId(index as u32));
             }
         }
@@ -478,8 +481,7 @@ impl Fold<'_> {
                 |entry: u32, item: &Item| self.files.text(item.span(self.book.entries[entry as usize].file));
             return item.is(Flags::TEXT)
                 && before.is(Flags::TEXT)
-                && before.len == item.len
-                && text(was.entry, before).eq_ignore_ascii_case(text(was.entry, item));
+                && same(text(was.entry, before), text(was.entry, item));
         }
         if item.is(Flags::OFF) || before.is(Flags::OFF) {
             return item.is(Flags::OFF) && before.is(Flags::OFF);
@@ -525,7 +527,7 @@ impl Fold<'_> {
         let text =
             |entry: u32, item: &Item| self.files.text(item.span(self.book.entries[entry as usize].file));
         if old.is(Flags::TEXT) || was.is(Flags::TEXT) {
-            let plain = |text: &str| crate::syntax::unquote(text).to_lowercase();
+            let plain = |text: &str| folded(crate::syntax::unquote(text));
             return old.is(Flags::TEXT)
                 && was.is(Flags::TEXT)
                 && plain(text(index, old)) == plain(text(event.entry, was));

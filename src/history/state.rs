@@ -149,19 +149,9 @@ fn push<'a>(
 /// Every place of a car that ever held a part, and who is there at the moment before `rank`.
 #[must_use]
 pub fn places(history: &History, car: CarId, rank: u32) -> Vec<PlaceState> {
-    let mut list: Vec<PlaceState> = history
-        .parts
-        .places
-        .iter()
-        .filter(|(on, ..)| *on == car)
-        .map(|(_, kind, place)| PlaceState {
-            kind: *kind,
-            place: *place,
-            part: history.parts.holder(car, *kind, *place, rank),
-        })
-        .collect();
-    list.sort_by_key(|place| (place.kind, place.place));
-    list
+    let part = |kind: &KindId, place: &Place| history.parts.holder(car, *kind, *place, rank);
+    let all = history.parts.places_of(car).iter();
+    all.map(|(kind, place)| PlaceState { kind: *kind, place: *place, part: part(kind, place) }).collect()
 }
 
 /// One slot of a car at a moment, by quantity and place.

@@ -322,7 +322,13 @@ fn close(book: &Book, history: &History, stays: &[Stay], cut: u32, lives: &mut [
     let before = stays.iter().rev().nth(1);
     last.end = match stay.at {
         _ if stay.car.is_some() => End::Running,
-        Where::Sold if before.is_some_and(|before| before.car.is_some()) => End::RunningSold,
+        // One that came off a car and lies with the client it was sold to was not sold running.
+        Where::Sold
+            if before.is_some_and(|before| before.car.is_some())
+                && history.parts.get(last.part).was_sold_by(stay.entry) =>
+        {
+            End::RunningSold
+        }
         // An assembly was sold with it inside.
         Where::Inside(_)
             if before.is_some_and(|before| before.car.is_some())
@@ -352,9 +358,12 @@ fn sold(history: &History, there: Where, cut: u32) -> bool {
     for _ in 0..64 {
         match at {
             Where::Inside(assembly) => {
-                at = history.parts.get(assembly).at(cut).map_or(Where::New, |stay| stay.at);
+                let stay = history.parts.get(assembly).at(cut);
+                if stay.is_some_and(|stay| history.parts.get(assembly).was_sold_by(stay.entry)) {
+                    return true;
+                }
+                at = stay.map_or(Where::New, |stay| stay.at);
             }
-            Where::Sold => return true,
             _ => return false,
         }
     }

@@ -6,10 +6,11 @@ pub mod life;
 pub mod study;
 
 use crate::book::Book;
-use crate::book::model::{KindId, PartId};
+use crate::book::model::{KindId, PartId, SpecId};
 use crate::history::History;
 pub use life::{End, Life};
 use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 /// Every life of every part.
 #[derive(Debug, Clone, Default)]
@@ -18,6 +19,7 @@ pub struct Lives {
     pub all: Vec<Life>,
     first: Vec<u32>,
     of_kind: Vec<Vec<u32>>,
+    of_spec: FxHashMap<(KindId, Option<SpecId>), Vec<u32>>,
 }
 
 /// Works out every life, as the book knew it at the moment before rank `cut` (`u32::MAX` for all of it).
@@ -34,6 +36,7 @@ pub fn lives(book: &Book, history: &History, cut: u32) -> Lives {
         for life in own {
             if let Some(list) = lives.of_kind.get_mut(kind.0 as usize) {
                 list.push(lives.all.len() as u32);
+                lives.of_spec.entry((kind, life.spec)).or_default().push(lives.all.len() as u32);
             }
             lives.all.push(life);
         }
@@ -60,6 +63,12 @@ impl Lives {
     /// Lives of a kind, in the order of the book's parts.
     pub fn of_kind(&self, kind: KindId) -> impl Iterator<Item = &Life> {
         self.indices_of_kind(kind).map(|(_, life)| life)
+    }
+
+    /// Lives of a kind and spec with their indices in [`Lives::all`], in the same order.
+    pub fn indices_of_spec(&self, kind: KindId, spec: Option<SpecId>) -> impl Iterator<Item = (u32, &Life)> {
+        let list = self.of_spec.get(&(kind, spec)).map_or(&[][..], Vec::as_slice);
+        list.iter().map(|at| (*at, &self.all[*at as usize]))
     }
 
     /// The same, each with its index in [`Lives::all`].

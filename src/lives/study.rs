@@ -106,7 +106,7 @@ pub fn study(
         came_used: 0,
         failed_unknown: 0,
     };
-    for (at, life) in lives.indices_of_kind(group.kind).filter(|(_, life)| life.spec == group.spec) {
+    for (at, life) in lives.indices_of_spec(group.kind, group.spec) {
         match observe(book, group.clock, life, carried, counts) {
             Ok(seen) => {
                 let before = life.on(book, group.clock).before.is_some_and(|before| before > 0.0);
@@ -162,13 +162,9 @@ fn observe(
 /// The specs of a kind that have lives, in the order of the book; parts without a spec last.
 #[must_use]
 pub fn specs(book: &Book, lives: &Lives, kind: KindId) -> Vec<Option<SpecId>> {
-    let mut all: Vec<Option<SpecId>> = (0..book.specs.len() as u32)
-        .map(SpecId)
-        .filter(|spec| book.specs[spec.0 as usize].kind == kind)
-        .map(Some)
-        .collect();
+    let mut all: Vec<Option<SpecId>> = book.specs_of(kind).map(|(spec, _)| Some(spec)).collect();
     all.push(None);
-    all.retain(|spec| lives.of_kind(kind).any(|life| life.spec == *spec));
+    all.retain(|spec| lives.indices_of_spec(kind, *spec).next().is_some());
     all
 }
 
@@ -178,7 +174,7 @@ pub fn specs(book: &Book, lives: &Lives, kind: KindId) -> Vec<Option<SpecId>> {
 #[must_use]
 pub fn clocks(book: &Book, lives: &Lives, kind: KindId) -> Vec<Clock> {
     let declared = book.kinds.get(kind.0 as usize).map_or(&[][..], |kind| kind.life.as_slice());
-    let specs = book.specs.iter().filter(|spec| spec.kind == kind).flat_map(|spec| &spec.life);
+    let specs = book.specs_of(kind).flat_map(|(_, spec)| &spec.life);
     let mut clocks: Vec<Clock> = Vec::new();
     let limits = declared.iter().chain(specs).map(|limit| limit.clock);
     for clock in limits.chain([Clock::Time, Clock::Days]) {

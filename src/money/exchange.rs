@@ -7,6 +7,7 @@ use super::currency::Currency;
 use super::round;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
+use std::collections::BTreeMap;
 
 /// One rate: from that day on, one `from` is worth `rate` of `to`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,10 +22,14 @@ pub struct Rate {
     pub since: Date,
 }
 
-/// Rates in the order of their days.
+/// Rates of each pair of currencies, either way round, in the order of their days.
 #[derive(Debug, Clone, Default)]
 pub struct Rates {
-    all: Vec<Rate>,
+    of: BTreeMap<(Currency, Currency), Vec<Rate>>,
+}
+
+fn pair(a: Currency, b: Currency) -> (Currency, Currency) {
+    (a.min(b), a.max(b))
 }
 
 impl Rates {
@@ -32,17 +37,20 @@ impl Rates {
     #[must_use]
     pub fn new(mut all: Vec<Rate>) -> Self {
         all.sort_by_key(|rate| rate.since);
-        Self { all }
+        let mut of: BTreeMap<_, Vec<Rate>> = BTreeMap::new();
+        for rate in all {
+            of.entry(pair(rate.from, rate.to)).or_default().push(rate);
+        }
+        Self { of }
     }
 
     /// The amount in another currency by the rate in force that day, stated either way round; rounded once. `None` where
     /// no rate is in force.
     #[must_use]
     pub fn convert(&self, amount: Amount, to: Currency, day: Date) -> Option<(Amount, Rate)> {
-        let pair = |rate: &&Rate| {
-            (rate.from, rate.to) == (amount.currency, to) || (rate.to, rate.from) == (amount.currency, to)
-        };
-        let rate = *self.all.iter().rev().filter(pair).find(|rate| rate.since <= day)?;
+        let known = self.of.get(&pair(amount.currency, to))?;
+        let next = known.partition_point(|rate| rate.since <= day);
+        let rate = *known.get(next.checked_sub(1)?)?;
         let decimals = to.decimals();
         let value = if rate.from == amount.currency {
             round::scaled(amount.value, rate.rate, Decimal::ONE, decimals)

@@ -113,6 +113,11 @@ impl<'a> Report<'a> {
         self.table.rows().len()
     }
 
+    /// The pages that there will be: the file name of each, the car and the year it is about.
+    pub fn pages(&self) -> impl Iterator<Item = (&str, Option<CarId>, Option<i16>)> {
+        self.table.rows().iter().map(|row| (row.file.as_str(), row.listed.key.car(), row.listed.year))
+    }
+
     /// Makes every page and hands each over as soon as it is whole: the book's pages, `index.html` first, then each car's,
     /// year by year. Never more than a few dozen are held.
     pub fn stream(&self, sink: &mut dyn FnMut(Result<Page, Failed>)) {

@@ -5,18 +5,19 @@
 use super::sources;
 use super::travels::Travels;
 use crate::Compiled;
+use crate::book::calendar::Calendar;
 use crate::book::entry::{By, Entry, NONE, Verb};
-use crate::book::model::{CarId, EventId, RuleId};
+use crate::book::model::{CarId, EventId, PartId, RuleId};
 use crate::check::Context;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::due::{Ask, Due, due, plan};
 use crate::history::sessions::Session;
 use crate::lives::{Lives, lives};
-use crate::rules::reading::Reading;
+use crate::rules::known::{Known, Readings};
 use crate::source::{FileId, LineTable, Span};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 /// The confidence that the spares of the list before the next event are enough; what `stringline due` takes too.
 pub(super) const ENOUGH: f64 = 0.9;
@@ -31,7 +32,11 @@ pub(super) struct Teller<'a> {
     homes: Vec<Option<(FileId, Date)>>,
     until: Option<Date>,
     /// What was read of each car for each rule, worked out when first asked for: many pages ask.
-    readings: Vec<OnceLock<BTreeMap<RuleId, Vec<Reading>>>>,
+    readings: Vec<OnceLock<BTreeMap<RuleId, Arc<Readings>>>>,
+    lines: Vec<OnceLock<Vec<(u32, u32)>>>,
+    failed: OnceLock<BTreeMap<CarId, Vec<(PartId, u32)>>>,
+    calendar: OnceLock<Calendar>,
+    ahead: OnceLock<Calendar>,
     gauges: OnceLock<Vec<bool>>,
     lives: OnceLock<Lives>,
     travels: OnceLock<Travels>,
@@ -72,6 +77,10 @@ impl<'a> Teller<'a> {
             homes,
             until,
             readings,
+            lines: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
+            failed: OnceLock::new(),
+            calendar: OnceLock::new(),
+            ahead: OnceLock::new(),
             gauges: OnceLock::new(),
             lives: OnceLock::new(),
             travels: OnceLock::new(),
@@ -111,19 +120,63 @@ impl<'a> Teller<'a> {
     }
 
     /// Gives the readings of a car for a rule of its class or of a local rulebook, in order.
-    pub(super) fn readings<T>(&self, car: CarId, rule: RuleId, give: impl FnOnce(&[Reading]) -> T) -> T {
-        let Some(of_car) = self.readings.get(car.0 as usize) else { return give(&[]) };
+    pub(super) fn readings<T>(&self, car: CarId, rule: RuleId, give: impl FnOnce(&Readings) -> T) -> T {
+        let none = Readings::default();
+        let Some(of_car) = self.readings.get(car.0 as usize) else { return give(&none) };
         let all = of_car.get_or_init(|| {
             let class = self.cx.book.cars.get(car.0 as usize).map_or("", |car| car.class.as_str());
             let scrutiny = self.cx.scrutiny();
+            let mut known = Known::default();
             let rules = (0..self.cx.book.rules.len() as u32).map(RuleId);
             rules
                 .map(|id| (id, scrutiny.rule(id)))
                 .filter(|(_, rule)| !rule.broken && crate::rules::force::of_class(rule, class))
-                .map(|(id, rule)| (id, scrutiny.readings(car, rule)))
+                .map(|(id, rule)| (id, known.of(&scrutiny, car, rule)))
                 .collect()
         });
-        give(all.get(&rule).map_or(&[], Vec::as_slice))
+        give(all.get(&rule).map_or(&none, Arc::as_ref))
+    }
+
+    /// The lines of a car's blocks in order, each with its rank; worked out when first asked for.
+    pub(super) fn lines_of(&self, car: CarId) -> &[(u32, u32)] {
+        let Some(lines) = self.lines.get(car.0 as usize) else { return &[] };
+        lines.get_or_init(|| {
+            let all = self.cx.book.heads_of(car).flat_map(|head| head.first..head.end);
+            let rank = |entry: u32| self.cx.history.order.rank.get(entry as usize).copied();
+            let mut lines: Vec<(u32, u32)> = all.filter_map(|entry| Some((rank(entry)?, entry))).collect();
+            lines.sort_unstable();
+            lines
+        })
+    }
+
+    /// What failed on a car, by the head of the line or, of shop work, by the car that the part came off last; in the order of the
+    /// parts. Worked out once.
+    pub(super) fn failed_on(&self, car: CarId) -> &[(PartId, u32)] {
+        let all = self.failed.get_or_init(|| {
+            let mut failed: BTreeMap<CarId, Vec<(PartId, u32)>> = BTreeMap::new();
+            for (part, told) in (0..).map(PartId).zip(&self.cx.history.parts.all) {
+                for line in &told.failures {
+                    let rank = self.cx.rank(*line);
+                    let came_off =
+                        || told.stays.iter().rev().find(|stay| stay.from < rank && stay.car.is_some())?.car;
+                    if let Some(car) = self.cx.car_of(*line).or_else(came_off) {
+                        failed.entry(car).or_default().push((part, *line));
+                    }
+                }
+            }
+            failed
+        });
+        all.get(&car).map_or(&[], Vec::as_slice)
+    }
+
+    /// Which events each car goes to.
+    pub(super) fn calendar(&self) -> &Calendar {
+        self.calendar.get_or_init(|| Calendar::of(self.cx.book))
+    }
+
+    /// The same of events that are not over by the book's last line.
+    pub(super) fn ahead(&self) -> &Calendar {
+        self.ahead.get_or_init(|| Calendar::ahead(self.cx.book, self.until.unwrap_or(Date::MIN)))
     }
 
     /// Which gauges were used at an event.
@@ -134,6 +187,11 @@ impl<'a> Teller<'a> {
     /// Whether the book was cut for one reader: what is the shop's has no page then, nor has what rests on other cars' lives.
     pub(super) const fn is_cut(&self) -> bool {
         self.compiled.whole.is_some()
+    }
+
+    /// Whether the book has an error; a reader's, whether a line about his cars cannot be read.
+    pub(super) fn any_error(&self) -> bool {
+        if self.is_cut() { self.compiled.unread > 0 } else { self.compiled.count(Severity::Error) > 0 }
     }
 
     /// The date of the book's last block: what it knows of, it knows up to then.

@@ -4,10 +4,14 @@
 
 use super::Scrutiny;
 use super::force::touch;
-use crate::book::model::{Limit, Rule, RuleId};
+use super::sets::{Limits, Quarrel, Set, sets};
+use crate::book::model::{Limit, Local, Rule, RuleId};
+use crate::book::names::folded;
+use crate::book::place::Place;
 use crate::units::DimensionId;
+use std::collections::BTreeMap;
 
-/// Two rules, or one against itself.
+/// A set of rules that quarrel, by two of them; or one rule against itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Conflict {
     /// The least of the one is above the most of the other: nothing can keep both.
@@ -16,6 +20,8 @@ pub enum Conflict {
         least: RuleId,
         /// The rule with the maximum; the same for one that contradicts itself.
         most: RuleId,
+        /// How many more rules there are in the set.
+        more: usize,
     },
     /// Two limits of one side, unlike, in force on one day.
     Twice {
@@ -23,84 +29,134 @@ pub enum Conflict {
         first: RuleId,
         /// The other.
         second: RuleId,
+        /// How many more rules there are in the set.
+        more: usize,
     },
 }
 
+/// What two rules must have in common to meet: class, rulebook, what they limit, and the conditions. Under unlike conditions they
+/// are unlike rules: with and without the driver.
+type Meet = (String, Option<(bool, u32)>, String, Vec<String>);
+
 impl Scrutiny<'_> {
-    /// Every conflict among the book's rules, in the order they are declared.
+    /// Every conflict among the book's rules.
     #[must_use]
     pub fn conflicts(&self) -> Vec<Conflict> {
         let mut all = Vec::new();
-        let rules: Vec<(RuleId, &Rule)> = self
-            .book
-            .rules
-            .iter()
-            .enumerate()
-            .filter(|(_, rule)| !rule.broken && rule.subject.is_some() && days(rule).is_some())
-            .map(|(at, rule)| (RuleId(at as u32), rule))
-            .collect();
-        for (at, (id, rule)) in rules.iter().enumerate() {
-            if self.above(rule.min.as_ref(), rule.max.as_ref(), rule) {
-                all.push(Conflict::Impossible { least: *id, most: *id });
+        let mut groups: BTreeMap<Meet, Vec<RuleId>> = BTreeMap::new();
+        for (at, rule) in self.book.rules.iter().enumerate() {
+            let id = RuleId(at as u32);
+            if rule.broken || rule.subject.is_none() || days(rule).is_none() {
                 continue;
             }
-            for (other, second) in &rules[at + 1..] {
-                if self.above(second.min.as_ref(), second.max.as_ref(), second) || !self.meet(rule, second) {
-                    continue;
-                }
-                if self.above(rule.min.as_ref(), second.max.as_ref(), rule) {
-                    all.push(Conflict::Impossible { least: *id, most: *other });
-                } else if self.above(second.min.as_ref(), rule.max.as_ref(), rule) {
-                    all.push(Conflict::Impossible { least: *other, most: *id });
-                } else if self.unlike(rule.min.as_ref(), second.min.as_ref(), rule)
-                    || self.unlike(rule.max.as_ref(), second.max.as_ref(), rule)
-                {
-                    all.push(Conflict::Twice { first: *id, second: *other });
-                }
+            if self.against_itself(rule) {
+                all.push(Conflict::Impossible { least: id, most: id, more: 0 });
+                continue;
             }
+            groups.entry(self.meet(rule)).or_default().push(id);
+        }
+        for group in groups.into_values().filter(|group| group.len() > 1) {
+            self.of_group(group, &mut all);
         }
         all
     }
 
-    /// Whether two rules are for one class (or one rulebook), one thing, one place and one day.
-    fn meet(&self, a: &Rule, b: &Rule) -> bool {
-        let (Some((a_from, a_until)), Some((b_from, b_until))) = (days(a), days(b)) else { return false };
-        // Under unlike conditions they are unlike rules: with and without the driver.
-        let keys = |rule: &Rule| {
-            let mut keys: Vec<String> =
-                rule.conditions.iter().map(|one| self.files.text(one.said).to_lowercase()).collect();
-            keys.sort_unstable();
-            keys
+    fn meet(&self, rule: &Rule) -> Meet {
+        let mut keys: Vec<String> =
+            rule.conditions.iter().map(|one| folded(self.files.text(one.said))).collect();
+        keys.sort_unstable();
+        let local = rule.local.map(|local| match local {
+            Local::Event(id) => (false, id.0),
+            Local::Circuit(id) => (true, id.0),
+        });
+        (folded(&rule.class), local, folded(self.name(rule)), keys)
+    }
+
+    /// The conflicts of rules that meet wherever their days and places do.
+    fn of_group(&self, group: Vec<RuleId>, all: &mut Vec<Conflict>) {
+        let mut rest = group;
+        while let Some(kind) = self.kind(&rest) {
+            let si = |limit: Option<Limit>| {
+                let limit = limit?;
+                Some(self.unit(&limit, kind)?.get().to_si(limit.value))
+            };
+            let known = |id: &RuleId| {
+                let rule = self.rule(*id);
+                si(rule.min).is_some() || si(rule.max).is_some()
+            };
+            let (own, other): (Vec<RuleId>, Vec<RuleId>) = rest.into_iter().partition(known);
+            rest = other;
+            let mut lists: Vec<&[Place]> = own.iter().map(|id| &*self.rule(*id).places).collect();
+            lists.sort_unstable();
+            lists.dedup();
+            let with = |list: &&[Place]| {
+                (0..lists.len()).filter(|other| touch(list, lists[*other])).collect::<Vec<usize>>()
+            };
+            let touching: Vec<Vec<usize>> = lists.iter().map(with).collect();
+            let limits = own.iter().filter_map(|id| {
+                let rule = self.rule(*id);
+                let (from, until) = days(rule)?;
+                let places = lists.binary_search(&&*rule.places).ok()?;
+                Some(Limits { from, until, min: si(rule.min), max: si(rule.max), places })
+            });
+            let limits: Vec<Limits> = limits.collect();
+            told(&own, &limits, &touching, all);
+        }
+    }
+
+    /// The kind of dimension in which limits of one thing are compared: of a quantity its own; of a figure alone whatever kind
+    /// knows the most of their units.
+    fn kind(&self, rules: &[RuleId]) -> Option<DimensionId> {
+        let own = self.meant(self.rule(*rules.first()?)).quantity;
+        let limits = || rules.iter().flat_map(|id| [self.rule(*id).min, self.rule(*id).max]).flatten();
+        let mut units: BTreeMap<Option<&str>, Limit> = BTreeMap::new();
+        for limit in limits() {
+            units.entry(limit.unit.map(|unit| self.files.text(unit))).or_insert(limit);
+        }
+        let knows =
+            |kind: DimensionId| units.values().filter(|limit| self.unit(limit, kind).is_some()).count();
+        let kinds: Vec<DimensionId> = match own {
+            Some(id) => vec![self.book.vocabulary.get(id).dimension],
+            None => DimensionId::all().collect(),
         };
-        a.class.eq_ignore_ascii_case(&b.class)
-            && a.local == b.local
-            && self.same_subject(a, b)
-            && touch(&a.places, &b.places)
-            && a_from <= b_until
-            && b_from <= a_until
-            && keys(a) == keys(b)
+        // Of kinds that know as many, the first.
+        let best = kinds.into_iter().rev().max_by_key(|kind| knows(*kind))?;
+        (knows(best) > 0).then_some(best)
     }
 
-    fn above(&self, least: Option<&Limit>, most: Option<&Limit>, rule: &Rule) -> bool {
-        self.compare(least, most, rule).is_some_and(|(least, most)| least > most)
-    }
-
-    fn unlike(&self, a: Option<&Limit>, b: Option<&Limit>, rule: &Rule) -> bool {
-        self.compare(a, b, rule).is_some_and(|(a, b)| (a - b).abs() > 1e-9 * a.abs().max(b.abs()))
-    }
-
-    /// Two limits in one unit. Those of a quantity by its own kind; those of a figure alone by whatever kind knows both.
-    fn compare(&self, a: Option<&Limit>, b: Option<&Limit>, rule: &Rule) -> Option<(f64, f64)> {
-        let (a, b) = (a?, b?);
+    fn against_itself(&self, rule: &Rule) -> bool {
+        let (Some(least), Some(most)) = (rule.min, rule.max) else { return false };
         let own = self.meant(rule).quantity.map(|id| self.book.vocabulary.get(id).dimension);
         let mut kinds: Vec<DimensionId> = own.into_iter().collect();
         if own.is_none() {
             kinds.extend(DimensionId::all());
         }
-        kinds.into_iter().find_map(|kind| {
-            let (first, second) = (self.unit(a, kind)?, self.unit(b, kind)?);
-            Some((first.get().to_si(a.value), second.get().to_si(b.value)))
-        })
+        let si = |limit: &Limit, kind| Some(self.unit(limit, kind)?.get().to_si(limit.value));
+        let both = kinds.into_iter().find_map(|kind| Some((si(&least, kind)?, si(&most, kind)?)));
+        both.is_some_and(|(least, most)| least > most)
+    }
+}
+
+/// Tells the sets of a group. What nothing can keep is not told once more as limited twice.
+fn told(own: &[RuleId], limits: &[Limits], touching: &[Vec<usize>], all: &mut Vec<Conflict>) {
+    let impossible = sets(limits, touching, Quarrel::Impossible);
+    let twice = sets(limits, touching, Quarrel::Unlike);
+    let mut worse: Vec<Option<usize>> = vec![None; own.len()];
+    for (number, set) in impossible.iter().enumerate() {
+        for at in &set.all {
+            worse[*at] = Some(number);
+        }
+    }
+    for Set { pair: (a, b), all: set } in impossible {
+        let above = limits[a].min.zip(limits[b].max).is_some_and(|(min, max)| min > max);
+        let (least, most) = if above { (own[a], own[b]) } else { (own[b], own[a]) };
+        all.push(Conflict::Impossible { least, most, more: set.len() - 2 });
+    }
+    for Set { pair: (a, b), all: set } in twice {
+        let said = worse[a].is_some() && set.iter().all(|at| worse[*at] == worse[a]);
+        if !said {
+            all.push(Conflict::Twice { first: own[a], second: own[b], more: set.len() - 2 });
+        }
     }
 }
 

@@ -4,8 +4,10 @@
 
 use super::Scrutiny;
 use crate::book::model::{EventId, Local, Rule, RuleId};
+use crate::book::names::same;
 use crate::book::place::Place;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// A rule in force.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,36 +27,69 @@ pub fn on(rule: &Rule, day: Date) -> bool {
 /// Whether a rule is of a class: its own, or a local one for every car.
 #[must_use]
 pub fn of_class(rule: &Rule, class: &str) -> bool {
-    rule.class.eq_ignore_ascii_case(class) && !class.is_empty()
-        || rule.class.is_empty() && rule.local.is_some()
+    same(&rule.class, class) && !class.is_empty() || rule.class.is_empty() && rule.local.is_some()
 }
 
-impl Scrutiny<'_> {
-    /// The rules of a class that are in force on a day, in the order they are declared; those of the event's own rulebook
-    /// and its circuit's too, where it is at one.
+/// The local rules that are of a class, by what they limit.
+#[derive(Debug)]
+pub struct Locals<'a>(BTreeMap<String, Vec<(RuleId, &'a Rule)>>);
+
+impl<'a> Scrutiny<'a> {
+    /// The local rules of a class, whenever and wherever they are in force, in the order they are declared.
     #[must_use]
-    pub fn in_force(&self, class: &str, day: Date, event: Option<EventId>) -> Vec<InForce> {
-        let here = |rule: &Rule| match rule.local {
+    pub fn locals(&self, class: &str) -> Locals<'a> {
+        let mut locals: BTreeMap<String, Vec<(RuleId, &Rule)>> = BTreeMap::new();
+        for (at, rule) in self.book.rules.iter().enumerate() {
+            if !rule.broken && rule.local.is_some() && rule.subject.is_some() && of_class(rule, class) {
+                let name = self.name(rule).to_ascii_lowercase();
+                locals.entry(name).or_default().push((RuleId(at as u32), rule));
+            }
+        }
+        Locals(locals)
+    }
+
+    /// A rule of a class, if it is in force on a day, at an event or not.
+    #[must_use]
+    pub fn force_of(
+        &self,
+        locals: &Locals<'_>,
+        id: RuleId,
+        (day, event): (Date, Option<EventId>),
+    ) -> Option<InForce> {
+        let rule = self.rule(id);
+        if rule.broken || !on(rule, day) || !self.is_here(rule, event) {
+            return None;
+        }
+        let outranked = (rule.local.is_none() && !locals.0.is_empty()).then(|| {
+            let rivals = locals.0.get(&self.name(rule).to_ascii_lowercase())?;
+            let stands = |(_, local): &&(RuleId, &Rule)| {
+                on(local, day) && self.is_here(local, event) && self.stands_for(local, rule)
+            };
+            rivals.iter().find(stands).map(|(other, _)| *other)
+        });
+        Some(InForce { rule: id, outranked: outranked.flatten() })
+    }
+
+    /// Whether a rule is everybody's, or of the rulebook of that event or its circuit.
+    fn is_here(&self, rule: &Rule, event: Option<EventId>) -> bool {
+        match rule.local {
             None => true,
             Some(Local::Event(at)) => event == Some(at),
             Some(Local::Circuit(at)) => {
                 let event = event.and_then(|event| self.book.events.get(event.0 as usize));
                 event.is_some_and(|event| event.circuit == Some(at))
             }
-        };
-        let all = self
-            .book
-            .rules
-            .iter()
-            .enumerate()
-            .filter(|(_, rule)| !rule.broken && on(rule, day) && of_class(rule, class) && here(rule));
-        let all: Vec<(RuleId, &Rule)> = all.map(|(at, rule)| (RuleId(at as u32), rule)).collect();
-        all.iter()
-            .map(|(id, rule)| {
-                let stands =
-                    |other: &&(RuleId, &Rule)| rule.local.is_none() && self.stands_for(other.1, rule);
-                InForce { rule: *id, outranked: all.iter().find(stands).map(|(other, _)| *other) }
-            })
+        }
+    }
+
+    /// The rules of a class that are in force on a day, in the order they are declared; those of the event's own rulebook
+    /// and its circuit's too, where it is at one.
+    #[must_use]
+    pub fn in_force(&self, class: &str, day: Date, event: Option<EventId>) -> Vec<InForce> {
+        let locals = self.locals(class);
+        let all = (0..self.book.rules.len() as u32).map(RuleId);
+        all.filter(|id| of_class(self.rule(*id), class))
+            .filter_map(|id| self.force_of(&locals, id, (day, event)))
             .collect()
     }
 
@@ -68,7 +103,7 @@ impl Scrutiny<'_> {
     /// Whether two rules limit the same quantity or figure.
     #[must_use]
     pub fn same_subject(&self, a: &Rule, b: &Rule) -> bool {
-        a.subject.is_some() && b.subject.is_some() && self.name(a).eq_ignore_ascii_case(self.name(b))
+        a.subject.is_some() && b.subject.is_some() && same(self.name(a), self.name(b))
     }
 }
 

@@ -4,11 +4,14 @@
 
 use super::Scrutiny;
 use super::force::InForce;
+use super::known::{Known, Readings};
 use super::reading::{Reading, Value};
+use crate::book::Book;
 use crate::book::model::{CarId, Condition, EventId, RuleId};
+use crate::book::names::same;
 use crate::units::UnitId;
 use jiff::civil::Date;
-use std::collections::BTreeMap;
+use rustc_hash::FxHashMap;
 
 /// What came of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -69,6 +72,23 @@ pub struct Judged {
     pub mended: bool,
 }
 
+/// A judged reading, lent: [`Judged::reading`] is left out.
+#[derive(Debug)]
+pub struct Held<'a> {
+    /// What came of it.
+    pub judged: Judged,
+    /// The reading.
+    pub reading: &'a Reading,
+}
+
+impl Held<'_> {
+    /// The same with its reading in it.
+    #[must_use]
+    pub fn kept(self) -> Judged {
+        Judged { reading: Some(self.reading.clone()), ..self.judged }
+    }
+}
+
 impl Judged {
     /// Whether the reading was taken in the state that the rule wants.
     #[must_use]
@@ -84,6 +104,12 @@ impl Scrutiny<'_> {
     /// Holds a reading to a rule.
     #[must_use]
     pub fn judge(&self, car: CarId, id: RuleId, reading: Reading) -> Judged {
+        let judged = self.verdict(car, id, &reading);
+        Judged { reading: Some(reading), ..judged }
+    }
+
+    /// The same without the reading in it.
+    fn verdict(&self, car: CarId, id: RuleId, reading: &Reading) -> Judged {
         let rule = self.rule(id);
         let mut judged = Judged {
             rule: id,
@@ -93,7 +119,7 @@ impl Scrutiny<'_> {
             verdict: Verdict::NoReading,
             mended: false,
         };
-        let lacks = rule.conditions.iter().find(|wanted| !self.meets(car, &reading, wanted));
+        let lacks = rule.conditions.iter().find(|wanted| !self.meets(car, reading, wanted));
         let mut unfit = false;
         let mut nearest: Option<Margin> = None;
         for value in &reading.values {
@@ -126,7 +152,6 @@ impl Scrutiny<'_> {
             }
         };
         judged.margin = nearest;
-        judged.reading = Some(reading);
         judged
     }
 
@@ -136,14 +161,14 @@ impl Scrutiny<'_> {
         let lines = reading.lines.iter().filter_map(|line| self.book.entries.get(*line as usize));
         let own = lines.filter_map(|line| self.book.extra(line)).flat_map(|extra| &extra.conditions);
         let reference = self.book.cars.get(car.0 as usize).map_or(&[][..], |car| car.reference.as_slice());
-        let found = own.chain(reference).find(|one| self.files.text(one.key).eq_ignore_ascii_case(key));
+        let found = own.chain(reference).find(|one| same(self.files.text(one.key), key));
         let Some(found) = found else { return false };
         match (wanted.value, found.value) {
             (Some((want, _)), Some((is, _))) => (want - is).abs() <= HAIR * want.abs().max(is.abs()),
             (Some(_), None) => false,
             // `with driver`: aboard, however heavy; `driver out` is not.
-            (None, Some(_)) => self.files.text(wanted.said).eq_ignore_ascii_case(key),
-            (None, None) => self.files.text(wanted.said).eq_ignore_ascii_case(self.files.text(found.said)),
+            (None, Some(_)) => same(self.files.text(wanted.said), key),
+            (None, None) => same(self.files.text(wanted.said), self.files.text(found.said)),
         }
     }
 
@@ -151,37 +176,34 @@ impl Scrutiny<'_> {
     #[must_use]
     pub fn judged(&self, car: CarId, class: &str) -> Vec<Judged> {
         let mut all: Vec<Judged> = Vec::new();
-        for at in 0..self.book.rules.len() as u32 {
-            let id = RuleId(at);
+        self.each(car, class, |one| all.push(one.kept()));
+        all.sort_by_key(|one| (one.reading.as_ref().map_or(0, |reading| reading.rank), one.rule));
+        all
+    }
+
+    /// The same one by one, rule by rule.
+    pub fn each(&self, car: CarId, class: &str, mut give: impl FnMut(Held<'_>)) {
+        let (locals, mut known) = (self.locals(class), Known::default());
+        for id in (0..self.book.rules.len() as u32).map(RuleId) {
             let rule = self.rule(id);
             if rule.broken || !super::force::of_class(rule, class) {
                 continue;
             }
-            let readings = self.readings(car, rule);
-            for (index, reading) in readings.iter().enumerate() {
+            let readings = known.of(self, car, rule);
+            let mended = mended(self.book, &readings);
+            for (reading, mended) in readings.iter().zip(mended) {
                 // The car's own declaration has no day: whatever is in force, it says the same.
                 let force = match reading.date {
-                    Some(day) => self.in_force(class, day, reading.event),
-                    None => vec![InForce { rule: id, outranked: None }],
+                    Some(day) => self.force_of(&locals, id, (day, reading.event)),
+                    None => Some(InForce { rule: id, outranked: None }),
                 };
-                let Some(force) = force.into_iter().find(|one| one.rule == id) else { continue };
-                let head = |reading: &Reading| {
-                    reading
-                        .entry
-                        .and_then(|entry| self.book.entries.get(entry as usize))
-                        .map(|entry| entry.head)
-                };
-                let later = readings[index + 1..].iter().any(|later| {
-                    head(later).is_some() && head(later) == head(reading) && covers(later, reading)
-                });
-                let mut judged = self.judge(car, id, reading.clone());
+                let Some(force) = force else { continue };
+                let mut judged = self.verdict(car, id, reading);
                 judged.outranked = force.outranked;
-                judged.mended = later;
-                all.push(judged);
+                judged.mended = mended;
+                give(Held { judged, reading });
             }
         }
-        all.sort_by_key(|one| (one.reading.as_ref().map_or(0, |reading| reading.rank), one.rule));
-        all
     }
 
     /// The rules of a class in force on a day, each held to the car's last reading before `rank`.
@@ -198,13 +220,12 @@ impl Scrutiny<'_> {
         class: &str,
         moments: &[(Date, Option<EventId>, u32)],
     ) -> Vec<Vec<Judged>> {
-        let mut known: BTreeMap<RuleId, Vec<Reading>> = BTreeMap::new();
+        let mut known = Known::default();
         let mut card = |day: Date, event: Option<EventId>, rank: u32| {
             let mut judged = Vec::new();
             for force in self.in_force(class, day, event) {
-                let readings =
-                    known.entry(force.rule).or_insert_with(|| self.readings(car, self.rule(force.rule)));
-                judged.push(self.judge_last(car, force, readings, rank));
+                let readings = known.of(self, car, self.rule(force.rule));
+                judged.push(self.judge_last(car, force, &readings, rank));
             }
             judged
         };
@@ -213,10 +234,8 @@ impl Scrutiny<'_> {
 
     /// A rule in force held to the last of the car's readings for it before `rank`.
     #[must_use]
-    pub fn judge_last(&self, car: CarId, force: InForce, readings: &[Reading], rank: u32) -> Judged {
-        let before = |reading: &&Reading| reading.entry.is_none() || reading.rank < rank;
-        let last: Vec<&Reading> = readings.iter().filter(before).collect();
-        let mut judged = match self.newest(&last, rank) {
+    pub fn judge_last(&self, car: CarId, force: InForce, readings: &Readings, rank: u32) -> Judged {
+        let mut judged = match self.newest(readings, rank) {
             Some(reading) => self.judge(car, force.rule, reading),
             None => Judged {
                 rule: force.rule,
@@ -232,9 +251,10 @@ impl Scrutiny<'_> {
     }
 
     /// What is known last of every place: the last reading, and the last of places that it leaves out.
-    fn newest(&self, readings: &[&Reading], rank: u32) -> Option<Reading> {
-        let mut newest = (*readings.last()?).clone();
-        for before in readings.iter().rev().skip(1).filter(|before| before.figure == newest.figure) {
+    fn newest(&self, readings: &Readings, rank: u32) -> Option<Reading> {
+        let count = readings.before(rank);
+        let mut newest = readings[..count].last()?.clone();
+        for before in readings.last_of_places(newest.figure, count) {
             for value in &before.values {
                 if !newest.values.iter().any(|known| known.place == value.place) {
                     newest.values.push(*value);
@@ -269,6 +289,27 @@ impl Scrutiny<'_> {
         };
         reading.values.iter().find_map(first)
     }
+}
+
+/// Of each reading: whether a later line of the same block states it anew.
+fn mended(book: &Book, readings: &[Reading]) -> Vec<bool> {
+    let mut of: FxHashMap<u32, Vec<&Reading>> = FxHashMap::default();
+    let head = |reading: &Reading| {
+        reading.entry.and_then(|entry| book.entries.get(entry as usize)).map(|entry| entry.head)
+    };
+    let mut mended: Vec<bool> = readings
+        .iter()
+        .rev()
+        .map(|reading| {
+            let Some(head) = head(reading) else { return false };
+            let later = of.entry(head).or_default();
+            let is = later.iter().rev().any(|later| covers(later, reading));
+            later.push(reading);
+            is
+        })
+        .collect();
+    mended.reverse();
+    mended
 }
 
 /// Whether a reading states every place that another does.

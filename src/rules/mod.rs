@@ -7,7 +7,9 @@
 pub mod conflict;
 pub mod force;
 pub mod judge;
+pub mod known;
 pub mod reading;
+pub mod sets;
 pub mod shown;
 
 use crate::book::Book;

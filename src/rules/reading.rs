@@ -16,6 +16,7 @@ use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
+use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
 
 /// One value at one place.
@@ -89,16 +90,16 @@ impl Scrutiny<'_> {
 
     /// A quantity of the car itself: one reading a line.
     fn stated(&self, car: CarId, id: QuantityId, rule: &Rule, all: &mut Vec<Reading>) {
-        let before = all.len();
+        let mut known: FxHashMap<Option<u32>, usize> = FxHashMap::default();
         let tracks = self.history.slots.of(Owner::Car(car)).iter();
         for track in tracks.filter(|track| track.quantity == id && within(&rule.places, track.place)) {
             for event in track.events.iter().filter(|event| event.register() != Register::Unknown) {
                 let Some(value) = self.value(track, event) else { continue };
                 let entry = (event.entry != u32::MAX).then_some(event.entry);
-                if let Some(there) = all[before..].iter_mut().find(|there| there.entry == entry) {
-                    there.values.push(value);
-                } else {
-                    all.push(self.reading(entry, vec![value], false));
+                let at = *known.entry(entry).or_insert(all.len());
+                match all.get_mut(at) {
+                    Some(there) => there.values.push(value),
+                    None => all.push(self.reading(entry, vec![value], false)),
                 }
             }
         }
@@ -188,7 +189,7 @@ impl Scrutiny<'_> {
             Some(reading)
         };
         let mut points: Vec<(u32, Option<u32>)> = Vec::new();
-        for head in self.book.heads.iter().filter(|head| head.car == Some(car)) {
+        for head in self.book.heads_of(car) {
             let ranks =
                 (head.first..head.end).filter_map(|entry| self.history.order.rank.get(entry as usize));
             points.extend(ranks.max().map(|rank| (rank + 1, None)));

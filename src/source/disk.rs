@@ -2,6 +2,7 @@
 //!
 //! Must not know the language.
 
+use std::ffi::OsString;
 use std::fs;
 use std::io;
 use std::path::PathBuf;
@@ -9,7 +10,7 @@ use std::path::PathBuf;
 use rayon::prelude::*;
 
 use super::walk::{Found, is_ledger, reason, walk};
-use super::{FileId, Files, LoadTrouble, SourceFile, Span, World};
+use super::{FileId, Files, LoadTrouble, Origin, SourceFile, Span, World, shown};
 
 /// A book in a folder, or a single `.sline` file.
 ///
@@ -24,10 +25,10 @@ pub struct Disk {
 impl World for Disk {
     fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
         let root = self.root.as_path();
-        let shown = root.display();
-        let cannot = |error: &io::Error| format!("the folder `{shown}` cannot be opened: {}", reason(error));
+        let name = shown(root);
+        let cannot = |error: &io::Error| format!("the folder `{name}` cannot be opened: {}", reason(error));
         let kind = fs::metadata(root).map_err(|error| match error.kind() {
-            io::ErrorKind::NotFound => format!("there is no folder `{shown}`"),
+            io::ErrorKind::NotFound => format!("there is no folder `{name}`"),
             _ => cannot(&error),
         })?;
         if kind.is_dir() {
@@ -35,10 +36,10 @@ impl World for Disk {
             return Ok(read_all(&walk.found, walk.troubles));
         }
         if !kind.is_file() || !is_ledger(root) {
-            return Err(format!("`{shown}` is neither a folder nor a .sline file"));
+            return Err(format!("`{name}` is neither a folder nor a .sline file"));
         }
-        let name = root.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        Ok(read_all(&[Found { open: root.to_owned(), path: name }], Vec::new()))
+        let below = root.file_name().unwrap_or_default().to_owned();
+        Ok(read_all(&[Found { open: root.to_owned(), below }], Vec::new()))
     }
 
     fn now(&self) -> jiff::Timestamp {
@@ -51,34 +52,37 @@ impl World for Disk {
 }
 
 /// Reads the files found, in order; the troubles come back sorted by path.
-fn read_all(found: &[Found], mut troubles: Vec<(String, LoadTrouble)>) -> (Files, Vec<LoadTrouble>) {
-    let texts: Vec<Result<Text, String>> = found.par_iter().map(read).collect();
+fn read_all(found: &[Found], mut troubles: Vec<(OsString, LoadTrouble)>) -> (Files, Vec<LoadTrouble>) {
+    let texts: Vec<Result<Decoded, String>> = found.par_iter().map(read).collect();
     let mut files = Vec::with_capacity(texts.len());
     for (found, text) in found.iter().zip(texts) {
-        let path = found.path.clone();
+        let path = found.shown();
         match text {
-            Ok(Text { text, bad }) => {
+            Ok(Decoded { text, bad, mark }) => {
                 if let Some((at, count)) = bad {
                     let end = at + char::REPLACEMENT_CHARACTER.len_utf8() as u32;
                     let span = Span::new(FileId(files.len() as u32), at, end);
-                    troubles.push((path.clone(), LoadTrouble::NotUtf8 { span, count }));
+                    troubles.push((found.below.clone(), LoadTrouble::NotUtf8 { span, count }));
                 }
-                files.push(SourceFile { path, text });
+                let origin = Origin { open: found.open.clone(), below: found.below.clone(), mark };
+                files.push((SourceFile { path, text }, origin));
             }
-            Err(reason) => troubles.push((path.clone(), LoadTrouble::Unreadable { path, reason })),
+            Err(reason) => troubles.push((found.below.clone(), LoadTrouble::Unreadable { path, reason })),
         }
     }
     troubles.sort_by(|a, b| a.0.cmp(&b.0));
-    (Files::new(files), troubles.into_iter().map(|(_, trouble)| trouble).collect())
+    (Files::read(files), troubles.into_iter().map(|(_, trouble)| trouble).collect())
 }
 
-/// A file's text; `bad` is the first place that was not UTF-8 and how many there are.
-struct Text {
+/// A file's text; `bad` is the first place that was not UTF-8 and how many there are, `mark` whether a byte-order mark stood
+/// before it.
+struct Decoded {
     text: String,
     bad: Option<(u32, u32)>,
+    mark: bool,
 }
 
-fn read(found: &Found) -> Result<Text, String> {
+fn read(found: &Found) -> Result<Decoded, String> {
     let length = fs::metadata(&found.open).map_err(|error| reason(&error))?.len();
     if length > u64::from(u32::MAX) {
         return Err(too_large());
@@ -93,19 +97,23 @@ fn too_large() -> String {
     "too large: a ledger file may hold 4 GiB at most".to_owned()
 }
 
-/// Text of bytes: the byte-order mark goes, each run of bytes that is no character becomes one U+FFFD.
-fn decode(bytes: Vec<u8>) -> Text {
+/// Decoded of bytes: the byte-order mark goes, each run of bytes that is no character becomes one U+FFFD.
+fn decode(bytes: Vec<u8>) -> Decoded {
     const MARK: &str = "\u{FEFF}";
     let bytes = match String::from_utf8(bytes) {
         Ok(mut text) => {
-            if text.starts_with(MARK) {
+            let mark = text.starts_with(MARK);
+            if mark {
                 text.drain(..MARK.len());
             }
-            return Text { text, bad: None };
+            return Decoded { text, bad: None, mark };
         }
         Err(error) => error.into_bytes(),
     };
-    let bytes = bytes.strip_prefix(MARK.as_bytes()).unwrap_or(&bytes);
+    let (mark, bytes) = match bytes.strip_prefix(MARK.as_bytes()) {
+        Some(rest) => (true, rest),
+        None => (false, bytes.as_slice()),
+    };
     let mut text = String::with_capacity(bytes.len() + 16);
     let mut bad: Option<(u32, u32)> = None;
     for chunk in bytes.utf8_chunks() {
@@ -116,5 +124,5 @@ fn decode(bytes: Vec<u8>) -> Text {
             text.push(char::REPLACEMENT_CHARACTER);
         }
     }
-    Text { text, bad }
+    Decoded { text, bad, mark }
 }

@@ -2,24 +2,43 @@
 //!
 //! Must not know the language.
 
+use super::covered::Covered;
 use super::{FileId, LineTable, Span};
+use std::ffi::OsString;
+use std::path::PathBuf;
 use std::sync::OnceLock;
 
 /// One ledger file held in memory.
 #[derive(Debug, Clone, Default)]
 pub struct SourceFile {
-    /// Path relative to the book's folder, with `/` between parts on every system.
+    /// Path relative to the book's folder, with `/` between parts on every system, as it is shown ([`super::shown`]): no two
+    /// files of a book have the same. Nothing is opened by it.
     pub path: String,
     /// The text: UTF-8, without a leading byte-order mark; bytes that were not UTF-8 stand as U+FFFD.
     pub text: String,
 }
 
+/// Where on disk a ledger is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Origin {
+    /// What to open.
+    pub open: PathBuf,
+    /// Path relative to the book's folder, with `/` between parts on every system; byte for byte as the disk has it.
+    pub below: OsString,
+    /// Whether the file began with a byte-order mark, which its text is without.
+    pub mark: bool,
+}
+
 /// All ledger files of a book, in path order.
 #[derive(Debug, Clone, Default)]
 pub struct Files {
-    files: Vec<SourceFile>,
+    all: Vec<SourceFile>,
+    /// Of each file, in a book from disk; empty otherwise.
+    origins: Vec<Origin>,
     /// Made when a line is first asked for: a message about one line names others.
     lines: Vec<OnceLock<LineTable>>,
+    /// Of texts in which something is covered.
+    covered: Option<Covered>,
 }
 
 impl Files {
@@ -27,38 +46,64 @@ impl Files {
     #[must_use]
     pub fn new(files: Vec<SourceFile>) -> Self {
         let lines = vec![OnceLock::new(); files.len()];
-        Self { files, lines }
+        Self { all: files, origins: Vec::new(), lines, covered: None }
+    }
+
+    /// The same, where bytes of the texts may be covered ([`super::covered`]).
+    #[must_use]
+    pub fn with_covers(files: Vec<SourceFile>) -> Self {
+        Self { covered: Some(Covered::default()), ..Self::new(files) }
+    }
+
+    /// Files that were read from disk.
+    pub(super) fn read(files: Vec<(SourceFile, Origin)>) -> Self {
+        let (files, origins) = files.into_iter().unzip();
+        Self { origins, ..Self::new(files) }
+    }
+
+    /// Where on disk a file is; `None` where it comes from none.
+    #[must_use]
+    pub fn origin(&self, id: FileId) -> Option<&Origin> {
+        self.origins.get(id.0 as usize)
+    }
+
+    /// The path of a file below the book's folder, byte for byte as the disk has it; empty for an unknown id.
+    #[must_use]
+    pub fn path_bytes(&self, id: FileId) -> &[u8] {
+        self.origin(id).map_or_else(|| self.path(id).as_bytes(), |origin| origin.below.as_encoded_bytes())
     }
 
     /// The files with their ids, in order.
     pub fn iter(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
-        self.files.iter().enumerate().map(|(index, file)| (FileId(index as u32), file))
+        self.all.iter().enumerate().map(|(index, file)| (FileId(index as u32), file))
     }
 
     /// How many files.
     #[must_use]
     pub fn len(&self) -> usize {
-        self.files.len()
+        self.all.len()
     }
 
     /// Whether the book has no file at all.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.files.is_empty()
+        self.all.is_empty()
     }
 
     /// The file, or `None` for an id of another book.
     #[must_use]
     pub fn get(&self, id: FileId) -> Option<&SourceFile> {
-        self.files.get(id.0 as usize)
+        self.all.get(id.0 as usize)
     }
 
     /// The text under a span; empty when the span lies outside.
     #[must_use]
     pub fn text(&self, span: Span) -> &str {
-        self.get(span.file)
+        let text = self
+            .get(span.file)
             .and_then(|file| file.text.get(span.start as usize..span.end as usize))
-            .unwrap_or_default()
+            .unwrap_or_default();
+        self.covered.as_ref().map_or(text, |covered| covered.text(span, text))
     }
 
     /// The path of a file; empty for an unknown id.

@@ -90,6 +90,12 @@ impl<'a> Places<'a> {
         self.files.path(id)
     }
 
+    /// The path of a file, byte for byte as the disk has it.
+    #[must_use]
+    pub fn path_bytes(&self, id: FileId) -> &'a [u8] {
+        self.files.path_bytes(id)
+    }
+
     /// The bytes of a span, moved outward to whole characters and cut at the end of the text, whatever it says.
     #[must_use]
     pub fn bytes(&self, span: Span) -> Option<Range<usize>> {

@@ -3,18 +3,32 @@
 //! Must not know the language. Everything outside is reached through the [`World`] trait, so that
 //! tests run from memory.
 
+mod attributes;
 mod commit;
+pub mod covered;
 mod disk;
 mod files;
+mod fingerprint;
+mod leftover;
 mod line_table;
+mod lock;
+mod rewrite;
+mod shown;
 mod span;
+mod temporary;
 mod walk;
 mod world;
 mod write;
 
 pub use disk::Disk;
-pub use files::{Files, SourceFile};
+pub use files::{Files, Origin, SourceFile};
+pub use fingerprint::{FINGERPRINT, fingerprint};
+pub use leftover::{Leftover, clear};
 pub use line_table::{LineTable, Place, Places};
+pub use lock::Lock;
+pub use rewrite::{Hook, Left, Means, Rewrite, Step, rewrite};
+pub use shown::shown;
 pub use span::{FileId, Span};
+pub use walk::reason;
 pub use world::{LoadTrouble, Memory, World};
-pub use write::{put, replace};
+pub use write::{Journal, put, sweep, write_to};

@@ -4,19 +4,27 @@
 //! of the same book is the one left out, whatever the names; no folder and no file is ever found twice.
 
 use std::collections::BTreeSet;
+use std::ffi::{OsStr, OsString};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use super::LoadTrouble;
+use super::{LoadTrouble, shown};
 
 /// A ledger file found: where to open it, and how the book calls it.
 #[derive(Debug)]
 pub(super) struct Found {
     /// Path to open.
     pub open: PathBuf,
-    /// Path below the book's folder, with `/` between parts.
-    pub path: String,
+    /// Path below the book's folder, with `/` between parts, byte for byte as the disk has it.
+    pub below: OsString,
+}
+
+impl Found {
+    /// How the book calls it.
+    pub fn shown(&self) -> String {
+        shown(Path::new(&self.below))
+    }
 }
 
 /// What a walk came back with.
@@ -25,14 +33,15 @@ pub(super) struct Walk {
     /// The files, in path order.
     pub found: Vec<Found>,
     /// What could not be read or followed, with the path it is sorted by.
-    pub troubles: Vec<(String, LoadTrouble)>,
+    pub troubles: Vec<(OsString, LoadTrouble)>,
     links: Vec<Found>,
     folders: BTreeSet<PathBuf>,
     files: BTreeSet<PathBuf>,
 }
 
 /// The system's reason without its number, which means nothing in a shop.
-pub(super) fn reason(error: &io::Error) -> String {
+#[must_use]
+pub fn reason(error: &io::Error) -> String {
     let words = error.to_string();
     words.split(" (os error").next().unwrap_or_default().to_lowercase()
 }
@@ -49,35 +58,41 @@ pub(super) fn is_ledger(path: &Path) -> bool {
 pub(super) fn walk(root: &Path) -> io::Result<Walk> {
     let mut walk = Walk::default();
     fs::read_dir(root)?;
-    walk.folder(root.to_owned(), String::new(), &fs::canonicalize(root)?);
+    walk.folder(root.to_owned(), OsString::new(), &fs::canonicalize(root)?);
     // A followed link may hold links of its own: go round until none is left.
     while !walk.links.is_empty() {
         let mut links = std::mem::take(&mut walk.links);
-        links.sort_by(|a, b| (&a.path, &a.open).cmp(&(&b.path, &b.open)));
+        links.sort_by(|a, b| (&a.below, &a.open).cmp(&(&b.below, &b.open)));
         for link in links {
             walk.link(link);
         }
     }
-    walk.found.sort_by(|a, b| (&a.path, &a.open).cmp(&(&b.path, &b.open)));
+    walk.found.sort_by(|a, b| (&a.below, &a.open).cmp(&(&b.below, &b.open)));
     Ok(walk)
 }
 
 impl Walk {
-    fn unreadable(&mut self, path: String, reason: String) {
-        self.troubles.push((path.clone(), LoadTrouble::Unreadable { path, reason }));
+    fn unreadable(&mut self, below: OsString, reason: String) {
+        let path = shown(Path::new(&below));
+        self.troubles.push((below, LoadTrouble::Unreadable { path, reason }));
+    }
+
+    fn looped(&mut self, link: Found) {
+        let path = link.shown();
+        self.troubles.push((link.below, LoadTrouble::Loop { path }));
     }
 
     /// Walks a real folder and every real folder below it; links are kept for later.
-    fn folder(&mut self, open: PathBuf, path: String, real: &Path) {
-        let mut waiting = vec![(open, path, real.to_owned())];
-        while let Some((open, path, real)) = waiting.pop() {
+    fn folder(&mut self, open: PathBuf, below: OsString, real: &Path) {
+        let mut waiting = vec![(open, below, real.to_owned())];
+        while let Some((open, folder, real)) = waiting.pop() {
             if !self.folders.insert(real.clone()) {
                 continue;
             }
             let entries = match fs::read_dir(&open) {
                 Ok(entries) => entries,
                 Err(error) => {
-                    self.unreadable(path, reason(&error));
+                    self.unreadable(folder, reason(&error));
                     continue;
                 }
             };
@@ -85,29 +100,27 @@ impl Walk {
                 let entry = match entry {
                     Ok(entry) => entry,
                     Err(error) => {
-                        self.unreadable(path.clone(), reason(&error));
+                        self.unreadable(folder.clone(), reason(&error));
                         continue;
                     }
                 };
                 let name = entry.file_name();
-                let shown = name.to_string_lossy();
                 // Hidden files are editors' locks and leavings, never a ledger.
-                if shown.starts_with('.') {
+                if name.as_encoded_bytes().starts_with(b".") {
                     continue;
                 }
-                let below = if path.is_empty() { shown.into_owned() } else { format!("{path}/{shown}") };
-                let found = Found { open: entry.path(), path: below };
+                let found = Found { open: entry.path(), below: joined(&folder, &name) };
                 match entry.file_type() {
                     Ok(kind) if kind.is_symlink() => self.links.push(found),
                     Ok(kind) if kind.is_dir() => {
                         if !is_output(&found.open) {
                             let real = real.join(&name);
-                            waiting.push((found.open, found.path, real));
+                            waiting.push((found.open, found.below, real));
                         }
                     }
                     Ok(kind) if is_ledger(&found.open) => self.file(found, kind.is_file(), real.join(&name)),
                     Ok(_) => {}
-                    Err(error) => self.unreadable(found.path, reason(&error)),
+                    Err(error) => self.unreadable(found.below, reason(&error)),
                 }
             }
         }
@@ -116,7 +129,7 @@ impl Walk {
     fn file(&mut self, found: Found, ordinary: bool, real: PathBuf) {
         if !ordinary {
             // Opening a pipe or a device could wait for ever.
-            self.unreadable(found.path, "not an ordinary file".to_owned());
+            self.unreadable(found.below, "not an ordinary file".to_owned());
         } else if self.files.insert(real) {
             self.found.push(found);
         }
@@ -133,14 +146,14 @@ impl Walk {
                 let home = link.open.parent().and_then(|home| fs::canonicalize(home).ok());
                 let above = home.is_some_and(|home| home.starts_with(&real));
                 if above || self.folders.contains(&real) {
-                    self.troubles.push((link.path.clone(), LoadTrouble::Loop { path: link.path }));
+                    self.looped(link);
                 } else {
-                    self.folder(link.open, link.path, &real);
+                    self.folder(link.open, link.below, &real);
                 }
             }
             Ok((real, kind)) if is_ledger(&link.open) => {
                 if self.files.contains(&real) {
-                    self.troubles.push((link.path.clone(), LoadTrouble::Loop { path: link.path }));
+                    self.looped(link);
                 } else {
                     self.file(link, kind.is_file(), real);
                 }
@@ -149,12 +162,23 @@ impl Walk {
             // A broken link to a picture is no matter; one that may have been a ledger or a folder is.
             Err(_) if link.open.extension().is_some() && !is_ledger(&link.open) => {}
             Err(error) => match error.kind() {
-                io::ErrorKind::NotFound => self.unreadable(link.path, "the link leads nowhere".to_owned()),
-                io::ErrorKind::PermissionDenied => self.unreadable(link.path, reason(&error)),
-                _ => self.troubles.push((link.path.clone(), LoadTrouble::Loop { path: link.path })),
+                io::ErrorKind::NotFound => self.unreadable(link.below, "the link leads nowhere".to_owned()),
+                io::ErrorKind::PermissionDenied => self.unreadable(link.below, reason(&error)),
+                _ => self.looped(link),
             },
         }
     }
+}
+
+/// A name below a folder of the book.
+fn joined(folder: &OsStr, name: &OsStr) -> OsString {
+    if folder.is_empty() {
+        return name.to_owned();
+    }
+    let mut path = folder.to_owned();
+    path.push("/");
+    path.push(name);
+    path
 }
 
 /// Folders that hold what was made from a book, never the book.

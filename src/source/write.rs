@@ -1,49 +1,90 @@
-//! Writes a file so that it is whole or not there: a temporary one beside it, then a rename.
+//! Writes files of ours so that each is whole or as it was before: a temporary one beside it, then a rename.
 //!
-//! Must not know what is written.
+//! Ledgers are not written here (see `rewrite`). Must not know what is written.
 
+use super::shown;
+use super::temporary;
+use super::walk::is_ledger;
 use std::fs;
 use std::io::{self, Write as _};
 use std::path::Path;
 
-/// Replaces a file's text. A link is followed, and the file keeps its permissions.
-///
-/// # Errors
-/// What the system says; the file is then as it was.
-pub fn replace(path: &Path, text: &str) -> io::Result<()> {
-    let real = fs::canonicalize(path)?;
-    let name = real.file_name().unwrap_or_default().to_string_lossy().into_owned();
-    // A name that starts with a dot is no ledger, should it be left behind.
-    let temporary = real.with_file_name(format!(".{name}.{}.new", std::process::id()));
-    let permissions = fs::metadata(&real)?.permissions();
-    let write = || {
-        let mut file = fs::File::create(&temporary)?;
-        file.write_all(text.as_bytes())?;
-        file.sync_all()?;
-        fs::set_permissions(&temporary, permissions)?;
-        fs::rename(&temporary, &real)
-    };
-    write().inspect_err(|_| {
-        let _ = fs::remove_file(&temporary);
-    })
-}
-
 /// Puts a text into a file that is ours alone: the place then has all of it or what it had before. A file that has the
-/// text already is not touched. Returns whether it was written.
+/// text already is not touched; a link is replaced, never followed. Returns whether it was written.
 ///
 /// Nothing is forced to the platter: a page can be made again, and forcing thousands of them would take minutes.
 ///
 /// # Errors
 /// What the system says; the file is then as it was.
 pub fn put(path: &Path, text: &str) -> io::Result<bool> {
-    let there = fs::metadata(path).is_ok_and(|there| there.is_file() && there.len() == text.len() as u64);
+    let there =
+        fs::symlink_metadata(path).is_ok_and(|there| there.is_file() && there.len() == text.len() as u64);
     if there && fs::read(path).is_ok_and(|bytes| bytes == text.as_bytes()) {
         return Ok(false);
     }
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    let temporary = path.with_file_name(format!(".{name}.{}.new", std::process::id()));
-    fs::write(&temporary, text).and_then(|()| fs::rename(&temporary, path)).inspect_err(|_| {
-        let _ = fs::remove_file(&temporary);
-    })?;
+    let mut file = temporary::new(path.parent().unwrap_or(Path::new(".")))?;
+    file.write_all(text.as_bytes())?;
+    file.persist(path).map_err(|failed| failed.error)?;
     Ok(true)
+}
+
+/// A file that grows by whole lines, each in the system's hands before [`Journal::add`] returns.
+#[derive(Debug)]
+pub struct Journal {
+    file: fs::File,
+    length: u64,
+}
+
+impl Journal {
+    /// Goes on at the end of a file.
+    ///
+    /// # Errors
+    /// What the system says.
+    pub fn open(path: &Path) -> io::Result<Self> {
+        let file = fs::File::options().append(true).open(path)?;
+        let length = file.metadata()?.len();
+        Ok(Self { file, length })
+    }
+
+    /// Adds a line.
+    ///
+    /// # Errors
+    /// What the system says; the file is then as it was, for half a line would spoil the next.
+    pub fn add(&mut self, line: &str) -> io::Result<()> {
+        let done = self.file.write_all(line.as_bytes());
+        match done {
+            Ok(()) => self.length += line.len() as u64,
+            Err(_) => self.file.set_len(self.length)?,
+        }
+        done
+    }
+}
+
+/// Removes what runs that died have left in a folder of pages.
+pub fn sweep(folder: &Path) {
+    temporary::sweep(folder);
+}
+
+/// Writes a text to where a person pointed: a file, through a link if it is one, or a device or pipe.
+///
+/// # Errors
+/// What the system says, the file then being as it was; and for a ledger, which only a hand or `format` writes.
+pub fn write_to(path: &Path, text: &str) -> io::Result<()> {
+    let real = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    if is_ledger(&real) || is_ledger(path) {
+        let words = format!("`{}` is named like a ledger; this would take its place", shown(path));
+        return Err(io::Error::new(io::ErrorKind::InvalidInput, words));
+    }
+    match fs::metadata(&real) {
+        Ok(there) if there.is_dir() => Err(io::ErrorKind::IsADirectory.into()),
+        Ok(there) if !there.is_file() => {
+            let mut device = fs::File::options().write(true).open(&real)?;
+            device.write_all(text.as_bytes())?;
+            device.flush()
+        }
+        _ => {
+            sweep(real.parent().unwrap_or(Path::new(".")));
+            put(&real, text).map(drop)
+        }
+    }
 }

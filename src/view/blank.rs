@@ -6,6 +6,7 @@ use super::value::{self, Value};
 use crate::Compiled;
 use crate::book::entry::{Entry, Verb};
 use crate::book::model::{CarId, EventId};
+use crate::book::names::same;
 use crate::book::place::Place;
 use crate::history::state;
 use crate::syntax::{Shape, parse_lines_only};
@@ -250,7 +251,7 @@ fn runs(compiled: &Compiled, id: CarId, event: Option<EventId>, lines: &mut Vec<
             .driver
             .and_then(|person| book.people.get(person.0 as usize))
             .map(|person| person.named.typed.to_string());
-        match labels.iter_mut().find(|(one, ..)| one.eq_ignore_ascii_case(&label)) {
+        match labels.iter_mut().find(|(one, ..)| same(one, &label)) {
             Some((_, events, by)) => {
                 events.insert(at.0);
                 *by = driver;

@@ -118,10 +118,10 @@ pub fn area(compiled: &Compiled, quantity: QuantityId) -> String {
     vocabulary.areas.get(area as usize).map_or_else(String::new, ToString::to_string)
 }
 
-/// A view as JSON, indented, ending in a line end.
+/// A view as JSON, indented, ending in a line end; what hides or steers is escaped in it.
 #[must_use]
 pub fn json(view: &impl Serialize) -> String {
     let mut text = serde_json::to_string_pretty(view).unwrap_or_default();
     text.push('\n');
-    text
+    crate::visible::json(&text).into_owned()
 }

@@ -9,6 +9,7 @@ use crate::Compiled;
 use crate::book::dates;
 use crate::book::entry::By;
 use crate::book::model::{CarId, Limit};
+use crate::book::names::same;
 use crate::history::{Moment, dated, moment};
 use crate::rules::Scrutiny;
 use crate::rules::judge::{Judged, Side, Verdict};
@@ -143,7 +144,7 @@ pub fn build(
         at: super::when(compiled, moment, typed),
         day: day.to_string(),
         class: class.to_owned(),
-        what_if: !class.eq_ignore_ascii_case(own),
+        what_if: !same(class, own),
         rules: card.iter().map(|one| view(compiled, &scrutiny, one)).collect(),
         readings: readings.iter().filter(before).map(|one| view(compiled, &scrutiny, one)).collect(),
         dated: items

@@ -26,7 +26,7 @@ impl Scale {
     pub fn of_kind(compiled: &Compiled, kind: KindId, clock: Clock) -> Self {
         let book = &compiled.book;
         let declared = book.kinds.get(kind.0 as usize).map_or(&[][..], |kind| kind.life.as_slice());
-        let specs = book.specs.iter().filter(|spec| spec.kind == kind).flat_map(|spec| &spec.life);
+        let specs = book.specs_of(kind).flat_map(|(_, spec)| &spec.life);
         let typed = declared.iter().chain(specs).find(|limit| limit.clock == clock);
         let typed = typed.map_or("", |limit| compiled.files.text(limit.typed));
         Self::typed(clock, typed)

@@ -16,6 +16,7 @@ use crate::history::{Moment, slots::Owner};
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// A car at a moment.
 #[derive(Debug, Clone, Serialize)]
@@ -109,14 +110,15 @@ pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str
         let area = book.vocabulary.get(state.quantity).area;
         slots.push((area, state.quantity, slot(compiled, &state)));
     }
+    let mut there: BTreeSet<(QuantityId, Place)> = slots.iter().map(|(_, id, slot)| (*id, slot.at)).collect();
     for (quantity, slot) in tags(compiled, id, moment.rank) {
-        let there = slots.iter().any(|(_, other, had)| *other == quantity && had.at == slot.at);
-        if !there {
+        if there.insert((quantity, slot.at)) {
             slots.push((book.vocabulary.get(quantity).area, quantity, slot));
         }
     }
+    let mut known: BTreeSet<QuantityId> = there.iter().map(|(quantity, _)| *quantity).collect();
     for (quantity, slot) in never_known(compiled, id, moment.rank) {
-        if !slots.iter().any(|(_, other, _)| *other == quantity) {
+        if known.insert(quantity) {
             slots.push((book.vocabulary.get(quantity).area, quantity, slot));
         }
     }

@@ -5,9 +5,11 @@ use stringline::book::entry::Verb;
 
 /// What the shop finds by a client's questions and the client does not, though it is no secret of another's: of the time when
 /// the car was not his, and the whole of a sum of which he pays a share.
-const LEFT_OUT: [(Who, &str); 7] = [
+const LEFT_OUT: [(Who, &str); 9] = [
     (Who::Seller, "Qa033"),
     (Who::Other, "1000.57"),
+    (Who::Seller, "1000.57"),
+    (Who::Seller, "Qa021"),
     (Who::Owner, "Qa018"),
     (Who::Owner, "Qa022"),
     (Who::Owner, "Qa023"),

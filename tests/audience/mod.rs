@@ -3,8 +3,11 @@
 mod canaries;
 mod clause;
 mod interference;
+mod masked;
+mod phrases;
 mod sale;
 mod season;
+mod slots;
 
 use crate::command::{Said, said_on};
 use std::collections::BTreeSet;
@@ -35,7 +38,7 @@ impl Who {
         match self {
             Self::Seller => "abcegmqt",
             Self::Other => "aemot",
-            Self::Owner => "aegruy",
+            Self::Owner => "aegry",
             Self::Buyer => "abgmyz",
             Self::BuyerWithBench => "abgkmyz",
             Self::BuyerWithPrices => "abgmquyz",

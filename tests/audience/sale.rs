@@ -6,6 +6,7 @@ use stringline::audience::{Reader, cut, purchase};
 use stringline::book::model::{CarId, ClientId, Clock, PartId};
 use stringline::book::names::Thing;
 use stringline::costs::Selection;
+use stringline::diagnostics::Severity;
 use stringline::history::parts::Where;
 use stringline::history::usage::{of_part, with_opening};
 use stringline::report::handover;
@@ -163,4 +164,53 @@ fn before_any_sale() {
         "As it stands on 1 December 2026, after its last line of 3 May 2025. It is not sold in this book."
     );
     assert_eq!(view.present.iter().map(|row| row.part.as_str()).collect::<Vec<_>>(), ["cp-1", "cp-2"]);
+}
+
+fn errors(book: &Compiled) -> Vec<&'static str> {
+    book.diagnostics.iter().filter(|one| one.severity == Severity::Error).map(|one| one.check).collect()
+}
+
+/// What is sold stays sold, whatever is written for the buyer afterwards: his spare never goes back on the shop's shelf.
+#[test]
+fn no_line_for_the_buyer_changes_what_is_sold() {
+    let sold = |text: &str| {
+        let book = compile_text(text);
+        let parts = (0..book.book.parts.len() as u32).map(PartId);
+        parts.map(|part| book.history.parts.get(part).sold.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(sold(KEPT), sold(&gone()));
+    let fits_first = KEPT.find("  fit cp-3 RR").unwrap();
+    let only_head = format!("{}  fill fuel 10 L\n", &KEPT[..fits_first]);
+    let book = clean(&only_head);
+    assert_eq!(place(&book, "cp-3"), Where::Sold, "a spare that goes along lies with its owner");
+    // It comes off and lies with him.
+    let book = clean(&format!("{KEPT}  remove cp-3\n"));
+    assert_eq!(place(&book, "cp-3"), Where::Sold);
+    assert_eq!(errors(&book), Vec::<&str>::new());
+}
+
+#[test]
+fn a_sold_spare_goes_on_its_owners_cars_alone() {
+    let other = "client cid \"Cid\"\ncar plover \"Plover\"  client cid\ncar wren \"Wren\"  client ben\n";
+    let text = KEPT.replace("fits LR RR on heron", "fits LR RR on heron, plover, wren").replacen(
+        "kind coupling",
+        &format!("{other}kind coupling"),
+        1,
+    );
+    let priced = text
+        .replace("part cp-3 coupling  opening new  paid", "part cp-3 coupling  opening new  price 80.00 EUR");
+    let to = |head: &str| {
+        let text = priced.replace("  fit cp-3 RR\n", "");
+        compile_text(&format!("{text}2025-07-01 {head}\n  fit cp-3 LR\n"))
+    };
+    let booked = |book: &Compiled| -> Vec<Option<CarId>> {
+        let cp3 = part(book, "cp-3");
+        book.costs.postings.iter().filter(|one| one.part == Some(cp3)).map(|one| one.car).collect()
+    };
+    let third = to("plover");
+    assert_eq!(errors(&third), ["retired-part-fitted"], "it is not the shop's to fit");
+    assert_eq!(booked(&third), [None], "and cid pays nothing for it");
+    let own = to("wren");
+    assert_eq!(errors(&own), Vec::<&str>::new(), "it is ben's, and so is wren");
+    assert_eq!(booked(&own), [None], "he paid for it with the car");
 }

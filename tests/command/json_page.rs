@@ -28,6 +28,7 @@ fn every_key_is_on_the_page() {
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/json.md");
     let page = std::fs::read_to_string(path).unwrap().replace("\r\n", "\n");
     let out = concat!(env!("CARGO_TARGET_TMPDIR"), "/json-page");
+    let _ = std::fs::remove_dir_all(out);
     let runs: [(&str, Vec<Vec<&str>>); 12] = [
         ("report", vec![vec!["report", BOOK, "--out", out]]),
         ("check", vec![vec!["check", BOOK], vec!["check", BROKEN], vec!["check", "ledgers/2026"]]),

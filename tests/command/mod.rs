@@ -6,10 +6,12 @@
 mod asked;
 mod blank;
 mod costs;
+mod door;
 mod format;
 mod handover;
 mod json_page;
 mod rules;
+mod steered;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;

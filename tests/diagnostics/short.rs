@@ -29,7 +29,7 @@ fn hostile_words_stay_on_their_line() {
         Diagnostic::new("c", Severity::Note, find(&files, 0, "x"), "one\ntwo\u{1b}[31m\u{202E}three\r\n");
     assert_eq!(
         short::render(&[one], &files),
-        "a \u{FFFD}[2J.sline:1:1: note[c]: one two\u{FFFD}[31m\u{FFFD}three\n"
+        "a \u{241B}[2J.sline:1:1: note[c]: one two\u{241B}[31m\u{FFFD}three\n"
     );
 }
 

@@ -3,6 +3,8 @@
 mod any_bytes;
 mod big;
 mod folders;
+mod pipes;
+mod promises;
 mod replay;
 mod same;
 

@@ -1,6 +1,8 @@
 //! What the fuzzer starts from and what it once found, replayed: `tests/fuzz/seeds`.
 
 use super::{book, render};
+use crate::generated::book::{Knobs, write};
+use crate::generated::holds::{layout, readers};
 
 #[test]
 fn every_seed_goes_through() {
@@ -14,5 +16,27 @@ fn every_seed_goes_through() {
         let half = text.floor_char_boundary(text.len() / 2);
         render(&book(&[("a.sline", &text)]));
         render(&book(&[("a.sline", &text[..half]), ("b.sline", &text[half..])]));
+    }
+}
+
+/// The streams of choices that the targets `books` and `readers` start from and what they once found: `tests/fuzz/streams`.
+#[test]
+fn every_stream_makes_a_book_that_holds() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fuzz/streams");
+    let mut streams: Vec<_> = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    streams.sort();
+    assert!(streams.len() >= 5);
+    for stream in streams {
+        let bytes = std::fs::read(&stream).unwrap();
+        let Some((how, rest)) = bytes.split_first() else { continue };
+        let knobs = Knobs { slips: if how % 2 == 1 { 12 } else { 0 }, loud_titles: how % 4 > 1 };
+        let files = write(rest, knobs).files();
+        let texts: Vec<(&str, &str)> =
+            files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+        render(&book(&texts));
+        let broken = layout::keeps_the_meaning(&layout::untidy(&files, u64::from(how >> 2)));
+        assert!(broken.is_none(), "{}: {broken:#?}", stream.display());
+        let broken = readers::sums_add_up(&files);
+        assert!(broken.is_none(), "{}: {broken:#?}", stream.display());
     }
 }

@@ -43,7 +43,7 @@ fn pages_are_written_whole_into_a_folder_that_is_made() {
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
         .collect();
     names.sort();
-    assert_eq!(names, ["a-2026.html", "a-now.html", "index.html"]);
+    assert_eq!(names, [".stringline-pages", "a-2026.html", "a-now.html", "index.html"]);
     let (_, json, _) = report(&[&book, "--out", &out.display().to_string(), "--format", "json"]);
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["pages"].as_array().unwrap().len(), 3);
@@ -97,7 +97,7 @@ fn what_cannot_be_done_is_said_and_ends_with_two() {
     let out = folder.join("out").display().to_string();
     for (arguments, said) in [
         (vec![book.as_str(), "--out", &file], "cannot make the folder"),
-        (vec![&book, "--out", &out, "--car", "bitern"], "Did you mean `bittern`?"),
+        (vec![&book, "--out", &out, "--car", "bitern"], "did you mean `bittern`?"),
         (vec![&book, "--out", &out, "--season", "1999"], "no line of the year 1999"),
         (vec!["/there/is/no/such", "--out", &out], "no folder"),
         (vec![&book], "--out"),
@@ -125,7 +125,7 @@ fn a_page_that_cannot_be_put_costs_only_itself() {
     assert!(std::fs::read_to_string(out.join("b-2026.html")).unwrap().ends_with("</html>"));
     assert!(out.join("index.html").exists());
     let names = std::fs::read_dir(&out).unwrap().count();
-    assert_eq!(names, 5, "nothing else is left behind");
+    assert_eq!(names, 6, "nothing but the list of pages is left behind");
 }
 
 #[test]

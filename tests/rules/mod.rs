@@ -3,3 +3,4 @@
 mod dated;
 mod days;
 mod limits;
+mod sets;

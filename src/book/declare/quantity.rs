@@ -2,7 +2,7 @@
 
 use super::{Declared, names_of};
 use crate::book::Book;
-use crate::book::names::nearest;
+use crate::book::names::{folded, nearest};
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::source::{FileId, Files, SourceFile, Span};
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
@@ -90,7 +90,7 @@ fn read(
     let Some(word) = cur.take(Shape::Word) else {
         return Err(Trouble { span: cur.here(), what: What::NameMissing("quantity") });
     };
-    let name = cur.str(word).to_lowercase();
+    let name = folded(cur.str(word));
     let name_span = cur.span(word);
     if super::figure::is_taken(&name) {
         return Err(Trouble { span: name_span, what: What::NameReserved });

@@ -6,7 +6,7 @@ use super::place::{no_date, of_date};
 use super::{enter, names_of, text_value};
 use crate::book::clauses::{conditions, look_up};
 use crate::book::model::{Limit, Local, Rule, RuleId, Subject};
-use crate::book::names::{Thing, lowered};
+use crate::book::names::{Thing, folded, lowered};
 use crate::book::single::{number, one};
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
@@ -81,7 +81,7 @@ fn subject(book: &mut Book, id: RuleId, cur: &mut Cursor<'_>) -> bool {
     }
     // What is only there so that a figure can be read is that figure.
     let quantity = lowered(text, |name| book.vocabulary.find(name)).filter(|id| !book.figures.made(*id));
-    let lower = text.to_lowercase();
+    let lower = folded(text);
     // A property with one slip of the finger is not a figure of that name.
     let slip = |property: &&str| property.len() > 2 && strsim::osa_distance(property, &lower) == 1;
     if quantity.is_none() && names_of("rule").iter().any(slip) {

@@ -186,9 +186,42 @@ impl Figures {
         self.list.iter().enumerate().map(|(index, figure)| (FigureId(index as u16), figure))
     }
 
+    /// Says the words of the book's own figures otherwise, for a reader who may not have some of them. Formulas stay.
+    pub fn reword(&mut self, say: &dyn Fn(&str) -> String) {
+        for figure in self.list.iter_mut().filter(|figure| figure.declared.is_some()) {
+            Arc::make_mut(figure).reword(say);
+        }
+    }
+
     /// Those that pages and lists name: no steps.
     pub fn listed(&self) -> impl Iterator<Item = (FigureId, &Arc<Figure>)> {
         self.iter().filter(|(_, figure)| !figure.step)
+    }
+}
+
+impl Figure {
+    fn reword(&mut self, say: &dyn Fn(&str) -> String) {
+        let each = |text: &mut Box<str>| *text = say(text).into();
+        [&mut self.name, &mut self.called, &mut self.brief, &mut self.area].into_iter().for_each(each);
+        self.in_code.iter_mut().for_each(each);
+        for name in &mut self.names {
+            each(&mut name.name);
+            name.needs.iter_mut().for_each(each);
+            if let Limit::Within(_, _, words) = &mut name.limit {
+                each(words);
+            }
+            for source in &mut name.sources {
+                if let Source::Number { words, source, .. } = source {
+                    each(words);
+                    each(source);
+                }
+            }
+        }
+        for way in &mut self.ways {
+            [&mut way.text, &mut way.source, &mut way.convention].into_iter().for_each(each);
+            way.called.iter_mut().for_each(each);
+            way.must.iter_mut().chain(&mut way.careful).for_each(|test| each(&mut test.words));
+        }
     }
 }
 

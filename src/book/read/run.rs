@@ -4,6 +4,7 @@ use super::Reader;
 use super::line::Reading;
 use crate::book::clauses;
 use crate::book::entry::{Run, Verb};
+use crate::book::names::same;
 use crate::book::single::{number, of_number};
 use crate::book::trouble::{Trouble, What};
 use crate::syntax::{Cursor, Shape, Word};
@@ -53,10 +54,7 @@ impl Reader<'_> {
             let text = |run: &Run| {
                 self.text.get(run.label.start as usize..run.label.end as usize).unwrap_or_default()
             };
-            let named = labels
-                .clone()
-                .find(|(_, run)| text(run).eq_ignore_ascii_case(wanted))
-                .map(|(at, _)| at as u32);
+            let named = labels.clone().find(|(_, run)| same(text(run), wanted)).map(|(at, _)| at as u32);
             let mark = MARKS.iter().any(|mark| wanted.eq_ignore_ascii_case(mark));
             if named.is_none() && !mark {
                 let own = above.and_then(|above| self.out.runs.get(above.subject as usize));

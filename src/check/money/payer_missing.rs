@@ -14,7 +14,7 @@ pub const CHECK: Check = Check {
     why: "Whoever owns a car pays for it, and the totals of a client are made of his cars. A car without a client is in \
           nobody's total; the shop's own cars have a client too, declared `unbilled`.",
     wrong: "car wren \"Wren\"\n...\n2026-05-11 wren\n  cost 46.00 EUR parts",
-    right: "client house \"The shop's own\"  unbilled\ncar wren \"Wren\"  client house\n...\n2026-05-11 wren\n  cost 46.00 EUR parts",
+    right: "client hollin \"The shop's own\"  unbilled\ncar wren \"Wren\"  client hollin\n...\n2026-05-11 wren\n  cost 46.00 EUR parts",
     look: Look::Whole(look),
 };
 

@@ -15,17 +15,18 @@ pub(super) fn firsts(cx: &Context<'_>, car: CarId, verdict: &Verdict, side: Opti
     let Some(class) = class(cx, car) else { return Vec::new() };
     let mut last: BTreeMap<RuleId, bool> = BTreeMap::new();
     let mut firsts = Vec::new();
-    for one in cx.scrutiny().judged(car, class) {
+    cx.scrutiny().each(car, class, |held| {
+        let one = &held.judged;
         if one.mended || one.outranked.is_some() {
-            continue;
+            return;
         }
         let is = one.verdict == *verdict
             && side.is_none_or(|side| one.margin.is_some_and(|near| near.side == side));
         let was = last.insert(one.rule, is).unwrap_or(false);
         if is && !was {
-            firsts.push(one);
+            firsts.push(held.kept());
         }
-    }
+    });
     firsts
 }
 

@@ -5,6 +5,7 @@ use crate::book::model::{CarId, RuleId};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::rules::force;
+use crate::rules::known::Known;
 use crate::rules::judge::Verdict;
 
 /// The check.
@@ -27,6 +28,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         return;
     }
     let scrutiny = cx.scrutiny();
+    let mut known = Known::default();
     for at in 0..cx.book.rules.len() as u32 {
         let (id, rule) = (RuleId(at), scrutiny.rule(RuleId(at)));
         let Some((from, _)) = rule.from.filter(|_| !rule.broken && force::of_class(rule, class)) else { continue };
@@ -34,7 +36,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         if rule.local.is_some() || rule.until.is_some_and(|(until, _)| until < cx.today) {
             continue;
         }
-        let readings = scrutiny.readings(car, rule);
+        let readings = known.of(&scrutiny, car, rule);
         let Some(last) = readings.last().filter(|last| last.date.is_some_and(|day| day < from)) else { continue };
         let one = scrutiny.judge(car, id, last.clone());
         let Some(margin) = one.margin.filter(|_| one.verdict == Verdict::Fails) else { continue };

@@ -6,7 +6,9 @@ use crate::check::phrase::or;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::DimensionId;
+use crate::book::place::Place;
 use crate::rules::judge::Verdict;
+use std::collections::BTreeMap;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -22,8 +24,13 @@ pub const CHECK: Check = Check {
     look: Look::Whole(look),
 };
 
+/// What is asked of a figure: its name, its places, and its conditions, and which limits there are with their units.
+type Alike<'a> = (&'a str, &'a [Place], Vec<&'a str>, [Option<Option<&'a str>>; 2]);
+
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let scrutiny = cx.scrutiny();
+    // Alike rules have one answer.
+    let mut known: BTreeMap<Alike<'_>, Option<DimensionId>> = BTreeMap::new();
     for (at, rule) in cx.book.rules.iter().enumerate().filter(|(_, rule)| !rule.broken) {
         let Some(Subject::Figure(span)) = rule.subject else { continue };
         let typed = cx.text(span);
@@ -43,7 +50,10 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                 break;
             }
             // The figure's own kind is known once it has a value: any car of the class will do.
-            if let Some(kind) = kind(cx, RuleId(at as u32)) {
+            let states: Vec<&str> = rule.conditions.iter().map(|one| cx.text(one.said)).collect();
+            let alike = (typed, &rule.places[..], states, [rule.min, rule.max].map(|limit| limit.map(|limit| limit.unit.map(|unit| cx.text(unit)))));
+            let found = *known.entry(alike).or_insert_with(|| kind(cx, RuleId(at as u32)));
+            if let Some(kind) = found {
                 let unit = limit.unit.unwrap_or(limit.typed);
                 let words = or(kind.get().usual);
                 out.push(

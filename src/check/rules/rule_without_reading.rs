@@ -5,6 +5,7 @@ use crate::book::model::{CarId, RuleId};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::rules::force;
+use crate::rules::known::Known;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -23,6 +24,7 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let Some(class) = class(cx, car) else { return };
     let scrutiny = cx.scrutiny();
+    let (locals, mut known) = (scrutiny.locals(class), Known::default());
     for at in 0..cx.book.rules.len() as u32 {
         let rule = scrutiny.rule(RuleId(at));
         let meant = scrutiny.meant(rule);
@@ -31,14 +33,13 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
             continue;
         }
         let under = cx.history.sessions.of(car).map(|(_, session)| session).find(|session| {
-            let force = scrutiny.in_force(class, session.date, session.event);
-            force.iter().any(|one| one.rule == RuleId(at) && one.outranked.is_none())
-                && !told::is_ahead(cx, session.date)
+            let force = scrutiny.force_of(&locals, RuleId(at), (session.date, session.event));
+            force.is_some_and(|one| one.outranked.is_none()) && !told::is_ahead(cx, session.date)
         });
         let Some(session) = under else { continue };
-        let read = scrutiny.readings(car, rule);
+        let read = known.of(&scrutiny, car, rule);
         // Read in the session itself (the weight as it came in) is soon enough.
-        if read.iter().any(|reading| reading.entry.is_none() || reading.rank < session.after) {
+        if read.before(session.after) > 0 {
             continue;
         }
         let last = if read.is_empty() { "" } else { " by then" };

@@ -20,11 +20,16 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let scrutiny = cx.scrutiny();
     for conflict in scrutiny.conflicts() {
-        let Conflict::Impossible { least, most } = conflict else { continue };
+        let Conflict::Impossible { least, most, more } = conflict else { continue };
         let (low, high) = (scrutiny.rule(least), scrutiny.rule(most));
         let (Some(min), Some(max)) = (low.min, high.max) else { continue };
         let (min_text, max_text) = (scrutiny.limit_text(&min), scrutiny.limit_text(&max));
         let name = scrutiny.name(low);
+        let more = match more {
+            0 => String::new(),
+            1 => " 1 more rule cannot be kept with them.".to_owned(),
+            more => format!(" {more} more rules cannot be kept with them."),
+        };
         out.push(if least == most {
             CHECK
                 .at(min.typed, format!("{} asks at least {min_text} and at most {max_text} of {name}.", low.named.typed))
@@ -37,7 +42,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                 .at(
                     later,
                     format!(
-                        "{} asks at least {min_text} of {name}, and {} at most {max_text}, both on one day.",
+                        "{} asks at least {min_text} of {name}, and {} at most {max_text}, both on one day.{more}",
                         low.named.typed, high.named.typed
                     ),
                 )

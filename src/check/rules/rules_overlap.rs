@@ -21,16 +21,21 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let scrutiny = cx.scrutiny();
     for conflict in scrutiny.conflicts() {
-        let Conflict::Twice { first, second } = conflict else { continue };
+        let Conflict::Twice { first, second, more } = conflict else { continue };
         let (first, second) = (scrutiny.rule(first), scrutiny.rule(second));
         let start = first.from.map(|(day, _)| day).max(second.from.map(|(day, _)| day));
+        let more = match more {
+            0 => String::new(),
+            1 => " 1 more rule overlaps with them.".to_owned(),
+            more => format!(" {more} more rules overlap with them."),
+        };
         let since = start.map_or_else(String::new, |day| format!(" from {day} on"));
         out.push(
             CHECK
                 .at(
                     second.named.declared,
                     format!(
-                        "{} asks {} of {}, and {} {}{since}.",
+                        "{} asks {} of {}, and {} {}{since}.{more}",
                         second.named.typed,
                         scrutiny.limits_text(second),
                         scrutiny.name(second),

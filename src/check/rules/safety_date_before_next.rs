@@ -20,12 +20,13 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let end = cx.history.order.entries.len() as u32;
+    let next = dated::next_events(cx.book, cx.today);
     for one in dated::dated(cx.book, cx.history, end) {
         let (Some(car), Some(last)) = (one.car, one.last_good_day) else { continue };
         if cx.history.parts.sold.contains_key(&car) {
             continue;
         }
-        let Some(event) = dated::next_event(cx.book, car, cx.today) else { continue };
+        let Some(event) = next.get(car.0 as usize).copied().flatten() else { continue };
         let Some(event) = cx.book.events.get(event.0 as usize).filter(|event| last < event.last) else { continue };
         let lines = cx.history.parts.get(one.part);
         let Some(stay) = lines.stays.last() else { continue };

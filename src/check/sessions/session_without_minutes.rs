@@ -44,11 +44,10 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
 
 /// Places of the car that may hold a part whose life is counted in running time.
 fn timed_places(cx: &Context<'_>, car: CarId) -> Vec<(KindId, Place)> {
-    let specs = |kind: KindId| cx.book.specs.iter().filter(move |spec| spec.kind == kind);
-    let places = cx.history.parts.places.iter().filter(|(on, ..)| *on == car);
+    let places = cx.history.parts.places_of(car).iter();
     places
-        .map(|(_, kind, place)| (*kind, *place))
-        .filter(|(kind, _)| timed(&cx.book.kinds[kind.0 as usize].life) || specs(*kind).any(|spec| timed(&spec.life)))
+        .copied()
+        .filter(|(kind, _)| timed(&cx.book.kinds[kind.0 as usize].life) || cx.book.specs_of(*kind).any(|(_, spec)| timed(&spec.life)))
         .collect()
 }
 

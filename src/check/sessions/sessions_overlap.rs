@@ -1,5 +1,6 @@
 //! `sessions-overlap`: one car in two sessions at once.
 
+use crate::book::names::{same};
 use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -26,7 +27,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         }
         if let Some(before) = last
             && session.start < before.end
-            && !(before.event == session.event && told::label(cx, before).eq_ignore_ascii_case(told::label(cx, session)))
+            && !(before.event == session.event && same(told::label(cx, before), told::label(cx, session)))
         {
             out.push(message(cx, before, session));
         }

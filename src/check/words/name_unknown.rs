@@ -1,5 +1,6 @@
 //! `name-unknown`: a name that nobody declared.
 
+use crate::book::alike::{difference, skeleton};
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -28,6 +29,8 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let typed = cx.text(trouble.span);
     let message = CHECK.at(trouble.span, format!("No {wanted} is called `{typed}`."));
     Some(match (near, *wanted) {
+        (Some(near), _) if skeleton(typed) == skeleton(near) && difference(typed, near).is_some() => message
+            .cure(format!("`{near}` only looks like it ({})", difference(typed, near).unwrap_or_default())),
         (Some(near), _) => message.cure(format!("did you mean `{near}`?")),
         (None, "dimension") => message.cure(format!("it is one of {}", dimensions())),
         (None, "session") => message.cure("write the label as it stands after `run`"),

@@ -1,10 +1,11 @@
 //! `serial-unknown`: a part that nobody declared.
 
+use crate::book::alike::{difference, skeleton};
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::money::Currency;
-use crate::book::names::Thing;
+use crate::book::names::{Thing, folded};
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -45,7 +46,11 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         Some(Thing::Part(part)) => cx.part(part),
         _ => near.as_str(),
     };
-    let slip = slip(&typed.to_lowercase(), &near.to_lowercase());
+    if let Some(letter) = difference(typed, near).filter(|_| skeleton(typed) == skeleton(near)) {
+        let message = CHECK.at(trouble.span, format!("No part {typed}; {near} only looks like it: {letter}."));
+        return Some(message.cure(format!("write `{near}`")));
+    }
+    let slip = slip(&folded(typed), &folded(near));
     Some(
         CHECK
             .at(trouble.span, format!("No part {typed}; {near} exists{slip}."))

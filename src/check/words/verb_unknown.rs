@@ -1,5 +1,6 @@
 //! `verb-unknown`: a line that does not start with a verb.
 
+use crate::book::names::{folded};
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -30,7 +31,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         );
     }
     let message = CHECK.at(trouble.span, format!("`{typed}` is not something a line can start with."));
-    let quantity = cx.book.vocabulary.find(&typed.to_lowercase()).is_some();
+    let quantity = cx.book.vocabulary.find(&folded(typed)).is_some();
     Some(match near {
         _ if CLAUSES.iter().any(|clause| typed.eq_ignore_ascii_case(clause)) => {
             message.cure(format!("`{typed}` continues the line above: put it at the end of that line"))

@@ -31,7 +31,7 @@ pub fn jobs(book: &Book, order: &Order, problems: &mut Vec<Problem>) -> Jobs {
     let mut fold = Fold {
         book,
         order,
-        jobs: Jobs { all: vec![JobHistory::default(); book.jobs.len()] },
+        jobs: Jobs { all: vec![JobHistory::default(); book.jobs.len()], ..Jobs::default() },
         lines: vec![Vec::new(); book.jobs.len()],
         problems,
     };
@@ -60,6 +60,7 @@ pub fn jobs(book: &Book, order: &Order, problems: &mut Vec<Problem>) -> Jobs {
         fold.jobs.all[index].work.sort_unstable();
         fold.other_cars(JobId(index as u32));
     }
+    fold.jobs.index();
     fold.jobs
 }
 

@@ -2,9 +2,8 @@
 //!
 //! Must not know the lines that say so.
 
-use super::{Fold, Sale, Where};
-use crate::book::entry::PartFacts;
-use crate::book::model::{CarId, ClientId, KindId, PartId};
+use super::Fold;
+use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::problem::Problem;
 
@@ -71,7 +70,7 @@ impl Fold<'_> {
             && let Some(holds) = self.holds.get(&(car, kind, place)).copied()
             && holds != part
         {
-            self.leave(holds, entry, rank, Where::Shelf);
+            self.leave(holds, entry, rank, self.rest(holds));
             self.doubt(holds, rank);
         }
     }
@@ -98,41 +97,5 @@ impl Fold<'_> {
                 _ => Err(true),
             },
         }
-    }
-
-    /// A car is sold: what is on it goes along, out of the book with it. Where its blocks go on `for` the buyer it stays in the
-    /// book, its parts stay on it, and their hours go on.
-    pub(super) fn sell_car(&mut self, car: CarId, facts: &PartFacts, entry: u32, rank: u32) {
-        self.parts.sales.push(Sale { car, rank, entry, to: facts.buyer });
-        let stays = facts.buyer.is_some() && self.goes_on(car, facts.buyer, rank);
-        if !stays {
-            self.parts.sold.entry(car).or_insert((rank, entry));
-        }
-        let on: Vec<PartId> = (0..self.book.parts.len() as u32)
-            .map(PartId)
-            .filter(|part| matches!(self.state(*part), Where::Car(on, _) if on == car))
-            .collect();
-        for part in &facts.more {
-            if !on.contains(part) {
-                self.parts.all[part.0 as usize].lines.push(entry);
-                self.put(*part, if stays { Where::Shelf } else { Where::Sold }, entry, rank);
-            }
-        }
-        for part in on {
-            if self.state(part) != Where::Sold {
-                self.parts.all[part.0 as usize].lines.push(entry);
-                if !stays {
-                    self.leave(part, entry, rank, Where::Sold);
-                }
-            }
-        }
-    }
-
-    /// Whether a block of the car after a rank is for its buyer.
-    fn goes_on(&self, car: CarId, buyer: Option<ClientId>, rank: u32) -> bool {
-        self.book.heads.iter().filter(|head| head.car == Some(car) && head.owner == buyer).any(|head| {
-            (head.first..head.end)
-                .any(|entry| self.order.rank.get(entry as usize).is_some_and(|at| *at > rank))
-        })
     }
 }

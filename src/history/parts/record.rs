@@ -7,6 +7,11 @@ use crate::book::entry::Verdict;
 use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use rustc_hash::FxHashMap;
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+
+/// So many kinds are asked one by one.
+pub(super) const FEW: usize = 8;
 
 /// Where a part is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -28,7 +33,7 @@ pub enum Where {
     Quarantine,
     /// Gone for good.
     Scrapped,
-    /// Left the shop.
+    /// Sold, and on no car that the shop looks after.
     Sold,
 }
 
@@ -86,6 +91,10 @@ pub struct PartHistory {
     pub mends: Vec<Rebuild>,
     /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
     pub doubts: Vec<u32>,
+    /// The client it was sold to, alone or with a car.
+    pub owner: Option<ClientId>,
+    /// When it was sold, alone or with a car: rank and line.
+    pub sold: Vec<(u32, u32)>,
     /// Line that says it is broken, until a rebuild or a release.
     pub(super) broken: Option<u32>,
     /// What is in it now.
@@ -115,6 +124,12 @@ impl PartHistory {
         self.doubts.get(first).is_some_and(|rank| *rank <= until)
     }
 
+    /// Whether it was sold by that line.
+    #[must_use]
+    pub fn was_sold_by(&self, entry: u32) -> bool {
+        self.sold.iter().any(|(_, line)| *line == entry)
+    }
+
     /// Where it is at the end of the book.
     #[must_use]
     pub fn now(&self) -> Where {
@@ -142,6 +157,25 @@ pub struct Parts {
     pub sales: Vec<Sale>,
     /// When each car was bought: rank and line.
     pub bought: FxHashMap<CarId, (u32, u32)>,
+    /// Of each car, [`Parts::places`] by kind and place.
+    pub(super) places_of: BTreeMap<CarId, Vec<(KindId, Place)>>,
+    /// Of each car, the parts that ever were on it, in anything, in order.
+    pub(super) ever_on: FxHashMap<CarId, Vec<PartId>>,
+    /// Of each place of a car, whatever was in it, by its first rank, in a book of many kinds that carry one quantity.
+    pub(super) through: BTreeMap<(CarId, Place), Vec<Passing>>,
+    /// Of each car, its sales as numbers of [`Parts::sales`].
+    pub(super) sales_of: FxHashMap<CarId, Vec<u32>>,
+}
+
+/// A part in a place for a time.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Passing {
+    from: u32,
+    /// One past its last rank.
+    until: u32,
+    /// The latest of this and all before it.
+    latest: u32,
+    kind: KindId,
 }
 
 /// A car changes hands.
@@ -176,13 +210,107 @@ impl Parts {
         (*until >= rank).then_some(*part)
     }
 
+    /// Works out who asks of one car finds without looking through all.
+    pub(super) fn index(&mut self) {
+        for (car, kind, place) in &self.places {
+            self.places_of.entry(*car).or_default().push((*kind, *place));
+        }
+        for list in self.places_of.values_mut() {
+            list.sort_unstable();
+        }
+        for (part, history) in (0..).map(PartId).zip(&self.all) {
+            for car in history.stays.iter().filter_map(|stay| stay.car) {
+                let list = self.ever_on.entry(car).or_default();
+                if list.last() != Some(&part) {
+                    list.push(part);
+                }
+            }
+        }
+    }
+
+    /// Notes a sale; they come in order.
+    pub(super) fn add_sale(&mut self, sale: Sale) {
+        self.sales_of.entry(sale.car).or_default().push(self.sales.len() as u32);
+        self.sales.push(sale);
+    }
+
+    /// Notes what went through each place, so that who is there need not be asked of every kind.
+    pub(super) fn pass_through(&mut self) {
+        // The keys in the order of first use: the same book, the same order.
+        for key in &self.places {
+            let (car, kind, place) = *key;
+            let stays = self.occupants.get(key).map_or(&[][..], Vec::as_slice).iter();
+            let passing =
+                stays.map(|(from, until, _)| Passing { from: *from, until: *until, latest: 0, kind });
+            self.through.entry((car, place)).or_default().extend(passing);
+        }
+        for list in self.through.values_mut() {
+            list.sort_unstable_by_key(|one| (one.from, one.kind));
+            let mut latest = 0;
+            for one in list {
+                latest = latest.max(one.until);
+                one.latest = latest;
+            }
+        }
+    }
+
+    /// Those of some kinds, which stand in order, that may have a part in a place at the moment before `rank`, in the same order.
+    #[must_use]
+    pub fn kinds_there<'a>(
+        &self,
+        kinds: &'a [KindId],
+        car: CarId,
+        place: Place,
+        rank: u32,
+    ) -> Cow<'a, [KindId]> {
+        if kinds.len() <= FEW || self.through.is_empty() {
+            return Cow::Borrowed(kinds);
+        }
+        let all = self.through.get(&(car, place)).map_or(&[][..], Vec::as_slice);
+        let before = all[..all.partition_point(|one| one.from < rank)].iter().rev();
+        let there = before.take_while(|one| one.latest >= rank).filter(|one| one.until >= rank);
+        let mut own: Vec<KindId> =
+            there.map(|one| one.kind).filter(|kind| kinds.binary_search(kind).is_ok()).collect();
+        own.sort_unstable();
+        own.dedup();
+        Cow::Owned(own)
+    }
+
+    /// The places of a car that ever held a part, by kind and place.
+    #[must_use]
+    pub fn places_of(&self, car: CarId) -> &[(KindId, Place)] {
+        self.places_of.get(&car).map_or(&[], Vec::as_slice)
+    }
+
+    /// The parts that ever were on a car, in a place or in what is there, in the order they are declared.
+    #[must_use]
+    pub fn ever_on(&self, car: CarId) -> &[PartId] {
+        self.ever_on.get(&car).map_or(&[], Vec::as_slice)
+    }
+
+    /// A car's sales, in order.
+    pub fn sales_of(&self, car: CarId) -> impl DoubleEndedIterator<Item = &Sale> {
+        let list = self.sales_of.get(&car).map_or(&[][..], Vec::as_slice);
+        list.iter().filter_map(|at| self.sales.get(*at as usize))
+    }
+
     /// Whose a car is at the moment before `rank`: the buyer of its last sale, else the client of its declaration.
     #[must_use]
     pub fn owner(&self, book: &Book, car: CarId, rank: u32) -> Option<ClientId> {
-        let sale = self.sales.iter().rev().find(|sale| sale.car == car && sale.rank < rank);
+        let sale = self.sales_of(car).rev().find(|sale| sale.rank < rank);
         match sale {
             Some(sale) => sale.to,
             None => book.cars.get(car.0 as usize).and_then(|car| car.client),
+        }
+    }
+
+    /// Whether a part may go on a car at the moment before `rank`: one that was sold to a client goes on his cars alone.
+    #[must_use]
+    pub fn may_go_on(&self, book: &Book, part: PartId, car: CarId, rank: u32) -> bool {
+        let history = self.get(part);
+        match history.at(rank).map(|stay| stay.at) {
+            Some(Where::Sold) => history.owner.is_some() && history.owner == self.owner(book, car, rank),
+            _ => true,
         }
     }
 

@@ -5,7 +5,6 @@
 use super::frame::{self, Frame};
 use super::money::{self, Money};
 use crate::book::model::CarId;
-use crate::diagnostics::Severity;
 use crate::report::page::{Desk, Key};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -25,6 +24,6 @@ pub(in crate::report) fn view(desk: &Desk<'_>, year: i16) -> Costs {
         |car: CarId| desk.table.link(Key::Season(car, year)).map_or_else(String::new, |link| link.href);
     let mut frame =
         frame::frame(desk.tell, format!("What {year} cost"), "every car, by kind".to_owned(), None);
-    frame.errors |= desk.tell.compiled.count(Severity::Error) > 0;
+    frame.errors |= desk.tell.any_error();
     Costs { frame, money: money::of_shop(desk.tell, year, &href) }
 }

@@ -3,7 +3,7 @@
 //! Must not know statistics.
 
 use crate::book::entry::Verb;
-use crate::book::model::{CarId, PartId};
+use crate::book::model::CarId;
 use crate::history::parts::Where;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -44,65 +44,58 @@ pub struct Failure {
 pub(in crate::report) fn failures(tell: &Teller<'_>, car: CarId, from: u32, until: u32) -> Vec<Failure> {
     let cx = &tell.cx;
     let mut all = Vec::new();
-    for index in 0..cx.book.parts.len() as u32 {
-        let part = PartId(index);
-        for line in &cx.history.parts.get(part).failures {
-            let Some(entry) = tell.entry(*line) else { continue };
-            let rank = cx.rank(*line);
-            if rank < from || rank >= until || cx.car_of(*line).is_some_and(|on| on != car) {
-                continue;
-            }
-            let stays = &cx.history.parts.get(part).stays;
-            let stay = stays.iter().rev().find(|stay| stay.from < rank && stay.car.is_some());
-            if cx.car_of(*line).is_none() && stay.and_then(|stay| stay.car) != Some(car) {
-                continue;
-            }
-            let extra = cx.book.extra(entry);
-            let fields = extra.and_then(|extra| extra.failure.as_deref()).copied().unwrap_or_default();
-            let field = |span: Option<crate::source::Span>| {
-                span.map_or_else(|| words::DASH.to_owned(), |span| cx.text(span).replace('-', " "))
-            };
-            let declared = cx.book.parts.get(index as usize);
-            let kind = declared.and_then(|part| cx.book.kinds.get(part.kind.0 as usize));
-            let session = cx.history.during(cx.book, *line);
-            let event = cx.book.head(entry).and_then(|head| head.event);
-            let lap =
-                extra.and_then(|extra| extra.lap).map_or_else(String::new, |lap| format!(", lap {lap}"));
-            let label = session
-                .and_then(|run| tell.session(run))
-                .map(|session| super::bests::session_name(tell, session));
-            let verb = if extra.is_some_and(|extra| extra.after.is_some()) { "after" } else { "during" };
-            let date = cx.date(*line).map_or_else(String::new, words::date);
-            all.push(Failure {
-                part: cx.part(part).to_owned(),
-                kind: kind.map_or_else(String::new, |kind| kind.named.title.clone()),
-                place: match stay.map(|stay| stay.at) {
-                    Some(Where::Car(_, place)) => cx.place(place),
-                    Some(Where::Inside(inside)) => format!("in {}", cx.part(inside)),
-                    _ => words::DASH.to_owned(),
-                },
-                when: label.map_or_else(
-                    || {
-                        format!(
-                            "{date}, {}",
-                            if entry.verb == Verb::Failed { "in the shop" } else { "taken off as failed" }
-                        )
-                    },
-                    |label| format!("{date}, {verb} {label}{lap}"),
-                ),
-                event: event.map_or_else(String::new, |event| tell.event(event).to_owned()),
-                mode: field(fields.mode),
-                mechanism: field(fields.mechanism),
-                cause: field(fields.cause),
-                found_by: field(fields.found_by),
-                run: match stay {
-                    Some(_) => format!("It had run {}.", super::parts::life_words(tell, part, rank + 1)),
-                    None => "How long it had run is not known: no line puts it on a car.".to_owned(),
-                },
-                src: tell.src_of(*line),
-                rank,
-            });
+    for (part, line) in tell.failed_on(car).iter().copied() {
+        let Some(entry) = tell.entry(line) else { continue };
+        let rank = cx.rank(line);
+        if rank < from || rank >= until {
+            continue;
         }
+        let stays = &cx.history.parts.get(part).stays;
+        let stay = stays.iter().rev().find(|stay| stay.from < rank && stay.car.is_some());
+        let extra = cx.book.extra(entry);
+        let fields = extra.and_then(|extra| extra.failure.as_deref()).copied().unwrap_or_default();
+        let field = |span: Option<crate::source::Span>| {
+            span.map_or_else(|| words::DASH.to_owned(), |span| cx.text(span).replace('-', " "))
+        };
+        let declared = cx.book.parts.get(part.0 as usize);
+        let kind = declared.and_then(|part| cx.book.kinds.get(part.kind.0 as usize));
+        let session = cx.history.during(cx.book, line);
+        let event = cx.book.head(entry).and_then(|head| head.event);
+        let lap = extra.and_then(|extra| extra.lap).map_or_else(String::new, |lap| format!(", lap {lap}"));
+        let label = session
+            .and_then(|run| tell.session(run))
+            .map(|session| super::bests::session_name(tell, session));
+        let verb = if extra.is_some_and(|extra| extra.after.is_some()) { "after" } else { "during" };
+        let date = cx.date(line).map_or_else(String::new, words::date);
+        all.push(Failure {
+            part: cx.part(part).to_owned(),
+            kind: kind.map_or_else(String::new, |kind| kind.named.title.clone()),
+            place: match stay.map(|stay| stay.at) {
+                Some(Where::Car(_, place)) => cx.place(place),
+                Some(Where::Inside(inside)) => format!("in {}", cx.part(inside)),
+                _ => words::DASH.to_owned(),
+            },
+            when: label.map_or_else(
+                || {
+                    format!(
+                        "{date}, {}",
+                        if entry.verb == Verb::Failed { "in the shop" } else { "taken off as failed" }
+                    )
+                },
+                |label| format!("{date}, {verb} {label}{lap}"),
+            ),
+            event: event.map_or_else(String::new, |event| tell.event(event).to_owned()),
+            mode: field(fields.mode),
+            mechanism: field(fields.mechanism),
+            cause: field(fields.cause),
+            found_by: field(fields.found_by),
+            run: match stay {
+                Some(_) => format!("It had run {}.", super::parts::life_words(tell, part, rank + 1)),
+                None => "How long it had run is not known: no line puts it on a car.".to_owned(),
+            },
+            src: tell.src_of(line),
+            rank,
+        });
     }
     all.sort_by_key(|failure| failure.rank);
     all

@@ -7,6 +7,7 @@ use crate::diagnostics::Severity;
 use crate::report::page::print::Print;
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::source::covered::signed;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -69,30 +70,50 @@ pub(in crate::report) fn frame(
     }
 }
 
-/// How the whole book stands.
+/// How the whole book stands; of a reader's book what he reads of it, so that nothing here tells of the rest.
 pub(in crate::report) fn whole(tell: &Teller<'_>) -> Whole {
     let files = tell.cx.files;
-    let lines: usize = files.iter().map(|(_, file)| file.text.lines().count()).sum();
-    let until = tell.cx.book.heads.iter().map(|head| head.date).max();
+    let cut = tell.is_cut();
+    let book = tell.cx.book;
+    let lines: usize = files.iter().map(|(_, file)| shown(&file.text, cut).count()).sum();
+    let read = |first: u32, end: u32| {
+        let entries = book.entries.get(first as usize..end as usize).unwrap_or_default();
+        entries.iter().any(|entry| !entry.withheld)
+    };
+    let heads = book.heads.iter().filter(|head| !cut || read(head.first, head.end));
+    let until = heads.map(|head| head.date).max();
+    let size = words::count(lines, "line", "lines");
     Whole {
-        size: format!(
-            "{}, {}",
-            words::count(files.len(), "file", "files"),
-            words::count(lines, "line", "lines")
-        ),
+        size: if cut { size } else { format!("{}, {size}", words::count(files.len(), "file", "files")) },
         print: print(tell),
-        commit: tell.compiled.commit.clone().unwrap_or_default(),
+        commit: tell.compiled.commit.clone().filter(|_| !cut).unwrap_or_default(),
         until: until.map_or_else(|| words::DASH.to_owned(), words::date),
-        problems: crate::command::output::summary(tell.compiled),
+        problems: if cut { String::new() } else { crate::command::output::summary(tell.compiled) },
     }
 }
 
-/// The fingerprint of all paths and texts.
+/// The lines of a text; of a reader's, those with something on them.
+fn shown(text: &str, cut: bool) -> impl Iterator<Item = &str> {
+    text.lines().filter(move |line| !cut || !line.trim().is_empty())
+}
+
+/// The fingerprint of all paths and texts; of a reader's book that of the words he reads.
 fn print(tell: &Teller<'_>) -> String {
     let mut print = Print::new();
     for (_, file) in tell.cx.files.iter() {
-        for bytes in [file.path.as_bytes(), &[0], file.text.as_bytes(), &[0]] {
-            print.eat(bytes);
+        if !tell.is_cut() {
+            for bytes in [file.path.as_bytes(), &[0], file.text.as_bytes(), &[0]] {
+                print.eat(bytes);
+            }
+            continue;
+        }
+        // How much room a hidden word takes is no business of his.
+        for line in shown(&file.text, true) {
+            for word in signed(line).split_whitespace() {
+                print.eat(word.as_bytes());
+                print.eat(b" ");
+            }
+            print.eat(b"\n");
         }
     }
     print.words()

@@ -118,7 +118,7 @@ pub(super) fn until(tell: &Teller<'_>, until: Option<Until>) -> String {
 
 /// Opened, promised, put off, closed: in the order it happened.
 fn steps(tell: &Teller<'_>, job: &JobHistory) -> Vec<Happened> {
-    let last = tell.cx.book.heads.iter().map(|head| head.date).max();
+    let last = tell.until();
     let steps = job.steps.iter().map(|one| (one.rank, one.entry, step(tell, one)));
     let promises = (0..job.promises.len()).filter_map(|at| {
         let promise = job.promises.get(at)?;

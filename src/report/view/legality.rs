@@ -3,7 +3,7 @@
 //! Must not know how a reading is judged.
 
 use crate::book::entry::By;
-use crate::book::model::{CarId, EventId, PartId};
+use crate::book::model::{CarId, EventId};
 use crate::history::dated::{self, Basis, Dated};
 use crate::history::moment;
 use crate::history::parts::Where;
@@ -94,9 +94,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, events: &[EventId])
     let ended: Vec<_> = ended.collect();
     let moments: Vec<_> = ended.iter().map(|(id, event, rank)| (event.last, Some(*id), *rank)).collect();
     let cards = cx.scrutiny().cards(car, class, &moments);
-    let parts = (0..cx.book.parts.len() as u32).map(PartId);
-    let was_on = |part: &PartId| cx.history.parts.get(*part).stays.iter().any(|stay| stay.car == Some(car));
-    let parts: Vec<PartId> = parts.filter(was_on).collect();
+    let parts = cx.history.parts.ever_on(car);
     let all = ended.iter().zip(cards).map(|((_, event, rank), card)| Legality {
         when: format!("{}, {}", event.named.typed, words::dates(event.first, event.last)),
         class: class.to_owned(),

@@ -5,7 +5,7 @@
 use super::setup::{Cell, cells};
 use super::value::{self, How, Value};
 use crate::book::entry::Verb;
-use crate::book::model::{CarId, PartId};
+use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::parts::Where;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
@@ -64,8 +64,7 @@ pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: u32, until: 
     for track in cx.history.slots.of(Owner::Car(car)) {
         of_track(tell, track, track.place, from, until, &mut all);
     }
-    for index in 0..cx.book.parts.len() as u32 {
-        let part = PartId(index);
+    for part in cx.history.parts.ever_on(car).iter().copied() {
         for stay in &cx.history.parts.get(part).stays {
             if let Where::Car(on, place) = stay.at
                 && on == car

@@ -16,10 +16,7 @@ use std::collections::BTreeSet;
 
 /// The first event that begins after a day and that a car goes to.
 pub(super) fn next_event(tell: &Teller<'_>, car: CarId, after: Date) -> Option<EventId> {
-    let all = tell.cx.book.events.iter().enumerate();
-    all.filter(|(_, event)| event.first > after && event.takes(car))
-        .min_by_key(|(at, event)| (event.first, *at))
-        .map(|(at, _)| EventId(at as u32))
+    tell.calendar().after(tell.cx.book, car, after)
 }
 
 /// What is to be said of the moment before a rank, by the calendar of a day.

@@ -6,6 +6,7 @@ use super::totals;
 use crate::book::model::{CarId, EventId};
 use crate::report::teller::Teller;
 use crate::report::words;
+use std::collections::BTreeSet;
 
 /// The events at which a car ran a session, in order.
 pub(in crate::report) fn ran(tell: &Teller<'_>, car: CarId) -> Vec<EventId> {
@@ -19,18 +20,10 @@ pub(in crate::report) fn ahead(tell: &Teller<'_>, car: CarId) -> Vec<EventId> {
     if cx.history.parts.sold.contains_key(&car) {
         return Vec::new();
     }
-    let ran = ran(tell, car);
-    let mut list: Vec<(jiff::civil::Date, EventId)> = cx
-        .book
-        .events
-        .iter()
-        .enumerate()
-        .map(|(at, event)| (EventId(at as u32), event))
-        .filter(|(id, event)| {
-            event.takes(car) && tell.until().is_none_or(|until| event.last >= until) && !ran.contains(id)
-        })
-        .map(|(id, event)| (event.first, id))
-        .collect();
+    let ran: BTreeSet<EventId> = ran(tell, car).into_iter().collect();
+    let ahead = tell.ahead().events(car).filter(|id| !ran.contains(id));
+    let mut list: Vec<(jiff::civil::Date, EventId)> =
+        ahead.filter_map(|id| Some((cx.book.events.get(id.0 as usize)?.first, id))).collect();
     list.sort_unstable();
     list.into_iter().map(|(_, id)| id).collect()
 }

@@ -132,7 +132,7 @@ fn now(compiled: &Compiled, made: &Due, row: &Row) -> String {
 
 /// Whether its car goes to no other event before this one.
 fn one_event(made: &Due, row: &Row) -> bool {
-    let plan = made.plan.cars.iter().find(|plan| plan.car == row.fitted.car);
+    let plan = made.plan.of(row.fitted.car);
     plan.is_none_or(|plan| plan.events.len() <= 1)
 }
 

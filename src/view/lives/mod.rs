@@ -21,6 +21,7 @@ use super::scale::Scale;
 use super::{Line, line};
 use crate::Compiled;
 use crate::book::model::{Clock, KindId};
+use crate::book::names::folded;
 use crate::lives::study::{Carried, Group, Study, clocks, failure, specs, study};
 use crate::lives::{Life, Lives};
 use rayon::prelude::*;
@@ -66,9 +67,7 @@ impl Field {
             Self::Mechanism => told.mechanism,
             Self::Cause => told.cause,
         });
-        told.map_or_else(String::new, |span| {
-            compiled.files.text(span).trim().trim_matches('"').to_lowercase()
-        })
+        told.map_or_else(String::new, |span| folded(compiled.files.text(span).trim().trim_matches('"')))
     }
 }
 
@@ -76,7 +75,7 @@ impl Counting {
     /// Whether a failure counts.
     #[must_use]
     pub fn counts(&self, compiled: &Compiled, life: &Life) -> bool {
-        let says = |(field, word): &(Field, String)| field.of(compiled, life) == word.to_lowercase();
+        let says = |(field, word): &(Field, String)| field.of(compiled, life) == folded(word);
         self.only.as_ref().is_none_or(says) && !self.without.as_ref().is_some_and(says)
     }
 

@@ -11,7 +11,10 @@ use crate::book::entry::Verb;
 use crate::book::figure::{Figure, FigureId, Function, Sites};
 use crate::book::place::Place;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
-use crate::book::{Book, names::nearest};
+use crate::book::{
+    Book,
+    names::{folded, nearest},
+};
 use crate::source::{FileId, Span};
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
 use crate::units::{DimensionId, UnitId, table};
@@ -106,7 +109,7 @@ fn head(book: &mut Book, cur: &mut Cursor<'_>, at: Span) -> Result<FigureId, Tro
     let Some(word) = cur.take(Shape::Word) else {
         return Err(Trouble { span: cur.here(), what: What::NameMissing("figure") });
     };
-    let name = cur.str(word).to_lowercase();
+    let name = folded(cur.str(word));
     let span = cur.span(word);
     if !name.chars().all(|each| each.is_alphanumeric() || matches!(each, '-' | '.')) {
         return Err(Trouble { span, what: What::NameMissing("figure") });

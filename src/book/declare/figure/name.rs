@@ -3,7 +3,7 @@
 use super::{is_taken, number};
 use crate::book::Book;
 use crate::book::figure::{Figure, FigureId, Limit, Line, Name, Sites, Source, Where};
-use crate::book::names::nearest;
+use crate::book::names::{folded, nearest};
 use crate::book::place::Place;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::syntax::{Cursor, Shape, unquote};
@@ -258,14 +258,14 @@ impl Of<'_> {
             let what = What::PropertyValue { property: "with", wants: "a condition, such as `with fuel`" };
             return Err(Trouble { span: cur.here(), what });
         };
-        let key = cur.str(word).to_lowercase();
+        let key = folded(cur.str(word));
         let Some(dimension) = condition(self.book, &key) else {
             let what = What::Figure(FigureTrouble::NameUnknown { near: None });
             return Err(Trouble { span: cur.span(word), what });
         };
         let mut of = None;
         if cur.take_keyword("of") {
-            let name = cur.take(Shape::Word).map(|word| (cur.span(word), cur.str(word).to_lowercase()));
+            let name = cur.take(Shape::Word).map(|word| (cur.span(word), folded(cur.str(word))));
             let Some((span, name)) = name else {
                 let what = What::PropertyValue { property: "of", wants: "a name of this figure" };
                 return Err(Trouble { span: cur.here(), what });
@@ -285,7 +285,7 @@ impl Of<'_> {
             return Err(Trouble { span: cur.here(), what });
         };
         let span = cur.span(word);
-        let name = cur.str(word).to_lowercase();
+        let name = folded(cur.str(word));
         let quantity = self.book.vocabulary.find(&name);
         // A part's own figure (what the spring measures) is no figure of the car that carries it.
         let on_part = |id: &FigureId| self.book.figures.get(*id).sites == Sites::Part;

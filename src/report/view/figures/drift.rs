@@ -96,8 +96,12 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until:
     let mut rows: Vec<Found> = Vec::new();
     let mut shares = Vec::new();
     let mut lanes: Vec<Lane> = Vec::new();
-    let entries = cx.history.order.entries.get(from as usize..until as usize).unwrap_or_default();
-    for index in entries.iter().copied().filter(|index| cx.car_of(*index) == Some(car)) {
+    let lines = tell.lines_of(car);
+    let first = lines.partition_point(|(rank, _)| *rank < from);
+    let end = lines.partition_point(|(rank, _)| *rank < until);
+    let known = until as usize <= cx.history.order.entries.len();
+    let lines = lines.get(first..end).filter(|_| known).unwrap_or_default();
+    for index in lines.iter().map(|(_, index)| *index) {
         let Some(entry) = tell.entry(index).filter(|entry| entry.verb == Verb::Found && !entry.broken) else {
             continue;
         };

@@ -59,7 +59,7 @@ pub struct Handover {
     pub prices: bool,
     /// Lines for a book of the buyer's own, so that the same hours go on.
     pub going_on: Vec<String>,
-    /// How many errors the shop's whole book has.
+    /// How many lines about the car cannot be read.
     pub errors: usize,
     /// What a reader must know of the whole.
     pub cautions: Vec<String>,
@@ -81,11 +81,12 @@ const SAFETY: &str = "After an impact, or after standing long, harness, seat, ex
 /// Makes the view from the buyer's book.
 pub(in crate::report) fn view(tell: &Teller<'_>, purchase: &Purchase) -> Handover {
     let cx = &tell.cx;
+    let purchase = &purchase.of(tell.compiled);
     let car = purchase.car;
     let declared = cx.book.cars.get(car.0 as usize);
     let title = declared.map_or("?", |car| car.named.title.as_str());
     let sold = purchase.sale.and_then(|entry| cx.date(entry));
-    let last = cx.book.heads.iter().filter(|head| head.car == Some(car)).map(|head| head.date).max();
+    let last = cx.book.heads_of(car).map(|head| head.date).max();
     let day = sold.unwrap_or(cx.today);
     let buyer = purchase.to.and_then(|to| cx.book.clients.get(to.0 as usize));
     let mut frame =
@@ -110,7 +111,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, purchase: &Purchase) -> Handove
         bench: if purchase.bench { parts::bench(tell, purchase) } else { Vec::new() },
         prices: purchase.prices,
         going_on: going_on::lines(tell, purchase),
-        errors: tell.compiled.count(crate::diagnostics::Severity::Error),
+        errors: tell.compiled.unread,
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
         safety: SAFETY.to_owned(),
     }

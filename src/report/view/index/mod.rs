@@ -106,7 +106,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
     let subtitle = words::count(cars.len(), "car", "cars");
     Index {
         frame: Frame {
-            errors: tell.compiled.count(Severity::Error) > 0,
+            errors: tell.any_error(),
             whole: Some(frame::whole(tell)),
             ..frame::frame(tell, title, subtitle, None)
         },

@@ -113,7 +113,7 @@ pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<
 
 /// Parts of the car in quarantine, and the lines that put them there.
 fn quarantined(tell: &Teller<'_>, car: CarId) -> Vec<(PartId, u32)> {
-    let parts = (0..tell.cx.book.parts.len() as u32).map(PartId);
+    let parts = tell.cx.history.parts.ever_on(car).iter().copied();
     parts
         .filter_map(|part| {
             let stays = &tell.cx.history.parts.get(part).stays;
@@ -135,9 +135,8 @@ pub(super) fn next(tell: &Teller<'_>, next: Option<EventId>) -> Vec<Said> {
 /// The last line about the car that is more than a note.
 pub(super) fn line(tell: &Teller<'_>, car: CarId) -> Option<Said> {
     let cx = &tell.cx;
-    let mut work = cx.history.order.entries.iter().rev().copied().filter(|index| {
-        let line = tell.entry(*index).filter(|_| cx.car_of(*index) == Some(car));
-        line.is_some_and(|line| !line.broken && !line.withheld && line.verb != Verb::Note)
+    let mut work = tell.lines_of(car).iter().rev().map(|(_, index)| *index).filter(|index| {
+        tell.entry(*index).is_some_and(|line| !line.broken && !line.withheld && line.verb != Verb::Note)
     });
     let index = work.next()?;
     let line = tell.entry(index)?;

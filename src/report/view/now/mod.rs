@@ -59,7 +59,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
     let next = stops::ahead(tell, car).into_iter().next();
     let sheet = next.or(event).map(|event| Key::Sheet(car, event));
     let before = event.and_then(|event| Some(Key::Diff(car, stops::before(tell, car, event)?, event)));
-    let year = cx.book.heads.iter().filter(|head| head.car == Some(car)).map(|head| head.date.year()).max();
+    let year = cx.book.heads_of(car).map(|head| head.date.year()).max();
     let season = year.map(|year| Key::Season(car, year));
     Now {
         frame: frame::frame(tell, title(tell, car), super::season::subtitle(tell, car), Some(car)),

@@ -1,0 +1,102 @@
+//! The book as it stood when a reader's last car was sold: for him it ends there.
+//!
+//! The lines after that sale are taken out of the texts and the rest is compiled as if they had never been typed; so nothing of
+//! them can reach him, by construction. Must not know what else a reader may read.
+
+use crate::Compiled;
+use crate::book::entry::Entry;
+use crate::book::model::{CarId, ClientId};
+use crate::history::parts::Sale;
+use crate::source::{FileId, Files, SourceFile};
+
+/// The sale after which a client has no car left; `None` while he has one, and where he never had any.
+#[must_use]
+pub(super) fn last_sale(compiled: &Compiled, client: ClientId) -> Option<Sale> {
+    let (book, parts) = (&compiled.book, &compiled.history.parts);
+    let owner = |car: CarId, rank: u32| parts.owner(book, car, rank);
+    let end = u32::MAX;
+    if (0..book.cars.len() as u32).any(|car| owner(CarId(car), end) == Some(client)) {
+        return None;
+    }
+    let his = parts.sales.iter().filter(|sale| owner(sale.car, sale.rank) == Some(client));
+    his.max_by_key(|sale| sale.rank).copied()
+}
+
+/// The book without its dated lines after a sale.
+#[must_use]
+pub(super) fn before(compiled: &Compiled, sale: Sale) -> Compiled {
+    let texts = compiled
+        .files
+        .iter()
+        .map(|(id, file)| SourceFile { text: without(compiled, id, &file.text, sale), ..file.clone() });
+    let files = Files::new(texts.collect());
+    crate::of_texts(files, Vec::new(), |_| compiled.today, compiled.commit.clone())
+}
+
+/// A text with every dated line after the sale blanked.
+fn without(compiled: &Compiled, file: FileId, text: &str, sale: Sale) -> String {
+    let book = &compiled.book;
+    let late =
+        |index: u32| compiled.history.order.rank.get(index as usize).is_some_and(|rank| *rank > sale.rank);
+    let (sold, sold_on) = match book.entries.get(sale.entry as usize) {
+        Some(line) => (Some((line.file, line.start)), book.head(line).map(|head| head.date)),
+        None => (None, None),
+    };
+    let mut bytes = text.as_bytes().to_vec();
+    for head in book.heads.iter().filter(|head| head.span.file == file) {
+        let (start, end) = block(text, head.span.start as usize);
+        let kept = (head.first..head.end)
+            .filter(|index| !late(*index))
+            .filter_map(|index| book.entries.get(index as usize).map(|entry| line_of(text, entry).1));
+        if let Some(last) = kept.max() {
+            // What follows the last line that stays is after the sale too, whether it can be read or not.
+            if (head.first..head.end).any(late) {
+                blank(&mut bytes, (last, end));
+            }
+            for entry in (head.first..head.end).filter(|index| late(*index)) {
+                if let Some(entry) = book.entries.get(entry as usize) {
+                    blank(&mut bytes, line_of(text, entry));
+                }
+            }
+        } else if head.end > head.first {
+            blank(&mut bytes, (start, end));
+        } else {
+            let day_after = sold_on.is_some_and(|day| head.date > day);
+            let below = sold_on == Some(head.date) && sold.is_some_and(|sold| sold < (file, head.span.start));
+            if day_after || below {
+                blank(&mut bytes, (start, end));
+            }
+        }
+    }
+    // Whole lines are blanked, so the rest is whole characters still.
+    String::from_utf8(bytes).unwrap_or_default()
+}
+
+fn blank(bytes: &mut [u8], (start, end): (usize, usize)) {
+    for byte in bytes.get_mut(start..end).into_iter().flatten() {
+        if !matches!(byte, b'\n' | b'\r') {
+            *byte = b' ';
+        }
+    }
+}
+
+/// The line an entry stands on: its first byte, and one past its last.
+fn line_of(text: &str, entry: &Entry) -> (usize, usize) {
+    let start = text.get(..entry.start as usize).and_then(|before| before.rfind('\n')).map_or(0, |at| at + 1);
+    let rest = text.get(entry.start as usize..).unwrap_or_default();
+    (start, entry.start as usize + rest.find('\n').unwrap_or(rest.len()))
+}
+
+/// A block: from its head to where the next line begins that stands at the margin and is no comment.
+fn block(text: &str, head: usize) -> (usize, usize) {
+    let start = text.get(..head).and_then(|before| before.rfind('\n')).map_or(0, |at| at + 1);
+    let mut end = head;
+    for (at, line) in text.get(head..).unwrap_or_default().split_inclusive('\n').enumerate() {
+        let margin = !line.starts_with([' ', '\t', '#', '\n', '\r']);
+        if at > 0 && margin {
+            break;
+        }
+        end += line.len();
+    }
+    (start, end)
+}

@@ -1,0 +1,60 @@
+//! Blocks that are not the reader's: of another's car, or of a car that was his once.
+//!
+//! What a car did after he sold it is a stranger's: its blocks go to another car without a name, so that hours of a part that
+//! concerns him still count and nothing else of them is the car's that he knew. Must not know texts.
+
+use super::Fate;
+use super::scope::Scope;
+use crate::book::Book;
+use crate::book::model::{Car, CarId};
+use std::collections::BTreeMap;
+
+/// Empties the heads of blocks he reads nothing of, and gives those of cars that were his to strangers.
+pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &[Fate]) {
+    let rank = |entry: u32| scope.compiled.history.order.rank.get(entry as usize).copied().unwrap_or(0);
+    let mut strangers: BTreeMap<CarId, CarId> = BTreeMap::new();
+    let mut cars = std::mem::take(&mut book.cars);
+    for head in &mut book.heads {
+        if head.owner.is_some_and(|owner| !scope.is_self(owner)) {
+            head.owner = None;
+        }
+        let Some(car) = head.car else { continue };
+        let own = head.first < head.end && scope.owns(car, rank(head.first));
+        let read = fates.get(head.first as usize..head.end as usize).unwrap_or_default();
+        if own || head.first == head.end && scope.knows(car) {
+            continue;
+        }
+        head.person = None;
+        if read.iter().all(|fate| *fate == Fate::Gone) {
+            (head.car, head.event, head.written) = (None, None, None);
+        } else if scope.was_his(car, rank(head.first)) {
+            head.car = Some(stranger(&mut cars, &mut strangers, car));
+        }
+    }
+    for entry in &book.entries {
+        let at = entry.extra as usize;
+        let Some(facts) = book.extras.get_mut(at).and_then(|extra| extra.parts.as_mut()) else { continue };
+        let then = book.heads.get(entry.head as usize).map_or(0, |head| rank(head.first));
+        if let Some(car) = facts.car.filter(|car| scope.was_his(*car, then)) {
+            facts.car = Some(stranger(&mut cars, &mut strangers, car));
+        }
+    }
+    for fit in book.kinds.iter_mut().flat_map(|kind| &mut kind.fits) {
+        let more: Vec<CarId> = fit.cars.iter().filter_map(|car| strangers.get(car).copied()).collect();
+        fit.cars.extend(more);
+    }
+    book.cars = cars;
+}
+
+/// The nameless car that stands for one that was his.
+fn stranger(cars: &mut Vec<Car>, strangers: &mut BTreeMap<CarId, CarId>, car: CarId) -> CarId {
+    *strangers.entry(car).or_insert_with(|| {
+        let id = CarId(cars.len() as u32);
+        if let Some(known) = cars.get(car.0 as usize) {
+            let mut other = known.clone();
+            super::declared::nameless(&mut other);
+            cars.push(other);
+        }
+        id
+    })
+}

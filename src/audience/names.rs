@@ -1,0 +1,202 @@
+//! Whose names a reader may not have, as the one mask that every text of his goes through.
+//!
+//! Hidden are other clients, with the words of their titles that tell who they are; people who drive or work for them; their cars;
+//! and the parts, jobs and named setups he has nothing to do with. Spared is whatever names something of his own, the shop's own
+//! name, and ordinary words. Must not know texts.
+
+use super::mask::{Mask, Own};
+use super::policy::HEAD;
+use super::scope::Scope;
+use super::{Fate, declared};
+use crate::Compiled;
+use crate::book::entry::{By, Verb};
+use crate::book::model::{BaselineId, CarId, ClientId, JobId, Named, PartId, PersonId};
+use crate::book::phrases::words;
+use crate::book::telling::{Ordinary, telling};
+use std::collections::BTreeSet;
+
+/// What of the book is his to know by name.
+pub(super) struct Known {
+    /// People on lines that he may read, and the shop's own.
+    pub(super) people: BTreeSet<PersonId>,
+    /// Jobs of his cars.
+    pub(super) jobs: BTreeSet<JobId>,
+    /// Jobs whose opening line he may read.
+    pub(super) opened: BTreeSet<JobId>,
+    /// Parts named on lines that he may read, though he has nothing else to do with them.
+    pub(super) parts: BTreeSet<PartId>,
+    /// Named setups of his cars while they were his.
+    pub(super) baselines: BTreeSet<BaselineId>,
+}
+
+impl Known {
+    pub(super) fn new(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> Self {
+        Self {
+            people: people(compiled, scope, fates),
+            jobs: declared::known_jobs(compiled, scope, fates),
+            opened: opened(compiled, fates),
+            parts: parts(compiled, scope, fates),
+            baselines: declared::baselines(compiled, scope),
+        }
+    }
+}
+
+/// The mask for a reader.
+pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mask {
+    let book = &compiled.book;
+    let ordinary = Ordinary::of(book);
+    let own = own(compiled, scope, known);
+    // People he knows may share a first name with one he does not; no client's name is laid open by them.
+    let mut folk = own.clone();
+    let people = known.people.iter().filter_map(|person| book.people.get(person.0 as usize));
+    folk.words.extend(people.flat_map(|person| telling(&person.named.title)).map(|word| vec![word]));
+    let mut mask = Mask::default();
+    for (index, client) in book.clients.iter().enumerate() {
+        if !scope.is_self(ClientId(index as u32)) {
+            mask.person(&client.named, &ordinary, &own);
+        }
+    }
+    let staff = staff(compiled);
+    for (index, person) in book.people.iter().enumerate() {
+        let id = PersonId(index as u32);
+        if !known.people.contains(&id) && !staff.contains(&id) && !is_his(compiled, scope, id) {
+            mask.person(&person.named, &ordinary, &folk);
+        }
+    }
+    for (index, car) in book.cars.iter().enumerate() {
+        if !scope.knows(CarId(index as u32)) {
+            mask.person_name(&car.named.name, &ordinary, &own);
+            mask.title(&car.named.title, &ordinary, &own);
+            // `Wren, the saloon`: what stands before the comma is what it is called.
+            mask.title(car.named.title.split(',').next().unwrap_or_default(), &ordinary, &own);
+        }
+    }
+    for (index, part) in book.parts.iter().enumerate() {
+        if !known.parts.contains(&PartId(index as u32)) {
+            mask.name(&part.named.name, &ordinary, &own);
+            // A short number is no name: it may be any reading.
+            let tells = part.serial.chars().any(char::is_alphabetic) && part.serial.len() >= 3;
+            if tells || part.serial.len() >= 5 {
+                mask.name(&part.serial, &ordinary, &own);
+            }
+        }
+    }
+    for (index, job) in book.jobs.iter().enumerate() {
+        if !known.jobs.contains(&JobId(index as u32)) {
+            mask.name(&job.named.name, &ordinary, &own);
+        }
+    }
+    for (index, setup) in book.baselines.iter().enumerate() {
+        if !known.baselines.contains(&BaselineId(index as u32)) {
+            mask.name(&setup.named.name, &ordinary, &own);
+            mask.title(&setup.named.title, &ordinary, &own);
+        }
+    }
+    mask
+}
+
+/// The reader himself, at the wheel of his own car.
+fn is_his(compiled: &Compiled, scope: &Scope<'_>, person: PersonId) -> bool {
+    let whose = compiled.book.names.client_people.iter().position(|one| *one == person);
+    whose.is_some_and(|client| scope.is_self(ClientId(client as u32)))
+}
+
+/// Names that are his own to read: no other's name takes them away.
+fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Own {
+    let book = &compiled.book;
+    let mut own = Own::default();
+    let mut whole = |text: &str| {
+        own.names.insert(words(text));
+    };
+    let selves = (0..book.clients.len() as u32).map(ClientId).filter(|client| scope.is_self(*client));
+    let selves: Vec<&Named> = selves.map(|client| &book.clients[client.0 as usize].named).collect();
+    for named in &selves {
+        whole(&named.name);
+        whole(&named.title);
+    }
+    whole(&book.shop.title);
+    for person in known.people.iter().filter_map(|person| book.people.get(person.0 as usize)) {
+        whole(&person.named.name);
+        whole(&person.named.title);
+    }
+    for (index, car) in book.cars.iter().enumerate() {
+        if scope.knows(CarId(index as u32)) {
+            whole(&car.named.name);
+            whole(&car.named.title);
+            whole(car.named.title.split(',').next().unwrap_or_default());
+        }
+    }
+    for part in known.parts.iter().filter_map(|part| book.parts.get(part.0 as usize)) {
+        whole(&part.named.name);
+        whole(&part.serial);
+    }
+    for job in known.jobs.iter().filter_map(|job| book.jobs.get(job.0 as usize)) {
+        whole(&job.named.name);
+    }
+    for setup in known.baselines.iter().filter_map(|setup| book.baselines.get(setup.0 as usize)) {
+        whole(&setup.named.name);
+    }
+    // The words that tell who he is, and who the shop is, are his whoever else has them.
+    for title in selves.iter().map(|named| &named.title).chain([&book.shop.title]) {
+        own.names.extend(telling(title).into_iter().map(|word| vec![word]));
+    }
+    own
+}
+
+/// His parts, and those that a line he may read names.
+fn parts(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<PartId> {
+    let mut named = scope.parts.clone();
+    for (entry, _) in compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read) {
+        let facts = compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
+        named.extend(facts.into_iter().flat_map(|facts| facts.more.iter().chain(&facts.other)));
+        named.extend(entry.part().filter(|_| !entry.verb.is_about_job()));
+    }
+    named
+}
+
+/// Jobs whose opening line he may read.
+fn opened(compiled: &Compiled, fates: &[Fate]) -> BTreeSet<JobId> {
+    let read = compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read);
+    read.filter(|(entry, _)| entry.verb == Verb::Job).filter_map(|(entry, _)| entry.job()).collect()
+}
+
+/// People named on lines and heads that he may read.
+fn people(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<PersonId> {
+    let mut seen = BTreeSet::new();
+    for (entry, _) in compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read) {
+        if let By::Person(person) = entry.by {
+            seen.insert(person);
+        }
+        if let Some(head) = compiled.book.head(entry)
+            && HEAD >= scope.reader.level()
+        {
+            seen.extend(head.person);
+        }
+    }
+    // Another client may stand on such a line; he stays another client.
+    seen.retain(|person| {
+        let whose = compiled.book.names.client_people.iter().position(|one| one == person);
+        whose.is_none_or(|client| scope.is_self(ClientId(client as u32)))
+    });
+    seen
+}
+
+/// Who works in the shop: he stands on its own blocks and never drives.
+fn staff(compiled: &Compiled) -> BTreeSet<PersonId> {
+    let book = &compiled.book;
+    let mut works = BTreeSet::new();
+    let mut drives = BTreeSet::new();
+    for head in book.heads.iter().filter(|head| head.car.is_none()) {
+        works.extend(head.person);
+    }
+    for entry in &book.entries {
+        let By::Person(person) = entry.by else { continue };
+        if entry.verb == Verb::Run {
+            drives.insert(person);
+        } else if book.head(entry).is_some_and(|head| head.car.is_none()) {
+            works.insert(person);
+        }
+    }
+    works.retain(|person| !drives.contains(person) && !book.names.client_people.contains(person));
+    works
+}

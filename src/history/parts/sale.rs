@@ -1,0 +1,99 @@
+//! What a sale does to parts: whose they are from then on, and on whose cars they may still go.
+//!
+//! What is sold is settled at the moment of the sale; no later line about the car changes it. A part that was sold to a client
+//! goes on cars of his alone, while the shop looks after them, and lies with him when it comes off: never on the shop's shelf.
+//! Must not know the other lines about parts.
+
+use super::{Fold, Sale, Where};
+use crate::book::entry::PartFacts;
+use crate::book::model::{CarId, ClientId, PartId};
+
+impl Fold<'_> {
+    /// Whose sold parts a line may take: those of the client whose car it is about, and without a car those of a client that the
+    /// shop looks after a car for.
+    pub(super) fn takes_for(
+        &self,
+        part: PartId,
+        car: Option<CarId>,
+        other: Option<PartId>,
+        rank: u32,
+    ) -> Option<ClientId> {
+        if let Some(car) = car {
+            return self.parts.owner(self.book, car, rank);
+        }
+        let owner = |part: PartId| self.parts.get(part).owner;
+        other.map_or_else(|| owner(part), owner).filter(|client| self.cared.contains(client))
+    }
+
+    /// Whether a part that was sold belongs to the client the line at hand is about.
+    pub(super) fn is_taken_by_its_owner(&self, part: PartId) -> bool {
+        let owner = self.parts.get(part).owner;
+        owner.is_some() && owner == self.by
+    }
+
+    /// Where a part lies that is on no car: on the shelf, or with the client it was sold to.
+    pub(super) fn rest(&self, part: PartId) -> Where {
+        if self.parts.get(part).owner.is_some() { Where::Sold } else { Where::Shelf }
+    }
+
+    /// A part changes hands, and what is in it.
+    fn hand_over(&mut self, part: PartId, buyer: Option<ClientId>, entry: u32, rank: u32) {
+        let mut all = vec![part];
+        while let Some(part) = all.pop() {
+            let history = &mut self.parts.all[part.0 as usize];
+            history.owner = buyer;
+            history.sold.push((rank, entry));
+            all.extend(history.inside.iter().copied());
+        }
+    }
+
+    /// A part is sold alone, or as a spare that goes with a car.
+    pub(super) fn sell(&mut self, part: PartId, buyer: Option<ClientId>, entry: u32, rank: u32) {
+        let before = self.state(part);
+        if before == Where::Sold && self.is_taken_by_its_owner(part) {
+            // Its owner sells it on.
+            self.leave(part, entry, rank, Where::Sold);
+        } else {
+            self.put(part, Where::Sold, entry, rank);
+        }
+        if !matches!(before, Where::Scrapped | Where::Sold) || self.is_taken_by_its_owner(part) {
+            self.hand_over(part, buyer, entry, rank);
+        }
+    }
+
+    /// A car is sold: what is on it goes along, out of the book with it. Where its blocks go on `for` the buyer it stays in the
+    /// book, its parts stay on it, and their hours go on; they are his all the same.
+    pub(super) fn sell_car(&mut self, car: CarId, facts: &PartFacts, entry: u32, rank: u32) {
+        self.by = self.parts.owner(self.book, car, rank);
+        self.parts.add_sale(Sale { car, rank, entry, to: facts.buyer });
+        let stays = facts.buyer.is_some() && self.goes_on(car, facts.buyer, rank);
+        if !stays {
+            self.parts.sold.entry(car).or_insert((rank, entry));
+        }
+        let aboard = self.aboard.as_ref().and_then(|aboard| aboard.get(&car));
+        let on: Vec<PartId> = aboard.into_iter().flatten().copied().collect();
+        for part in &facts.more {
+            if on.binary_search(part).is_err() {
+                self.parts.all[part.0 as usize].lines.push(entry);
+                self.sell(*part, facts.buyer, entry, rank);
+            }
+        }
+        for part in on {
+            if self.state(part) != Where::Sold {
+                self.parts.all[part.0 as usize].lines.push(entry);
+                self.hand_over(part, facts.buyer, entry, rank);
+                if !stays {
+                    self.leave(part, entry, rank, Where::Sold);
+                }
+            }
+        }
+    }
+
+    /// Whether a block of the car after a rank is for its buyer.
+    fn goes_on(&self, car: CarId, buyer: Option<ClientId>, rank: u32) -> bool {
+        self.book.heads_of(car).filter(|head| head.owner == buyer).any(|head| {
+            (head.first..head.end)
+                .any(|entry| self.order.rank.get(entry as usize).is_some_and(|at| *at > rank))
+        })
+    }
+}

@@ -1,0 +1,88 @@
+//! What was read of a car, kept for every rule that asks: rules of one thing and the same places share one list.
+//!
+//! Must not know limits.
+
+use super::Scrutiny;
+use super::reading::Reading;
+use crate::book::model::{CarId, Rule, Subject};
+use crate::book::place::Place;
+use std::collections::BTreeMap;
+use std::ops::Deref;
+use std::sync::Arc;
+
+/// Every reading of a car for a rule, in order, with the readings of each place.
+#[derive(Debug, Clone, Default)]
+pub struct Readings {
+    all: Vec<Reading>,
+    /// By whether it is a figure, and by place: which of them state it.
+    of: BTreeMap<(bool, Place), Vec<u32>>,
+}
+
+impl Readings {
+    /// The same readings, which stand in order.
+    #[must_use]
+    pub fn new(all: Vec<Reading>) -> Self {
+        let mut of: BTreeMap<(bool, Place), Vec<u32>> = BTreeMap::new();
+        for (at, reading) in all.iter().enumerate() {
+            for value in &reading.values {
+                of.entry((reading.figure, value.place)).or_default().push(at as u32);
+            }
+        }
+        Self { all, of }
+    }
+
+    /// How many of them there are before a rank; the car's own declaration is always before.
+    #[must_use]
+    pub fn before(&self, rank: u32) -> usize {
+        self.all.partition_point(|reading| reading.entry.is_none() || reading.rank < rank)
+    }
+
+    /// Which of the first `count` stated each place last, the last of them first; only readings of the same sort.
+    #[must_use]
+    pub fn last_of_places(&self, figure: bool, count: usize) -> Vec<&Reading> {
+        let of = self.of.range((figure, Place(0))..=(figure, Place(u16::MAX)));
+        let last =
+            |list: &Vec<u32>| list[..list.partition_point(|at| (*at as usize) < count)].last().copied();
+        let mut lasts: Vec<u32> = of.filter_map(|(_, list)| last(list)).collect();
+        lasts.sort_unstable_by(|a, b| b.cmp(a));
+        lasts.dedup();
+        lasts.into_iter().filter_map(|at| self.all.get(at as usize)).collect()
+    }
+}
+
+impl Deref for Readings {
+    type Target = [Reading];
+
+    fn deref(&self) -> &[Reading] {
+        &self.all
+    }
+}
+
+/// What a rule limits and where.
+type Key = (Option<Subject>, String, Vec<Place>);
+
+/// The readings of one car that were asked for so far.
+#[derive(Debug, Default)]
+pub struct Known {
+    all: BTreeMap<(String, Vec<Place>), Vec<(Option<Subject>, Arc<Readings>)>>,
+}
+
+impl Known {
+    /// Every reading of the car for a rule, in order.
+    pub fn of(&mut self, scrutiny: &Scrutiny<'_>, car: CarId, rule: &Rule) -> Arc<Readings> {
+        let (subject, name, places) = key(scrutiny, rule);
+        let list = self.all.entry((name, places)).or_default();
+        if let Some((_, known)) = list.iter().find(|(known, _)| *known == subject) {
+            return Arc::clone(known);
+        }
+        let made = Arc::new(Readings::new(scrutiny.readings(car, rule)));
+        list.push((subject, Arc::clone(&made)));
+        made
+    }
+}
+
+/// A figure is the same wherever its name is typed.
+fn key(scrutiny: &Scrutiny<'_>, rule: &Rule) -> Key {
+    let quantity = rule.subject.filter(|subject| matches!(subject, Subject::Quantity(_)));
+    (quantity, scrutiny.name(rule).to_lowercase(), rule.places.clone())
+}

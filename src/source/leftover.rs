@@ -1,0 +1,106 @@
+//! What a run that was killed while it gave ledgers new texts has left behind, and what becomes of it.
+//!
+//! A file that waits beside a ledger to be exchanged with it, or that came out of the exchange, has a name that says which
+//! two texts belong in it: what was read, and what was made of it. With either it can go. With any other text it holds what
+//! somebody typed while the run was killed: it is put back, or kept. Must not know what a ledger says.
+
+use super::fingerprint::fingerprint;
+use super::lock::Lock;
+use super::rewrite::{Left, Means, back};
+use super::temporary::{self, PREFIX, of_ours};
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// What the name of such a file ends with.
+const SWAP: &str = ".swap";
+
+/// Something a killed run has left that held what was typed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Leftover {
+    /// It is in its ledger again.
+    Restored(PathBuf),
+    /// It is in this file, for the ledger has been written to since, or is gone.
+    Kept(PathBuf),
+}
+
+/// Whether a path leads to an ordinary file, not to a link, that has exactly these bytes.
+pub(super) fn holds(path: &Path, bytes: &[u8]) -> bool {
+    let there = fs::symlink_metadata(path);
+    there.is_ok_and(|there| there.is_file() && there.len() == bytes.len() as u64)
+        && fs::read(path).is_ok_and(|read| read == bytes)
+}
+
+/// What the name of such a file says.
+pub(super) struct Swap {
+    was: String,
+    now: String,
+    of: String,
+}
+
+impl Swap {
+    /// The name for a ledger and two texts. Never longer than 120 bytes, whatever the ledger's name; `unique` makes it one
+    /// of its own.
+    pub fn name(real: &Path, was: &[u8], now: &[u8], unique: &Path) -> PathBuf {
+        let file = real.file_name().unwrap_or_default();
+        let of = fingerprint([file.as_encoded_bytes()]);
+        let own = fingerprint([unique.as_os_str().as_encoded_bytes(), &std::process::id().to_le_bytes()]);
+        let [of, own] = [&of, &own].map(|text| text.get(..8).unwrap_or_default());
+        real.with_file_name(format!("{PREFIX}{own}-{of}-{}-{}{SWAP}", fingerprint([was]), fingerprint([now])))
+    }
+
+    fn read(path: &Path) -> Option<Self> {
+        let name = path.file_name()?.to_str()?.strip_prefix(PREFIX)?.strip_suffix(SWAP)?;
+        let parts: Vec<&str> = name.split('-').collect();
+        let [_, of, was, now] = parts.as_slice() else { return None };
+        Some(Self { was: (*was).to_owned(), now: (*now).to_owned(), of: (*of).to_owned() })
+    }
+
+    /// The ledger it belongs to, if it is there and has the text that was made for it.
+    fn ledger(&self, folder: &Path) -> Option<(PathBuf, Vec<u8>)> {
+        let ours = |name: &std::ffi::OsStr| fingerprint([name.as_encoded_bytes()]).starts_with(&self.of);
+        let entries = fs::read_dir(folder).ok()?;
+        let path = entries.flatten().find(|entry| ours(&entry.file_name()))?.path();
+        let text = fs::symlink_metadata(&path)
+            .ok()
+            .filter(fs::Metadata::is_file)
+            .and_then(|_| fs::read(&path).ok())?;
+        (fingerprint([text.as_slice()]) == self.now).then_some((path, text))
+    }
+}
+
+/// Clears the folders of these ledgers of what killed runs have left.
+pub fn clear<'a>(ledgers: impl IntoIterator<Item = &'a Path>) -> Vec<Leftover> {
+    let real = ledgers.into_iter().filter_map(|path| fs::canonicalize(path).ok());
+    let folders: BTreeSet<PathBuf> = real.filter_map(|path| path.parent().map(Path::to_owned)).collect();
+    let mut found = Vec::new();
+    for folder in folders {
+        temporary::sweep(&folder);
+        // Nothing to clear is the rule; then nobody need wait for anybody.
+        if of_ours(&folder, SWAP).is_empty() {
+            continue;
+        }
+        let Ok(Some(lock)) = Lock::take(&folder) else { continue };
+        if !lock.sure() {
+            continue;
+        }
+        found.extend(of_ours(&folder, SWAP).into_iter().filter_map(|path| one(&folder, &path)));
+    }
+    found
+}
+
+fn one(folder: &Path, path: &Path) -> Option<Leftover> {
+    let swap = Swap::read(path)?;
+    let kept = || Some(Leftover::Kept(path.to_owned()));
+    let Ok(text) = fs::read(path) else { return kept() };
+    let print = fingerprint([text.as_slice()]);
+    if print == swap.was || print == swap.now {
+        let _ = fs::remove_file(path);
+        return None;
+    }
+    let Some((ledger, now)) = swap.ledger(folder) else { return kept() };
+    match back(path, &ledger, &now, Means::Exchange, &mut |_, _| ()) {
+        Left::Changed => Some(Leftover::Restored(ledger)),
+        _ => kept(),
+    }
+}

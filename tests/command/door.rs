@@ -1,0 +1,101 @@
+//! One door to the terminal: only `command/output.rs` writes to the two streams, and only a terminal renderer makes what
+//! may be coloured. This reads the source for it.
+
+use std::path::{Path, PathBuf};
+
+/// The door, what remembers whether its words arrived, and the program that hands it the streams.
+const DOOR: [&str; 3] = ["src/command/output.rs", "src/command/watched.rs", "src/main.rs"];
+
+/// How a line of code would go past the door.
+fn past(line: &str) -> Option<&'static str> {
+    let code = line.split("//").next().unwrap_or_default();
+    [
+        "stdout(",
+        "stderr(",
+        "print!",
+        "println!",
+        "dbg!",
+        "output.out",
+        "output.err",
+        "/dev/tty",
+        "/dev/std",
+        "/proc/self/fd",
+    ]
+    .into_iter()
+    .find(|way| code.contains(way))
+}
+
+fn sources(folder: &Path, all: &mut Vec<PathBuf>) {
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            sources(&path, all);
+        } else if path.extension().is_some_and(|end| end == "rs") {
+            all.push(path);
+        }
+    }
+}
+
+#[test]
+fn nothing_is_written_past_the_door() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut files = Vec::new();
+    sources(&root.join("src"), &mut files);
+    assert!(files.len() > 100);
+    for file in files {
+        let name = file.strip_prefix(root).unwrap().to_str().unwrap().replace('\\', "/");
+        if DOOR.contains(&name.as_str()) {
+            continue;
+        }
+        for (number, line) in std::fs::read_to_string(&file).unwrap().lines().enumerate() {
+            // clap says which of the two streams its words belong on.
+            let asked = name == "src/command/mod.rs" && line.trim() == "if error.use_stderr() {";
+            // A command has no other stream to write to than the two it is handed.
+            let stream = name.starts_with("src/command/")
+                && [".write_all(", "io::Write"].iter().any(|way| line.contains(way));
+            assert!(asked || past(line).is_none() && !stream, "{name}:{}: {line}", number + 1);
+        }
+    }
+}
+
+/// Whoever writes JSON by another way than the two functions that escape what hides would write it raw.
+#[test]
+fn json_is_made_where_what_hides_is_escaped() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut files = Vec::new();
+    sources(&root.join("src"), &mut files);
+    let makers: Vec<String> = files
+        .iter()
+        .filter(|file| std::fs::read_to_string(file).unwrap().contains("serde_json::to_string"))
+        .map(|file| file.strip_prefix(root).unwrap().to_str().unwrap().replace('\\', "/"))
+        .collect();
+    // The third hands its text to `command/alone.rs`, which escapes it.
+    let mut wanted = ["src/diagnostics/mod.rs", "src/report/page/mod.rs", "src/view/mod.rs"].to_vec();
+    wanted.sort_unstable();
+    let mut found: Vec<&str> = makers.iter().map(String::as_str).collect();
+    found.sort_unstable();
+    assert_eq!(found, wanted);
+}
+
+/// The reading speaks up: each of these lines is caught, each of those is left alone.
+#[test]
+fn the_reading_fires() {
+    for line in [
+        "let mut out = std::io::stdout().lock();",
+        "println!(\"{title}\");",
+        "eprint!(\"{title}\");",
+        "output.out.write_all(title.as_bytes())?;",
+        "write!(output.err, \"{title}\")?;",
+        "std::fs::write(\"/dev/tty\", title)?;",
+    ] {
+        assert!(past(line).is_some(), "{line}");
+    }
+    for line in [
+        "output.result(&text);",
+        "output.message(&text);",
+        "let _ = writeln!(out, \"{title}\");",
+        "// to stdout",
+    ] {
+        assert_eq!(past(line), None, "{line}");
+    }
+}

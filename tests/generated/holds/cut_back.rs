@@ -1,0 +1,55 @@
+//! A book without some of its dated lines. Lines that go are left empty, so that the others keep their numbers.
+
+use super::Files;
+use std::collections::BTreeSet;
+use stringline::Compiled;
+use stringline::book::entry::Head;
+use stringline::history::parts::Sale;
+
+/// The book without every dated line after that rank of its order.
+pub fn after(compiled: &Compiled, files: &Files, rank: u32) -> Files {
+    let last = compiled.history.order.rank.iter().position(|one| *one == rank);
+    let day = last.and_then(|entry| compiled.book.head(&compiled.book.entries[entry])).map(|head| head.date);
+    without(compiled, files, &|entry, _| compiled.history.order.rank[entry] > rank, &|head| {
+        day.is_some_and(|day| head.date > day)
+    })
+}
+
+/// The book without every line about a sold car under a head `for` its new owner.
+pub fn for_new_owner(compiled: &Compiled, files: &Files, sale: &Sale) -> Files {
+    let his = |head: &Head| head.owner.is_some() && head.owner == sale.to && head.car == Some(sale.car);
+    without(compiled, files, &|entry, head| his(head) && compiled.history.order.rank[entry] > sale.rank, &his)
+}
+
+fn without(
+    compiled: &Compiled,
+    files: &Files,
+    goes: &dyn Fn(usize, &Head) -> bool,
+    empty_head_goes: &dyn Fn(&Head) -> bool,
+) -> Files {
+    let mut gone: BTreeSet<(u32, u32)> = BTreeSet::new();
+    let book = &compiled.book;
+    for head in &book.heads {
+        let entries = head.first as usize..head.end as usize;
+        let all: Vec<usize> = entries.clone().filter(|at| goes(*at, head)).collect();
+        for at in &all {
+            let span = book.entries[*at].span();
+            gone.insert((span.file.0, compiled.files.line(span)));
+        }
+        let whole = if entries.is_empty() { empty_head_goes(head) } else { all.len() == entries.len() };
+        if whole {
+            gone.insert((head.span.file.0, compiled.files.line(head.span)));
+        }
+    }
+    files
+        .iter()
+        .map(|(path, text)| {
+            let file = compiled.files.iter().find(|(_, file)| file.path == *path).map(|(id, _)| id.0);
+            let lines = text.split('\n').enumerate().map(|(at, line)| {
+                let here = file.map(|file| (file, at as u32 + 1));
+                if here.is_some_and(|here| gone.contains(&here)) { "" } else { line }
+            });
+            (path.clone(), lines.collect::<Vec<_>>().join("\n"))
+        })
+        .collect()
+}

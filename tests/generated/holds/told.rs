@@ -1,0 +1,94 @@
+//! Everything that a client is told of a book, section by section: `state`, `diff`, `rules`, `sheet`, `trace` and `costs` as data, and
+//! the pages of his report as bytes.
+
+use std::collections::BTreeSet;
+use stringline::Compiled;
+use stringline::audience::{self, Reader};
+use stringline::book::model::{CarId, ClientId};
+use stringline::book::names::Thing;
+use stringline::book::place::Place;
+use stringline::costs::Selection;
+use stringline::figures::trace::trace;
+use stringline::figures::{Calc, FIGURES};
+use stringline::history::moment;
+use stringline::report::{Alone, Options, Own, Report, render};
+use stringline::view::costs::{By, statement};
+use stringline::view::{self, json};
+
+/// Sections by name.
+pub type Told = Vec<(String, String)>;
+
+/// The client of that name.
+pub fn client(compiled: &Compiled, name: &str) -> Option<ClientId> {
+    match compiled.book.names.find(name) {
+        Some(Thing::Client(client)) => Some(client),
+        _ => None,
+    }
+}
+
+/// What he is told; of the pages only where asked for, of all only sections that are wanted.
+pub fn told(compiled: &Compiled, reader: ClientId, pages: bool, wanted: &dyn Fn(&str) -> bool) -> Told {
+    let cut = audience::cut(compiled, &Reader::Client(reader));
+    let mut told = Told::new();
+    for (at, car) in cut.book.cars.iter().enumerate().filter(|(_, car)| !car.withheld) {
+        let id = CarId(at as u32);
+        let name = format!("car {}", car.named.typed);
+        about_car(&cut, id, &name, wanted, &mut told);
+    }
+    for by in [By::Car, By::Client, By::Event, By::Job] {
+        let section = format!("costs by {by:?}");
+        if wanted(&section) {
+            told.push((section, json(&statement(&cut, Selection::default(), by))));
+        }
+    }
+    if pages && wanted("page") {
+        let options = Options { client: Some(reader), ..Options::default() };
+        for page in render(&cut, options).unwrap() {
+            told.push((format!("page {}", page.name), page.html));
+        }
+    }
+    told
+}
+
+fn about_car(cut: &Compiled, car: CarId, name: &str, wanted: &dyn Fn(&str) -> bool, told: &mut Told) {
+    let parse = |typed: &str| moment::parse(&cut.book, &cut.files, &cut.history, car, typed).ok();
+    let end = moment::end(&cut.history);
+    let mut add = |section: &str, text: &dyn Fn() -> String| {
+        let section = format!("{section} {name}");
+        if wanted(&section) {
+            told.push((section, text()));
+        }
+    };
+    add("state", &|| json(&view::state::build(cut, car, &end, None)));
+    for at in ["2025-04-15", "2025-07-01", "2026-06-30"] {
+        let Some(when) = parse(at) else { continue };
+        add(&format!("state {at}"), &|| json(&view::state::build(cut, car, &when, Some(at))));
+        add(&format!("rules {at}"), &|| json(&view::rules::build(cut, car, &when, Some(at), None)));
+        add(&format!("diff {at}"), &|| json(&view::diff::build(cut, car, [&when, &end], [at, "end"])));
+    }
+    for (section, which) in
+        [("now", Alone::Now(car)), ("sheet", Alone::Setup(car, None)), ("crash", Alone::Crash(car, None))]
+    {
+        let own = Own::new();
+        add(section, &|| {
+            Report::alone(cut, which, &own).map_or_else(|_| String::new(), |one| one.json().unwrap())
+        });
+    }
+    add("trace", &|| {
+        let mut text = String::new();
+        for figure in FIGURES.iter() {
+            for place in [Place::CAR, Place::LF] {
+                let mut calc = Calc::new(&cut.files, &cut.book, &cut.history, car, &end);
+                if let Ok(fig) = (figure.compute)(&mut calc, place) {
+                    text += &json(&trace(&calc, &fig, false));
+                }
+            }
+        }
+        text
+    });
+}
+
+/// The clients of a book, by name.
+pub fn clients(compiled: &Compiled) -> BTreeSet<String> {
+    compiled.book.clients.iter().map(|one| one.named.typed.to_string()).collect()
+}

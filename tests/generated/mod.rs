@@ -1,0 +1,9 @@
+//! Properties of whole books that a generator writes: thousands with `STRINGLINE_LONG` set (`./tests/run --long`), a short share
+//! of them always.
+
+pub mod book;
+pub mod holds;
+mod hunt;
+mod json;
+mod properties;
+mod slots;
