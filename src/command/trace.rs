@@ -224,8 +224,10 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
         let _ = writeln!(out, "{pad}    careful: {}", step_.caution);
     }
     if let Some(formula) = &step_.formula {
-        let _ =
-            writeln!(out, "{pad}    by {}  [{}; {}]", formula.expression, formula.source, formula.convention);
+        let said: Vec<&str> =
+            [&*formula.source, &*formula.convention].into_iter().filter(|text| !text.is_empty()).collect();
+        let said = if said.is_empty() { String::new() } else { format!("  [{}]", said.join("; ")) };
+        let _ = writeln!(out, "{pad}    by {}{said}", formula.expression);
     }
     if let Some(typed) = &step_.typed {
         let date = typed.date.as_ref().map_or_else(String::new, |date| format!(" on {date}"));

@@ -103,7 +103,7 @@ impl<'a> Calc<'a> {
         match (read, worked_out) {
             (None, worked_out) => worked_out,
             (Some(read), Err(_)) => Ok(read),
-            (Some(read), Ok(fig)) => super::read::beside(self, figure, place, read, fig),
+            (Some(read), Ok(fig)) => super::read::beside(self, figure, place, &read, fig),
         }
     }
 

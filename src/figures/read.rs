@@ -9,7 +9,7 @@ use crate::book::figure::Figure;
 use crate::book::place::Place;
 
 /// The reading, with what is worked out beside it; what is worked out, where that rests on later lines.
-pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, read: Fig, fig: Fig) -> Got {
+pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, read: &Fig, fig: Fig) -> Got {
     // A way that hands the reading on is no second opinion.
     if read.by == fig.by {
         return Ok(fig);
@@ -20,12 +20,12 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
     let mut under = Vec::new();
     lines(calc, fig.node, &mut under);
     let newest = under.into_iter().max_by_key(|entry| rank(*entry));
-    if let (Some(then), Some(newest)) = (line(&read), newest)
+    if let (Some(then), Some(newest)) = (line(read), newest)
         && rank(newest) > rank(then)
         && head(newest) != head(then)
     {
         let words =
-            format!("read before as {}, and what this is worked out from was read later", shown(calc, &read));
+            format!("read before as {}, and what this is worked out from was read later", shown(calc, read));
         calc.cautions.entry(fig.node).or_insert(words.into());
         return Ok(fig);
     }
@@ -39,12 +39,12 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
         shown: "",
         show: figure.show,
     };
-    let inputs = [("read", &read), ("worked_out", &fig)];
+    let inputs = [("read", read), ("worked_out", &fig)];
     let mut whole = calc.derive_as(&formula, place, &inputs, Some(Status::Measured), |at| at[0].clone())?;
     whole.stale = read.stale;
-    whole.by = read.by.clone();
+    whole.by.clone_from(&read.by);
     let difference = fig.value - read.value;
-    let (u_read, u_fig) = (calc.u(&read), calc.u(&fig));
+    let (u_read, u_fig) = (calc.u(read), calc.u(&fig));
     let u = libm::sqrt(
         u_read.unwrap_or(0.0) * u_read.unwrap_or(0.0) + u_fig.unwrap_or(0.0) * u_fig.unwrap_or(0.0),
     );

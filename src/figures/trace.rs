@@ -139,7 +139,7 @@ fn step(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
         typed: node.span.map(|span| line(calc, span, node.entry)),
         sure: node.sure.clone(),
         source: node.source.to_owned(),
-        caution: calc.cautions.get(&at).map(|words| words.to_string()).unwrap_or_default(),
+        caution: calc.cautions.get(&at).map(ToString::to_string).unwrap_or_default(),
         stale: node.stale.map(|entry| {
             let span = calc.book.entries[entry as usize].span();
             line(calc, span, Some(entry))

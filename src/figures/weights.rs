@@ -163,19 +163,17 @@ fn bars_on(calc: &Calc<'_>) -> Got<Option<bool>> {
 /// 1 where the car was weighed with its bars on, 0 where off or where it has none.
 fn with_bars(calc: &mut Calc<'_>, _: Place) -> Got {
     let source = "what the pads' line or the car's reference says of the bars";
-    let on = match bars_on(calc)? {
-        Some(on) => on,
-        None => {
-            for axle in [Place::FRONT, Place::REAR] {
-                if !matches!(bar(calc, axle), Ok(Bar::Off | Bar::None)) {
-                    return Err(Missing::one(
-                        "`with bars off` (or `bars on`) on the weight line, or the car's reference",
-                    ));
-                }
+    let said = bars_on(calc)?;
+    if said.is_none() {
+        for axle in [Place::FRONT, Place::REAR] {
+            if !matches!(bar(calc, axle), Ok(Bar::Off | Bar::None)) {
+                return Err(Missing::one(
+                    "`with bars off` (or `bars on`) on the weight line, or the car's reference",
+                ));
             }
-            false
         }
-    };
+    }
+    let on = said.unwrap_or(false);
     let (words, value) =
         if on { ("weighed with its bars on", 1.0) } else { ("weighed with its bars off", 0.0) };
     Ok(calc.constant(words, value, DimensionId::RATIO, source))

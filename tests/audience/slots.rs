@@ -143,7 +143,8 @@ fn has_slot(of: Option<&str>, word: &str) -> bool {
 /// `about WORD TEXT`, `fits PLACE`, `tag QUANTITY TEXT`: the slot is the word after next.
 fn is_slot_later(words: &[&str], word: &str) -> bool {
     let at = words.iter().position(|one| *one == word).unwrap_or(words.len());
-    matches!(word, "reference" | "about" | "must" | "careful") && words[at..].iter().take(5).any(|one| one.starts_with('{'))
+    matches!(word, "reference" | "about" | "must" | "careful")
+        && words[at..].iter().take(5).any(|one| one.starts_with('{'))
 }
 
 /// The first word of a line, a clock time left out.

@@ -10,6 +10,7 @@ mod bench;
 mod bench_shape;
 mod brakes;
 mod cg;
+mod declared;
 mod engine;
 mod evaluate;
 mod finder;

@@ -116,12 +116,12 @@ impl Checker<'_> {
     pub fn compared(&self, first: &Expr, second: &Expr) -> Got<[Term; 2]> {
         let (one, sort) = self.one(first)?;
         let (other, of_other) = self.one(second)?;
-        self.alike("compares", (first.span, sort), (second.span, of_other))?;
+        Self::alike("compares", (first.span, sort), (second.span, of_other))?;
         Ok([one, other])
     }
 
     /// Nothing is anything's nothing: a bare 0 goes with all dimensions.
-    fn alike(&self, does: &'static str, first: (Span, Sort), second: (Span, Sort)) -> Got<()> {
+    fn alike(does: &'static str, first: (Span, Sort), second: (Span, Sort)) -> Got<()> {
         let zero = |sort: Sort| sort.number == Some(0.0) && sort.measure.is_plain();
         if first.1.measure == second.1.measure || zero(first.1) || zero(second.1) {
             return Ok(());
@@ -183,7 +183,9 @@ impl Checker<'_> {
             found = exact;
         }
         let Some(first) = found.first().copied() else { return Err(Clash::NoUnit(span)) };
-        let same = |id: &UnitId| id.get().dim == first.get().dim && id.get().factor == first.get().factor;
+        let same = |id: &UnitId| {
+            id.get().dim == first.get().dim && id.get().factor.total_cmp(&first.get().factor).is_eq()
+        };
         let found = if found.iter().all(same) { vec![first] } else { found };
         let [unit] = found.as_slice() else { return Err(Clash::Ambiguous(span, found)) };
         let unit = unit.get();
@@ -210,7 +212,7 @@ impl Checker<'_> {
                 None => (expr.span, Sort { points, number, ..sort }),
                 Some((span, before)) => {
                     let does = if *takes { "takes apart" } else { "adds" };
-                    self.alike(does, (span, before), (expr.span, sort))?;
+                    Self::alike(does, (span, before), (expr.span, sort))?;
                     let measure = if before.measure.is_plain() { sort.measure } else { before.measure };
                     let kind = before.kind.or(sort.kind);
                     let points = before.points.zip(points).map(|(a, b)| a + b);
@@ -334,7 +336,7 @@ impl Checker<'_> {
         for expr in list {
             let (term, sort, _) = self.any(expr)?;
             if let Some((span, before)) = all {
-                self.alike("puts together", (span, before), (expr.span, sort))?;
+                Self::alike("puts together", (span, before), (expr.span, sort))?;
                 if before.points != sort.points {
                     points = None;
                 }

@@ -8,8 +8,8 @@ use stringline::book::model::{CarId, ClientId};
 use stringline::book::names::Thing;
 use stringline::book::place::Place;
 use stringline::costs::Selection;
+use stringline::figures::Calc;
 use stringline::figures::trace::trace;
-use stringline::figures::{Calc, FIGURES};
 use stringline::history::moment;
 use stringline::report::{Alone, Options, Own, Report, render};
 use stringline::view::costs::{By, statement};
@@ -76,10 +76,10 @@ fn about_car(cut: &Compiled, car: CarId, name: &str, wanted: &dyn Fn(&str) -> bo
     }
     add("trace", &|| {
         let mut text = String::new();
-        for figure in FIGURES.iter() {
+        for (id, _) in cut.book.figures.iter() {
             for place in [Place::CAR, Place::LF] {
                 let mut calc = Calc::new(&cut.files, &cut.book, &cut.history, car, &end);
-                if let Ok(fig) = (figure.compute)(&mut calc, place) {
+                if let Ok(fig) = calc.figure(id, place) {
                     text += &json(&trace(&calc, &fig, false));
                 }
             }

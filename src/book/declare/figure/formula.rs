@@ -7,7 +7,7 @@ use crate::book::names::nearest;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::source::Span;
 use crate::syntax::formula::{Condition, Expr, FormulaMistake, parse, parse_condition};
-use crate::syntax::{Cursor, Shape, unquote};
+use crate::syntax::{Cursor, Shape, Word, unquote};
 
 /// What a line of the arithmetic says, and to which way it belongs.
 pub(super) fn read(
@@ -87,7 +87,7 @@ fn is_of(trouble: &Trouble, lost: &[Box<str>]) -> bool {
 
 /// The text after the keyword, up to a quoted text where one ends the line, and where it starts.
 fn rest<'a>(cur: &mut Cursor<'a>, to_text: bool) -> (&'a str, u32, Option<&'a str>) {
-    let keyword = cur.peek().map_or(0, |word| word.end());
+    let keyword = cur.peek().map_or(0, Word::end);
     cur.bump();
     let from = cur.peek().map_or(keyword, |word| word.start);
     let (mut to, mut text) = (from, None);
@@ -115,7 +115,8 @@ fn way(book: &Book, figure: &Figure, cur: &mut Cursor<'_>) -> Result<Way, Troubl
     let known = |name: &str| known(book, figure, name, false);
     let checker = Checker { text, known: &known };
     let term = checker.figure(&expr, figure.dimension).map_err(|clash| said(figure, clash))?;
-    let mut way = Way { term, text: typed.into(), ..Way::default() };
+    let mut way =
+        Way { term, text: typed.split_whitespace().collect::<Vec<_>>().join(" ").into(), ..Way::default() };
     expr.names(&mut |name, _| uses(figure, name, &mut way.inputs));
     // In the order of their lines, so that a chain reads as the figure does.
     way.inputs.sort_unstable();

@@ -295,7 +295,7 @@ fn read_under(book: &mut Book, one: &Waiting<'_>) {
 }
 
 /// A number and its unit, as `0.745 kg/L`: SI and the unit.
-fn number(cur: &mut Cursor<'_>, dimension: Option<DimensionId>) -> Result<(f64, UnitId), Trouble> {
+fn number(cur: &mut Cursor<'_>) -> Result<(f64, UnitId), Trouble> {
     let what = || What::PropertyValue {
         property: "a name's value",
         wants: "a number with its unit, such as 9.80665 m/s2",
@@ -310,18 +310,12 @@ fn number(cur: &mut Cursor<'_>, dimension: Option<DimensionId>) -> Result<(f64, 
         return Ok((value, table().plain()));
     }
     let span = cur.here();
-    let unit = match dimension {
-        Some(dimension) => super::quantity::unit_of(cur, dimension)?,
-        None => {
-            let typed = cur.peek().map_or("", |word| cur.str(word));
-            cur.bump();
-            let found = DimensionId::all().find_map(|kind| {
-                table()
-                    .find_one(typed, kind)
-                    .filter(|unit| !unit.get().stands_for_weight && unit.get().kind == kind)
-            });
-            found.ok_or(Trouble { span, what: What::Figure(FigureTrouble::NoUnit) })?
-        }
-    };
+    let typed = cur.peek().map_or("", |word| cur.str(word));
+    cur.bump();
+    let found = DimensionId::all().find_map(|kind| {
+        let own = |unit: &UnitId| !unit.get().stands_for_weight && unit.get().kind == kind;
+        table().find_one(typed, kind).filter(own)
+    });
+    let unit = found.ok_or(Trouble { span, what: What::Figure(FigureTrouble::NoUnit) })?;
     Ok((unit.get().to_si(value), unit))
 }

@@ -174,7 +174,7 @@ impl Of<'_> {
             });
         };
         if word.shape == Shape::Number {
-            return self.stated(cur);
+            return Self::stated(cur);
         }
         if word.shape != Shape::Word {
             return Err(Trouble {
@@ -237,9 +237,9 @@ impl Of<'_> {
     }
 
     /// `0.745 kg/L "petrol" "EN 228"`: a number, what it is, where it is from.
-    fn stated(&self, cur: &mut Cursor<'_>) -> Result<Source, Trouble> {
+    fn stated(cur: &mut Cursor<'_>) -> Result<Source, Trouble> {
         let assumed = cur.before().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("else"));
-        let (si, unit) = number(cur, None)?;
+        let (si, unit) = number(cur)?;
         let text = |cur: &mut Cursor<'_>| cur.take(Shape::Text).map(|word| unquote(cur.str(word)).to_owned());
         let words = text(cur).unwrap_or_else(|| "a stated number".to_owned());
         let source = text(cur).unwrap_or_else(|| "stated in the figure".to_owned());
@@ -362,7 +362,7 @@ impl Of<'_> {
             return if fits {
                 Ok(Where::Here)
             } else {
-                Err(self.misplaced(here, span, found, of_figure.map(|one| one.sites), has))
+                Err(Self::misplaced(here, span, found, of_figure.map(|one| one.sites), has))
             };
         }
         if has.has(class) {
@@ -371,11 +371,10 @@ impl Of<'_> {
         if !found && has.has(Places::CAR) {
             return Ok(Where::At(Place::CAR));
         }
-        Err(self.misplaced(here, span, found, of_figure.map(|one| one.sites), has))
+        Err(Self::misplaced(here, span, found, of_figure.map(|one| one.sites), has))
     }
 
     fn misplaced(
-        &self,
         here: crate::source::Span,
         name: crate::source::Span,
         found: bool,

@@ -109,7 +109,7 @@ impl Chains {
             u: step.u.map_or_else(String::new, |u| number::format(u, two_figures(u))),
             name: named.trim_end().to_owned(),
             status: status(step.status),
-            by: formula.map_or_else(String::new, |formula| formula.expression.to_owned()),
+            by: formula.map_or_else(String::new, |formula| formula.expression.clone()),
             source: formula.map_or_else(String::new, |formula| whole(&formula.source)),
             convention: formula.map_or_else(String::new, |formula| whole(&formula.convention)),
             src: step.typed.as_ref().map_or_else(String::new, place),

@@ -1,6 +1,6 @@
 //! Derived numbers on the pages: what can be had at an event, by area, each with its chain; what cannot, and what is missing.
 //!
-//! Which figures there are is the registry's business (`figures::FIGURES`). Must not know how one is worked out.
+//! Which figures there are is the registry's business (`book.figures`). Must not know how one is worked out.
 
 pub mod chain;
 pub mod derived;

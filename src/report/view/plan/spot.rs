@@ -135,7 +135,7 @@ impl Making<'_, '_> {
             })
             .collect();
         let mut spot = self.said(event::value(&step), &spans);
-        spot.more = step.formula.map_or_else(String::new, |formula| formula.expression.to_owned());
+        spot.more = step.formula.map_or_else(String::new, |formula| formula.expression);
         if let Some(stale) = &step.stale {
             let line = format!("({}:{})", stale.path, stale.line);
             // A corner under it may have said so already, and better.

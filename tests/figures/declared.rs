@@ -1,0 +1,123 @@
+//! The built-in figures as lines: all of them read, the program works out those that say so, and hostile formulas are told.
+
+use proptest::prelude::*;
+use std::collections::BTreeSet;
+use stringline::book::built_in;
+
+#[test]
+fn the_built_in_lines_have_no_mistake() {
+    let troubles = &built_in().troubles;
+    assert!(troubles.is_empty(), "{:?}", troubles.first());
+    assert!(built_in().figures.iter().all(|(_, figure)| !figure.broken));
+}
+
+#[test]
+fn what_the_program_works_out_says_why() {
+    let named: BTreeSet<&str> = built_in()
+        .figures
+        .iter()
+        .filter(|(_, figure)| figure.in_code.is_some())
+        .map(|(_, figure)| &*figure.name)
+        .collect();
+    let has: BTreeSet<&str> = stringline::figures::in_code().collect();
+    assert_eq!(named, has);
+    // The list for contributors is the lines' own.
+    let page = include_str!("../../DEVELOPERS.md");
+    let listed = || built_in().figures.listed().map(|(_, figure)| figure);
+    for figure in listed().filter(|figure| figure.in_code.is_some()) {
+        assert!(page.contains(&format!("`{}`", figure.name)), "{}", figure.name);
+        assert!(page.contains(figure.in_code.as_deref().unwrap()), "{}", figure.name);
+    }
+    let lines = listed().filter(|figure| figure.in_code.is_none()).count();
+    assert!(lines >= 90, "{lines}");
+    assert!(page.contains(&format!("Of the {} figures {lines} are lines", listed().count())), "{lines}");
+}
+
+#[test]
+fn every_line_says_where_it_is_published() {
+    for (_, figure) in built_in().figures.iter() {
+        for way in figure.ways.iter().filter(|way| !way.plain) {
+            assert!(!way.source.is_empty(), "{}", figure.name);
+        }
+    }
+}
+
+fn pieces() -> impl Strategy<Value = String> {
+    let piece = prop_oneof![
+        Just("x"),
+        Just("y"),
+        Just("2"),
+        Just("1 km"),
+        Just("1e-9"),
+        Just("("),
+        Just(")"),
+        Just("+"),
+        Just("-"),
+        Just(" - "),
+        Just("*"),
+        Just("/"),
+        Just("^"),
+        Just("sqrt("),
+        Just("mean("),
+        Just("<"),
+        Just(","),
+        Just("°"),
+        Just("\u{2212}"),
+        Just("pi"),
+        Just("0"),
+        Just("sin("),
+        Just("9.80665 m/s2"),
+        Just(" "),
+        Just("if"),
+    ];
+    prop::collection::vec(piece, 0..12).prop_map(|all| all.join(" "))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever stands after `is`: one message for the figure's line, or a finite value, or what it needs.
+    #[test]
+    fn any_formula_is_read_or_told(formula in pieces(), must in pieces()) {
+        let book = format!(
+            "car wren \"Wren\"\nfigure odd ratio car\n  is {formula}\n  must {must}\n  x = left-weight\n  y = wheelbase\n2025-05-03 wren\n  read left-weight 50 %\n  set wheelbase 2500 mm\n"
+        );
+        let compiled = crate::checks::compile_text(&book);
+        let id = compiled.book.figures.find("odd").unwrap();
+        let end = stringline::history::moment::end(&compiled.history);
+        let car = stringline::book::model::CarId(0);
+        let mut calc = stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+        match calc.figure(id, stringline::book::place::Place::CAR) {
+            Ok(fig) => prop_assert!(fig.value.is_finite()),
+            Err(missing) => prop_assert!(!missing.needs.is_empty()),
+        }
+        let lines: Vec<u32> =
+            compiled.diagnostics.iter().filter_map(|one| one.at.as_ref()).map(|at| compiled.files.line(at.span)).collect();
+        for line in [3, 4] {
+            prop_assert!(lines.iter().filter(|at| **at == line).count() <= 1, "{formula} / {must}: {lines:?}");
+        }
+    }
+}
+
+/// Deep and long formulas are told or read, on any stack.
+#[test]
+fn deep_and_long_formulas() {
+    for formula in [
+        format!("{}x{}", "(".repeat(20_000), ")".repeat(20_000)),
+        vec!["x"; 15_000].join(" + "),
+        "-".repeat(30_000),
+    ] {
+        let book = format!(
+            "car wren \"Wren\"\nfigure odd ratio car\n  is {formula}\n  x = left-weight\n2025-05-03 wren\n  read left-weight 50 %\n"
+        );
+        let compiled = crate::checks::compile_text(&book);
+        let id = compiled.book.figures.find("odd").unwrap();
+        let end = stringline::history::moment::end(&compiled.history);
+        let car = stringline::book::model::CarId(0);
+        let mut calc =
+            stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+        if let Ok(fig) = calc.figure(id, stringline::book::place::Place::CAR) {
+            assert!((fig.value - 7500.0).abs() < 1e-6, "{}", fig.value);
+        }
+    }
+}
