@@ -200,7 +200,9 @@ impl Cut<'_> {
         let Event { named, first: _, last: _, circuit: _, entered, zone: _, sessions } = event;
         self.mask.named(named);
         // Named cars that he does not know leave the event closed to his own, not open to all.
-        entered.iter_mut().for_each(|entered| entered.retain(|car| self.scope.knows(*car)));
+        if let Some(entered) = entered {
+            entered.retain(|car| self.scope.knows(*car));
+        }
         // So do sessions for named cars; none named is all.
         sessions.retain_mut(|(_, cars)| {
             let named = !cars.is_empty();
@@ -316,7 +318,9 @@ impl Cut<'_> {
             serial.clear();
             tags.clear();
             opening.clear();
-            [made, serviced, fitted, valid_until].into_iter().for_each(|date| *date = None);
+            for date in [made, serviced, fitted, valid_until] {
+                *date = None;
+            }
         }
         let his =
             if self.client { self.scope.pays_for(id) } else { self.prices && self.scope.going.contains(&id) };

@@ -1,11 +1,12 @@
 //! The mask: covers names that are not a reader's in any text, whole words with their plural and possessive.
 //!
-//! Built once for a reader. As many bytes come out as went in, so that places in a text stay where they were. Must not know
-//! whose names they are, nor where the texts stand.
+//! Built once for a reader. What is read in the place of a name tells nothing of its length. Must not know whose names they are,
+//! nor where the texts stand.
 
 use crate::book::model::Named;
 use crate::book::phrases::{Phrases, words};
 use crate::book::telling::{Ordinary, telling};
+use crate::source::covered::{COVER, signed};
 use pulldown_cmark::{Event, Parser};
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -27,9 +28,6 @@ pub(super) struct Mask {
     /// What no path may name: ordinary words too.
     paths: Phrases,
 }
-
-/// What stands in a covered byte.
-const COVER: &str = "_";
 
 impl Mask {
     /// Hides a name, unless it is ordinary words or the reader's own.
@@ -85,7 +83,12 @@ impl Mask {
                 _ => continue,
             };
             shown.push_str(text);
-            from.resize(shown.len(), at);
+            // Byte by byte where it shows as it is typed; an entity is one piece.
+            if note.get(at.clone()) == Some(text) {
+                from.extend(at.map(|byte| byte..byte + 1));
+            } else {
+                from.resize(shown.len(), at);
+            }
         }
         for found in self.hidden.find(&shown) {
             let touched = from.get(found.at).unwrap_or_default();
@@ -98,12 +101,13 @@ impl Mask {
 
     /// A text with the names covered.
     pub(super) fn text(&self, text: &str) -> String {
-        let mut out = text.to_owned();
+        let mut bytes = text.as_bytes().to_vec();
         for at in self.ranges(text) {
-            let cover = COVER.repeat(at.len());
-            out.replace_range(at, &cover);
+            if let Some(bytes) = bytes.get_mut(at) {
+                bytes.fill(COVER);
+            }
         }
-        out
+        signed(&String::from_utf8_lossy(&bytes))
     }
 
     /// The same in place.

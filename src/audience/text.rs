@@ -11,6 +11,7 @@ use crate::Compiled;
 use crate::book::entry::{Audience, Entry, Item, Verb};
 use crate::book::model::{Amount, CarId, Condition, Limit, PartId, Subject, Valid};
 use crate::money::Currency;
+use crate::source::covered::{COVER, COVER_NOTE};
 use crate::source::{FileId, Files, SourceFile, Span};
 use crate::syntax::{Shape, parse_lines_only};
 use std::collections::{BTreeMap, BTreeSet};
@@ -46,7 +47,9 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask
                     hide_sums(&mut pages, entry.span(), false);
                 }
                 if !scope.money(entry) {
-                    sums::beside(scope, entry).into_iter().for_each(|span| cover(&mut pages, span));
+                    for span in sums::beside(scope, entry) {
+                        cover(&mut pages, span);
+                    }
                 }
             }
             Fate::Fact => {
@@ -81,7 +84,7 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask
         .into_iter()
         .zip(paths)
         .map(|(page, path)| SourceFile { path, text: String::from_utf8_lossy(&page.shown).into_owned() });
-    Files::new(files.collect())
+    Files::with_covers(files.collect())
 }
 
 fn show(pages: &mut [Page<'_>], span: Span) {
@@ -99,7 +102,7 @@ fn show(pages: &mut [Page<'_>], span: Span) {
 fn cover(pages: &mut [Page<'_>], span: Span) {
     let shown = pages.get_mut(span.file.0 as usize).map(|page| &mut page.shown);
     if let Some(bytes) = shown.and_then(|shown| shown.get_mut(span.start as usize..span.end as usize)) {
-        bytes.fill(b'_');
+        bytes.fill(COVER);
     }
 }
 
@@ -183,7 +186,7 @@ fn hide_names(page: &mut Page<'_>, file: FileId, mask: &Mask, notes: &BTreeSet<(
         let note = notes.range((file, at as u32)..(file, start as u32)).next().is_some();
         // A row of underscores would be a rule to Markdown.
         let (ranges, with) =
-            if note { (mask.ranges_of_note(words), b'.') } else { (mask.ranges(words), b'_') };
+            if note { (mask.ranges_of_note(words), COVER_NOTE) } else { (mask.ranges(words), COVER) };
         covered.extend(ranges.into_iter().map(|one| (at + one.start..at + one.end, with)));
     }
     for (at, with) in covered {
@@ -202,7 +205,7 @@ fn tell_labels_apart(compiled: &Compiled, pages: &mut [Page<'_>]) {
         let typed = compiled.files.text(label);
         let Some(page) = pages.get_mut(label.file.0 as usize) else { continue };
         let Some(shown) = page.shown.get_mut(label.start as usize..label.end as usize) else { continue };
-        if !shown.contains(&b'_') || shown == typed.as_bytes() {
+        if !shown.contains(&COVER) || shown == typed.as_bytes() {
             continue;
         }
         let next = numbers.len() + 1;

@@ -241,7 +241,9 @@ impl Names {
     /// somebody. What he asks for is still found under its own name, and under the masked one where only one thing has that.
     pub fn cut(&mut self, keeps: impl Fn(Thing) -> bool, mask: impl Fn(&str) -> String) {
         let Self { things, specs: _, positions, refused, beside_kinds: _, client_people: _, order } = self;
-        positions.iter_mut().for_each(|name| *name = mask(name).into());
+        for name in positions {
+            *name = mask(name).into();
+        }
         refused.clear();
         let mut masked: BTreeMap<Box<str>, Vec<(Thing, Span)>> = BTreeMap::new();
         order.retain(|(name, thing)| {

@@ -2,6 +2,7 @@
 //!
 //! Must not know the language.
 
+use super::covered::Covered;
 use super::{FileId, LineTable, Span};
 use std::ffi::OsString;
 use std::path::PathBuf;
@@ -36,6 +37,8 @@ pub struct Files {
     origins: Vec<Origin>,
     /// Made when a line is first asked for: a message about one line names others.
     lines: Vec<OnceLock<LineTable>>,
+    /// Of texts in which something is covered.
+    covered: Option<Covered>,
 }
 
 impl Files {
@@ -43,7 +46,13 @@ impl Files {
     #[must_use]
     pub fn new(files: Vec<SourceFile>) -> Self {
         let lines = vec![OnceLock::new(); files.len()];
-        Self { all: files, origins: Vec::new(), lines }
+        Self { all: files, origins: Vec::new(), lines, covered: None }
+    }
+
+    /// The same, where bytes of the texts may be covered ([`super::covered`]).
+    #[must_use]
+    pub fn with_covers(files: Vec<SourceFile>) -> Self {
+        Self { covered: Some(Covered::default()), ..Self::new(files) }
     }
 
     /// Files that were read from disk.
@@ -90,9 +99,11 @@ impl Files {
     /// The text under a span; empty when the span lies outside.
     #[must_use]
     pub fn text(&self, span: Span) -> &str {
-        self.get(span.file)
+        let text = self
+            .get(span.file)
             .and_then(|file| file.text.get(span.start as usize..span.end as usize))
-            .unwrap_or_default()
+            .unwrap_or_default();
+        self.covered.as_ref().map_or(text, |covered| covered.text(span, text))
     }
 
     /// The path of a file; empty for an unknown id.

@@ -5,6 +5,7 @@
 
 mod attributes;
 mod commit;
+pub mod covered;
 mod disk;
 mod files;
 mod fingerprint;

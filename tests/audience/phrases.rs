@@ -6,7 +6,9 @@ use stringline::book::telling::telling;
 
 fn phrases(names: &[&str]) -> Phrases {
     let mut all = Phrases::default();
-    names.iter().for_each(|name| all.add(name, 0, |_| false));
+    for name in names {
+        all.add(name, 0, |_| false);
+    }
     all
 }
 

@@ -296,7 +296,7 @@ fn every_command_for_a_reader_is_asked() {
     let takes = |command: &clap::Command| command.get_arguments().any(|one| one.get_long() == Some("for"));
     let tree = stringline::command::tree();
     let all: BTreeSet<&str> =
-        tree.get_subcommands().filter(|one| takes(one)).map(|one| one.get_name()).collect();
+        tree.get_subcommands().filter(|one| takes(one)).map(clap::Command::get_name).collect();
     assert_eq!(all, ASKED.iter().map(|(name, _)| *name).collect());
 }
 
@@ -342,11 +342,11 @@ fn given_away(folder: &Path, told: &[(String, String)]) -> BTreeSet<String> {
             let small = line.to_lowercase();
             let near = |at: usize| {
                 let mut ends = [at.saturating_sub(60), (at + 60).min(small.len())];
-                ends.iter_mut().for_each(|end| {
+                for end in &mut ends {
                     while !small.is_char_boundary(*end) {
                         *end -= 1;
                     }
-                });
+                }
                 small[ends[0]..ends[1]].to_owned()
             };
             for stem in STEMS {

@@ -5,7 +5,7 @@
 use super::{Folder, names, said, stringline};
 use std::ffi::{OsStr, OsString};
 use std::os::unix::ffi::{OsStrExt as _, OsStringExt as _};
-use stringline::source::{Disk, World as _, shown};
+use stringline::source::{Disk, shown};
 
 /// A path of these bytes below a folder.
 fn path(bytes: &[u8]) -> OsString {

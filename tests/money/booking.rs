@@ -447,15 +447,15 @@ fn absurd_numbers_do_no_harm() {
 #[test]
 fn a_crowd_is_named() {
     use std::fmt::Write as _;
-    let mut text = String::from("shop \"S\"  currency EUR\nclient c \"C\"\n");
+    let mut text = String::from("shop \"S\"  currency EUR\nclient cole \"C. Cole\"\n");
     for car in 0..65 {
-        let _ = writeln!(text, "car car-{car} \"Car\"  client c");
+        let _ = writeln!(text, "car car-{car} \"Car\"  client cole");
     }
     for car in 0..65 {
         let _ = write!(text, "\n2025-05-10 car-{car}\n  09:00..09:20 run s1\n");
     }
     let compiled =
-        compile_text(&format!("{text}\n2025-05-11\n  cost 65.00 EUR other  split minutes  to c\n"));
+        compile_text(&format!("{text}\n2025-05-11\n  cost 65.00 EUR other  split minutes  to cole\n"));
     assert_eq!(postings(&compiled), ["- other 65.00 EUR"]);
     let said: Vec<&str> = compiled.diagnostics.iter().map(|one| one.message.as_str()).collect();
     assert_eq!(said, ["65 cars ran then; name those that share it."]);

@@ -7,6 +7,7 @@ use crate::diagnostics::Severity;
 use crate::report::page::print::Print;
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::source::covered::signed;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -108,11 +109,11 @@ fn print(tell: &Teller<'_>) -> String {
         }
         // How much room a hidden word takes is no business of his.
         for line in shown(&file.text, true) {
-            for word in line.split_whitespace() {
+            for word in signed(line).split_whitespace() {
                 print.eat(word.as_bytes());
-                print.eat(&[b' ']);
+                print.eat(b" ");
             }
-            print.eat(&[b'\n']);
+            print.eat(b"\n");
         }
     }
     print.words()
