@@ -495,7 +495,7 @@ impl Fold<'_> {
                     entry,
                     part,
                     since: self.since(part).unwrap_or(entry),
-                })
+                });
             }
             // A failed part may lie on a shelf; it stays failed.
             Where::Failed if to == self.rest(part) => {}
