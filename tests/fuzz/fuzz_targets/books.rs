@@ -2,6 +2,7 @@
 //! view is JSON, and every sum a reader sees adds up from lines that he sees.
 
 #![no_main]
+#![expect(dead_code, reason = "the tests use the rest of what is shared with them")]
 
 #[path = "../../generated/book/mod.rs"]
 mod book;

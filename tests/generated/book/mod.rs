@@ -6,9 +6,6 @@
 //!
 //! Must not know what a book means to the compiler: it keeps a walk of its own of who owns what and which part is where.
 
-// Each of the two that share it leaves some of it unused.
-#![allow(dead_code)]
-
 mod chooser;
 mod declared;
 mod office;
