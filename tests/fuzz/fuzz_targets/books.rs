@@ -10,7 +10,7 @@ mod book;
 mod holds;
 
 use book::{Knobs, write};
-use holds::told::{client, clients, told};
+use holds::told::{client, told};
 use holds::{compiled, layout, readers};
 use libfuzzer_sys::fuzz_target;
 
@@ -26,7 +26,7 @@ fuzz_target!(|bytes: &[u8]| {
         panic!("{broken:#?}");
     }
     let book = compiled(&files);
-    for name in clients(&book) {
+    for name in book.book.clients.iter().map(|one| one.named.typed.to_string()) {
         let Some(reader) = client(&book, &name) else { continue };
         for (section, text) in told(&book, reader, false, &|section| section != "trace") {
             // A trace is one view after another.

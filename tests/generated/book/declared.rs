@@ -128,7 +128,6 @@ impl Writer<'_> {
             values: BTreeMap::new(),
             ran: BTreeMap::new(),
             tight: false,
-            bias: false,
         });
         let car = Thing::Car(at);
         let line = Text::of("car ").name(car).s(" \"").titled(car, Form::Title).s(", ");

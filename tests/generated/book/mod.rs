@@ -48,7 +48,6 @@ struct Car {
     ran: BTreeMap<usize, usize>,
     /// Wheels that were tightened and not looked at again.
     tight: bool,
-    bias: bool,
 }
 
 /// Where a part is.
@@ -81,7 +80,6 @@ struct Job {
     /// None for a job of the shop's.
     car: Option<usize>,
     open: bool,
-    planned: bool,
     opened: i32,
     owner: Option<usize>,
 }
