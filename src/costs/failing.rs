@@ -106,7 +106,9 @@ pub fn failures(
         one.work.retain(|at| counted.insert(*at));
     }
     lost::sessions(book, ran, costs, &mut all);
-    all.iter_mut().for_each(|one| one.add_up(&costs.postings));
+    for one in &mut all {
+        one.add_up(&costs.postings);
+    }
     all
 }
 

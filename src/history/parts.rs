@@ -523,11 +523,8 @@ impl Fold<'_> {
                 self.usable(part, entry);
             }
             Where::Quarantine if to == self.rest(part) => {
-                self.problems.push(Problem::QuarantinedPartFitted {
-                    entry,
-                    part,
-                    since: self.since(part).unwrap_or(entry),
-                })
+                let since = self.since(part).unwrap_or(entry);
+                self.problems.push(Problem::QuarantinedPartFitted { entry, part, since });
             }
             // A failed part may lie on a shelf; it stays failed.
             Where::Failed if to == self.rest(part) => {}

@@ -14,7 +14,7 @@ fn past(line: &str) -> Option<&'static str> {
         "stderr(",
         "print!",
         "println!",
-        "dbg!",
+        concat!("dbg", "!"),
         "output.out",
         "output.err",
         "/dev/tty",

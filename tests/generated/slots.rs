@@ -109,9 +109,8 @@ fn few_lines_are_wrong() {
         }
         clean += usize::from(errors == before);
     }
-    eprintln!("{lines} lines, {errors} errors, {clean} of {BOOKS} books without any: {checks:?}");
     assert!(errors * 20 < lines, "{errors} errors in {lines} lines: {checks:?}");
-    assert!(clean > 0, "{checks:?}");
+    assert!(clean as u64 * 2 > BOOKS, "{clean} of {BOOKS} books without an error: {checks:?}");
 }
 
 /// With the knob turned there is something to say.

@@ -1,6 +1,7 @@
 //! Honest books made of the bytes: a seller's book ends at his sale, what is sold is settled there, what is hidden may be anything.
 
 #![no_main]
+#![expect(dead_code, reason = "the tests use the rest of what is shared with them")]
 
 #[path = "../../generated/book/mod.rs"]
 mod book;

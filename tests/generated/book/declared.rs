@@ -61,7 +61,7 @@ impl Writer<'_> {
         self.line(SHOP, Text::of("circuit pell-hill \"Pell Hill\"  length 1.20 km"));
         self.line(SHOP, Text::of("circuit quern \"Quern\"  length 2.34 km"));
         let mut from = 10 + self.pick.between(0, 10);
-        for at in 0..1 + self.pick.below(5) {
+        for at in 0..=self.pick.below(5) {
             let event = Event { first: from, days: self.pick.between(1, 2) };
             self.events.push(event);
             from += event.days + self.pick.between(12, 40);
@@ -128,7 +128,6 @@ impl Writer<'_> {
             values: BTreeMap::new(),
             ran: BTreeMap::new(),
             tight: false,
-            bias: false,
         });
         let car = Thing::Car(at);
         let line = Text::of("car ").name(car).s(" \"").titled(car, Form::Title).s(", ");
@@ -190,7 +189,7 @@ impl Writer<'_> {
                 };
                 self.line(SHOP, line);
             }
-            for n in 0..1 + self.pick.below(kind.most) {
+            for n in 0..=self.pick.below(kind.most) {
                 self.part_line(at, n);
             }
         }
@@ -235,7 +234,7 @@ impl Writer<'_> {
             spot: Spot::Stock,
             owner: None,
             failed: false,
-            used: says != "",
+            used: !says.is_empty(),
             touched,
         });
     }

@@ -6,9 +6,6 @@
 //!
 //! Must not know what a book means to the compiler: it keeps a walk of its own of who owns what and which part is where.
 
-// Each of the two that share it leaves some of it unused.
-#![allow(dead_code)]
-
 mod chooser;
 mod declared;
 mod office;
@@ -51,7 +48,6 @@ struct Car {
     ran: BTreeMap<usize, usize>,
     /// Wheels that were tightened and not looked at again.
     tight: bool,
-    bias: bool,
 }
 
 /// Where a part is.
@@ -84,7 +80,6 @@ struct Job {
     /// None for a job of the shop's.
     car: Option<usize>,
     open: bool,
-    planned: bool,
     opened: i32,
     owner: Option<usize>,
 }

@@ -29,7 +29,7 @@ impl Writer<'_> {
         let at = self.jobs.len();
         let planned = self.pick.chance(70);
         let owner = car.map(|car| self.cars[car].owner);
-        self.jobs.push(Job { car, open: true, planned, opened: self.day, owner });
+        self.jobs.push(Job { car, open: true, opened: self.day, owner });
         let (audience, readers) = self.audience(self.owner());
         let words = self.quoted(readers);
         let mut line = Text::of(&format!("job j-{at} ")).and(words);

@@ -70,7 +70,7 @@ impl Writer<'_> {
         if event.is_some() && self.pick.chance(50) {
             self.entry_fee();
         }
-        for _ in 0..1 + self.pick.below(9) {
+        for _ in 0..=self.pick.below(9) {
             if self.block.sold {
                 break;
             }
@@ -88,7 +88,7 @@ impl Writer<'_> {
         let head = Text::of(&date(self.day).to_string());
         let head = if self.pick.chance(15) { head.s(" ").s(&clock(8 * 60)) } else { head };
         self.line(WORK, head);
-        for _ in 0..1 + self.pick.below(6) {
+        for _ in 0..=self.pick.below(6) {
             self.something();
         }
     }

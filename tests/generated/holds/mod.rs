@@ -1,9 +1,6 @@
 //! What must hold of any book: its layout never changes its meaning, its JSON is JSON, and of its readers none is told what is
 //! not his. The tests and the fuzz target share it.
 
-// Each of the two that share it leaves some of it unused.
-#![allow(dead_code)]
-
 pub mod cut_back;
 pub mod layout;
 pub mod readers;

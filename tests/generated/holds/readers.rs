@@ -32,7 +32,7 @@ fn sellers(book: &Compiled) -> Vec<(ClientId, Sale)> {
     sales
         .filter_map(|sale| {
             let seller = book.history.parts.owner(&book.book, sale.car, 0)?;
-            has_no_other(book, seller, sale.car).then(|| (seller, sale.clone()))
+            has_no_other(book, seller, sale.car).then_some((seller, *sale))
         })
         .collect()
 }

@@ -87,8 +87,3 @@ fn about_car(cut: &Compiled, car: CarId, name: &str, wanted: &dyn Fn(&str) -> bo
         text
     });
 }
-
-/// The clients of a book, by name.
-pub fn clients(compiled: &Compiled) -> BTreeSet<String> {
-    compiled.book.clients.iter().map(|one| one.named.typed.to_string()).collect()
-}

@@ -175,8 +175,9 @@ pub fn find(construct: &str) -> Option<Write> {
             }
             page.declare(&format!("quantity own-{at} length car  area own \"own {at}\""));
             if at + 1 == page.count() {
-                let every: String =
+                let every: Vec<String> =
                     (0..page.count()).map(|own| format!("\n  every 300 min read own-{own}")).collect();
+                let every = every.concat();
                 page.declare(&format!("car busier \"Busier\"{every}"));
             }
         },
