@@ -1,6 +1,6 @@
 //! Declarations: the shop and its people, clients, cars, places, gauges, parts; and at the end what came of the season.
 
-use super::stock::{KINDS, QUANTITIES};
+use super::stock::{FIGURES, KINDS, QUANTITIES};
 use super::words::{CARS, CLIENTS, PEOPLE};
 use super::{ALL, Car, Event, Form, Known, Part, Piece, SHOP, Spot, Text, Thing, WORK, Writer, date};
 use std::collections::BTreeMap;
@@ -243,6 +243,13 @@ impl Writer<'_> {
         for text in QUANTITIES {
             if self.pick.chance(60) {
                 self.line(SHOP, Text::of(text));
+            }
+        }
+        for text in FIGURES {
+            if self.pick.chance(60) {
+                for line in text.lines() {
+                    self.line(SHOP, Text::of(line));
+                }
             }
         }
     }

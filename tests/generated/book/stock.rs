@@ -131,3 +131,27 @@ pub const QUANTITIES: [&str; 5] = [
     "quantity lamp-hours time car  area electrics  counter  \"the lamp's own meter\"",
     "quantity pump-leak ratio car  area fuel  pair  supply  \"share lost\"",
 ];
+
+/// Figures of the shop's own, a line of every sort among them.
+pub const FIGURES: [&str; 4] = [
+    "figure stagger length axle  area tyres  show mm, in  called \"stagger of the axle\"  \"right circumference less left\"
+  is c_r - c_l
+    careful result > 60 mm \"more than most axles take\"
+  c_r = tyre-circumference right  above zero
+  c_l = tyre-circumference left
+  source \"common practice\"
+  convention \"positive: the right tyre is the bigger one\"",
+    "figure nose-load weight axle  area weights  \"what the nose carries\"
+  is left_q + right_q
+    at front
+    must left_q > 0 \"some weight\"
+    when left_q > 1 N
+    inferred
+  left_q = weight left
+  right_q = weight right",
+    "figure half-nose ratio car  step  \"half of the nose\"
+  is front_q
+    plain
+  front_q = front-weight",
+    "figure drawn-load ratio car  in-code \"read off a drawing\"  \"what the drawing says\"",
+];

@@ -6,6 +6,7 @@
 mod base;
 mod clauses;
 mod declarations;
+mod figures;
 mod jobs;
 mod lists;
 mod money;
@@ -59,6 +60,7 @@ pub fn recipe(construct: &str) -> Option<Write> {
         of_rule::find,
         places::find,
         quantities::find,
+        figures::find,
         lists::find,
     ];
     families.iter().find_map(|find| find(construct))
