@@ -49,6 +49,8 @@ pub enum FigureTrouble {
     NoUnit,
     /// Figures that need themselves, in a circle.
     Circle(Vec<String>),
+    /// Too many figures behind one another.
+    Deep,
     /// No `is`.
     NoFormula,
     /// A quantity and a figure of one name that are not of one sort.

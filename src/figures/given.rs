@@ -23,6 +23,8 @@ type Key = (FigureId, Place, u32, Option<u32>, Option<u32>, usize);
 pub(super) struct Memo {
     known: FxHashMap<Key, Got>,
     on_the_way: Vec<Key>,
+    /// A circle was met since the figure on the way began: what is missing for it may be had from elsewhere.
+    circle: bool,
 }
 
 /// Why a way cannot be gone.
@@ -70,6 +72,7 @@ impl<'a> Calc<'a> {
             return known.clone();
         }
         if let Some(from) = self.memo.on_the_way.iter().position(|one| *one == key) {
+            self.memo.circle = true;
             let way = self.memo.on_the_way[from..].iter().map(|one| &*self.book.figures.get(one.0).name);
             let names: Vec<&str> = way.chain([&*figure.name]).collect();
             return Err(Missing::one(format!(
@@ -77,13 +80,15 @@ impl<'a> Calc<'a> {
                 names.join(", from ")
             )));
         }
+        let before = std::mem::take(&mut self.memo.circle);
         self.memo.on_the_way.push(key);
         let got = self.read_or_worked_out(figure, place);
         self.memo.on_the_way.pop();
         // What was missing in a circle may be had from outside it.
-        if got.is_ok() || self.memo.on_the_way.is_empty() {
+        if got.is_ok() || !self.memo.circle || self.memo.on_the_way.is_empty() {
             self.memo.known.insert(key, got.clone());
         }
+        self.memo.circle |= before;
         got
     }
 

@@ -111,6 +111,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         FigureTrouble::NoUnit,
         FigureTrouble::Circle(vec!["a".to_owned(), "b".to_owned(), "a".to_owned()]),
         FigureTrouble::NoFormula,
+        FigureTrouble::Deep,
         FigureTrouble::OtherSort { declared: first, dimension: DimensionId::LENGTH, wants: "a corner" },
     ];
     all.extend(figures.map(What::Figure));
@@ -157,6 +158,7 @@ fn listed(what: &What) {
             | FigureTrouble::NoUnit
             | FigureTrouble::Circle(_)
             | FigureTrouble::NoFormula
+            | FigureTrouble::Deep
             | FigureTrouble::OtherSort { .. },
         )
         | What::EmptyBook

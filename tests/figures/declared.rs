@@ -121,3 +121,25 @@ fn deep_and_long_formulas() {
         }
     }
 }
+
+/// Three thousand figures, each of the one before it twice: told once in forty, and over at once.
+#[test]
+fn figures_behind_one_another() {
+    let mut book = String::from("car wren \"Wren\"\nfigure deep-0 ratio car\n  is x\n  x = left-weight\n");
+    for at in 1..3000 {
+        book += &format!(
+            "figure deep-{at} ratio car\n  is x + y\n  x = deep-{}\n  y = deep-{}\n",
+            at - 1,
+            at - 1
+        );
+    }
+    let compiled = crate::checks::compile_text(&book);
+    let end = stringline::history::moment::end(&compiled.history);
+    let car = stringline::book::model::CarId(0);
+    let mut calc =
+        stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+    for name in ["deep-30", "deep-2999"] {
+        assert!(calc.named(name, stringline::book::place::Place::CAR).is_err());
+    }
+    assert!(compiled.diagnostics.iter().any(|one| one.check == "figure-circle"));
+}

@@ -19,6 +19,13 @@ pub const CHECK: Check = Check {
 
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::Figure(figure) = &trouble.what else { return None };
+    if matches!(figure, FigureTrouble::Deep) {
+        return Some(
+            CHECK
+                .at(trouble.span, "More than 40 figures stand behind one another here.")
+                .cure("say more of it in one formula"),
+        );
+    }
     let FigureTrouble::Circle(names) = figure else { return None };
     let around: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
     let _ = cx;

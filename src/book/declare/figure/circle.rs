@@ -19,11 +19,15 @@ fn takes(book: &Book, id: FigureId) -> Vec<(FigureId, Span)> {
     all
 }
 
+/// So many figures may stand behind one another; the built-in ones are a dozen deep.
+const DEEPEST: usize = 40;
+
 /// Says every circle at the first of its figures that the book declares, and marks its figures.
 pub(super) fn refuse(book: &mut Book) {
     let count = book.figures.iter().count();
     // 0 not seen, 1 on the way, 2 done.
     let mut state = vec![0_u8; count];
+    let mut depth = vec![0_usize; count];
     for start in 0..count as u16 {
         if state[start as usize] != 0 {
             continue;
@@ -34,6 +38,16 @@ pub(super) fn refuse(book: &mut Book) {
         while let Some((id, list, at)) = path.last_mut() {
             let Some((next, span)) = list.get(*at).copied() else {
                 state[id.0 as usize] = 2;
+                let under = list.iter().map(|(other, _)| depth[other.0 as usize]).max().unwrap_or(0);
+                let (id, first) = (*id, list.first().map(|(_, span)| *span));
+                if under >= DEEPEST
+                    && let Some(span) = first
+                {
+                    book.trouble(span, What::Figure(FigureTrouble::Deep));
+                    book.figures.get_mut(id).broken = true;
+                } else {
+                    depth[id.0 as usize] = under + 1;
+                }
                 path.pop();
                 continue;
             };
