@@ -482,7 +482,8 @@ pub fn clock_of(word: &str) -> Option<super::model::Clock> {
 /// Whether a word is a property of any declaration.
 #[must_use]
 pub fn is_property(word: &str) -> bool {
-    DECLARATIONS.iter().any(|of| is_name_of(of, word))
+    // The words of a figure's lines (`is`, `when`, `source`) are ordinary ones elsewhere, and end no value there.
+    DECLARATIONS.iter().filter(|of| **of != "figure").any(|of| is_name_of(of, word))
 }
 
 /// Whether a word is a property of that declaration, or a fact of that line.
