@@ -1,7 +1,6 @@
 //! Everything that a client is told of a book, section by section: `state`, `diff`, `rules`, `sheet`, `trace` and `costs` as data, and
 //! the pages of his report as bytes.
 
-use std::collections::BTreeSet;
 use stringline::Compiled;
 use stringline::audience::{self, Reader};
 use stringline::book::model::{CarId, ClientId};
