@@ -315,6 +315,9 @@ impl Cut<'_> {
         if self.scope.parts.contains(&id) {
             self.mask.named(named);
             self.mask.cover(serial);
+            if self.scope.is_anothers_spare(id) {
+                serial.clear();
+            }
         } else {
             rename(named, "another part");
             *withheld = true;

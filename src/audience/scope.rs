@@ -153,11 +153,16 @@ impl<'a> Scope<'a> {
         let kind = book.parts.get(part.0 as usize).and_then(|part| book.kinds.get(part.kind.0 as usize));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
         let there = parts.get(part).at(purchase.until.saturating_add(1)).map(|stay| stay.at);
-        // What came off another's car is his, wherever it lies.
-        let others = |car: CarId| car != purchase.car;
-        let mut before = parts.get(part).stays.iter().filter(|stay| stay.from <= purchase.until);
-        let elsewhere = before.any(|stay| stay.car.is_some_and(others));
-        fits && !elsewhere && there == Some(Where::Shelf)
+        fits && there == Some(Where::Shelf)
+    }
+
+    /// Whether a spare that stays with the shop came off a car that the buyer does not get, and was never on his: its name says that it
+    /// stays, and no more.
+    pub(super) fn is_anothers_spare(&self, part: PartId) -> bool {
+        let Reader::Buyer(purchase) = self.reader else { return false };
+        let stays = &self.compiled.history.parts.get(part).stays;
+        let elsewhere = stays.iter().any(|stay| stay.car.is_some_and(|car| car != purchase.car));
+        elsewhere && !self.going.contains(&part) && !self.was_on(part)
     }
 
     /// Whether a part that concerns him was on that car at that moment.
