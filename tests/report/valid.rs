@@ -117,13 +117,16 @@ fn shape(page: &Page) -> String {
     shape
 }
 
+/// The same words without a sign: a title that names a client is spoken of, whatever stands around the words.
+fn words_of(payload: &str) -> String {
+    payload.chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { ' ' }).collect()
+}
+
 #[test]
 fn a_payload_in_every_free_text_changes_no_element() {
     let reference = payloads::reference();
     for payload in PAYLOADS {
-        // The same words without a sign: a title that names a client is spoken of, whatever stands around the words.
-        let words: String =
-            payload.chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { ' ' }).collect();
+        let words = words_of(payload);
         let plain = of_files(&payloads::typed(&reference, &words).0);
         let shapes: Vec<(String, String)> =
             plain.iter().map(|page| (page.name.clone(), shape(page))).collect();
@@ -142,7 +145,7 @@ fn a_payload_in_every_free_text_changes_no_element() {
 fn a_payload_in_every_free_text_of_the_demo_changes_no_element() {
     let demo = payloads::demo();
     let all = PAYLOADS.join(" ");
-    let plain = of_files(&payloads::typed(&demo, "plain words").0);
+    let plain = of_files(&payloads::typed(&demo, &words_of(&all)).0);
     let (files, slots) = payloads::typed(&demo, &all);
     assert!(slots > 300, "{slots} places");
     for (page, plain) in of_files(&files).iter().zip(&plain) {
