@@ -18,7 +18,7 @@ pub fn find(construct: &str) -> Option<Write> {
         "figure called" => |page, at| figure(page, at, "called \"a share\"  ", ""),
         "figure step" => |page, at| figure(page, at, "step  ", ""),
         "figure in-code" => |page, at| {
-            page.declare(&format!("figure share-{at} ratio car  in-code \"no formula\"  \"share {at}\""))
+            page.declare(&format!("figure share-{at} ratio car  in-code \"no formula\"  \"share {at}\""));
         },
         "figure when" => |page, at| figure(page, at, "", "    when front_q > 10 %\n"),
         "figure must" => |page, at| figure(page, at, "", "    must front_q > 0 \"some weight\"\n"),
