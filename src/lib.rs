@@ -22,6 +22,7 @@ pub mod units;
 pub mod view;
 pub mod visible;
 pub mod vocabulary;
+pub mod words;
 
 use book::Book;
 use costs::Costs;

@@ -19,6 +19,7 @@ mod growth;
 mod history;
 mod hostile;
 mod language;
+mod layers;
 mod lives;
 mod money;
 mod reference;

@@ -7,7 +7,7 @@ use crate::book::model::{Clock, JobId, PartId};
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
 use crate::source::Span;
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 
 /// A session's label as typed.
 pub fn label<'a>(cx: &Context<'a>, session: &Session) -> &'a str {

@@ -1,8 +1,9 @@
 //! `stringline check`: every problem in the book.
 
-use super::output::{Output, compile, summary};
+use super::output::{Output, compile};
 use super::{CLEAN, ERRORS};
 use crate::diagnostics::{Severity, json, sarif, short, terminal};
+use crate::words::summary;
 
 /// Say what is wrong in a book
 #[derive(Debug, clap::Args)]
@@ -42,7 +43,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 counted(history.sessions.all.len(), "session", "sessions"),
                 counted(book.entries.len(), "entry", "entries"),
             ];
-            output.result(&format!("{}: {}\n", counts.join(", "), summary(&compiled)));
+            output.result(&format!(
+                "{}: {}\n",
+                counts.join(", "),
+                summary(|severity| compiled.count(severity))
+            ));
         }
         Format::Short => output.result(&short::render(all, files)),
         Format::Json => output.result(&json::render(all, files)),

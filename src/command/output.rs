@@ -133,22 +133,3 @@ impl crate::source::World for At {
 pub fn compile(given: Option<&std::path::Path>, output: &Output<'_>) -> anyhow::Result<crate::Compiled> {
     crate::compile(&book_world(given, output)).map_err(anyhow::Error::msg)
 }
-
-/// "2 errors, 1 warning and 3 notes", or "nothing wrong".
-#[must_use]
-pub fn summary(compiled: &crate::Compiled) -> String {
-    use crate::diagnostics::Severity;
-    let counts: Vec<String> = [Severity::Error, Severity::Warning, Severity::Note]
-        .into_iter()
-        .filter_map(|severity| match compiled.count(severity) {
-            0 => None,
-            1 => Some(format!("1 {}", severity.word())),
-            n => Some(format!("{n} {}s", severity.word())),
-        })
-        .collect();
-    match counts.as_slice() {
-        [] => "nothing wrong".to_owned(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
-}

@@ -2,13 +2,14 @@
 
 use super::ask;
 use super::folder::Folder;
-use super::output::{Format, Output, compile, summary};
+use super::output::{Format, Output, compile};
 use super::pages::{Pages, Placed};
 use super::progress::Progress;
 use super::{CLEAN, ERRORS, TROUBLE, templates};
 use crate::diagnostics::{Severity, short};
 use crate::report::{Options, Own, Report};
 use crate::source::shown;
+use crate::words::summary;
 use anyhow::bail;
 use std::path::PathBuf;
 
@@ -134,7 +135,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 1 => ", 1 that the book no longer has removed".to_owned(),
                 gone => format!(", {gone} that the book no longer has removed"),
             };
-            format!("{n} {word} written, starting at {}{new}{gone}; {}\n", shown(&index), summary(&compiled))
+            format!(
+                "{n} {word} written, starting at {}{new}{gone}; {}\n",
+                shown(&index),
+                summary(|severity| compiled.count(severity))
+            )
         }
         Format::Json => {
             let view = View {

@@ -88,8 +88,8 @@ fn method(made: &Due) -> Vec<String> {
         format!(
             "From a chance of {} on another is taken along, from {} on it is watched. Spares go to the cars in date order, then to the most \
              pressing, then to the greatest chance.",
-            crate::view::scale::percent(crate::due::row::CARRY_FROM),
-            crate::view::scale::percent(crate::due::row::WATCH_FROM)
+            crate::words::scale::percent(crate::due::row::CARRY_FROM),
+            crate::words::scale::percent(crate::due::row::WATCH_FROM)
         ),
         "Statistics plan, they do not certify. Whether a part may run is for whoever is answerable for the car to say.".to_owned(),
     ];

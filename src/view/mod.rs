@@ -12,7 +12,6 @@ pub mod job;
 pub mod lives;
 pub mod part;
 pub mod rules;
-pub mod scale;
 pub mod state;
 pub mod value;
 

@@ -2,13 +2,13 @@
 //!
 //! Must not know limits (those are checks' and reports'), nor rendering.
 
-use super::scale::Scale;
 use super::{Line, entry_date, entry_line, place};
 use crate::Compiled;
 use crate::book::model::{Amount, CarId, Clock, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::state;
 use crate::history::usage::{self, Use};
+use crate::words::scale::Scale;
 use serde::Serialize;
 
 /// A place of a car and who is there.

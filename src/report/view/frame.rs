@@ -88,7 +88,11 @@ pub(in crate::report) fn whole(tell: &Teller<'_>) -> Whole {
         print: print(tell),
         commit: tell.compiled.commit.clone().filter(|_| !cut).unwrap_or_default(),
         until: until.map_or_else(|| words::DASH.to_owned(), words::date),
-        problems: if cut { String::new() } else { crate::command::output::summary(tell.compiled) },
+        problems: if cut {
+            String::new()
+        } else {
+            crate::words::summary(|severity| tell.compiled.count(severity))
+        },
     }
 }
 

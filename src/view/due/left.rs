@@ -3,7 +3,7 @@
 use crate::Compiled;
 use crate::book::model::{Clock, PartId};
 use crate::due::Due;
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 
 /// What is left of its nearest limit, or what it has run where it has none.
 #[must_use]

@@ -4,8 +4,8 @@ use crate::Compiled;
 use crate::book::model::Clock;
 use crate::due::Due;
 use crate::due::plan::CarPlan;
-use crate::view::scale::Scale;
 use crate::view::{Line, line};
+use crate::words::scale::Scale;
 use serde::Serialize;
 
 /// The plan.

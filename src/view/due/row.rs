@@ -11,8 +11,8 @@ use crate::due::limits::Reach;
 use crate::due::row::{Action, Reason, Row};
 use crate::due::spares::Spare;
 use crate::view::lives::no_fit;
-use crate::view::scale::{Scale, percent};
 use crate::view::{Line, dates, entry_line, line, not_done};
+use crate::words::scale::{Scale, percent};
 use schemars::JsonSchema;
 use serde::Serialize;
 

@@ -4,8 +4,8 @@ use crate::Compiled;
 use crate::book::model::{Clock, Work};
 use crate::due::work::{Press, Round};
 use crate::history::slots::Owner;
-use crate::view::scale::Scale;
 use crate::view::{Line, dates, entry_line, line};
+use crate::words::scale::Scale;
 use serde::Serialize;
 
 /// One work on one part or car.

@@ -7,7 +7,7 @@ use crate::statistics::compare::{Approximate, How, Needed, NoTest, Short, Test, 
 use crate::statistics::replacement::break_even_life;
 use crate::statistics::weibull::Fit;
 use crate::units::number;
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 use schemars::JsonSchema;
 use serde::Serialize;
 

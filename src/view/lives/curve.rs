@@ -1,7 +1,7 @@
 //! The share of lives still good at each age: the Kaplan-Meier steps.
 
 use crate::statistics::survival::{Curve, Trap};
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 use schemars::JsonSchema;
 use serde::Serialize;
 

@@ -5,8 +5,8 @@ use crate::book::model::{Clock, PartId};
 use crate::history::parts::Where;
 use crate::lives::study::failure;
 use crate::lives::{End, Life};
-use crate::view::scale::Scale;
 use crate::view::{Line, entry_line, line};
+use crate::words::scale::Scale;
 use schemars::JsonSchema;
 use serde::Serialize;
 

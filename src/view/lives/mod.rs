@@ -17,13 +17,13 @@ pub(crate) use spec::no_fit;
 pub use spec::{SpecView, WeibullView};
 pub use value::Money;
 
-use super::scale::Scale;
 use super::{Line, line};
 use crate::Compiled;
 use crate::book::model::{Clock, KindId};
 use crate::book::names::folded;
 use crate::lives::study::{Carried, Group, Study, clocks, failure, specs, study};
 use crate::lives::{Life, Lives};
+use crate::words::scale::Scale;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -98,8 +98,9 @@ impl Counting {
 pub fn row(compiled: &Compiled, life: &Life, clock: Clock) -> LifeRow {
     let kind = compiled.book.parts[life.part.0 as usize].kind;
     let clocks = Clock::ALL.into_iter().filter(|clock| *clock != Clock::Months);
-    let scales: Vec<Scale> = clocks.map(|clock| Scale::of_kind(compiled, kind, clock)).collect();
-    life::row(compiled, life, Scale::of_kind(compiled, kind, clock), &scales)
+    let scales: Vec<Scale> =
+        clocks.map(|clock| Scale::of_kind(&compiled.book, &compiled.files, kind, clock)).collect();
+    life::row(compiled, life, Scale::of_kind(&compiled.book, &compiled.files, kind, clock), &scales)
 }
 
 /// What a kind's lives say on one clock.
@@ -146,7 +147,7 @@ pub fn kind(
     let declared = book.kinds.get(kind.0 as usize)?;
     let all = clocks(book, lives, kind);
     let clock = clock.or_else(|| all.first().copied())?;
-    let scale = Scale::of_kind(compiled, kind, clock);
+    let scale = Scale::of_kind(&compiled.book, &compiled.files, kind, clock);
     let counts = |life: &Life| counting.counts(compiled, life);
     let studies: Vec<Study> = specs(book, lives, kind)
         .into_par_iter()
@@ -155,7 +156,8 @@ pub fn kind(
     let fits: Vec<spec::Fitted> = studies.into_par_iter().map(spec::fitted).collect();
     let own: Vec<&Life> = lives.of_kind(kind).collect();
     let clocks = Clock::ALL.into_iter().filter(|clock| *clock != Clock::Months);
-    let scales: Vec<Scale> = clocks.map(|clock| Scale::of_kind(compiled, kind, clock)).collect();
+    let scales: Vec<Scale> =
+        clocks.map(|clock| Scale::of_kind(&compiled.book, &compiled.files, kind, clock)).collect();
     Some(KindLives {
         kind: declared.named.typed.to_string(),
         title: declared.named.title.clone(),

@@ -6,7 +6,7 @@ use crate::book::model::{Clock, KindId};
 use crate::lives::study::{Carried, Group, specs, study};
 use crate::lives::{End, Life, Lives};
 use crate::statistics::survival;
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;

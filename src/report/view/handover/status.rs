@@ -18,7 +18,7 @@ use crate::report::view::totals::{self, Totals};
 use crate::report::view::{legality, value};
 use crate::report::words;
 use crate::view::not_done;
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;

@@ -9,7 +9,7 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
 use crate::view::lives::{CurveView, KindLives, SpecView};
-use crate::view::scale::{Scale, percent};
+use crate::words::scale::{Scale, percent};
 use std::fmt::Write as _;
 
 /// The drawing; `None` where no life could be counted.
@@ -20,7 +20,7 @@ pub(super) fn chart(tell: &Teller<'_>, kind: KindId, said: &KindLives) -> Option
         return None;
     }
     let curves: Vec<Curve> = known.iter().map(|(spec, curve)| one(spec, curve)).collect();
-    let scale = Scale::of_kind(tell.compiled, kind, said.clock);
+    let scale = Scale::of_kind(tell.cx.book, tell.cx.files, kind, said.clock);
     let declared = tell.cx.book.kinds.get(kind.0 as usize)?;
     let limit = declared.life.iter().find(|limit| limit.clock == said.clock);
     let limit =

@@ -15,7 +15,7 @@ use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::view::lives::{LifeRow, row};
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 use inner::Inner;
 use schemars::JsonSchema;
 use serde::Serialize;

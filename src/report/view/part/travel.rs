@@ -10,7 +10,7 @@ use crate::history::usage;
 use crate::report::teller::Teller;
 use crate::report::view::{parts, ran};
 use crate::report::words;
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 use schemars::JsonSchema;
 use serde::Serialize;
 

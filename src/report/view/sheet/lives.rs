@@ -7,7 +7,7 @@ use crate::due::fitted::Fitted;
 use crate::lives::life;
 use crate::report::teller::Teller;
 use crate::report::view::aboard::{aboard, what};
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 use schemars::JsonSchema;
 use serde::Serialize;
 

@@ -20,7 +20,7 @@ use crate::report::page::Desk;
 use crate::report::words;
 use crate::source::Span;
 use crate::view::costs::{Money, Sum};
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;

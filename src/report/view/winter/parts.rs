@@ -13,7 +13,7 @@ use crate::report::view::aboard::{aboard, what};
 use crate::report::view::parts;
 use crate::report::words;
 use crate::view::not_done;
-use crate::view::scale::Scale;
+use crate::words::scale::Scale;
 use jiff::civil::Date;
 
 /// The parts on the car that do not last, or not as far as the book can say; those that come before the next event first.

@@ -2,8 +2,9 @@
 //!
 //! Must not know any view.
 
-use crate::Compiled;
+use crate::book::Book;
 use crate::book::model::{Clock, KindId};
+use crate::source::Files;
 use crate::units::number;
 
 /// What is told of "at least nothing".
@@ -23,12 +24,11 @@ pub struct Scale {
 impl Scale {
     /// In the unit a kind's limit is typed in; minutes for running time without one.
     #[must_use]
-    pub fn of_kind(compiled: &Compiled, kind: KindId, clock: Clock) -> Self {
-        let book = &compiled.book;
+    pub fn of_kind(book: &Book, files: &Files, kind: KindId, clock: Clock) -> Self {
         let declared = book.kinds.get(kind.0 as usize).map_or(&[][..], |kind| kind.life.as_slice());
         let specs = book.specs_of(kind).flat_map(|(_, spec)| &spec.life);
         let typed = declared.iter().chain(specs).find(|limit| limit.clock == clock);
-        let typed = typed.map_or("", |limit| compiled.files.text(limit.typed));
+        let typed = typed.map_or("", |limit| files.text(limit.typed));
         Self::typed(clock, typed)
     }
 

@@ -1,0 +1,136 @@
+//! Data flows one way: no stage names one to its right.
+//!
+//! The list is the order of `DEVELOPERS.md`; every folder and file right under `src` stands in it. What is at the crate's root, the compiled
+//! book, comes after the checks and before whoever reads one.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+/// From left to right; those of one row may not know each other either, but for what stands before in it.
+const STAGES: [&str; 22] = [
+    "visible",
+    "source",
+    "units",
+    "money",
+    "syntax",
+    "vocabulary",
+    "statistics",
+    "book",
+    "history",
+    "figures",
+    "rules",
+    "lives",
+    "costs",
+    "due",
+    "diagnostics",
+    "words",
+    "check",
+    "lib",
+    "audience",
+    "view",
+    "report",
+    "command",
+];
+
+/// What the crate's root gives: the compiled book and how it is made.
+const ROOT: [&str; 3] = ["Compiled", "compile", "of_texts"];
+
+fn place(stage: &str) -> usize {
+    let found = STAGES.iter().position(|one| *one == stage);
+    found.unwrap_or_else(|| panic!("`{stage}` stands in no order of stages: say where it belongs"))
+}
+
+fn files(folder: &Path, all: &mut Vec<PathBuf>) {
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            files(&path, all);
+        } else if path.extension().is_some_and(|end| end == "rs") {
+            all.push(path);
+        }
+    }
+}
+
+/// What a text names of its own crate: the word after each `crate::`, and each of a list in braces.
+fn named(text: &str) -> Vec<String> {
+    let code: Vec<&str> = text.lines().map(|line| line.split("//").next().unwrap_or_default()).collect();
+    let code = code.join("\n");
+    let mut found = Vec::new();
+    for rest in code.split("crate::").skip(1) {
+        let list = rest.strip_prefix('{').and_then(|rest| rest.split('}').next());
+        for path in list.map_or_else(|| vec![rest], |list| list.split(',').collect()) {
+            let word: String = path.trim().chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            if !word.is_empty() {
+                found.push(word);
+            }
+        }
+    }
+    found
+}
+
+/// The stage of a name at the crate's root; `None` for a macro, which is of no stage.
+fn stage(name: &str) -> Option<&str> {
+    match name {
+        _ if ROOT.contains(&name) => Some("lib"),
+        "check_family" => None,
+        _ => Some(name),
+    }
+}
+
+/// What each file names to its right.
+fn backward(sources: &[(String, String)]) -> BTreeMap<String, Vec<String>> {
+    let mut wrong: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for (path, text) in sources {
+        let own = path.split('/').next().unwrap_or_default().trim_end_matches(".rs");
+        for name in named(text) {
+            if let Some(other) = stage(&name)
+                && other != own
+                && place(other) > place(own)
+            {
+                wrong.entry(path.clone()).or_default().push(name);
+            }
+        }
+    }
+    wrong
+}
+
+fn sources() -> Vec<(String, String)> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut all = Vec::new();
+    files(&folder, &mut all);
+    all.sort();
+    let of_stage =
+        all.into_iter().filter(|path| !path.ends_with("src/main.rs") && !path.ends_with("src/lib.rs"));
+    of_stage
+        .map(|path| {
+            let below = path.strip_prefix(&folder).unwrap().to_str().unwrap().replace('\\', "/");
+            (below, std::fs::read_to_string(&path).unwrap())
+        })
+        .collect()
+}
+
+#[test]
+fn no_stage_names_one_to_its_right() {
+    let wrong = backward(&sources());
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn a_name_to_the_right_is_noticed() {
+    let text = |text: &str| vec![("check/one.rs".to_owned(), text.to_owned())];
+    assert_eq!(backward(&text("use crate::view::Line;\n"))["check/one.rs"], ["view"]);
+    assert_eq!(backward(&text("use crate::{book, report};\n"))["check/one.rs"], ["report"]);
+    assert_eq!(backward(&text("let one = crate::Compiled;\n"))["check/one.rs"], ["Compiled"]);
+    assert!(backward(&text("// crate::view is for pages\nuse crate::book::Book;\n")).is_empty());
+}
+
+/// The stages that `src/lib.rs` declares are those of the list.
+#[test]
+fn every_stage_has_its_place() {
+    let lib = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("src/lib.rs")).unwrap();
+    let declared =
+        lib.lines().filter_map(|line| line.strip_prefix("pub mod ").or_else(|| line.strip_prefix("mod ")));
+    for name in declared.filter_map(|name| name.strip_suffix(';')) {
+        place(name);
+    }
+}
