@@ -88,8 +88,8 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
     }
     for (index, setup) in book.baselines.iter().enumerate() {
         if !known.baselines.contains(&BaselineId(index as u32)) {
+            // What a setup is called in words, as a job is, is a sentence that may stand in anybody's line.
             mask.name(&setup.named.name, &ordinary, &own);
-            mask.title(&setup.named.title, &ordinary, &own);
         }
     }
     mask
