@@ -27,6 +27,7 @@ mod report;
 mod rules;
 mod settings_fold;
 mod source;
+mod source_text;
 mod statistics;
 mod stranger;
 mod units;

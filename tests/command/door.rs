@@ -1,7 +1,7 @@
 //! One door to the terminal: only `command/output.rs` writes to the two streams, and only a terminal renderer makes what
 //! may be coloured. This reads the source for it.
 
-use std::path::{Path, PathBuf};
+use crate::source_text::rust;
 
 /// The door, what remembers whether its words arrived, and the program that hands it the streams.
 const DOOR: [&str; 3] = ["src/command/output.rs", "src/command/watched.rs", "src/main.rs"];
@@ -25,29 +25,15 @@ fn past(line: &str) -> Option<&'static str> {
     .find(|way| code.contains(way))
 }
 
-fn sources(folder: &Path, all: &mut Vec<PathBuf>) {
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            sources(&path, all);
-        } else if path.extension().is_some_and(|end| end == "rs") {
-            all.push(path);
-        }
-    }
-}
-
 #[test]
 fn nothing_is_written_past_the_door() {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let mut files = Vec::new();
-    sources(&root.join("src"), &mut files);
+    let files = rust("src");
     assert!(files.len() > 100);
-    for file in files {
-        let name = file.strip_prefix(root).unwrap().to_str().unwrap().replace('\\', "/");
+    for (name, text) in files {
         if DOOR.contains(&name.as_str()) {
             continue;
         }
-        for (number, line) in std::fs::read_to_string(&file).unwrap().lines().enumerate() {
+        for (number, line) in text.lines().enumerate() {
             // clap says which of the two streams its words belong on.
             let asked = name == "src/command/mod.rs" && line.trim() == "if error.use_stderr() {";
             // A command has no other stream to write to than the two it is handed.
@@ -61,18 +47,12 @@ fn nothing_is_written_past_the_door() {
 /// Whoever writes JSON by another way than the two functions that escape what hides would write it raw.
 #[test]
 fn json_is_made_where_what_hides_is_escaped() {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let mut files = Vec::new();
-    sources(&root.join("src"), &mut files);
-    let makers: Vec<String> = files
-        .iter()
-        .filter(|file| std::fs::read_to_string(file).unwrap().contains("serde_json::to_string"))
-        .map(|file| file.strip_prefix(root).unwrap().to_str().unwrap().replace('\\', "/"))
-        .collect();
+    let files = rust("src");
+    let makers = files.iter().filter(|(_, text)| text.contains("serde_json::to_string"));
     // The third hands its text to `command/alone.rs`, which escapes it.
     let mut wanted = ["src/diagnostics/mod.rs", "src/report/page/mod.rs", "src/view/mod.rs"].to_vec();
     wanted.sort_unstable();
-    let mut found: Vec<&str> = makers.iter().map(String::as_str).collect();
+    let mut found: Vec<&str> = makers.map(|(name, _)| name.as_str()).collect();
     found.sort_unstable();
     assert_eq!(found, wanted);
 }

@@ -3,8 +3,8 @@
 //! The list is the order of `DEVELOPERS.md`; every folder and file right under `src` stands in it. What is at the crate's root, the compiled
 //! book, comes after the checks and before whoever reads one.
 
+use crate::source_text::rust;
 use std::collections::BTreeMap;
-use std::path::{Path, PathBuf};
 
 /// From left to right; those of one row may not know each other either, but for what stands before in it.
 const STAGES: [&str; 22] = [
@@ -38,17 +38,6 @@ const ROOT: [&str; 3] = ["Compiled", "compile", "of_texts"];
 fn place(stage: &str) -> usize {
     let found = STAGES.iter().position(|one| *one == stage);
     found.unwrap_or_else(|| panic!("`{stage}` stands in no order of stages: say where it belongs"))
-}
-
-fn files(folder: &Path, all: &mut Vec<PathBuf>) {
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            files(&path, all);
-        } else if path.extension().is_some_and(|end| end == "rs") {
-            all.push(path);
-        }
-    }
 }
 
 /// What a text names of its own crate: the word after each `crate::`, and each of a list in braces.
@@ -95,23 +84,16 @@ fn backward(sources: &[(String, String)]) -> BTreeMap<String, Vec<String>> {
 }
 
 fn sources() -> Vec<(String, String)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
-    let mut all = Vec::new();
-    files(&folder, &mut all);
-    all.sort();
-    let of_stage =
-        all.into_iter().filter(|path| !path.ends_with("src/main.rs") && !path.ends_with("src/lib.rs"));
-    of_stage
-        .map(|path| {
-            let below = path.strip_prefix(&folder).unwrap().to_str().unwrap().replace('\\', "/");
-            (below, std::fs::read_to_string(&path).unwrap())
-        })
-        .collect()
+    let below = |(path, text): (String, String)| Some((path.strip_prefix("src/")?.to_owned(), text));
+    let all = rust("src").into_iter().filter_map(below);
+    all.filter(|(path, _)| path != "main.rs" && path != "lib.rs").collect()
 }
 
 #[test]
 fn no_stage_names_one_to_its_right() {
-    let wrong = backward(&sources());
+    let sources = sources();
+    assert!(sources.len() > 100, "{}", sources.len());
+    let wrong = backward(&sources);
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
@@ -127,7 +109,8 @@ fn a_name_to_the_right_is_noticed() {
 /// The stages that `src/lib.rs` declares are those of the list.
 #[test]
 fn every_stage_has_its_place() {
-    let lib = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("src/lib.rs")).unwrap();
+    let lib =
+        std::fs::read_to_string(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/lib.rs")).unwrap();
     let declared =
         lib.lines().filter_map(|line| line.strip_prefix("pub mod ").or_else(|| line.strip_prefix("mod ")));
     for name in declared.filter_map(|name| name.strip_suffix(';')) {

@@ -1,7 +1,7 @@
 //! No binary fraction where money is. Clippy denies the arithmetic and the types there (`float_arithmetic` and
 //! `disallowed_types` in each `mod.rs`); this reads the source once more, so that the rule holds without Clippy too.
 
-use std::path::{Path, PathBuf};
+use crate::source_text::rust;
 
 /// The folders of money.
 const FOLDERS: [&str; 3] = ["src/money", "src/costs", "src/view/costs"];
@@ -29,30 +29,16 @@ fn binary(line: &str) -> Option<&'static str> {
     None
 }
 
-fn sources(folder: &Path, all: &mut Vec<PathBuf>) {
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            sources(&path, all);
-        } else if path.extension().is_some_and(|end| end == "rs") {
-            all.push(path);
-        }
-    }
-}
-
 #[test]
 fn no_binary_fraction_in_money() {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     for folder in FOLDERS {
-        let mut files = Vec::new();
-        sources(&root.join(folder), &mut files);
+        let files = rust(folder);
         assert!(files.len() >= 4, "{folder}: {}", files.len());
-        let head = std::fs::read_to_string(root.join(folder).join("mod.rs")).unwrap();
-        assert!(head.contains("#![deny(clippy::float_arithmetic, clippy::disallowed_types)]"), "{folder}");
-        for file in files {
-            let text = std::fs::read_to_string(&file).unwrap();
+        let head = files.iter().find(|(name, _)| *name == format!("{folder}/mod.rs")).unwrap();
+        assert!(head.1.contains("#![deny(clippy::float_arithmetic, clippy::disallowed_types)]"), "{folder}");
+        for (name, text) in files {
             for (number, line) in text.lines().enumerate() {
-                assert_eq!(binary(line), None, "{}:{}: {line}", file.display(), number + 1);
+                assert_eq!(binary(line), None, "{name}:{}: {line}", number + 1);
             }
         }
     }
