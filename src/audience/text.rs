@@ -142,7 +142,8 @@ fn hide_sums(pages: &mut [Page<'_>], span: Span, home: Option<Currency>, all: bo
     while let Some(first) = text.get(at..).and_then(|rest| rest.find(|c: char| c.is_ascii_digit())) {
         let number = at + first;
         let rest = text.get(number..).unwrap_or_default();
-        let end = number + rest.find(|c| !is_digit(c)).unwrap_or(rest.len());
+        let digits = rest.get(..rest.find(|c| !is_digit(c)).unwrap_or(rest.len())).unwrap_or_default();
+        let end = number + digits.trim_end_matches(|c: char| !c.is_ascii_digit()).len();
         let end = end + usize::from(text.get(end..).is_some_and(|rest| rest.starts_with(['k', 'K'])));
         let start = grouped(text, number, end);
         let before = text.get(..start).unwrap_or_default();
