@@ -167,7 +167,7 @@ fn hide_sums(pages: &mut [Page<'_>], span: Span, home: Option<Currency>, all: bo
 fn grouped(text: &str, last: usize, end: usize) -> usize {
     let mut start = last;
     let mut until = end;
-    while until - start >= 3 && text.get(start..until).is_some_and(|group| is_group(group)) {
+    while until - start >= 3 && text.get(start..until).is_some_and(is_group) {
         let Some(before) = text.get(..start) else { break };
         let Some(left) = before.strip_suffix([' ', '\u{a0}', '\u{202f}']) else { break };
         let digits = left.len() - left.trim_end_matches(|c: char| c.is_ascii_digit()).len();
