@@ -11,6 +11,7 @@ pub mod diagnostics;
 pub mod due;
 pub mod figures;
 pub mod history;
+mod ids;
 pub mod lives;
 pub mod money;
 pub mod report;

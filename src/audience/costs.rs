@@ -21,8 +21,8 @@ pub(super) fn costs(
     let mut kept = Costs { home: all.home, ..Costs::default() };
     let Reader::Client(_) = scope.reader else { return kept };
     let rank = |entry: u32| compiled.history.order.rank.get(entry as usize).copied().unwrap_or(0);
-    let others = (0..compiled.book.cars.len() as u32).map(CarId).find(|car| !scope.knows(*car));
-    let other = (0..compiled.book.jobs.len() as u32).map(JobId).find(|job| !known.contains(job));
+    let others = (0..compiled.book.cars.len() as u32).map(CarId::new).find(|car| !scope.knows(*car));
+    let other = (0..compiled.book.jobs.len() as u32).map(JobId::new).find(|job| !known.contains(job));
     let mut places: BTreeMap<usize, usize> = BTreeMap::new();
     for (at, posting) in all.postings.iter().enumerate().filter(|(_, posting)| sums::his(scope, posting)) {
         places.insert(at, kept.postings.len());

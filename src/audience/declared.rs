@@ -10,7 +10,7 @@ use super::names::Known;
 use super::scope::Scope;
 use crate::Compiled;
 use crate::book::Book;
-use crate::book::model::{
+use crate::book::model::{SpecId, 
     Baseline, BaselineId, Car, CarId, Circuit, Client, ClientId, Event, Exchange, Gauge, Job, JobId, Kind,
     Named, Part, PartId, Person, PersonId, Rule, Shop, Spec,
 };
@@ -18,6 +18,7 @@ use crate::book::names::Thing;
 use crate::source::Span;
 use crate::vocabulary::Quantity;
 use std::collections::BTreeSet;
+use typed_index_collections::TiVec;
 
 fn rename(named: &mut Named, words: &str) {
     let Named { name, typed, title, declared: _ } = named;
@@ -103,19 +104,19 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
     troubles.clear();
     cut.shop(shop);
     cut.exchanges(exchanges);
-    each(people, |index, person| cut.person(PersonId(index), person));
-    each(clients, |index, one| cut.client(ClientId(index), one));
+    each(people, |id, person| cut.person(id, person));
+    each(clients, |id, one| cut.client(id, one));
     each(circuits, |_, circuit| cut.circuit(circuit));
     each(events, |_, event| cut.event(event));
     each(gauges, |_, gauge| cut.gauge(gauge));
-    each(cars, |index, car| cut.car(CarId(index), car));
+    each(cars, |id, car| cut.car(id, car));
     each(kinds, |_, kind| cut.kind(kind));
     let paid = cut.paid_specs();
-    each(specs, |index, spec| cut.spec(spec, paid.contains(&index)));
-    each(parts, |index, part| cut.part(PartId(index), part));
-    each(baselines, |index, setup| cut.baseline(BaselineId(index), setup));
+    each(specs, |id, spec| cut.spec(spec, paid.contains(&id)));
+    each(parts, |id, part| cut.part(id, part));
+    each(baselines, |id, setup| cut.baseline(id, setup));
     each(rules, |_, rule| cut.rule(rule));
-    each(jobs, |index, job| cut.job(JobId(index), job));
+    each(jobs, |id, job| cut.job(id, job));
     let quantities: Vec<_> = vocabulary.iter().map(|(id, _)| id).collect();
     for id in quantities {
         cut.quantity(vocabulary.get_mut(id));
@@ -127,9 +128,9 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
     names.cut(|thing| cut.keeps(thing), |name| mask.text(name));
 }
 
-fn each<T>(list: &mut [T], mut f: impl FnMut(u32, &mut T)) {
-    for (index, one) in list.iter_mut().enumerate() {
-        f(index as u32, one);
+fn each<K: From<usize>, T>(list: &mut TiVec<K, T>, mut f: impl FnMut(K, &mut T)) {
+    for (id, one) in list.iter_mut_enumerated() {
+        f(id, one);
     }
 }
 
@@ -169,7 +170,7 @@ impl Cut<'_> {
 
     fn person(&self, id: PersonId, person: &mut Person) {
         let whose = self.compiled.book.names.client_people.iter().position(|one| *one == id);
-        let other = whose.is_some_and(|client| !self.scope.is_self(ClientId(client as u32)));
+        let other = whose.is_some_and(|client| !self.scope.is_self(ClientId::from(client)));
         let Person { named, role } = person;
         if other || !self.known.people.contains(&id) {
             rename(named, if other { "another client" } else { "somebody" });
@@ -276,14 +277,14 @@ impl Cut<'_> {
     }
 
     /// Specs of parts that he paid for, or gets.
-    fn paid_specs(&self) -> BTreeSet<u32> {
+    fn paid_specs(&self) -> BTreeSet<SpecId> {
         let scope = self.scope;
         let paid = scope
             .parts
             .iter()
             .filter(|part| if self.client { scope.pays_for(**part) } else { scope.going.contains(part) });
-        let spec = |part: &PartId| self.compiled.book.parts.get(part.0 as usize)?.spec;
-        paid.filter_map(spec).map(|spec| spec.0).collect()
+        let spec = |part: &PartId| self.compiled.book.parts.get(*part)?.spec;
+        paid.filter_map(spec).collect()
     }
 
     fn spec(&self, spec: &mut Spec, paid: bool) {
@@ -340,7 +341,7 @@ impl Cut<'_> {
             self.mask.named(named);
         } else {
             rename(named, "a named setup");
-            *car = CarId(u32::MAX);
+            *car = CarId::new(u32::MAX);
             *moment = Span::new(moment.file, 0, 0);
         }
     }

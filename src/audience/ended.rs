@@ -15,7 +15,7 @@ pub(super) fn last_sale(compiled: &Compiled, client: ClientId) -> Option<Sale> {
     let (book, parts) = (&compiled.book, &compiled.history.parts);
     let owner = |car: CarId, rank: u32| parts.owner(book, car, rank);
     let end = u32::MAX;
-    if (0..book.cars.len() as u32).any(|car| owner(CarId(car), end) == Some(client)) {
+    if (0..book.cars.len() as u32).any(|car| owner(CarId::new(car), end) == Some(client)) {
         return None;
     }
     let his = parts.sales.iter().filter(|sale| owner(sale.car, sale.rank) == Some(client));

@@ -8,6 +8,7 @@ use super::scope::Scope;
 use crate::book::Book;
 use crate::book::model::{Car, CarId};
 use std::collections::BTreeMap;
+use typed_index_collections::TiVec;
 
 /// Empties the heads of blocks he reads nothing of, and gives those of cars that were his to strangers.
 pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &[Fate]) {
@@ -49,10 +50,10 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &[Fate]) {
 }
 
 /// The nameless car that stands for one that was his.
-fn stranger(cars: &mut Vec<Car>, strangers: &mut BTreeMap<CarId, CarId>, car: CarId) -> CarId {
+fn stranger(cars: &mut TiVec<CarId, Car>, strangers: &mut BTreeMap<CarId, CarId>, car: CarId) -> CarId {
     *strangers.entry(car).or_insert_with(|| {
-        let id = CarId(cars.len() as u32);
-        if let Some(known) = cars.get(car.0 as usize) {
+        let id = CarId::from(cars.len());
+        if let Some(known) = cars.get(car) {
             let mut other = known.clone();
             super::declared::nameless(&mut other);
             cars.push(other);

@@ -194,7 +194,7 @@ fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Vec<Fate> {
                     || fates.get(event.entry as usize).is_some_and(|fate| *fate == Fate::Read)
             })
         {
-            known.insert((car, track.quantity.0));
+            known.insert((car, track.quantity.number()));
         }
     }
     for (entry, fate) in book.entries.iter().zip(&mut fates) {

@@ -49,23 +49,23 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
     let own = own(compiled, scope, known);
     // People he knows may share a first name with one he does not; no client's name is laid open by them.
     let mut folk = own.clone();
-    let people = known.people.iter().filter_map(|person| book.people.get(person.0 as usize));
+    let people = known.people.iter().filter_map(|person| book.people.get(*person));
     folk.words.extend(people.flat_map(|person| telling(&person.named.title)).map(|word| vec![word]));
     let mut mask = Mask::default();
     for (index, client) in book.clients.iter().enumerate() {
-        if !scope.is_self(ClientId(index as u32)) {
+        if !scope.is_self(ClientId::from(index)) {
             mask.person(&client.named, &ordinary, &own);
         }
     }
     let staff = staff(compiled);
     for (index, person) in book.people.iter().enumerate() {
-        let id = PersonId(index as u32);
+        let id = PersonId::from(index);
         if !known.people.contains(&id) && !staff.contains(&id) && !is_his(compiled, scope, id) {
             mask.person(&person.named, &ordinary, &folk);
         }
     }
     for (index, car) in book.cars.iter().enumerate() {
-        if !scope.knows(CarId(index as u32)) {
+        if !scope.knows(CarId::from(index)) {
             mask.person_name(&car.named.name, &ordinary, &own);
             mask.title(&car.named.title, &ordinary, &own);
             // `Wren, the saloon`: what stands before the comma is what it is called.
@@ -73,7 +73,7 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
         }
     }
     for (index, part) in book.parts.iter().enumerate() {
-        if !known.parts.contains(&PartId(index as u32)) {
+        if !known.parts.contains(&PartId::from(index)) {
             mask.name(&part.named.name, &ordinary, &own);
             // A short number is no name: it may be any reading.
             let tells = part.serial.chars().any(char::is_alphabetic) && part.serial.len() >= 3;
@@ -83,12 +83,12 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
         }
     }
     for (index, job) in book.jobs.iter().enumerate() {
-        if !known.jobs.contains(&JobId(index as u32)) {
+        if !known.jobs.contains(&JobId::from(index)) {
             mask.name(&job.named.name, &ordinary, &own);
         }
     }
     for (index, setup) in book.baselines.iter().enumerate() {
-        if !known.baselines.contains(&BaselineId(index as u32)) {
+        if !known.baselines.contains(&BaselineId::from(index)) {
             // What a setup is called in words, as a job is, is a sentence that may stand in anybody's line.
             mask.name(&setup.named.name, &ordinary, &own);
         }
@@ -99,7 +99,7 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
 /// The reader himself, at the wheel of his own car.
 fn is_his(compiled: &Compiled, scope: &Scope<'_>, person: PersonId) -> bool {
     let whose = compiled.book.names.client_people.iter().position(|one| *one == person);
-    whose.is_some_and(|client| scope.is_self(ClientId(client as u32)))
+    whose.is_some_and(|client| scope.is_self(ClientId::from(client)))
 }
 
 /// Names that are his own to read: no other's name takes them away.
@@ -109,32 +109,32 @@ fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Own {
     let mut whole = |text: &str| {
         own.names.insert(words(text));
     };
-    let selves = (0..book.clients.len() as u32).map(ClientId).filter(|client| scope.is_self(*client));
-    let selves: Vec<&Named> = selves.map(|client| &book.clients[client.0 as usize].named).collect();
+    let selves = (0..book.clients.len() as u32).map(ClientId::new).filter(|client| scope.is_self(*client));
+    let selves: Vec<&Named> = selves.map(|client| &book.clients[client].named).collect();
     for named in &selves {
         whole(&named.name);
         whole(&named.title);
     }
     whole(&book.shop.title);
-    for person in known.people.iter().filter_map(|person| book.people.get(person.0 as usize)) {
+    for person in known.people.iter().filter_map(|person| book.people.get(*person)) {
         whole(&person.named.name);
         whole(&person.named.title);
     }
     for (index, car) in book.cars.iter().enumerate() {
-        if scope.knows(CarId(index as u32)) {
+        if scope.knows(CarId::from(index)) {
             whole(&car.named.name);
             whole(&car.named.title);
             whole(car.named.title.split(',').next().unwrap_or_default());
         }
     }
-    for part in known.parts.iter().filter_map(|part| book.parts.get(part.0 as usize)) {
+    for part in known.parts.iter().filter_map(|part| book.parts.get(*part)) {
         whole(&part.named.name);
         whole(&part.serial);
     }
-    for job in known.jobs.iter().filter_map(|job| book.jobs.get(job.0 as usize)) {
+    for job in known.jobs.iter().filter_map(|job| book.jobs.get(*job)) {
         whole(&job.named.name);
     }
-    for setup in known.baselines.iter().filter_map(|setup| book.baselines.get(setup.0 as usize)) {
+    for setup in known.baselines.iter().filter_map(|setup| book.baselines.get(*setup)) {
         whole(&setup.named.name);
     }
     // The words that tell who he is, and who the shop is, are his whoever else has them.
@@ -177,7 +177,7 @@ fn people(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<Pe
     // Another client may stand on such a line; he stays another client.
     seen.retain(|person| {
         let whose = compiled.book.names.client_people.iter().position(|one| one == person);
-        whose.is_none_or(|client| scope.is_self(ClientId(client as u32)))
+        whose.is_none_or(|client| scope.is_self(ClientId::from(client)))
     });
     seen
 }
@@ -221,5 +221,5 @@ fn baselines(compiled: &Compiled, scope: &Scope<'_>) -> BTreeSet<BaselineId> {
         client && then.is_some_and(|then| scope.owns(setup.car, then.rank))
     };
     let all = compiled.book.baselines.iter().enumerate();
-    all.filter(|(_, setup)| his(setup)).map(|(index, _)| BaselineId(index as u32)).collect()
+    all.filter(|(_, setup)| his(setup)).map(|(index, _)| BaselineId::from(index)).collect()
 }

@@ -41,11 +41,11 @@ impl<'a> Scope<'a> {
             until: FxHashMap::default(),
             priced: sums::priced(compiled),
         };
-        let all = || (0..compiled.book.parts.len() as u32).map(PartId);
+        let all = || (0..compiled.book.parts.len() as u32).map(PartId::new);
         scope.going = all().filter(|part| scope.goes_along(*part)).collect();
         scope.parts = all().filter(|part| scope.was_on(*part) || scope.going.contains(part)).collect();
         let sort =
-            |part: &PartId| compiled.book.parts.get(part.0 as usize).map(|part| (part.kind, part.spec));
+            |part: &PartId| compiled.book.parts.get(*part).map(|part| (part.kind, part.spec));
         let sorts: BTreeSet<_> = scope.parts.iter().filter_map(sort).collect();
         let spares: Vec<PartId> = all()
             .filter(|part| sort(part).is_some_and(|sort| sorts.contains(&sort)) && scope.is_left(*part))
@@ -169,7 +169,7 @@ impl<'a> Scope<'a> {
     fn is_left(&self, part: PartId) -> bool {
         let Reader::Buyer(purchase) = self.reader else { return false };
         let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
-        let kind = book.parts.get(part.0 as usize).and_then(|part| book.kinds.get(part.kind.0 as usize));
+        let kind = book.parts.get(part).and_then(|part| book.kinds.get(part.kind));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
         let there = parts.get(part).at(purchase.until.saturating_add(1)).map(|stay| stay.at);
         fits && there == Some(Where::Shelf)

@@ -99,7 +99,7 @@ pub(super) fn of_line(scope: &Scope<'_>, entry: &Entry) -> bool {
             if let (Verb::Buy, Some(part)) = (entry.verb, entry.part()) {
                 return scope.pays_for(part);
             }
-            let of_job = || scope.compiled.history.jobs.all.get(extra?.job?.0 as usize)?.car;
+            let of_job = || scope.compiled.history.jobs.all.get(extra?.job?)?.car;
             let car = head.and_then(|head| head.car).or_else(of_job);
             let to = facts.and_then(|facts| facts.car);
             if car.or(to).is_some() {

@@ -260,7 +260,7 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
         spans.extend(spec.tags.iter().map(|(_, tag)| item(tag, spec.named.declared)));
     }
     for (index, part) in book.parts.iter().enumerate() {
-        if scope.parts.contains(&PartId(index as u32)) {
+        if scope.parts.contains(&PartId::from(index)) {
             spans.extend(amounts(&part.opening));
             let dates = [part.made, part.serviced, part.fitted, part.valid_until];
             spans.extend(dates.into_iter().flatten().map(|(_, at)| at));
@@ -276,7 +276,7 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
         }
     }
     for (index, car) in book.cars.iter().enumerate() {
-        if scope.knows(CarId(index as u32)) {
+        if scope.knows(CarId::from(index)) {
             spans.extend(car.reference.iter().flat_map(words));
             spans.extend(car.every.iter().map(|every| every.typed));
             for (_, items, at) in &car.opening {

@@ -31,7 +31,7 @@ impl Calendar {
     fn with(book: &Book, wanted: impl Fn(&Event) -> bool) -> Self {
         let mut made = Self { open: Vec::new(), of_car: vec![Vec::new(); book.cars.len()] };
         let mut all: Vec<(&Event, EventId)> =
-            book.events.iter().zip((0..).map(EventId)).filter(|(event, _)| wanted(event)).collect();
+            book.events.iter().zip((0..).map(EventId::new)).filter(|(event, _)| wanted(event)).collect();
         all.sort_by_key(|(event, id)| (event.first, event.last, *id));
         for (event, id) in all {
             let Some(entered) = &event.entered else {
@@ -41,7 +41,7 @@ impl Calendar {
             for car in entered {
                 // A car named twice goes there once.
                 if let Some(list) =
-                    made.of_car.get_mut(car.0 as usize).filter(|list| list.last() != Some(&id))
+                    made.of_car.get_mut(car.index()).filter(|list| list.last() != Some(&id))
                 {
                     list.push(id);
                 }
@@ -59,14 +59,14 @@ impl Calendar {
     /// The first event of a car's by first day, last day, and the order in which they are declared.
     #[must_use]
     pub fn first(&self, book: &Book, car: CarId) -> Option<EventId> {
-        let day = |id: &EventId| book.events.get(id.0 as usize).map(|event| (event.first, event.last, *id));
+        let day = |id: &EventId| book.events.get(*id).map(|event| (event.first, event.last, *id));
         self.lists(car).into_iter().filter_map(|list| list.first().copied()).min_by_key(day)
     }
 
     /// The first event of a car's that begins after a day; of two that begin together the one declared first.
     #[must_use]
     pub fn after(&self, book: &Book, car: CarId, day: Date) -> Option<EventId> {
-        let first = |id: &EventId| book.events.get(id.0 as usize).map_or(Date::MAX, |event| event.first);
+        let first = |id: &EventId| book.events.get(*id).map_or(Date::MAX, |event| event.first);
         let found = self.lists(car).into_iter().filter_map(|list| {
             let rest = &list[list.partition_point(|id| first(id) <= day)..];
             let begins = first(rest.first()?);
@@ -76,6 +76,6 @@ impl Calendar {
     }
 
     fn lists(&self, car: CarId) -> [&[EventId]; 2] {
-        [self.of_car.get(car.0 as usize).map_or(&[], Vec::as_slice), &self.open]
+        [self.of_car.get(car.index()).map_or(&[], Vec::as_slice), &self.open]
     }
 }

@@ -255,20 +255,20 @@ impl Entry {
     /// Its quantity.
     #[must_use]
     pub const fn quantity(&self) -> Option<QuantityId> {
-        if self.quantity == u16::MAX { None } else { Some(QuantityId(self.quantity)) }
+        if self.quantity == u16::MAX { None } else { Some(QuantityId::new(self.quantity)) }
     }
 
     /// The part it is about (for verbs about parts, and `bench`).
     #[must_use]
     pub fn part(&self) -> Option<PartId> {
         let other = matches!(self.verb, Verb::Run | Verb::Laps) || self.verb.is_about_job();
-        (self.subject != NONE && !other).then_some(PartId(self.subject))
+        (self.subject != NONE && !other).then_some(PartId::new(self.subject))
     }
 
     /// The job it opens or goes on with (for `job`, `done`, `defer`, `promise`); for work on one see [`Extra::job`].
     #[must_use]
     pub fn job(&self) -> Option<JobId> {
-        (self.subject != NONE && self.verb.is_about_job()).then_some(JobId(self.subject))
+        (self.subject != NONE && self.verb.is_about_job()).then_some(JobId::new(self.subject))
     }
 }
 

@@ -30,12 +30,13 @@ pub use clauses::CLAUSES;
 pub use declare::BuiltIn;
 use entry::{Entry, Extra, Head, Item, Run};
 use model::{
-    Amount, Baseline, Car, CarId, Circuit, Client, Event, Exchange, Gauge, Job, Kind, KindId, Named, Part,
-    PartId, Person, Rule, Shop, Spec, SpecId,
+    Amount, Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Client, ClientId, Event, EventId, Exchange, Gauge, GaugeId, Job, JobId, Kind, KindId, Named, Part,
+    PartId, Person, PersonId, Rule, RuleId, Shop, Spec, SpecId,
 };
 use names::Names;
 use place::Place;
 use rayon::prelude::*;
+use typed_index_collections::TiVec;
 pub use trouble::{Trouble, What};
 pub use values::ends_values;
 
@@ -45,31 +46,31 @@ pub struct Book {
     /// The shop.
     pub shop: Shop,
     /// People.
-    pub people: Vec<Person>,
+    pub people: TiVec<PersonId, Person>,
     /// Clients.
-    pub clients: Vec<Client>,
+    pub clients: TiVec<ClientId, Client>,
     /// Circuits.
-    pub circuits: Vec<Circuit>,
+    pub circuits: TiVec<CircuitId, Circuit>,
     /// Events.
-    pub events: Vec<Event>,
+    pub events: TiVec<EventId, Event>,
     /// Gauges.
-    pub gauges: Vec<Gauge>,
+    pub gauges: TiVec<GaugeId, Gauge>,
     /// Cars.
-    pub cars: Vec<Car>,
+    pub cars: TiVec<CarId, Car>,
     /// Kinds of part.
-    pub kinds: Vec<Kind>,
+    pub kinds: TiVec<KindId, Kind>,
     /// Specs.
-    pub specs: Vec<Spec>,
+    pub specs: TiVec<SpecId, Spec>,
     /// Parts.
-    pub parts: Vec<Part>,
+    pub parts: TiVec<PartId, Part>,
     /// Rates of exchange, in file order.
     pub exchanges: Vec<Exchange>,
     /// Named setups.
-    pub baselines: Vec<Baseline>,
+    pub baselines: TiVec<BaselineId, Baseline>,
     /// Class rules.
-    pub rules: Vec<Rule>,
+    pub rules: TiVec<RuleId, Rule>,
     /// Jobs, in the order of the text.
-    pub jobs: Vec<Job>,
+    pub jobs: TiVec<JobId, Job>,
     /// Quantities, built in and the book's own.
     pub vocabulary: Vocabulary,
     /// Figures, built in and the book's own.
@@ -79,9 +80,9 @@ pub struct Book {
     /// Dated heads in file order.
     pub heads: Vec<Head>,
     /// Which of them are about each car.
-    pub(crate) of_car: Vec<Vec<u32>>,
+    pub(crate) of_car: TiVec<CarId, Vec<u32>>,
     /// The specs of each kind.
-    pub(crate) specs_of: Vec<Vec<SpecId>>,
+    pub(crate) specs_of: TiVec<KindId, Vec<SpecId>>,
     /// Entries in file order.
     pub entries: Vec<Entry>,
     /// Their values.
@@ -136,9 +137,9 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         });
     }
     book.index_heads();
-    book.specs_of = vec![Vec::new(); book.kinds.len()];
-    for (id, spec) in (0..).map(SpecId).zip(&book.specs) {
-        if let Some(list) = book.specs_of.get_mut(spec.kind.0 as usize) {
+    book.specs_of = vec![Vec::new(); book.kinds.len()].into();
+    for (id, spec) in (0..).map(SpecId::new).zip(&book.specs) {
+        if let Some(list) = book.specs_of.get_mut(spec.kind) {
             list.push(id);
         }
     }
@@ -166,9 +167,9 @@ pub fn opens(word: &str) -> bool {
 impl Book {
     /// Notes which blocks are about which car, once all are there.
     pub(crate) fn index_heads(&mut self) {
-        self.of_car = vec![Vec::new(); self.cars.len()];
+        self.of_car = vec![Vec::new(); self.cars.len()].into();
         for (at, head) in self.heads.iter().enumerate() {
-            if let Some(list) = head.car.and_then(|car| self.of_car.get_mut(car.0 as usize)) {
+            if let Some(list) = head.car.and_then(|car| self.of_car.get_mut(car)) {
                 list.push(at as u32);
             }
         }
@@ -181,14 +182,14 @@ impl Book {
 
     /// The dated heads about a car, in file order.
     pub fn heads_of(&self, car: CarId) -> impl Iterator<Item = &Head> {
-        let list = self.of_car.get(car.0 as usize).map_or(&[][..], Vec::as_slice);
+        let list = self.of_car.get(car).map_or(&[][..], Vec::as_slice);
         list.iter().filter_map(|at| self.heads.get(*at as usize))
     }
 
     /// The specs of a kind, in the order they are declared.
     pub fn specs_of(&self, kind: KindId) -> impl Iterator<Item = (SpecId, &Spec)> {
-        let list = self.specs_of.get(kind.0 as usize).map_or(&[][..], Vec::as_slice);
-        list.iter().filter_map(|id| Some((*id, self.specs.get(id.0 as usize)?)))
+        let list = self.specs_of.get(kind).map_or(&[][..], Vec::as_slice);
+        list.iter().filter_map(|id| Some((*id, self.specs.get(*id)?)))
     }
 
     /// What an entry says beyond its values.
@@ -207,18 +208,18 @@ impl Book {
     /// The limits of a part's life, and the name of the spec or the kind that states them; a spec's own outrank the kind's.
     #[must_use]
     pub fn limits(&self, part: PartId) -> (&[Amount], &str) {
-        let Some(part) = self.parts.get(part.0 as usize) else { return (&[], "") };
+        let Some(part) = self.parts.get(part) else { return (&[], "") };
         self.limits_of(part.kind, part.spec)
     }
 
     /// The same for a part of that kind and spec.
     #[must_use]
     pub fn limits_of(&self, kind: KindId, spec: Option<SpecId>) -> (&[Amount], &str) {
-        let spec = spec.and_then(|spec| self.specs.get(spec.0 as usize));
+        let spec = spec.and_then(|spec| self.specs.get(spec));
         if let Some(spec) = spec.filter(|spec| !spec.life.is_empty()) {
             return (&spec.life, &spec.named.typed);
         }
-        self.kinds.get(kind.0 as usize).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
+        self.kinds.get(kind).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
     }
 
     /// A place as typed in a ledger.

@@ -5,6 +5,7 @@
 use super::due_dates::Stated;
 use super::entry::{CostKind, Item, Verb};
 use super::place::Place;
+use crate::ids::ids;
 use crate::money::exchange::Rate;
 use crate::money::{Amount as Sum, Currency};
 use crate::source::Span;
@@ -12,38 +13,31 @@ use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
 
-macro_rules! ids {
-    ($($(#[$doc:meta])* $name:ident),* $(,)?) => {
-        $($(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-        pub struct $name(pub u32);)*
-    };
-}
 ids! {
     /// A car.
-    CarId,
+    CarId: u32,
     /// A kind of part.
-    KindId,
+    KindId: u32,
     /// A spec of a kind.
-    SpecId,
+    SpecId: u32,
     /// A part with a name of its own.
-    PartId,
+    PartId: u32,
     /// A person.
-    PersonId,
+    PersonId: u32,
     /// A client.
-    ClientId,
+    ClientId: u32,
     /// A circuit.
-    CircuitId,
+    CircuitId: u32,
     /// An event.
-    EventId,
+    EventId: u32,
     /// A gauge.
-    GaugeId,
+    GaugeId: u32,
     /// A named setup.
-    BaselineId,
+    BaselineId: u32,
     /// A class rule.
-    RuleId,
+    RuleId: u32,
     /// A job.
-    JobId,
+    JobId: u32,
 }
 
 /// The shop itself.

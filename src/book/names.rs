@@ -232,7 +232,7 @@ impl Names {
     pub fn person(&self, thing: Thing) -> Option<PersonId> {
         match thing {
             Thing::Person(id) => Some(id),
-            Thing::Client(id) => self.client_people.get(id.0 as usize).copied(),
+            Thing::Client(id) => self.client_people.get(id.index()).copied(),
             _ => None,
         }
     }

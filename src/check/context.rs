@@ -160,25 +160,25 @@ impl<'a> Context<'a> {
     /// A car's name as typed.
     #[must_use]
     pub fn car(&self, car: CarId) -> &'a str {
-        self.book.cars.get(car.0 as usize).map_or("?", |car| &car.named.typed)
+        self.book.cars.get(car).map_or("?", |car| &car.named.typed)
     }
 
     /// A part's name as typed.
     #[must_use]
     pub fn part(&self, part: PartId) -> &'a str {
-        self.book.parts.get(part.0 as usize).map_or("?", |part| &part.named.typed)
+        self.book.parts.get(part).map_or("?", |part| &part.named.typed)
     }
 
     /// A job's name as typed.
     #[must_use]
     pub fn job(&self, job: JobId) -> &'a str {
-        self.book.jobs.get(job.0 as usize).map_or("?", |job| &job.named.typed)
+        self.book.jobs.get(job).map_or("?", |job| &job.named.typed)
     }
 
     /// A job's name as typed, with the words it was opened by: `j-02 (gearbox seal weeps)`.
     #[must_use]
     pub fn job_words(&self, job: JobId) -> String {
-        let title = self.book.jobs.get(job.0 as usize).map_or("", |job| &job.named.title);
+        let title = self.book.jobs.get(job).map_or("", |job| &job.named.title);
         let name = self.job(job);
         if title.is_empty() || title == name { name.to_owned() } else { format!("{name} ({title})") }
     }
@@ -186,14 +186,14 @@ impl<'a> Context<'a> {
     /// A client's title.
     #[must_use]
     pub fn client(&self, client: ClientId) -> &'a str {
-        self.book.clients.get(client.0 as usize).map_or("?", |client| &client.named.title)
+        self.book.clients.get(client).map_or("?", |client| &client.named.title)
     }
 
     /// A part's kind's name as typed.
     #[must_use]
     pub fn kind_of(&self, part: PartId) -> &'a str {
         let kind =
-            self.book.parts.get(part.0 as usize).and_then(|part| self.book.kinds.get(part.kind.0 as usize));
+            self.book.parts.get(part).and_then(|part| self.book.kinds.get(part.kind));
         kind.map_or("part", |kind| &kind.named.typed)
     }
 

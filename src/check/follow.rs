@@ -4,7 +4,7 @@
 
 use super::Context;
 use crate::book::entry::Verb;
-use crate::book::model::{CarId, PartId};
+use crate::book::model::{CarId, KindId, PartId};
 use crate::book::names::{folded, is_mark};
 use crate::book::{Trouble, What};
 use crate::history::problem::Problem;
@@ -52,7 +52,7 @@ impl Doubt {
                 let rank = cx.rank(index as u32);
                 // Under a head that names no car it may have been any of them.
                 let all = 0..cx.book.cars.len() as u32;
-                let cars = cx.car_of(index as u32).map_or_else(|| all.map(CarId).collect(), |car| vec![car]);
+                let cars = cx.car_of(index as u32).map_or_else(|| all.map(CarId::new).collect(), |car| vec![car]);
                 for car in cars {
                     let first = doubt.fits.entry(car).or_insert(rank);
                     *first = rank.min(*first);
@@ -145,7 +145,7 @@ impl Doubt {
             }
             Problem::ClicksWithoutDatum { entry, part: None, .. } => {
                 // A part whose kind could not be read may be the one that says from where.
-                if cx.book.parts.iter().any(|part| part.kind.0 == u32::MAX) {
+                if cx.book.parts.iter().any(|part| part.kind == KindId::new(u32::MAX)) {
                     return true;
                 }
                 let fit = cx.car_of(entry).and_then(|car| self.fits.get(&car));

@@ -46,7 +46,7 @@ fn cars(cx: &Context<'_>) -> Vec<Diagnostic> {
     each(&cars, 1, |car, out| {
         for check in CHECKS.iter() {
             if let Look::Car(look) = check.look {
-                look(cx, CarId(*car), out);
+                look(cx, CarId::new(*car), out);
             }
         }
     })

@@ -16,7 +16,7 @@ pub fn label<'a>(cx: &Context<'a>, session: &Session) -> &'a str {
 
 /// `s3`, or `s3 at quern-1`.
 pub fn session(cx: &Context<'_>, session: &Session) -> String {
-    let event = session.event.and_then(|event| cx.book.events.get(event.0 as usize));
+    let event = session.event.and_then(|event| cx.book.events.get(event));
     match event {
         Some(event) => format!("{} at {}", label(cx, session), event.named.typed),
         None => format!("{} of {}", label(cx, session), session.date),
@@ -133,6 +133,6 @@ pub fn put_by(cx: &Context<'_>, part: PartId, entry: u32) -> Option<Where> {
 /// Whether a session stands under a date that its event does not have; it is then not known when it was.
 pub fn is_misdated(cx: &Context<'_>, session: &Session) -> bool {
     let date = cx.date(session.entry).unwrap_or(session.date);
-    let event = session.event.and_then(|event| cx.book.events.get(event.0 as usize));
+    let event = session.event.and_then(|event| cx.book.events.get(event));
     event.is_some_and(|event| date < event.first || date > event.last)
 }

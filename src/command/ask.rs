@@ -56,7 +56,7 @@ pub(super) fn texts(words: &[OsString]) -> anyhow::Result<Vec<String>> {
 pub(super) fn car(compiled: &Compiled, name: &str) -> anyhow::Result<CarId> {
     let book = &compiled.book;
     match book.names.find(name) {
-        Some(Thing::Car(id)) if book.cars.get(id.0 as usize).is_some_and(|car| car.withheld) => {
+        Some(Thing::Car(id)) if book.cars.get(id).is_some_and(|car| car.withheld) => {
             anyhow::bail!("`{name}` is not a car of the client named after `--for`")
         }
         Some(Thing::Car(id)) => Ok(id),

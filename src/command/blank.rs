@@ -34,7 +34,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let compiled = compile(book.as_deref(), output)?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let event = words.get(1).map(|name| event(&compiled, name)).transpose()?;
-    let date = match event.and_then(|event| compiled.book.events.get(event.0 as usize)) {
+    let date = match event.and_then(|event| compiled.book.events.get(event)) {
         Some(event) if (event.first..=event.last).contains(&compiled.today) => compiled.today,
         Some(event) => event.first,
         None => compiled.today,

@@ -70,7 +70,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let counting = Counting { only: arguments.only.clone(), without: arguments.without.clone() };
     let kinds: Vec<KindId> = match words {
         Some(name) => vec![named(&compiled, name)?],
-        None => (0..compiled.book.kinds.len() as u32).map(KindId).collect(),
+        None => (0..compiled.book.kinds.len() as u32).map(KindId::new).collect(),
     };
     let views: Vec<KindLives> =
         kinds.par_iter().filter_map(|id| kind(&compiled, &all, *id, clock, &counting)).collect();

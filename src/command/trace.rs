@@ -79,7 +79,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     }
     let (car, part) = match compiled.book.names.find(subject) {
         Some(Thing::Car(car)) => (car, None),
-        Some(Thing::Part(part)) => (CarId(u32::MAX), Some(part)),
+        Some(Thing::Part(part)) => (CarId::new(u32::MAX), Some(part)),
         _ => anyhow::bail!("`{subject}` is no car and no part of this book"),
     };
     let (place, at) = match rest {
@@ -96,7 +96,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         Some(at) => moment::parse(&compiled.book, &compiled.files, &compiled.history, car, at)
             .map_err(|trouble| anyhow::anyhow!(trouble.words()))?,
     };
-    let imperial = compiled.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
+    let imperial = compiled.book.cars.get(car).is_some_and(|car| car.imperial);
     let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &when);
     calc.part = part;
     for words in &arguments.with {

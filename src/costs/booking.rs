@@ -108,7 +108,7 @@ impl<'a> Fold<'a> {
         let entry = self.book.entries.get(index as usize)?;
         let head = self.book.head(entry)?;
         let job = self.book.extra(entry).and_then(|extra| extra.job);
-        let of_job = || self.history.jobs.all.get(job?.0 as usize)?.car;
+        let of_job = || self.history.jobs.all.get(job?)?.car;
         let car = head.car.or_else(of_job);
         Some(Belongs { date: head.date, car, client: self.client(car, index), event: head.event, job })
     }
@@ -121,7 +121,7 @@ impl<'a> Fold<'a> {
 
     /// What the line that opens a job says of money: its rate.
     fn job_rate(&self, job: Option<JobId>) -> Option<Amount> {
-        let opened = self.history.jobs.all.get(job?.0 as usize)?.opened()?;
+        let opened = self.history.jobs.all.get(job?)?.opened()?;
         let line = self.book.entries.get(opened.entry as usize)?;
         self.book.extra(line)?.costs.as_ref()?.rate
     }
@@ -157,7 +157,7 @@ impl<'a> Fold<'a> {
     }
 
     fn hours(&mut self, index: u32, facts: &CostFacts, to: Belongs) {
-        let client = to.client.and_then(|client| self.book.clients.get(client.0 as usize));
+        let client = to.client.and_then(|client| self.book.clients.get(client));
         let unbilled = facts.unbilled || client.is_some_and(|client| client.unbilled && facts.rate.is_none());
         let rate = facts
             .rate

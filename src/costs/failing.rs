@@ -96,7 +96,7 @@ pub fn failures(
         if let Some(part) = one.part {
             one.parts = index.replaced(one, part);
         }
-        if let Some(of_job) = one.job.and_then(|job| costs.of_job.get(job.0 as usize)) {
+        if let Some(of_job) = one.job.and_then(|job| costs.of_job.get(job.index())) {
             one.work.clone_from(of_job);
         }
         one.parts.retain(|at| counted.insert(*at));
@@ -133,9 +133,9 @@ fn found(book: &Book, history: &History, stated: &[u32]) -> Vec<FailureCost> {
         for line in &lines.failures {
             let rank = history.order.rank.get(*line as usize).copied().unwrap_or(0);
             let head = book.entries.get(*line as usize).and_then(|entry| book.head(entry));
-            let stay = stay_before(history, PartId(index as u32), rank);
+            let stay = stay_before(history, PartId::from(index), rank);
             let car = head.and_then(|head| head.car).or(stay.and_then(|stay| stay.car));
-            add(*line, car, Some(PartId(index as u32)));
+            add(*line, car, Some(PartId::from(index)));
         }
     }
     for index in stated.iter().copied() {
@@ -176,7 +176,7 @@ impl<'a> Index<'a> {
         for (part, lines) in book.parts.iter().zip(&history.parts.all).enumerate() {
             for stay in &lines.1.stays {
                 if let Where::Inside(assembly) = stay.at {
-                    inside.push((assembly, lines.0.kind, stay.from, stay.entry, PartId(part as u32)));
+                    inside.push((assembly, lines.0.kind, stay.from, stay.entry, PartId::from(part)));
                 }
             }
         }
@@ -195,7 +195,7 @@ impl<'a> Index<'a> {
     fn replaced(&self, failure: &FailureCost, part: PartId) -> Vec<usize> {
         let next = || {
             let before = stay_before(self.history, part, failure.rank)?;
-            let kind = self.book.parts.get(part.0 as usize)?.kind;
+            let kind = self.book.parts.get(part)?.kind;
             match before.at {
                 Where::Car(car, place) => {
                     let list = self.history.parts.occupants.get(&(car, kind, place))?;

@@ -43,7 +43,7 @@ pub fn sessions(book: &Book, ran: &Ran<'_>, costs: &Costs, failures: &mut [Failu
 
 /// Sessions planned for a car: the last of the event's numbers that names it, else the last that names no car.
 fn planned(book: &Book, event: EventId, car: CarId) -> Option<u32> {
-    let sessions = &book.events.get(event.0 as usize)?.sessions;
+    let sessions = &book.events.get(event)?.sessions;
     let named = sessions.iter().rev().find(|(_, cars)| cars.contains(&car));
     named.or_else(|| sessions.iter().rev().find(|(_, cars)| cars.is_empty())).map(|(count, _)| *count)
 }

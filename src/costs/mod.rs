@@ -118,10 +118,10 @@ impl Costs {
         self.of_car = vec![Vec::new(); book.cars.len()];
         self.of_job = vec![Vec::new(); book.jobs.len()];
         for (at, posting) in self.postings.iter().enumerate() {
-            if let Some(list) = posting.car.and_then(|car| self.of_car.get_mut(car.0 as usize)) {
+            if let Some(list) = posting.car.and_then(|car| self.of_car.get_mut(car.index())) {
                 list.push(at);
             }
-            if let Some(list) = posting.job.and_then(|job| self.of_job.get_mut(job.0 as usize)) {
+            if let Some(list) = posting.job.and_then(|job| self.of_job.get_mut(job.index())) {
                 list.push(at);
             }
         }
@@ -134,7 +134,7 @@ const AT_A_TIME: usize = 8192;
 /// Books every line, and every part when it is first fitted.
 fn booked(with: With<'_>, stated: &[u32]) -> booking::Booked {
     let lines = || stated.par_chunks(AT_A_TIME).map(|lines| booking::lines(with, lines)).collect::<Vec<_>>();
-    let parts = (0..with.book.parts.len() as u32).map(PartId).collect::<Vec<_>>();
+    let parts = (0..with.book.parts.len() as u32).map(PartId::new).collect::<Vec<_>>();
     let fits = || parts.par_chunks(AT_A_TIME).map(|parts| parts::first_fits(with, parts)).collect::<Vec<_>>();
     let (lines, fits) = rayon::join(lines, fits);
     booking::Booked::all(with, lines.into_iter().chain(fits).collect())

@@ -26,7 +26,7 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
     let mut fold = Fold::new(with);
     for part in parts.iter().copied() {
         let price = price(with.book, with.history, part);
-        let Some(declared) = with.book.parts.get(part.0 as usize) else { continue };
+        let Some(declared) = with.book.parts.get(part) else { continue };
         if declared.is_used() && price.bought == NONE {
             continue;
         }
@@ -48,7 +48,7 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
         let Some(mut to) = fold.belongs(stay.entry) else { continue };
         to = Belongs { car, client: fold.client(car, stay.entry), ..to };
         let kind =
-            fold.book.kinds.get(declared.kind.0 as usize).map_or(Kind::Parts, |kind| kind.books.into());
+            fold.book.kinds.get(declared.kind).map_or(Kind::Parts, |kind| kind.books.into());
         let posting = fold.post(stay.entry, to, kind, price.amount);
         posting.part = Some(part);
         posting.price = price.at;
@@ -59,7 +59,7 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
 /// What another of a part's sort costs, and where that stands: its spec's price, else what the part itself cost.
 #[must_use]
 pub fn list_price(book: &Book, history: &History, part: PartId) -> Option<(Amount, Span)> {
-    let spec = book.parts.get(part.0 as usize)?.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    let spec = book.parts.get(part)?.spec.and_then(|spec| book.specs.get(spec));
     let listed = spec.and_then(|spec| Some((spec.price?, spec.named.declared)));
     listed.or_else(|| {
         let own = price(book, history, part);
@@ -77,11 +77,11 @@ fn price(book: &Book, history: &History, part: PartId) -> Price {
             return Price { amount: sum, at: Some(entry.span()), bought: *line };
         }
     }
-    let declared = &book.parts[part.0 as usize];
+    let declared = &book.parts[part];
     if declared.price.is_some() {
         return Price { amount: declared.price, at: Some(declared.named.declared), bought: NONE };
     }
     let spec =
-        declared.spec.and_then(|spec| book.specs.get(spec.0 as usize)).filter(|spec| spec.price.is_some());
+        declared.spec.and_then(|spec| book.specs.get(spec)).filter(|spec| spec.price.is_some());
     Price { amount: spec.and_then(|spec| spec.price), at: spec.map(|spec| spec.named.declared), bought: NONE }
 }

@@ -29,12 +29,12 @@ pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[u32], cos
             .home
             .and_then(|home| rates.convert(sum, home, head.date))
             .map_or(sum, |(exchanged, _)| exchanged);
-        if let Some(slot) = last.get_mut(job.0 as usize) {
+        if let Some(slot) = last.get_mut(job.index()) {
             *slot = Some(Quoted { job, quote, entry: index });
         }
     }
     costs.quotes = last.into_iter().flatten().collect();
-    let of = |quote: &Quoted| costs.of_job.get(quote.job.0 as usize).map_or(&[][..], Vec::as_slice);
+    let of = |quote: &Quoted| costs.of_job.get(quote.job.index()).map_or(&[][..], Vec::as_slice);
     let passed: Vec<Problem> =
         costs.quotes.iter().filter_map(|quote| passed(costs, quote, of(quote))).collect();
     costs.problems.extend(passed);
@@ -46,7 +46,7 @@ pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[u32], cos
 pub fn quote_left(costs: &Costs, history: &History, job: JobId, rank: u32) -> Option<(Amount, u32)> {
     let by_then = |entry: u32| history.order.rank.get(entry as usize).is_some_and(|at| *at < rank);
     let quoted = costs.quotes.iter().find(|quoted| quoted.job == job && by_then(quoted.entry))?;
-    let on_job = costs.of_job.get(job.0 as usize).into_iter().flatten();
+    let on_job = costs.of_job.get(job.index()).into_iter().flatten();
     let mut left = quoted.quote;
     for posting in on_job.filter_map(|at| costs.postings.get(*at)).filter(|posting| by_then(posting.entry)) {
         match posting.amount {

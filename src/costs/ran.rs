@@ -2,10 +2,11 @@
 //!
 //! Must not know sums.
 
+use typed_index_collections::TiVec;
 use crate::book::Book;
 use crate::book::model::{CarId, EventId};
 use crate::history::History;
-use crate::history::sessions::Session;
+use crate::history::sessions::{Session, SessionId};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What a car ran.
@@ -21,8 +22,8 @@ pub struct CarRan {
 pub struct Ran<'a> {
     history: &'a History,
     /// By event, places in `sessions.all`.
-    sessions: Vec<Vec<usize>>,
-    events: Vec<BTreeMap<CarId, CarRan>>,
+    sessions: TiVec<EventId, Vec<SessionId>>,
+    events: TiVec<EventId, BTreeMap<CarId, CarRan>>,
     years: BTreeMap<i16, BTreeMap<CarId, CarRan>>,
 }
 
@@ -31,14 +32,14 @@ impl<'a> Ran<'a> {
     pub fn of(book: &Book, history: &'a History) -> Self {
         let mut ran = Self {
             history,
-            sessions: vec![Vec::new(); book.events.len()],
-            events: vec![BTreeMap::new(); book.events.len()],
+            sessions: vec![Vec::new(); book.events.len()].into(),
+            events: vec![BTreeMap::new(); book.events.len()].into(),
             years: BTreeMap::new(),
         };
-        for (at, session) in history.sessions.all.iter().enumerate() {
+        for (at, session) in history.sessions.all.iter_enumerated() {
             let year = ran.years.entry(session.date.year()).or_default();
             add(year.entry(session.car).or_default(), session);
-            if let Some(event) = session.event.map(|event| event.0 as usize) {
+            if let Some(event) = session.event {
                 if let Some(cars) = ran.events.get_mut(event) {
                     add(cars.entry(session.car).or_default(), session);
                 }
@@ -52,7 +53,7 @@ impl<'a> Ran<'a> {
 
     /// What each car ran at an event.
     pub fn at(&self, event: EventId) -> Option<&BTreeMap<CarId, CarRan>> {
-        self.events.get(event.0 as usize)
+        self.events.get(event)
     }
 
     /// What each car ran in a year.
@@ -62,7 +63,7 @@ impl<'a> Ran<'a> {
 
     /// The sessions of an event, in order.
     pub fn sessions(&self, event: EventId) -> impl Iterator<Item = &'a Session> + '_ {
-        let list = self.sessions.get(event.0 as usize).map_or(&[][..], Vec::as_slice);
+        let list = self.sessions.get(event).map_or(&[][..], Vec::as_slice);
         list.iter().filter_map(|at| self.history.sessions.all.get(*at))
     }
 }

@@ -39,8 +39,8 @@ impl Selection {
     pub fn of<'a>(&'a self, costs: &'a Costs) -> impl Iterator<Item = (usize, &'a Posting)> {
         // A car's or a job's own postings are found without looking through all.
         let narrow = match (self.car, self.job) {
-            (Some(car), _) => Some(costs.of_car.get(car.0 as usize)),
-            (None, Some(job)) => Some(costs.of_job.get(job.0 as usize)),
+            (Some(car), _) => Some(costs.of_car.get(car.index())),
+            (None, Some(job)) => Some(costs.of_job.get(job.index())),
             (None, None) => None,
         };
         let all = if narrow.is_some() { 0..0 } else { 0..costs.postings.len() };
@@ -76,7 +76,7 @@ impl Selection {
         }
         let cars: Vec<CarId> = match self.car {
             Some(car) => vec![car],
-            None => (0..book.cars.len() as u32).map(CarId).collect(),
+            None => (0..book.cars.len() as u32).map(CarId::new).collect(),
         };
         running::of(history, &cars, |session| {
             let owner = || history.parts.owner(book, session.car, session.rank);

@@ -90,7 +90,7 @@ pub struct Bases {
 /// Works out the bases of those parts' groups, each once, on all cores.
 #[must_use]
 pub fn bases(book: &Book, lives: &Lives, parts: &[PartId]) -> Bases {
-    let declared = || parts.iter().filter_map(|part| book.parts.get(part.0 as usize));
+    let declared = || parts.iter().filter_map(|part| book.parts.get(*part));
     let kinds: BTreeSet<KindId> = declared().map(|part| part.kind).collect();
     let clock = |kind: KindId| clocks(book, lives, kind).first().map(|clock| (kind, *clock));
     let mut bases = Bases { of: BTreeMap::new(), clocks: kinds.into_iter().filter_map(clock).collect() };
@@ -113,7 +113,7 @@ impl Bases {
     /// The lives a part is judged by: its kind and spec, on the clock that rules the kind.
     #[must_use]
     pub fn group(&self, book: &Book, part: PartId) -> Option<Group> {
-        let declared = book.parts.get(part.0 as usize)?;
+        let declared = book.parts.get(part)?;
         let clock = *self.clocks.get(&declared.kind)?;
         Some(Group { kind: declared.kind, spec: declared.spec, clock })
     }

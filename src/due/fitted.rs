@@ -50,13 +50,13 @@ pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
         (at, ready)
     };
     let stands: Vec<(Where, bool)> =
-        (0..count as u32).into_par_iter().map(|part| stands(PartId(part))).collect();
-    for ((at, ready), part) in stands.into_iter().zip((0..count as u32).map(PartId)) {
+        (0..count as u32).into_par_iter().map(|part| stands(PartId::new(part))).collect();
+    for ((at, ready), part) in stands.into_iter().zip((0..count as u32).map(PartId::new)) {
         if let Where::Inside(assembly) = at {
-            all.inside[assembly.0 as usize].push(part);
+            all.inside[assembly.index()].push(part);
         }
-        let kind = book.parts[part.0 as usize].kind;
-        if ready && let Some(ready) = all.ready.get_mut(kind.0 as usize) {
+        let kind = book.parts[part].kind;
+        if ready && let Some(ready) = all.ready.get_mut(kind.index()) {
             ready.push(part);
         }
     }
@@ -96,7 +96,7 @@ impl Whereabouts {
     /// Good parts of a kind on no car, in the order of the book.
     #[must_use]
     pub fn ready(&self, kind: KindId) -> &[PartId] {
-        self.ready.get(kind.0 as usize).map_or(&[], Vec::as_slice)
+        self.ready.get(kind.index()).map_or(&[], Vec::as_slice)
     }
 
     /// What is on a car: every place in order of first use, each followed by what is inside what is there.
@@ -120,8 +120,8 @@ impl Whereabouts {
         let mut list = Vec::new();
         let mut open: Vec<PartId> = holder.part.into_iter().collect();
         while let Some(assembly) = open.pop() {
-            for part in self.inside.get(assembly.0 as usize).into_iter().flatten() {
-                let kind = book.parts[part.0 as usize].kind;
+            for part in self.inside.get(assembly.index()).into_iter().flatten() {
+                let kind = book.parts[*part].kind;
                 list.push(Fitted { kind, part: Some(*part), inside: Some(assembly), ..*holder });
                 open.push(*part);
             }
@@ -133,7 +133,7 @@ impl Whereabouts {
 /// Whether a kind has but one place on a car, so that its name says where it is.
 #[must_use]
 pub fn one_place(book: &Book, kind: KindId, car: CarId) -> bool {
-    let Some(kind) = book.kinds.get(kind.0 as usize) else { return false };
+    let Some(kind) = book.kinds.get(kind) else { return false };
     let fits = kind.fits.iter().filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car));
     let mut places: Vec<Place> = fits.flat_map(|fit| fit.places.iter().copied()).collect();
     places.sort_unstable();
@@ -144,7 +144,7 @@ pub fn one_place(book: &Book, kind: KindId, car: CarId) -> bool {
 /// Whether a kind goes in a place of a car.
 #[must_use]
 pub fn goes_there(book: &Book, kind: KindId, car: CarId, place: Place) -> bool {
-    let Some(kind) = book.kinds.get(kind.0 as usize) else { return false };
+    let Some(kind) = book.kinds.get(kind) else { return false };
     let fits = kind.fits.iter().filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car));
     fits.flat_map(|fit| &fit.places).any(|fit| *fit == place || fit.corners().contains(&place))
 }

@@ -13,7 +13,7 @@ pub fn at_events(book: &Book) -> Vec<bool> {
     for head in book.heads.iter().filter(|head| head.event.is_some()) {
         for entry in book.entries.get(head.first as usize..head.end as usize).unwrap_or_default() {
             if let By::Gauge(gauge) = entry.by
-                && let Some(used) = used.get_mut(gauge.0 as usize)
+                && let Some(used) = used.get_mut(gauge.index())
             {
                 *used = true;
             }
@@ -25,7 +25,7 @@ pub fn at_events(book: &Book) -> Vec<bool> {
 /// Those used at events whose last good day comes before the end of this one, in the order they are declared.
 #[must_use]
 pub fn out_of_date(book: &Book, event: EventId) -> Vec<GaugeId> {
-    let Some(event) = book.events.get(event.0 as usize) else { return Vec::new() };
+    let Some(event) = book.events.get(event) else { return Vec::new() };
     let over = |until: Option<jiff::civil::Date>| until.is_some_and(|until| until < event.last);
     if !book.gauges.iter().any(|gauge| over(gauge.valid_until)) {
         return Vec::new();
@@ -33,5 +33,5 @@ pub fn out_of_date(book: &Book, event: EventId) -> Vec<GaugeId> {
     let used = at_events(book);
     let all = book.gauges.iter().enumerate().filter(|(at, _)| used.get(*at).copied().unwrap_or(false));
     let out = all.filter(|(_, gauge)| over(gauge.valid_until));
-    out.map(|(at, _)| GaugeId(at as u32)).collect()
+    out.map(|(at, _)| GaugeId::from(at)).collect()
 }

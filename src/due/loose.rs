@@ -25,7 +25,7 @@ pub struct Loose {
 /// Those of the planned cars, in the order they are declared.
 #[must_use]
 pub fn loose(book: &Book, history: &History, plan: &Plan) -> Vec<Loose> {
-    let parts = (0..book.parts.len() as u32).map(PartId);
+    let parts = (0..book.parts.len() as u32).map(PartId::new);
     let one = |part: PartId| {
         let stays = &history.parts.get(part).stays;
         let there = stays.iter().rev().find(|stay| stay.from < plan.cut)?;

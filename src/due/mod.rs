@@ -71,12 +71,12 @@ pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
     let plan = plan::plan(book, history, ask.event, ask.today);
     let lives = lives(book, history, plan.cut);
     let mut there = whereabouts(book, history, plan.cut);
-    let end = book.events[plan.event.0 as usize].last;
+    let end = book.events[plan.event].last;
     there.keep(|part| spares::good(book, history, &lives, part, (plan.cut, end)));
     let mut all: Vec<(CarId, Fitted)> = Vec::new();
     for car in &plan.cars {
         for holder in there.on(history, car.car, plan.cut) {
-            let must = book.kinds.get(holder.kind.0 as usize).is_some_and(|kind| kind.must);
+            let must = book.kinds.get(holder.kind).is_some_and(|kind| kind.must);
             if holder.part.is_some() || must {
                 all.push((car.car, holder));
             }

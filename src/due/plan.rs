@@ -69,21 +69,21 @@ pub struct Plan {
 /// The first event on or after a date to which a car goes.
 #[must_use]
 pub fn next_event(book: &Book, history: &History, today: Date) -> Option<EventId> {
-    let all = (0..book.events.len() as u32).map(EventId);
-    let anybody = (0..book.cars.len() as u32).any(|car| goes(book, history, CarId(car), u32::MAX));
+    let all = (0..book.events.len() as u32).map(EventId::new);
+    let anybody = (0..book.cars.len() as u32).any(|car| goes(book, history, CarId::new(car), u32::MAX));
     let ahead = all.filter(|event| {
-        let event = &book.events[event.0 as usize];
+        let event = &book.events[*event];
         let goes = |car: CarId| goes(book, history, car, u32::MAX);
         let named = event.entered.as_ref();
         event.last >= today && named.map_or(anybody, |cars| cars.iter().copied().any(goes))
     });
-    ahead.min_by_key(|event| (book.events[event.0 as usize].first, event.0))
+    ahead.min_by_key(|event| (book.events[*event].first, event.number()))
 }
 
 /// The plan before an event, as known at its start, or today if that is earlier.
 #[must_use]
 pub fn plan(book: &Book, history: &History, event: EventId, today: Date) -> Plan {
-    let asked = &book.events[event.0 as usize];
+    let asked = &book.events[event];
     let at = asked.first.min(today);
     let mut zone = Zone::new(book.shop.zone.as_deref());
     // Today's lines have happened; those of the event's first day have not.
@@ -101,7 +101,7 @@ pub fn plan(book: &Book, history: &History, event: EventId, today: Date) -> Plan
         own.min().map_or(day, |first| first.min(day))
     };
     let ahead = Calendar::ahead(book, at);
-    let cars = (0..book.cars.len() as u32).into_par_iter().map(CarId);
+    let cars = (0..book.cars.len() as u32).into_par_iter().map(CarId::new);
     let cars = cars.filter_map(|car| car_plan(book, history, &ahead, car, (event, cut, at))).collect();
     Plan { event, cut, today: at, cars }
 }
@@ -117,17 +117,17 @@ fn car_plan(
     if !goes(book, history, car, cut) {
         return None;
     }
-    let last = book.events[asked.0 as usize].last;
+    let last = book.events[asked].last;
     let runs = runs(history, car, cut);
     let over = |id: EventId| is_over(book, &runs, id, at);
     let mut events: Vec<EventId> = ahead
         .events(car)
-        .filter(|id| *id == asked || book.events[id.0 as usize].last <= last && !over(*id))
+        .filter(|id| *id == asked || book.events[*id].last <= last && !over(*id))
         .collect();
     if events.is_empty() {
         return None;
     }
-    events.sort_by_key(|id| (book.events[id.0 as usize].first, id.0));
+    events.sort_by_key(|id| (book.events[*id].first, id.number()));
     let (per_event, of) = mean_event(book, &runs, at);
     let ahead = Clock::ALL.map(|clock| {
         let mean = per_event[clock as usize]?;
@@ -162,7 +162,7 @@ pub fn usual(
 /// Whether an event is over by a date: its last day is past, or is that day and the car has run on it.
 fn is_over(book: &Book, runs: &[(EventId, Tally, Date)], id: EventId, at: Date) -> bool {
     let ran_that_day = || runs.iter().any(|(event, _, day)| *event == id && *day >= at);
-    let end = book.events[id.0 as usize].last;
+    let end = book.events[id].last;
     end < at || end == at && ran_that_day()
 }
 
@@ -182,7 +182,7 @@ fn rank_of(history: &History, start: i32) -> u32 {
 
 /// Whether a car goes to events at all: it is not sold before `cut`.
 fn goes(book: &Book, history: &History, car: CarId, cut: u32) -> bool {
-    let ours = book.cars.get(car.0 as usize).is_some();
+    let ours = book.cars.get(car).is_some();
     let sold = history.parts.sold.get(&car).is_some_and(|(rank, _)| *rank < cut);
     ours && !sold
 }

@@ -56,7 +56,7 @@ pub fn left(with: Makings<'_>, car: &CarPlan, spare: PartId) -> Option<f64> {
         return None;
     }
     let life = with.lives.now(spare)?;
-    let end = with.book.events[with.plan.event.0 as usize].last;
+    let end = with.book.events[with.plan.event].last;
     let least = reaches(with.book, life, car, with.plan.today, end).map(|reach| {
         // A spare on the shelf that has never been fitted does not age by the calendar until it is.
         let unknown = reach.now.at_least && reach.limit.clock != Clock::Months;
@@ -79,7 +79,7 @@ pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
     let plan = |car: CarId| with.plan.of(car);
     let first_day = |row: &Row| {
         let event = plan(row.fitted.car).and_then(|plan| plan.events.first());
-        event.map(|event| with.book.events[event.0 as usize].first)
+        event.map(|event| with.book.events[*event].first)
     };
     let mut turns: Vec<usize> = (0..rows.len()).filter(|at| asks(&rows[*at])).collect();
     turns.sort_by(|a, b| {
@@ -139,5 +139,5 @@ pub(super) fn fits(with: Makings<'_>, row: &Row) -> bool {
 }
 
 fn spec(with: Makings<'_>, part: Option<PartId>) -> Option<crate::book::model::SpecId> {
-    part.and_then(|part| with.book.parts.get(part.0 as usize)).and_then(|part| part.spec)
+    part.and_then(|part| with.book.parts.get(part)).and_then(|part| part.spec)
 }

@@ -189,8 +189,8 @@ impl<'a> Calc<'a> {
         let entry = (event.entry != u32::MAX).then_some(event.entry);
         let file = match (entry, slot.track.owner) {
             (Some(entry), _) => self.book.entries[entry as usize].file,
-            (None, Owner::Car(car)) => self.book.cars[car.0 as usize].named.declared.file,
-            (None, Owner::Part(part)) => self.book.parts[part.0 as usize].named.declared.file,
+            (None, Owner::Car(car)) => self.book.cars[car].named.declared.file,
+            (None, Owner::Part(part)) => self.book.parts[part].named.declared.file,
         };
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
         Ok(self.root(name, place, event.value, &item, file, entry, status, &values, stale, id))
@@ -256,7 +256,7 @@ impl<'a> Calc<'a> {
         }
         let line = entry.map(|entry| self.book.entries[entry as usize]);
         let gauge = match line.map(|line| line.by) {
-            Some(By::Gauge(gauge)) => self.book.gauges.get(gauge.0 as usize),
+            Some(By::Gauge(gauge)) => self.book.gauges.get(gauge),
             _ => None,
         };
         // A rig's resolution in newtons says nothing of the travel on the same row.
@@ -287,13 +287,13 @@ impl<'a> Calc<'a> {
     /// # Errors
     /// When neither has one.
     pub fn tag(&mut self, part: PartId, id: QuantityId, place: Place) -> Got {
-        let typed = &self.book.parts[part.0 as usize];
+        let typed = &self.book.parts[part];
         let own = typed
             .tags
             .iter()
             .find(|(quantity, _)| *quantity == id)
             .map(|(_, item)| (*item, typed.named.declared.file));
-        let spec = typed.spec.map(|spec| &self.book.specs[spec.0 as usize]).and_then(|spec| {
+        let spec = typed.spec.map(|spec| &self.book.specs[spec]).and_then(|spec| {
             spec.tags
                 .iter()
                 .find(|(quantity, _)| *quantity == id)
@@ -317,7 +317,7 @@ impl<'a> Calc<'a> {
     pub fn condition(&mut self, entry: u32, key: &str, dimension: DimensionId) -> Got {
         let line = &self.book.entries[entry as usize];
         let conditions = self.book.extra(line).map_or(&[][..], |extra| extra.conditions.as_slice());
-        let car = &self.book.cars[self.car.0 as usize].reference;
+        let car = &self.book.cars[self.car].reference;
         let found =
             conditions.iter().chain(car).find(|one| self.files.text(one.key).eq_ignore_ascii_case(key));
         let Some((condition, (value, unit))) = found.and_then(|one| one.value.map(|value| (*one, value)))

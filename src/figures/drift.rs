@@ -124,7 +124,7 @@ fn grain(calc: &Calc<'_>, event: SlotEvent) -> f64 {
     };
     let digit = f64::from(item.half) * 2.0;
     let By::Gauge(gauge) = entry.by else { return digit };
-    let resolution = calc.book.gauges.get(gauge.0 as usize).and_then(|gauge| gauge.resolution);
+    let resolution = calc.book.gauges.get(gauge).and_then(|gauge| gauge.resolution);
     let Some(resolution) = resolution else { return digit };
     let unit = resolution.unit().get();
     let size = unit.difference_to_si(unit.from_si(resolution.si));

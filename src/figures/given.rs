@@ -66,7 +66,7 @@ impl<'a> Calc<'a> {
             )));
         }
         let place = at_home(figure, place)?;
-        let part = self.part.map(|part| part.0);
+        let part = self.part.map(|part| part.number());
         let key = (id, place, self.rank, self.session, part, self.what_if.len());
         if let Some(known) = self.memo.known.get(&key) {
             return known.clone();

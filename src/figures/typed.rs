@@ -70,7 +70,7 @@ impl Calc<'_> {
         let entry = (event.entry != u32::MAX).then_some(event.entry);
         let file = match entry {
             Some(entry) => self.book.entries[entry as usize].file,
-            None => self.book.cars[self.car.0 as usize].named.declared.file,
+            None => self.book.cars[self.car].named.declared.file,
         };
         let status = if event.register() == Register::Read { Status::Measured } else { Status::Stated };
         Ok(Typed { name: what, place, item, entry, file, status, at: event.item() })
@@ -83,7 +83,7 @@ impl Calc<'_> {
             self.book.items.get(after..).unwrap_or_default()
         } else {
             let id = self.book.vocabulary.find(name);
-            let opening = &self.book.cars[self.car.0 as usize].opening;
+            let opening = &self.book.cars[self.car].opening;
             let found = opening.iter().find(|(quantity, items, _)| {
                 Some(*quantity) == id && items.get(typed.at as usize) == Some(&typed.item)
             });
@@ -165,7 +165,7 @@ impl Calc<'_> {
     /// "quern-1/s1", or "s1" outside events.
     fn label_of(&self, session: &Session) -> String {
         let label = self.files.text(session.label);
-        let event = session.event.and_then(|event| self.book.events.get(event.0 as usize));
+        let event = session.event.and_then(|event| self.book.events.get(event));
         event.map_or_else(|| label.to_owned(), |event| format!("{}/{label}", event.named.typed))
     }
 
@@ -206,7 +206,7 @@ impl Calc<'_> {
 
     /// Whether the car shows inches and psi.
     pub(super) fn imperial(&self) -> bool {
-        self.book.cars.get(self.car.0 as usize).is_some_and(|car| car.imperial)
+        self.book.cars.get(self.car).is_some_and(|car| car.imperial)
     }
 }
 

@@ -65,7 +65,7 @@ impl Dated {
 /// declared. An item whose rules cannot be counted is there too, without its day.
 #[must_use]
 pub fn dated(book: &Book, history: &History, rank: u32) -> Vec<Dated> {
-    let parts = (0..book.parts.len() as u32).map(PartId);
+    let parts = (0..book.parts.len() as u32).map(PartId::new);
     parts
         .filter_map(|part| of_part(book, history, part, rank))
         .filter(|one| !matches!(one.at, Where::Scrapped | Where::Sold))
@@ -75,7 +75,7 @@ pub fn dated(book: &Book, history: &History, rank: u32) -> Vec<Dated> {
 /// One part at the moment before `rank`; `None` where nothing about it is dated.
 #[must_use]
 pub fn of_part(book: &Book, history: &History, part: PartId, rank: u32) -> Option<Dated> {
-    let declared = book.parts.get(part.0 as usize)?;
+    let declared = book.parts.get(part)?;
     let lines = history.parts.get(part);
     let rules = rules(book, declared);
     let service = service(history, part, rank);
@@ -117,10 +117,10 @@ pub fn of_part(book: &Book, history: &History, part: PartId, rank: u32) -> Optio
 /// The rules of a part: its spec's own, else its kind's.
 #[must_use]
 pub fn rules<'a>(book: &'a Book, part: &Part) -> &'a [Valid] {
-    let spec = part.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    let spec = part.spec.and_then(|spec| book.specs.get(spec));
     match spec.filter(|spec| !spec.valid.is_empty()) {
         Some(spec) => &spec.valid,
-        None => book.kinds.get(part.kind.0 as usize).map_or(&[], |kind| kind.valid.as_slice()),
+        None => book.kinds.get(part.kind).map_or(&[], |kind| kind.valid.as_slice()),
     }
 }
 
@@ -134,7 +134,7 @@ pub fn counted_from(book: &Book, history: &History, part: PartId, since: Since, 
 #[must_use]
 pub fn label(book: &Book, history: &History, part: PartId, rank: u32) -> Option<Stated> {
     let paper = service(history, part, rank).and_then(|seen| until(book, seen)).map(|(stated, _)| stated);
-    paper.or_else(|| book.parts.get(part.0 as usize)?.valid_until.map(|(stated, _)| stated))
+    paper.or_else(|| book.parts.get(part)?.valid_until.map(|(stated, _)| stated))
 }
 
 fn service(history: &History, part: PartId, rank: u32) -> Option<&Seen> {
@@ -156,7 +156,7 @@ fn from(
     since: Since,
     service: Option<&Seen>,
 ) -> Option<(Stated, Span)> {
-    let declared = book.parts.get(part.0 as usize)?;
+    let declared = book.parts.get(part)?;
     let day_of = |entry: u32| {
         let entry = book.entries.get(entry as usize)?;
         Some((Stated::Day(book.head(entry)?.date), entry.span()))
@@ -193,18 +193,18 @@ fn impact(history: &History, part: PartId, rank: u32) -> Option<u32> {
 pub fn next_events(book: &Book, from: Date) -> Vec<Option<EventId>> {
     let ahead = Calendar::ahead(book, from);
     let day = |id: &EventId| {
-        let event = &book.events[id.0 as usize];
+        let event = &book.events[*id];
         (event.last >= from).then_some((event.first, event.last, *id))
     };
     let next = |car: CarId| {
         let at = book.heads_of(car).filter_map(|head| head.event);
         at.chain(ahead.first(book, car)).filter_map(|id| day(&id)).min().map(|(.., id)| id)
     };
-    (0..book.cars.len() as u32).map(|car| next(CarId(car))).collect()
+    (0..book.cars.len() as u32).map(|car| next(CarId::new(car))).collect()
 }
 
 /// The same of one car.
 #[must_use]
 pub fn next_event(book: &Book, car: CarId, from: Date) -> Option<EventId> {
-    next_events(book, from).get(car.0 as usize).copied().flatten()
+    next_events(book, from).get(car.index()).copied().flatten()
 }

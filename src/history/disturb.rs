@@ -55,7 +55,7 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
         let mut before: Option<f64> = None;
         for event in &track.events {
             if event.entry != u32::MAX && event.register() == Register::Asked && before != Some(event.value) {
-                of_car[car.0 as usize].push(Disturbance {
+                of_car[car.index()].push(Disturbance {
                     rank: order.rank[event.entry as usize],
                     entry: event.entry,
                     quantity: Some(track.quantity),
@@ -67,8 +67,8 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
         }
     }
     let mut carried = FxHashSet::default();
-    for (index, history) in parts.all.iter().enumerate() {
-        let Some(kind) = book.kinds.get(book.parts[index].kind.0 as usize) else { continue };
+    for (part, history) in parts.all.iter_enumerated() {
+        let Some(kind) = book.kinds.get(book.parts[part].kind) else { continue };
         // A setting `of part` has a track of its own for each part.
         let own =
             |quantity: QuantityId| kind.carries.contains(&quantity) && !book.vocabulary.get(quantity).of_part;
@@ -85,7 +85,7 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
         }
         for stay in &history.stays {
             if let Where::Car(car, place) = stay.at {
-                let list = &mut of_car[car.0 as usize];
+                let list = &mut of_car[car.index()];
                 list.extend(brings.iter().map(|(quantity, own)| Disturbance {
                     rank: stay.from,
                     entry: stay.entry,
@@ -105,7 +105,7 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
         {
             let rank = order.rank[index];
             let entry = index as u32;
-            of_car[car.0 as usize].push(Disturbance { rank, entry, quantity: None, place, brought: false });
+            of_car[car.index()].push(Disturbance { rank, entry, quantity: None, place, brought: false });
         }
     }
     for list in &mut of_car {
@@ -128,7 +128,7 @@ impl Disturbances {
         read: u32,
         until: u32,
     ) -> Option<Disturbance> {
-        let list = self.of_car.get(car.0 as usize)?;
+        let list = self.of_car.get(car.index())?;
         let what = book.vocabulary.get(quantity);
         if what.disturbed_by.is_empty() && !what.disturbed_by_hit && !self.carried.contains(&quantity) {
             return None;
@@ -147,7 +147,7 @@ impl Disturbances {
 
     /// The impacts on a car between two ranks.
     pub fn hits(&self, car: CarId, from: u32, until: u32) -> impl Iterator<Item = Disturbance> {
-        let list = self.hits.get(car.0 as usize).map_or(&[][..], Vec::as_slice);
+        let list = self.hits.get(car.index()).map_or(&[][..], Vec::as_slice);
         let first = list.partition_point(|change| change.rank < from);
         list.iter().skip(first).take_while(move |change| change.rank < until).copied()
     }

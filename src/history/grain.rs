@@ -27,7 +27,7 @@ pub fn per_si(files: &Files, file: FileId, item: &Item) -> f64 {
 #[must_use]
 pub fn resolution(book: &Book, files: &Files, entry: &Entry, item: &Item) -> Option<f64> {
     let By::Gauge(gauge) = entry.by else { return None };
-    let resolution = book.gauges.get(gauge.0 as usize)?.resolution?;
+    let resolution = book.gauges.get(gauge)?.resolution?;
     let unit = resolution.unit().get();
     let size = unit.from_si(resolution.si);
     if item.unit().get().dim == unit.dim {

@@ -40,8 +40,8 @@ pub fn unseen(book: &Book, history: &History, part: PartId, rank: u32) -> Option
     if !stays().any(hit) {
         return None;
     }
-    let declared = book.parts.get(part.0 as usize)?;
-    let safety = book.kinds.get(declared.kind.0 as usize).is_some_and(|kind| kind.safety);
+    let declared = book.parts.get(part)?;
+    let safety = book.kinds.get(declared.kind).is_some_and(|kind| kind.safety);
     let anywhere = safety || declared.valid_until.is_some() || !dated::rules(book, declared).is_empty();
     let hits = stays().flat_map(|(car, stay)| {
         let own = history.disturbances.hits(car, stay.from, stay.until.min(rank));

@@ -187,8 +187,8 @@ pub fn rounds<'a>(book: &'a Book, history: &History) -> Vec<Round<'a>> {
     }
     let done = Done::of(book, history);
     for (index, part) in book.parts.iter().enumerate() {
-        let Some(kind) = book.kinds.get(part.kind.0 as usize) else { continue };
-        let part = PartId(index as u32);
+        let Some(kind) = book.kinds.get(part.kind) else { continue };
+        let part = PartId::from(index);
         for every in &kind.every {
             let mut starts = vec![BEGINNING];
             starts.extend(done.on_part(book, history, part, every.work));
@@ -196,7 +196,7 @@ pub fn rounds<'a>(book: &'a Book, history: &History) -> Vec<Round<'a>> {
         }
     }
     for (index, car) in book.cars.iter().enumerate() {
-        let car_id = CarId(index as u32);
+        let car_id = CarId::from(index);
         for every in &car.every {
             let mut starts = vec![BEGINNING];
             if let Work::Quantity(verb, quantity) = every.work {

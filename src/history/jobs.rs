@@ -10,6 +10,7 @@ use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
 pub use fold::jobs;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
+use typed_index_collections::TiVec;
 
 /// How a job stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -150,7 +151,7 @@ impl JobHistory {
 #[derive(Debug, Clone, Default)]
 pub struct Jobs {
     /// By [`JobId`].
-    pub all: Vec<JobHistory>,
+    pub all: TiVec<JobId, JobHistory>,
     /// Of each car, and of the shop, in the order they were opened.
     of_car: BTreeMap<Option<CarId>, Vec<JobId>>,
 }
@@ -159,23 +160,23 @@ impl Jobs {
     /// The job's history; ids come only from the book.
     #[must_use]
     pub fn get(&self, job: JobId) -> &JobHistory {
-        &self.all[job.0 as usize]
+        &self.all[job]
     }
 
     /// A car's jobs, or with `None` the shop's, in the order they were opened.
     #[must_use]
     pub fn of(&self, car: Option<CarId>) -> Vec<(JobId, &JobHistory)> {
         let list = self.of_car.get(&car).map_or(&[][..], Vec::as_slice).iter();
-        list.filter_map(|id| Some((*id, self.all.get(id.0 as usize)?))).collect()
+        list.filter_map(|id| Some((*id, self.all.get(*id)?))).collect()
     }
 
     /// Works out whose each job is, once all are there.
     fn index(&mut self) {
         let mut of: BTreeMap<Option<CarId>, Vec<JobId>> = BTreeMap::new();
         for (index, job) in self.all.iter().enumerate().filter(|(_, job)| !job.steps.is_empty()) {
-            of.entry(job.car).or_default().push(JobId(index as u32));
+            of.entry(job.car).or_default().push(JobId::from(index));
         }
-        let opened = |id: &JobId| self.all[id.0 as usize].opened().map(|step| step.rank);
+        let opened = |id: &JobId| self.all[*id].opened().map(|step| step.rank);
         for list in of.values_mut() {
             list.sort_by_key(opened);
         }
@@ -193,7 +194,7 @@ fn days(from: Date, to: Date) -> i32 {
 pub fn ends(book: &Book, until: Option<Until>) -> Option<Date> {
     match until? {
         Until::Day(day) => Some(day),
-        Until::Event(event) => book.events.get(event.0 as usize).map(|event| event.first),
+        Until::Event(event) => book.events.get(event).map(|event| event.first),
         Until::Words(_) => None,
     }
 }

@@ -141,7 +141,7 @@ impl History {
     /// A car's running sums; of all cars they are made when the first is asked for.
     #[must_use]
     pub fn odometer(&self, car: CarId) -> Option<&Odometer> {
-        self.odometers.get_or_init(|| Odometer::all(&self.sessions)).get(car.0 as usize)
+        self.odometers.get_or_init(|| Odometer::all(&self.sessions)).get(car.index())
     }
 
     /// What was typed for a slot's value; `None` where the line only made it unknown.
@@ -154,7 +154,7 @@ impl History {
             return book.items.get(event.item() as usize);
         }
         let Owner::Car(car) = track.owner else { return None };
-        let opening = &book.cars.get(car.0 as usize)?.opening;
+        let opening = &book.cars.get(car)?.opening;
         let items = opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
         items
             .filter_map(|(_, items, _)| items.get(event.item() as usize))

@@ -103,7 +103,7 @@ fn parse_at(
     let id = match book.names.find(name) {
         Some(Thing::Event(id)) => id,
         Some(Thing::Baseline(id)) if part.is_none() && depth < 4 => {
-            let baseline = &book.baselines[id.0 as usize];
+            let baseline = &book.baselines[id];
             if baseline.car != car {
                 return Err(MomentTrouble::BadBaseline { name: name.to_owned() });
             }
@@ -116,7 +116,7 @@ fn parse_at(
             return Err(MomentTrouble::Unknown { typed: name.to_owned(), near });
         }
     };
-    let event = &book.events[id.0 as usize];
+    let event = &book.events[id];
     let name = event.named.typed.to_string();
     let (first, last) =
         span(book, history, car, id).ok_or(MomentTrouble::NotThere { event: name.clone() })?;

@@ -59,7 +59,7 @@ impl Odometer {
     /// The odometer of every car.
     #[must_use]
     pub fn all(sessions: &Sessions) -> Vec<Self> {
-        (0..sessions.of_car.len() as u32).into_par_iter().map(|car| Self::of(sessions, CarId(car))).collect()
+        (0..sessions.of_car.len() as u32).into_par_iter().map(|car| Self::of(sessions, CarId::new(car))).collect()
     }
 
     fn of(sessions: &Sessions, car: CarId) -> Self {

@@ -87,7 +87,7 @@ impl Zones {
 
     /// An event's zone, or the shop's.
     pub fn of(&mut self, _book: &Book, event: Option<crate::book::model::EventId>) -> &mut Zone {
-        match event.and_then(|event| self.own.get_mut(&event.0)) {
+        match event.and_then(|event| self.own.get_mut(&event.number())) {
             Some(zone) => zone,
             None => &mut self.shop,
         }

@@ -57,7 +57,7 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
         book,
         order,
         said: BTreeSet::new(),
-        parts: Parts { all: vec![PartHistory::default(); book.parts.len()], ..Parts::default() },
+        parts: Parts { all: vec![PartHistory::default(); book.parts.len()].into(), ..Parts::default() },
         holds: FxHashMap::default(),
         aboard: book.entries.iter().any(sells_car).then(FxHashMap::default),
         doubted: FxHashSet::default(),
@@ -73,7 +73,7 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     let stays =
         parts.all.iter().enumerate().flat_map(|(at, part)| part.stays.iter().map(move |stay| (at, stay)));
     let guests = stays.filter_map(|(at, stay)| match stay.at {
-        Where::Inside(assembly) => Some((assembly, PartId(at as u32))),
+        Where::Inside(assembly) => Some((assembly, PartId::from(at))),
         _ => None,
     });
     parts.guests = guests.collect();
@@ -119,7 +119,7 @@ impl Fold<'_> {
         }
         let Some(part) = entry.part() else { return };
         self.by = self.takes_for(part, facts.car.or(head_car), facts.other, rank);
-        self.parts.all[part.0 as usize].lines.push(index);
+        self.parts.all[part].lines.push(index);
         if let Some(kind) = facts.kind
             && self.kind(part) != Some(kind)
         {
@@ -134,7 +134,7 @@ impl Fold<'_> {
             }
             Verb::Swap => {
                 let Some(on) = facts.other else { return };
-                self.parts.all[on.0 as usize].lines.push(index);
+                self.parts.all[on].lines.push(index);
                 let place = match self.state(part) {
                     Where::Car(_, place) => facts.place.or(Some(place)),
                     _ => facts.place,
@@ -190,11 +190,11 @@ impl Fold<'_> {
                 let mut all = vec![part];
                 let mut at = 0;
                 while facts.all && at < all.len() {
-                    all.extend(self.parts.all[all[at].0 as usize].inside.iter().copied());
+                    all.extend(self.parts.all[all[at]].inside.iter().copied());
                     at += 1;
                 }
                 for part in all {
-                    let history = &mut self.parts.all[part.0 as usize];
+                    let history = &mut self.parts.all[part];
                     history.rebuilds.push(Rebuild { rank, entry: index });
                     history.broken = None;
                     if history.now() == Where::Failed {
@@ -205,7 +205,7 @@ impl Fold<'_> {
             Verb::Inspect | Verb::Service => {
                 let service = entry.verb == Verb::Service;
                 let seen = Seen { rank, entry: index, service, verdict: facts.verdict };
-                self.parts.all[part.0 as usize].seen.push(seen);
+                self.parts.all[part].seen.push(seen);
             }
             Verb::Shelve => self.put(part, self.rest(part), index, rank),
             Verb::Quarantine => self.put_off(part, Where::Quarantine, index, rank),
@@ -219,7 +219,7 @@ impl Fold<'_> {
             }
             Verb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
             Verb::Buy => {
-                let history = &mut self.parts.all[part.0 as usize];
+                let history = &mut self.parts.all[part];
                 // Bought back of a client, wherever it is: on his car, broken, on the bench.
                 let back = history.owner().is_some();
                 if back {
@@ -244,12 +244,12 @@ impl Fold<'_> {
             Verb::Sell => {
                 self.sell(part, facts.buyer, index, rank);
                 for more in &facts.more {
-                    self.parts.all[more.0 as usize].lines.push(index);
+                    self.parts.all[*more].lines.push(index);
                     self.sell(*more, facts.buyer, index, rank);
                 }
             }
             Verb::Failed => {
-                let history = &mut self.parts.all[part.0 as usize];
+                let history = &mut self.parts.all[part];
                 history.failures.push(index);
                 history.broken = Some(index);
                 if !matches!(history.now(), Where::Car(..) | Where::Inside(_) | Where::Scrapped | Where::Sold)
@@ -262,15 +262,15 @@ impl Fold<'_> {
     }
 
     fn kind(&self, part: PartId) -> Option<KindId> {
-        self.book.parts.get(part.0 as usize).map(|part| part.kind).filter(|kind| kind.0 != u32::MAX)
+        self.book.parts.get(part).map(|part| part.kind).filter(|kind| *kind != KindId::new(u32::MAX))
     }
 
     fn state(&self, part: PartId) -> Where {
-        self.parts.all[part.0 as usize].now()
+        self.parts.all[part].now()
     }
 
     fn since(&self, part: PartId) -> Option<u32> {
-        self.parts.all[part.0 as usize].stays.last().map(|stay| stay.entry)
+        self.parts.all[part].stays.last().map(|stay| stay.entry)
     }
 
     /// Ends the part's stay and begins another; everything inside goes along.
@@ -294,23 +294,23 @@ impl Fold<'_> {
             aboard.entry(car).or_default().insert(part);
         }
         if let Where::Inside(assembly) = self.state(part) {
-            self.parts.all[assembly.0 as usize].inside.retain(|inner| *inner != part);
+            self.parts.all[assembly].inside.retain(|inner| *inner != part);
         }
         let car = match to {
             Where::Car(car, _) => Some(car),
             Where::Inside(assembly) => {
-                self.parts.all[assembly.0 as usize].stays.last().and_then(|stay| stay.car)
+                self.parts.all[assembly].stays.last().and_then(|stay| stay.car)
             }
             _ => None,
         };
         self.begin(part, to, car, entry, rank);
         // The car changes for everything inside; a loop, not a recursion: assemblies may be ten thousand deep.
-        let mut inside = self.parts.all[part.0 as usize].inside.clone();
+        let mut inside = self.parts.all[part].inside.clone();
         while let Some(inner) = inside.pop() {
-            let stay = self.parts.all[inner.0 as usize].stays.last().copied();
+            let stay = self.parts.all[inner].stays.last().copied();
             if let Some(stay) = stay.filter(|stay| stay.car != car) {
                 self.begin(inner, stay.at, car, entry, rank);
-                inside.extend(self.parts.all[inner.0 as usize].inside.iter().copied());
+                inside.extend(self.parts.all[inner].inside.iter().copied());
             }
         }
         if let (Where::Car(car, place), Some(kind)) = (to, self.kind(part)) {
@@ -324,7 +324,7 @@ impl Fold<'_> {
             list.push((rank, u32::MAX, part));
         }
         if let Where::Inside(assembly) = to {
-            self.parts.all[assembly.0 as usize].inside.push(part);
+            self.parts.all[assembly].inside.push(part);
         }
     }
 
@@ -332,7 +332,7 @@ impl Fold<'_> {
         if let Some(before) = self.since(part) {
             self.unclear(before, entry);
         }
-        let stays = &mut self.parts.all[part.0 as usize].stays;
+        let stays = &mut self.parts.all[part].stays;
         if let Some(last) = stays.last_mut() {
             last.until = rank.max(last.from);
         }
@@ -371,9 +371,9 @@ impl Fold<'_> {
             }
             _ => {}
         }
-        if let Some(since) = self.parts.all[part.0 as usize].broken {
+        if let Some(since) = self.parts.all[part].broken {
             self.problems.push(Problem::FailedPartBack { entry, part, since });
-            self.parts.all[part.0 as usize].broken = None;
+            self.parts.all[part].broken = None;
         }
         true
     }
@@ -453,7 +453,7 @@ impl Fold<'_> {
 
     /// Where a part goes that comes off a car or out of an assembly: a line that takes it off as failed says so of it.
     fn off(&mut self, part: PartId, failed: bool, entry: u32) -> Where {
-        let history = &mut self.parts.all[part.0 as usize];
+        let history = &mut self.parts.all[part];
         if failed && history.broken.is_none() {
             history.broken = Some(entry);
             history.failures.push(entry);
@@ -478,7 +478,7 @@ impl Fold<'_> {
             self.problems.push(Problem::PartInTwoPlaces { entry, part, there, since });
             return;
         }
-        let inside = self.kind(part).map(|kind| &self.book.kinds[kind.0 as usize].inside);
+        let inside = self.kind(part).map(|kind| &self.book.kinds[kind].inside);
         if let (Some(inside), Some(kind)) = (inside, self.kind(into))
             && !inside.is_empty()
             && !inside.contains(&kind)
@@ -493,7 +493,7 @@ impl Fold<'_> {
     }
 
     fn mended(&mut self, part: PartId, entry: u32, rank: u32) {
-        let history = &mut self.parts.all[part.0 as usize];
+        let history = &mut self.parts.all[part];
         if history.broken.take().is_some() {
             history.mends.push(Rebuild { rank, entry });
         }
@@ -501,13 +501,13 @@ impl Fold<'_> {
 
     /// An assembly that failed is put right when a part comes out of it as failed and one of that kind goes in.
     fn mended_by(&mut self, part: PartId, into: PartId, entry: u32, rank: u32) {
-        let Some(failed) = self.parts.all[into.0 as usize].broken else { return };
+        let Some(failed) = self.parts.all[into].broken else { return };
         let (kind, failed) = (self.kind(part), self.order.rank[failed as usize]);
         let out = self.parts.all.iter().enumerate().any(|(at, other)| {
             let was_in = other.stays.iter().rev().nth(1).is_some_and(|stay| stay.at == Where::Inside(into));
             let after =
                 other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.from >= failed);
-            was_in && after && self.kind(PartId(at as u32)) == kind
+            was_in && after && self.kind(PartId::from(at)) == kind
         });
         if out {
             self.mended(into, entry, rank);

@@ -8,13 +8,16 @@ use crate::book::Book;
 use crate::book::entry::{By, NONE, Verb};
 use crate::book::model::{CarId, EventId, PersonId};
 use crate::book::names::folded;
+use crate::ids::ids;
 use crate::source::{Files, Span};
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
+use typed_index_collections::TiVec;
 
-/// A session's number, in the order of the book's [`Order`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct SessionId(pub u32);
+ids! {
+    /// A session's number, in the order of the book's [`Order`].
+    SessionId: u32,
+}
 
 /// One session of one car.
 #[derive(Debug, Clone)]
@@ -73,9 +76,9 @@ impl Session {
 #[derive(Debug, Clone, Default)]
 pub struct Sessions {
     /// In order.
-    pub all: Vec<Session>,
+    pub all: TiVec<SessionId, Session>,
     /// Of each car, in order.
-    pub of_car: Vec<Vec<SessionId>>,
+    pub of_car: TiVec<CarId, Vec<SessionId>>,
     /// The session that an entry's `during` or `after` names.
     pub named: FxHashMap<u32, SessionId>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
@@ -85,7 +88,7 @@ impl Sessions {
     /// The session; ids come only from here.
     #[must_use]
     pub fn get(&self, id: SessionId) -> &Session {
-        &self.all[id.0 as usize]
+        &self.all[id]
     }
 
     /// A car's session by label, at an event or (outside events) on a date.
@@ -102,13 +105,13 @@ impl Sessions {
 
     /// A car's sessions in order.
     pub fn of(&self, car: CarId) -> impl Iterator<Item = (SessionId, &Session)> {
-        self.of_car.get(car.0 as usize).map_or(&[][..], Vec::as_slice).iter().map(|id| (*id, self.get(*id)))
+        self.of_car.get(car).map_or(&[][..], Vec::as_slice).iter().map(|id| (*id, self.get(*id)))
     }
 
     /// The car's sessions with `from <= rank < until`, by binary search.
     #[must_use]
     pub fn between(&self, car: CarId, from: u32, until: u32) -> &[SessionId] {
-        let Some(list) = self.of_car.get(car.0 as usize) else { return &[] };
+        let Some(list) = self.of_car.get(car) else { return &[] };
         let first = list.partition_point(|id| self.get(*id).rank < from);
         let last = list.partition_point(|id| self.get(*id).rank < until);
         list.get(first..last.max(first)).unwrap_or_default()
@@ -118,7 +121,7 @@ impl Sessions {
 /// Works out the sessions.
 pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Problem>) -> Sessions {
     let mut zones = Zones::new(book);
-    let mut sessions = Sessions { of_car: vec![Vec::new(); book.cars.len()], ..Sessions::default() };
+    let mut sessions = Sessions { of_car: vec![Vec::new(); book.cars.len()].into(), ..Sessions::default() };
     let mut by_rank: Vec<(u32, u32)> = book
         .runs
         .iter()
@@ -140,20 +143,20 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let laps = typed.laps.or((listed > 0).then_some(listed));
         let clocked = (entry.clock.1 >= 0 && end > start).then(|| f64::from(end - start));
         let circuit =
-            head.event.and_then(|event| book.events.get(event.0 as usize)).and_then(|event| event.circuit);
+            head.event.and_then(|event| book.events.get(event)).and_then(|event| event.circuit);
         let length = circuit
-            .and_then(|circuit| book.circuits.get(circuit.0 as usize))
+            .and_then(|circuit| book.circuits.get(circuit))
             .and_then(|circuit| circuit.length);
         let least =
             typed.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).fold(f64::INFINITY, f64::min);
-        let id = SessionId(sessions.all.len() as u32);
+        let id = SessionId::from(sessions.all.len());
         let key = (car, head.event.ok_or(date), folded(files.text(typed.label)).into());
         if let Some(first) = sessions.by_label.get(&key) {
             problems.push(Problem::SessionTwice { entry: typed.entry, first: sessions.get(*first).entry });
         } else {
             sessions.by_label.insert(key, id);
         }
-        sessions.of_car[car.0 as usize].push(id);
+        sessions.of_car[car].push(id);
         sessions.all.push(Session {
             car,
             event: head.event,

@@ -133,7 +133,7 @@ pub fn owner(
 ) -> Owner {
     let kinds = carriers.get(&quantity).map_or(&[][..], Vec::as_slice);
     for kind in parts.kinds_there(kinds, car, place, rank).iter() {
-        if book.kinds[kind.0 as usize].carries.contains(&quantity)
+        if book.kinds[*kind].carries.contains(&quantity)
             && let Some(part) = parts.holder(car, *kind, place, rank)
         {
             return Owner::Part(part);
@@ -155,7 +155,7 @@ pub fn giver(
 ) -> Option<PartId> {
     let kinds = carriers.get(&quantity)?;
     parts.kinds_there(kinds, car, place, rank).iter().find_map(|kind| {
-        book.kinds[kind.0 as usize]
+        book.kinds[*kind]
             .gives
             .contains(&quantity)
             .then(|| parts.holder(car, *kind, place, rank))
@@ -206,8 +206,8 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
     for (index, kind) in book.kinds.iter().enumerate() {
         for quantity in kind.carries.iter().chain(&kind.gives) {
             let list = carriers.entry(*quantity).or_default();
-            if list.last() != Some(&KindId(index as u32)) {
-                list.push(KindId(index as u32));
+            if list.last() != Some(&KindId::from(index)) {
+                list.push(KindId::from(index));
             }
         }
     }
@@ -231,7 +231,7 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
         if carriers.contains_key(&quantity) {
             shared.push(*index);
         } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
-            of_car[car.0 as usize].push(*index);
+            of_car[car.index()].push(*index);
         }
     }
     of_car.push(shared);
@@ -265,8 +265,9 @@ pub fn slots(
                 problems: Vec::new(),
                 said: std::collections::BTreeSet::new(),
             };
+            let car = CarId::from(car);
             if let Some(typed) = book.cars.get(car) {
-                fold.opening(CarId(car as u32), typed);
+                fold.opening(car, typed);
             }
             for line in lines {
                 fold.line(line);
@@ -536,7 +537,7 @@ impl Fold<'_> {
             return old.is(Flags::OFF) && was.is(Flags::OFF);
         }
         let gauge = match self.book.entries[event.entry as usize].by {
-            By::Gauge(gauge) => self.book.gauges[gauge.0 as usize].resolution.map_or(0.0, |item| {
+            By::Gauge(gauge) => self.book.gauges[gauge].resolution.map_or(0.0, |item| {
                 let unit = item.unit().get();
                 unit.difference_to_si(1.0) * unit.from_si(item.si)
             }),

@@ -118,7 +118,7 @@ pub fn slots<'a>(book: &Book, history: &'a History, car: CarId, rank: u32) -> Ve
     }
     for place in places(history, car, rank) {
         let Some(part) = place.part else { continue };
-        let kind = &book.kinds[place.kind.0 as usize];
+        let kind = &book.kinds[place.kind];
         for quantity in kind.carries.iter().chain(&kind.gives) {
             if let Some(track) = history.slots.find(Owner::Part(part), *quantity, Place::CAR) {
                 push(book, history, car, track, place.place, Some(part), rank, &mut list);

@@ -51,7 +51,7 @@ impl Use {
         self.distance_at_least |= session.distance.is_none();
         self.days.insert(session.date);
         if let Some(event) = session.event {
-            self.events.insert(event.0);
+            self.events.insert(event.number());
         }
     }
 
@@ -149,7 +149,7 @@ pub struct Total {
 /// What a part had run before the book, as its declaration says; `None` where it does not.
 #[must_use]
 pub fn opening(book: &Book, part: PartId, clock: Clock) -> Option<f64> {
-    let part = book.parts.get(part.0 as usize)?;
+    let part = book.parts.get(part)?;
     let stated = part.opening.iter().find(|amount| amount.clock == clock);
     stated.map(|amount| amount.value).or(part.opening_new.then_some(0.0))
 }

@@ -95,7 +95,7 @@ impl Life {
         if self.renewed {
             return Some(0.0);
         }
-        let part = book.parts.get(self.part.0 as usize)?;
+        let part = book.parts.get(self.part)?;
         let stated = part.opening.iter().find(|amount| amount.clock == clock);
         stated.map(|amount| amount.value).or(part.opening_new.then_some(0.0))
     }
@@ -153,7 +153,7 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
                 life.run.add_leg(whole);
                 continue;
             }
-            let own = history.sessions.of_car.get(car.0 as usize);
+            let own = history.sessions.of_car.get(car);
             for id in own.and_then(|own| own.get(leg)).unwrap_or_default() {
                 let session = history.sessions.get(*id);
                 life.run.add(session, usage::share(book, history, &lapped, session));
@@ -172,7 +172,7 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
 
 /// The life from new.
 fn begin(book: &Book, told: &PartHistory, part: PartId) -> Life {
-    let declared = book.parts.get(part.0 as usize);
+    let declared = book.parts.get(part);
     let bought = || told.lines.iter().any(|line| book.entries[*line as usize].verb == Verb::Buy);
     Life {
         part,
@@ -348,7 +348,7 @@ fn close(book: &Book, history: &History, stays: &[Stay], cut: u32, lives: &mut [
 
 /// Whether something is known of its use before the book.
 fn opened(book: &Book, part: PartId) -> bool {
-    book.parts.get(part.0 as usize).is_some_and(|part| part.opening.iter().any(|amount| amount.value > 0.0))
+    book.parts.get(part).is_some_and(|part| part.opening.iter().any(|amount| amount.value > 0.0))
 }
 
 /// Whether the assembly that a part is inside of had been sold by then.

@@ -25,16 +25,16 @@ pub struct Lives {
 /// Works out every life, as the book knew it at the moment before rank `cut` (`u32::MAX` for all of it).
 #[must_use]
 pub fn lives(book: &Book, history: &History, cut: u32) -> Lives {
-    let parts: Vec<Vec<Life>> = (0..book.parts.len() as u32)
+    let parts: Vec<Vec<Life>> = (0..book.parts.len())
         .into_par_iter()
-        .map(|part| life::of(book, history, PartId(part), cut))
+        .map(|part| life::of(book, history, PartId::from(part), cut))
         .collect();
     let mut lives = Lives { of_kind: vec![Vec::new(); book.kinds.len()], ..Lives::default() };
-    for (part, own) in parts.into_iter().enumerate() {
+    for (part, own) in book.parts.keys().zip(parts) {
         lives.first.push(lives.all.len() as u32);
         let kind = book.parts[part].kind;
         for life in own {
-            if let Some(list) = lives.of_kind.get_mut(kind.0 as usize) {
+            if let Some(list) = lives.of_kind.get_mut(kind.index()) {
                 list.push(lives.all.len() as u32);
                 lives.of_spec.entry((kind, life.spec)).or_default().push(lives.all.len() as u32);
             }
@@ -48,7 +48,7 @@ impl Lives {
     /// A part's lives, in order; never none for a part of the book.
     #[must_use]
     pub fn of_part(&self, part: PartId) -> &[Life] {
-        let at = part.0 as usize;
+        let at = part.index();
         let first = self.first.get(at).map_or(self.all.len(), |first| *first as usize);
         let last = self.first.get(at + 1).map_or(self.all.len(), |last| *last as usize);
         &self.all[first..last]
@@ -73,7 +73,7 @@ impl Lives {
 
     /// The same, each with its index in [`Lives::all`].
     pub fn indices_of_kind(&self, kind: KindId) -> impl Iterator<Item = (u32, &Life)> {
-        let list = self.of_kind.get(kind.0 as usize).map_or(&[][..], Vec::as_slice);
+        let list = self.of_kind.get(kind.index()).map_or(&[][..], Vec::as_slice);
         list.iter().map(|at| (*at, &self.all[*at as usize]))
     }
 }

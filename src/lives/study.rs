@@ -173,7 +173,7 @@ pub fn specs(book: &Book, lives: &Lives, kind: KindId) -> Vec<Option<SpecId>> {
 /// though something has run, they are all there: what is not known is said, not passed over.
 #[must_use]
 pub fn clocks(book: &Book, lives: &Lives, kind: KindId) -> Vec<Clock> {
-    let declared = book.kinds.get(kind.0 as usize).map_or(&[][..], |kind| kind.life.as_slice());
+    let declared = book.kinds.get(kind).map_or(&[][..], |kind| kind.life.as_slice());
     let specs = book.specs_of(kind).flat_map(|(_, spec)| &spec.life);
     let mut clocks: Vec<Clock> = Vec::new();
     let limits = declared.iter().chain(specs).map(|limit| limit.clock);

@@ -53,13 +53,13 @@ impl<'a> Teller<'a> {
             let Some(car) = head.car else { continue };
             let own = lines.entry((car, head.span.file)).or_default();
             *own += head.end.saturating_sub(head.first);
-            if let Some(home) = homes.get_mut(car.0 as usize) {
+            if let Some(home) = homes.get_mut(car.index()) {
                 let last = home.map_or(head.date, |(_, last)| last.max(head.date));
                 *home = Some((head.span.file, last));
             }
         }
         for ((car, file), own) in &lines {
-            if let Some(Some((home, _))) = homes.get_mut(car.0 as usize)
+            if let Some(Some((home, _))) = homes.get_mut(car.index())
                 && lines.get(&(*car, *home)).is_none_or(|most| own > most)
             {
                 *home = *file;
@@ -111,23 +111,23 @@ impl<'a> Teller<'a> {
 
     /// The file that has most lines of a car.
     pub(super) fn home(&self, car: CarId) -> Option<FileId> {
-        self.homes.get(car.0 as usize).copied().flatten().map(|(file, _)| file)
+        self.homes.get(car.index()).copied().flatten().map(|(file, _)| file)
     }
 
     /// The date of a car's last block.
     pub(super) fn last_of(&self, car: CarId) -> Option<Date> {
-        self.homes.get(car.0 as usize).copied().flatten().map(|(_, date)| date)
+        self.homes.get(car.index()).copied().flatten().map(|(_, date)| date)
     }
 
     /// Gives the readings of a car for a rule of its class or of a local rulebook, in order.
     pub(super) fn readings<T>(&self, car: CarId, rule: RuleId, give: impl FnOnce(&Readings) -> T) -> T {
         let none = Readings::default();
-        let Some(of_car) = self.readings.get(car.0 as usize) else { return give(&none) };
+        let Some(of_car) = self.readings.get(car.index()) else { return give(&none) };
         let all = of_car.get_or_init(|| {
-            let class = self.cx.book.cars.get(car.0 as usize).map_or("", |car| car.class.as_str());
+            let class = self.cx.book.cars.get(car).map_or("", |car| car.class.as_str());
             let scrutiny = self.cx.scrutiny();
             let mut known = Known::default();
-            let rules = (0..self.cx.book.rules.len() as u32).map(RuleId);
+            let rules = (0..self.cx.book.rules.len() as u32).map(RuleId::new);
             rules
                 .map(|id| (id, scrutiny.rule(id)))
                 .filter(|(_, rule)| !rule.broken && crate::rules::force::of_class(rule, class))
@@ -139,7 +139,7 @@ impl<'a> Teller<'a> {
 
     /// The lines of a car's blocks in order, each with its rank; worked out when first asked for.
     pub(super) fn lines_of(&self, car: CarId) -> &[(u32, u32)] {
-        let Some(lines) = self.lines.get(car.0 as usize) else { return &[] };
+        let Some(lines) = self.lines.get(car.index()) else { return &[] };
         lines.get_or_init(|| self.cx.history.order.lines_of(self.cx.book, car))
     }
 
@@ -148,7 +148,7 @@ impl<'a> Teller<'a> {
     pub(super) fn failed_on(&self, car: CarId) -> &[(PartId, u32)] {
         let all = self.failed.get_or_init(|| {
             let mut failed: BTreeMap<CarId, Vec<(PartId, u32)>> = BTreeMap::new();
-            for (part, told) in (0..).map(PartId).zip(&self.cx.history.parts.all) {
+            for (part, told) in (0..).map(PartId::new).zip(&self.cx.history.parts.all) {
                 for line in &told.failures {
                     let rank = self.cx.rank(*line);
                     let came_off =
@@ -269,7 +269,7 @@ impl<'a> Teller<'a> {
             let at = car.named.declared;
             at.file == span.file && self.line_start(at) == Some(start)
         });
-        declared.map(|(index, _)| CarId(index as u32))
+        declared.map(|(index, _)| CarId::from(index))
     }
 
     fn line_start(&self, span: Span) -> Option<usize> {
@@ -304,12 +304,12 @@ impl<'a> Teller<'a> {
 
     /// An event's name as typed.
     pub(super) fn event(&self, event: EventId) -> &'a str {
-        self.cx.book.events.get(event.0 as usize).map_or("?", |event| &event.named.typed)
+        self.cx.book.events.get(event).map_or("?", |event| &event.named.typed)
     }
 
     /// An event's title.
     pub(super) fn event_title(&self, event: EventId) -> &'a str {
-        self.cx.book.events.get(event.0 as usize).map_or("?", |event| &event.named.title)
+        self.cx.book.events.get(event).map_or("?", |event| &event.named.title)
     }
 
     /// A session's label as typed.
@@ -330,10 +330,10 @@ impl<'a> Teller<'a> {
         match by {
             By::Nobody => None,
             By::Gauge(gauge) => {
-                self.cx.book.gauges.get(gauge.0 as usize).map(|gauge| gauge.named.title.as_str())
+                self.cx.book.gauges.get(gauge).map(|gauge| gauge.named.title.as_str())
             }
             By::Person(person) => {
-                self.cx.book.people.get(person.0 as usize).map(|person| person.named.title.as_str())
+                self.cx.book.people.get(person).map(|person| person.named.title.as_str())
             }
         }
     }

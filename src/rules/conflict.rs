@@ -45,7 +45,7 @@ impl Scrutiny<'_> {
         let mut all = Vec::new();
         let mut groups: BTreeMap<Meet, Vec<RuleId>> = BTreeMap::new();
         for (at, rule) in self.book.rules.iter().enumerate() {
-            let id = RuleId(at as u32);
+            let id = RuleId::from(at);
             if rule.broken || rule.subject.is_none() || days(rule).is_none() {
                 continue;
             }
@@ -66,8 +66,8 @@ impl Scrutiny<'_> {
             rule.conditions.iter().map(|one| folded(self.files.text(one.said))).collect();
         keys.sort_unstable();
         let local = rule.local.map(|local| match local {
-            Local::Event(id) => (false, id.0),
-            Local::Circuit(id) => (true, id.0),
+            Local::Event(id) => (false, id.number()),
+            Local::Circuit(id) => (true, id.number()),
         });
         (folded(&rule.class), local, folded(self.name(rule)), keys)
     }

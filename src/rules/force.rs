@@ -42,7 +42,7 @@ impl<'a> Scrutiny<'a> {
         for (at, rule) in self.book.rules.iter().enumerate() {
             if !rule.broken && rule.local.is_some() && rule.subject.is_some() && of_class(rule, class) {
                 let name = self.name(rule).to_ascii_lowercase();
-                locals.entry(name).or_default().push((RuleId(at as u32), rule));
+                locals.entry(name).or_default().push((RuleId::from(at), rule));
             }
         }
         Locals(locals)
@@ -76,7 +76,7 @@ impl<'a> Scrutiny<'a> {
             None => true,
             Some(Local::Event(at)) => event == Some(at),
             Some(Local::Circuit(at)) => {
-                let event = event.and_then(|event| self.book.events.get(event.0 as usize));
+                let event = event.and_then(|event| self.book.events.get(event));
                 event.is_some_and(|event| event.circuit == Some(at))
             }
         }
@@ -87,7 +87,7 @@ impl<'a> Scrutiny<'a> {
     #[must_use]
     pub fn in_force(&self, class: &str, day: Date, event: Option<EventId>) -> Vec<InForce> {
         let locals = self.locals(class);
-        let all = (0..self.book.rules.len() as u32).map(RuleId);
+        let all = (0..self.book.rules.len() as u32).map(RuleId::new);
         all.filter(|id| of_class(self.rule(*id), class))
             .filter_map(|id| self.force_of(&locals, id, (day, event)))
             .collect()

@@ -160,7 +160,7 @@ impl Scrutiny<'_> {
         let key = self.files.text(wanted.key);
         let lines = reading.lines.iter().filter_map(|line| self.book.entries.get(*line as usize));
         let own = lines.filter_map(|line| self.book.extra(line)).flat_map(|extra| &extra.conditions);
-        let reference = self.book.cars.get(car.0 as usize).map_or(&[][..], |car| car.reference.as_slice());
+        let reference = self.book.cars.get(car).map_or(&[][..], |car| car.reference.as_slice());
         let found = own.chain(reference).find(|one| same(self.files.text(one.key), key));
         let Some(found) = found else { return false };
         match (wanted.value, found.value) {
@@ -184,7 +184,7 @@ impl Scrutiny<'_> {
     /// The same one by one, rule by rule.
     pub fn each(&self, car: CarId, class: &str, mut give: impl FnMut(Held<'_>)) {
         let (locals, mut known) = (self.locals(class), Known::default());
-        for id in (0..self.book.rules.len() as u32).map(RuleId) {
+        for id in (0..self.book.rules.len() as u32).map(RuleId::new) {
             let rule = self.rule(id);
             if rule.broken || !super::force::of_class(rule, class) {
                 continue;

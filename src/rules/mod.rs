@@ -44,7 +44,7 @@ impl<'a> Scrutiny<'a> {
     /// The rule; ids come only from the book.
     #[must_use]
     pub fn rule(&self, id: RuleId) -> &'a Rule {
-        &self.book.rules[id.0 as usize]
+        &self.book.rules[id]
     }
 
     /// The name of what a rule limits, as the book has it.

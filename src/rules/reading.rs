@@ -128,7 +128,7 @@ impl Scrutiny<'_> {
         let entry = self.book.entries.get(event.entry as usize);
         let file = match (entry, track.owner) {
             (Some(entry), _) => entry.file,
-            (None, Owner::Car(car)) => self.book.cars.get(car.0 as usize)?.named.declared.file,
+            (None, Owner::Car(car)) => self.book.cars.get(car)?.named.declared.file,
             (None, Owner::Part(_)) => return None,
         };
         let read = event.register() == Register::Read;
@@ -230,7 +230,7 @@ impl Scrutiny<'_> {
 
     /// The places that a figure has values at and the rule is about.
     fn sites(&self, car: CarId, rule: &Rule) -> Vec<Place> {
-        let declared = self.book.cars.get(car.0 as usize);
+        let declared = self.book.cars.get(car);
         let meant = self.meant(rule);
         let all = match (meant.quantity, meant.figure) {
             (Some(id), None) => {

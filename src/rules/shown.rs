@@ -116,11 +116,11 @@ impl Scrutiny<'_> {
     pub fn whose_text(&self, rule: &Rule) -> String {
         match rule.local {
             Some(Local::Event(id)) => {
-                let event = self.book.events.get(id.0 as usize);
+                let event = self.book.events.get(id);
                 format!("the local rulebook of {}", event.map_or("?", |event| &*event.named.typed))
             }
             Some(Local::Circuit(id)) => {
-                let circuit = self.book.circuits.get(id.0 as usize);
+                let circuit = self.book.circuits.get(id);
                 format!("the local rulebook of {}", circuit.map_or("?", |circuit| &*circuit.named.typed))
             }
             None => format!("class {}", rule.class),

@@ -56,9 +56,9 @@ const TIMES: usize = 3;
 #[must_use]
 pub fn build(compiled: &Compiled, id: CarId, event: Option<EventId>, date: Date, rank: u32) -> Blank {
     let book = &compiled.book;
-    let car = book.cars[id.0 as usize].named.typed.to_string();
+    let car = book.cars[id].named.typed.to_string();
     let event_name =
-        event.and_then(|event| book.events.get(event.0 as usize)).map(|event| event.named.typed.to_string());
+        event.and_then(|event| book.events.get(event)).map(|event| event.named.typed.to_string());
     let head = match &event_name {
         Some(event) => format!("{date} {car} at {event}"),
         None => format!("{date} {car}"),
@@ -112,7 +112,7 @@ fn usual(compiled: &Compiled, id: CarId) -> BTreeMap<Key, (u32, BTreeSet<Place>)
         let key = (rank_of(entry.verb), book.vocabulary.get(quantity).area, quantity);
         let (events, times, last, places) = seen.entry(key).or_default();
         places.extend(book.items_of(entry).iter().map(|item| item.place));
-        events.extend(head.event.map(|event| event.0));
+        events.extend(head.event.map(|event| event.number()));
         *times += 1;
         *last = *index;
     }
@@ -249,18 +249,18 @@ fn runs(compiled: &Compiled, id: CarId, event: Option<EventId>, lines: &mut Vec<
         let label = compiled.files.text(session.label).to_owned();
         let driver = session
             .driver
-            .and_then(|person| book.people.get(person.0 as usize))
+            .and_then(|person| book.people.get(person))
             .map(|person| person.named.typed.to_string());
         match labels.iter_mut().find(|(one, ..)| same(one, &label)) {
             Some((_, events, by)) => {
-                events.insert(at.0);
+                events.insert(at.number());
                 *by = driver;
             }
-            None => labels.push((label, BTreeSet::from([at.0]), driver)),
+            None => labels.push((label, BTreeSet::from([at.number()]), driver)),
         }
     }
     for (label, events, driver) in labels {
-        if events.len() < EVENTS || event.is_some_and(|event| events.contains(&event.0)) {
+        if events.len() < EVENTS || event.is_some_and(|event| events.contains(&event.number())) {
             continue;
         }
         let by = driver.map_or_else(String::new, |driver| format!("  by {driver}"));

@@ -70,7 +70,7 @@ pub fn view(compiled: &Compiled, one: &Dated, day: Date) -> DatedView {
             Where::Car(_, at) => place(compiled, at),
             _ => None,
         },
-        serial: book.parts.get(one.part.0 as usize).map_or_else(String::new, |part| part.serial.clone()),
+        serial: book.parts.get(one.part).map_or_else(String::new, |part| part.serial.clone()),
         last_good_day: one.last_good_day.map(|day| day.to_string()),
         by_rule,
         since,

@@ -146,7 +146,7 @@ fn part(compiled: &Compiled, one: &diff::PartDiff) -> PartChange {
         .and_then(|entry| compiled.book.extra(entry))
         .and_then(|extra| extra.because);
     PartChange {
-        kind: compiled.book.kinds[one.kind.0 as usize].named.typed.to_string(),
+        kind: compiled.book.kinds[one.kind].named.typed.to_string(),
         place: place(compiled, one.place),
         then: one.then.map(|part| name(compiled, part)),
         now: one.now.map(|part| name(compiled, part)),

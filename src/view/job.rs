@@ -54,11 +54,11 @@ fn view(compiled: &Compiled, id: JobId, job: &JobHistory, rank: u32) -> Option<J
     let (book, cx) = (&compiled.book, compiled.context());
     let (opened, now) = (job.opened()?, job.at(rank).filter(|step| step.status != Status::Done)?);
     let event = |event: crate::book::model::EventId| {
-        book.events.get(event.0 as usize).map(|event| event.named.typed.to_string())
+        book.events.get(event).map(|event| event.named.typed.to_string())
     };
     Some(JobView {
         name: cx.job(id).to_owned(),
-        title: book.jobs.get(id.0 as usize).map_or_else(String::new, |job| job.named.title.clone()),
+        title: book.jobs.get(id).map_or_else(String::new, |job| job.named.title.clone()),
         status: now.status,
         opened: opened.date.to_string(),
         until: now.until.and_then(|until| match until {

@@ -86,7 +86,7 @@ pub fn entry_date(compiled: &Compiled, entry: u32) -> Option<String> {
 /// The car as a view; ids come only from the book.
 #[must_use]
 pub fn car(compiled: &Compiled, car: CarId) -> Car {
-    let named = &compiled.book.cars[car.0 as usize].named;
+    let named = &compiled.book.cars[car].named;
     Car { name: named.typed.to_string(), title: named.title.clone(), line: line(compiled, named.declared) }
 }
 
@@ -98,7 +98,7 @@ pub fn when(compiled: &Compiled, moment: &Moment, typed: Option<&str>) -> When {
         words: moment.words.clone(),
         event: moment
             .event
-            .and_then(|event| compiled.book.events.get(event.0 as usize))
+            .and_then(|event| compiled.book.events.get(event))
             .map(|event| event.named.typed.to_string()),
     }
 }

@@ -62,7 +62,7 @@ pub fn all(compiled: &Compiled, car: CarId, rank: u32) -> Vec<PartView> {
 fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank: u32) -> PartView {
     let (book, history) = (&compiled.book, &compiled.history);
     let mut view = PartView {
-        kind: book.kinds[kind.0 as usize].named.typed.to_string(),
+        kind: book.kinds[kind].named.typed.to_string(),
         place: place(compiled, at),
         part: None,
         spec: None,
@@ -75,10 +75,10 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
         at,
     };
     let Some(part) = part else { return view };
-    let piece = &book.parts[part.0 as usize];
+    let piece = &book.parts[part];
     view.part = Some(piece.named.typed.to_string());
     view.spec =
-        piece.spec.and_then(|spec| book.specs.get(spec.0 as usize)).map(|spec| spec.named.typed.to_string());
+        piece.spec.and_then(|spec| book.specs.get(spec)).map(|spec| spec.named.typed.to_string());
     crate::syntax::unquote(&piece.serial).clone_into(&mut view.serial);
     if let Some(stay) = history.parts.get(part).at(rank) {
         view.line = entry_line(compiled, stay.entry);
@@ -102,14 +102,14 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
         );
     }
     let inside = history.parts.inside(part, rank);
-    view.holds.extend(inside.map(|part| book.parts[part.0 as usize].named.typed.to_string()));
+    view.holds.extend(inside.map(|part| book.parts[part].named.typed.to_string()));
     view
 }
 
 /// The clocks that matter for a part: those of its life, else those of its opening use, else time.
 fn clocks(compiled: &Compiled, part: PartId) -> Vec<Clock> {
     let book = &compiled.book;
-    let piece = &book.parts[part.0 as usize];
+    let piece = &book.parts[part];
     let (life, _) = book.limits(part);
     let mut clocks: Vec<Clock> = Vec::new();
     for amount in life.iter().chain(if life.is_empty() { &piece.opening[..] } else { &[] }) {

@@ -111,7 +111,7 @@ pub fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) ->
     if let Some(session) = session.into_iter().find(|session| at.session == Some(session.entry)) {
         return session.date;
     }
-    if let Some(event) = at.event.and_then(|event| compiled.book.events.get(event.0 as usize)) {
+    if let Some(event) = at.event.and_then(|event| compiled.book.events.get(event)) {
         let first = at.event.and_then(|event| moment::span(&compiled.book, history, car, event));
         return if first.is_some_and(|(first, _)| at.rank <= first) { event.first } else { event.last };
     }
@@ -129,7 +129,7 @@ pub fn build(
     class: Option<&str>,
 ) -> Rules {
     let scrutiny = compiled.context().scrutiny();
-    let own = compiled.book.cars.get(car.0 as usize).map_or("", |car| car.class.as_str());
+    let own = compiled.book.cars.get(car).map_or("", |car| car.class.as_str());
     let class = class.unwrap_or(own);
     let day = day(compiled, car, moment, typed);
     // What was on a car that is gone is what was on it when it went.
@@ -162,7 +162,7 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
     let reading = one.reading.as_ref();
     let entry = reading.and_then(|reading| compiled.book.entries.get(reading.entry? as usize));
     let gauge = match entry.map(|entry| entry.by) {
-        Some(By::Gauge(gauge)) => compiled.book.gauges.get(gauge.0 as usize),
+        Some(By::Gauge(gauge)) => compiled.book.gauges.get(gauge),
         _ => None,
     };
     let kind = one.margin.map(|margin| margin.value.dimension);

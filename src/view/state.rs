@@ -229,8 +229,8 @@ fn tags(compiled: &Compiled, id: CarId, rank: u32) -> Vec<(QuantityId, Slot)> {
     let mut list = Vec::new();
     for holder in state::places(history, id, rank) {
         let Some(part) = holder.part else { continue };
-        let (kind, piece) = (&book.kinds[holder.kind.0 as usize], &book.parts[part.0 as usize]);
-        let spec = piece.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+        let (kind, piece) = (&book.kinds[holder.kind], &book.parts[part]);
+        let spec = piece.spec.and_then(|spec| book.specs.get(spec));
         for quantity in kind.gives.iter().chain(&kind.carries) {
             if history.slots.find(Owner::Part(part), *quantity, Place::CAR).is_some_and(|track| {
                 let held = state::held(book, history, id, holder.place, track, rank);

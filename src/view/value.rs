@@ -78,10 +78,10 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     value.date = entry_date(compiled, event.entry);
     match entry.by {
         By::Gauge(gauge) => {
-            value.gauge = book.gauges.get(gauge.0 as usize).map(|one| one.named.typed.to_string());
+            value.gauge = book.gauges.get(gauge).map(|one| one.named.typed.to_string());
         }
         By::Person(person) => {
-            value.person = book.people.get(person.0 as usize).map(|one| one.named.typed.to_string());
+            value.person = book.people.get(person).map(|one| one.named.typed.to_string());
         }
         By::Nobody => {}
     }
@@ -113,7 +113,7 @@ pub fn of_tag(compiled: &Compiled, item: &Item, at: crate::source::Span, verb: &
 
 fn opening(compiled: &Compiled, track: &Track, item: &Item) -> Option<Value> {
     let Owner::Car(car) = track.owner else { return None };
-    let car = compiled.book.cars.get(car.0 as usize)?;
+    let car = compiled.book.cars.get(car)?;
     let (_, _, span) = car.opening.iter().find(|(quantity, items, _)| {
         *quantity == track.quantity && items.iter().any(|one| std::ptr::eq(one, item))
     })?;

@@ -3,16 +3,19 @@
 //! Knows names, kinds of dimension, places and ranges. Must not know a particular car, nor how lines are read
 //! (`book` reads `quantity` lines, the built-in ones too).
 
+use crate::ids::ids;
 use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
 use rustc_hash::FxHashMap;
+use typed_index_collections::TiVec;
 
 /// The built-in quantities, in the language itself.
 pub const BUILT_IN: &str = include_str!("../../grammar/vocabulary.sline");
 
-/// A quantity's number in the vocabulary.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct QuantityId(pub u16);
+ids! {
+    /// A quantity's number in the vocabulary.
+    QuantityId: u16,
+}
 
 /// Which classes of place a quantity has.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -128,7 +131,7 @@ pub struct Quantity {
 /// All quantities of a book.
 #[derive(Debug, Clone, Default)]
 pub struct Vocabulary {
-    quantities: Vec<Quantity>,
+    quantities: TiVec<QuantityId, Quantity>,
     by_name: FxHashMap<Box<str>, QuantityId>,
     /// Areas in order of first use; reports list by them.
     pub areas: Vec<Box<str>>,
@@ -144,12 +147,12 @@ impl Vocabulary {
     /// The quantity; ids come only from this vocabulary.
     #[must_use]
     pub fn get(&self, id: QuantityId) -> &Quantity {
-        &self.quantities[id.0 as usize]
+        &self.quantities[id]
     }
 
     /// The quantity, to fill in.
     pub fn get_mut(&mut self, id: QuantityId) -> &mut Quantity {
-        &mut self.quantities[id.0 as usize]
+        &mut self.quantities[id]
     }
 
     /// Adds a quantity; a second of the same name is refused with the first's id.
@@ -160,7 +163,7 @@ impl Vocabulary {
         if let Some(first) = self.find(&quantity.name) {
             return Err(first);
         }
-        let id = QuantityId(self.quantities.len() as u16);
+        let id = QuantityId::from(self.quantities.len());
         self.by_name.insert(quantity.name.clone(), id);
         self.quantities.push(quantity);
         Ok(id)
@@ -177,6 +180,6 @@ impl Vocabulary {
 
     /// All quantities in order of declaration.
     pub fn iter(&self) -> impl Iterator<Item = (QuantityId, &Quantity)> {
-        self.quantities.iter().enumerate().map(|(index, quantity)| (QuantityId(index as u16), quantity))
+        self.quantities.iter_enumerated()
     }
 }

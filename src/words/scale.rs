@@ -25,7 +25,7 @@ impl Scale {
     /// In the unit a kind's limit is typed in; minutes for running time without one.
     #[must_use]
     pub fn of_kind(book: &Book, files: &Files, kind: KindId, clock: Clock) -> Self {
-        let declared = book.kinds.get(kind.0 as usize).map_or(&[][..], |kind| kind.life.as_slice());
+        let declared = book.kinds.get(kind).map_or(&[][..], |kind| kind.life.as_slice());
         let specs = book.specs_of(kind).flat_map(|(_, spec)| &spec.life);
         let typed = declared.iter().chain(specs).find(|limit| limit.clock == clock);
         let typed = typed.map_or("", |limit| files.text(limit.typed));

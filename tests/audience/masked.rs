@@ -148,7 +148,7 @@ fn a_mixed_ledger_has_no_path() {
     let mixed = "2025-05-04 heron\n  read rake 6 mm\n2025-05-04 wren\n  read rake 6 mm\n";
     assert!(!paths(&[("mixed.sline", mixed)], "orr").contains(&"mixed.sline".to_owned()));
     let book = book(&[("mixed.sline", mixed)]);
-    let buyer = cut(&book, &Reader::Buyer(purchase(&book, CarId(0), None)));
+    let buyer = cut(&book, &Reader::Buyer(purchase(&book, CarId::new(0), None)));
     assert!(buyer.files.iter().all(|(_, file)| file.path.starts_with("book")));
     assert_eq!(buyer.commit, None);
 }

@@ -84,7 +84,7 @@ fn the_buyers_use_adds_to_the_same_hours() {
     assert!((minutes(&book, "cp-1") - 110.0).abs() < 1e-9);
     assert!((minutes(&book, "cp-2") - 60.0).abs() < 1e-9);
     assert!((minutes(&book, "cp-3") - 30.0).abs() < 1e-9);
-    let days: Vec<String> = book.history.sessions.of(CarId(0)).map(|(_, one)| one.date.to_string()).collect();
+    let days: Vec<String> = book.history.sessions.of(CarId::new(0)).map(|(_, one)| one.date.to_string()).collect();
     assert_eq!(days, ["2025-05-03", "2025-05-03", "2025-06-07"]);
 }
 
@@ -102,7 +102,7 @@ fn each_owner_reads_his_own_time() {
     let book = clean(KEPT);
     let days = |name: &str| -> Vec<String> {
         let his = cut(&book, &Reader::Client(client(&book, name)));
-        let sessions = his.history.sessions.of(CarId(0));
+        let sessions = his.history.sessions.of(CarId::new(0));
         let all = sessions.filter(|(_, one)| !his.book.entries[one.entry as usize].withheld);
         all.map(|(_, one)| one.date.to_string()).collect()
     };
@@ -135,7 +135,7 @@ fn the_work_after_it_is_the_buyers_to_pay() {
 fn the_hand_over_book_stops_at_the_sale() {
     for text in [KEPT.to_owned(), gone()] {
         let book = clean(&text);
-        let purchase = purchase(&book, CarId(0), None);
+        let purchase = purchase(&book, CarId::new(0), None);
         let view = handover(&cut(&book, &Reader::Buyer(purchase)), &purchase);
         assert_eq!((view.buyer.as_str(), view.sold.as_str()), ("Ben", "10 May 2025"));
         let row = view.status.lives.iter().find(|row| row.part == "cp-1").unwrap();
@@ -156,7 +156,7 @@ fn the_hand_over_book_stops_at_the_sale() {
 fn before_any_sale() {
     let text = KEPT.split("2025-05-10").next().unwrap();
     let book = clean(text);
-    let purchase = purchase(&book, CarId(0), None);
+    let purchase = purchase(&book, CarId::new(0), None);
     let view = handover(&cut(&book, &Reader::Buyer(purchase)), &purchase);
     assert_eq!((view.buyer.as_str(), view.sold.as_str()), ("", ""));
     assert_eq!(
@@ -224,12 +224,12 @@ fn a_seller_with_another_car_reads_no_later_block() {
     let book = clean(&text);
     let his = cut(&book, &Reader::Client(client(&book, "ada")));
     let days = |car: u32| -> Vec<String> {
-        let heads = his.book.heads.iter().filter(|head| head.car == Some(CarId(car)));
+        let heads = his.book.heads.iter().filter(|head| head.car == Some(CarId::new(car)));
         heads.map(|head| head.date.to_string()).collect()
     };
     assert_eq!(days(0), ["2025-05-02", "2025-05-03", "2025-05-10"]);
     assert_eq!(days(1), ["2025-08-01"]);
-    let listed: Vec<String> = his.book.heads_of(CarId(0)).map(|head| head.date.to_string()).collect();
+    let listed: Vec<String> = his.book.heads_of(CarId::new(0)).map(|head| head.date.to_string()).collect();
     assert_eq!(listed, days(0), "the index of blocks is that of the cut book");
 }
 

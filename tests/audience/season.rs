@@ -161,7 +161,7 @@ fn of_every_text_and_sum_a_client_finds_only_those_of_his_car() {
     let (files, places) = sown();
     let book = compiled(&files);
     let Some(Thing::Client(client)) = book.book.names.find("varga") else { panic!("no client") };
-    let his = |car: CarId| book.book.cars[car.0 as usize].client == Some(client);
+    let his = |car: CarId| book.book.cars[car].client == Some(client);
     let cut = audience::cut(&book, &Reader::Client(client));
     let told: String = render(&cut, Options::default()).unwrap().into_iter().map(|page| page.html).collect();
     let mut wrong = String::new();

@@ -42,7 +42,7 @@ fn row(out: &mut String, compiled: &Compiled, entry: &Entry, line: usize, item: 
         let _ = write!(out, "{}", head.date);
     }
     out.push(',');
-    if let Some(car) = head.and_then(|head| head.car).and_then(|car| book.cars.get(car.0 as usize)) {
+    if let Some(car) = head.and_then(|head| head.car).and_then(|car| book.cars.get(car)) {
         out.push_str(&car.named.typed);
     }
     let _ = write!(out, ",{},", entry.verb.word());
@@ -60,8 +60,8 @@ fn row(out: &mut String, compiled: &Compiled, entry: &Entry, line: usize, item: 
     }
     out.push(',');
     match entry.by {
-        By::Gauge(gauge) => out.push_str(&book.gauges[gauge.0 as usize].named.typed),
-        By::Person(person) => out.push_str(&book.people[person.0 as usize].named.typed),
+        By::Gauge(gauge) => out.push_str(&book.gauges[gauge].named.typed),
+        By::Person(person) => out.push_str(&book.people[person].named.typed),
         By::Nobody => {}
     }
     let because = book.extra(entry).and_then(|extra| extra.because).map_or("", |span| files.text(span));

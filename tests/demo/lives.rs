@@ -105,7 +105,7 @@ fn places_add_up_to_the_car() {
     for (name, place) in [("bittern", "LR"), ("bittern", "RR")] {
         let mut sum = 0.0;
         for index in 0..DEMO.book.parts.len() as u32 {
-            let id = stringline::book::model::PartId(index);
+            let id = stringline::book::model::PartId::new(index);
             if &*DEMO.book.kinds[DEMO.book.parts[index as usize].kind.0 as usize].named.name != "coupling" {
                 continue;
             }

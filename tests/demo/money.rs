@@ -68,7 +68,7 @@ fn the_parts_of_bittern() {
     let crash = DEMO.book.names.find("j-03");
     let asked = Selection { car: Some(car("bittern")), ..Selection::default() };
     for (_, posting) in asked.of(&DEMO.costs).filter(|(_, posting)| posting.kind == Kind::Parts) {
-        let name = posting.part.map_or("", |part| &*DEMO.book.parts[part.0 as usize].named.name);
+        let name = posting.part.map_or("", |part| &*DEMO.book.parts[part].named.name);
         let job = posting.job.map(stringline::book::names::Thing::Job);
         let which = match name {
             _ if name.starts_with("cp-") => 0,

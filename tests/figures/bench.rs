@@ -146,7 +146,7 @@ fn the_rate_book_and_its_finder() {
     let world = stringline::source::Disk { root };
     let compiled = stringline::compile(&world).unwrap();
     let end = stringline::history::moment::end(&compiled.history);
-    let none = stringline::book::model::CarId(u32::MAX);
+    let none = stringline::book::model::CarId::new(u32::MAX);
     let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, none, &end);
     let bars = rates::rates(&mut calc, "bar-rate");
     // Four blades: three positions of each of three, two of the last.
@@ -167,9 +167,9 @@ fn arm_for_a_wanted_rate() {
     let book = bar("  bench br-1 bar-rate 40 N/mm\n  bench br-1 bar-arm 200 mm\n");
     let compiled = crate::checks::compile_text(&book);
     let end = stringline::history::moment::end(&compiled.history);
-    let none = stringline::book::model::CarId(u32::MAX);
+    let none = stringline::book::model::CarId::new(u32::MAX);
     let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, none, &end);
-    let part = stringline::book::model::PartId(0);
+    let part = stringline::book::model::PartId::new(0);
     // A quarter of the rate wants twice the arm.
     assert!((rates::arm_for(&mut calc, part, 10_000.0).unwrap().value - 0.4).abs() < 1e-12);
     assert!(rates::arm_for(&mut calc, part, 0.0).is_err());

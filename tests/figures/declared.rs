@@ -85,7 +85,7 @@ proptest! {
         let compiled = crate::checks::compile_text(&book);
         let id = compiled.book.figures.find("odd").unwrap();
         let end = stringline::history::moment::end(&compiled.history);
-        let car = stringline::book::model::CarId(0);
+        let car = stringline::book::model::CarId::new(0);
         let mut calc = stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
         match calc.figure(id, stringline::book::place::Place::CAR) {
             Ok(fig) => prop_assert!(fig.value.is_finite()),
@@ -113,7 +113,7 @@ fn deep_and_long_formulas() {
         let compiled = crate::checks::compile_text(&book);
         let id = compiled.book.figures.find("odd").unwrap();
         let end = stringline::history::moment::end(&compiled.history);
-        let car = stringline::book::model::CarId(0);
+        let car = stringline::book::model::CarId::new(0);
         let mut calc =
             stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
         if let Ok(fig) = calc.figure(id, stringline::book::place::Place::CAR) {
@@ -135,7 +135,7 @@ fn figures_behind_one_another() {
     }
     let compiled = crate::checks::compile_text(&book);
     let end = stringline::history::moment::end(&compiled.history);
-    let car = stringline::book::model::CarId(0);
+    let car = stringline::book::model::CarId::new(0);
     let mut calc =
         stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
     for name in ["deep-30", "deep-2999"] {

@@ -131,13 +131,13 @@ fn figures(compiled: &Compiled) -> Vec<(String, Option<f64>, Option<f64>)> {
             _ => &[Place::CAR],
         };
         let parts: Vec<Option<PartId>> = match figure.sites {
-            Sites::Part => (0..compiled.book.parts.len()).map(|at| Some(PartId(at as u32))).collect(),
+            Sites::Part => (0..compiled.book.parts.len()).map(|at| Some(PartId::from(at))).collect(),
             _ => vec![None],
         };
         for (place, part) in places.iter().flat_map(|place| parts.iter().map(move |part| (*place, *part))) {
-            let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, CarId(0), &end);
+            let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, CarId::new(0), &end);
             calc.part = part;
-            calc.against = Some(PartId(3));
+            calc.against = Some(PartId::new(3));
             if part.is_some_and(|part| part.0 == 2) {
                 calc.suppose("bar-hole", Place::CAR, 2.0).unwrap();
             }

@@ -109,7 +109,7 @@ fn load_transfer_by_axle() {
     // Closed form: 50 N/mm makes 56250 N.m/rad, so 56250/86250 - 0.6 of W A H / t more on the front.
     let compiled = crate::checks::compile_text(CORNER);
     let end = stringline::history::moment::end(&compiled.history);
-    let car = stringline::book::model::CarId(0);
+    let car = stringline::book::model::CarId::new(0);
     let mut calc =
         stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
     let (lf, rf) = (stringline::book::place::Place::LF, stringline::book::place::Place::RF);

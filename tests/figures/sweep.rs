@@ -52,10 +52,10 @@ fn over_the_demo_book() {
     let book = stringline::compile(&Memory::new(&texts, crate::checks::now())).unwrap();
     let mut found = 0;
     for car in 0..book.book.cars.len() as u32 {
-        found += sweep(&book, CarId(car), &moment::end(&book.history));
+        found += sweep(&book, CarId::new(car), &moment::end(&book.history));
         for at in ["2026-05-01", "2026-07-15"] {
-            let when = moment::parse(&book.book, &book.files, &book.history, CarId(car), at).unwrap();
-            found += sweep(&book, CarId(car), &when);
+            let when = moment::parse(&book.book, &book.files, &book.history, CarId::new(car), at).unwrap();
+            found += sweep(&book, CarId::new(car), &when);
         }
     }
     assert!(found > 100, "{found}");
@@ -122,7 +122,7 @@ fn over_zeros_and_extremes() {
             }
             let book = stringline::compile(&Memory::new(&[("b.sline", text.as_str())], crate::checks::now()))
                 .unwrap();
-            found += sweep(&book, CarId(0), &moment::end(&book.history));
+            found += sweep(&book, CarId::new(0), &moment::end(&book.history));
         }
     }
     assert!(found > 1000, "{found}");

@@ -90,7 +90,7 @@ fn the_demo_book_says_the_same_when_laid_out() {
     };
     assert_eq!(said(&a), said(&b));
     for (index, _) in a.book.cars.iter().enumerate() {
-        let id = stringline::book::model::CarId(index as u32);
+        let id = stringline::book::model::CarId::from(index);
         let state = |compiled: &stringline::Compiled| {
             let view = view::state::build(compiled, id, &moment::end(&compiled.history), None);
             let mut json: serde_json::Value = serde_json::to_value(view).unwrap();

@@ -63,7 +63,7 @@ fn owner(book: &(Compiled, u32, Date), name: &str) -> Owner {
     Owner::Part(part(&book.0, name))
 }
 
-const HERON: Owner = Owner::Car(CarId(0));
+const HERON: Owner = Owner::Car(CarId::new(0));
 
 /// 15 before the book and 20 + 30 in it; its laps before the book are not known.
 #[test]

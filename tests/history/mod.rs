@@ -69,10 +69,10 @@ pub fn at(compiled: &Compiled, name: &str, rank: u32) -> String {
 pub fn words(compiled: &Compiled, there: Where) -> String {
     match there {
         Where::Car(car, place) => {
-            let car = &compiled.book.cars[car.0 as usize].named.name;
+            let car = &compiled.book.cars[car].named.name;
             format!("{car} {}", compiled.book.place_word(place))
         }
-        Where::Inside(part) => format!("in {}", compiled.book.parts[part.0 as usize].named.name),
+        Where::Inside(part) => format!("in {}", compiled.book.parts[part].named.name),
         Where::New => "new".to_owned(),
         Where::Shelf => "shelf".to_owned(),
         Where::Failed => "failed".to_owned(),

@@ -48,7 +48,7 @@ fn any_sessions_that_follow_add_up_to_their_difference() {
         compiled.diagnostics
     );
     let heron = car(&compiled, "heron");
-    let own = &compiled.history.sessions.of_car[heron.0 as usize];
+    let own = &compiled.history.sessions.of_car[heron];
     let odometer = compiled.history.odometer(heron).expect("a car of the book");
     assert_eq!(own.len(), 10);
     // From any session to any other, then on to any third: as after a part went off and on again.

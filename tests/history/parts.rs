@@ -290,7 +290,7 @@ fn what_is_inside_goes_along() {
         .stays
         .iter()
         .map(|stay| {
-            let car = stay.car.map(|car| &*compiled.book.cars[car.0 as usize].named.name);
+            let car = stay.car.map(|car| &*compiled.book.cars[car].named.name);
             (words(&compiled, stay.at), car)
         })
         .collect();

@@ -103,7 +103,7 @@ fn assemblies_ten_thousand_deep() {
     text.push_str("  fit b-0 LF\n  09:00..09:20 run s1  5 laps\n  remove b-0\n  rebuild b-0 with all\n");
     let compiled = book(&[("a.sline", &text)]);
     // Every part ran with the car, however deep it sits.
-    let last = stringline::book::model::PartId(deep as u32);
+    let last = stringline::book::model::PartId::from(deep);
     let used = stringline::history::usage::of_part(&compiled.book, &compiled.history, last, 0, u32::MAX);
     assert_eq!(used.laps, 5, "{:?}", compiled.history.problems.first());
     render(&compiled);

@@ -35,7 +35,7 @@ fn book(lines: &str) -> Compiled {
 fn postings(compiled: &Compiled) -> Vec<String> {
     let all = compiled.costs.postings.iter();
     all.map(|one| {
-        let car = one.car.map_or("-", |car| &*compiled.book.cars[car.0 as usize].named.name);
+        let car = one.car.map_or("-", |car| &*compiled.book.cars[car].named.name);
         let sum = match one.amount {
             Some(amount) => amount.to_string(),
             None if one.unbilled => "not billed".to_owned(),

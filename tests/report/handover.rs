@@ -9,7 +9,7 @@ use stringline::report::view::handover::Handover;
 use stringline::report::{self, Own};
 
 fn handover(book: &Compiled) -> Handover {
-    let purchase = purchase(book, CarId(0), None);
+    let purchase = purchase(book, CarId::new(0), None);
     report::handover(&cut(book, &Reader::Buyer(purchase)), &purchase)
 }
 

@@ -130,7 +130,7 @@ fn a_client_has_his_own_plan_and_it_rests_on_no_other_car() {
 #[test]
 fn a_reader_who_may_see_no_price_sees_none() {
     let compiled = text(BOOK);
-    let own = cut(&compiled, &Reader::Buyer(purchase(&compiled, CarId(0), None)));
+    let own = cut(&compiled, &Reader::Buyer(purchase(&compiled, CarId::new(0), None)));
     let pages = render(&own, Options::default()).unwrap();
     let plan = section(&page(&pages, "a-2026.html").html, "winter");
     assert!(plan.contains("s-2 seal g2 20 min left"), "{plan}");

@@ -138,7 +138,7 @@ fn the_next_event_is_the_first_that_is_not_over() {
     let Some(Thing::Car(car)) = book.book.names.find("heron") else { panic!() };
     let next = |day: &str| {
         let event = next_event(&book.book, car, day.parse().unwrap())?;
-        Some(book.book.events[event.0 as usize].named.typed.to_string())
+        Some(book.book.events[event].named.typed.to_string())
     };
     assert_eq!(next("2026-01-01").as_deref(), Some("pell-1"));
     assert_eq!(next("2026-05-10").as_deref(), Some("pell-1"));

@@ -10,14 +10,14 @@ use stringline::rules::judge::{Judged, Side, Verdict};
 type Row<'a> = (&'a str, &'a str, Verdict, f64);
 
 fn judged(book: &Compiled, class: &str) -> Vec<Judged> {
-    book.context().scrutiny().judged(CarId(0), class)
+    book.context().scrutiny().judged(CarId::new(0), class)
 }
 
 fn holds(book: &Compiled, class: &str, rows: &[Row<'_>]) {
     let all = judged(book, class);
     assert_eq!(all.len(), rows.len(), "{all:#?}");
     for (got, (rule, day, verdict, margin)) in all.iter().zip(rows) {
-        let name = &*book.book.rules[got.rule.0 as usize].named.typed;
+        let name = &*book.book.rules[got.rule].named.typed;
         let date = got.reading.as_ref().unwrap().date.map_or_else(String::new, |date| date.to_string());
         assert_eq!((name, date.as_str(), &got.verdict), (*rule, *day, verdict), "{got:#?}");
         let near = got.margin.unwrap();
@@ -151,7 +151,7 @@ rule paddock at pell-1  rake max 10 mm
     let shown: Vec<(&str, bool, Verdict)> = all
         .iter()
         .map(|one| {
-            let name = &*book.book.rules[one.rule.0 as usize].named.typed;
+            let name = &*book.book.rules[one.rule].named.typed;
             (name, one.outranked.is_some(), one.verdict.clone())
         })
         .collect();

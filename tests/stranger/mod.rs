@@ -132,7 +132,7 @@ fn a_diff_names_the_part_that_changed_inside_an_assembly() {
     let diff =
         stringline::history::diff::diff(&compiled.book, &compiled.files, &compiled.history, car, then, now);
     let name = |part: Option<stringline::book::model::PartId>| {
-        part.map(|part| compiled.book.parts[part.0 as usize].named.typed.to_string())
+        part.map(|part| compiled.book.parts[part].named.typed.to_string())
     };
     let parts: Vec<_> = diff.parts.iter().map(|one| (name(one.then), name(one.now))).collect();
     assert_eq!(parts, [(Some("core-1".to_owned()), Some("core-2".to_owned()))]);

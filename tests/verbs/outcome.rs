@@ -11,7 +11,7 @@ pub fn outcome(compiled: &Compiled) -> String {
     let end = moment::end(history).rank;
     let mut text = String::new();
     for (index, car) in book.cars.iter().enumerate() {
-        let id = CarId(index as u32);
+        let id = CarId::from(index);
         for slot in state::slots(book, history, id, end) {
             let value = |event: Option<stringline::history::slots::SlotEvent>| event.map(|event| event.value);
             writeln!(
@@ -36,7 +36,7 @@ pub fn outcome(compiled: &Compiled) -> String {
         }
     }
     for (index, part) in book.parts.iter().enumerate() {
-        let id = PartId(index as u32);
+        let id = PartId::from(index);
         let lines = history.parts.get(id);
         let places: Vec<String> = lines.stays.iter().map(|stay| format!("{:?}", stay.at)).collect();
         let since = usage::since_rebuild(history, id, end);
@@ -55,7 +55,7 @@ pub fn outcome(compiled: &Compiled) -> String {
     for track in &history.slots.tracks {
         if let stringline::history::slots::Owner::Part(part) = track.owner {
             let values: Vec<f64> = track.events.iter().map(|event| event.value).collect();
-            writeln!(text, "{} {values:?}", book.parts[part.0 as usize].named.name).unwrap();
+            writeln!(text, "{} {values:?}", book.parts[part].named.name).unwrap();
         }
     }
     for one in &compiled.diagnostics {

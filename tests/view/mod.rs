@@ -40,7 +40,7 @@ part sp-2 spring  spec s70
 
 fn state() -> State {
     let compiled: Compiled = crate::checks::compile_text(BOOK);
-    build(&compiled, CarId(0), &moment::end(&compiled.history), None)
+    build(&compiled, CarId::new(0), &moment::end(&compiled.history), None)
 }
 
 fn slot<'a>(state: &'a State, quantity: &str, place: &str) -> &'a Slot {

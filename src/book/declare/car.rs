@@ -13,7 +13,7 @@ use crate::syntax::{Cursor, Shape};
 use crate::units::DimensionId;
 
 pub(super) fn new_car(book: &mut Book, named: Named) -> Thing {
-    let thing = Thing::Car(CarId(book.cars.len() as u32));
+    let thing = Thing::Car(CarId::from(book.cars.len()));
     enter(book, &named.name, thing, named.declared);
     book.cars.push(Car {
         named,
@@ -42,39 +42,38 @@ fn count(cur: &mut Cursor<'_>, property: &'static str, most: u16) -> Result<u16,
 }
 
 pub(super) fn car_property(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
-    let at = id.0 as usize;
     if cur.take_keyword("client") {
         let client = client_here(cur, &book.names)?;
-        book.cars[at].client = Some(client);
+        book.cars[id].client = Some(client);
     } else if cur.take_keyword("class") {
-        book.cars[at].class = text_value(cur, "class")?;
+        book.cars[id].class = text_value(cur, "class")?;
     } else if cur.take_keyword("units") {
         let imperial = cur.take_keyword("imperial");
         if !imperial && !cur.take_keyword("metric") {
             let what = What::PropertyValue { property: "units", wants: "`metric` or `imperial`" };
             return Err(Trouble { span: cur.here(), what });
         }
-        book.cars[at].imperial = imperial;
+        book.cars[id].imperial = imperial;
     } else if cur.take_keyword("cylinders") {
-        book.cars[at].cylinders = Some(count(cur, "cylinders", 40)?);
+        book.cars[id].cylinders = Some(count(cur, "cylinders", 40)?);
     } else if cur.take_keyword("gears") {
-        book.cars[at].gears = Some(count(cur, "gears", 20)?);
+        book.cars[id].gears = Some(count(cur, "gears", 20)?);
     } else if cur.take_keyword("drive") {
-        book.cars[at].drive = text_value(cur, "drive")?;
+        book.cars[id].drive = text_value(cur, "drive")?;
     } else if cur.take_keyword("toe-over") {
-        book.cars[at].toe_over = Some(one(cur, DimensionId::LENGTH)?.si);
+        book.cars[id].toe_over = Some(one(cur, DimensionId::LENGTH)?.si);
     } else if cur.take_keyword("reference") {
         let mut reference = Vec::new();
         conditions(cur, &mut reference)?;
-        book.cars[at].reference = reference;
+        book.cars[id].reference = reference;
     } else if cur.take_keyword("every") {
         let every = super::every::every(book, cur, true)?;
-        book.cars[at].every.extend(every);
+        book.cars[id].every.extend(every);
     } else if cur.take_keyword("about") {
         let span = cur.here();
         let word = text_value(cur, "about")?;
         let text = text_value(cur, "about")?;
-        book.cars[at].about.push((word, text, span));
+        book.cars[id].about.push((word, text, span));
     } else {
         return opening_value(book, id, cur);
     }
@@ -86,7 +85,7 @@ fn opening_value(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<boo
     let Some(word) = cur.peek() else { return Ok(false) };
     let Some(quantity) = lowered(cur.str(word), |name| book.vocabulary.find(name)) else { return Ok(false) };
     cur.bump();
-    let car = &book.cars[id.0 as usize];
+    let car = &book.cars[id];
     let context = Context { cylinders: car.cylinders, toe_over: car.toe_over, direction: 0 };
     let mut items = Vec::new();
     let start = cur.span(word);
@@ -100,15 +99,15 @@ fn opening_value(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<boo
         &mut items,
     )?;
     let end = items.last().map_or(start, |item| item.span(cur.file));
-    book.cars[id.0 as usize].opening.push((quantity, items, start.to(end)));
+    book.cars[id].opening.push((quantity, items, start.to(end)));
     Ok(true)
 }
 
 pub(super) fn new_baseline(book: &mut Book, named: Named) -> Thing {
-    let thing = Thing::Baseline(BaselineId(book.baselines.len() as u32));
+    let thing = Thing::Baseline(BaselineId::from(book.baselines.len()));
     enter(book, &named.name, thing, named.declared);
     let moment = Span::new(named.declared.file, named.declared.end, named.declared.end);
-    book.baselines.push(Baseline { named, car: CarId(u32::MAX), moment });
+    book.baselines.push(Baseline { named, car: CarId::new(u32::MAX), moment });
     thing
 }
 
@@ -120,7 +119,7 @@ pub(super) fn read_baseline(book: &mut Book, id: BaselineId, cur: &mut Cursor<'_
     match car {
         Ok(car) => {
             cur.bump();
-            let baseline = &mut book.baselines[id.0 as usize];
+            let baseline = &mut book.baselines[id];
             baseline.car = car;
             baseline.moment = cur.here();
             if cur.is_done() {

@@ -69,7 +69,7 @@ fn register(book: &mut Book, cur: &mut Cursor<'_>) {
     cur.bump();
     let at = cur.here();
     let Some(named) = named(book, cur, WORD) else { return };
-    match book.names.add(&named.name, Thing::Job(JobId(book.jobs.len() as u32)), at) {
+    match book.names.add(&named.name, Thing::Job(JobId::from(book.jobs.len())), at) {
         Ok(()) => book.jobs.push(Job { named }),
         Err(first) => book.trouble(at, What::NameTwice(first)),
     }

@@ -14,7 +14,7 @@ use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, table};
 
 pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
-    let thing = Thing::Kind(KindId(book.kinds.len() as u32));
+    let thing = Thing::Kind(KindId::from(book.kinds.len()));
     enter(book, &named.name, thing, named.declared);
     book.kinds.push(Kind {
         named,
@@ -37,14 +37,13 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
 }
 
 pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
-    let at = id.0 as usize;
     if cur.take_keyword("fits") {
         let places = fit_places(book, cur)?;
-        book.kinds[at].fits.push(Fit { places, cars: Vec::new() });
+        book.kinds[id].fits.push(Fit { places, cars: Vec::new() });
     } else if cur.take_keyword("on") {
         loop {
             let car = car_here(cur, &book.names)?;
-            if let Some(fit) = book.kinds[at].fits.last_mut() {
+            if let Some(fit) = book.kinds[id].fits.last_mut() {
                 fit.cars.push(car);
             }
             if !cur.take_comma() {
@@ -54,36 +53,36 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
     } else if cur.take_keyword("inside") {
         loop {
             let kind = kind_here(cur, &book.names)?;
-            book.kinds[at].inside.push(kind);
+            book.kinds[id].inside.push(kind);
             if !cur.take_comma() {
                 break;
             }
         }
     } else if cur.take_keyword("life") {
         let amounts = amounts(cur, "life")?;
-        book.kinds[at].life.extend(amounts);
+        book.kinds[id].life.extend(amounts);
     } else if cur.take_keyword("valid") {
         let valid = super::dated::valid(cur)?;
-        book.kinds[at].valid.extend(valid);
+        book.kinds[id].valid.extend(valid);
     } else if cur.take_keyword("every") {
         let every = super::every::every(book, cur, false)?;
-        book.kinds[at].every.extend(every);
+        book.kinds[id].every.extend(every);
     } else if cur.take_keyword("safety") {
-        book.kinds[at].safety = true;
+        book.kinds[id].safety = true;
     } else if cur.take_keyword("must") {
-        book.kinds[at].must = true;
+        book.kinds[id].must = true;
     } else if cur.take_keyword("consumable") {
-        book.kinds[at].books = CostKind::Consumables;
+        book.kinds[id].books = CostKind::Consumables;
     } else if cur.take_keyword("one-use") {
-        book.kinds[at].one_use = true;
+        book.kinds[id].one_use = true;
     } else if cur.take_keyword("failure-costs") {
-        book.kinds[at].failure_costs = Some(super::price(book, cur)?);
+        book.kinds[id].failure_costs = Some(super::price(book, cur)?);
     } else if cur.take_keyword("gives") {
         let list = quantities(book, cur)?;
-        book.kinds[at].gives.extend(list);
+        book.kinds[id].gives.extend(list);
     } else if cur.take_keyword("carries") {
         let list = quantities(book, cur)?;
-        book.kinds[at].carries.extend(list);
+        book.kinds[id].carries.extend(list);
     } else if cur.take_keyword("clicks") {
         let range = cur.take(Shape::Range).and_then(|word| {
             let (from, to) = cur.str(word).split_once("..")?;
@@ -93,14 +92,14 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
             let what = What::PropertyValue { property: "clicks", wants: "their range, such as 0..20" };
             return Err(Trouble { span: cur.here(), what });
         };
-        book.kinds[at].clicks = Some((from, to));
+        book.kinds[id].clicks = Some((from, to));
     } else if cur.take_keyword("from") {
         let hard = cur.take_keyword("full-hard");
         if !hard && !cur.take_keyword("full-soft") {
             let what = What::PropertyValue { property: "from", wants: "`full-hard` or `full-soft`" };
             return Err(Trouble { span: cur.here(), what });
         }
-        book.kinds[at].from_hard = Some(hard);
+        book.kinds[id].from_hard = Some(hard);
     } else {
         return Ok(false);
     }

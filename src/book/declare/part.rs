@@ -14,11 +14,11 @@ use crate::source::Span;
 use crate::syntax::Cursor;
 
 pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
-    let thing = Thing::Part(PartId(book.parts.len() as u32));
+    let thing = Thing::Part(PartId::from(book.parts.len()));
     enter(book, &named.name, thing, named.declared);
     book.parts.push(Part {
         named,
-        kind: KindId(u32::MAX),
+        kind: KindId::new(u32::MAX),
         spec: None,
         serial: String::new(),
         opening: Vec::new(),
@@ -46,7 +46,7 @@ pub(super) fn part_kind(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> bo
     }
     match kind_here(cur, &book.names) {
         Ok(kind) => {
-            book.parts[id.0 as usize].kind = kind;
+            book.parts[id].kind = kind;
             true
         }
         Err(trouble) => {
@@ -59,15 +59,14 @@ pub(super) fn part_kind(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> bo
 }
 
 pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
-    let at = id.0 as usize;
     if cur.take_keyword("spec") {
-        let kind = book.parts[at].kind;
+        let kind = book.parts[id].kind;
         let Some(word) = cur.peek() else {
             return Err(Trouble { span: cur.here(), what: What::NameMissing("spec") });
         };
         let text = cur.str(word);
         let Some(spec) = book.names.spec(kind, text) else {
-            if kind.0 == u32::MAX {
+            if kind == KindId::new(u32::MAX) {
                 // The kind is unknown already; one mistake, one message.
                 cur.bump();
                 return Ok(true);
@@ -77,30 +76,30 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
             return Err(Trouble { span: cur.span(word), what: What::NameUnknown { wanted: "spec", near } });
         };
         cur.bump();
-        book.parts[at].spec = Some(spec);
+        book.parts[id].spec = Some(spec);
     } else if cur.take_keyword("serial") {
-        book.parts[at].serial = text_value(cur, "serial")?;
+        book.parts[id].serial = text_value(cur, "serial")?;
     } else if cur.take_keyword("opening") {
         if cur.take_keyword("new") {
-            book.parts[at].opening_new = true;
+            book.parts[id].opening_new = true;
         } else {
-            book.parts[at].opening = amounts(cur, "opening")?;
+            book.parts[id].opening = amounts(cur, "opening")?;
         }
     } else if cur.take_keyword("made") {
-        book.parts[at].made = Some(stated(cur, "made")?);
+        book.parts[id].made = Some(stated(cur, "made")?);
     } else if cur.take_keyword("serviced") {
-        book.parts[at].serviced = Some(stated(cur, "serviced")?);
+        book.parts[id].serviced = Some(stated(cur, "serviced")?);
     } else if cur.take_keyword("fitted") {
-        book.parts[at].fitted = Some(stated(cur, "fitted")?);
+        book.parts[id].fitted = Some(stated(cur, "fitted")?);
     } else if cur.take_keyword("valid-until") {
-        book.parts[at].valid_until = Some(stated(cur, "valid-until")?);
+        book.parts[id].valid_until = Some(stated(cur, "valid-until")?);
     } else if cur.take_keyword("tag") {
         let tag = tag(book, cur)?;
-        book.parts[at].tags.push(tag);
+        book.parts[id].tags.push(tag);
     } else if cur.take_keyword("price") {
-        book.parts[at].price = Some(price(book, cur)?);
+        book.parts[id].price = Some(price(book, cur)?);
     } else if cur.take_keyword("paid") {
-        book.parts[at].paid = true;
+        book.parts[id].paid = true;
     } else {
         return Ok(false);
     }
@@ -136,7 +135,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
             return;
         }
     };
-    let id = SpecId(book.specs.len() as u32);
+    let id = SpecId::from(book.specs.len());
     if let Err(first) = book.names.add_spec(kind, &named.name, id, at) {
         book.trouble(at, What::NameTwice(first));
         return;
@@ -149,18 +148,17 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
 }
 
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
-    let at = id.0 as usize;
     if cur.take_keyword("price") {
-        book.specs[at].price = Some(price(book, cur)?);
+        book.specs[id].price = Some(price(book, cur)?);
     } else if cur.take_keyword("life") {
         let life = amounts(cur, "life")?;
-        book.specs[at].life.extend(life);
+        book.specs[id].life.extend(life);
     } else if cur.take_keyword("valid") {
         let valid = super::dated::valid(cur)?;
-        book.specs[at].valid.extend(valid);
+        book.specs[id].valid.extend(valid);
     } else if cur.take_keyword("tag") {
         let tag = tag(book, cur)?;
-        book.specs[at].tags.push(tag);
+        book.specs[id].tags.push(tag);
     } else {
         return Ok(false);
     }

@@ -13,7 +13,7 @@ use crate::syntax::{Cursor, Mistake, Shape, looks_like_a_date};
 use crate::units::DimensionId;
 
 pub(super) fn new_circuit(book: &mut Book, named: Named) -> Thing {
-    let thing = Thing::Circuit(CircuitId(book.circuits.len() as u32));
+    let thing = Thing::Circuit(CircuitId::from(book.circuits.len()));
     enter(book, &named.name, thing, named.declared);
     book.circuits.push(Circuit { named, length: None });
     thing
@@ -34,7 +34,7 @@ pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> 
             return None;
         }
     };
-    let thing = Thing::Event(EventId(book.events.len() as u32));
+    let thing = Thing::Event(EventId::from(book.events.len()));
     enter(book, &named.name, thing, named.declared);
     book.events.push(Event {
         named,
@@ -64,7 +64,7 @@ pub(in crate::book) const fn of_date(trouble: DateTrouble) -> What {
 }
 
 pub(super) fn new_gauge(book: &mut Book, named: Named) -> Thing {
-    let thing = Thing::Gauge(GaugeId(book.gauges.len() as u32));
+    let thing = Thing::Gauge(GaugeId::from(book.gauges.len()));
     enter(book, &named.name, thing, named.declared);
     let gauge =
         Gauge { named, reads: Vec::new(), resolution: None, valid_until: None, degrees_minutes: false };
@@ -80,7 +80,7 @@ pub(super) fn circuit_property(
     if !cur.take_keyword("length") {
         return Ok(false);
     }
-    book.circuits[id.0 as usize].length = Some(one(cur, DimensionId::DISTANCE)?.si);
+    book.circuits[id].length = Some(one(cur, DimensionId::DISTANCE)?.si);
     Ok(true)
 }
 
@@ -90,10 +90,10 @@ pub(super) fn event_property(book: &mut Book, id: EventId, cur: &mut Cursor<'_>)
     }
     if cur.take_keyword("at") {
         let circuit = circuit_here(cur, &book.names)?;
-        book.events[id.0 as usize].circuit = Some(circuit);
+        book.events[id].circuit = Some(circuit);
     } else if cur.take_keyword("entered") {
         let cars = cars(cur, &book.names)?;
-        book.events[id.0 as usize].entered.get_or_insert_default().extend(cars);
+        book.events[id].entered.get_or_insert_default().extend(cars);
     } else if cur.take_keyword("sessions") {
         let count = cur.take(Shape::Number).and_then(|word| cur.str(word).parse::<u32>().ok());
         let Some(count) = count.filter(|count| (1..=1000).contains(count)) else {
@@ -104,14 +104,14 @@ pub(super) fn event_property(book: &mut Book, id: EventId, cur: &mut Cursor<'_>)
             });
         };
         let cars = if cur.take_keyword("on") { cars(cur, &book.names)? } else { Vec::new() };
-        book.events[id.0 as usize].sessions.push((count, cars));
+        book.events[id].sessions.push((count, cars));
     } else if cur.take_keyword("zone") {
         let span = cur.here();
         let zone = text_value(cur, "zone")?;
         if jiff::tz::TimeZone::get(&zone).is_err() {
             return Err(Trouble { span, what: What::ZoneUnknown });
         }
-        book.events[id.0 as usize].zone = Some(zone.into());
+        book.events[id].zone = Some(zone.into());
     } else {
         return Ok(false);
     }
@@ -119,12 +119,11 @@ pub(super) fn event_property(book: &mut Book, id: EventId, cur: &mut Cursor<'_>)
 }
 
 pub(super) fn gauge_property(book: &mut Book, id: GaugeId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
-    let at = id.0 as usize;
     if cur.take_keyword("reads") {
         loop {
             let quantity = quantity_here(book, cur)?;
             cur.bump();
-            book.gauges[at].reads.push(quantity);
+            book.gauges[id].reads.push(quantity);
             if !cur.take_comma() {
                 break;
             }
@@ -134,20 +133,20 @@ pub(super) fn gauge_property(book: &mut Book, id: GaugeId, cur: &mut Cursor<'_>)
         let text = cur.text.get(typed.start as usize..typed.end as usize).unwrap_or_default();
         let minutes = text.contains(['d', '°']);
         // The first quantity it reads says what kind of unit the resolution has; `reads` stands first.
-        let wanted = book.gauges[at]
+        let wanted = book.gauges[id]
             .reads
             .first()
             .map_or(DimensionId::PRESSURE, |quantity| book.vocabulary.get(*quantity).dimension);
         let resolution = one(cur, wanted)?;
-        book.gauges[at].resolution = Some(resolution);
-        book.gauges[at].degrees_minutes = minutes;
+        book.gauges[id].resolution = Some(resolution);
+        book.gauges[id].degrees_minutes = minutes;
     } else if cur.take_keyword("valid-until") {
         let Some(word) = cur.take(Shape::Date) else {
             return Err(no_date(cur, "valid-until", "a date"));
         };
         let date = crate::book::dates::date(cur.str(word))
             .map_err(|trouble| Trouble { span: cur.span(word), what: of_date(trouble) })?;
-        book.gauges[at].valid_until = Some(date);
+        book.gauges[id].valid_until = Some(date);
     } else {
         return Ok(false);
     }

@@ -15,7 +15,7 @@ use crate::syntax::{Cursor, Shape};
 use jiff::civil::Date;
 
 pub(super) fn new_rule(book: &mut Book, named: Named) -> Thing {
-    let thing = Thing::Rule(RuleId(book.rules.len() as u32));
+    let thing = Thing::Rule(RuleId::from(book.rules.len()));
     enter(book, &named.name, thing, named.declared);
     book.rules.push(Rule {
         named,
@@ -36,15 +36,14 @@ pub(super) fn new_rule(book: &mut Book, named: Named) -> Thing {
 pub(super) fn rule_property(book: &mut Book, id: RuleId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     let done = property(book, id, cur);
     if !matches!(done, Ok(true)) {
-        book.rules[id.0 as usize].broken = true;
+        book.rules[id].broken = true;
     }
     done
 }
 
 fn property(book: &mut Book, id: RuleId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
-    let at = id.0 as usize;
     if cur.take_keyword("class") {
-        book.rules[at].class = text_value(cur, "class")?;
+        book.rules[id].class = text_value(cur, "class")?;
     } else if cur.take_keyword("at") {
         let local = look_up(cur, &book.names, "event or circuit", |thing| match thing {
             Thing::Event(id) => Some(Local::Event(id)),
@@ -52,19 +51,19 @@ fn property(book: &mut Book, id: RuleId, cur: &mut Cursor<'_>) -> Result<bool, T
             _ => None,
         })?;
         cur.bump();
-        book.rules[at].local = Some(local);
+        book.rules[id].local = Some(local);
     } else if cur.take_keyword("min") {
-        book.rules[at].min = Some(limit(book, id, cur, "min")?);
+        book.rules[id].min = Some(limit(book, id, cur, "min")?);
     } else if cur.take_keyword("max") {
-        book.rules[at].max = Some(limit(book, id, cur, "max")?);
+        book.rules[id].max = Some(limit(book, id, cur, "max")?);
     } else if cur.take_keyword("from") {
-        book.rules[at].from = Some(date(cur, "from")?);
+        book.rules[id].from = Some(date(cur, "from")?);
     } else if cur.take_keyword("until") {
-        book.rules[at].until = Some(date(cur, "until")?);
+        book.rules[id].until = Some(date(cur, "until")?);
     } else if cur.take_keyword("with") {
         let mut list = Vec::new();
         conditions(cur, &mut list)?;
-        book.rules[at].conditions.extend(list);
+        book.rules[id].conditions.extend(list);
     } else {
         return Ok(subject(book, id, cur));
     }
@@ -73,10 +72,9 @@ fn property(book: &mut Book, id: RuleId, cur: &mut Cursor<'_>) -> Result<bool, T
 
 /// The quantity or figure, and the places it is limited at.
 fn subject(book: &mut Book, id: RuleId, cur: &mut Cursor<'_>) -> bool {
-    let at = id.0 as usize;
     let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else { return false };
     let text = cur.str(word);
-    if book.rules[at].subject.is_some() {
+    if book.rules[id].subject.is_some() {
         return false;
     }
     // What is only there so that a figure can be read is that figure.
@@ -88,11 +86,11 @@ fn subject(book: &mut Book, id: RuleId, cur: &mut Cursor<'_>) -> bool {
         return false;
     }
     cur.bump();
-    book.rules[at].subject = Some(quantity.map_or(Subject::Figure(cur.span(word)), Subject::Quantity));
+    book.rules[id].subject = Some(quantity.map_or(Subject::Figure(cur.span(word)), Subject::Quantity));
     while let Some(place) =
         cur.peek().filter(|word| word.shape == Shape::Word).and_then(|word| book.names.place(cur.str(word)))
     {
-        book.rules[at].places.push(place);
+        book.rules[id].places.push(place);
         cur.bump();
         cur.take_comma();
     }
@@ -102,7 +100,7 @@ fn subject(book: &mut Book, id: RuleId, cur: &mut Cursor<'_>) -> bool {
 /// `48 mm`. The value of a figure is kept as typed: which units it takes is for the stage that knows figures.
 fn limit(book: &Book, id: RuleId, cur: &mut Cursor<'_>, side: &'static str) -> Result<Limit, Trouble> {
     let here = cur.here();
-    match book.rules[id.0 as usize].subject {
+    match book.rules[id].subject {
         None => Err(Trouble {
             span: here,
             what: What::PropertyValue { property: side, wants: "the quantity or figure before it" },
@@ -140,7 +138,7 @@ fn date(cur: &mut Cursor<'_>, property: &'static str) -> Result<(Date, Span), Tr
 
 /// Says what the whole declaration lacks, once its lines are read.
 pub(super) fn complete(book: &mut Book, id: RuleId) {
-    let rule = &mut book.rules[id.0 as usize];
+    let rule = &mut book.rules[id];
     if rule.broken {
         return;
     }

@@ -9,16 +9,16 @@ use crate::money::Currency;
 use crate::syntax::Cursor;
 
 pub(super) fn new_person(book: &mut Book, named: Named) -> Thing {
-    let thing = Thing::Person(PersonId(book.people.len() as u32));
+    let thing = Thing::Person(PersonId::from(book.people.len()));
     enter(book, &named.name, thing, named.declared);
     book.people.push(Person { named, role: String::new() });
     thing
 }
 
 pub(super) fn new_client(book: &mut Book, named: Named) -> Thing {
-    let thing = Thing::Client(ClientId(book.clients.len() as u32));
+    let thing = Thing::Client(ClientId::from(book.clients.len()));
     enter(book, &named.name, thing, named.declared);
-    book.names.client_people.push(PersonId(book.people.len() as u32));
+    book.names.client_people.push(PersonId::from(book.people.len()));
     book.people.push(Person { named: named.clone(), role: "client".to_owned() });
     book.clients.push(Client { named, rate: None, unbilled: false });
     thing
@@ -47,9 +47,9 @@ pub(super) fn shop_property(book: &mut Book, cur: &mut Cursor<'_>) -> Result<boo
 
 pub(super) fn client_property(book: &mut Book, id: ClientId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     if cur.take_keyword("rate") {
-        book.clients[id.0 as usize].rate = Some(hourly(book, cur)?);
+        book.clients[id].rate = Some(hourly(book, cur)?);
     } else if cur.take_keyword("unbilled") {
-        book.clients[id.0 as usize].unbilled = true;
+        book.clients[id].unbilled = true;
     } else {
         return Ok(false);
     }
@@ -60,6 +60,6 @@ pub(super) fn person_property(book: &mut Book, id: PersonId, cur: &mut Cursor<'_
     if !cur.take_keyword("role") {
         return Ok(false);
     }
-    book.people[id.0 as usize].role = text_value(cur, "role")?;
+    book.people[id].role = text_value(cur, "role")?;
     Ok(true)
 }

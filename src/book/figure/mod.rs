@@ -5,6 +5,7 @@
 mod dimensions;
 
 use super::place::Place;
+use crate::ids::ids;
 use crate::source::Span;
 use crate::syntax::formula::Compare;
 use crate::units::{DimensionId, UnitId};
@@ -12,13 +13,15 @@ use crate::vocabulary::{Places, QuantityId};
 pub use dimensions::{Checker, Clash, Known};
 use rustc_hash::FxHashMap;
 use std::sync::Arc;
+use typed_index_collections::TiVec;
 
 /// The built-in figures, in the language itself.
 pub const BUILT_IN: &str = include_str!("../../../grammar/figures.sline");
 
-/// A figure's number in the vocabulary.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct FigureId(pub u16);
+ids! {
+    /// A figure's number in the vocabulary.
+    FigureId: u16,
+}
 
 /// Where a figure has values.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -132,7 +135,7 @@ pub struct Figure {
 /// All figures of a book, steps too.
 #[derive(Debug, Clone, Default)]
 pub struct Figures {
-    list: Vec<Arc<Figure>>,
+    list: TiVec<FigureId, Arc<Figure>>,
     by_name: FxHashMap<Box<str>, FigureId>,
     /// Quantities that are there only so that a figure can be read.
     made: std::collections::BTreeSet<QuantityId>,
@@ -159,12 +162,12 @@ impl Figures {
     /// The figure; ids come only from here.
     #[must_use]
     pub fn get(&self, id: FigureId) -> &Arc<Figure> {
-        &self.list[id.0 as usize]
+        &self.list[id]
     }
 
     /// The figure, to fill in.
     pub fn get_mut(&mut self, id: FigureId) -> &mut Figure {
-        Arc::make_mut(&mut self.list[id.0 as usize])
+        Arc::make_mut(&mut self.list[id])
     }
 
     /// Adds a figure; a second of the same name is refused with the first's id.
@@ -175,7 +178,7 @@ impl Figures {
         if let Some(first) = self.find(&figure.name) {
             return Err(first);
         }
-        let id = FigureId(self.list.len() as u16);
+        let id = FigureId::from(self.list.len());
         self.by_name.insert(figure.name.clone(), id);
         self.list.push(Arc::new(figure));
         Ok(id)
@@ -183,7 +186,7 @@ impl Figures {
 
     /// All figures in order of declaration.
     pub fn iter(&self) -> impl Iterator<Item = (FigureId, &Arc<Figure>)> {
-        self.list.iter().enumerate().map(|(index, figure)| (FigureId(index as u16), figure))
+        self.list.iter_enumerated()
     }
 
     /// Says the words of the book's own figures otherwise, for a reader who may not have some of them. Formulas stay.

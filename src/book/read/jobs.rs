@@ -26,7 +26,7 @@ impl Reader<'_> {
                 return Ok(());
             }
         } else {
-            reading.entry.subject = clauses::job(&mut reading.cur, &self.book.names)?.0;
+            reading.entry.subject = clauses::job(&mut reading.cur, &self.book.names)?.number();
         }
         let mut facts = JobFacts::default();
         let mut rate = None;
@@ -64,10 +64,10 @@ impl Reader<'_> {
         let cur = &mut reading.cur;
         let Some(word) = cur.peek() else { return false };
         let Some(Thing::Job(job)) = self.book.names.find(cur.str(word)) else { return false };
-        let own = self.book.jobs.get(job.0 as usize).is_some_and(|job| job.named.declared == cur.said());
+        let own = self.book.jobs.get(job).is_some_and(|job| job.named.declared == cur.said());
         if own {
             cur.bump();
-            reading.entry.subject = job.0;
+            reading.entry.subject = job.number();
         }
         own
     }

@@ -43,7 +43,7 @@ impl Reader<'_> {
             });
             // Which part a line with a mistake was about is known if it was read before the mistake.
             if let (Err(_), Some(part)) = (&read, before.parts.first()) {
-                entry.subject = part.0;
+                entry.subject = part.number();
             }
             read?;
         }
@@ -57,7 +57,7 @@ impl Reader<'_> {
                 let (Some(off), Some(on)) = (before.parts.first(), after.parts.first()) else {
                     return Err(missing("the part that comes off, `->`, and the part that goes on"));
                 };
-                reading.entry.subject = off.0;
+                reading.entry.subject = off.number();
                 facts.other = Some(*on);
             }
             (Verb::Swap, None) => {
@@ -65,7 +65,7 @@ impl Reader<'_> {
             }
             (Verb::Move, Some(after)) => {
                 let Some(part) = before.parts.first() else { return Err(missing("the part that moves")) };
-                reading.entry.subject = part.0;
+                reading.entry.subject = part.number();
                 facts.place = after.place;
                 facts.car = after.car;
             }
@@ -80,7 +80,7 @@ impl Reader<'_> {
                 let (Some(part), Some(_)) = (before.parts.first(), facts.other) else {
                     return Err(missing(wants));
                 };
-                reading.entry.subject = part.0;
+                reading.entry.subject = part.number();
             }
             (Verb::Sell | Verb::Buy, None) if before.parts.is_empty() => {
                 if facts.car.is_none() {
@@ -89,7 +89,7 @@ impl Reader<'_> {
             }
             (_, None) => {
                 let Some(part) = before.parts.first() else { return Err(missing("a part")) };
-                reading.entry.subject = part.0;
+                reading.entry.subject = part.number();
                 facts.more.extend(before.parts.iter().skip(1));
             }
         }
@@ -99,7 +99,7 @@ impl Reader<'_> {
             return Err(Trouble { span: reading.cur.here(), what });
         }
         if verb == Verb::Fit
-            && book.parts.get(reading.entry.subject as usize).is_some()
+            && reading.entry.part().is_some_and(|part| book.parts.get(part).is_some())
             && self.out.heads.last().is_none_or(|head| head.car.is_none() && !head.car_unknown)
             && facts.car.is_none()
         {

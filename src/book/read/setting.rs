@@ -49,7 +49,7 @@ impl Reader<'_> {
     pub(super) fn setting(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let verb = reading.entry.verb;
         let (id, direction) = self.quantity(&mut reading.cur, verb.word())?;
-        reading.entry.quantity = id.0;
+        reading.entry.quantity = id.number();
         let cur = &mut reading.cur;
         if verb == Verb::Recheck {
             if let Some(place) = cur.peek().and_then(|word| self.book.names.place(cur.str(word)))
@@ -74,7 +74,7 @@ impl Reader<'_> {
                 .heads
                 .last()
                 .and_then(|head| head.car)
-                .and_then(|car| self.book.cars.get(car.0 as usize));
+                .and_then(|car| self.book.cars.get(car));
             let context = Context {
                 cylinders: car.and_then(|car| car.cylinders),
                 toe_over: over_on_line(cur)?.or(car.and_then(|car| car.toe_over)),
@@ -118,9 +118,9 @@ impl Reader<'_> {
     /// `bench PART QUANTITY [values]`.
     pub(super) fn bench(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let part = self.part_here(&mut reading.cur)?;
-        reading.entry.subject = part.0;
+        reading.entry.subject = part.number();
         let (id, direction) = self.quantity(&mut reading.cur, "bench")?;
-        reading.entry.quantity = id.0;
+        reading.entry.quantity = id.number();
         if !reading.cur.is_done() && !at_clause(&reading.cur) {
             let cur = &mut reading.cur;
             let first = self.out.items.len();

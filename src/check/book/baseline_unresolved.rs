@@ -1,5 +1,6 @@
 //! `baseline-unresolved`: a named setup whose moment is none.
 
+use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::moment;
@@ -19,7 +20,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for baseline in cx.book.baselines.iter().filter(|baseline| baseline.car.0 != u32::MAX) {
+    for baseline in cx.book.baselines.iter().filter(|baseline| baseline.car != CarId::new(u32::MAX)) {
         let typed = cx.text(baseline.moment);
         // A baseline without any moment is said where it is read.
         if typed.is_empty() {

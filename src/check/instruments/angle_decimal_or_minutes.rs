@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let By::Gauge(id) = entry.by else { return };
-    let Some(gauge) = cx.book.gauges.get(id.0 as usize).filter(|gauge| gauge.degrees_minutes && !entry.void) else {
+    let Some(gauge) = cx.book.gauges.get(id).filter(|gauge| gauge.degrees_minutes && !entry.void) else {
         return;
     };
     for (at, item) in cx.book.items_of(entry).iter().enumerate() {

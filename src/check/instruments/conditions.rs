@@ -12,7 +12,7 @@ pub fn says<'a>(cx: &Context<'a>, entry: &Entry, key: &str) -> Option<&'a Condit
     let line = cx.book.extra(entry).and_then(|extra| extra.conditions.iter().find(named));
     line.or_else(|| {
         let car = cx.book.head(entry)?.car?;
-        cx.book.cars.get(car.0 as usize)?.reference.iter().find(named)
+        cx.book.cars.get(car)?.reference.iter().find(named)
     })
 }
 

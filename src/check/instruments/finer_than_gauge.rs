@@ -19,7 +19,7 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let By::Gauge(id) = entry.by else { return };
-    let Some(gauge) = cx.book.gauges.get(id.0 as usize).filter(|gauge| !entry.void && !gauge.degrees_minutes) else {
+    let Some(gauge) = cx.book.gauges.get(id).filter(|gauge| !entry.void && !gauge.degrees_minutes) else {
         return;
     };
     let Some(resolution) = &gauge.resolution else { return };

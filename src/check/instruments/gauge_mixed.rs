@@ -87,7 +87,7 @@ fn number<'a>(cx: &Context<'a>, entry: &Entry, place: Option<Place>) -> Option<&
 fn message(cx: &Context<'_>, cold: Reading, hot: u32, apart: Option<f64>) -> Option<Diagnostic> {
     let (before, after) = (cx.entry(cold.entry), cx.entry(hot));
     let By::Gauge(gauge) = after.by else { return None };
-    let name = |id: GaugeId| cx.book.gauges.get(id.0 as usize).map_or("?", |gauge| &gauge.named.typed);
+    let name = |id: GaugeId| cx.book.gauges.get(id).map_or("?", |gauge| &gauge.named.typed);
     let read = number(cx, after, None)?;
     let was = number(cx, before, Some(read.place));
     let gain = was.map(|was| {

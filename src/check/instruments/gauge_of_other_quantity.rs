@@ -23,7 +23,7 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, _: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let (By::Gauge(gauge), Some(id)) = (entry.by, entry.quantity()) else { return };
-    let Some(gauge) = cx.book.gauges.get(gauge.0 as usize) else { return };
+    let Some(gauge) = cx.book.gauges.get(gauge) else { return };
     if entry.void || gauge.reads.is_empty() || gauge.reads.contains(&id) {
         return;
     }

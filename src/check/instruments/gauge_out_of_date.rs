@@ -33,7 +33,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             head_at = entry.head;
             told.clear();
         }
-        let (Some(gauge), Some(head)) = (cx.book.gauges.get(id.0 as usize), cx.book.head(entry)) else { continue };
+        let (Some(gauge), Some(head)) = (cx.book.gauges.get(id), cx.book.head(entry)) else { continue };
         let Some(until) = gauge.valid_until.filter(|until| *until < head.date) else { continue };
         if told.contains(&id) {
             continue;

@@ -50,7 +50,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let (Some(car), Some(read)) = (cx.book.head(entry).and_then(|head| head.car), corners(cx, entry)) else {
             continue;
         };
-        let known = usual.entry((car.0, id)).or_default();
+        let known = usual.entry((car.number(), id)).or_default();
         let (front, left) = shares(read);
         if known.count > 0.0 && bare(cx, entry, &quantity.name) {
             let (was_front, was_left) = (known.front / known.count, known.left / known.count);

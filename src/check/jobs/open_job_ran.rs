@@ -21,7 +21,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let mut found = (0..cx.book.jobs.len() as u32).filter_map(|index| job(cx, JobId(index))).peekable();
+    let mut found = (0..cx.book.jobs.len() as u32).filter_map(|index| job(cx, JobId::new(index))).peekable();
     if found.peek().is_none() {
         return;
     }

@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for index in 0..cx.book.jobs.len() as u32 {
-        let id = JobId(index);
+        let id = JobId::new(index);
         let job = cx.history.jobs.get(id);
         for (at, promise) in job.promises.iter().enumerate() {
             if !matches!(job.outcome(at, cx.today), Some(Outcome::Overdue(_))) {

@@ -19,7 +19,7 @@ pub const CHECK: Check = Check {
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::PromiseToWhom { entry, job, client } = *problem else { return None };
-    let car = cx.history.jobs.get(job).car.and_then(|car| cx.book.cars.get(car.0 as usize));
+    let car = cx.history.jobs.get(job).car.and_then(|car| cx.book.cars.get(car));
     let owner = car.and_then(|car| car.client);
     let message = match (client, owner) {
         (Some(client), Some(owner)) => format!(
@@ -31,7 +31,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
         ),
         _ => format!("{} is promised, and the book does not say to whom.", cx.job_words(job)),
     };
-    let cure = match (owner.and_then(|owner| cx.book.clients.get(owner.0 as usize)), car) {
+    let cure = match (owner.and_then(|owner| cx.book.clients.get(owner)), car) {
         (Some(owner), _) => format!("write `to {}`, or leave it out", owner.named.typed),
         (None, Some(car)) => format!("give {} its `client`, or write `to` and the client", car.named.typed),
         (None, None) => "write `to` and the client".to_owned(),

@@ -29,7 +29,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for (car, (first, count)) in cars {
         let (name, entry) = (cx.car(car), cx.entry(first));
         let lines = if count == 1 { "this line".to_owned() } else { format!("{count} lines of cost") };
-        let declared = cx.book.cars.get(car.0 as usize).map(|car| car.named.declared);
+        let declared = cx.book.cars.get(car).map(|car| car.named.declared);
         let mut said = CHECK.at(entry.span(), format!("Who pays {lines} of {name}? It has no client."));
         if let Some(declared) = declared {
             said = said.and(declared, "declared here");

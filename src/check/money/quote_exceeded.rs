@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::QuoteExceeded { entry, job, quote, quoted, cost } = *problem else { return None };
     let span = cx.entry(entry).span();
-    let name = cx.book.jobs.get(job.0 as usize).map_or("?", |job| &job.named.typed);
+    let name = cx.book.jobs.get(job).map_or("?", |job| &job.named.typed);
     Some(
         CHECK
             .at(span, format!("With this line {name} passed its quote of {quoted}; it has cost {cost}."))

@@ -25,15 +25,15 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let must: Vec<KindId> = (0..cx.book.kinds.len() as u32)
-        .map(KindId)
-        .filter(|kind| cx.book.kinds[kind.0 as usize].must)
+        .map(KindId::new)
+        .filter(|kind| cx.book.kinds[*kind].must)
         .collect();
     if must.is_empty() {
         return;
     }
     let doubtful = doubtful(cx);
     for (car, doubtful) in doubtful.iter().enumerate() {
-        let car = CarId(car as u32);
+        let car = CarId::from(car);
         // After a sale nothing is on the car by the book, and another check speaks of the lines.
         let sold = cx.history.parts.sold.get(&car).map_or(u32::MAX, |(rank, _)| *rank);
         for kind in &must {
@@ -62,7 +62,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 
 fn message(cx: &Context<'_>, kind: KindId, place: Place, first: SessionId, count: usize) -> Diagnostic {
     let session = cx.history.sessions.get(first);
-    let kind = &cx.book.kinds[kind.0 as usize].named;
+    let kind = &cx.book.kinds[kind].named;
     let more = match count {
         1 => String::new(),
         2 => " and the session after it".to_owned(),
@@ -81,7 +81,7 @@ fn message(cx: &Context<'_>, kind: KindId, place: Place, first: SessionId, count
 /// The places of a kind on a car; the corners of an axle, if parts went there by corner.
 fn places(cx: &Context<'_>, car: CarId, kind: KindId) -> Vec<Place> {
     let mut list = Vec::new();
-    let fits = cx.book.kinds[kind.0 as usize].fits.iter();
+    let fits = cx.book.kinds[kind].fits.iter();
     for place in fits.filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car)).flat_map(|fit| &fit.places) {
         let used: Vec<Place> = place
             .corners()
@@ -124,10 +124,10 @@ type Doubt = (u32, Option<KindId>);
 fn doubtful(cx: &Context<'_>) -> Vec<Vec<Doubt>> {
     let mut ranks: Vec<Vec<Doubt>> = vec![Vec::new(); cx.book.cars.len()];
     let mut note = |entry: u32, part: Option<PartId>| {
-        let kind = part.and_then(|part| cx.book.parts.get(part.0 as usize)).map(|part| part.kind);
+        let kind = part.and_then(|part| cx.book.parts.get(part)).map(|part| part.kind);
         let doubt = (cx.rank(entry), kind);
         match cx.car_of(entry) {
-            Some(car) => ranks.get_mut(car.0 as usize).into_iter().for_each(|list| list.push(doubt)),
+            Some(car) => ranks.get_mut(car.index()).into_iter().for_each(|list| list.push(doubt)),
             // Under a head that names no car it may have been any of them.
             None => ranks.iter_mut().for_each(|list| list.push(doubt)),
         }

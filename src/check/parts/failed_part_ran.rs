@@ -25,7 +25,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for (index, part) in cx.history.parts.all.iter().enumerate() {
         for failure in part.failures.iter().filter(|failure| cx.entry(**failure).verb == Verb::Failed) {
             if let Some(session) = ran_on(cx, part, *failure) {
-                out.push(message(cx, PartId(index as u32), *failure, session));
+                out.push(message(cx, PartId::from(index), *failure, session));
             }
         }
     }

@@ -22,8 +22,8 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::KindDiffers { entry, part, kind } = *problem else { return None };
     let span = told::part_span(cx, entry, part);
     let (name, is) = (cx.part(part), cx.kind_of(part));
-    let wanted = cx.book.kinds.get(kind.0 as usize).map_or("?", |kind| &kind.named.typed);
-    let declared = cx.book.parts.get(part.0 as usize)?.named.declared;
+    let wanted = cx.book.kinds.get(kind).map_or("?", |kind| &kind.named.typed);
+    let declared = cx.book.parts.get(part)?.named.declared;
     let message = if cx.entry(entry).verb == Verb::Build {
         let inner = cx.entry(entry).part().map_or("It", |inner| cx.part(inner));
         format!("{inner} lives in a {wanted}; {name} is a {is}.")

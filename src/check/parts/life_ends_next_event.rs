@@ -27,7 +27,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let Some(event) = next_event(cx.book, cx.history, cx.today).filter(|_| limited) else { return };
     let plan = plan(cx.book, cx.history, event, cx.today);
     let there = whereabouts(cx.book, cx.history, plan.cut);
-    let end = cx.book.events[event.0 as usize].last;
+    let end = cx.book.events[event].last;
     for car in &plan.cars {
         for holder in there.on(cx.history, car.car, plan.cut) {
             let inside = there.nest(cx.book, &holder);
@@ -52,8 +52,8 @@ fn message(cx: &Context<'_>, car: &CarPlan, part: PartId, reach: &Reach) -> Diag
     let typed = cx.text(reach.limit.typed);
     let words = |value: f64| told::amount(reach.limit.clock, value, typed);
     let stay = cx.history.parts.get(part).stays.last();
-    let at = stay.map_or(cx.book.parts[part.0 as usize].named.declared, |stay| told::part_span(cx, stay.entry, part));
-    let event = car.events.last().map_or("", |event| &cx.book.events[event.0 as usize].named.typed);
+    let at = stay.map_or(cx.book.parts[part].named.declared, |stay| told::part_span(cx, stay.entry, part));
+    let event = car.events.last().map_or("", |event| &cx.book.events[*event].named.typed);
     CHECK
         .at(
             at,

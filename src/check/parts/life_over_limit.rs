@@ -23,7 +23,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for part in (0..cx.book.parts.len() as u32).map(PartId) {
+    for part in (0..cx.book.parts.len() as u32).map(PartId::new) {
         let (limits, whose) = cx.book.limits(part);
         if !limits.is_empty() {
             walk(cx, part, limits, whose, out);
@@ -79,7 +79,7 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[Amount], whose: &str, out: &mut 
 
 /// What the part has reached, in words, if that is past the limit.
 fn over(cx: &Context<'_>, id: PartId, limit: &Amount, life: &Life, session: &Session) -> Option<String> {
-    let part = &cx.book.parts[id.0 as usize];
+    let part = &cx.book.parts[id];
     let opening = part.opening.iter().find(|opening| opening.clock == limit.clock).map(|opening| opening.value);
     let known = life.rebuilt || part.opening_new || opening.is_some();
     let opening = if life.rebuilt { 0.0 } else { opening.unwrap_or(0.0) };

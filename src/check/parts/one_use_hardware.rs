@@ -20,12 +20,11 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for (index, history) in cx.history.parts.all.iter().enumerate() {
-        let kind = cx.book.parts.get(index).and_then(|part| cx.book.kinds.get(part.kind.0 as usize));
+    for (part, history) in cx.history.parts.all.iter_enumerated() {
+        let kind = cx.book.parts.get(part).and_then(|part| cx.book.kinds.get(part.kind));
         if !kind.is_some_and(|kind| kind.one_use) {
             continue;
         }
-        let part = PartId(index as u32);
         let mut first = None;
         let mut before = Where::New;
         for stay in &history.stays {

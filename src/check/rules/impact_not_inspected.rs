@@ -28,7 +28,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     // By impact: the items nobody looked at, and the first session run with one of them.
     let mut found: BTreeMap<u32, (Vec<PartId>, Option<&Session>)> = BTreeMap::new();
     let end = cx.history.order.entries.len() as u32;
-    for part in (0..cx.book.parts.len() as u32).map(PartId) {
+    for part in (0..cx.book.parts.len() as u32).map(PartId::new) {
         let lines = cx.history.parts.get(part);
         let hits: Vec<(u32, u32)> = lines
             .stays

@@ -32,7 +32,7 @@ pub(super) fn firsts(cx: &Context<'_>, car: CarId, verdict: &Verdict, side: Opti
 
 /// The class a car runs in; `None` where the book has no rule, or no class for it.
 pub(super) fn class<'a>(cx: &Context<'a>, car: CarId) -> Option<&'a str> {
-    let class = &cx.book.cars.get(car.0 as usize)?.class;
+    let class = &cx.book.cars.get(car)?.class;
     (!cx.book.rules.is_empty() && !cx.book.cars.is_empty()).then_some(class.as_str())
 }
 
@@ -43,7 +43,7 @@ pub(super) fn place(cx: &Context<'_>, judged: &Judged, margin: &Margin) -> Span 
     typed
         .or(line)
         .or(margin.value.typed)
-        .unwrap_or_else(|| cx.book.rules[judged.rule.0 as usize].named.declared)
+        .unwrap_or_else(|| cx.book.rules[judged.rule].named.declared)
 }
 
 /// A message about a reading that fails: what it is, what is asked, by how much.

@@ -30,7 +30,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let scrutiny = cx.scrutiny();
     let mut known = Known::default();
     for at in 0..cx.book.rules.len() as u32 {
-        let (id, rule) = (RuleId(at), scrutiny.rule(RuleId(at)));
+        let (id, rule) = (RuleId::new(at), scrutiny.rule(RuleId::new(at)));
         let Some((from, _)) = rule.from.filter(|_| !rule.broken && force::of_class(rule, class)) else { continue };
         // One that is over already is not to be worked for.
         if rule.local.is_some() || rule.until.is_some_and(|(until, _)| until < cx.today) {

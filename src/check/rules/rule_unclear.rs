@@ -52,7 +52,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             // The figure's own kind is known once it has a value: any car of the class will do.
             let states: Vec<&str> = rule.conditions.iter().map(|one| cx.text(one.said)).collect();
             let alike = (typed, &rule.places[..], states, [rule.min, rule.max].map(|limit| limit.map(|limit| limit.unit.map(|unit| cx.text(unit)))));
-            let found = *known.entry(alike).or_insert_with(|| kind(cx, RuleId(at as u32)));
+            let found = *known.entry(alike).or_insert_with(|| kind(cx, RuleId::from(at)));
             if let Some(kind) = found {
                 let unit = limit.unit.unwrap_or(limit.typed);
                 let words = or(kind.get().usual);
@@ -80,8 +80,8 @@ fn unit(cx: &Context<'_>, rule: &Rule, limit: &Limit) -> Option<Diagnostic> {
 
 /// The kind of dimension that a figure has and a limit's unit does not fit.
 fn kind(cx: &Context<'_>, id: RuleId) -> Option<DimensionId> {
-    let (scrutiny, rule) = (cx.scrutiny(), &cx.book.rules[id.0 as usize]);
-    for car in (0..cx.book.cars.len() as u32).map(crate::book::model::CarId) {
+    let (scrutiny, rule) = (cx.scrutiny(), &cx.book.rules[id]);
+    for car in cx.book.cars.keys() {
         for reading in scrutiny.readings(car, rule) {
             let value = reading.values.first().copied();
             if scrutiny.judge(car, id, reading).verdict == Verdict::UnitUnfit {

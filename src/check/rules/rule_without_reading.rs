@@ -26,14 +26,14 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let scrutiny = cx.scrutiny();
     let (locals, mut known) = (scrutiny.locals(class), Known::default());
     for at in 0..cx.book.rules.len() as u32 {
-        let rule = scrutiny.rule(RuleId(at));
+        let rule = scrutiny.rule(RuleId::new(at));
         let meant = scrutiny.meant(rule);
         // A name that is nothing has its own message.
         if rule.broken || !force::of_class(rule, class) || meant.quantity.is_none() && meant.figure.is_none() {
             continue;
         }
         let under = cx.history.sessions.of(car).map(|(_, session)| session).find(|session| {
-            let force = scrutiny.force_of(&locals, RuleId(at), (session.date, session.event));
+            let force = scrutiny.force_of(&locals, RuleId::new(at), (session.date, session.event));
             force.is_some_and(|one| one.outranked.is_none()) && !told::is_ahead(cx, session.date)
         });
         let Some(session) = under else { continue };

@@ -26,8 +26,8 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         if cx.history.parts.sold.contains_key(&car) {
             continue;
         }
-        let Some(event) = next.get(car.0 as usize).copied().flatten() else { continue };
-        let Some(event) = cx.book.events.get(event.0 as usize).filter(|event| last < event.last) else { continue };
+        let Some(event) = next.get(car.index()).copied().flatten() else { continue };
+        let Some(event) = cx.book.events.get(event).filter(|event| last < event.last) else { continue };
         let lines = cx.history.parts.get(one.part);
         let Some(stay) = lines.stays.last() else { continue };
         // What has run past its day already has its own message.

@@ -41,7 +41,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                         told::list(&limits)
                     ),
                 )
-                .and(cx.book.parts[one.part.0 as usize].named.declared, "declared here")
+                .and(cx.book.parts[one.part].named.declared, "declared here")
                 .cure(format!("read its label and write {} on the part's line", told::list(&words))),
         );
     }

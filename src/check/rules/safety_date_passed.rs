@@ -23,7 +23,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for part in (0..cx.book.parts.len() as u32).map(PartId) {
+    for part in (0..cx.book.parts.len() as u32).map(PartId::new) {
         let mut said: Option<Date> = None;
         let mut known: Option<(usize, Option<Dated>)> = None;
         let lines = cx.history.parts.get(part);

@@ -44,7 +44,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 }
 
 fn message(cx: &Context<'_>, driver: PersonId, before: &Session, session: &Session) -> Diagnostic {
-    let who = cx.book.people.get(driver.0 as usize).map_or("?", |person| person.named.title.as_str());
+    let who = cx.book.people.get(driver).map_or("?", |person| person.named.title.as_str());
     let at = told::clock(cx.entry(session.entry).clock.0);
     CHECK
         .at(

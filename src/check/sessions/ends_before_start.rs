@@ -67,7 +67,7 @@ fn slip(cx: &Context<'_>, session: &Session, face: i32) -> Diagnostic {
 
 fn change(cx: &Context<'_>, session: &Session, elapsed: i32) -> Diagnostic {
     let (from, to) = cx.entry(session.entry).clock;
-    let event = session.event.and_then(|event| cx.book.events.get(event.0 as usize));
+    let event = session.event.and_then(|event| cx.book.events.get(event));
     let zone = event.and_then(|event| event.zone.as_deref()).or(cx.book.shop.zone.as_deref()).unwrap_or("UTC");
     CHECK
         .at(

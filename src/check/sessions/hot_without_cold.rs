@@ -60,7 +60,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
 }
 
 fn message(cx: &Context<'_>, car: CarId, entry: u32, event: EventId) -> Diagnostic {
-    let name = cx.book.events.get(event.0 as usize).map_or("the event", |event| &event.named.typed);
+    let name = cx.book.events.get(event).map_or("the event", |event| &event.named.typed);
     CHECK
         .at(
             cx.entry(entry).span(),

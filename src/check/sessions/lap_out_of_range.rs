@@ -28,7 +28,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let mut by_circuit: FxHashMap<(CircuitId, bool), Vec<&Session>> = FxHashMap::default();
     let mut circuits = Vec::new();
     for (_, session) in cx.history.sessions.of(car).filter(|(_, session)| session.best.is_some()) {
-        let event = session.event.and_then(|event| cx.book.events.get(event.0 as usize));
+        let event = session.event.and_then(|event| cx.book.events.get(event));
         if let Some(circuit) = event.and_then(|event| event.circuit) {
             // A lap from a standing start is another thing than a flying one.
             let key = (circuit, session.launches.is_some());
@@ -65,7 +65,7 @@ fn message(
     (best, other): (f64, f64),
     circuit: CircuitId,
 ) -> Diagnostic {
-    let place = cx.book.circuits.get(circuit.0 as usize).map_or("there", |circuit| circuit.named.title.as_str());
+    let place = cx.book.circuits.get(circuit).map_or("there", |circuit| circuit.named.title.as_str());
     let message = CHECK
         .at(
             session.label,

@@ -25,7 +25,7 @@ const SHARE: f64 = 0.25;
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let circuit = |session: &Session| {
-        let event = session.event.and_then(|event| cx.book.events.get(event.0 as usize));
+        let event = session.event.and_then(|event| cx.book.events.get(event));
         event.and_then(|event| event.circuit)
     };
     let mut bests: FxHashMap<CircuitId, Vec<f64>> = FxHashMap::default();

@@ -22,7 +22,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::NotTheOwner { head, car, client } = *problem else { return None };
     let head = cx.book.heads.get(head as usize)?;
     let name = |client: crate::book::model::ClientId| {
-        cx.book.clients.get(client.0 as usize).map_or("?", |client| &*client.named.typed)
+        cx.book.clients.get(client).map_or("?", |client| &*client.named.typed)
     };
     let rank = cx.rank(head.first);
     let whose = cx.history.parts.owner(cx.book, car, rank).map_or_else(
@@ -32,7 +32,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     Some(
         CHECK
             .at(head.span, format!("On {} {} is {whose}, not {}'s.", head.date, cx.car(car), name(client)))
-            .and(cx.book.cars[car.0 as usize].named.declared, "the car")
+            .and(cx.book.cars[car].named.declared, "the car")
             .cure("correct the name or the date, or write the sale before it"),
     )
 }

@@ -1,7 +1,8 @@
 //! `run-outside-event`: sessions under a date that the event does not have.
 
+use typed_index_collections::TiVec;
 use crate::book::entry::{Entry, Head, Verb};
-use crate::book::model::Event;
+use crate::book::model::{Event, EventId};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 
@@ -21,10 +22,10 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     // Of each event: heads with sessions inside its dates, and the heads outside with their first session.
-    let mut inside = vec![0_u32; cx.book.events.len()];
-    let mut outside: Vec<Vec<(&Head, &Entry)>> = vec![Vec::new(); cx.book.events.len()];
+    let mut inside: TiVec<EventId, u32> = vec![0; cx.book.events.len()].into();
+    let mut outside: TiVec<EventId, Vec<(&Head, &Entry)>> = vec![Vec::new(); cx.book.events.len()].into();
     for head in &cx.book.heads {
-        let Some(id) = head.event.map(|event| event.0 as usize) else { continue };
+        let Some(id) = head.event else { continue };
         let Some(event) = cx.book.events.get(id) else { continue };
         let ran = (head.first..head.end).map(|index| cx.entry(index)).find(|entry| entry.verb == Verb::Run);
         let Some(run) = ran else { continue };
@@ -34,7 +35,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             outside[id].push((head, run));
         }
     }
-    for (id, heads) in outside.iter().enumerate() {
+    for (id, heads) in outside.iter_enumerated() {
         let event = &cx.book.events[id];
         if let (0, [(first, run), _, ..]) = (inside[id], heads.as_slice()) {
             // Every session disagrees: then it is the event's own line that is wrong, once.

@@ -22,7 +22,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let run = cx.book.run(cx.entry(entry))?;
     let label = cx.text(run.label);
     let event = cx.book.head(cx.entry(entry)).and_then(|head| head.event);
-    let event = event.and_then(|event| cx.book.events.get(event.0 as usize));
+    let event = event.and_then(|event| cx.book.events.get(event));
     let at = event.map_or_else(|| "that day".to_owned(), |event| format!("at {}", event.named.typed));
     Some(
         CHECK

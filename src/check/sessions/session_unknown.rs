@@ -23,7 +23,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let label = extra.after.or(extra.during)?;
     let car = cx.car_of(*entry).map_or("the car", |car| cx.car(car));
     let event = cx.book.head(cx.entry(*entry)).and_then(|head| head.event);
-    let event = event.and_then(|event| cx.book.events.get(event.0 as usize));
+    let event = event.and_then(|event| cx.book.events.get(event));
     let there = event.map_or_else(|| "that day".to_owned(), |event| format!("at {}", event.named.typed));
     let message = CHECK.at(label, format!("{car} ran no {} {there}.", cx.text(label)));
     Some(match near {

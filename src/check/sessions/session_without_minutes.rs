@@ -47,7 +47,7 @@ fn timed_places(cx: &Context<'_>, car: CarId) -> Vec<(KindId, Place)> {
     let places = cx.history.parts.places_of(car).iter();
     places
         .copied()
-        .filter(|(kind, _)| timed(&cx.book.kinds[kind.0 as usize].life) || cx.book.specs_of(*kind).any(|(_, spec)| timed(&spec.life)))
+        .filter(|(kind, _)| timed(&cx.book.kinds[*kind].life) || cx.book.specs_of(*kind).any(|(_, spec)| timed(&spec.life)))
         .collect()
 }
 
@@ -61,9 +61,9 @@ fn counted(cx: &Context<'_>, car: CarId, places: &[(KindId, Place)], rank: u32) 
         cx.history.parts.holder(car, *kind, *place, rank).map(|part| (*kind, part))
     });
     let mut counting = holders.filter(|(kind, part)| {
-        let spec = cx.book.parts[part.0 as usize].spec.and_then(|spec| cx.book.specs.get(spec.0 as usize));
+        let spec = cx.book.parts[*part].spec.and_then(|spec| cx.book.specs.get(spec));
         timed(spec.map_or(&[][..], |spec| &spec.life))
-            || spec.is_none_or(|spec| spec.life.is_empty()) && timed(&cx.book.kinds[kind.0 as usize].life)
+            || spec.is_none_or(|spec| spec.life.is_empty()) && timed(&cx.book.kinds[*kind].life)
     });
     counting.next().map(|(_, part)| cx.part(part).to_owned())
 }

@@ -24,7 +24,7 @@ fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) 
     }
     let Some((car, event)) = cx.book.head(entry).and_then(|head| Some((head.car?, head.event?))) else { return };
     let sessions = &cx.history.sessions;
-    let Some(list) = sessions.of_car.get(car.0 as usize) else { return };
+    let Some(list) = sessions.of_car.get(car) else { return };
     let next = list.partition_point(|id| sessions.get(*id).rank < cx.rank(index));
     let at = |at: Option<usize>| at.and_then(|at| list.get(at)).map(|id| sessions.get(*id));
     let (Some(before), Some(after)) = (at(next.checked_sub(1)), at(Some(next))) else { return };

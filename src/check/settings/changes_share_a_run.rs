@@ -39,7 +39,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             continue;
         }
         let Some(head) = cx.book.head(entry) else { continue };
-        let Some(since) = head.car.and_then(|car| cars.get_mut(car.0 as usize)) else { continue };
+        let Some(since) = head.car.and_then(|car| cars.get_mut(car.index())) else { continue };
         if entry.verb != Verb::Run {
             let Some(name) = is_tuning(cx, entry).filter(|_| since.event.is_some()) else { continue };
             if !since.names.contains(&name) {

@@ -22,8 +22,8 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::ClicksWithoutDatum { entry, item, part } = *problem else { return None };
     let typed = cx.text(cx.item_span(entry, item));
     let range = part.and_then(|part| {
-        let kind = cx.book.parts.get(part.0 as usize)?.kind;
-        let (low, high) = cx.book.kinds.get(kind.0 as usize)?.clicks?;
+        let kind = cx.book.parts.get(part)?.kind;
+        let (low, high) = cx.book.kinds.get(kind)?.clicks?;
         Some(format!(" {} has {}.", cx.part(part), high - low))
     });
     Some(

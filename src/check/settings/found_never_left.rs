@@ -73,7 +73,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 /// The car's first session after a rank.
 fn next_run(cx: &Context<'_>, car: CarId, rank: u32) -> Option<u32> {
     let sessions = &cx.history.sessions;
-    let list = sessions.of_car.get(car.0 as usize)?;
+    let list = sessions.of_car.get(car)?;
     let at = list.partition_point(|id| sessions.get(*id).rank <= rank);
     list.get(at).map(|id| sessions.get(*id).entry)
 }

@@ -66,8 +66,8 @@ fn tag<'a>(
     part: PartId,
     quantity: QuantityId,
 ) -> Option<(&'a Item, crate::source::FileId)> {
-    let part = cx.book.parts.get(part.0 as usize)?;
-    let spec = part.spec.and_then(|spec| cx.book.specs.get(spec.0 as usize));
+    let part = cx.book.parts.get(part)?;
+    let spec = part.spec.and_then(|spec| cx.book.specs.get(spec));
     let own = part.tags.iter().map(|tag| (tag, part.named.declared.file));
     let all = own.chain(spec.into_iter().flat_map(|spec| spec.tags.iter().map(|tag| (tag, spec.named.declared.file))));
     let mut all = all.filter(|((of, item), _)| *of == quantity && item.has_value());

@@ -25,7 +25,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let at = phrase::word_of(cx.text(declared), declared, 1);
     let circuit = wanted == "event" && is == "circuit";
     let event = cx.book.events.iter().find(|event| {
-        circuit && event.circuit.is_some_and(|id| cx.book.circuits[id.0 as usize].named.name.eq_ignore_ascii_case(typed))
+        circuit && event.circuit.is_some_and(|id| cx.book.circuits[id].named.name.eq_ignore_ascii_case(typed))
     });
     let message = CHECK
         .at(trouble.span, format!("`{typed}` is {}; {} is wanted here.", phrase::a(is), phrase::a(wanted)))

@@ -24,7 +24,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let book = cx.book;
     say(cx, pairs(book.names.all().map(|(name, thing, at)| (name, thing.sort(), Some(at)))), out);
     let mut specs: Vec<_> = book.specs.iter().collect();
-    specs.sort_by_key(|spec| spec.kind.0);
+    specs.sort_by_key(|spec| spec.kind.number());
     for of_kind in specs.chunk_by(|a, b| a.kind == b.kind) {
         say(cx, pairs(of_kind.iter().map(|spec| (&*spec.named.name, "spec", Some(spec.named.declared)))), out);
     }

@@ -65,7 +65,7 @@ impl<'a> Folk<'a> {
         let shop = telling(&book.shop.title);
         let mut all = Self { phrases: Phrases::default(), owners: Vec::new() };
         let clients = book.clients.iter().map(|client| (&client.named, "the client"));
-        let people = drivers(cx).into_iter().filter_map(|id| book.people.get(id.0 as usize));
+        let people = drivers(cx).into_iter().filter_map(|id| book.people.get(id));
         let people = people.map(|person| (&person.named, "who drives for a client:"));
         for (named, what) in clients.chain(people) {
             let owner = all.owners.len() as u32;
@@ -99,7 +99,7 @@ fn drivers(cx: &Context<'_>) -> BTreeSet<PersonId> {
     let book = cx.book;
     let runs = book.entries.iter().filter(|entry| entry.verb == Verb::Run);
     let of_client = runs.filter(|entry| {
-        let car = book.head(entry).and_then(|head| book.cars.get(head.car?.0 as usize));
+        let car = book.head(entry).and_then(|head| book.cars.get(head.car?));
         car.is_some_and(|car| car.client.is_some())
     });
     let person = |by: By| if let By::Person(person) = by { Some(person) } else { None };

@@ -29,14 +29,14 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         if matches!(entry.verb, Verb::Torque | Verb::Recheck)
             && (entry.quantity() == Some(wheels) || entry.broken)
             && !entry.void
-            && let Some(list) = cx.car_of(index as u32).and_then(|car| lines.get_mut(car.0 as usize))
+            && let Some(list) = cx.car_of(index as u32).and_then(|car| lines.get_mut(car.index()))
         {
             list.push((cx.rank(index as u32), index as u32));
         }
     }
     for (car, mut list) in lines.into_iter().enumerate() {
         list.sort_unstable();
-        look_at(cx, CarId(car as u32), &list, out);
+        look_at(cx, CarId::from(car), &list, out);
     }
 }
 

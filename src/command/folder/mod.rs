@@ -75,7 +75,7 @@ impl Folder {
         let all = Whose::of(compiled, Options { car: None, season: None, ..options });
         let before = known(path, &all)?;
         let whose = before.whose.remember(&Whose::of(compiled, options), &all);
-        let car = |id: CarId| compiled.book.cars.get(id.0 as usize).map(|car| whose::car(&car.named.name));
+        let car = |id: CarId| compiled.book.cars.get(id).map(|car| whose::car(&car.named.name));
         let scope = Scope { car: options.car.and_then(car), year: options.season };
         let mut list = before;
         let (mut about, mut others) = (BTreeMap::new(), BTreeSet::new());

@@ -42,23 +42,23 @@ impl Whose {
     /// All of a book, as its reader has it.
     pub fn of(compiled: &Compiled, options: Options) -> Self {
         let book = &compiled.book;
-        let client = options.client.and_then(|client| book.clients.get(client.0 as usize));
+        let client = options.client.and_then(|client| book.clients.get(client));
         let reader = match client {
             Some(client) => fingerprint(["client".as_bytes(), client.named.name.as_bytes()]),
             None => fingerprint(["shop".as_bytes()]),
         };
         let title = book.shop.title.as_str();
         let shop = (!title.is_empty()).then(|| fingerprint(["title".as_bytes(), title.as_bytes()]));
-        let within = |index: usize| options.car.is_none_or(|only| only.0 as usize == index);
+        let within = |index: usize| options.car.is_none_or(|only| only.index() == index);
         let cars = book.cars.iter().enumerate().filter(|(index, one)| !one.withheld && within(*index));
         let cars = cars.map(|(_, one)| car(&one.named.name)).collect();
         let mut heads = BTreeSet::new();
         for entry in book.entries.iter().filter(|entry| !entry.withheld) {
             let Some(head) = book.heads.get(entry.head as usize) else { continue };
-            let Some((id, one)) = head.car.and_then(|id| Some((id, book.cars.get(id.0 as usize)?))) else {
+            let Some((id, one)) = head.car.and_then(|id| Some((id, book.cars.get(id)?))) else {
                 continue;
             };
-            if !one.withheld && within(id.0 as usize) {
+            if !one.withheld && within(id.index()) {
                 heads.insert((head.date, &*one.named.name));
             }
         }

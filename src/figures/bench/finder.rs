@@ -71,7 +71,7 @@ fn near(calc: &mut Calc<'_>, place: Place, end: usize, formula: &'static Formula
         return Err(Missing::one("a bar or blade with its rate on the bench"));
     };
     let rate = &owned[at];
-    let name = &calc.book.parts[rate.part.0 as usize].named.typed;
+    let name = &calc.book.parts[rate.part].named.typed;
     let hole = rate.hole.map_or_else(String::new, |hole| format!(" in hole {hole}"));
     calc.nodes[rate.rate.node].name = format!("rate of {name}{hole}");
     calc.derive(formula, place, &[("owned", &rate.rate), ("wanted", &wanted[end])], |at| at[0].clone())

@@ -140,7 +140,7 @@ fn repeats_of(calc: &mut Calc<'_>) -> Got<Benched> {
         None => bench_only(calc, part, "bar-rate", hole)?,
     };
     if found.singles.len() < 2 {
-        let name = &calc.book.parts[part.0 as usize].named.typed;
+        let name = &calc.book.parts[part].named.typed;
         return Err(Missing::one(format!("a second bench reading of {name}: one alone has no scatter")));
     }
     Ok(found)

@@ -59,7 +59,7 @@ pub(super) fn benched(
     let holes = holes(calc, part, id);
     if hole.is_none() && holes.len() > 1 {
         let list: Vec<String> = holes.iter().map(|hole| number::format(*hole, 0)).collect();
-        let name = &calc.book.parts[part.0 as usize].named.typed;
+        let name = &calc.book.parts[part].named.typed;
         return Err(Missing::one(format!(
             "a hole for {name}, such as `--with \"bar-hole {}\"` (it was benched at {})",
             list[0],
@@ -104,7 +104,7 @@ pub(super) fn benched(
 
 /// "spring-rate of sp-1".
 pub(super) fn named(calc: &Calc<'_>, part: PartId, id: QuantityId) -> String {
-    format!("{} of {}", calc.book.vocabulary.get(id).name, calc.book.parts[part.0 as usize].named.typed)
+    format!("{} of {}", calc.book.vocabulary.get(id).name, calc.book.parts[part].named.typed)
 }
 
 /// The mean of repeats, unsure by their scatter; the one reading itself where there is one.

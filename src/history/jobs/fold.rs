@@ -31,7 +31,7 @@ pub fn jobs(book: &Book, order: &Order, problems: &mut Vec<Problem>) -> Jobs {
     let mut fold = Fold {
         book,
         order,
-        jobs: Jobs { all: vec![JobHistory::default(); book.jobs.len()], ..Jobs::default() },
+        jobs: Jobs { all: vec![JobHistory::default(); book.jobs.len()].into(), ..Jobs::default() },
         lines: vec![Vec::new(); book.jobs.len()],
         problems,
     };
@@ -54,11 +54,11 @@ pub fn jobs(book: &Book, order: &Order, problems: &mut Vec<Problem>) -> Jobs {
     lines.sort_by_key(|line| line.rank);
     for line in lines {
         fold.line(&line);
-        fold.lines[line.job.0 as usize].push(line.entry);
+        fold.lines[line.job.index()].push(line.entry);
     }
-    for index in 0..fold.jobs.all.len() {
-        fold.jobs.all[index].work.sort_unstable();
-        fold.other_cars(JobId(index as u32));
+    for job in book.jobs.keys() {
+        fold.jobs.all[job].work.sort_unstable();
+        fold.other_cars(job);
     }
     fold.jobs.index();
     fold.jobs
@@ -74,7 +74,7 @@ impl<'a> Fold<'a> {
         let Some(head) = self.book.head(line) else { return };
         let facts = self.facts(line);
         let planned = facts.is_some_and(|facts| facts.planned);
-        let history = &mut self.jobs.all[job.0 as usize];
+        let history = &mut self.jobs.all[job];
         history.car = head.car;
         history.part = facts.and_then(|facts| facts.part);
         history.event = facts.and_then(|facts| facts.event).or(head.event);
@@ -92,14 +92,14 @@ impl<'a> Fold<'a> {
     }
 
     fn work(&mut self, job: JobId, entry: u32, rank: u32) {
-        self.jobs.all[job.0 as usize].work.push((rank, entry));
+        self.jobs.all[job].work.push((rank, entry));
     }
 
     /// A line about the job, or work on it, under the head of another car: the job's name or the car is a slip.
     fn other_cars(&mut self, job: JobId) {
-        let history = &self.jobs.all[job.0 as usize];
+        let history = &self.jobs.all[job];
         let Some(own) = history.car else { return };
-        let lines = self.lines.get(job.0 as usize).into_iter().flatten().copied();
+        let lines = self.lines.get(job.index()).into_iter().flatten().copied();
         for entry in lines.chain(history.work.iter().map(|(_, entry)| *entry)) {
             let typed = &self.book.entries[entry as usize];
             let to = self.book.extra(typed).and_then(|extra| extra.parts.as_ref()?.car);
@@ -114,19 +114,19 @@ impl<'a> Fold<'a> {
         let Line { entry, job, rank } = *line;
         let typed = &self.book.entries[entry as usize];
         let Some(head) = self.book.head(typed) else { return };
-        let history = &self.jobs.all[job.0 as usize];
+        let history = &self.jobs.all[job];
         // Where the day of its opening is not known, that has its message.
         let Some(opened) = history.opened().copied() else { return };
         if rank < opened.rank && !self.same_day(entry, opened.entry) {
             self.problems.push(Problem::JobNotOpen { entry, job, opened: opened.entry });
-            if let Some(first) = self.jobs.all[job.0 as usize].steps.first_mut() {
+            if let Some(first) = self.jobs.all[job].steps.first_mut() {
                 first.status = Status::Unknown;
             }
             return;
         }
         // On its own day, in another file, with no time: it was opened first.
         let rank = rank.max(opened.rank + 1);
-        let history = &mut self.jobs.all[job.0 as usize];
+        let history = &mut self.jobs.all[job];
         if let Some(closed) = history.closed().filter(|_| !typed.broken) {
             let closed = closed.entry;
             self.problems.push(if typed.verb == Verb::Done {
@@ -137,7 +137,7 @@ impl<'a> Fold<'a> {
             return;
         }
         let until = self.facts(typed).and_then(|facts| facts.until).map(|(until, _)| until);
-        let history = &mut self.jobs.all[job.0 as usize];
+        let history = &mut self.jobs.all[job];
         let step = |status, until| Step { status, rank, entry, date: head.date, until };
         match typed.verb {
             Verb::Promise if typed.broken => history.promise_lost = true,
@@ -174,8 +174,8 @@ impl<'a> Fold<'a> {
             _ => None,
         };
         let Some(due) = due(self.book, until) else { return };
-        let history = &mut self.jobs.all[job.0 as usize];
-        let owner = history.car.and_then(|car| self.book.cars.get(car.0 as usize)).and_then(|car| car.client);
+        let history = &mut self.jobs.all[job];
+        let owner = history.car.and_then(|car| self.book.cars.get(car)).and_then(|car| car.client);
         let client = to.or(owner);
         history.promises.push(Promise { entry, rank, made, client, due, before });
         // Under a head that names no known car it may be anybody's.

@@ -10,7 +10,7 @@ use crate::history::problem::Problem;
 impl Fold<'_> {
     /// A mistake puts the part's place in doubt; the next line that places it settles that.
     pub(super) fn doubt(&mut self, part: PartId, rank: u32) {
-        self.parts.all[part.0 as usize].doubts.push(rank);
+        self.parts.all[part].doubts.push(rank);
         self.doubted.insert(part);
     }
 
@@ -44,7 +44,7 @@ impl Fold<'_> {
         self.doubt(part, rank);
         // One of that kind came off this car, whichever it was.
         if let (Some(car), Some(kind)) = (car, self.kind(part)) {
-            let fits = self.book.kinds[kind.0 as usize].fits.iter().flat_map(|fit| &fit.places);
+            let fits = self.book.kinds[kind].fits.iter().flat_map(|fit| &fit.places);
             let on: Vec<PartId> = fits
                 .flat_map(|place| std::iter::once(place).chain(place.corners()))
                 .filter_map(|place| self.holds.get(&(car, kind, *place)).copied())
@@ -77,7 +77,7 @@ impl Fold<'_> {
 
     /// Where a kind goes on a car: the place said, if it fits there, or its only place. `Err(true)`: several fit.
     pub(super) fn place_for(&self, kind: KindId, car: CarId, place: Option<Place>) -> Result<Place, bool> {
-        let fits = &self.book.kinds[kind.0 as usize].fits;
+        let fits = &self.book.kinds[kind].fits;
         let mut places: Vec<Place> = fits
             .iter()
             .filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car))

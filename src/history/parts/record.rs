@@ -7,6 +7,7 @@ use crate::book::entry::Verdict;
 use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use rustc_hash::FxHashMap;
+use typed_index_collections::TiVec;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
@@ -157,7 +158,7 @@ pub type Occupants = FxHashMap<(CarId, KindId, Place), Vec<(u32, u32, PartId)>>;
 #[derive(Debug, Clone, Default)]
 pub struct Parts {
     /// By [`PartId`].
-    pub all: Vec<PartHistory>,
+    pub all: TiVec<PartId, PartHistory>,
     /// Who was where: (first rank, one past the last, part).
     pub occupants: Occupants,
     /// Places that ever held a part, in order of first use; for reports that list them.
@@ -231,7 +232,7 @@ impl Parts {
         for list in self.places_of.values_mut() {
             list.sort_unstable();
         }
-        for (part, history) in (0..).map(PartId).zip(&self.all) {
+        for (part, history) in (0..).map(PartId::new).zip(&self.all) {
             for car in history.stays.iter().filter_map(|stay| stay.car) {
                 let list = self.ever_on.entry(car).or_default();
                 if list.last() != Some(&part) {
@@ -313,7 +314,7 @@ impl Parts {
         let sale = self.sales_of(car).rev().find(|sale| sale.rank < rank);
         match sale {
             Some(sale) => sale.to,
-            None => book.cars.get(car.0 as usize).and_then(|car| car.client),
+            None => book.cars.get(car).and_then(|car| car.client),
         }
     }
 
@@ -332,6 +333,6 @@ impl Parts {
     /// The part's history; ids come only from the book.
     #[must_use]
     pub fn get(&self, part: PartId) -> &PartHistory {
-        &self.all[part.0 as usize]
+        &self.all[part]
     }
 }

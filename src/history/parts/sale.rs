@@ -40,7 +40,7 @@ impl Fold<'_> {
     fn hand_over(&mut self, part: PartId, buyer: Option<ClientId>, entry: u32, rank: u32) {
         let mut all = vec![part];
         while let Some(part) = all.pop() {
-            let history = &mut self.parts.all[part.0 as usize];
+            let history = &mut self.parts.all[part];
             history.owners.push((rank, buyer));
             history.sold.push((rank, entry));
             all.extend(history.inside.iter().copied());
@@ -75,13 +75,13 @@ impl Fold<'_> {
         let on: Vec<PartId> = aboard.into_iter().flatten().copied().collect();
         for part in &facts.more {
             if on.binary_search(part).is_err() {
-                self.parts.all[part.0 as usize].lines.push(entry);
+                self.parts.all[*part].lines.push(entry);
                 self.sell(*part, facts.buyer, entry, rank);
             }
         }
         for part in on {
             if self.state(part) != Where::Sold {
-                self.parts.all[part.0 as usize].lines.push(entry);
+                self.parts.all[part].lines.push(entry);
                 self.hand_over(part, facts.buyer, entry, rank);
                 if !stays {
                     self.leave(part, entry, rank, Where::Sold);

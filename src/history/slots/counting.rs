@@ -29,7 +29,7 @@ impl Fold<'_> {
             Owner::Part(part) => Some(part),
             Owner::Car(_) => None,
         };
-        let kind = part.and_then(|part| book.kinds.get(book.parts[part.0 as usize].kind.0 as usize));
+        let kind = part.and_then(|part| book.kinds.get(book.parts[part].kind));
         let line = book.extra(entry).and_then(|extra| extra.from_hard);
         let slot = self.datums[track as usize];
         let typed = book.items[item as usize].si;

@@ -11,7 +11,7 @@ impl Sort for Client {
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {
         let Some(id) = options.client.filter(|_| tell.is_cut()) else { return Vec::new() };
-        let Some(declared) = tell.cx.book.clients.get(id.0 as usize) else { return Vec::new() };
+        let Some(declared) = tell.cx.book.clients.get(id) else { return Vec::new() };
         vec![Listed {
             key: Key::Client(id),
             name: vec!["letter".to_owned(), declared.named.typed.to_string()],

@@ -16,7 +16,7 @@ impl Sort for KindPage {
             return Vec::new();
         }
         let listed = |kind: crate::book::model::KindId| {
-            let name = tell.cx.book.kinds.get(kind.0 as usize).map_or("", |kind| &*kind.named.typed);
+            let name = tell.cx.book.kinds.get(kind).map_or("", |kind| &*kind.named.typed);
             Listed {
                 key: Key::Kind(kind),
                 name: vec!["lives".to_owned(), name.to_owned()],

@@ -16,7 +16,7 @@ pub(in crate::report) fn listed(tell: &Teller<'_>, event: EventId) -> Listed {
         text: format!("Load list {name}"),
         name: vec!["load".to_owned(), name],
         remark: "",
-        year: tell.cx.book.events.get(event.0 as usize).map(|event| event.first.year()),
+        year: tell.cx.book.events.get(event).map(|event| event.first.year()),
     }
 }
 
@@ -33,14 +33,14 @@ impl Sort for Load {
             Some(only) => listed.year == Some(only),
             None => listed.year.is_some_and(|year| year >= until.year()),
         };
-        let all = (0..tell.cx.book.events.len() as u32).map(EventId);
+        let all = (0..tell.cx.book.events.len() as u32).map(EventId::new);
         let mut list: Vec<Listed> = all
             .map(|event| listed(tell, event))
             .filter(wanted)
             .filter(|one| matches!(one.key, Key::Load(event) if load::any(tell, event)))
             .collect();
         list.sort_by_key(|one| match one.key {
-            Key::Load(event) => tell.cx.book.events.get(event.0 as usize).map(|event| event.first),
+            Key::Load(event) => tell.cx.book.events.get(event).map(|event| event.first),
             _ => None,
         });
         list

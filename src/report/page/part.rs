@@ -16,9 +16,9 @@ impl Sort for PartPage {
             return Vec::new();
         }
         let listed = |at: u32| {
-            let name = tell.cx.part(PartId(at)).to_owned();
+            let name = tell.cx.part(PartId::new(at)).to_owned();
             Listed {
-                key: Key::Part(PartId(at)),
+                key: Key::Part(PartId::new(at)),
                 name: vec!["part".to_owned(), name.clone()],
                 text: name,
                 remark: "",

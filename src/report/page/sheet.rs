@@ -16,7 +16,7 @@ pub(in crate::report) fn listed(tell: &Teller<'_>, car: CarId, event: EventId) -
         text: format!("Setup sheet {name}"),
         name: vec![tell.cx.car(car).to_owned(), name, "sheet".to_owned()],
         remark: "",
-        year: tell.cx.book.events.get(event.0 as usize).map(|event| event.first.year()),
+        year: tell.cx.book.events.get(event).map(|event| event.first.year()),
     }
 }
 

@@ -19,7 +19,7 @@ pub(in crate::report) fn aboard(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec
             let Some(part) = one.part else { continue };
             all.push(one);
             for inner in cx.history.parts.inside(part, rank) {
-                let Some(declared) = cx.book.parts.get(inner.0 as usize) else { continue };
+                let Some(declared) = cx.book.parts.get(inner) else { continue };
                 open.push(Fitted { kind: declared.kind, part: Some(inner), inside: Some(part), ..one });
             }
         }
@@ -29,7 +29,7 @@ pub(in crate::report) fn aboard(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec
 
 /// "coupling LR", "bearing RF"; "belts", where a kind has but one place on its car.
 pub(in crate::report) fn what(tell: &Teller<'_>, fitted: &Fitted) -> String {
-    let kind = tell.cx.book.kinds.get(fitted.kind.0 as usize).map_or("", |kind| &kind.named.typed);
+    let kind = tell.cx.book.kinds.get(fitted.kind).map_or("", |kind| &kind.named.typed);
     let named = kind.replace('-', " ");
     if one_place(tell.cx.book, fitted.kind, fitted.car) {
         return named;

@@ -71,7 +71,7 @@ pub(in crate::report) fn quickest<'s>(sessions: impl Iterator<Item = &'s Session
 
 /// The circuit a session ran on.
 pub(in crate::report) fn circuit(tell: &Teller<'_>, session: &Session) -> Option<CircuitId> {
-    session.event.and_then(|event| tell.cx.book.events.get(event.0 as usize)).and_then(|event| event.circuit)
+    session.event.and_then(|event| tell.cx.book.events.get(event)).and_then(|event| event.circuit)
 }
 
 /// The best lap of each circuit in a year's sessions of a car, in order of first visit.
@@ -87,7 +87,7 @@ pub(in crate::report) fn bests(tell: &Teller<'_>, car: CarId, year: i16, session
         .filter_map(|id| {
             let there = || sessions.iter().copied().filter(move |session| circuit(tell, session) == Some(id));
             let best = quickest(there())?;
-            let place = tell.cx.book.circuits.get(id.0 as usize)?;
+            let place = tell.cx.book.circuits.get(id)?;
             let others = super::totals::events(&there().collect::<Vec<_>>())
                 .into_iter()
                 .filter(|event| Some(*event) != best.event)

@@ -82,7 +82,7 @@ const DONE: usize = 5;
 /// The clients that have a car, or had one, by what the book says of them.
 pub(in crate::report) fn cars(tell: &Teller<'_>, client: ClientId) -> Vec<CarId> {
     let book = tell.cx.book;
-    let all = (0..book.cars.len() as u32).map(CarId);
+    let all = (0..book.cars.len() as u32).map(CarId::new);
     all.filter(|car| tell.cx.history.parts.owner(book, *car, u32::MAX) == Some(client)).collect()
 }
 
@@ -91,7 +91,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> Client {
     let tell = desk.tell;
     let book = tell.cx.book;
     let own = cars(tell, client);
-    let title = book.clients.get(client.0 as usize).map_or("?", |client| client.named.title.as_str());
+    let title = book.clients.get(client).map_or("?", |client| client.named.title.as_str());
     let until = book
         .heads
         .iter()
@@ -130,7 +130,7 @@ fn client_car(desk: &Desk<'_>, car: CarId) -> ClientCar {
     let last = rows.into_iter().rfind(|row| !row.dates.is_empty());
     let there = |failure: &&failures::Failure| last.as_ref().is_some_and(|last| last.name == failure.event);
     ClientCar {
-        title: tell.cx.book.cars.get(car.0 as usize).map_or_else(String::new, |car| car.named.title.clone()),
+        title: tell.cx.book.cars.get(car).map_or_else(String::new, |car| car.named.title.clone()),
         page: year.and_then(|year| desk.table.link(Key::Season(car, year))),
         failed: failures
             .iter()
@@ -182,7 +182,7 @@ fn next(tell: &Teller<'_>, own: &[CarId], told_above: &BTreeSet<String>) -> (Str
         let what: Vec<&str> = std::iter::once(car).chain(part).collect();
         next.push(Next { what: what.join(" "), action: work.what.clone(), why: work.text.clone() });
     }
-    let event = tell.cx.book.events.get(made.plan.event.0 as usize);
+    let event = tell.cx.book.events.get(made.plan.event);
     (
         event.map_or_else(String::new, |event| {
             format!("{}, {}", event.named.title, words::dates(event.first, event.last))

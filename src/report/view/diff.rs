@@ -103,7 +103,7 @@ pub(in crate::report) fn pairs(
 ) -> Vec<(EventId, EventId, i16)> {
     let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
     let events = super::totals::events(&sessions);
-    let circuit = |event: EventId| tell.cx.book.events.get(event.0 as usize).and_then(|event| event.circuit);
+    let circuit = |event: EventId| tell.cx.book.events.get(event).and_then(|event| event.circuit);
     let mut years: std::collections::BTreeMap<EventId, i16> = std::collections::BTreeMap::new();
     for session in &sessions {
         if let Some(event) = session.event {
@@ -167,7 +167,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         .filter_map(|slot| Some(tried(tell, car, slot, there_and_back(tell, slot)?)))
         .collect();
     let changed_count = changed.len();
-    let title = cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
+    let title = cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
     let changed = areas(tell, changed);
     Diff {
         frame: frame::frame(
@@ -281,7 +281,7 @@ pub(super) fn part_changes(tell: &Teller<'_>, diff: &SetupDiff<'_>) -> Vec<PartC
             let name = |part: Option<crate::book::model::PartId>| {
                 part.map_or_else(|| words::DASH.to_owned(), |part| cx.part(part).to_owned())
             };
-            let kind = cx.book.kinds.get(place.kind.0 as usize);
+            let kind = cx.book.kinds.get(place.kind);
             let entry = place.entry.and_then(|entry| tell.entry(entry));
             PartChange {
                 kind: kind.map_or_else(String::new, |kind| kind.named.typed.replace('-', " ")),

@@ -135,7 +135,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
     let tell = desk.tell;
     let made = tell.due()?;
     let said = told(tell.compiled, made, ENOUGH, false);
-    let event = tell.cx.book.events.get(made.plan.event.0 as usize)?;
+    let event = tell.cx.book.events.get(made.plan.event)?;
     let shown = made.rows.iter().filter(|row| row.action != Action::Leave);
     let gauge = |one: &GaugeView| {
         let what = if one.title.is_empty() { "gauge" } else { one.title.as_str() };

@@ -77,7 +77,7 @@ pub(in crate::report) fn closed_last(tell: &Teller<'_>, cars: &[CarId], count: u
 
 fn view(tell: &Teller<'_>, id: JobId, job: &JobHistory) -> Job {
     let cx = &tell.cx;
-    let title = cx.book.jobs.get(id.0 as usize).map_or("", |job| job.named.title.as_str());
+    let title = cx.book.jobs.get(id).map_or("", |job| job.named.title.as_str());
     let name = cx.job(id).to_owned();
     let mut about: Vec<String> = Vec::new();
     about.extend(job.part.map(|part| format!("{} {}", cx.kind_of(part), cx.part(part))));

@@ -55,10 +55,10 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
     let sessions: Vec<&Session> =
         tell.cx.history.sessions.at(car, event).map(|(_, session)| session).collect();
     let best = bests::quickest(sessions.iter().copied());
-    let declared = tell.cx.book.events.get(event.0 as usize);
+    let declared = tell.cx.book.events.get(event);
     let circuit = declared
         .and_then(|event| event.circuit)
-        .and_then(|circuit| tell.cx.book.circuits.get(circuit.0 as usize));
+        .and_then(|circuit| tell.cx.book.circuits.get(circuit));
     let mut about: Vec<String> = circuit.map(|circuit| circuit.named.title.clone()).into_iter().collect();
     about.extend(declared.map(|event| words::dates(event.first, event.last)));
     let mut before = super::super::view::diff::first_rank(tell, car, event);
@@ -129,7 +129,7 @@ pub(super) fn verdict(
     back: &[String],
 ) -> String {
     let best = |event: EventId| bests::quickest(tell.cx.history.sessions.at(car, event).map(|(_, s)| s));
-    let circuit = |event: EventId| tell.cx.book.events.get(event.0 as usize).and_then(|event| event.circuit);
+    let circuit = |event: EventId| tell.cx.book.events.get(event).and_then(|event| event.circuit);
     let mut differ = Vec::new();
     if settings > 0 {
         differ.push(words::count(settings, "setting", "settings"));

@@ -85,9 +85,9 @@ pub struct DatedItem {
 /// One card an event of the car, the last first.
 pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, events: &[EventId]) -> Vec<Legality> {
     let cx = &tell.cx;
-    let class = cx.book.cars.get(car.0 as usize).map_or("", |car| car.class.as_str());
+    let class = cx.book.cars.get(car).map_or("", |car| car.class.as_str());
     let ended = events.iter().rev().filter_map(|id| {
-        let event = cx.book.events.get(id.0 as usize)?;
+        let event = cx.book.events.get(*id)?;
         let (_, last) = moment::span(cx.book, cx.history, car, *id)?;
         Some((*id, event, last + 1))
     });
@@ -111,7 +111,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, events: &[EventId])
 
 /// The rules of the car's class in force on a day, each with its last reading before a rank.
 pub(in crate::report) fn card(tell: &Teller<'_>, car: CarId, day: Date, rank: u32) -> Vec<RuleCard> {
-    let class = tell.cx.book.cars.get(car.0 as usize).map_or("", |car| car.class.as_str());
+    let class = tell.cx.book.cars.get(car).map_or("", |car| car.class.as_str());
     tell.cx.scrutiny().card(car, class, day, None, rank).iter().map(|one| rule(tell, one)).collect()
 }
 
@@ -122,7 +122,7 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
     let margin = one.margin.filter(|_| !matches!(one.verdict, Verdict::UnitUnfit | Verdict::NoReading));
     let entry = reading.and_then(|reading| reading.entry).and_then(|entry| tell.entry(entry));
     let gauge = match entry.map(|entry| entry.by) {
-        Some(By::Gauge(gauge)) => cx.book.gauges.get(gauge.0 as usize).map(|gauge| gauge.named.title.clone()),
+        Some(By::Gauge(gauge)) => cx.book.gauges.get(gauge).map(|gauge| gauge.named.title.clone()),
         _ => None,
     };
     let error = margin.and_then(|margin| scrutiny.error_text(&margin)).map(|error| match gauge {
@@ -228,7 +228,7 @@ pub(in crate::report) fn item(tell: &Teller<'_>, one: &Dated, day: Date) -> Date
             Where::Inside(assembly) => format!("in {}", cx.part(assembly)),
             _ => String::new(),
         },
-        serial: cx.book.parts.get(one.part.0 as usize).map_or_else(String::new, |part| part.serial.clone()),
+        serial: cx.book.parts.get(one.part).map_or_else(String::new, |part| part.serial.clone()),
         last: one.last_good_day.map_or_else(|| words::DASH.to_owned(), words::date),
         basis,
         verdict: verdict.to_owned(),

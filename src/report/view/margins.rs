@@ -34,8 +34,8 @@ pub struct Margin {
 /// The rules in force for a car on the first day of an event, each with the last reading before a rank; what fails first.
 pub(in crate::report) fn margins(tell: &Teller<'_>, car: CarId, event: EventId, rank: u32) -> Vec<Margin> {
     let cx = &tell.cx;
-    let class = cx.book.cars.get(car.0 as usize).map_or("", |car| car.class.as_str());
-    let Some(day) = cx.book.events.get(event.0 as usize).map(|event| event.first) else { return Vec::new() };
+    let class = cx.book.cars.get(car).map_or("", |car| car.class.as_str());
+    let Some(day) = cx.book.events.get(event).map(|event| event.first) else { return Vec::new() };
     let scrutiny = cx.scrutiny();
     let force = scrutiny.in_force(class, day, Some(event));
     let mut all: Vec<Margin> = force

@@ -40,7 +40,7 @@ pub(super) fn notes(
     let mut circuits: Vec<CircuitId> = sessions.iter().filter_map(|one| bests::circuit(tell, one)).collect();
     circuits.sort_unstable();
     circuits.dedup();
-    for circuit in circuits.into_iter().filter_map(|id| tell.cx.book.circuits.get(id.0 as usize)) {
+    for circuit in circuits.into_iter().filter_map(|id| tell.cx.book.circuits.get(id)) {
         if let Some(metres) = circuit.length {
             let text = format!("{}, {} km", circuit.named.title, words::amount(metres / 1000.0, 3));
             notes.push(fact("a lap", text, tell.src(circuit.named.declared)));
@@ -59,7 +59,7 @@ pub(super) fn notes(
     }
     let mut gauges = Vec::new();
     for (id, count) in used {
-        let Some(gauge) = tell.cx.book.gauges.get(id.0 as usize) else { continue };
+        let Some(gauge) = tell.cx.book.gauges.get(id) else { continue };
         let declared = gauge.named.declared;
         let reads_to = gauge.resolution.map_or_else(
             || "the book does not say how finely it reads".to_owned(),

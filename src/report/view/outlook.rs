@@ -39,7 +39,7 @@ pub(super) fn facts(tell: &Teller<'_>, car: CarId, rank: u32, on: Date) -> Vec<F
         src: sources::lines(tell, spans),
     }];
     facts.extend(not_looked_at(tell, car, rank));
-    let next = next_event(tell, car, on).and_then(|id| tell.cx.book.events.get(id.0 as usize));
+    let next = next_event(tell, car, on).and_then(|id| tell.cx.book.events.get(id));
     facts.extend(next.map(|event| Fact {
         word: "next event".to_owned(),
         text: format!("{}, {}", event.named.title, words::dates(event.first, event.last)),

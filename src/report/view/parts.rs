@@ -95,7 +95,7 @@ const ALWAYS: [Clock; 2] = [Clock::Time, Clock::Days];
 /// The clocks that matter to a part: running time and days, and those its life or its opening names.
 pub(super) fn clocks(tell: &Teller<'_>, part: PartId) -> Vec<Clock> {
     let mut all: Vec<Clock> = ALWAYS.to_vec();
-    let Some(declared) = tell.cx.book.parts.get(part.0 as usize) else { return all };
+    let Some(declared) = tell.cx.book.parts.get(part) else { return all };
     all.extend(tell.cx.book.limits(part).0.iter().chain(&declared.opening).map(|amount| amount.clock));
     all.sort_unstable();
     all.dedup();
@@ -136,8 +136,8 @@ fn since_rebuild(tell: &Teller<'_>, part: PartId, from: u32, rank: u32) -> Vec<S
 /// Spec and serial of a part, "std, serial 0417/B".
 pub(in crate::report) fn about(tell: &Teller<'_>, part: PartId) -> String {
     let book = tell.cx.book;
-    let Some(declared) = book.parts.get(part.0 as usize) else { return String::new() };
-    let spec = declared.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    let Some(declared) = book.parts.get(part) else { return String::new() };
+    let spec = declared.spec.and_then(|spec| book.specs.get(spec));
     let mut about: Vec<String> = Vec::new();
     if let Some(spec) = spec {
         let typed = spec.named.typed.to_string();
@@ -158,8 +158,8 @@ pub(in crate::report) fn tags<'a>(
     part: PartId,
 ) -> Vec<(QuantityId, &'a str, &'static str, Span)> {
     let book = tell.cx.book;
-    let Some(declared) = book.parts.get(part.0 as usize) else { return Vec::new() };
-    let spec = declared.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    let Some(declared) = book.parts.get(part) else { return Vec::new() };
+    let spec = declared.spec.and_then(|spec| book.specs.get(spec));
     let own = declared.tags.iter().map(|tag| (tag, declared.named.declared));
     let spec = spec.into_iter().flat_map(|spec| spec.tags.iter().map(|tag| (tag, spec.named.declared)));
     let mut all: Vec<(QuantityId, &str, &str, Span)> = Vec::new();
@@ -178,7 +178,7 @@ pub(in crate::report) fn on_car(desk: &Desk<'_>, car: CarId, rank: u32, on: Date
     let cx = &tell.cx;
     let mut rows = Vec::new();
     for place in crate::history::state::places(cx.history, car, rank) {
-        let kind = cx.book.kinds.get(place.kind.0 as usize);
+        let kind = cx.book.kinds.get(place.kind);
         let kind_title = kind.map_or_else(String::new, |kind| kind.named.typed.replace('-', " "));
         let Some(part) = place.part else {
             rows.push(OnCar {
@@ -228,7 +228,7 @@ fn after(tell: &Teller<'_>, part: PartId, rank: u32) -> String {
 
 /// A link to a part's own page, else to its kind's.
 pub(in crate::report) fn page(desk: &Desk<'_>, part: PartId) -> Option<Link> {
-    let kind = || Some(desk.tell.cx.book.parts.get(part.0 as usize)?.kind);
+    let kind = || Some(desk.tell.cx.book.parts.get(part)?.kind);
     desk.table.link(Key::Part(part)).or_else(|| desk.table.link(Key::Kind(kind()?)))
 }
 

@@ -133,7 +133,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
     let cx = &tell.cx;
     let (from, until) = ranks(tell, year);
     let sessions = sessions(tell, car, year);
-    let declared = cx.book.cars.get(car.0 as usize);
+    let declared = cx.book.cars.get(car);
     let title = declared.map_or("?", |car| car.named.title.as_str());
     let imperial = declared.is_some_and(|car| car.imperial);
     let found = problems::of_car(tell, car, |date| date.is_none_or(|date| date.year() == year));
@@ -216,9 +216,9 @@ fn figures(desk: &Desk<'_>, car: CarId, sessions: &[&Session]) -> Vec<EventFigur
 
 /// "bittern; The Varga syndicate; class SR-2".
 pub(in crate::report) fn subtitle(tell: &Teller<'_>, car: CarId) -> String {
-    let Some(declared) = tell.cx.book.cars.get(car.0 as usize) else { return String::new() };
+    let Some(declared) = tell.cx.book.cars.get(car) else { return String::new() };
     let mut words = vec![declared.named.typed.to_string()];
-    let client = declared.client.and_then(|client| tell.cx.book.clients.get(client.0 as usize));
+    let client = declared.client.and_then(|client| tell.cx.book.clients.get(client));
     words.extend(client.map(|client| client.named.title.clone()));
     if !declared.class.is_empty() {
         words.push(format!("class {}", declared.class));
@@ -227,7 +227,7 @@ pub(in crate::report) fn subtitle(tell: &Teller<'_>, car: CarId) -> String {
 }
 
 fn facts(tell: &Teller<'_>, car: CarId) -> Vec<Fact> {
-    let Some(declared) = tell.cx.book.cars.get(car.0 as usize) else { return Vec::new() };
+    let Some(declared) = tell.cx.book.cars.get(car) else { return Vec::new() };
     declared
         .about
         .iter()

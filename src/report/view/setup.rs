@@ -164,7 +164,7 @@ pub(in crate::report) fn tags(tell: &Teller<'_>, car: CarId, rank: u32, slots: &
     let mut tags = Vec::new();
     for place in state::places(cx.history, car, rank) {
         let Some(part) = place.part else { continue };
-        let gives = cx.book.kinds.get(place.kind.0 as usize).map_or(&[][..], |kind| kind.gives.as_slice());
+        let gives = cx.book.kinds.get(place.kind).map_or(&[][..], |kind| kind.gives.as_slice());
         for (quantity, text, unit, at) in super::parts::tags(tell, part) {
             let known = slots.iter().any(|slot| slot.quantity == quantity && slot.place == place.place);
             if gives.contains(&quantity) && !known {

@@ -23,7 +23,7 @@ pub(in crate::report) fn ahead(tell: &Teller<'_>, car: CarId) -> Vec<EventId> {
     let ran: BTreeSet<EventId> = ran(tell, car).into_iter().collect();
     let ahead = tell.ahead().events(car).filter(|id| !ran.contains(id));
     let mut list: Vec<(jiff::civil::Date, EventId)> =
-        ahead.filter_map(|id| Some((cx.book.events.get(id.0 as usize)?.first, id))).collect();
+        ahead.filter_map(|id| Some((cx.book.events.get(id)?.first, id))).collect();
     list.sort_unstable();
     list.into_iter().map(|(_, id)| id).collect()
 }
@@ -51,8 +51,8 @@ pub(in crate::report) fn end(tell: &Teller<'_>, car: CarId, event: EventId) -> u
 /// "Quern Park, September; Quern Park, 5–6 September 2026": title, circuit and dates.
 pub(in crate::report) fn about(tell: &Teller<'_>, event: EventId) -> String {
     let book = tell.cx.book;
-    let Some(declared) = book.events.get(event.0 as usize) else { return String::new() };
-    let circuit = declared.circuit.and_then(|circuit| book.circuits.get(circuit.0 as usize));
+    let Some(declared) = book.events.get(event) else { return String::new() };
+    let circuit = declared.circuit.and_then(|circuit| book.circuits.get(circuit));
     let mut all = Vec::new();
     if *declared.named.title != *declared.named.typed {
         all.push(declared.named.title.clone());

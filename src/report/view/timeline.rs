@@ -48,7 +48,7 @@ pub struct Day {
 
 /// The id of an event's chapter.
 pub(in crate::report) fn anchor(event: EventId) -> String {
-    format!("event-{}", event.0 + 1)
+    format!("event-{}", event.number() + 1)
 }
 
 /// The chapters between two ranks.
@@ -180,7 +180,7 @@ fn head_words(tell: &Teller<'_>, head: &crate::book::entry::Head, car: CarId) ->
             None => "shop work".to_owned(),
         });
     }
-    if let Some(person) = head.person.and_then(|person| tell.cx.book.people.get(person.0 as usize)) {
+    if let Some(person) = head.person.and_then(|person| tell.cx.book.people.get(person)) {
         words.push(format!("by {}", person.named.title));
     }
     if let Some(written) = head.written {

@@ -58,7 +58,7 @@ pub(super) fn one(
 ) -> Option<Todo> {
     let cx = &tell.cx;
     let opened = job.opened()?;
-    let title = cx.book.jobs.get(id.0 as usize).map_or("", |job| job.named.title.as_str());
+    let title = cx.book.jobs.get(id).map_or("", |job| job.named.title.as_str());
     let name = cx.job(id);
     let promise = job.promises.iter().rev().find(|promise| promise.rank < rank);
     Some(Todo {

@@ -127,14 +127,14 @@ pub(in crate::report) fn by_event(
     sessions: &[&Session],
     failures: &[super::failures::Failure],
 ) -> Vec<EventTotals> {
-    let imperial = tell.cx.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
+    let imperial = tell.cx.book.cars.get(car).is_some_and(|car| car.imperial);
     let mut rows: Vec<EventTotals> = events(sessions)
         .into_iter()
-        .filter_map(|id| tell.cx.book.events.get(id.0 as usize).map(|event| (id, event)))
+        .filter_map(|id| tell.cx.book.events.get(id).map(|event| (id, event)))
         .map(|(id, event)| {
             let own: Vec<&Session> =
                 sessions.iter().copied().filter(|session| session.event == Some(id)).collect();
-            let circuit = event.circuit.and_then(|circuit| tell.cx.book.circuits.get(circuit.0 as usize));
+            let circuit = event.circuit.and_then(|circuit| tell.cx.book.circuits.get(circuit));
             EventTotals {
                 name: event.named.typed.to_string(),
                 title: event.named.title.clone(),

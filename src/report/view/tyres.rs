@@ -39,9 +39,9 @@ pub struct Ran {
 pub(in crate::report) fn sets(tell: &Teller<'_>, car: CarId, sessions: &[&Session], until: u32) -> Vec<Set> {
     let cx = &tell.cx;
     let whole: Vec<KindId> = (0..cx.book.kinds.len() as u32)
-        .map(KindId)
+        .map(KindId::new)
         .filter(|id| {
-            let fits = &cx.book.kinds[id.0 as usize].fits;
+            let fits = &cx.book.kinds[*id].fits;
             fits.iter().any(|fit| fit.places.contains(&Place::ALL))
         })
         .collect();

@@ -34,7 +34,7 @@ pub(in crate::report) fn until(
     rank: u32,
 ) -> Vec<GoodUntil> {
     let cx = &tell.cx;
-    let event = event.and_then(|event| cx.book.events.get(event.0 as usize));
+    let event = event.and_then(|event| cx.book.events.get(event));
     let mut all = Vec::new();
     for fitted in aboard(tell, car, rank) {
         let Some(part) = fitted.part else { continue };
@@ -54,7 +54,7 @@ pub(in crate::report) fn until(
         let at = one.basis.map(|basis| match basis {
             Basis::Counted { at, .. } | Basis::Label { at, .. } => at,
         });
-        let declared = cx.book.parts.get(part.0 as usize).map(|part| part.named.declared);
+        let declared = cx.book.parts.get(part).map(|part| part.named.declared);
         let line = GoodUntil {
             what: what(tell, &fitted),
             part: cx.part(part).to_owned(),

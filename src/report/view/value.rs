@@ -61,7 +61,7 @@ pub(in crate::report) fn span(tell: &Teller<'_>, track: &Track, event: &SlotEven
     }
     let nowhere = Span::new(FileId(u32::MAX), 0, 0);
     let Owner::Car(car) = track.owner else { return nowhere };
-    let Some(car) = tell.cx.book.cars.get(car.0 as usize) else { return nowhere };
+    let Some(car) = tell.cx.book.cars.get(car) else { return nowhere };
     let opening = car.opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
     opening
         .filter(|(_, items, _)| {

@@ -116,10 +116,10 @@ fn failure(compiled: &Compiled, one: &FailureCost, used: &[usize]) -> FailureVie
         car: cx.car(one.car).to_owned(),
         event: one
             .event
-            .and_then(|id| book.events.get(id.0 as usize))
+            .and_then(|id| book.events.get(id))
             .map(|event| event.named.typed.to_string()),
         what: what(compiled, one),
-        job: one.job.and_then(|id| book.jobs.get(id.0 as usize)).map(|job| job.named.typed.to_string()),
+        job: one.job.and_then(|id| book.jobs.get(id)).map(|job| job.named.typed.to_string()),
         parts: sum(&one.parts),
         work: sum(&one.work),
         lost: one.lost.map(|lost| LostView {
@@ -157,7 +157,7 @@ pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<JobView> {
         history.parts.owner(book, car?, history.order.rank.get(entry as usize).copied().unwrap_or(0))
     };
     let wanted = costs.quotes.iter().filter(|quoted| {
-        let car = history.jobs.all.get(quoted.job.0 as usize).and_then(|job| job.car);
+        let car = history.jobs.all.get(quoted.job).and_then(|job| job.car);
         let day =
             book.entries.get(quoted.entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date);
         asked.event.is_none()
@@ -168,9 +168,9 @@ pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<JobView> {
     });
     wanted
         .filter_map(|quoted| {
-            let job = book.jobs.get(quoted.job.0 as usize)?;
+            let job = book.jobs.get(quoted.job)?;
             let mut cost = Total::default();
-            for at in costs.of_job.get(quoted.job.0 as usize).into_iter().flatten() {
+            for at in costs.of_job.get(quoted.job.index()).into_iter().flatten() {
                 if let Some(posting) = costs.postings.get(*at) {
                     posting.add_to(&mut cost);
                 }
@@ -200,7 +200,7 @@ pub(super) fn stock(compiled: &Compiled, asked: &Selection) -> (Vec<StockView>, 
     }
     let mut list = Vec::new();
     for one in &compiled.costs.stock {
-        let Some(part) = compiled.book.parts.get(one.part.0 as usize) else { continue };
+        let Some(part) = compiled.book.parts.get(one.part) else { continue };
         total.add(one.price);
         let bought = compiled.book.entries.get(one.entry as usize).map(crate::book::entry::Entry::span);
         list.push(StockView {

@@ -61,20 +61,20 @@ pub(super) fn line_view(compiled: &Compiled, posting: &Posting) -> Option<LineVi
     let book = &compiled.book;
     let entry = book.entries.get(posting.entry as usize)?;
     let part =
-        posting.part.and_then(|id| book.parts.get(id.0 as usize)).map(|part| part.named.typed.to_string());
+        posting.part.and_then(|id| book.parts.get(id)).map(|part| part.named.typed.to_string());
     let price = posting.price.filter(|price| *price != entry.span());
     Some(LineView {
         date: posting.date.to_string(),
-        car: posting.car.and_then(|id| book.cars.get(id.0 as usize)).map(|one| one.named.typed.to_string()),
+        car: posting.car.and_then(|id| book.cars.get(id)).map(|one| one.named.typed.to_string()),
         client: posting
             .client
-            .and_then(|id| book.clients.get(id.0 as usize))
+            .and_then(|id| book.clients.get(id))
             .map(|one| one.named.typed.to_string()),
         event: posting
             .event
-            .and_then(|id| book.events.get(id.0 as usize))
+            .and_then(|id| book.events.get(id))
             .map(|one| one.named.typed.to_string()),
-        job: posting.job.and_then(|id| book.jobs.get(id.0 as usize)).map(|one| one.named.typed.to_string()),
+        job: posting.job.and_then(|id| book.jobs.get(id)).map(|one| one.named.typed.to_string()),
         kind: posting.kind,
         sum: posting.amount.map(Sum::of),
         exchanged: posting.exchanged.as_deref().map(|(typed, rate)| Exchanged {

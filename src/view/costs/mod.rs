@@ -155,10 +155,10 @@ pub fn statement(compiled: &Compiled, asked: Selection, by: By) -> Statement {
     let name = |named: Option<&crate::book::model::Named>| named.map(|named| named.typed.to_string());
     Statement {
         asked: Asked {
-            car: name(asked.car.and_then(|id| book.cars.get(id.0 as usize)).map(|one| &one.named)),
-            client: name(asked.client.and_then(|id| book.clients.get(id.0 as usize)).map(|one| &one.named)),
-            event: name(asked.event.and_then(|id| book.events.get(id.0 as usize)).map(|one| &one.named)),
-            job: name(asked.job.and_then(|id| book.jobs.get(id.0 as usize)).map(|one| &one.named)),
+            car: name(asked.car.and_then(|id| book.cars.get(id)).map(|one| &one.named)),
+            client: name(asked.client.and_then(|id| book.clients.get(id)).map(|one| &one.named)),
+            event: name(asked.event.and_then(|id| book.events.get(id)).map(|one| &one.named)),
+            job: name(asked.job.and_then(|id| book.jobs.get(id)).map(|one| &one.named)),
             season: asked.year,
         },
         currency: costs.home.map(crate::money::Currency::code),

@@ -4,7 +4,7 @@
 
 use super::{Money, Sum, hundredths};
 use crate::Compiled;
-use crate::book::model::Named;
+use crate::book::model::{CarId, ClientId, EventId, JobId, Named};
 use crate::costs::table::{self, Cell, Row};
 use crate::costs::{Kind, Posting, Selection, running::Running};
 use serde::Serialize;
@@ -83,21 +83,21 @@ impl CellView {
 
 fn key(posting: &Posting, by: By) -> u32 {
     let id = match by {
-        By::Car => posting.car.map(|id| id.0),
-        By::Client => posting.client.map(|id| id.0),
-        By::Event => posting.event.map(|id| id.0),
-        By::Job => posting.job.map(|id| id.0),
+        By::Car => posting.car.map(|id| id.number()),
+        By::Client => posting.client.map(|id| id.number()),
+        By::Event => posting.event.map(|id| id.number()),
+        By::Job => posting.job.map(|id| id.number()),
     };
     id.unwrap_or(u32::MAX)
 }
 
 fn named(compiled: &Compiled, by: By, key: u32) -> Option<&Named> {
-    let (book, at) = (&compiled.book, key as usize);
+    let book = &compiled.book;
     match by {
-        By::Car => book.cars.get(at).map(|one| &one.named),
-        By::Client => book.clients.get(at).map(|one| &one.named),
-        By::Event => book.events.get(at).map(|one| &one.named),
-        By::Job => book.jobs.get(at).map(|one| &one.named),
+        By::Car => book.cars.get(CarId::new(key)).map(|one| &one.named),
+        By::Client => book.clients.get(ClientId::new(key)).map(|one| &one.named),
+        By::Event => book.events.get(EventId::new(key)).map(|one| &one.named),
+        By::Job => book.jobs.get(JobId::new(key)).map(|one| &one.named),
     }
 }
 
@@ -115,10 +115,10 @@ const fn none(by: By) -> &'static str {
 fn running(compiled: &Compiled, asked: &Selection, by: By, key: u32) -> Running {
     let mut narrowed = *asked;
     match by {
-        By::Car => narrowed.car = Some(crate::book::model::CarId(key)),
-        By::Client => narrowed.client = Some(crate::book::model::ClientId(key)),
-        By::Event => narrowed.event = Some(crate::book::model::EventId(key)),
-        By::Job => narrowed.job = Some(crate::book::model::JobId(key)),
+        By::Car => narrowed.car = Some(CarId::new(key)),
+        By::Client => narrowed.client = Some(ClientId::new(key)),
+        By::Event => narrowed.event = Some(EventId::new(key)),
+        By::Job => narrowed.job = Some(JobId::new(key)),
     }
     if key == u32::MAX { Running::default() } else { narrowed.running(&compiled.book, &compiled.history) }
 }

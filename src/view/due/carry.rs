@@ -33,7 +33,7 @@ const MOST: usize = 6;
 
 pub(super) fn view(compiled: &Compiled, carry: &Carry, confidence: f64) -> CarryView {
     let names = |parts: &[PartId]| -> Vec<String> {
-        parts.iter().map(|part| compiled.book.parts[part.0 as usize].named.typed.to_string()).collect()
+        parts.iter().map(|part| compiled.book.parts[*part].named.typed.to_string()).collect()
     };
     let count = carry.places + carry.unknown;
     let all = if count == 1 { "1 place".to_owned() } else { format!("{count} places") };
@@ -73,7 +73,7 @@ pub(super) fn view(compiled: &Compiled, carry: &Carry, confidence: f64) -> Carry
         (None, _) if parts.is_empty() => "no spare left".to_owned(),
         _ => String::new(),
     };
-    let kind = compiled.book.kinds[carry.kind.0 as usize].named.typed.to_string();
+    let kind = compiled.book.kinds[carry.kind].named.typed.to_string();
     let (wanted, take) = (carry.wanted, carry.take());
     CarryView { kind, wanted, take, ready: parts.len(), parts, short, text, lack }
 }

@@ -22,7 +22,7 @@ pub struct GaugeView {
 }
 
 pub(super) fn view(compiled: &Compiled, id: GaugeId) -> GaugeView {
-    let gauge = &compiled.book.gauges[id.0 as usize];
+    let gauge = &compiled.book.gauges[id];
     let named = &gauge.named;
     GaugeView {
         gauge: named.typed.to_string(),

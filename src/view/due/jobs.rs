@@ -33,7 +33,7 @@ pub struct JobView {
 
 pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> JobView {
     let book = &compiled.book;
-    let named = &book.jobs[job.job.0 as usize].named;
+    let named = &book.jobs[job.job].named;
     let opened = compiled.context().date(job.opened);
     let status = match job.status {
         Status::Planned => "planned",
@@ -46,7 +46,7 @@ pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> JobView {
     let days = |days: i32| if days.abs() == 1 { "1 day".to_owned() } else { format!("{} days", days.abs()) };
     let promise = match (job.promise, job.days_left) {
         (Some(promise), Some(left)) => {
-            let event = promise.before.map(|event| &book.events[event.0 as usize].named.typed);
+            let event = promise.before.map(|event| &book.events[event].named.typed);
             let what = event.map_or_else(
                 || format!("for {}", dates::date(promise.due)),
                 |event| format!("before {event}"),
@@ -64,7 +64,7 @@ pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> JobView {
     JobView {
         job: named.typed.to_string(),
         title: if *named.title == *named.typed { String::new() } else { named.title.clone() },
-        car: job.car.map_or_else(String::new, |car| book.cars[car.0 as usize].named.typed.to_string()),
+        car: job.car.map_or_else(String::new, |car| book.cars[car].named.typed.to_string()),
         status: job.status,
         presses: job.presses,
         promised: job.promise.map(|promise| promise.due.to_string()),

@@ -30,12 +30,12 @@ pub struct LooseView {
 pub(super) fn view(compiled: &Compiled, loose: &Loose) -> LooseView {
     let book = &compiled.book;
     let cx = compiled.context();
-    let part = &book.parts[loose.part.0 as usize];
+    let part = &book.parts[loose.part];
     let (hit, off) = (cx.date(loose.unseen.entry), cx.date(loose.off));
     LooseView {
-        car: book.cars[loose.unseen.car.0 as usize].named.typed.to_string(),
+        car: book.cars[loose.unseen.car].named.typed.to_string(),
         place: book.place_word(loose.unseen.place),
-        kind: book.kinds[part.kind.0 as usize].named.typed.to_string(),
+        kind: book.kinds[part.kind].named.typed.to_string(),
         part: part.named.typed.to_string(),
         hit: hit.map(|day| day.to_string()),
         off: off.map(|day| day.to_string()),

@@ -45,7 +45,7 @@ pub struct CarView {
 }
 
 pub(super) fn view(compiled: &Compiled, made: &Due) -> PlanView {
-    let event = &compiled.book.events[made.plan.event.0 as usize];
+    let event = &compiled.book.events[made.plan.event];
     let days = made.plan.today.until(event.first).map_or(0, |span| span.get_days());
     PlanView {
         event: event.named.typed.to_string(),
@@ -63,7 +63,7 @@ fn car_view(compiled: &Compiled, plan: &CarPlan) -> CarView {
     let events: Vec<String> = plan
         .events
         .iter()
-        .map(|event| compiled.book.events[event.0 as usize].named.typed.to_string())
+        .map(|event| compiled.book.events[*event].named.typed.to_string())
         .collect();
     let scale = Scale::plain(Clock::Time);
     let mean = plan.per_event[Clock::Time as usize];
@@ -75,7 +75,7 @@ fn car_view(compiled: &Compiled, plan: &CarPlan) -> CarView {
     };
     let text = if events.len() > 1 { format!("{text}; {} events up to then", events.len()) } else { text };
     CarView {
-        car: compiled.book.cars[plan.car.0 as usize].named.typed.to_string(),
+        car: compiled.book.cars[plan.car].named.typed.to_string(),
         events,
         of_events: plan.of,
         expected_s: plan.expected(Clock::Time),

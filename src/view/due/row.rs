@@ -80,16 +80,16 @@ pub struct SpareView {
 pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> RowView {
     let row = &made.rows[at];
     let book = &compiled.book;
-    let name = |part: PartId| book.parts[part.0 as usize].named.typed.to_string();
+    let name = |part: PartId| book.parts[part].named.typed.to_string();
     let reach = row.reach();
     let stay = row.fitted.part.and_then(|part| compiled.history.parts.get(part).at(made.plan.cut));
-    let car = &book.cars[row.fitted.car.0 as usize].named;
+    let car = &book.cars[row.fitted.car].named;
     RowView {
         action: row.action,
         car: car.typed.to_string(),
         place: book.place_word(row.fitted.place),
         spot: spot(book, &row.fitted),
-        kind: book.kinds[row.fitted.kind.0 as usize].named.typed.to_string(),
+        kind: book.kinds[row.fitted.kind].named.typed.to_string(),
         part: row.fitted.part.map_or_else(String::new, name),
         inside: row.fitted.inside.map_or_else(String::new, name),
         safety: row.safety,
@@ -155,7 +155,7 @@ fn why(compiled: &Compiled, made: &Due, row: &Row, reason: Reason) -> String {
         }
         Reason::DatePast(day) => format!("its last good day was {}", dates::date(day)),
         Reason::DateDuring(day) => {
-            let event = &compiled.book.events[made.plan.event.0 as usize];
+            let event = &compiled.book.events[made.plan.event];
             let when = if day < event.first { "before the event" } else { "before the end of the event" };
             format!("its last good day is {}, {when}", dates::date(day))
         }
@@ -229,7 +229,7 @@ fn chance(made: &Due, chance: &Chance) -> ChanceView {
 
 fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
     let book = &compiled.book;
-    let name = |part: PartId| book.parts[part.0 as usize].named.typed.to_string();
+    let name = |part: PartId| book.parts[part].named.typed.to_string();
     let row = &made.rows[at];
     let with =
         |what: &str, more: &str| if more.is_empty() { what.to_owned() } else { format!("{what}, {more}") };
@@ -241,7 +241,7 @@ fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
         }
         Spare::Taken(by) => {
             let other = &made.rows[*by].fitted;
-            let car = &book.cars[other.car.0 as usize].named.typed;
+            let car = &book.cars[other.car].named.typed;
             let place = spot(book, other);
             (None, format!("none left: what fits goes to {car} {place}").trim_end().to_owned())
         }
@@ -263,16 +263,16 @@ fn unknown(compiled: &Compiled, made: &Due, row: &Row, part: PartId) -> bool {
     let clocks = limits.iter().map(|limit| limit.clock).filter(|clock| *clock != Clock::Months);
     let life = made.lives.now(part);
     let least = |clock| life.is_some_and(|life| life.on(&compiled.book, clock).at_least);
-    row.fitted.kind == compiled.book.parts[part.0 as usize].kind && clocks.into_iter().any(least)
+    row.fitted.kind == compiled.book.parts[part].kind && clocks.into_iter().any(least)
 }
 
 /// "218 of 300 min left, aramid": what a spare has left, and its spec where it is another than the one it replaces.
 fn about(compiled: &Compiled, made: &Due, row: &Row, part: PartId) -> String {
     let book = &compiled.book;
     let mut words = vec![left(compiled, made, part)];
-    let spec = |part: PartId| book.parts[part.0 as usize].spec;
+    let spec = |part: PartId| book.parts[part].spec;
     if row.fitted.part.is_some_and(|old| spec(old) != spec(part))
-        && let Some(own) = spec(part).and_then(|spec| book.specs.get(spec.0 as usize))
+        && let Some(own) = spec(part).and_then(|spec| book.specs.get(spec))
     {
         words.push(own.named.typed.to_string());
     }

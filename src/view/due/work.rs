@@ -67,9 +67,9 @@ pub(super) fn view(compiled: &Compiled, round: &Round) -> WorkView {
         Press::Unknown => "not known to be within it".to_owned(),
     };
     WorkView {
-        car: book.cars[round.car.0 as usize].named.typed.to_string(),
+        car: book.cars[round.car].named.typed.to_string(),
         part: match round.owner {
-            Owner::Part(part) => book.parts[part.0 as usize].named.typed.to_string(),
+            Owner::Part(part) => book.parts[part].named.typed.to_string(),
             Owner::Car(_) => String::new(),
         },
         work: match round.every.work {

@@ -54,8 +54,8 @@ pub struct LifeRow {
 /// A kind's lives on a clock; `scales` are how each clock is told.
 pub(super) fn row(compiled: &Compiled, life: &Life, scale: Scale, scales: &[Scale]) -> LifeRow {
     let book = &compiled.book;
-    let part = &book.parts[life.part.0 as usize];
-    let spec = life.spec.and_then(|spec| book.specs.get(spec.0 as usize));
+    let part = &book.parts[life.part];
+    let spec = life.spec.and_then(|spec| book.specs.get(spec));
     let lived = life.on(book, scale.clock);
     let told = failure(book, life);
     let word = |span: Option<crate::source::Span>| {
@@ -133,7 +133,7 @@ fn served(compiled: &Compiled, life: &Life) -> Vec<String> {
         let Some(car) = stay.car.filter(|_| stay.until > life.from && stay.from < life.until) else {
             continue;
         };
-        let car = &compiled.book.cars[car.0 as usize].named.typed;
+        let car = &compiled.book.cars[car].named.typed;
         let words = match stay.at {
             Where::Car(_, place) => {
                 format!("{car} {}", compiled.book.place_word(place)).trim_end().to_owned()
@@ -150,7 +150,7 @@ fn served(compiled: &Compiled, life: &Life) -> Vec<String> {
 
 /// "LF in hub-3" of an assembly at a rank.
 fn nest(compiled: &Compiled, holder: PartId, rank: u32) -> String {
-    let name = &compiled.book.parts[holder.0 as usize].named.typed;
+    let name = &compiled.book.parts[holder].named.typed;
     let mut outer = holder;
     // Assemblies never hold themselves; the count guards against a book that says so.
     for _ in 0..64 {

@@ -96,7 +96,7 @@ impl Counting {
 /// One life by itself, its length on that clock.
 #[must_use]
 pub fn row(compiled: &Compiled, life: &Life, clock: Clock) -> LifeRow {
-    let kind = compiled.book.parts[life.part.0 as usize].kind;
+    let kind = compiled.book.parts[life.part].kind;
     let clocks = Clock::ALL.into_iter().filter(|clock| *clock != Clock::Months);
     let scales: Vec<Scale> =
         clocks.map(|clock| Scale::of_kind(&compiled.book, &compiled.files, kind, clock)).collect();
@@ -144,7 +144,7 @@ pub fn kind(
     counting: &Counting,
 ) -> Option<KindLives> {
     let book = &compiled.book;
-    let declared = book.kinds.get(kind.0 as usize)?;
+    let declared = book.kinds.get(kind)?;
     let all = clocks(book, lives, kind);
     let clock = clock.or_else(|| all.first().copied())?;
     let scale = Scale::of_kind(&compiled.book, &compiled.files, kind, clock);

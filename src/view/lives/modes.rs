@@ -58,12 +58,12 @@ pub(super) fn modes(
             };
             list.push(Mode {
                 spec: spec
-                    .and_then(|spec| compiled.book.specs.get(spec.0 as usize))
+                    .and_then(|spec| compiled.book.specs.get(spec))
                     .map_or_else(String::new, |spec| spec.named.typed.to_string()),
                 failed: own.len(),
                 parts: own
                     .iter()
-                    .map(|life| compiled.book.parts[life.part.0 as usize].named.typed.to_string())
+                    .map(|life| compiled.book.parts[life.part].named.typed.to_string())
                     .collect(),
                 mechanisms: said(Field::Mechanism),
                 causes: said(Field::Cause),

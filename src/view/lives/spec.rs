@@ -106,7 +106,7 @@ pub struct WeibullRow {
 }
 
 pub(super) fn name(compiled: &Compiled, study: &Study) -> String {
-    let spec = study.group.spec.and_then(|spec| compiled.book.specs.get(spec.0 as usize));
+    let spec = study.group.spec.and_then(|spec| compiled.book.specs.get(spec));
     spec.map_or_else(String::new, |spec| spec.named.typed.to_string())
 }
 
@@ -292,7 +292,7 @@ fn left_out(compiled: &Compiled, lives: &Lives, study: &Study) -> Vec<String> {
     };
     let one = |(at, why): &(u32, LeftOut)| {
         let life = &lives.all[*at as usize];
-        let part = &compiled.book.parts[life.part.0 as usize].named.typed;
+        let part = &compiled.book.parts[life.part].named.typed;
         let number = if life.number > 1 { format!(", life {}", life.number) } else { String::new() };
         format!("{part}{number}: {}", words(*why))
     };

@@ -41,9 +41,9 @@ pub(super) struct Prices {
 
 pub(super) fn prices(compiled: &Compiled, one: &Fitted) -> Option<Prices> {
     let group = one.study.group;
-    let spec = compiled.book.specs.get(group.spec?.0 as usize)?;
+    let spec = compiled.book.specs.get(group.spec?)?;
     let price = spec.price.as_ref()?;
-    let costs = compiled.book.kinds.get(group.kind.0 as usize)?.failure_costs.as_ref();
+    let costs = compiled.book.kinds.get(group.kind)?.failure_costs.as_ref();
     let costs = costs.filter(|costs| costs.currency == price.currency);
     let plain = |money: &Amount| money.value.to_string().parse::<f64>().ok();
     let words = |money: &Amount| format!("{} {}", money.value, money.currency);
@@ -93,7 +93,7 @@ pub(super) fn money(compiled: &Compiled, one: &Fitted, scale: Scale) -> Option<M
             None => "It does not wear out by these lives, so by cost alone run it to failure.".to_owned(),
         });
         let group = one.study.group;
-        if compiled.book.kinds[group.kind.0 as usize].safety {
+        if compiled.book.kinds[group.kind].safety {
             let stated = !compiled.book.limits_of(group.kind, group.spec).0.is_empty();
             let rules =
                 if stated { "the stated limit rules" } else { "the book states no limit; the maker's rules" };

@@ -40,7 +40,7 @@ fn meaning(book: &Compiled) -> Told {
     told.push(("costs".to_owned(), unplaced(money)));
     let end = moment::end(&book.history);
     for (at, car) in book.book.cars.iter().enumerate() {
-        let view = serde_json::to_value(state::build(book, CarId(at as u32), &end, None)).unwrap();
+        let view = serde_json::to_value(state::build(book, CarId::from(at), &end, None)).unwrap();
         told.push((format!("state {}", car.named.typed), unplaced(view)));
     }
     told

@@ -90,7 +90,7 @@ fn stays_sold(book: &Compiled) -> Option<Broken> {
                 .any(|one| one.car == sale.car && one.rank > sale.rank && one.rank <= rank)
         };
         for part in parts.filter(|part| went_along(book, sale, *part)) {
-            let name = &book.book.parts[part.0 as usize].named.typed;
+            let name = &book.book.parts[part].named.typed;
             let stays = &book.history.parts.get(part).stays;
             for stay in stays.iter().filter(|stay| stay.from > sale.rank && !resold(stay.from)) {
                 if stay.at == Where::Shelf {
@@ -148,7 +148,7 @@ pub fn sums_add_up(files: &Files) -> Option<Broken> {
         let cut = audience::cut(&book, &Reader::Client(client));
         sums::broken(&cut).map(|shows| Broken {
             property: "every sum is a sum over what he may read",
-            section: format!("costs for {}", book.book.clients[client.0 as usize].named.typed),
+            section: format!("costs for {}", book.book.clients[client].named.typed),
             shows,
         })
     })

@@ -30,7 +30,7 @@ pub fn told(compiled: &Compiled, reader: ClientId, pages: bool, wanted: &dyn Fn(
     let cut = audience::cut(compiled, &Reader::Client(reader));
     let mut told = Told::new();
     for (at, car) in cut.book.cars.iter().enumerate().filter(|(_, car)| !car.withheld) {
-        let id = CarId(at as u32);
+        let id = CarId::from(at);
         let name = format!("car {}", car.named.typed);
         about_car(&cut, id, &name, wanted, &mut told);
     }

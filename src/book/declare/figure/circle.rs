@@ -28,17 +28,17 @@ pub(super) fn refuse(book: &mut Book) {
     // 0 not seen, 1 on the way, 2 done.
     let mut state = vec![0_u8; count];
     let mut depth = vec![0_usize; count];
-    for start in 0..count as u16 {
-        if state[start as usize] != 0 {
+    for start in (0..count).map(FigureId::from) {
+        if state[start.index()] != 0 {
             continue;
         }
         let mut path: Vec<(FigureId, Vec<(FigureId, Span)>, usize)> =
-            vec![(FigureId(start), takes(book, FigureId(start)), 0)];
-        state[start as usize] = 1;
+            vec![(start, takes(book, start), 0)];
+        state[start.index()] = 1;
         while let Some((id, list, at)) = path.last_mut() {
             let Some((next, span)) = list.get(*at).copied() else {
-                state[id.0 as usize] = 2;
-                let under = list.iter().map(|(other, _)| depth[other.0 as usize]).max().unwrap_or(0);
+                state[id.index()] = 2;
+                let under = list.iter().map(|(other, _)| depth[other.index()]).max().unwrap_or(0);
                 let (id, first) = (*id, list.first().map(|(_, span)| *span));
                 if under >= DEEPEST
                     && let Some(span) = first
@@ -46,15 +46,15 @@ pub(super) fn refuse(book: &mut Book) {
                     book.trouble(span, What::Figure(FigureTrouble::Deep));
                     book.figures.get_mut(id).broken = true;
                 } else {
-                    depth[id.0 as usize] = under + 1;
+                    depth[id.index()] = under + 1;
                 }
                 path.pop();
                 continue;
             };
             *at += 1;
-            match state[next.0 as usize] {
+            match state[next.index()] {
                 0 => {
-                    state[next.0 as usize] = 1;
+                    state[next.index()] = 1;
                     let list = takes(book, next);
                     path.push((next, list, 0));
                 }

@@ -64,7 +64,7 @@ pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> (Vec<Fact>, BTreeSet<St
 /// "; good only until 31 March 2027", where that is before the end of the car's next event.
 fn out_of_date(tell: &Teller<'_>, part: PartId, car: CarId) -> String {
     let cx = &tell.cx;
-    let next = stops::ahead(tell, car).first().and_then(|event| cx.book.events.get(event.0 as usize));
+    let next = stops::ahead(tell, car).first().and_then(|event| cx.book.events.get(*event));
     let last = dated::of_part(cx.book, cx.history, part, u32::MAX).and_then(|one| one.last_good_day);
     let over = next.zip(last).filter(|(event, last)| *last < event.last);
     over.map_or_else(String::new, |(_, last)| format!("; good only until {}", words::date(last)))

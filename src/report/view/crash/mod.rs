@@ -72,7 +72,7 @@ pub(in crate::report) fn event(tell: &Teller<'_>, line: u32) -> Option<EventId> 
 
 /// The title of the page.
 pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId, line: u32, place: Place) -> String {
-    let title = tell.cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
+    let title = tell.cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
     let when = event(tell, line).map_or_else(String::new, |event| format!(" at {}", tell.event(event)));
     format!("{title}: {} hit{when}", tell.cx.place(place))
 }
@@ -91,7 +91,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: u32) -> Option<
     let stop = next.map_or(end, |next| next.rank).min(mended.unwrap_or(end));
     let event = event(tell, line);
     let circuit =
-        event.and_then(|event| cx.book.events.get(event.0 as usize)).and_then(|event| event.circuit);
+        event.and_then(|event| cx.book.events.get(event)).and_then(|event| event.circuit);
     let measured = measured::measured(tell, car, rank, stop);
     let unread = measured::unread(tell, car, rank, place, &measured);
     let (there, elsewhere) = parts::hurt(tell, car, rank, place);

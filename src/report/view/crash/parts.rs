@@ -63,7 +63,7 @@ pub(super) fn hurt(tell: &Teller<'_>, car: CarId, rank: u32, place: Place) -> (V
     let (mut at, mut elsewhere) = (Vec::new(), Vec::new());
     for fitted in aboard(tell, car, rank) {
         let Some(part) = fitted.part else { continue };
-        let safety = cx.book.kinds.get(fitted.kind.0 as usize).is_some_and(|kind| kind.safety);
+        let safety = cx.book.kinds.get(fitted.kind).is_some_and(|kind| kind.safety);
         let one = one(tell, car, &fitted, part, safety, rank);
         if fitted.place.touches(place) {
             at.push(one);

@@ -92,7 +92,7 @@ const SHARES: [&str; 4] = ["cross-weight", "front-weight", "left-weight", "total
 /// What was found on a car between two ranks, where it was left before.
 pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until: u32) -> Option<Drifts> {
     let cx = &tell.cx;
-    let imperial = cx.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
+    let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
     let mut rows: Vec<Found> = Vec::new();
     let mut shares = Vec::new();
     let mut lanes: Vec<Lane> = Vec::new();

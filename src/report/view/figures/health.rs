@@ -15,7 +15,7 @@ use crate::report::words::amount;
 /// The strip of a car's engine up to a rank; `None` without a reading at known hours.
 pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: u32) -> Option<Strip> {
     let cx = &tell.cx;
-    let count = cx.book.cars.get(car.0 as usize)?.cylinders?;
+    let count = cx.book.cars.get(car)?.cylinders?;
     let moment = Moment { rank: until, words: String::new(), event: None, session: None };
     let mut calc = Calc::new(cx.files, cx.book, cx.history, car, &moment);
     let heads = ["cylinder", "engine hours", "lost, %", "taken", "line"];

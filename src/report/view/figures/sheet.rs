@@ -55,7 +55,7 @@ pub(in crate::report) fn sheet(tell: &Teller<'_>, car: CarId, event: EventId) ->
     let cx = &tell.cx;
     cx.history.sessions.at(car, event).last()?;
     let moment = moment::parse(cx.book, cx.files, cx.history, car, tell.event(event)).ok()?;
-    let imperial = cx.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
+    let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
     let mut rows = Vec::new();
     let mut absent: Vec<(String, Vec<Box<str>>)> = Vec::new();
     // One calculation for all: a figure that others take is worked out once.
@@ -92,7 +92,7 @@ fn row(
     imperial: bool,
 ) -> Result<Option<Row>, String> {
     let cx = &tell.cx;
-    let declared = cx.book.cars.get(calc.car.0 as usize);
+    let declared = cx.book.cars.get(calc.car);
     let numbered = |count: Option<u16>, of: fn(u16) -> Place| (1..=count.unwrap_or(0)).map(of).collect();
     let places: Vec<Place> = match figure.sites {
         Sites::Car | Sites::Part => vec![Place::CAR],

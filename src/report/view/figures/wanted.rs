@@ -58,14 +58,14 @@ const ROWS: [(&str, &str); 4] = [
 /// Every axle whose bar has wanted rates, car by car.
 pub(in crate::report) fn wanted(tell: &Teller<'_>) -> Vec<Wanted> {
     let mut chains = Chains::new("w".to_owned());
-    let cars = (0..tell.cx.book.cars.len() as u32).map(CarId);
+    let cars = (0..tell.cx.book.cars.len() as u32).map(CarId::new);
     let axles = cars.flat_map(|car| [Place::FRONT, Place::REAR].map(|place| (car, place)));
     axles.filter_map(|(car, place)| axle(tell, car, place, &mut chains)).collect()
 }
 
 fn axle(tell: &Teller<'_>, car: CarId, place: Place, chains: &mut Chains) -> Option<Wanted> {
     let cx = &tell.cx;
-    let imperial = cx.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
+    let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
     let end = moment::end(cx.history);
     let mut calc = Calc::new(cx.files, cx.book, cx.history, car, &end);
     let ratio = calc.named(ROWS[0].0, place).ok()?;

@@ -21,13 +21,13 @@ use std::fmt::Write as _;
 pub(super) fn lines(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     let book = tell.cx.book;
     let going = super::parts::going(tell, purchase);
-    let declared = |part: &PartId| book.parts.get(part.0 as usize);
+    let declared = |part: &PartId| book.parts.get(*part);
     let kinds: BTreeSet<KindId> = going.iter().filter_map(declared).map(|part| part.kind).collect();
     let specs: BTreeSet<SpecId> = going.iter().filter_map(declared).filter_map(|part| part.spec).collect();
     let mut lines = car(tell, purchase);
     for id in &kinds {
         lines.extend(kind(tell, purchase, *id, &kinds));
-        let of = |spec: &&SpecId| book.specs.get(spec.0 as usize).is_some_and(|spec| spec.kind == *id);
+        let of = |spec: &&SpecId| book.specs.get(**spec).is_some_and(|spec| spec.kind == *id);
         lines.extend(specs.iter().filter(of).filter_map(|one| spec(tell, *one)));
         let own = going.iter().filter(|part| declared(part).is_some_and(|part| part.kind == *id));
         lines.extend(own.filter_map(|one| part(tell, *one, purchase.until)));
@@ -67,7 +67,7 @@ fn quoted(text: &str) -> String {
 
 fn car(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     let cx = &tell.cx;
-    let Some(car) = cx.book.cars.get(purchase.car.0 as usize) else { return Vec::new() };
+    let Some(car) = cx.book.cars.get(purchase.car) else { return Vec::new() };
     let mut head = format!("car {} {}", car.named.typed, quoted(&car.named.title));
     if !car.class.is_empty() {
         let _ = write!(head, "  class {}", quoted(&car.class));
@@ -95,7 +95,7 @@ fn car(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
 /// A kind with its limits, for this car alone.
 fn kind(tell: &Teller<'_>, purchase: &Purchase, id: KindId, known: &BTreeSet<KindId>) -> Option<String> {
     let cx = &tell.cx;
-    let kind = cx.book.kinds.get(id.0 as usize)?;
+    let kind = cx.book.kinds.get(id)?;
     let mut line = format!("kind {} {}", kind.named.typed, quoted(&kind.named.title));
     let fits = kind.fits.iter().filter(|fit| fit.cars.is_empty() || fit.cars.contains(&purchase.car));
     let places: Vec<String> = fits.flat_map(|fit| &fit.places).map(|place| cx.place(*place)).collect();
@@ -103,7 +103,7 @@ fn kind(tell: &Teller<'_>, purchase: &Purchase, id: KindId, known: &BTreeSet<Kin
         let _ = write!(line, "  fits {} on {}", places.join(" "), cx.car(purchase.car));
     }
     let names = kind.inside.iter().filter(|one| known.contains(one));
-    for name in names.filter_map(|one| cx.book.kinds.get(one.0 as usize)) {
+    for name in names.filter_map(|one| cx.book.kinds.get(*one)) {
         let _ = write!(line, "  inside {}", name.named.typed);
     }
     limits(tell, &mut line, &kind.life, &kind.valid);
@@ -119,8 +119,8 @@ fn kind(tell: &Teller<'_>, purchase: &Purchase, id: KindId, known: &BTreeSet<Kin
 }
 
 fn spec(tell: &Teller<'_>, id: SpecId) -> Option<String> {
-    let spec = tell.cx.book.specs.get(id.0 as usize)?;
-    let kind = tell.cx.book.kinds.get(spec.kind.0 as usize)?;
+    let spec = tell.cx.book.specs.get(id)?;
+    let kind = tell.cx.book.kinds.get(spec.kind)?;
     let mut line = format!("spec {} of {} {}", spec.named.typed, kind.named.typed, quoted(&spec.named.title));
     limits(tell, &mut line, &spec.life, &spec.valid);
     Some(line)
@@ -141,9 +141,9 @@ fn limits(tell: &Teller<'_>, line: &mut String, life: &[Amount], valid: &[Valid]
 /// out: it is not known there either. What it had run before a rebuild is a comment.
 fn part(tell: &Teller<'_>, id: PartId, until: u32) -> Option<String> {
     let cx = &tell.cx;
-    let part = cx.book.parts.get(id.0 as usize)?;
+    let part = cx.book.parts.get(id)?;
     let mut line = format!("part {} {}", part.named.typed, cx.kind_of(id));
-    if let Some(spec) = part.spec.and_then(|spec| cx.book.specs.get(spec.0 as usize)) {
+    if let Some(spec) = part.spec.and_then(|spec| cx.book.specs.get(spec)) {
         let _ = write!(line, "  spec {}", spec.named.typed);
     }
     if !part.serial.is_empty() {

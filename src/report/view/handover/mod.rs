@@ -83,12 +83,12 @@ pub(in crate::report) fn view(tell: &Teller<'_>, purchase: &Purchase) -> Handove
     let cx = &tell.cx;
     let purchase = &purchase.of(tell.compiled);
     let car = purchase.car;
-    let declared = cx.book.cars.get(car.0 as usize);
+    let declared = cx.book.cars.get(car);
     let title = declared.map_or("?", |car| car.named.title.as_str());
     let sold = purchase.sale.and_then(|entry| cx.date(entry));
     let last = cx.book.heads_of(car).map(|head| head.date).max();
     let day = sold.unwrap_or(cx.today);
-    let buyer = purchase.to.and_then(|to| cx.book.clients.get(to.0 as usize));
+    let buyer = purchase.to.and_then(|to| cx.book.clients.get(to));
     let mut frame =
         frame::frame(tell, format!("{title}: hand-over book"), super::season::subtitle(tell, car), Some(car));
     let mut whole = frame::whole(tell);
@@ -131,7 +131,7 @@ fn when(sold: Option<Date>, last: Option<Date>, today: Date) -> String {
 
 /// What the car's declaration says of it.
 fn identity(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Fact> {
-    let Some(car) = tell.cx.book.cars.get(purchase.car.0 as usize) else { return Vec::new() };
+    let Some(car) = tell.cx.book.cars.get(purchase.car) else { return Vec::new() };
     let src = tell.src(car.named.declared);
     let fact = |word: &str, text: String| Fact { word: word.to_owned(), text, src: src.clone() };
     let mut facts = vec![fact("name", car.named.typed.to_string()), fact("car", car.named.title.clone())];

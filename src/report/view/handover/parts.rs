@@ -52,7 +52,7 @@ pub struct Away {
 pub(super) fn going(tell: &Teller<'_>, purchase: &Purchase) -> Vec<PartId> {
     let cx = &tell.cx;
     let named = named(tell, purchase);
-    let all = (0..cx.book.parts.len() as u32).map(PartId);
+    let all = (0..cx.book.parts.len() as u32).map(PartId::new);
     all.filter(|part| {
         let stay = cx.history.parts.get(*part).at(purchase.until);
         stay.is_some_and(|stay| stay.car == Some(purchase.car)) || named.contains(part)
@@ -90,7 +90,7 @@ pub(super) fn present(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Present> {
                 serial: cx
                     .book
                     .parts
-                    .get(part.0 as usize)
+                    .get(part)
                     .map_or_else(String::new, |part| part.serial.clone()),
                 about: about(tell, part),
                 run: life_words(tell, part, purchase.until),
@@ -109,8 +109,8 @@ fn price(tell: &Teller<'_>, part: PartId) -> String {
     let lines = cx.history.parts.get(part).lines.iter().filter_map(|line| tell.entry(*line));
     let mut bought = lines.filter(|line| line.verb == Verb::Buy);
     let paid = bought.find_map(|line| cx.book.extra(line)?.parts.as_ref()?.money);
-    let declared = cx.book.parts.get(part.0 as usize);
-    let spec = declared.and_then(|part| part.spec).and_then(|spec| cx.book.specs.get(spec.0 as usize));
+    let declared = cx.book.parts.get(part);
+    let spec = declared.and_then(|part| part.spec).and_then(|spec| cx.book.specs.get(spec));
     let sum = paid.or(declared.and_then(|part| part.price)).or(spec.and_then(|spec| spec.price));
     sum.map_or_else(|| words::DASH.to_owned(), |sum| sum.to_string())
 }
@@ -119,11 +119,11 @@ fn price(tell: &Teller<'_>, part: PartId) -> String {
 pub(super) fn away(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Away> {
     let cx = &tell.cx;
     let going = going(tell, purchase);
-    let parts = (0..cx.book.parts.len() as u32).map(PartId);
+    let parts = (0..cx.book.parts.len() as u32).map(PartId::new);
     parts
         .filter(|part| !going.contains(part))
         .filter_map(|part| {
-            let declared = cx.book.parts.get(part.0 as usize).filter(|part| !part.withheld)?;
+            let declared = cx.book.parts.get(part).filter(|part| !part.withheld)?;
             let stay = cx.history.parts.get(part).at(purchase.until)?;
             let date = cx.date(stay.entry).map_or_else(String::new, |date| format!(" {}", words::date(date)));
             Some(Away {

@@ -33,7 +33,7 @@ pub(super) fn view(tell: &Teller<'_>, car: CarId, until: u32) -> Vec<CircuitSetu
     let sessions: Vec<_> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
     let mut circuits: Vec<(CircuitId, EventId)> = Vec::new();
     for event in totals::events(&sessions) {
-        let Some(circuit) = cx.book.events.get(event.0 as usize).and_then(|event| event.circuit) else {
+        let Some(circuit) = cx.book.events.get(event).and_then(|event| event.circuit) else {
             continue;
         };
         match circuits.iter_mut().find(|(known, _)| *known == circuit) {
@@ -44,8 +44,8 @@ pub(super) fn view(tell: &Teller<'_>, car: CarId, until: u32) -> Vec<CircuitSetu
     circuits
         .into_iter()
         .filter_map(|(circuit, id)| {
-            let place = cx.book.circuits.get(circuit.0 as usize)?;
-            let event = cx.book.events.get(id.0 as usize)?;
+            let place = cx.book.circuits.get(circuit)?;
+            let event = cx.book.events.get(id)?;
             let (_, last) = moment::span(cx.book, cx.history, car, id)?;
             let there =
                 sessions.iter().copied().filter(|session| bests::circuit(tell, session) == Some(circuit));

@@ -89,7 +89,7 @@ pub(super) fn view(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Status 
     let cx = &tell.cx;
     let car = purchase.car;
     let sessions: Vec<_> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
-    let imperial = cx.book.cars.get(car.0 as usize).is_some_and(|car| car.imperial);
+    let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
     let until = purchase.until;
     let items: Vec<dated::Dated> = super::parts::going(tell, purchase)
         .into_iter()
@@ -145,7 +145,7 @@ fn lives(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Vec<LimitedLife> 
                 serial: cx
                     .book
                     .parts
-                    .get(part.0 as usize)
+                    .get(part)
                     .map_or_else(String::new, |part| part.serial.clone()),
                 used: if reach.now.at_least { format!("at least {used}") } else { used },
                 limit: Scale::plain(clock).words(reach.limit.value),
@@ -197,7 +197,7 @@ fn open(tell: &Teller<'_>, purchase: &Purchase, day: Date, items: &[dated::Dated
     };
     for (id, job) in cx.history.jobs.of(Some(purchase.car)) {
         let Some(first) = job.opened().filter(|_| job.closed().is_none()) else { continue };
-        let named = cx.book.jobs.get(id.0 as usize);
+        let named = cx.book.jobs.get(id);
         let title = named.filter(|job| job.named.title != *job.named.typed);
         let title = title.map_or_else(String::new, |job| format!(": {}", job.named.title));
         add(

@@ -97,9 +97,9 @@ fn said(word: &str, text: String, src: String) -> Said {
 pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
     let tell = desk.tell;
     let cars: Vec<Card> = (0..tell.cx.book.cars.len() as u32)
-        .map(CarId)
+        .map(CarId::new)
         .filter(|car| desk.options.car.is_none_or(|only| only == *car))
-        .filter(|car| tell.cx.book.cars.get(car.0 as usize).is_some_and(|car| !car.withheld))
+        .filter(|car| tell.cx.book.cars.get(*car).is_some_and(|car| !car.withheld))
         .map(|car| card(desk, car))
         .collect();
     let title = "Where each car is now".to_owned();
@@ -120,7 +120,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
 fn card(desk: &Desk<'_>, car: CarId) -> Card {
     let tell = desk.tell;
     let cx = &tell.cx;
-    let declared = cx.book.cars.get(car.0 as usize);
+    let declared = cx.book.cars.get(car);
     let sessions: Vec<&Session> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
     let imperial = declared.is_some_and(|car| car.imperial);
     let count = |severity| Teller::count(tell.messages_of(car), severity);
@@ -136,7 +136,7 @@ fn card(desk: &Desk<'_>, car: CarId) -> Card {
         open: now::open(tell, car, next),
         next: now::next(tell, next),
         due: next
-            .and_then(|event| cx.book.events.get(event.0 as usize))
+            .and_then(|event| cx.book.events.get(event))
             .map_or_else(String::new, |event| words::dates(event.first, event.last)),
         next_pages: keys.into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
         line: now::line(tell, car),

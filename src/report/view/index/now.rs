@@ -26,7 +26,7 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Said> {
     let mut list = Vec::new();
     let last = cx.history.sessions.of(car).last().map(|(_, session)| session);
     let event = last.and_then(|last| Some((last, last.event?)));
-    let there = event.and_then(|(last, event)| Some((last, event, cx.book.events.get(event.0 as usize)?)));
+    let there = event.and_then(|(last, event)| Some((last, event, cx.book.events.get(event)?)));
     let there = there.filter(|(.., event)| tell.until().is_some_and(|until| until <= event.last));
     let left = there.is_some_and(|(last, id, _)| {
         let after = cx.history.order.entries.get(last.after as usize..).unwrap_or_default();
@@ -47,7 +47,7 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Said> {
         .into_iter()
         .filter(|place| place.part.is_none())
         .filter_map(|place| {
-            let kind = cx.book.kinds.get(place.kind.0 as usize).filter(|kind| kind.must)?;
+            let kind = cx.book.kinds.get(place.kind).filter(|kind| kind.must)?;
             Some(format!("{} {}", kind.named.typed, cx.place(place.place)))
         })
         .collect();
@@ -127,7 +127,7 @@ fn quarantined(tell: &Teller<'_>, car: CarId) -> Vec<(PartId, u32)> {
 /// The next event, as the book says.
 pub(super) fn next(tell: &Teller<'_>, next: Option<EventId>) -> Vec<Said> {
     let Some(event) = next else { return Vec::new() };
-    let declared = tell.cx.book.events.get(event.0 as usize);
+    let declared = tell.cx.book.events.get(event);
     let src = declared.map_or_else(String::new, |event| tell.src(event.named.declared));
     vec![said(tell.event(event), stops::about(tell, event), src)]
 }

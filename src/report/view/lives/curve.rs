@@ -21,7 +21,7 @@ pub(super) fn chart(tell: &Teller<'_>, kind: KindId, said: &KindLives) -> Option
     }
     let curves: Vec<Curve> = known.iter().map(|(spec, curve)| one(spec, curve)).collect();
     let scale = Scale::of_kind(tell.cx.book, tell.cx.files, kind, said.clock);
-    let declared = tell.cx.book.kinds.get(kind.0 as usize)?;
+    let declared = tell.cx.book.kinds.get(kind)?;
     let limit = declared.life.iter().find(|limit| limit.clock == said.clock);
     let limit =
         limit.map(|limit| (limit.value / scale.factor(), format!("limit {}", tell.cx.text(limit.typed))));

@@ -78,11 +78,11 @@ pub(in crate::report) fn kinds(tell: &Teller<'_>) -> Vec<KindId> {
     let book = tell.cx.book;
     let mut has = vec![false; book.kinds.len()];
     for part in &book.parts {
-        if let Some(has) = has.get_mut(part.kind.0 as usize) {
+        if let Some(has) = has.get_mut(part.kind.index()) {
             *has = true;
         }
     }
-    (0..book.kinds.len() as u32).map(KindId).filter(|kind| has[kind.0 as usize]).collect()
+    (0..book.kinds.len() as u32).map(KindId::new).filter(|kind| has[kind.index()]).collect()
 }
 
 /// The clock a kind's lives are told on: that which rules; where no life is known on any, one that some part's declaration names.
@@ -100,7 +100,7 @@ pub(super) fn clock(tell: &Teller<'_>, id: KindId) -> Clock {
 pub(in crate::report) fn view(desk: &Desk<'_>, id: KindId) -> Option<KindPage> {
     let tell = desk.tell;
     let book = tell.cx.book;
-    let declared = book.kinds.get(id.0 as usize)?;
+    let declared = book.kinds.get(id)?;
     let lives = tell.lives();
     let said = kind(tell.compiled, lives, id, Some(clock(tell, id)), &Counting::default())?;
     let title = format!("How long they last: {}", declared.named.typed.replace('-', " "));
@@ -154,7 +154,7 @@ fn pair(said: Against) -> Pair {
 fn limits(tell: &Teller<'_>, id: KindId) -> Vec<Limit> {
     let book = tell.cx.book;
     let whole =
-        book.kinds.get(id.0 as usize).into_iter().flat_map(|kind| &kind.life).map(|limit| ("", limit));
+        book.kinds.get(id).into_iter().flat_map(|kind| &kind.life).map(|limit| ("", limit));
     let specs = book.specs.iter().filter(|spec| spec.kind == id);
     let own = specs.flat_map(|spec| spec.life.iter().map(|limit| (&*spec.named.typed, limit)));
     whole

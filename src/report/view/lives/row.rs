@@ -56,7 +56,7 @@ pub(super) fn row(desk: &Desk<'_>, at: usize, (row, life): (LifeRow, &Life)) -> 
 fn counted(desk: &Desk<'_>, part: PartId, life: &Life, before: bool) -> String {
     let tell = desk.tell;
     let sessions = ran::of_part(tell, part, life.from, life.until);
-    let declared = tell.cx.book.parts.get(part.0 as usize).filter(|_| before);
+    let declared = tell.cx.book.parts.get(part).filter(|_| before);
     let lines =
         sessions.iter().filter_map(|session| tell.entry(session.entry)).map(crate::book::entry::Entry::span);
     sources::lines(tell, declared.map(|part| part.named.declared).into_iter().chain(lines))

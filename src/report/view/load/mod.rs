@@ -110,7 +110,7 @@ const ENOUGH: f64 = 0.90;
 pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
     let tell = desk.tell;
     let cx = &tell.cx;
-    let declared = cx.book.events.get(event.0 as usize)?;
+    let declared = cx.book.events.get(event)?;
     let today = tell.until().unwrap_or(declared.first);
     let made = due(cx.book, cx.history, Ask { event, today, confidence: ENOUGH });
     let said = told(tell.compiled, &made, ENOUGH, false);
@@ -164,7 +164,7 @@ fn car_load(
     let cx = &tell.cx;
     let (car, cut) = (plan.car, made.plan.cut);
     let name = cx.car(car);
-    let declared = cx.book.cars.get(car.0 as usize);
+    let declared = cx.book.cars.get(car);
     let margins = margins::margins(tell, car, event, cut);
     CarLoad {
         title: declared.map_or_else(String::new, |car| car.named.title.clone()),
@@ -236,6 +236,6 @@ fn must(row: &RowView) -> Option<Must> {
 /// Whether any car goes to an event, as its book says.
 pub(in crate::report) fn any(tell: &Teller<'_>, event: EventId) -> bool {
     (0..tell.cx.book.cars.len() as u32)
-        .map(CarId)
+        .map(CarId::new)
         .any(|car| stops::ran(tell, car).contains(&event) || stops::ahead(tell, car).contains(&event))
 }

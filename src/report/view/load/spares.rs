@@ -151,7 +151,7 @@ fn rows(made: &Due, car: CarId) -> impl Iterator<Item = &Row> {
 
 /// Whether a kind goes on all four corners at once: a set of tyres.
 fn stands_on(tell: &Teller<'_>, kind: KindId) -> bool {
-    let kind = tell.cx.book.kinds.get(kind.0 as usize);
+    let kind = tell.cx.book.kinds.get(kind);
     kind.is_some_and(|kind| {
         kind.fits.iter().flat_map(|fit| &fit.places).any(|place| place.corners().len() == 4)
     })
@@ -161,7 +161,7 @@ fn word(tell: &Teller<'_>, kind: KindId) -> String {
     tell.cx
         .book
         .kinds
-        .get(kind.0 as usize)
+        .get(kind)
         .map_or_else(String::new, |kind| kind.named.typed.replace('-', " "))
 }
 
@@ -191,7 +191,7 @@ fn of_kind(
         "none on the shelf".to_owned()
     };
     let on = fitted.iter().filter(|(part, on)| {
-        **on == car && cx.book.parts.get(part.0 as usize).is_some_and(|part| part.kind == kind)
+        **on == car && cx.book.parts.get(**part).is_some_and(|part| part.kind == kind)
     });
     let on: Vec<String> = on.map(|(part, _)| cx.part(*part).to_owned()).collect();
     if parts.is_empty() && lack.is_empty() && on.is_empty() {
@@ -222,7 +222,7 @@ fn kept(
 
 fn told(tell: &Teller<'_>, made: &Due, part: PartId, one: &Found) -> Kept {
     let cx = &tell.cx;
-    let declared = cx.book.parts.get(part.0 as usize);
+    let declared = cx.book.parts.get(part);
     let stay = cx.history.parts.get(part).at(made.plan.cut);
     let names = |all: &[(CarId, bool)]| -> String {
         all.iter().map(|(car, _)| cx.car(*car)).collect::<Vec<_>>().join(", ")

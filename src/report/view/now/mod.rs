@@ -43,7 +43,7 @@ pub struct Now {
 
 /// The title of the page.
 pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId) -> String {
-    let title = tell.cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
+    let title = tell.cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
     format!("{title}: now")
 }
 
@@ -54,7 +54,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
     let sessions = last_sessions(tell, car);
     let event = sessions.last().and_then(|session| session.event);
     let circuit =
-        event.and_then(|event| cx.book.events.get(event.0 as usize)).and_then(|event| event.circuit);
+        event.and_then(|event| cx.book.events.get(event)).and_then(|event| event.circuit);
     let rank = cx.history.order.entries.len() as u32;
     let next = stops::ahead(tell, car).into_iter().next();
     let sheet = next.or(event).map(|event| Key::Sheet(car, event));

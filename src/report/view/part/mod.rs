@@ -73,8 +73,8 @@ pub struct Said {
 /// Makes the view; `None` for no part of the book.
 pub(in crate::report) fn view(desk: &Desk<'_>, part: PartId) -> Option<PartPage> {
     let tell = desk.tell;
-    let declared = tell.cx.book.parts.get(part.0 as usize)?;
-    let kind = tell.cx.book.kinds.get(declared.kind.0 as usize);
+    let declared = tell.cx.book.parts.get(part)?;
+    let kind = tell.cx.book.kinds.get(declared.kind);
     let title = kind.map_or_else(String::new, |kind| kind.named.title.clone());
     let lives = tell.lives().of_part(part);
     let clock = super::lives::clock(tell, declared.kind);
@@ -98,7 +98,7 @@ fn left(tell: &Teller<'_>, part: PartId) -> Vec<Left> {
 
 fn facts(tell: &Teller<'_>, part: PartId) -> Vec<Known> {
     let cx = &tell.cx;
-    let Some(declared) = cx.book.parts.get(part.0 as usize) else { return Vec::new() };
+    let Some(declared) = cx.book.parts.get(part) else { return Vec::new() };
     let here = || tell.src(declared.named.declared);
     let fact = |word: &str, text: String, src: String| Known { word: word.to_owned(), text, src };
     let mut facts = Vec::new();
@@ -106,7 +106,7 @@ fn facts(tell: &Teller<'_>, part: PartId) -> Vec<Known> {
         facts.push(fact("called", declared.named.title.clone(), here()));
     }
     facts.push(fact("kind", cx.kind_of(part).replace('-', " "), here()));
-    if let Some(spec) = declared.spec.and_then(|spec| cx.book.specs.get(spec.0 as usize)) {
+    if let Some(spec) = declared.spec.and_then(|spec| cx.book.specs.get(spec)) {
         let typed = spec.named.typed.to_string();
         let text = if spec.named.title == typed { typed } else { format!("{typed}, {}", spec.named.title) };
         facts.push(fact("spec", text, tell.src(spec.named.declared)));

@@ -185,7 +185,7 @@ fn hot(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> [Pai
     let (cx, circuit) = (making.tell.cx, making.when.circuit);
     let here = |entry: u32| {
         let event = cx.book.entries.get(entry as usize).and_then(|entry| cx.book.head(entry)?.event);
-        event.and_then(|event| cx.book.events.get(event.0 as usize)).and_then(|event| event.circuit)
+        event.and_then(|event| cx.book.events.get(event)).and_then(|event| event.circuit)
     };
     let mut there = false;
     let read = corners.map(|corner| {
@@ -229,7 +229,7 @@ fn giving(making: &Making<'_, '_>, id: QuantityId, place: Place) -> Option<PartI
     let cx = &making.tell.cx;
     let all = state::places(cx.history, making.when.car, making.when.rank);
     let gives = |kind: crate::book::model::KindId| {
-        cx.book.kinds.get(kind.0 as usize).is_some_and(|kind| kind.gives.contains(&id))
+        cx.book.kinds.get(kind).is_some_and(|kind| kind.gives.contains(&id))
     };
     all.into_iter().find(|there| there.place == place && gives(there.kind)).and_then(|there| there.part)
 }

@@ -192,7 +192,7 @@ fn tyres(making: &mut Making<'_, '_>) -> Vec<Item> {
         let value = Value { text: cx.part(part).to_owned(), unit: String::new(), how: How::Set };
         let mut spot = making.said(value, line.as_slice());
         spot.more = crate::report::view::parts::life_words(making.tell, part, making.when.rank);
-        let kind = cx.book.kinds.get(there.kind.0 as usize).map_or("", |kind| &kind.named.typed);
+        let kind = cx.book.kinds.get(there.kind).map_or("", |kind| &kind.named.typed);
         items.push(Item::new(kind, spot));
     }
     for name in ["wheel-torque", "hub-torque"] {

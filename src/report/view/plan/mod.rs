@@ -84,7 +84,7 @@ pub(in crate::report) fn plan(tell: &Teller<'_>, when: When) -> Plan {
         slots,
         tags,
         calc: Calc::new(cx.files, cx.book, cx.history, when.car, &moment),
-        imperial: cx.book.cars.get(when.car.0 as usize).is_some_and(|car| car.imperial),
+        imperial: cx.book.cars.get(when.car).is_some_and(|car| car.imperial),
         notes: Vec::new(),
     };
     let front = axle::axle(&mut making, Place::FRONT);

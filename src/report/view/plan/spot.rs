@@ -105,7 +105,7 @@ impl Making<'_, '_> {
         if cx.quantity(slot.quantity).dimension == DimensionId::PRESSURE
             && let Some(By::Gauge(gauge)) = tell.entry(event.entry).map(|entry| entry.by)
         {
-            let gauge = cx.book.gauges.get(gauge.0 as usize);
+            let gauge = cx.book.gauges.get(gauge);
             spot.more = gauge.map_or_else(String::new, |gauge| gauge.named.typed.to_string());
         }
         if read {

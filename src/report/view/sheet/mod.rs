@@ -88,7 +88,7 @@ fn first<T>(mut list: Vec<T>, most: usize) -> (Vec<T>, usize) {
 
 /// The title of the page and its link.
 pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId, event: EventId) -> String {
-    let title = tell.cx.book.cars.get(car.0 as usize).map_or("?", |car| car.named.title.as_str());
+    let title = tell.cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
     format!("{title}: setup for {}", tell.event(event))
 }
 
@@ -97,10 +97,10 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
     let tell = desk.tell;
     let cx = &tell.cx;
     let rank = stops::start(tell, car, event);
-    let circuit = cx.book.events.get(event.0 as usize).and_then(|event| event.circuit);
+    let circuit = cx.book.events.get(event).and_then(|event| event.circuit);
     let sessions: Vec<_> = cx.history.sessions.at(car, event).map(|(_, session)| session).collect();
     let before = stops::before(tell, car, event);
-    let first_day = cx.book.events.get(event.0 as usize).map(|event| event.first);
+    let first_day = cx.book.events.get(event).map(|event| event.first);
     let day = first_day.into_iter().chain(tell.until()).min();
     let (lives, lives_more) = first(lives::lives(tell, car, rank), MOST_LIVES);
     let (jobs, jobs_more) = first(todo::todo(tell, Some(car), rank, day), MOST_JOBS);

@@ -82,7 +82,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePa
     let sessions = season::sessions(tell, car, year);
     let spans = spans(tell, &sessions);
     let rows = rows::rows(tell, car, &sessions);
-    let declared = tell.cx.book.cars.get(car.0 as usize);
+    let declared = tell.cx.book.cars.get(car);
     let title = declared.map_or("?", |car| car.named.title.as_str());
     let mut kinds: Vec<(KindId, Vec<Row>)> = Vec::new();
     for row in rows {
@@ -121,7 +121,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePa
 
 fn steady_part(desk: &Desk<'_>, kind: KindId, row: &Row) -> Steady {
     let tell = desk.tell;
-    let name = tell.cx.book.kinds.get(kind.0 as usize).map_or("part", |kind| &kind.named.typed);
+    let name = tell.cx.book.kinds.get(kind).map_or("part", |kind| &kind.named.typed);
     Steady {
         kind: name.replace('-', " "),
         page: desk.table.link(Key::Kind(kind)),
@@ -175,7 +175,7 @@ fn spans(tell: &Teller<'_>, sessions: &[&Session]) -> Vec<Span> {
 
 fn used(desk: &Desk<'_>, kind: KindId, rows: &[Row], sessions: &[&Session], spans: &[Span]) -> Used {
     let tell = desk.tell;
-    let name = tell.cx.book.kinds.get(kind.0 as usize).map_or("part", |kind| &kind.named.typed);
+    let name = tell.cx.book.kinds.get(kind).map_or("part", |kind| &kind.named.typed);
     let specs = rows::specs(tell, kind, rows);
     let drawn: Vec<chart::Row> = rows
         .iter()
@@ -189,13 +189,13 @@ fn used(desk: &Desk<'_>, kind: KindId, rows: &[Row], sessions: &[&Session], span
         specs => specs.iter().map(|spec| rows::spec(tell, *spec).unwrap_or("no spec").to_owned()).collect(),
     };
     let words = Words {
-        id: format!("used-{}", kind.0 + 1),
+        id: format!("used-{}", kind.number() + 1),
         title: format!("Which {} was where, session by session", name.replace('-', " ")),
         desc: desc(tell, rows),
     };
     Used {
         name: name.replace('-', " "),
-        anchor: format!("kind-{}", kind.0 + 1),
+        anchor: format!("kind-{}", kind.number() + 1),
         page: desk.table.link(Key::Kind(kind)),
         chart: chart::usage(words, spans, &drawn, &keys, table(tell, rows, sessions)),
     }

@@ -58,7 +58,7 @@ pub(super) fn rows(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<
 /// "LR", "in the hub LF", "the car".
 fn name(tell: &Teller<'_>, place: Place, inside: Option<KindId>) -> String {
     let word = tell.cx.place(place);
-    let kind = inside.and_then(|kind| tell.cx.book.kinds.get(kind.0 as usize));
+    let kind = inside.and_then(|kind| tell.cx.book.kinds.get(kind));
     match (kind, word.is_empty()) {
         (None, true) => "the car".to_owned(),
         (None, false) => word,
@@ -71,7 +71,7 @@ fn name(tell: &Teller<'_>, place: Place, inside: Option<KindId>) -> String {
 /// Adds the runs of one part.
 fn put(tell: &Teller<'_>, car: CarId, part: PartId, sessions: &[&Session], all: &mut BTreeMap<At, Vec<Ran>>) {
     let cx = &tell.cx;
-    let Some(declared) = cx.book.parts.get(part.0 as usize) else { return };
+    let Some(declared) = cx.book.parts.get(part) else { return };
     for stay in cx.history.parts.get(part).stays.iter().filter(|stay| stay.car == Some(car)) {
         let first = sessions.partition_point(|session| session.rank < stay.from);
         let last = sessions.partition_point(|session| session.rank < stay.until);
@@ -105,7 +105,7 @@ fn place(tell: &Teller<'_>, there: Where, rank: u32) -> Option<(Place, Option<Ki
         match at {
             Where::Car(_, place) => return Some((place, inside)),
             Where::Inside(holder) => {
-                inside = inside.or_else(|| cx.book.parts.get(holder.0 as usize).map(|part| part.kind));
+                inside = inside.or_else(|| cx.book.parts.get(holder).map(|part| part.kind));
                 at = cx.history.parts.get(holder).at(rank + 1)?.at;
             }
             _ => return None,
@@ -128,13 +128,13 @@ pub(super) fn specs(tell: &Teller<'_>, kind: KindId, rows: &[Row]) -> Vec<Option
     let used = |spec: &Option<SpecId>| rows.iter().flat_map(|row| &row.ran).any(|ran| ran.spec == *spec);
     let book = tell.cx.book;
     let of_kind =
-        (0..book.specs.len() as u32).map(SpecId).filter(|spec| book.specs[spec.0 as usize].kind == kind);
+        (0..book.specs.len() as u32).map(SpecId::new).filter(|spec| book.specs[*spec].kind == kind);
     of_kind.map(Some).chain([None]).filter(used).collect()
 }
 
 /// A spec's name.
 pub(super) fn spec<'a>(tell: &Teller<'a>, spec: Option<SpecId>) -> Option<&'a str> {
-    tell.cx.book.specs.get(spec?.0 as usize).map(|spec| &*spec.named.typed)
+    tell.cx.book.specs.get(spec?).map(|spec| &*spec.named.typed)
 }
 
 /// A run as the drawing takes it.

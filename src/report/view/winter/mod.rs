@@ -111,7 +111,7 @@ pub(in crate::report) fn view(
     let end = Date::new(on.year().saturating_add(1), 12, 31).unwrap_or(on);
     let next = next_event(tell, car, on);
     // While the year goes on there is no winter to plan for.
-    let ahead = next.and_then(|event| tell.cx.book.events.get(event.0 as usize));
+    let ahead = next.and_then(|event| tell.cx.book.events.get(event));
     if ahead.is_some_and(|event| event.first.year() == on.year()) {
         return None;
     }
@@ -150,7 +150,7 @@ fn basis(asked: &Asked<'_, '_>, of: u32) -> Vec<String> {
     if run > 0.0 {
         said.push(format!("This season it ran {}.", time.told(run, at_least)));
     }
-    if let Some(event) = asked.next.and_then(|event| tell.cx.book.events.get(event.0 as usize)) {
+    if let Some(event) = asked.next.and_then(|event| tell.cx.book.events.get(event)) {
         said.push(format!("Next comes {}, {}.", event.named.title, words::dates(event.first, event.last)));
     }
     said

@@ -72,7 +72,7 @@ fn against(asked: &Asked<'_, '_>, reach: &Reach) -> Option<(String, bool)> {
     let left = reach.left();
     if clock == Clock::Months {
         let until = |day: Date| months(asked.on, day);
-        let event = asked.next.and_then(|event| asked.desk.tell.cx.book.events.get(event.0 as usize));
+        let event = asked.next.and_then(|event| asked.desk.tell.cx.book.events.get(event));
         return if event.is_some_and(|event| left < until(event.last)) {
             Some(("over before the next event is".to_owned(), true))
         } else {
@@ -105,7 +105,7 @@ fn date(asked: &Asked<'_, '_>, part: PartId) -> Option<WinterWhy> {
     let at = one.basis.map(|basis| match basis {
         dated::Basis::Counted { at, .. } | dated::Basis::Label { at, .. } => at,
     });
-    let declared = cx.book.parts.get(part.0 as usize).map(|part| part.named.declared);
+    let declared = cx.book.parts.get(part).map(|part| part.named.declared);
     let why = |text: String, now: bool, src: String| WinterWhy { text, now, because: String::new(), src };
     let src = at.or(declared).map_or_else(String::new, |at| tell.src(at));
     if let Some(line) = one.impact {
@@ -114,7 +114,7 @@ fn date(asked: &Asked<'_, '_>, part: PartId) -> Option<WinterWhy> {
     let Some(last) = one.last_good_day else {
         return Some(why("good until a day, and the book does not say from when".to_owned(), true, src));
     };
-    let event = asked.next.and_then(|event| cx.book.events.get(event.0 as usize));
+    let event = asked.next.and_then(|event| cx.book.events.get(event));
     let day = words::date(last);
     if last < asked.on {
         Some(why(format!("was good until {day}"), true, src))
