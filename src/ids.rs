@@ -22,6 +22,12 @@ macro_rules! ids {
                 self.0.get() - 1
             }
 
+            /// The id so many further on.
+            #[must_use]
+            pub fn plus(self, more: usize) -> Self {
+                Self::from(self.index() + more)
+            }
+
             /// The same, to count with.
             #[must_use]
             pub const fn index(self) -> usize {

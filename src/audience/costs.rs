@@ -6,23 +6,26 @@
 use super::scope::Scope;
 use super::{Fate, Reader, sums};
 use crate::Compiled;
-use crate::book::model::{CarId, JobId};
+use crate::book::entry::EntryId;
+use crate::book::model::JobId;
 use crate::costs::{Costs, FailureCost, Posting};
+use crate::history::order::Rank;
 use std::collections::{BTreeMap, BTreeSet};
+use typed_index_collections::TiSlice;
 
 /// The bookings a reader may have.
 pub(super) fn costs(
     compiled: &Compiled,
     scope: &Scope<'_>,
-    fates: &[Fate],
+    fates: &TiSlice<EntryId, Fate>,
     known: &BTreeSet<JobId>,
 ) -> Costs {
     let all = &compiled.costs;
     let mut kept = Costs { home: all.home, ..Costs::default() };
     let Reader::Client(_) = scope.reader else { return kept };
-    let rank = |entry: u32| compiled.history.order.rank.get(entry as usize).copied().unwrap_or(0);
-    let others = (0..compiled.book.cars.len() as u32).map(CarId::new).find(|car| !scope.knows(*car));
-    let other = (0..compiled.book.jobs.len() as u32).map(JobId::new).find(|job| !known.contains(job));
+    let rank = |entry: EntryId| compiled.history.order.rank.get(entry).copied().unwrap_or(Rank::START);
+    let others = compiled.book.cars.keys().find(|car| !scope.knows(*car));
+    let other = compiled.book.jobs.keys().find(|job| !known.contains(job));
     let mut places: BTreeMap<usize, usize> = BTreeMap::new();
     for (at, posting) in all.postings.iter().enumerate().filter(|(_, posting)| sums::his(scope, posting)) {
         places.insert(at, kept.postings.len());
@@ -37,11 +40,9 @@ pub(super) fn costs(
         kept.postings.push(posting);
     }
     kept.index(&compiled.book);
-    let reads = |entry: u32| compiled.book.entries.get(entry as usize).is_some_and(|line| scope.money(line));
+    let reads = |entry: EntryId| compiled.book.entries.get(entry).is_some_and(|line| scope.money(line));
     kept.quotes.extend(
-        all.quotes
-            .iter()
-            .filter(|quote| fates.get(quote.entry as usize) == Some(&Fate::Read) && reads(quote.entry)),
+        all.quotes.iter().filter(|quote| fates.get(quote.entry) == Some(&Fate::Read) && reads(quote.entry)),
     );
     kept.sold
         .extend(all.sold.iter().filter(|sold| scope.owns(sold.car, rank(sold.entry)) && reads(sold.entry)));

@@ -10,9 +10,9 @@ use super::names::Known;
 use super::scope::Scope;
 use crate::Compiled;
 use crate::book::Book;
-use crate::book::model::{SpecId, 
+use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, Client, ClientId, Event, Exchange, Gauge, Job, JobId, Kind,
-    Named, Part, PartId, Person, PersonId, Rule, Shop, Spec,
+    Named, Part, PartId, Person, PersonId, Rule, Shop, Spec, SpecId,
 };
 use crate::book::names::Thing;
 use crate::source::Span;

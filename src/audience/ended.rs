@@ -4,8 +4,9 @@
 //! them can reach him, by construction. Must not know what else a reader may read.
 
 use crate::Compiled;
-use crate::book::entry::Entry;
+use crate::book::entry::{Entry, EntryId};
 use crate::book::model::{CarId, ClientId};
+use crate::history::order::Rank;
 use crate::history::parts::Sale;
 use crate::source::{FileId, Files, SourceFile};
 
@@ -13,8 +14,8 @@ use crate::source::{FileId, Files, SourceFile};
 #[must_use]
 pub(super) fn last_sale(compiled: &Compiled, client: ClientId) -> Option<Sale> {
     let (book, parts) = (&compiled.book, &compiled.history.parts);
-    let owner = |car: CarId, rank: u32| parts.owner(book, car, rank);
-    let end = u32::MAX;
+    let owner = |car: CarId, rank: Rank| parts.owner(book, car, rank);
+    let end = Rank::END;
     if (0..book.cars.len() as u32).any(|car| owner(CarId::new(car), end) == Some(client)) {
         return None;
     }
@@ -36,25 +37,24 @@ pub(super) fn before(compiled: &Compiled, sale: Sale) -> Compiled {
 /// A text with every dated line after the sale blanked.
 fn without(compiled: &Compiled, file: FileId, text: &str, sale: Sale) -> String {
     let book = &compiled.book;
-    let late =
-        |index: u32| compiled.history.order.rank.get(index as usize).is_some_and(|rank| *rank > sale.rank);
-    let (sold, sold_on) = match book.entries.get(sale.entry as usize) {
+    let late = |index: EntryId| compiled.history.order.rank.get(index).is_some_and(|rank| *rank > sale.rank);
+    let (sold, sold_on) = match book.entries.get(sale.entry) {
         Some(line) => (Some((line.file, line.start)), book.head(line).map(|head| head.date)),
         None => (None, None),
     };
     let mut bytes = text.as_bytes().to_vec();
     for head in book.heads.iter().filter(|head| head.span.file == file) {
         let (start, end) = block(text, head.span.start as usize);
-        let kept = (head.first..head.end)
+        let kept = (head.lines())
             .filter(|index| !late(*index))
-            .filter_map(|index| book.entries.get(index as usize).map(|entry| line_of(text, entry).1));
+            .filter_map(|index| book.entries.get(index).map(|entry| line_of(text, entry).1));
         if let Some(last) = kept.max() {
             // What follows the last line that stays is after the sale too, whether it can be read or not.
-            if (head.first..head.end).any(late) {
+            if head.lines().any(late) {
                 blank(&mut bytes, (last, end));
             }
-            for entry in (head.first..head.end).filter(|index| late(*index)) {
-                if let Some(entry) = book.entries.get(entry as usize) {
+            for entry in head.lines().filter(|index| late(*index)) {
+                if let Some(entry) = book.entries.get(entry) {
                     blank(&mut bytes, line_of(text, entry));
                 }
             }

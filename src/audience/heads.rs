@@ -6,13 +6,15 @@
 use super::Fate;
 use super::scope::Scope;
 use crate::book::Book;
+use crate::book::entry::EntryId;
 use crate::book::model::{Car, CarId};
+use crate::history::order::Rank;
 use std::collections::BTreeMap;
-use typed_index_collections::TiVec;
+use typed_index_collections::{TiSlice, TiVec};
 
 /// Empties the heads of blocks he reads nothing of, and gives those of cars that were his to strangers.
-pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &[Fate]) {
-    let rank = |entry: u32| scope.compiled.history.order.rank.get(entry as usize).copied().unwrap_or(0);
+pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) {
+    let rank = |entry: EntryId| scope.compiled.history.order.rank.get(entry).copied().unwrap_or(Rank::START);
     let mut strangers: BTreeMap<CarId, CarId> = BTreeMap::new();
     let mut cars = std::mem::take(&mut book.cars);
     for head in &mut book.heads {
@@ -21,7 +23,7 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &[Fate]) {
         }
         let Some(car) = head.car else { continue };
         let own = head.first < head.end && scope.owns(car, rank(head.first));
-        let read = fates.get(head.first as usize..head.end as usize).unwrap_or_default();
+        let read = fates.get(head.first..head.end).unwrap_or_default();
         // Of a head without a line nobody says when it is: it must be of a car that was always his.
         if own || head.first == head.end && scope.always_owns(car) {
             continue;
@@ -34,9 +36,9 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &[Fate]) {
         }
     }
     for entry in &book.entries {
-        let at = entry.extra as usize;
-        let Some(facts) = book.extras.get_mut(at).and_then(|extra| extra.parts.as_mut()) else { continue };
-        let then = book.heads.get(entry.head as usize).map_or(0, |head| rank(head.first));
+        let extra = entry.extra.and_then(|extra| book.extras.get_mut(extra));
+        let Some(facts) = extra.and_then(|extra| extra.parts.as_mut()) else { continue };
+        let then = book.heads.get(entry.head).map_or(Rank::START, |head| rank(head.first));
         if let Some(car) = facts.car.filter(|car| scope.was_his(*car, then)) {
             facts.car = Some(stranger(&mut cars, &mut strangers, car));
         }

@@ -5,7 +5,7 @@
 use super::Fate;
 use super::scope::Scope;
 use super::sums;
-use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, NONE, PartFacts, Run, Verb};
+use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, PartFacts, Run, Subject, Verb};
 
 /// The entry itself.
 pub(super) fn entry(entry: &mut Entry, fate: Fate) {
@@ -19,23 +19,23 @@ pub(super) fn entry(entry: &mut Entry, fate: Fate) {
         Fate::Read => {}
         Fate::Fact => {
             if entry.verb != Verb::Run {
-                entry.quantity = u16::MAX;
+                entry.quantity = None;
             }
         }
         Fate::Unknown => {
             entry.broken = true;
-            entry.subject = NONE;
+            entry.subject = Subject::Nothing;
         }
         Fate::Gone => {
             entry.broken = false;
-            entry.quantity = u16::MAX;
+            entry.quantity = None;
             if entry.verb == Verb::Run {
                 // A session's end still says when the lines below it stand; a void one is no session.
                 entry.void = true;
             } else {
                 entry.verb = Verb::Note;
                 entry.void = false;
-                entry.subject = NONE;
+                entry.subject = Subject::Nothing;
             }
         }
     }

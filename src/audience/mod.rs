@@ -18,13 +18,16 @@ mod scope;
 mod sums;
 mod text;
 
-use crate::book::entry::{Audience, Entry, Extra, NONE, Verb};
+use crate::book::entry::{Audience, Entry, EntryId, Extra, ExtraId, Verb};
 use crate::book::model::{CarId, ClientId};
 use crate::diagnostics::Severity;
+use crate::history::order::Rank;
 use crate::history::slots::Owner;
+use crate::vocabulary::QuantityId;
 use crate::{Compiled, history};
 use scope::Scope;
 use std::collections::BTreeSet;
+use typed_index_collections::TiVec;
 
 /// Who reads. The shop reads the book as it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,9 +46,9 @@ pub struct Purchase {
     /// The buyer, where he is a client of the book.
     pub to: Option<ClientId>,
     /// The last rank he gets to read: the sale's, or the end of the book.
-    pub until: u32,
+    pub until: Rank,
     /// The line that sells it; none where it is not sold yet.
-    pub sale: Option<u32>,
+    pub sale: Option<EntryId>,
     /// Whether bench lines go along: only where asked for.
     pub bench: bool,
     /// Whether prices of parts go along: only where asked for.
@@ -56,7 +59,7 @@ impl Purchase {
     /// The same in a book without the lines after the sale, where the line that sells the car has another number.
     #[must_use]
     pub fn of(&self, compiled: &Compiled) -> Self {
-        let sale = self.sale.and_then(|_| compiled.history.order.entries.get(self.until as usize)).copied();
+        let sale = self.sale.and_then(|_| compiled.history.order.entries.get(self.until)).copied();
         Self { sale, ..*self }
     }
 }
@@ -93,7 +96,7 @@ pub fn purchase(compiled: &Compiled, car: CarId, to: Option<ClientId>) -> Purcha
     Purchase {
         car,
         to: sale.and_then(|sale| sale.to).or(to),
-        until: sale.map_or(compiled.history.order.entries.len() as u32, |sale| sale.rank),
+        until: sale.map_or(Rank::from(compiled.history.order.entries.len()), |sale| sale.rank),
         sale: sale.map(|sale| sale.entry),
         bench: false,
         prices: false,
@@ -127,7 +130,7 @@ pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
 /// How many lines about the reader's cars cannot be read.
 fn unread(compiled: &Compiled, scope: &Scope<'_>) -> usize {
     let ranks = &compiled.history.order.rank;
-    let own = |(entry, rank): &(&Entry, &u32)| {
+    let own = |(entry, rank): &(&Entry, &Rank)| {
         let car = compiled.book.head(entry).and_then(|head| head.car);
         entry.broken && car.is_some_and(|car| scope.owns(car, **rank))
     };
@@ -141,22 +144,17 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     let known = names::Known::new(compiled, &scope, &fates);
     let mask = names::mask(compiled, &scope, &known);
     let files = text::files(compiled, &scope, &fates, &mask);
-    let mut extras: Vec<Extra> = Vec::new();
-    for (index, fate) in fates.iter().enumerate() {
+    let mut extras: TiVec<ExtraId, Extra> = TiVec::new();
+    for (index, fate) in fates.iter_enumerated() {
         let entry = &mut book.entries[index];
         let extra = compiled.book.extra(entry).and_then(|extra| line::extra(&scope, entry, extra, *fate));
         line::entry(entry, *fate);
-        entry.extra = NONE;
-        if let Some(extra) = extra.filter(|extra| !extra.is_empty()) {
-            entry.extra = extras.len() as u32;
-            extras.push(extra);
-        }
-        let verb = compiled.book.entries[index].verb;
-        let subject = compiled.book.entries[index].subject as usize;
+        entry.extra = extra.filter(|extra| !extra.is_empty()).map(|extra| extras.push_and_get_key(extra));
+        let typed = &compiled.book.entries[index];
         if *fate != Fate::Read
-            && let Some(run) = book.runs.get_mut(subject).filter(|_| matches!(verb, Verb::Run | Verb::Laps))
+            && let Some(run) = typed.run().and_then(|run| book.runs.get_mut(run))
         {
-            if verb == Verb::Run { line::run(run) } else { line::laps(run) }
+            if typed.verb == Verb::Run { line::run(run) } else { line::laps(run) }
         }
     }
     book.extras = extras;
@@ -178,28 +176,28 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     }
 }
 
-fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Vec<Fate> {
+fn fates(compiled: &Compiled, scope: &Scope<'_>) -> TiVec<EntryId, Fate> {
     let book = &compiled.book;
-    let mut fates: Vec<Fate> = Vec::with_capacity(book.entries.len());
-    for (index, entry) in book.entries.iter().enumerate() {
-        let above = fates.get(entry.parent as usize).copied();
-        fates.push(scope.fate(index as u32, entry, above));
+    let mut fates: TiVec<EntryId, Fate> = TiVec::with_capacity(book.entries.len());
+    for (index, entry) in book.entries.iter_enumerated() {
+        let above = entry.parent.and_then(|above| fates.get(above)).copied();
+        fates.push(scope.fate(index, entry, above));
     }
     // A hidden value makes what was known before it stale; where nothing else is known there is nothing to tell.
-    let mut known: BTreeSet<(CarId, u16)> = BTreeSet::new();
+    let mut known: BTreeSet<(CarId, QuantityId)> = BTreeSet::new();
     for track in &compiled.history.slots.tracks {
         if let Owner::Car(car) = track.owner
             && track.events.iter().any(|event| {
-                event.entry == u32::MAX
-                    || fates.get(event.entry as usize).is_some_and(|fate| *fate == Fate::Read)
+                event.entry.is_none_or(|line| fates.get(line).is_some_and(|fate| *fate == Fate::Read))
             })
         {
-            known.insert((car, track.quantity.number()));
+            known.insert((car, track.quantity));
         }
     }
     for (entry, fate) in book.entries.iter().zip(&mut fates) {
         let car = |entry: &Entry| book.head(entry).and_then(|head| head.car);
-        if *fate == Fate::Unknown && !car(entry).is_some_and(|car| known.contains(&(car, entry.quantity))) {
+        if *fate == Fate::Unknown && !car(entry).zip(entry.quantity).is_some_and(|slot| known.contains(&slot))
+        {
             *fate = Fate::Gone;
         }
     }

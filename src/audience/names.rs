@@ -9,12 +9,13 @@ use super::policy::HEAD;
 use super::scope::Scope;
 use super::{Fate, Reader};
 use crate::Compiled;
-use crate::book::entry::{By, Verb};
+use crate::book::entry::{By, EntryId, Verb};
 use crate::book::model::{Baseline, BaselineId, CarId, ClientId, JobId, Named, PartId, PersonId};
 use crate::book::phrases::words;
 use crate::book::telling::{Ordinary, telling};
 use crate::history::moment;
 use std::collections::BTreeSet;
+use typed_index_collections::TiSlice;
 
 /// What of the book is his to know by name.
 pub(super) struct Known {
@@ -31,7 +32,7 @@ pub(super) struct Known {
 }
 
 impl Known {
-    pub(super) fn new(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> Self {
+    pub(super) fn new(compiled: &Compiled, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) -> Self {
         Self {
             people: people(compiled, scope, fates),
             jobs: jobs(compiled, scope, fates),
@@ -52,19 +53,19 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
     let people = known.people.iter().filter_map(|person| book.people.get(*person));
     folk.words.extend(people.flat_map(|person| telling(&person.named.title)).map(|word| vec![word]));
     let mut mask = Mask::default();
-    for (index, client) in book.clients.iter().enumerate() {
+    for (index, client) in book.clients.iter_enumerated() {
         if !scope.is_self(ClientId::from(index)) {
             mask.person(&client.named, &ordinary, &own);
         }
     }
     let staff = staff(compiled);
-    for (index, person) in book.people.iter().enumerate() {
+    for (index, person) in book.people.iter_enumerated() {
         let id = PersonId::from(index);
         if !known.people.contains(&id) && !staff.contains(&id) && !is_his(compiled, scope, id) {
             mask.person(&person.named, &ordinary, &folk);
         }
     }
-    for (index, car) in book.cars.iter().enumerate() {
+    for (index, car) in book.cars.iter_enumerated() {
         if !scope.knows(CarId::from(index)) {
             mask.person_name(&car.named.name, &ordinary, &own);
             mask.title(&car.named.title, &ordinary, &own);
@@ -72,7 +73,7 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
             mask.title(car.named.title.split(',').next().unwrap_or_default(), &ordinary, &own);
         }
     }
-    for (index, part) in book.parts.iter().enumerate() {
+    for (index, part) in book.parts.iter_enumerated() {
         if !known.parts.contains(&PartId::from(index)) {
             mask.name(&part.named.name, &ordinary, &own);
             // A short number is no name: it may be any reading.
@@ -82,12 +83,12 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
             }
         }
     }
-    for (index, job) in book.jobs.iter().enumerate() {
+    for (index, job) in book.jobs.iter_enumerated() {
         if !known.jobs.contains(&JobId::from(index)) {
             mask.name(&job.named.name, &ordinary, &own);
         }
     }
-    for (index, setup) in book.baselines.iter().enumerate() {
+    for (index, setup) in book.baselines.iter_enumerated() {
         if !known.baselines.contains(&BaselineId::from(index)) {
             // What a setup is called in words, as a job is, is a sentence that may stand in anybody's line.
             mask.name(&setup.named.name, &ordinary, &own);
@@ -109,7 +110,7 @@ fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Own {
     let mut whole = |text: &str| {
         own.names.insert(words(text));
     };
-    let selves = (0..book.clients.len() as u32).map(ClientId::new).filter(|client| scope.is_self(*client));
+    let selves = book.clients.keys().filter(|client| scope.is_self(*client));
     let selves: Vec<&Named> = selves.map(|client| &book.clients[client].named).collect();
     for named in &selves {
         whole(&named.name);
@@ -120,7 +121,7 @@ fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Own {
         whole(&person.named.name);
         whole(&person.named.title);
     }
-    for (index, car) in book.cars.iter().enumerate() {
+    for (index, car) in book.cars.iter_enumerated() {
         if scope.knows(CarId::from(index)) {
             whole(&car.named.name);
             whole(&car.named.title);
@@ -145,7 +146,7 @@ fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Own {
 }
 
 /// His parts, and those that a line he may read names.
-fn parts(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<PartId> {
+fn parts(compiled: &Compiled, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) -> BTreeSet<PartId> {
     let mut named = scope.parts.clone();
     for (entry, _) in compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read) {
         let facts = compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
@@ -156,13 +157,13 @@ fn parts(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<Par
 }
 
 /// Jobs whose opening line he may read.
-fn opened(compiled: &Compiled, fates: &[Fate]) -> BTreeSet<JobId> {
+fn opened(compiled: &Compiled, fates: &TiSlice<EntryId, Fate>) -> BTreeSet<JobId> {
     let read = compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read);
     read.filter(|(entry, _)| entry.verb == Verb::Job).filter_map(|(entry, _)| entry.job()).collect()
 }
 
 /// People named on lines and heads that he may read.
-fn people(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<PersonId> {
+fn people(compiled: &Compiled, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) -> BTreeSet<PersonId> {
     let mut seen = BTreeSet::new();
     for (entry, _) in compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read) {
         if let By::Person(person) = entry.by {
@@ -203,7 +204,7 @@ fn staff(compiled: &Compiled) -> BTreeSet<PersonId> {
 }
 
 /// Jobs that a line about a car of his says something of.
-fn jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<JobId> {
+fn jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) -> BTreeSet<JobId> {
     let entries = compiled.book.entries.iter().zip(fates);
     let told = entries.filter(|(entry, fate)| {
         let car = compiled.book.head(entry).and_then(|head| head.car);
@@ -220,6 +221,6 @@ fn baselines(compiled: &Compiled, scope: &Scope<'_>) -> BTreeSet<BaselineId> {
         let then = moment::parse(&compiled.book, &compiled.files, &compiled.history, setup.car, typed).ok();
         client && then.is_some_and(|then| scope.owns(setup.car, then.rank))
     };
-    let all = compiled.book.baselines.iter().enumerate();
+    let all = compiled.book.baselines.iter_enumerated();
     all.filter(|(_, setup)| his(setup)).map(|(index, _)| BaselineId::from(index)).collect()
 }

@@ -6,6 +6,7 @@
 use super::mask::Mask;
 use super::scope::Scope;
 use crate::Compiled;
+use crate::book::entry::EntryId;
 use crate::source::FileId;
 use std::collections::BTreeSet;
 
@@ -38,14 +39,14 @@ pub(super) fn paths(compiled: &Compiled, scope: &Scope<'_>, mask: &Mask, shown: 
 /// By file, whether there are dated blocks in it and each is about a car that was his then.
 fn his(compiled: &Compiled, scope: &Scope<'_>) -> Vec<bool> {
     let mut his = vec![None; compiled.files.len()];
-    let rank = |entry: u32| compiled.history.order.rank.get(entry as usize).copied();
+    let rank = |entry: EntryId| compiled.history.order.rank.get(entry).copied();
     for head in &compiled.book.heads {
         let Some(file) = his.get_mut(head.span.file.0 as usize) else { continue };
         let then = |car| {
             if head.first >= head.end {
                 return scope.always_owns(car);
             }
-            (head.first..head.end).filter_map(rank).all(|rank| scope.owns(car, rank))
+            head.lines().filter_map(rank).all(|rank| scope.owns(car, rank))
         };
         let own = head.car.is_some_and(then);
         *file = Some(file.unwrap_or(true) && own);

@@ -5,9 +5,11 @@
 use super::policy::{is_fact, of_verb, stated};
 use super::{Fate, Reader, sums};
 use crate::Compiled;
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, ClientId, PartId};
+use crate::history::order::Rank;
 use crate::history::parts::Where;
+use crate::source::FileId;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
 
@@ -20,13 +22,13 @@ pub(super) struct Scope<'a> {
     /// Parts that a buyer gets.
     pub(super) going: BTreeSet<PartId>,
     /// Lines whose sums are the reader's to read, by where they stand.
-    paid: FxHashMap<(u32, u32), bool>,
+    paid: FxHashMap<(FileId, u32), bool>,
     /// When parts that concern him were on which car, until they concern him no more.
-    aboard: FxHashMap<CarId, Vec<(u32, u32)>>,
+    aboard: FxHashMap<CarId, Vec<(Rank, Rank)>>,
     /// Of parts whose price was booked, who pays it.
     priced: FxHashMap<PartId, Option<ClientId>>,
     /// Of each of his parts the last rank at which it concerns him.
-    until: FxHashMap<PartId, u32>,
+    until: FxHashMap<PartId, Rank>,
 }
 
 impl<'a> Scope<'a> {
@@ -41,11 +43,10 @@ impl<'a> Scope<'a> {
             until: FxHashMap::default(),
             priced: sums::priced(compiled),
         };
-        let all = || (0..compiled.book.parts.len() as u32).map(PartId::new);
+        let all = || compiled.book.parts.keys();
         scope.going = all().filter(|part| scope.goes_along(*part)).collect();
         scope.parts = all().filter(|part| scope.was_on(*part) || scope.going.contains(part)).collect();
-        let sort =
-            |part: &PartId| compiled.book.parts.get(*part).map(|part| (part.kind, part.spec));
+        let sort = |part: &PartId| compiled.book.parts.get(*part).map(|part| (part.kind, part.spec));
         let sorts: BTreeSet<_> = scope.parts.iter().filter_map(sort).collect();
         let spares: Vec<PartId> = all()
             .filter(|part| sort(part).is_some_and(|sort| sorts.contains(&sort)) && scope.is_left(*part))
@@ -56,7 +57,7 @@ impl<'a> Scope<'a> {
             scope.until.insert(*part, until);
             for stay in compiled.history.parts.get(*part).stays.iter().filter(|stay| stay.from <= until) {
                 if let Some(car) = stay.car {
-                    let until = stay.until.min(until.saturating_add(1));
+                    let until = stay.until.min(until.next());
                     scope.aboard.entry(car).or_default().push((stay.from, until));
                 }
             }
@@ -68,32 +69,31 @@ impl<'a> Scope<'a> {
 
     /// The last rank at which a part concerns the reader: of one that he sold, alone or with its car, that sale's, unless it
     /// came back onto a car of his.
-    fn concerns_until(&self, part: PartId) -> u32 {
+    fn concerns_until(&self, part: PartId) -> Rank {
         let history = self.compiled.history.parts.get(part);
-        let Reader::Client(_) = self.reader else { return u32::MAX };
+        let Reader::Client(_) = self.reader else { return Rank::END };
         let book = &self.compiled.book;
-        let his = |(rank, entry): &(u32, u32)| {
-            let line = book.entries.get(*entry as usize);
+        let his = |(rank, entry): &(Rank, EntryId)| {
+            let line = book.entries.get(*entry);
             let facts = line.and_then(|line| book.extra(line)).and_then(|extra| extra.parts.as_deref());
             let head = line.and_then(|line| book.head(line)).and_then(|head| head.car);
             let car = facts.and_then(|facts| facts.car).or(head);
             car.is_some_and(|car| self.owns(car, *rank))
         };
         let Some((rank, _)) = history.sold.iter().rev().find(|sold| his(sold)).copied() else {
-            return u32::MAX;
+            return Rank::END;
         };
         let back = history.stays.iter().any(|stay| {
-            stay.until > rank.saturating_add(1)
-                && stay.car.is_some_and(|car| self.owns(car, stay.from.max(rank).saturating_add(1)))
+            stay.until > rank.next() && stay.car.is_some_and(|car| self.owns(car, stay.from.max(rank).next()))
         });
-        if back { u32::MAX } else { rank }
+        if back { Rank::END } else { rank }
     }
 
     /// Whether a car was his before that rank and is not any more: what it does then is a stranger's.
-    pub(super) fn was_his(&self, car: CarId, rank: u32) -> bool {
+    pub(super) fn was_his(&self, car: CarId, rank: Rank) -> bool {
         let Reader::Client(client) = self.reader else { return false };
         let parts = &self.compiled.history.parts;
-        let owner = |rank: u32| parts.owner(&self.compiled.book, car, rank) == Some(client);
+        let owner = |rank: Rank| parts.owner(&self.compiled.book, car, rank) == Some(client);
         !owner(rank) && parts.sales_of(car).any(|sale| sale.rank < rank && owner(sale.rank))
     }
 
@@ -103,14 +103,14 @@ impl<'a> Scope<'a> {
         match self.reader {
             Reader::Client(client) => {
                 let sold = parts.sales_of(car).any(|sale| sale.to != Some(client));
-                parts.owner(&self.compiled.book, car, 0) == Some(client) && !sold
+                parts.owner(&self.compiled.book, car, Rank::START) == Some(client) && !sold
             }
             Reader::Buyer(purchase) => purchase.car == car,
         }
     }
 
     /// Whether a car is his at the moment of a rank.
-    pub(super) fn owns(&self, car: CarId, rank: u32) -> bool {
+    pub(super) fn owns(&self, car: CarId, rank: Rank) -> bool {
         match self.reader {
             Reader::Client(client) => {
                 self.compiled.history.parts.owner(&self.compiled.book, car, rank) == Some(client)
@@ -124,7 +124,7 @@ impl<'a> Scope<'a> {
         let parts = &self.compiled.history.parts;
         match self.reader {
             Reader::Client(client) => {
-                parts.owner(&self.compiled.book, car, 0) == Some(client)
+                parts.owner(&self.compiled.book, car, Rank::START) == Some(client)
                     || parts.sales_of(car).any(|sale| sale.to == Some(client))
             }
             Reader::Buyer(purchase) => purchase.car == car,
@@ -144,14 +144,14 @@ impl<'a> Scope<'a> {
         let history = &self.compiled.history.parts;
         let until = match self.reader {
             Reader::Buyer(purchase) => purchase.until,
-            Reader::Client(_) => u32::MAX,
+            Reader::Client(_) => Rank::END,
         };
         history.get(part).stays.iter().filter(|stay| stay.from <= until).any(|stay| {
             let Some(car) = stay.car else { return false };
             // His at its start, or from a sale while it was on.
             let sales = history.sales_of(car).map(|sale| sale.rank);
             let sold = sales.filter(|rank| *rank >= stay.from && *rank < stay.until);
-            sold.chain([stay.from]).any(|rank| self.owns(car, rank.saturating_add(1).min(until)))
+            sold.chain([stay.from]).any(|rank| self.owns(car, rank.next().min(until)))
         })
     }
 
@@ -159,7 +159,7 @@ impl<'a> Scope<'a> {
     fn goes_along(&self, part: PartId) -> bool {
         let Reader::Buyer(purchase) = self.reader else { return false };
         let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
-        let sold = purchase.sale.and_then(|sale| book.entries.get(sale as usize));
+        let sold = purchase.sale.and_then(|sale| book.entries.get(sale));
         let facts = sold.and_then(|sale| book.extra(sale)).and_then(|extra| extra.parts.as_ref());
         parts.get(part).at(purchase.until).is_some_and(|stay| stay.car == Some(purchase.car))
             || facts.is_some_and(|facts| facts.more.contains(&part))
@@ -171,7 +171,7 @@ impl<'a> Scope<'a> {
         let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
         let kind = book.parts.get(part).and_then(|part| book.kinds.get(part.kind));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
-        let there = parts.get(part).at(purchase.until.saturating_add(1)).map(|stay| stay.at);
+        let there = parts.get(part).at(purchase.until.next()).map(|stay| stay.at);
         fits && there == Some(Where::Shelf)
     }
 
@@ -185,13 +185,13 @@ impl<'a> Scope<'a> {
     }
 
     /// Whether a part that concerns him was on that car at that moment.
-    fn aboard(&self, car: CarId, rank: u32) -> bool {
+    fn aboard(&self, car: CarId, rank: Rank) -> bool {
         let Some(spans) = self.aboard.get(&car) else { return false };
         let next = spans.partition_point(|(from, _)| *from <= rank);
         next.checked_sub(1).and_then(|last| spans.get(last)).is_some_and(|(_, until)| rank < *until)
     }
 
-    fn is_about(&self, entry: &Entry, rank: u32) -> bool {
+    fn is_about(&self, entry: &Entry, rank: Rank) -> bool {
         let facts = self.compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
         let more = facts.into_iter().flat_map(|facts| facts.more.iter().chain(&facts.other));
         let part = if entry.verb.is_about_job() { None } else { entry.part() };
@@ -211,8 +211,8 @@ impl<'a> Scope<'a> {
     }
 
     /// What becomes of a line; `above` of the line it stands under.
-    pub(super) fn fate(&self, index: u32, entry: &Entry, above: Option<Fate>) -> Fate {
-        let rank = self.compiled.history.order.rank.get(index as usize).copied().unwrap_or(0);
+    pub(super) fn fate(&self, index: EntryId, entry: &Entry, above: Option<Fate>) -> Fate {
+        let rank = self.compiled.history.order.rank.get(index).copied().unwrap_or(Rank::START);
         let Some(head) = self.compiled.book.head(entry) else { return Fate::Gone };
         if matches!(self.reader, Reader::Buyer(purchase) if rank > purchase.until) {
             return Fate::Gone;
@@ -257,7 +257,7 @@ impl<'a> Scope<'a> {
 
     /// Whether a sum on a line may be read, or counted: the line says so, the reader is the client who pays, or it was asked for.
     pub(super) fn money(&self, entry: &Entry) -> bool {
-        if let Some(paid) = self.paid.get(&(entry.file.0, entry.start)) {
+        if let Some(paid) = self.paid.get(&(entry.file, entry.start)) {
             return *paid;
         }
         sums::of_line(self, entry)
@@ -271,14 +271,14 @@ impl<'a> Scope<'a> {
         }
         let stays = &self.compiled.history.parts.get(part).stays;
         let first = stays.iter().find_map(|stay| stay.car.map(|car| (car, stay.from)));
-        first.is_some_and(|(car, rank)| self.owns(car, rank.saturating_add(1)))
+        first.is_some_and(|(car, rank)| self.owns(car, rank.next()))
     }
 }
 
 /// Joins spans that touch.
-fn join(spans: &mut Vec<(u32, u32)>) {
+fn join(spans: &mut Vec<(Rank, Rank)>) {
     spans.sort_unstable();
-    let mut joined: Vec<(u32, u32)> = Vec::with_capacity(spans.len());
+    let mut joined: Vec<(Rank, Rank)> = Vec::with_capacity(spans.len());
     for (from, until) in spans.drain(..) {
         match joined.last_mut().filter(|last| last.1 >= from) {
             Some(last) => last.1 = last.1.max(until),

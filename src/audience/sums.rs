@@ -10,13 +10,14 @@ use crate::Compiled;
 use crate::book::entry::{Audience, Entry, Verb};
 use crate::book::model::{ClientId, PartId};
 use crate::costs::{Kind, Posting};
-use crate::source::Span;
+use crate::history::order::Rank;
+use crate::source::{FileId, Span};
 use rustc_hash::FxHashMap;
 
 /// Whether a client may have a booking: he pays it, and its line is not kept from him.
 pub(super) fn his(scope: &Scope<'_>, posting: &Posting) -> bool {
     let Reader::Client(client) = scope.reader else { return false };
-    let line = scope.compiled.book.entries.get(posting.entry as usize);
+    let line = scope.compiled.book.entries.get(posting.entry);
     let said = line.and_then(|line| stated(&scope.compiled.book, &scope.compiled.files, line));
     posting.client == Some(client) && said.is_none_or(|audience| audience >= Audience::Client)
 }
@@ -34,19 +35,19 @@ fn is_price(posting: &Posting) -> bool {
 
 /// Of every line with bookings, by where it stands, whether its sums are the reader's: a booking of the whole of it is his, or
 /// all shares of it are.
-pub(super) fn paid(scope: &Scope<'_>) -> FxHashMap<(u32, u32), bool> {
-    let mut paid: FxHashMap<(u32, u32), bool> = FxHashMap::default();
+pub(super) fn paid(scope: &Scope<'_>) -> FxHashMap<(FileId, u32), bool> {
+    let mut paid: FxHashMap<(FileId, u32), bool> = FxHashMap::default();
     if !matches!(scope.reader, Reader::Client(_)) {
         return paid;
     }
     let (book, files) = (&scope.compiled.book, &scope.compiled.files);
     for posting in &scope.compiled.costs.postings {
-        let Some(entry) = book.entries.get(posting.entry as usize) else { continue };
+        let Some(entry) = book.entries.get(posting.entry) else { continue };
         if is_price(posting) || !states_money(scope, entry) {
             continue;
         }
         let his = his(scope, posting);
-        let known = paid.entry((entry.file.0, entry.start));
+        let known = paid.entry((entry.file, entry.start));
         match posting.share {
             Some(_) => _ = known.and_modify(|all| *all &= his).or_insert(his),
             None => _ = known.and_modify(|any| *any |= his).or_insert(his),
@@ -54,7 +55,7 @@ pub(super) fn paid(scope: &Scope<'_>) -> FxHashMap<(u32, u32), bool> {
     }
     // What a line says of itself stands before that.
     for entry in &book.entries {
-        if let Some(paid) = paid.get_mut(&(entry.file.0, entry.start))
+        if let Some(paid) = paid.get_mut(&(entry.file, entry.start))
             && let Some(audience) = stated(book, files, entry)
             && !(*paid && audience >= Audience::Client)
         {
@@ -82,14 +83,14 @@ pub(super) fn of_line(scope: &Scope<'_>, entry: &Entry) -> bool {
         return audience >= scope.reader.level() && !is_anothers(scope, entry);
     }
     let head = book.head(entry);
-    let rank = head.and_then(|head| scope.compiled.history.order.rank.get(head.first as usize));
-    let rank = rank.copied().unwrap_or(0);
+    let rank = head.and_then(|head| scope.compiled.history.order.rank.get(head.first));
+    let rank = rank.copied().unwrap_or(Rank::START);
     let extra = book.extra(entry);
     let facts = extra.and_then(|extra| extra.parts.as_ref());
     match scope.reader {
         // What he paid himself, and what the parts that he gets were bought for.
         Reader::Buyer(purchase) if purchase.prices => {
-            let sale = purchase.sale.and_then(|sale| book.entries.get(sale as usize));
+            let sale = purchase.sale.and_then(|sale| book.entries.get(sale));
             sale.is_some_and(|sale| sale.span() == entry.span())
                 || entry.part().is_some_and(|part| scope.going.contains(&part))
         }

@@ -8,7 +8,7 @@ use super::policy::HEAD;
 use super::scope::Scope;
 use super::{Fate, Reader, paths, sums};
 use crate::Compiled;
-use crate::book::entry::{Audience, Entry, Item, Verb};
+use crate::book::entry::{Audience, Entry, EntryId, Item, Verb};
 use crate::book::model::{Amount, CarId, Condition, Limit, PartId, Subject, Valid};
 use crate::book::names::folded;
 use crate::money::Currency;
@@ -16,6 +16,7 @@ use crate::source::covered::{COVER, COVER_NOTE};
 use crate::source::{FileId, Files, SourceFile, Span};
 use crate::syntax::{Shape, parse_lines_only};
 use std::collections::{BTreeMap, BTreeSet};
+use typed_index_collections::TiSlice;
 
 struct Page<'a> {
     full: &'a str,
@@ -23,7 +24,12 @@ struct Page<'a> {
 }
 
 /// The texts of the cut book.
-pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask: &Mask) -> Files {
+pub(super) fn files(
+    compiled: &Compiled,
+    scope: &Scope<'_>,
+    fates: &TiSlice<EntryId, Fate>,
+    mask: &Mask,
+) -> Files {
     let mut pages: Vec<Page<'_>> = compiled
         .files
         .iter()
@@ -37,7 +43,7 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask
         })
         .collect();
     declarations(compiled, scope, &mut pages);
-    for (index, fate) in fates.iter().enumerate() {
+    for (index, fate) in fates.iter_enumerated() {
         let entry = &compiled.book.entries[index];
         match fate {
             Fate::Read => {
@@ -67,7 +73,7 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask
         }
     }
     for head in &compiled.book.heads {
-        let read = (head.first..head.end).any(|entry| fates.get(entry as usize) == Some(&Fate::Read));
+        let read = head.lines().any(|entry| fates.get(entry) == Some(&Fate::Read));
         let own = head.car.is_some_and(|car| scope.knows(car));
         if read && own && HEAD >= scope.reader.level() {
             show(&mut pages, head.span);
@@ -259,7 +265,7 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
         spans.extend(valid(&spec.valid));
         spans.extend(spec.tags.iter().map(|(_, tag)| item(tag, spec.named.declared)));
     }
-    for (index, part) in book.parts.iter().enumerate() {
+    for (index, part) in book.parts.iter_enumerated() {
         if scope.parts.contains(&PartId::from(index)) {
             spans.extend(amounts(&part.opening));
             let dates = [part.made, part.serviced, part.fitted, part.valid_until];
@@ -275,7 +281,7 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
             spans.push(name);
         }
     }
-    for (index, car) in book.cars.iter().enumerate() {
+    for (index, car) in book.cars.iter_enumerated() {
         if scope.knows(CarId::from(index)) {
             spans.extend(car.reference.iter().flat_map(words));
             spans.extend(car.every.iter().map(|every| every.typed));

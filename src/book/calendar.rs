@@ -40,9 +40,7 @@ impl Calendar {
             };
             for car in entered {
                 // A car named twice goes there once.
-                if let Some(list) =
-                    made.of_car.get_mut(car.index()).filter(|list| list.last() != Some(&id))
-                {
+                if let Some(list) = made.of_car.get_mut(car.index()).filter(|list| list.last() != Some(&id)) {
                     list.push(id);
                 }
             }

@@ -5,14 +5,25 @@
 use super::due_dates::Stated;
 use super::model::{CarId, ClientId, Condition, EventId, GaugeId, JobId, KindId, PartId, PersonId};
 use super::place::Place;
+use crate::ids::ids;
 use crate::money::{Amount, Minutes};
 use crate::source::{FileId, Span};
 use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
 
-/// No entry, no extra, no part.
-pub const NONE: u32 = u32::MAX;
+ids! {
+    /// An entry, by its place in the text.
+    EntryId: u32,
+    /// A dated head.
+    HeadId: u32,
+    /// A value of an entry.
+    ItemId: u32,
+    /// What an entry says beyond its values.
+    ExtraId: u32,
+    /// A session as typed.
+    RunId: u32,
+}
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
@@ -203,9 +214,36 @@ pub struct Head {
     /// A car was named, but no such car is declared.
     pub car_unknown: bool,
     /// First entry.
-    pub first: u32,
+    pub first: EntryId,
     /// One past its last entry.
-    pub end: u32,
+    pub end: EntryId,
+}
+
+impl Head {
+    /// Its entries, in the order of the text.
+    pub fn lines(&self) -> impl ExactSizeIterator<Item = EntryId> + DoubleEndedIterator + Clone + use<> {
+        (self.first.index()..self.end.index()).map(EntryId::from)
+    }
+
+    /// Whether it has none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.end <= self.first
+    }
+}
+
+/// What an entry is about, beyond its quantity.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Subject {
+    /// Nothing that has an id.
+    #[default]
+    Nothing,
+    /// A part: lines that move one, look at one, or read one on the bench.
+    Part(PartId),
+    /// A session: `run`, and the `laps` under it.
+    Run(RunId),
+    /// A job: the line that opens it, and those that say how it goes on.
+    Job(JobId),
 }
 
 /// One entry. 56 bytes or fewer: a book has millions.
@@ -217,22 +255,22 @@ pub struct Entry {
     pub start: u32,
     /// One past its last word.
     pub end: u32,
-    /// Index of its head.
-    pub head: u32,
-    /// The entry it belongs to, or [`NONE`].
-    pub parent: u32,
+    /// Its head.
+    pub head: HeadId,
+    /// The entry it belongs to.
+    pub parent: Option<EntryId>,
     /// First of its items.
-    pub items: u32,
-    /// Its [`Extra`], or [`NONE`].
-    pub extra: u32,
-    /// A part, a run, a job, or [`NONE`]: whatever the verb is about.
-    pub subject: u32,
+    pub items: ItemId,
+    /// What it says beyond its values.
+    pub extra: Option<ExtraId>,
+    /// What it is about.
+    pub subject: Subject,
     /// Clock minutes of the day it starts and ends; -1 for none.
     pub clock: (i16, i16),
     /// How many items.
     pub item_count: u16,
-    /// Its quantity, or `u16::MAX`.
-    pub quantity: u16,
+    /// Its quantity.
+    pub quantity: Option<QuantityId>,
     /// `by`.
     pub by: By,
     /// What it does.
@@ -252,23 +290,22 @@ impl Entry {
         Span::new(self.file, self.start, self.end)
     }
 
-    /// Its quantity.
-    #[must_use]
-    pub const fn quantity(&self) -> Option<QuantityId> {
-        if self.quantity == u16::MAX { None } else { Some(QuantityId::new(self.quantity)) }
-    }
-
     /// The part it is about (for verbs about parts, and `bench`).
     #[must_use]
-    pub fn part(&self) -> Option<PartId> {
-        let other = matches!(self.verb, Verb::Run | Verb::Laps) || self.verb.is_about_job();
-        (self.subject != NONE && !other).then_some(PartId::new(self.subject))
+    pub const fn part(&self) -> Option<PartId> {
+        if let Subject::Part(part) = self.subject { Some(part) } else { None }
+    }
+
+    /// The session it states (`run`) or belongs to (`laps`).
+    #[must_use]
+    pub const fn run(&self) -> Option<RunId> {
+        if let Subject::Run(run) = self.subject { Some(run) } else { None }
     }
 
     /// The job it opens or goes on with (for `job`, `done`, `defer`, `promise`); for work on one see [`Extra::job`].
     #[must_use]
-    pub fn job(&self) -> Option<JobId> {
-        (self.subject != NONE && self.verb.is_about_job()).then_some(JobId::new(self.subject))
+    pub const fn job(&self) -> Option<JobId> {
+        if let Subject::Job(job) = self.subject { Some(job) } else { None }
     }
 }
 
@@ -422,7 +459,7 @@ pub struct Failure {
 #[derive(Debug, Clone)]
 pub struct Run {
     /// Its entry.
-    pub entry: u32,
+    pub entry: EntryId,
     /// Its label.
     pub label: Span,
     /// Running minutes typed.

@@ -28,16 +28,17 @@ use crate::syntax::{Chunk, Tree};
 use crate::vocabulary::Vocabulary;
 pub use clauses::CLAUSES;
 pub use declare::BuiltIn;
-use entry::{Entry, Extra, Head, Item, Run};
+use entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId};
 use model::{
-    Amount, Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Client, ClientId, Event, EventId, Exchange, Gauge, GaugeId, Job, JobId, Kind, KindId, Named, Part,
-    PartId, Person, PersonId, Rule, RuleId, Shop, Spec, SpecId,
+    Amount, Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Client, ClientId, Event, EventId, Exchange,
+    Gauge, GaugeId, Job, JobId, Kind, KindId, Named, Part, PartId, Person, PersonId, Rule, RuleId, Shop,
+    Spec, SpecId,
 };
 use names::Names;
 use place::Place;
 use rayon::prelude::*;
-use typed_index_collections::TiVec;
 pub use trouble::{Trouble, What};
+use typed_index_collections::TiVec;
 pub use values::ends_values;
 
 /// A whole book. It holds spans, not text; keep the [`Files`] beside it.
@@ -78,19 +79,19 @@ pub struct Book {
     /// Every declared name.
     pub names: Names,
     /// Dated heads in file order.
-    pub heads: Vec<Head>,
+    pub heads: TiVec<HeadId, Head>,
     /// Which of them are about each car.
-    pub(crate) of_car: TiVec<CarId, Vec<u32>>,
+    pub(crate) of_car: TiVec<CarId, Vec<HeadId>>,
     /// The specs of each kind.
     pub(crate) specs_of: TiVec<KindId, Vec<SpecId>>,
     /// Entries in file order.
-    pub entries: Vec<Entry>,
+    pub entries: TiVec<EntryId, Entry>,
     /// Their values.
-    pub items: Vec<Item>,
+    pub items: TiVec<ItemId, Item>,
     /// What some say beyond their values.
-    pub extras: Vec<Extra>,
+    pub extras: TiVec<ExtraId, Extra>,
     /// Sessions as typed, in file order.
-    pub runs: Vec<Run>,
+    pub runs: TiVec<RunId, Run>,
     /// What is wrong so far.
     pub troubles: Vec<Trouble>,
 }
@@ -168,9 +169,9 @@ impl Book {
     /// Notes which blocks are about which car, once all are there.
     pub(crate) fn index_heads(&mut self) {
         self.of_car = vec![Vec::new(); self.cars.len()].into();
-        for (at, head) in self.heads.iter().enumerate() {
+        for (at, head) in self.heads.iter_enumerated() {
             if let Some(list) = head.car.and_then(|car| self.of_car.get_mut(car)) {
-                list.push(at as u32);
+                list.push(at);
             }
         }
     }
@@ -183,7 +184,7 @@ impl Book {
     /// The dated heads about a car, in file order.
     pub fn heads_of(&self, car: CarId) -> impl Iterator<Item = &Head> {
         let list = self.of_car.get(car).map_or(&[][..], Vec::as_slice);
-        list.iter().filter_map(|at| self.heads.get(*at as usize))
+        list.iter().filter_map(|at| self.heads.get(*at))
     }
 
     /// The specs of a kind, in the order they are declared.
@@ -195,14 +196,14 @@ impl Book {
     /// What an entry says beyond its values.
     #[must_use]
     pub fn extra(&self, entry: &Entry) -> Option<&Extra> {
-        self.extras.get(entry.extra as usize)
+        self.extras.get(entry.extra?)
     }
 
     /// An entry's values.
     #[must_use]
     pub fn items_of(&self, entry: &Entry) -> &[Item] {
-        let first = entry.items as usize;
-        self.items.get(first..first + entry.item_count as usize).unwrap_or_default()
+        let first = entry.items.index();
+        self.items.raw.get(first..first + entry.item_count as usize).unwrap_or_default()
     }
 
     /// The limits of a part's life, and the name of the spec or the kind that states them; a spec's own outrank the kind's.
@@ -231,27 +232,25 @@ impl Book {
     /// The head an entry stands under.
     #[must_use]
     pub fn head(&self, entry: &Entry) -> Option<&Head> {
-        self.heads.get(entry.head as usize)
+        self.heads.get(entry.head)
     }
 
     /// The session an entry states, for `run`.
     #[must_use]
     pub fn run(&self, entry: &Entry) -> Option<&Run> {
-        if entry.verb == entry::Verb::Run { self.runs.get(entry.subject as usize) } else { None }
+        if entry.verb == entry::Verb::Run { self.runs.get(entry.run()?) } else { None }
     }
 
     /// Entries that belong to the entry at `index`: those directly under it, in order.
-    pub fn under(&self, index: u32) -> impl Iterator<Item = (u32, &Entry)> {
-        let head = self.entries.get(index as usize).map_or(u32::MAX, |entry| entry.head);
+    pub fn under(&self, index: EntryId) -> impl Iterator<Item = (EntryId, &Entry)> {
+        let head = self.entries.get(index).map(|entry| entry.head);
         self.entries
-            .iter()
-            .enumerate()
-            .skip(index as usize + 1)
+            .iter_enumerated()
+            .skip(index.index() + 1)
             .take_while(move |(_, entry)| {
                 // What belongs to it stands right below it.
-                entry.head == head && entry.parent != entry::NONE && entry.parent >= index
+                Some(entry.head) == head && entry.parent.is_some_and(|parent| parent >= index)
             })
-            .filter(move |(_, entry)| entry.parent == index)
-            .map(|(at, entry)| (at as u32, entry))
+            .filter(move |(_, entry)| entry.parent == Some(index))
     }
 }

@@ -11,20 +11,21 @@ mod run;
 mod setting;
 
 use super::Book;
-use super::entry::{Entry, Extra, Head, Item, NONE, Run};
+use super::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Subject};
 use super::trouble::{Trouble, What};
 use super::values::ValueReader;
 use crate::source::Files;
 use crate::syntax::{Block, Chunk, LineKind};
+use typed_index_collections::TiVec;
 
 /// What one chunk says; indexes are its own until [`append`].
 #[derive(Debug, Default)]
 pub struct Part {
-    heads: Vec<Head>,
-    entries: Vec<Entry>,
-    items: Vec<Item>,
-    extras: Vec<Extra>,
-    runs: Vec<Run>,
+    heads: TiVec<HeadId, Head>,
+    entries: TiVec<EntryId, Entry>,
+    items: TiVec<ItemId, Item>,
+    extras: TiVec<ExtraId, Extra>,
+    runs: TiVec<RunId, Run>,
     troubles: Vec<Trouble>,
 }
 
@@ -54,41 +55,41 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
 /// Where a part's lists start in the book's.
 #[derive(Debug, Clone, Copy)]
 struct Start {
-    heads: u32,
-    entries: u32,
-    items: u32,
-    extras: u32,
-    runs: u32,
+    heads: usize,
+    entries: usize,
+    items: usize,
+    extras: usize,
+    runs: usize,
 }
 
 /// Puts the chunks' parts behind one another; the long lists side by side on all cores.
 pub fn append(book: &mut Book, parts: Vec<Part>) {
     let mut start = Start {
-        heads: book.heads.len() as u32,
-        entries: book.entries.len() as u32,
-        items: book.items.len() as u32,
-        extras: book.extras.len() as u32,
-        runs: book.runs.len() as u32,
+        heads: book.heads.len(),
+        entries: book.entries.len(),
+        items: book.items.len(),
+        extras: book.extras.len(),
+        runs: book.runs.len(),
     };
     let mut starts = Vec::with_capacity(parts.len());
     let (mut entries, mut items, mut extras) = (Vec::new(), Vec::new(), Vec::new());
     for part in parts {
         starts.push(start);
         book.heads.extend(part.heads.into_iter().map(|mut head| {
-            head.first += start.entries;
-            head.end += start.entries;
+            head.first = head.first.plus(start.entries);
+            head.end = head.end.plus(start.entries);
             head
         }));
         book.runs.extend(part.runs.into_iter().map(|mut run| {
-            run.entry += start.entries;
+            run.entry = run.entry.plus(start.entries);
             run
         }));
         book.troubles.extend(part.troubles);
-        start.heads = book.heads.len() as u32;
-        start.runs = book.runs.len() as u32;
-        start.entries += part.entries.len() as u32;
-        start.items += part.items.len() as u32;
-        start.extras += part.extras.len() as u32;
+        start.heads = book.heads.len();
+        start.runs = book.runs.len();
+        start.entries += part.entries.len();
+        start.items += part.items.len();
+        start.extras += part.extras.len();
         entries.push(part.entries);
         items.push(part.items);
         extras.push(part.extras);
@@ -105,7 +106,7 @@ pub fn append(book: &mut Book, parts: Vec<Part>) {
     );
 }
 
-fn join<T>(all: &mut Vec<T>, lists: Vec<Vec<T>>) {
+fn join<K, T>(all: &mut TiVec<K, T>, lists: Vec<TiVec<K, T>>) {
     for mut list in lists {
         all.append(&mut list);
     }
@@ -113,17 +114,12 @@ fn join<T>(all: &mut Vec<T>, lists: Vec<Vec<T>>) {
 
 /// An entry with its indexes into the whole book's lists.
 fn moved(mut entry: Entry, start: Start) -> Entry {
-    entry.head += start.heads;
-    entry.items += start.items;
-    if entry.parent != NONE {
-        entry.parent += start.entries;
-    }
-    if entry.extra != NONE {
-        entry.extra += start.extras;
-    }
-    let about_run = matches!(entry.verb, super::entry::Verb::Run | super::entry::Verb::Laps);
-    if about_run && entry.subject != NONE {
-        entry.subject += start.runs;
+    entry.head = entry.head.plus(start.heads);
+    entry.items = entry.items.plus(start.items);
+    entry.parent = entry.parent.map(|parent| parent.plus(start.entries));
+    entry.extra = entry.extra.map(|extra| extra.plus(start.extras));
+    if let Subject::Run(run) = entry.subject {
+        entry.subject = Subject::Run(run.plus(start.runs));
     }
     entry
 }
@@ -135,7 +131,7 @@ struct Reader<'a> {
     out: &'a mut Part,
     values: ValueReader,
     /// Line index in the block to entry index, for `parent`.
-    lines: Vec<u32>,
+    lines: Vec<Option<EntryId>>,
     /// Whether the block before had nothing to belong to: its neighbours suffer from the same mistake.
     orphans: bool,
     /// Whether no dated head stands above that a line without its indent could belong to.
@@ -198,16 +194,15 @@ impl Reader<'_> {
 
     fn lines_under(&mut self, lines: &[crate::syntax::Line], block: Block) {
         self.lines.clear();
-        self.lines.resize(lines.len(), NONE);
+        self.lines.resize(lines.len(), None);
         for (at, line) in lines.iter().enumerate().skip(1) {
             let parent = line
                 .parent
                 .checked_sub(block.head)
-                .and_then(|above| self.lines.get(above as usize).copied())
-                .unwrap_or(NONE);
+                .and_then(|above| self.lines.get(above as usize).copied().flatten());
             self.lines[at] = self.line(line, parent);
         }
-        let end = self.out.entries.len() as u32;
+        let end = self.out.entries.next_key();
         if let Some(head) = self.out.heads.last_mut() {
             head.end = end;
         }

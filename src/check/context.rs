@@ -3,14 +3,15 @@
 //! Must not know any particular check.
 
 use crate::book::Book;
-use crate::book::entry::{Entry, Flags, Item};
+use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId};
 use crate::book::model::{CarId, ClientId, JobId, PartId};
 use crate::book::place::Place;
 use crate::costs::Costs;
 use crate::history::History;
 use crate::history::grain;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
-use crate::source::{Files, Span};
+use crate::source::{FileId, Files, Span};
 use crate::units::number;
 use crate::vocabulary::{Quantity, QuantityId};
 use jiff::civil::Date;
@@ -45,19 +46,19 @@ impl<'a> Context<'a> {
 
     /// The entry; indexes come from the book.
     #[must_use]
-    pub fn entry(&self, index: u32) -> &'a Entry {
-        &self.book.entries[index as usize]
+    pub fn entry(&self, index: EntryId) -> &'a Entry {
+        &self.book.entries[index]
     }
 
     /// The item; indexes come from the book.
     #[must_use]
-    pub fn item(&self, index: u32) -> &'a Item {
-        &self.book.items[index as usize]
+    pub fn item(&self, index: ItemId) -> &'a Item {
+        &self.book.items[index]
     }
 
     /// The span of an item on its line: the number and, where it follows at once, its unit.
     #[must_use]
-    pub fn item_span(&self, entry: u32, item: u32) -> Span {
+    pub fn item_span(&self, entry: EntryId, item: ItemId) -> Span {
         self.item(item).span(self.entry(entry).file)
     }
 
@@ -69,10 +70,8 @@ impl<'a> Context<'a> {
 
     /// A value as typed, with its unit: `70 N/mm`, `off`, `75W-90`.
     #[must_use]
-    pub fn typed(&self, entry: u32, item: &Item) -> String {
-        let file =
-            self.book.entries.get(entry as usize).map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
-        let digits = self.text(item.span(file));
+    pub fn typed(&self, entry: EntryId, item: &Item) -> String {
+        let digits = self.file_of(entry).map_or("", |file| self.text(item.span(file)));
         let unit = item.unit().get().shown();
         if item.has_value() && !unit.is_empty() {
             let space = if unit == "%" || unit == "°" { "" } else { " " };
@@ -82,11 +81,25 @@ impl<'a> Context<'a> {
         }
     }
 
+    /// The file of an entry; of none, where it is not known.
+    fn file_of(&self, entry: EntryId) -> Option<FileId> {
+        self.book.entries.get(entry).map(|entry| entry.file)
+    }
+
+    /// What a value in SI is multiplied by to be in the unit of an entry's item.
+    fn per_si(&self, entry: EntryId, item: &Item) -> f64 {
+        self.file_of(entry).map_or(f64::NAN, |file| grain::per_si(self.files, file, item))
+    }
+
     /// A difference of SI values in the unit and precision of an entry's item, with the unit.
     #[must_use]
-    pub fn difference_like(&self, si: f64, entry: u32, item: &Item) -> String {
-        let file =
-            self.book.entries.get(entry as usize).map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
+    pub fn difference_like(&self, si: f64, entry: EntryId, item: &Item) -> String {
+        self.file_of(entry).map_or_else(String::new, |file| self.difference_in(si, file, item))
+    }
+
+    /// The same in the unit and precision of an item of a file.
+    #[must_use]
+    pub fn difference_in(&self, si: f64, file: FileId, item: &Item) -> String {
         let text = number::format(si * grain::per_si(self.files, file, item), item.decimals);
         let symbol = item.unit().get().shown();
         if symbol.is_empty() { text } else { format!("{text} {symbol}") }
@@ -94,12 +107,9 @@ impl<'a> Context<'a> {
 
     /// An SI value in the unit of an entry's item, with as many decimals as it takes.
     #[must_use]
-    pub fn value_like(&self, si: f64, entry: u32, item: &Item) -> String {
-        let file =
-            self.book.entries.get(entry as usize).map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
+    pub fn value_like(&self, si: f64, entry: EntryId, item: &Item) -> String {
         let unit = item.unit().get();
-        let size =
-            if unit.offset == 0.0 { si * grain::per_si(self.files, file, item) } else { unit.from_si(si) };
+        let size = if unit.offset == 0.0 { si * self.per_si(entry, item) } else { unit.from_si(si) };
         // A sum of fractions has more decimals than its last step: 1/4 and 1/8 turn make 0.375.
         let most = item.decimals.max(3);
         let exact = |decimals: &u8| {
@@ -114,9 +124,9 @@ impl<'a> Context<'a> {
 
     /// A value as typed, and for clicks the end they are counted from where the line says it: `9 click from full-soft`.
     #[must_use]
-    pub fn typed_from(&self, entry: u32, item: &Item) -> String {
+    pub fn typed_from(&self, entry: EntryId, item: &Item) -> String {
         let typed = self.typed(entry, item);
-        let from = self.book.entries.get(entry as usize).and_then(|entry| self.book.extra(entry));
+        let from = self.book.entries.get(entry).and_then(|entry| self.book.extra(entry));
         match from.and_then(|extra| extra.from_hard) {
             Some(true) => format!("{typed} from full-hard"),
             Some(false) => format!("{typed} from full-soft"),
@@ -126,26 +136,27 @@ impl<'a> Context<'a> {
 
     /// The date an entry stands under.
     #[must_use]
-    pub fn date(&self, entry: u32) -> Option<Date> {
-        self.book.head(self.book.entries.get(entry as usize)?).map(|head| head.date)
+    pub fn date(&self, entry: impl Into<Option<EntryId>>) -> Option<Date> {
+        self.book.head(self.book.entries.get(entry.into()?)?).map(|head| head.date)
     }
 
     /// The car an entry stands under.
     #[must_use]
-    pub fn car_of(&self, entry: u32) -> Option<CarId> {
-        self.book.head(self.book.entries.get(entry as usize)?).and_then(|head| head.car)
+    pub fn car_of(&self, entry: EntryId) -> Option<CarId> {
+        self.book.head(self.book.entries.get(entry)?).and_then(|head| head.car)
     }
 
     /// An entry's rank in the order of the book.
     #[must_use]
-    pub fn rank(&self, entry: u32) -> u32 {
-        self.history.order.rank[entry as usize]
+    pub fn rank(&self, entry: EntryId) -> Rank {
+        self.history.order.rank[entry]
     }
 
-    /// "2026-03-21, line 34" (and the file where it is another than `from`'s).
+    /// "2026-03-21, line 34" (and the file where it is another than `from`'s); of no line, the car's declaration.
     #[must_use]
-    pub fn when(&self, entry: u32, from: Span) -> String {
-        let Some(entry_at) = self.book.entries.get(entry as usize) else {
+    pub fn when(&self, entry: impl Into<Option<EntryId>>, from: Span) -> String {
+        let found = entry.into().and_then(|entry| Some((entry, self.book.entries.get(entry)?)));
+        let Some((entry, entry_at)) = found else {
             return "the car's declaration".to_owned();
         };
         let date = self.date(entry).map_or_else(String::new, |date| format!("{date}, "));
@@ -192,8 +203,7 @@ impl<'a> Context<'a> {
     /// A part's kind's name as typed.
     #[must_use]
     pub fn kind_of(&self, part: PartId) -> &'a str {
-        let kind =
-            self.book.parts.get(part).and_then(|part| self.book.kinds.get(part.kind));
+        let kind = self.book.parts.get(part).and_then(|part| self.book.kinds.get(part.kind));
         kind.map_or("part", |kind| &kind.named.typed)
     }
 

@@ -3,10 +3,11 @@
 //! Must not know the words of any check.
 
 use super::Context;
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::names::{folded, is_mark};
 use crate::book::{Trouble, What};
+use crate::history::order::Rank;
 use crate::history::problem::Problem;
 use crate::source::{FileId, Span};
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -21,7 +22,7 @@ pub struct Doubt {
     /// Names of kinds whose own declaration was refused.
     kinds: FxHashSet<String>,
     /// By car, the first rank of a refused line that would have put a part on.
-    fits: FxHashMap<CarId, u32>,
+    fits: FxHashMap<CarId, Rank>,
     /// Parts that an earlier problem left in no known place.
     astray: FxHashSet<PartId>,
     /// Cars with two sessions of one label.
@@ -47,12 +48,12 @@ impl Doubt {
             doubt.problems(cx);
             return doubt;
         }
-        for (index, entry) in cx.book.entries.iter().enumerate() {
+        for (index, entry) in cx.book.entries.iter_enumerated() {
             if entry.broken && matches!(entry.verb, Verb::Fit | Verb::Swap | Verb::Move) {
-                let rank = cx.rank(index as u32);
+                let rank = cx.rank(index);
                 // Under a head that names no car it may have been any of them.
-                let all = 0..cx.book.cars.len() as u32;
-                let cars = cx.car_of(index as u32).map_or_else(|| all.map(CarId::new).collect(), |car| vec![car]);
+                let all = cx.book.cars.keys();
+                let cars = cx.car_of(index).map_or_else(|| all.collect(), |car| vec![car]);
                 for car in cars {
                     let first = doubt.fits.entry(car).or_insert(rank);
                     *first = rank.min(*first);
@@ -125,7 +126,7 @@ impl Doubt {
     /// Whether the problem is nothing but the consequence of a line that has its message.
     #[must_use]
     pub fn explains(&self, cx: &Context<'_>, problem: &Problem) -> bool {
-        let named = |entry: u32, part: PartId| self.names(cx.part(part), cx.entry(entry).span());
+        let named = |entry: EntryId, part: PartId| self.names(cx.part(part), cx.entry(entry).span());
         match *problem {
             Problem::PullNotThere { entry, part, .. } => named(entry, part) || self.astray.contains(&part),
             Problem::StillFitted { entry, part, .. }

@@ -29,7 +29,7 @@ pub use list::{CHECKS, family};
 pub use run::{check, unworded};
 
 use crate::book::Trouble;
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::CarId;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
@@ -119,7 +119,7 @@ pub enum Look {
     /// Puts a problem of the costs into words; `None` if it is another check's.
     Cost(fn(&Context<'_>, &crate::costs::problem::Problem) -> Option<Diagnostic>),
     /// Looks at every entry of some verbs: (context, entry's index, entry, out).
-    Entry(&'static [Verb], fn(&Context<'_>, u32, &Entry, &mut Vec<Diagnostic>)),
+    Entry(&'static [Verb], fn(&Context<'_>, EntryId, &Entry, &mut Vec<Diagnostic>)),
     /// Looks at every slot over time.
     Track(fn(&Context<'_>, &Track, &mut Vec<Diagnostic>)),
     /// Looks at every car.

@@ -4,7 +4,7 @@
 
 use super::waive;
 use super::{CHECKS, Context, Look};
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::names::folded;
 use crate::diagnostics::{Diagnostic, Severity};
@@ -42,11 +42,11 @@ fn wholes(cx: &Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn cars(cx: &Context<'_>) -> Vec<Diagnostic> {
-    let cars: Vec<u32> = (0..cx.book.cars.len() as u32).collect();
+    let cars: Vec<CarId> = cx.book.cars.keys().collect();
     each(&cars, 1, |car, out| {
         for check in CHECKS.iter() {
             if let Look::Car(look) = check.look {
-                look(cx, CarId::new(*car), out);
+                look(cx, *car, out);
             }
         }
     })
@@ -78,7 +78,7 @@ fn each<T: Sync>(list: &[T], many: usize, look: impl Fn(&T, &mut Vec<Diagnostic>
 }
 
 fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
-    type ByVerb = fn(&Context<'_>, u32, &crate::book::entry::Entry, &mut Vec<Diagnostic>);
+    type ByVerb = fn(&Context<'_>, EntryId, &crate::book::entry::Entry, &mut Vec<Diagnostic>);
     let mut by_verb: Vec<Vec<ByVerb>> = vec![Vec::new(); Verb::ALL.len()];
     for check in CHECKS.iter() {
         if let Look::Entry(verbs, look) = check.look {
@@ -90,6 +90,7 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
     let parts: Vec<Vec<Diagnostic>> = cx
         .book
         .entries
+        .raw
         .par_chunks(4096)
         .enumerate()
         .map(|(chunk, entries)| {
@@ -99,7 +100,7 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
                     continue;
                 }
                 for look in &by_verb[entry.verb as usize] {
-                    look(cx, (chunk * 4096 + at) as u32, entry, &mut out);
+                    look(cx, EntryId::from(chunk * 4096 + at), entry, &mut out);
                 }
             }
             out

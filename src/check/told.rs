@@ -3,6 +3,7 @@
 //! Must not know any particular check.
 
 use super::Context;
+use crate::book::entry::EntryId;
 use crate::book::model::{Clock, JobId, PartId};
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
@@ -57,23 +58,23 @@ pub fn amount(clock: Clock, value: f64, typed: &str) -> String {
 }
 
 /// Where a part's name stands on a line, or the whole line.
-pub fn part_span(cx: &Context<'_>, entry: u32, part: PartId) -> Span {
+pub fn part_span(cx: &Context<'_>, entry: EntryId, part: PartId) -> Span {
     name_span(cx, entry, cx.part(part))
 }
 
 /// Where a job's name stands on a line, or the whole line.
-pub fn job_span(cx: &Context<'_>, entry: u32, job: JobId) -> Span {
+pub fn job_span(cx: &Context<'_>, entry: EntryId, job: JobId) -> Span {
     name_span(cx, entry, cx.job(job))
 }
 
 /// Where a line about a job says until when, or the whole line.
-pub fn until_span(cx: &Context<'_>, entry: u32) -> Span {
+pub fn until_span(cx: &Context<'_>, entry: EntryId) -> Span {
     let typed = cx.entry(entry);
     let facts = cx.book.extra(typed).and_then(|extra| extra.job_facts.as_deref());
     facts.and_then(|facts| facts.until).map_or(typed.span(), |(_, span)| span)
 }
 
-fn name_span(cx: &Context<'_>, entry: u32, name: &str) -> Span {
+fn name_span(cx: &Context<'_>, entry: EntryId, name: &str) -> Span {
     let span = cx.entry(entry).span();
     let line = cx.text(span).to_ascii_lowercase();
     let name = name.to_ascii_lowercase();
@@ -107,8 +108,8 @@ pub fn list(words: &[String]) -> String {
 }
 
 /// Why a line did what it did, as ` (because words)`, or nothing.
-pub fn because(cx: &Context<'_>, entry: u32) -> String {
-    let extra = cx.book.entries.get(entry as usize).and_then(|entry| cx.book.extra(entry));
+pub fn because(cx: &Context<'_>, entry: EntryId) -> String {
+    let extra = cx.book.entries.get(entry).and_then(|entry| cx.book.extra(entry));
     let words = extra.and_then(|extra| extra.because).map(|span| cx.text(span).trim());
     words.filter(|words| !words.is_empty()).map_or_else(String::new, |words| format!(" ({words})"))
 }
@@ -119,9 +120,8 @@ pub fn is_ahead(cx: &Context<'_>, date: jiff::civil::Date) -> bool {
 }
 
 /// Where a line put a part, by binary search over its stays.
-pub fn put_by(cx: &Context<'_>, part: PartId, entry: u32) -> Option<Where> {
-    let after =
-        cx.book.extra(cx.book.entries.get(entry as usize)?).is_some_and(|extra| extra.after.is_some());
+pub fn put_by(cx: &Context<'_>, part: PartId, entry: EntryId) -> Option<Where> {
+    let after = cx.book.extra(cx.book.entries.get(entry)?).is_some_and(|extra| extra.after.is_some());
     let named = cx.history.sessions.named.get(&entry).filter(|_| after);
     let rank = named.map_or_else(|| cx.rank(entry), |id| cx.history.sessions.get(*id).after);
     let stays = &cx.history.parts.get(part).stays;

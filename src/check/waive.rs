@@ -8,7 +8,7 @@ crate::check::family! {
 }
 
 use super::{Context, find};
-use crate::book::entry::{NONE, Verb};
+use crate::book::entry::Verb;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::source::{FileId, Span};
 use std::collections::BTreeMap;
@@ -26,11 +26,8 @@ pub fn apply(cx: &Context<'_>, all: Vec<Diagnostic>) -> Vec<Diagnostic> {
     let mut own = Vec::new();
     for entry in cx.book.entries.iter().filter(|entry| entry.verb == Verb::Waive && !entry.broken) {
         let Some(name) = cx.book.extra(entry).and_then(|extra| extra.check) else { continue };
-        let line = if entry.parent == NONE {
-            cx.book.head(entry).map_or(entry.span(), |head| head.span)
-        } else {
-            cx.entry(entry.parent).span()
-        };
+        let block = || cx.book.head(entry).map_or(entry.span(), |head| head.span);
+        let line = entry.parent.map_or_else(block, |above| cx.entry(above).span());
         match find(cx.text(name)) {
             Some(check) => {
                 waivers.push(Waiver { line, name, check: check.name, severity: check.severity, used: false });

@@ -7,6 +7,7 @@ use crate::Compiled;
 use crate::book::declare::clock_of;
 use crate::book::model::{Clock, KindId};
 use crate::book::names::{Thing, nearest};
+use crate::history::order::Rank;
 use crate::lives::lives;
 use crate::units::number;
 use crate::view::json;
@@ -66,11 +67,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let (book, words) = ask::split(&arguments.words, 0, 2)?;
     let words = words.first().map(String::as_str);
     let compiled = compile(book.as_deref(), output)?;
-    let all = lives(&compiled.book, &compiled.history, u32::MAX);
+    let all = lives(&compiled.book, &compiled.history, Rank::END);
     let counting = Counting { only: arguments.only.clone(), without: arguments.without.clone() };
     let kinds: Vec<KindId> = match words {
         Some(name) => vec![named(&compiled, name)?],
-        None => (0..compiled.book.kinds.len() as u32).map(KindId::new).collect(),
+        None => compiled.book.kinds.keys().collect(),
     };
     let views: Vec<KindLives> =
         kinds.par_iter().filter_map(|id| kind(&compiled, &all, *id, clock, &counting)).collect();

@@ -8,9 +8,10 @@ use super::problem::Problem;
 use super::ran::Ran;
 use super::{SoldCar, Stocked};
 use crate::book::Book;
-use crate::book::entry::{CostFacts, Entry, PartFacts, Verb};
+use crate::book::entry::{CostFacts, Entry, EntryId, PartFacts, Verb};
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
 use crate::history::History;
+use crate::history::order::Rank;
 use crate::money::{Amount, Currency, Minutes, Rates, share};
 use jiff::civil::Date;
 use rayon::prelude::*;
@@ -56,8 +57,8 @@ impl Booked {
         }
         // The place in the lists breaks ties, so that shares of one line keep their order.
         let rank =
-            |posting: &Posting| with.history.order.rank.get(posting.entry as usize).copied().unwrap_or(0);
-        let mut order: Vec<(u32, u32, u32)> = (chunks.par_iter().enumerate())
+            |posting: &Posting| with.history.order.rank.get(posting.entry).copied().unwrap_or(Rank::START);
+        let mut order: Vec<(Rank, u32, u32)> = (chunks.par_iter().enumerate())
             .flat_map_iter(|(chunk, booked)| {
                 let postings = booked.postings.iter().enumerate();
                 postings.map(move |(at, posting)| (rank(posting), chunk as u32, at as u32))
@@ -104,8 +105,8 @@ impl<'a> Fold<'a> {
     }
 
     /// Where a line belongs, from its head and its job.
-    pub fn belongs(&self, index: u32) -> Option<Belongs> {
-        let entry = self.book.entries.get(index as usize)?;
+    pub fn belongs(&self, index: EntryId) -> Option<Belongs> {
+        let entry = self.book.entries.get(index)?;
         let head = self.book.head(entry)?;
         let job = self.book.extra(entry).and_then(|extra| extra.job);
         let of_job = || self.history.jobs.all.get(job?)?.car;
@@ -114,20 +115,20 @@ impl<'a> Fold<'a> {
     }
 
     /// Who pays for a car at the moment of a line: whoever owns it then.
-    pub fn client(&self, car: Option<CarId>, index: u32) -> Option<ClientId> {
-        let rank = self.history.order.rank.get(index as usize).copied().unwrap_or(0);
+    pub fn client(&self, car: Option<CarId>, index: EntryId) -> Option<ClientId> {
+        let rank = self.history.order.rank.get(index).copied().unwrap_or(Rank::START);
         self.history.parts.owner(self.book, car?, rank)
     }
 
     /// What the line that opens a job says of money: its rate.
     fn job_rate(&self, job: Option<JobId>) -> Option<Amount> {
         let opened = self.history.jobs.all.get(job?)?.opened()?;
-        let line = self.book.entries.get(opened.entry as usize)?;
+        let line = self.book.entries.get(opened.entry)?;
         self.book.extra(line)?.costs.as_ref()?.rate
     }
 
     /// Enters a posting; its sum is exchanged for the shop's currency where a rate says how.
-    pub fn post(&mut self, index: u32, to: Belongs, kind: Kind, amount: Option<Amount>) -> &mut Posting {
+    pub fn post(&mut self, index: EntryId, to: Belongs, kind: Kind, amount: Option<Amount>) -> &mut Posting {
         let mut posting = Posting {
             entry: index,
             date: to.date,
@@ -156,7 +157,7 @@ impl<'a> Fold<'a> {
         &mut self.booked.postings[last]
     }
 
-    fn hours(&mut self, index: u32, facts: &CostFacts, to: Belongs) {
+    fn hours(&mut self, index: EntryId, facts: &CostFacts, to: Belongs) {
         let client = to.client.and_then(|client| self.book.clients.get(client));
         let unbilled = facts.unbilled || client.is_some_and(|client| client.unbilled && facts.rate.is_none());
         let rate = facts
@@ -174,7 +175,7 @@ impl<'a> Fold<'a> {
         posting.unbilled = unbilled;
     }
 
-    fn cost(&mut self, index: u32, facts: &CostFacts, to: Belongs, credit: bool) {
+    fn cost(&mut self, index: EntryId, facts: &CostFacts, to: Belongs, credit: bool) {
         let sum = facts.sum.map(|sum| if credit { sum.negated() } else { sum });
         let kind = Kind::from(facts.kind);
         let Some(split) = &facts.split else {
@@ -209,7 +210,7 @@ impl<'a> Fold<'a> {
     }
 
     /// A part that changes cars at an agreed value: minus there, plus here.
-    fn transfer(&mut self, index: u32, part: PartId, facts: &PartFacts, to: Belongs) {
+    fn transfer(&mut self, index: EntryId, part: PartId, facts: &PartFacts, to: Belongs) {
         let (Some(value), Some(here)) = (facts.money, facts.car) else { return };
         let stays = &self.history.parts.get(part).stays;
         let rank = self.history.rank(self.book, index);
@@ -225,7 +226,7 @@ impl<'a> Fold<'a> {
         self.post(index, into, Kind::Transfer, Some(value)).part = Some(part);
     }
 
-    fn sale(&mut self, index: u32, entry: &Entry, facts: &PartFacts, to: Belongs) {
+    fn sale(&mut self, index: EntryId, entry: &Entry, facts: &PartFacts, to: Belongs) {
         let Some(price) = facts.money else { return };
         let Some(part) = entry.part() else {
             if let Some(car) = facts.car {
@@ -241,11 +242,11 @@ impl<'a> Fold<'a> {
 }
 
 /// Posts those of the lines that state money or hours.
-pub fn lines(with: With<'_>, stated: &[u32]) -> Booked {
+pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
     let book = with.book;
     let mut fold = Fold::new(with);
     for index in stated.iter().copied() {
-        let Some(entry) = book.entries.get(index as usize) else { continue };
+        let Some(entry) = book.entries.get(index) else { continue };
         if matches!(entry.verb, Verb::Quote | Verb::Buy | Verb::Hit) {
             continue;
         }

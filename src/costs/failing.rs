@@ -7,9 +7,10 @@ use super::lost;
 use super::posting::{Kind, Posting};
 use super::ran::Ran;
 use crate::book::Book;
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, EventId, JobId, KindId, PartId};
 use crate::history::History;
+use crate::history::order::Rank;
 use crate::history::parts::{Stay, Where};
 use crate::money::{Amount, Total};
 use jiff::civil::Date;
@@ -20,7 +21,7 @@ use std::collections::BTreeSet;
 #[derive(Debug, Clone)]
 pub struct FailureCost {
     /// Its line.
-    pub entry: u32,
+    pub entry: EntryId,
     /// The day.
     pub date: Date,
     /// The car.
@@ -42,7 +43,7 @@ pub struct FailureCost {
     /// All of it.
     pub total: Total,
     /// Its rank, for the order.
-    pub rank: u32,
+    pub rank: Rank,
 }
 
 /// Sessions of an event that were paid for and not run.
@@ -83,7 +84,7 @@ pub fn failures(
     book: &Book,
     history: &History,
     ran: &Ran<'_>,
-    stated: &[u32],
+    stated: &[EntryId],
     costs: &Costs,
 ) -> Vec<FailureCost> {
     let mut all = found(book, history, stated);
@@ -109,10 +110,10 @@ pub fn failures(
     all
 }
 
-fn found(book: &Book, history: &History, stated: &[u32]) -> Vec<FailureCost> {
+fn found(book: &Book, history: &History, stated: &[EntryId]) -> Vec<FailureCost> {
     let mut all = Vec::new();
-    let mut add = |index: u32, car: Option<CarId>, part: Option<PartId>| {
-        let Some(entry) = book.entries.get(index as usize) else { return };
+    let mut add = |index: EntryId, car: Option<CarId>, part: Option<PartId>| {
+        let Some(entry) = book.entries.get(index) else { return };
         let (Some(head), Some(car)) = (book.head(entry), car) else { return };
         all.push(FailureCost {
             entry: index,
@@ -126,20 +127,20 @@ fn found(book: &Book, history: &History, stated: &[u32]) -> Vec<FailureCost> {
             fees: Vec::new(),
             lost: None,
             total: Total::default(),
-            rank: history.order.rank.get(index as usize).copied().unwrap_or(0),
+            rank: history.order.rank.get(index).copied().unwrap_or(Rank::START),
         });
     };
-    for (index, lines) in history.parts.all.iter().enumerate() {
+    for (index, lines) in history.parts.all.iter_enumerated() {
         for line in &lines.failures {
-            let rank = history.order.rank.get(*line as usize).copied().unwrap_or(0);
-            let head = book.entries.get(*line as usize).and_then(|entry| book.head(entry));
+            let rank = history.order.rank.get(*line).copied().unwrap_or(Rank::START);
+            let head = book.entries.get(*line).and_then(|entry| book.head(entry));
             let stay = stay_before(history, PartId::from(index), rank);
             let car = head.and_then(|head| head.car).or(stay.and_then(|stay| stay.car));
             add(*line, car, Some(PartId::from(index)));
         }
     }
     for index in stated.iter().copied() {
-        let hit = book.entries.get(index as usize).filter(|entry| entry.verb == Verb::Hit && !entry.broken);
+        let hit = book.entries.get(index).filter(|entry| entry.verb == Verb::Hit && !entry.broken);
         if let Some(entry) = hit {
             add(index, book.head(entry).and_then(|head| head.car), None);
         }
@@ -149,7 +150,7 @@ fn found(book: &Book, history: &History, stated: &[u32]) -> Vec<FailureCost> {
 }
 
 /// The last time on a car that began before a rank.
-fn stay_before(history: &History, part: PartId, rank: u32) -> Option<&Stay> {
+fn stay_before(history: &History, part: PartId, rank: Rank) -> Option<&Stay> {
     let stays = &history.parts.get(part).stays;
     let before = stays.partition_point(|stay| stay.from < rank);
     stays.get(..before)?.iter().rev().find(|stay| stay.car.is_some())
@@ -161,18 +162,18 @@ struct Index<'a> {
     history: &'a History,
     costs: &'a Costs,
     /// Postings about parts: part, line, posting; in order.
-    of_part: Vec<(PartId, u32, usize)>,
+    of_part: Vec<(PartId, EntryId, usize)>,
     /// Who was built into an assembly: the assembly, the kind, first rank, line, part; in order.
-    inside: Vec<(PartId, KindId, u32, u32, PartId)>,
+    inside: Vec<(PartId, KindId, Rank, EntryId, PartId)>,
 }
 
 impl<'a> Index<'a> {
     fn of(book: &'a Book, history: &'a History, costs: &'a Costs) -> Self {
         let postings = costs.postings.iter().enumerate();
-        let mut of_part: Vec<(PartId, u32, usize)> =
+        let mut of_part: Vec<(PartId, EntryId, usize)> =
             postings.filter_map(|(at, posting)| Some((posting.part?, posting.entry, at))).collect();
         of_part.sort_unstable();
-        let mut inside: Vec<(PartId, KindId, u32, u32, PartId)> = Vec::new();
+        let mut inside: Vec<(PartId, KindId, Rank, EntryId, PartId)> = Vec::new();
         for (part, lines) in book.parts.iter().zip(&history.parts.all).enumerate() {
             for stay in &lines.1.stays {
                 if let Where::Inside(assembly) = stay.at {
@@ -185,7 +186,7 @@ impl<'a> Index<'a> {
     }
 
     /// The postings about a part on a line.
-    fn postings(&self, part: PartId, line: u32) -> impl Iterator<Item = usize> + '_ {
+    fn postings(&self, part: PartId, line: EntryId) -> impl Iterator<Item = usize> + '_ {
         let first = self.of_part.partition_point(|(one, at, _)| (*one, *at) < (part, line));
         let own = self.of_part[first..].iter().take_while(move |(one, at, _)| (*one, *at) == (part, line));
         own.map(|(.., posting)| *posting)
@@ -231,12 +232,7 @@ impl<'a> Index<'a> {
         let booked = |posting: &Posting| {
             posting.car == Some(failure.car)
                 && posting.kind != Kind::Sold
-                && self
-                    .history
-                    .order
-                    .rank
-                    .get(posting.entry as usize)
-                    .is_some_and(|rank| *rank >= failure.rank)
+                && self.history.order.rank.get(posting.entry).is_some_and(|rank| *rank >= failure.rank)
         };
         self.costs.postings.get(at).is_some_and(booked)
     }

@@ -4,9 +4,10 @@
 
 use super::problem::Problem;
 use crate::book::Book;
-use crate::book::entry::Entry;
+use crate::book::entry::{Entry, EntryId};
 use crate::book::names::folded;
 use crate::history::History;
+use crate::history::order::Rank;
 use crate::source::{Files, Span};
 use crate::syntax::unquote;
 use rayon::prelude::*;
@@ -14,13 +15,13 @@ use rustc_hash::FxHashMap;
 
 /// Finds them.
 #[must_use]
-pub fn twice(book: &Book, files: &Files, history: &History, stated: &[u32]) -> Vec<Problem> {
+pub fn twice(book: &Book, files: &Files, history: &History, stated: &[EntryId]) -> Vec<Problem> {
     let mut problems = Vec::new();
-    let mut lines: Vec<(u32, u32, Span)> = Vec::new();
+    let mut lines: Vec<(Rank, EntryId, Span)> = Vec::new();
     for index in stated.iter().copied() {
-        let Some(entry) = book.entries.get(index as usize) else { continue };
+        let Some(entry) = book.entries.get(index) else { continue };
         if let Some(invoice) = invoice(book, entry).filter(|_| !entry.broken) {
-            let rank = history.order.rank.get(index as usize).copied().unwrap_or(0);
+            let rank = history.order.rank.get(index).copied().unwrap_or(Rank::START);
             lines.push((rank, index, invoice));
         }
     }
@@ -29,17 +30,17 @@ pub fn twice(book: &Book, files: &Files, history: &History, stated: &[u32]) -> V
         let text = folded(unquote(files.text(span)));
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
-    let key = |(_, index, invoice): (u32, u32, Span)| {
-        let entry = book.entries.get(index as usize)?;
+    let key = |(_, index, invoice): (Rank, EntryId, Span)| {
+        let entry = book.entries.get(index)?;
         let source = book.extra(entry).and_then(|extra| extra.from).map(words).unwrap_or_default();
         Some((entry, index, (source, words(invoice))))
     };
     let keys: Vec<_> = lines.into_par_iter().filter_map(key).collect();
-    let mut seen: FxHashMap<(String, String), Vec<u32>> = FxHashMap::default();
+    let mut seen: FxHashMap<(String, String), Vec<EntryId>> = FxHashMap::default();
     for (entry, index, key) in keys {
         let before = seen.entry(key).or_default();
         let again = before.iter().copied().find(|other| {
-            book.entries.get(*other as usize).is_some_and(|other| {
+            book.entries.get(*other).is_some_and(|other| {
                 let day = |entry: &Entry| book.head(entry).map(|head| (head.date, head.car));
                 let (a, b) = (day(other), day(entry));
                 let same_day = a.map(|(date, _)| date) == b.map(|(date, _)| date);

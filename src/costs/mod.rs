@@ -20,7 +20,7 @@ pub mod select;
 pub mod table;
 
 use crate::book::Book;
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, JobId, PartId};
 use crate::history::History;
 use crate::money::{Amount, Currency, Rates};
@@ -64,8 +64,8 @@ pub struct Stocked {
     pub part: PartId,
     /// What it cost.
     pub price: Amount,
-    /// The line that buys it, or [`crate::book::entry::NONE`].
-    pub entry: u32,
+    /// The line that buys it.
+    pub entry: Option<EntryId>,
 }
 
 /// A car that was sold. What it brought is no cost of running it and stands apart from all totals.
@@ -76,7 +76,7 @@ pub struct SoldCar {
     /// For how much.
     pub price: Amount,
     /// The line.
-    pub entry: u32,
+    pub entry: EntryId,
 }
 
 /// A job and the quote that stands: the last of its lines.
@@ -87,7 +87,7 @@ pub struct Quoted {
     /// The sum, in the shop's currency where a rate is stated.
     pub quote: Amount,
     /// Its line.
-    pub entry: u32,
+    pub entry: EntryId,
 }
 
 /// Works out what everything cost. A book that states no money and no hours has no costs.
@@ -132,17 +132,17 @@ impl Costs {
 const AT_A_TIME: usize = 8192;
 
 /// Books every line, and every part when it is first fitted.
-fn booked(with: With<'_>, stated: &[u32]) -> booking::Booked {
+fn booked(with: With<'_>, stated: &[EntryId]) -> booking::Booked {
     let lines = || stated.par_chunks(AT_A_TIME).map(|lines| booking::lines(with, lines)).collect::<Vec<_>>();
-    let parts = (0..with.book.parts.len() as u32).map(PartId::new).collect::<Vec<_>>();
+    let parts = with.book.parts.keys().collect::<Vec<_>>();
     let fits = || parts.par_chunks(AT_A_TIME).map(|parts| parts::first_fits(with, parts)).collect::<Vec<_>>();
     let (lines, fits) = rayon::join(lines, fits);
     booking::Booked::all(with, lines.into_iter().chain(fits).collect())
 }
 
 /// The lines that can have to do with money, in the order of the files: everything that looks at such lines looks at these.
-fn stated(book: &Book) -> Vec<u32> {
-    let all = book.entries.par_iter().enumerate();
+fn stated(book: &Book) -> Vec<EntryId> {
+    let all = book.entries.raw.par_iter().enumerate();
     let lines = all.filter(|(_, entry)| {
         matches!(
             entry.verb,
@@ -156,13 +156,13 @@ fn stated(book: &Book) -> Vec<u32> {
                 | Verb::Hit
         )
     });
-    lines.map(|(index, _)| index as u32).collect()
+    lines.map(|(index, _)| EntryId::from(index)).collect()
 }
 
-fn states_money(book: &Book, stated: &[u32]) -> bool {
+fn states_money(book: &Book, stated: &[EntryId]) -> bool {
     let priced = book.specs.iter().any(|spec| spec.price.is_some())
         || book.parts.iter().any(|part| part.price.is_some());
-    let entries = stated.iter().filter_map(|index| book.entries.get(*index as usize));
+    let entries = stated.iter().filter_map(|index| book.entries.get(*index));
     priced
         || entries.into_iter().any(|entry| {
             book.extra(entry).is_some_and(|extra| {

@@ -6,7 +6,7 @@ use super::Stocked;
 use super::booking::{Belongs, Booked, Fold, With};
 use super::posting::Kind;
 use crate::book::Book;
-use crate::book::entry::{NONE, Verb};
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::PartId;
 use crate::history::History;
 use crate::history::parts::Where;
@@ -17,7 +17,7 @@ use crate::source::Span;
 struct Price {
     amount: Option<Amount>,
     at: Option<Span>,
-    bought: u32,
+    bought: Option<EntryId>,
 }
 
 /// Posts the price of every one of the parts that was first fitted (or thrown away unused) in the book, and lists the rest as stock. A part that had been in use
@@ -27,7 +27,7 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
     for part in parts.iter().copied() {
         let price = price(with.book, with.history, part);
         let Some(declared) = with.book.parts.get(part) else { continue };
-        if declared.is_used() && price.bought == NONE {
+        if declared.is_used() && price.bought.is_none() {
             continue;
         }
         let stays = &fold.history.parts.get(part).stays;
@@ -40,15 +40,14 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
         let scrapped = stays.last().filter(|stay| on_car.is_none() && stay.at == Where::Scrapped);
         let left = sold.or(scrapped);
         let Some((stay, car)) = left.map(|stay| (stay, None)).or(on_car) else {
-            if let Some(amount) = price.amount.filter(|_| price.bought != NONE || !stays.is_empty()) {
+            if let Some(amount) = price.amount.filter(|_| price.bought.is_some() || !stays.is_empty()) {
                 fold.booked.stock.push(Stocked { part, price: amount, entry: price.bought });
             }
             continue;
         };
         let Some(mut to) = fold.belongs(stay.entry) else { continue };
         to = Belongs { car, client: fold.client(car, stay.entry), ..to };
-        let kind =
-            fold.book.kinds.get(declared.kind).map_or(Kind::Parts, |kind| kind.books.into());
+        let kind = fold.book.kinds.get(declared.kind).map_or(Kind::Parts, |kind| kind.books.into());
         let posting = fold.post(stay.entry, to, kind, price.amount);
         posting.part = Some(part);
         posting.price = price.at;
@@ -69,19 +68,18 @@ pub fn list_price(book: &Book, history: &History, part: PartId) -> Option<(Amoun
 
 fn price(book: &Book, history: &History, part: PartId) -> Price {
     for line in &history.parts.get(part).lines {
-        let Some(entry) = book.entries.get(*line as usize).filter(|entry| entry.verb == Verb::Buy) else {
+        let Some(entry) = book.entries.get(*line).filter(|entry| entry.verb == Verb::Buy) else {
             continue;
         };
         let sum = book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.money);
         if sum.is_some() {
-            return Price { amount: sum, at: Some(entry.span()), bought: *line };
+            return Price { amount: sum, at: Some(entry.span()), bought: Some(*line) };
         }
     }
     let declared = &book.parts[part];
     if declared.price.is_some() {
-        return Price { amount: declared.price, at: Some(declared.named.declared), bought: NONE };
+        return Price { amount: declared.price, at: Some(declared.named.declared), bought: None };
     }
-    let spec =
-        declared.spec.and_then(|spec| book.specs.get(spec)).filter(|spec| spec.price.is_some());
-    Price { amount: spec.and_then(|spec| spec.price), at: spec.map(|spec| spec.named.declared), bought: NONE }
+    let spec = declared.spec.and_then(|spec| book.specs.get(spec)).filter(|spec| spec.price.is_some());
+    Price { amount: spec.and_then(|spec| spec.price), at: spec.map(|spec| spec.named.declared), bought: None }
 }

@@ -2,7 +2,7 @@
 //!
 //! Must not know how it came about.
 
-use crate::book::entry::CostKind;
+use crate::book::entry::{CostKind, EntryId};
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
 use crate::money::exchange::Rate;
 use crate::money::{Amount, Minutes, Total};
@@ -81,7 +81,7 @@ impl From<CostKind> for Kind {
 #[derive(Debug, Clone)]
 pub struct Posting {
     /// The line that it comes from; for a part the line that first puts it on a car.
-    pub entry: u32,
+    pub entry: EntryId,
     /// The day of that line.
     pub date: Date,
     /// Which car.

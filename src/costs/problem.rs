@@ -2,6 +2,7 @@
 //!
 //! Must not know messages or severities.
 
+use crate::book::entry::EntryId;
 use crate::book::model::JobId;
 use crate::money::{Amount, Currency};
 
@@ -24,21 +25,21 @@ pub enum Problem {
     /// Hours, and no rate for them anywhere.
     HoursWithoutRate {
         /// The first such line.
-        entry: u32,
+        entry: EntryId,
         /// How many more there are.
         more: u32,
     },
     /// Nothing to share a cost out by.
     SplitKeyEmpty {
         /// The line.
-        entry: u32,
+        entry: EntryId,
         /// Why.
         why: Unshared,
     },
     /// A currency that no rate takes into the shop's.
     ExchangeMissing {
         /// The first such line.
-        entry: u32,
+        entry: EntryId,
         /// The currency.
         currency: Currency,
         /// How many more lines are in it.
@@ -47,18 +48,18 @@ pub enum Problem {
     /// One invoice booked twice.
     BilledTwice {
         /// The later line.
-        entry: u32,
+        entry: EntryId,
         /// The first.
-        first: u32,
+        first: EntryId,
     },
     /// A job has cost more than was quoted.
     QuoteExceeded {
         /// The line that went past the quote.
-        entry: u32,
+        entry: EntryId,
         /// The job.
         job: JobId,
         /// The quote's line.
-        quote: u32,
+        quote: EntryId,
         /// The quote.
         quoted: Amount,
         /// What the job has cost.

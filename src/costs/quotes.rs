@@ -5,23 +5,24 @@
 use super::problem::Problem;
 use super::{Costs, Quoted};
 use crate::book::Book;
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::JobId;
 use crate::history::History;
+use crate::history::order::Rank;
 use crate::money::{Amount, Rates};
 
 /// Finds each job's quote (the last of its lines) and whether its cost has passed it.
-pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[u32], costs: &mut Costs) {
-    let mut lines: Vec<(u32, u32)> = Vec::new();
+pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[EntryId], costs: &mut Costs) {
+    let mut lines: Vec<(Rank, EntryId)> = Vec::new();
     for index in stated.iter().copied() {
-        if book.entries.get(index as usize).is_some_and(|entry| entry.verb == Verb::Quote && !entry.broken) {
-            lines.push((history.order.rank.get(index as usize).copied().unwrap_or(0), index));
+        if book.entries.get(index).is_some_and(|entry| entry.verb == Verb::Quote && !entry.broken) {
+            lines.push((history.order.rank.get(index).copied().unwrap_or(Rank::START), index));
         }
     }
     lines.sort_unstable();
     let mut last: Vec<Option<Quoted>> = vec![None; book.jobs.len()];
     for (_, index) in lines {
-        let Some(entry) = book.entries.get(index as usize) else { continue };
+        let Some(entry) = book.entries.get(index) else { continue };
         let Some(extra) = book.extra(entry) else { continue };
         let sum = extra.costs.as_ref().and_then(|facts| facts.sum);
         let (Some(job), Some(sum), Some(head)) = (extra.job, sum, book.head(entry)) else { continue };
@@ -43,8 +44,8 @@ pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[u32], cos
 /// What is left of a job's quote at the moment before a rank, nothing where it is passed, and the quote's line; `None` without one, where
 /// something booked on the job is in another currency, or where what it cost is not known.
 #[must_use]
-pub fn quote_left(costs: &Costs, history: &History, job: JobId, rank: u32) -> Option<(Amount, u32)> {
-    let by_then = |entry: u32| history.order.rank.get(entry as usize).is_some_and(|at| *at < rank);
+pub fn quote_left(costs: &Costs, history: &History, job: JobId, rank: Rank) -> Option<(Amount, EntryId)> {
+    let by_then = |entry: EntryId| history.order.rank.get(entry).is_some_and(|at| *at < rank);
     let quoted = costs.quotes.iter().find(|quoted| quoted.job == job && by_then(quoted.entry))?;
     let on_job = costs.of_job.get(job.index()).into_iter().flatten();
     let mut left = quoted.quote;

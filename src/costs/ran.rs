@@ -2,12 +2,12 @@
 //!
 //! Must not know sums.
 
-use typed_index_collections::TiVec;
 use crate::book::Book;
 use crate::book::model::{CarId, EventId};
 use crate::history::History;
 use crate::history::sessions::{Session, SessionId};
 use std::collections::{BTreeMap, BTreeSet};
+use typed_index_collections::TiVec;
 
 /// What a car ran.
 #[derive(Debug, Clone, Default)]

@@ -3,11 +3,12 @@
 //! Must not know limits or chances.
 
 use crate::book::Book;
-use crate::book::entry::{Verb, Verdict};
+use crate::book::entry::{EntryId, Verb, Verdict};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::History;
 use crate::history::impact::unseen;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::state;
 use rayon::prelude::*;
@@ -36,7 +37,7 @@ pub struct Whereabouts {
 
 /// The same at the moment before rank `cut`.
 #[must_use]
-pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
+pub fn whereabouts(book: &Book, history: &History, cut: Rank) -> Whereabouts {
     let count = book.parts.len();
     let mut all = Whereabouts { inside: vec![Vec::new(); count], ready: vec![Vec::new(); book.kinds.len()] };
     let stands = |part: PartId| {
@@ -64,26 +65,27 @@ pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
 }
 
 /// Whether a part had not come to the shop yet.
-fn bought_later(book: &Book, history: &History, part: PartId, cut: u32) -> bool {
-    let bought =
-        history.parts.get(part).lines.iter().find(|line| book.entries[**line as usize].verb == Verb::Buy);
-    bought.is_some_and(|line| history.order.rank[*line as usize] >= cut)
+fn bought_later(book: &Book, history: &History, part: PartId, cut: Rank) -> bool {
+    let bought = history.parts.get(part).lines.iter().find(|line| book.entries[**line].verb == Verb::Buy);
+    bought.is_some_and(|line| history.order.rank[*line] >= cut)
 }
 
 /// The line by which a part was inspected and found bad, where nothing was done about it since: no rebuild, no release, no other
 /// inspection that found it good.
 #[must_use]
-pub fn condemned(book: &Book, history: &History, part: PartId, cut: u32) -> Option<u32> {
+pub fn condemned(book: &Book, history: &History, part: PartId, cut: Rank) -> Option<EntryId> {
     let told = history.parts.get(part);
     let judged =
         told.seen.iter().rev().find(|seen| seen.rank < cut && seen.verdict.is_some() && !seen.service)?;
     let bad = (judged.verdict == Some(Verdict::Failed)).then_some(judged)?;
-    let since = |rank: u32| rank > bad.rank && rank < cut;
+    let since = |rank: Rank| rank > bad.rank && rank < cut;
     // A rebuild of the assembly with all in it is no line about this part.
     let rebuilt = told.rebuilds.iter().any(|rebuild| since(rebuild.rank));
-    let released = told.lines.iter().rev().any(|line| {
-        since(history.order.rank[*line as usize]) && book.entries[*line as usize].verb == Verb::Release
-    });
+    let released = told
+        .lines
+        .iter()
+        .rev()
+        .any(|line| since(history.order.rank[*line]) && book.entries[*line].verb == Verb::Release);
     (!rebuilt && !released).then_some(bad.entry)
 }
 
@@ -101,10 +103,10 @@ impl Whereabouts {
 
     /// What is on a car: every place in order of first use, each followed by what is inside what is there.
     #[must_use]
-    pub fn on(&self, history: &History, car: CarId, cut: u32) -> Vec<Fitted> {
+    pub fn on(&self, history: &History, car: CarId, cut: Rank) -> Vec<Fitted> {
         let mut list = Vec::new();
         for there in state::places(history, car, cut) {
-            let known = |list: &Vec<(u32, u32, PartId)>| list.first().is_some_and(|(from, ..)| *from < cut);
+            let known = |list: &Vec<(Rank, Rank, PartId)>| list.first().is_some_and(|(from, ..)| *from < cut);
             // A place that held nothing until later was not known then.
             if !history.parts.occupants.get(&(car, there.kind, there.place)).is_some_and(known) {
                 continue;

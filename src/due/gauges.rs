@@ -11,7 +11,7 @@ use crate::book::model::{EventId, GaugeId};
 pub fn at_events(book: &Book) -> Vec<bool> {
     let mut used = vec![false; book.gauges.len()];
     for head in book.heads.iter().filter(|head| head.event.is_some()) {
-        for entry in book.entries.get(head.first as usize..head.end as usize).unwrap_or_default() {
+        for entry in book.entries.get(head.first..head.end).unwrap_or_default() {
             if let By::Gauge(gauge) = entry.by
                 && let Some(used) = used.get_mut(gauge.index())
             {
@@ -31,7 +31,7 @@ pub fn out_of_date(book: &Book, event: EventId) -> Vec<GaugeId> {
         return Vec::new();
     }
     let used = at_events(book);
-    let all = book.gauges.iter().enumerate().filter(|(at, _)| used.get(*at).copied().unwrap_or(false));
+    let all = book.gauges.iter_enumerated().filter(|(at, _)| used.get(at.index()).copied().unwrap_or(false));
     let out = all.filter(|(_, gauge)| over(gauge.valid_until));
     out.map(|(at, _)| GaugeId::from(at)).collect()
 }

@@ -4,6 +4,7 @@
 
 use super::plan::Plan;
 use crate::book::Book;
+use crate::book::entry::EntryId;
 use crate::book::model::PartId;
 use crate::history::History;
 use crate::history::impact::{Unseen, unseen};
@@ -17,7 +18,7 @@ pub struct Loose {
     /// The impact, and where it was then.
     pub unseen: Unseen,
     /// The line that took it off.
-    pub off: u32,
+    pub off: EntryId,
     /// Whether it is in quarantine.
     pub quarantine: bool,
 }
@@ -25,7 +26,7 @@ pub struct Loose {
 /// Those of the planned cars, in the order they are declared.
 #[must_use]
 pub fn loose(book: &Book, history: &History, plan: &Plan) -> Vec<Loose> {
-    let parts = (0..book.parts.len() as u32).map(PartId::new);
+    let parts = book.parts.keys();
     let one = |part: PartId| {
         let stays = &history.parts.get(part).stays;
         let there = stays.iter().rev().find(|stay| stay.from < plan.cut)?;

@@ -4,6 +4,7 @@
 
 use super::plan::Plan;
 use crate::book::Book;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, JobId};
 use crate::history::History;
 use crate::history::jobs::{Promise, Status};
@@ -19,7 +20,7 @@ pub struct OpenJob {
     /// How it stood.
     pub status: Status,
     /// The line that opened it.
-    pub opened: u32,
+    pub opened: EntryId,
     /// The promise that stands.
     pub promise: Option<Promise>,
     /// Days from the plan's day to the promised one, below zero when past.

@@ -8,6 +8,7 @@ use crate::book::calendar::Calendar;
 use crate::book::model::{CarId, Clock, EventId};
 use crate::history::History;
 use crate::history::odometer::Leg;
+use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::history::tally::Tally;
 use crate::history::time::Zone;
@@ -59,7 +60,7 @@ pub struct Plan {
     /// The event asked about.
     pub event: EventId,
     /// The moment as a rank: everything before it is known.
-    pub cut: u32,
+    pub cut: Rank,
     /// The date of that moment.
     pub today: Date,
     /// The cars that go to an event up to then.
@@ -69,11 +70,11 @@ pub struct Plan {
 /// The first event on or after a date to which a car goes.
 #[must_use]
 pub fn next_event(book: &Book, history: &History, today: Date) -> Option<EventId> {
-    let all = (0..book.events.len() as u32).map(EventId::new);
-    let anybody = (0..book.cars.len() as u32).any(|car| goes(book, history, CarId::new(car), u32::MAX));
+    let all = book.events.keys();
+    let anybody = (0..book.cars.len() as u32).any(|car| goes(book, history, CarId::new(car), Rank::END));
     let ahead = all.filter(|event| {
         let event = &book.events[*event];
-        let goes = |car: CarId| goes(book, history, car, u32::MAX);
+        let goes = |car: CarId| goes(book, history, car, Rank::END);
         let named = event.entered.as_ref();
         event.last >= today && named.map_or(anybody, |cars| cars.iter().copied().any(goes))
     });
@@ -112,7 +113,7 @@ fn car_plan(
     history: &History,
     ahead: &Calendar,
     car: CarId,
-    (asked, cut, at): (EventId, u32, Date),
+    (asked, cut, at): (EventId, Rank, Date),
 ) -> Option<CarPlan> {
     if !goes(book, history, car, cut) {
         return None;
@@ -120,10 +121,8 @@ fn car_plan(
     let last = book.events[asked].last;
     let runs = runs(history, car, cut);
     let over = |id: EventId| is_over(book, &runs, id, at);
-    let mut events: Vec<EventId> = ahead
-        .events(car)
-        .filter(|id| *id == asked || book.events[*id].last <= last && !over(*id))
-        .collect();
+    let mut events: Vec<EventId> =
+        ahead.events(car).filter(|id| *id == asked || book.events[*id].last <= last && !over(*id)).collect();
     if events.is_empty() {
         return None;
     }
@@ -146,12 +145,11 @@ pub fn usual(
     book: &Book,
     history: &History,
     car: CarId,
-    cut: u32,
+    cut: Rank,
     at: Date,
 ) -> ([Option<f64>; Clock::ALL.len()], u32) {
-    let withheld =
-        |session: &Session| book.entries.get(session.entry as usize).is_none_or(|entry| entry.withheld);
-    let own = history.sessions.between(car, 0, cut).iter().map(|id| history.sessions.get(*id));
+    let withheld = |session: &Session| book.entries.get(session.entry).is_none_or(|entry| entry.withheld);
+    let own = history.sessions.between(car, Rank::START, cut).iter().map(|id| history.sessions.get(*id));
     // What ran while the car was another's is in a reader's book for the hours of its parts.
     if own.clone().any(withheld) {
         return mean_event(book, &walk(own.filter(|session| !withheld(session))), at);
@@ -176,19 +174,19 @@ fn mean_event(
     (Clock::ALL.map(|clock| mean(&whole, clock)), whole.len() as u32)
 }
 
-fn rank_of(history: &History, start: i32) -> u32 {
-    history.order.entries.partition_point(|entry| history.order.at[*entry as usize] < start) as u32
+fn rank_of(history: &History, start: i32) -> Rank {
+    Rank::from(history.order.entries.partition_point(|entry| history.order.at[*entry] < start))
 }
 
 /// Whether a car goes to events at all: it is not sold before `cut`.
-fn goes(book: &Book, history: &History, car: CarId, cut: u32) -> bool {
+fn goes(book: &Book, history: &History, car: CarId, cut: Rank) -> bool {
     let ours = book.cars.get(car).is_some();
     let sold = history.parts.sold.get(&car).is_some_and(|(rank, _)| *rank < cut);
     ours && !sold
 }
 
 /// What the car ran at each event before `cut`, and the date of the last session there.
-fn runs(history: &History, car: CarId, cut: u32) -> Vec<(EventId, Tally, Date)> {
+fn runs(history: &History, car: CarId, cut: Rank) -> Vec<(EventId, Tally, Date)> {
     if let Some(legs) = history.odometer(car).and_then(|odometer| odometer.by_event(cut)) {
         let run = |(event, leg): (EventId, Leg<'_>)| {
             let mut run = Tally::default();
@@ -197,7 +195,7 @@ fn runs(history: &History, car: CarId, cut: u32) -> Vec<(EventId, Tally, Date)> 
         };
         return legs.into_iter().filter_map(run).collect();
     }
-    walk(history.sessions.between(car, 0, cut).iter().map(|id| history.sessions.get(*id)))
+    walk(history.sessions.between(car, Rank::START, cut).iter().map(|id| history.sessions.get(*id)))
 }
 
 fn walk<'a>(sessions: impl Iterator<Item = &'a Session>) -> Vec<(EventId, Tally, Date)> {

@@ -7,6 +7,7 @@ use super::fitted::{Fitted, Whereabouts, condemned};
 use super::limits::{Reach, Standing, in_turn};
 use super::plan::{CarPlan, Plan};
 use crate::book::Book;
+use crate::book::entry::EntryId;
 use crate::history::History;
 use crate::history::dated::{Dated, of_part};
 use crate::history::impact::unseen;
@@ -37,15 +38,15 @@ pub enum Reason {
     /// The place is empty.
     Empty,
     /// It failed and nothing was done since.
-    Failed(u32),
+    Failed(EntryId),
     /// It was inspected and found bad, and nothing was done since; the line.
-    Condemned(u32),
+    Condemned(EntryId),
     /// Its last good day is past; the day.
     DatePast(Date),
     /// Its last good day comes before the end of the event; the day.
     DateDuring(Date),
     /// Nobody has looked at it since an impact on its car; the line.
-    Impact(u32),
+    Impact(EntryId),
     /// It is good until a day that the book cannot count, for it does not say from when.
     DateUnknown,
     /// A limit is reached now; index into the row's reaches.

@@ -10,6 +10,7 @@ use crate::book::Book;
 use crate::book::model::{CarId, Clock, KindId, PartId};
 use crate::history::History;
 use crate::history::dated::of_part;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::lives::{End, Lives};
 use jiff::civil::Date;
@@ -42,7 +43,7 @@ pub struct Ready {
 
 /// Whether a part on the shelf may go on: good, and in date to a day where the book can say.
 #[must_use]
-pub fn good(book: &Book, history: &History, lives: &Lives, part: PartId, (cut, end): (u32, Date)) -> bool {
+pub fn good(book: &Book, history: &History, lives: &Lives, part: PartId, (cut, end): (Rank, Date)) -> bool {
     // One that was sold lies with its owner, and is offered to his cars alone.
     lives.now(part).is_some_and(|life| life.may_run() || life.end == End::Good(Where::Sold))
         && of_part(book, history, part, cut)

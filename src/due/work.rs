@@ -4,6 +4,7 @@
 
 use super::plan::Plan;
 use crate::book::Book;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, Clock, Every};
 use crate::history::History;
 use crate::history::intervals::{Since, intervals};
@@ -33,7 +34,7 @@ pub struct Round {
     /// What is to be done, and after how much.
     pub every: Every,
     /// The line that did it last.
-    pub last: Option<u32>,
+    pub last: Option<EntryId>,
     /// Use since then.
     pub since: Since,
     /// What is expected to come on top; `None` where it is not known.

@@ -6,7 +6,7 @@ use super::calc::{Calc, Fig, Got, Missing};
 use super::code::Code;
 use super::drift;
 use super::springs::corner;
-use crate::book::entry::Item;
+use crate::book::entry::{EntryId, Item};
 use crate::book::place::Place;
 use crate::units::DimensionId;
 
@@ -44,7 +44,7 @@ fn over(calc: &mut Calc<'_>, place: Place) -> Got {
 /// Where toe is measured: what the line says (`over`), else the car's own.
 fn diameter(calc: &mut Calc<'_>, toe: &Fig) -> Got {
     let entry = calc.nodes.get(toe.node).and_then(|node| node.entry);
-    let line = entry.and_then(|entry| calc.book.entries.get(entry as usize));
+    let line = entry.and_then(|entry| calc.book.entries.get(entry));
     let over = line.and_then(|line| calc.book.extra(line)).and_then(|extra| extra.over);
     let car = calc.book.cars.get(calc.car);
     let (value, source) = match (over, car.and_then(|car| car.toe_over)) {
@@ -68,8 +68,8 @@ fn sweep(calc: &mut Calc<'_>, name: &str, place: Place, which: usize) -> Got {
     let like = if name == "sai" { "pitch-in 3.9 pitch-out -4.4" } else { "inner 1.5 outer -2.0" };
     let id = calc.quantity(name)?;
     let at = calc.book.place_word(place);
-    let here = |calc: &Calc<'_>, row: u32| {
-        let entry = &calc.book.entries[row as usize];
+    let here = |calc: &Calc<'_>, row: EntryId| {
+        let entry = &calc.book.entries[row];
         entry.broken || calc.book.items_of(entry).first().is_some_and(|item| item.place == place)
     };
     let rows = calc.rows(id);
@@ -81,7 +81,7 @@ fn sweep(calc: &mut Calc<'_>, name: &str, place: Place, which: usize) -> Got {
     if broken {
         return Err(Missing::one(format!("the sweep of {at} under {name} put right (it has an error)")));
     }
-    let items: Vec<Item> = calc.book.items_of(&calc.book.entries[row as usize]).to_vec();
+    let items: Vec<Item> = calc.book.items_of(&calc.book.entries[row]).to_vec();
     let [steer, inner, outer] = items.as_slice() else {
         return Err(Missing::one(format!("a sweep of {at} with its angle and two readings")));
     };

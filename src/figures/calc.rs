@@ -9,9 +9,10 @@ use super::formula::Formula;
 use super::given::Memo;
 use super::uncertainty::{rectangular, repeats};
 use crate::book::Book;
-use crate::book::entry::{By, Flags, Item};
+use crate::book::entry::{By, EntryId, Flags, Item, ItemId};
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent, giver};
 use crate::history::state::{self, SlotState};
 use crate::history::{History, Moment};
@@ -32,9 +33,9 @@ pub struct Calc<'a> {
     /// The car.
     pub car: CarId,
     /// The moment: everything with a rank below it has happened.
-    pub rank: u32,
+    pub rank: Rank,
     /// The session of the moment (its `run` entry), if it is one.
-    pub session: Option<u32>,
+    pub session: Option<EntryId>,
     /// The part, for a figure of a part on the bench.
     pub part: Option<PartId>,
     /// The part it is held against, for a figure of two.
@@ -175,7 +176,7 @@ impl<'a> Calc<'a> {
         place: Place,
         slot: &SlotState<'a>,
         event: SlotEvent,
-        stale: Option<u32>,
+        stale: Option<EntryId>,
     ) -> Got {
         let name = self.slot_name(id, place);
         let Some(item) = self.history.item(self.book, slot.track, &event).copied() else {
@@ -186,9 +187,9 @@ impl<'a> Calc<'a> {
             return Err(Missing::one(format!("a number for {name} (it {words})")));
         }
         let status = if event.register() == Register::Read { Status::Measured } else { Status::Stated };
-        let entry = (event.entry != u32::MAX).then_some(event.entry);
+        let entry = event.entry;
         let file = match (entry, slot.track.owner) {
-            (Some(entry), _) => self.book.entries[entry as usize].file,
+            (Some(entry), _) => self.book.entries[entry].file,
             (None, Owner::Car(car)) => self.book.cars[car].named.declared.file,
             (None, Owner::Part(part)) => self.book.parts[part].named.declared.file,
         };
@@ -197,9 +198,9 @@ impl<'a> Calc<'a> {
     }
 
     /// The repeats of the reading at an item: itself and those that follow it on its line.
-    pub(super) fn repeats_of(&self, entry: u32, item: u32) -> Vec<f64> {
-        let line = &self.book.entries[entry as usize];
-        let from = (item - line.items) as usize;
+    pub(super) fn repeats_of(&self, entry: EntryId, item: ItemId) -> Vec<f64> {
+        let line = &self.book.entries[entry];
+        let from = item.index().saturating_sub(line.items.index());
         let items = self.book.items_of(line);
         let more = items.iter().skip(from + 1).take_while(|item| item.is(Flags::REPEAT));
         items.get(from).into_iter().chain(more).filter(|item| item.has_value()).map(|item| item.si).collect()
@@ -214,10 +215,10 @@ impl<'a> Calc<'a> {
         value: f64,
         item: &Item,
         file: FileId,
-        entry: Option<u32>,
+        entry: Option<EntryId>,
         status: Status,
         values: &[f64],
-        stale: Option<u32>,
+        stale: Option<EntryId>,
         id: QuantityId,
     ) -> Fig {
         let span = item.span(file);
@@ -250,11 +251,11 @@ impl<'a> Calc<'a> {
     }
 
     /// Standard uncertainty of a typed value, and what it is from. A set value has none: it is what was asked for.
-    fn sure(&self, item: &Item, entry: Option<u32>, values: &[f64]) -> (Option<f64>, String) {
+    fn sure(&self, item: &Item, entry: Option<EntryId>, values: &[f64]) -> (Option<f64>, String) {
         if item.is(Flags::STATED) {
             return (Some(f64::from(item.half)), "stated ±, taken as one standard uncertainty".to_owned());
         }
-        let line = entry.map(|entry| self.book.entries[entry as usize]);
+        let line = entry.map(|entry| self.book.entries[entry]);
         let gauge = match line.map(|line| line.by) {
             Some(By::Gauge(gauge)) => self.book.gauges.get(gauge),
             _ => None,
@@ -314,8 +315,8 @@ impl<'a> Calc<'a> {
     ///
     /// # Errors
     /// When the line does not state it.
-    pub fn condition(&mut self, entry: u32, key: &str, dimension: DimensionId) -> Got {
-        let line = &self.book.entries[entry as usize];
+    pub fn condition(&mut self, entry: EntryId, key: &str, dimension: DimensionId) -> Got {
+        let line = &self.book.entries[entry];
         let conditions = self.book.extra(line).map_or(&[][..], |extra| extra.conditions.as_slice());
         let car = &self.book.cars[self.car].reference;
         let found =
@@ -352,16 +353,18 @@ impl<'a> Calc<'a> {
     }
 
     /// A typed item of a line (a point of a bench row, an angle of a sweep) as an input.
-    pub fn item(&mut self, name: impl Into<String>, entry: u32, item: &Item, dimension: DimensionId) -> Fig {
-        let file = self.book.entries[entry as usize].file;
+    pub fn item(
+        &mut self,
+        name: impl Into<String>,
+        entry: EntryId,
+        item: &Item,
+        dimension: DimensionId,
+    ) -> Fig {
+        let file = self.book.entries[entry].file;
         let span = item.span(file);
         // A row stands under the reading that names the gauge.
-        let parent = self.book.entries[entry as usize].parent;
-        let by = if self.book.entries[entry as usize].by == By::Nobody && parent != crate::book::entry::NONE {
-            parent
-        } else {
-            entry
-        };
+        let parent = self.book.entries[entry].parent;
+        let by = parent.filter(|_| self.book.entries[entry].by == By::Nobody).unwrap_or(entry);
         let (u, sure) = self.sure(item, Some(by), &[]);
         let root = Root::Typed(span);
         if let Some(u) = u {

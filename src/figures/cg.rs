@@ -4,7 +4,7 @@
 
 use super::calc::{Calc, Got, Missing};
 use super::code::Code;
-use crate::book::entry::Item;
+use crate::book::entry::{EntryId, Item};
 use crate::units::DimensionId;
 
 /// What the program works out.
@@ -30,7 +30,7 @@ pub const FIGURES: &[Code] = &[
 ];
 
 struct Lift {
-    row: u32,
+    row: EntryId,
     height: Item,
     /// At the axle that was weighed.
     raised: Item,
@@ -48,7 +48,7 @@ fn row(calc: &Calc<'_>) -> Got<Lift> {
     if broken {
         return Err(Missing::one("the lift under cg-height put right (it has an error)"));
     }
-    let items: Vec<Item> = calc.book.items_of(&calc.book.entries[row as usize]).to_vec();
+    let items: Vec<Item> = calc.book.items_of(&calc.book.entries[row]).to_vec();
     let length = |item: &&Item| item.unit().get().dim == DimensionId::LENGTH.get().dim;
     let mut lengths = items.iter().filter(length);
     let weight = items.iter().find(|item| !length(item));

@@ -3,6 +3,7 @@
 //! Plain data. Must not know how anything is read off a book or worked out.
 
 use super::formula::Formula;
+use crate::book::entry::EntryId;
 use crate::book::place::Place;
 use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
@@ -48,7 +49,7 @@ pub struct Fig {
     /// d value / d root, sorted by root.
     pub by: Vec<(Root, f64)>,
     /// A change since makes a reading under it stale: the line that changed something.
-    pub stale: Option<u32>,
+    pub stale: Option<EntryId>,
     /// Its node in [`Calc::nodes`].
     pub node: usize,
 }
@@ -99,7 +100,7 @@ pub struct Node<'a> {
     /// Where it was typed.
     pub span: Option<Span>,
     /// The line (entry) it was typed on, if on a dated line.
-    pub entry: Option<u32>,
+    pub entry: Option<EntryId>,
     /// Unit typed.
     pub unit: Option<UnitId>,
     /// Decimals typed.
@@ -109,5 +110,5 @@ pub struct Node<'a> {
     /// Source of a default.
     pub source: &'a str,
     /// The line that made it stale.
-    pub stale: Option<u32>,
+    pub stale: Option<EntryId>,
 }

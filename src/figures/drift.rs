@@ -7,6 +7,7 @@ use super::chain::Node;
 use super::formula::Formula;
 use crate::book::entry::{By, Item, Verb};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent};
 use crate::history::usage;
 use crate::units::DimensionId;
@@ -61,7 +62,7 @@ pub fn drift(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Drift> {
     );
     let inputs = [("found", &is), ("left", &was), ("width", &grain)];
     let widths = calc.derive(&WIDTHS, place, &inputs, |at| (&at[0] - &at[1]) / &at[2])?;
-    let rank = |event: SlotEvent| calc.history.order.rank.get(event.entry as usize).copied().unwrap_or(0);
+    let rank = |event: SlotEvent| event.rank(&calc.history.order).unwrap_or(Rank::START);
     let (from, until) = (rank(left), rank(found));
     let sessions = calc.history.sessions.between(calc.car, from, until);
     let run = usage::total(sessions.iter().map(|id| calc.history.sessions.get(*id)));
@@ -87,10 +88,8 @@ pub(super) fn widths(calc: &mut Calc<'_>, name: &str, place: Place) -> Got {
 fn pair(calc: &Calc<'_>, id: QuantityId, place: Place, slot: &str) -> Got<(SlotEvent, SlotEvent)> {
     let none = || Missing::one(format!("{slot} found, and left before that"));
     let track = calc.state(id, place).ok_or_else(none)?.track;
-    let verb = |event: &SlotEvent| calc.book.entries.get(event.entry as usize).map(|entry| entry.verb);
-    let past = |event: &&SlotEvent| {
-        calc.history.order.rank.get(event.entry as usize).is_none_or(|rank| *rank < calc.rank)
-    };
+    let verb = |event: &SlotEvent| event.line(calc.book).map(|entry| entry.verb);
+    let past = |event: &&SlotEvent| event.rank(&calc.history.order).is_none_or(|rank| rank < calc.rank);
     let events: Vec<SlotEvent> = track.events.iter().take_while(past).copied().collect();
     let at = events
         .iter()
@@ -114,12 +113,12 @@ fn pair(calc: &Calc<'_>, id: QuantityId, place: Place, slot: &str) -> Got<(SlotE
 }
 
 fn item<'a>(calc: &Calc<'a>, event: SlotEvent) -> Option<&'a Item> {
-    calc.book.items.get(event.item() as usize)
+    calc.book.items.get(event.item())
 }
 
 /// What the reading's gauge, or its last digit, tells apart, in SI.
 fn grain(calc: &Calc<'_>, event: SlotEvent) -> f64 {
-    let (Some(item), Some(entry)) = (item(calc, event), calc.book.entries.get(event.entry as usize)) else {
+    let (Some(item), Some(entry)) = (item(calc, event), event.line(calc.book)) else {
         return 0.0;
     };
     let digit = f64::from(item.half) * 2.0;
@@ -129,7 +128,7 @@ fn grain(calc: &Calc<'_>, event: SlotEvent) -> f64 {
     let unit = resolution.unit().get();
     let size = unit.difference_to_si(unit.from_si(resolution.si));
     let per_metre = entry
-        .quantity()
+        .quantity
         .filter(|_| unit.dim == item.unit().get().dim)
         .and_then(|id| calc.toe_per_metre(id, item, calc.files.text(item.span(entry.file))));
     // A length resolution of an angle typed as an angle (or of no toe at all) says nothing.
@@ -139,12 +138,10 @@ fn grain(calc: &Calc<'_>, event: SlotEvent) -> f64 {
 /// A reading of the track as an input.
 fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event: SlotEvent) -> Fig {
     let dimension = calc.book.vocabulary.get(id).dimension;
-    let at = item(calc, event).copied();
-    let Some(at) = at else {
+    let Some((at, line)) = item(calc, event).copied().zip(event.line(calc.book)) else {
         return calc.constant("a reading", event.value, dimension, "the book");
     };
-    let file = calc.book.entries[event.entry as usize].file;
-    let span = at.span(file);
+    let span = at.span(line.file);
     calc.nodes.push(Node {
         name,
         place,
@@ -155,7 +152,7 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
         formula: None,
         inputs: Vec::new(),
         span: Some(span),
-        entry: Some(event.entry),
+        entry: event.entry,
         unit: Some(at.unit()),
         decimals: at.decimals,
         sure: String::new(),

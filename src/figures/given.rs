@@ -10,13 +10,15 @@ use super::dual::Dual;
 use super::evaluate::{Number, Over};
 use super::formula::Formula;
 use super::typed::Needs;
+use crate::book::entry::EntryId;
 use crate::book::figure::{Figure, FigureId, Limit, Name, Sites, Source, Test, Way};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::vocabulary::Places;
 use rustc_hash::FxHashMap;
 
 /// What a figure was worked out for: itself, its place, the moment, the part and the one against it, the values supposed.
-type Key = (FigureId, Place, u32, Option<u32>, Option<u32>, usize);
+type Key = (FigureId, Place, Rank, Option<EntryId>, Option<u32>, usize);
 
 /// Figures worked out already, and those on the way.
 #[derive(Debug, Default)]

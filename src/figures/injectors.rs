@@ -14,8 +14,7 @@ pub const FIGURES: &[Code] = &[("injector-test-pressure", tested)];
 fn tested(calc: &mut Calc<'_>, place: Place) -> Got {
     calc.reading("injector-flow", place)?;
     let typed = calc.typed("injector-flow", place)?;
-    let at =
-        typed.entry.and_then(|entry| Some((entry, calc.book.extra(&calc.book.entries[entry as usize])?.at?)));
+    let at = typed.entry.and_then(|entry| Some((entry, calc.book.extra(&calc.book.entries[entry])?.at?)));
     let Some((entry, item)) = at else {
         return Err(Missing::one(format!(
             "the pressure it was tested at, `at 3.0 bar`, on the line of {}",

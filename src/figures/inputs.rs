@@ -3,7 +3,7 @@
 //! Must not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Missing, Node, Root, Status};
-use crate::book::entry::{Entry, Item, Verb};
+use crate::book::entry::{Entry, EntryId, Item, Verb};
 use crate::book::place::Place;
 use crate::units::{DimensionId, number};
 use crate::vocabulary::QuantityId;
@@ -134,9 +134,9 @@ impl<'a> Calc<'a> {
             let node = self.nodes.get(fig.node);
             let typed = node.and_then(|node| Some((node.entry?, node.span?)));
             let line = typed.and_then(|(entry, span)| {
-                let line = self.book.entries.get(entry as usize)?;
+                let line = self.book.entries.get(entry)?;
                 let at = self.book.items_of(line).iter().position(|item| item.start == span.start)?;
-                self.says(line, "together").then(|| self.repeats_of(entry, line.items + at as u32))
+                self.says(line, "together").then(|| self.repeats_of(entry, line.items.plus(at)))
             });
             let Some(values) = line.filter(|values| values.len() > 1) else {
                 let name = node.map_or("a reading", |node| node.name.as_str());
@@ -158,18 +158,18 @@ impl<'a> Calc<'a> {
 
     /// The rows (`sweep`, `lift`) of the car's last readings of a quantity before the moment, newest reading first; void ones
     /// left out. `true` with a row that has an error.
-    pub(super) fn rows(&self, id: QuantityId) -> Vec<(u32, bool)> {
-        let of_car = |index: &&u32| {
-            let entry = &self.book.entries[**index as usize];
-            entry.quantity() == Some(id)
+    pub(super) fn rows(&self, id: QuantityId) -> Vec<(EntryId, bool)> {
+        let of_car = |index: &&EntryId| {
+            let entry = &self.book.entries[**index];
+            entry.quantity == Some(id)
                 && !entry.void
-                && self.history.order.rank.get(**index as usize).is_some_and(|rank| *rank < self.rank)
+                && self.history.order.rank.get(**index).is_some_and(|rank| *rank < self.rank)
                 && self.book.head(entry).is_some_and(|head| head.car == Some(self.car))
         };
         let readings = self.history.slots.structured.iter().rev().filter(of_car);
         readings
             .flat_map(|reading| {
-                let broken = self.book.entries[*reading as usize].broken;
+                let broken = self.book.entries[*reading].broken;
                 self.book
                     .under(*reading)
                     .filter(|(_, row)| matches!(row.verb, Verb::Sweep | Verb::Lift) && !row.void)

@@ -5,8 +5,10 @@
 use super::calc::{Calc, Fig, Got, Status};
 use super::formula::Formula;
 use super::trace::shown;
+use crate::book::entry::EntryId;
 use crate::book::figure::Figure;
 use crate::book::place::Place;
+use crate::history::order::Rank;
 
 /// The reading, with what is worked out beside it; what is worked out, where that rests on later lines.
 pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, read: &Fig, fig: Fig) -> Got {
@@ -15,8 +17,8 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
         return Ok(fig);
     }
     let line = |fig: &Fig| calc.nodes.get(fig.node).and_then(|node| node.entry);
-    let rank = |entry: u32| calc.history.order.rank.get(entry as usize).copied().unwrap_or(0);
-    let head = |entry: u32| calc.book.entries.get(entry as usize).map(|entry| entry.head);
+    let rank = |entry: EntryId| calc.history.order.rank.get(entry).copied().unwrap_or(Rank::START);
+    let head = |entry: EntryId| calc.book.entries.get(entry).map(|entry| entry.head);
     let mut under = Vec::new();
     lines(calc, fig.node, &mut under);
     let newest = under.into_iter().max_by_key(|entry| rank(*entry));
@@ -65,7 +67,7 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
 }
 
 /// The dated lines under a step.
-fn lines(calc: &Calc<'_>, at: usize, list: &mut Vec<u32>) {
+fn lines(calc: &Calc<'_>, at: usize, list: &mut Vec<EntryId>) {
     let Some(node) = calc.nodes.get(at) else { return };
     list.extend(node.entry);
     for (_, input) in &node.inputs {

@@ -3,6 +3,7 @@
 //! Must not know the terminal or HTML. Serialised as `trace --format json`; keys are documented in `grammar/json.md`.
 
 use super::calc::{Calc, Fig, Node, Status};
+use crate::book::entry::EntryId;
 use crate::units::{DimensionId, UnitId, number, table};
 
 /// Where a value was typed.
@@ -141,15 +142,14 @@ fn step(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
         source: node.source.to_owned(),
         caution: calc.cautions.get(&at).map(ToString::to_string).unwrap_or_default(),
         stale: node.stale.map(|entry| {
-            let span = calc.book.entries[entry as usize].span();
+            let span = calc.book.entries[entry].span();
             line(calc, span, Some(entry))
         }),
     }
 }
 
-fn line(calc: &Calc<'_>, span: crate::source::Span, entry: Option<u32>) -> Line {
-    let head =
-        entry.and_then(|entry| calc.book.entries.get(entry as usize)).and_then(|entry| calc.book.head(entry));
+fn line(calc: &Calc<'_>, span: crate::source::Span, entry: Option<EntryId>) -> Line {
+    let head = entry.and_then(|entry| calc.book.entries.get(entry)).and_then(|entry| calc.book.head(entry));
     Line {
         path: calc.files.path(span.file).to_owned(),
         line: calc.files.line(span),

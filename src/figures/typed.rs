@@ -4,7 +4,7 @@
 //! Must not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Missing, Node, Root, Status};
-use crate::book::entry::{Flags, Item};
+use crate::book::entry::{EntryId, Flags, Item, ItemId};
 use crate::book::place::Place;
 use crate::history::sessions::Session;
 use crate::history::slots::{Register, SlotEvent};
@@ -26,7 +26,7 @@ pub(super) struct Piece {
     /// Where it was typed.
     pub span: Span,
     /// The dated line; `None` for a car's declaration.
-    pub entry: Option<u32>,
+    pub entry: Option<EntryId>,
     /// Read or stated.
     pub status: Status,
 }
@@ -67,9 +67,9 @@ impl Calc<'_> {
         let slot = self.state(id, place).ok_or_else(missing)?;
         let event = slot.held.is(self.history).ok_or_else(missing)?;
         let item = *self.history.item(self.book, slot.track, &event).ok_or_else(missing)?;
-        let entry = (event.entry != u32::MAX).then_some(event.entry);
+        let entry = event.entry;
         let file = match entry {
-            Some(entry) => self.book.entries[entry as usize].file,
+            Some(entry) => self.book.entries[entry].file,
             None => self.book.cars[self.car].named.declared.file,
         };
         let status = if event.register() == Register::Read { Status::Measured } else { Status::Stated };
@@ -78,14 +78,14 @@ impl Calc<'_> {
 
     /// The further numbers of a pair or triple typed at an item of a line.
     pub(super) fn parts_of(&self, typed: &Typed, name: &str) -> Vec<Item> {
-        let after = typed.at as usize + 1;
+        let after = typed.at.index() + 1;
         let items: &[Item] = if typed.entry.is_some() {
-            self.book.items.get(after..).unwrap_or_default()
+            self.book.items.raw.get(after..).unwrap_or_default()
         } else {
             let id = self.book.vocabulary.find(name);
             let opening = &self.book.cars[self.car].opening;
             let found = opening.iter().find(|(quantity, items, _)| {
-                Some(*quantity) == id && items.get(typed.at as usize) == Some(&typed.item)
+                Some(*quantity) == id && items.get(typed.at.index()) == Some(&typed.item)
             });
             found.and_then(|(_, items, _)| items.get(after..)).unwrap_or_default()
         };
@@ -93,34 +93,35 @@ impl Calc<'_> {
     }
 
     /// The readings of a slot up to the moment, oldest first, each with its line.
-    pub(super) fn readings(&self, name: &str, place: Place) -> Got<Vec<SlotEvent>> {
+    pub(super) fn readings(&self, name: &str, place: Place) -> Got<Vec<(EntryId, SlotEvent)>> {
         let id = self.quantity(name)?;
         let Some(slot) = self.state(id, place) else {
             return Err(Missing::one(format!("a reading of {}", self.slot_name(id, place))));
         };
-        let rank = |event: &SlotEvent| self.history.order.rank.get(event.entry as usize).copied();
-        let before = |event: &&SlotEvent| rank(event).is_some_and(|rank| rank < self.rank);
+        let before =
+            |event: &&SlotEvent| event.rank(&self.history.order).is_some_and(|rank| rank < self.rank);
         let read = slot.track.events.iter().filter(|event| event.register() == Register::Read);
-        Ok(read.filter(before).copied().collect())
+        Ok(read.filter(before).filter_map(|event| Some((event.entry?, *event))).collect())
     }
 
     /// What was read at a place during a session (its `run` line), and on which line.
-    pub(super) fn reading_during(&mut self, name: &str, place: Place, run: u32) -> Got<(Fig, u32)> {
+    pub(super) fn reading_during(&mut self, name: &str, place: Place, run: EntryId) -> Got<(Fig, EntryId)> {
         let id = self.quantity(name)?;
         // A moment "during" a session has not seen its last lines yet, so the whole track is looked through.
         let found = self.state(id, place).and_then(|slot| {
             let read = slot.track.events.iter().rev().filter(|event| event.register() == Register::Read);
-            read.copied().find(|event| self.history.during(self.book, event.entry) == Some(run))
+            read.filter_map(|event| event.entry)
+                .find(|entry| self.history.during(self.book, *entry) == Some(run))
         });
-        let Some(event) = found else {
+        let Some(entry) = found else {
             let label = self.session_of(run).map_or("the session", |session| self.files.text(session.label));
             return Err(Missing::one(format!("a reading of {} during {label}", self.slot_name(id, place))));
         };
         let now = self.rank;
-        self.rank = self.history.order.rank[event.entry as usize] + 1;
+        self.rank = self.history.order.rank[entry].next();
         let reading = self.reading(name, place);
         self.rank = now;
-        Ok((reading?, event.entry))
+        Ok((reading?, entry))
     }
 
     /// The session of the moment, or the last before it.
@@ -134,7 +135,7 @@ impl Calc<'_> {
     }
 
     /// A session's laps, as an input.
-    pub(super) fn laps_of(&mut self, entry: u32) -> Got {
+    pub(super) fn laps_of(&mut self, entry: EntryId) -> Got {
         let session = self.session_of(entry)?;
         let label = self.label_of(session);
         let Some(laps) = session.laps.filter(|laps| *laps > 0) else {
@@ -146,7 +147,7 @@ impl Calc<'_> {
     }
 
     /// A session's running time, as an input.
-    pub(super) fn running_of(&mut self, entry: u32) -> Got {
+    pub(super) fn running_of(&mut self, entry: EntryId) -> Got {
         let session = self.session_of(entry)?;
         let label = self.label_of(session);
         let Some(minutes) = session.minutes else {
@@ -157,7 +158,7 @@ impl Calc<'_> {
         Ok(self.of_session(entry, name, minutes * 60.0, DimensionId::TIME, unit))
     }
 
-    fn session_of(&self, entry: u32) -> Got<&Session> {
+    fn session_of(&self, entry: EntryId) -> Got<&Session> {
         let found = self.history.sessions.of(self.car).find(|(_, session)| session.entry == entry);
         found.map(|(_, session)| session).ok_or_else(|| Missing::one("a session (`run`)"))
     }
@@ -171,13 +172,13 @@ impl Calc<'_> {
 
     fn of_session(
         &mut self,
-        entry: u32,
+        entry: EntryId,
         name: String,
         value: f64,
         dimension: DimensionId,
         unit: UnitId,
     ) -> Fig {
-        let span = self.book.entries[entry as usize].span();
+        let span = self.book.entries[entry].span();
         let entry = Some(entry);
         let status = Status::Stated;
         self.piece(Piece { name, place: Place::CAR, value, dimension, unit, span, entry, status })
@@ -219,13 +220,13 @@ pub(super) struct Typed {
     /// The item.
     pub item: Item,
     /// Its line; `None` for the car's declaration.
-    pub entry: Option<u32>,
+    pub entry: Option<EntryId>,
     /// Its file.
     pub file: FileId,
     /// Read or stated.
     pub status: Status,
     /// Its number in the book's items (or among the declaration's).
-    pub at: u32,
+    pub at: ItemId,
 }
 
 impl Typed {

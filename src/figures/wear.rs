@@ -6,6 +6,7 @@ use super::calc::{Calc, Fig, Got, Missing};
 use super::code::Code;
 use super::formula::Formula;
 use super::typed::{Needs, all};
+use crate::book::entry::EntryId;
 use crate::book::place::Place;
 use crate::units::DimensionId;
 
@@ -39,13 +40,13 @@ fn since_new(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<[Fig; 3]> {
     let id = calc.quantity(name)?;
     let what = calc.slot_name(id, place);
     let readings = calc.readings(name, place)?;
-    let new = readings.windows(2).rposition(|pair| pair[1].value > pair[0].value).map_or(0, |at| at + 1);
-    let [first, .., last] = &readings[new..] else {
+    let new = readings.windows(2).rposition(|pair| pair[1].1.value > pair[0].1.value).map_or(0, |at| at + 1);
+    let [(first, _), .., (last, _)] = &readings[new..] else {
         return Err(Missing::one(format!("two readings of {what} with running between")));
     };
     let ranks = &calc.history.order.rank;
-    let (from, until) = (ranks[first.entry as usize], ranks[last.entry as usize]);
-    let sessions: Vec<u32> = calc
+    let (from, until) = (ranks[*first], ranks[*last]);
+    let sessions: Vec<EntryId> = calc
         .history
         .sessions
         .between(calc.car, from, until)
@@ -68,7 +69,7 @@ fn since_new(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<[Fig; 3]> {
     let running = calc
         .derive(&RUNNING, Place::CAR, &inputs, |x| x.iter().skip(1).fold(x[0].clone(), |sum, one| sum + one));
     let now = calc.rank;
-    calc.rank = from + 1;
+    calc.rank = from.next();
     let first = calc.reading(name, place);
     calc.rank = now;
     let last = calc.reading(name, place);

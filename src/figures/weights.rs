@@ -6,8 +6,9 @@ use super::calc::{Calc, Fig, Got, Missing, Status};
 use super::code::Code;
 use super::formula::Formula;
 use super::roll::{Bar, bar};
-use crate::book::entry::{Flags, Verb};
+use crate::book::entry::{EntryId, Flags, Verb};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::units::DimensionId;
 
 /// What the program works out.
@@ -33,14 +34,15 @@ const FOURTH: Formula = Formula {
     show: [None, None],
 };
 /// The newest line that read a pad.
-fn line_of_pads(calc: &Calc<'_>) -> Got<u32> {
+fn line_of_pads(calc: &Calc<'_>) -> Got<EntryId> {
     let id = calc.quantity("weight")?;
-    let rank = |entry: u32| calc.history.order.rank.get(entry as usize).copied();
     let newest = Place::CORNERS
         .iter()
         .filter_map(|corner| calc.state(id, *corner)?.held.read)
-        .max_by_key(|event| rank(event.entry));
-    newest.map(|event| event.entry).ok_or_else(|| Missing::one("a reading of weight at the four corners"))
+        .max_by_key(|event| event.rank(&calc.history.order));
+    newest
+        .and_then(|event| event.entry)
+        .ok_or_else(|| Missing::one("a reading of weight at the four corners"))
 }
 
 /// The four pads of the last line that read them: one state of the car, never a mixture of days. One that was not read is
@@ -48,7 +50,7 @@ fn line_of_pads(calc: &Calc<'_>) -> Got<u32> {
 fn pads(calc: &mut Calc<'_>) -> Got<[Fig; 4]> {
     let id = calc.quantity("weight")?;
     let entry = line_of_pads(calc)?;
-    let items = calc.book.items_of(&calc.book.entries[entry as usize]);
+    let items = calc.book.items_of(&calc.book.entries[entry]);
     let read = |corner: Place| {
         items.iter().any(|item| item.place == corner && item.has_value() && !item.is(Flags::OLD))
     };
@@ -87,11 +89,13 @@ fn pads(calc: &mut Calc<'_>) -> Got<[Fig; 4]> {
 }
 
 /// The total read in the same block as the pads.
-fn stated_total(calc: &mut Calc<'_>, pads: u32) -> Option<Fig> {
+fn stated_total(calc: &mut Calc<'_>, pads: EntryId) -> Option<Fig> {
     let id = calc.quantity("total-weight").ok()?;
     let event = calc.state(id, Place::CAR)?.held.read?;
-    let head = |entry: u32| calc.book.entries.get(entry as usize).map(|entry| entry.head);
-    (head(event.entry) == head(pads)).then(|| calc.reading("total-weight", Place::CAR).ok()).flatten()
+    let block = calc.book.entries.get(pads).map(|line| line.head);
+    (event.line(calc.book).map(|line| line.head) == block)
+        .then(|| calc.reading("total-weight", Place::CAR).ok())
+        .flatten()
 }
 
 fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
@@ -101,7 +105,7 @@ fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
 }
 
 /// The fuel that the pads' line states, as a volume.
-fn fuel_on_the_pads(calc: &mut Calc<'_>, entry: u32) -> Got {
+fn fuel_on_the_pads(calc: &mut Calc<'_>, entry: EntryId) -> Got {
     let then = calc.condition(entry, "fuel", DimensionId::VOLUME)?;
     let unit = calc.nodes.get(then.node).and_then(|node| node.unit);
     if unit.is_none_or(|unit| unit.get().dim != DimensionId::VOLUME.get().dim) {
@@ -120,16 +124,16 @@ fn at_start(calc: &mut Calc<'_>, _: Place) -> Got {
 }
 
 /// The fuel filled after the car was weighed and before the session, if the book says it.
-fn at_the_start(calc: &mut Calc<'_>, pads: u32) -> Got<Option<Fig>> {
+fn at_the_start(calc: &mut Calc<'_>, pads: EntryId) -> Got<Option<Fig>> {
     let id = calc.quantity("fuel")?;
     let run = calc.session_now()?.rank;
     let now = calc.rank;
     calc.rank = run;
-    let weighed = calc.history.order.rank.get(pads as usize).copied().unwrap_or(u32::MAX);
-    let filled =
-        calc.state(id, Place::CAR).and_then(|slot| slot.held.is(calc.history)).is_some_and(|event| {
-            calc.history.order.rank.get(event.entry as usize).is_some_and(|rank| *rank > weighed)
-        });
+    let weighed = calc.history.order.rank.get(pads).copied().unwrap_or(Rank::END);
+    let filled = calc
+        .state(id, Place::CAR)
+        .and_then(|slot| slot.held.is(calc.history))
+        .is_some_and(|event| event.rank(&calc.history.order).is_some_and(|rank| rank > weighed));
     let got = if filled { calc.value("fuel", Place::CAR).map(Some) } else { Ok(None) };
     calc.rank = now;
     got
@@ -137,8 +141,8 @@ fn at_the_start(calc: &mut Calc<'_>, pads: u32) -> Got<Option<Fig>> {
 
 /// The total, where its line stands under a session or after one.
 fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
-    let line = calc.book.entries[line_of_pads(calc)? as usize];
-    let above = calc.book.entries.get(line.parent as usize);
+    let line = calc.book.entries[line_of_pads(calc)?];
+    let above = line.parent.and_then(|above| calc.book.entries.get(above));
     let came_in = above.is_some_and(|above| above.verb == Verb::Run)
         || calc.book.extra(&line).is_some_and(|extra| extra.after.is_some());
     if came_in {
@@ -150,7 +154,7 @@ fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
 
 /// Whether the pads were read with the bars on: what their line says, else the car's reference. `None` where neither says.
 fn bars_on(calc: &Calc<'_>) -> Got<Option<bool>> {
-    let line = &calc.book.entries[line_of_pads(calc)? as usize];
+    let line = &calc.book.entries[line_of_pads(calc)?];
     let said = calc.book.extra(line).map_or(&[][..], |extra| extra.conditions.as_slice());
     let reference = calc.book.cars.get(calc.car).map_or(&[][..], |car| car.reference.as_slice());
     let bars = said.iter().chain(reference).find(|one| {

@@ -8,8 +8,9 @@ use super::parts::{Seen, Where};
 use crate::book::Book;
 use crate::book::calendar::Calendar;
 use crate::book::due_dates::Stated;
-use crate::book::entry::Verdict;
+use crate::book::entry::{EntryId, Verdict};
 use crate::book::model::{CarId, EventId, Part, PartId, Since, Valid};
+use crate::history::order::Rank;
 use crate::source::Span;
 use jiff::civil::Date;
 
@@ -50,7 +51,7 @@ pub struct Dated {
     /// Rules that cannot be counted, for the book does not say from when.
     pub uncounted: Vec<Valid>,
     /// The impact on its car that it has not been looked at since (`inspect ... good`, `service`): the line.
-    pub impact: Option<u32>,
+    pub impact: Option<EntryId>,
 }
 
 impl Dated {
@@ -64,8 +65,8 @@ impl Dated {
 /// Every dated item that is still about (not scrapped, not sold) at the moment before `rank`, in the order they are
 /// declared. An item whose rules cannot be counted is there too, without its day.
 #[must_use]
-pub fn dated(book: &Book, history: &History, rank: u32) -> Vec<Dated> {
-    let parts = (0..book.parts.len() as u32).map(PartId::new);
+pub fn dated(book: &Book, history: &History, rank: Rank) -> Vec<Dated> {
+    let parts = book.parts.keys();
     parts
         .filter_map(|part| of_part(book, history, part, rank))
         .filter(|one| !matches!(one.at, Where::Scrapped | Where::Sold))
@@ -74,7 +75,7 @@ pub fn dated(book: &Book, history: &History, rank: u32) -> Vec<Dated> {
 
 /// One part at the moment before `rank`; `None` where nothing about it is dated.
 #[must_use]
-pub fn of_part(book: &Book, history: &History, part: PartId, rank: u32) -> Option<Dated> {
+pub fn of_part(book: &Book, history: &History, part: PartId, rank: Rank) -> Option<Dated> {
     let declared = book.parts.get(part)?;
     let lines = history.parts.get(part);
     let rules = rules(book, declared);
@@ -126,24 +127,30 @@ pub fn rules<'a>(book: &'a Book, part: &Part) -> &'a [Valid] {
 
 /// The date that a rule of a part counts from at the moment before `rank`; `None` where nobody can say.
 #[must_use]
-pub fn counted_from(book: &Book, history: &History, part: PartId, since: Since, rank: u32) -> Option<Stated> {
+pub fn counted_from(
+    book: &Book,
+    history: &History,
+    part: PartId,
+    since: Since,
+    rank: Rank,
+) -> Option<Stated> {
     from(book, history, part, since, service(history, part, rank)).map(|(stated, _)| stated)
 }
 
 /// The last good day that the last service of a part states, or else the part's label, at the moment before `rank`.
 #[must_use]
-pub fn label(book: &Book, history: &History, part: PartId, rank: u32) -> Option<Stated> {
+pub fn label(book: &Book, history: &History, part: PartId, rank: Rank) -> Option<Stated> {
     let paper = service(history, part, rank).and_then(|seen| until(book, seen)).map(|(stated, _)| stated);
     paper.or_else(|| book.parts.get(part)?.valid_until.map(|(stated, _)| stated))
 }
 
-fn service(history: &History, part: PartId, rank: u32) -> Option<&Seen> {
+fn service(history: &History, part: PartId, rank: Rank) -> Option<&Seen> {
     history.parts.get(part).seen.iter().rev().find(|seen| seen.service && seen.rank < rank)
 }
 
 /// The last good day that a service states, and where.
 fn until(book: &Book, seen: &Seen) -> Option<(Stated, Span)> {
-    let entry = book.entries.get(seen.entry as usize)?;
+    let entry = book.entries.get(seen.entry)?;
     let stated = book.extra(entry)?.parts.as_ref()?.until?;
     Some((stated, entry.span()))
 }
@@ -157,8 +164,8 @@ fn from(
     service: Option<&Seen>,
 ) -> Option<(Stated, Span)> {
     let declared = book.parts.get(part)?;
-    let day_of = |entry: u32| {
-        let entry = book.entries.get(entry as usize)?;
+    let day_of = |entry: EntryId| {
+        let entry = book.entries.get(entry)?;
         Some((Stated::Day(book.head(entry)?.date), entry.span()))
     };
     match since {
@@ -176,7 +183,7 @@ fn from(
 }
 
 /// The last impact on a car while the part was on it that nobody has looked at it since.
-fn impact(history: &History, part: PartId, rank: u32) -> Option<u32> {
+fn impact(history: &History, part: PartId, rank: Rank) -> Option<EntryId> {
     let lines = history.parts.get(part);
     let stays = lines.stays.iter().filter_map(|stay| stay.car.map(|car| (car, stay)));
     let hits = stays.flat_map(|(car, stay)| history.disturbances.hits(car, stay.from, stay.until.min(rank)));
@@ -200,7 +207,7 @@ pub fn next_events(book: &Book, from: Date) -> Vec<Option<EventId>> {
         let at = book.heads_of(car).filter_map(|head| head.event);
         at.chain(ahead.first(book, car)).filter_map(|id| day(&id)).min().map(|(.., id)| id)
     };
-    (0..book.cars.len() as u32).map(|car| next(CarId::new(car))).collect()
+    book.cars.keys().map(next).collect()
 }
 
 /// The same of one car.

@@ -6,10 +6,11 @@ use super::History;
 use super::slots::{Register, SlotEvent, Track};
 use super::state::{self, SlotState};
 use crate::book::Book;
-use crate::book::entry::Flags;
+use crate::book::entry::{EntryId, Flags};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::names::folded;
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::source::Files;
 use crate::vocabulary::QuantityId;
 
@@ -68,7 +69,7 @@ pub struct PartDiff {
     /// Who is there.
     pub now: Option<PartId>,
     /// The line that put the present one there, or took the former off.
-    pub entry: Option<u32>,
+    pub entry: Option<EntryId>,
 }
 
 /// A whole difference.
@@ -87,8 +88,8 @@ pub fn diff<'a>(
     files: &Files,
     history: &'a History,
     car: CarId,
-    then: u32,
-    now: u32,
+    then: Rank,
+    now: Rank,
 ) -> SetupDiff<'a> {
     let before = state::slots(book, history, car, then);
     let after = state::slots(book, history, car, now);
@@ -128,10 +129,10 @@ fn inner(
     history: &History,
     assembly: PartId,
     place: Place,
-    [then, now]: [u32; 2],
+    [then, now]: [Rank; 2],
     out: &mut Vec<PartDiff>,
 ) {
-    let held = |rank: u32| {
+    let held = |rank: Rank| {
         let inside = history.parts.inside(assembly, rank);
         inside.filter_map(|part| Some((book.parts.get(part)?.kind, part))).collect::<Vec<_>>()
     };
@@ -153,17 +154,13 @@ fn one<'a>(
     history: &History,
     old: Option<&SlotState<'a>>,
     slot: &SlotState<'a>,
-    from: u32,
-    until: u32,
+    from: Rank,
+    until: Rank,
 ) -> Option<SlotDiff<'a>> {
     let now = slot.held.is(history);
     let then = old.and_then(|old| old.held.is(history));
-    let between = |event: &&SlotEvent| {
-        event.entry != u32::MAX && {
-            let rank = history.order.rank[event.entry as usize];
-            rank >= from && rank < until
-        }
-    };
+    let between =
+        |event: &&SlotEvent| event.rank(&history.order).is_some_and(|rank| rank >= from && rank < until);
     let lines: Vec<SlotEvent> = slot.track.events.iter().filter(between).copied().collect();
     let mut steps = Vec::new();
     let mut returns = 0;
@@ -231,11 +228,8 @@ pub fn same(
     };
     if first.is(Flags::TEXT) || second.is(Flags::TEXT) {
         let text = |event: &SlotEvent, item: &crate::book::entry::Item| {
-            let file = book
-                .entries
-                .get(event.entry as usize)
-                .map_or(crate::source::FileId(u32::MAX), |entry| entry.file);
-            folded(crate::syntax::unquote(files.text(item.span(file))))
+            let file = event.entry.and_then(|entry| book.entries.get(entry)).map(|entry| entry.file);
+            file.map(|file| folded(crate::syntax::unquote(files.text(item.span(file)))))
         };
         return first.is(Flags::TEXT) && second.is(Flags::TEXT) && text(&a.0, first) == text(&b.0, second);
     }

@@ -6,9 +6,10 @@ use super::order::Order;
 use super::parts::{Parts, Where};
 use super::slots::{Owner, Register, Slots};
 use crate::book::Book;
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::units::DimensionId;
 use crate::vocabulary::{Places, QuantityId};
 use rustc_hash::FxHashSet;
@@ -17,9 +18,9 @@ use rustc_hash::FxHashSet;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Disturbance {
     /// When.
-    pub rank: u32,
+    pub rank: Rank,
     /// The line.
-    pub entry: u32,
+    pub entry: EntryId,
     /// What changed; `None` for an impact.
     pub quantity: Option<QuantityId>,
     /// Where.
@@ -54,10 +55,13 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
         }
         let mut before: Option<f64> = None;
         for event in &track.events {
-            if event.entry != u32::MAX && event.register() == Register::Asked && before != Some(event.value) {
+            if let Some(entry) = event.entry
+                && event.register() == Register::Asked
+                && before != Some(event.value)
+            {
                 of_car[car.index()].push(Disturbance {
-                    rank: order.rank[event.entry as usize],
-                    entry: event.entry,
+                    rank: order.rank[entry],
+                    entry,
                     quantity: Some(track.quantity),
                     place: track.place,
                     brought: false,
@@ -96,7 +100,7 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
             }
         }
     }
-    for (index, entry) in book.entries.iter().enumerate() {
+    for (index, entry) in book.entries.iter_enumerated() {
         if entry.verb == Verb::Hit
             && !entry.broken
             && let Some(car) = book.head(entry).and_then(|head| head.car)
@@ -104,8 +108,13 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
                 book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place)
         {
             let rank = order.rank[index];
-            let entry = index as u32;
-            of_car[car.index()].push(Disturbance { rank, entry, quantity: None, place, brought: false });
+            of_car[car.index()].push(Disturbance {
+                rank,
+                entry: index,
+                quantity: None,
+                place,
+                brought: false,
+            });
         }
     }
     for list in &mut of_car {
@@ -125,8 +134,8 @@ impl Disturbances {
         car: CarId,
         quantity: QuantityId,
         place: Place,
-        read: u32,
-        until: u32,
+        read: Rank,
+        until: Rank,
     ) -> Option<Disturbance> {
         let list = self.of_car.get(car.index())?;
         let what = book.vocabulary.get(quantity);
@@ -146,7 +155,7 @@ impl Disturbances {
     }
 
     /// The impacts on a car between two ranks.
-    pub fn hits(&self, car: CarId, from: u32, until: u32) -> impl Iterator<Item = Disturbance> {
+    pub fn hits(&self, car: CarId, from: Rank, until: Rank) -> impl Iterator<Item = Disturbance> {
         let list = self.hits.get(car.index()).map_or(&[][..], Vec::as_slice);
         let first = list.partition_point(|change| change.rank < from);
         list.iter().skip(first).take_while(move |change| change.rank < until).copied()

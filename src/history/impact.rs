@@ -7,15 +7,16 @@ use super::History;
 use super::dated;
 use super::parts::{Stay, Where};
 use crate::book::Book;
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 
 /// An impact that nobody has looked at a part since.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Unseen {
     /// The line of the impact.
-    pub entry: u32,
+    pub entry: EntryId,
     /// The car that was hit.
     pub car: CarId,
     /// Where the part was on it.
@@ -30,7 +31,7 @@ pub const fn looks(verb: Verb) -> bool {
 
 /// The last impact before `rank` that a part was in, where nobody has looked at it by then.
 #[must_use]
-pub fn unseen(book: &Book, history: &History, part: PartId, rank: u32) -> Option<Unseen> {
+pub fn unseen(book: &Book, history: &History, part: PartId, rank: Rank) -> Option<Unseen> {
     let lines = history.parts.get(part);
     let stays = || lines.stays.iter().filter_map(|stay| Some((stay.car?, stay)));
     // Few cars are ever hit.
@@ -49,19 +50,19 @@ pub fn unseen(book: &Book, history: &History, part: PartId, rank: u32) -> Option
             .filter(move |(hit, (at, place))| *at == car && (anywhere || place.touches(hit.place)))
     });
     let (hit, (car, place)) = hits.max_by_key(|(hit, _)| hit.rank)?;
-    let since = |at: u32| at > hit.rank && at < rank;
+    let since = |at: Rank| at > hit.rank && at < rank;
     let looked = lines.seen.iter().any(|seen| since(seen.rank))
         || lines.rebuilds.iter().any(|rebuild| since(rebuild.rank))
         || lines.lines.iter().any(|line| {
-            let entry = book.entries.get(*line as usize);
+            let entry = book.entries.get(*line);
             entry.is_some_and(|entry| looks(entry.verb))
-                && history.order.rank.get(*line as usize).is_some_and(|at| since(*at))
+                && history.order.rank.get(*line).is_some_and(|at| since(*at))
         });
     (!looked).then_some(Unseen { entry: hit.entry, car, place })
 }
 
 /// The car and the place a part is at the moment before a rank, whatever it is inside of.
-fn place(history: &History, part: PartId, rank: u32) -> Option<(CarId, Place)> {
+fn place(history: &History, part: PartId, rank: Rank) -> Option<(CarId, Place)> {
     let mut at = part;
     // A loop that ends, whatever a mistaken book puts inside what.
     for _ in 0..=history.parts.all.len() {

@@ -11,7 +11,9 @@ use super::slots::Owner;
 use super::tally::{Tally, months};
 use super::usage;
 use crate::book::Book;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, Clock, Every, PartId, Work};
+use crate::history::order::Rank;
 use done::Done;
 use jiff::civil::Date;
 
@@ -30,9 +32,9 @@ pub struct Round<'a> {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Start {
     /// When, in the order of the book.
-    pub rank: u32,
+    pub rank: Rank,
     /// The line that did the work; `None` for the beginning of the book.
-    pub entry: Option<u32>,
+    pub entry: Option<EntryId>,
     /// Whether the line says so for certain: one with a mistake may have been something else.
     pub sure: bool,
 }
@@ -56,7 +58,7 @@ pub struct Interval<'a> {
     /// What is to be done, and after how much.
     pub every: &'a Every,
     /// The line that did it last.
-    pub last: Option<u32>,
+    pub last: Option<EntryId>,
     /// Use since then; where it was never done, since new.
     pub since: Since,
     /// What is left of the interval; below zero when it is over.
@@ -67,7 +69,7 @@ pub struct Interval<'a> {
 
 /// Every interval of every part and car that the shop still has at the moment before `rank`, on that day.
 #[must_use]
-pub fn intervals<'a>(book: &'a Book, history: &History, rank: u32, day: Date) -> Vec<Interval<'a>> {
+pub fn intervals<'a>(book: &'a Book, history: &History, rank: Rank, day: Date) -> Vec<Interval<'a>> {
     let mut list = Vec::new();
     for round in rounds(book, history) {
         let car = match round.owner {
@@ -126,7 +128,7 @@ impl Round<'_> {
 
     /// The day from which months count: that of the line; before any, a part's first on a car, a car's first line.
     fn counts_from(&self, book: &Book, history: &History, start: &Start) -> Option<Date> {
-        let date = |entry: u32| book.head(book.entries.get(entry as usize)?).map(|head| head.date);
+        let date = |entry: EntryId| book.head(book.entries.get(entry)?).map(|head| head.date);
         if let Some(entry) = start.entry {
             return date(entry);
         }
@@ -155,8 +157,8 @@ pub fn ran<'a>(
     book: &'a Book,
     history: &'a History,
     owner: Owner,
-    from: u32,
-    until: u32,
+    from: Rank,
+    until: Rank,
 ) -> Box<dyn Iterator<Item = (&'a Session, f64)> + 'a> {
     let get = |id: &super::sessions::SessionId| history.sessions.get(*id);
     match owner {
@@ -186,7 +188,7 @@ pub fn rounds<'a>(book: &'a Book, history: &History) -> Vec<Round<'a>> {
         return list;
     }
     let done = Done::of(book, history);
-    for (index, part) in book.parts.iter().enumerate() {
+    for (index, part) in book.parts.iter_enumerated() {
         let Some(kind) = book.kinds.get(part.kind) else { continue };
         let part = PartId::from(index);
         for every in &kind.every {
@@ -195,7 +197,7 @@ pub fn rounds<'a>(book: &'a Book, history: &History) -> Vec<Round<'a>> {
             push(&mut list, Owner::Part(part), every, starts);
         }
     }
-    for (index, car) in book.cars.iter().enumerate() {
+    for (index, car) in book.cars.iter_enumerated() {
         let car_id = CarId::from(index);
         for every in &car.every {
             let mut starts = vec![BEGINNING];
@@ -208,7 +210,7 @@ pub fn rounds<'a>(book: &'a Book, history: &History) -> Vec<Round<'a>> {
     list
 }
 
-const BEGINNING: Start = Start { rank: 0, entry: None, sure: true };
+const BEGINNING: Start = Start { rank: Rank::START, entry: None, sure: true };
 
 fn push<'a>(list: &mut Vec<Round<'a>>, owner: Owner, every: &'a Every, mut starts: Vec<Start>) {
     starts.sort_by_key(|start| (start.rank, start.entry));

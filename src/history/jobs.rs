@@ -5,8 +5,9 @@
 mod fold;
 
 use crate::book::Book;
-use crate::book::entry::Until;
+use crate::book::entry::{EntryId, Until};
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
+use crate::history::order::Rank;
 pub use fold::jobs;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -34,9 +35,9 @@ pub struct Step {
     /// How it stands from then.
     pub status: Status,
     /// When, in the order of the book.
-    pub rank: u32,
+    pub rank: Rank,
     /// The line.
-    pub entry: u32,
+    pub entry: EntryId,
     /// Its day.
     pub date: Date,
     /// Until when it is put off.
@@ -47,9 +48,9 @@ pub struct Step {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Promise {
     /// The line.
-    pub entry: u32,
+    pub entry: EntryId,
     /// When, in the order of the book.
-    pub rank: u32,
+    pub rank: Rank,
     /// The day it was given.
     pub made: Date,
     /// Whom to; `None` where no client is known.
@@ -94,7 +95,7 @@ pub struct JobHistory {
     /// What was promised, in order.
     pub promises: Vec<Promise>,
     /// Lines that say `on` this job, in order: rank and entry.
-    pub work: Vec<(u32, u32)>,
+    pub work: Vec<(Rank, EntryId)>,
     /// A line that promises it has a mistake.
     pub promise_lost: bool,
 }
@@ -114,14 +115,14 @@ impl JobHistory {
 
     /// How it stands at the moment before `rank`.
     #[must_use]
-    pub fn at(&self, rank: u32) -> Option<&Step> {
+    pub fn at(&self, rank: Rank) -> Option<&Step> {
         let next = self.steps.partition_point(|step| step.rank < rank);
         self.steps.get(next.checked_sub(1)?)
     }
 
     /// Whether it is to be done now: opened, not closed, not planned for later, and what it was put off to has come.
     #[must_use]
-    pub fn presses(&self, book: &Book, rank: u32, day: Date) -> bool {
+    pub fn presses(&self, book: &Book, rank: Rank, day: Date) -> bool {
         self.at(rank).is_some_and(|step| match step.status {
             Status::Open => true,
             Status::Deferred => ends(book, step.until).is_some_and(|end| day >= end),

@@ -23,9 +23,10 @@ pub mod time;
 pub mod usage;
 
 use crate::book::Book;
-use crate::book::entry::{Item, Verb};
+use crate::book::entry::{EntryId, Item, Verb};
 use crate::book::model::CarId;
-use crate::source::Files;
+use crate::history::order::Rank;
+use crate::source::{FileId, Files};
 use disturb::Disturbances;
 use jobs::Jobs;
 pub use moment::{Moment, MomentTrouble};
@@ -80,8 +81,8 @@ pub fn fold(book: &Book, files: &Files) -> History {
 }
 
 /// Lines of a car's blocks with their ranks, in order; without notes.
-fn told(book: &Book, order: &Order, car: CarId) -> Vec<(u32, u32)> {
-    let is_note = |entry: u32| book.entries.get(entry as usize).is_none_or(|line| line.verb == Verb::Note);
+fn told(book: &Book, order: &Order, car: CarId) -> Vec<(Rank, EntryId)> {
+    let is_note = |entry: EntryId| book.entries.get(entry).is_none_or(|line| line.verb == Verb::Note);
     let mut lines = order.lines_of(book, car);
     lines.retain(|(_, entry)| !is_note(*entry));
     lines
@@ -90,15 +91,15 @@ fn told(book: &Book, order: &Order, car: CarId) -> Vec<(u32, u32)> {
 /// Lines about a car after its sale that are not for its buyer: one problem for each sale. And blocks for a client whose the
 /// car is not.
 fn sold(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) {
-    let mut cars: FxHashMap<CarId, (usize, Vec<(u32, u32)>)> = FxHashMap::default();
+    let mut cars: FxHashMap<CarId, (usize, Vec<(Rank, EntryId)>)> = FxHashMap::default();
     for sale in &parts.sales {
         let (before, lines) = cars.entry(sale.car).or_insert_with(|| (0, told(book, order, sale.car)));
         *before += 1;
         let until = parts.sales_of(sale.car).nth(*before).map(|next| next.rank);
         let from = lines.partition_point(|(rank, _)| *rank <= sale.rank);
         let end = until.map_or(lines.len(), |until| lines.partition_point(|(rank, _)| *rank <= until));
-        let of_buyer = |entry: u32| {
-            let head = book.entries.get(entry as usize).and_then(|entry| book.head(entry));
+        let of_buyer = |entry: EntryId| {
+            let head = book.entries.get(entry).and_then(|entry| book.head(entry));
             head.is_some_and(|head| head.owner.is_some() && head.owner == sale.to)
         };
         let own = lines.get(from..end.max(from)).unwrap_or_default();
@@ -108,18 +109,18 @@ fn sold(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) 
             problems.push(Problem::SoldCarTouched { entry: *first, car: sale.car, sale: sale.entry, more });
         }
     }
-    for (index, head) in book.heads.iter().enumerate() {
+    for (index, head) in book.heads.iter_enumerated() {
         let (Some(car), Some(client)) = (head.car, head.owner) else { continue };
-        let Some(rank) = order.rank.get(head.first as usize).filter(|_| head.end > head.first) else {
+        let Some(rank) = order.rank.get(head.first).filter(|_| head.end > head.first) else {
             continue;
         };
         let sold = parts.sales_of(car).any(|sale| sale.rank < *rank);
         // After a sale the lines themselves are spoken of.
         if !sold && parts.owner(book, car, *rank) != Some(client) {
-            problems.push(Problem::NotTheOwner { head: index as u32, car, client });
+            problems.push(Problem::NotTheOwner { head: index, car, client });
         }
     }
-    let mut all: Vec<(CarId, (u32, u32))> =
+    let mut all: Vec<(CarId, (Rank, EntryId))> =
         parts.bought.iter().map(|(car, bought)| (*car, *bought)).collect();
     all.sort_unstable();
     for (car, (rank, bought)) in all {
@@ -128,8 +129,8 @@ fn sold(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) 
         let before = before.filter(|sale| {
             !book
                 .heads_of(car)
-                .flat_map(|head| head.first..head.end)
-                .any(|entry| order.rank.get(entry as usize).is_some_and(|rank| *rank < sale.rank))
+                .flat_map(|head| head.lines())
+                .any(|entry| order.rank.get(entry).is_some_and(|rank| *rank < sale.rank))
         });
         if let Some(sale) = before {
             problems.push(Problem::SoldBeforeBought { entry: sale.entry, what: Sold::Car(car), bought });
@@ -150,37 +151,50 @@ impl History {
         if event.register() == slots::Register::Unknown {
             return None;
         }
-        if event.entry != u32::MAX {
-            return book.items.get(event.item() as usize);
+        if event.entry.is_some() {
+            return book.items.get(event.item());
         }
         let Owner::Car(car) = track.owner else { return None };
         let opening = &book.cars.get(car)?.opening;
         let items = opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
         items
-            .filter_map(|(_, items, _)| items.get(event.item() as usize))
+            .filter_map(|(_, items, _)| items.get(event.item().index()))
             .find(|item| item.place == track.place && item.si.to_bits() == event.value.to_bits())
+    }
+
+    /// The file that an event's value is typed in: its line's, or that of the declaration it opens with.
+    #[must_use]
+    pub fn file_of(&self, book: &Book, track: &Track, event: &SlotEvent) -> Option<FileId> {
+        if let Some(line) = event.line(book) {
+            return Some(line.file);
+        }
+        match track.owner {
+            Owner::Car(car) => book.cars.get(car).map(|car| car.named.declared.file),
+            Owner::Part(part) => book.parts.get(part).map(|part| part.named.declared.file),
+        }
     }
 
     /// When a line took place, in the order of the book; `after s6` counts from the end of s6, wherever the line stands.
     #[must_use]
-    pub fn rank(&self, book: &Book, index: u32) -> u32 {
-        let extra = book.entries.get(index as usize).and_then(|entry| book.extra(entry));
+    pub fn rank(&self, book: &Book, index: EntryId) -> Rank {
+        let extra = book.entries.get(index).and_then(|entry| book.extra(entry));
         let named =
             self.sessions.named.get(&index).filter(|_| extra.is_some_and(|extra| extra.after.is_some()));
         named.map_or_else(
-            || self.order.rank.get(index as usize).copied().unwrap_or(0),
+            || self.order.rank.get(index).copied().unwrap_or(Rank::START),
             |id| self.sessions.get(*id).after,
         )
     }
 
     /// The session's `run` entry that a line's `during` names, or that it stands under.
     #[must_use]
-    pub fn during(&self, book: &Book, index: u32) -> Option<u32> {
-        let entry = book.entries.get(index as usize)?;
-        if let Some(above) = book.entries.get(entry.parent as usize)
-            && above.verb == Verb::Run
-        {
-            return Some(entry.parent);
+    pub fn during(&self, book: &Book, index: EntryId) -> Option<EntryId> {
+        let entry = book.entries.get(index)?;
+        let above = entry
+            .parent
+            .filter(|above| book.entries.get(*above).is_some_and(|above| above.verb == Verb::Run));
+        if above.is_some() {
+            return above;
         }
         self.sessions.named.get(&index).map(|id| self.sessions.get(*id).entry)
     }

@@ -5,21 +5,23 @@
 use super::History;
 use crate::book::Book;
 use crate::book::dates;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, EventId};
 use crate::book::names::{Thing, folded, nearest, same};
+use crate::history::order::Rank;
 use crate::source::Files;
 
 /// A moment in a car's life: everything with a rank below it has happened.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Moment {
     /// The rank.
-    pub rank: u32,
+    pub rank: Rank,
     /// In words: "quern-1, during s3".
     pub words: String,
     /// The event it belongs to.
     pub event: Option<EventId>,
     /// The session's `run` entry, for a moment during, before or after one.
-    pub session: Option<u32>,
+    pub session: Option<EntryId>,
 }
 
 /// Why a typed moment is none.
@@ -57,7 +59,7 @@ pub enum MomentTrouble {
 #[must_use]
 pub fn end(history: &History) -> Moment {
     Moment {
-        rank: history.order.entries.len() as u32,
+        rank: history.order.entries.next_key(),
         words: "at the end of the book".to_owned(),
         event: None,
         session: None,
@@ -89,13 +91,8 @@ fn parse_at(
     if let Ok(date) = dates::date(typed) {
         let after = date.tomorrow().unwrap_or(date);
         let end = super::time::Zone::new(book.shop.zone.as_deref()).day_start(after);
-        let rank = history.order.entries.partition_point(|entry| history.order.at[*entry as usize] < end);
-        return Ok(Moment {
-            rank: rank as u32,
-            words: format!("at the end of {date}"),
-            event: None,
-            session: None,
-        });
+        let rank = history.order.entries.partition_point(|entry| history.order.at[*entry] < end);
+        return Ok(Moment { rank, words: format!("at the end of {date}"), event: None, session: None });
     }
     let (name, part) = typed
         .split_once('/')
@@ -120,22 +117,26 @@ fn parse_at(
     let name = event.named.typed.to_string();
     let (first, last) =
         span(book, history, car, id).ok_or(MomentTrouble::NotThere { event: name.clone() })?;
-    let moment =
-        |rank: u32, words: String, session: Option<u32>| Moment { rank, words, event: Some(id), session };
+    let moment = |rank: Rank, words: String, session: Option<EntryId>| Moment {
+        rank,
+        words,
+        event: Some(id),
+        session,
+    };
     let part = part.map(folded);
     match part.as_deref() {
         Some("start") => return Ok(moment(first, format!("{name}, as it arrived"), None)),
-        Some("end") => return Ok(moment(last + 1, format!("{name}, as it left"), None)),
+        Some("end") => return Ok(moment(last.next(), format!("{name}, as it left"), None)),
         _ => {}
     }
     let sessions: Vec<_> = history.sessions.at(car, id).map(|(_, session)| session).collect();
     let Some(part) = part else {
         return Ok(sessions.last().map_or_else(
-            || moment(last + 1, format!("{name}, as it left"), None),
+            || moment(last.next(), format!("{name}, as it left"), None),
             |session| {
                 let label = files.text(session.label);
                 moment(
-                    session.rank + 1,
+                    session.rank.next(),
                     format!("{name}, during {label} (the last session)"),
                     Some(session.entry),
                 )
@@ -156,7 +157,7 @@ fn parse_at(
             .map(|session| {
                 let label = files.text(session.label);
                 moment(
-                    session.rank + 1,
+                    session.rank.next(),
                     format!("{name}, during {label} (the best lap)"),
                     Some(session.entry),
                 )
@@ -180,18 +181,18 @@ fn parse_at(
     let rank = match side {
         "before" => session.rank,
         "after" => session.after,
-        _ => session.rank + 1,
+        _ => session.rank.next(),
     };
     Ok(moment(rank, format!("{name}, {side} {label}"), Some(session.entry)))
 }
 
 /// First and last rank of a car's lines at an event.
 #[must_use]
-pub fn span(book: &Book, history: &History, car: CarId, event: EventId) -> Option<(u32, u32)> {
-    let mut both: Option<(u32, u32)> = None;
+pub fn span(book: &Book, history: &History, car: CarId, event: EventId) -> Option<(Rank, Rank)> {
+    let mut both: Option<(Rank, Rank)> = None;
     for head in book.heads_of(car).filter(|head| head.event == Some(event)) {
-        for entry in head.first..head.end {
-            let rank = history.order.rank[entry as usize];
+        for entry in head.lines() {
+            let rank = history.order.rank[entry];
             both = Some(both.map_or((rank, rank), |(first, last)| (first.min(rank), last.max(rank))));
         }
     }

@@ -7,6 +7,7 @@
 
 use super::sessions::{Session, Sessions};
 use crate::book::model::{CarId, Clock, EventId};
+use crate::history::order::Rank;
 use jiff::civil::Date;
 use rayon::prelude::*;
 
@@ -31,7 +32,7 @@ struct Row {
 /// One car's running sums.
 #[derive(Debug, Clone, Default)]
 pub struct Odometer {
-    ranks: Vec<u32>,
+    ranks: Vec<Rank>,
     /// One more than there are sessions; empty where there are no sums.
     rows: Vec<Row>,
     /// The dates it ran on, each once, in order.
@@ -59,7 +60,7 @@ impl Odometer {
     /// The odometer of every car.
     #[must_use]
     pub fn all(sessions: &Sessions) -> Vec<Self> {
-        (0..sessions.of_car.len() as u32).into_par_iter().map(|car| Self::of(sessions, CarId::new(car))).collect()
+        (0..sessions.of_car.len()).into_par_iter().map(|car| Self::of(sessions, CarId::from(car))).collect()
     }
 
     fn of(sessions: &Sessions, car: CarId) -> Self {
@@ -98,21 +99,21 @@ impl Odometer {
 
     /// The places of the car's sessions with `from <= rank < until`.
     #[must_use]
-    pub fn between(&self, from: u32, until: u32) -> std::ops::Range<usize> {
+    pub fn between(&self, from: Rank, until: Rank) -> std::ops::Range<usize> {
         let first = self.ranks.partition_point(|rank| *rank < from);
         first..first + self.ranks[first..].partition_point(|rank| *rank < until)
     }
 
     /// The rank of the session at a place.
     #[must_use]
-    pub fn rank(&self, place: usize) -> Option<u32> {
+    pub fn rank(&self, place: usize) -> Option<Rank> {
         self.ranks.get(place).copied()
     }
 
     /// What it ran at each event before a rank, in order; `None` where there are no sums.
     #[must_use]
-    pub fn by_event(&self, until: u32) -> Option<Vec<(EventId, Leg<'_>)>> {
-        let end = self.between(0, until).end;
+    pub fn by_event(&self, until: Rank) -> Option<Vec<(EventId, Leg<'_>)>> {
+        let end = self.between(Rank::START, until).end;
         let (mut legs, mut start) = (Vec::new(), 0);
         while start < end {
             let (_, event) = *self.at.get(start)?;

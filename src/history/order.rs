@@ -4,33 +4,59 @@
 
 use super::time::Zone;
 use crate::book::Book;
-use crate::book::entry::{Entry, NONE, Verb};
-use crate::book::model::CarId;
+use crate::book::entry::{Entry, EntryId, RunId, Verb};
+use crate::book::model::{CarId, EventId};
+use crate::ids::ids;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
+use typed_index_collections::TiVec;
+
+ids! {
+    /// An entry's place in the order of all of them; also a moment, that before the entry of that rank.
+    Rank: u32,
+}
+
+impl Rank {
+    /// The moment before the first entry.
+    pub const START: Self = Self::new(0);
+    /// The moment after the last: later than every rank an entry has.
+    pub const END: Self = Self::new(u32::MAX);
+
+    /// The moment after an entry.
+    #[must_use]
+    pub const fn next(self) -> Self {
+        Self::new(self.number().saturating_add(1))
+    }
+
+    /// The rank before, if there is one.
+    #[must_use]
+    pub fn previous(self) -> Option<Self> {
+        self.number().checked_sub(1).map(Self::new)
+    }
+}
 
 /// The order of a book's entries.
 #[derive(Debug, Clone, Default)]
 pub struct Order {
     /// Instant of each entry, minutes since the epoch; for a session its start.
-    pub at: Vec<i32>,
+    pub at: TiVec<EntryId, i32>,
     /// Entries in the order things happened.
-    pub entries: Vec<u32>,
+    pub entries: TiVec<Rank, EntryId>,
     /// Position of each entry in that order.
-    pub rank: Vec<u32>,
+    pub rank: TiVec<EntryId, Rank>,
     /// Whether a clock time in its block decides where an entry stands against other blocks' entries.
-    pub decided: Vec<bool>,
+    pub decided: TiVec<EntryId, bool>,
     /// End of each session, by run.
-    pub ends: Vec<i32>,
+    pub ends: TiVec<RunId, i32>,
 }
 
 impl Order {
     /// The lines of a car's blocks in order, each with its rank.
     #[must_use]
-    pub fn lines_of(&self, book: &Book, car: CarId) -> Vec<(u32, u32)> {
-        let all = book.heads_of(car).flat_map(|head| head.first..head.end);
-        let rank = |entry: u32| self.rank.get(entry as usize).copied();
-        let mut lines: Vec<(u32, u32)> = all.filter_map(|entry| Some((rank(entry)?, entry))).collect();
+    pub fn lines_of(&self, book: &Book, car: CarId) -> Vec<(Rank, EntryId)> {
+        let all = book.heads_of(car).flat_map(|head| head.lines());
+        let rank = |entry: EntryId| self.rank.get(entry).copied();
+        let mut lines: Vec<(Rank, EntryId)> = all.filter_map(|entry| Some((rank(entry)?, entry))).collect();
         lines.sort_unstable();
         lines
     }
@@ -40,9 +66,9 @@ impl Order {
 #[must_use]
 pub fn order(book: &Book) -> Order {
     let mut order = Order {
-        at: vec![0; book.entries.len()],
-        decided: vec![false; book.entries.len()],
-        ends: vec![0; book.runs.len()],
+        at: vec![0; book.entries.len()].into(),
+        decided: vec![false; book.entries.len()].into(),
+        ends: vec![0; book.runs.len()].into(),
         ..Order::default()
     };
     let mut zones = Zones::new(book);
@@ -50,13 +76,13 @@ pub fn order(book: &Book) -> Order {
         let zone = zones.of(book, head.event);
         time_block(book, zone, head, &mut order);
     }
-    let mut entries: Vec<u32> = (0..book.entries.len() as u32).collect();
+    let mut entries: TiVec<Rank, EntryId> = book.entries.keys().collect();
     let at = &order.at;
     // Entry numbers break ties: the order of the files within a minute, as a stable sort would keep it.
-    entries.par_sort_unstable_by_key(|entry| (at[*entry as usize], *entry));
-    order.rank = vec![0; entries.len()];
-    for (rank, entry) in entries.iter().enumerate() {
-        order.rank[*entry as usize] = rank as u32;
+    entries.raw.par_sort_unstable_by_key(|entry| (at[*entry], *entry));
+    order.rank = vec![Rank::START; entries.len()].into();
+    for (rank, entry) in entries.iter_enumerated() {
+        order.rank[*entry] = rank;
     }
     order.entries = entries;
     order
@@ -66,7 +92,7 @@ pub fn order(book: &Book) -> Order {
 #[derive(Debug)]
 pub struct Zones {
     shop: Zone,
-    own: FxHashMap<u32, Zone>,
+    own: FxHashMap<EventId, Zone>,
 }
 
 impl Zones {
@@ -76,18 +102,15 @@ impl Zones {
         let shop = Zone::new(book.shop.zone.as_deref());
         let own = book
             .events
-            .iter()
-            .enumerate()
-            .filter_map(|(index, event)| {
-                event.zone.as_deref().map(|zone| (index as u32, Zone::new(Some(zone))))
-            })
+            .iter_enumerated()
+            .filter_map(|(id, event)| Some((id, Zone::new(Some(event.zone.as_deref()?)))))
             .collect();
         Self { shop, own }
     }
 
     /// An event's zone, or the shop's.
-    pub fn of(&mut self, _book: &Book, event: Option<crate::book::model::EventId>) -> &mut Zone {
-        match event.and_then(|event| self.own.get_mut(&event.number())) {
+    pub fn of(&mut self, _book: &Book, event: Option<EventId>) -> &mut Zone {
+        match event.and_then(|event| self.own.get_mut(&event)) {
             Some(zone) => zone,
             None => &mut self.shop,
         }
@@ -101,12 +124,12 @@ fn time_block(book: &Book, zone: &mut Zone, head: &crate::book::entry::Head, ord
     let mut decided = head.clock.is_some();
     // How many days past the head's date the clock has gone.
     let mut days = 0;
-    for index in head.first..head.end {
-        let entry = &book.entries[index as usize];
-        if entry.parent != NONE {
+    for index in head.lines() {
+        let entry = &book.entries[index];
+        if entry.parent.is_some() {
             let (at, known) = under(book, entry, order);
-            order.at[index as usize] = at;
-            order.decided[index as usize] = known;
+            order.at[index] = at;
+            order.decided[index] = known;
             continue;
         }
         if entry.clock.0 >= 0 {
@@ -119,8 +142,8 @@ fn time_block(book: &Book, zone: &mut Zone, head: &crate::book::entry::Head, ord
             now = at;
             decided = true;
         }
-        order.at[index as usize] = now;
-        order.decided[index as usize] = decided;
+        order.at[index] = now;
+        order.decided[index] = decided;
         if entry.verb == Verb::Run {
             let mut end = now;
             if entry.clock.1 >= 0 {
@@ -144,7 +167,7 @@ fn time_block(book: &Book, zone: &mut Zone, head: &crate::book::entry::Head, ord
             {
                 end = now + whole(minutes);
             }
-            if let Some(slot) = order.ends.get_mut(entry.subject as usize) {
+            if let Some(slot) = entry.run().and_then(|run| order.ends.get_mut(run)) {
                 *slot = end;
             }
             now = end.max(now);
@@ -168,18 +191,15 @@ fn past_midnight(elapsed: i32, typed: Option<f64>) -> bool {
 
 /// A line under another happens when that does: under a session, at its end.
 fn under(book: &Book, entry: &Entry, order: &Order) -> (i32, bool) {
-    let mut above = entry.parent;
+    let mut next = entry.parent;
     let mut known = (0, false);
-    while let Some(parent) = book.entries.get(above as usize) {
-        known = (order.at[above as usize], order.decided[above as usize]);
+    while let Some((above, parent)) = next.and_then(|above| Some((above, book.entries.get(above)?))) {
+        known = (order.at[above], order.decided[above]);
         if parent.verb == Verb::Run {
-            let end = order.ends.get(parent.subject as usize).copied().unwrap_or(known.0);
+            let end = parent.run().and_then(|run| order.ends.get(run)).copied().unwrap_or(known.0);
             return (end.max(known.0), known.1);
         }
-        if parent.parent == NONE || parent.parent >= above {
-            return known;
-        }
-        above = parent.parent;
+        next = parent.parent.filter(|higher| *higher < above);
     }
     known
 }

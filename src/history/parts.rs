@@ -10,9 +10,10 @@ use super::order::Order;
 use super::problem::{Problem, Sold};
 use super::sessions::Sessions;
 use crate::book::Book;
-use crate::book::entry::{Entry, NONE, PartFacts, Verb, Verdict};
+use crate::book::entry::{Entry, EntryId, HeadId, PartFacts, Verb, Verdict};
 use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 pub use record::{Occupants, PartHistory, Parts, Rebuild, Sale, Seen, Stay, Where};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeSet;
@@ -22,7 +23,7 @@ struct Fold<'a> {
     order: &'a Order,
     parts: Parts,
     /// Pairs of blocks whose order is unclear and was said.
-    said: BTreeSet<(u32, u32)>,
+    said: BTreeSet<(HeadId, HeadId)>,
     holds: FxHashMap<(CarId, KindId, Place), PartId>,
     /// What is in the places of each car, where the book sells one: what is on it goes along.
     aboard: Option<FxHashMap<CarId, BTreeSet<PartId>>>,
@@ -38,18 +39,18 @@ struct Fold<'a> {
 
 /// Folds the lines about parts.
 pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec<Problem>) -> Parts {
-    let mut lines: Vec<(u32, u32)> = Vec::new();
-    for (index, entry) in book.entries.iter().enumerate() {
+    let mut lines: Vec<(Rank, EntryId)> = Vec::new();
+    for (index, entry) in book.entries.iter_enumerated() {
         let about = entry.verb.moves_part()
             || matches!(entry.verb, Verb::Failed | Verb::Inspect | Verb::Service | Verb::Bench);
         if about && !entry.broken {
             // `after s6` counts from the end of s6, wherever the line stands.
             let named = sessions
                 .named
-                .get(&(index as u32))
+                .get(&index)
                 .filter(|_| book.extra(entry).is_some_and(|extra| extra.after.is_some()));
             let rank = named.map_or(order.rank[index], |id| sessions.get(*id).after);
-            lines.push((rank, index as u32));
+            lines.push((rank, EntryId::from(index)));
         }
     }
     lines.sort_unstable();
@@ -67,11 +68,11 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
         problems,
     };
     for (rank, index) in lines {
-        fold.line(&book.entries[index as usize], index, rank);
+        fold.line(&book.entries[index], index, rank);
     }
     let mut parts = fold.parts;
     let stays =
-        parts.all.iter().enumerate().flat_map(|(at, part)| part.stays.iter().map(move |stay| (at, stay)));
+        parts.all.iter_enumerated().flat_map(|(at, part)| part.stays.iter().map(move |stay| (at, stay)));
     let guests = stays.filter_map(|(at, stay)| match stay.at {
         Where::Inside(assembly) => Some((assembly, PartId::from(at))),
         _ => None,
@@ -98,16 +99,16 @@ fn many_carry(book: &Book) -> bool {
 
 /// Whether a line can be the sale of a car.
 fn sells_car(entry: &Entry) -> bool {
-    entry.verb == Verb::Sell && entry.subject == NONE
+    entry.verb == Verb::Sell && entry.part().is_none()
 }
 
 impl Fold<'_> {
-    fn line(&mut self, entry: &Entry, index: u32, rank: u32) {
+    fn line(&mut self, entry: &Entry, index: EntryId, rank: Rank) {
         let none = PartFacts::default();
         let extra = self.book.extra(entry);
         let facts = extra.and_then(|extra| extra.parts.as_deref()).unwrap_or(&none);
         let head_car = self.book.head(entry).and_then(|head| head.car);
-        if entry.subject == NONE && matches!(entry.verb, Verb::Sell | Verb::Buy) {
+        if entry.part().is_none() && matches!(entry.verb, Verb::Sell | Verb::Buy) {
             match facts.car {
                 Some(car) if entry.verb == Verb::Sell => self.sell_car(car, facts, index, rank),
                 Some(car) => {
@@ -269,12 +270,12 @@ impl Fold<'_> {
         self.parts.all[part].now()
     }
 
-    fn since(&self, part: PartId) -> Option<u32> {
+    fn since(&self, part: PartId) -> Option<EntryId> {
         self.parts.all[part].stays.last().map(|stay| stay.entry)
     }
 
     /// Ends the part's stay and begins another; everything inside goes along.
-    fn leave(&mut self, part: PartId, entry: u32, rank: u32, to: Where) {
+    fn leave(&mut self, part: PartId, entry: EntryId, rank: Rank, to: Where) {
         self.doubted.remove(&part);
         if let (Where::Car(car, place), Some(kind)) = (self.state(part), self.kind(part)) {
             self.holds.remove(&(car, kind, place));
@@ -298,9 +299,7 @@ impl Fold<'_> {
         }
         let car = match to {
             Where::Car(car, _) => Some(car),
-            Where::Inside(assembly) => {
-                self.parts.all[assembly].stays.last().and_then(|stay| stay.car)
-            }
+            Where::Inside(assembly) => self.parts.all[assembly].stays.last().and_then(|stay| stay.car),
             _ => None,
         };
         self.begin(part, to, car, entry, rank);
@@ -321,14 +320,14 @@ impl Fold<'_> {
             if list.is_empty() {
                 self.parts.places.push(key);
             }
-            list.push((rank, u32::MAX, part));
+            list.push((rank, Rank::END, part));
         }
         if let Where::Inside(assembly) = to {
             self.parts.all[assembly].inside.push(part);
         }
     }
 
-    fn begin(&mut self, part: PartId, at: Where, car: Option<CarId>, entry: u32, rank: u32) {
+    fn begin(&mut self, part: PartId, at: Where, car: Option<CarId>, entry: EntryId, rank: Rank) {
         if let Some(before) = self.since(part) {
             self.unclear(before, entry);
         }
@@ -336,27 +335,27 @@ impl Fold<'_> {
         if let Some(last) = stays.last_mut() {
             last.until = rank.max(last.from);
         }
-        stays.push(Stay { at, car, from: rank, until: u32::MAX, entry });
+        stays.push(Stay { at, car, from: rank, until: Rank::END, entry });
     }
 
     /// Two blocks in different files move one part on one day, and neither times nor `after` decide: said once a pair.
-    fn unclear(&mut self, before: u32, entry: u32) {
+    fn unclear(&mut self, before: EntryId, entry: EntryId) {
         let book = self.book;
-        let after = |index: u32| {
-            let entry = &book.entries[index as usize];
+        let after = |index: EntryId| {
+            let entry = &book.entries[index];
             book.extra(entry).is_some_and(|extra| extra.after.is_some())
         };
         if after(before) || after(entry) || !super::slots::unclear(book, self.order, before, entry) {
             return;
         }
-        let (a, b) = (book.entries[before as usize].head, book.entries[entry as usize].head);
+        let (a, b) = (book.entries[before].head, book.entries[entry].head);
         if self.said.insert((a.min(b), a.max(b))) {
             self.problems.push(Problem::OrderUnclear { first: before, second: entry });
         }
     }
 
     /// Whether the part may go to work: in quarantine, failed, gone.
-    fn usable(&mut self, part: PartId, entry: u32) -> bool {
+    fn usable(&mut self, part: PartId, entry: EntryId) -> bool {
         let since = self.since(part).unwrap_or(entry);
         match self.state(part) {
             Where::Sold if self.is_taken_by_its_owner(part) => {}
@@ -378,7 +377,7 @@ impl Fold<'_> {
         true
     }
 
-    fn fit(&mut self, part: PartId, car: Option<CarId>, place: Option<Place>, entry: u32, rank: u32) {
+    fn fit(&mut self, part: PartId, car: Option<CarId>, place: Option<Place>, entry: EntryId, rank: Rank) {
         let (Some(car), Some(kind)) = (car, self.kind(part)) else { return };
         match self.state(part) {
             Where::Car(..) | Where::Inside(_) if self.doubted.contains(&part) => {
@@ -428,8 +427,8 @@ impl Fold<'_> {
         car: Option<CarId>,
         place: Option<Place>,
         failed: bool,
-        entry: u32,
-        rank: u32,
+        entry: EntryId,
+        rank: Rank,
     ) -> bool {
         match self.state(part) {
             Where::Car(on, at)
@@ -452,7 +451,7 @@ impl Fold<'_> {
     }
 
     /// Where a part goes that comes off a car or out of an assembly: a line that takes it off as failed says so of it.
-    fn off(&mut self, part: PartId, failed: bool, entry: u32) -> Where {
+    fn off(&mut self, part: PartId, failed: bool, entry: EntryId) -> Where {
         let history = &mut self.parts.all[part];
         if failed && history.broken.is_none() {
             history.broken = Some(entry);
@@ -461,7 +460,7 @@ impl Fold<'_> {
         if history.broken.is_some() { Where::Failed } else { self.rest(part) }
     }
 
-    fn build(&mut self, part: PartId, into: PartId, entry: u32, rank: u32) {
+    fn build(&mut self, part: PartId, into: PartId, entry: EntryId, rank: Rank) {
         let mut above = Some(into);
         while let Some(each) = above {
             if each == part {
@@ -492,7 +491,7 @@ impl Fold<'_> {
         }
     }
 
-    fn mended(&mut self, part: PartId, entry: u32, rank: u32) {
+    fn mended(&mut self, part: PartId, entry: EntryId, rank: Rank) {
         let history = &mut self.parts.all[part];
         if history.broken.take().is_some() {
             history.mends.push(Rebuild { rank, entry });
@@ -500,10 +499,10 @@ impl Fold<'_> {
     }
 
     /// An assembly that failed is put right when a part comes out of it as failed and one of that kind goes in.
-    fn mended_by(&mut self, part: PartId, into: PartId, entry: u32, rank: u32) {
+    fn mended_by(&mut self, part: PartId, into: PartId, entry: EntryId, rank: Rank) {
         let Some(failed) = self.parts.all[into].broken else { return };
-        let (kind, failed) = (self.kind(part), self.order.rank[failed as usize]);
-        let out = self.parts.all.iter().enumerate().any(|(at, other)| {
+        let (kind, failed) = (self.kind(part), self.order.rank[failed]);
+        let out = self.parts.all.iter_enumerated().any(|(at, other)| {
             let was_in = other.stays.iter().rev().nth(1).is_some_and(|stay| stay.at == Where::Inside(into));
             let after =
                 other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.from >= failed);
@@ -515,7 +514,7 @@ impl Fold<'_> {
     }
 
     /// Puts a part that must be off the car already.
-    fn put(&mut self, part: PartId, to: Where, entry: u32, rank: u32) {
+    fn put(&mut self, part: PartId, to: Where, entry: EntryId, rank: Rank) {
         match self.state(part) {
             Where::Car(..) | Where::Inside(_) => {
                 let since = self.since(part).unwrap_or(entry);
@@ -538,7 +537,7 @@ impl Fold<'_> {
     }
 
     /// Quarantines or scraps a part; it comes off by that line if it was on.
-    fn put_off(&mut self, part: PartId, to: Where, entry: u32, rank: u32) {
+    fn put_off(&mut self, part: PartId, to: Where, entry: EntryId, rank: Rank) {
         let gone = matches!(self.state(part), Where::Scrapped | Where::Sold);
         if !gone || self.usable(part, entry) {
             self.leave(part, entry, rank, to);

@@ -5,9 +5,10 @@
 use super::order::{Order, Zones};
 use super::problem::Problem;
 use crate::book::Book;
-use crate::book::entry::{By, NONE, Verb};
+use crate::book::entry::{By, EntryId, RunId, Verb};
 use crate::book::model::{CarId, EventId, PersonId};
 use crate::book::names::folded;
+use crate::history::order::Rank;
 use crate::ids::ids;
 use crate::source::{Files, Span};
 use jiff::civil::Date;
@@ -27,15 +28,15 @@ pub struct Session {
     /// The event, if it belongs to one.
     pub event: Option<EventId>,
     /// Its `run` entry.
-    pub entry: u32,
+    pub entry: EntryId,
     /// Index into [`Book::runs`].
-    pub run: u32,
+    pub run: RunId,
     /// Its label.
     pub label: Span,
     /// The entry's rank.
-    pub rank: u32,
+    pub rank: Rank,
     /// Rank after its last line (and the lines under it).
-    pub after: u32,
+    pub after: Rank,
     /// Start, minutes since the epoch.
     pub start: i32,
     /// End; the start where neither an end nor minutes are known.
@@ -80,7 +81,7 @@ pub struct Sessions {
     /// Of each car, in order.
     pub of_car: TiVec<CarId, Vec<SessionId>>,
     /// The session that an entry's `during` or `after` names.
-    pub named: FxHashMap<u32, SessionId>,
+    pub named: FxHashMap<EntryId, SessionId>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
 }
 
@@ -110,7 +111,7 @@ impl Sessions {
 
     /// The car's sessions with `from <= rank < until`, by binary search.
     #[must_use]
-    pub fn between(&self, car: CarId, from: u32, until: u32) -> &[SessionId] {
+    pub fn between(&self, car: CarId, from: Rank, until: Rank) -> &[SessionId] {
         let Some(list) = self.of_car.get(car) else { return &[] };
         let first = list.partition_point(|id| self.get(*id).rank < from);
         let last = list.partition_point(|id| self.get(*id).rank < until);
@@ -122,31 +123,28 @@ impl Sessions {
 pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Problem>) -> Sessions {
     let mut zones = Zones::new(book);
     let mut sessions = Sessions { of_car: vec![Vec::new(); book.cars.len()].into(), ..Sessions::default() };
-    let mut by_rank: Vec<(u32, u32)> = book
+    let mut by_rank: Vec<(Rank, RunId)> = book
         .runs
-        .iter()
-        .enumerate()
-        .map(|(run, typed)| (order.rank.get(typed.entry as usize).copied().unwrap_or(0), run as u32))
+        .iter_enumerated()
+        .map(|(run, typed)| (order.rank.get(typed.entry).copied().unwrap_or(Rank::START), run))
         .collect();
     by_rank.sort_unstable();
     for (rank, run) in by_rank {
-        let typed = &book.runs[run as usize];
-        let Some(entry) = book.entries.get(typed.entry as usize) else { continue };
+        let typed = &book.runs[run];
+        let Some(entry) = book.entries.get(typed.entry) else { continue };
         let Some(head) = book.head(entry) else { continue };
         let Some(car) = head.car else { continue };
         if entry.verb != Verb::Run || entry.void {
             continue;
         }
-        let (start, end) = (order.at[typed.entry as usize], order.ends[run as usize]);
+        let (start, end) = (order.at[typed.entry], order.ends[run]);
         let date = zones.of(book, head.event).date_near(head.date, start);
         let listed = typed.times.len() as u32;
         let laps = typed.laps.or((listed > 0).then_some(listed));
         let clocked = (entry.clock.1 >= 0 && end > start).then(|| f64::from(end - start));
-        let circuit =
-            head.event.and_then(|event| book.events.get(event)).and_then(|event| event.circuit);
-        let length = circuit
-            .and_then(|circuit| book.circuits.get(circuit))
-            .and_then(|circuit| circuit.length);
+        let circuit = head.event.and_then(|event| book.events.get(event)).and_then(|event| event.circuit);
+        let length =
+            circuit.and_then(|circuit| book.circuits.get(circuit)).and_then(|circuit| circuit.length);
         let least =
             typed.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).fold(f64::INFINITY, f64::min);
         let id = SessionId::from(sessions.all.len());
@@ -186,14 +184,14 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
 
 /// Finds the session that each `during` and `after` names.
 fn name(book: &Book, files: &Files, sessions: &mut Sessions, problems: &mut Vec<Problem>) {
-    for (index, entry) in book.entries.iter().enumerate() {
+    for (index, entry) in book.entries.iter_enumerated() {
         let Some(label) = book.extra(entry).and_then(|extra| extra.after.or(extra.during)) else { continue };
         let Some((head, car)) = book.head(entry).and_then(|head| head.car.map(|car| (head, car))) else {
             continue;
         };
         let text = files.text(label);
         if let Some(id) = sessions.find(car, head.event, head.date, text) {
-            sessions.named.insert(index as u32, id);
+            sessions.named.insert(EntryId::from(index), id);
             continue;
         }
         let labels: Vec<&str> = sessions
@@ -205,19 +203,19 @@ fn name(book: &Book, files: &Files, sessions: &mut Sessions, problems: &mut Vec<
             .collect();
         let near = crate::book::names::nearest(text, labels.iter().copied())
             .or_else(|| labels.last().map(|label| (*label).to_owned()));
-        problems.push(Problem::SessionUnknown { entry: index as u32, near });
+        problems.push(Problem::SessionUnknown { entry: EntryId::from(index), near });
     }
 }
 
 /// The rank after a session's last own line.
-fn after(book: &Book, order: &Order, entry: u32, rank: u32) -> u32 {
-    let head = book.entries[entry as usize].head;
+fn after(book: &Book, order: &Order, entry: EntryId, rank: Rank) -> Rank {
+    let head = book.entries[entry].head;
     let mut last = rank;
-    for (index, below) in book.entries.iter().enumerate().skip(entry as usize + 1) {
-        if below.head != head || below.parent == NONE {
+    for (index, below) in book.entries.iter_enumerated().skip(entry.index() + 1) {
+        if below.head != head || below.parent.is_none() {
             break;
         }
         last = last.max(order.rank[index]);
     }
-    last + 1
+    last.next()
 }

@@ -9,10 +9,11 @@ use super::order::Order;
 use super::parts::Parts;
 use super::problem::Problem;
 use crate::book::Book;
-use crate::book::entry::{By, Entry, Flags, Item, Verb};
+use crate::book::entry::{By, Entry, EntryId, Flags, HeadId, Item, ItemId, Verb};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::names::{folded, same};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::source::Files;
 use crate::vocabulary::QuantityId;
 use rayon::prelude::*;
@@ -43,27 +44,39 @@ pub enum Register {
 pub struct SlotEvent {
     /// The value in SI after this line; for `adjust` the sum. 0 for text, `off` and unknown.
     pub value: f64,
-    /// The line.
-    pub entry: u32,
+    /// The line; `None` for a value that the car is declared with.
+    pub entry: Option<EntryId>,
     packed: u32,
 }
 
 const ITEM_MASK: u32 = (1 << 29) - 1;
 
 impl SlotEvent {
-    fn new(value: f64, entry: u32, item: u32, register: Register) -> Self {
+    fn new(value: f64, entry: Option<EntryId>, item: ItemId, register: Register) -> Self {
         let code = match register {
             Register::Asked => 0,
             Register::Read => 1,
             Register::Unknown => 2,
         };
-        Self { value, entry, packed: (item & ITEM_MASK) | (code << 30) }
+        Self { value, entry, packed: (item.number() & ITEM_MASK) | (code << 30) }
     }
 
-    /// The item of the book.
+    /// The item of the book; of an opening value, its place among what the car is declared with for the quantity.
     #[must_use]
-    pub const fn item(&self) -> u32 {
-        self.packed & ITEM_MASK
+    pub const fn item(&self) -> ItemId {
+        ItemId::new(self.packed & ITEM_MASK)
+    }
+
+    /// Its line.
+    #[must_use]
+    pub fn line<'b>(&self, book: &'b Book) -> Option<&'b Entry> {
+        self.entry.and_then(|entry| book.entries.get(entry))
+    }
+
+    /// The rank of its line; `None` for a value that the car is declared with, which comes before all of them.
+    #[must_use]
+    pub fn rank(&self, order: &Order) -> Option<Rank> {
+        self.entry.and_then(|entry| order.rank.get(entry).copied())
     }
 
     /// The register.
@@ -90,6 +103,13 @@ pub struct Track {
     pub events: Vec<SlotEvent>,
 }
 
+impl Track {
+    /// Its values that stand on lines, each with its line: all but what the car is declared with.
+    pub fn lines(&self) -> impl DoubleEndedIterator<Item = (EntryId, &SlotEvent)> + Clone {
+        self.events.iter().filter_map(|event| Some((event.entry?, event)))
+    }
+}
+
 /// All slots.
 #[derive(Debug, Clone, Default)]
 pub struct Slots {
@@ -99,9 +119,9 @@ pub struct Slots {
     /// Kinds that carry or give a quantity.
     pub carriers: FxHashMap<QuantityId, Vec<KindId>>,
     /// The bench lines of each part, in order.
-    pub benches: FxHashMap<PartId, Vec<u32>>,
+    pub benches: FxHashMap<PartId, Vec<EntryId>>,
     /// Readings whose values stand on lines under them (`sweep`, `lift`), in order.
-    pub structured: Vec<u32>,
+    pub structured: Vec<EntryId>,
 }
 
 impl Slots {
@@ -129,7 +149,7 @@ pub fn owner(
     car: CarId,
     quantity: QuantityId,
     place: Place,
-    rank: u32,
+    rank: Rank,
 ) -> Owner {
     let kinds = carriers.get(&quantity).map_or(&[][..], Vec::as_slice);
     for kind in parts.kinds_there(kinds, car, place, rank).iter() {
@@ -151,22 +171,18 @@ pub fn giver(
     car: CarId,
     quantity: QuantityId,
     place: Place,
-    rank: u32,
+    rank: Rank,
 ) -> Option<PartId> {
     let kinds = carriers.get(&quantity)?;
     parts.kinds_there(kinds, car, place, rank).iter().find_map(|kind| {
-        book.kinds[*kind]
-            .gives
-            .contains(&quantity)
-            .then(|| parts.holder(car, *kind, place, rank))
-            .flatten()
+        book.kinds[*kind].gives.contains(&quantity).then(|| parts.holder(car, *kind, place, rank)).flatten()
     })
 }
 
 /// A value on a line: its item, the item of its old value, the mean of it and its repeats.
 struct Value {
-    at: u32,
-    old: Option<u32>,
+    at: ItemId,
+    old: Option<ItemId>,
     mean: Option<f64>,
 }
 
@@ -184,7 +200,7 @@ struct Fold<'a> {
     datums: Vec<Option<bool>>,
     problems: Vec<Problem>,
     /// Pairs of blocks whose order is unclear and was said.
-    said: std::collections::BTreeSet<(u32, u32)>,
+    said: std::collections::BTreeSet<(HeadId, HeadId)>,
 }
 
 /// Lines about settings and readings, sorted out for [`slots`].
@@ -192,18 +208,18 @@ struct Fold<'a> {
 pub struct Lines {
     carriers: FxHashMap<QuantityId, Vec<KindId>>,
     /// Of each car, in order; last those that touch what parts carry or give, of all cars together, since parts move.
-    of_car: Vec<Vec<u32>>,
+    of_car: Vec<Vec<EntryId>>,
     /// Bench lines of each part, in order.
-    benches: FxHashMap<PartId, Vec<u32>>,
+    benches: FxHashMap<PartId, Vec<EntryId>>,
     /// Readings whose values stand on lines under them, in order.
-    structured: Vec<u32>,
+    structured: Vec<EntryId>,
 }
 
 /// Sorts out which lines touch whose slots.
 #[must_use]
 pub fn lines(book: &Book, order: &Order) -> Lines {
     let mut carriers: FxHashMap<QuantityId, Vec<KindId>> = FxHashMap::default();
-    for (index, kind) in book.kinds.iter().enumerate() {
+    for (index, kind) in book.kinds.iter_enumerated() {
         for quantity in kind.carries.iter().chain(&kind.gives) {
             let list = carriers.entry(*quantity).or_default();
             if list.last() != Some(&KindId::from(index)) {
@@ -211,13 +227,13 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
             }
         }
     }
-    let mut of_car: Vec<Vec<u32>> = vec![Vec::new(); book.cars.len()];
-    let mut shared: Vec<u32> = Vec::new();
-    let mut benches: FxHashMap<PartId, Vec<u32>> = FxHashMap::default();
-    let mut structured: Vec<u32> = Vec::new();
+    let mut of_car: Vec<Vec<EntryId>> = vec![Vec::new(); book.cars.len()];
+    let mut shared: Vec<EntryId> = Vec::new();
+    let mut benches: FxHashMap<PartId, Vec<EntryId>> = FxHashMap::default();
+    let mut structured: Vec<EntryId> = Vec::new();
     for index in &order.entries {
-        let entry = &book.entries[*index as usize];
-        let Some(quantity) = entry.quantity() else { continue };
+        let entry = &book.entries[*index];
+        let Some(quantity) = entry.quantity else { continue };
         if entry.verb == Verb::Bench {
             if let Some(part) = entry.part() {
                 benches.entry(part).or_default().push(*index);
@@ -316,15 +332,15 @@ impl Fold<'_> {
             for (at, item) in items.iter().enumerate() {
                 if item.has_value() && !item.is(Flags::OLD | Flags::PART) {
                     let track = self.track(Owner::Car(car), *quantity, item.place);
-                    self.push(track, SlotEvent::new(item.si, u32::MAX, at as u32, Register::Asked));
+                    self.push(track, SlotEvent::new(item.si, None, ItemId::from(at), Register::Asked));
                 }
             }
         }
     }
 
-    fn line(&mut self, index: u32) {
-        let entry = &self.book.entries[index as usize];
-        let Some(quantity) = entry.quantity() else { return };
+    fn line(&mut self, index: EntryId) {
+        let entry = &self.book.entries[index];
+        let Some(quantity) = entry.quantity else { return };
         if entry.void {
             return;
         }
@@ -337,7 +353,7 @@ impl Fold<'_> {
             self.unknown(index, car, quantity);
             return;
         }
-        let rank = self.order.rank[index as usize];
+        let rank = self.order.rank[index];
         let first = entry.items;
         let items = self.book.items_of(entry);
         let mut at = 0;
@@ -366,47 +382,47 @@ impl Fold<'_> {
                 && let Some(part) =
                     giver(self.carriers, self.book, self.parts, car, quantity, item.place, rank)
             {
-                self.problems.push(Problem::RateFromPart { entry: index, item: first + at as u32, part });
+                self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
                 return;
             }
             let value = Value {
-                at: first + at as u32,
-                old: old.map(|old| first + old as u32),
+                at: first.plus(at),
+                old: old.map(|old| first.plus(old)),
                 mean: mean(&items[at..end]),
             };
             at = end;
             match self.counting(track, index, entry, owner, value.at) {
                 Some(counting) => self.event(track, index, entry, &value, counting),
-                None => self.push(track, SlotEvent::new(0.0, index, value.at, Register::Unknown)),
+                None => self.push(track, SlotEvent::new(0.0, Some(index), value.at, Register::Unknown)),
             }
         }
     }
 
-    fn bench(&mut self, index: u32, entry: &Entry, quantity: QuantityId) {
+    fn bench(&mut self, index: EntryId, entry: &Entry, quantity: QuantityId) {
         let Some(part) = entry.part() else { return };
         let items = self.book.items_of(entry);
         if let Some(item) = items.first().filter(|item| item.has_value()) {
             let value = mean(items).unwrap_or(item.si);
             let track = self.track(Owner::Part(part), quantity, Place::CAR);
-            self.push(track, SlotEvent::new(value, index, entry.items, Register::Read));
+            self.push(track, SlotEvent::new(value, Some(index), entry.items, Register::Read));
         }
     }
 
     /// An error in a line: what it would have touched is not known.
-    fn unknown(&mut self, index: u32, car: CarId, quantity: QuantityId) {
+    fn unknown(&mut self, index: EntryId, car: CarId, quantity: QuantityId) {
         // The slot that stands for all of the quantity's places, so that one first seen later is unknown too.
         self.track(Owner::Car(car), quantity, Place(u16::MAX));
         for at in 0..self.tracks.len() {
             let track = &self.tracks[at];
             if track.owner == Owner::Car(car) && track.quantity == quantity {
-                self.push(at as u32, SlotEvent::new(0.0, index, 0, Register::Unknown));
+                self.push(at as u32, SlotEvent::new(0.0, Some(index), ItemId::new(0), Register::Unknown));
             }
         }
     }
 
-    fn event(&mut self, track: u32, index: u32, entry: &Entry, value: &Value, counting: Counting) {
+    fn event(&mut self, track: u32, index: EntryId, entry: &Entry, value: &Value, counting: Counting) {
         let Value { at: item_at, old, mean } = *value;
-        let item = &self.book.items[item_at as usize];
+        let item = &self.book.items[item_at];
         let quantity = self.tracks[track as usize].quantity;
         let last = self.tracks[track as usize].events.last().copied();
         let disputed = self.unclear(index, last);
@@ -424,7 +440,7 @@ impl Fold<'_> {
             Verb::Adjust => {
                 let relative = self.book.vocabulary.get(quantity).relative;
                 let base = is
-                    .filter(|event| event.entry == u32::MAX || self.item(event).has_value())
+                    .filter(|event| event.entry.is_none() || self.item(event).has_value())
                     .map(|event| event.value);
                 if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
                     (base + counting.of(item.si), Register::Asked)
@@ -451,38 +467,38 @@ impl Fold<'_> {
         };
         if register == Register::Read
             && self.book.vocabulary.get(quantity).counter
-            && let Some(before) =
-                is.filter(|before| before.entry != u32::MAX && before.value > value + f64::from(item.half))
+            && let Some(before) = is.filter(|before| before.value > value + f64::from(item.half))
+            && let Some(was) = before.entry
         {
             self.problems.push(Problem::CounterWentBack {
                 entry: index,
                 item: item_at,
-                was: before.entry,
+                was,
                 was_item: before.item(),
             });
         }
-        self.push(track, SlotEvent::new(value, index, item_at, register));
+        self.push(track, SlotEvent::new(value, Some(index), item_at, register));
         if disputed {
-            self.push(track, SlotEvent::new(0.0, index, item_at, Register::Unknown));
+            self.push(track, SlotEvent::new(0.0, Some(index), item_at, Register::Unknown));
         }
     }
 
     fn item(&self, event: &SlotEvent) -> &Item {
-        &self.book.items[event.item() as usize]
+        &self.book.items[event.item()]
     }
 
     /// Whether the item says again what the event said.
     fn same(&self, was: &SlotEvent, item: &Item, counting: Counting) -> bool {
-        if was.entry == u32::MAX {
+        if was.entry.is_none() {
             return item.has_value() && item.si.to_bits() == was.value.to_bits();
         }
         let before = self.item(was);
         if item.is(Flags::TEXT) || before.is(Flags::TEXT) {
             let text =
-                |entry: u32, item: &Item| self.files.text(item.span(self.book.entries[entry as usize].file));
+                |entry: EntryId, item: &Item| self.files.text(item.span(self.book.entries[entry].file));
             return item.is(Flags::TEXT)
                 && before.is(Flags::TEXT)
-                && same(text(was.entry, before), text(was.entry, item));
+                && was.entry.is_some_and(|line| same(text(line, before), text(line, item)));
         }
         if item.is(Flags::OFF) || before.is(Flags::OFF) {
             return item.is(Flags::OFF) && before.is(Flags::OFF);
@@ -493,13 +509,13 @@ impl Fold<'_> {
 
     fn old_value(
         &mut self,
-        index: u32,
-        old_at: u32,
+        index: EntryId,
+        old_at: ItemId,
         is: Option<SlotEvent>,
         registers: [Option<SlotEvent>; 2],
         counting: Counting,
     ) {
-        let mut old = self.book.items[old_at as usize];
+        let mut old = self.book.items[old_at];
         if old.is(Flags::UNKNOWN) {
             return;
         }
@@ -520,24 +536,23 @@ impl Fold<'_> {
     }
 
     /// Whether an old value is the register's: within half the last digit typed, or the gauge's resolution.
-    fn fits(&self, index: u32, old: &Item, event: &SlotEvent) -> bool {
-        if event.entry == u32::MAX {
+    fn fits(&self, index: EntryId, old: &Item, event: &SlotEvent) -> bool {
+        if event.entry.is_none() {
             return old.has_value() && (old.si - event.value).abs() <= f64::from(old.half) * 1.000_001;
         }
         let was = self.item(event);
-        let text =
-            |entry: u32, item: &Item| self.files.text(item.span(self.book.entries[entry as usize].file));
+        let text = |entry: EntryId, item: &Item| self.files.text(item.span(self.book.entries[entry].file));
         if old.is(Flags::TEXT) || was.is(Flags::TEXT) {
             let plain = |text: &str| folded(crate::syntax::unquote(text));
             return old.is(Flags::TEXT)
                 && was.is(Flags::TEXT)
-                && plain(text(index, old)) == plain(text(event.entry, was));
+                && event.entry.is_some_and(|line| plain(text(index, old)) == plain(text(line, was)));
         }
         if old.is(Flags::OFF) || was.is(Flags::OFF) {
             return old.is(Flags::OFF) && was.is(Flags::OFF);
         }
-        let gauge = match self.book.entries[event.entry as usize].by {
-            By::Gauge(gauge) => self.book.gauges[gauge].resolution.map_or(0.0, |item| {
+        let gauge = match event.entry.map(|line| self.book.entries[line].by) {
+            Some(By::Gauge(gauge)) => self.book.gauges[gauge].resolution.map_or(0.0, |item| {
                 let unit = item.unit().get();
                 unit.difference_to_si(1.0) * unit.from_si(item.si)
             }),
@@ -548,14 +563,14 @@ impl Fold<'_> {
     }
 
     /// Two blocks in different files, one day, one slot, no times that decide: said once per pair of blocks.
-    fn unclear(&mut self, index: u32, last: Option<SlotEvent>) -> bool {
-        let Some(last) = last.filter(|last| last.entry != u32::MAX) else { return false };
-        if !unclear(self.book, self.order, last.entry, index) {
+    fn unclear(&mut self, index: EntryId, last: Option<SlotEvent>) -> bool {
+        let Some(last) = last.and_then(|last| last.entry) else { return false };
+        if !unclear(self.book, self.order, last, index) {
             return false;
         }
-        let pair = (self.book.entries[last.entry as usize].head, self.book.entries[index as usize].head);
+        let pair = (self.book.entries[last].head, self.book.entries[index].head);
         if self.said.insert((pair.0.min(pair.1), pair.0.max(pair.1))) {
-            self.problems.push(Problem::OrderUnclear { first: last.entry, second: index });
+            self.problems.push(Problem::OrderUnclear { first: last, second: index });
         }
         true
     }
@@ -563,15 +578,13 @@ impl Fold<'_> {
 
 /// Whether two entries stand in different files on one day and no clock time decides which came first.
 #[must_use]
-pub fn unclear(book: &Book, order: &Order, first: u32, second: u32) -> bool {
-    let (a, b) = (&book.entries[first as usize], &book.entries[second as usize]);
+pub fn unclear(book: &Book, order: &Order, first: EntryId, second: EntryId) -> bool {
+    let (a, b) = (&book.entries[first], &book.entries[second]);
     if a.file == b.file || a.head == b.head {
         return false;
     }
-    let same_day = book.heads[a.head as usize].date == book.heads[b.head as usize].date;
-    let decided = order.decided[first as usize]
-        && order.decided[second as usize]
-        && order.at[first as usize] != order.at[second as usize];
+    let same_day = book.heads[a.head].date == book.heads[b.head].date;
+    let decided = order.decided[first] && order.decided[second] && order.at[first] != order.at[second];
     same_day && !decided
 }
 

@@ -8,6 +8,7 @@ use super::slots::{Owner, Register, SlotEvent, Track, giver, owner};
 use crate::book::Book;
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::vocabulary::QuantityId;
 
 /// A slot at a moment.
@@ -30,9 +31,7 @@ impl Held {
         if self.unknown.is_some() {
             return None;
         }
-        let rank = |event: &SlotEvent| {
-            history.order.rank.get(event.entry as usize).map_or(-1, |rank| i64::from(*rank))
-        };
+        let rank = |event: &SlotEvent| event.rank(&history.order);
         match (self.asked, self.read) {
             (Some(asked), Some(read)) => Some(if rank(&asked) >= rank(&read) { asked } else { read }),
             (asked, read) => asked.or(read),
@@ -68,8 +67,8 @@ pub struct PlaceState {
 
 /// A track at the moment before `rank`.
 #[must_use]
-pub fn held(book: &Book, history: &History, car: CarId, place: Place, track: &Track, rank: u32) -> Held {
-    let when = |event: &SlotEvent| event.entry == u32::MAX || history.order.rank[event.entry as usize] < rank;
+pub fn held(book: &Book, history: &History, car: CarId, place: Place, track: &Track, rank: Rank) -> Held {
+    let when = |event: &SlotEvent| event.rank(&history.order).is_none_or(|at| at < rank);
     let count = track.events.partition_point(when);
     let mut held = Held { asked: None, read: None, unknown: None, stale: None };
     for event in track.events[..count].iter().rev() {
@@ -88,8 +87,7 @@ pub fn held(book: &Book, history: &History, car: CarId, place: Place, track: &Tr
             break;
         }
     }
-    if let Some(read) = held.read.filter(|read| read.entry != u32::MAX) {
-        let at = history.order.rank[read.entry as usize];
+    if let Some(at) = held.read.and_then(|read| read.rank(&history.order)) {
         held.stale = history.disturbances.first(book, car, track.quantity, place, at, rank);
     }
     held
@@ -97,7 +95,7 @@ pub fn held(book: &Book, history: &History, car: CarId, place: Place, track: &Tr
 
 /// Every slot of a car that holds or held something by the moment before `rank`, in order of area, quantity, place.
 #[must_use]
-pub fn slots<'a>(book: &Book, history: &'a History, car: CarId, rank: u32) -> Vec<SlotState<'a>> {
+pub fn slots<'a>(book: &Book, history: &'a History, car: CarId, rank: Rank) -> Vec<SlotState<'a>> {
     let mut list: Vec<SlotState<'a>> = Vec::new();
     for track in history.slots.of(Owner::Car(car)) {
         if track.place == Place(u16::MAX) {
@@ -137,7 +135,7 @@ fn push<'a>(
     track: &'a Track,
     place: Place,
     part: Option<PartId>,
-    rank: u32,
+    rank: Rank,
     list: &mut Vec<SlotState<'a>>,
 ) {
     let held = held(book, history, car, place, track, rank);
@@ -148,7 +146,7 @@ fn push<'a>(
 
 /// Every place of a car that ever held a part, and who is there at the moment before `rank`.
 #[must_use]
-pub fn places(history: &History, car: CarId, rank: u32) -> Vec<PlaceState> {
+pub fn places(history: &History, car: CarId, rank: Rank) -> Vec<PlaceState> {
     let part = |kind: &KindId, place: &Place| history.parts.holder(car, *kind, *place, rank);
     let all = history.parts.places_of(car).iter();
     all.map(|(kind, place)| PlaceState { kind: *kind, place: *place, part: part(kind, place) }).collect()
@@ -162,7 +160,7 @@ pub fn slot<'a>(
     car: CarId,
     quantity: QuantityId,
     place: Place,
-    rank: u32,
+    rank: Rank,
 ) -> Option<SlotState<'a>> {
     let given = giver(&history.slots.carriers, book, &history.parts, car, quantity, place, rank);
     let whose = given.map_or_else(

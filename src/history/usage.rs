@@ -5,8 +5,9 @@
 use super::History;
 use super::sessions::Session;
 use crate::book::Book;
-use crate::book::entry::Verb;
-use crate::book::model::{Clock, PartId};
+use crate::book::entry::{EntryId, Verb};
+use crate::book::model::{Clock, EventId, PartId};
+use crate::history::order::Rank;
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -28,7 +29,7 @@ pub struct Use {
     /// Calendar dates with a session.
     pub days: BTreeSet<Date>,
     /// Events, by number.
-    pub events: BTreeSet<u32>,
+    pub events: BTreeSet<EventId>,
     /// Some session did not say its laps.
     pub laps_at_least: bool,
     /// Some session did not say its minutes.
@@ -51,7 +52,7 @@ impl Use {
         self.distance_at_least |= session.distance.is_none();
         self.days.insert(session.date);
         if let Some(event) = session.event {
-            self.events.insert(event.number());
+            self.events.insert(event);
         }
     }
 
@@ -85,7 +86,7 @@ pub fn total<'a>(sessions: impl Iterator<Item = &'a Session>) -> Use {
 /// A part's use in the book with `from <= rank < until`: the sessions its car ran while it was on, or inside
 /// something that was on.
 #[must_use]
-pub fn of_part(book: &Book, history: &History, part: PartId, from: u32, until: u32) -> Use {
+pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: Rank) -> Use {
     let mut sum = Use::default();
     let lines = history.parts.get(part);
     for stay in &lines.stays {
@@ -104,14 +105,13 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: u32, until: u
 
 /// The share of a session that a part ran which failed in it: `lap 13` of 14; the whole where no lap is said.
 #[must_use]
-pub fn share(book: &Book, history: &History, failures: &[u32], session: &Session) -> f64 {
+pub fn share(book: &Book, history: &History, failures: &[EntryId], session: &Session) -> f64 {
     for failure in failures {
-        let Some(entry) = book.entries.get(*failure as usize).filter(|entry| entry.verb == Verb::Failed)
-        else {
+        let Some(entry) = book.entries.get(*failure).filter(|entry| entry.verb == Verb::Failed) else {
             continue;
         };
         let Some(extra) = book.extra(entry) else { continue };
-        let under = entry.parent == session.entry;
+        let under = entry.parent == Some(session.entry);
         let named = history.during(book, *failure) == Some(session.entry);
         if let (true, Some(lap), Some(laps)) = (under || named, extra.lap, session.laps)
             && laps > 0
@@ -124,7 +124,7 @@ pub fn share(book: &Book, history: &History, failures: &[u32], session: &Session
 
 /// Rank of a part's last rebuild before `rank`, or 0.
 #[must_use]
-pub fn since_rebuild(history: &History, part: PartId, rank: u32) -> u32 {
+pub fn since_rebuild(history: &History, part: PartId, rank: Rank) -> Rank {
     history
         .parts
         .get(part)
@@ -132,7 +132,7 @@ pub fn since_rebuild(history: &History, part: PartId, rank: u32) -> u32 {
         .iter()
         .rev()
         .find(|rebuild| rebuild.rank < rank)
-        .map_or(0, |rebuild| rebuild.rank)
+        .map_or(Rank::START, |rebuild| rebuild.rank)
 }
 
 /// A part's use on one clock, with what it had run before the book.

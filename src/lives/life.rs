@@ -3,9 +3,10 @@
 //! Must not know other parts, nor statistics.
 
 use crate::book::Book;
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Clock, PartId, SpecId};
 use crate::history::History;
+use crate::history::order::Rank;
 use crate::history::parts::{PartHistory, Rebuild, Stay, Where};
 use crate::history::sessions::Session;
 use crate::history::tally::Tally;
@@ -22,13 +23,13 @@ pub enum End {
     /// Off while good: on the shelf, in quarantine, scrapped or sold.
     Good(Where),
     /// A rebuild ended it while it was good; the line.
-    Rebuilt(u32),
+    Rebuilt(EntryId),
     /// It failed; the line that says so.
-    Failed(u32),
+    Failed(EntryId),
     /// Never on a car, and nothing known of any use before the book: it has not begun.
     Unused,
     /// It ran on after a failure without any work in the book: no life that could be told apart. The failure's line.
-    Unmended(u32),
+    Unmended(EntryId),
 }
 
 /// One life: from new or from a rebuild to a failure, the next rebuild, or now.
@@ -41,9 +42,9 @@ pub struct Life {
     /// Its spec.
     pub spec: Option<SpecId>,
     /// First rank.
-    pub from: u32,
-    /// One past the last rank that counts for it; `u32::MAX` while it may still run.
-    pub until: u32,
+    pub from: Rank,
+    /// One past the last rank that counts for it; [`Rank::END`] while it may still run.
+    pub until: Rank,
     /// What it ran in the book since it was new or rebuilt.
     pub run: Tally,
     /// How much of that it had run when this life began: something only for a life that goes on after a failure with
@@ -113,22 +114,22 @@ impl Life {
 /// What may end a life, or begin one.
 #[derive(Clone, Copy)]
 enum Mark {
-    Failed(u32),
+    Failed(EntryId),
     Mended,
-    Rebuilt(u32),
+    Rebuilt(EntryId),
 }
 
 /// The lives of a part, as the book knew them at the moment before rank `cut`.
 #[must_use]
-pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
+pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> {
     let told = history.parts.get(part);
     let stays = &told.stays[..told.stays.partition_point(|stay| stay.from < cut)];
     let mut marks = marks(book, history, told, cut);
     marks.reverse();
     // Few failures say the lap; the others count whole sessions.
     let lap =
-        |failure: &u32| book.extra(&book.entries[*failure as usize]).is_some_and(|extra| extra.lap.is_some());
-    let lapped: Vec<u32> = told
+        |failure: &EntryId| book.extra(&book.entries[*failure]).is_some_and(|extra| extra.lap.is_some());
+    let lapped: Vec<EntryId> = told
         .failures
         .iter()
         .copied()
@@ -173,13 +174,13 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: u32) -> Vec<Life> {
 /// The life from new.
 fn begin(book: &Book, told: &PartHistory, part: PartId) -> Life {
     let declared = book.parts.get(part);
-    let bought = || told.lines.iter().any(|line| book.entries[*line as usize].verb == Verb::Buy);
+    let bought = || told.lines.iter().any(|line| book.entries[*line].verb == Verb::Buy);
     Life {
         part,
         number: 1,
         spec: declared.and_then(|part| part.spec),
-        from: 0,
-        until: u32::MAX,
+        from: Rank::START,
+        until: Rank::END,
         run: Tally::default(),
         start: None,
         renewed: false,
@@ -192,12 +193,12 @@ fn begin(book: &Book, told: &PartHistory, part: PartId) -> Life {
 
 impl Life {
     /// The life after this one: from nothing after a rebuild, else as old as this one was.
-    fn next(&self, rank: u32, renewed: bool) -> Self {
+    fn next(&self, rank: Rank, renewed: bool) -> Self {
         let run = if renewed { Tally::default() } else { self.run.clone() };
         Self {
             number: self.number + 1,
             from: rank,
-            until: u32::MAX,
+            until: Rank::END,
             start: (!renewed && !run.is_empty()).then(|| Box::new(run.clone())),
             run,
             renewed: renewed || self.renewed,
@@ -211,36 +212,35 @@ impl Life {
 }
 
 /// The session that a line that says a part failed comes after: the one that its `after` names.
-fn named<'a>(book: &Book, history: &'a History, failure: u32) -> Option<&'a Session> {
-    let entry = &book.entries[failure as usize];
+fn named<'a>(book: &Book, history: &'a History, failure: EntryId) -> Option<&'a Session> {
+    let entry = &book.entries[failure];
     book.extra(entry).and_then(|extra| extra.after)?;
     history.sessions.named.get(&failure).map(|id| history.sessions.get(*id))
 }
 
 /// When such a line was said: where it stands, or after the session that it names.
-fn said(book: &Book, history: &History, failure: u32) -> u32 {
-    named(book, history, failure).map_or(history.order.rank[failure as usize], |session| session.after)
+fn said(book: &Book, history: &History, failure: EntryId) -> Rank {
+    named(book, history, failure).map_or(history.order.rank[failure], |session| session.after)
 }
 
 /// Whether it was said at the moment before rank `cut`. The moment after a session is one in which all of it is known.
-fn known(book: &Book, history: &History, failure: u32, cut: u32) -> bool {
+fn known(book: &Book, history: &History, failure: EntryId, cut: Rank) -> bool {
     match named(book, history, failure) {
         Some(session) => session.after <= cut,
-        None => history.order.rank[failure as usize] < cut,
+        None => history.order.rank[failure] < cut,
     }
 }
 
 /// Failures, mends and rebuilds in order. A failure in a session counts to the end of that session, whenever it was found.
-fn marks(book: &Book, history: &History, told: &PartHistory, cut: u32) -> Vec<(u32, Mark)> {
-    let mut marks: Vec<(u32, Mark)> = Vec::new();
+fn marks(book: &Book, history: &History, told: &PartHistory, cut: Rank) -> Vec<(Rank, Mark)> {
+    let mut marks: Vec<(Rank, Mark)> = Vec::new();
     for failure in &told.failures {
         if !known(book, history, *failure, cut) {
             continue;
         }
         let said = said(book, history, *failure);
-        let run =
-            history.during(book, *failure).filter(|_| book.entries[*failure as usize].verb == Verb::Failed);
-        let rank = run.map_or(said, |run| history.order.rank[run as usize] + 1);
+        let run = history.during(book, *failure).filter(|_| book.entries[*failure].verb == Verb::Failed);
+        let rank = run.map_or(said, |run| history.order.rank[run].next());
         marks.push((rank, Mark::Failed(*failure)));
     }
     let known = |work: &&Rebuild| work.rank < cut;
@@ -251,10 +251,9 @@ fn marks(book: &Book, history: &History, told: &PartHistory, cut: u32) -> Vec<(u
     marks
 }
 
-fn apply(book: &Book, history: &History, lives: &mut Vec<Life>, rank: u32, mark: Mark) {
-    let date = |entry: u32| {
-        book.entries.get(entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date)
-    };
+fn apply(book: &Book, history: &History, lives: &mut Vec<Life>, rank: Rank, mark: Mark) {
+    let date =
+        |entry: EntryId| book.entries.get(entry).and_then(|entry| book.head(entry)).map(|head| head.date);
     let Some(life) = lives.last_mut() else { return };
     match mark {
         Mark::Failed(entry) => {
@@ -281,7 +280,7 @@ fn apply(book: &Book, history: &History, lives: &mut Vec<Life>, rank: u32, mark:
 }
 
 /// A session after a failure that nothing has put right.
-fn unmended(lives: &mut Vec<Life>, rank: u32) {
+fn unmended(lives: &mut Vec<Life>, rank: Rank) {
     let Some(last) = lives.last() else { return };
     if let End::Failed(entry) = last.end {
         let next = Life { end: End::Unmended(entry), ..last.next(rank, false) };
@@ -293,9 +292,8 @@ fn unmended(lives: &mut Vec<Life>, rank: u32) {
 fn first(book: &Book, told: &PartHistory, stays: &[Stay], life: &Life) -> Option<Date> {
     let stay =
         stays.iter().find(|stay| stay.car.is_some() && stay.until > life.from && stay.from < life.until)?;
-    let date = |entry: u32| {
-        book.entries.get(entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date)
-    };
+    let date =
+        |entry: EntryId| book.entries.get(entry).and_then(|entry| book.head(entry)).map(|head| head.date);
     let put = date(stay.entry);
     // A rebuild in its place starts the life where it stands.
     let begun = told
@@ -307,7 +305,7 @@ fn first(book: &Book, told: &PartHistory, stays: &[Stay], life: &Life) -> Option
 }
 
 /// How the last life stands.
-fn close(book: &Book, history: &History, stays: &[Stay], cut: u32, lives: &mut [Life]) {
+fn close(book: &Book, history: &History, stays: &[Stay], cut: Rank, lives: &mut [Life]) {
     for life in lives.iter_mut() {
         let used = !life.renewed && opened(book, life.part) || life.start.is_some();
         if life.first.is_none() && !used && matches!(life.end, End::Running | End::Rebuilt(_)) {
@@ -332,7 +330,7 @@ fn close(book: &Book, history: &History, stays: &[Stay], cut: u32, lives: &mut [
         // An assembly was sold with it inside.
         Where::Inside(_)
             if before.is_some_and(|before| before.car.is_some())
-                && sold(history, stay.at, cut.min(stay.from.saturating_add(1))) =>
+                && sold(history, stay.at, cut.min(stay.from.next())) =>
         {
             End::RunningSold
         }
@@ -341,8 +339,7 @@ fn close(book: &Book, history: &History, stays: &[Stay], cut: u32, lives: &mut [
     if last.end != End::Running {
         // It ended when it came off, wherever it went from there.
         let off = history.parts.get(last.part).came_off(cut).unwrap_or(stay);
-        last.ended =
-            book.entries.get(off.entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date);
+        last.ended = book.entries.get(off.entry).and_then(|entry| book.head(entry)).map(|head| head.date);
     }
 }
 
@@ -352,7 +349,7 @@ fn opened(book: &Book, part: PartId) -> bool {
 }
 
 /// Whether the assembly that a part is inside of had been sold by then.
-fn sold(history: &History, there: Where, cut: u32) -> bool {
+fn sold(history: &History, there: Where, cut: Rank) -> bool {
     let mut at = there;
     // Assemblies never hold themselves; the count guards against a book that says so.
     for _ in 0..64 {

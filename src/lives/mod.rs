@@ -8,6 +8,7 @@ pub mod study;
 use crate::book::Book;
 use crate::book::model::{KindId, PartId, SpecId};
 use crate::history::History;
+use crate::history::order::Rank;
 pub use life::{End, Life};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -22,9 +23,9 @@ pub struct Lives {
     of_spec: FxHashMap<(KindId, Option<SpecId>), Vec<u32>>,
 }
 
-/// Works out every life, as the book knew it at the moment before rank `cut` (`u32::MAX` for all of it).
+/// Works out every life, as the book knew it at the moment before rank `cut` ([`Rank::END`] for all of it).
 #[must_use]
-pub fn lives(book: &Book, history: &History, cut: u32) -> Lives {
+pub fn lives(book: &Book, history: &History, cut: Rank) -> Lives {
     let parts: Vec<Vec<Life>> = (0..book.parts.len())
         .into_par_iter()
         .map(|part| life::of(book, history, PartId::from(part), cut))

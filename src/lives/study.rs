@@ -84,7 +84,7 @@ impl Study {
 #[must_use]
 pub fn failure<'a>(book: &'a Book, life: &Life) -> Option<&'a Failure> {
     let End::Failed(entry) = life.end else { return None };
-    book.extra(book.entries.get(entry as usize)?)?.failure.as_deref()
+    book.extra(book.entries.get(entry)?)?.failure.as_deref()
 }
 
 /// The study of a group. A failure for which `counts` is false is taken as a life that was pulled then: that is how one

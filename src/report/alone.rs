@@ -86,7 +86,7 @@ fn listed(tell: &Teller<'_>, which: Alone) -> Result<(&'static str, Listed), NoP
         Alone::Load(Some(event)) => Ok((Load::TEMPLATE, page::load::listed(tell, event))),
         Alone::Load(None) => {
             let first = |event: &EventId| tell.cx.book.events.get(*event).map(|event| event.first);
-            let cars = (0..tell.cx.book.cars.len() as u32).map(CarId::new);
+            let cars = tell.cx.book.cars.keys();
             let all = cars.flat_map(|car| stops::ahead(tell, car));
             let next = all.min_by_key(|event| (first(event), *event));
             Ok((Load::TEMPLATE, page::load::listed(tell, next.ok_or(NoPage::NoEvent)?)))

@@ -6,11 +6,12 @@ use super::sources;
 use super::travels::Travels;
 use crate::Compiled;
 use crate::book::calendar::Calendar;
-use crate::book::entry::{By, Entry, NONE, Verb};
+use crate::book::entry::{By, Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId, PartId, RuleId};
 use crate::check::Context;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::due::{Ask, Due, due, plan};
+use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::lives::{Lives, lives};
 use crate::rules::known::{Known, Readings};
@@ -33,8 +34,8 @@ pub(super) struct Teller<'a> {
     until: Option<Date>,
     /// What was read of each car for each rule, worked out when first asked for: many pages ask.
     readings: Vec<OnceLock<BTreeMap<RuleId, Arc<Readings>>>>,
-    lines: Vec<OnceLock<Vec<(u32, u32)>>>,
-    failed: OnceLock<BTreeMap<CarId, Vec<(PartId, u32)>>>,
+    lines: Vec<OnceLock<Vec<(Rank, EntryId)>>>,
+    failed: OnceLock<BTreeMap<CarId, Vec<(PartId, EntryId)>>>,
     calendar: OnceLock<Calendar>,
     ahead: OnceLock<Calendar>,
     gauges: OnceLock<Vec<bool>>,
@@ -52,7 +53,7 @@ impl<'a> Teller<'a> {
         for head in &cx.book.heads {
             let Some(car) = head.car else { continue };
             let own = lines.entry((car, head.span.file)).or_default();
-            *own += head.end.saturating_sub(head.first);
+            *own += head.lines().len() as u32;
             if let Some(home) = homes.get_mut(car.index()) {
                 let last = home.map_or(head.date, |(_, last)| last.max(head.date));
                 *home = Some((head.span.file, last));
@@ -127,7 +128,7 @@ impl<'a> Teller<'a> {
             let class = self.cx.book.cars.get(car).map_or("", |car| car.class.as_str());
             let scrutiny = self.cx.scrutiny();
             let mut known = Known::default();
-            let rules = (0..self.cx.book.rules.len() as u32).map(RuleId::new);
+            let rules = self.cx.book.rules.keys();
             rules
                 .map(|id| (id, scrutiny.rule(id)))
                 .filter(|(_, rule)| !rule.broken && crate::rules::force::of_class(rule, class))
@@ -138,16 +139,16 @@ impl<'a> Teller<'a> {
     }
 
     /// The lines of a car's blocks in order, each with its rank; worked out when first asked for.
-    pub(super) fn lines_of(&self, car: CarId) -> &[(u32, u32)] {
+    pub(super) fn lines_of(&self, car: CarId) -> &[(Rank, EntryId)] {
         let Some(lines) = self.lines.get(car.index()) else { return &[] };
         lines.get_or_init(|| self.cx.history.order.lines_of(self.cx.book, car))
     }
 
     /// What failed on a car, by the head of the line or, of shop work, by the car that the part came off last; in the order of the
     /// parts. Worked out once.
-    pub(super) fn failed_on(&self, car: CarId) -> &[(PartId, u32)] {
+    pub(super) fn failed_on(&self, car: CarId) -> &[(PartId, EntryId)] {
         let all = self.failed.get_or_init(|| {
-            let mut failed: BTreeMap<CarId, Vec<(PartId, u32)>> = BTreeMap::new();
+            let mut failed: BTreeMap<CarId, Vec<(PartId, EntryId)>> = BTreeMap::new();
             for (part, told) in (0..).map(PartId::new).zip(&self.cx.history.parts.all) {
                 for line in &told.failures {
                     let rank = self.cx.rank(*line);
@@ -196,11 +197,11 @@ impl<'a> Teller<'a> {
     /// Every life of every part, by the whole book; worked out once.
     pub(super) fn lives(&self) -> &Lives {
         // What is due rests on the same lives, where no line is of a later day than the book's last.
-        let whole = |due: &&Due| due.plan.cut as usize >= self.cx.history.order.entries.len();
+        let whole = |due: &&Due| due.plan.cut.index() >= self.cx.history.order.entries.len();
         if let Some(due) = self.due.get().and_then(Option::as_ref).filter(whole) {
             return &due.lives;
         }
-        self.lives.get_or_init(|| lives(self.cx.book, self.cx.history, u32::MAX))
+        self.lives.get_or_init(|| lives(self.cx.book, self.cx.history, Rank::END))
     }
 
     /// Who was ever on which car and in what; worked out once.
@@ -224,12 +225,12 @@ impl<'a> Teller<'a> {
     }
 
     /// The line of an entry; empty for the car's own declaration.
-    pub(super) fn src_of(&self, entry: u32) -> String {
+    pub(super) fn src_of(&self, entry: EntryId) -> String {
         self.entry(entry).map_or_else(String::new, |entry| self.src(entry.span()))
     }
 
-    pub(super) fn entry(&self, index: u32) -> Option<&'a Entry> {
-        self.cx.book.entries.get(index as usize)
+    pub(super) fn entry(&self, id: impl Into<Option<EntryId>>) -> Option<&'a Entry> {
+        self.cx.book.entries.get(id.into()?)
     }
 
     /// Numbers (from 0) of the messages about the line of a span.
@@ -318,9 +319,9 @@ impl<'a> Teller<'a> {
     }
 
     /// The session that a `run` entry states.
-    pub(super) fn session(&self, entry: u32) -> Option<&'a Session> {
+    pub(super) fn session(&self, entry: EntryId) -> Option<&'a Session> {
         let history = self.cx.history;
-        let rank = *history.order.rank.get(entry as usize)?;
+        let rank = *history.order.rank.get(entry)?;
         let at = history.sessions.all.partition_point(|session| session.rank < rank);
         history.sessions.all.get(at).filter(|session| session.entry == entry)
     }
@@ -329,12 +330,8 @@ impl<'a> Teller<'a> {
     pub(super) fn by(&self, by: By) -> Option<&'a str> {
         match by {
             By::Nobody => None,
-            By::Gauge(gauge) => {
-                self.cx.book.gauges.get(gauge).map(|gauge| gauge.named.title.as_str())
-            }
-            By::Person(person) => {
-                self.cx.book.people.get(person).map(|person| person.named.title.as_str())
-            }
+            By::Gauge(gauge) => self.cx.book.gauges.get(gauge).map(|gauge| gauge.named.title.as_str()),
+            By::Person(person) => self.cx.book.people.get(person).map(|person| person.named.title.as_str()),
         }
     }
 
@@ -358,14 +355,14 @@ impl<'a> Teller<'a> {
     }
 
     /// "quern-2, after s5", "before the first session of quern-2", "28 Jun": when an entry happened, for people.
-    pub(super) fn moment(&self, index: u32) -> String {
+    pub(super) fn moment(&self, index: EntryId) -> String {
         let Some(entry) = self.entry(index) else { return "as the car was declared".to_owned() };
         let Some(head) = self.cx.book.head(entry) else { return String::new() };
         format!("{}{}", super::words::short(head.date), self.at_event(index, self.cx.rank(index)))
     }
 
     /// The same with its year, of a line that may count from another rank than its own, as by its `after s6`.
-    pub(super) fn since(&self, index: u32, rank: u32) -> String {
+    pub(super) fn since(&self, index: EntryId, rank: Rank) -> String {
         let Some(head) = self.entry(index).and_then(|entry| self.cx.book.head(entry)) else {
             return String::new();
         };
@@ -374,14 +371,14 @@ impl<'a> Teller<'a> {
     }
 
     /// ", quern-2 after s5": where in its event a line counts from; empty for one at no event.
-    fn at_event(&self, index: u32, rank: u32) -> String {
+    fn at_event(&self, index: EntryId, rank: Rank) -> String {
         let Some(entry) = self.entry(index) else { return String::new() };
         let Some(head) = self.cx.book.head(entry) else { return String::new() };
         let (Some(car), Some(event)) = (head.car, head.event) else { return String::new() };
-        let sessions = self.cx.history.sessions.between(car, 0, rank);
+        let sessions = self.cx.history.sessions.between(car, Rank::START, rank);
         let before = sessions.last().map(|id| self.cx.history.sessions.get(*id));
         let before = before.filter(|session| session.event == Some(event));
-        let during = entry.parent != NONE && self.entry(entry.parent).is_some_and(|up| up.verb == Verb::Run);
+        let during = self.entry(entry.parent).is_some_and(|up| up.verb == Verb::Run);
         match before {
             Some(session) if during => format!(", {} {}", self.event(event), self.label(session)),
             Some(session) => format!(", {} after {}", self.event(event), self.label(session)),

@@ -23,7 +23,7 @@ impl Travels {
                 list.push(part);
             }
         };
-        for part in (0..book.parts.len() as u32).map(PartId::new) {
+        for part in book.parts.keys() {
             for stay in &history.parts.get(part).stays {
                 if let Some(car) = stay.car {
                     put(all.on.entry(car).or_default(), part);

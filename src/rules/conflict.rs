@@ -44,7 +44,7 @@ impl Scrutiny<'_> {
     pub fn conflicts(&self) -> Vec<Conflict> {
         let mut all = Vec::new();
         let mut groups: BTreeMap<Meet, Vec<RuleId>> = BTreeMap::new();
-        for (at, rule) in self.book.rules.iter().enumerate() {
+        for (at, rule) in self.book.rules.iter_enumerated() {
             let id = RuleId::from(at);
             if rule.broken || rule.subject.is_none() || days(rule).is_none() {
                 continue;

@@ -39,7 +39,7 @@ impl<'a> Scrutiny<'a> {
     #[must_use]
     pub fn locals(&self, class: &str) -> Locals<'a> {
         let mut locals: BTreeMap<String, Vec<(RuleId, &Rule)>> = BTreeMap::new();
-        for (at, rule) in self.book.rules.iter().enumerate() {
+        for (at, rule) in self.book.rules.iter_enumerated() {
             if !rule.broken && rule.local.is_some() && rule.subject.is_some() && of_class(rule, class) {
                 let name = self.name(rule).to_ascii_lowercase();
                 locals.entry(name).or_default().push((RuleId::from(at), rule));
@@ -87,7 +87,7 @@ impl<'a> Scrutiny<'a> {
     #[must_use]
     pub fn in_force(&self, class: &str, day: Date, event: Option<EventId>) -> Vec<InForce> {
         let locals = self.locals(class);
-        let all = (0..self.book.rules.len() as u32).map(RuleId::new);
+        let all = self.book.rules.keys();
         all.filter(|id| of_class(self.rule(*id), class))
             .filter_map(|id| self.force_of(&locals, id, (day, event)))
             .collect()

@@ -7,8 +7,10 @@ use super::force::InForce;
 use super::known::{Known, Readings};
 use super::reading::{Reading, Value};
 use crate::book::Book;
+use crate::book::entry::{EntryId, HeadId};
 use crate::book::model::{CarId, Condition, EventId, RuleId};
 use crate::book::names::same;
+use crate::history::order::Rank;
 use crate::units::UnitId;
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
@@ -158,7 +160,7 @@ impl Scrutiny<'_> {
     /// Whether a reading was taken in the state that a condition of a rule wants: its own line says so, or the car's reference.
     fn meets(&self, car: CarId, reading: &Reading, wanted: &Condition) -> bool {
         let key = self.files.text(wanted.key);
-        let lines = reading.lines.iter().filter_map(|line| self.book.entries.get(*line as usize));
+        let lines = reading.lines.iter().filter_map(|line| self.book.entries.get(*line));
         let own = lines.filter_map(|line| self.book.extra(line)).flat_map(|extra| &extra.conditions);
         let reference = self.book.cars.get(car).map_or(&[][..], |car| car.reference.as_slice());
         let found = own.chain(reference).find(|one| same(self.files.text(one.key), key));
@@ -177,14 +179,14 @@ impl Scrutiny<'_> {
     pub fn judged(&self, car: CarId, class: &str) -> Vec<Judged> {
         let mut all: Vec<Judged> = Vec::new();
         self.each(car, class, |one| all.push(one.kept()));
-        all.sort_by_key(|one| (one.reading.as_ref().map_or(0, |reading| reading.rank), one.rule));
+        all.sort_by_key(|one| (one.reading.as_ref().map_or(Rank::START, |reading| reading.rank), one.rule));
         all
     }
 
     /// The same one by one, rule by rule.
     pub fn each(&self, car: CarId, class: &str, mut give: impl FnMut(Held<'_>)) {
         let (locals, mut known) = (self.locals(class), Known::default());
-        for id in (0..self.book.rules.len() as u32).map(RuleId::new) {
+        for id in self.book.rules.keys() {
             let rule = self.rule(id);
             if rule.broken || !super::force::of_class(rule, class) {
                 continue;
@@ -208,7 +210,14 @@ impl Scrutiny<'_> {
 
     /// The rules of a class in force on a day, each held to the car's last reading before `rank`.
     #[must_use]
-    pub fn card(&self, car: CarId, class: &str, day: Date, event: Option<EventId>, rank: u32) -> Vec<Judged> {
+    pub fn card(
+        &self,
+        car: CarId,
+        class: &str,
+        day: Date,
+        event: Option<EventId>,
+        rank: Rank,
+    ) -> Vec<Judged> {
         self.cards(car, class, &[(day, event, rank)]).pop().unwrap_or_default()
     }
 
@@ -218,10 +227,10 @@ impl Scrutiny<'_> {
         &self,
         car: CarId,
         class: &str,
-        moments: &[(Date, Option<EventId>, u32)],
+        moments: &[(Date, Option<EventId>, Rank)],
     ) -> Vec<Vec<Judged>> {
         let mut known = Known::default();
-        let mut card = |day: Date, event: Option<EventId>, rank: u32| {
+        let mut card = |day: Date, event: Option<EventId>, rank: Rank| {
             let mut judged = Vec::new();
             for force in self.in_force(class, day, event) {
                 let readings = known.of(self, car, self.rule(force.rule));
@@ -234,7 +243,7 @@ impl Scrutiny<'_> {
 
     /// A rule in force held to the last of the car's readings for it before `rank`.
     #[must_use]
-    pub fn judge_last(&self, car: CarId, force: InForce, readings: &Readings, rank: u32) -> Judged {
+    pub fn judge_last(&self, car: CarId, force: InForce, readings: &Readings, rank: Rank) -> Judged {
         let mut judged = match self.newest(readings, rank) {
             Some(reading) => self.judge(car, force.rule, reading),
             None => Judged {
@@ -251,7 +260,7 @@ impl Scrutiny<'_> {
     }
 
     /// What is known last of every place: the last reading, and the last of places that it leaves out.
-    fn newest(&self, readings: &Readings, rank: u32) -> Option<Reading> {
+    fn newest(&self, readings: &Readings, rank: Rank) -> Option<Reading> {
         let count = readings.before(rank);
         let mut newest = readings[..count].last()?.clone();
         for before in readings.last_of_places(newest.figure, count) {
@@ -276,9 +285,9 @@ impl Scrutiny<'_> {
     }
 
     /// The line that changed something since a quantity was read.
-    fn disturbed(&self, reading: &Reading, until: u32) -> Option<u32> {
-        let line = self.book.entries.get(reading.entry? as usize)?;
-        let (car, quantity) = (self.book.head(line)?.car?, line.quantity()?);
+    fn disturbed(&self, reading: &Reading, until: Rank) -> Option<EntryId> {
+        let line = self.book.entries.get(reading.entry?)?;
+        let (car, quantity) = (self.book.head(line)?.car?, line.quantity?);
         if !line.verb.is_reading() {
             return None;
         }
@@ -293,10 +302,9 @@ impl Scrutiny<'_> {
 
 /// Of each reading: whether a later line of the same block states it anew.
 fn mended(book: &Book, readings: &[Reading]) -> Vec<bool> {
-    let mut of: FxHashMap<u32, Vec<&Reading>> = FxHashMap::default();
-    let head = |reading: &Reading| {
-        reading.entry.and_then(|entry| book.entries.get(entry as usize)).map(|entry| entry.head)
-    };
+    let mut of: FxHashMap<HeadId, Vec<&Reading>> = FxHashMap::default();
+    let head =
+        |reading: &Reading| reading.entry.and_then(|entry| book.entries.get(entry)).map(|entry| entry.head);
     let mut mended: Vec<bool> = readings
         .iter()
         .rev()

@@ -6,6 +6,7 @@ use super::Scrutiny;
 use super::reading::Reading;
 use crate::book::model::{CarId, Rule, Subject};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
@@ -33,7 +34,7 @@ impl Readings {
 
     /// How many of them there are before a rank; the car's own declaration is always before.
     #[must_use]
-    pub fn before(&self, rank: u32) -> usize {
+    pub fn before(&self, rank: Rank) -> usize {
         self.all.partition_point(|reading| reading.entry.is_none() || reading.rank < rank)
     }
 

@@ -3,7 +3,7 @@
 //! Must not know limits.
 
 use super::Scrutiny;
-use crate::book::entry::{Flags, Item};
+use crate::book::entry::{EntryId, Flags, Item};
 use crate::book::figure::{Figure, Sites};
 use crate::book::model::{CarId, EventId, Rule};
 use crate::book::place::Place;
@@ -11,6 +11,7 @@ use crate::figures::calc::Root;
 use crate::figures::{Calc, Fig};
 use crate::history::Moment;
 use crate::history::grain::grain;
+use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
 use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
@@ -43,9 +44,9 @@ pub struct Value {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reading {
     /// Its line; of a figure the newest line under it. `None` for the car's own declaration.
-    pub entry: Option<u32>,
+    pub entry: Option<EntryId>,
     /// When; 0 for the declaration.
-    pub rank: u32,
+    pub rank: Rank,
     /// Its day.
     pub date: Option<Date>,
     /// The event it was taken at.
@@ -55,9 +56,9 @@ pub struct Reading {
     /// A figure rather than a quantity.
     pub figure: bool,
     /// The lines it comes from.
-    pub lines: Vec<u32>,
+    pub lines: Vec<EntryId>,
     /// The line that changed something since the readings under it were taken.
-    pub stale: Option<u32>,
+    pub stale: Option<EntryId>,
 }
 
 impl Scrutiny<'_> {
@@ -77,7 +78,7 @@ impl Scrutiny<'_> {
             }
         }
         if let Some(figure) = meant.figure {
-            let stated: Vec<Option<u32>> = all.iter().map(|reading| reading.entry).collect();
+            let stated: Vec<Option<EntryId>> = all.iter().map(|reading| reading.entry).collect();
             let mut figures = Vec::new();
             self.worked_out(car, rule, &mut figures, |calc, place| calc.figure(figure, place));
             // A figure that was read is that reading, and is judged once.
@@ -90,12 +91,12 @@ impl Scrutiny<'_> {
 
     /// A quantity of the car itself: one reading a line.
     fn stated(&self, car: CarId, id: QuantityId, rule: &Rule, all: &mut Vec<Reading>) {
-        let mut known: FxHashMap<Option<u32>, usize> = FxHashMap::default();
+        let mut known: FxHashMap<Option<EntryId>, usize> = FxHashMap::default();
         let tracks = self.history.slots.of(Owner::Car(car)).iter();
         for track in tracks.filter(|track| track.quantity == id && within(&rule.places, track.place)) {
             for event in track.events.iter().filter(|event| event.register() != Register::Unknown) {
                 let Some(value) = self.value(track, event) else { continue };
-                let entry = (event.entry != u32::MAX).then_some(event.entry);
+                let entry = event.entry;
                 let at = *known.entry(entry).or_insert(all.len());
                 match all.get_mut(at) {
                     Some(there) => there.values.push(value),
@@ -105,12 +106,12 @@ impl Scrutiny<'_> {
         }
     }
 
-    fn reading(&self, entry: Option<u32>, values: Vec<Value>, figure: bool) -> Reading {
-        let head = entry.and_then(|entry| self.book.head(self.book.entries.get(entry as usize)?));
-        let rank = entry.and_then(|entry| self.history.order.rank.get(entry as usize).copied());
+    fn reading(&self, entry: Option<EntryId>, values: Vec<Value>, figure: bool) -> Reading {
+        let head = entry.and_then(|entry| self.book.head(self.book.entries.get(entry)?));
+        let rank = entry.and_then(|entry| self.history.order.rank.get(entry).copied());
         Reading {
             entry,
-            rank: rank.unwrap_or(0),
+            rank: rank.unwrap_or(Rank::START),
             date: head.map(|head| head.date),
             event: head.and_then(|head| head.event),
             values,
@@ -125,7 +126,7 @@ impl Scrutiny<'_> {
         if !item.has_value() {
             return None;
         }
-        let entry = self.book.entries.get(event.entry as usize);
+        let entry = event.line(self.book);
         let file = match (entry, track.owner) {
             (Some(entry), _) => entry.file,
             (None, Owner::Car(car)) => self.book.cars.get(car)?.named.declared.file,
@@ -158,7 +159,7 @@ impl Scrutiny<'_> {
         compute: impl Fn(&mut Calc<'_>, Place) -> crate::figures::Got,
     ) {
         let places = self.sites(car, rule);
-        let at = |rank: u32, session: Option<u32>| {
+        let at = |rank: Rank, session: Option<EntryId>| {
             let moment = Moment { rank, words: String::new(), event: None, session };
             let mut calc = Calc::new(self.files, self.book, self.history, car, &moment);
             let mut values = Vec::new();
@@ -180,44 +181,43 @@ impl Scrutiny<'_> {
                     typed: typed.and_then(|node| node.span),
                 });
             }
-            let lines: Vec<u32> = lines.into_iter().collect();
-            let rank = |entry: &u32| self.history.order.rank.get(*entry as usize).copied().unwrap_or(0);
+            let lines: Vec<EntryId> = lines.into_iter().collect();
+            let rank = |entry: &EntryId| self.history.order.rank.get(*entry).copied().unwrap_or(Rank::START);
             let newest = lines.iter().copied().max_by_key(rank)?;
             let mut reading = self.reading(Some(newest), values, true);
             reading.lines = lines;
             reading.stale = stale;
             Some(reading)
         };
-        let mut points: Vec<(u32, Option<u32>)> = Vec::new();
+        let mut points: Vec<(Rank, Option<EntryId>)> = Vec::new();
         for head in self.book.heads_of(car) {
-            let ranks =
-                (head.first..head.end).filter_map(|entry| self.history.order.rank.get(entry as usize));
-            points.extend(ranks.max().map(|rank| (rank + 1, None)));
+            let ranks = head.lines().filter_map(|entry| self.history.order.rank.get(entry));
+            points.extend(ranks.max().map(|rank| (rank.next(), None)));
         }
         for (_, session) in self.history.sessions.of(car) {
-            points.push((session.rank + 1, Some(session.entry)));
+            points.push((session.rank.next(), Some(session.entry)));
         }
         points.sort_unstable();
-        let mut known: BTreeSet<u32> = BTreeSet::new();
+        let mut known: BTreeSet<EntryId> = BTreeSet::new();
         for (rank, session) in points {
             let Some(reading) = at(rank, session) else { continue };
             let Some(newest) = reading.entry.filter(|newest| known.insert(*newest)) else { continue };
             // Earlier lines of the same block may have said the same thing before (found, then left).
-            let quantities: BTreeSet<u16> = reading
+            let quantities: BTreeSet<QuantityId> = reading
                 .lines
                 .iter()
-                .filter_map(|line| self.book.entries.get(*line as usize))
-                .filter(|line| line.quantity().is_some())
-                .map(|line| line.quantity)
+                .filter_map(|line| self.book.entries.get(*line))
+                .filter_map(|line| line.quantity)
                 .collect();
-            let head = self.book.entries[newest as usize].head;
-            let earlier =
-                self.book.heads.get(head as usize).map_or(0..0, |head| head.first..newest.min(head.end));
-            for line in earlier {
-                let entry = &self.book.entries[line as usize];
-                let alike = entry.verb.has_values() && !entry.void && quantities.contains(&entry.quantity);
-                let rank = self.history.order.rank.get(line as usize).copied().unwrap_or(0);
-                if let Some(before) = alike.then(|| at(rank + 1, None)).flatten()
+            let head = self.book.entries[newest].head;
+            let block = self.book.heads.get(head).map(crate::book::entry::Head::lines);
+            for line in block.into_iter().flatten().take_while(|line| *line < newest) {
+                let entry = &self.book.entries[line];
+                let alike = entry.verb.has_values()
+                    && !entry.void
+                    && entry.quantity.is_some_and(|id| quantities.contains(&id));
+                let rank = self.history.order.rank.get(line).copied().unwrap_or(Rank::START);
+                if let Some(before) = alike.then(|| at(rank.next(), None)).flatten()
                     && before.entry == Some(line)
                     && known.insert(line)
                 {
@@ -258,7 +258,7 @@ impl Scrutiny<'_> {
     }
 
     /// How far off a figure may be if every reading under it is off by one step of its gauge, and the lines under it.
-    fn error(&self, calc: &Calc<'_>, fig: &Fig) -> (f64, BTreeSet<u32>) {
+    fn error(&self, calc: &Calc<'_>, fig: &Fig) -> (f64, BTreeSet<EntryId>) {
         let mut error = 0.0;
         let mut lines = BTreeSet::new();
         for (root, slope) in &fig.by {
@@ -269,7 +269,7 @@ impl Scrutiny<'_> {
                 continue;
             };
             lines.insert(entry);
-            let Some(line) = self.book.entries.get(entry as usize) else { continue };
+            let Some(line) = self.book.entries.get(entry) else { continue };
             let is = |item: &&Item| item.start == span.start && item.has_value();
             let Some(item) = self.book.items_of(line).iter().find(is) else { continue };
             let step = if item.is(Flags::STATED) {

@@ -4,10 +4,11 @@
 
 use super::value::{self, Value};
 use crate::Compiled;
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId};
 use crate::book::names::same;
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::state;
 use crate::syntax::{Shape, parse_lines_only};
 use crate::units::DimensionId;
@@ -54,7 +55,7 @@ const TIMES: usize = 3;
 
 /// Builds the block for a car on a day.
 #[must_use]
-pub fn build(compiled: &Compiled, id: CarId, event: Option<EventId>, date: Date, rank: u32) -> Blank {
+pub fn build(compiled: &Compiled, id: CarId, event: Option<EventId>, date: Date, rank: Rank) -> Blank {
     let book = &compiled.book;
     let car = book.cars[id].named.typed.to_string();
     let event_name =
@@ -95,12 +96,12 @@ fn rank_of(verb: Verb) -> usize {
 type Key = (usize, u16, QuantityId);
 
 /// The verbs and quantities this car usually gets, each with its last line and every place it ever had.
-fn usual(compiled: &Compiled, id: CarId) -> BTreeMap<Key, (u32, BTreeSet<Place>)> {
+fn usual(compiled: &Compiled, id: CarId) -> BTreeMap<Key, (EntryId, BTreeSet<Place>)> {
     let book = &compiled.book;
-    let mut seen: BTreeMap<Key, (BTreeSet<u32>, usize, u32, BTreeSet<Place>)> = BTreeMap::new();
+    let mut seen: BTreeMap<Key, (BTreeSet<EventId>, usize, EntryId, BTreeSet<Place>)> = BTreeMap::new();
     for index in &compiled.history.order.entries {
-        let entry = &book.entries[*index as usize];
-        let (Some(quantity), Some(head)) = (entry.quantity(), book.head(entry)) else { continue };
+        let entry = &book.entries[*index];
+        let (Some(quantity), Some(head)) = (entry.quantity, book.head(entry)) else { continue };
         if head.car != Some(id)
             || entry.broken
             || entry.void
@@ -110,9 +111,10 @@ fn usual(compiled: &Compiled, id: CarId) -> BTreeMap<Key, (u32, BTreeSet<Place>)
             continue;
         }
         let key = (rank_of(entry.verb), book.vocabulary.get(quantity).area, quantity);
-        let (events, times, last, places) = seen.entry(key).or_default();
+        let (events, times, last, places) =
+            seen.entry(key).or_insert_with(|| (BTreeSet::new(), 0, *index, BTreeSet::new()));
         places.extend(book.items_of(entry).iter().map(|item| item.place));
-        events.extend(head.event.map(|event| event.number()));
+        events.extend(head.event);
         *times += 1;
         *last = *index;
     }
@@ -128,11 +130,11 @@ fn line(
     id: CarId,
     verb: Verb,
     quantity: QuantityId,
-    (last, places): (u32, &BTreeSet<Place>),
-    rank: u32,
+    (last, places): (EntryId, &BTreeSet<Place>),
+    rank: Rank,
 ) -> Option<String> {
     let book = &compiled.book;
-    let entry = &book.entries[last as usize];
+    let entry = &book.entries[last];
     let typed = compiled.files.text(entry.span());
     let (spelt, values, clauses) = pieces(typed)?;
     let what = book.vocabulary.get(quantity);
@@ -243,7 +245,7 @@ fn without_old(values: &str) -> String {
 /// The car's usual sessions that this event does not have yet, with a line for the driver's words.
 fn runs(compiled: &Compiled, id: CarId, event: Option<EventId>, lines: &mut Vec<BlankLine>) {
     let (book, sessions) = (&compiled.book, &compiled.history.sessions);
-    let mut labels: Vec<(String, BTreeSet<u32>, Option<String>)> = Vec::new();
+    let mut labels: Vec<(String, BTreeSet<EventId>, Option<String>)> = Vec::new();
     for (_, session) in sessions.of(id) {
         let Some(at) = session.event else { continue };
         let label = compiled.files.text(session.label).to_owned();
@@ -253,14 +255,14 @@ fn runs(compiled: &Compiled, id: CarId, event: Option<EventId>, lines: &mut Vec<
             .map(|person| person.named.typed.to_string());
         match labels.iter_mut().find(|(one, ..)| same(one, &label)) {
             Some((_, events, by)) => {
-                events.insert(at.number());
+                events.insert(at);
                 *by = driver;
             }
-            None => labels.push((label, BTreeSet::from([at.number()]), driver)),
+            None => labels.push((label, BTreeSet::from([at]), driver)),
         }
     }
     for (label, events, driver) in labels {
-        if events.len() < EVENTS || event.is_some_and(|event| events.contains(&event.number())) {
+        if events.len() < EVENTS || event.is_some_and(|event| events.contains(&event)) {
             continue;
         }
         let by = driver.map_or_else(String::new, |driver| format!("  by {driver}"));

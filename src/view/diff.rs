@@ -132,8 +132,9 @@ fn change(compiled: &Compiled, one: &SlotDiff<'_>, then_track: &Track) -> Option
         let text = if si > 0.0 { format!("+{si:.3}") } else { format!("{si:.3}") };
         return Some(Change { text, value_si: si });
     }
+    let file = compiled.history.file_of(&compiled.book, one.track, &now)?;
     let finest = crate::book::entry::Item { decimals: before.decimals.max(item.decimals), ..*item };
-    let text = compiled.context().difference_like(si, now.entry, &finest).replace(" %", "%");
+    let text = compiled.context().difference_in(si, file, &finest).replace(" %", "%");
     let text = if si > 0.0 && !text.starts_with('+') { format!("+{text}") } else { text };
 
     Some(Change { text, value_si: si })
@@ -142,7 +143,7 @@ fn change(compiled: &Compiled, one: &SlotDiff<'_>, then_track: &Track) -> Option
 fn part(compiled: &Compiled, one: &diff::PartDiff) -> PartChange {
     let because = one
         .entry
-        .and_then(|entry| compiled.book.entries.get(entry as usize))
+        .and_then(|entry| compiled.book.entries.get(entry))
         .and_then(|entry| compiled.book.extra(entry))
         .and_then(|extra| extra.because);
     PartChange {

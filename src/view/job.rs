@@ -7,6 +7,7 @@ use crate::Compiled;
 use crate::book::entry::Until;
 use crate::book::model::{CarId, JobId};
 use crate::history::jobs::{JobHistory, Status};
+use crate::history::order::Rank;
 use serde::Serialize;
 
 /// A job.
@@ -45,12 +46,12 @@ pub struct PromiseView {
 
 /// The jobs of a car that are open, planned or put off at the moment before `rank`.
 #[must_use]
-pub fn to_do(compiled: &Compiled, car: CarId, rank: u32) -> Vec<JobView> {
+pub fn to_do(compiled: &Compiled, car: CarId, rank: Rank) -> Vec<JobView> {
     let jobs = compiled.history.jobs.of(Some(car));
     jobs.into_iter().filter_map(|(id, job)| view(compiled, id, job, rank)).collect()
 }
 
-fn view(compiled: &Compiled, id: JobId, job: &JobHistory, rank: u32) -> Option<JobView> {
+fn view(compiled: &Compiled, id: JobId, job: &JobHistory, rank: Rank) -> Option<JobView> {
     let (book, cx) = (&compiled.book, compiled.context());
     let (opened, now) = (job.opened()?, job.at(rank).filter(|step| step.status != Status::Done)?);
     let event = |event: crate::book::model::EventId| {

@@ -17,8 +17,10 @@ pub mod value;
 
 use crate::Compiled;
 use crate::book::Book;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::{History, Moment, impact};
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
@@ -65,21 +67,21 @@ pub fn line(compiled: &Compiled, span: Span) -> Line {
 
 /// What nobody has done since an impact that a part waits for: dated items wait for a pass, the others for a look.
 #[must_use]
-pub fn not_done(book: &Book, history: &History, part: PartId, rank: u32) -> &'static str {
+pub fn not_done(book: &Book, history: &History, part: PartId, rank: Rank) -> &'static str {
     let unseen = impact::unseen(book, history, part, rank).is_some();
     if unseen { "not looked at" } else { "looked at, not passed as good" }
 }
 
 /// The line an entry stands on; `None` for no entry.
 #[must_use]
-pub fn entry_line(compiled: &Compiled, entry: u32) -> Option<Line> {
-    compiled.book.entries.get(entry as usize).map(|entry| line(compiled, entry.span()))
+pub fn entry_line(compiled: &Compiled, entry: impl Into<Option<EntryId>>) -> Option<Line> {
+    compiled.book.entries.get(entry.into()?).map(|entry| line(compiled, entry.span()))
 }
 
 /// The date an entry stands under, as typed.
 #[must_use]
-pub fn entry_date(compiled: &Compiled, entry: u32) -> Option<String> {
-    let entry = compiled.book.entries.get(entry as usize)?;
+pub fn entry_date(compiled: &Compiled, entry: impl Into<Option<EntryId>>) -> Option<String> {
+    let entry = compiled.book.entries.get(entry.into()?)?;
     compiled.book.head(entry).map(|head| head.date.to_string())
 }
 

@@ -6,6 +6,7 @@ use super::{Line, entry_date, entry_line, place};
 use crate::Compiled;
 use crate::book::model::{Amount, CarId, Clock, KindId, PartId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::state;
 use crate::history::usage::{self, Use};
 use crate::words::scale::Scale;
@@ -54,12 +55,12 @@ pub struct Amounted {
 
 /// Every place of a car that ever held a part, before rank `rank`.
 #[must_use]
-pub fn all(compiled: &Compiled, car: CarId, rank: u32) -> Vec<PartView> {
+pub fn all(compiled: &Compiled, car: CarId, rank: Rank) -> Vec<PartView> {
     let list = state::places(&compiled.history, car, rank);
     list.iter().map(|one| view(compiled, one.kind, one.place, one.part, rank)).collect()
 }
 
-fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank: u32) -> PartView {
+fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank: Rank) -> PartView {
     let (book, history) = (&compiled.book, &compiled.history);
     let mut view = PartView {
         kind: book.kinds[kind].named.typed.to_string(),
@@ -77,15 +78,14 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
     let Some(part) = part else { return view };
     let piece = &book.parts[part];
     view.part = Some(piece.named.typed.to_string());
-    view.spec =
-        piece.spec.and_then(|spec| book.specs.get(spec)).map(|spec| spec.named.typed.to_string());
+    view.spec = piece.spec.and_then(|spec| book.specs.get(spec)).map(|spec| spec.named.typed.to_string());
     crate::syntax::unquote(&piece.serial).clone_into(&mut view.serial);
     if let Some(stay) = history.parts.get(part).at(rank) {
         view.line = entry_line(compiled, stay.entry);
         view.date = entry_date(compiled, stay.entry);
     }
     let clocks = clocks(compiled, part);
-    let run = usage::of_part(book, history, part, 0, rank);
+    let run = usage::of_part(book, history, part, Rank::START, rank);
     view.since_new =
         clocks.iter().map(|clock| new(*clock, &run, &piece.opening, piece.opening_new)).collect();
     let rebuilt = usage::since_rebuild(history, part, rank);

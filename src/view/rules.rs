@@ -10,6 +10,7 @@ use crate::book::dates;
 use crate::book::entry::By;
 use crate::book::model::{CarId, Limit};
 use crate::book::names::same;
+use crate::history::order::Rank;
 use crate::history::{Moment, dated, moment};
 use crate::rules::Scrutiny;
 use crate::rules::judge::{Judged, Side, Verdict};
@@ -133,7 +134,7 @@ pub fn build(
     let class = class.unwrap_or(own);
     let day = day(compiled, car, moment, typed);
     // What was on a car that is gone is what was on it when it went.
-    let sold = compiled.history.parts.sold.get(&car).map_or(u32::MAX, |(rank, _)| *rank);
+    let sold = compiled.history.parts.sold.get(&car).map_or(Rank::END, |(rank, _)| *rank);
     let rank = moment.rank.min(sold);
     let card = scrutiny.card(car, class, day, moment.event, rank);
     let before = |one: &&Judged| one.reading.as_ref().is_some_and(|reading| reading.rank < rank);
@@ -160,7 +161,7 @@ pub fn build(
 pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleView {
     let rule = scrutiny.rule(one.rule);
     let reading = one.reading.as_ref();
-    let entry = reading.and_then(|reading| compiled.book.entries.get(reading.entry? as usize));
+    let entry = reading.and_then(|reading| compiled.book.entries.get(reading.entry?));
     let gauge = match entry.map(|entry| entry.by) {
         Some(By::Gauge(gauge)) => compiled.book.gauges.get(gauge),
         _ => None,

@@ -10,6 +10,7 @@ use crate::Compiled;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::disturb::Disturbance;
+use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent, Track};
 use crate::history::state::{self, SlotState};
 use crate::history::{Moment, slots::Owner};
@@ -162,7 +163,7 @@ pub fn slot(compiled: &Compiled, state: &SlotState<'_>) -> Slot {
 
 /// A dispute leaves the quarrelling value in the track and makes it unknown by the same line.
 fn disputed(compiled: &Compiled, track: &Track, unknown: &SlotEvent) -> bool {
-    let broken = compiled.book.entries.get(unknown.entry as usize).is_some_and(|entry| entry.broken);
+    let broken = unknown.line(&compiled.book).is_some_and(|entry| entry.broken);
     !broken
         && track
             .events
@@ -184,10 +185,9 @@ fn claims(compiled: &Compiled, track: &Track, unknown: Option<SlotEvent>) -> Vec
 }
 
 /// A line with an error about a quantity that has no value at all by then: the car has it, and nobody knows how much.
-fn never_known(compiled: &Compiled, id: CarId, rank: u32) -> Vec<(QuantityId, Slot)> {
+fn never_known(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
     let history = &compiled.history;
-    let before =
-        |event: &&SlotEvent| history.order.rank.get(event.entry as usize).is_some_and(|at| *at < rank);
+    let before = |event: &&SlotEvent| event.rank(&history.order).is_some_and(|at| at < rank);
     let tracks = history.slots.of(Owner::Car(id)).iter().filter(|track| track.place == Place(u16::MAX));
     tracks
         .filter_map(|track| {
@@ -224,7 +224,7 @@ fn part_name(compiled: &Compiled, part: PartId) -> String {
 }
 
 /// What the tags of the fitted parts say of quantities that their kind gives or carries.
-fn tags(compiled: &Compiled, id: CarId, rank: u32) -> Vec<(QuantityId, Slot)> {
+fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
     let (book, history) = (&compiled.book, &compiled.history);
     let mut list = Vec::new();
     for holder in state::places(history, id, rank) {

@@ -4,7 +4,7 @@
 
 use super::{Line, entry_date, line};
 use crate::Compiled;
-use crate::book::entry::{By, Entry, Flags, Item, Verb};
+use crate::book::entry::{By, Entry, Flags, Item, ItemId, Verb};
 use crate::history::slots::{Owner, SlotEvent, Track};
 use crate::source::FileId;
 use crate::units::{DimensionId, number};
@@ -51,7 +51,7 @@ impl Value {
 pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option<Value> {
     let book = &compiled.book;
     let item = compiled.history.item(book, track, event)?;
-    let Some(entry) = book.entries.get(event.entry as usize) else {
+    let Some((index, entry)) = event.entry.zip(event.line(book)) else {
         return opening(compiled, track, item);
     };
     let group = group(compiled, entry, event.item());
@@ -75,7 +75,7 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     }
     value.verb = entry.verb.word();
     value.line = Some(line(compiled, entry.span()));
-    value.date = entry_date(compiled, event.entry);
+    value.date = entry_date(compiled, index);
     match entry.by {
         By::Gauge(gauge) => {
             value.gauge = book.gauges.get(gauge).map(|one| one.named.typed.to_string());
@@ -88,7 +88,7 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     if let Some(extra) = book.extra(entry) {
         value.conditions.extend(extra.conditions.iter().map(|one| cx.text(one.said).to_owned()));
         if let Some(at) = &extra.at {
-            value.conditions.push(format!("at {}", cx.typed(event.entry, at)));
+            value.conditions.push(format!("at {}", cx.typed(index, at)));
         }
         if extra.over.is_some() {
             value.conditions.extend(over(cx.text(entry.span())));
@@ -121,9 +121,9 @@ fn opening(compiled: &Compiled, track: &Track, item: &Item) -> Option<Value> {
 }
 
 /// The item, its further numbers (`41/11`) and its repeats.
-fn group<'a>(compiled: &'a Compiled, entry: &Entry, item: u32) -> &'a [Item] {
-    let end = entry.items + u32::from(entry.item_count);
-    let all = compiled.book.items.get(item as usize..end as usize).unwrap_or_default();
+fn group<'a>(compiled: &'a Compiled, entry: &Entry, item: ItemId) -> &'a [Item] {
+    let end = entry.items.plus(entry.item_count.into());
+    let all = compiled.book.items.raw.get(item.index()..end.index()).unwrap_or_default();
     let more = all.iter().skip(1).take_while(|item| item.is(Flags::PART | Flags::REPEAT)).count();
     all.get(..=more).unwrap_or_default()
 }
@@ -196,7 +196,7 @@ fn decimals(compiled: &Compiled, track: &Track, event: &SlotEvent, item: &Item) 
     for before in track.events[..at].iter().rev() {
         let Some(item) = compiled.history.item(&compiled.book, track, before) else { break };
         most = most.max(item.decimals);
-        let entry = compiled.book.entries.get(before.entry as usize);
+        let entry = before.line(&compiled.book);
         if entry.is_none_or(|entry| entry.verb != Verb::Adjust) {
             break;
         }

@@ -84,7 +84,8 @@ fn the_buyers_use_adds_to_the_same_hours() {
     assert!((minutes(&book, "cp-1") - 110.0).abs() < 1e-9);
     assert!((minutes(&book, "cp-2") - 60.0).abs() < 1e-9);
     assert!((minutes(&book, "cp-3") - 30.0).abs() < 1e-9);
-    let days: Vec<String> = book.history.sessions.of(CarId::new(0)).map(|(_, one)| one.date.to_string()).collect();
+    let days: Vec<String> =
+        book.history.sessions.of(CarId::new(0)).map(|(_, one)| one.date.to_string()).collect();
     assert_eq!(days, ["2025-05-03", "2025-05-03", "2025-06-07"]);
 }
 

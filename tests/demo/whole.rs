@@ -144,8 +144,7 @@ fn from_quern_1_to_quern_2() {
     assert!(changed("bar-hole", Place::FRONT), "front blade position 1 to 3");
     assert!(changed("camber", Place::LF) && changed("camber", Place::RF), "front camber");
     assert!(changed("ride-height", Place::RF), "ride height");
-    let parts: Vec<&str> =
-        diff.parts.iter().map(|one| &*book.kinds[one.kind].named.name).collect();
+    let parts: Vec<&str> = diff.parts.iter().map(|one| &*book.kinds[one.kind].named.name).collect();
     for kind in ["spring", "coupling", "dog-ring"] {
         assert!(parts.contains(&kind), "{kind}: {parts:?}");
     }

@@ -112,8 +112,11 @@ fn rayon_of(threads: usize) -> rayon::ThreadPool {
 #[test]
 fn one_car_and_one_season_are_written_alone() {
     let compiled = demo();
-    let only =
-        Options { car: Some(stringline::book::model::CarId::new(0)), season: Some(2026), ..Options::default() };
+    let only = Options {
+        car: Some(stringline::book::model::CarId::new(0)),
+        season: Some(2026),
+        ..Options::default()
+    };
     let names: Vec<_> = render(&compiled, only).unwrap().into_iter().map(|page| page.name).collect();
     assert_eq!(
         names,

@@ -26,7 +26,7 @@ impl Reader<'_> {
                 return None;
             }
         };
-        let first = self.out.entries.len() as u32;
+        let first = self.out.entries.next_key();
         let mut head = Head {
             span: cur.said(),
             date: day,

@@ -7,7 +7,7 @@ use super::line::Reading;
 use crate::book::clauses::{self, client_here, event_here};
 use crate::book::dates::date;
 use crate::book::declare::{is_name_of, no_date, of_date};
-use crate::book::entry::{CostFacts, JobFacts, Until, Verb};
+use crate::book::entry::{CostFacts, JobFacts, Subject, Until, Verb};
 use crate::book::names::Thing;
 use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
@@ -26,7 +26,7 @@ impl Reader<'_> {
                 return Ok(());
             }
         } else {
-            reading.entry.subject = clauses::job(&mut reading.cur, &self.book.names)?.number();
+            reading.entry.subject = Subject::Job(clauses::job(&mut reading.cur, &self.book.names)?);
         }
         let mut facts = JobFacts::default();
         let mut rate = None;
@@ -67,7 +67,7 @@ impl Reader<'_> {
         let own = self.book.jobs.get(job).is_some_and(|job| job.named.declared == cur.said());
         if own {
             cur.bump();
-            reading.entry.subject = job.number();
+            reading.entry.subject = Subject::Job(job);
         }
         own
     }

@@ -3,7 +3,7 @@
 use super::Reader;
 use crate::book::clauses;
 use crate::book::dates::clock;
-use crate::book::entry::{By, Entry, Extra, NONE, Verb};
+use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
 use crate::book::names::{Thing, nearest};
 use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
@@ -18,12 +18,12 @@ pub(super) struct Reading<'a> {
     pub entry: Entry,
     pub extra: Extra,
     /// Where the items of this line start.
-    pub items: u32,
+    pub items: ItemId,
 }
 
 impl Reader<'_> {
-    /// Reads a line and enters it; the entry's index, or [`NONE`] when the line says nothing that can be kept.
-    pub(super) fn line(&mut self, line: &Line, parent: u32) -> u32 {
+    /// Reads a line and enters it; its id, or none when the line says nothing that can be kept.
+    pub(super) fn line(&mut self, line: &Line, parent: Option<EntryId>) -> Option<EntryId> {
         let words = self.chunk.words_of(line);
         let mut cur = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
         // Only the first mistakes of a file are shown; the nearest of twenty thousand names takes its time.
@@ -32,21 +32,21 @@ impl Reader<'_> {
             // Said by syntax already. Kept as a broken note, so that lines under it have something to belong to.
             let mut entry = self.blank(Span::new(self.chunk.file, line.start, line.end), parent, Verb::Note);
             entry.broken = true;
-            return self.enter(entry, Extra::default());
+            return Some(self.enter(entry, Extra::default()));
         }
         let said = cur.said();
         let mut reading = Reading {
             cur,
             entry: self.blank(said, parent, Verb::Note),
             extra: Extra::default(),
-            items: self.out.items.len() as u32,
+            items: self.out.items.next_key(),
         };
         if line.kind == LineKind::Note {
-            return self.enter(reading.entry, reading.extra);
+            return Some(self.enter(reading.entry, reading.extra));
         }
         match self.verb_line(&mut reading) {
             Ok(true) => {}
-            Ok(false) => return NONE,
+            Ok(false) => return None,
             Err(trouble) => {
                 reading.entry.broken = true;
                 let no_car = matches!(trouble.what, What::NoCar(_));
@@ -56,25 +56,25 @@ impl Reader<'_> {
                 self.no_car |= no_car;
             }
         }
-        let items = self.out.items.len() as u32 - reading.items;
+        let items = self.out.items.len() - reading.items.index();
         reading.entry.items = reading.items;
-        reading.entry.item_count = items.min(u32::from(u16::MAX)) as u16;
-        self.enter(reading.entry, reading.extra)
+        reading.entry.item_count = u16::try_from(items).unwrap_or(u16::MAX);
+        Some(self.enter(reading.entry, reading.extra))
     }
 
-    fn blank(&self, span: Span, parent: u32, verb: Verb) -> Entry {
+    fn blank(&self, span: Span, parent: Option<EntryId>, verb: Verb) -> Entry {
         Entry {
             file: span.file,
             start: span.start,
             end: span.end,
-            head: self.out.heads.len().saturating_sub(1) as u32,
+            head: self.out.heads.last_key().unwrap_or(HeadId::new(0)),
             parent,
-            items: self.out.items.len() as u32,
-            extra: NONE,
-            subject: NONE,
+            items: self.out.items.next_key(),
+            extra: None,
+            subject: Subject::Nothing,
             clock: (-1, -1),
             item_count: 0,
-            quantity: u16::MAX,
+            quantity: None,
             by: By::Nobody,
             verb,
             void: false,
@@ -83,13 +83,11 @@ impl Reader<'_> {
         }
     }
 
-    fn enter(&mut self, mut entry: Entry, extra: Extra) -> u32 {
+    fn enter(&mut self, mut entry: Entry, extra: Extra) -> EntryId {
         if !extra.is_empty() {
-            entry.extra = self.out.extras.len() as u32;
-            self.out.extras.push(extra);
+            entry.extra = Some(self.out.extras.push_and_get_key(extra));
         }
-        self.out.entries.push(entry);
-        self.out.entries.len() as u32 - 1
+        self.out.entries.push_and_get_key(entry)
     }
 
     /// `Ok(false)` for a line that is not to be kept.
@@ -154,7 +152,7 @@ impl Reader<'_> {
     /// Whether the line above could not be read: what it was is not known, and a line under it cannot be judged. Such a
     /// line is kept as broken, without a message of its own.
     pub(super) fn under_broken_note(&self, reading: &mut Reading<'_>) -> bool {
-        let above = self.out.entries.get(reading.entry.parent as usize);
+        let above = reading.entry.parent.and_then(|above| self.out.entries.get(above));
         let lost = above.is_some_and(|above| above.broken && above.verb == Verb::Note);
         reading.entry.broken |= lost;
         lost
@@ -207,12 +205,12 @@ impl Reader<'_> {
                 what: What::Incomplete { verb: "waive", wants: "the name of a check" },
             });
         };
-        if entry.parent == NONE
+        if entry.parent.is_none()
             && self
                 .out
                 .heads
                 .last()
-                .is_none_or(|head| head.end != head.first || self.out.entries.len() as u32 != head.first)
+                .is_none_or(|head| !head.is_empty() || self.out.entries.next_key() != head.first)
         {
             return Err(Trouble {
                 span: cur.span(word),
@@ -233,7 +231,7 @@ impl Reader<'_> {
         if self.under_broken_note(reading) {
             return Ok(());
         }
-        let holds = self.out.entries.get_mut(parent as usize).filter(|above| {
+        let holds = parent.and_then(|parent| self.out.entries.get_mut(parent)).filter(|above| {
             above.verb.has_values()
                 || matches!(above.verb, Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
         });

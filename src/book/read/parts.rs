@@ -4,7 +4,7 @@ use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::{self, client_here, look_up};
 use crate::book::declare::stated;
-use crate::book::entry::{PartFacts, Verb, Verdict};
+use crate::book::entry::{PartFacts, Subject, Verb, Verdict};
 use crate::book::model::{CarId, PartId};
 use crate::book::names::Thing;
 use crate::book::place::Place;
@@ -43,7 +43,7 @@ impl Reader<'_> {
             });
             // Which part a line with a mistake was about is known if it was read before the mistake.
             if let (Err(_), Some(part)) = (&read, before.parts.first()) {
-                entry.subject = part.number();
+                entry.subject = Subject::Part(*part);
             }
             read?;
         }
@@ -57,7 +57,7 @@ impl Reader<'_> {
                 let (Some(off), Some(on)) = (before.parts.first(), after.parts.first()) else {
                     return Err(missing("the part that comes off, `->`, and the part that goes on"));
                 };
-                reading.entry.subject = off.number();
+                reading.entry.subject = Subject::Part(*off);
                 facts.other = Some(*on);
             }
             (Verb::Swap, None) => {
@@ -65,7 +65,7 @@ impl Reader<'_> {
             }
             (Verb::Move, Some(after)) => {
                 let Some(part) = before.parts.first() else { return Err(missing("the part that moves")) };
-                reading.entry.subject = part.number();
+                reading.entry.subject = Subject::Part(*part);
                 facts.place = after.place;
                 facts.car = after.car;
             }
@@ -80,7 +80,7 @@ impl Reader<'_> {
                 let (Some(part), Some(_)) = (before.parts.first(), facts.other) else {
                     return Err(missing(wants));
                 };
-                reading.entry.subject = part.number();
+                reading.entry.subject = Subject::Part(*part);
             }
             (Verb::Sell | Verb::Buy, None) if before.parts.is_empty() => {
                 if facts.car.is_none() {
@@ -89,7 +89,7 @@ impl Reader<'_> {
             }
             (_, None) => {
                 let Some(part) = before.parts.first() else { return Err(missing("a part")) };
-                reading.entry.subject = part.number();
+                reading.entry.subject = Subject::Part(*part);
                 facts.more.extend(before.parts.iter().skip(1));
             }
         }

@@ -3,7 +3,7 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses;
-use crate::book::entry::{Run, Verb};
+use crate::book::entry::{EntryId, Run, Subject, Verb};
 use crate::book::names::same;
 use crate::book::single::{number, of_number};
 use crate::book::trouble::{Trouble, What};
@@ -18,7 +18,7 @@ impl Reader<'_> {
     pub(super) fn run(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let label = clauses::label(&mut reading.cur)?;
         let mut run = Run {
-            entry: self.out.entries.len() as u32,
+            entry: self.out.entries.next_key(),
             label,
             minutes: None,
             laps: None,
@@ -33,8 +33,7 @@ impl Reader<'_> {
             clauses::read(&mut reading.cur, names, &mut reading.entry.by, &mut reading.extra, |cur, _| {
                 fact(cur, &mut run)
             });
-        reading.entry.subject = self.out.runs.len() as u32;
-        self.out.runs.push(run);
+        reading.entry.subject = Subject::Run(self.out.runs.push_and_get_key(run));
         read
     }
 
@@ -43,21 +42,24 @@ impl Reader<'_> {
         if self.under_broken_note(reading) {
             return Ok(());
         }
-        let above =
-            self.out.entries.get(reading.entry.parent as usize).filter(|above| above.verb == Verb::Run);
-        let mut at = above.map(|above| above.subject);
+        let above = reading
+            .entry
+            .parent
+            .and_then(|above| self.out.entries.get(above))
+            .filter(|above| above.verb == Verb::Run);
+        let mut at = above.and_then(|above| above.run());
         let cur = &mut reading.cur;
         if let Some(word) = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Code)) {
             let wanted = cur.str(word);
-            let first = self.out.heads.last().map_or(0, |head| head.first);
-            let labels = self.out.runs.iter().enumerate().rev().take_while(|(_, run)| run.entry >= first);
+            let first = self.out.heads.last().map_or(EntryId::new(0), |head| head.first);
+            let labels = self.out.runs.iter_enumerated().rev().take_while(|(_, run)| run.entry >= first);
             let text = |run: &Run| {
                 self.text.get(run.label.start as usize..run.label.end as usize).unwrap_or_default()
             };
-            let named = labels.clone().find(|(_, run)| same(text(run), wanted)).map(|(at, _)| at as u32);
+            let named = labels.clone().find(|(_, run)| same(text(run), wanted)).map(|(at, _)| at);
             let mark = MARKS.iter().any(|mark| wanted.eq_ignore_ascii_case(mark));
             if named.is_none() && !mark {
-                let own = above.and_then(|above| self.out.runs.get(above.subject as usize));
+                let own = above.and_then(|above| self.out.runs.get(above.run()?));
                 let near = match own {
                     Some(own) => Some(text(own).to_owned()),
                     None => crate::book::names::nearest(wanted, labels.map(|(_, run)| text(run))),
@@ -106,8 +108,8 @@ impl Reader<'_> {
                 what: What::Incomplete { verb: "laps", wants: "lap times" },
             });
         }
-        reading.entry.subject = at;
-        if let Some(run) = self.out.runs.get_mut(at as usize) {
+        reading.entry.subject = Subject::Run(at);
+        if let Some(run) = self.out.runs.get_mut(at) {
             run.times = times;
         }
         self.clauses(reading)

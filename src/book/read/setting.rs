@@ -3,7 +3,7 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::part_here;
-use crate::book::entry::{Entry, Flags, Item, NONE, PartFacts, Verb};
+use crate::book::entry::{Flags, Item, PartFacts, Subject, Verb};
 use crate::book::model::PartId;
 use crate::book::names::{lowered, nearest};
 use crate::book::place::Place;
@@ -49,7 +49,7 @@ impl Reader<'_> {
     pub(super) fn setting(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let verb = reading.entry.verb;
         let (id, direction) = self.quantity(&mut reading.cur, verb.word())?;
-        reading.entry.quantity = id.number();
+        reading.entry.quantity = Some(id);
         let cur = &mut reading.cur;
         if verb == Verb::Recheck {
             if let Some(place) = cur.peek().and_then(|word| self.book.names.place(cur.str(word)))
@@ -69,12 +69,7 @@ impl Reader<'_> {
         // A structured reading has its values on the lines under it.
         let structured = matches!(verb, Verb::Found | Verb::Left | Verb::Read);
         if !(structured && (cur.is_done() || at_clause(cur))) {
-            let car = self
-                .out
-                .heads
-                .last()
-                .and_then(|head| head.car)
-                .and_then(|car| self.book.cars.get(car));
+            let car = self.out.heads.last().and_then(|head| head.car).and_then(|car| self.book.cars.get(car));
             let context = Context {
                 cylinders: car.and_then(|car| car.cylinders),
                 toe_over: over_on_line(cur)?.or(car.and_then(|car| car.toe_over)),
@@ -87,7 +82,15 @@ impl Reader<'_> {
             };
             let before = self.out.items.len();
             let book = self.book;
-            self.values.read(cur, &book.vocabulary, &book.names, id, mode, context, &mut self.out.items)?;
+            self.values.read(
+                cur,
+                &book.vocabulary,
+                &book.names,
+                id,
+                mode,
+                context,
+                &mut self.out.items.raw,
+            )?;
             self.possible(id, mode, before, cur)?;
         }
         self.clauses(reading)
@@ -97,7 +100,7 @@ impl Reader<'_> {
     fn possible(&self, id: QuantityId, mode: Mode, from: usize, cur: &Cursor<'_>) -> Result<(), Trouble> {
         let quantity = self.book.vocabulary.get(id);
         let Some((low, high)) = quantity.possible.filter(|_| mode != Mode::Adjust) else { return Ok(()) };
-        for item in &self.out.items[from..] {
+        for item in &self.out.items.raw[from..] {
             // Of an axle toe is the total of two wheels; the range is one wheel's.
             let share =
                 if quantity.dimension == DimensionId::TOE && item.place.is_axle() { 2.0 } else { 1.0 };
@@ -118,9 +121,9 @@ impl Reader<'_> {
     /// `bench PART QUANTITY [values]`.
     pub(super) fn bench(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let part = self.part_here(&mut reading.cur)?;
-        reading.entry.subject = part.number();
+        reading.entry.subject = Subject::Part(part);
         let (id, direction) = self.quantity(&mut reading.cur, "bench")?;
-        reading.entry.quantity = id.number();
+        reading.entry.quantity = Some(id);
         if !reading.cur.is_done() && !at_clause(&reading.cur) {
             let cur = &mut reading.cur;
             let first = self.out.items.len();
@@ -137,7 +140,7 @@ impl Reader<'_> {
                     id,
                     Mode::Reading,
                     context,
-                    &mut self.out.items,
+                    &mut self.out.items.raw,
                 )?;
             }
             self.possible(id, Mode::Reading, first, cur)?;
@@ -199,12 +202,13 @@ impl Reader<'_> {
         if self.under_broken_note(reading) {
             return Ok(());
         }
-        let under = self.out.entries.get(reading.entry.parent as usize).map(|above| above.verb);
+        let under =
+            reading.entry.parent.and_then(|above| self.out.entries.get(above)).map(|above| above.verb);
         let right = match verb {
             Verb::Points => under == Some(Verb::Bench),
             _ => matches!(under, Some(Verb::Found | Verb::Left | Verb::Read)),
         };
-        if !right || reading.entry.parent == NONE {
+        if !right || reading.entry.parent.is_none() {
             let under = if verb == Verb::Points { "`bench`" } else { "a reading without values of its own" };
             return Err(Trouble {
                 span: reading.cur.said(),
@@ -212,7 +216,7 @@ impl Reader<'_> {
             });
         }
         // A sweep under `sai` reads spindle pitch, under anything else camber.
-        let sai = self.out.entries.get(reading.entry.parent as usize).and_then(Entry::quantity);
+        let sai = reading.entry.parent.and_then(|above| self.out.entries.get(above)?.quantity);
         let pitch = sai.is_some_and(|id| &*self.book.vocabulary.get(id).name == "sai");
         let ends = if pitch && verb == Verb::Sweep { ["pitch-in", "pitch-out"] } else { ["inner", "outer"] };
         let cur = &mut reading.cur;
@@ -256,7 +260,7 @@ impl Reader<'_> {
                 _ => break,
             }
         }
-        let got = self.out.items.len() - reading.items as usize;
+        let got = self.out.items.len() - reading.items.index();
         let enough = match verb {
             Verb::Points => got >= 4 && got.is_multiple_of(2),
             Verb::Sweep => got == 3,

@@ -1,7 +1,7 @@
 //! `angle-decimal-or-minutes`: two decimals off a gauge that shows degrees and minutes.
 
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{By, Entry, Verb};
+use crate::book::entry::{EntryId, By, Entry, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::{Number, number};
 
@@ -18,13 +18,13 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Set, Verb::Found, Verb::Left, Verb::Read], look),
 };
 
-fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let By::Gauge(id) = entry.by else { return };
     let Some(gauge) = cx.book.gauges.get(id).filter(|gauge| gauge.degrees_minutes && !entry.void) else {
         return;
     };
     for (at, item) in cx.book.items_of(entry).iter().enumerate() {
-        let span = cx.item_span(index, entry.items + at as u32);
+        let span = cx.item_span(index, entry.items.plus(at));
         let typed = cx.text(span);
         if !Context::is_number(item) || item.decimals != 2 || item.unit().get().shown() != "deg" {
             continue;

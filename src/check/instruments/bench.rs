@@ -2,7 +2,7 @@
 //!
 //! Must not know any particular check.
 
-use crate::book::entry::{Entry, Item, NONE, Verb};
+use crate::book::entry::{Entry, EntryId, Item, ItemId, Verb};
 use crate::check::Context;
 use crate::units::DimensionId;
 
@@ -10,9 +10,9 @@ use crate::units::DimensionId;
 #[derive(Debug, Clone, Copy)]
 pub struct Repeat {
     /// Its line: the `bench` line itself or a row under it.
-    pub entry: u32,
+    pub entry: EntryId,
     /// Its item, where it was typed outright.
-    pub item: Option<u32>,
+    pub item: Option<ItemId>,
     /// Its value, SI: typed, or (last load - first load) / (last travel - first travel).
     pub value: f64,
     /// Load of the first pair, newtons, and the span of loads; for rows.
@@ -20,33 +20,34 @@ pub struct Repeat {
 }
 
 /// Lines under an entry, and lines under those, in order.
-pub fn under<'a>(cx: &Context<'a>, index: u32) -> impl Iterator<Item = (u32, &'a Entry)> {
+pub fn under<'a>(cx: &Context<'a>, index: EntryId) -> impl Iterator<Item = (EntryId, &'a Entry)> {
     let head = cx.entry(index).head;
-    let rest = cx.book.entries.iter().enumerate().skip(index as usize + 1);
-    rest.take_while(move |(_, entry)| entry.head == head && entry.parent != NONE && entry.parent >= index)
-        .map(|(at, entry)| (at as u32, entry))
+    let rest = cx.book.entries.iter_enumerated().skip(index.index() + 1);
+    rest.take_while(move |(_, entry)| {
+        entry.head == head && entry.parent.is_some_and(|parent| parent >= index)
+    })
 }
 
 /// The repeats of a `bench` line that were not voided.
-pub fn values(cx: &Context<'_>, index: u32) -> Vec<Repeat> {
+pub fn values(cx: &Context<'_>, index: EntryId) -> Vec<Repeat> {
     let entry = cx.entry(index);
     let items = cx.book.items_of(entry).iter().enumerate();
     let typed = items.filter(|(_, item)| Context::is_number(item)).map(|(at, item)| Repeat {
         entry: index,
-        item: Some(entry.items + at as u32),
+        item: Some(entry.items.plus(at)),
         value: item.si,
         zero: None,
     });
     let mut all: Vec<Repeat> = typed.collect();
     for (row, below) in under(cx, index) {
-        if below.verb == Verb::Points && !below.void && !below.broken && below.parent == index {
+        if below.verb == Verb::Points && !below.void && !below.broken && below.parent == Some(index) {
             all.extend(slope(row, cx.book.items_of(below)));
         }
     }
     all
 }
 
-fn slope(row: u32, items: &[Item]) -> Option<Repeat> {
+fn slope(row: EntryId, items: &[Item]) -> Option<Repeat> {
     let length = |item: &&Item| item.unit().get().dim == DimensionId::LENGTH.get().dim;
     let travel: Vec<f64> = items.iter().filter(length).map(|item| item.si).collect();
     let load: Vec<f64> = items.iter().filter(|item| !length(item)).map(|item| item.si).collect();

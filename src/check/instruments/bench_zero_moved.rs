@@ -2,7 +2,7 @@
 
 use super::bench;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{EntryId, Entry, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 
 /// The check.
@@ -22,7 +22,7 @@ pub const CHECK: Check = Check {
 /// The largest share of the span by which the zero may move.
 const ROOM: f64 = 0.05;
 
-fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     if entry.void {
         return;
     }

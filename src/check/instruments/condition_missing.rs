@@ -2,7 +2,7 @@
 
 use super::conditions::says;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{EntryId, Entry, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 
 /// The check.
@@ -18,8 +18,8 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Found, Verb::Left, Verb::Read], look),
 };
 
-fn look(cx: &Context<'_>, _: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
-    let Some(quantity) = entry.quantity().map(|id| cx.quantity(id)) else { return };
+fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
+    let Some(quantity) = entry.quantity.map(|id| cx.quantity(id)) else { return };
     if quantity.needs.is_empty() || entry.void {
         return;
     }

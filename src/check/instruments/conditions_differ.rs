@@ -3,7 +3,7 @@
 use super::conditions::{agree, says, words};
 use crate::check::settings::lines::{Hit, by_line};
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::Verb;
+use crate::book::entry::{Verb, EntryId};
 use crate::book::model::Condition;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::{Register, Track};
@@ -25,7 +25,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for line in by_line(cx, |track, out| track_of(cx, track, out)) {
         let Some(hit) = line.first() else { continue };
         let (now, before) = (cx.entry(hit.entry), cx.entry(hit.what));
-        let Some(quantity) = now.quantity() else { continue };
+        let Some(quantity) = now.quantity else { continue };
         let pairs: Vec<String> = differing(cx, hit.entry, hit.what)
             .map(|(now, before)| format!("{} now, {} before", words(cx, now), words(cx, before)))
             .collect();
@@ -46,14 +46,13 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     }
 }
 
-fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<u32>>) {
+fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<EntryId>>) {
     if cx.quantity(track.quantity).needs.is_empty() {
         return;
     }
-    let mut before: Option<u32> = None;
-    for event in &track.events {
-        let entry = event.entry;
-        if event.register() != Register::Read || entry == u32::MAX || cx.entry(entry).verb == Verb::Bench {
+    let mut before: Option<EntryId> = None;
+    for (entry, event) in track.lines() {
+        if event.register() != Register::Read || cx.entry(entry).verb == Verb::Bench {
             continue;
         }
         if let Some(last) = before
@@ -68,8 +67,8 @@ fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<u32>>) {
 /// Conditions that both lines have and that differ: now, before.
 fn differing<'a>(
     cx: &Context<'a>,
-    now: u32,
-    before: u32,
+    now: EntryId,
+    before: EntryId,
 ) -> impl Iterator<Item = (&'a Condition, &'a Condition)> {
     let (now, before, context) = (cx.entry(now), cx.entry(before), *cx);
     // What either line states itself; the other's may be the car's reference.

@@ -1,7 +1,7 @@
 //! `finer-than-gauge`: digits that the gauge cannot show.
 
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{By, Entry, Item, Verb};
+use crate::book::entry::{EntryId, By, Entry, Item, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 
 /// The check.
@@ -17,7 +17,7 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Set, Verb::Found, Verb::Left, Verb::Read, Verb::Torque, Verb::Bench], look),
 };
 
-fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let By::Gauge(id) = entry.by else { return };
     let Some(gauge) = cx.book.gauges.get(id).filter(|gauge| !entry.void && !gauge.degrees_minutes) else {
         return;
@@ -32,7 +32,7 @@ fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) 
             && finer(item, cx.text(item.span(entry.file)), resolution, unit.difference_to_si(size))
     });
     let Some(at) = fine else { return };
-    let span = cx.item_span(index, entry.items + at as u32);
+    let span = cx.item_span(index, entry.items.plus(at));
     let typed = cx.text(resolution.span(gauge.named.declared.file));
     let step = format!("{typed} {}", unit.shown());
     out.push(

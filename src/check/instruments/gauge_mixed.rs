@@ -1,7 +1,7 @@
 //! `gauge-mixed`: cold by one gauge, hot by another.
 
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{By, Entry, Item, Verb};
+use crate::book::entry::{EntryId, By, Entry, Item, Verb};
 use crate::book::model::{CarId, EventId, GaugeId};
 use crate::book::place::Place;
 use crate::diagnostics::{Diagnostic, Severity};
@@ -25,7 +25,7 @@ pub const CHECK: Check = Check {
 /// A reading by a gauge, kept until the next.
 #[derive(Clone, Copy)]
 struct Reading {
-    entry: u32,
+    entry: EntryId,
     gauge: GaugeId,
     event: Option<EventId>,
 }
@@ -38,7 +38,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let mut told: FxHashSet<(CarId, EventId, GaugeId, GaugeId)> = FxHashSet::default();
     for index in &cx.history.order.entries {
         let entry = cx.entry(*index);
-        let (By::Gauge(gauge), Some(quantity)) = (entry.by, entry.quantity()) else { continue };
+        let (By::Gauge(gauge), Some(quantity)) = (entry.by, entry.quantity) else { continue };
         if entry.broken || entry.void || quantity != cold && quantity != hot || entry.verb == Verb::Adjust {
             continue;
         }
@@ -84,7 +84,7 @@ fn number<'a>(cx: &Context<'a>, entry: &Entry, place: Option<Place>) -> Option<&
     items.next()
 }
 
-fn message(cx: &Context<'_>, cold: Reading, hot: u32, apart: Option<f64>) -> Option<Diagnostic> {
+fn message(cx: &Context<'_>, cold: Reading, hot: EntryId, apart: Option<f64>) -> Option<Diagnostic> {
     let (before, after) = (cx.entry(cold.entry), cx.entry(hot));
     let By::Gauge(gauge) = after.by else { return None };
     let name = |id: GaugeId| cx.book.gauges.get(id).map_or("?", |gauge| &gauge.named.typed);
@@ -98,7 +98,7 @@ fn message(cx: &Context<'_>, cold: Reading, hot: u32, apart: Option<f64>) -> Opt
             None => format!(" The gain shown at {} is {}; how far the two gauges are apart is not in the book.", cx.place(read.place), like(shown)),
         }
     });
-    let of: QuantityId = after.quantity()?;
+    let of: QuantityId = after.quantity?;
     Some(
         CHECK
             .at(

@@ -2,7 +2,7 @@
 
 use super::gauges_for;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{By, Entry, Verb};
+use crate::book::entry::{EntryId, By, Entry, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 
 /// The check.
@@ -18,11 +18,11 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Found, Verb::Left, Verb::Read, Verb::Torque, Verb::Bench], look),
 };
 
-fn look(cx: &Context<'_>, _: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     if entry.by != By::Nobody || entry.void {
         return;
     }
-    let Some(id) = entry.quantity() else { return };
+    let Some(id) = entry.quantity else { return };
     let names: Vec<&str> = gauges_for(cx, id).map(|gauge| &*gauge.named.typed).collect();
     if let [most @ .., last] = names.as_slice()
         && !most.is_empty()

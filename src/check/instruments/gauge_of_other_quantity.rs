@@ -2,7 +2,7 @@
 
 use super::gauges_for;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{By, Entry, Verb};
+use crate::book::entry::{EntryId, By, Entry, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 
 /// The check.
@@ -21,8 +21,8 @@ pub const CHECK: Check = Check {
     ),
 };
 
-fn look(cx: &Context<'_>, _: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
-    let (By::Gauge(gauge), Some(id)) = (entry.by, entry.quantity()) else { return };
+fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
+    let (By::Gauge(gauge), Some(id)) = (entry.by, entry.quantity) else { return };
     let Some(gauge) = cx.book.gauges.get(gauge) else { return };
     if entry.void || gauge.reads.is_empty() || gauge.reads.contains(&id) {
         return;

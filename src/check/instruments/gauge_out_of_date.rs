@@ -23,14 +23,14 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         return;
     }
     let mut told: Vec<GaugeId> = Vec::new();
-    let mut head_at = u32::MAX;
+    let mut block = None;
     for entry in &cx.book.entries {
         let By::Gauge(id) = entry.by else { continue };
         if entry.broken || entry.void {
             continue;
         }
-        if entry.head != head_at {
-            head_at = entry.head;
+        if block != Some(entry.head) {
+            block = Some(entry.head);
             told.clear();
         }
         let (Some(gauge), Some(head)) = (cx.book.gauges.get(id), cx.book.head(entry)) else { continue };

@@ -1,7 +1,8 @@
 //! `order-unclear`: four bare corner weights that look read in another order.
 
+use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{EntryId, Entry, Verb};
 use crate::book::place::Place;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::{DimensionId, number};
@@ -36,13 +37,13 @@ struct Usual {
 }
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let mut usual: FxHashMap<(u32, QuantityId), Usual> = FxHashMap::default();
+    let mut usual: FxHashMap<(CarId, QuantityId), Usual> = FxHashMap::default();
     for index in &cx.history.order.entries {
         let entry = cx.entry(*index);
         if entry.broken || entry.void || !matches!(entry.verb, Verb::Found | Verb::Left | Verb::Read) {
             continue;
         }
-        let Some(id) = entry.quantity() else { continue };
+        let Some(id) = entry.quantity else { continue };
         let quantity = cx.quantity(id);
         if quantity.dimension != DimensionId::WEIGHT || !quantity.places.has(Places::CORNER) {
             continue;
@@ -50,7 +51,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let (Some(car), Some(read)) = (cx.book.head(entry).and_then(|head| head.car), corners(cx, entry)) else {
             continue;
         };
-        let known = usual.entry((car.number(), id)).or_default();
+        let known = usual.entry((car, id)).or_default();
         let (front, left) = shares(read);
         if known.count > 0.0 && bare(cx, entry, &quantity.name) {
             let (was_front, was_left) = (known.front / known.count, known.left / known.count);
@@ -76,7 +77,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     }
 }
 
-fn message(cx: &Context<'_>, index: u32, order: &str, share: &str, is: f64, was: f64) -> Diagnostic {
+fn message(cx: &Context<'_>, index: EntryId, order: &str, share: &str, is: f64, was: f64) -> Diagnostic {
     let percent = |share: f64| number::format(share * 100.0, 1);
     CHECK
         .at(

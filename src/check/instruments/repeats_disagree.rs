@@ -2,7 +2,7 @@
 
 use super::bench::{self, Repeat};
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{Entry, Flags, Verb};
+use crate::book::entry::{EntryId, Entry, Flags, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::number;
 
@@ -23,7 +23,7 @@ pub const CHECK: Check = Check {
 /// The share of the others' mean, and the multiple of their spread, that one may be off by.
 const ROOM: (f64, f64) = (0.04, 5.0);
 
-fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     if entry.void {
         return;
     }
@@ -43,14 +43,14 @@ fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) 
             }
         }
         if Context::is_number(item) && !item.is(Flags::PART) {
-            let at = Some(entry.items + at as u32);
+            let at = Some(entry.items.plus(at));
             group.push(Repeat { entry: index, item: at, value: item.si, zero: None });
         }
     }
     out.extend(judge(cx, index, &group));
 }
 
-fn judge(cx: &Context<'_>, index: u32, all: &[Repeat]) -> Option<Diagnostic> {
+fn judge(cx: &Context<'_>, index: EntryId, all: &[Repeat]) -> Option<Diagnostic> {
     if all.len() < 3 {
         return None;
     }
@@ -74,7 +74,7 @@ fn judge(cx: &Context<'_>, index: u32, all: &[Repeat]) -> Option<Diagnostic> {
     };
     let share = |part: f64| number::format(100.0 * part / mean.abs(), 1);
     let rest = all.len() - 1;
-    let quantity = cx.entry(index).quantity().map_or("reading", |id| &*cx.quantity(id).name);
+    let quantity = cx.entry(index).quantity.map_or("reading", |id| &*cx.quantity(id).name);
     let cure = if one.item.is_some() { "correct it, or take them again" } else { "void that row with the reason, or repeat" };
     Some(
         CHECK

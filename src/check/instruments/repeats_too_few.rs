@@ -2,7 +2,7 @@
 
 use super::bench;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{EntryId, Entry, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 
 /// The check.
@@ -18,7 +18,7 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Bench], look),
 };
 
-fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     if !entry.void && bench::values(cx, index).len() == 1 {
         out.push(
             CHECK.at(entry.span(), "One reading: no spread to judge by.").cure("take two more, with commas between them"),

@@ -2,7 +2,7 @@
 
 use crate::check::settings::lines::list;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{EntryId, Entry, Verb};
 use crate::book::place::Place;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::DimensionId;
@@ -21,8 +21,8 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Found, Verb::Left, Verb::Read], look),
 };
 
-fn look(cx: &Context<'_>, _: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
-    let Some(quantity) = entry.quantity().map(|id| cx.quantity(id)) else { return };
+fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
+    let Some(quantity) = entry.quantity.map(|id| cx.quantity(id)) else { return };
     if quantity.dimension != DimensionId::WEIGHT || !quantity.places.has(Places::CORNER) || entry.void {
         return;
     }

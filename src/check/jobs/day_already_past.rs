@@ -1,6 +1,6 @@
 //! `day-already-past`: a job is promised for, or put off to, a day before the line's own.
 
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{EntryId, Entry, Verb};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::jobs;
@@ -18,7 +18,7 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Job, Verb::Defer, Verb::Promise], look),
 };
 
-fn look(cx: &Context<'_>, _: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let facts = cx.book.extra(entry).and_then(|extra| extra.job_facts.as_deref());
     let Some((until, span)) = facts.and_then(|facts| facts.until) else { return };
     let (end, what) = match entry.verb {

@@ -1,5 +1,6 @@
 //! `interval-overdue`: a part or a car ran past the time when work on it comes round again.
 
+use crate::history::order::Rank;
 use crate::book::model::{Clock, PartId, Work};
 use crate::check::{Check, Context, Family, Look, follow, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -35,7 +36,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             continue;
         }
         for (at, start) in round.starts.iter().enumerate().filter(|(_, start)| start.sure) {
-            let until = round.starts.get(at + 1).map_or(u32::MAX, |next| next.rank);
+            let until = round.starts.get(at + 1).map_or(Rank::END, |next| next.rank);
             out.extend(past(cx, round, start, until));
         }
     }
@@ -51,7 +52,7 @@ fn subject(cx: &Context<'_>, round: &Round<'_>) -> String {
 }
 
 /// The first session that goes past the interval.
-fn past(cx: &Context<'_>, round: &Round<'_>, start: &Start, until: u32) -> Option<Diagnostic> {
+fn past(cx: &Context<'_>, round: &Round<'_>, start: &Start, until: Rank) -> Option<Diagnostic> {
     let limit = round.every.amount.value * 1.000_001;
     let mut used = Tally::default();
     for (session, share) in intervals::ran(cx.book, cx.history, round.owner, start.rank, until) {
@@ -72,7 +73,7 @@ fn past(cx: &Context<'_>, round: &Round<'_>, start: &Start, until: u32) -> Optio
 fn doubted(cx: &Context<'_>, round: &Round<'_>, session: &Session) -> bool {
     let Owner::Part(part) = round.owner else { return false };
     let history = cx.history.parts.get(part);
-    let since = history.at(session.rank).map_or(0, |stay| stay.from);
+    let since = history.at(session.rank).map_or(Rank::START, |stay| stay.from);
     history.doubted(since, session.rank)
 }
 

@@ -1,6 +1,6 @@
 //! `job-closed-empty`: a job is closed without saying what was found.
 
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{EntryId, Entry, Verb};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 
@@ -17,7 +17,7 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Done], look),
 };
 
-fn look(cx: &Context<'_>, _: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let extra = cx.book.extra(entry);
     if extra.is_some_and(|extra| !extra.words.is_empty() || extra.because.is_some()) {
         return;

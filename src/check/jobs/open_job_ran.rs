@@ -1,5 +1,6 @@
 //! `open-job-ran`: a car ran with a job open that was neither planned for later nor put off.
 
+use crate::history::order::Rank;
 use crate::book::model::{CarId, JobId};
 use crate::check::{Check, Context, Family, Look, follow, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -21,7 +22,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let mut found = (0..cx.book.jobs.len() as u32).filter_map(|index| job(cx, JobId::new(index))).peekable();
+    let mut found = cx.book.jobs.keys().filter_map(|id| job(cx, id)).peekable();
     if found.peek().is_none() {
         return;
     }
@@ -37,7 +38,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 fn job(cx: &Context<'_>, id: JobId) -> Option<(JobId, Diagnostic)> {
     let job = cx.history.jobs.get(id);
     let (car, opened) = (job.car?, job.opened()?);
-    let sold = cx.history.parts.sold.get(&car).map_or(u32::MAX, |(rank, _)| *rank);
+    let sold = cx.history.parts.sold.get(&car).map_or(Rank::END, |(rank, _)| *rank);
     let ran = pressed(cx, job, car, sold);
     let sessions = ran.iter().copied().flatten().map(|id| cx.history.sessions.get(*id));
     let usable = |session: &Session| !told::is_ahead(cx, session.date) && !told::is_misdated(cx, session);
@@ -55,10 +56,10 @@ fn job(cx: &Context<'_>, id: JobId) -> Option<(JobId, Diagnostic)> {
 }
 
 /// The sessions that the car ran with the job to be done: from each line that made it so to the next.
-fn pressed<'a>(cx: &Context<'a>, job: &JobHistory, car: CarId, sold: u32) -> Vec<&'a [SessionId]> {
+fn pressed<'a>(cx: &Context<'a>, job: &JobHistory, car: CarId, sold: Rank) -> Vec<&'a [SessionId]> {
     let mut list = Vec::new();
     for (at, step) in job.steps.iter().enumerate() {
-        let until = job.steps.get(at + 1).map_or(u32::MAX, |next| next.rank).min(sold);
+        let until = job.steps.get(at + 1).map_or(Rank::END, |next| next.rank).min(sold);
         let all = cx.history.sessions.between(car, step.rank, until);
         let from = match step.status {
             Status::Open => 0,

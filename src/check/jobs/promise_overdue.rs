@@ -1,6 +1,5 @@
 //! `promise-overdue`: the day a job was promised for is past, and it is not done.
 
-use crate::book::model::JobId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::jobs::Outcome;
@@ -19,8 +18,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for index in 0..cx.book.jobs.len() as u32 {
-        let id = JobId::new(index);
+    for id in cx.book.jobs.keys() {
         let job = cx.history.jobs.get(id);
         for (at, promise) in job.promises.iter().enumerate() {
             if !matches!(job.outcome(at, cx.today), Some(Outcome::Overdue(_))) {

@@ -1,6 +1,6 @@
 //! `cost-unassigned`: money or hours that belong to nothing.
 
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{EntryId, Entry, Verb};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 
@@ -17,7 +17,7 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Cost, Verb::Credit, Verb::Hours], look),
 };
 
-fn look(cx: &Context<'_>, _: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let Some(head) = cx.book.head(entry) else { return };
     let Some(extra) = cx.book.extra(entry) else { return };
     let Some(facts) = &extra.costs else { return };

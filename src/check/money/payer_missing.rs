@@ -1,6 +1,6 @@
 //! `payer-missing`: money or hours on a car that has no client.
 
-use crate::book::entry::Verb;
+use crate::book::entry::{Verb, EntryId};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use std::collections::BTreeMap;
@@ -19,7 +19,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let mut cars: BTreeMap<_, (u32, u32)> = BTreeMap::new();
+    let mut cars: BTreeMap<_, (EntryId, u32)> = BTreeMap::new();
     for posting in cx.costs.postings.iter().filter(|posting| posting.client.is_none()) {
         let typed = matches!(cx.entry(posting.entry).verb, Verb::Hours | Verb::Cost | Verb::Credit);
         if let Some(car) = posting.car.filter(|_| typed) {

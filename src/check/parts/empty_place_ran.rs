@@ -1,6 +1,7 @@
 //! `empty-place-ran`: a car ran with nothing in a place that must be filled.
 
-use crate::book::entry::Verb;
+use crate::history::order::Rank;
+use crate::book::entry::{Verb, EntryId};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
 use crate::check::{Check, Context, Family, Look, told};
@@ -24,8 +25,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let must: Vec<KindId> = (0..cx.book.kinds.len() as u32)
-        .map(KindId::new)
+    let must: Vec<KindId> = cx.book.kinds.keys()
         .filter(|kind| cx.book.kinds[*kind].must)
         .collect();
     if must.is_empty() {
@@ -35,17 +35,17 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for (car, doubtful) in doubtful.iter().enumerate() {
         let car = CarId::from(car);
         // After a sale nothing is on the car by the book, and another check speaks of the lines.
-        let sold = cx.history.parts.sold.get(&car).map_or(u32::MAX, |(rank, _)| *rank);
+        let sold = cx.history.parts.sold.get(&car).map_or(Rank::END, |(rank, _)| *rank);
         for kind in &must {
             let places = places(cx, car, *kind);
             let holders = |place: &Place| cx.history.parts.occupants.get(&(car, *kind, *place));
             // Before the shop first wrote such a part on this car, it did not keep track of them.
             let begun = places.iter().filter_map(|place| holders(place)?.first()).map(|(from, ..)| *from).min();
             for place in places {
-                for (from, until) in gaps(cx, car, *kind, place, begun.unwrap_or(0)) {
+                for (from, until) in gaps(cx, car, *kind, place, begun.unwrap_or(Rank::START)) {
                     let ran = cx.history.sessions.between(car, from, until.min(sold));
                     let Some(first) = ran.first() else { continue };
-                    let next = doubtful.partition_point(|(rank, _)| rank.saturating_add(1) < from);
+                    let next = doubtful.partition_point(|(rank, _)| rank.next() < from);
                     let mut between = doubtful[next..].iter().take_while(|(rank, _)| *rank < until);
                     let session = cx.history.sessions.get(*first);
                     if !between.any(|(_, about)| about.is_none_or(|about| about == *kind))
@@ -96,21 +96,21 @@ fn places(cx: &Context<'_>, car: CarId, kind: KindId) -> Vec<Place> {
 }
 
 /// Ranks `from <= rank < until`, from `begun` on, at which nothing is there.
-fn gaps(cx: &Context<'_>, car: CarId, kind: KindId, place: Place, begun: u32) -> Vec<(u32, u32)> {
+fn gaps(cx: &Context<'_>, car: CarId, kind: KindId, place: Place, begun: Rank) -> Vec<(Rank, Rank)> {
     let mut gaps = Vec::new();
     let mut from = begun;
     for (start, end, _) in cx.history.parts.occupants.get(&(car, kind, place)).map_or(&[][..], Vec::as_slice) {
         if *start >= from {
-            gaps.push((from, start.saturating_add(1)));
+            gaps.push((from, start.next()));
         }
-        from = end.saturating_add(1);
+        from = end.next();
     }
-    gaps.push((from, u32::MAX));
+    gaps.push((from, Rank::END));
     gaps
 }
 
 /// Whether a mistake had put the part that was there last in doubt.
-fn was_doubted(cx: &Context<'_>, car: CarId, kind: KindId, place: Place, rank: u32) -> bool {
+fn was_doubted(cx: &Context<'_>, car: CarId, kind: KindId, place: Place, rank: Rank) -> bool {
     let list = cx.history.parts.occupants.get(&(car, kind, place)).map_or(&[][..], Vec::as_slice);
     let next = list.partition_point(|(from, ..)| *from < rank);
     let last = next.checked_sub(1).and_then(|at| list.get(at));
@@ -118,12 +118,12 @@ fn was_doubted(cx: &Context<'_>, car: CarId, kind: KindId, place: Place, rank: u
 }
 
 /// A rank, and the kind it is about where that is known.
-type Doubt = (u32, Option<KindId>);
+type Doubt = (Rank, Option<KindId>);
 
 /// Of each car, lines about parts that have an error of their own: what they would have put where is not known.
 fn doubtful(cx: &Context<'_>) -> Vec<Vec<Doubt>> {
     let mut ranks: Vec<Vec<Doubt>> = vec![Vec::new(); cx.book.cars.len()];
-    let mut note = |entry: u32, part: Option<PartId>| {
+    let mut note = |entry: EntryId, part: Option<PartId>| {
         let kind = part.and_then(|part| cx.book.parts.get(part)).map(|part| part.kind);
         let doubt = (cx.rank(entry), kind);
         match cx.car_of(entry) {
@@ -132,9 +132,9 @@ fn doubtful(cx: &Context<'_>) -> Vec<Vec<Doubt>> {
             None => ranks.iter_mut().for_each(|list| list.push(doubt)),
         }
     };
-    for (index, entry) in cx.book.entries.iter().enumerate() {
+    for (index, entry) in cx.book.entries.iter_enumerated() {
         if entry.broken && matches!(entry.verb, Verb::Fit | Verb::Swap | Verb::Move | Verb::Remove) {
-            note(index as u32, None);
+            note(EntryId::from(index), None);
         }
     }
     for problem in &cx.history.problems {

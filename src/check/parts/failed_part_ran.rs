@@ -1,6 +1,7 @@
 //! `failed-part-ran`: a car ran on with a part that had failed.
 
-use crate::book::entry::Verb;
+use crate::history::order::Rank;
+use crate::book::entry::{Verb, EntryId};
 use crate::book::model::PartId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -22,7 +23,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for (index, part) in cx.history.parts.all.iter().enumerate() {
+    for (index, part) in cx.history.parts.all.iter_enumerated() {
         for failure in part.failures.iter().filter(|failure| cx.entry(**failure).verb == Verb::Failed) {
             if let Some(session) = ran_on(cx, part, *failure) {
                 out.push(message(cx, PartId::from(index), *failure, session));
@@ -32,25 +33,25 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 }
 
 /// The first session that the failed part's car ran while it was still where it had failed.
-fn ran_on<'a>(cx: &Context<'a>, part: &PartHistory, failure: u32) -> Option<&'a Session> {
+fn ran_on<'a>(cx: &Context<'a>, part: &PartHistory, failure: EntryId) -> Option<&'a Session> {
     let session = cx.history.during(cx.book, failure).and_then(|run| {
         let rank = cx.rank(run);
-        let found = cx.history.sessions.between(cx.car_of(run)?, rank, rank.saturating_add(1));
+        let found = cx.history.sessions.between(cx.car_of(run)?, rank, rank.next());
         found.first().map(|id| cx.history.sessions.get(*id))
     });
-    let after = session.map_or(0, |session| session.after);
+    let after = session.map_or(Rank::START, |session| session.after);
     let from = cx.rank(failure).max(after);
     let mended = part.rebuilds.iter().map(|rebuild| rebuild.rank).find(|rank| *rank >= from);
-    let at = part.at(from.saturating_add(1))?;
+    let at = part.at(from.next())?;
     let car = at.car?;
-    let until = at.until.min(mended.unwrap_or(u32::MAX));
+    let until = at.until.min(mended.unwrap_or(Rank::END));
     let first = cx.history.sessions.between(car, from, until).first()?;
     let session = cx.history.sessions.get(*first);
     // After a mistake about where it is, nobody knows whether it was on.
     (!part.doubted(at.from, session.rank)).then_some(session)
 }
 
-fn message(cx: &Context<'_>, part: PartId, failure: u32, session: &Session) -> Diagnostic {
+fn message(cx: &Context<'_>, part: PartId, failure: EntryId, session: &Session) -> Diagnostic {
     let name = cx.part(part);
     CHECK
         .at(

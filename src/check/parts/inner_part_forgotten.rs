@@ -1,6 +1,7 @@
 //! `inner-part-forgotten`: an assembly was rebuilt, and a piece inside it keeps its age.
 
-use crate::book::entry::Verb;
+use crate::history::order::Rank;
+use crate::book::entry::{Verb, EntryId};
 use crate::book::model::PartId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -22,22 +23,22 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let mut rebuilds: Vec<(u32, PartId)> = Vec::new();
-    for (index, entry) in cx.book.entries.iter().enumerate() {
+    let mut rebuilds: Vec<(EntryId, PartId)> = Vec::new();
+    for (index, entry) in cx.book.entries.iter_enumerated() {
         let all = cx.book.extra(entry).and_then(|extra| extra.parts.as_ref()).is_some_and(|facts| facts.all);
         if entry.verb == Verb::Rebuild
             && !entry.broken
             && !all
             && let Some(part) = entry.part()
         {
-            rebuilds.push((index as u32, part));
+            rebuilds.push((index, part));
         }
     }
     if rebuilds.is_empty() {
         return;
     }
-    let mut inside: FxHashMap<PartId, Vec<(u32, u32, PartId)>> = FxHashMap::default();
-    for (index, history) in cx.history.parts.all.iter().enumerate() {
+    let mut inside: FxHashMap<PartId, Vec<(Rank, Rank, PartId)>> = FxHashMap::default();
+    for (index, history) in cx.history.parts.all.iter_enumerated() {
         for stay in &history.stays {
             if let Where::Inside(assembly) = stay.at {
                 inside.entry(assembly).or_default().push((stay.from, stay.until, PartId::from(index)));
@@ -66,7 +67,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     }
 }
 
-fn message(cx: &Context<'_>, entry: u32, part: PartId, left: &[PartId]) -> Diagnostic {
+fn message(cx: &Context<'_>, entry: EntryId, part: PartId, left: &[PartId]) -> Diagnostic {
     let names: Vec<String> = left.iter().map(|inner| cx.part(*inner).to_owned()).collect();
     let keeps = if left.len() == 1 { "keeps its" } else { "keep their" };
     CHECK

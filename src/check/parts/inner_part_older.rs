@@ -1,6 +1,6 @@
 //! `inner-part-older`: a piece goes into an assembly that has run less than the piece.
 
-use crate::book::entry::Verb;
+use crate::book::entry::{Verb, EntryId};
 use crate::book::model::{Clock, PartId};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -20,13 +20,12 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for (index, entry) in cx.book.entries.iter().enumerate() {
+    for (index, entry) in cx.book.entries.iter_enumerated() {
         if entry.verb != Verb::Build || entry.broken {
             continue;
         }
         let facts = cx.book.extra(entry).and_then(|extra| extra.parts.as_deref());
         let (Some(part), Some(into)) = (entry.part(), facts.and_then(|facts| facts.other)) else { continue };
-        let index = index as u32;
         for limit in cx.book.limits(part).0.iter().filter(|limit| limit.clock != Clock::Months) {
             let (Some(own), Some(outer)) = (run(cx, part, limit.clock, index), run(cx, into, limit.clock, index)) else {
                 continue;
@@ -57,7 +56,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 }
 
 /// What a part had run in its life at a line; `None` where that is not known.
-fn run(cx: &Context<'_>, part: PartId, clock: Clock, entry: u32) -> Option<f64> {
+fn run(cx: &Context<'_>, part: PartId, clock: Clock, entry: EntryId) -> Option<f64> {
     let lives = life::of(cx.book, cx.history, part, cx.rank(entry));
     let lived = lives.last()?.on(cx.book, clock);
     (!lived.at_least).then_some(lived.value)

@@ -23,7 +23,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for part in (0..cx.book.parts.len() as u32).map(PartId::new) {
+    for part in cx.book.parts.keys() {
         let (limits, whose) = cx.book.limits(part);
         if !limits.is_empty() {
             walk(cx, part, limits, whose, out);

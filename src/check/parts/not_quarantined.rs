@@ -22,7 +22,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let span = told::part_span(cx, entry, part);
     let name = cx.part(part);
     let rank = cx.rank(entry);
-    let stay = cx.history.parts.get(part).at(rank.saturating_add(1)).copied();
+    let stay = cx.history.parts.get(part).at(rank.next()).copied();
     let message = match stay {
         Some(stay) => format!(
             "{name} is not in quarantine: it is {} (since {}).",

@@ -1,6 +1,5 @@
 //! `one-use-hardware`: a part that may be used once goes on a second time.
 
-use crate::book::model::PartId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::parts::Where;

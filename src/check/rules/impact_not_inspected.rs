@@ -1,6 +1,7 @@
 //! `impact-not-inspected`: a car was hit, and nobody has looked at the dated items on it.
 
-use crate::book::entry::Verdict;
+use crate::history::order::Rank;
+use crate::book::entry::{Verdict, EntryId};
 use crate::book::model::PartId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -26,11 +27,11 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     // By impact: the items nobody looked at, and the first session run with one of them.
-    let mut found: BTreeMap<u32, (Vec<PartId>, Option<&Session>)> = BTreeMap::new();
-    let end = cx.history.order.entries.len() as u32;
-    for part in (0..cx.book.parts.len() as u32).map(PartId::new) {
+    let mut found: BTreeMap<EntryId, (Vec<PartId>, Option<&Session>)> = BTreeMap::new();
+    let end = cx.history.order.entries.next_key();
+    for part in cx.book.parts.keys() {
         let lines = cx.history.parts.get(part);
-        let hits: Vec<(u32, u32)> = lines
+        let hits: Vec<(Rank, EntryId)> = lines
             .stays
             .iter()
             .filter_map(|stay| stay.car.map(|car| (car, stay)))
@@ -44,14 +45,14 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             let good = |seen: &&crate::history::parts::Seen| {
                 seen.rank > rank && (seen.service || seen.verdict == Some(Verdict::Good))
             };
-            let looked = lines.seen.iter().find(good).map_or(u32::MAX, |seen| seen.rank);
+            let looked = lines.seen.iter().find(good).map_or(Rank::END, |seen| seen.rank);
             let ran = lines.stays.iter().filter(|stay| stay.until > rank).find_map(|stay| {
                 let sessions =
-                    cx.history.sessions.between(stay.car?, stay.from.max(rank + 1), stay.until.min(looked));
+                    cx.history.sessions.between(stay.car?, stay.from.max(rank.next()), stay.until.min(looked));
                 sessions.first().map(|id| cx.history.sessions.get(*id))
             });
             let gone = matches!(lines.now(), Where::Scrapped | Where::Sold | Where::Failed | Where::Quarantine);
-            if ran.is_none() && (looked != u32::MAX || gone) {
+            if ran.is_none() && (looked != Rank::END || gone) {
                 continue;
             }
             let (parts, first) = found.entry(hit).or_default();
@@ -68,7 +69,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     }
 }
 
-fn message(cx: &Context<'_>, hit: u32, parts: &[PartId], session: Option<&Session>) -> Diagnostic {
+fn message(cx: &Context<'_>, hit: EntryId, parts: &[PartId], session: Option<&Session>) -> Diagnostic {
     let names: Vec<String> =
         parts.iter().map(|part| format!("{} ({})", cx.part(*part), cx.kind_of(*part))).collect();
     let names = told::list(&names);

@@ -40,10 +40,7 @@ pub(super) fn class<'a>(cx: &Context<'a>, car: CarId) -> Option<&'a str> {
 pub(super) fn place(cx: &Context<'_>, judged: &Judged, margin: &Margin) -> Span {
     let line = judged.reading.as_ref().and_then(|reading| reading.entry).map(|entry| cx.entry(entry).span());
     let typed = margin.value.typed.filter(|_| judged.reading.as_ref().is_some_and(|reading| !reading.figure));
-    typed
-        .or(line)
-        .or(margin.value.typed)
-        .unwrap_or_else(|| cx.book.rules[judged.rule].named.declared)
+    typed.or(line).or(margin.value.typed).unwrap_or_else(|| cx.book.rules[judged.rule].named.declared)
 }
 
 /// A message about a reading that fails: what it is, what is asked, by how much.

@@ -1,7 +1,7 @@
 //! `rule-not-yet`: the last reading passed by the rule of its day, and a rule that has come since asks for more.
 
 use super::judged::{class, place};
-use crate::book::model::{CarId, RuleId};
+use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::rules::force;
@@ -29,8 +29,8 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     }
     let scrutiny = cx.scrutiny();
     let mut known = Known::default();
-    for at in 0..cx.book.rules.len() as u32 {
-        let (id, rule) = (RuleId::new(at), scrutiny.rule(RuleId::new(at)));
+    for id in cx.book.rules.keys() {
+        let rule = scrutiny.rule(id);
         let Some((from, _)) = rule.from.filter(|_| !rule.broken && force::of_class(rule, class)) else { continue };
         // One that is over already is not to be worked for.
         if rule.local.is_some() || rule.until.is_some_and(|(until, _)| until < cx.today) {

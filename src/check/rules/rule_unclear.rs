@@ -31,7 +31,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let scrutiny = cx.scrutiny();
     // Alike rules have one answer.
     let mut known: BTreeMap<Alike<'_>, Option<DimensionId>> = BTreeMap::new();
-    for (at, rule) in cx.book.rules.iter().enumerate().filter(|(_, rule)| !rule.broken) {
+    for (at, rule) in cx.book.rules.iter_enumerated().filter(|(_, rule)| !rule.broken) {
         let Some(Subject::Figure(span)) = rule.subject else { continue };
         let typed = cx.text(span);
         let Some(figure) = scrutiny.meant(rule).figure else {

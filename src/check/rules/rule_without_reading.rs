@@ -1,7 +1,7 @@
 //! `rule-without-reading`: a car ran under a rule, and nothing was ever read for it.
 
 use super::judged::class;
-use crate::book::model::{CarId, RuleId};
+use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::rules::force;
@@ -25,15 +25,15 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let Some(class) = class(cx, car) else { return };
     let scrutiny = cx.scrutiny();
     let (locals, mut known) = (scrutiny.locals(class), Known::default());
-    for at in 0..cx.book.rules.len() as u32 {
-        let rule = scrutiny.rule(RuleId::new(at));
+    for id in cx.book.rules.keys() {
+        let rule = scrutiny.rule(id);
         let meant = scrutiny.meant(rule);
         // A name that is nothing has its own message.
         if rule.broken || !force::of_class(rule, class) || meant.quantity.is_none() && meant.figure.is_none() {
             continue;
         }
         let under = cx.history.sessions.of(car).map(|(_, session)| session).find(|session| {
-            let force = scrutiny.force_of(&locals, RuleId::new(at), (session.date, session.event));
+            let force = scrutiny.force_of(&locals, id, (session.date, session.event));
             force.is_some_and(|one| one.outranked.is_none()) && !told::is_ahead(cx, session.date)
         });
         let Some(session) = under else { continue };

@@ -19,7 +19,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let end = cx.history.order.entries.len() as u32;
+    let end = cx.history.order.entries.next_key();
     let next = dated::next_events(cx.book, cx.today);
     for one in dated::dated(cx.book, cx.history, end) {
         let (Some(car), Some(last)) = (one.car, one.last_good_day) else { continue };

@@ -19,7 +19,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let end = cx.history.order.entries.len() as u32;
+    let end = cx.history.order.entries.next_key();
     for one in dated::dated(cx.book, cx.history, end) {
         let Some(car) = one.car.filter(|car| !cx.history.parts.sold.contains_key(car)) else { continue };
         let Some(stay) = cx.history.parts.get(one.part).stays.last() else { continue };

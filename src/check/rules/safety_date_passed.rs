@@ -1,6 +1,5 @@
 //! `safety-date-passed`: a car ran with an item past its last good day.
 
-use crate::book::model::PartId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::dated::{self, Basis, Dated};
@@ -23,7 +22,7 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for part in (0..cx.book.parts.len() as u32).map(PartId::new) {
+    for part in cx.book.parts.keys() {
         let mut said: Option<Date> = None;
         let mut known: Option<(usize, Option<Dated>)> = None;
         let lines = cx.history.parts.get(part);

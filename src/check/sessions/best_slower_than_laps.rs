@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     for (_, session) in cx.history.sessions.of(car) {
-        let Some(run) = cx.book.runs.get(session.run as usize) else { continue };
+        let Some(run) = cx.book.runs.get(session.run) else { continue };
         let Some(best) = run.best else { continue };
         let counted = run.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time);
         let least = counted.fold(f64::INFINITY, f64::min);

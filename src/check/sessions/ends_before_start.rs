@@ -30,7 +30,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         }
         let face = (i32::from(to) - i32::from(from)).rem_euclid(1440);
         let elapsed = session.end - session.start;
-        let typed = cx.book.runs.get(session.run as usize).and_then(|run| run.minutes);
+        let typed = cx.book.runs.get(session.run).and_then(|run| run.minutes);
         let backward = to < from && face > LONGEST_PAST_MIDNIGHT;
         if elapsed == face || typed.is_some() && !backward {
             continue;

@@ -19,7 +19,7 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for head in cx.book.heads.iter().filter(|head| told::is_ahead(cx, head.date)) {
-        let ran = (head.first..head.end).map(|index| cx.entry(index)).find(|entry| entry.verb == Verb::Run);
+        let ran = head.lines().map(|index| cx.entry(index)).find(|entry| entry.verb == Verb::Run);
         let Some(run) = ran else { continue };
         let year = cx.today.year();
         let guess = head.date.with().year(year).build().ok().filter(|date| *date <= cx.today && *date != head.date);

@@ -1,5 +1,7 @@
 //! `hot-without-cold`: hot pressures with no cold ones to hold them against.
 
+use crate::history::order::Rank;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, EventId};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -21,19 +23,19 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let vocabulary = &cx.book.vocabulary;
     let (Some(cold), Some(hot)) = (vocabulary.find("tyre-cold"), vocabulary.find("tyre-hot")) else { return };
-    let mut colds: Vec<u32> = Vec::new();
-    let mut hots: Vec<(u32, u32)> = Vec::new();
+    let mut colds: Vec<Rank> = Vec::new();
+    let mut hots: Vec<(Rank, EntryId)> = Vec::new();
     for track in cx.history.slots.of(Owner::Car(car)) {
-        let lines = track.events.iter().filter(|event| event.entry != u32::MAX);
+        let lines = track.lines();
         if track.quantity == cold {
-            colds.extend(lines.map(|event| cx.rank(event.entry)));
+            colds.extend(lines.map(|(line, _)| cx.rank(line)));
         } else if track.quantity == hot {
             // The first of each event is enough: the later ones have the same answer.
             let mut last = None;
-            for event in lines.filter(|event| event.register() == Register::Read) {
-                let at = cx.book.head(cx.entry(event.entry)).and_then(|head| head.event);
+            for (line, _) in lines.filter(|(_, event)| event.register() == Register::Read) {
+                let at = cx.book.head(cx.entry(line)).and_then(|head| head.event);
                 if last != Some(at) {
-                    hots.push((cx.rank(event.entry), event.entry));
+                    hots.push((cx.rank(line), line));
                 }
                 last = Some(at);
             }
@@ -48,9 +50,9 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
             continue;
         }
         // Since the car's last session before this event.
-        let before = cx.history.sessions.between(car, 0, rank).iter().rev();
+        let before = cx.history.sessions.between(car, Rank::START, rank).iter().rev();
         let last = before.map(|id| cx.history.sessions.get(*id)).find(|session| session.event != Some(event));
-        let from = last.map_or(0, |session| session.rank);
+        let from = last.map_or(Rank::START, |session| session.rank);
         let next = colds.partition_point(|cold| *cold < from);
         if colds.get(next).is_none_or(|cold| *cold > rank) {
             out.push(message(cx, car, entry, event));
@@ -59,7 +61,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     }
 }
 
-fn message(cx: &Context<'_>, car: CarId, entry: u32, event: EventId) -> Diagnostic {
+fn message(cx: &Context<'_>, car: CarId, entry: EntryId, event: EventId) -> Diagnostic {
     let name = cx.book.events.get(event).map_or("the event", |event| &event.named.typed);
     CHECK
         .at(

@@ -42,7 +42,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         })
         .collect();
     for (_, session) in cx.history.sessions.of(car) {
-        let Some(run) = cx.book.runs.get(session.run as usize) else { continue };
+        let Some(run) = cx.book.runs.get(session.run) else { continue };
         let lap = circuit(session).and_then(|circuit| typical.get(&circuit).copied()).or(session.best);
         let (Some(minutes), Some(laps), Some(lap)) = (session.minutes, run.laps, lap) else { continue };
         if session.launches.is_some() || laps == 0 {

@@ -1,5 +1,6 @@
 //! `meter-against-sessions`: a meter moved by other than the sessions add up to.
 
+use crate::book::entry::EntryId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
@@ -34,41 +35,41 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
     if cx.history.sessions.of(car).any(|(_, session)| told::is_misdated(cx, session)) {
         return;
     }
-    let mut before: Option<SlotEvent> = None;
+    let mut before: Option<(EntryId, SlotEvent)> = None;
     for (at, event) in track.events.iter().enumerate() {
         // A reading that the next one goes back from is what that one's message is about.
         let next = track.events.get(at + 1).filter(|next| next.register() == Register::Read);
         let doubted = next.is_some_and(|next| next.value < event.value);
-        if event.entry == u32::MAX || event.register() != Register::Read {
+        let Some(line) = event.entry.filter(|_| event.register() == Register::Read) else {
             before = None;
             continue;
-        }
-        if let Some(before) = before.filter(|before| before.value <= event.value) {
-            let sessions = cx.history.sessions.between(car, cx.rank(before.entry), cx.rank(event.entry));
+        };
+        if let Some((earlier, before)) = before.filter(|(_, before)| before.value <= event.value) {
+            let sessions = cx.history.sessions.between(car, cx.rank(earlier), cx.rank(line));
             let moved = (event.value - before.value) / 60.0;
             // `None` as soon as one session does not say its minutes.
             let sum: Option<f64> = sessions.iter().map(|id| cx.history.sessions.get(*id).minutes).sum();
             if let Some(sum) = sum.filter(|_| !sessions.is_empty() && !doubted) {
                 let apart = (moved - sum).abs();
                 if apart > MINUTES && apart > SHARE * sum {
-                    out.push(message(cx, track, before, *event, (moved, sum), sessions.len()));
+                    out.push(message(cx, track, (earlier, before), (line, *event), (moved, sum), sessions.len()));
                 }
             }
         }
         // After a reading that went back, the next one has nothing sure to be held against.
-        before = before.is_none_or(|before| before.value <= event.value).then_some(*event);
+        before = before.is_none_or(|(_, before)| before.value <= event.value).then_some((line, *event));
     }
 }
 
 fn message(
     cx: &Context<'_>,
     track: &Track,
-    before: SlotEvent,
-    event: SlotEvent,
+    (earlier, before): (EntryId, SlotEvent),
+    (line, event): (EntryId, SlotEvent),
     (moved, sum): (f64, f64),
     count: usize,
 ) -> Diagnostic {
-    let span = cx.item_span(event.entry, event.item());
+    let span = cx.item_span(line, event.item());
     let sessions = if count == 1 { "the session between adds".to_owned() } else { format!("the {count} sessions between add") };
     CHECK
         .at(
@@ -77,10 +78,10 @@ fn message(
                 "{} moved {} since {}; {sessions} up to {}.",
                 cx.quantity(track.quantity).name,
                 told::minutes(moved),
-                cx.when(before.entry, span),
+                cx.when(earlier, span),
                 told::minutes(sum)
             ),
         )
-        .and(cx.entry(before.entry).span(), format!("{} here", cx.typed(before.entry, cx.item(before.item()))))
+        .and(cx.entry(earlier).span(), format!("{} here", cx.typed(earlier, cx.item(before.item()))))
         .cure("look for a session that is missing, or for a misread meter")
 }

@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::CounterWentBack { entry, item, was, was_item } = *problem else { return None };
     let span = cx.item_span(entry, item);
-    let what = cx.entry(entry).quantity().map_or("The meter", |id| &cx.quantity(id).name);
+    let what = cx.entry(entry).quantity.map_or("The meter", |id| &cx.quantity(id).name);
     let before = cx.typed(was, cx.item(was_item));
     Some(
         CHECK

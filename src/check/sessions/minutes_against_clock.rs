@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     for (_, session) in cx.history.sessions.of(car) {
-        let typed = cx.book.runs.get(session.run as usize).and_then(|run| run.minutes);
+        let typed = cx.book.runs.get(session.run).and_then(|run| run.minutes);
         let (Some(typed), true) = (typed, cx.entry(session.entry).clock.1 >= 0) else { continue };
         let elapsed = f64::from(session.end - session.start);
         if (typed - elapsed).abs() > 1.0 {

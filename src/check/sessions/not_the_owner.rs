@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::NotTheOwner { head, car, client } = *problem else { return None };
-    let head = cx.book.heads.get(head as usize)?;
+    let head = cx.book.heads.get(head)?;
     let name = |client: crate::book::model::ClientId| {
         cx.book.clients.get(client).map_or("?", |client| &*client.named.typed)
     };

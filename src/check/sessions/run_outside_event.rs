@@ -27,7 +27,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for head in &cx.book.heads {
         let Some(id) = head.event else { continue };
         let Some(event) = cx.book.events.get(id) else { continue };
-        let ran = (head.first..head.end).map(|index| cx.entry(index)).find(|entry| entry.verb == Verb::Run);
+        let ran = head.lines().map(|index| cx.entry(index)).find(|entry| entry.verb == Verb::Run);
         let Some(run) = ran else { continue };
         if head.date >= event.first && head.date <= event.last {
             inside[id] += 1;

@@ -1,5 +1,6 @@
 //! `session-without-minutes`: sessions without minutes, while parts on the car count them.
 
+use crate::history::order::Rank;
 use crate::book::model::{Amount, CarId, Clock, KindId};
 use crate::book::place::Place;
 use crate::check::{Check, Context, Family, Look, told};
@@ -56,7 +57,7 @@ fn timed(limits: &[Amount]) -> bool {
 }
 
 /// A part on the car then whose life is counted in running time.
-fn counted(cx: &Context<'_>, car: CarId, places: &[(KindId, Place)], rank: u32) -> Option<String> {
+fn counted(cx: &Context<'_>, car: CarId, places: &[(KindId, Place)], rank: Rank) -> Option<String> {
     let holders = places.iter().filter_map(|(kind, place)| {
         cx.history.parts.holder(car, *kind, *place, rank).map(|part| (*kind, part))
     });

@@ -20,11 +20,11 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::ChangeIsNothing { entry, item, was } = *problem else { return None };
     let span = cx.item_span(entry, item);
-    let slot = cx.entry(entry).quantity().map_or_else(String::new, |id| cx.slot(id, cx.item(item).place));
+    let slot = cx.entry(entry).quantity.map_or_else(String::new, |id| cx.slot(id, cx.item(item).place));
     let value = cx.typed(entry, cx.item(item));
     let message = format!("Nothing changes: {slot} is {value} already ({}).", cx.when(was, span));
     let message = CHECK.at(span, message);
-    let message = match cx.book.entries.get(was as usize) {
+    let message = match was.and_then(|was| cx.book.entries.get(was)) {
         Some(before) => message.and(before.span(), "set here"),
         None => message,
     };

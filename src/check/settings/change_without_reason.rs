@@ -2,7 +2,7 @@
 
 use super::reasons::is_tuning;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{EntryId, Entry, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 
 /// The check.
@@ -18,7 +18,7 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Set, Verb::Adjust, Verb::Swap], look),
 };
 
-fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     if entry.void || cx.book.extra(entry).is_some_and(|extra| extra.because.is_some()) {
         return;
     }

@@ -3,7 +3,7 @@
 use super::lines::list;
 use super::reasons::is_tuning;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::Verb;
+use crate::book::entry::{Verb, EntryId};
 use crate::book::model::EventId;
 use crate::diagnostics::{Diagnostic, Severity};
 
@@ -28,7 +28,7 @@ const MANY: usize = 3;
 struct Since {
     event: Option<EventId>,
     names: Vec<String>,
-    lines: Vec<u32>,
+    lines: Vec<EntryId>,
 }
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
@@ -55,7 +55,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     }
 }
 
-fn message(cx: &Context<'_>, run: u32, since: &Since) -> Diagnostic {
+fn message(cx: &Context<'_>, run: EntryId, since: &Since) -> Diagnostic {
     let label = cx.book.run(cx.entry(run)).map_or("", |run| cx.text(run.label));
     let mut message = CHECK
         .at(

@@ -21,7 +21,7 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::ClickDatumDiffers { entry, item, was } = *problem else { return None };
     let span = cx.item_span(entry, item);
-    let slot = cx.entry(entry).quantity().map_or_else(String::new, |id| cx.slot(id, cx.item(item).place));
+    let slot = cx.entry(entry).quantity.map_or_else(String::new, |id| cx.slot(id, cx.item(item).place));
     let hard = cx.book.extra(cx.entry(entry)).and_then(|extra| extra.from_hard).unwrap_or_default();
     let (here, there) = if hard { ("hard", "soft") } else { ("soft", "hard") };
     let mut message = CHECK
@@ -33,7 +33,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
             ),
         )
         .cure(format!("count from full-{there}, or declare the dampers' kind with its `clicks`"));
-    if let Some(before) = cx.book.entries.get(was as usize) {
+    if let Some(before) = was.and_then(|was| cx.book.entries.get(was)) {
         message = message.and(before.span(), "counted from the other end");
     }
     Some(message)

@@ -21,7 +21,7 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::OrderUnclear { first, second } = *problem else { return None };
     let (other, span) = (cx.entry(first), cx.entry(second).span());
-    let name = cx.entry(second).quantity().map_or_else(
+    let name = cx.entry(second).quantity.map_or_else(
         || cx.entry(second).part().map_or("one part", |part| cx.part(part)).to_owned(),
         |id| cx.quantity(id).name.to_string(),
     );

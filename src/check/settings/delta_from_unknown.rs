@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::DeltaFromUnknown { entry, item } = *problem else { return None };
-    let quantity = cx.entry(entry).quantity()?;
+    let quantity = cx.entry(entry).quantity?;
     let slot = cx.slot(quantity, cx.item(item).place);
     let name = &cx.quantity(quantity).name;
     Some(

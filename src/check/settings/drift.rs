@@ -3,13 +3,15 @@
 //! Must not know words: two checks put what is found here into theirs.
 
 use super::lines::{Hit, by_line};
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::check::Context;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
 
 /// One place that moved.
 #[derive(Debug, Clone, Copy)]
 pub struct Drift {
+    /// The line that left it.
+    pub left: EntryId,
     /// Where it was left.
     pub before: SlotEvent,
     /// How far it moved, SI.
@@ -19,7 +21,7 @@ pub struct Drift {
     /// Whose slot.
     pub owner: Owner,
     /// The next line that left or set it again.
-    pub again: Option<u32>,
+    pub again: Option<EntryId>,
 }
 
 impl Drift {
@@ -42,30 +44,27 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Drift>>) {
     if quantity.disturbed_by.is_empty() && !quantity.disturbed_by_hit {
         return;
     }
-    let mut left: Option<SlotEvent> = None;
+    let mut left: Option<(EntryId, SlotEvent)> = None;
     let mut open: Vec<usize> = Vec::new();
-    for event in &track.events {
-        if event.entry == u32::MAX {
-            continue;
-        }
-        let entry = cx.entry(event.entry);
+    for (line, event) in track.lines() {
+        let entry = cx.entry(line);
         if event.register() == Register::Asked || entry.verb == Verb::Left {
             for at in open.drain(..) {
-                out[at].what.again = Some(event.entry);
+                out[at].what.again = Some(line);
             }
         }
         match (event.register(), entry.verb) {
-            (Register::Read, Verb::Left) => left = Some(*event),
+            (Register::Read, Verb::Left) => left = Some((line, *event)),
             (Register::Read, Verb::Found) => {
-                let Some(before) = left else { continue };
-                let was = cx.entry(before.entry);
+                let Some((earlier, before)) = left else { continue };
+                let was = cx.entry(earlier);
                 let grain = cx.grain(entry, cx.item(event.item())).max(cx.grain(was, cx.item(before.item())));
                 let moved = event.value - before.value;
                 // Twice the grain: each of the two readings may be one width off.
                 if moved.abs() > 2.0 * grain * 1.000_001 {
                     open.push(out.len());
-                    let what = Drift { before, moved, grain, owner: track.owner, again: None };
-                    out.push(Hit { entry: event.entry, item: event.item(), what });
+                    let what = Drift { left: earlier, before, moved, grain, owner: track.owner, again: None };
+                    out.push(Hit { entry: line, item: event.item(), what });
                     left = None;
                 }
             }

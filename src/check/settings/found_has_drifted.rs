@@ -1,5 +1,6 @@
 //! `found-has-drifted`: found otherwise than it was left, by more than the gauges can tell.
 
+use crate::book::entry::EntryId;
 use super::drift::{Drift, drifts};
 use super::lines::Hit;
 use crate::check::{Check, Context, Family, Look};
@@ -32,16 +33,16 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 
 fn message(cx: &Context<'_>, line: &[Hit<Drift>]) -> Option<Diagnostic> {
     let worst = line.first()?;
-    let quantity = cx.entry(worst.entry).quantity()?;
+    let quantity = cx.entry(worst.entry).quantity?;
     let span = cx.item_span(worst.entry, worst.item);
-    let since = format!("{}{}", cx.when(worst.what.before.entry, span), between(cx, worst));
+    let since = format!("{}{}", cx.when(worst.what.left, span), between(cx, worst));
     let widths = |drift: &Drift| {
         let widths = number::format(drift.widths(), u8::from(drift.widths() < 10.0));
         format!("{} gauge widths", widths.trim_end_matches(".0"))
     };
     let step = |hit: &Hit<Drift>| {
         (
-            cx.typed(hit.what.before.entry, cx.item(hit.what.before.item())),
+            cx.typed(hit.what.left, cx.item(hit.what.before.item())),
             cx.typed(hit.entry, cx.item(hit.item)),
             cx.difference_like(hit.what.moved, hit.entry, cx.item(hit.item)),
         )
@@ -67,11 +68,11 @@ fn message(cx: &Context<'_>, line: &[Hit<Drift>]) -> Option<Diagnostic> {
         format!("{name} is not as it was left ({since}): {}.", places.join("; "))
     };
     let mut message = CHECK.at(span, text);
-    let mut told: Vec<u32> = Vec::new();
+    let mut told: Vec<EntryId> = Vec::new();
     for hit in line {
-        if !told.contains(&hit.what.before.entry) {
-            told.push(hit.what.before.entry);
-            message = message.and(cx.entry(hit.what.before.entry).span(), "left here");
+        if !told.contains(&hit.what.left) {
+            told.push(hit.what.left);
+            message = message.and(cx.entry(hit.what.left).span(), "left here");
         }
     }
     Some(message.cure("find out what moved; `waive found-has-drifted because ...` once you know"))
@@ -81,7 +82,7 @@ fn message(cx: &Context<'_>, line: &[Hit<Drift>]) -> Option<Diagnostic> {
 fn between(cx: &Context<'_>, hit: &Hit<Drift>) -> String {
     let mut between = String::new();
     if let Owner::Car(car) = hit.what.owner {
-        let (from, until) = (cx.rank(hit.what.before.entry), cx.rank(hit.entry));
+        let (from, until) = (cx.rank(hit.what.left), cx.rank(hit.entry));
         let sessions = cx.history.sessions.between(car, from, until);
         let run = usage::total(sessions.iter().map(|id| cx.history.sessions.get(*id)));
         let hits = cx.history.disturbances.hits(car, from, until).count();

@@ -1,9 +1,10 @@
 //! `found-never-left`: found out of place, not left or set again, and the car ran.
 
+use crate::history::order::Rank;
 use super::drift::drifts;
 use super::lines::list;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{NONE, Verb};
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::diagnostics::{Diagnostic, Severity};
 use rustc_hash::FxHashSet;
@@ -24,19 +25,19 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let answered: FxHashSet<u32> = cx
+    let answered: FxHashSet<EntryId> = cx
         .book
         .entries
         .iter()
-        .filter(|entry| entry.verb == Verb::Waive && entry.parent != NONE)
+        .filter(|entry| entry.verb == Verb::Waive)
         .filter(|entry| {
             let check = cx.book.extra(entry).and_then(|extra| extra.check);
             check.is_some_and(|name| cx.text(name).eq_ignore_ascii_case("found-has-drifted"))
         })
-        .map(|entry| entry.parent)
+        .filter_map(|entry| entry.parent)
         .collect();
     // By the session that ran with it: what was out, and the first line that says so.
-    let mut ran: BTreeMap<u32, (Vec<String>, u32)> = BTreeMap::new();
+    let mut ran: BTreeMap<EntryId, (Vec<String>, EntryId)> = BTreeMap::new();
     for line in drifts(cx) {
         for hit in line {
             let Some(car) = cx.car_of(hit.entry).filter(|_| !answered.contains(&hit.entry)) else { continue };
@@ -44,7 +45,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             if hit.what.again.is_some_and(|again| cx.rank(again) < cx.rank(run)) {
                 continue;
             }
-            if let Some(quantity) = cx.entry(hit.entry).quantity() {
+            if let Some(quantity) = cx.entry(hit.entry).quantity {
                 let slot = cx.slot(quantity, cx.item(hit.item).place);
                 ran.entry(run).or_insert((Vec::new(), hit.entry)).0.push(slot);
             }
@@ -71,7 +72,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 }
 
 /// The car's first session after a rank.
-fn next_run(cx: &Context<'_>, car: CarId, rank: u32) -> Option<u32> {
+fn next_run(cx: &Context<'_>, car: CarId, rank: Rank) -> Option<EntryId> {
     let sessions = &cx.history.sessions;
     let list = sessions.of_car.get(car)?;
     let at = list.partition_point(|id| sessions.get(*id).rank <= rank);

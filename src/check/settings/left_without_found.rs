@@ -2,7 +2,7 @@
 
 use super::lines::{Hit, by_line, list};
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb, ItemId};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::{Owner, Register, Track};
 
@@ -22,7 +22,7 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for line in by_line(cx, |track, out| track_of(cx, track, out)) {
         let Some(first) = line.first() else { continue };
-        let Some(quantity) = cx.entry(first.entry).quantity() else { continue };
+        let Some(quantity) = cx.entry(first.entry).quantity else { continue };
         let span = cx.entry(first.entry).span();
         let places: Vec<String> =
             line.iter().map(|hit| cx.place(cx.item(hit.item).place)).filter(|place| !place.is_empty()).collect();
@@ -44,14 +44,14 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 }
 
 /// Finds each `left` with an earlier one and nothing in between; what is found is the earlier line.
-fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<u32>>) {
+fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<EntryId>>) {
     let quantity = cx.quantity(track.quantity);
     if quantity.disturbed_by.is_empty() && !quantity.disturbed_by_hit {
         return;
     }
-    let mut before: Option<u32> = None;
-    for event in track.events.iter().filter(|event| event.entry != u32::MAX) {
-        let entry = cx.entry(event.entry);
+    let mut before: Option<EntryId> = None;
+    for (line, event) in track.lines() {
+        let entry = cx.entry(line);
         if event.register() != Register::Read || entry.verb != Verb::Left {
             // Found, read or changed since: a later `left` has something to stand against.
             before = None;
@@ -59,16 +59,16 @@ fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<u32>>) {
         }
         if let Some(earlier) = before
             && cx.entry(earlier).head != entry.head
-            && !disturbed(cx, track, event.item(), earlier, event.entry)
+            && !disturbed(cx, track, event.item(), earlier, line)
         {
-            out.push(Hit { entry: event.entry, item: event.item(), what: earlier });
+            out.push(Hit { entry: line, item: event.item(), what: earlier });
         }
-        before = Some(event.entry);
+        before = Some(line);
     }
 }
 
 /// Whether something was changed in between that moves the reading, such as the perch under a ride height.
-fn disturbed(cx: &Context<'_>, track: &Track, item: u32, from: u32, until: u32) -> bool {
+fn disturbed(cx: &Context<'_>, track: &Track, item: ItemId, from: EntryId, until: EntryId) -> bool {
     let car = match track.owner {
         Owner::Car(car) => Some(car),
         Owner::Part(_) => cx.car_of(until),

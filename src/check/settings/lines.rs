@@ -2,9 +2,11 @@
 //!
 //! Must not know any particular check.
 
+use crate::book::entry::{EntryId, ItemId};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::check::Context;
+use crate::history::order::Rank;
 use crate::history::slots::{Owner, SlotEvent, Track};
 use crate::vocabulary::QuantityId;
 use rayon::prelude::*;
@@ -12,9 +14,9 @@ use rayon::prelude::*;
 /// What a look at one track found: the line, the item on it, and whatever else.
 pub struct Hit<T> {
     /// The line.
-    pub entry: u32,
+    pub entry: EntryId,
     /// The item.
-    pub item: u32,
+    pub item: ItemId,
     /// What was found.
     pub what: T,
 }
@@ -52,7 +54,7 @@ pub fn before<'a>(
     car: CarId,
     quantity: QuantityId,
     place: Place,
-    rank: u32,
+    rank: Rank,
 ) -> Option<(&'a Track, SlotEvent)> {
     let slots = &cx.history.slots;
     let owner =
@@ -64,8 +66,8 @@ pub fn before<'a>(
 }
 
 /// How many of a track's events stand before a rank.
-pub fn earlier(cx: &Context<'_>, track: &Track, rank: u32) -> usize {
-    track.events.partition_point(|event| event.entry == u32::MAX || cx.rank(event.entry) < rank)
+pub fn earlier(cx: &Context<'_>, track: &Track, rank: Rank) -> usize {
+    track.events.partition_point(|event| event.rank(&cx.history.order).is_none_or(|at| at < rank))
 }
 
 /// "RF", "LF and RF", "LF, RF and RR".

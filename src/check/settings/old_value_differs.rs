@@ -1,7 +1,7 @@
 //! `old-value-differs`: the old value of a change is not what the book says.
 
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb, ItemId};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
 
@@ -23,14 +23,14 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::OldValueDiffers { entry, item, was, was_item, value } = *problem else { return None };
     let span = cx.item_span(entry, item);
     let typed = cx.typed(entry, cx.item(item));
-    let quantity = cx.entry(entry).quantity().map_or_else(String::new, |id| cx.slot(id, cx.item(item).place));
-    if was == u32::MAX {
+    let quantity = cx.entry(entry).quantity.map_or_else(String::new, |id| cx.slot(id, cx.item(item).place));
+    let Some(was) = was else {
         return Some(
             CHECK
                 .at(span, format!("The car's declaration gives {quantity} another value; you wrote {typed} as the old one."))
                 .cure("correct the old value, or write `?` if nobody knows"),
         );
-    }
+    };
     let book = held(cx, was, was_item, value);
     let when = cx.when(was, span);
     Some(
@@ -47,7 +47,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
 }
 
 /// The book's value in words; after an `adjust` that is the sum, not the change on its line.
-fn held(cx: &Context<'_>, was: u32, item: u32, value: f64) -> String {
+fn held(cx: &Context<'_>, was: EntryId, item: ItemId, value: f64) -> String {
     let (entry, item) = (cx.entry(was), cx.item(item));
     if entry.verb == Verb::Adjust { cx.value_like(value, was, item) } else { cx.typed_from(was, item) }
 }

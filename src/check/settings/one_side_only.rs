@@ -1,8 +1,9 @@
 //! `one-side-only`: a spring or damper set on one side, where both sides were equal.
 
+use crate::history::order::Rank;
 use super::lines::before;
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{EntryId, Entry, Verb};
 use crate::book::place::Place;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::{Register, SlotEvent};
@@ -22,8 +23,8 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Set], look),
 };
 
-fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
-    let (Some(id), Some(head)) = (entry.quantity(), cx.book.head(entry)) else { return };
+fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
+    let (Some(id), Some(head)) = (entry.quantity, cx.book.head(entry)) else { return };
     let Some(car) = head.car.filter(|_| !entry.void) else { return };
     let quantity = cx.quantity(id);
     if quantity.dimension != DimensionId::STIFFNESS && quantity.dimension != DimensionId::CLICK {
@@ -31,8 +32,8 @@ fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) 
     }
     let rank = cx.rank(index);
     // The block's end, or its next session: until then the other side may still be set.
-    let last = head.end.checked_sub(1).map_or(rank, |last| cx.rank(last).max(rank)) + 1;
-    let next = cx.history.sessions.between(car, rank + 1, last).first();
+    let last = head.lines().next_back().map_or(rank, |last| cx.rank(last).max(rank)).next();
+    let next = cx.history.sessions.between(car, rank.next(), last).first();
     let until = next.map_or(last, |id| cx.history.sessions.get(*id).rank);
     let items = cx.book.items_of(entry);
     for (at, item) in items.iter().enumerate().filter(|(_, item)| Context::is_number(item)) {
@@ -40,9 +41,9 @@ fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) 
         if items.iter().any(|each| each.place == other) {
             continue;
         }
-        let value = |place: Place, rank: u32| -> Option<(f64, SlotEvent)> {
+        let value = |place: Place, rank: Rank| -> Option<(f64, SlotEvent)> {
             let (_, event) = before(cx, car, id, place, rank)?;
-            let number = event.entry == u32::MAX || Context::is_number(cx.item(event.item()));
+            let number = event.entry.is_none() || Context::is_number(cx.item(event.item()));
             (number && event.register() != Register::Unknown).then_some((event.value, event))
         };
         let (Some((was, _)), Some((across, event))) = (value(item.place, rank), value(other, rank)) else {
@@ -55,18 +56,17 @@ fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) 
         if !same(was, across) || !same(across, still) || same(now, still) {
             continue;
         }
-        let typed = if event.entry == u32::MAX {
-            "what it was".to_owned()
-        } else {
-            cx.value_like(across, event.entry, cx.item(event.item()))
-        };
+        let typed = event.entry.map_or_else(
+            || "what it was".to_owned(),
+            |line| cx.value_like(across, line, cx.item(event.item())),
+        );
         let mut message = CHECK
             .at(
-                cx.item_span(index, entry.items + at as u32),
+                cx.item_span(index, entry.items.plus(at)),
                 format!("{} is still {typed}. Meant?", cx.slot(id, other)),
             )
             .cure("set the other side too, or `waive one-side-only because ...`");
-        if let Some(set) = cx.book.entries.get(event.entry as usize) {
+        if let Some(set) = event.line(cx.book) {
             message = message.and(set.span(), "set here");
         }
         out.push(message);

@@ -19,7 +19,7 @@ pub const CHECK: Check = Check {
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::RateFromPart { entry, item, part } = *problem else { return None };
-    let quantity = cx.entry(entry).quantity()?;
+    let quantity = cx.entry(entry).quantity?;
     let place = cx.item(item).place;
     let (slot, kind, on) = (cx.slot(quantity, place), cx.kind_of(part), cx.part(part));
     let rank = cx.rank(entry);

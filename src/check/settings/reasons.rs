@@ -14,7 +14,7 @@ pub fn is_tuning(cx: &Context<'_>, entry: &Entry) -> Option<String> {
         // A part that brings no setting (a bearing, a coupling) does not change the car's balance.
         return (!kind.gives.is_empty() || !kind.carries.is_empty()).then(|| kind.named.typed.to_string());
     }
-    let quantity = cx.quantity(entry.quantity()?);
+    let quantity = cx.quantity(entry.quantity?);
     let area = cx.book.vocabulary.areas.get(quantity.area as usize).map_or("", |area| &**area);
     let follows_the_day = area == "tyres" && quantity.dimension == DimensionId::PRESSURE
         || area == "fuel" && matches!(quantity.dimension, DimensionId::VOLUME | DimensionId::TEXT)

@@ -2,7 +2,7 @@
 
 use super::lines::{Hit, by_line};
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::Verb;
+use crate::book::entry::{ItemId, Verb, EntryId};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::{Register, SlotEvent, Track};
 
@@ -22,37 +22,37 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for line in by_line(cx, |track, out| track_of(cx, track, out)) {
         let Some(first) = line.first() else { continue };
-        let Some(quantity) = cx.entry(first.entry).quantity() else { continue };
+        let Some(quantity) = cx.entry(first.entry).quantity else { continue };
         let places: Vec<String> = line
             .iter()
             .map(|hit| {
-                let (set, left) = (cx.item(hit.what.item()), cx.item(hit.item));
-                let (target, is) = (cx.typed(hit.what.entry, set), cx.typed(hit.entry, left));
+                let (set, left) = (cx.item(hit.what.1), cx.item(hit.item));
+                let (target, is) = (cx.typed(hit.what.0, set), cx.typed(hit.entry, left));
                 format!("{}: target {target}, left {is}", cx.slot(quantity, left.place))
             })
             .collect();
         out.push(
             CHECK
                 .at(cx.item_span(first.entry, first.item), format!("{}.", places.join("; ")))
-                .and(cx.entry(first.what.entry).span(), "set here")
+                .and(cx.entry(first.what.0).span(), "set here")
                 .cure("set it again, or correct one of the two"),
         );
     }
 }
 
-fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<SlotEvent>>) {
-    let mut target: Option<SlotEvent> = None;
-    for event in track.events.iter().filter(|event| event.entry != u32::MAX) {
-        let entry = cx.entry(event.entry);
+fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<(EntryId, ItemId)>>) {
+    let mut target: Option<(EntryId, SlotEvent)> = None;
+    for (line, event) in track.lines() {
+        let entry = cx.entry(line);
         match event.register() {
             Register::Asked => {
                 let plain = entry.verb == Verb::Set && Context::is_number(cx.item(event.item()));
-                target = Some(*event).filter(|_| plain);
+                target = Some((line, *event)).filter(|_| plain);
             }
             Register::Unknown => target = None,
             Register::Read => {
-                let Some(set) = target.filter(|_| entry.verb == Verb::Left) else { continue };
-                let said = cx.entry(set.entry);
+                let Some((asked, set)) = target.filter(|_| entry.verb == Verb::Left) else { continue };
+                let said = cx.entry(asked);
                 target = None;
                 let item = cx.item(event.item());
                 if said.head != entry.head || !Context::is_number(item) {
@@ -60,7 +60,7 @@ fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<SlotEvent>>) {
                 }
                 let grain = cx.grain(entry, item).max(cx.grain(said, cx.item(set.item())));
                 if (event.value - set.value).abs() > grain * 1.000_001 {
-                    out.push(Hit { entry: event.entry, item: event.item(), what: set });
+                    out.push(Hit { entry: line, item: event.item(), what: (asked, set.item()) });
                 }
             }
         }

@@ -33,7 +33,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         if entry.verb != Verb::Bench || entry.broken || entry.void {
             continue;
         }
-        let (Some(part), Some(quantity)) = (entry.part(), entry.quantity()) else { continue };
+        let (Some(part), Some(quantity)) = (entry.part(), entry.quantity) else { continue };
         let Some((tag, file)) = tag(cx, part, quantity).filter(|(tag, _)| tag.si != 0.0) else { continue };
         let Some(mean) = bench::mean(&bench::values(cx, *index)) else { continue };
         let off = mean / tag.si - 1.0;

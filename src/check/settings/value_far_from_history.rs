@@ -2,7 +2,7 @@
 
 use super::lines::{Hit, by_line};
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{Item, Verb};
+use crate::book::entry::{EntryId, Item, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::{Register, Track};
 use crate::units::{Number, number};
@@ -35,7 +35,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for line in by_line(cx, |track, out| track_of(cx, track, out)) {
         let Some(hit) = line.first() else { continue };
         let item = cx.item(hit.item);
-        let Some(quantity) = cx.entry(hit.entry).quantity() else { continue };
+        let Some(quantity) = cx.entry(hit.entry).quantity else { continue };
         let Far { low, high, by } = hit.what;
         let range = format!(
             "{} to {}",
@@ -71,11 +71,11 @@ fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Far>>) {
     }
     let drifts = !quantity.disturbed_by.is_empty() || quantity.disturbed_by_hit;
     let (mut low, mut high, mut count) = (f64::INFINITY, f64::NEG_INFINITY, 0);
-    for event in &track.events {
-        if event.register() == Register::Unknown || event.entry == u32::MAX {
+    for (line, event) in track.lines() {
+        if event.register() == Register::Unknown {
             continue;
         }
-        let (entry, item) = (cx.entry(event.entry), cx.item(event.item()));
+        let (entry, item) = (cx.entry(line), cx.item(event.item()));
         if !Context::is_number(item) || entry.verb == Verb::Bench {
             continue;
         }
@@ -84,7 +84,7 @@ fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Far>>) {
         if read && count >= ENOUGH {
             let by = if value > high { value - high } else { (value - low).min(0.0) };
             if by.abs() > 3.0 * (high - low) && by.abs() > 10.0 * cx.grain(entry, item) {
-                out.push(Hit { entry: event.entry, item: event.item(), what: Far { low, high, by } });
+                out.push(Hit { entry: line, item: event.item(), what: Far { low, high, by } });
             }
         }
         low = low.min(value);
@@ -94,7 +94,7 @@ fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Far>>) {
 }
 
 /// The number with one digit changed, or the point moved, that would have been in range; the least change of digit first.
-fn slip(cx: &Context<'_>, entry: u32, item: &Item, low: f64, high: f64) -> Option<String> {
+fn slip(cx: &Context<'_>, entry: EntryId, item: &Item, low: f64, high: f64) -> Option<String> {
     let typed = cx.text(item.span(cx.entry(entry).file));
     let unit = item.unit().get();
     let scale = Number::parse(typed).ok().filter(|number| number.value != 0.0)?;

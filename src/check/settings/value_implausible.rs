@@ -2,7 +2,7 @@
 
 use super::lines::{before, earlier};
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{Entry, Flags, Item, Verb};
+use crate::book::entry::{EntryId, Entry, Flags, Item, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::{DimensionId, number};
 use crate::vocabulary::{Form, Places};
@@ -24,8 +24,8 @@ pub const CHECK: Check = Check {
 /// How far back a sign is looked for.
 const BACK: usize = 20;
 
-fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
-    let Some(id) = entry.quantity().filter(|_| !entry.void) else { return };
+fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
+    let Some(id) = entry.quantity.filter(|_| !entry.void) else { return };
     let quantity = cx.quantity(id);
     let Some((low, high)) = quantity.usual.filter(|_| quantity.dimension != DimensionId::FLUID) else { return };
     let slack = (high - low) * 1e-9;
@@ -74,22 +74,22 @@ fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) 
         1 => " One more on this line is outside too.".to_owned(),
         more => format!(" {more} more on this line are outside too."),
     };
-    let span = cx.item_span(index, entry.items + at as u32);
+    let span = cx.item_span(index, entry.items.plus(at));
     let words = format!("{} {}: {range}.", cx.slot(id, item.place), cx.typed(index, item));
     let cure = if sign.is_some() { "put the sign in front" } else { "correct it, or `waive value-implausible because ...`" };
     out.push(CHECK.at(span, format!("{words}{}{also}", sign.unwrap_or_default())).cure(cure));
 }
 
 /// Whether every earlier value has the other sign: " Every earlier value is -2.5 to -3.5 deg. Sign?"
-fn sign(cx: &Context<'_>, index: u32, entry: &Entry, item: &Item) -> Option<String> {
+fn sign(cx: &Context<'_>, index: EntryId, entry: &Entry, item: &Item) -> Option<String> {
     let car = cx.book.head(entry)?.car?;
     let rank = cx.rank(index);
-    let (track, _) = before(cx, car, entry.quantity()?, item.place, rank)?;
+    let (track, _) = before(cx, car, entry.quantity?, item.place, rank)?;
     let count = earlier(cx, track, rank);
     let events = track.events.get(count.saturating_sub(BACK)..count)?;
     let values: Vec<f64> = events
         .iter()
-        .filter(|event| event.entry != u32::MAX && Context::is_number(cx.item(event.item())))
+        .filter(|event| event.entry.is_some() && Context::is_number(cx.item(event.item())))
         .map(|event| event.value)
         .collect();
     let (small, large) = values

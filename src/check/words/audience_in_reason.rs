@@ -1,6 +1,6 @@
 //! `audience-in-reason`: who may read a line stands after `because`, where it is only the end of the reason.
 
-use crate::book::entry::{Audience, Entry, Verb};
+use crate::book::entry::{EntryId, Audience, Entry, Verb};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::source::Span;
@@ -18,7 +18,7 @@ pub const CHECK: Check = Check {
     look: Look::Entry(Verb::ALL, look),
 };
 
-fn look(cx: &Context<'_>, _: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
+fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let Some(extra) = cx.book.extra(entry) else { return };
     let Some(reason) = extra.because.filter(|_| extra.audience.is_none()) else { return };
     let text = cx.text(reason).trim_end();

@@ -22,7 +22,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::NoCar(verb) = trouble.what else { return None };
     let head = cx.book.heads.iter().find(|head| {
         head.span.file == trouble.span.file
-            && (head.first..head.end).any(|entry| {
+            && head.lines().any(|entry| {
                 let span = cx.entry(entry).span();
                 span.start <= trouble.span.start && trouble.span.end <= span.end
             })

@@ -1,6 +1,7 @@
 //! `fluid-against-build`: a gear oil of another grade than the last three fills, with the same plates in.
 
-use crate::book::entry::Flags;
+use crate::history::order::Rank;
+use crate::book::entry::{Flags, EntryId};
 use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -28,47 +29,47 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
     if !matches!(&*cx.quantity(track.quantity).name, "gearbox-oil" | "diff-oil") {
         return;
     }
-    let mut fills: Vec<(u32, String)> = Vec::new();
+    let mut fills: Vec<(EntryId, String)> = Vec::new();
     for event in &track.events {
-        if event.entry == u32::MAX || event.register() == Register::Unknown {
+        let Some(line) = event.entry.filter(|_| event.register() != Register::Unknown) else {
             fills.clear();
             continue;
-        }
-        let entry = cx.entry(event.entry);
+        };
+        let entry = cx.entry(line);
         let grade = cx.book.items_of(entry).iter().find(|item| item.is(Flags::TEXT));
         let Some(grade) = grade else { continue };
         let grade = cx.text(grade.span(entry.file)).to_ascii_uppercase();
         let reasoned = cx.book.extra(entry).is_some_and(|extra| extra.because.is_some());
         let (before, from) = match fills.len().checked_sub(FILLS).and_then(|at| fills.get(at)) {
             Some((from, before)) => (before.clone(), *from),
-            None => (grade.clone(), event.entry),
+            None => (grade.clone(), line),
         };
         let steady = fills.iter().rev().take(FILLS).all(|(_, each)| *each == before);
-        if !reasoned && steady && grade != before && !plates_changed(cx, car, cx.rank(from), cx.rank(event.entry)) {
-            out.push(message(cx, track, event.entry, &grade, &before, &fills));
+        if !reasoned && steady && grade != before && !plates_changed(cx, car, cx.rank(from), cx.rank(line)) {
+            out.push(message(cx, track, line, &grade, &before, &fills));
         }
-        fills.push((event.entry, grade));
+        fills.push((line, grade));
     }
 }
 
 /// Whether the plates of clutch or differential were set between two ranks.
-fn plates_changed(cx: &Context<'_>, car: CarId, from: u32, until: u32) -> bool {
+fn plates_changed(cx: &Context<'_>, car: CarId, from: Rank, until: Rank) -> bool {
     let plates = cx.history.slots.of(Owner::Car(car)).iter().filter(|track| {
         matches!(&*cx.quantity(track.quantity).name, "clutch-plates" | "diff-plates")
     });
     plates
-        .flat_map(|track| &track.events)
-        .filter(|event| event.entry != u32::MAX && event.register() == Register::Asked)
-        .any(|event| (from..until).contains(&cx.rank(event.entry)))
+        .flat_map(Track::lines)
+        .filter(|(_, event)| event.register() == Register::Asked)
+        .any(|(line, _)| (from..until).contains(&cx.rank(line)))
 }
 
 fn message(
     cx: &Context<'_>,
     track: &Track,
-    entry: u32,
+    entry: EntryId,
     grade: &str,
     before: &str,
-    fills: &[(u32, String)],
+    fills: &[(EntryId, String)],
 ) -> Diagnostic {
     let span = cx.entry(entry).span();
     let message = CHECK

@@ -1,6 +1,6 @@
 //! `lash-out-of-spec`: a valve clearance far from what it is to be set to.
 
-use crate::book::entry::Verb;
+use crate::book::entry::{Verb, EntryId};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::{Register, SlotEvent, Track};
@@ -22,27 +22,30 @@ pub const CHECK: Check = Check {
 /// Further off than this share of the spec is asked about.
 const SHARE: f64 = 0.1;
 
+/// A value and its line.
+type Line = (EntryId, SlotEvent);
+
 fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
     if !matches!(&*cx.quantity(track.quantity).name, "lash-inlet" | "lash-exhaust") {
         return;
     }
-    let mut spec: Option<SlotEvent> = None;
+    let mut spec: Option<Line> = None;
     // Readings with the spec they are held against, and whether they are off; `None` for a line that answers.
-    let mut held: Vec<(SlotEvent, Option<SlotEvent>)> = Vec::new();
-    for event in track.events.iter().filter(|event| event.entry != u32::MAX) {
+    let mut held: Vec<(Line, Option<Line>)> = Vec::new();
+    for (line, event) in track.lines() {
         if event.register() == Register::Asked {
-            spec = Some(*event);
+            spec = Some((line, *event));
         }
-        let wrong = spec.filter(|spec| event.register() == Register::Read && is_off(cx, event, spec));
-        held.push((*event, wrong));
+        let wrong = spec.filter(|(_, spec)| event.register() == Register::Read && is_off(cx, line, event, spec));
+        held.push(((line, *event), wrong));
     }
     // From the end: a `left` that is right, or a `set`, later in the same block answers what was found.
     let mut answered = None;
     let mut messages = Vec::new();
-    for (event, wrong) in held.iter().rev() {
-        let entry = cx.entry(event.entry);
+    for ((line, event), wrong) in held.iter().rev() {
+        let entry = cx.entry(*line);
         match wrong {
-            Some(spec) if answered != Some(entry.head) => messages.push(message(cx, track, *spec, *event)),
+            Some(spec) if answered != Some(entry.head) => messages.push(message(cx, track, *spec, (*line, *event))),
             None if entry.verb == Verb::Left || event.register() == Register::Asked => answered = Some(entry.head),
             _ => {}
         }
@@ -50,14 +53,14 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
     out.extend(messages.into_iter().rev());
 }
 
-fn is_off(cx: &Context<'_>, event: &SlotEvent, spec: &SlotEvent) -> bool {
-    let grain = cx.grain(cx.entry(event.entry), cx.item(event.item()));
+fn is_off(cx: &Context<'_>, line: EntryId, event: &SlotEvent, spec: &SlotEvent) -> bool {
+    let grain = cx.grain(cx.entry(line), cx.item(event.item()));
     let apart = (event.value - spec.value).abs();
     apart > SHARE * spec.value.abs() * 1.000_001 && apart > grain * 1.000_001
 }
 
-fn message(cx: &Context<'_>, track: &Track, spec: SlotEvent, event: SlotEvent) -> Diagnostic {
-    let span = cx.item_span(event.entry, event.item());
+fn message(cx: &Context<'_>, track: &Track, (asked, spec): Line, (line, event): Line) -> Diagnostic {
+    let span = cx.item_span(line, event.item());
     let item = cx.item(event.item());
     CHECK
         .at(
@@ -65,11 +68,11 @@ fn message(cx: &Context<'_>, track: &Track, spec: SlotEvent, event: SlotEvent) -
             format!(
                 "{} is {}; it is to be {} ({}), and a tenth either way.",
                 cx.slot(track.quantity, track.place),
-                cx.typed(event.entry, item),
-                cx.typed(spec.entry, cx.item(spec.item())),
-                cx.when(spec.entry, span)
+                cx.typed(line, item),
+                cx.typed(asked, cx.item(spec.item())),
+                cx.when(asked, span)
             ),
         )
-        .and(cx.entry(spec.entry).span(), "asked for here")
+        .and(cx.entry(asked).span(), "asked for here")
         .cure("set it and write what was `left`; if it closes again, look at the valve")
 }

@@ -1,6 +1,6 @@
 //! `leakdown-outlier`: one cylinder leaks far more than the others.
 
-use crate::book::entry::{Entry, Flags, Item, Verb};
+use crate::book::entry::{EntryId, Entry, Flags, Item, Verb};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 
@@ -23,8 +23,8 @@ const APART: f64 = 0.08;
 /// Above this, however the others are.
 const MOST: f64 = 0.20;
 
-fn look(cx: &Context<'_>, index: u32, entry: &Entry, out: &mut Vec<Diagnostic>) {
-    if entry.void || entry.quantity().is_none_or(|id| &*cx.quantity(id).name != "leakdown") {
+fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
+    if entry.void || entry.quantity.is_none_or(|id| &*cx.quantity(id).name != "leakdown") {
         return;
     }
     let items: Vec<&Item> = cx

@@ -1,6 +1,7 @@
 //! `torque-not-rechecked`: two sessions on wheels that were tightened and not checked again.
 
-use crate::book::entry::Verb;
+use crate::history::order::Rank;
+use crate::book::entry::{Verb, EntryId};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::check::{Check, Context, Family, Look, told};
@@ -24,14 +25,14 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let Some(wheels) = cx.book.vocabulary.find("wheel-torque") else { return };
     // Of each car: rank, entry.
-    let mut lines: Vec<Vec<(u32, u32)>> = vec![Vec::new(); cx.book.cars.len()];
-    for (index, entry) in cx.book.entries.iter().enumerate() {
+    let mut lines: Vec<Vec<(Rank, EntryId)>> = vec![Vec::new(); cx.book.cars.len()];
+    for (index, entry) in cx.book.entries.iter_enumerated() {
         if matches!(entry.verb, Verb::Torque | Verb::Recheck)
-            && (entry.quantity() == Some(wheels) || entry.broken)
+            && (entry.quantity == Some(wheels) || entry.broken)
             && !entry.void
-            && let Some(list) = cx.car_of(index as u32).and_then(|car| lines.get_mut(car.index()))
+            && let Some(list) = cx.car_of(EntryId::from(index)).and_then(|car| lines.get_mut(car.index()))
         {
-            list.push((cx.rank(index as u32), index as u32));
+            list.push((cx.rank(EntryId::from(index)), EntryId::from(index)));
         }
     }
     for (car, mut list) in lines.into_iter().enumerate() {
@@ -41,10 +42,10 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 }
 
 /// Goes through a car's lines with what is still to be checked at each corner: a line about one wheel says nothing of the rest.
-fn look_at(cx: &Context<'_>, car: CarId, list: &[(u32, u32)], out: &mut Vec<Diagnostic>) {
-    let mut open: [Option<(u32, u32)>; 4] = [None; 4];
+fn look_at(cx: &Context<'_>, car: CarId, list: &[(Rank, EntryId)], out: &mut Vec<Diagnostic>) {
+    let mut open: [Option<(Rank, EntryId)>; 4] = [None; 4];
     let mut said = Vec::new();
-    let mut settle = |since: Option<(u32, u32)>, until: u32| {
+    let mut settle = |since: Option<(Rank, EntryId)>, until: Rank| {
         let Some((rank, entry)) = since.filter(|(_, entry)| !said.contains(entry)) else { return };
         if let [first, second, ..] = cx.history.sessions.between(car, rank, until) {
             let (first, second) = (cx.history.sessions.get(*first), cx.history.sessions.get(*second));
@@ -67,12 +68,12 @@ fn look_at(cx: &Context<'_>, car: CarId, list: &[(u32, u32)], out: &mut Vec<Diag
         }
     }
     for since in open {
-        settle(since, u32::MAX);
+        settle(since, Rank::END);
     }
 }
 
 /// The wheels a line is about: those it has values for, or the place it names, or all.
-fn corners(cx: &Context<'_>, index: u32) -> Vec<Place> {
+fn corners(cx: &Context<'_>, index: EntryId) -> Vec<Place> {
     let entry = cx.entry(index);
     let valued: Vec<Place> = cx.book.items_of(entry).iter().map(|item| item.place).collect();
     if !valued.is_empty() && !entry.broken {
@@ -82,7 +83,7 @@ fn corners(cx: &Context<'_>, index: u32) -> Vec<Place> {
     named.map_or_else(|| Place::CORNERS.to_vec(), |place| place.corners().to_vec())
 }
 
-fn message(cx: &Context<'_>, torque: u32, first: &Session, second: &Session) -> Diagnostic {
+fn message(cx: &Context<'_>, torque: EntryId, first: &Session, second: &Session) -> Diagnostic {
     let entry = cx.entry(torque);
     let value = cx.book.items_of(entry).iter().find(|item| Context::is_number(item));
     let value = value.map_or_else(String::new, |item| format!(" to {}", cx.typed(torque, item)));

@@ -50,11 +50,11 @@ impl Whose {
         let title = book.shop.title.as_str();
         let shop = (!title.is_empty()).then(|| fingerprint(["title".as_bytes(), title.as_bytes()]));
         let within = |index: usize| options.car.is_none_or(|only| only.index() == index);
-        let cars = book.cars.iter().enumerate().filter(|(index, one)| !one.withheld && within(*index));
+        let cars = book.cars.iter_enumerated().filter(|(index, one)| !one.withheld && within(index.index()));
         let cars = cars.map(|(_, one)| car(&one.named.name)).collect();
         let mut heads = BTreeSet::new();
         for entry in book.entries.iter().filter(|entry| !entry.withheld) {
-            let Some(head) = book.heads.get(entry.head as usize) else { continue };
+            let Some(head) = book.heads.get(entry.head) else { continue };
             let Some((id, one)) = head.car.and_then(|id| Some((id, book.cars.get(id)?))) else {
                 continue;
             };

@@ -40,21 +40,21 @@ fn wanted(calc: &mut Calc<'_>, place: Place) -> Got<[Fig; 2]> {
             if place == Place::REAR { "rear" } else { "front" }
         ))
     };
-    let event =
-        calc.state(id, place).and_then(|slot| slot.held.asked).filter(|event| event.entry != u32::MAX);
-    let Some(event) = event else { return Err(missing()) };
-    let (Some(soft), Some(stiff)) = (
-        calc.book.items.get(event.item() as usize).copied(),
-        calc.book.items.get(event.item() as usize + 1).copied(),
-    ) else {
+    let asked = calc.state(id, place).and_then(|slot| slot.held.asked);
+    let Some((event, entry)) = asked.and_then(|event| Some((event, event.entry?))) else {
+        return Err(missing());
+    };
+    let (Some(soft), Some(stiff)) =
+        (calc.book.items.get(event.item()).copied(), calc.book.items.get(event.item().plus(1)).copied())
+    else {
         return Err(missing());
     };
     if !stiff.is(Flags::PART) || soft.si <= 0.0 || stiff.si <= 0.0 {
         return Err(missing());
     }
     let mut ends = [
-        calc.item("softest rate wanted", event.entry, &soft, DimensionId::STIFFNESS),
-        calc.item("stiffest rate wanted", event.entry, &stiff, DimensionId::STIFFNESS),
+        calc.item("softest rate wanted", entry, &soft, DimensionId::STIFFNESS),
+        calc.item("stiffest rate wanted", entry, &stiff, DimensionId::STIFFNESS),
     ];
     // Nobody measured what is wanted.
     for end in &mut ends {

@@ -11,6 +11,7 @@ mod rows;
 
 use super::calc::{Calc, Fig, Got, Missing};
 use super::code::Code;
+use crate::book::entry::EntryId;
 use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::statistics::student;
@@ -48,13 +49,8 @@ fn on_bench(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) ->
     let id = calc.quantity(name)?;
     let Some(mut found) = benched(calc, part, id, hole)? else { return Ok(None) };
     let typed = found.singles.iter().find_map(|fig| first_entry(calc, fig));
-    let line = typed.map(|entry| calc.book.entries[entry as usize]).map(|entry| {
-        if entry.parent == crate::book::entry::NONE {
-            entry
-        } else {
-            calc.book.entries[entry.parent as usize]
-        }
-    });
+    let line = typed.map(|entry| calc.book.entries[entry]);
+    let line = line.map(|entry| entry.parent.map_or(entry, |parent| calc.book.entries[parent]));
     if name == "bar-rate" && line.is_some_and(|line| calc.says(&line, "in-roll")) {
         found.mean = calc.derive(&ONE_END, Place::CAR, &[("k", &found.mean)], |at| &at[0] / 2.0)?;
     }
@@ -62,7 +58,7 @@ fn on_bench(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) ->
 }
 
 /// A line under a figure.
-fn first_entry(calc: &Calc<'_>, fig: &Fig) -> Option<u32> {
+fn first_entry(calc: &Calc<'_>, fig: &Fig) -> Option<EntryId> {
     let node = calc.nodes.get(fig.node)?;
     node.entry.or_else(|| node.inputs.first().and_then(|(_, input)| calc.nodes.get(*input)?.entry))
 }

@@ -1,7 +1,7 @@
 //! Bench lines of a part: which one holds at a moment, its rows as rates, its repeats as a mean.
 
 use super::formulas::{GAP, GAP_LINE, MEAN_LENGTH, MEAN_RATE, TRAVEL, TRAVEL_LINE};
-use crate::book::entry::{Entry, Flags, Item, Verb};
+use crate::book::entry::{Entry, EntryId, Flags, Item, Verb};
 use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
@@ -27,22 +27,20 @@ pub(super) fn hole_of(calc: &Calc<'_>, entry: &Entry) -> Option<f64> {
 }
 
 /// A part's bench lines of a quantity before the moment, in order, void ones left out.
-fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<u32> {
+fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<EntryId> {
     let all = calc.history.slots.benches.get(&part).map_or(&[][..], Vec::as_slice);
-    let counts = |index: &u32| {
-        let entry = &calc.book.entries[*index as usize];
-        let rank = calc.history.order.rank.get(*index as usize);
-        entry.quantity() == Some(id) && !entry.void && rank.is_some_and(|rank| *rank < calc.rank)
+    let counts = |index: &EntryId| {
+        let entry = &calc.book.entries[*index];
+        let rank = calc.history.order.rank.get(*index);
+        entry.quantity == Some(id) && !entry.void && rank.is_some_and(|rank| *rank < calc.rank)
     };
     all.iter().copied().filter(counts).collect()
 }
 
 /// The holes a quantity of a part was benched at, lowest first.
 pub(super) fn holes(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<f64> {
-    let mut all: Vec<f64> = lines(calc, part, id)
-        .iter()
-        .filter_map(|at| hole_of(calc, &calc.book.entries[*at as usize]))
-        .collect();
+    let mut all: Vec<f64> =
+        lines(calc, part, id).iter().filter_map(|at| hole_of(calc, &calc.book.entries[*at])).collect();
     all.sort_by(f64::total_cmp);
     all.dedup();
     all
@@ -66,22 +64,22 @@ pub(super) fn benched(
             list.join(", ")
         )));
     }
-    let fits = |at: &&u32| match (hole, hole_of(calc, &calc.book.entries[**at as usize])) {
+    let fits = |at: &&EntryId| match (hole, hole_of(calc, &calc.book.entries[**at])) {
         (Some(wanted), Some(is)) => wanted.to_bits() == is.to_bits(),
         _ => true,
     };
     let Some(at) = all.iter().rev().find(fits).copied() else { return Ok(None) };
     let name = named(calc, part, id);
-    if calc.book.entries[at as usize].broken {
+    if calc.book.entries[at].broken {
         return Err(Missing::one(format!("the bench line of {name} put right (it has an error)")));
     }
-    let entry = calc.book.entries[at as usize];
+    let entry = calc.book.entries[at];
     let mut singles = Vec::new();
     let dimension = calc.book.vocabulary.get(id).dimension;
     for item in calc.book.items_of(&entry).iter().filter(|item| item.has_value() && !item.is(Flags::OLD)) {
         singles.push(calc.item(name.clone(), at, item, dimension));
     }
-    let under: Vec<(u32, Entry)> = calc
+    let under: Vec<(EntryId, Entry)> = calc
         .book
         .under(at)
         .filter(|(_, row)| row.verb == Verb::Points && !row.void)
@@ -141,8 +139,8 @@ pub(super) fn deviation(values: &[Dual]) -> Dual {
 }
 
 /// The rate of one `points` row.
-fn rate(calc: &mut Calc<'_>, row: u32, name: &str) -> Got {
-    let entry = calc.book.entries[row as usize];
+fn rate(calc: &mut Calc<'_>, row: EntryId, name: &str) -> Got {
+    let entry = calc.book.entries[row];
     let items: Vec<Item> = calc.book.items_of(&entry).to_vec();
     let of = |item: &Item, kind: DimensionId| item.unit().get().dim == kind.get().dim;
     let right = items

@@ -45,12 +45,12 @@ pub(super) fn of_one_line(calc: &mut Calc<'_>, name: &str) -> Got<Vec<Place>> {
     let count = calc.book.cars.get(calc.car).and_then(|car| car.cylinders);
     let newest = (1..=count.unwrap_or(40))
         .filter_map(|n| calc.state(id, Place::cylinder(n))?.held.read)
-        .filter_map(|event| Some((*calc.history.order.rank.get(event.entry as usize)?, event.entry)))
+        .filter_map(|event| Some((event.rank(&calc.history.order)?, event.entry?)))
         .max();
     let Some((_, entry)) = newest else {
         return Err(Missing::one(format!("a reading of {name} of each cylinder")));
     };
-    let items = calc.book.items_of(&calc.book.entries[entry as usize]);
+    let items = calc.book.items_of(&calc.book.entries[entry]);
     let read: Vec<Place> = (1..=count.unwrap_or(40))
         .map(Place::cylinder)
         .filter(|place| {

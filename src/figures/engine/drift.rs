@@ -3,18 +3,19 @@
 //! Two readings are alike when both were taken hot, or both cold, at the same supply pressure and through the same orifice
 //! (`with orifice 0.040 in`, where the lines say it). Must not know what is read.
 
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, ItemId, Verb};
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::dual::Dual;
 use crate::figures::formula::Formula;
+use crate::history::order::Rank;
 use crate::units::{DimensionId, UnitId, table};
 
 /// A reading among those like it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Like {
     /// Its line's rank.
-    pub rank: u32,
+    pub rank: Rank,
     /// Found, left or read.
     pub verb: Verb,
     hot: Option<bool>,
@@ -26,9 +27,9 @@ pub(super) struct Like {
 #[derive(Debug, Clone, Copy)]
 pub struct AtHours {
     /// Its line.
-    pub entry: u32,
+    pub entry: EntryId,
     /// Its line's rank.
-    pub rank: u32,
+    pub rank: Rank,
     /// Taken hot or cold, where the line says.
     pub hot: Option<bool>,
     /// The engine's hours, s.
@@ -41,7 +42,7 @@ pub fn over_hours(calc: &mut Calc<'_>, name: &str, place: Place) -> Vec<AtHours>
     let mut list = Vec::new();
     for one in told(calc, name, place).unwrap_or_default() {
         let Some(hours) = hours(calc, one.rank) else { continue };
-        let Some(entry) = calc.history.order.entries.get(one.rank as usize).copied() else { continue };
+        let Some(entry) = calc.history.order.entries.get(one.rank).copied() else { continue };
         list.push(AtHours { entry, rank: one.rank, hot: one.hot, hours: hours.value });
     }
     list
@@ -50,8 +51,8 @@ pub fn over_hours(calc: &mut Calc<'_>, name: &str, place: Place) -> Vec<AtHours>
 /// The readings of a slot with what their lines say of how they were taken, oldest first.
 fn told(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
     let mut all: Vec<Like> = Vec::new();
-    for event in calc.readings(name, place)? {
-        let line = &calc.book.entries[event.entry as usize];
+    for (entry, event) in calc.readings(name, place)? {
+        let line = &calc.book.entries[entry];
         let extra = calc.book.extra(line);
         let said = |word: &str| {
             extra.is_some_and(|extra| {
@@ -64,8 +65,8 @@ fn told(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
             extra.conditions.iter().find(|one| named(one.key))?.value.map(|(si, _)| si)
         });
         let at = extra.and_then(|extra| extra.at).map(|item| item.si);
-        let supply = at.or_else(|| supply(calc, event.entry, event.item()));
-        let rank = calc.history.order.rank[event.entry as usize];
+        let supply = at.or_else(|| supply(calc, entry, event.item()));
+        let rank = calc.history.order.rank[entry];
         all.push(Like { rank, verb: line.verb, hot, supply, orifice });
     }
     Ok(all)
@@ -86,42 +87,41 @@ pub(super) fn like(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> 
 }
 
 /// The supply of a pair such as `72/80 psi`, SI.
-fn supply(calc: &Calc<'_>, entry: u32, item: u32) -> Option<f64> {
-    let line = &calc.book.entries[entry as usize];
-    let item = calc.book.items.get(item as usize)?;
+fn supply(calc: &Calc<'_>, entry: EntryId, item: ItemId) -> Option<f64> {
+    let line = &calc.book.entries[entry];
+    let item = calc.book.items.get(item)?;
     let (_, typed) = calc.files.text(item.span(line.file)).split_once('/')?;
     let unit = pressure_unit_after(calc, entry, item.start + u32::from(item.len))?;
     typed.trim().parse().ok().map(|value| table().by_index(unit).get().to_si(value))
 }
 
 /// The first unit of pressure on a line after a byte.
-pub(super) fn pressure_unit_after(calc: &Calc<'_>, entry: u32, from: u32) -> Option<u16> {
-    let line = &calc.book.entries[entry as usize];
+pub(super) fn pressure_unit_after(calc: &Calc<'_>, entry: EntryId, from: u32) -> Option<u16> {
+    let line = &calc.book.entries[entry];
     let rest = calc.files.text(crate::source::Span::new(line.file, from, line.end));
     let mut words = rest.split_whitespace().take_while(|word| !["at", "by", "with"].contains(word));
     words.find_map(|word| table().find_one(word, DimensionId::PRESSURE)).map(UnitId::index)
 }
 
 /// The engine's hours when a line was written: the nearest reading of the meter with no running in between.
-fn hours(calc: &mut Calc<'_>, rank: u32) -> Option<Fig> {
+fn hours(calc: &mut Calc<'_>, rank: Rank) -> Option<Fig> {
     let now = calc.rank;
     let meter = calc.readings("engine-hours", Place::CAR).ok()?;
     let ranks = &calc.history.order.rank;
-    let still = |other: u32| {
+    let still = |other: Rank| {
         let (from, until) = (other.min(rank), other.max(rank));
         calc.history.sessions.between(calc.car, from, until).is_empty()
     };
     // The same block's first, then the last before, then the first after.
-    let block = |rank: u32| {
-        let entry = calc.history.order.entries.get(rank as usize)?;
-        calc.book.entries.get(*entry as usize).map(|line| line.head)
+    let block = |rank: Rank| {
+        let entry = calc.history.order.entries.get(rank)?;
+        calc.book.entries.get(*entry).map(|line| line.head)
     };
-    let at = meter
-        .iter()
-        .map(|event| ranks[event.entry as usize])
-        .filter(|other| still(*other))
-        .min_by_key(|other| (block(*other) != block(rank), *other > rank, other.abs_diff(rank)))?;
-    calc.rank = at + 1;
+    let at =
+        meter.iter().map(|(entry, _)| ranks[*entry]).filter(|other| still(*other)).min_by_key(|other| {
+            (block(*other) != block(rank), *other > rank, other.number().abs_diff(rank.number()))
+        })?;
+    calc.rank = at.next();
     let fig = calc.reading("engine-hours", Place::CAR);
     calc.rank = now;
     fig.ok()
@@ -141,7 +141,7 @@ pub(super) fn slope(
     let now = calc.rank;
     for one in like {
         let Some(hours) = hours(calc, one.rank) else { continue };
-        calc.rank = one.rank + 1;
+        calc.rank = one.rank.next();
         let got = value(calc);
         calc.rank = now;
         points.push((hours, got?));

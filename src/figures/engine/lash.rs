@@ -68,7 +68,7 @@ fn end(calc: &mut Calc<'_>, name: &str, place: Place, last: bool) -> Got {
     let stretch = stretch(calc, name, place)?;
     let now = calc.rank;
     let one = if last { stretch.last() } else { stretch.first() };
-    calc.rank = one.map_or(now, |one| one.rank + 1);
+    calc.rank = one.map_or(now, |one| one.rank.next());
     let fig = calc.reading(name, place);
     calc.rank = now;
     fig

@@ -3,10 +3,11 @@
 //! The gas law is arithmetic, in `grammar/figures.sline`; gauge pressures become absolute with `air-pressure`, which must be in the
 //! book: nothing is assumed for it. Must not know tyre sizes.
 
-use crate::book::entry::By;
+use crate::book::entry::{By, EntryId};
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Got, Missing};
 use crate::figures::code::Code;
+use crate::history::order::Rank;
 use crate::units::DimensionId;
 
 /// What the program works out.
@@ -48,7 +49,7 @@ fn gauges(calc: &mut Calc<'_>, place: Place) -> Got {
     let run = calc.session_now()?.entry;
     let (_, hot) = calc.reading_during("tyre-hot", place, run)?;
     let cold = before_session(calc, |calc| calc.typed("tyre-cold", place))?.entry;
-    let gauge = |entry: u32| match calc.book.entries[entry as usize].by {
+    let gauge = |entry: EntryId| match calc.book.entries[entry].by {
         By::Gauge(gauge) => Some(gauge),
         _ => None,
     };
@@ -64,7 +65,7 @@ fn gauges(calc: &mut Calc<'_>, place: Place) -> Got {
 fn air(calc: &mut Calc<'_>, place: Place, then: bool) -> Got {
     let line = calc.typed("tyre-cold", place)?.entry;
     let now = calc.rank;
-    calc.rank = line.map_or(0, |entry| calc.history.order.rank[entry as usize]);
+    calc.rank = line.map_or(Rank::START, |entry| calc.history.order.rank[entry]);
     let when_set = calc.above_zero("air-pressure", Place::CAR).map_err(|mut missing| {
         missing.needs.iter_mut().for_each(|need| need.push_str(" before the tyres were set"));
         missing

@@ -4,10 +4,11 @@
 
 use super::Start;
 use crate::book::Book;
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, PartId, Work};
 use crate::book::place::Place;
 use crate::history::History;
+use crate::history::order::Rank;
 use crate::history::parts::{Stay, Where};
 use crate::vocabulary::QuantityId;
 use rustc_hash::FxHashMap;
@@ -15,13 +16,13 @@ use rustc_hash::FxHashMap;
 /// A line that may have been the work.
 #[derive(Debug, Clone, Copy)]
 struct Line {
-    rank: u32,
-    entry: u32,
+    rank: Rank,
+    entry: EntryId,
 }
 
 impl Line {
     fn start(self, book: &Book) -> Start {
-        let sure = book.entries.get(self.entry as usize).is_some_and(|entry| !entry.broken);
+        let sure = book.entries.get(self.entry).is_some_and(|entry| !entry.broken);
         Start { rank: self.rank, entry: Some(self.entry), sure }
     }
 }
@@ -36,13 +37,12 @@ pub(super) struct Done {
 impl Done {
     pub(super) fn of(book: &Book, history: &History) -> Self {
         let mut done = Self::default();
-        for (index, entry) in book.entries.iter().enumerate() {
+        for (index, entry) in book.entries.iter_enumerated() {
             if entry.void {
                 continue;
             }
-            let index = index as u32;
             let line = || Line { rank: history.rank(book, index), entry: index };
-            match (entry.verb, entry.quantity(), book.head(entry).and_then(|head| head.car)) {
+            match (entry.verb, entry.quantity, book.head(entry).and_then(|head| head.car)) {
                 (Verb::Inspect | Verb::Bench, ..) => {
                     let facts = book.extra(entry).and_then(|extra| extra.parts.as_deref());
                     let more = facts.map_or(&[][..], |facts| facts.more.as_slice());
@@ -112,7 +112,7 @@ impl Done {
 const DEEPEST: usize = 64;
 
 /// The place on the car of a part that stays there, or of what it is inside of.
-fn place_of(history: &History, stay: &Stay, rank: u32) -> Option<Place> {
+fn place_of(history: &History, stay: &Stay, rank: Rank) -> Option<Place> {
     let mut at = stay.at;
     for _ in 0..DEEPEST {
         match at {
@@ -125,8 +125,8 @@ fn place_of(history: &History, stay: &Stay, rank: u32) -> Option<Place> {
 }
 
 /// The places a line is about, each once; none where it is about all there are.
-fn places(book: &Book, entry: u32) -> Vec<Place> {
-    let Some(entry) = book.entries.get(entry as usize) else { return Vec::new() };
+fn places(book: &Book, entry: EntryId) -> Vec<Place> {
+    let Some(entry) = book.entries.get(entry) else { return Vec::new() };
     let mut places: Vec<Place> = book.items_of(entry).iter().map(|item| item.place).collect();
     let named = |entry: &Entry| {
         book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place)
@@ -141,7 +141,7 @@ fn places(book: &Book, entry: u32) -> Vec<Place> {
 }
 
 /// Whether a line is about a place.
-fn reaches(book: &Book, entry: u32, place: Place) -> bool {
+fn reaches(book: &Book, entry: EntryId, place: Place) -> bool {
     let places = places(book, entry);
     places.is_empty() || places.iter().any(|one| one.touches(place))
 }

@@ -4,16 +4,17 @@
 
 use super::{JobHistory, Jobs, Promise, Status, Step, due};
 use crate::book::Book;
-use crate::book::entry::{Entry, JobFacts, NONE, Until, Verb};
+use crate::book::entry::{Entry, EntryId, JobFacts, Until, Verb};
 use crate::book::model::{ClientId, JobId};
-use crate::history::order::Order;
+use crate::history::order::{Order, Rank};
 use crate::history::problem::Problem;
 use jiff::civil::Date;
+use typed_index_collections::TiVec;
 
 /// A line about a job, in order.
 struct Line {
-    rank: u32,
-    entry: u32,
+    rank: Rank,
+    entry: EntryId,
     job: JobId,
 }
 
@@ -22,7 +23,7 @@ struct Fold<'a> {
     order: &'a Order,
     jobs: Jobs,
     /// Lines about each job after its opening, in order.
-    lines: Vec<Vec<u32>>,
+    lines: TiVec<JobId, Vec<EntryId>>,
     problems: &'a mut Vec<Problem>,
 }
 
@@ -32,29 +33,29 @@ pub fn jobs(book: &Book, order: &Order, problems: &mut Vec<Problem>) -> Jobs {
         book,
         order,
         jobs: Jobs { all: vec![JobHistory::default(); book.jobs.len()].into(), ..Jobs::default() },
-        lines: vec![Vec::new(); book.jobs.len()],
+        lines: vec![Vec::new(); book.jobs.len()].into(),
         problems,
     };
     if book.jobs.is_empty() {
         return fold.jobs;
     }
     let mut lines = Vec::new();
-    for (index, entry) in book.entries.iter().enumerate() {
+    for (index, entry) in book.entries.iter_enumerated() {
         let rank = order.rank[index];
         match entry.job() {
-            Some(job) if entry.verb == Verb::Job => fold.open(job, index as u32, rank),
-            Some(job) => lines.push(Line { rank, entry: index as u32, job }),
+            Some(job) if entry.verb == Verb::Job => fold.open(job, index, rank),
+            Some(job) => lines.push(Line { rank, entry: index, job }),
             None => {}
         }
-        let work = if entry.extra == NONE { None } else { book.extra(entry).and_then(|extra| extra.job) };
+        let work = if entry.extra.is_none() { None } else { book.extra(entry).and_then(|extra| extra.job) };
         if let Some(job) = work {
-            fold.work(job, index as u32, rank);
+            fold.work(job, index, rank);
         }
     }
     lines.sort_by_key(|line| line.rank);
     for line in lines {
         fold.line(&line);
-        fold.lines[line.job.index()].push(line.entry);
+        fold.lines[line.job].push(line.entry);
     }
     for job in book.jobs.keys() {
         fold.jobs.all[job].work.sort_unstable();
@@ -69,8 +70,8 @@ impl<'a> Fold<'a> {
         self.book.extra(line)?.job_facts.as_deref()
     }
 
-    fn open(&mut self, job: JobId, entry: u32, rank: u32) {
-        let line = &self.book.entries[entry as usize];
+    fn open(&mut self, job: JobId, entry: EntryId, rank: Rank) {
+        let line = &self.book.entries[entry];
         let Some(head) = self.book.head(line) else { return };
         let facts = self.facts(line);
         let planned = facts.is_some_and(|facts| facts.planned);
@@ -91,7 +92,7 @@ impl<'a> Fold<'a> {
         }
     }
 
-    fn work(&mut self, job: JobId, entry: u32, rank: u32) {
+    fn work(&mut self, job: JobId, entry: EntryId, rank: Rank) {
         self.jobs.all[job].work.push((rank, entry));
     }
 
@@ -99,9 +100,9 @@ impl<'a> Fold<'a> {
     fn other_cars(&mut self, job: JobId) {
         let history = &self.jobs.all[job];
         let Some(own) = history.car else { return };
-        let lines = self.lines.get(job.index()).into_iter().flatten().copied();
+        let lines = self.lines.get(job).into_iter().flatten().copied();
         for entry in lines.chain(history.work.iter().map(|(_, entry)| *entry)) {
-            let typed = &self.book.entries[entry as usize];
+            let typed = &self.book.entries[entry];
             let to = self.book.extra(typed).and_then(|extra| extra.parts.as_ref()?.car);
             let car = self.book.head(typed).and_then(|head| head.car);
             if car.is_some_and(|car| car != own) && to != Some(own) && !typed.broken {
@@ -112,7 +113,7 @@ impl<'a> Fold<'a> {
 
     fn line(&mut self, line: &Line) {
         let Line { entry, job, rank } = *line;
-        let typed = &self.book.entries[entry as usize];
+        let typed = &self.book.entries[entry];
         let Some(head) = self.book.head(typed) else { return };
         let history = &self.jobs.all[job];
         // Where the day of its opening is not known, that has its message.
@@ -125,7 +126,7 @@ impl<'a> Fold<'a> {
             return;
         }
         // On its own day, in another file, with no time: it was opened first.
-        let rank = rank.max(opened.rank + 1);
+        let rank = rank.max(opened.rank.next());
         let history = &mut self.jobs.all[job];
         if let Some(closed) = history.closed().filter(|_| !typed.broken) {
             let closed = closed.entry;
@@ -154,10 +155,10 @@ impl<'a> Fold<'a> {
     }
 
     /// Whether two lines stand under different heads of one day, and no times say which was first.
-    fn same_day(&self, one: u32, other: u32) -> bool {
-        let (first, second) = (&self.book.entries[one as usize], &self.book.entries[other as usize]);
+    fn same_day(&self, one: EntryId, other: EntryId) -> bool {
+        let (first, second) = (&self.book.entries[one], &self.book.entries[other]);
         let day = |entry: &Entry| self.book.head(entry).map(|head| head.date);
-        let decided = self.order.decided[one as usize] && self.order.decided[other as usize];
+        let decided = self.order.decided[one] && self.order.decided[other];
         first.head != second.head && !decided && day(first) == day(second)
     }
 
@@ -165,7 +166,7 @@ impl<'a> Fold<'a> {
     fn promise(
         &mut self,
         job: JobId,
-        (entry, rank, made): (u32, u32, Date),
+        (entry, rank, made): (EntryId, Rank, Date),
         until: Until,
         to: Option<ClientId>,
     ) {
@@ -179,7 +180,7 @@ impl<'a> Fold<'a> {
         let client = to.or(owner);
         history.promises.push(Promise { entry, rank, made, client, due, before });
         // Under a head that names no known car it may be anybody's.
-        let first = history.opened().and_then(|step| self.book.entries.get(step.entry as usize));
+        let first = history.opened().and_then(|step| self.book.entries.get(step.entry));
         let lost = first.and_then(|line| self.book.head(line)).is_some_and(|head| head.car_unknown);
         if !lost && (client.is_none() || to.is_some() && owner.is_some() && to != owner) {
             self.problems.push(Problem::PromiseToWhom { entry, job, client });

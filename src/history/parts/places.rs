@@ -3,13 +3,15 @@
 //! Must not know the lines that say so.
 
 use super::Fold;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::problem::Problem;
 
 impl Fold<'_> {
     /// A mistake puts the part's place in doubt; the next line that places it settles that.
-    pub(super) fn doubt(&mut self, part: PartId, rank: u32) {
+    pub(super) fn doubt(&mut self, part: PartId, rank: Rank) {
         self.parts.all[part].doubts.push(rank);
         self.doubted.insert(part);
     }
@@ -28,8 +30,8 @@ impl Fold<'_> {
         part: PartId,
         car: Option<CarId>,
         place: Option<Place>,
-        entry: u32,
-        rank: u32,
+        entry: EntryId,
+        rank: Rank,
     ) -> bool {
         let spot = car.zip(self.kind(part)).zip(place).map(|((car, kind), place)| (car, kind, place));
         let holds = spot.and_then(|spot| self.holds.get(&spot));
@@ -62,8 +64,8 @@ impl Fold<'_> {
         part: PartId,
         car: Option<CarId>,
         place: Option<Place>,
-        entry: u32,
-        rank: u32,
+        entry: EntryId,
+        rank: Rank,
     ) {
         let (Some(car), Some(kind)) = (car, self.kind(part)) else { return };
         if let Ok(place) = self.place_for(kind, car, place)

@@ -3,13 +3,14 @@
 //! Must not know how that is found out; that is the fold.
 
 use crate::book::Book;
-use crate::book::entry::Verdict;
+use crate::book::entry::{EntryId, Verdict};
 use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use rustc_hash::FxHashMap;
-use typed_index_collections::TiVec;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
+use typed_index_collections::TiVec;
 
 /// So many kinds are asked one by one.
 pub(super) const FEW: usize = 8;
@@ -46,29 +47,29 @@ pub struct Stay {
     /// The car its path ends on, whatever it is inside of.
     pub car: Option<CarId>,
     /// First rank.
-    pub from: u32,
-    /// One past its last rank; `u32::MAX` while it lasts.
-    pub until: u32,
+    pub from: Rank,
+    /// One past its last rank; [`Rank::END`] while it lasts.
+    pub until: Rank,
     /// The line that put it there.
-    pub entry: u32,
+    pub entry: EntryId,
 }
 
 /// Work that put a part right: the rank and the line. A rebuild begins a new life.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Rebuild {
     /// Rank.
-    pub rank: u32,
+    pub rank: Rank,
     /// Line.
-    pub entry: u32,
+    pub entry: EntryId,
 }
 
 /// A time a part was looked at or serviced.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Seen {
     /// Rank.
-    pub rank: u32,
+    pub rank: Rank,
     /// Line.
-    pub entry: u32,
+    pub entry: EntryId,
     /// A `service` rather than a look.
     pub service: bool,
     /// `good` or `failed`, where it says so.
@@ -81,23 +82,23 @@ pub struct PartHistory {
     /// Where it was, in order, without gaps from its first line on.
     pub stays: Vec<Stay>,
     /// Lines about it, in order.
-    pub lines: Vec<u32>,
+    pub lines: Vec<EntryId>,
     /// New lives.
     pub rebuilds: Vec<Rebuild>,
     /// Looks and services.
     pub seen: Vec<Seen>,
     /// Lines that say it failed.
-    pub failures: Vec<u32>,
+    pub failures: Vec<EntryId>,
     /// What put it right after a failure without making it new: a release, another part in it for the one that broke.
     pub mends: Vec<Rebuild>,
     /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
-    pub doubts: Vec<u32>,
+    pub doubts: Vec<Rank>,
     /// From which rank on it is whose, of clients it was sold to, alone or with a car; nobody's where it came back.
-    pub owners: Vec<(u32, Option<ClientId>)>,
+    pub owners: Vec<(Rank, Option<ClientId>)>,
     /// When it was sold, alone or with a car: rank and line.
-    pub sold: Vec<(u32, u32)>,
+    pub sold: Vec<(Rank, EntryId)>,
     /// Line that says it is broken, until a rebuild or a release.
-    pub(super) broken: Option<u32>,
+    pub(super) broken: Option<EntryId>,
     /// What is in it now.
     pub(super) inside: Vec<PartId>,
 }
@@ -106,21 +107,21 @@ impl PartHistory {
     /// The stay that began when it came off a car, as of the moment before a rank: it may have lain elsewhere since. `None`
     /// while it is on one, and before it was anywhere.
     #[must_use]
-    pub fn came_off(&self, rank: u32) -> Option<&Stay> {
+    pub fn came_off(&self, rank: Rank) -> Option<&Stay> {
         let known = &self.stays[..self.stays.partition_point(|stay| stay.from < rank)];
         known.iter().rev().take_while(|stay| stay.car.is_none()).last()
     }
 
     /// Where it is at the moment before `rank`.
     #[must_use]
-    pub fn at(&self, rank: u32) -> Option<&Stay> {
+    pub fn at(&self, rank: Rank) -> Option<&Stay> {
         let next = self.stays.partition_point(|stay| stay.from < rank);
         self.stays.get(next.checked_sub(1)?)
     }
 
     /// Whether its place was put in doubt between two ranks, both included.
     #[must_use]
-    pub fn doubted(&self, from: u32, until: u32) -> bool {
+    pub fn doubted(&self, from: Rank, until: Rank) -> bool {
         let first = self.doubts.partition_point(|rank| *rank < from);
         self.doubts.get(first).is_some_and(|rank| *rank <= until)
     }
@@ -133,14 +134,14 @@ impl PartHistory {
 
     /// The same as of the moment before a rank.
     #[must_use]
-    pub fn owner_at(&self, rank: u32) -> Option<ClientId> {
+    pub fn owner_at(&self, rank: Rank) -> Option<ClientId> {
         let next = self.owners.partition_point(|(from, _)| *from < rank);
         self.owners.get(next.checked_sub(1)?).and_then(|(_, owner)| *owner)
     }
 
     /// Whether it was sold by that line.
     #[must_use]
-    pub fn was_sold_by(&self, entry: u32) -> bool {
+    pub fn was_sold_by(&self, entry: EntryId) -> bool {
         self.sold.iter().any(|(_, line)| *line == entry)
     }
 
@@ -152,7 +153,7 @@ impl PartHistory {
 }
 
 /// Who was in a place of a car, in order.
-pub type Occupants = FxHashMap<(CarId, KindId, Place), Vec<(u32, u32, PartId)>>;
+pub type Occupants = FxHashMap<(CarId, KindId, Place), Vec<(Rank, Rank, PartId)>>;
 
 /// What happened to all parts.
 #[derive(Debug, Clone, Default)]
@@ -164,13 +165,13 @@ pub struct Parts {
     /// Places that ever held a part, in order of first use; for reports that list them.
     pub places: Vec<(CarId, KindId, Place)>,
     /// When each car left the book with its buyer: rank and line. A car whose blocks go on `for` its buyer has not left.
-    pub sold: FxHashMap<CarId, (u32, u32)>,
+    pub sold: FxHashMap<CarId, (Rank, EntryId)>,
     /// (assembly, part): every part that was ever in an assembly, in that order.
     pub(super) guests: Vec<(PartId, PartId)>,
     /// Every sale of a car, in order.
     pub sales: Vec<Sale>,
     /// When each car was bought: rank and line.
-    pub bought: FxHashMap<CarId, (u32, u32)>,
+    pub bought: FxHashMap<CarId, (Rank, EntryId)>,
     /// Of each car, [`Parts::places`] by kind and place.
     pub(super) places_of: BTreeMap<CarId, Vec<(KindId, Place)>>,
     /// Of each car, the parts that ever were on it, in anything, in order.
@@ -184,11 +185,11 @@ pub struct Parts {
 /// A part in a place for a time.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Passing {
-    from: u32,
+    from: Rank,
     /// One past its last rank.
-    until: u32,
+    until: Rank,
     /// The latest of this and all before it.
-    latest: u32,
+    latest: Rank,
     kind: KindId,
 }
 
@@ -198,16 +199,16 @@ pub struct Sale {
     /// The car.
     pub car: CarId,
     /// The moment.
-    pub rank: u32,
+    pub rank: Rank,
     /// The line.
-    pub entry: u32,
+    pub entry: EntryId,
     /// Who buys, where that is a client of the book.
     pub to: Option<ClientId>,
 }
 
 impl Parts {
     /// What is in an assembly at the moment before `rank`, in order.
-    pub fn inside(&self, assembly: PartId, rank: u32) -> impl Iterator<Item = PartId> {
+    pub fn inside(&self, assembly: PartId, rank: Rank) -> impl Iterator<Item = PartId> {
         let first = self.guests.partition_point(|(of, _)| *of < assembly);
         let guests = self.guests.get(first..).unwrap_or_default().iter();
         guests.take_while(move |(of, _)| *of == assembly).map(|(_, part)| *part).filter(move |part| {
@@ -217,7 +218,7 @@ impl Parts {
 
     /// The part of a kind in a place at the moment before `rank`.
     #[must_use]
-    pub fn holder(&self, car: CarId, kind: KindId, place: Place, rank: u32) -> Option<PartId> {
+    pub fn holder(&self, car: CarId, kind: KindId, place: Place, rank: Rank) -> Option<PartId> {
         let list = self.occupants.get(&(car, kind, place))?;
         let next = list.partition_point(|(from, ..)| *from < rank);
         let (_, until, part) = list.get(next.checked_sub(1)?)?;
@@ -254,13 +255,17 @@ impl Parts {
         for key in &self.places {
             let (car, kind, place) = *key;
             let stays = self.occupants.get(key).map_or(&[][..], Vec::as_slice).iter();
-            let passing =
-                stays.map(|(from, until, _)| Passing { from: *from, until: *until, latest: 0, kind });
+            let passing = stays.map(|(from, until, _)| Passing {
+                from: *from,
+                until: *until,
+                latest: Rank::START,
+                kind,
+            });
             self.through.entry((car, place)).or_default().extend(passing);
         }
         for list in self.through.values_mut() {
             list.sort_unstable_by_key(|one| (one.from, one.kind));
-            let mut latest = 0;
+            let mut latest = Rank::START;
             for one in list {
                 latest = latest.max(one.until);
                 one.latest = latest;
@@ -275,7 +280,7 @@ impl Parts {
         kinds: &'a [KindId],
         car: CarId,
         place: Place,
-        rank: u32,
+        rank: Rank,
     ) -> Cow<'a, [KindId]> {
         if kinds.len() <= FEW || self.through.is_empty() {
             return Cow::Borrowed(kinds);
@@ -310,7 +315,7 @@ impl Parts {
 
     /// Whose a car is at the moment before `rank`: the buyer of its last sale, else the client of its declaration.
     #[must_use]
-    pub fn owner(&self, book: &Book, car: CarId, rank: u32) -> Option<ClientId> {
+    pub fn owner(&self, book: &Book, car: CarId, rank: Rank) -> Option<ClientId> {
         let sale = self.sales_of(car).rev().find(|sale| sale.rank < rank);
         match sale {
             Some(sale) => sale.to,
@@ -320,7 +325,7 @@ impl Parts {
 
     /// Whether a part may go on a car at the moment before `rank`: one that was sold to a client goes on his cars alone.
     #[must_use]
-    pub fn may_go_on(&self, book: &Book, part: PartId, car: CarId, rank: u32) -> bool {
+    pub fn may_go_on(&self, book: &Book, part: PartId, car: CarId, rank: Rank) -> bool {
         let history = self.get(part);
         match history.at(rank).map(|stay| stay.at) {
             Some(Where::Sold) => {

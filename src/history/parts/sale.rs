@@ -5,8 +5,9 @@
 //! Must not know the other lines about parts.
 
 use super::{Fold, Sale, Where};
-use crate::book::entry::PartFacts;
+use crate::book::entry::{EntryId, PartFacts};
 use crate::book::model::{CarId, ClientId, PartId};
+use crate::history::order::Rank;
 
 impl Fold<'_> {
     /// Whose sold parts a line may take: those of the client whose car it is about, and without a car those of a client that the
@@ -16,7 +17,7 @@ impl Fold<'_> {
         part: PartId,
         car: Option<CarId>,
         other: Option<PartId>,
-        rank: u32,
+        rank: Rank,
     ) -> Option<ClientId> {
         if let Some(car) = car {
             return self.parts.owner(self.book, car, rank);
@@ -37,7 +38,7 @@ impl Fold<'_> {
     }
 
     /// A part changes hands, and what is in it.
-    fn hand_over(&mut self, part: PartId, buyer: Option<ClientId>, entry: u32, rank: u32) {
+    fn hand_over(&mut self, part: PartId, buyer: Option<ClientId>, entry: EntryId, rank: Rank) {
         let mut all = vec![part];
         while let Some(part) = all.pop() {
             let history = &mut self.parts.all[part];
@@ -48,7 +49,7 @@ impl Fold<'_> {
     }
 
     /// A part is sold alone, or as a spare that goes with a car.
-    pub(super) fn sell(&mut self, part: PartId, buyer: Option<ClientId>, entry: u32, rank: u32) {
+    pub(super) fn sell(&mut self, part: PartId, buyer: Option<ClientId>, entry: EntryId, rank: Rank) {
         let before = self.state(part);
         // Its owner sells it on; broken or set aside it may be sold as it is.
         let own = before == Where::Sold && self.is_taken_by_its_owner(part);
@@ -64,7 +65,7 @@ impl Fold<'_> {
 
     /// A car is sold: what is on it goes along, out of the book with it. Where its blocks go on `for` the buyer it stays in the
     /// book, its parts stay on it, and their hours go on; they are his all the same.
-    pub(super) fn sell_car(&mut self, car: CarId, facts: &PartFacts, entry: u32, rank: u32) {
+    pub(super) fn sell_car(&mut self, car: CarId, facts: &PartFacts, entry: EntryId, rank: Rank) {
         self.by = self.parts.owner(self.book, car, rank);
         self.parts.add_sale(Sale { car, rank, entry, to: facts.buyer });
         let stays = facts.buyer.is_some() && self.goes_on(car, facts.buyer, rank);
@@ -91,10 +92,10 @@ impl Fold<'_> {
     }
 
     /// Whether a block of the car after a rank is for its buyer.
-    fn goes_on(&self, car: CarId, buyer: Option<ClientId>, rank: u32) -> bool {
-        self.book.heads_of(car).filter(|head| head.owner == buyer).any(|head| {
-            (head.first..head.end)
-                .any(|entry| self.order.rank.get(entry as usize).is_some_and(|at| *at > rank))
-        })
+    fn goes_on(&self, car: CarId, buyer: Option<ClientId>, rank: Rank) -> bool {
+        self.book
+            .heads_of(car)
+            .filter(|head| head.owner == buyer)
+            .any(|head| (head.lines()).any(|entry| self.order.rank.get(entry).is_some_and(|at| *at > rank)))
     }
 }

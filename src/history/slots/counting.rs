@@ -3,7 +3,7 @@
 //! Must not know what a slot does with its values.
 
 use super::{Fold, Owner, Register};
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{Entry, EntryId, ItemId, Verb};
 use crate::history::clicks::{self, ClickTrouble, Counting};
 use crate::history::problem::Problem;
 use crate::units::DimensionId;
@@ -13,16 +13,14 @@ impl Fold<'_> {
     pub(super) fn counting(
         &mut self,
         track: u32,
-        index: u32,
+        index: EntryId,
         entry: &Entry,
         owner: Owner,
-        item: u32,
+        item: ItemId,
     ) -> Option<Counting> {
         let book = self.book;
         let quantity = self.tracks[track as usize].quantity;
-        if book.vocabulary.get(quantity).dimension != DimensionId::CLICK
-            || !book.items[item as usize].has_value()
-        {
+        if book.vocabulary.get(quantity).dimension != DimensionId::CLICK || !book.items[item].has_value() {
             return Some(Counting::PLAIN);
         }
         let part = match owner {
@@ -32,7 +30,7 @@ impl Fold<'_> {
         let kind = part.and_then(|part| book.kinds.get(book.parts[part].kind));
         let line = book.extra(entry).and_then(|extra| extra.from_hard);
         let slot = self.datums[track as usize];
-        let typed = book.items[item as usize].si;
+        let typed = book.items[item].si;
         if entry.verb == Verb::Adjust {
             let counting = Counting::change(line, kind, slot);
             let base = self.tracks[track as usize].events.last();
@@ -60,7 +58,7 @@ impl Fold<'_> {
                 None
             }
             Err(ClickTrouble::OtherDatum) => {
-                let was = self.tracks[track as usize].events.last().map_or(u32::MAX, |event| event.entry);
+                let was = self.tracks[track as usize].events.last().and_then(|event| event.entry);
                 self.once(index, Problem::ClickDatumDiffers { entry: index, item, was });
                 None
             }
@@ -68,7 +66,7 @@ impl Fold<'_> {
     }
 
     /// A problem that the corners of one line share.
-    fn once(&mut self, index: u32, problem: Problem) {
+    fn once(&mut self, index: EntryId, problem: Problem) {
         let said = match self.problems.last() {
             Some(
                 Problem::ClicksBeyondRange { entry, .. }

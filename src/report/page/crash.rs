@@ -1,6 +1,7 @@
 //! A car after an impact: one page for each `hit`.
 
 use super::{Desk, Key, Listed, Sort};
+use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::report::Options;
@@ -9,7 +10,7 @@ use crate::report::view::crash::{self, Crash};
 use crate::report::view::frame::Frame;
 
 /// The page of an impact, as it is listed.
-pub(in crate::report) fn listed(tell: &Teller<'_>, car: CarId, (line, place): (u32, Place)) -> Listed {
+pub(in crate::report) fn listed(tell: &Teller<'_>, car: CarId, (line, place): (EntryId, Place)) -> Listed {
     let date = tell.cx.date(line);
     let when = crash::event(tell, line).map_or_else(
         || date.map_or_else(String::new, |date| date.to_string()),

@@ -33,7 +33,7 @@ impl Sort for Load {
             Some(only) => listed.year == Some(only),
             None => listed.year.is_some_and(|year| year >= until.year()),
         };
-        let all = (0..tell.cx.book.events.len() as u32).map(EventId::new);
+        let all = tell.cx.book.events.keys();
         let mut list: Vec<Listed> = all
             .map(|event| listed(tell, event))
             .filter(wanted)

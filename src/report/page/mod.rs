@@ -28,6 +28,7 @@ use super::Options;
 use super::teller::Teller;
 use super::view::figures::sheet::Sheets;
 use super::view::frame::Frame;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, ClientId, EventId, KindId, PartId};
 use press::{Failed, Press};
 use schemars::JsonSchema;
@@ -64,7 +65,7 @@ pub(in crate::report) enum Key {
     /// The letter to a client.
     Client(ClientId),
     /// A car after an impact: the line of the `hit`.
-    Crash(CarId, u32),
+    Crash(CarId, EntryId),
     /// A car between sessions.
     Now(CarId),
     /// A car's setup for an event.

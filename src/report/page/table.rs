@@ -31,7 +31,7 @@ pub(in crate::report) struct Table {
 impl Table {
     /// Lists every page that is asked for.
     pub fn new(tell: &Teller<'_>, options: Options) -> Self {
-        let cars = (0..tell.cx.book.cars.len() as u32).map(CarId::new);
+        let cars = tell.cx.book.cars.keys();
         let withheld = |car: &CarId| tell.cx.book.cars.get(*car).is_some_and(|car| car.withheld);
         let cars = cars.filter(|car| options.car.is_none_or(|only| only == *car) && !withheld(car));
         let mut names = Names::default();

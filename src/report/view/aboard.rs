@@ -4,11 +4,12 @@
 
 use crate::book::model::CarId;
 use crate::due::fitted::{Fitted, one_place};
+use crate::history::order::Rank;
 use crate::history::state;
 use crate::report::teller::Teller;
 
 /// The parts on a car at the moment before a rank, each assembly followed by what is in it.
-pub(in crate::report) fn aboard(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<Fitted> {
+pub(in crate::report) fn aboard(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Fitted> {
     let cx = &tell.cx;
     let mut all = Vec::new();
     for there in state::places(cx.history, car, rank) {

@@ -3,7 +3,7 @@
 //! Must not know how a rate is worked out.
 
 use super::frame::{self, Frame};
-use crate::book::entry::{Entry, Flags, Verb};
+use crate::book::entry::{Entry, EntryId, Flags, Verb};
 use crate::book::model::{CarId, PartId};
 use crate::figures::bench::rates::{Rate, rates};
 use crate::figures::calc::{Calc, Root};
@@ -171,7 +171,7 @@ fn line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate, chains: &mut Chains, vo
     let cx = &tell.cx;
     let entry = bench_line(tell, calc, rate);
     let typed = entry.and_then(|at| tell.entry(at));
-    let rows: Vec<(u32, &Entry)> = entry.map_or_else(Vec::new, |at| {
+    let rows: Vec<(EntryId, &Entry)> = entry.map_or_else(Vec::new, |at| {
         cx.book.under(at).filter(|(_, row)| row.verb == Verb::Points && !row.broken).collect()
     });
     let imperial = rows.iter().any(|(_, row)| inches(tell, row));
@@ -229,7 +229,7 @@ fn line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate, chains: &mut Chains, vo
 }
 
 /// The bench line a rate was read on.
-fn bench_line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate) -> Option<u32> {
+fn bench_line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate) -> Option<EntryId> {
     let book = tell.cx.book;
     let spans: Vec<_> = rate
         .rate
@@ -245,13 +245,14 @@ fn bench_line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate) -> Option<u32> {
         spans.iter().any(|span| span.file == at.file && at.start <= span.start && span.end <= at.end)
     };
     let lines = calc.history.slots.benches.get(&rate.part)?;
-    lines.iter().copied().find(|at| {
-        book.entries.get(*at as usize).is_some_and(holds) || book.under(*at).any(|(_, row)| holds(row))
-    })
+    lines
+        .iter()
+        .copied()
+        .find(|at| book.entries.get(*at).is_some_and(holds) || book.under(*at).any(|(_, row)| holds(row)))
 }
 
 /// The words after `void because` under a row.
-fn why(tell: &Teller<'_>, row: u32) -> String {
+fn why(tell: &Teller<'_>, row: EntryId) -> String {
     let mut under = tell.cx.book.under(row).filter(|(_, entry)| entry.verb == Verb::Void);
     under.next().and_then(|(_, entry)| tell.because(entry)).unwrap_or_default().to_owned()
 }
@@ -264,7 +265,7 @@ fn inches(tell: &Teller<'_>, row: &Entry) -> bool {
 /// A straight line through points at fewer travels than these is no news.
 const LEAST: usize = 3;
 
-fn drawing(tell: &Teller<'_>, named: &str, rows: &[(u32, &Entry)], imperial: bool) -> Option<Plot> {
+fn drawing(tell: &Teller<'_>, named: &str, rows: &[(EntryId, &Entry)], imperial: bool) -> Option<Plot> {
     if rows.is_empty() {
         return None;
     }

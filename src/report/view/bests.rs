@@ -53,7 +53,7 @@ const LEAST: usize = 3;
 
 /// The median of a session's listed laps but for those into and out of the pits, min:s, and how many they are.
 pub(in crate::report) fn median(tell: &Teller<'_>, session: &Session) -> Option<(String, usize)> {
-    let run = tell.cx.book.runs.get(session.run as usize)?;
+    let run = tell.cx.book.runs.get(session.run)?;
     let mut laps: Vec<f64> = run.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).collect();
     laps.sort_by(f64::total_cmp);
     let middle = laps.len() / 2;

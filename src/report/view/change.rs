@@ -3,11 +3,13 @@
 //! Must not know which differences a page shows.
 
 use super::value::{self, How, Value};
-use crate::book::entry::{Entry, Flags, Verb};
+use crate::book::entry::{Entry, EntryId, Flags, Verb};
 use crate::book::model::CarId;
 use crate::history::diff::{Fate, SlotDiff};
+use crate::history::order::Rank;
 use crate::report::sources;
 use crate::report::teller::Teller;
+use crate::source::FileId;
 use crate::units::DimensionId;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -59,8 +61,8 @@ pub(super) fn change(
     tell: &Teller<'_>,
     car: CarId,
     slot: &SlotDiff<'_>,
-    entry: Option<u32>,
-    until: u32,
+    entry: Option<EntryId>,
+    until: Rank,
 ) -> Change {
     let cx = &tell.cx;
     let then_track = slot.then_track.unwrap_or(slot.track);
@@ -72,8 +74,8 @@ pub(super) fn change(
         None if relative => Value { text: "0".to_owned(), unit: now.unit.clone(), how: How::Derived },
         None => Value::missing(),
     };
-    let last = entry.or_else(|| slot.steps.last().map(|event| event.entry));
-    let shown = last.or_else(|| slot.now.map(|event| event.entry)).filter(|entry| *entry != u32::MAX);
+    let last = entry.or_else(|| slot.steps.last().and_then(|event| event.entry));
+    let shown = last.or_else(|| slot.now.and_then(|event| event.entry));
     let mut spans = Vec::new();
     spans.extend(slot.then.map(|event| value::span(tell, then_track, &event)));
     spans.extend(slot.now.map(|event| value::span(tell, slot.track, &event)));
@@ -114,7 +116,7 @@ pub(super) fn is_set_otherwise(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
 }
 
 /// The line that put the part there whose own value this is, where another part was there then.
-pub(super) fn swapped(tell: &Teller<'_>, slot: &SlotDiff<'_>, now: u32) -> Option<u32> {
+pub(super) fn swapped(tell: &Teller<'_>, slot: &SlotDiff<'_>, now: Rank) -> Option<EntryId> {
     let part = slot.part?;
     if slot.then_track.is_some_and(|then| then.owner == slot.track.owner) {
         return None;
@@ -152,7 +154,13 @@ fn difference(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> String {
         like.decimals = old.decimals.min(new.decimals);
         most = old.decimals.max(new.decimals);
     }
-    moved(tell, slot.quantity, now.value - then.value, (now.entry, &like), most)
+    moved(
+        tell,
+        slot.quantity,
+        now.value - then.value,
+        (value::span(tell, slot.track, &now).file, &like),
+        most,
+    )
 }
 
 /// A difference (SI) in the unit of a line's item, with its sign; for toe, which way.
@@ -160,10 +168,10 @@ pub(in crate::report) fn moved(
     tell: &Teller<'_>,
     quantity: crate::vocabulary::QuantityId,
     by: f64,
-    (entry, like): (u32, &crate::book::entry::Item),
+    (file, like): (FileId, &crate::book::entry::Item),
     most: u8,
 ) -> String {
-    let text = value::difference(tell, by, entry, like, most);
+    let text = value::difference(tell, by, file, like, most);
     if tell.cx.quantity(quantity).dimension == DimensionId::TOE && by != 0.0 {
         let size = text.trim_start_matches('-');
         return format!("{size} {}", if by < 0.0 { "further out" } else { "further in" });
@@ -172,7 +180,7 @@ pub(in crate::report) fn moved(
 }
 
 /// What was said first after a rank, at the end of the first session after it that has any words, before `until`.
-pub(super) fn said(tell: &Teller<'_>, car: CarId, rank: u32, until: u32) -> Option<Said> {
+pub(super) fn said(tell: &Teller<'_>, car: CarId, rank: Rank, until: Rank) -> Option<Said> {
     let cx = &tell.cx;
     let sessions = cx.history.sessions.between(car, rank, until);
     let session = cx.history.sessions.get(*sessions.first()?);

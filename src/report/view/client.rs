@@ -13,6 +13,7 @@ use super::season::{self, Fact};
 use super::totals::{self, EventTotals};
 use crate::book::model::{CarId, ClientId};
 use crate::due::row::{Action, Reason};
+use crate::history::order::Rank;
 use crate::history::slots::Owner;
 use crate::report::page::{Desk, Key};
 use crate::report::teller::{ENOUGH, Teller};
@@ -82,8 +83,8 @@ const DONE: usize = 5;
 /// The clients that have a car, or had one, by what the book says of them.
 pub(in crate::report) fn cars(tell: &Teller<'_>, client: ClientId) -> Vec<CarId> {
     let book = tell.cx.book;
-    let all = (0..book.cars.len() as u32).map(CarId::new);
-    all.filter(|car| tell.cx.history.parts.owner(book, *car, u32::MAX) == Some(client)).collect()
+    let all = book.cars.keys();
+    all.filter(|car| tell.cx.history.parts.owner(book, *car, Rank::END) == Some(client)).collect()
 }
 
 /// Makes the view.
@@ -98,7 +99,10 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> Client {
         .filter(|head| head.car.is_none_or(|car| own.contains(&car)))
         .map(|head| head.date)
         .max();
-    let open = own.iter().flat_map(|car| jobs::jobs(tell, Some(*car), 0, u32::MAX)).filter(|job| job.open);
+    let open = own
+        .iter()
+        .flat_map(|car| jobs::jobs(tell, Some(*car), Rank::START, Rank::END))
+        .filter(|job| job.open);
     let open = open.map(plainly).collect();
     let (waits, told) = waits::waits(tell, &own);
     let (next_event, next) = next(tell, &own, &told);
@@ -125,7 +129,7 @@ fn client_car(desk: &Desk<'_>, car: CarId) -> ClientCar {
     let tell = desk.tell;
     let year = season::years(tell, car).last().copied();
     let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
-    let failures = failures::failures(tell, car, 0, u32::MAX);
+    let failures = failures::failures(tell, car, Rank::START, Rank::END);
     let rows = totals::by_event(tell, car, &sessions, &failures);
     let last = rows.into_iter().rfind(|row| !row.dates.is_empty());
     let there = |failure: &&failures::Failure| last.as_ref().is_some_and(|last| last.name == failure.event);

@@ -9,9 +9,11 @@ use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
 use super::link::Link;
 use super::value;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, EventId};
 use crate::history::diff::{Fate, SetupDiff, SlotDiff};
 use crate::history::moment;
+use crate::history::order::Rank;
 use crate::history::slots::Register;
 use crate::history::state;
 use crate::report::page::{Desk, Key};
@@ -125,16 +127,16 @@ pub(in crate::report) fn pairs(
 }
 
 /// The rank of a car's first line at an event.
-pub(super) fn first_rank(tell: &Teller<'_>, car: CarId, event: EventId) -> u32 {
-    moment::span(tell.cx.book, tell.cx.history, car, event).map_or(0, |(first, _)| first)
+pub(super) fn first_rank(tell: &Teller<'_>, car: CarId, event: EventId) -> Rank {
+    moment::span(tell.cx.book, tell.cx.history, car, event).map_or(Rank::START, |(first, _)| first)
 }
 
 /// Rank and words of "during the last session".
-fn last_session(tell: &Teller<'_>, car: CarId, event: EventId) -> (u32, String) {
+fn last_session(tell: &Teller<'_>, car: CarId, event: EventId) -> (Rank, String) {
     let name = tell.event(event);
     match tell.cx.history.sessions.at(car, event).last() {
         Some((_, session)) => {
-            (session.rank + 1, format!("{name}, during {} (the last session)", tell.label(session)))
+            (session.rank.next(), format!("{name}, during {} (the last session)", tell.label(session)))
         }
         None => (first_rank(tell, car, event), name.to_owned()),
     }
@@ -197,7 +199,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         first: plain(of(&|slot| {
             slot.fate == Fate::FirstStated
                 && !change::from_zero(tell, slot)
-                && slot.now.is_some_and(|now| now.register() != Register::Unknown && now.entry != u32::MAX)
+                && slot.now.is_some_and(|now| now.register() != Register::Unknown && now.entry.is_some())
         })),
         ladders: vec![laps::ladder(tell, car, pair.0), laps::ladder(tell, car, pair.1)],
     }
@@ -208,8 +210,9 @@ fn there_and_back(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> Option<EventId> {
     if slot.returns == 0 && slot.fate != Fate::PutBack {
         return None;
     }
-    let event =
-        |entry: u32| tell.entry(entry).and_then(|line| tell.cx.book.head(line)).and_then(|head| head.event);
+    let event = |entry: Option<EntryId>| {
+        tell.entry(entry).and_then(|line| tell.cx.book.head(line)).and_then(|head| head.event)
+    };
     slot.steps.windows(2).find_map(|pair| match pair {
         [one, next] => event(one.entry).filter(|at| event(next.entry) == Some(*at)),
         _ => None,
@@ -232,7 +235,7 @@ fn reasons(areas: &[AreaOf]) -> Vec<Reasons> {
 /// 1:07.61, 3 in s6 1:07.18, 1 in s7 1:07.87".
 fn tried(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, event: EventId) -> String {
     let cx = &tell.cx;
-    let there = |entry: u32| {
+    let there = |entry: Option<EntryId>| {
         tell.entry(entry).and_then(|line| cx.book.head(line)).filter(|head| head.event == Some(event))
     };
     let days: Vec<_> = slot.steps.iter().filter_map(|step| there(step.entry)).map(|head| head.date).collect();

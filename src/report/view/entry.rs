@@ -3,7 +3,7 @@
 //! Must not know the order of lines.
 
 use super::problems::{Mark, Problems};
-use crate::book::entry::{Entry, NONE, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
@@ -57,7 +57,7 @@ pub struct Run {
 }
 
 /// The words of an entry.
-pub(in crate::report) fn line(tell: &Teller<'_>, index: u32, entry: &Entry, problems: &Problems) -> Line {
+pub(in crate::report) fn line(tell: &Teller<'_>, index: EntryId, entry: &Entry, problems: &Problems) -> Line {
     let cx = &tell.cx;
     let broken = entry.broken;
     let quote = quotes(tell, entry);
@@ -110,9 +110,9 @@ fn time(entry: &Entry) -> String {
 fn depth(tell: &Teller<'_>, entry: &Entry) -> u8 {
     let mut depth = 0;
     let mut above = entry.parent;
-    while above != NONE && depth < 4 {
+    while above.is_some() && depth < 4 {
         depth += 1;
-        above = tell.entry(above).map_or(NONE, |entry| entry.parent);
+        above = tell.entry(above).and_then(|entry| entry.parent);
     }
     depth
 }
@@ -161,7 +161,7 @@ fn driver(tell: &Teller<'_>, entry: &Entry) -> String {
     tell.entry(entry.parent).and_then(|run| tell.by(run.by)).unwrap_or("the driver").to_owned()
 }
 
-fn run(tell: &Teller<'_>, index: u32, entry: &Entry) -> Option<Run> {
+fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<Run> {
     let typed = tell.cx.book.run(entry)?;
     let session = tell.session(index);
     let mut ran = Vec::new();

@@ -4,6 +4,7 @@
 
 use crate::book::entry::Verb;
 use crate::book::model::CarId;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -37,11 +38,11 @@ pub struct Failure {
     pub src: String,
     /// The rank, for the order.
     #[serde(skip)]
-    pub rank: u32,
+    pub rank: Rank,
 }
 
 /// The car's failures between two ranks, in order.
-pub(in crate::report) fn failures(tell: &Teller<'_>, car: CarId, from: u32, until: u32) -> Vec<Failure> {
+pub(in crate::report) fn failures(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<Failure> {
     let cx = &tell.cx;
     let mut all = Vec::new();
     for (part, line) in tell.failed_on(car).iter().copied() {
@@ -90,7 +91,7 @@ pub(in crate::report) fn failures(tell: &Teller<'_>, car: CarId, from: u32, unti
             cause: field(fields.cause),
             found_by: field(fields.found_by),
             run: match stay {
-                Some(_) => format!("It had run {}.", super::parts::life_words(tell, part, rank + 1)),
+                Some(_) => format!("It had run {}.", super::parts::life_words(tell, part, rank.next())),
                 None => "How long it had run is not known: no line puts it on a car.".to_owned(),
             },
             src: tell.src_of(line),

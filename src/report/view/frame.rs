@@ -2,6 +2,7 @@
 //!
 //! Must not know what is between.
 
+use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::diagnostics::Severity;
 use crate::report::page::print::Print;
@@ -76,8 +77,8 @@ pub(in crate::report) fn whole(tell: &Teller<'_>) -> Whole {
     let cut = tell.is_cut();
     let book = tell.cx.book;
     let lines: usize = files.iter().map(|(_, file)| shown(&file.text, cut).count()).sum();
-    let read = |first: u32, end: u32| {
-        let entries = book.entries.get(first as usize..end as usize).unwrap_or_default();
+    let read = |first: EntryId, end: EntryId| {
+        let entries = book.entries.get(first..end).unwrap_or_default();
         entries.iter().any(|entry| !entry.withheld)
     };
     let heads = book.heads.iter().filter(|head| !cut || read(head.first, head.end));

@@ -4,9 +4,10 @@
 //! book does.
 
 use super::entry;
-use crate::book::entry::{Entry, Until, Verb};
+use crate::book::entry::{Entry, EntryId, Until, Verb};
 use crate::book::model::{CarId, JobId};
 use crate::history::jobs::{JobHistory, Outcome, Status, Step};
+use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -50,7 +51,7 @@ pub struct Happened {
 }
 
 /// A car's jobs (of the shop with `None`) that were open at some time between two ranks; those still to do first.
-pub(in crate::report) fn jobs(tell: &Teller<'_>, car: Option<CarId>, from: u32, until: u32) -> Vec<Job> {
+pub(in crate::report) fn jobs(tell: &Teller<'_>, car: Option<CarId>, from: Rank, until: Rank) -> Vec<Job> {
     let mut list: Vec<Job> = tell
         .cx
         .history
@@ -124,13 +125,13 @@ fn steps(tell: &Teller<'_>, job: &JobHistory) -> Vec<Happened> {
         let promise = job.promises.get(at)?;
         Some((promise.rank, promise.entry, self::promise(tell, job, at, last?)?))
     });
-    let mut list: Vec<(u32, u32, Happened)> = steps.chain(promises).collect();
+    let mut list: Vec<(Rank, EntryId, Happened)> = steps.chain(promises).collect();
     // A promise on the line that opens the job comes after its opening, for the sort is stable.
     list.sort_by_key(|(rank, entry, _)| (*rank, *entry));
     list.into_iter().map(|(_, _, happened)| happened).collect()
 }
 
-fn happened(tell: &Teller<'_>, entry: u32, text: String) -> Happened {
+fn happened(tell: &Teller<'_>, entry: EntryId, text: String) -> Happened {
     let line = tell.entry(entry);
     Happened {
         date: tell.cx.date(entry).map_or_else(String::new, words::date),
@@ -190,7 +191,7 @@ fn promise(tell: &Teller<'_>, job: &JobHistory, at: usize, last: Date) -> Option
 }
 
 /// A line of work on the job, mostly as typed. What it cost stands with the money.
-fn work(tell: &Teller<'_>, entry: u32) -> Option<Happened> {
+fn work(tell: &Teller<'_>, entry: EntryId) -> Option<Happened> {
     let money = |entry: &&Entry| matches!(entry.verb, Verb::Cost | Verb::Credit | Verb::Quote);
     let line = tell.entry(entry).filter(|entry| !money(entry))?;
     Some(happened(tell, entry, format!("{} {}", line.verb.word(), entry::middle(tell, line, false))))

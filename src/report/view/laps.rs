@@ -5,6 +5,7 @@
 use super::bests;
 use crate::book::entry::Verb;
 use crate::book::model::{CarId, EventId};
+use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -56,9 +57,8 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
         tell.cx.history.sessions.at(car, event).map(|(_, session)| session).collect();
     let best = bests::quickest(sessions.iter().copied());
     let declared = tell.cx.book.events.get(event);
-    let circuit = declared
-        .and_then(|event| event.circuit)
-        .and_then(|circuit| tell.cx.book.circuits.get(circuit));
+    let circuit =
+        declared.and_then(|event| event.circuit).and_then(|circuit| tell.cx.book.circuits.get(circuit));
     let mut about: Vec<String> = circuit.map(|circuit| circuit.named.title.clone()).into_iter().collect();
     about.extend(declared.map(|event| words::dates(event.first, event.last)));
     let mut before = super::super::view::diff::first_rank(tell, car, event);
@@ -98,16 +98,16 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
 }
 
 /// What was set or swapped between two ranks, each once.
-fn changed(tell: &Teller<'_>, car: CarId, from: u32, until: u32) -> String {
+fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> String {
     let cx = &tell.cx;
     let mut names: Vec<String> = Vec::new();
-    for index in cx.history.order.entries.get(from as usize..until as usize).unwrap_or_default() {
+    for index in cx.history.order.entries.get(from..until).unwrap_or_default() {
         let Some(entry) = tell.entry(*index) else { continue };
         if cx.car_of(*index) != Some(car) || entry.broken {
             continue;
         }
         let name = match entry.verb {
-            Verb::Set | Verb::Adjust => entry.quantity().map(|id| cx.quantity(id).name.replace('-', " ")),
+            Verb::Set | Verb::Adjust => entry.quantity.map(|id| cx.quantity(id).name.replace('-', " ")),
             Verb::Swap | Verb::Fit => entry.part().map(|part| cx.kind_of(part).replace('-', " ")),
             _ => None,
         };

@@ -6,6 +6,7 @@ use crate::book::entry::By;
 use crate::book::model::{CarId, EventId};
 use crate::history::dated::{self, Basis, Dated};
 use crate::history::moment;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::report::sources;
 use crate::report::teller::Teller;
@@ -89,7 +90,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, events: &[EventId])
     let ended = events.iter().rev().filter_map(|id| {
         let event = cx.book.events.get(*id)?;
         let (_, last) = moment::span(cx.book, cx.history, car, *id)?;
-        Some((*id, event, last + 1))
+        Some((*id, event, last.next()))
     });
     let ended: Vec<_> = ended.collect();
     let moments: Vec<_> = ended.iter().map(|(id, event, rank)| (event.last, Some(*id), *rank)).collect();
@@ -110,7 +111,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, events: &[EventId])
 }
 
 /// The rules of the car's class in force on a day, each with its last reading before a rank.
-pub(in crate::report) fn card(tell: &Teller<'_>, car: CarId, day: Date, rank: u32) -> Vec<RuleCard> {
+pub(in crate::report) fn card(tell: &Teller<'_>, car: CarId, day: Date, rank: Rank) -> Vec<RuleCard> {
     let class = tell.cx.book.cars.get(car).map_or("", |car| car.class.as_str());
     tell.cx.scrutiny().card(car, class, day, None, rank).iter().map(|one| rule(tell, one)).collect()
 }

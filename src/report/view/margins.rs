@@ -3,6 +3,7 @@
 //! Must not know how a reading is judged.
 
 use crate::book::model::{CarId, EventId};
+use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::rules::judge::{Judged, Verdict};
@@ -32,7 +33,7 @@ pub struct Margin {
 }
 
 /// The rules in force for a car on the first day of an event, each with the last reading before a rank; what fails first.
-pub(in crate::report) fn margins(tell: &Teller<'_>, car: CarId, event: EventId, rank: u32) -> Vec<Margin> {
+pub(in crate::report) fn margins(tell: &Teller<'_>, car: CarId, event: EventId, rank: Rank) -> Vec<Margin> {
     let cx = &tell.cx;
     let class = cx.book.cars.get(car).map_or("", |car| car.class.as_str());
     let Some(day) = cx.book.events.get(event).map(|event| event.first) else { return Vec::new() };

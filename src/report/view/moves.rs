@@ -4,9 +4,10 @@
 
 use super::setup::{Cell, cells};
 use super::value::{self, How, Value};
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
 use crate::history::state;
@@ -50,15 +51,15 @@ pub struct Step {
 struct Move {
     quantity: QuantityId,
     place: Place,
-    rank: u32,
-    entry: u32,
+    rank: Rank,
+    entry: EntryId,
     before: Value,
     before_at: Span,
     value: Value,
 }
 
 /// Every setting that moved between two ranks, in order of area and quantity.
-pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: u32, until: u32) -> Vec<Moved> {
+pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<Moved> {
     let cx = &tell.cx;
     let mut all: Vec<Move> = Vec::new();
     for track in cx.history.slots.of(Owner::Car(car)) {
@@ -108,7 +109,7 @@ pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: u32, until: 
     result
 }
 
-fn of_track(tell: &Teller<'_>, track: &Track, place: Place, from: u32, until: u32, all: &mut Vec<Move>) {
+fn of_track(tell: &Teller<'_>, track: &Track, place: Place, from: Rank, until: Rank, all: &mut Vec<Move>) {
     let cx = &tell.cx;
     if track.place == Place(u16::MAX) {
         return;
@@ -116,8 +117,9 @@ fn of_track(tell: &Teller<'_>, track: &Track, place: Place, from: u32, until: u3
     let mut before: Option<SlotEvent> = None;
     for event in &track.events {
         let was = before.replace(*event);
-        let Some(entry) = tell.entry(event.entry) else { continue };
-        let rank = cx.rank(event.entry);
+        let Some(index) = event.entry else { continue };
+        let Some(entry) = tell.entry(index) else { continue };
+        let rank = cx.rank(index);
         if rank < from || rank >= until || !matches!(entry.verb, Verb::Set | Verb::Adjust) {
             continue;
         }
@@ -131,7 +133,7 @@ fn of_track(tell: &Teller<'_>, track: &Track, place: Place, from: u32, until: u3
             quantity: track.quantity,
             place,
             rank,
-            entry: event.entry,
+            entry: index,
             before: value::value(tell, track, &was),
             before_at: value::span(tell, track, &was),
             value: value::value(tell, track, event),

@@ -3,6 +3,7 @@
 //! Must not know where a note stands.
 
 use crate::audience;
+use crate::book::entry::EntryId;
 use crate::report::markdown;
 use crate::report::teller::Teller;
 use schemars::JsonSchema;
@@ -18,7 +19,7 @@ pub struct Note {
 }
 
 /// One note of the note lines at these entries, joined as they stand.
-pub(super) fn note(tell: &Teller<'_>, entries: &[u32]) -> Note {
+pub(super) fn note(tell: &Teller<'_>, entries: &[EntryId]) -> Note {
     let lines: Vec<&str> = entries
         .iter()
         .filter_map(|index| tell.entry(*index))

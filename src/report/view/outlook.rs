@@ -5,9 +5,10 @@
 use super::season::Fact;
 use super::unseen::unseen;
 use super::{jobs, todo};
-use crate::book::entry::Entry;
+use crate::book::entry::{Entry, EntryId};
 use crate::book::model::{CarId, EventId, PartId};
 use crate::history::jobs::Status;
+use crate::history::order::Rank;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -20,7 +21,7 @@ pub(super) fn next_event(tell: &Teller<'_>, car: CarId, after: Date) -> Option<E
 }
 
 /// What is to be said of the moment before a rank, by the calendar of a day.
-pub(super) fn facts(tell: &Teller<'_>, car: CarId, rank: u32, on: Date) -> Vec<Fact> {
+pub(super) fn facts(tell: &Teller<'_>, car: CarId, rank: Rank, on: Date) -> Vec<Fact> {
     let open = todo::open_at(tell, Some(car), rank);
     let names: Vec<String> = open
         .iter()
@@ -49,13 +50,13 @@ pub(super) fn facts(tell: &Teller<'_>, car: CarId, rank: u32, on: Date) -> Vec<F
 }
 
 /// The parts that were in an impact on the car, are still there or on the shelf, and that nobody has looked at by then.
-fn not_looked_at(tell: &Teller<'_>, car: CarId, rank: u32) -> Option<Fact> {
+fn not_looked_at(tell: &Teller<'_>, car: CarId, rank: Rank) -> Option<Fact> {
     let cx = &tell.cx;
     let name = |part: PartId| format!("{} {}", cx.kind_of(part).replace('-', " "), cx.part(part));
-    let waiting: Vec<(String, u32)> =
+    let waiting: Vec<(String, EntryId)> =
         unseen(tell, car, rank).map(|(part, hit, _)| (name(part), hit.entry)).collect();
     let names: Vec<String> = waiting.iter().map(|(name, _)| name.clone()).collect();
-    let hits: BTreeSet<u32> = waiting.iter().map(|(_, hit)| *hit).collect();
+    let hits: BTreeSet<EntryId> = waiting.iter().map(|(_, hit)| *hit).collect();
     let days: BTreeSet<Date> = hits.iter().filter_map(|hit| cx.date(*hit)).collect();
     let days: Vec<String> = days.into_iter().map(words::date).collect();
     let spans = hits.iter().filter_map(|hit| tell.entry(*hit)).map(Entry::span);

@@ -5,6 +5,7 @@
 use super::link::Link;
 use crate::book::model::{CarId, Clock, PartId};
 use crate::due::limits::{self, Reach, Standing};
+use crate::history::order::Rank;
 use crate::history::usage::{self, Use};
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
@@ -60,7 +61,7 @@ pub struct Left {
 }
 
 /// What is left of every limit of a part before a rank, on a date.
-pub(in crate::report) fn left(tell: &Teller<'_>, part: PartId, rank: u32, on: Date) -> Vec<Left> {
+pub(in crate::report) fn left(tell: &Teller<'_>, part: PartId, rank: Rank, on: Date) -> Vec<Left> {
     let cx = &tell.cx;
     let lives = crate::lives::life::of(cx.book, cx.history, part, rank);
     let Some(life) = lives.last() else { return Vec::new() };
@@ -104,8 +105,8 @@ pub(super) fn clocks(tell: &Teller<'_>, part: PartId) -> Vec<Clock> {
 }
 
 /// Use since new before a rank, clock by clock. "at least" where something is not known.
-fn since_new(tell: &Teller<'_>, part: PartId, rank: u32) -> Vec<String> {
-    let run = usage::of_part(tell.cx.book, tell.cx.history, part, 0, rank);
+fn since_new(tell: &Teller<'_>, part: PartId, rank: Rank) -> Vec<String> {
+    let run = usage::of_part(tell.cx.book, tell.cx.history, part, Rank::START, rank);
     clocks(tell, part)
         .into_iter()
         .map(|clock| {
@@ -117,11 +118,11 @@ fn since_new(tell: &Teller<'_>, part: PartId, rank: u32) -> Vec<String> {
 }
 
 /// "292 min, 5 days": use since new, or since the last rebuild, before a rank; for one line.
-pub(in crate::report) fn life_words(tell: &Teller<'_>, part: PartId, rank: u32) -> String {
+pub(in crate::report) fn life_words(tell: &Teller<'_>, part: PartId, rank: Rank) -> String {
     since_new(tell, part, rank).join(", ")
 }
 
-fn since_rebuild(tell: &Teller<'_>, part: PartId, from: u32, rank: u32) -> Vec<String> {
+fn since_rebuild(tell: &Teller<'_>, part: PartId, from: Rank, rank: Rank) -> Vec<String> {
     let run: Use = usage::of_part(tell.cx.book, tell.cx.history, part, from, rank);
     clocks(tell, part)
         .into_iter()
@@ -173,7 +174,7 @@ pub(in crate::report) fn tags<'a>(
 }
 
 /// Every place of the car that ever held a part, and what is inside what is there, before a rank.
-pub(in crate::report) fn on_car(desk: &Desk<'_>, car: CarId, rank: u32, on: Date) -> Vec<OnCar> {
+pub(in crate::report) fn on_car(desk: &Desk<'_>, car: CarId, rank: Rank, on: Date) -> Vec<OnCar> {
     let tell = desk.tell;
     let cx = &tell.cx;
     let mut rows = Vec::new();
@@ -211,9 +212,9 @@ pub(in crate::report) fn on_car(desk: &Desk<'_>, car: CarId, rank: u32, on: Date
 }
 
 /// What a part is expected to have after the next event, if these ranks are all the plan knows.
-fn after(tell: &Teller<'_>, part: PartId, rank: u32) -> String {
+fn after(tell: &Teller<'_>, part: PartId, rank: Rank) -> String {
     let Some(due) =
-        tell.due().filter(|due| due.plan.cut == rank.min(tell.cx.history.order.entries.len() as u32))
+        tell.due().filter(|due| due.plan.cut == rank.min(Rank::from(tell.cx.history.order.entries.len())))
     else {
         return String::new();
     };
@@ -232,7 +233,7 @@ pub(in crate::report) fn page(desk: &Desk<'_>, part: PartId) -> Option<Link> {
     desk.table.link(Key::Part(part)).or_else(|| desk.table.link(Key::Kind(kind()?)))
 }
 
-fn row(desk: &Desk<'_>, part: PartId, kind: &str, place: &str, (rank, on): (u32, Date)) -> OnCar {
+fn row(desk: &Desk<'_>, part: PartId, kind: &str, place: &str, (rank, on): (Rank, Date)) -> OnCar {
     let tell = desk.tell;
     let cx = &tell.cx;
     let stay = cx.history.parts.get(part).at(rank).copied();
@@ -245,7 +246,11 @@ fn row(desk: &Desk<'_>, part: PartId, kind: &str, place: &str, (rank, on): (u32,
         about: about(tell, part),
         since: stay.and_then(|stay| cx.date(stay.entry)).map_or_else(String::new, words::short),
         since_new: since_new(tell, part, rank),
-        since_rebuild: if rebuilt > 0 { since_rebuild(tell, part, rebuilt, rank) } else { Vec::new() },
+        since_rebuild: if rebuilt > Rank::START {
+            since_rebuild(tell, part, rebuilt, rank)
+        } else {
+            Vec::new()
+        },
         rebuilt: line.and_then(|line| cx.date(line.entry)).map_or_else(String::new, words::short),
         left: left(tell, part, rank, on),
         after: after(tell, part, rank),

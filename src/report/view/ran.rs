@@ -4,13 +4,14 @@
 
 use crate::book::entry::Entry;
 use crate::book::model::PartId;
+use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
 
 /// The sessions that count for a part with `from <= rank < until`, in the order it ran them.
-pub(super) fn of_part<'a>(tell: &Teller<'a>, part: PartId, from: u32, until: u32) -> Vec<&'a Session> {
+pub(super) fn of_part<'a>(tell: &Teller<'a>, part: PartId, from: Rank, until: Rank) -> Vec<&'a Session> {
     let history = tell.cx.history;
     let mut all = Vec::new();
     for stay in &history.parts.get(part).stays {

@@ -23,6 +23,7 @@ use super::totals::{self, EventTotals, Totals};
 use super::tyres::{self, Set};
 use super::winter::{self, Winter};
 use crate::book::model::{CarId, EventId};
+use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::history::time::Zone;
 use crate::report::chart::strip::Strip;
@@ -114,7 +115,7 @@ pub(in crate::report) fn years(tell: &Teller<'_>, car: CarId) -> Vec<i16> {
 }
 
 /// First rank of a year, and one past its last.
-pub(in crate::report) fn ranks(tell: &Teller<'_>, year: i16) -> (u32, u32) {
+pub(in crate::report) fn ranks(tell: &Teller<'_>, year: i16) -> (Rank, Rank) {
     let mut zone = Zone::new(tell.cx.book.shop.zone.as_deref());
     let order = &tell.cx.history.order;
     let mut rank = |year: i16| {
@@ -122,9 +123,10 @@ pub(in crate::report) fn ranks(tell: &Teller<'_>, year: i16) -> (u32, u32) {
         let at = zone.day_start(first);
         order
             .entries
-            .partition_point(|entry| order.at.get(*entry as usize).is_some_and(|instant| *instant < at))
+            .partition_point(|entry| order.at.get(*entry).is_some_and(|instant| *instant < at))
+            .index()
     };
-    (rank(year) as u32, rank(year.saturating_add(1)) as u32)
+    (Rank::from(rank(year)), Rank::from(rank(year.saturating_add(1))))
 }
 
 /// Makes the view.

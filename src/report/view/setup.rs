@@ -7,6 +7,7 @@ use super::value::{self, How, Value};
 use crate::book::entry::Flags;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::slots::SlotEvent;
 use crate::history::state::{self, SlotState};
 use crate::report::sources;
@@ -116,7 +117,7 @@ pub(in crate::report) fn cells(tell: &Teller<'_>, values: &[(Place, Value)]) -> 
 }
 
 /// The setup before a rank, by area.
-pub(in crate::report) fn areas(tell: &Teller<'_>, car: CarId, rank: u32, problems: &Problems) -> Vec<Area> {
+pub(in crate::report) fn areas(tell: &Teller<'_>, car: CarId, rank: Rank, problems: &Problems) -> Vec<Area> {
     let cx = &tell.cx;
     let slots = state::slots(cx.book, cx.history, car, rank);
     let tags = tags(tell, car, rank, &slots);
@@ -159,7 +160,12 @@ pub(in crate::report) struct Tag {
 }
 
 /// What the tags of the parts on a car say.
-pub(in crate::report) fn tags(tell: &Teller<'_>, car: CarId, rank: u32, slots: &[SlotState<'_>]) -> Vec<Tag> {
+pub(in crate::report) fn tags(
+    tell: &Teller<'_>,
+    car: CarId,
+    rank: Rank,
+    slots: &[SlotState<'_>],
+) -> Vec<Tag> {
     let cx = &tell.cx;
     let mut tags = Vec::new();
     for place in state::places(cx.history, car, rank) {

@@ -4,6 +4,7 @@
 
 use super::totals;
 use crate::book::model::{CarId, EventId};
+use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use std::collections::BTreeSet;
@@ -38,14 +39,14 @@ pub(in crate::report) fn before(tell: &Teller<'_>, car: CarId, event: EventId) -
 }
 
 /// The moment before a car's first session at an event, as a rank; the end of the book where it has run none there.
-pub(in crate::report) fn start(tell: &Teller<'_>, car: CarId, event: EventId) -> u32 {
+pub(in crate::report) fn start(tell: &Teller<'_>, car: CarId, event: EventId) -> Rank {
     let first = tell.cx.history.sessions.at(car, event).next();
-    first.map_or(tell.cx.history.order.entries.len() as u32, |(_, session)| session.rank)
+    first.map_or(tell.cx.history.order.entries.next_key(), |(_, session)| session.rank)
 }
 
 /// The moment after a car's last session at an event.
-pub(in crate::report) fn end(tell: &Teller<'_>, car: CarId, event: EventId) -> u32 {
-    tell.cx.history.sessions.at(car, event).last().map_or(0, |(_, session)| session.rank + 1)
+pub(in crate::report) fn end(tell: &Teller<'_>, car: CarId, event: EventId) -> Rank {
+    tell.cx.history.sessions.at(car, event).last().map_or(Rank::START, |(_, session)| session.rank.next())
 }
 
 /// "Quern Park, September; Quern Park, 5–6 September 2026": title, circuit and dates.

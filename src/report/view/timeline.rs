@@ -4,8 +4,9 @@
 
 use super::entry::{self, Line};
 use super::problems::Problems;
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, EventId};
+use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -55,17 +56,17 @@ pub(in crate::report) fn anchor(event: EventId) -> String {
 pub(in crate::report) fn chapters(
     tell: &Teller<'_>,
     car: CarId,
-    from: u32,
-    until: u32,
+    from: Rank,
+    until: Rank,
     problems: &Problems,
 ) -> Vec<Chapter> {
     let cx = &tell.cx;
     let mut chapters: Vec<Chapter> = Vec::new();
     let mut event_now: Option<Option<EventId>> = None;
     let mut head_now = None;
-    let mut notes: Vec<u32> = Vec::new();
+    let mut notes: Vec<EntryId> = Vec::new();
     let mut seen = std::collections::BTreeSet::new();
-    let ranks = cx.history.order.entries.get(from as usize..until as usize).unwrap_or_default();
+    let ranks = cx.history.order.entries.get(from..until).unwrap_or_default();
     for index in ranks.iter().copied() {
         let Some(entry) = tell.entry(index).filter(|entry| !entry.withheld) else { continue };
         let Some(head) = cx.book.head(entry) else { continue };
@@ -103,7 +104,7 @@ pub(in crate::report) fn chapters(
             let joins = notes
                 .last()
                 .and_then(|last| tell.entry(*last).map(|note| (*last, note)))
-                .is_some_and(|(last, note)| note.parent == entry.parent && last + 1 == index);
+                .is_some_and(|(last, note)| note.parent == entry.parent && last.plus(1) == index);
             if !joins {
                 flush(tell, &mut chapters, &mut notes);
             }
@@ -153,7 +154,7 @@ fn chapter(tell: &Teller<'_>, anchor: String, event: Option<EventId>) -> Chapter
 }
 
 /// Puts the notes gathered so far at their place.
-fn flush(tell: &Teller<'_>, chapters: &mut [Chapter], notes: &mut Vec<u32>) {
+fn flush(tell: &Teller<'_>, chapters: &mut [Chapter], notes: &mut Vec<EntryId>) {
     let Some(first) = notes.first().copied() else { return };
     let Some(entry) = tell.entry(first) else { return };
     let mut line = entry::line(tell, first, entry, &Problems::default());

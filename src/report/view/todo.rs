@@ -4,6 +4,7 @@
 
 use crate::book::model::{CarId, JobId};
 use crate::history::jobs::{JobHistory, Status, Step};
+use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -31,7 +32,7 @@ pub struct Todo {
 pub(in crate::report) fn open_at<'a>(
     tell: &Teller<'a>,
     car: Option<CarId>,
-    rank: u32,
+    rank: Rank,
 ) -> Vec<(JobId, &'a JobHistory, &'a Step)> {
     let all = tell.cx.history.jobs.of(car).into_iter();
     let open =
@@ -43,7 +44,7 @@ pub(in crate::report) fn open_at<'a>(
 pub(in crate::report) fn todo(
     tell: &Teller<'_>,
     car: Option<CarId>,
-    rank: u32,
+    rank: Rank,
     day: Option<Date>,
 ) -> Vec<Todo> {
     open_at(tell, car, rank).into_iter().filter_map(|open| one(tell, open, rank, day)).collect()
@@ -53,7 +54,7 @@ pub(in crate::report) fn todo(
 pub(super) fn one(
     tell: &Teller<'_>,
     (id, job, step): (JobId, &JobHistory, &Step),
-    rank: u32,
+    rank: Rank,
     day: Option<Date>,
 ) -> Option<Todo> {
     let cx = &tell.cx;

@@ -5,6 +5,7 @@
 use crate::book::entry::Entry;
 use crate::book::model::{CarId, KindId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::report::sources;
 use crate::report::teller::Teller;
@@ -36,10 +37,12 @@ pub struct Ran {
 }
 
 /// The sets, in order of first use.
-pub(in crate::report) fn sets(tell: &Teller<'_>, car: CarId, sessions: &[&Session], until: u32) -> Vec<Set> {
+pub(in crate::report) fn sets(tell: &Teller<'_>, car: CarId, sessions: &[&Session], until: Rank) -> Vec<Set> {
     let cx = &tell.cx;
-    let whole: Vec<KindId> = (0..cx.book.kinds.len() as u32)
-        .map(KindId::new)
+    let whole: Vec<KindId> = cx
+        .book
+        .kinds
+        .keys()
         .filter(|id| {
             let fits = &cx.book.kinds[*id].fits;
             fits.iter().any(|fit| fit.places.contains(&Place::ALL))

@@ -5,6 +5,7 @@
 use crate::book::model::{CarId, PartId};
 use crate::history::impact;
 use crate::history::impact::Unseen;
+use crate::history::order::Rank;
 use crate::history::parts::{Stay, Where};
 use crate::report::teller::Teller;
 
@@ -12,7 +13,7 @@ use crate::report::teller::Teller;
 pub(super) fn unseen<'a>(
     tell: &'a Teller<'_>,
     car: CarId,
-    rank: u32,
+    rank: Rank,
 ) -> impl Iterator<Item = (PartId, Unseen, &'a Stay)> {
     let cx = &tell.cx;
     tell.travels().on(car).iter().copied().filter_map(move |part| {

@@ -5,6 +5,7 @@
 use super::aboard::{aboard, what};
 use crate::book::model::{CarId, EventId};
 use crate::history::dated::{self, Basis};
+use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::view::not_done;
@@ -31,7 +32,7 @@ pub(in crate::report) fn until(
     tell: &Teller<'_>,
     car: CarId,
     event: Option<EventId>,
-    rank: u32,
+    rank: Rank,
 ) -> Vec<GoodUntil> {
     let cx = &tell.cx;
     let event = event.and_then(|event| cx.book.events.get(event));

@@ -64,9 +64,7 @@ pub(in crate::report) fn span(tell: &Teller<'_>, track: &Track, event: &SlotEven
     let Some(car) = tell.cx.book.cars.get(car) else { return nowhere };
     let opening = car.opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
     opening
-        .filter(|(_, items, _)| {
-            items.get(event.item() as usize).is_some_and(|item| item.place == track.place)
-        })
+        .filter(|(_, items, _)| items.get(event.item().index()).is_some_and(|item| item.place == track.place))
         .map(|(.., span)| *span)
         .next()
         .unwrap_or(car.named.declared)
@@ -80,7 +78,7 @@ pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEve
     let entry = tell.entry(event.entry);
     let own = entry.is_none_or(|entry| {
         let first = entry.items;
-        (first..first + u32::from(entry.item_count)).contains(&event.item())
+        (first..first.plus(entry.item_count.into())).contains(&event.item())
     });
     let typed = typed(tell, file, event, item);
     if item.is(Flags::TEXT) && !typed.contains(char::is_whitespace) || item.is(Flags::OFF) {
@@ -92,7 +90,7 @@ pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEve
     }
     let added = entry.is_some_and(|entry| entry.verb == Verb::Adjust);
     if !own || added {
-        let shown = difference(tell, event.value, event.entry, item, item.decimals + 2);
+        let shown = difference(tell, event.value, file, item, item.decimals + 2);
         let text = shown.split(' ').next().unwrap_or_default().to_owned();
         return Value { text, unit, how: How::Derived };
     }
@@ -101,8 +99,14 @@ pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEve
 
 /// A difference or a sum in an item's unit, with the item's decimals and, where they would round it, more: 3.5 less 0.25
 /// is 3.25.
-pub(in crate::report) fn difference(tell: &Teller<'_>, si: f64, entry: u32, item: &Item, most: u8) -> String {
-    let text = |decimals: u8| tell.cx.difference_like(si, entry, &Item { decimals, ..*item });
+pub(in crate::report) fn difference(
+    tell: &Teller<'_>,
+    si: f64,
+    file: FileId,
+    item: &Item,
+    most: u8,
+) -> String {
+    let text = |decimals: u8| tell.cx.difference_in(si, file, &Item { decimals, ..*item });
     let size =
         |text: &str| text.split(' ').next().and_then(|digits| digits.parse::<f64>().ok()).unwrap_or(0.0);
     let fine = size(&text(most.saturating_add(4).min(12)));
@@ -124,14 +128,13 @@ fn how(event: &SlotEvent, known: bool) -> How {
 fn typed(tell: &Teller<'_>, file: FileId, event: &SlotEvent, item: &Item) -> String {
     let mut end = item.span(file).end;
     if let Some(entry) = tell.entry(event.entry) {
-        let last = entry.items + u32::from(entry.item_count);
-        for at in event.item() + 1..last.max(event.item() + 1) {
-            match tell.cx.book.items.get(at as usize) {
-                Some(more) if more.is(Flags::PART | Flags::REPEAT) && more.start >= end => {
-                    end = more.span(file).end;
-                }
-                _ => break,
+        let last = entry.items.plus(entry.item_count.into());
+        let next = event.item().plus(1);
+        for more in tell.cx.book.items.get(next..last.max(next)).unwrap_or_default() {
+            if !more.is(Flags::PART | Flags::REPEAT) || more.start < end {
+                break;
             }
+            end = more.span(file).end;
         }
     }
     let text = tell.cx.text(Span::new(file, item.span(file).start, end)).trim();
@@ -145,7 +148,7 @@ fn unit(tell: &Teller<'_>, track: &Track, event: &SlotEvent, item: &Item) -> Str
     let mut unit = item.unit().get().shown().to_owned();
     if item.is(Flags::TEXT) {
         // A fluid's unit stands on its amount.
-        let next = tell.cx.book.items.get(event.item() as usize + 1);
+        let next = tell.cx.book.items.get(event.item().plus(1));
         unit = next
             .filter(|next| next.is(Flags::PART))
             .map_or_else(String::new, |next| next.unit().get().shown().to_owned());

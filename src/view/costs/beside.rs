@@ -4,8 +4,10 @@
 
 use super::{Money, Sum, line};
 use crate::Compiled;
+use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::costs::{FailureCost, Selection};
+use crate::history::order::Rank;
 use crate::money::{Amount, Total};
 use crate::view::Line;
 use serde::Serialize;
@@ -114,10 +116,7 @@ fn failure(compiled: &Compiled, one: &FailureCost, used: &[usize]) -> FailureVie
     FailureView {
         date: one.date.to_string(),
         car: cx.car(one.car).to_owned(),
-        event: one
-            .event
-            .and_then(|id| book.events.get(id))
-            .map(|event| event.named.typed.to_string()),
+        event: one.event.and_then(|id| book.events.get(id)).map(|event| event.named.typed.to_string()),
         what: what(compiled, one),
         job: one.job.and_then(|id| book.jobs.get(id)).map(|job| job.named.typed.to_string()),
         parts: sum(&one.parts),
@@ -140,7 +139,7 @@ fn what(compiled: &Compiled, one: &FailureCost) -> String {
     if let Some(part) = one.part {
         return cx.part(part).to_owned();
     }
-    let extra = compiled.book.entries.get(one.entry as usize).and_then(|entry| compiled.book.extra(entry));
+    let extra = compiled.book.entries.get(one.entry).and_then(|entry| compiled.book.extra(entry));
     let place = extra.and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place);
     let place = place.map_or_else(String::new, |place| format!(" {}", cx.place(place)));
     let words = extra.and_then(|extra| extra.words.first());
@@ -153,13 +152,12 @@ fn what(compiled: &Compiled, one: &FailureCost) -> String {
 pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<JobView> {
     let (book, costs) = (&compiled.book, &compiled.costs);
     let history = &compiled.history;
-    let payer = |car: Option<CarId>, entry: u32| {
-        history.parts.owner(book, car?, history.order.rank.get(entry as usize).copied().unwrap_or(0))
+    let payer = |car: Option<CarId>, entry: EntryId| {
+        history.parts.owner(book, car?, history.order.rank.get(entry).copied().unwrap_or(Rank::START))
     };
     let wanted = costs.quotes.iter().filter(|quoted| {
         let car = history.jobs.all.get(quoted.job).and_then(|job| job.car);
-        let day =
-            book.entries.get(quoted.entry as usize).and_then(|entry| book.head(entry)).map(|head| head.date);
+        let day = book.entries.get(quoted.entry).and_then(|entry| book.head(entry)).map(|head| head.date);
         asked.event.is_none()
             && asked.job.is_none_or(|job| job == quoted.job)
             && asked.car.is_none_or(|wanted| car == Some(wanted))
@@ -202,7 +200,8 @@ pub(super) fn stock(compiled: &Compiled, asked: &Selection) -> (Vec<StockView>, 
     for one in &compiled.costs.stock {
         let Some(part) = compiled.book.parts.get(one.part) else { continue };
         total.add(one.price);
-        let bought = compiled.book.entries.get(one.entry as usize).map(crate::book::entry::Entry::span);
+        let bought =
+            one.entry.and_then(|entry| compiled.book.entries.get(entry)).map(crate::book::entry::Entry::span);
         list.push(StockView {
             part: part.named.typed.to_string(),
             price: Sum::of(one.price),

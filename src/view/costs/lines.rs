@@ -59,21 +59,14 @@ pub struct Exchanged {
 /// A posting as a line.
 pub(super) fn line_view(compiled: &Compiled, posting: &Posting) -> Option<LineView> {
     let book = &compiled.book;
-    let entry = book.entries.get(posting.entry as usize)?;
-    let part =
-        posting.part.and_then(|id| book.parts.get(id)).map(|part| part.named.typed.to_string());
+    let entry = book.entries.get(posting.entry)?;
+    let part = posting.part.and_then(|id| book.parts.get(id)).map(|part| part.named.typed.to_string());
     let price = posting.price.filter(|price| *price != entry.span());
     Some(LineView {
         date: posting.date.to_string(),
         car: posting.car.and_then(|id| book.cars.get(id)).map(|one| one.named.typed.to_string()),
-        client: posting
-            .client
-            .and_then(|id| book.clients.get(id))
-            .map(|one| one.named.typed.to_string()),
-        event: posting
-            .event
-            .and_then(|id| book.events.get(id))
-            .map(|one| one.named.typed.to_string()),
+        client: posting.client.and_then(|id| book.clients.get(id)).map(|one| one.named.typed.to_string()),
+        event: posting.event.and_then(|id| book.events.get(id)).map(|one| one.named.typed.to_string()),
         job: posting.job.and_then(|id| book.jobs.get(id)).map(|one| one.named.typed.to_string()),
         kind: posting.kind,
         sum: posting.amount.map(Sum::of),
@@ -94,7 +87,7 @@ pub(super) fn line_view(compiled: &Compiled, posting: &Posting) -> Option<LineVi
 
 fn words(compiled: &Compiled, posting: &Posting, part: Option<&str>) -> String {
     let book = &compiled.book;
-    let entry = book.entries.get(posting.entry as usize);
+    let entry = book.entries.get(posting.entry);
     let extra = entry.and_then(|entry| book.extra(entry));
     let said = extra.map(|extra| &extra.words[..]).unwrap_or_default();
     let said: Vec<&str> =

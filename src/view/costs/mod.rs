@@ -11,6 +11,7 @@ mod rows;
 
 use super::Line;
 use crate::Compiled;
+use crate::book::entry::EntryId;
 use crate::costs::{Kind, Selection};
 use crate::money::{Amount, Total, round};
 use rust_decimal::Decimal;
@@ -182,6 +183,6 @@ fn hundredths(units: u64, each: u64) -> Option<String> {
 }
 
 /// The line of an entry.
-fn line(compiled: &Compiled, entry: u32) -> Line {
+fn line(compiled: &Compiled, entry: EntryId) -> Line {
     super::entry_line(compiled, entry).unwrap_or(Line { path: String::new(), line: 0 })
 }

@@ -60,11 +60,8 @@ pub(super) fn view(compiled: &Compiled, made: &Due) -> PlanView {
 }
 
 fn car_view(compiled: &Compiled, plan: &CarPlan) -> CarView {
-    let events: Vec<String> = plan
-        .events
-        .iter()
-        .map(|event| compiled.book.events[*event].named.typed.to_string())
-        .collect();
+    let events: Vec<String> =
+        plan.events.iter().map(|event| compiled.book.events[*event].named.typed.to_string()).collect();
     let scale = Scale::plain(Clock::Time);
     let mean = plan.per_event[Clock::Time as usize];
     let text = match (mean, plan.of) {

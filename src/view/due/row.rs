@@ -3,6 +3,7 @@
 use super::left;
 use crate::Compiled;
 use crate::book::Book;
+use crate::book::entry::EntryId;
 use crate::book::model::{Clock, PartId};
 use crate::due::Due;
 use crate::due::chance::{Chance, NoChance};
@@ -142,7 +143,7 @@ fn why(compiled: &Compiled, made: &Due, row: &Row, reason: Reason) -> String {
             .get(at)
             .map_or_else(String::new, |reach| compiled.files.text(reach.limit.typed).to_owned())
     };
-    let day = |entry: u32| compiled.context().date(entry).map(dates::date);
+    let day = |entry: EntryId| compiled.context().date(entry).map(dates::date);
     match reason {
         Reason::Empty => "nothing is there, and it must be filled".to_owned(),
         Reason::Condemned(entry) => {

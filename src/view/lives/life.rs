@@ -1,7 +1,9 @@
 //! One life as a row: whose, where, how long, how it ended.
 
 use crate::Compiled;
+use crate::book::entry::EntryId;
 use crate::book::model::{Clock, PartId};
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::lives::study::failure;
 use crate::lives::{End, Life};
@@ -101,7 +103,7 @@ pub(super) fn row(compiled: &Compiled, life: &Life, scale: Scale, scales: &[Scal
 }
 
 /// How a life ended: a key, words, and the line.
-fn end(compiled: &Compiled, life: &Life) -> (&'static str, String, Option<u32>) {
+fn end(compiled: &Compiled, life: &Life) -> (&'static str, String, Option<EntryId>) {
     let stays = &compiled.history.parts.get(life.part).stays;
     let last = || stays.last().map(|stay| stay.entry);
     match life.end {
@@ -149,12 +151,12 @@ fn served(compiled: &Compiled, life: &Life) -> Vec<String> {
 }
 
 /// "LF in hub-3" of an assembly at a rank.
-fn nest(compiled: &Compiled, holder: PartId, rank: u32) -> String {
+fn nest(compiled: &Compiled, holder: PartId, rank: Rank) -> String {
     let name = &compiled.book.parts[holder].named.typed;
     let mut outer = holder;
     // Assemblies never hold themselves; the count guards against a book that says so.
     for _ in 0..64 {
-        match compiled.history.parts.get(outer).at(rank + 1).map(|stay| stay.at) {
+        match compiled.history.parts.get(outer).at(rank.next()).map(|stay| stay.at) {
             Some(Where::Inside(next)) => outer = next,
             Some(Where::Car(_, place)) => {
                 return format!("{} in {name}", compiled.book.place_word(place)).trim_start().to_owned();

@@ -32,8 +32,7 @@ pub(super) fn refuse(book: &mut Book) {
         if state[start.index()] != 0 {
             continue;
         }
-        let mut path: Vec<(FigureId, Vec<(FigureId, Span)>, usize)> =
-            vec![(start, takes(book, start), 0)];
+        let mut path: Vec<(FigureId, Vec<(FigureId, Span)>, usize)> = vec![(start, takes(book, start), 0)];
         state[start.index()] = 1;
         while let Some((id, list, at)) = path.last_mut() {
             let Some((next, span)) = list.get(*at).copied() else {

@@ -2,8 +2,10 @@
 //!
 //! Must not know chances.
 
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, PartId};
 use crate::history::dated;
+use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::view::season::Fact;
 use crate::report::view::unseen::unseen;
@@ -18,12 +20,12 @@ pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> (Vec<Fact>, BTreeSet<St
     let cx = &tell.cx;
     let mut told: BTreeSet<String> = BTreeSet::new();
     let mut list = Vec::new();
-    let waiting = own.iter().flat_map(|car| unseen(tell, *car, u32::MAX));
+    let waiting = own.iter().flat_map(|car| unseen(tell, *car, Rank::END));
     for (part, hit, now) in waiting {
         let where_now = if now.car.is_some() {
             "it is still fitted: look at it before it runs".to_owned()
         } else {
-            let off = cx.history.parts.get(part).came_off(u32::MAX);
+            let off = cx.history.parts.get(part).came_off(Rank::END);
             let day = off.and_then(|off| cx.date(off.entry));
             let since = day.map_or_else(String::new, |day| format!(" since {}", words::date(day)));
             format!("off the car{since}; it is not refitted before it is looked at")
@@ -41,7 +43,7 @@ pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> (Vec<Fact>, BTreeSet<St
             src: tell.src_of(hit.entry),
         });
     }
-    let end = cx.history.order.entries.len() as u32;
+    let end = cx.history.order.entries.next_key();
     for car in own.iter().copied() {
         let next = stops::ahead(tell, car).first().copied();
         for one in until::until(tell, car, next, end) {
@@ -65,14 +67,14 @@ pub(super) fn waits(tell: &Teller<'_>, own: &[CarId]) -> (Vec<Fact>, BTreeSet<St
 fn out_of_date(tell: &Teller<'_>, part: PartId, car: CarId) -> String {
     let cx = &tell.cx;
     let next = stops::ahead(tell, car).first().and_then(|event| cx.book.events.get(*event));
-    let last = dated::of_part(cx.book, cx.history, part, u32::MAX).and_then(|one| one.last_good_day);
+    let last = dated::of_part(cx.book, cx.history, part, Rank::END).and_then(|one| one.last_good_day);
     let over = next.zip(last).filter(|(event, last)| *last < event.last);
     over.map_or_else(String::new, |(_, last)| format!("; good only until {}", words::date(last)))
 }
 
 /// "RF": the place of an impact.
-fn place(tell: &Teller<'_>, line: u32) -> String {
-    let hit = tell.cx.book.entries.get(line as usize).and_then(|entry| tell.cx.book.extra(entry));
+fn place(tell: &Teller<'_>, line: EntryId) -> String {
+    let hit = tell.cx.book.entries.get(line).and_then(|entry| tell.cx.book.extra(entry));
     let place = hit.and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place);
     place.map_or_else(String::new, |place| tell.cx.place(place))
 }

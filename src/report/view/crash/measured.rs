@@ -5,6 +5,7 @@
 use crate::book::entry::Verb;
 use crate::book::model::CarId;
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::slots::Register;
 use crate::history::state;
 use crate::report::teller::Teller;
@@ -55,7 +56,7 @@ pub struct Target {
 }
 
 /// What was found between two ranks, once each, what moved most first.
-pub(super) fn measured(tell: &Teller<'_>, car: CarId, from: u32, until: u32) -> Vec<Measured> {
+pub(super) fn measured(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<Measured> {
     let Some(drifts) = drift::drifts(tell, car, from, until) else { return Vec::new() };
     let mut list: Vec<Measured> = Vec::new();
     for row in drifts.rows {
@@ -86,7 +87,7 @@ pub(super) fn measured(tell: &Teller<'_>, car: CarId, from: u32, until: u32) -> 
 pub(super) fn unread(
     tell: &Teller<'_>,
     car: CarId,
-    rank: u32,
+    rank: Rank,
     place: Place,
     measured: &[Measured],
 ) -> Vec<Target> {

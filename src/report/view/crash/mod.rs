@@ -10,9 +10,10 @@ use super::link::Link;
 use super::now::{Words, ladder};
 use super::plan::{self, Plan, When};
 use super::{bests, entry};
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -60,38 +61,38 @@ pub struct Crash {
 }
 
 /// The impacts on a car: the lines, in order, and the places.
-pub(in crate::report) fn hits(tell: &Teller<'_>, car: CarId) -> Vec<(u32, Place)> {
-    let all = tell.cx.history.disturbances.hits(car, 0, u32::MAX);
+pub(in crate::report) fn hits(tell: &Teller<'_>, car: CarId) -> Vec<(EntryId, Place)> {
+    let all = tell.cx.history.disturbances.hits(car, Rank::START, Rank::END);
     all.map(|hit| (hit.entry, hit.place)).collect()
 }
 
 /// The event of a line.
-pub(in crate::report) fn event(tell: &Teller<'_>, line: u32) -> Option<EventId> {
+pub(in crate::report) fn event(tell: &Teller<'_>, line: EntryId) -> Option<EventId> {
     tell.entry(line).and_then(|entry| tell.cx.book.head(entry)).and_then(|head| head.event)
 }
 
 /// The title of the page.
-pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId, line: u32, place: Place) -> String {
+pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId, line: EntryId, place: Place) -> String {
     let title = tell.cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
     let when = event(tell, line).map_or_else(String::new, |event| format!(" at {}", tell.event(event)));
     format!("{title}: {} hit{when}", tell.cx.place(place))
 }
 
 /// Makes the view; `None` where the line is no impact on the car.
-pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: u32) -> Option<Crash> {
+pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: EntryId) -> Option<Crash> {
     let tell = desk.tell;
     let cx = &tell.cx;
     let (_, place) = hits(tell, car).into_iter().find(|(entry, _)| *entry == line)?;
     let hit = tell.entry(line)?;
     let rank = cx.rank(line);
-    let end = cx.history.order.entries.len() as u32;
+    let end = cx.history.order.entries.next_key();
     let during = cx.history.during(cx.book, line).and_then(|run| tell.session(run));
-    let next = cx.history.sessions.between(car, rank + 1, end).first().map(|id| cx.history.sessions.get(*id));
+    let next =
+        cx.history.sessions.between(car, rank.next(), end).first().map(|id| cx.history.sessions.get(*id));
     let mended = mended(tell, car, rank, place);
     let stop = next.map_or(end, |next| next.rank).min(mended.unwrap_or(end));
     let event = event(tell, line);
-    let circuit =
-        event.and_then(|event| cx.book.events.get(event)).and_then(|event| event.circuit);
+    let circuit = event.and_then(|event| cx.book.events.get(event)).and_then(|event| event.circuit);
     let measured = measured::measured(tell, car, rank, stop);
     let unread = measured::unread(tell, car, rank, place, &measured);
     let (there, elsewhere) = parts::hurt(tell, car, rank, place);
@@ -141,9 +142,9 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: u32) -> Option<
 }
 
 /// The rank of the first line after the impact that puts a part on at that corner: what is found later is another car.
-fn mended(tell: &Teller<'_>, car: CarId, rank: u32, place: Place) -> Option<u32> {
+fn mended(tell: &Teller<'_>, car: CarId, rank: Rank, place: Place) -> Option<Rank> {
     let cx = &tell.cx;
-    let after = cx.history.order.entries.get(rank as usize + 1..).unwrap_or_default();
+    let after = cx.history.order.entries.get(rank.next()..).unwrap_or_default();
     let puts = |line: &Entry| {
         let facts = cx.book.extra(line).and_then(|extra| extra.parts.as_deref());
         matches!(line.verb, Verb::Fit | Verb::Swap)

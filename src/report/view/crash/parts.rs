@@ -2,12 +2,13 @@
 //!
 //! Must not know what was measured.
 
-use crate::book::entry::{Verb, Verdict};
+use crate::book::entry::{EntryId, Verb, Verdict};
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::due::fitted::Fitted;
 use crate::history::dated;
 use crate::history::impact::looks as looks_at;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::report::teller::Teller;
 use crate::report::view::aboard::{aboard, what};
@@ -58,7 +59,7 @@ pub struct Told {
 }
 
 /// The parts at the place of an impact, and those elsewhere whose failure can hurt; each list with what is open in front.
-pub(super) fn hurt(tell: &Teller<'_>, car: CarId, rank: u32, place: Place) -> (Vec<Hurt>, Vec<Hurt>) {
+pub(super) fn hurt(tell: &Teller<'_>, car: CarId, rank: Rank, place: Place) -> (Vec<Hurt>, Vec<Hurt>) {
     let cx = &tell.cx;
     let (mut at, mut elsewhere) = (Vec::new(), Vec::new());
     for fitted in aboard(tell, car, rank) {
@@ -76,10 +77,10 @@ pub(super) fn hurt(tell: &Teller<'_>, car: CarId, rank: u32, place: Place) -> (V
     (at, elsewhere)
 }
 
-fn one(tell: &Teller<'_>, car: CarId, fitted: &Fitted, part: PartId, safety: bool, rank: u32) -> Hurt {
+fn one(tell: &Teller<'_>, car: CarId, fitted: &Fitted, part: PartId, safety: bool, rank: Rank) -> Hurt {
     let cx = &tell.cx;
     let history = cx.history.parts.get(part);
-    let after: Vec<u32> = history.lines.iter().copied().filter(|line| cx.rank(*line) > rank).collect();
+    let after: Vec<EntryId> = history.lines.iter().copied().filter(|line| cx.rank(*line) > rank).collect();
     let (order, stands) = stands(tell, part, &after, ran_again(tell, part, rank));
     // Once it was looked at, what came later is another story.
     let end = after.iter().position(|line| looks(tell, *line)).map_or(after.len(), |at| at + 1);
@@ -89,7 +90,7 @@ fn one(tell: &Teller<'_>, car: CarId, fitted: &Fitted, part: PartId, safety: boo
         what: what(tell, fitted),
         part: cx.part(part).to_owned(),
         inside: fitted.inside.map_or_else(String::new, |inside| cx.part(inside).to_owned()),
-        ran: parts::life_words(tell, part, rank + 1),
+        ran: parts::life_words(tell, part, rank.next()),
         safety,
         open: order < 2,
         waits: if order < 2 { waits(tell, car, fitted, part, stands) } else { String::new() },
@@ -101,15 +102,15 @@ fn one(tell: &Teller<'_>, car: CarId, fitted: &Fitted, part: PartId, safety: boo
 }
 
 /// The rank of the first session that a part ran on any car after the impact.
-fn ran_again(tell: &Teller<'_>, part: PartId, rank: u32) -> Option<u32> {
+fn ran_again(tell: &Teller<'_>, part: PartId, rank: Rank) -> Option<Rank> {
     let history = tell.cx.history;
     history.parts.get(part).stays.iter().find_map(|stay| {
-        let sessions = history.sessions.between(stay.car?, stay.from.max(rank + 1), stay.until);
+        let sessions = history.sessions.between(stay.car?, stay.from.max(rank.next()), stay.until);
         sessions.first().map(|id| history.sessions.get(*id).rank)
     })
 }
 
-fn verdict(tell: &Teller<'_>, line: u32) -> Option<(Verb, Option<Verdict>)> {
+fn verdict(tell: &Teller<'_>, line: EntryId) -> Option<(Verb, Option<Verdict>)> {
     let entry = tell.entry(line)?;
     let facts = tell.cx.book.extra(entry).and_then(|extra| extra.parts.as_deref());
     Some((entry.verb, facts.and_then(|facts| facts.verdict)))
@@ -119,7 +120,7 @@ fn verdict(tell: &Teller<'_>, line: u32) -> Option<(Verb, Option<Verdict>)> {
 fn waits(tell: &Teller<'_>, car: CarId, fitted: &Fitted, part: PartId, stands: &str) -> String {
     let cx = &tell.cx;
     let named = format!("{} {}, {stands}", what(tell, fitted), cx.part(part));
-    match cx.history.parts.get(part).came_off(u32::MAX) {
+    match cx.history.parts.get(part).came_off(Rank::END) {
         Some(off) => {
             let since =
                 cx.date(off.entry).map_or_else(String::new, |day| format!(" since {}", words::short(day)));
@@ -133,12 +134,12 @@ fn waits(tell: &Teller<'_>, car: CarId, fitted: &Fitted, part: PartId, stands: &
 }
 
 /// Whether a line looks at a part, or makes it new.
-fn looks(tell: &Teller<'_>, line: u32) -> bool {
+fn looks(tell: &Teller<'_>, line: EntryId) -> bool {
     tell.entry(line).is_some_and(|entry| looks_at(entry.verb))
 }
 
 /// How a part stands at the end of the book, what presses first.
-fn stands(tell: &Teller<'_>, part: PartId, after: &[u32], again: Option<u32>) -> (u8, &'static str) {
+fn stands(tell: &Teller<'_>, part: PartId, after: &[EntryId], again: Option<Rank>) -> (u8, &'static str) {
     let failed = after
         .iter()
         .filter_map(|line| verdict(tell, *line))
@@ -164,7 +165,7 @@ fn stands(tell: &Teller<'_>, part: PartId, after: &[u32], again: Option<u32>) ->
 }
 
 /// A line about a part after the impact, in a few words.
-fn told(tell: &Teller<'_>, line: u32) -> Option<Told> {
+fn told(tell: &Teller<'_>, line: EntryId) -> Option<Told> {
     let entry = tell.entry(line).filter(|entry| !entry.broken && !entry.withheld)?;
     let facts = tell.cx.book.extra(entry).and_then(|extra| extra.parts.as_deref());
     let verdict = match facts.and_then(|facts| facts.verdict) {

@@ -4,13 +4,14 @@
 
 use super::chain::digits;
 use super::event::value;
-use crate::book::entry::{Flags, Item, Verb};
+use crate::book::entry::{EntryId, Flags, Item, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::figures::drift;
 use crate::figures::trace::{Step, trace};
 use crate::history::Moment;
+use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register};
 use crate::report::chart::drift::{Drift as Chart, Lane};
 use crate::report::chart::{Table, Words, drift as chart, id};
@@ -90,7 +91,7 @@ pub struct Share {
 const SHARES: [&str; 4] = ["cross-weight", "front-weight", "left-weight", "total-weight"];
 
 /// What was found on a car between two ranks, where it was left before.
-pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until: u32) -> Option<Drifts> {
+pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Option<Drifts> {
     let cx = &tell.cx;
     let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
     let mut rows: Vec<Found> = Vec::new();
@@ -99,13 +100,13 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until:
     let lines = tell.lines_of(car);
     let first = lines.partition_point(|(rank, _)| *rank < from);
     let end = lines.partition_point(|(rank, _)| *rank < until);
-    let known = until as usize <= cx.history.order.entries.len();
+    let known = until.index() <= cx.history.order.entries.len();
     let lines = lines.get(first..end).filter(|_| known).unwrap_or_default();
     for index in lines.iter().map(|(_, index)| *index) {
         let Some(entry) = tell.entry(index).filter(|entry| entry.verb == Verb::Found && !entry.broken) else {
             continue;
         };
-        let Some(quantity) = entry.quantity() else { continue };
+        let Some(quantity) = entry.quantity else { continue };
         let name = cx.book.vocabulary.get(quantity).name.to_string();
         let rank = cx.rank(index);
         let items = cx.book.items_of(entry).iter().filter(|item| item.has_value());
@@ -128,7 +129,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until:
         let mut left_src = String::new();
         let mut left_at = rank;
         for place in places {
-            let mut calc = at(tell, car, rank + 1);
+            let mut calc = at(tell, car, rank.next());
             let Ok(moved) = drift::drift(&mut calc, &name, place) else { continue };
             let step = trace(&calc, &moved.widths, imperial);
             let [is, was, ..] = step.inputs.as_slice() else { continue };
@@ -158,7 +159,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: u32, until:
             let by = now.as_ref().map_or_else(String::new, |(_, item)| {
                 let finer = then.as_ref().map_or(0, |(_, item)| item.decimals);
                 let by = if libm::fabs(moved.widths.value) < 1e-9 { 0.0 } else { moved.moved };
-                let words = change::moved(tell, quantity, by, (index, item), item.decimals.max(finer));
+                let words = change::moved(tell, quantity, by, (entry.file, item), item.decimals.max(finer));
                 let way = words.rsplit_once(" further").map_or("", |(_, way)| way);
                 format!("{}{way}", words.split(' ').next().unwrap_or_default())
             });
@@ -210,26 +211,33 @@ fn table(rows: &[Found]) -> Table {
     table
 }
 
-fn at<'a>(tell: &Teller<'a>, car: CarId, rank: u32) -> Calc<'a> {
+fn at<'a>(tell: &Teller<'a>, car: CarId, rank: Rank) -> Calc<'a> {
     let moment = Moment { rank, words: String::new(), event: None, session: None };
     Calc::new(tell.cx.files, tell.cx.book, tell.cx.history, car, &moment)
 }
 
 /// The rank of the line a drift was left on: its second input.
-fn left_rank(tell: &Teller<'_>, calc: &Calc<'_>, node: usize) -> Option<u32> {
+fn left_rank(tell: &Teller<'_>, calc: &Calc<'_>, node: usize) -> Option<Rank> {
     let (_, left) = calc.nodes.get(node)?.inputs.get(1)?;
     calc.nodes.get(*left)?.entry.map(|entry| tell.cx.rank(entry))
 }
 
 /// The shares of the weight once found, against the same once it was left. The two lines' ranks come in that order.
-fn shares_of(tell: &Teller<'_>, car: CarId, ranks: (u32, u32), found: &Found, imperial: bool) -> Vec<Share> {
-    let figure = |name: &str, rank: u32| -> Option<Step> {
+fn shares_of(
+    tell: &Teller<'_>,
+    car: CarId,
+    ranks: (Rank, Rank),
+    found: &Found,
+    imperial: bool,
+) -> Vec<Share> {
+    let figure = |name: &str, rank: Rank| -> Option<Step> {
         let mut calc = at(tell, car, rank);
         let fig = calc.named(name, Place::CAR).ok()?;
         Some(trace(&calc, &fig, imperial))
     };
-    let both =
-        SHARES.iter().filter_map(|name| Some((name, figure(name, ranks.0 + 1)?, figure(name, ranks.1 + 1)?)));
+    let both = SHARES
+        .iter()
+        .filter_map(|name| Some((name, figure(name, ranks.0.next())?, figure(name, ranks.1.next())?)));
     both.map(|(name, left, is)| {
         let decimals = digits(&is).0.split_once('.').map_or(0, |(_, after)| after.len() as u8);
         let unit = if is.unit == "%" { "points" } else { is.unit.as_str() };
@@ -252,12 +260,12 @@ fn as_typed<'t>(
     tell: &Teller<'t>,
     car: CarId,
     slot: (QuantityId, Place),
-    entry: u32,
+    entry: EntryId,
 ) -> Option<(Value, &'t Item)> {
     let history = tell.cx.history;
     let track = history.slots.find(Owner::Car(car), slot.0, slot.1)?;
     let event =
-        track.events.iter().find(|event| event.entry == entry && event.register() == Register::Read)?;
+        track.events.iter().find(|event| event.entry == Some(entry) && event.register() == Register::Read)?;
     Some((typed::value(tell, track, event), history.item(tell.cx.book, track, event)?))
 }
 

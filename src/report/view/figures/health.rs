@@ -7,13 +7,14 @@ use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::figures::over_hours;
 use crate::history::Moment;
+use crate::history::order::Rank;
 use crate::report::chart::strip::{Lane, Reading, Strip, strip};
 use crate::report::chart::{Table, Words, id};
 use crate::report::teller::Teller;
 use crate::report::words::amount;
 
 /// The strip of a car's engine up to a rank; `None` without a reading at known hours.
-pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: u32) -> Option<Strip> {
+pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: Rank) -> Option<Strip> {
     let cx = &tell.cx;
     let count = cx.book.cars.get(car)?.cylinders?;
     let moment = Moment { rank: until, words: String::new(), event: None, session: None };
@@ -24,7 +25,7 @@ pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: u32) -> 
     for place in (1..=count).map(Place::cylinder) {
         let mut readings = Vec::new();
         for one in over_hours(&mut calc, "leakdown", place) {
-            calc.rank = one.rank + 1;
+            calc.rank = one.rank.next();
             let got = calc.named("leakdown-lost", place);
             calc.rank = until;
             let Ok(fig) = got else { continue };

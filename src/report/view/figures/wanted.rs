@@ -58,7 +58,7 @@ const ROWS: [(&str, &str); 4] = [
 /// Every axle whose bar has wanted rates, car by car.
 pub(in crate::report) fn wanted(tell: &Teller<'_>) -> Vec<Wanted> {
     let mut chains = Chains::new("w".to_owned());
-    let cars = (0..tell.cx.book.cars.len() as u32).map(CarId::new);
+    let cars = tell.cx.book.cars.keys();
     let axles = cars.flat_map(|car| [Place::FRONT, Place::REAR].map(|place| (car, place)));
     axles.filter_map(|(car, place)| axle(tell, car, place, &mut chains)).collect()
 }

@@ -5,6 +5,7 @@
 use crate::audience::Purchase;
 use crate::book::model::{Amount, Clock, KindId, PartId, Since, SpecId, Valid, Work};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::slots::Register;
 use crate::history::tally::months as months_between;
@@ -139,7 +140,7 @@ fn limits(tell: &Teller<'_>, line: &mut String, life: &[Amount], valid: &[Valid]
 
 /// A part with what its present life has run, so that its limits go on where they are. A clock that is not known is left
 /// out: it is not known there either. What it had run before a rebuild is a comment.
-fn part(tell: &Teller<'_>, id: PartId, until: u32) -> Option<String> {
+fn part(tell: &Teller<'_>, id: PartId, until: Rank) -> Option<String> {
     let cx = &tell.cx;
     let part = cx.book.parts.get(id)?;
     let mut line = format!("part {} {}", part.named.typed, cx.kind_of(id));
@@ -158,8 +159,7 @@ fn part(tell: &Teller<'_>, id: PartId, until: u32) -> Option<String> {
         .map(|(clock, lived)| amount(clock, lived.value))
         .collect();
     let months = life.on(cx.book, Clock::Months).before;
-    let day =
-        cx.history.order.entries.get(until as usize).and_then(|entry| cx.date(*entry)).unwrap_or(cx.today);
+    let day = cx.history.order.entries.get(until).and_then(|entry| cx.date(*entry)).unwrap_or(cx.today);
     if let (Some(before), true) =
         (months, cx.book.limits(id).0.iter().any(|limit| limit.clock == Clock::Months))
     {

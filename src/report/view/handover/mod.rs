@@ -17,6 +17,7 @@ use super::problems::Problems;
 use super::season::Fact;
 use super::timeline::{self, Chapter};
 use crate::audience::Purchase;
+use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -103,8 +104,8 @@ pub(in crate::report) fn view(tell: &Teller<'_>, purchase: &Purchase) -> Handove
         when: when(sold, last, cx.today),
         identity: identity(tell, purchase),
         status: status::view(tell, purchase, day),
-        failures: failures::failures(tell, car, 0, until),
-        chapters: timeline::chapters(tell, car, 0, until.saturating_add(1), &Problems::default()),
+        failures: failures::failures(tell, car, Rank::START, until),
+        chapters: timeline::chapters(tell, car, Rank::START, until.next(), &Problems::default()),
         setups: setups::view(tell, car, until),
         present: parts::present(tell, purchase),
         away: parts::away(tell, purchase),

@@ -3,8 +3,9 @@
 //! Must not know limits of life.
 
 use crate::audience::Purchase;
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::PartId;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::report::teller::Teller;
 use crate::report::view::entry::{self, Line};
@@ -52,7 +53,7 @@ pub struct Away {
 pub(super) fn going(tell: &Teller<'_>, purchase: &Purchase) -> Vec<PartId> {
     let cx = &tell.cx;
     let named = named(tell, purchase);
-    let all = (0..cx.book.parts.len() as u32).map(PartId::new);
+    let all = cx.book.parts.keys();
     all.filter(|part| {
         let stay = cx.history.parts.get(*part).at(purchase.until);
         stay.is_some_and(|stay| stay.car == Some(purchase.car)) || named.contains(part)
@@ -67,7 +68,7 @@ fn named(tell: &Teller<'_>, purchase: &Purchase) -> Vec<PartId> {
 }
 
 /// Where a part is at a rank, in words.
-pub(super) fn place(tell: &Teller<'_>, part: PartId, rank: u32) -> String {
+pub(super) fn place(tell: &Teller<'_>, part: PartId, rank: Rank) -> String {
     match tell.cx.history.parts.get(part).at(rank).map(|stay| stay.at) {
         Some(Where::Car(_, place)) if place == crate::book::place::Place::ALL => "on the car".to_owned(),
         Some(Where::Car(_, place)) => tell.cx.place(place),
@@ -87,11 +88,7 @@ pub(super) fn present(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Present> {
                 part: cx.part(part).to_owned(),
                 kind: cx.kind_of(part).replace('-', " "),
                 place: place(tell, part, purchase.until),
-                serial: cx
-                    .book
-                    .parts
-                    .get(part)
-                    .map_or_else(String::new, |part| part.serial.clone()),
+                serial: cx.book.parts.get(part).map_or_else(String::new, |part| part.serial.clone()),
                 about: about(tell, part),
                 run: life_words(tell, part, purchase.until),
                 price: if purchase.prices { price(tell, part) } else { String::new() },
@@ -119,7 +116,7 @@ fn price(tell: &Teller<'_>, part: PartId) -> String {
 pub(super) fn away(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Away> {
     let cx = &tell.cx;
     let going = going(tell, purchase);
-    let parts = (0..cx.book.parts.len() as u32).map(PartId::new);
+    let parts = cx.book.parts.keys();
     parts
         .filter(|part| !going.contains(part))
         .filter_map(|part| {
@@ -146,14 +143,14 @@ pub(super) fn away(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Away> {
 /// The bench lines of parts that go along, with their rows.
 pub(super) fn bench(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Line> {
     let cx = &tell.cx;
-    let mut lines: Vec<u32> = going(tell, purchase)
+    let mut lines: Vec<EntryId> = going(tell, purchase)
         .into_iter()
         .flat_map(|part| cx.history.slots.benches.get(&part).cloned().unwrap_or_default())
         .filter(|line| tell.entry(*line).is_some_and(|line| !line.withheld))
         .collect();
     lines.sort_unstable();
-    let with_rows = |line: u32| std::iter::once(line).chain(cx.book.under(line).map(|(row, _)| row));
-    let shown = |line: &u32| tell.entry(*line).is_some_and(|line: &Entry| !line.withheld);
+    let with_rows = |line: EntryId| std::iter::once(line).chain(cx.book.under(line).map(|(row, _)| row));
+    let shown = |line: &EntryId| tell.entry(*line).is_some_and(|line: &Entry| !line.withheld);
     lines
         .into_iter()
         .flat_map(with_rows)

@@ -4,6 +4,7 @@
 
 use crate::book::model::{CarId, CircuitId, EventId};
 use crate::history::moment;
+use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::view::problems::Problems;
 use crate::report::view::setup::{self, Area};
@@ -28,7 +29,7 @@ pub struct CircuitSetup {
 }
 
 /// The last event at each circuit, in order of first visit.
-pub(super) fn view(tell: &Teller<'_>, car: CarId, until: u32) -> Vec<CircuitSetup> {
+pub(super) fn view(tell: &Teller<'_>, car: CarId, until: Rank) -> Vec<CircuitSetup> {
     let cx = &tell.cx;
     let sessions: Vec<_> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
     let mut circuits: Vec<(CircuitId, EventId)> = Vec::new();
@@ -57,7 +58,7 @@ pub(super) fn view(tell: &Teller<'_>, car: CarId, until: u32) -> Vec<CircuitSetu
                 best: best.map_or_else(String::new, |best| {
                     format!("{}, {}", bests::lap(tell, best), bests::session_name(tell, best))
                 }),
-                areas: setup::areas(tell, car, (last + 1).min(until), &Problems::default()),
+                areas: setup::areas(tell, car, (last.next()).min(until), &Problems::default()),
             })
         })
         .collect()

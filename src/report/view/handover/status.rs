@@ -8,6 +8,7 @@ use crate::book::model::Clock;
 use crate::book::place::Place;
 use crate::due::limits::{self, Standing};
 use crate::due::plan::CarPlan;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::slots::{Owner, Register};
 use crate::history::{dated, impact, state, usage};
@@ -142,11 +143,7 @@ fn lives(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Vec<LimitedLife> 
                 part: cx.part(part).to_owned(),
                 kind: cx.kind_of(part).replace('-', " "),
                 place: super::parts::place(tell, part, purchase.until),
-                serial: cx
-                    .book
-                    .parts
-                    .get(part)
-                    .map_or_else(String::new, |part| part.serial.clone()),
+                serial: cx.book.parts.get(part).map_or_else(String::new, |part| part.serial.clone()),
                 used: if reach.now.at_least { format!("at least {used}") } else { used },
                 limit: Scale::plain(clock).words(reach.limit.value),
                 left: match standing {
@@ -244,7 +241,7 @@ fn open(tell: &Teller<'_>, purchase: &Purchase, day: Date, items: &[dated::Dated
             .iter()
             .rev()
             .find(|line| tell.entry(**line).is_some_and(|line| line.verb == Verb::Failed));
-        let mended = |rank: u32| {
+        let mended = |rank: Rank| {
             lines.rebuilds.iter().any(|rebuild| rebuild.rank > rank)
                 || lines.stays.iter().any(|stay| stay.from > rank && matches!(stay.at, Where::Car(..)))
         };

@@ -12,6 +12,7 @@ use super::stops;
 use super::totals::{self, Totals};
 use crate::book::model::CarId;
 use crate::diagnostics::Severity;
+use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
@@ -96,8 +97,11 @@ fn said(word: &str, text: String, src: String) -> Said {
 /// Makes the view.
 pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
     let tell = desk.tell;
-    let cars: Vec<Card> = (0..tell.cx.book.cars.len() as u32)
-        .map(CarId::new)
+    let cars: Vec<Card> = tell
+        .cx
+        .book
+        .cars
+        .keys()
         .filter(|car| desk.options.car.is_none_or(|only| only == *car))
         .filter(|car| tell.cx.book.cars.get(*car).is_some_and(|car| !car.withheld))
         .map(|car| card(desk, car))
@@ -112,7 +116,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
         },
         pages: desk.table.groups(None),
         cars,
-        jobs: jobs::jobs(tell, None, 0, u32::MAX),
+        jobs: jobs::jobs(tell, None, Rank::START, Rank::END),
         problems: problems::of_book(tell),
     }
 }

@@ -3,8 +3,9 @@
 //! Must not know the other cars, nor links.
 
 use super::{Said, said};
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId, PartId};
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
 use crate::history::state;
@@ -29,7 +30,7 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Said> {
     let there = event.and_then(|(last, event)| Some((last, event, cx.book.events.get(event)?)));
     let there = there.filter(|(.., event)| tell.until().is_some_and(|until| until <= event.last));
     let left = there.is_some_and(|(last, id, _)| {
-        let after = cx.history.order.entries.get(last.after as usize..).unwrap_or_default();
+        let after = cx.history.order.entries.get(last.after..).unwrap_or_default();
         let own = after.iter().filter(|index| cx.car_of(**index) == Some(car));
         own.into_iter().any(|index| {
             tell.entry(*index).and_then(|line| cx.book.head(line)).is_some_and(|head| head.event != Some(id))
@@ -42,7 +43,7 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Said> {
         _ if last.is_some() => list.push(said("", "between events".to_owned(), String::new())),
         _ => list.push(said("", "has not run in this book".to_owned(), String::new())),
     }
-    let end = cx.history.order.entries.len() as u32;
+    let end = cx.history.order.entries.next_key();
     let empty: Vec<String> = state::places(cx.history, car, end)
         .into_iter()
         .filter(|place| place.part.is_none())
@@ -86,8 +87,8 @@ pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<
         let spans = waiting.iter().filter_map(|(_, line)| tell.entry(*line)).map(Entry::span);
         list.push(said("in quarantine", words::list(&names), sources::lines(tell, spans)));
     }
-    let mut waiting: BTreeMap<u32, Vec<String>> = BTreeMap::new();
-    for (part, hit, _) in unseen(tell, car, u32::MAX) {
+    let mut waiting: BTreeMap<EntryId, Vec<String>> = BTreeMap::new();
+    for (part, hit, _) in unseen(tell, car, Rank::END) {
         let what = format!("{} {}", cx.kind_of(part).replace('-', " "), cx.place(hit.place));
         waiting.entry(hit.entry).or_default().push(format!("{} {}", what.trim_end(), cx.part(part)));
     }
@@ -97,7 +98,7 @@ pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<
         let text = format!("{} since the impact at {}, {date}", words::list(parts), cx.place(place));
         list.push(Said { presses: true, ..said("not looked at", text, tell.src_of(line)) });
     }
-    let end = cx.history.order.entries.len() as u32;
+    let end = cx.history.order.entries.next_key();
     for one in until::until(tell, car, next, end).into_iter().filter(|one| !one.wrong.is_empty()) {
         let text = format!("{} {}, {}", one.what, one.part, one.wrong);
         let until = if one.until == words::DASH { String::new() } else { format!(" ({})", one.until) };
@@ -112,7 +113,7 @@ pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<
 }
 
 /// Parts of the car in quarantine, and the lines that put them there.
-fn quarantined(tell: &Teller<'_>, car: CarId) -> Vec<(PartId, u32)> {
+fn quarantined(tell: &Teller<'_>, car: CarId) -> Vec<(PartId, EntryId)> {
     let parts = tell.cx.history.parts.ever_on(car).iter().copied();
     parts
         .filter_map(|part| {

@@ -82,7 +82,7 @@ pub(in crate::report) fn kinds(tell: &Teller<'_>) -> Vec<KindId> {
             *has = true;
         }
     }
-    (0..book.kinds.len() as u32).map(KindId::new).filter(|kind| has[kind.index()]).collect()
+    book.kinds.keys().filter(|kind| has[kind.index()]).collect()
 }
 
 /// The clock a kind's lives are told on: that which rules; where no life is known on any, one that some part's declaration names.
@@ -153,8 +153,7 @@ fn pair(said: Against) -> Pair {
 
 fn limits(tell: &Teller<'_>, id: KindId) -> Vec<Limit> {
     let book = tell.cx.book;
-    let whole =
-        book.kinds.get(id).into_iter().flat_map(|kind| &kind.life).map(|limit| ("", limit));
+    let whole = book.kinds.get(id).into_iter().flat_map(|kind| &kind.life).map(|limit| ("", limit));
     let specs = book.specs.iter().filter(|spec| spec.kind == id);
     let own = specs.flat_map(|spec| spec.life.iter().map(|limit| (&*spec.named.typed, limit)));
     whole

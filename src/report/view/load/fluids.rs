@@ -5,6 +5,7 @@
 use crate::book::entry::{Entry, Flags};
 use crate::book::model::CarId;
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::slots::SlotEvent;
 use crate::history::state::{self, SlotState};
 use crate::report::sources;
@@ -51,7 +52,7 @@ struct Found {
 }
 
 /// The fluids of some cars at the moment before a rank, by name and grade.
-pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: u32) -> Vec<Fluid> {
+pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: Rank) -> Vec<Fluid> {
     let mut found: Vec<Found> = cars.iter().flat_map(|car| of_car(tell, *car, rank)).collect();
     found.sort_by(|a, b| (&a.what, a.grade.to_lowercase()).cmp(&(&b.what, b.grade.to_lowercase())));
     let mut list: Vec<(Fluid, Option<(f64, u8)>, Vec<Span>)> = Vec::new();
@@ -89,7 +90,7 @@ pub(super) fn litres_in_all(fluids: &[Fluid]) -> Option<String> {
     Some(if known.len() < fluids.len() { format!("at least {text}") } else { text })
 }
 
-fn of_car(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<Found> {
+fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
     let cx = &tell.cx;
     let slots = state::slots(cx.book, cx.history, car, rank);
     let of = |name: &str| {
@@ -104,7 +105,7 @@ fn of_car(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<Found> {
         }
         let Some(event) = is(slot) else { continue };
         let value = value::value(tell, slot.track, &event);
-        let number = cx.book.items.get(event.item() as usize + 1);
+        let number = cx.book.items.get(event.item().plus(1));
         let number = number.filter(|item| item.is(Flags::PART) && item.has_value());
         let (grade, amount) = match number.and_then(|_| value.text.rsplit_once(' ')) {
             Some((grade, amount)) => (grade.to_owned(), format!("{amount} {}", value.unit)),

@@ -28,8 +28,8 @@ pub(super) fn gauges(tell: &Teller<'_>, last: Date) -> (Vec<GaugeLine>, Vec<Stri
     let used = tell.gauges_at_events();
     let none = !used.contains(&true);
     let (mut take, mut home) = (Vec::new(), Vec::new());
-    for (at, gauge) in tell.cx.book.gauges.iter().enumerate() {
-        if !none && !used.get(at).copied().unwrap_or(false) {
+    for (at, gauge) in tell.cx.book.gauges.iter_enumerated() {
+        if !none && !used.get(at.index()).copied().unwrap_or(false) {
             home.push(gauge.named.typed.to_string());
             continue;
         }

@@ -235,7 +235,9 @@ fn must(row: &RowView) -> Option<Must> {
 
 /// Whether any car goes to an event, as its book says.
 pub(in crate::report) fn any(tell: &Teller<'_>, event: EventId) -> bool {
-    (0..tell.cx.book.cars.len() as u32)
-        .map(CarId::new)
+    tell.cx
+        .book
+        .cars
+        .keys()
         .any(|car| stops::ran(tell, car).contains(&event) || stops::ahead(tell, car).contains(&event))
 }

@@ -158,11 +158,7 @@ fn stands_on(tell: &Teller<'_>, kind: KindId) -> bool {
 }
 
 fn word(tell: &Teller<'_>, kind: KindId) -> String {
-    tell.cx
-        .book
-        .kinds
-        .get(kind)
-        .map_or_else(String::new, |kind| kind.named.typed.replace('-', " "))
+    tell.cx.book.kinds.get(kind).map_or_else(String::new, |kind| kind.named.typed.replace('-', " "))
 }
 
 /// The spares of a kind that go on one car alone, and what is wanting; `None` where there is nothing to say.
@@ -190,9 +186,9 @@ fn of_kind(
     } else {
         "none on the shelf".to_owned()
     };
-    let on = fitted.iter().filter(|(part, on)| {
-        **on == car && cx.book.parts.get(**part).is_some_and(|part| part.kind == kind)
-    });
+    let on = fitted
+        .iter()
+        .filter(|(part, on)| **on == car && cx.book.parts.get(**part).is_some_and(|part| part.kind == kind));
     let on: Vec<String> = on.map(|(part, _)| cx.part(*part).to_owned()).collect();
     if parts.is_empty() && lack.is_empty() && on.is_empty() {
         return None;

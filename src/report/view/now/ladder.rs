@@ -4,6 +4,7 @@
 
 use crate::book::entry::{Entry, Verb};
 use crate::book::model::CarId;
+use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::report::teller::Teller;
 use crate::report::view::{bests, entry};
@@ -70,7 +71,7 @@ pub struct Words {
 /// The sessions, the last one first.
 pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<Ran> {
     let best = bests::quickest(sessions.iter().copied()).map(|best| best.entry);
-    let first = sessions.first().map_or(0, |first| {
+    let first = sessions.first().map_or(Rank::START, |first| {
         first.event.map_or(first.rank, |event| super::super::diff::first_rank(tell, car, event))
     });
     let mut from = first;
@@ -107,8 +108,8 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
 }
 
 /// What was set, adjusted, filled, fitted or taken off between two ranks.
-pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: u32, until: u32) -> Vec<Done> {
-    let order = tell.cx.history.order.entries.get(from as usize..until as usize).unwrap_or_default();
+pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<Done> {
+    let order = tell.cx.history.order.entries.get(from..until).unwrap_or_default();
     let own = order.iter().filter(|index| tell.cx.car_of(**index) == Some(car));
     own.filter_map(|index| tell.entry(*index))
         .filter(|entry| is_change(entry))

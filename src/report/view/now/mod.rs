@@ -53,9 +53,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
     let cx = &tell.cx;
     let sessions = last_sessions(tell, car);
     let event = sessions.last().and_then(|session| session.event);
-    let circuit =
-        event.and_then(|event| cx.book.events.get(event)).and_then(|event| event.circuit);
-    let rank = cx.history.order.entries.len() as u32;
+    let circuit = event.and_then(|event| cx.book.events.get(event)).and_then(|event| event.circuit);
+    let rank = cx.history.order.entries.next_key();
     let next = stops::ahead(tell, car).into_iter().next();
     let sheet = next.or(event).map(|event| Key::Sheet(car, event));
     let before = event.and_then(|event| Some(Key::Diff(car, stops::before(tell, car, event)?, event)));

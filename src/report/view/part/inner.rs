@@ -3,6 +3,7 @@
 //! Must not know what it ran there: that is on its own page.
 
 use crate::book::model::PartId;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::report::page::{Desk, Key};
 use crate::report::view::link::Link;
@@ -31,7 +32,7 @@ pub struct Inner {
 pub(super) fn inner(desk: &Desk<'_>, assembly: PartId) -> Vec<Inner> {
     let tell = desk.tell;
     let cx = &tell.cx;
-    let mut list: Vec<(u32, Inner)> = Vec::new();
+    let mut list: Vec<(Rank, Inner)> = Vec::new();
     for part in tell.travels().inside(assembly).iter().copied() {
         let stays = &cx.history.parts.get(part).stays;
         let inside = |at: usize| stays.get(at).is_some_and(|stay| stay.at == Where::Inside(assembly));

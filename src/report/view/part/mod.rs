@@ -10,6 +10,7 @@ use super::frame::{self, Frame};
 use super::link::Link;
 use super::parts::{self, Left};
 use crate::book::model::PartId;
+use crate::history::order::Rank;
 use crate::lives::Life;
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
@@ -93,7 +94,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, part: PartId) -> Option<PartPage>
 /// What is left of its limits; nothing for one that will not run here again.
 fn left(tell: &Teller<'_>, part: PartId) -> Vec<Left> {
     let runs = tell.lives().now(part).is_some_and(Life::may_run);
-    tell.until().filter(|_| runs).map_or_else(Vec::new, |on| parts::left(tell, part, u32::MAX, on))
+    tell.until().filter(|_| runs).map_or_else(Vec::new, |on| parts::left(tell, part, Rank::END, on))
 }
 
 fn facts(tell: &Teller<'_>, part: PartId) -> Vec<Known> {

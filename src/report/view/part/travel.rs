@@ -2,8 +2,9 @@
 //!
 //! Must not know limits.
 
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Clock, PartId};
+use crate::history::order::Rank;
 use crate::history::parts::{Stay, Where};
 use crate::history::tally::Tally;
 use crate::history::usage;
@@ -43,7 +44,7 @@ pub(super) fn steps(tell: &Teller<'_>, part: PartId) -> Vec<Step> {
     let cx = &tell.cx;
     let told = cx.history.parts.get(part);
     let clocks = parts::clocks(tell, part);
-    let mut marks: Vec<(u32, &'static str, u32)> =
+    let mut marks: Vec<(Rank, &'static str, EntryId)> =
         told.failures.iter().map(|at| (cx.rank(*at), "failed", *at)).collect();
     marks.extend(told.rebuilds.iter().map(|rebuild| (rebuild.rank, "rebuilt", rebuild.entry)));
     marks.sort_by_key(|(rank, ..)| *rank);
@@ -114,7 +115,7 @@ fn step(
 }
 
 /// What ended a life.
-fn mark(tell: &Teller<'_>, part: PartId, sort: &'static str, index: u32) -> Step {
+fn mark(tell: &Teller<'_>, part: PartId, sort: &'static str, index: EntryId) -> Step {
     let cx = &tell.cx;
     let line = tell.entry(index);
     let fields =
@@ -151,7 +152,7 @@ fn mark(tell: &Teller<'_>, part: PartId, sort: &'static str, index: u32) -> Step
 }
 
 /// "on bittern LR", "in hub-3, on bittern LF", "on the shelf".
-pub(super) fn place(tell: &Teller<'_>, stay: &Stay, rank: u32) -> String {
+pub(super) fn place(tell: &Teller<'_>, stay: &Stay, rank: Rank) -> String {
     let cx = &tell.cx;
     match stay.at {
         Where::Inside(holder) => {
@@ -163,12 +164,12 @@ pub(super) fn place(tell: &Teller<'_>, stay: &Stay, rank: u32) -> String {
 }
 
 /// "on bittern LF" of the car that an assembly is on at a rank, however deep; `None` off the cars.
-fn outermost(tell: &Teller<'_>, holder: PartId, rank: u32) -> Option<String> {
+fn outermost(tell: &Teller<'_>, holder: PartId, rank: Rank) -> Option<String> {
     let cx = &tell.cx;
     let mut outer = holder;
     // Assemblies never hold themselves; the count guards against a book that says so.
     for _ in 0..64 {
-        match cx.history.parts.get(outer).at(rank + 1)?.at {
+        match cx.history.parts.get(outer).at(rank.next())?.at {
             Where::Inside(next) => outer = next,
             there @ Where::Car(..) => return Some(cx.place_words(there)),
             _ => return None,

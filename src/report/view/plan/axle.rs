@@ -4,6 +4,7 @@
 
 use super::spot::{Item, Spot};
 use super::{Making, body};
+use crate::book::entry::EntryId;
 use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::history::state;
@@ -131,7 +132,7 @@ fn from_zero(
     let moved = Some(()).filter(|()| quantity.relative && !making.tell.is_cut()).and_then(|()| {
         let own = making.slots.iter().filter(|slot| slot.quantity == id);
         let moved = own.filter_map(|slot| Some((slot, slot.held.is(making.tell.cx.history)?)));
-        moved.into_iter().find(|(_, event)| event.entry != u32::MAX)
+        moved.into_iter().find(|(_, event)| event.entry.is_some())
     });
     let Some((slot, event)) = moved else { return spots };
     let unit = value::value(making.tell, slot.track, &event).unit;
@@ -169,7 +170,7 @@ fn share_unit(name: String, mut left: Spot, mut right: Spot) -> Pair {
 fn at(making: &mut Making<'_, '_>, id: QuantityId, corner: Place) -> Option<Spot> {
     if let Some(slot) = making.slot(id, corner) {
         // What the car's own line states is its build, not its setup.
-        let opening = slot.held.is(making.tell.cx.history).is_some_and(|event| event.entry == u32::MAX);
+        let opening = slot.held.is(making.tell.cx.history).is_some_and(|event| event.entry.is_none());
         return (!opening).then(|| making.held(&slot));
     }
     let tag = making.tags.iter().find(|tag| tag.quantity == id && tag.place == corner)?;
@@ -183,8 +184,8 @@ fn hot(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> [Pai
         Some(making.event(&slot, &slot.held.asked?))
     });
     let (cx, circuit) = (making.tell.cx, making.when.circuit);
-    let here = |entry: u32| {
-        let event = cx.book.entries.get(entry as usize).and_then(|entry| cx.book.head(entry)?.event);
+    let here = |entry: EntryId| {
+        let event = cx.book.entries.get(entry).and_then(|entry| cx.book.head(entry)?.event);
         event.and_then(|event| cx.book.events.get(event)).and_then(|event| event.circuit)
     };
     let mut there = false;
@@ -192,8 +193,7 @@ fn hot(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> [Pai
         let slot = making.slot(id, corner)?;
         let past = |event: &&crate::history::slots::SlotEvent| {
             event.register() == crate::history::slots::Register::Read
-                && event.entry != u32::MAX
-                && cx.rank(event.entry) < making.when.rank
+                && event.rank(&cx.history.order).is_some_and(|rank| rank < making.when.rank)
         };
         let local = slot
             .track
@@ -201,7 +201,7 @@ fn hot(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> [Pai
             .iter()
             .rev()
             .filter(past)
-            .find(|event| circuit.is_some() && here(event.entry) == circuit);
+            .find(|event| circuit.is_some() && event.entry.and_then(here) == circuit);
         there |= local.is_some();
         let event = local.copied().or(slot.held.read)?;
         let mut spot = making.event(&slot, &event);
@@ -259,7 +259,7 @@ fn between(making: &mut Making<'_, '_>, place: Place) -> Vec<Item> {
         }
         let slot = making
             .slot(id, place)
-            .filter(|slot| slot.held.is(making.tell.cx.history).is_none_or(|event| event.entry != u32::MAX));
+            .filter(|slot| slot.held.is(making.tell.cx.history).is_none_or(|event| event.entry.is_some()));
         if let Some(slot) = slot {
             let spot = making.held(&slot);
             list.push(Item::new(name, spot));

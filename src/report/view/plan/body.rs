@@ -162,8 +162,7 @@ fn gears(making: &mut Making<'_, '_>) -> Option<Item> {
     let slots: Vec<SlotState<'_>> = making.slots.iter().filter(|slot| slot.quantity == id).copied().collect();
     let events: Vec<SlotEvent> =
         slots.iter().filter_map(|slot| slot.held.is(making.tell.cx.history)).collect();
-    let last =
-        events.iter().max_by_key(|event| making.tell.cx.history.order.rank.get(event.entry as usize))?;
+    let last = events.iter().max_by_key(|event| event.rank(&making.tell.cx.history.order))?;
     let texts = slots.iter().map(|slot| {
         let event = slot.held.is(making.tell.cx.history);
         event.map_or_else(Value::missing, |event| {

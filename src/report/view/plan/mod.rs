@@ -13,6 +13,7 @@ use crate::book::model::{CarId, CircuitId};
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::history::Moment;
+use crate::history::order::Rank;
 use crate::history::state::{self, SlotState};
 use crate::report::teller::Teller;
 use crate::vocabulary::QuantityId;
@@ -56,7 +57,7 @@ pub(in crate::report) struct When {
     /// The car.
     pub car: CarId,
     /// The moment: everything with a rank below it has happened.
-    pub rank: u32,
+    pub rank: Rank,
     /// Where it runs; hot pressures were read there before.
     pub circuit: Option<CircuitId>,
 }

@@ -4,6 +4,7 @@
 
 use crate::book::model::{CarId, Clock, PartId};
 use crate::due::fitted::Fitted;
+use crate::history::order::Rank;
 use crate::lives::life;
 use crate::report::teller::Teller;
 use crate::report::view::aboard::{aboard, what};
@@ -30,14 +31,14 @@ pub struct Lived {
 }
 
 /// The parts of a car at the moment before a rank whose kind or spec states a limit, those that have least of it left first.
-pub(super) fn lives(tell: &Teller<'_>, car: CarId, rank: u32) -> Vec<Lived> {
+pub(super) fn lives(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Lived> {
     let on = aboard(tell, car, rank).into_iter();
     let mut all: Vec<(f64, Lived)> = on.filter_map(|one| lived(tell, &one, one.part?, rank)).collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
     all.into_iter().map(|(_, one)| one).collect()
 }
 
-fn lived(tell: &Teller<'_>, fitted: &Fitted, part: PartId, rank: u32) -> Option<(f64, Lived)> {
+fn lived(tell: &Teller<'_>, fitted: &Fitted, part: PartId, rank: Rank) -> Option<(f64, Lived)> {
     let cx = &tell.cx;
     let (limits, _) = cx.book.limits(part);
     let lives = life::of(cx.book, cx.history, part, rank);

@@ -4,6 +4,7 @@
 
 use crate::book::model::{CarId, EventId};
 use crate::history::diff;
+use crate::history::order::Rank;
 use crate::report::page::{Desk, Key};
 use crate::report::view::change::{self, Change};
 use crate::report::view::diff::part_changes;
@@ -54,7 +55,7 @@ pub struct Altering {
 const MOST: usize = 12;
 
 /// What is otherwise at the moment before a rank than during the last session of the event before.
-pub(super) fn since(desk: &Desk<'_>, car: CarId, pair: (EventId, EventId), rank: u32) -> Since {
+pub(super) fn since(desk: &Desk<'_>, car: CarId, pair: (EventId, EventId), rank: Rank) -> Since {
     let tell = desk.tell;
     let cx = &tell.cx;
     let then = stops::end(tell, car, pair.0);

@@ -2,8 +2,10 @@
 //!
 //! A part in an assembly has a row of its own, by the place of that assembly. Must not know the drawing's paper.
 
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, KindId, PartId, SpecId};
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
 use crate::report::chart::usage::Bar;
@@ -33,7 +35,7 @@ pub(super) struct Ran {
     /// Its spec.
     pub spec: Option<SpecId>,
     /// The line that put it there.
-    pub entry: u32,
+    pub entry: EntryId,
     /// It failed at the end of it.
     pub failed: bool,
 }
@@ -78,7 +80,7 @@ fn put(tell: &Teller<'_>, car: CarId, part: PartId, sessions: &[&Session], all: 
         for (at, session) in sessions.iter().enumerate().take(last).skip(first) {
             let Some((place, inside)) = place(tell, stay.at, session.rank) else { continue };
             let row = all.entry((declared.kind, place, inside)).or_default();
-            let next = sessions.get(at + 1).map_or(u32::MAX, |session| session.rank);
+            let next = sessions.get(at + 1).map_or(Rank::END, |session| session.rank);
             let failed = failed(tell, part, session, stay.until.min(next));
             match row.last_mut().filter(|ran| ran.part == part && ran.until == at) {
                 Some(ran) => (ran.until, ran.failed) = (at + 1, failed),
@@ -96,7 +98,7 @@ fn put(tell: &Teller<'_>, car: CarId, part: PartId, sessions: &[&Session], all: 
 }
 
 /// Where a part is on its car: its own place, or that of the assembly it is in, with the assembly's kind.
-fn place(tell: &Teller<'_>, there: Where, rank: u32) -> Option<(Place, Option<KindId>)> {
+fn place(tell: &Teller<'_>, there: Where, rank: Rank) -> Option<(Place, Option<KindId>)> {
     let cx = &tell.cx;
     let mut at = there;
     let mut inside = None;
@@ -106,7 +108,7 @@ fn place(tell: &Teller<'_>, there: Where, rank: u32) -> Option<(Place, Option<Ki
             Where::Car(_, place) => return Some((place, inside)),
             Where::Inside(holder) => {
                 inside = inside.or_else(|| cx.book.parts.get(holder).map(|part| part.kind));
-                at = cx.history.parts.get(holder).at(rank + 1)?.at;
+                at = cx.history.parts.get(holder).at(rank.next())?.at;
             }
             _ => return None,
         }
@@ -115,7 +117,7 @@ fn place(tell: &Teller<'_>, there: Where, rank: u32) -> Option<(Place, Option<Ki
 }
 
 /// Whether a part failed in a session, or was found failed or came off as failed before a rank.
-fn failed(tell: &Teller<'_>, part: PartId, session: &Session, until: u32) -> bool {
+fn failed(tell: &Teller<'_>, part: PartId, session: &Session, until: Rank) -> bool {
     let cx = &tell.cx;
     cx.history.parts.get(part).failures.iter().any(|line| match cx.history.during(cx.book, *line) {
         Some(run) => run == session.entry,
@@ -127,8 +129,7 @@ fn failed(tell: &Teller<'_>, part: PartId, session: &Session, until: u32) -> boo
 pub(super) fn specs(tell: &Teller<'_>, kind: KindId, rows: &[Row]) -> Vec<Option<SpecId>> {
     let used = |spec: &Option<SpecId>| rows.iter().flat_map(|row| &row.ran).any(|ran| ran.spec == *spec);
     let book = tell.cx.book;
-    let of_kind =
-        (0..book.specs.len() as u32).map(SpecId::new).filter(|spec| book.specs[*spec].kind == kind);
+    let of_kind = book.specs.keys().filter(|spec| book.specs[*spec].kind == kind);
     of_kind.map(Some).chain([None]).filter(used).collect()
 }
 

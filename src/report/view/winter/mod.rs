@@ -13,6 +13,7 @@ use crate::book::model::{CarId, Clock, EventId};
 use crate::costs::quote_left;
 use crate::due::plan::usual;
 use crate::history::jobs::Status;
+use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::history::tally::Tally;
 use crate::money::{Amount, Rates, Total};
@@ -85,7 +86,7 @@ pub struct WinterWhy {
 struct Asked<'d, 'a> {
     desk: &'d Desk<'a>,
     car: CarId,
-    rank: u32,
+    rank: Rank,
     on: Date,
     /// The last day of the next season.
     end: Date,
@@ -100,7 +101,7 @@ pub(in crate::report) fn view(
     desk: &Desk<'_>,
     car: CarId,
     sessions: &[&Session],
-    (rank, on): (u32, Date),
+    (rank, on): (Rank, Date),
 ) -> Option<Winter> {
     let tell = desk.tell;
     let mut season = Tally::default();

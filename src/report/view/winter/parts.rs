@@ -3,6 +3,7 @@
 //! Must not know jobs, nor what other cars ran.
 
 use super::{Asked, WinterItem, WinterWhy, price};
+use crate::book::entry::EntryId;
 use crate::book::model::{Clock, PartId};
 use crate::costs::list_price;
 use crate::due::limits::{Reach, Standing, standing};
@@ -93,7 +94,7 @@ fn against(asked: &Asked<'_, '_>, reach: &Reach) -> Option<(String, bool)> {
 /// The day until which an item is good, where that comes within the next season, or cannot be told.
 fn date(asked: &Asked<'_, '_>, part: PartId) -> Option<WinterWhy> {
     let (tell, cx) = (asked.desk.tell, &asked.desk.tell.cx);
-    let hit = |line: u32| {
+    let hit = |line: EntryId| {
         let day = cx.date(line).map_or_else(String::new, words::short);
         let text = format!("hit {day}, {} since", not_done(cx.book, cx.history, part, asked.rank));
         WinterWhy { text, now: true, because: String::new(), src: tell.src_of(line) }
