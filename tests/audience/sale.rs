@@ -104,7 +104,7 @@ fn each_owner_reads_his_own_time() {
     let days = |name: &str| -> Vec<String> {
         let his = cut(&book, &Reader::Client(client(&book, name)));
         let sessions = his.history.sessions.of(CarId::new(0));
-        let all = sessions.filter(|(_, one)| !his.book.entries[one.entry as usize].withheld);
+        let all = sessions.filter(|(_, one)| !his.book.entries[one.entry.index()].withheld);
         all.map(|(_, one)| one.date.to_string()).collect()
     };
     assert_eq!(days("ada"), ["2025-05-03", "2025-05-03"]);
@@ -176,7 +176,7 @@ fn errors(book: &Compiled) -> Vec<&'static str> {
 fn no_line_for_the_buyer_changes_what_is_sold() {
     let sold = |text: &str| {
         let book = compile_text(text);
-        let parts = (0..book.book.parts.len() as u32).map(PartId);
+        let parts = (0..book.book.parts.len() as u32).map(PartId::new);
         parts.map(|part| book.history.parts.get(part).sold.clone()).collect::<Vec<_>>()
     };
     assert_eq!(sold(KEPT), sold(&gone()));

@@ -46,7 +46,7 @@ fn row(out: &mut String, compiled: &Compiled, entry: &Entry, line: usize, item: 
         out.push_str(&car.named.typed);
     }
     let _ = write!(out, ",{},", entry.verb.word());
-    if let Some(quantity) = entry.quantity() {
+    if let Some(quantity) = entry.quantity {
         out.push_str(&book.vocabulary.get(quantity).name);
     }
     out.push(',');

@@ -32,7 +32,7 @@ impl Measured {
 }
 
 fn views(compiled: &Compiled, all: &stringline::lives::Lives) -> Vec<KindLives> {
-    let kinds = (0..compiled.book.kinds.len() as u32).into_par_iter().map(KindId);
+    let kinds = (0..compiled.book.kinds.len() as u32).into_par_iter().map(KindId::new);
     kinds.filter_map(|id| kind(compiled, all, id, None, &Counting::default())).collect()
 }
 
@@ -43,10 +43,10 @@ fn due(compiled: &Compiled, event: EventId) -> DueView {
 /// Measures them, and stops where something is refused without its reason.
 pub fn measure(compiled: &Compiled, times: usize) -> Measured {
     let of = |work: &dyn Fn() -> f64| middle((0..times).map(|_| work()).collect());
-    let all = stringline::lives::lives(&compiled.book, &compiled.history, u32::MAX);
+    let all = stringline::lives::lives(&compiled.book, &compiled.history, Rank::END);
     let event = next_event(&compiled.book, &compiled.history, compiled.today).expect("an event ahead");
     Measured {
-        lives: of(&|| once(|| stringline::lives::lives(&compiled.book, &compiled.history, u32::MAX)).0),
+        lives: of(&|| once(|| stringline::lives::lives(&compiled.book, &compiled.history, Rank::END)).0),
         views: of(&|| once(|| views(compiled, &all)).0),
         due: of(&|| once(|| due(compiled, event)).0),
         counts: counts(&views(compiled, &all), &due(compiled, event)),

@@ -23,7 +23,7 @@ fn twelve_lives_of_couplings() {
         ("ar-02", 1.0, 82.0, "good"),
         ("ar-03", 1.0, 95.0, "running"),
     ];
-    let all = lives(&DEMO.book, &DEMO.history, u32::MAX);
+    let all = lives(&DEMO.book, &DEMO.history, Rank::END);
     for (name, days, minutes, end) in table {
         let own = all.of_part(part(name));
         assert_eq!(own.len(), 1, "{name}");

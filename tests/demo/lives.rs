@@ -10,7 +10,7 @@ fn in_book(name: &str) -> Use {
 }
 
 fn opening(name: &str, clock: Clock) -> f64 {
-    let one = &DEMO.book.parts[part(name).0 as usize];
+    let one = &DEMO.book.parts[part(name).index()];
     one.opening.iter().find(|amount| amount.clock == clock).map_or(0.0, |amount| amount.value)
 }
 

@@ -67,9 +67,7 @@ fn a_setup_for_every_circuit_it_was_at() {
 fn nothing_of_anybody_else() {
     let purchase = audience::purchase(&DEMO, car("plover"), None);
     let mut names: Vec<&str> = vec!["EUR", "GBP", "rubber works", "402"];
-    for client in
-        DEMO.book.clients.iter().enumerate().filter(|(at, _)| purchase.to.unwrap().0 as usize != *at)
-    {
+    for client in DEMO.book.clients.iter().enumerate().filter(|(at, _)| purchase.to.unwrap().index() != *at) {
         names.extend([&*client.1.named.typed, client.1.named.title.as_str()]);
     }
     for other in DEMO.book.cars.iter().filter(|other| &*other.named.typed != "plover") {

@@ -55,7 +55,7 @@ fn readings(name: &str, quantity: &str, verb: Verb, date: &str) -> Vec<Vec<f64>>
         .filter(|entry| {
             let head = DEMO.book.head(entry).unwrap();
             entry.verb == verb
-                && entry.quantity() == Some(id)
+                && entry.quantity == Some(id)
                 && head.car == Some(car(name))
                 && head.date.to_string() == date
         })
@@ -85,7 +85,7 @@ fn corner_weights_of_bittern() {
 fn leak_down_of_curlew() {
     let id = DEMO.book.vocabulary.find("leakdown").unwrap();
     let mut rows: Vec<Vec<f64>> = Vec::new();
-    for entry in DEMO.book.entries.iter().filter(|entry| entry.quantity() == Some(id)) {
+    for entry in DEMO.book.entries.iter().filter(|entry| entry.quantity == Some(id)) {
         if DEMO.book.head(entry).unwrap().car == Some(car("curlew")) {
             rows.push(DEMO.book.items_of(entry).iter().map(|item| (item.si * 100.0).round()).collect());
         }

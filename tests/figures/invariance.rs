@@ -138,7 +138,7 @@ fn figures(compiled: &Compiled) -> Vec<(String, Option<f64>, Option<f64>)> {
             let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, CarId::new(0), &end);
             calc.part = part;
             calc.against = Some(PartId::new(3));
-            if part.is_some_and(|part| part.0 == 2) {
+            if part.is_some_and(|part| part.number() == 2) {
                 calc.suppose("bar-hole", Place::CAR, 2.0).unwrap();
             }
             let got = calc.figure(id, place);

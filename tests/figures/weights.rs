@@ -94,7 +94,7 @@ fn demo_shares_as_found() {
         .iter()
         .position(|entry| {
             entry.verb == stringline::book::entry::Verb::Found
-                && entry.quantity() == weight
+                && entry.quantity == weight
                 && book.head(entry).is_some_and(|head| head.date == day)
         })
         .unwrap();

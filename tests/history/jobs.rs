@@ -44,7 +44,7 @@ fn how_it_stood_at_any_time() {
     assert_eq!(job.at(ranks[0]), None);
     assert_eq!(job.at(ranks[1]).map(|step| step.status), Some(Status::Planned));
     assert_eq!(job.at(ranks[2]).map(|step| step.status), Some(Status::Deferred));
-    assert_eq!(job.at(u32::MAX).map(|step| step.status), Some(Status::Done));
+    assert_eq!(job.at(Rank::END).map(|step| step.status), Some(Status::Done));
     // It presses from the day it was put off to, until it is done.
     let presses = |rank: u32, day: Date| job.presses(&compiled.book, rank, day);
     assert!(!presses(ranks[1], date(2025, 5, 4)), "planned");

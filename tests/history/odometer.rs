@@ -73,7 +73,7 @@ fn any_sessions_that_follow_add_up_to_their_difference() {
 fn what_was_run_at_each_event_is_a_leg() {
     let compiled = book(DAYS);
     let odometer = compiled.history.odometer(car(&compiled, "heron")).expect("a car of the book");
-    let legs = odometer.by_event(u32::MAX).expect("sums");
+    let legs = odometer.by_event(Rank::END).expect("sums");
     let told: Vec<(u64, usize)> =
         legs.iter().map(|(_, leg)| (leg.sums[0] / 60_000_000, leg.dates.len())).collect();
     // 20 + 25 + 30 minutes on two days; what is outside events is no event's.
@@ -97,8 +97,8 @@ fn a_car_of_odd_sessions_is_walked() {
     );
     let heron = car(&compiled, "heron");
     let odometer = compiled.history.odometer(heron).expect("a car of the book");
-    assert!(odometer.leg(0..3).is_none() && odometer.by_event(u32::MAX).is_none());
-    let lives = stringline::lives::lives(&compiled.book, &compiled.history, u32::MAX);
+    assert!(odometer.leg(0..3).is_none() && odometer.by_event(Rank::END).is_none());
+    let lives = stringline::lives::lives(&compiled.book, &compiled.history, Rank::END);
     let life = lives.now(super::part(&compiled, "cp-1")).expect("a life");
     assert_eq!(life.run.on(stringline::book::model::Clock::Time), (1800.0, false));
 }
@@ -115,7 +115,7 @@ fn a_car_that_ran_too_far_is_walked() {
         }
     }
     let compiled = book(&text);
-    let lives = stringline::lives::lives(&compiled.book, &compiled.history, u32::MAX);
+    let lives = stringline::lives::lives(&compiled.book, &compiled.history, Rank::END);
     let life = lives.now(super::part(&compiled, "cp-1")).expect("a life");
     let (metres, _) = life.run.on(stringline::book::model::Clock::Distance);
     let known: f64 = compiled.history.sessions.all.iter().filter_map(|session| session.distance).sum();

@@ -140,8 +140,8 @@ proptest! {
         for name in UPRIGHTS.iter().chain(&HUBS).chain(&BEARINGS) {
             let id = part(&compiled, name);
             let all = of_part(&compiled.book, &compiled.history, id, 0, u32::MAX).minutes;
-            let from = stringline::history::usage::since_rebuild(&compiled.history, id, u32::MAX);
-            let life = of_part(&compiled.book, &compiled.history, id, from, u32::MAX).minutes;
+            let from = stringline::history::usage::since_rebuild(&compiled.history, id, Rank::END);
+            let life = of_part(&compiled.book, &compiled.history, id, from, Rank::END).minutes;
             prop_assert_eq!(all, model.minutes.get(name).copied().unwrap_or(0.0), "{}\n{}", name, text);
             prop_assert_eq!(life, model.life.get(name).copied().unwrap_or(0.0), "{} since rebuilt\n{}", name, text);
         }

@@ -119,7 +119,7 @@ fn a_rebuild_begins_a_new_life_for_the_named_part_or_for_all_inside() {
         // Before the rebuild, the old life stands.
         let before = rank(&compiled, "heron", "pell-1/after-s1");
         let id = part(&compiled, "up-1");
-        assert_eq!(since_rebuild(&compiled.history, id, before), 0);
+        assert_eq!(since_rebuild(&compiled.history, id, before), Rank::START);
         assert_eq!(of_part(&compiled.book, &compiled.history, id, 0, before).minutes, 20.0);
     }
 }

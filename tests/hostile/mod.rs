@@ -28,10 +28,10 @@ fn book(files: &[(&str, &str)]) -> Compiled {
 
 /// Makes the books of the first clients, and those that go with the first cars; none may panic.
 fn hand_out(compiled: &Compiled) {
-    for client in (0..compiled.book.clients.len().min(3) as u32).map(ClientId) {
+    for client in (0..compiled.book.clients.len().min(3) as u32).map(ClientId::new) {
         let _ = audience::cut(compiled, &Reader::Client(client));
     }
-    for car in (0..compiled.book.cars.len().min(3) as u32).map(CarId) {
+    for car in (0..compiled.book.cars.len().min(3) as u32).map(CarId::new) {
         let mut purchase = audience::purchase(compiled, car, None);
         (purchase.bench, purchase.prices) = (true, true);
         let _ = report::handover(&audience::cut(compiled, &Reader::Buyer(purchase)), &purchase);

@@ -33,7 +33,7 @@ fn facts(compiled: &Compiled) -> Vec<String> {
                     extra.conditions.len()
                 )
             });
-            format!("{:?} {:?} {} {words}", entry.verb, entry.quantity(), values.join(", "))
+            format!("{:?} {:?} {} {words}", entry.verb, entry.quantity, values.join(", "))
         })
         .collect();
     all.extend(compiled.diagnostics.iter().map(|one| format!("{}: {}", one.check, one.message)));
@@ -258,7 +258,7 @@ fn on_a_job_and_bars_on() {
             .map(|item| compiled.files.text(item.span(entry.file)).to_owned())
             .collect();
         assert!(!entry.broken, "{line}: {:#?}", compiled.diagnostics);
-        (extra.job.map(|job| job.0), conditions.join(", "), values.join(", "))
+        (extra.job.map(|job| job.number()), conditions.join(", "), values.join(", "))
     };
     let is =
         |job: Option<u32>, conditions: &str, values: &str| (job, conditions.to_owned(), values.to_owned());

@@ -22,7 +22,7 @@ fn belt(opening: &str, sessions: &[&str]) -> Compiled {
 }
 
 fn on(compiled: &Compiled, clock: Clock) -> Lived {
-    let all = lives(&compiled.book, &compiled.history, u32::MAX);
+    let all = lives(&compiled.book, &compiled.history, Rank::END);
     all.now(part(compiled, "b-1")).unwrap().on(&compiled.book, clock)
 }
 

@@ -24,7 +24,7 @@ use stringline::view::lives::{Counting, KindLives, kind};
 
 /// The lives of a part, at the end of the book.
 pub fn of(compiled: &Compiled, name: &str) -> Vec<Life> {
-    lives(&compiled.book, &compiled.history, u32::MAX).of_part(part(compiled, name)).to_vec()
+    lives(&compiled.book, &compiled.history, Rank::END).of_part(part(compiled, name)).to_vec()
 }
 
 /// Minutes of a life since new.
@@ -109,7 +109,7 @@ pub fn kind_of(compiled: &Compiled, name: &str) -> KindId {
 
 /// What `lives` says of a kind.
 pub fn view_of(compiled: &Compiled, name: &str, clock: Option<Clock>, counting: &Counting) -> KindLives {
-    let all = lives(&compiled.book, &compiled.history, u32::MAX);
+    let all = lives(&compiled.book, &compiled.history, Rank::END);
     kind(compiled, &all, kind_of(compiled, name), clock, counting).expect("lives of that kind")
 }
 

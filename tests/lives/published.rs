@@ -104,7 +104,7 @@ fn what_the_demo_couplings_cost() {
 /// Three of them carried minutes in from last year: counted from where this book begins.
 #[test]
 fn the_demo_couplings_from_this_year_on() {
-    let all = lives(&DEMO.book, &DEMO.history, u32::MAX);
+    let all = lives(&DEMO.book, &DEMO.history, Rank::END);
     let kind = kind_of(&DEMO, "coupling");
     let group = Group { kind, spec: specs(&DEMO.book, &all, kind)[0], clock: Clock::Time };
     let late = study(&DEMO.book, &all, group, Carried::Late, &|_| true);

@@ -40,7 +40,7 @@ pub fn outcome(compiled: &Compiled) -> String {
         let lines = history.parts.get(id);
         let places: Vec<String> = lines.stays.iter().map(|stay| format!("{:?}", stay.at)).collect();
         let since = usage::since_rebuild(history, id, end);
-        let total = usage::of_part(book, history, id, 0, end);
+        let total = usage::of_part(book, history, id, Rank::START, end);
         let life = usage::of_part(book, history, id, since, end);
         writeln!(
             text,

@@ -30,7 +30,7 @@ fn without(
     let mut gone: BTreeSet<(u32, u32)> = BTreeSet::new();
     let book = &compiled.book;
     for head in &book.heads {
-        let entries = head.first as usize..head.end as usize;
+        let entries = head.first.index()..head.end.index();
         let all: Vec<usize> = entries.clone().filter(|at| goes(*at, head)).collect();
         for at in &all {
             let span = book.entries[*at].span();

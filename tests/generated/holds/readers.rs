@@ -20,8 +20,8 @@ pub struct Look<'a> {
 
 /// Whether a client had that car and never another.
 fn has_no_other(book: &Compiled, client: ClientId, car: CarId) -> bool {
-    let others = (0..book.book.cars.len() as u32).map(CarId).filter(|other| *other != car);
-    let first = |car| book.history.parts.owner(&book.book, car, 0) == Some(client);
+    let others = (0..book.book.cars.len() as u32).map(CarId::new).filter(|other| *other != car);
+    let first = |car| book.history.parts.owner(&book.book, car, Rank::START) == Some(client);
     let bought = |sale: &Sale| sale.to == Some(client);
     first(car) && !others.clone().any(first) && !book.history.parts.sales.iter().any(bought)
 }
@@ -31,7 +31,7 @@ fn sellers(book: &Compiled) -> Vec<(ClientId, Sale)> {
     let sales = book.history.parts.sales.iter();
     sales
         .filter_map(|sale| {
-            let seller = book.history.parts.owner(&book.book, sale.car, 0)?;
+            let seller = book.history.parts.owner(&book.book, sale.car, Rank::START)?;
             has_no_other(book, seller, sale.car).then_some((seller, *sale))
         })
         .collect()
@@ -81,7 +81,7 @@ fn stays_sold(book: &Compiled) -> Option<Broken> {
         Some(Broken { property, section: "sold parts".to_owned(), shows })
     };
     for sale in &book.history.parts.sales {
-        let parts = (0..book.book.parts.len() as u32).map(PartId);
+        let parts = (0..book.book.parts.len() as u32).map(PartId::new);
         let resold = |rank: u32| {
             book.history
                 .parts
@@ -102,11 +102,11 @@ fn stays_sold(book: &Compiled) -> Option<Broken> {
                 }
             }
             let posted = book.costs.postings.iter().find(|posting| {
-                let rank = book.history.order.rank[posting.entry as usize];
+                let rank = book.history.order.rank[posting.entry.index()];
                 posting.part == Some(part) && rank > sale.rank && posting.client != sale.to && !resold(rank)
             });
             if let Some(posting) = posted {
-                let entry = &book.book.entries[posting.entry as usize];
+                let entry = &book.book.entries[posting.entry.index()];
                 return broken(format!(
                     "{name} is booked to another client: {}",
                     book.files.text(entry.span())
@@ -121,7 +121,7 @@ fn stays_sold(book: &Compiled) -> Option<Broken> {
 fn went_along(book: &Compiled, sale: &Sale, part: PartId) -> bool {
     let on = book.history.parts.get(part).at(sale.rank).is_some_and(|stay| stay.car == Some(sale.car));
     let facts =
-        book.book.extra(&book.book.entries[sale.entry as usize]).and_then(|extra| extra.parts.as_ref());
+        book.book.extra(&book.book.entries[sale.entry.index()]).and_then(|extra| extra.parts.as_ref());
     on || facts.is_some_and(|facts| facts.more.contains(&part))
 }
 
@@ -144,7 +144,7 @@ pub fn hidden_may_be_anything(
 /// Every sum that a reader sees is a sum over lines that he sees.
 pub fn sums_add_up(files: &Files) -> Option<Broken> {
     let book = compiled(files);
-    (0..book.book.clients.len() as u32).map(ClientId).find_map(|client| {
+    (0..book.book.clients.len() as u32).map(ClientId::new).find_map(|client| {
         let cut = audience::cut(&book, &Reader::Client(client));
         sums::broken(&cut).map(|shows| Broken {
             property: "every sum is a sum over what he may read",

@@ -144,7 +144,7 @@ fn parts_agree(shop: &Shop, book: &Compiled, all: &Lives) -> Result<(), String> 
 fn place_agrees(shop: &Shop, book: &Compiled, on: CarId, index: usize, place: &str) -> Result<(), String> {
     let history = &book.history;
     let mut by_part = Vec::new();
-    for id in (0..book.book.parts.len() as u32).map(PartId) {
+    for id in (0..book.book.parts.len() as u32).map(PartId::new) {
         for stay in &history.parts.get(id).stays {
             let here = matches!(stay.at, stringline::history::parts::Where::Car(car, at)
                 if car == on && book.book.place_word(at) == place);
@@ -201,7 +201,7 @@ fn totals_agree(shop: &Shop, book: &Compiled) -> Result<(), String> {
     // Along the path: what all parts ran is, session by session, its minutes for each part aboard.
     let mut by_part = 0.0;
     let mut by_session = 0.0;
-    for id in (0..book.book.parts.len() as u32).map(PartId) {
+    for id in (0..book.book.parts.len() as u32).map(PartId::new) {
         by_part += usage::of_part(&book.book, history, id, 0, u32::MAX).minutes;
     }
     for (at, session) in shop.sessions.iter().enumerate() {
@@ -229,7 +229,7 @@ proptest! {
         let said = || files.iter().map(|(path, text)| format!("# {path}\n{text}")).collect::<String>();
         let errors = book.count(stringline::diagnostics::Severity::Error);
         prop_assert_eq!(errors, 0, "{}\n{:#?}", said(), book.diagnostics);
-        let all = lives(&book.book, &book.history, u32::MAX);
+        let all = lives(&book.book, &book.history, Rank::END);
         let done = parts_agree(&shop, &book, &all).and_then(|()| totals_agree(&shop, &book));
         if let Err(why) = done {
             prop_assert!(false, "{why}\n{}", said());

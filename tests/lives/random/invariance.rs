@@ -12,7 +12,7 @@ use crate::history::part;
 
 /// What is told of a part: each life's end and every clock, without line numbers.
 fn facts(book: &Compiled, name: &str, clocks: &[Clock]) -> String {
-    let all = lives(&book.book, &book.history, u32::MAX);
+    let all = lives(&book.book, &book.history, Rank::END);
     let mut told = String::new();
     for life in all.of_part(part(book, name)) {
         let end = format!("{:?}", life.end);

@@ -138,13 +138,13 @@ pub fn sick(text: &str) -> Option<&str> {
 /// is no number.
 fn said(compiled: &Compiled) -> String {
     let mut told = String::new();
-    let all = lives(&compiled.book, &compiled.history, u32::MAX);
+    let all = lives(&compiled.book, &compiled.history, Rank::END);
     let countings = [
         Counting::default(),
         Counting { only: Some((Field::Mode, "split".to_owned())), without: None },
         Counting { only: None, without: Some((Field::Cause, "hit".to_owned())) },
     ];
-    for id in (0..compiled.book.kinds.len() as u32).map(KindId) {
+    for id in (0..compiled.book.kinds.len() as u32).map(KindId::new) {
         for counting in &countings {
             for clock in [
                 None,
@@ -155,7 +155,7 @@ fn said(compiled: &Compiled) -> String {
             }
         }
     }
-    for event in (0..compiled.book.events.len() as u32).map(EventId) {
+    for event in (0..compiled.book.events.len() as u32).map(EventId::new) {
         for today in ["2025-05-10", "2025-07-01", "2027-06-01"] {
             let ask = Ask { event, today: today.parse().unwrap(), confidence: 0.9 };
             told += &format!("{:?}\n", view(compiled, ask, true));
