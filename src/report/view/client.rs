@@ -92,12 +92,19 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> Client {
     let book = tell.cx.book;
     let own = cars(tell, client);
     let title = book.clients.get(client.0 as usize).map_or("?", |client| client.named.title.as_str());
+    // The head of a block of which he reads nothing has no car either, and its day is no business of his.
+    let read = |first: u32, end: u32| {
+        let entries = book.entries.get(first as usize..end as usize).unwrap_or_default();
+        entries.iter().any(|entry| !entry.withheld)
+    };
     let until = book
         .heads
         .iter()
-        .filter(|head| head.car.is_none_or(|car| own.contains(&car)))
-        .map(|head| head.date)
-        .max();
+        .filter(|head| head.car.map_or_else(|| read(head.first, head.end), |car| own.contains(&car)));
+    // Of a bill of the shop's that he pays he reads the sum and the day.
+    let billed = tell.compiled.costs.postings.iter().filter(|one| one.client == Some(client));
+    let billed = billed.filter_map(|one| book.head(book.entries.get(one.entry as usize)?));
+    let until = until.chain(billed).map(|head| head.date).max();
     let open = own.iter().flat_map(|car| jobs::jobs(tell, Some(*car), 0, u32::MAX)).filter(|job| job.open);
     let open = open.map(plainly).collect();
     let (waits, told) = waits::waits(tell, &own);
