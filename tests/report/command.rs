@@ -1,5 +1,6 @@
 //! `stringline report` on a real disk: what it writes, what it says, how it ends.
 
+use crate::command::said_on;
 use std::path::{Path, PathBuf};
 use stringline::command::{output::Output, run};
 
@@ -126,6 +127,31 @@ fn a_page_that_cannot_be_put_costs_only_itself() {
     assert!(out.join("index.html").exists());
     let names = std::fs::read_dir(&out).unwrap().count();
     assert_eq!(names, 6, "nothing but the list of pages is left behind");
+}
+
+/// A report for a client about somebody else's car is refused in the words that `state` has for it, and nothing is written.
+#[test]
+fn a_car_of_somebody_else_is_refused() {
+    let book = "client orr \"Orr\"\nclient lisk \"Lisk\"\ncar heron \"Heron\"  client orr\ncar wren \"Wren\"  client lisk\n\
+                2026-05-01 heron\n  set wing-angle 5 deg\n2026-05-01 wren\n  set wing-angle 6 deg\n";
+    let (folder, book) = folder("not-his", book);
+    let out = folder.join("out").display().to_string();
+    let report = |car: &str| {
+        let (code, said, message) = report(&[&book, "--out", &out, "--for", "orr", "--car", car]);
+        (code == ends(2), said, message)
+    };
+    let state = |car: &str| {
+        let said = said_on(&["state", &book, car, "--for", "orr"], 100, "2026-12-01T12:00:00Z");
+        (said.code == "2", said.out, said.err)
+    };
+    let not_his = "stringline: `wren` is not a car of the client named after `--for`\n";
+    let none = "stringline: no car is called `nobody`; the book has heron\n";
+    for (car, message) in [("wren", not_his), ("nobody", none)] {
+        assert_eq!(report(car), (true, String::new(), message.to_owned()));
+        assert_eq!(state(car), report(car));
+    }
+    assert!(!Path::new(&out).exists());
+    assert!(report("heron").1.starts_with("4 pages written"));
 }
 
 #[test]
