@@ -62,7 +62,7 @@ fn client(book: &Compiled, name: &str) -> ClientId {
 
 fn minutes(book: &Compiled, name: &str) -> f64 {
     let part = part(book, name);
-    with_opening(&book.book, part, &of_part(&book.book, &book.history, part, 0, u32::MAX), Clock::Time).value
+    with_opening(&book.book, part, &of_part(&book.book, &book.history, part, Rank::START, Rank::END), Clock::Time).value
         / 60.0
 }
 
@@ -176,7 +176,7 @@ fn errors(book: &Compiled) -> Vec<&'static str> {
 fn no_line_for_the_buyer_changes_what_is_sold() {
     let sold = |text: &str| {
         let book = compile_text(text);
-        let parts = (0..book.book.parts.len() as u32).map(PartId::new);
+        let parts = book.book.parts.keys();
         parts.map(|part| book.history.parts.get(part).sold.clone()).collect::<Vec<_>>()
     };
     assert_eq!(sold(KEPT), sold(&gone()));

@@ -6,7 +6,7 @@ use stringline::history::parts::Where;
 use stringline::history::usage::{self, Use};
 
 fn in_book(name: &str) -> Use {
-    usage::of_part(&DEMO.book, &DEMO.history, part(name), 0, u32::MAX)
+    usage::of_part(&DEMO.book, &DEMO.history, part(name), Rank::START, Rank::END)
 }
 
 fn opening(name: &str, clock: Clock) -> f64 {
@@ -106,7 +106,7 @@ fn places_add_up_to_the_car() {
         let mut sum = 0.0;
         for index in 0..DEMO.book.parts.len() as u32 {
             let id = stringline::book::model::PartId::new(index);
-            if &*DEMO.book.kinds[DEMO.book.parts[index as usize].kind.0 as usize].named.name != "coupling" {
+            if &*DEMO.book.kinds[DEMO.book.parts[index].kind.0 as usize].named.name != "coupling" {
                 continue;
             }
             for stay in &DEMO.history.parts.get(id).stays {

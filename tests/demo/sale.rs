@@ -94,7 +94,7 @@ fn the_same_hours_go_on() {
     assert!(own.count(stringline::diagnostics::Severity::Error) == 0, "{errors:?}");
     let run = |name: &str, clock: Clock| {
         let Some(Thing::Part(part)) = own.book.names.find(name) else { panic!("{name}") };
-        let run = of_part(&own.book, &own.history, part, 0, u32::MAX);
+        let run = of_part(&own.book, &own.history, part, Rank::START, Rank::END);
         with_opening(&own.book, part, &run, clock)
     };
     let coupling = run("cp-08", Clock::Time);

@@ -7,11 +7,11 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use stringline::diagnostics::Severity;
 
-/// How many books: `short`, or as many as `STRINGLINE_LONG` says (`long` where it says no number).
+/// How many books: `short`, or as many as `STRINGLINE_LONG` says (`long` where it says no number), and never fewer than `short`.
 pub fn books(short: u64, long: u64) -> u64 {
     match std::env::var("STRINGLINE_LONG") {
         Ok(said) if said == "0" || said.is_empty() => short,
-        Ok(said) => said.parse().ok().filter(|n| *n > 1).map_or(long, |n: u64| n * long / 1000),
+        Ok(said) => said.parse().ok().filter(|n| *n > 1).map_or(long, |n: u64| (n * long / 1000).max(short)),
         Err(_) => short,
     }
 }

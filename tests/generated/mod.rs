@@ -5,5 +5,6 @@ pub mod book;
 pub mod holds;
 mod hunt;
 mod json;
+mod met;
 mod properties;
 mod slots;

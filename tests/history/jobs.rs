@@ -46,7 +46,7 @@ fn how_it_stood_at_any_time() {
     assert_eq!(job.at(ranks[2]).map(|step| step.status), Some(Status::Deferred));
     assert_eq!(job.at(Rank::END).map(|step| step.status), Some(Status::Done));
     // It presses from the day it was put off to, until it is done.
-    let presses = |rank: u32, day: Date| job.presses(&compiled.book, rank, day);
+    let presses = |rank: Rank, day: Date| job.presses(&compiled.book, rank, day);
     assert!(!presses(ranks[1], date(2025, 5, 4)), "planned");
     assert!(!presses(ranks[2], date(2025, 5, 19)), "put off");
     assert!(presses(ranks[2], date(2025, 5, 20)), "put off to today");

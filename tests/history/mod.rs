@@ -61,7 +61,7 @@ pub fn rank(compiled: &Compiled, of: &str, typed: &str) -> u32 {
 }
 
 /// Where a part is before a rank, in words: "heron LR", "in hub-1", "shelf".
-pub fn at(compiled: &Compiled, name: &str, rank: u32) -> String {
+pub fn at(compiled: &Compiled, name: &str, rank: Rank) -> String {
     let stay = compiled.history.parts.get(part(compiled, name)).at(rank);
     words(compiled, stay.map_or(Where::New, |stay| stay.at))
 }

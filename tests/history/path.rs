@@ -139,7 +139,7 @@ proptest! {
         prop_assert!(errors.is_empty(), "{errors:?}\n{text}");
         for name in UPRIGHTS.iter().chain(&HUBS).chain(&BEARINGS) {
             let id = part(&compiled, name);
-            let all = of_part(&compiled.book, &compiled.history, id, 0, u32::MAX).minutes;
+            let all = of_part(&compiled.book, &compiled.history, id, Rank::START, Rank::END).minutes;
             let from = stringline::history::usage::since_rebuild(&compiled.history, id, Rank::END);
             let life = of_part(&compiled.book, &compiled.history, id, from, Rank::END).minutes;
             prop_assert_eq!(all, model.minutes.get(name).copied().unwrap_or(0.0), "{}\n{}", name, text);

@@ -9,7 +9,7 @@ use stringline::book::model::Clock;
 use stringline::history::usage::{Use, of_part, since_rebuild};
 
 fn used(compiled: &Compiled, name: &str) -> Use {
-    of_part(&compiled.book, &compiled.history, part(compiled, name), 0, u32::MAX)
+    of_part(&compiled.book, &compiled.history, part(compiled, name), Rank::START, Rank::END)
 }
 
 /// Two days, three sessions: 20 + 25 + 30 minutes, 10 + 12 laps and one session that says none, 1.20 km a lap.

@@ -104,7 +104,7 @@ fn assemblies_ten_thousand_deep() {
     let compiled = book(&[("a.sline", &text)]);
     // Every part ran with the car, however deep it sits.
     let last = stringline::book::model::PartId::from(deep);
-    let used = stringline::history::usage::of_part(&compiled.book, &compiled.history, last, 0, u32::MAX);
+    let used = stringline::history::usage::of_part(&compiled.book, &compiled.history, last, Rank::START, Rank::END);
     assert_eq!(used.laps, 5, "{:?}", compiled.history.problems.first());
     render(&compiled);
 }

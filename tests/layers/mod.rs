@@ -40,14 +40,35 @@ fn place(stage: &str) -> usize {
     found.unwrap_or_else(|| panic!("`{stage}` stands in no order of stages: say where it belongs"))
 }
 
+/// The items of a list in braces, of which the text begins after the first: those in braces of their own are part of one.
+fn items(list: &str) -> Vec<&str> {
+    let (mut items, mut deep, mut from) = (Vec::new(), 0, 0);
+    for (at, c) in list.char_indices() {
+        match c {
+            ',' if deep == 0 => {
+                items.push(&list[from..at]);
+                from = at + 1;
+            }
+            '}' if deep == 0 => {
+                items.push(&list[from..at]);
+                return items;
+            }
+            '{' => deep += 1,
+            '}' => deep -= 1,
+            _ => {}
+        }
+    }
+    items
+}
+
 /// What a text names of its own crate: the word after each `crate::`, and each of a list in braces.
 fn named(text: &str) -> Vec<String> {
     let code: Vec<&str> = text.lines().map(|line| line.split("//").next().unwrap_or_default()).collect();
     let code = code.join("\n");
     let mut found = Vec::new();
     for rest in code.split("crate::").skip(1) {
-        let list = rest.strip_prefix('{').and_then(|rest| rest.split('}').next());
-        for path in list.map_or_else(|| vec![rest], |list| list.split(',').collect()) {
+        let list = rest.strip_prefix('{');
+        for path in list.map_or_else(|| vec![rest], items) {
             let word: String = path.trim().chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
             if !word.is_empty() {
                 found.push(word);
@@ -102,6 +123,9 @@ fn a_name_to_the_right_is_noticed() {
     let text = |text: &str| vec![("check/one.rs".to_owned(), text.to_owned())];
     assert_eq!(backward(&text("use crate::view::Line;\n"))["check/one.rs"], ["view"]);
     assert_eq!(backward(&text("use crate::{book, report};\n"))["check/one.rs"], ["report"]);
+    let nested = "use crate::{book::{Book, entry::{Head, Line}}, report::{self, view}, money};\n";
+    assert_eq!(named(nested), ["book", "report", "money"]);
+    assert_eq!(backward(&text(nested))["check/one.rs"], ["report"]);
     assert_eq!(backward(&text("let one = crate::Compiled;\n"))["check/one.rs"], ["Compiled"]);
     assert!(backward(&text("// crate::view is for pages\nuse crate::book::Book;\n")).is_empty());
 }

@@ -3,6 +3,7 @@
 mod booking;
 mod currencies;
 mod exact;
+mod lost;
 mod no_floats;
 mod sharing;
 

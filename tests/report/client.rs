@@ -35,6 +35,24 @@ fn the_letter_says_what_is_open_done_next_and_what_it_cost() {
     assert!(page(&pages, "index.html").html.contains("letter-varga.html"));
 }
 
+/// How far the book goes for him: to the last block of his own cars or of the shop's that he reads a line of, whatever days others
+/// have.
+#[test]
+fn another_clients_day_is_not_in_it() {
+    let book = "client orr \"Orr\"\nclient lisk \"Lisk\"\ncar heron \"Heron\"  client orr\ncar wren \"Wren\"  client lisk\n\
+                2026-05-01 heron\n  set wing-angle 5 deg\n2026-06-14 wren\n  set wing-angle 6 deg\n2026-06-15 wren\n";
+    let until = |more: &str| {
+        let letters = letters(&text(&format!("{book}{more}")), "orr");
+        let letter = &page(&letters, "letter-orr.html").html;
+        let (_, rest) = letter.split_once("As the book stands on ").unwrap();
+        rest.split('.').next().unwrap().to_owned()
+    };
+    for more in ["", "2026-06-20\n  hours 1 h \"for lisk\"  to lisk\n", "2026-06-21\n"] {
+        assert_eq!(until(more), "1 May 2026", "{more}");
+    }
+    assert_eq!(until("2026-06-20\n  hours 1 h \"for orr\"  to orr\n"), "20 June 2026");
+}
+
 /// His car's money by event, as the shop's page of it has it; the work on a job that is his counts against its quote.
 #[test]
 fn his_season_has_his_money() {

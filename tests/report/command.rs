@@ -1,5 +1,6 @@
 //! `stringline report` on a real disk: what it writes, what it says, how it ends.
 
+use crate::command::said_on;
 use std::path::{Path, PathBuf};
 use stringline::command::{output::Output, run};
 
@@ -128,6 +129,31 @@ fn a_page_that_cannot_be_put_costs_only_itself() {
     assert_eq!(names, 6, "nothing but the list of pages is left behind");
 }
 
+/// A report for a client about somebody else's car is refused in the words that `state` has for it, and nothing is written.
+#[test]
+fn a_car_of_somebody_else_is_refused() {
+    let book = "client orr \"Orr\"\nclient lisk \"Lisk\"\ncar heron \"Heron\"  client orr\ncar wren \"Wren\"  client lisk\n\
+                2026-05-01 heron\n  set wing-angle 5 deg\n2026-05-01 wren\n  set wing-angle 6 deg\n";
+    let (folder, book) = folder("not-his", book);
+    let out = folder.join("out").display().to_string();
+    let report = |car: &str| {
+        let (code, said, message) = report(&[&book, "--out", &out, "--for", "orr", "--car", car]);
+        (code == ends(2), said, message)
+    };
+    let state = |car: &str| {
+        let said = said_on(&["state", &book, car, "--for", "orr"], 100, "2026-12-01T12:00:00Z");
+        (said.code == "2", said.out, said.err)
+    };
+    let not_his = "stringline: `wren` is not a car of the client named after `--for`\n";
+    let none = "stringline: no car is called `nobody`; the book has heron\n";
+    for (car, message) in [("wren", not_his), ("nobody", none)] {
+        assert_eq!(report(car), (true, String::new(), message.to_owned()));
+        assert_eq!(state(car), report(car));
+    }
+    assert!(!Path::new(&out).exists());
+    assert!(report("heron").1.starts_with("4 pages written"));
+}
+
 #[test]
 fn a_car_without_lines_or_without_events_has_its_say() {
     let (folder, book) = folder("empty", "car a \"A\"\ncar b \"B\"\n2026-05-01 b\n  set wing-angle 5 deg\n");
@@ -148,11 +174,11 @@ fn a_car_without_lines_or_without_events_has_its_say() {
 fn progress_is_told_after_a_second_and_not_too_often() {
     use std::time::Duration;
     let mut work = stringline::command::progress::Progress::begin();
-    assert_eq!(work.end(), "");
+    assert!(!work.drawn());
     let mut at = |milliseconds| work.step_at(Duration::from_millis(milliseconds), 900, "pages");
     assert_eq!((at(0), at(999)), (None, None));
-    assert_eq!(at(1000).as_deref(), Some("\r\u{1b}[K3 of 900 pages"));
+    assert_eq!(at(1000).as_deref(), Some("3 of 900 pages"));
     assert_eq!(at(1199), None);
-    assert_eq!(at(1200).as_deref(), Some("\r\u{1b}[K5 of 900 pages"));
-    assert_eq!(work.end(), "\r\u{1b}[K");
+    assert_eq!(at(1200).as_deref(), Some("5 of 900 pages"));
+    assert!(work.drawn());
 }

@@ -20,7 +20,7 @@ pub fn of_files(files: &[(String, String)]) -> Vec<Page> {
     let texts: Vec<(&str, &str)> = files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
     let compiled = stringline::compile(&Memory::new(&texts, Demo.now())).unwrap();
     let mut all = pages(&compiled);
-    for car in (0..compiled.book.cars.len() as u32).map(CarId::new) {
+    for car in compiled.book.cars.keys() {
         let mut purchase = audience::purchase(&compiled, car, None);
         (purchase.bench, purchase.prices) = (true, true);
         let view = report::handover(&audience::cut(&compiled, &Reader::Buyer(purchase)), &purchase);

@@ -18,7 +18,7 @@ kind net  fits window on heron  valid 24 months from fitted
 kind helmet  fits seat on heron
 ";
 
-fn at(book: &Compiled, name: &str, rank: u32) -> Option<Dated> {
+fn at(book: &Compiled, name: &str, rank: Rank) -> Option<Dated> {
     let Some(Thing::Part(part)) = book.book.names.find(name) else { panic!("{name}") };
     dated(&book.book, &book.history, rank).into_iter().find(|one| one.part == part)
 }
@@ -122,7 +122,7 @@ part ex-1 bottle  made 2025-04
   service ex-1
 "
     ));
-    let find = |rank: u32, name: &str| at(&book, name, rank).unwrap();
+    let find = |rank: Rank, name: &str| at(&book, name, rank).unwrap();
     let hit = book.book.entries.iter().position(|entry| entry.verb.word() == "hit").unwrap() as u32;
     assert_eq!(find(4, "hb-1").impact, Some(hit));
     assert_eq!(find(5, "hb-1").impact, None);

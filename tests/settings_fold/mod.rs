@@ -42,7 +42,7 @@ fn held(book: &Compiled, quantity: &str, place: Place) -> Held {
 }
 
 /// What a slot holds before a rank.
-fn held_before(book: &Compiled, quantity: &str, place: Place, rank: u32) -> Held {
+fn held_before(book: &Compiled, quantity: &str, place: Place, rank: Rank) -> Held {
     let id = book.book.vocabulary.find(quantity).unwrap();
     slot(&book.book, &book.history, heron(book), id, place, rank).unwrap().held
 }

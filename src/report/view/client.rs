@@ -4,6 +4,7 @@
 
 mod waits;
 
+use crate::book::entry::Head;
 use super::failures;
 use super::frame::{self, Frame};
 use super::jobs::{self, Job};
@@ -93,12 +94,17 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> Client {
     let book = tell.cx.book;
     let own = cars(tell, client);
     let title = book.clients.get(client).map_or("?", |client| client.named.title.as_str());
-    let until = book
-        .heads
-        .iter()
-        .filter(|head| head.car.is_none_or(|car| own.contains(&car)))
-        .map(|head| head.date)
-        .max();
+    // The head of a block of which he reads nothing has no car either, and its day is no business of his.
+    let read = |head: &Head| {
+        let entries = book.entries.get(head.first..head.end).unwrap_or_default();
+        entries.iter().any(|entry| !entry.withheld)
+    };
+    let until =
+        book.heads.iter().filter(|head| head.car.map_or_else(|| read(head), |car| own.contains(&car)));
+    // Of a bill of the shop's that he pays he reads the sum and the day.
+    let billed = tell.compiled.costs.postings.iter().filter(|one| one.client == Some(client));
+    let billed = billed.filter_map(|one| book.head(book.entries.get(one.entry)?));
+    let until = until.chain(billed).map(|head| head.date).max();
     let open = own
         .iter()
         .flat_map(|car| jobs::jobs(tell, Some(*car), Rank::START, Rank::END))

@@ -123,7 +123,7 @@ impl Writer<'_> {
         self.cars.push(Car {
             file,
             owner,
-            sold_by: None,
+            sold_by: Vec::new(),
             meter: 100,
             values: BTreeMap::new(),
             ran: BTreeMap::new(),

@@ -31,6 +31,8 @@ pub struct Knobs {
     pub slips: u32,
     /// Titles that everybody reads may name a client.
     pub loud_titles: bool,
+    /// A car that was sold may be sold on.
+    pub resale: bool,
 }
 
 /// A car, and how it stands.
@@ -39,8 +41,8 @@ struct Car {
     /// Its ledger.
     file: usize,
     owner: usize,
-    /// Its seller, once it is sold.
-    sold_by: Option<usize>,
+    /// Its sellers, one after another.
+    sold_by: Vec<usize>,
     meter: i32,
     /// Settings and readings by quantity and place, in their last digits.
     values: BTreeMap<(&'static str, &'static str), i32>,

@@ -132,7 +132,8 @@ impl Writer<'_> {
     pub(super) fn cost(&mut self, verb: &str) {
         let kind = self.pick.of(&["entry", "parts", "fuel", "consumables", "outside", "other", ""]);
         let split = verb == "cost" && self.pick.chance(30);
-        let cars: Vec<usize> = (0..self.cars.len()).filter(|car| self.cars[*car].sold_by.is_none()).collect();
+        let cars: Vec<usize> =
+            (0..self.cars.len()).filter(|car| self.cars[*car].sold_by.is_empty()).collect();
         let (clause, readers, payers) = if split && cars.len() > 1 {
             let (one, two) = (cars[0], cars[1]);
             let ran = |car: usize| self.sessions.iter().any(|(one, _)| *one == car);

@@ -72,7 +72,7 @@ impl Writer<'_> {
         }
         self.parts[part].spot = Spot::On(car, place);
         self.know(part, 1 << owner);
-        if self.cars[car].sold_by.is_some() {
+        if !self.cars[car].sold_by.is_empty() {
             self.parts[part].owner = Some(owner);
         }
     }
@@ -129,7 +129,7 @@ impl Writer<'_> {
         // What went along with a car stays with it.
         let kept: Vec<usize> = (0..self.cars.len()).filter(|other| *other != car).collect();
         let to = self.pick.of(&kept);
-        if self.cars[car].sold_by.is_some() || self.cars[to].sold_by.is_some() {
+        if !self.cars[car].sold_by.is_empty() || !self.cars[to].sold_by.is_empty() {
             return;
         }
         let Some(part) =
@@ -239,7 +239,8 @@ impl Writer<'_> {
 
     /// The head's car, or a part off the shelf.
     pub(super) fn sell(&mut self, car: Option<usize>) {
-        if let Some(car) = car.filter(|car| *car < 2 && self.cars[*car].sold_by.is_none()) {
+        let may = |car: &usize| *car < 2 && (self.knobs.resale || self.cars[*car].sold_by.is_empty());
+        if let Some(car) = car.filter(may) {
             self.sell_car(car);
             return;
         }
@@ -296,14 +297,14 @@ impl Writer<'_> {
         }
         self.say(line);
         self.cars[car].owner = buyer;
-        self.cars[car].sold_by = Some(seller);
+        self.cars[car].sold_by.push(seller);
         self.out.cars[car].readers |= 1 << buyer;
         self.block.sold = true;
     }
 
     /// Those who sold a car.
     pub(super) fn sellers(&self) -> Vec<usize> {
-        self.cars.iter().filter_map(|car| car.sold_by).collect()
+        self.cars.iter().flat_map(|car| car.sold_by.iter().copied()).collect()
     }
 
     /// A client who still comes: no seller, whose account is closed.

@@ -123,12 +123,12 @@ impl Written {
         self.files_for(None)
     }
 
-    /// The files with everything else in the place of what that client may not read.
-    pub fn changed_for(&self, client: usize) -> Vec<(String, String)> {
-        self.files_for(Some(client))
+    /// The files with everything else in the place of what none of those readers may read.
+    pub fn changed_for(&self, readers: Readers) -> Vec<(String, String)> {
+        self.files_for(Some(readers))
     }
 
-    fn files_for(&self, reader: Option<usize>) -> Vec<(String, String)> {
+    fn files_for(&self, reader: Option<Readers>) -> Vec<(String, String)> {
         let mut files: Vec<(String, String)> =
             self.paths.iter().map(|path| (self.say(path, reader), String::new())).collect();
         for line in &self.lines {
@@ -139,8 +139,8 @@ impl Written {
         files
     }
 
-    fn say(&self, text: &Text, reader: Option<usize>) -> String {
-        let may = |readers: Readers| reader.is_none_or(|reader| readers & (1 << reader) != 0);
+    fn say(&self, text: &Text, reader: Option<Readers>) -> String {
+        let may = |readers: Readers| reader.is_none_or(|reader| readers & reader != 0);
         let pick =
             |text: &str, other: &str, readers| if may(readers) { text.to_owned() } else { other.to_owned() };
         text.0

@@ -32,7 +32,7 @@ impl Writer<'_> {
                 None => {
                     let car = self.pick.below(self.cars.len());
                     let sold: Vec<usize> =
-                        (0..self.cars.len()).filter(|car| self.cars[*car].sold_by.is_some()).collect();
+                        (0..self.cars.len()).filter(|car| !self.cars[*car].sold_by.is_empty()).collect();
                     // What comes after a sale is what few people think of.
                     let car = if self.pick.chance(30) { self.pick.any(&sold).unwrap_or(car) } else { car };
                     self.car_block(car, None);
@@ -50,7 +50,7 @@ impl Writer<'_> {
         if let Some(event) = event {
             head = head.s(&format!(" at meet-{event}"));
         }
-        if self.cars[car].sold_by.is_some() {
+        if !self.cars[car].sold_by.is_empty() {
             head = head.s(" for ").name(Thing::Client(owner));
         }
         if self.pick.chance(10) {

@@ -3,11 +3,11 @@
 use super::Files;
 use std::collections::BTreeSet;
 use stringline::Compiled;
-use stringline::book::entry::Head;
+use stringline::book::entry::{Head, SplitKey};
 use stringline::history::parts::Sale;
 
 /// The book without every dated line after that rank of its order.
-pub fn after(compiled: &Compiled, files: &Files, rank: u32) -> Files {
+pub fn after(compiled: &Compiled, files: &Files, rank: Rank) -> Files {
     let last = compiled.history.order.rank.iter().position(|one| *one == rank);
     let day = last.and_then(|entry| compiled.book.head(&compiled.book.entries[entry])).map(|head| head.date);
     without(compiled, files, &|entry, _| compiled.history.order.rank[entry] > rank, &|head| {
@@ -15,10 +15,27 @@ pub fn after(compiled: &Compiled, files: &Files, rank: u32) -> Files {
     })
 }
 
-/// The book without every line about a sold car under a head `for` its new owner.
+/// The book without every line about a sold car under a head `for` its new owner, but for bills that the line itself sends to
+/// somebody else.
 pub fn for_new_owner(compiled: &Compiled, files: &Files, sale: &Sale) -> Files {
     let his = |head: &Head| head.owner.is_some() && head.owner == sale.to && head.car == Some(sale.car);
-    without(compiled, files, &|entry, head| his(head) && compiled.history.order.rank[entry] > sale.rank, &his)
+    let goes = |entry: usize| {
+        let extra = compiled.book.extra(&compiled.book.entries[entry]);
+        let bill = extra.and_then(|extra| extra.costs.as_deref());
+        let elsewhere = bill.is_some_and(|bill| bill.client.is_some() || bill.split.is_some());
+        compiled.history.order.rank[entry] > sale.rank && !elsewhere
+    };
+    without(compiled, files, &|entry, head| his(head) && goes(entry), &his)
+}
+
+/// The book without the bills that are shared by what cars ran.
+pub fn shared_by_running(compiled: &Compiled, files: &Files) -> Files {
+    let by_running = |entry: usize| {
+        let extra = compiled.book.extra(&compiled.book.entries[entry]);
+        let split = extra.and_then(|extra| extra.costs.as_deref()?.split.as_ref());
+        split.is_some_and(|split| !matches!(split.key, SplitKey::Equal | SplitKey::Parts(_)))
+    };
+    without(compiled, files, &|entry, _| by_running(entry), &|_| false)
 }
 
 fn without(

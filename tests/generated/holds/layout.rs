@@ -12,7 +12,7 @@ use stringline::view::costs::{By, statement};
 use stringline::view::state;
 
 /// The book as `format` lays it out: lines with troubles stay as they are.
-fn laid(book: &Compiled, files: &Files) -> Files {
+pub fn laid(book: &Compiled, files: &Files) -> Files {
     let lay = |path: &str, text: &str| {
         let id = book.files.iter().find(|(_, file)| file.path == path).map(|(id, _)| id);
         let troubles = book.book.troubles.iter().filter(|trouble| Some(trouble.span.file) == id);
@@ -20,6 +20,16 @@ fn laid(book: &Compiled, files: &Files) -> Files {
         layout(text, &|line| kept.contains(&line), &stringline::book::opens)
     };
     files.iter().map(|(path, text)| (path.clone(), lay(path, text))).collect()
+}
+
+/// The words of each file, line by line, without blanks around them and without lines that have none. `format` writes quotes upright.
+fn words(files: &Files) -> Told {
+    let line = |line: &str| line.replace(['“', '”'], "\"").split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = |text: &str| {
+        let lines = text.lines().map(line).filter(|line| !line.is_empty());
+        lines.collect::<Vec<_>>().join("\n")
+    };
+    files.iter().map(|(path, of)| (path.clone(), text(of))).collect()
 }
 
 /// What a book says, without the places where it says it.
@@ -77,8 +87,10 @@ pub fn keeps_the_meaning(files: &Files) -> Option<Broken> {
     let once = laid(&before, files);
     let after = compiled(&once);
     let property = "format changes no meaning";
-    difference(property, &meaning(&before), &meaning(&after)).or_else(|| {
-        let told = |files: &Files| -> Told { files.clone() };
-        difference("format leaves nothing to do", &told(&once), &told(&laid(&after, &once)))
-    })
+    difference("format changes no word", &words(files), &words(&once))
+        .or_else(|| difference(property, &meaning(&before), &meaning(&after)))
+        .or_else(|| {
+            let told = |files: &Files| -> Told { files.clone() };
+            difference("format leaves nothing to do", &told(&once), &told(&laid(&after, &once)))
+        })
 }

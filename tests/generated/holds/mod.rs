@@ -6,6 +6,7 @@ pub mod layout;
 pub mod readers;
 pub mod shrink;
 pub mod sums;
+pub mod targets;
 pub mod told;
 
 use jiff::Timestamp;

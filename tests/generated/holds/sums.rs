@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 use serde_json::Value;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use stringline::Compiled;
 use stringline::costs::Selection;
 use stringline::view::costs::{By, statement};
@@ -18,8 +18,13 @@ fn add(sums: &mut Sums, sum: &Value, sign: i64) {
 
 /// Sums of money as a map; those that are nothing are left out.
 fn sums_of(money: &Value) -> Sums {
+    of_totals(std::iter::once(money))
+}
+
+/// Several sums of money as one map.
+fn of_totals<'a>(totals: impl Iterator<Item = &'a Value>) -> Sums {
     let mut sums = Sums::new();
-    for sum in money["sums"].as_array().into_iter().flatten() {
+    for sum in totals.flat_map(|money| money["sums"].as_array().into_iter().flatten()) {
         add(&mut sums, sum, 1);
     }
     sums.retain(|_, sum| !sum.is_zero());
@@ -35,33 +40,44 @@ fn of_lines<'a>(lines: impl Iterator<Item = &'a Value>) -> Sums {
     sums
 }
 
+fn distinct<'a>(values: impl Iterator<Item = &'a Value>) -> Vec<&'a Value> {
+    let mut once: Vec<&Value> = Vec::new();
+    for value in values {
+        if !once.contains(&value) {
+            once.push(value);
+        }
+    }
+    once
+}
+
 /// The first total that its lines do not add up to.
 pub fn broken(cut: &Compiled) -> Option<String> {
     for (by, key) in [(By::Car, "car"), (By::Client, "client"), (By::Event, "event"), (By::Job, "job")] {
         let view = serde_json::to_value(statement(cut, Selection::default(), by)).unwrap();
         let lines = view["lines"].as_array().unwrap();
-        let same = |what: String, told: &Value, wanted: Sums| {
-            let told = sums_of(told);
+        let same = |what: String, told: Sums, wanted: Sums| {
             (told != wanted).then(|| format!("{what} by {key}: {told:?}, its lines {wanted:?}"))
         };
-        if let Some(shows) = same("all".to_owned(), &view["all"]["total"], of_lines(lines.iter())) {
+        if let Some(shows) = same("all".to_owned(), sums_of(&view["all"]["total"]), of_lines(lines.iter())) {
             return Some(shows);
         }
         let rows = view["rows"].as_array().unwrap();
-        for row in rows {
-            // Cars of others have one name among them: their rows are taken together.
-            if rows.iter().filter(|one| one["name"] == row["name"]).count() > 1 {
-                continue;
-            }
-            let own: Vec<&Value> = lines.iter().filter(|line| line[key] == row["name"]).collect();
-            let shows = same(format!("row {}", row["name"]), &row["total"], of_lines(own.iter().copied()));
-            let cells = row["cells"].as_array().unwrap().iter().find_map(|cell| {
-                let of = own.iter().copied().filter(|line| line["kind"] == cell["kind"]);
-                let total = if cell["total"].is_null() { cell } else { &cell["total"] };
-                same(format!("row {}, {}", row["name"], cell["kind"]), total, of_lines(of))
+        // Rows of one name, such as those of what has none, are taken together.
+        for name in distinct(rows.iter().map(|row| &row["name"])) {
+            let rows: Vec<&Value> = rows.iter().filter(|row| row["name"] == *name).collect();
+            let own: Vec<&Value> = lines.iter().filter(|line| line[key] == *name).collect();
+            let total = of_totals(rows.iter().map(|row| &row["total"]));
+            let shows = same(format!("row {name}"), total, of_lines(own.iter().copied()));
+            let cells = || rows.iter().flat_map(|row| row["cells"].as_array().unwrap());
+            let kinds = distinct(cells().map(|cell| &cell["kind"]));
+            let wrong = kinds.into_iter().find_map(|kind| {
+                let of = own.iter().copied().filter(|line| line["kind"] == *kind);
+                let cells = cells().filter(|cell| cell["kind"] == *kind);
+                let total = cells.map(|cell| if cell["total"].is_null() { cell } else { &cell["total"] });
+                same(format!("row {name}, {kind}"), of_totals(total), of_lines(of))
             });
-            if shows.is_some() || cells.is_some() {
-                return shows.or(cells);
+            if shows.is_some() || wrong.is_some() {
+                return shows.or(wrong);
             }
         }
         if let Some(shows) = failures(&view, lines) {
@@ -97,4 +113,30 @@ fn failures(view: &Value, lines: &[Value]) -> Option<String> {
             )
         })
     })
+}
+
+/// The first sum of a buyer's view that stands on no line about what he buys (the parts that go along, their specs, the sale; none where
+/// he is given no prices) and on none `for buyer`.
+pub fn broken_for_buyer(book: &Compiled, cut: &Compiled, along: &[&str], view: &str) -> Option<String> {
+    broken(cut).or_else(|| {
+        let names = |line: &str| {
+            let mut words = line.split([' ', ',']).filter(|word| !word.is_empty());
+            words.any(|word| along.contains(&word))
+        };
+        let lines = book.files.iter().flat_map(|(_, file)| file.text.lines());
+        // A line may say itself that it is for him.
+        let his = lines.filter(|line| names(line) || line.contains("  for buyer"));
+        let his: BTreeSet<String> = his.flat_map(sums_in).collect();
+        let other = sums_in(view).into_iter().find(|sum| !his.contains(sum));
+        other.map(|sum| format!("{sum} is in it, and on no line about {along:?}"))
+    })
+}
+
+/// The sums in a text: a number before the code of a currency that books are written with.
+pub fn sums_in(text: &str) -> Vec<String> {
+    let words: Vec<&str> = text.split(|c: char| !(c.is_ascii_alphanumeric() || c == '.')).collect();
+    let sums = words
+        .windows(2)
+        .filter(|pair| matches!(pair[1], "EUR" | "GBP") && pair[0].starts_with(|c: char| c.is_ascii_digit()));
+    sums.map(|pair| pair.join(" ")).collect()
 }

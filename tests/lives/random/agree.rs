@@ -126,7 +126,7 @@ fn parts_agree(shop: &Shop, book: &Compiled, all: &Lives) -> Result<(), String> 
     for (at, declared) in PARTS.iter().enumerate() {
         let id = part(book, declared.name);
         let say = |why: String| format!("{}: {why}", declared.name);
-        let total = usage::of_part(&book.book, &book.history, id, 0, u32::MAX);
+        let total = usage::of_part(&book.book, &book.history, id, Rank::START, Rank::END);
         of_use(&total, shop, &all_ran(shop.lives(at))).map_err(say)?;
         let (got, want) = (all.of_part(id), shop.lives(at));
         if got.len() != want.len() {
@@ -144,7 +144,7 @@ fn parts_agree(shop: &Shop, book: &Compiled, all: &Lives) -> Result<(), String> 
 fn place_agrees(shop: &Shop, book: &Compiled, on: CarId, index: usize, place: &str) -> Result<(), String> {
     let history = &book.history;
     let mut by_part = Vec::new();
-    for id in (0..book.book.parts.len() as u32).map(PartId::new) {
+    for id in book.book.parts.keys() {
         for stay in &history.parts.get(id).stays {
             let here = matches!(stay.at, stringline::history::parts::Where::Car(car, at)
                 if car == on && book.book.place_word(at) == place);
@@ -201,8 +201,8 @@ fn totals_agree(shop: &Shop, book: &Compiled) -> Result<(), String> {
     // Along the path: what all parts ran is, session by session, its minutes for each part aboard.
     let mut by_part = 0.0;
     let mut by_session = 0.0;
-    for id in (0..book.book.parts.len() as u32).map(PartId::new) {
-        by_part += usage::of_part(&book.book, history, id, 0, u32::MAX).minutes;
+    for id in book.book.parts.keys() {
+        by_part += usage::of_part(&book.book, history, id, Rank::START, Rank::END).minutes;
     }
     for (at, session) in shop.sessions.iter().enumerate() {
         for part in &session.aboard {

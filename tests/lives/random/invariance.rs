@@ -33,7 +33,7 @@ fn all_facts(book: &Compiled, clocks: &[Clock]) -> Vec<String> {
 }
 
 fn minutes(book: &Compiled, name: &str) -> f64 {
-    usage::of_part(&book.book, &book.history, part(book, name), 0, u32::MAX).minutes
+    usage::of_part(&book.book, &book.history, part(book, name), Rank::START, Rank::END).minutes
 }
 
 /// The same lines with one session told in two: half its minutes and laps each, the launches in the first, the heat cycles once.

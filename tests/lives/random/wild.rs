@@ -144,7 +144,7 @@ fn said(compiled: &Compiled) -> String {
         Counting { only: Some((Field::Mode, "split".to_owned())), without: None },
         Counting { only: None, without: Some((Field::Cause, "hit".to_owned())) },
     ];
-    for id in (0..compiled.book.kinds.len() as u32).map(KindId::new) {
+    for id in compiled.book.kinds.keys() {
         for counting in &countings {
             for clock in [
                 None,
@@ -155,7 +155,7 @@ fn said(compiled: &Compiled) -> String {
             }
         }
     }
-    for event in (0..compiled.book.events.len() as u32).map(EventId::new) {
+    for event in compiled.book.events.keys() {
         for today in ["2025-05-10", "2025-07-01", "2027-06-01"] {
             let ask = Ask { event, today: today.parse().unwrap(), confidence: 0.9 };
             told += &format!("{:?}\n", view(compiled, ask, true));

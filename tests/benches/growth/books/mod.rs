@@ -46,6 +46,11 @@ pub fn constructs() -> Vec<String> {
 
 /// How one of them is written; `None` where nobody has said how.
 pub fn recipe(construct: &str) -> Option<Write> {
+    recipes(construct).next()
+}
+
+/// Every way that is said; there should be one.
+pub fn recipes(construct: &str) -> impl Iterator<Item = Write> {
     let families = [
         settings::find,
         parts::find,
@@ -63,7 +68,7 @@ pub fn recipe(construct: &str) -> Option<Write> {
         figures::find,
         lists::find,
     ];
-    families.iter().find_map(|find| find(construct))
+    families.into_iter().filter_map(move |find| find(construct))
 }
 
 /// A book with `count` of a construct, beside `beside` of something else.
