@@ -1,5 +1,6 @@
 //! A car is sold at a moment: for the seller its history stops there, its parts go or stay, the buyer's use adds to the same hours.
 
+use stringline::history::order::Rank;
 use crate::checks::compile_text;
 use stringline::Compiled;
 use stringline::audience::{Reader, cut, purchase};

@@ -176,7 +176,7 @@ fn of_every_text_and_sum_a_client_finds_only_those_of_his_car() {
         };
         // Of the shop's own blocks a client finds what he pays for: the price of a part on its first car, a line `to` him.
         let paid = book.costs.postings.iter().any(|posting| {
-            let entry = book.book.entries[posting.entry.index()].span();
+            let entry = book.book.entries[posting.entry].span();
             let here = |span: stringline::source::Span| {
                 book.files.path(span.file) == path && book.files.line(span) == *line
             };

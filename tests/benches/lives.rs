@@ -9,6 +9,7 @@ use stringline::Compiled;
 use stringline::book::model::{EventId, KindId};
 use stringline::due::Ask;
 use stringline::due::plan::next_event;
+use stringline::history::order::Rank;
 use stringline::view::due::{DueView, view};
 use stringline::view::lives::{Counting, KindLives, kind};
 

@@ -3,6 +3,7 @@
 // Whole minutes add up exactly.
 #![allow(clippy::float_cmp)]
 
+use stringline::history::order::Rank;
 use super::{DEMO, part};
 use stringline::book::model::Clock;
 use stringline::lives::{End, lives};

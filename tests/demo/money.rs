@@ -163,7 +163,7 @@ fn every_total_adds_up_again() {
 fn shared_costs() {
     let shares = |whole: &str| {
         let line = DEMO.costs.postings.iter().find(|posting| {
-            let text = DEMO.files.text(DEMO.book.entries[posting.entry.index()].span());
+            let text = DEMO.files.text(DEMO.book.entries[posting.entry].span());
             posting.share.is_some() && text.contains(whole)
         });
         let entry = line.unwrap().entry;

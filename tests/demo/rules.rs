@@ -14,7 +14,7 @@ fn clearance(name: &str, class: &str) -> Vec<(String, String, &'static str, Verd
             (
                 scrutiny.rule(one.rule).named.typed.to_string(),
                 reading.date.unwrap().to_string(),
-                DEMO.book.entries[reading.entry.unwrap().index()].verb.word(),
+                DEMO.book.entries[reading.entry.unwrap()].verb.word(),
                 one.verdict.clone(),
                 libm::round(one.margin.unwrap().margin * 1000.0) as i64,
                 one.mended,

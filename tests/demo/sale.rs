@@ -1,5 +1,6 @@
 //! Plover's sale to H. Brannoch on 14 November, and the book that goes with it.
 
+use stringline::history::order::Rank;
 use super::{DEMO, car};
 use std::sync::LazyLock;
 use stringline::audience::{self, Reader};

@@ -152,7 +152,7 @@ fn the_rate_book_and_its_finder() {
     // Four blades: three positions of each of three, two of the last.
     assert_eq!(bars.len(), 11);
     assert!(bars.windows(2).all(|pair| pair[0].rate.value <= pair[1].rate.value));
-    let name = |at: usize| (&*compiled.book.parts[bars[at].part.index()].named.name, bars[at].hole);
+    let name = |at: usize| (&*compiled.book.parts[bars[at].part].named.name, bars[at].hole);
     assert_eq!(name(0), ("bl-01", Some(1.0)));
     assert_eq!(name(10), ("bl-03", Some(5.0)));
     let [soft, stiff] = rates::span(&bars, 24_000.0, 60_000.0).unwrap();

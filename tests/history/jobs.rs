@@ -1,5 +1,6 @@
 //! Jobs over time, and what becomes of promises. Days are counted on the calendar.
 
+use stringline::history::order::Rank;
 use crate::checks::compile_text;
 use jiff::civil::{Date, date};
 use stringline::Compiled;

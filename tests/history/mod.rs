@@ -8,6 +8,7 @@ mod path;
 mod sizes;
 mod usage;
 
+use stringline::history::order::Rank;
 use stringline::Compiled;
 use stringline::book::model::{CarId, PartId};
 use stringline::book::names::Thing;

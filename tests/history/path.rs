@@ -6,6 +6,7 @@
 // Whole minutes add up exactly.
 #![allow(clippy::float_cmp)]
 
+use stringline::history::order::Rank;
 use super::{book, part};
 use proptest::prelude::*;
 use std::collections::BTreeMap;

@@ -3,6 +3,7 @@
 // Whole minutes add up exactly.
 #![allow(clippy::float_cmp)]
 
+use stringline::history::order::Rank;
 use super::{book, part, rank};
 use stringline::Compiled;
 use stringline::book::model::Clock;

@@ -1,5 +1,6 @@
 //! Too much of something: one line of 100 MB, a hundred thousand quotes, assemblies ten thousand deep, nothing but errors.
 
+use stringline::history::order::Rank;
 use super::{book, errors, render};
 
 use stringline::book::What;

@@ -1,5 +1,6 @@
 //! Clocks of use: what is known, what is "at least", and how long a session is over midnight and over clock changes.
 
+use stringline::history::order::Rank;
 use super::view_of;
 use crate::checks::compile_text;
 use crate::history::part;

@@ -12,6 +12,7 @@ mod random;
 mod scale;
 mod sentences;
 
+use stringline::history::order::Rank;
 use crate::checks::compile_text;
 use crate::history::{book, part};
 use std::fmt::Write as _;

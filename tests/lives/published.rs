@@ -1,5 +1,6 @@
 //! Published lives, and the demo season's couplings, typed as ledger lines and read off the `lives` view.
 
+use stringline::history::order::Rank;
 use super::Fate::{Failed, Pulled, Running};
 use super::{belts, kind_of, ledger, minutes_of, near, view_of};
 use crate::checks::compile_text;

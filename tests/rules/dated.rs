@@ -1,5 +1,6 @@
 //! What is good until when, and why: worked by hand from the policy on each line.
 
+use stringline::history::order::Rank;
 use crate::checks::compile_text;
 use stringline::Compiled;
 use stringline::book::model::{PartId, Since};

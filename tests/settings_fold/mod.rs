@@ -7,6 +7,7 @@ mod old_values;
 mod registers;
 mod unknown;
 
+use stringline::history::order::Rank;
 use crate::checks::compile_text;
 use stringline::Compiled;
 use stringline::book::model::CarId;

@@ -1,5 +1,6 @@
 //! What a book amounts to, as text without line numbers: states, uses, failures, sessions. Reports are held to it too.
 
+use stringline::history::order::Rank;
 use std::fmt::Write as _;
 use stringline::Compiled;
 use stringline::book::model::{CarId, PartId};

@@ -4,7 +4,6 @@
 
 mod waits;
 
-use crate::book::entry::Head;
 use super::failures;
 use super::frame::{self, Frame};
 use super::jobs::{self, Job};
@@ -12,6 +11,7 @@ use super::link::Link;
 use super::money::{self, Money};
 use super::season::{self, Fact};
 use super::totals::{self, EventTotals};
+use crate::book::entry::Head;
 use crate::book::model::{CarId, ClientId};
 use crate::due::row::{Action, Reason};
 use crate::history::order::Rank;

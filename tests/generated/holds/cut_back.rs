@@ -1,5 +1,6 @@
 //! A book without some of its dated lines. Lines that go are left empty, so that the others keep their numbers.
 
+use stringline::history::order::Rank;
 use super::Files;
 use std::collections::BTreeSet;
 use stringline::Compiled;

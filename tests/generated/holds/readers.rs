@@ -1,6 +1,7 @@
 //! What holds of readers: a seller's book ends at his sale, what is sold is settled there, what is hidden may be anything, and a
 //! sum is a sum of what he may read.
 
+use stringline::history::order::Rank;
 use super::super::book::{Readers, Written};
 use super::told::{self, told};
 use super::{Broken, Files, compiled, cut_back, difference, sums};
@@ -214,7 +215,7 @@ pub fn hidden_may_be_anything_to_a_buyer(written: &Written) -> Option<Broken> {
         let first = book.book.cars[sale.car].client;
         let owners: BTreeSet<ClientId> = sales.filter_map(|one| one.to).chain(first).collect();
         let at = |client: &ClientId| {
-            let name = &*book.book.clients[client].named.typed;
+     *       let name = &*book.book.clients[client].named.typed;
             written.clients.iter().position(|one| one.name == name).expect("the generator knows its clients")
         };
         let readers = owners.iter().fold(0, |mask: Readers, client| mask | 1 << at(client));

@@ -1,5 +1,6 @@
 //! Every clock of every part and every life, and the totals of cars, positions, events and the season, against the plain walk.
 
+use stringline::history::order::Rank;
 use proptest::prelude::*;
 use stringline::Compiled;
 use stringline::book::model::{CarId, Clock, EventId, PartId};

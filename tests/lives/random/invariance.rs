@@ -1,5 +1,6 @@
 //! What must not matter, and what must.
 
+use stringline::history::order::Rank;
 use proptest::prelude::*;
 use stringline::Compiled;
 use stringline::book::model::Clock;
