@@ -45,8 +45,6 @@ pub enum FigureTrouble {
     Clash(super::figure::Clash),
     /// A name that means something in the language.
     LocalReserved,
-    /// A literal's unit is none.
-    NoUnit,
     /// Figures that need themselves, in a circle.
     Circle(Vec<String>),
     /// Too many figures behind one another.

@@ -108,7 +108,6 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         FigureTrouble::NotANumber,
         FigureTrouble::PlaceWrong { wants: "an axle" },
         FigureTrouble::LocalReserved,
-        FigureTrouble::NoUnit,
         FigureTrouble::Circle(vec!["a".to_owned(), "b".to_owned(), "a".to_owned()]),
         FigureTrouble::NoFormula,
         FigureTrouble::Deep,
@@ -155,7 +154,6 @@ fn listed(what: &What) {
             | FigureTrouble::PlaceWrong { .. }
             | FigureTrouble::Clash(_)
             | FigureTrouble::LocalReserved
-            | FigureTrouble::NoUnit
             | FigureTrouble::Circle(_)
             | FigureTrouble::NoFormula
             | FigureTrouble::Deep

@@ -17,6 +17,7 @@ mod finder;
 mod fuel;
 mod gearing;
 mod invariance;
+mod kinds;
 mod own;
 mod perch;
 mod readings;

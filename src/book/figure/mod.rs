@@ -9,7 +9,7 @@ use crate::source::Span;
 use crate::syntax::formula::Compare;
 use crate::units::{DimensionId, UnitId};
 use crate::vocabulary::{Places, QuantityId};
-pub use dimensions::{Checker, Clash, Known};
+pub use dimensions::{Checker, Clash, Known, OddUnit, Sort, unit_of_literal};
 use rustc_hash::FxHashMap;
 use std::sync::Arc;
 
@@ -360,6 +360,8 @@ pub enum Source {
         si: f64,
         /// Its kind.
         dimension: DimensionId,
+        /// What it is worth in points of the scale of temperature; `None` for kelvin, which may be a difference.
+        points: Option<f64>,
         /// What it is called.
         words: Box<str>,
         /// Where it is from.

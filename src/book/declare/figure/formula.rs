@@ -1,8 +1,8 @@
 //! The lines of a figure's arithmetic: `is`, and what holds for it.
 
-use super::name::{dimension_of, places};
+use super::name::{places, sort_of_name};
 use crate::book::Book;
-use crate::book::figure::{Checker, Clash, Figure, FigureId, Known, Term, Test, Way};
+use crate::book::figure::{Checker, Clash, Figure, FigureId, Known, Sort, Term, Test, Way};
 use crate::book::names::nearest;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::source::Span;
@@ -134,11 +134,14 @@ fn uses(figure: &Figure, name: &str, list: &mut Vec<u16>) {
 
 fn known(book: &Book, figure: &Figure, name: &str, result: bool) -> Option<Known> {
     if result && name == "result" {
-        return Some(Known { name: None, dimension: figure.dimension, list: false });
+        let sort = Sort::of(figure.dimension, Sort::points_of(figure.dimension));
+        return Some(Known { name: None, sort, list: false });
     }
     let at = figure.names.iter().position(|one| &*one.name == name)?;
     let one = &figure.names[at];
-    Some(Known { name: Some(at as u16), dimension: dimension_of(book, one), list: one.list })
+    // Of several places where any of its lines is.
+    let list = figure.names.iter().any(|one| &*one.name == name && one.list);
+    Some(Known { name: Some(at as u16), sort: sort_of_name(book, one), list })
 }
 
 /// What follows a formula, or stands before all of them.

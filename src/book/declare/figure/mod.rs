@@ -8,7 +8,7 @@ mod name;
 
 use super::Declared;
 use crate::book::entry::Verb;
-use crate::book::figure::{Figure, FigureId, Function, Sites};
+use crate::book::figure::{Figure, FigureId, Function, Sites, Sort, unit_of_literal};
 use crate::book::place::Place;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::book::{
@@ -17,7 +17,7 @@ use crate::book::{
 };
 use crate::source::{FileId, Span};
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
-use crate::units::{DimensionId, UnitId, table};
+use crate::units::{DimensionId, Found, UnitId, table};
 use crate::vocabulary::{Form, Places, Quantity};
 
 /// Words that mean something in a figure's lines.
@@ -294,8 +294,12 @@ fn read_under(book: &mut Book, one: &Waiting<'_>) {
     book.troubles.extend(troubles);
 }
 
-/// A number and its unit, as `0.745 kg/L`: SI and the unit.
-fn number(cur: &mut Cursor<'_>) -> Result<(f64, UnitId), Trouble> {
+/// A number and its unit, as `0.745 kg/L`: SI, the unit, and what it is worth in points of the scale of temperature. Where the kind
+/// is known already the unit is one of that kind, if it can be.
+fn number(
+    cur: &mut Cursor<'_>,
+    wanted: Option<DimensionId>,
+) -> Result<(f64, UnitId, Option<f64>), Trouble> {
     let what = || What::PropertyValue {
         property: "a name's value",
         wants: "a number with its unit, such as 9.80665 m/s2",
@@ -306,16 +310,19 @@ fn number(cur: &mut Cursor<'_>) -> Result<(f64, UnitId), Trouble> {
     let is_unit = cur.peek().is_some_and(|word| {
         word.shape == Shape::Word && !WORDS.contains(&&*cur.str(word).to_ascii_lowercase())
     });
-    if !is_unit {
-        return Ok((value, table().plain()));
-    }
-    let span = cur.here();
-    let typed = cur.peek().map_or("", |word| cur.str(word));
-    cur.bump();
-    let found = DimensionId::all().find_map(|kind| {
-        let own = |unit: &UnitId| !unit.get().stands_for_weight && unit.get().kind == kind;
-        table().find_one(typed, kind).filter(own)
-    });
-    let unit = found.ok_or(Trouble { span, what: What::Figure(FigureTrouble::NoUnit) })?;
-    Ok((unit.get().to_si(value), unit))
+    let (unit, points) = if is_unit {
+        let span = cur.here();
+        let typed = cur.peek().map_or("", |word| cur.str(word));
+        cur.bump();
+        let of_kind = wanted.and_then(|kind| match table().find(typed, kind) {
+            Found::One(unit) => Some((unit, Sort::points_of(unit.get().kind))),
+            _ => None,
+        });
+        let said = |clash| Trouble { span, what: What::Figure(FigureTrouble::Clash(clash)) };
+        of_kind.map_or_else(|| unit_of_literal(typed).map_err(|odd| said(odd.at(span))), Ok)?
+    } else {
+        (table().plain(), Some(0.0))
+    };
+    let si = unit.get().to_si(value);
+    if si.is_finite() { Ok((si, unit, points)) } else { Err(Trouble { span: cur.span(word), what: what() }) }
 }

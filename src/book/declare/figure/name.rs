@@ -2,10 +2,11 @@
 
 use super::{is_taken, number};
 use crate::book::Book;
-use crate::book::figure::{Figure, FigureId, Limit, Line, Name, Sites, Source, Where};
+use crate::book::figure::{Figure, FigureId, Limit, Line, Name, Sites, Sort, Source, Where};
 use crate::book::names::{folded, nearest};
 use crate::book::place::Place;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
+use crate::source::Span;
 use crate::syntax::{Cursor, Shape, unquote};
 use crate::units::{DimensionId, table};
 use crate::vocabulary::Places;
@@ -52,13 +53,16 @@ pub(super) fn read(
         span,
     };
     let of = Of { book, figure: &figure, local };
-    name.sources.push(of.source(&mut cur)?);
+    // What further sources, and further lines of the name, have to be of: the kind of the first.
+    let before = figure.names.iter().find(|one| one.name == name.name);
+    let mut first = before.and_then(|one| Some((one.span, sort_of(book, one.sources.first()?))));
+    name.sources.push(of.source(&mut cur, &mut first)?);
     while let Some(word) = cur.peek() {
         let here = cur.span(word);
         cur.bump();
         match cur.str(word).to_ascii_lowercase().as_str() {
             "," => {}
-            "else" => name.sources.push(of.source(&mut cur)?),
+            "else" => name.sources.push(of.source(&mut cur, &mut first)?),
             "beside" => name.beside = true,
             "needs" => name.needs = Some(super::super::text_value(&mut cur, "needs")?.into()),
             "above" => {
@@ -88,20 +92,35 @@ pub(super) fn read(
     Ok(name)
 }
 
-/// The kind of a name's values: that of its first source.
-pub(super) fn dimension_of(book: &Book, name: &Name) -> DimensionId {
-    match name.sources.first() {
-        Some(Source::Value { quantity, figure, .. }) => {
+/// The kind of a name's values: that of its first source, to which all others are held.
+pub(super) fn sort_of_name(book: &Book, name: &Name) -> Sort {
+    name.sources.first().map_or(Sort::plain(None), |source| sort_of(book, source))
+}
+
+/// The kind of a source's values.
+fn kind_of(book: &Book, source: &Source) -> DimensionId {
+    match source {
+        Source::Value { quantity, figure, line, .. } => {
             let of_figure = figure.map(|id| book.figures.get(id).dimension);
             let of_quantity = quantity.map(|id| book.vocabulary.get(id).dimension);
-            of_quantity.or(of_figure).unwrap_or(DimensionId::RATIO)
+            // As it is looked up: a figure where there is one, but no figure where a typed line is asked for.
+            let any = *line == Line::Any;
+            let kind = if any { of_figure.or(of_quantity) } else { of_quantity.or(of_figure) };
+            kind.unwrap_or(DimensionId::RATIO)
         }
-        Some(Source::With { dimension, .. } | Source::Number { dimension, .. }) => *dimension,
-        Some(Source::Cylinders | Source::Gears) => DimensionId::COUNT,
-        Some(Source::ToeOver) => DimensionId::LENGTH,
-        Some(Source::SessionLaps) => DimensionId::LAPS,
-        Some(Source::SessionTime) => DimensionId::TIME,
-        None => DimensionId::RATIO,
+        Source::With { dimension, .. } | Source::Number { dimension, .. } => *dimension,
+        Source::Cylinders | Source::Gears => DimensionId::COUNT,
+        Source::ToeOver => DimensionId::LENGTH,
+        Source::SessionLaps => DimensionId::LAPS,
+        Source::SessionTime => DimensionId::TIME,
+    }
+}
+
+fn sort_of(book: &Book, source: &Source) -> Sort {
+    let kind = kind_of(book, source);
+    match source {
+        Source::Number { points, .. } => Sort::of(kind, *points),
+        _ => Sort::of(kind, Sort::points_of(kind)),
     }
 }
 
@@ -162,10 +181,28 @@ struct Of<'a> {
 
 impl Of<'_> {
     fn dimension(&self, name: &Name) -> DimensionId {
-        dimension_of(self.book, name)
+        name.sources.first().map_or(DimensionId::RATIO, |source| kind_of(self.book, source))
     }
 
-    fn source(&self, cur: &mut Cursor<'_>) -> Result<Source, Trouble> {
+    /// A source, held to what the first one is.
+    fn source(&self, cur: &mut Cursor<'_>, first: &mut Option<(Span, Sort)>) -> Result<Source, Trouble> {
+        let (start, mut words) = (cur.here(), cur.clone());
+        let source = self.any_source(cur, first.and_then(|(_, sort)| sort.kind()))?;
+        let sort = sort_of(self.book, &source);
+        // Up to the texts that say what a number is.
+        let mut span = start;
+        while let Some(word) = words.peek().filter(|word| word.shape != Shape::Text && word.start < cur.here().start) {
+            span.end = word.end();
+            words.bump();
+        }
+        let (held, is) = *first.get_or_insert((span, sort));
+        sort.stands_in((span, held), is).map_err(|clash| {
+            Trouble { span, what: What::Figure(FigureTrouble::Clash(clash)) }
+        })?;
+        Ok(source)
+    }
+
+    fn any_source(&self, cur: &mut Cursor<'_>, wanted: Option<DimensionId>) -> Result<Source, Trouble> {
         let wants = "a quantity or figure, `with KEY`, `session laps`, or a number with its unit";
         let Some(word) = cur.peek() else {
             return Err(Trouble {
@@ -174,7 +211,7 @@ impl Of<'_> {
             });
         };
         if word.shape == Shape::Number {
-            return Self::stated(cur);
+            return Self::stated(cur, wanted);
         }
         if word.shape != Shape::Word {
             return Err(Trouble {
@@ -237,15 +274,16 @@ impl Of<'_> {
     }
 
     /// `0.745 kg/L "petrol" "EN 228"`: a number, what it is, where it is from.
-    fn stated(cur: &mut Cursor<'_>) -> Result<Source, Trouble> {
+    fn stated(cur: &mut Cursor<'_>, wanted: Option<DimensionId>) -> Result<Source, Trouble> {
         let assumed = cur.before().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("else"));
-        let (si, unit) = number(cur)?;
+        let (si, unit, points) = number(cur, wanted)?;
         let text = |cur: &mut Cursor<'_>| cur.take(Shape::Text).map(|word| unquote(cur.str(word)).to_owned());
         let words = text(cur).unwrap_or_else(|| "a stated number".to_owned());
         let source = text(cur).unwrap_or_else(|| "stated in the figure".to_owned());
         Ok(Source::Number {
             si,
             dimension: unit.get().kind,
+            points,
             words: words.into(),
             source: source.into(),
             assumed,
@@ -321,7 +359,7 @@ impl Of<'_> {
         _name: &str,
         quantity: Option<Places>,
         figure: Option<FigureId>,
-        span: crate::source::Span,
+        span: Span,
     ) -> Result<Where, Trouble> {
         let sites = self.figure.sites;
         let of_figure = figure.map(|id| self.book.figures.get(id));
@@ -375,8 +413,8 @@ impl Of<'_> {
     }
 
     fn misplaced(
-        here: crate::source::Span,
-        name: crate::source::Span,
+        here: Span,
+        name: Span,
         found: bool,
         sites: Option<Sites>,
         has: Places,
