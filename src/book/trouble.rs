@@ -111,6 +111,8 @@ pub enum What {
         /// The nearest it has.
         near: Option<String>,
     },
+    /// There are as many of these as there can be.
+    Full(&'static str),
     /// A property without what it needs.
     PropertyValue {
         /// The property.

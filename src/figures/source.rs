@@ -112,10 +112,7 @@ fn one<'a>(
 
 /// The places that a word means, seen from where the figure is.
 fn places(calc: &Calc<'_>, at: Where, here: Place) -> Got<Vec<Place>> {
-    let axle = |place: Place| match place {
-        Place::LF | Place::RF | Place::FRONT => Place::FRONT,
-        _ => Place::REAR,
-    };
+    let axle = |place: Place| place.axle().unwrap_or(Place::REAR);
     let one = match at {
         Where::Here => here,
         Where::At(place) => place,

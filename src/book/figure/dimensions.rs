@@ -191,7 +191,7 @@ impl Checker<'_> {
         let single = |(term, sort): (Term, Sort)| (term, sort, false);
         match &expr.kind {
             Kind::Number(value, unit) => self.literal(*value, *unit).map(single),
-            Kind::Name(name) if &**name == "pi" => {
+            Kind::Name(name) if name.eq_ignore_ascii_case("pi") => {
                 let pi = std::f64::consts::PI;
                 Ok((Term::Number(pi), Sort::plain(Some(pi)), false))
             }

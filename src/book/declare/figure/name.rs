@@ -3,7 +3,7 @@
 use super::{is_taken, number};
 use crate::book::Book;
 use crate::book::figure::{Figure, FigureId, Limit, Line, Name, Sites, Sort, Source, Where};
-use crate::book::names::{folded, nearest};
+use crate::book::names::{folded, is_mark, nearest};
 use crate::book::place::Place;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::source::Span;
@@ -18,8 +18,11 @@ pub(super) fn gives(cur: &Cursor<'_>) -> bool {
 
 /// The name as typed, in small letters.
 pub(super) fn typed(cur: &Cursor<'_>) -> Box<str> {
-    cur.peek().map_or("", |word| cur.str(word)).to_lowercase().into()
+    folded(cur.peek().map_or("", |word| cur.str(word))).into()
 }
+
+/// What may stand after the first source.
+const AFTER: [&str; 6] = ["else", "above", "within", "at", "beside", "needs"];
 
 /// Reads such a line.
 pub(super) fn read(
@@ -34,16 +37,17 @@ pub(super) fn read(
     let word = cur.take(Shape::Word).ok_or_else(|| wrong(line))?;
     let span = cur.span(word);
     let text = cur.str(word);
-    let ok = |each: char| each.is_alphanumeric() || matches!(each, '_' | '-');
+    let ok = |each: char| each.is_alphanumeric() || matches!(each, '_' | '-') || is_mark(each);
     if !text.starts_with(char::is_alphabetic) || !text.chars().all(ok) {
         return Err(Trouble { span, what: What::NameMissing("name of a formula") });
     }
-    if is_taken(&text.to_lowercase()) || table().knows(text) || table().knows(&text.to_lowercase()) {
+    let own = folded(text);
+    if is_taken(&own) || table().knows(text) || table().knows(&own) {
         return Err(Trouble { span, what: What::Figure(FigureTrouble::LocalReserved) });
     }
     cur.bump();
     let mut name = Name {
-        name: text.to_lowercase().into(),
+        name: own.into(),
         at: Vec::new(),
         sources: Vec::new(),
         limit: Limit::None,
@@ -77,8 +81,7 @@ pub(super) fn read(
             "within" => name.limit = within(&mut cur, of.dimension(&name))?,
             "at" => name.at = places(&mut cur, figure.sites)?,
             _ => {
-                let near =
-                    nearest(cur.str(word), ["else", "above", "within", "at", "beside", "needs"].into_iter());
+                let near = nearest(cur.str(word), AFTER.into_iter());
                 return Err(Trouble { span: here, what: What::WordUnexpected { near } });
             }
         }
@@ -148,28 +151,13 @@ pub(super) fn places(cur: &mut Cursor<'_>, sites: Sites) -> Result<Vec<Place>, T
 }
 
 fn within(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<Limit, Trouble> {
-    let wrong = |cur: &Cursor<'_>| {
-        let wants = "a range with its unit, such as 0..100 %";
-        Trouble { span: cur.here(), what: What::PropertyValue { property: "within", wants } }
-    };
-    let word = cur.take(Shape::Range).ok_or_else(|| wrong(cur))?;
-    let range = cur.str(word).to_owned();
-    let ends = range.split_once("..").and_then(|(from, to)| {
-        let number = |text: &str| text.replace('\u{2212}', "-").parse::<f64>().ok();
-        Some((number(from)?, number(to)?))
-    });
-    let Some((from, to)) = ends else { return Err(wrong(cur)) };
-    let next = cur.peek().map_or("", |word| cur.str(word));
-    let bare = next.is_empty() || matches!(next, "else" | "beside" | "at" | "needs" | ",");
-    if bare && !dimension.get().bare {
-        return Err(wrong(cur));
-    }
-    let unit = if bare { table().plain() } else { super::super::quantity::unit_of(cur, dimension)? };
-    let (a, b) = (unit.get().to_si(from), unit.get().to_si(to));
+    let typed = cur.peek().map_or("", |word| cur.str(word));
+    let said = ("within", "a range with its unit, such as 0..100 %", &AFTER[..]);
+    let (low, high, unit) = super::super::quantity::range(cur, dimension, said)?;
     let symbol = unit.get().shown();
     let room = if symbol.is_empty() { "" } else { " " };
-    let words = format!("from {} to {}{room}{symbol}", &range[..range.find("..").unwrap_or(0)], to);
-    Ok(Limit::Within(a.min(b), a.max(b), words.into()))
+    let (from, to) = typed.split_once("..").unwrap_or_default();
+    Ok(Limit::Within(low, high, format!("from {from} to {to}{room}{symbol}").into()))
 }
 
 /// What the line is read for.
@@ -191,14 +179,15 @@ impl Of<'_> {
         let sort = sort_of(self.book, &source);
         // Up to the texts that say what a number is.
         let mut span = start;
-        while let Some(word) = words.peek().filter(|word| word.shape != Shape::Text && word.start < cur.here().start) {
+        while let Some(word) =
+            words.peek().filter(|word| word.shape != Shape::Text && word.start < cur.here().start)
+        {
             span.end = word.end();
             words.bump();
         }
         let (held, is) = *first.get_or_insert((span, sort));
-        sort.stands_in((span, held), is).map_err(|clash| {
-            Trouble { span, what: What::Figure(FigureTrouble::Clash(clash)) }
-        })?;
+        sort.stands_in((span, held), is)
+            .map_err(|clash| Trouble { span, what: What::Figure(FigureTrouble::Clash(clash)) })?;
         Ok(source)
     }
 
@@ -341,7 +330,7 @@ impl Of<'_> {
             return Err(Trouble { span, what: What::Figure(FigureTrouble::NotANumber) });
         }
         let mut line = line;
-        let at = self.at(cur, &name, quantity.map(|id| self.book.vocabulary.get(id).places), figure, span)?;
+        let at = self.at(cur, quantity.map(|id| self.book.vocabulary.get(id).places), figure, span)?;
         if line == Line::Read && cur.take_keyword("during") {
             if !cur.take_keyword("session") {
                 let what = What::PropertyValue { property: "during", wants: "`session`" };
@@ -356,7 +345,6 @@ impl Of<'_> {
     fn at(
         &self,
         cur: &mut Cursor<'_>,
-        _name: &str,
         quantity: Option<Places>,
         figure: Option<FigureId>,
         span: Span,
@@ -388,7 +376,7 @@ impl Of<'_> {
                 return Err(Trouble { span: here, what });
             }
             other => match Place::parse(other) {
-                Some(place) => (true, Where::At(place), class_of(place)),
+                Some(place) => (true, Where::At(place), place.class()),
                 None => (false, Where::Here, sites.places()),
             },
         };
@@ -412,13 +400,7 @@ impl Of<'_> {
         Err(Self::misplaced(here, span, found, of_figure.map(|one| one.sites), has))
     }
 
-    fn misplaced(
-        here: Span,
-        name: Span,
-        found: bool,
-        sites: Option<Sites>,
-        has: Places,
-    ) -> Trouble {
+    fn misplaced(here: Span, name: Span, found: bool, sites: Option<Sites>, has: Places) -> Trouble {
         let wants = match sites {
             Some(sites) => sites.wants(),
             None if has.has(Places::CORNER) => Sites::Corners.wants(),
@@ -434,22 +416,6 @@ impl Of<'_> {
 
 fn is_corner(sites: Sites) -> bool {
     matches!(sites, Sites::Corners | Sites::FrontCorners)
-}
-
-fn class_of(place: Place) -> Places {
-    if place.is_corner() {
-        Places::CORNER
-    } else if place.is_axle() {
-        Places::AXLE
-    } else if place.cylinder_number().is_some() {
-        Places::CYLINDER
-    } else if place.gear_number().is_some() {
-        Places::GEAR
-    } else if place == Place::CAR {
-        Places::CAR
-    } else {
-        Places::default()
-    }
 }
 
 /// The kind of a condition's value.
