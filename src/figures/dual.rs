@@ -59,6 +59,9 @@ impl Dual {
     #[must_use]
     pub fn pow(&self, power: &Self) -> Self {
         let (base, by) = (self.value, power.value);
+        if power.partials.iter().all(|partial| *partial == 0.0) {
+            return self.powf(by);
+        }
         if base > 0.0 {
             return (self.ln() * power).exp();
         }
