@@ -61,18 +61,20 @@ pub fn html(page: &str) -> Cow<'_, str> {
     })
 }
 
-/// The same of a JSON document, where such a character can stand in a string only (RFC 8259): it is written as an escape,
-/// and whoever reads the document has the character itself.
+/// Plain data as a JSON document, indented, ending in a line end. A character that hides can stand in a string only (RFC 8259): it is
+/// written as an escape, and whoever reads the document has the character itself. Ours hold only what JSON can say.
 #[must_use]
-pub fn json(document: &str) -> Cow<'_, str> {
-    replaced(document, |out, c| {
+pub fn json(data: &impl serde::Serialize) -> String {
+    let document = serde_json::to_string_pretty(data).unwrap_or_default() + "\n";
+    let escaped = replaced(&document, |out, c| {
         if matches!(c, '\n' | '\t' | '\r') {
             return out.push(c);
         }
         for unit in c.encode_utf16(&mut [0; 2]) {
             out.push_str(&format!("\\u{unit:04x}"));
         }
-    })
+    });
+    escaped.into_owned()
 }
 
 /// Text that has been styled already: sequences that set colour and weight (ECMA-48, SGR) stay, all else is made visible.

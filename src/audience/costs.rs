@@ -8,26 +8,28 @@ use super::{Fate, Reader, sums};
 use crate::Compiled;
 use crate::book::model::{CarId, JobId};
 use crate::costs::{Costs, FailureCost, Posting};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The bookings a reader may have.
-pub(super) fn costs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> Costs {
+pub(super) fn costs(
+    compiled: &Compiled,
+    scope: &Scope<'_>,
+    fates: &[Fate],
+    known: &BTreeSet<JobId>,
+) -> Costs {
     let all = &compiled.costs;
     let mut kept = Costs { home: all.home, ..Costs::default() };
     let Reader::Client(_) = scope.reader else { return kept };
     let rank = |entry: u32| compiled.history.order.rank.get(entry as usize).copied().unwrap_or(0);
-    let all_cars = (0..compiled.book.cars.len() as u32).map(CarId);
-    let others = all_cars.into_iter().find(|car| !scope.knows(*car)).unwrap_or(CarId(u32::MAX));
-    let known = super::declared::known_jobs(compiled, scope, fates);
-    let all_jobs = (0..compiled.book.jobs.len() as u32).map(JobId);
-    let other = all_jobs.into_iter().find(|job| !known.contains(job)).unwrap_or(JobId(u32::MAX));
+    let others = (0..compiled.book.cars.len() as u32).map(CarId).find(|car| !scope.knows(*car));
+    let other = (0..compiled.book.jobs.len() as u32).map(JobId).find(|job| !known.contains(job));
     let mut places: BTreeMap<usize, usize> = BTreeMap::new();
     for (at, posting) in all.postings.iter().enumerate().filter(|(_, posting)| sums::his(scope, posting)) {
         places.insert(at, kept.postings.len());
         let mut posting = posting.clone();
         // Cars and jobs that he does not know are one to him: another's.
-        posting.car = posting.car.map(|car| if scope.knows(car) { car } else { others });
-        posting.job = posting.job.map(|job| if known.contains(&job) { job } else { other });
+        posting.car = posting.car.and_then(|car| if scope.knows(car) { Some(car) } else { others });
+        posting.job = posting.job.and_then(|job| if known.contains(&job) { Some(job) } else { other });
         if posting.share.is_some() {
             // The whole of a shared sum is not his to know.
             posting.exchanged = None;
@@ -35,12 +37,14 @@ pub(super) fn costs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> C
         kept.postings.push(posting);
     }
     kept.index(&compiled.book);
-    kept.quotes
-        .extend(all.quotes.iter().filter(|quote| fates.get(quote.entry as usize) == Some(&Fate::Read)));
-    kept.sold.extend(all.sold.iter().filter(|sold| {
-        let line = compiled.book.entries.get(sold.entry as usize);
-        scope.owns(sold.car, rank(sold.entry)) && line.is_some_and(|line| scope.money(line))
-    }));
+    let reads = |entry: u32| compiled.book.entries.get(entry as usize).is_some_and(|line| scope.money(line));
+    kept.quotes.extend(
+        all.quotes
+            .iter()
+            .filter(|quote| fates.get(quote.entry as usize) == Some(&Fate::Read) && reads(quote.entry)),
+    );
+    kept.sold
+        .extend(all.sold.iter().filter(|sold| scope.owns(sold.car, rank(sold.entry)) && reads(sold.entry)));
     let failures = all.failures.iter().filter(|one| scope.owns(one.car, one.rank));
     kept.failures = failures.map(|one| failure(one, &kept.postings, &places)).collect();
     kept

@@ -4,10 +4,10 @@
 //! declaration is taken apart field by field, so that a new field does not compile until somebody has decided who may read it:
 //! a text is masked or emptied, a sum is taken away, and what is left alone is named. Must not know texts.
 
+use super::Reader;
 use super::mask::Mask;
 use super::names::Known;
 use super::scope::Scope;
-use super::{Fate, Reader};
 use crate::Compiled;
 use crate::book::Book;
 use crate::book::model::{
@@ -15,7 +15,6 @@ use crate::book::model::{
     Named, Part, PartId, Person, PersonId, Rule, Shop, Spec,
 };
 use crate::book::names::Thing;
-use crate::history::moment;
 use crate::source::Span;
 use crate::vocabulary::Quantity;
 use std::collections::BTreeSet;
@@ -406,26 +405,4 @@ impl Cut<'_> {
             *word = self.mask.text(word).into();
         }
     }
-}
-
-/// Jobs that a line about a car of his says something of.
-pub(super) fn known_jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<JobId> {
-    let entries = compiled.book.entries.iter().zip(fates);
-    let told = entries.filter(|(entry, fate)| {
-        let car = compiled.book.head(entry).and_then(|head| head.car);
-        car.is_some_and(|car| scope.knows(car)) && matches!(fate, Fate::Read | Fate::Fact)
-    });
-    told.filter_map(|(entry, _)| entry.job()).collect()
-}
-
-/// Named setups that are his: a named setup is the shop's word for it, and whose car it was then may have it.
-pub(super) fn baselines(compiled: &Compiled, scope: &Scope<'_>) -> BTreeSet<BaselineId> {
-    let client = matches!(scope.reader, Reader::Client(_));
-    let his = |setup: &Baseline| {
-        let typed = compiled.files.text(setup.moment);
-        let then = moment::parse(&compiled.book, &compiled.files, &compiled.history, setup.car, typed).ok();
-        client && then.is_some_and(|then| scope.owns(setup.car, then.rank))
-    };
-    let all = compiled.book.baselines.iter().enumerate();
-    all.filter(|(_, setup)| his(setup)).map(|(index, _)| BaselineId(index as u32)).collect()
 }

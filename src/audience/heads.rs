@@ -21,7 +21,8 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &[Fate]) {
         let Some(car) = head.car else { continue };
         let own = head.first < head.end && scope.owns(car, rank(head.first));
         let read = fates.get(head.first as usize..head.end as usize).unwrap_or_default();
-        if own || head.first == head.end && scope.knows(car) {
+        // Of a head without a line nobody says when it is: it must be of a car that was always his.
+        if own || head.first == head.end && scope.always_owns(car) {
             continue;
         }
         head.person = None;
@@ -44,6 +45,7 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &[Fate]) {
         fit.cars.extend(more);
     }
     book.cars = cars;
+    book.index_heads();
 }
 
 /// The nameless car that stands for one that was his.

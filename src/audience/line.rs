@@ -141,7 +141,18 @@ fn cost_facts(facts: &CostFacts, money: bool) -> CostFacts {
 /// A session of which only the use counts: how many laps, not how fast.
 pub(super) fn run(run: &mut Run) {
     laps(run);
-    run.best = None;
+    let Run {
+        entry: _,
+        label: _,
+        minutes: _,
+        laps: _,
+        best,
+        launches: _,
+        heat_cycles: _,
+        distance: _,
+        times: _,
+    } = run;
+    *best = None;
 }
 
 /// Lap times that he may not read: how many there were stays.

@@ -88,7 +88,7 @@ enum Fate {
 /// The purchase of a car: its sale in the book (to that client, where one is asked for), else as it stands at the end.
 #[must_use]
 pub fn purchase(compiled: &Compiled, car: CarId, to: Option<ClientId>) -> Purchase {
-    let sales = compiled.history.parts.sales.iter().rev().filter(|sale| sale.car == car);
+    let sales = compiled.history.parts.sales_of(car).rev();
     let sale = sales.into_iter().find(|sale| to.is_none() || sale.to == to);
     Purchase {
         car,
@@ -100,7 +100,7 @@ pub fn purchase(compiled: &Compiled, car: CarId, to: Option<ClientId>) -> Purcha
     }
 }
 
-/// The book as the reader may have it. Its messages are none of his; how many the whole book has is kept.
+/// The book as the reader may have it. Its messages are none of his; how many the book has up to where it ends for him is kept.
 #[must_use]
 pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
     // For who has sold his last car the book ends with that sale.
@@ -168,7 +168,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         files,
         book,
         history,
-        costs: costs::costs(compiled, &scope, &fates),
+        costs: costs::costs(compiled, &scope, &fates, &known.jobs),
         diagnostics: Vec::new(),
         today: compiled.today,
         // It changes with every line of the whole book.

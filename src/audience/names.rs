@@ -7,12 +7,13 @@
 use super::mask::{Mask, Own};
 use super::policy::HEAD;
 use super::scope::Scope;
-use super::{Fate, declared};
+use super::{Fate, Reader};
 use crate::Compiled;
 use crate::book::entry::{By, Verb};
-use crate::book::model::{BaselineId, CarId, ClientId, JobId, Named, PartId, PersonId};
+use crate::book::model::{Baseline, BaselineId, CarId, ClientId, JobId, Named, PartId, PersonId};
 use crate::book::phrases::words;
 use crate::book::telling::{Ordinary, telling};
+use crate::history::moment;
 use std::collections::BTreeSet;
 
 /// What of the book is his to know by name.
@@ -33,10 +34,10 @@ impl Known {
     pub(super) fn new(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> Self {
         Self {
             people: people(compiled, scope, fates),
-            jobs: declared::known_jobs(compiled, scope, fates),
+            jobs: jobs(compiled, scope, fates),
             opened: opened(compiled, fates),
             parts: parts(compiled, scope, fates),
-            baselines: declared::baselines(compiled, scope),
+            baselines: baselines(compiled, scope),
         }
     }
 }
@@ -199,4 +200,26 @@ fn staff(compiled: &Compiled) -> BTreeSet<PersonId> {
     }
     works.retain(|person| !drives.contains(person) && !book.names.client_people.contains(person));
     works
+}
+
+/// Jobs that a line about a car of his says something of.
+fn jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate]) -> BTreeSet<JobId> {
+    let entries = compiled.book.entries.iter().zip(fates);
+    let told = entries.filter(|(entry, fate)| {
+        let car = compiled.book.head(entry).and_then(|head| head.car);
+        car.is_some_and(|car| scope.knows(car)) && matches!(fate, Fate::Read | Fate::Fact)
+    });
+    told.filter_map(|(entry, _)| entry.job()).collect()
+}
+
+/// Named setups that are his: a named setup is the shop's word for it, and whose car it was then may have it.
+fn baselines(compiled: &Compiled, scope: &Scope<'_>) -> BTreeSet<BaselineId> {
+    let client = matches!(scope.reader, Reader::Client(_));
+    let his = |setup: &Baseline| {
+        let typed = compiled.files.text(setup.moment);
+        let then = moment::parse(&compiled.book, &compiled.files, &compiled.history, setup.car, typed).ok();
+        client && then.is_some_and(|then| scope.owns(setup.car, then.rank))
+    };
+    let all = compiled.book.baselines.iter().enumerate();
+    all.filter(|(_, setup)| his(setup)).map(|(index, _)| BaselineId(index as u32)).collect()
 }

@@ -42,9 +42,10 @@ fn his(compiled: &Compiled, scope: &Scope<'_>) -> Vec<bool> {
     for head in &compiled.book.heads {
         let Some(file) = his.get_mut(head.span.file.0 as usize) else { continue };
         let then = |car| {
-            // Of a head without a line nobody says when it is: it must be of a car that was never sold.
-            let whole = || (head.first >= head.end).then_some([0, u32::MAX - 1]).into_iter().flatten();
-            (head.first..head.end).filter_map(rank).chain(whole()).all(|rank| scope.owns(car, rank))
+            if head.first >= head.end {
+                return scope.always_owns(car);
+            }
+            (head.first..head.end).filter_map(rank).all(|rank| scope.owns(car, rank))
         };
         let own = head.car.is_some_and(then);
         *file = Some(file.unwrap_or(true) && own);

@@ -23,6 +23,10 @@ pub(super) struct Scope<'a> {
     paid: FxHashMap<(u32, u32), bool>,
     /// When parts that concern him were on which car, until they concern him no more.
     aboard: FxHashMap<CarId, Vec<(u32, u32)>>,
+    /// Of parts whose price was booked, who pays it.
+    priced: FxHashMap<PartId, Option<ClientId>>,
+    /// Of each of his parts the last rank at which it concerns him.
+    until: FxHashMap<PartId, u32>,
 }
 
 impl<'a> Scope<'a> {
@@ -34,6 +38,8 @@ impl<'a> Scope<'a> {
             going: BTreeSet::new(),
             paid: FxHashMap::default(),
             aboard: FxHashMap::default(),
+            until: FxHashMap::default(),
+            priced: sums::priced(compiled),
         };
         let all = || (0..compiled.book.parts.len() as u32).map(PartId);
         scope.going = all().filter(|part| scope.goes_along(*part)).collect();
@@ -47,6 +53,7 @@ impl<'a> Scope<'a> {
         scope.parts.extend(spares);
         for part in &scope.parts {
             let until = scope.concerns_until(*part);
+            scope.until.insert(*part, until);
             for stay in compiled.history.parts.get(*part).stays.iter().filter(|stay| stay.from <= until) {
                 if let Some(car) = stay.car {
                     let until = stay.until.min(until.saturating_add(1));
@@ -87,7 +94,19 @@ impl<'a> Scope<'a> {
         let Reader::Client(client) = self.reader else { return false };
         let parts = &self.compiled.history.parts;
         let owner = |rank: u32| parts.owner(&self.compiled.book, car, rank) == Some(client);
-        !owner(rank) && parts.sales.iter().any(|sale| sale.car == car && sale.rank < rank && owner(sale.rank))
+        !owner(rank) && parts.sales_of(car).any(|sale| sale.rank < rank && owner(sale.rank))
+    }
+
+    /// Whether a car was his from the first line of the book to the last.
+    pub(super) fn always_owns(&self, car: CarId) -> bool {
+        let parts = &self.compiled.history.parts;
+        match self.reader {
+            Reader::Client(client) => {
+                let sold = parts.sales_of(car).any(|sale| sale.to != Some(client));
+                parts.owner(&self.compiled.book, car, 0) == Some(client) && !sold
+            }
+            Reader::Buyer(purchase) => purchase.car == car,
+        }
     }
 
     /// Whether a car is his at the moment of a rank.
@@ -106,7 +125,7 @@ impl<'a> Scope<'a> {
         match self.reader {
             Reader::Client(client) => {
                 parts.owner(&self.compiled.book, car, 0) == Some(client)
-                    || parts.sales.iter().any(|sale| sale.car == car && sale.to == Some(client))
+                    || parts.sales_of(car).any(|sale| sale.to == Some(client))
             }
             Reader::Buyer(purchase) => purchase.car == car,
         }
@@ -130,7 +149,7 @@ impl<'a> Scope<'a> {
         history.get(part).stays.iter().filter(|stay| stay.from <= until).any(|stay| {
             let Some(car) = stay.car else { return false };
             // His at its start, or from a sale while it was on.
-            let sales = history.sales.iter().filter(|sale| sale.car == car).map(|sale| sale.rank);
+            let sales = history.sales_of(car).map(|sale| sale.rank);
             let sold = sales.filter(|rank| *rank >= stay.from && *rank < stay.until);
             sold.chain([stay.from]).any(|rank| self.owns(car, rank.saturating_add(1).min(until)))
         })
@@ -176,7 +195,7 @@ impl<'a> Scope<'a> {
         let facts = self.compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
         let more = facts.into_iter().flat_map(|facts| facts.more.iter().chain(&facts.other));
         let part = if entry.verb.is_about_job() { None } else { entry.part() };
-        let concerns = |part: &PartId| self.parts.contains(part) && rank <= self.concerns_until(*part);
+        let concerns = |part: &PartId| self.until.get(part).is_some_and(|until| rank <= *until);
         part.iter().chain(more).any(concerns)
     }
 
@@ -244,12 +263,14 @@ impl<'a> Scope<'a> {
         sums::of_line(self, entry)
     }
 
-    /// Whether the first car that a part went on was a client's then: he paid for it. One that was sold before that was paid for by
-    /// its sale.
+    /// Whether he pays for a part: who its price was booked to; of one that was paid for before the book, and will be bought anew,
+    /// whose the first car was that it went on.
     pub(super) fn pays_for(&self, part: PartId) -> bool {
-        let history = self.compiled.history.parts.get(part);
-        let first = history.stays.iter().find_map(|stay| stay.car.map(|car| (car, stay.from)));
-        let first = first.filter(|(_, from)| history.sold.first().is_none_or(|(sold, _)| from <= sold));
+        if let Some(payer) = self.priced.get(&part) {
+            return payer.is_some_and(|payer| self.is_self(payer));
+        }
+        let stays = &self.compiled.history.parts.get(part).stays;
+        let first = stays.iter().find_map(|stay| stay.car.map(|car| (car, stay.from)));
         first.is_some_and(|(car, rank)| self.owns(car, rank.saturating_add(1)))
     }
 }

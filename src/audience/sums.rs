@@ -6,7 +6,9 @@
 use super::Reader;
 use super::policy::stated;
 use super::scope::Scope;
+use crate::Compiled;
 use crate::book::entry::{Audience, Entry, Verb};
+use crate::book::model::{ClientId, PartId};
 use crate::costs::{Kind, Posting};
 use crate::source::Span;
 use rustc_hash::FxHashMap;
@@ -19,6 +21,17 @@ pub(super) fn his(scope: &Scope<'_>, posting: &Posting) -> bool {
     posting.client == Some(client) && said.is_none_or(|audience| audience >= Audience::Client)
 }
 
+/// Of every part whose price was booked, who pays it.
+pub(super) fn priced(compiled: &Compiled) -> FxHashMap<PartId, Option<ClientId>> {
+    let prices = compiled.costs.postings.iter().filter(|posting| is_price(posting));
+    prices.filter_map(|posting| Some((posting.part?, posting.client))).collect()
+}
+
+/// Whether a booking is the price of a part, on the line that first fits it or sells it unused: no sum of that line.
+fn is_price(posting: &Posting) -> bool {
+    posting.part.is_some() && !matches!(posting.kind, Kind::Transfer | Kind::Sold)
+}
+
 /// Of every line with bookings, by where it stands, whether its sums are the reader's: a booking of the whole of it is his, or
 /// all shares of it are.
 pub(super) fn paid(scope: &Scope<'_>) -> FxHashMap<(u32, u32), bool> {
@@ -29,9 +42,7 @@ pub(super) fn paid(scope: &Scope<'_>) -> FxHashMap<(u32, u32), bool> {
     let (book, files) = (&scope.compiled.book, &scope.compiled.files);
     for posting in &scope.compiled.costs.postings {
         let Some(entry) = book.entries.get(posting.entry as usize) else { continue };
-        // The price of a part is no sum of the line that first fits it, or that sells it unused.
-        let price = posting.part.is_some() && !matches!(posting.kind, Kind::Transfer | Kind::Sold);
-        if price || !states_money(scope, entry) {
+        if is_price(posting) || !states_money(scope, entry) {
             continue;
         }
         let his = his(scope, posting);
@@ -59,7 +70,7 @@ fn is_anothers(scope: &Scope<'_>, entry: &Entry) -> bool {
     facts.and_then(|facts| facts.client).is_some_and(|client| !scope.is_self(client))
 }
 
-fn states_money(scope: &Scope<'_>, entry: &Entry) -> bool {
+pub(super) fn states_money(scope: &Scope<'_>, entry: &Entry) -> bool {
     let Some(extra) = scope.compiled.book.extra(entry) else { return false };
     extra.costs.is_some() || extra.parts.as_ref().is_some_and(|facts| facts.money.is_some())
 }

@@ -10,6 +10,7 @@ use super::{Fate, Reader, paths, sums};
 use crate::Compiled;
 use crate::book::entry::{Audience, Entry, Item, Verb};
 use crate::book::model::{Amount, CarId, Condition, Limit, PartId, Subject, Valid};
+use crate::book::names::folded;
 use crate::money::Currency;
 use crate::source::covered::{COVER, COVER_NOTE};
 use crate::source::{FileId, Files, SourceFile, Span};
@@ -41,10 +42,10 @@ pub(super) fn files(compiled: &Compiled, scope: &Scope<'_>, fates: &[Fate], mask
         match fate {
             Fate::Read => {
                 show(&mut pages, entry.span());
-                if !scope.money(entry) && has_money(compiled, entry) {
-                    hide_sums(&mut pages, entry.span(), true);
+                if !scope.money(entry) && sums::states_money(scope, entry) {
+                    hide_sums(&mut pages, entry.span(), compiled.book.shop.currency, true);
                 } else if !scope.money(entry) && matches!(scope.reader, Reader::Buyer(_)) {
-                    hide_sums(&mut pages, entry.span(), false);
+                    hide_sums(&mut pages, entry.span(), compiled.book.shop.currency, false);
                 }
                 if !scope.money(entry) {
                     for span in sums::beside(scope, entry) {
@@ -106,16 +107,9 @@ fn cover(pages: &mut [Page<'_>], span: Span) {
     }
 }
 
-fn has_money(compiled: &Compiled, entry: &Entry) -> bool {
-    let extra = compiled.book.extra(entry);
-    extra.is_some_and(|extra| {
-        extra.parts.as_ref().is_some_and(|facts| facts.money.is_some()) || extra.costs.is_some()
-    })
-}
-
 /// Covers the sums of a line: a number and the code of a currency. `all` covers every number of it, for a line whose sum may
 /// stand without its code.
-fn hide_sums(pages: &mut [Page<'_>], span: Span, all: bool) {
+fn hide_sums(pages: &mut [Page<'_>], span: Span, home: Option<Currency>, all: bool) {
     let Some(text) = pages
         .get(span.file.0 as usize)
         .and_then(|page| page.full.get(span.start as usize..span.end as usize))
@@ -136,32 +130,59 @@ fn hide_sums(pages: &mut [Page<'_>], span: Span, all: bool) {
     // `127 EUR`, `127EUR`, `EUR 127`, `€127`, `127 €`, in free words too.
     let is_digit = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '\'');
     let sign = |c: char| matches!(c, '€' | '$' | '£' | '¥');
+    // `all` and `try` are codes too, in small letters: of those only the shop's own and the common ones count.
+    let code = |word: &str| {
+        word.len() == 3
+            && Currency::find(&word.to_ascii_uppercase()).is_some()
+            && (word.bytes().all(|b| b.is_ascii_uppercase())
+                || ["eur", "gbp", "usd", "chf"].contains(&&*word.to_ascii_lowercase())
+                || home.is_some_and(|home| home.code().eq_ignore_ascii_case(word)))
+    };
     let mut at = 0;
     while let Some(first) = text.get(at..).and_then(|rest| rest.find(|c: char| c.is_ascii_digit())) {
-        let start = at + first;
-        let rest = text.get(start..).unwrap_or_default();
-        let end = start + rest.find(|c| !is_digit(c)).unwrap_or(rest.len());
+        let number = at + first;
+        let rest = text.get(number..).unwrap_or_default();
+        let digits = rest.get(..rest.find(|c| !is_digit(c)).unwrap_or(rest.len())).unwrap_or_default();
+        let end = number + digits.trim_end_matches(|c: char| !c.is_ascii_digit()).len();
+        let end = end + usize::from(text.get(end..).is_some_and(|rest| rest.starts_with(['k', 'K'])));
+        let start = grouped(text, number, end);
         let before = text.get(..start).unwrap_or_default();
         let after = text.get(end..).unwrap_or_default();
-        let code = |word: &str| {
-            word.len() == 3 && Currency::find(word).is_some() && word.bytes().all(|b| b.is_ascii_uppercase())
-        };
-        let next = after.trim_start().get(..3).unwrap_or_default();
+        let next: String = after.trim_start().chars().take_while(char::is_ascii_alphabetic).collect();
         let last = before.trim_end().rsplit(|c: char| !c.is_ascii_alphabetic()).next().unwrap_or_default();
         let signed = after.trim_start().starts_with(sign) || before.trim_end().ends_with(sign);
-        let word =
-            after.trim_start().get(3..).is_none_or(|rest| !rest.starts_with(|c: char| c.is_alphanumeric()));
-        let spelt = ["euro", "pound", "dollar", "quid"]
-            .iter()
-            .any(|name| after.trim_start().to_lowercase().starts_with(name));
-        if code(next) && word || code(last) || signed || spelt {
+        let spelt =
+            ["euro", "pound", "dollar", "quid"].iter().any(|name| next.to_lowercase().starts_with(name));
+        if code(&next) || code(last) || signed || spelt {
             covered.push(Span::new(span.file, span.start + start as u32, span.start + end as u32));
         }
-        at = end.max(start + 1);
+        at = end.max(number + 1);
     }
     for one in covered {
         cover(pages, one);
     }
+}
+
+/// Where a number begins that is written in groups of three, `1 200 000`, of which the last ends at `end`.
+fn grouped(text: &str, last: usize, end: usize) -> usize {
+    let mut start = last;
+    let mut until = end;
+    while until - start >= 3 && text.get(start..until).is_some_and(is_group) {
+        let Some(before) = text.get(..start) else { break };
+        let Some(left) = before.strip_suffix([' ', '\u{a0}', '\u{202f}']) else { break };
+        let digits = left.len() - left.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        if !(1..=3).contains(&digits) {
+            break;
+        }
+        (start, until) = (left.len() - digits, left.len());
+    }
+    start
+}
+
+/// Three digits, and decimals after them.
+fn is_group(group: &str) -> bool {
+    let whole = group.split(['.', ',']).next().unwrap_or_default();
+    whole.len() == 3 && whole.bytes().all(|byte| byte.is_ascii_digit())
 }
 
 /// Where the first word of each note stands.
@@ -209,7 +230,7 @@ fn tell_labels_apart(compiled: &Compiled, pages: &mut [Page<'_>]) {
             continue;
         }
         let next = numbers.len() + 1;
-        let number = numbers.entry(typed.to_lowercase()).or_insert(next).to_string();
+        let number = numbers.entry(folded(typed)).or_insert(next).to_string();
         if let Some(start) = shown.len().checked_sub(number.len())
             && let Some(end) = shown.get_mut(start..)
         {

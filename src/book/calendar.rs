@@ -68,7 +68,7 @@ impl Calendar {
     pub fn after(&self, book: &Book, car: CarId, day: Date) -> Option<EventId> {
         let first = |id: &EventId| book.events.get(id.0 as usize).map_or(Date::MAX, |event| event.first);
         let found = self.lists(car).into_iter().filter_map(|list| {
-            let rest = &list[list.partition_point(|id| first(id) <= day)..];
+            let rest = list.get(list.partition_point(|id| first(id) <= day)..)?;
             let begins = first(rest.first()?);
             rest.iter().take_while(|id| first(id) == begins).min().copied()
         });

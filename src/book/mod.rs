@@ -135,12 +135,7 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
                 && refused.contains(names::folded(files.text(trouble.span)).as_str()))
         });
     }
-    book.of_car = vec![Vec::new(); book.cars.len()];
-    for (at, head) in book.heads.iter().enumerate() {
-        if let Some(list) = head.car.and_then(|car| book.of_car.get_mut(car.0 as usize)) {
-            list.push(at as u32);
-        }
-    }
+    book.index_heads();
     book.specs_of = vec![Vec::new(); book.kinds.len()];
     for (id, spec) in (0..).map(SpecId).zip(&book.specs) {
         if let Some(list) = book.specs_of.get_mut(spec.kind.0 as usize) {
@@ -169,6 +164,16 @@ pub fn opens(word: &str) -> bool {
 }
 
 impl Book {
+    /// Notes which blocks are about which car, once all are there.
+    pub(crate) fn index_heads(&mut self) {
+        self.of_car = vec![Vec::new(); self.cars.len()];
+        for (at, head) in self.heads.iter().enumerate() {
+            if let Some(list) = head.car.and_then(|car| self.of_car.get_mut(car.0 as usize)) {
+                list.push(at as u32);
+            }
+        }
+    }
+
     /// Notes a mistake.
     pub fn trouble(&mut self, span: Span, what: What) {
         self.troubles.push(Trouble { span, what });

@@ -115,11 +115,15 @@ pub fn is_mark(c: char) -> bool {
     !c.is_ascii() && is_combining_mark(c) && !crate::visible::hides(c)
 }
 
+/// Whether a name may have this character, wherever it stands: letters and digits, `-` and `.`.
+fn is_letter(c: char) -> bool {
+    c.is_alphanumeric() || matches!(c, '-' | '.')
+}
+
 /// Whether a word may be a name: letters and digits, with `-` and `.`, and marks on letters.
 #[must_use]
 pub fn is_name(text: &str) -> bool {
-    let fits = |c: char| c.is_alphanumeric() || matches!(c, '-' | '.');
-    text.chars().all(|c| fits(c) || is_mark(c)) && text.chars().next().is_some_and(fits)
+    text.chars().all(|c| is_letter(c) || is_mark(c)) && text.chars().next().is_some_and(is_letter)
 }
 
 impl Names {
@@ -139,8 +143,7 @@ impl Names {
     /// Notes the words of a declaration that was refused: one of them is the name that its users mean.
     pub fn refuse(&mut self, line: &str) {
         let line = composed(line);
-        let words =
-            line.split(|each: char| !(each.is_alphanumeric() || is_mark(each) || matches!(each, '-' | '.')));
+        let words = line.split(|each: char| !(is_letter(each) || is_mark(each)));
         let names = words.filter(|word| word.starts_with(char::is_alphabetic) && word.len() < 64);
         self.refused.extend(names.take(32).map(|word| Box::from(folded(word))));
     }

@@ -4,6 +4,7 @@
 //! word, a soft hyphen and a mark without width are nothing, so `Smith's` is `smiths`, the plural of `smith`. Markdown's
 //! marks part words and, read once more, are nothing: `**Sm**ith`. Must not know whose names they are.
 
+use crate::visible::hides;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -178,16 +179,16 @@ fn next_word(text: &str, from: usize, joined: bool, word: &mut String) -> Option
 }
 
 fn is_part(c: char) -> bool {
-    c.is_alphanumeric() || is_combining_mark(c)
+    (c.is_alphanumeric() || is_combining_mark(c)) && !is_silent(c)
 }
 
 fn is_apostrophe(c: char) -> bool {
     matches!(c, '\'' | '\u{2018}' | '\u{2019}' | '\u{2bc}' | '\u{2032}' | '\u{ff07}' | '\u{b4}')
 }
 
-/// Marks that are not seen.
+/// Marks that are not seen; blanks and line ends part words all the same.
 fn is_silent(c: char) -> bool {
-    matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
+    hides(c) && !c.is_control() && !c.is_whitespace()
 }
 
 /// Marks of Markdown that may stand inside a word.

@@ -44,11 +44,16 @@ const OTHERS: [&str; 24] = [
     "new",
 ];
 
+/// Words of the list.
+static LISTED: LazyLock<FxHashSet<Box<str>>> = LazyLock::new(|| {
+    let lines = LIST.lines().filter(|line| !line.starts_with('#'));
+    lines.flat_map(words).map(String::into_boxed_str).collect()
+});
+
 /// Words of the language and of the list.
 static LANGUAGE: LazyLock<FxHashSet<Box<str>>> = LazyLock::new(|| {
-    let mut all = FxHashSet::default();
+    let mut all = LISTED.clone();
     let mut put = |text: &str| all.extend(words(text).into_iter().map(String::into_boxed_str));
-    LIST.lines().filter(|line| !line.starts_with('#')).for_each(&mut put);
     Verb::ALL.iter().map(|verb| verb.word()).for_each(&mut put);
     CLAUSES.into_iter().chain(DECLARATIONS).chain(OTHERS).for_each(&mut put);
     DECLARATIONS.into_iter().chain(["job", "cost"]).flat_map(names_of).for_each(|name| put(name));
@@ -101,10 +106,6 @@ impl Ordinary {
 /// Whether a word is on the list of English, so that as part of a title it surprises nobody.
 #[must_use]
 pub fn is_listed(word: &str) -> bool {
-    static LISTED: LazyLock<FxHashSet<Box<str>>> = LazyLock::new(|| {
-        let lines = LIST.lines().filter(|line| !line.starts_with('#'));
-        lines.flat_map(words).map(String::into_boxed_str).collect()
-    });
     LISTED.contains(word)
 }
 

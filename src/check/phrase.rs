@@ -52,3 +52,10 @@ pub fn short(value: f64) -> String {
     let text = crate::units::number::format(value, 3);
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
+
+/// With a capital, unless it starts with a quoted word.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

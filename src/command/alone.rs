@@ -44,7 +44,7 @@ pub(super) fn write(
     let own = to.templates.as_deref().map_or_else(|| Ok(Own::new()), templates::read)?;
     let report = Report::alone(compiled, which, &own).map_err(|why| anyhow::anyhow!(none(why)))?;
     let text = if to.format == Form::Json {
-        report.json().map(|json| crate::visible::json(&(json + "\n")).into_owned())
+        report.json()
     } else {
         let mut made = None;
         report.stream(&mut |page| made = Some(page));

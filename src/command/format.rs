@@ -40,6 +40,9 @@ struct File {
     left: Option<String>,
     #[serde(skip)]
     texts: (String, String),
+    /// What it was, and why the disk would not remove that.
+    #[serde(skip)]
+    beside: Option<(PathBuf, String)>,
     /// What to open.
     #[serde(skip)]
     open: PathBuf,
@@ -76,8 +79,9 @@ pub fn lay_out(
     let mut trouble = false;
     if !check {
         let origins = compiled.files.iter().filter_map(|(id, _)| compiled.files.origin(id));
-        let leftovers = clear(origins.map(|origin| origin.open.as_path()));
-        trouble = leftovers.iter().any(|one| matches!(one, Leftover::Kept(_)));
+        let folders = compiled.files.folders().iter().map(PathBuf::as_path);
+        let leftovers = clear(origins.map(|origin| origin.open.as_path()).chain(folders));
+        trouble = leftovers.iter().any(|one| !matches!(one, Leftover::Restored(_)));
         for one in &leftovers {
             output.message(&leftover(one));
         }
@@ -86,7 +90,7 @@ pub fn lay_out(
         }
     }
     let unreadable = unreadable(&compiled, output);
-    let mut files = files(&compiled, output);
+    let mut files = files(&compiled);
     if !check {
         write(&mut files, hook);
     }
@@ -94,8 +98,16 @@ pub fn lay_out(
         if let Some(left) = &file.left {
             output.message(&format!("stringline: `{}` {left}; it is left as it is.\n", file.path));
         }
+        if let Some((at, reason)) = &file.beside {
+            output.message(&format!(
+                "stringline: `{}` has its layout, but what it was could not be removed from `{}`: {reason}; a later run of format \
+                 does.\n",
+                file.path,
+                shown(at)
+            ));
+        }
     }
-    trouble |= unreadable || files.iter().any(|file| file.left.is_some());
+    trouble |= unreadable || files.iter().any(|file| file.left.is_some() || file.beside.is_some());
     let changed = files.iter().any(|file| file.changed);
     output.result(&match format {
         Format::Text => text(&files, check),
@@ -111,27 +123,35 @@ pub fn lay_out(
 /// Gives the ledgers their layout; of one that is left, the reason.
 fn write(files: &mut [File], hook: Hook<'_>) {
     const MARK: &[u8] = "\u{FEFF}".as_bytes();
-    let was: Vec<Vec<u8>> = files
-        .iter()
+    let mut wanted: Vec<(&mut File, Vec<u8>)> = files
+        .iter_mut()
         .filter(|file| file.changed)
-        .map(|file| [if file.mark { MARK } else { &[] }, file.texts.0.as_bytes()].concat())
+        .map(|file| {
+            let was = [if file.mark { MARK } else { &[] }, file.texts.0.as_bytes()].concat();
+            (file, was)
+        })
         .collect();
-    let all: Vec<Rewrite<'_>> = files
+    let all: Vec<Rewrite<'_>> = wanted
         .iter()
-        .filter(|file| file.changed)
-        .zip(&was)
         .map(|(file, was)| Rewrite { path: &file.open, was, now: file.texts.1.as_bytes() })
         .collect();
     let answers = rewrite(&all, Means::Exchange, hook);
-    for (file, left) in files.iter_mut().filter(|file| file.changed).zip(answers) {
-        file.left = left.map(words);
+    for ((file, _), left) in wanted.iter_mut().zip(answers) {
+        match left.map(words) {
+            Some(Err(beside)) => file.beside = Some(beside),
+            Some(Ok(words)) => file.left = Some(words),
+            None => {}
+        }
         file.changed = file.left.is_none();
     }
 }
 
 /// Why a file was left, after its name.
-fn words(left: Left) -> String {
-    match left {
+///
+/// # Errors
+/// Where it was not: what lies beside it, and why.
+fn words(left: Left) -> Result<String, (PathBuf, String)> {
+    Ok(match left {
         Left::Changed => "was changed while format ran".to_owned(),
         Left::Kept(at) => format!(
             "was changed twice while format ran: the later change stands, the earlier one is kept in `{}`",
@@ -143,7 +163,8 @@ fn words(left: Left) -> String {
         Left::Busy => "is in a folder where another run is at work".to_owned(),
         Left::Owner(reason) => format!("cannot be replaced by a file of the same owner and access: {reason}"),
         Left::Disk(reason) => format!("could not be written: {reason}"),
-    }
+        Left::Beside(at, reason) => return Err((at, reason)),
+    })
 }
 
 fn leftover(one: &Leftover) -> String {
@@ -157,6 +178,11 @@ fn leftover(one: &Leftover) -> String {
              you need, then remove it.\n",
             shown(at)
         ),
+        Leftover::Stuck(at, reason) => format!(
+            "stringline: `{}`, which a run of format has left, could not be removed: {reason}; nothing is in it that is not in \
+             its ledger.\n",
+            shown(at)
+        ),
     }
 }
 
@@ -164,22 +190,26 @@ fn leftover(one: &Leftover) -> String {
 fn unreadable(compiled: &Compiled, output: &mut Output<'_>) -> bool {
     let mut any = false;
     for trouble in &compiled.book.troubles {
-        if let What::Load(LoadTrouble::Unreadable { path, reason }) = &trouble.what {
-            output.message(&format!("stringline: `{path}` cannot be read and is left alone: {reason}\n"));
-            any = true;
-        }
+        let (path, reason) = match &trouble.what {
+            What::Load(LoadTrouble::Unreadable { path, reason }) => (path.as_str(), reason.as_str()),
+            What::Load(LoadTrouble::NotUtf8 { span, .. }) => {
+                (compiled.files.path(span.file), "it is not all UTF-8")
+            }
+            _ => continue,
+        };
+        output.message(&format!("stringline: `{path}` cannot be read and is left alone: {reason}\n"));
+        any = true;
     }
     any
 }
 
-fn files(compiled: &Compiled, output: &mut Output<'_>) -> Vec<File> {
+fn files(compiled: &Compiled) -> Vec<File> {
     let mut list = Vec::new();
     for (id, file) in compiled.files.iter() {
         let troubles = || compiled.book.troubles.iter().filter(|trouble| trouble.span.file == id);
         let garbled =
             troubles().any(|trouble| matches!(&trouble.what, What::Load(LoadTrouble::NotUtf8 { .. })));
         if garbled {
-            output.message(&format!("stringline: `{}` is not all UTF-8 and is left alone.\n", file.path));
             continue;
         }
         let Some(origin) = compiled.files.origin(id) else { continue };
@@ -190,6 +220,7 @@ fn files(compiled: &Compiled, output: &mut Output<'_>) -> Vec<File> {
             changed: laid != file.text,
             left_alone: left_alone.into_iter().collect(),
             left: None,
+            beside: None,
             texts: (file.text.clone(), laid),
             open: origin.open.clone(),
             mark: origin.mark,

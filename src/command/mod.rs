@@ -33,9 +33,9 @@ use std::process::ExitCode;
 
 /// Everything went well, and the book has no error.
 pub const CLEAN: u8 = 0;
-/// The book has errors.
+/// The book has errors, or a ledger would change its layout.
 pub const ERRORS: u8 = 1;
-/// Wrong usage, or the disk.
+/// Wrong usage, or the disk: something could not be read, written or removed, a ledger was left, output did not arrive.
 pub const TROUBLE: u8 = 2;
 
 /// A plain-text setup ledger for a race-preparation shop: checks the book, says what is on each car, writes reports.

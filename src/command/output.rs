@@ -5,12 +5,14 @@
 //! the source for it.
 
 use super::TROUBLE;
-use super::progress;
 use super::watched::Watched;
 use crate::diagnostics::terminal;
 use crate::visible;
 use std::io::Write;
 use std::process::ExitCode;
+
+/// What wipes a terminal's line away.
+const WIPE: &str = "\r\u{1b}[K";
 
 /// The two streams.
 pub struct Output<'a> {
@@ -58,12 +60,9 @@ impl Output<'_> {
         self.err(&visible::styled(messages.text()));
     }
 
-    /// Draws a line over the one that stands there, without a line end.
+    /// Draws a line over the one that stands there, without a line end; an empty one wipes it away.
     pub fn over(&mut self, line: &str) {
-        match line.strip_prefix(progress::WIPE) {
-            Some(words) => self.err(&format!("{}{}", progress::WIPE, visible::text(words))),
-            None => self.message(line),
-        }
+        self.err(&format!("{WIPE}{}", visible::text(line)));
     }
 
     fn out(&mut self, visible: &str) {

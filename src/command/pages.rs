@@ -61,7 +61,7 @@ impl Pages {
 }
 
 /// The first names of a list, and how many more.
-fn named(pages: &[String]) -> String {
+pub(super) fn named(pages: &[String]) -> String {
     const MOST: usize = 3;
     match pages.get(MOST..) {
         Some([_, ..]) => {

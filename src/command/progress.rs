@@ -9,9 +9,6 @@ const QUIET: Duration = Duration::from_secs(1);
 /// The line is drawn no more often than this.
 const STEP: Duration = Duration::from_millis(200);
 
-/// What wipes a line away.
-pub const WIPE: &str = "\r\u{1b}[K";
-
 /// A piece of work.
 #[derive(Debug, Clone, Copy)]
 pub struct Progress {
@@ -27,7 +24,7 @@ impl Progress {
         Self { started: Instant::now(), drawn: None, done: 0 }
     }
 
-    /// One step of `all` is done; what to write on the terminal, if anything.
+    /// One step of `all` is done; the line to draw on the terminal, if any.
     pub fn step(&mut self, all: usize, noun: &str) -> Option<String> {
         self.step_at(self.started.elapsed(), all, noun)
     }
@@ -39,12 +36,12 @@ impl Progress {
             return None;
         }
         self.drawn = Some(now);
-        Some(format!("{WIPE}{} of {all} {noun}", self.done))
+        Some(format!("{} of {all} {noun}", self.done))
     }
 
-    /// What wipes the line away, if one was drawn.
+    /// Whether a line was drawn, and must be wiped away.
     #[must_use]
-    pub fn end(&self) -> &'static str {
-        if self.drawn.is_some() { WIPE } else { "" }
+    pub const fn drawn(&self) -> bool {
+        self.drawn.is_some()
     }
 }

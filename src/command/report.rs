@@ -3,7 +3,7 @@
 use super::ask;
 use super::folder::Folder;
 use super::output::{Format, Output, compile};
-use super::pages::{Pages, Placed};
+use super::pages::{Pages, Placed, named};
 use super::progress::Progress;
 use super::{CLEAN, ERRORS, TROUBLE, templates};
 use crate::diagnostics::{Severity, short};
@@ -98,7 +98,9 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             output.over(&line);
         }
     });
-    output.over(progress.end());
+    if progress.drawn() {
+        output.over("");
+    }
     let cleared = held.finish();
     for name in &kept {
         output.message(&format!("stringline: {name} is of a wider run and is left as it was\n"));
@@ -116,6 +118,13 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let place =
         |name: &str| own.contains_key(name).then(|| templates::place(arguments.templates.as_deref(), name));
     let mut troubles = pages.troubles(folder, place);
+    for (reason, names) in &cleared.stuck {
+        let folder = shown(folder);
+        troubles.push(format!(
+            "cannot remove from {folder} what the book no longer has: {reason}: {}",
+            named(names)
+        ));
+    }
     troubles.extend(
         cleared.unlisted.map(|why| format!("cannot write the list of pages into {}: {why}", shown(folder))),
     );

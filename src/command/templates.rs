@@ -59,20 +59,16 @@ fn below(folder: &Path, prefix: &str, depth: usize, own: &mut Own) -> anyhow::Re
 
 /// The text of a template. A link to a file is followed; a pipe or a device could keep us waiting for ever and is not opened.
 fn text(path: &Path) -> anyhow::Result<String> {
-    let there = std::fs::metadata(path)?;
-    if !there.is_file() {
+    if !std::fs::metadata(path)?.is_file() {
         bail!("it is no ordinary file");
     }
-    if there.len() > LARGEST {
+    let mut bytes = Vec::new();
+    // Read, not measured: it may grow, or be of a system that does not know how large it is. The cut may fall inside a character.
+    std::fs::File::open(path)?.take(LARGEST + 1).read_to_end(&mut bytes)?;
+    if bytes.len() as u64 > LARGEST {
         bail!("it is larger than {} MiB", LARGEST >> 20);
     }
-    let mut text = String::new();
-    // It may have grown, or be of a system that does not know how large it is.
-    std::fs::File::open(path)?.take(LARGEST + 1).read_to_string(&mut text)?;
-    if text.len() as u64 > LARGEST {
-        bail!("it is larger than {} MiB", LARGEST >> 20);
-    }
-    Ok(text)
+    String::from_utf8(bytes).context("it is not all UTF-8")
 }
 
 /// Templates that take no other's place and that no other names, each with the name that may have been meant.

@@ -14,6 +14,7 @@ use crate::history::moment;
 use crate::units::{Number, number, table};
 use crate::vocabulary::Places;
 use std::fmt::Write as _;
+use std::path::Path;
 
 /// Show how a derived number came about
 #[derive(Debug, clap::Args)]
@@ -48,15 +49,13 @@ struct Absent<'a> {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let mut words = arguments.words.as_slice();
     // The first word is the book where it is a folder or a file.
-    let book = words.first().filter(|word| words.len() > 2 && std::path::Path::new(word).exists());
-    let root = book.map(std::path::PathBuf::from);
-    if root.is_some() {
-        words = &words[1..];
-    }
+    let (root, words) = match arguments.words.as_slice() {
+        [book, words @ ..] if words.len() > 1 && Path::new(book).exists() => (Some(Path::new(book)), words),
+        words => (None, words),
+    };
     let words = ask::texts(words)?;
-    let compiled = ask::read_by(compile(root.as_deref(), output)?, arguments.reader.as_deref())?;
+    let compiled = ask::read_by(compile(root, output)?, arguments.reader.as_deref())?;
     let [subject, figure, rest @ ..] = words.as_slice() else {
         anyhow::bail!("trace needs a car and a figure, such as `bittern cross-weight`")
     };

@@ -67,13 +67,10 @@ impl FailureCost {
             posting.add_to(&mut self.total);
         }
         let Some(lost) = &mut self.lost else { return };
-        let mut fees = self.fees.iter().filter_map(|at| postings.get(*at)).map(|posting| posting.amount);
-        let first = fees.next().flatten();
-        let paid =
-            fees.try_fold(first, |sum, more| Some(sum.zip(more).and_then(|(sum, more)| sum.plus(more))));
-        lost.entry = paid
-            .flatten()
-            .and_then(|paid| paid.scaled(Decimal::from(lost.sessions), Decimal::from(lost.planned)));
+        let fees = self.fees.iter().filter_map(|at| postings.get(*at)).map(|posting| posting.amount);
+        let paid = fees.reduce(|sum, more| sum.zip(more).and_then(|(sum, more)| sum.plus(more))).flatten();
+        lost.entry =
+            paid.and_then(|paid| paid.scaled(Decimal::from(lost.sessions), Decimal::from(lost.planned)));
         match lost.entry {
             Some(entry) => self.total.add(entry),
             None => self.total.at_least = true,

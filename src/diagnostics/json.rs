@@ -99,5 +99,5 @@ pub fn render(diagnostics: &[Diagnostic], files: &Files) -> String {
         warnings: count(Severity::Warning),
         notes: count(Severity::Note),
     };
-    super::pretty(&document)
+    crate::visible::json(&document)
 }

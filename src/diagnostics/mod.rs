@@ -115,10 +115,3 @@ fn one_line(words: &str) -> String {
     };
     visible::text(&words.trim().chars().map(plain).collect::<String>()).into_owned()
 }
-
-/// A document as indented JSON with a line end, what hides or steers escaped. Our documents hold only what JSON can say.
-fn pretty(document: &impl serde::Serialize) -> String {
-    let mut text = serde_json::to_string_pretty(document).unwrap_or_default();
-    text.push('\n');
-    visible::json(&text).into_owned()
-}

@@ -122,7 +122,7 @@ pub fn render(
     index.values_mut().enumerate().for_each(|(at, slot)| *slot = at);
     let rule = |id: &&'static str| Rule { id, short_description: describe(id).map(|text| Text { text }) };
     let entry = |one| Entry::new(one, &places, &index);
-    super::pretty(&Log {
+    crate::visible::json(&Log {
         schema: SCHEMA,
         version: "2.1.0",
         runs: [Run {

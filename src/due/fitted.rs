@@ -42,7 +42,7 @@ pub fn whereabouts(book: &Book, history: &History, cut: u32) -> Whereabouts {
     let stands = |part: PartId| {
         let at = history.parts.get(part).at(cut).map_or(Where::New, |stay| stay.at);
         // A spare that was sold to a client lies there for his cars.
-        let his = at == Where::Sold && history.parts.get(part).owner.is_some();
+        let his = at == Where::Sold && history.parts.get(part).owner_at(cut).is_some();
         let ready = (his || matches!(at, Where::New | Where::Shelf))
             && !bought_later(book, history, part, cut)
             && condemned(book, history, part, cut).is_none()

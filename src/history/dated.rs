@@ -188,12 +188,6 @@ fn impact(history: &History, part: PartId, rank: u32) -> Option<u32> {
     (!cleared).then_some(last.entry)
 }
 
-/// The same of one car.
-#[must_use]
-pub fn next_event(book: &Book, car: CarId, from: Date) -> Option<EventId> {
-    next_events(book, from).get(car.0 as usize).copied().flatten()
-}
-
 /// The next event of each car that ends on or after a day: one it goes to, or that the book has lines of it at.
 #[must_use]
 pub fn next_events(book: &Book, from: Date) -> Vec<Option<EventId>> {
@@ -207,4 +201,10 @@ pub fn next_events(book: &Book, from: Date) -> Vec<Option<EventId>> {
         at.chain(ahead.first(book, car)).filter_map(|id| day(&id)).min().map(|(.., id)| id)
     };
     (0..book.cars.len() as u32).map(|car| next(CarId(car))).collect()
+}
+
+/// The same of one car.
+#[must_use]
+pub fn next_event(book: &Book, car: CarId, from: Date) -> Option<EventId> {
+    next_events(book, from).get(car.0 as usize).copied().flatten()
 }

@@ -80,13 +80,10 @@ pub fn fold(book: &Book, files: &Files) -> History {
 }
 
 /// Lines of a car's blocks with their ranks, in order; without notes.
-fn lines_of(book: &Book, order: &Order, car: CarId) -> Vec<(u32, u32)> {
-    let all = book.heads_of(car).flat_map(|head| head.first..head.end);
-    let told =
-        all.filter(|entry| book.entries.get(*entry as usize).is_some_and(|line| line.verb != Verb::Note));
-    let mut lines: Vec<(u32, u32)> =
-        told.filter_map(|entry| Some((order.rank.get(entry as usize).copied()?, entry))).collect();
-    lines.sort_unstable();
+fn told(book: &Book, order: &Order, car: CarId) -> Vec<(u32, u32)> {
+    let is_note = |entry: u32| book.entries.get(entry as usize).is_none_or(|line| line.verb == Verb::Note);
+    let mut lines = order.lines_of(book, car);
+    lines.retain(|(_, entry)| !is_note(*entry));
     lines
 }
 
@@ -95,7 +92,7 @@ fn lines_of(book: &Book, order: &Order, car: CarId) -> Vec<(u32, u32)> {
 fn sold(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) {
     let mut cars: FxHashMap<CarId, (usize, Vec<(u32, u32)>)> = FxHashMap::default();
     for sale in &parts.sales {
-        let (before, lines) = cars.entry(sale.car).or_insert_with(|| (0, lines_of(book, order, sale.car)));
+        let (before, lines) = cars.entry(sale.car).or_insert_with(|| (0, told(book, order, sale.car)));
         *before += 1;
         let until = parts.sales_of(sale.car).nth(*before).map(|next| next.rank);
         let from = lines.partition_point(|(rank, _)| *rank <= sale.rank);

@@ -5,6 +5,7 @@
 use super::time::Zone;
 use crate::book::Book;
 use crate::book::entry::{Entry, NONE, Verb};
+use crate::book::model::CarId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
@@ -21,6 +22,18 @@ pub struct Order {
     pub decided: Vec<bool>,
     /// End of each session, by run.
     pub ends: Vec<i32>,
+}
+
+impl Order {
+    /// The lines of a car's blocks in order, each with its rank.
+    #[must_use]
+    pub fn lines_of(&self, book: &Book, car: CarId) -> Vec<(u32, u32)> {
+        let all = book.heads_of(car).flat_map(|head| head.first..head.end);
+        let rank = |entry: u32| self.rank.get(entry as usize).copied();
+        let mut lines: Vec<(u32, u32)> = all.filter_map(|entry| Some((rank(entry)?, entry))).collect();
+        lines.sort_unstable();
+        lines
+    }
 }
 
 /// Works out the order.

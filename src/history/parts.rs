@@ -220,7 +220,11 @@ impl Fold<'_> {
             Verb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
             Verb::Buy => {
                 let history = &mut self.parts.all[part.0 as usize];
-                history.owner = None;
+                // Bought back of a client, wherever it is: on his car, broken, on the bench.
+                let back = history.owner().is_some();
+                if back {
+                    history.owners.push((rank, None));
+                }
                 if history.now() == Where::Sold {
                     // Sold first of all, it cannot have been bought later; after other lines it has come back.
                     if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
@@ -228,6 +232,7 @@ impl Fold<'_> {
                         self.problems.push(Problem::SoldBeforeBought { entry, what, bought: index });
                     }
                     self.leave(part, index, rank, Where::Shelf);
+                } else if back {
                 } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
                     let used = first.entry;
                     self.problems.push(Problem::UsedBeforeBought { entry: index, part, used });

@@ -140,13 +140,7 @@ impl<'a> Teller<'a> {
     /// The lines of a car's blocks in order, each with its rank; worked out when first asked for.
     pub(super) fn lines_of(&self, car: CarId) -> &[(u32, u32)] {
         let Some(lines) = self.lines.get(car.0 as usize) else { return &[] };
-        lines.get_or_init(|| {
-            let all = self.cx.book.heads_of(car).flat_map(|head| head.first..head.end);
-            let rank = |entry: u32| self.cx.history.order.rank.get(entry as usize).copied();
-            let mut lines: Vec<(u32, u32)> = all.filter_map(|entry| Some((rank(entry)?, entry))).collect();
-            lines.sort_unstable();
-            lines
-        })
+        lines.get_or_init(|| self.cx.history.order.lines_of(self.cx.book, car))
     }
 
     /// What failed on a car, by the head of the line or, of shop work, by the car that the part came off last; in the order of the

@@ -48,9 +48,9 @@ pub fn signed(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut last = None;
     for c in text.chars() {
-        let sign = match u32::from(c) {
-            0x1a => Some(SIGN),
-            0x1c => Some(SIGN_NOTE),
+        let sign = match u8::try_from(c) {
+            Ok(COVER) => Some(SIGN),
+            Ok(COVER_NOTE) => Some(SIGN_NOTE),
             _ => None,
         };
         match sign {

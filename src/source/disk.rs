@@ -2,14 +2,13 @@
 //!
 //! Must not know the language.
 
-use std::ffi::OsString;
 use std::fs;
 use std::io;
 use std::path::PathBuf;
 
 use rayon::prelude::*;
 
-use super::walk::{Found, is_ledger, reason, walk};
+use super::walk::{Found, Walk, is_ledger, reason, walk};
 use super::{FileId, Files, LoadTrouble, Origin, SourceFile, Span, World, shown};
 
 /// A book in a folder, or a single `.sline` file.
@@ -33,13 +32,13 @@ impl World for Disk {
         })?;
         if kind.is_dir() {
             let walk = walk(root).map_err(|error| cannot(&error))?;
-            return Ok(read_all(&walk.found, walk.troubles));
+            return Ok(read_all(walk));
         }
         if !kind.is_file() || !is_ledger(root) {
             return Err(format!("`{name}` is neither a folder nor a .sline file"));
         }
         let below = root.file_name().unwrap_or_default().to_owned();
-        Ok(read_all(&[Found { open: root.to_owned(), below }], Vec::new()))
+        Ok(read_all(Walk::one(Found { open: root.to_owned(), below })))
     }
 
     fn now(&self) -> jiff::Timestamp {
@@ -52,7 +51,8 @@ impl World for Disk {
 }
 
 /// Reads the files found, in order; the troubles come back sorted by path.
-fn read_all(found: &[Found], mut troubles: Vec<(OsString, LoadTrouble)>) -> (Files, Vec<LoadTrouble>) {
+fn read_all(walk: Walk) -> (Files, Vec<LoadTrouble>) {
+    let Walk { found, mut troubles, folders, .. } = walk;
     let texts: Vec<Result<Decoded, String>> = found.par_iter().map(read).collect();
     let mut files = Vec::with_capacity(texts.len());
     for (found, text) in found.iter().zip(texts) {
@@ -71,7 +71,10 @@ fn read_all(found: &[Found], mut troubles: Vec<(OsString, LoadTrouble)>) -> (Fil
         }
     }
     troubles.sort_by(|a, b| a.0.cmp(&b.0));
-    (Files::read(files), troubles.into_iter().map(|(_, trouble)| trouble).collect())
+    (
+        Files::read(files, folders.into_iter().collect()),
+        troubles.into_iter().map(|(_, trouble)| trouble).collect(),
+    )
 }
 
 /// A file's text; `bad` is the first place that was not UTF-8 and how many there are, `mark` whether a byte-order mark stood

@@ -35,6 +35,8 @@ pub struct Files {
     all: Vec<SourceFile>,
     /// Of each file, in a book from disk; empty otherwise.
     origins: Vec<Origin>,
+    /// Where files were looked for, in a book from a folder on disk.
+    folders: Vec<PathBuf>,
     /// Made when a line is first asked for: a message about one line names others.
     lines: Vec<OnceLock<LineTable>>,
     /// Of texts in which something is covered.
@@ -46,7 +48,7 @@ impl Files {
     #[must_use]
     pub fn new(files: Vec<SourceFile>) -> Self {
         let lines = vec![OnceLock::new(); files.len()];
-        Self { all: files, origins: Vec::new(), lines, covered: None }
+        Self { all: files, lines, ..Self::default() }
     }
 
     /// The same, where bytes of the texts may be covered ([`super::covered`]).
@@ -55,10 +57,17 @@ impl Files {
         Self { covered: Some(Covered::default()), ..Self::new(files) }
     }
 
-    /// Files that were read from disk.
-    pub(super) fn read(files: Vec<(SourceFile, Origin)>) -> Self {
+    /// Files that were read from disk, where they were looked for in these folders.
+    pub(super) fn read(files: Vec<(SourceFile, Origin)>, folders: Vec<PathBuf>) -> Self {
         let (files, origins) = files.into_iter().unzip();
-        Self { origins, ..Self::new(files) }
+        Self { origins, folders, ..Self::new(files) }
+    }
+
+    /// Every folder on disk in which the book's files were looked for, whether there were any; none where the book comes
+    /// from a single file or from memory.
+    #[must_use]
+    pub fn folders(&self) -> &[PathBuf] {
+        &self.folders
     }
 
     /// Where on disk a file is; `None` where it comes from none.

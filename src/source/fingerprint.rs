@@ -8,17 +8,34 @@ use std::fmt::Write as _;
 /// How many characters a fingerprint has.
 pub const FINGERPRINT: usize = 32;
 
+/// A fingerprint of bytes that come one after the other, wherever they are cut.
+#[derive(Debug, Clone, Default)]
+pub struct Running(Sha256);
+
+impl Running {
+    /// Takes bytes in.
+    pub fn eat(&mut self, bytes: &[u8]) {
+        self.0.update(bytes);
+    }
+
+    /// The first `most` bytes of the fingerprint so far, of the 32 there are, in hexadecimal.
+    #[must_use]
+    pub fn hex(&self, most: usize) -> String {
+        let mut text = String::with_capacity(2 * most);
+        for byte in self.0.clone().finalize().iter().take(most) {
+            let _ = write!(text, "{byte:02x}");
+        }
+        text
+    }
+}
+
 /// The fingerprint of some pieces of bytes, in hexadecimal: pieces cut elsewhere make another.
 #[must_use]
 pub fn fingerprint<'a>(pieces: impl IntoIterator<Item = &'a [u8]>) -> String {
-    let mut hash = Sha256::new();
+    let mut running = Running::default();
     for piece in pieces {
-        hash.update((piece.len() as u64).to_le_bytes());
-        hash.update(piece);
+        running.eat(&(piece.len() as u64).to_le_bytes());
+        running.eat(piece);
     }
-    let mut text = String::with_capacity(FINGERPRINT);
-    for byte in hash.finalize().iter().take(FINGERPRINT / 2) {
-        let _ = write!(text, "{byte:02x}");
-    }
-    text
+    running.hex(FINGERPRINT / 2)
 }

@@ -8,20 +8,24 @@ use super::fingerprint::fingerprint;
 use super::lock::Lock;
 use super::rewrite::{Left, Means, back};
 use super::temporary::{self, PREFIX, of_ours};
+use super::walk::reason;
 use std::collections::BTreeSet;
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// What the name of such a file ends with.
 const SWAP: &str = ".swap";
 
-/// Something a killed run has left that held what was typed.
+/// Something a run has left that held what was typed, or that will not go.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Leftover {
     /// It is in its ledger again.
     Restored(PathBuf),
     /// It is in this file, for the ledger has been written to since, or is gone.
     Kept(PathBuf),
+    /// It holds one of its two texts and could go, but the disk will not remove it, for this reason.
+    Stuck(PathBuf, String),
 }
 
 /// Whether a path leads to an ordinary file, not to a link, that has exactly these bytes.
@@ -69,10 +73,11 @@ impl Swap {
     }
 }
 
-/// Clears the folders of these ledgers of what killed runs have left.
-pub fn clear<'a>(ledgers: impl IntoIterator<Item = &'a Path>) -> Vec<Leftover> {
-    let real = ledgers.into_iter().filter_map(|path| fs::canonicalize(path).ok());
-    let folders: BTreeSet<PathBuf> = real.filter_map(|path| path.parent().map(Path::to_owned)).collect();
+/// Clears folders, and those of ledgers, of what killed runs have left.
+pub fn clear<'a>(places: impl IntoIterator<Item = &'a Path>) -> Vec<Leftover> {
+    let real = places.into_iter().filter_map(|path| fs::canonicalize(path).ok());
+    let folder = |path: PathBuf| if path.is_dir() { Some(path) } else { path.parent().map(Path::to_owned) };
+    let folders: BTreeSet<PathBuf> = real.filter_map(folder).collect();
     let mut found = Vec::new();
     for folder in folders {
         temporary::sweep(&folder);
@@ -95,8 +100,8 @@ fn one(folder: &Path, path: &Path) -> Option<Leftover> {
     let Ok(text) = fs::read(path) else { return kept() };
     let print = fingerprint([text.as_slice()]);
     if print == swap.was || print == swap.now {
-        let _ = fs::remove_file(path);
-        return None;
+        let failed = fs::remove_file(path).err().filter(|error| error.kind() != io::ErrorKind::NotFound);
+        return failed.map(|error| Leftover::Stuck(path.to_owned(), reason(&error)));
     }
     let Some((ledger, now)) = swap.ledger(folder) else { return kept() };
     match back(path, &ledger, &now, Means::Exchange, &mut |_, _| ()) {

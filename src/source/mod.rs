@@ -22,7 +22,7 @@ mod write;
 
 pub use disk::Disk;
 pub use files::{Files, Origin, SourceFile};
-pub use fingerprint::{FINGERPRINT, fingerprint};
+pub use fingerprint::{FINGERPRINT, Running, fingerprint};
 pub use leftover::{Leftover, clear};
 pub use line_table::{LineTable, Place, Places};
 pub use lock::Lock;

@@ -28,7 +28,7 @@ pub struct Rewrite<'a> {
     pub now: &'a [u8],
 }
 
-/// Why a ledger was left as it was.
+/// What was left: a ledger as it was, with the reason, or something beside it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Left {
     /// It is not what was read: somebody has written to it since, moved or removed it.
@@ -47,11 +47,16 @@ pub enum Left {
     Owner(String),
     /// The system's reason.
     Disk(String),
+    /// It was not left: it has its new text. But what it was lies in this file, which the disk would not remove for this
+    /// reason; a later run does.
+    Beside(PathBuf, String),
 }
 
 /// Where a rewrite stands, for tests that put their hands in between.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Step {
+    /// The file for the new text is made, and there is nothing in it yet.
+    Made,
     /// The new text is on disk beside the ledger, which was compared a last time.
     Ready,
     /// The two are exchanged.
@@ -82,8 +87,9 @@ const SETTLE: Duration = Duration::from_millis(50);
 const BATCH: usize = 128;
 
 /// A ledger that has its new text, and what came out, not yet removed.
-struct Placed {
+struct Placed<'a> {
     index: usize,
+    one: &'a Rewrite<'a>,
     swap: PathBuf,
     real: PathBuf,
 }
@@ -91,15 +97,15 @@ struct Placed {
 /// Gives each ledger its new text, or says why it was left; the answers come in the order of `all`. `means` is the best to be
 /// tried; whoever is not a test asks for the best there is.
 pub fn rewrite(all: &[Rewrite<'_>], means: Means, hook: Hook<'_>) -> Vec<Option<Left>> {
-    let mut answers: Vec<Option<Left>> = vec![None; all.len()];
-    let mut folders: BTreeMap<PathBuf, Vec<(usize, PathBuf)>> = BTreeMap::new();
+    let mut answers: BTreeMap<usize, Left> = BTreeMap::new();
+    let mut folders: BTreeMap<PathBuf, Vec<(usize, &Rewrite<'_>, PathBuf)>> = BTreeMap::new();
     for (index, one) in all.iter().enumerate() {
         match fs::canonicalize(one.path) {
             Ok(real) => {
                 let folder = real.parent().unwrap_or(Path::new("/")).to_owned();
-                folders.entry(folder).or_default().push((index, real));
+                folders.entry(folder).or_default().push((index, one, real));
             }
-            Err(error) => answers[index] = Some(missing(&error)),
+            Err(error) => drop(answers.insert(index, missing(&error))),
         }
     }
     let folders: Vec<_> = folders.into_iter().collect();
@@ -115,13 +121,11 @@ pub fn rewrite(all: &[Rewrite<'_>], means: Means, hook: Hook<'_>) -> Vec<Option<
                 Ok(None) => Some(Left::Busy),
                 Err(error) => Some(Left::Disk(reason(&error))),
             };
-            for (index, real) in ledgers {
-                let done = held.clone().map_or_else(|| place(&all[*index], real, means, hook), Err);
-                match done {
-                    Ok(swap) => {
-                        placed.extend(swap.map(|swap| Placed { index: *index, swap, real: real.clone() }));
-                    }
-                    Err(left) => answers[*index] = Some(left),
+            for (index, one, real) in ledgers {
+                let (index, real) = (*index, real.clone());
+                match held.clone().map_or_else(|| place(one, &real, means, hook), Err) {
+                    Ok(swap) => placed.extend(swap.map(|swap| Placed { index, one, swap, real })),
+                    Err(left) => drop(answers.insert(index, left)),
                 }
             }
         }
@@ -130,12 +134,11 @@ pub fn rewrite(all: &[Rewrite<'_>], means: Means, hook: Hook<'_>) -> Vec<Option<
             std::thread::sleep(SETTLE);
         }
         for one in placed {
-            let Rewrite { was, now, .. } = all[one.index];
-            answers[one.index] = settle(&one, was, now, means, hook).err();
+            answers.extend(settle(&one, means, hook).err().map(|left| (one.index, left)));
         }
         drop(locks);
     }
-    answers
+    (0..all.len()).map(|index| answers.remove(&index)).collect()
 }
 
 fn missing(error: &io::Error) -> Left {
@@ -143,9 +146,15 @@ fn missing(error: &io::Error) -> Left {
 }
 
 /// The last look at what came out, which then goes.
-fn settle(one: &Placed, was: &[u8], now: &[u8], means: Means, hook: Hook<'_>) -> Result<(), Left> {
+fn settle(one: &Placed<'_>, means: Means, hook: Hook<'_>) -> Result<(), Left> {
+    let Rewrite { was, now, .. } = *one.one;
     if holds(&one.swap, was) {
-        return fs::remove_file(&one.swap).map_err(|error| Left::Disk(reason(&error)));
+        return match fs::remove_file(&one.swap) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => {
+                Err(Left::Beside(one.swap.clone(), reason(&error)))
+            }
+            _ => Ok(()),
+        };
     }
     if holds(&one.real, now) {
         return Err(back(&one.swap, &one.real, now, means, hook));
@@ -170,9 +179,13 @@ fn place(one: &Rewrite<'_>, real: &Path, means: Means, hook: Hook<'_>) -> Result
         return Err(Left::Changed);
     }
     let folder = real.parent().unwrap_or(Path::new("/"));
-    let mut file = temporary::new(folder).map_err(disk)?;
-    file.write_all(one.now).map_err(disk)?;
+    // Nobody may read the new text who may not read the ledger, at no time: the file has the ledger's rights before it has words.
+    let mut file = temporary::new(folder, temporary::OWNER).map_err(disk)?;
+    hook(Step::Made, real);
     attributes::keep(real, &there, file.as_file()).map_err(|error| Left::Owner(reason(&error)))?;
+    file.write_all(one.now).map_err(disk)?;
+    // Whoever is no superuser loses bits of the mode by writing, as those that make a file run as its group.
+    file.as_file().set_permissions(there.permissions()).map_err(|error| Left::Owner(reason(&error)))?;
     file.as_file().sync_all().map_err(disk)?;
     let swap = Swap::name(real, one.was, one.now, file.path());
     // From here on the name says which two texts belong in the file, so that a later run knows any third one to be typed.

@@ -14,14 +14,21 @@ pub(super) const PREFIX: &str = ".stringline-";
 /// What the name of a file that is being written ends with.
 const PART: &str = ".part";
 
-/// A new file in a folder, as readable as any new file there, removed when it is dropped.
-pub(super) fn new(folder: &Path) -> io::Result<NamedTempFile> {
+/// Who may read a new file: as many as any new file in its folder.
+pub(super) const ANYBODY: u32 = 0o666;
+/// Who may read a new file: its owner alone, until it is given to others.
+pub(super) const OWNER: u32 = 0o600;
+
+/// A new file in a folder, removed when it is dropped. `mode` says who may read it (on Unix; the process's mask takes its part).
+pub(super) fn new(folder: &Path, mode: u32) -> io::Result<NamedTempFile> {
     let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
     loop {
         let mut builder = Builder::new();
         builder.prefix(PREFIX).suffix(PART).rand_bytes(12);
         #[cfg(unix)]
-        builder.permissions(<fs::Permissions as std::os::unix::fs::PermissionsExt>::from_mode(0o666));
+        builder.permissions(<fs::Permissions as std::os::unix::fs::PermissionsExt>::from_mode(mode));
+        #[cfg(not(unix))]
+        let _ = mode;
         let file = builder.tempfile_in(folder)?;
         // A sweep that came between making and locking has taken the name away: then once more.
         let _ = file.as_file().try_lock();

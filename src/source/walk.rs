@@ -35,7 +35,8 @@ pub(super) struct Walk {
     /// What could not be read or followed, with the path it is sorted by.
     pub troubles: Vec<(OsString, LoadTrouble)>,
     links: Vec<Found>,
-    folders: BTreeSet<PathBuf>,
+    /// Every folder that was looked into, by its real path.
+    pub folders: BTreeSet<PathBuf>,
     files: BTreeSet<PathBuf>,
 }
 
@@ -72,6 +73,11 @@ pub(super) fn walk(root: &Path) -> io::Result<Walk> {
 }
 
 impl Walk {
+    /// Of a single file.
+    pub fn one(found: Found) -> Self {
+        Self { found: vec![found], ..Self::default() }
+    }
+
     fn unreadable(&mut self, below: OsString, reason: String) {
         let path = shown(Path::new(&below));
         self.troubles.push((below, LoadTrouble::Unreadable { path, reason }));

@@ -22,7 +22,7 @@ pub fn put(path: &Path, text: &str) -> io::Result<bool> {
     if there && fs::read(path).is_ok_and(|bytes| bytes == text.as_bytes()) {
         return Ok(false);
     }
-    let mut file = temporary::new(path.parent().unwrap_or(Path::new(".")))?;
+    let mut file = temporary::new(path.parent().unwrap_or(Path::new(".")), temporary::ANYBODY)?;
     file.write_all(text.as_bytes())?;
     file.persist(path).map_err(|failed| failed.error)?;
     Ok(true)
@@ -65,7 +65,8 @@ pub fn sweep(folder: &Path) {
     temporary::sweep(folder);
 }
 
-/// Writes a text to where a person pointed: a file, through a link if it is one, or a device or pipe.
+/// Writes a text to where a person pointed: a file, through a link to one, or a device or pipe. A link that leads nowhere is replaced
+/// by the file.
 ///
 /// # Errors
 /// What the system says, the file then being as it was; and for a ledger, which only a hand or `format` writes.

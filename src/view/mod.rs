@@ -25,6 +25,9 @@ use crate::vocabulary::QuantityId;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+/// A view as JSON.
+pub use crate::visible::json;
+
 /// A line of the book.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 #[schemars(rename = "LedgerLine")]
@@ -115,12 +118,4 @@ pub fn area(compiled: &Compiled, quantity: QuantityId) -> String {
     let vocabulary = &compiled.book.vocabulary;
     let area = vocabulary.get(quantity).area;
     vocabulary.areas.get(area as usize).map_or_else(String::new, ToString::to_string)
-}
-
-/// A view as JSON, indented, ending in a line end; what hides or steers is escaped in it.
-#[must_use]
-pub fn json(view: &impl Serialize) -> String {
-    let mut text = serde_json::to_string_pretty(view).unwrap_or_default();
-    text.push('\n');
-    crate::visible::json(&text).into_owned()
 }

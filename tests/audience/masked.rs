@@ -5,7 +5,7 @@ use stringline::book::model::CarId;
 use stringline::book::names::Thing;
 use stringline::source::covered::signed;
 use stringline::source::{FileId, Memory};
-use stringline::{Compiled, compile};
+use stringline::{Compiled, compile, visible};
 
 const DECLARED: &str = "\
 shop \"Hollin Lane Works\"  currency EUR
@@ -71,6 +71,30 @@ fn what_stays() {
         assert_eq!(said(words), words);
     }
     assert_eq!(said("Larkin, of the Larkins"), "___, of ___");
+}
+
+/// What cannot be seen inside a name does not keep it from being found.
+#[test]
+fn a_name_with_something_unseen_in_it() {
+    let unseen = (0x80..=0xe_0fff_u32).filter_map(char::from_u32).filter(|c| visible::hides(*c));
+    let unseen: Vec<char> = unseen.filter(|c| !c.is_control() && !c.is_whitespace()).collect();
+    assert!(unseen.len() > 4000);
+    // The planes of tags are alike: one in sixty-four of them.
+    for c in unseen.iter().filter(|c| u32::from(**c) < 0xe_0000 || u32::from(**c) % 64 == 1) {
+        assert_eq!(said(&format!("ask Smi{c}th")), "ask ___", "U+{:04X}", u32::from(*c));
+    }
+}
+
+/// Another client's sum stands in no words of the line either, however it is written.
+#[test]
+fn sums_in_words() {
+    let words = "1 200 EUR, 127 eur, 5k EUR, EUR 12 345.60, €7, 3 quid; 44 minutes, 2 all round";
+    let text = format!("2025-05-04 heron\n  cost 10.00 EUR parts \"{words}\"  to smith\n");
+    let last = lines(&[("a.sline", &text)], "orr").pop().unwrap();
+    assert_eq!(
+        last,
+        "cost ___ EUR parts \"___ EUR, ___ eur, ___ EUR, EUR ___, €___, ___ quid; 44 minutes, 2 all round\"  to ___"
+    );
 }
 
 /// A note is masked as it is read: over marks and entities.

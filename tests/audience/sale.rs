@@ -214,3 +214,36 @@ fn a_sold_spare_goes_on_its_owners_cars_alone() {
     assert_eq!(errors(&own), Vec::<&str>::new(), "it is ben's, and so is wren");
     assert_eq!(booked(&own), [None], "he paid for it with the car");
 }
+
+/// Who keeps another car reads nothing of what the one he sold does later: not the blocks, not their days, not an empty head.
+#[test]
+fn a_seller_with_another_car_reads_no_later_block() {
+    let other = "car wren \"Wren\"  client ada\n";
+    let text = KEPT.replacen("kind coupling", &format!("{other}kind coupling"), 1);
+    let text = format!("{text}2026-03-01 heron for ben \"a word\"\n2025-08-01 wren\n  fill fuel 10 L\n");
+    let book = clean(&text);
+    let his = cut(&book, &Reader::Client(client(&book, "ada")));
+    let days = |car: u32| -> Vec<String> {
+        let heads = his.book.heads.iter().filter(|head| head.car == Some(CarId(car)));
+        heads.map(|head| head.date.to_string()).collect()
+    };
+    assert_eq!(days(0), ["2025-05-02", "2025-05-03", "2025-05-10"]);
+    assert_eq!(days(1), ["2025-08-01"]);
+    let listed: Vec<String> = his.book.heads_of(CarId(0)).map(|head| head.date.to_string()).collect();
+    assert_eq!(listed, days(0), "the index of blocks is that of the cut book");
+}
+
+/// A client's broken part is sold as it is, and bought back wherever it lies.
+#[test]
+fn a_broken_part_is_sold_on_and_comes_back() {
+    let text = format!(
+        "{KEPT}  remove cp-3 failed because split\n  sell cp-3 10.00 EUR to cid\n2025-07-01\n  buy cp-3 5.00 EUR\n"
+    )
+    .replacen("client ben", "client cid \"Cid\"\nclient ben", 1);
+    let book = clean(&text);
+    assert_eq!(errors(&book), Vec::<&str>::new());
+    let owners: Vec<bool> =
+        book.history.parts.get(part(&book, "cp-3")).owners.iter().map(|(_, owner)| owner.is_some()).collect();
+    assert_eq!(owners, [true, true, false]);
+    assert_eq!(place(&book, "cp-3"), Where::Shelf);
+}

@@ -57,9 +57,19 @@ fn bytes_that_are_no_text_are_left_alone() {
     let folder = folder("bytes");
     let file = folder.join("bad.sline");
     std::fs::write(&file, b"2025-05-10   heron\n  | caf\xE9\n").unwrap();
-    let said = said(&["format", folder.to_str().unwrap()]);
-    assert_eq!(said.err, "stringline: `bad.sline` is not all UTF-8 and is left alone.\n");
-    assert_eq!(std::fs::read(&file).unwrap(), b"2025-05-10   heron\n  | caf\xE9\n");
+    for more in [&["--check"][..], &["--format", "json"], &[]] {
+        let said = said(&[&["format", folder.to_str().unwrap()], more].concat());
+        assert_eq!(said.code, "2", "{more:?}");
+        assert_eq!(
+            said.err,
+            "stringline: `bad.sline` cannot be read and is left alone: it is not all UTF-8\n"
+        );
+        assert_eq!(std::fs::read(&file).unwrap(), b"2025-05-10   heron\n  | caf\xE9\n");
+    }
+    // The others have their layout.
+    assert!(
+        std::fs::read_to_string(folder.join("below/book.sline")).unwrap().contains("\n2025-05-10 heron\n")
+    );
 }
 
 #[cfg(unix)]

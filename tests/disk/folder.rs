@@ -124,6 +124,47 @@ fn what_no_report_wrote_stays() {
     }
 }
 
+/// What the disk refuses is a trouble; `left` is for what somebody changed.
+#[cfg(unix)]
+#[test]
+fn what_the_disk_will_not_remove_is_a_trouble() {
+    let case = Case::new("stuck");
+    case.clean(&[]);
+    case.folder.file("book/heron.sline", HERON.replace("2025-05-10", "2026-05-09"));
+    // A name that no disk takes: that needs no rights.
+    let list = case.list();
+    let long = format!("{}.html", "a".repeat(300));
+    fs::write(case.page(LIST), format!("{list}page 0123456789abcdef0123456789abcdef - - {long}\n")).unwrap();
+    for format in ["text", "json"] {
+        let (code, out, err) = case.book("book", &["--format", format]);
+        assert_eq!(code, Some(2), "{err}");
+        assert!(err.contains("what the book no longer has: ") && err.contains(&long), "{err}");
+        assert_eq!(err.lines().count(), 1, "{err}");
+        assert!(out.contains(if format == "json" { "\"left\": []" } else { "written" }), "{out}");
+    }
+    fs::write(case.page(LIST), list).unwrap();
+    case.clean(&[]);
+    // A page that stays where it is, and one beside it that somebody changed.
+    case.folder.file("book/wren.sline", WREN.replace("2025-06-10", "2026-06-09"));
+    case.folder.file("book/heron.sline", "");
+    let changed = case.page("heron-2026.html");
+    fs::write(&changed, "mine").unwrap();
+    let Some(held) = super::Held::hold(&case.page("wren-2025.html")) else { return };
+    // Where the whole folder is held no page can be written either: the list says so first.
+    if held.mounted {
+        let (code, out, err) = case.book("book", &["--format", "json"]);
+        assert_eq!(code, Some(2), "{err}");
+        assert!(err.contains("cannot remove from ") && err.contains(": wren-2025.html\n"), "{err}");
+        let json: serde_json::Value = serde_json::from_str(&out).unwrap();
+        assert_eq!(json["left"], serde_json::json!(["heron-2026.html"]));
+        assert!(!json["removed"].as_array().unwrap().contains(&"wren-2025.html".into()), "{out}");
+    }
+    drop(held);
+    let (code, out, _) = case.book("book", &["--format", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&out).unwrap();
+    assert_eq!((code, &json["removed"]), (Some(0), &serde_json::json!(["wren-2025.html"])));
+}
+
 #[test]
 fn another_readers_pages_are_refused() {
     let case = Case::new("reader");
@@ -275,8 +316,41 @@ fn pages_without_a_list_are_nobodys() {
     case.folder.file("pages/notes.html", "mine");
     let sheet = case.page("sheet.html").display().to_string();
     assert_eq!(said(["sheet", "tests/fixtures/command/book", "heron", "--out", &sheet]).0, Some(0));
+    // So do the other pages that are made alone: the one that goes with a car to its buyer says how the book stands, too.
+    for (command, page) in [("handover", "heron-book.html"), ("load", "load.html")] {
+        let page = case.page(page).display().to_string();
+        let words = [command, "tests/fixtures/command/sold", "heron", "--out", &page];
+        let words =
+            if command == "load" { &["load", "ledgers/2026", "--out", &page][..] } else { &words[..] };
+        assert_eq!(said(words).0, Some(0), "{command}");
+    }
     case.clean(&[]);
-    assert!(case.page("notes.html").exists() && case.page("sheet.html").exists());
+    for name in ["notes.html", "sheet.html", "heron-book.html", "load.html"] {
+        assert!(case.page(name).exists(), "{name}");
+    }
+}
+
+/// Every page there is, the shop's and a reader's, is known by its foot: the words there and those in the program are the same.
+#[test]
+fn every_page_without_its_list_is_known() {
+    let case = Case::new("feet");
+    for more in [&["--parts"][..], &["--for", "orr"]] {
+        let _ = fs::remove_dir_all(case.out());
+        case.clean(more);
+        fs::remove_file(case.page(LIST)).unwrap();
+        let all = case.folder.0.join("all");
+        let _ = fs::remove_dir_all(&all);
+        fs::rename(case.out(), &all).unwrap();
+        let pages = names(&all);
+        assert!(pages.len() > 4 && pages.contains(&"index.html".into()), "{pages:?}");
+        for name in pages {
+            fs::create_dir_all(case.out()).unwrap();
+            fs::copy(all.join(&name), case.out().join(&name)).unwrap();
+            let words = format!("holds pages of a report, such as {}, and no list", name.display());
+            case.refused("book", more, &words);
+            fs::remove_dir_all(case.out()).unwrap();
+        }
+    }
 }
 
 #[test]

@@ -125,6 +125,46 @@ fn nothing_an_editor_saves_is_lost_while_format_runs_again_and_again() {
 }
 
 #[test]
+fn a_link_to_a_page_is_followed_and_one_to_nowhere_is_replaced() {
+    let folder = Folder::new("linked");
+    let page = folder.file("real.html", "old");
+    symlink("real.html", folder.0.join("page.html")).unwrap();
+    symlink("nowhere.html", folder.0.join("lost.html")).unwrap();
+    for (name, link) in [("page.html", true), ("lost.html", false)] {
+        let to = folder.0.join(name);
+        let words = ["sheet", "tests/fixtures/command/book", "heron", "--out", to.to_str().unwrap()];
+        assert_eq!(said(words).0, Some(0), "{name}");
+        assert_eq!(fs::symlink_metadata(&to).unwrap().is_symlink(), link, "{name}");
+        assert!(fs::read_to_string(&to).unwrap().contains("</html>"), "{name}");
+    }
+    assert!(fs::read_to_string(page).unwrap().contains("</html>"));
+    assert!(!folder.0.join("nowhere.html").exists());
+}
+
+/// The ledger may be gone, and every other; what somebody typed is named until he has removed it.
+#[test]
+fn what_is_kept_is_named_by_every_later_run() {
+    let folder = Folder::new("named");
+    let print = "0123456789abcdef0123456789abcdef";
+    let name = format!("season/.stringline-01234567-89abcdef-{print}-{print}.swap");
+    let kept = folder.file(&name, "typed");
+    for book in ["", "season"] {
+        let book = folder.0.join(book);
+        for _ in 0..2 {
+            let (code, _, err) = format(&book);
+            assert_eq!(code, Some(2), "{err}");
+            assert!(err.contains(&name) && err.contains("holds a ledger as somebody typed it"), "{err}");
+            assert_eq!(err.lines().count(), 1, "{err}");
+            assert_eq!(fs::read_to_string(&kept).unwrap(), "typed");
+        }
+        let check = said([Path::new("format"), &book, Path::new("--check")]);
+        assert_eq!((check.0, check.2.as_str()), (Some(0), ""));
+    }
+    fs::remove_file(kept).unwrap();
+    assert_eq!(format(&folder.0).0, Some(0));
+}
+
+#[test]
 fn a_read_only_file_and_one_of_two_names_are_left_and_said() {
     let folder = Folder::new("left");
     let locked = folder.file("a.sline", UNTIDY);

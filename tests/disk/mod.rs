@@ -86,6 +86,51 @@ fn asked(what: &str) -> bool {
     asked
 }
 
+/// A file that cannot be removed, until this is dropped.
+#[cfg(unix)]
+struct Held {
+    file: PathBuf,
+    mounted: bool,
+}
+
+#[cfg(unix)]
+impl Held {
+    /// `None`, said aloud, where nothing keeps a file in its folder.
+    fn hold(file: &Path) -> Option<Self> {
+        let folder = file.parent().unwrap();
+        Self::mode(folder, 0o555);
+        let probe = folder.join("probe");
+        // Whoever may write anywhere is kept from nothing by a mode; he may mount a file over itself.
+        if std::fs::write(&probe, "").is_err() {
+            return Some(Self { file: file.to_owned(), mounted: false });
+        }
+        std::fs::remove_file(probe).unwrap();
+        Self::mode(folder, 0o755);
+        let mount = Command::new("mount").arg("--bind").args([file, file]).output();
+        if mount.is_ok_and(|done| done.status.success()) {
+            return Some(Self { file: file.to_owned(), mounted: true });
+        }
+        left_out("files that cannot be removed (nothing may be mounted here)");
+        None
+    }
+
+    fn mode(folder: &Path, mode: u32) {
+        use std::os::unix::fs::PermissionsExt as _;
+        std::fs::set_permissions(folder, std::fs::Permissions::from_mode(mode)).unwrap();
+    }
+}
+
+#[cfg(unix)]
+impl Drop for Held {
+    fn drop(&mut self) {
+        if self.mounted {
+            let _ = Command::new("umount").arg(&self.file).output();
+        } else {
+            Self::mode(self.file.parent().unwrap(), 0o755);
+        }
+    }
+}
+
 /// The names of our temporary and waiting files in a folder.
 fn leavings(folder: &Path) -> Vec<PathBuf> {
     let ours = |name: &std::ffi::OsString| {

@@ -70,7 +70,7 @@ fn an_undisturbed_rewrite_leaves_the_new_text_alone() {
 #[test]
 fn what_is_typed_at_any_step_is_never_lost() {
     let folder = Folder::new("typed");
-    let steps = [Step::Ready, Step::Exchanged, Step::Settling];
+    let steps = [Step::Made, Step::Ready, Step::Exchanged, Step::Settling];
     let mut seen = 0;
     for means in [Means::Exchange, Means::SecondName] {
         for at in steps {
@@ -91,14 +91,14 @@ fn what_is_typed_at_any_step_is_never_lost() {
                 }
                 assert!(text.ends_with(TYPED), "{case}: {text}");
                 // Typed into the old file: that is the ledger again. Typed into the new one: it has its layout.
-                let old = at == Step::Ready || how == Save::OpenedBefore;
+                let old = matches!(at, Step::Made | Step::Ready) || how == Save::OpenedBefore;
                 assert_eq!(left, old.then_some(Left::Changed), "{case}");
                 assert!(text.as_bytes().starts_with(if old { WAS } else { NOW }), "{case}: {text}");
                 assert_eq!(leavings(&folder.0), [] as [PathBuf; 0], "{case}");
             }
         }
     }
-    assert_eq!(seen, 24);
+    assert_eq!(seen, 32);
 }
 
 #[test]
@@ -174,6 +174,93 @@ fn what_changed_before_is_seen_whatever_the_means() {
     }
 }
 
+/// What the modes of the ledger and of all that lies beside it are, and how long each file beside it is.
+#[cfg(unix)]
+fn modes(ledger: &Path) -> (u32, Vec<(u32, u64)>) {
+    use std::os::unix::fs::{MetadataExt as _, PermissionsExt as _};
+    let of = |path: &Path| {
+        let there = fs::symlink_metadata(path).unwrap();
+        (there.permissions().mode() & 0o7777, there.size())
+    };
+    (of(ledger).0, leavings(ledger.parent().unwrap()).iter().map(|path| of(path)).collect())
+}
+
+/// Nobody reads beside a ledger what he may not read in it, not for a moment, and not where a run is killed.
+#[cfg(unix)]
+#[test]
+fn the_new_text_is_never_more_readable_than_the_ledger() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let folder = Folder::new("modes");
+    for means in [Means::Exchange, Means::SecondName] {
+        for mode in [0o600, 0o640, 0o644, 0o660] {
+            let ledger = folder.file("a.sline", WAS);
+            fs::set_permissions(&ledger, fs::Permissions::from_mode(mode)).unwrap();
+            let mut steps = 0;
+            assert_eq!(
+                run(&ledger, means, &mut |step, path| {
+                    steps += 1;
+                    let (of_ledger, beside) = modes(path);
+                    let case = format!("{means:?} {mode:o} {step:?}");
+                    assert_eq!(of_ledger, mode, "{case}");
+                    assert!(!beside.is_empty(), "{case}");
+                    // Whoever opens a file while it is empty reads what is written into it later.
+                    let wanted = if step == Step::Made { (0o600, 0) } else { (mode, beside[0].1) };
+                    assert!(beside.iter().all(|one| *one == wanted), "{case}: {beside:?}");
+                }),
+                None
+            );
+            assert_eq!(steps, 4);
+        }
+    }
+    for at in ["Made", "Ready", "Exchanged", "Settling"] {
+        let ledger = folder.file("a.sline", WAS);
+        fs::set_permissions(&ledger, fs::Permissions::from_mode(0o600)).unwrap();
+        assert_eq!(die(Means::Exchange, at, "calm", &ledger).code(), None, "{at}");
+        let (of_ledger, beside) = modes(&ledger);
+        assert!(of_ledger == 0o600 && !beside.is_empty(), "{at}");
+        assert!(beside.iter().all(|(mode, _)| *mode == 0o600), "{at}: {beside:?}");
+        assert_eq!(clear([ledger.as_path()]), [], "{at}");
+        assert_eq!(leavings(&folder.0), [] as [PathBuf; 0], "{at}");
+    }
+}
+
+/// The ledger has its new text by then: that is not undone, and not told as if it were.
+#[cfg(unix)]
+#[test]
+fn what_came_out_and_cannot_be_removed_is_named_and_goes_later() {
+    let folder = Folder::new("beside");
+    let ledger = folder.file("a.sline", WAS);
+    let mut held = None;
+    let left = run(&ledger, Means::Exchange, &mut |step, path| {
+        if step == Step::Settling {
+            held = super::Held::hold(&leavings(path.parent().unwrap())[0]);
+        }
+    });
+    assert_eq!(fs::read(&ledger).unwrap(), NOW);
+    let Some(held) = held else { return };
+    let Some(Left::Beside(at, _)) = left else { panic!("{left:?}") };
+    assert_eq!(fs::read(&at).unwrap(), WAS);
+    let again = clear([ledger.as_path()]);
+    assert!(
+        matches!(&again[..], [Leftover::Stuck(path, _)] if *path == fs::canonicalize(&at).unwrap()),
+        "{again:?}"
+    );
+    drop(held);
+    assert_eq!(clear([ledger.as_path()]), []);
+    assert_eq!(leavings(&folder.0), [] as [PathBuf; 0]);
+}
+
+/// Ends a process in the middle of a rewrite.
+fn die(means: Means, at: &str, typed: &str, ledger: &Path) -> std::process::ExitStatus {
+    std::process::Command::new(std::env::current_exe().unwrap())
+        .args(["--exact", "disk::rewrite::dies_in_the_middle"])
+        .env("STRINGLINE_DIES", format!("{means:?} {at} {typed} {}", ledger.display()))
+        .stdout(std::process::Stdio::null())
+        .stderr(std::process::Stdio::null())
+        .status()
+        .unwrap()
+}
+
 /// Not a test of its own: [`a_run_that_dies_at_any_step_loses_nothing`] starts it in a process that ends in the middle.
 #[test]
 fn dies_in_the_middle() {
@@ -197,21 +284,15 @@ fn dies_in_the_middle() {
 fn a_run_that_dies_at_any_step_loses_nothing() {
     let folder = Folder::new("dies");
     for means in [Means::Exchange, Means::SecondName] {
-        for at in ["Ready", "Exchanged", "Back", "Settling"] {
+        for at in ["Made", "Ready", "Exchanged", "Back", "Settling"] {
             for typed in ["typed", "calm"] {
                 let ledger = folder.file("a.sline", WAS);
                 let case = format!("{means:?} {at} {typed} {}", ledger.display());
-                let status = std::process::Command::new(std::env::current_exe().unwrap())
-                    .args(["--exact", "disk::rewrite::dies_in_the_middle"])
-                    .env("STRINGLINE_DIES", &case)
-                    .stdout(std::process::Stdio::null())
-                    .stderr(std::process::Stdio::null())
-                    .status()
-                    .unwrap();
+                let status = die(means, at, typed, &ledger);
                 // Without an edit nothing is put back; with one, nothing settles, and a second name shows it at once.
-                let undone = typed == "typed";
+                let undone = typed == "typed" && at != "Made";
                 let reached = match (at, means) {
-                    ("Ready", _) => true,
+                    ("Made" | "Ready", _) => true,
                     ("Exchanged", Means::Exchange) => true,
                     ("Exchanged", _) => !undone,
                     ("Back", Means::Exchange) => undone,

@@ -75,7 +75,7 @@ fn report(folder: &Path) -> (String, String, String) {
 #[test]
 fn only_ordinary_files_are_templates() {
     type Make = fn(&Path);
-    let make: [(&str, Make, &str); 4] = [
+    let make: [(&str, Make, &str); 6] = [
         ("pipe", |path| pipe(path), "it is no ordinary file"),
         ("device", |path| symlink("/dev/zero", path).unwrap(), "it is no ordinary file"),
         (
@@ -92,6 +92,13 @@ fn only_ordinary_files_are_templates() {
             |path| std::fs::File::create(path).unwrap().set_len(5 << 20).unwrap(),
             "it is larger than 4 MiB",
         ),
+        // The last byte that is read is the first of three.
+        (
+            "cut",
+            |path| std::fs::write(path, "x".repeat(4 << 20) + "\u{2013}").unwrap(),
+            "it is larger than 4 MiB",
+        ),
+        ("bytes", |path| std::fs::write(path, b"caf\xE9").unwrap(), "it is not all UTF-8"),
     ];
     for (name, make, words) in make {
         let folder = folder(name);

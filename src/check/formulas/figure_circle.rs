@@ -17,7 +17,7 @@ pub const CHECK: Check = Check {
     look: Look::Trouble(words),
 };
 
-fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+fn words(_: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::Figure(figure) = &trouble.what else { return None };
     if matches!(figure, FigureTrouble::Deep) {
         return Some(
@@ -28,7 +28,6 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     }
     let FigureTrouble::Circle(names) = figure else { return None };
     let around: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
-    let _ = cx;
     Some(
         CHECK
             .at(trouble.span, format!("Figures in a circle: {}.", around.join(" takes ")))

@@ -6,7 +6,7 @@ use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::book::figure::{Clash, Function};
 use crate::book::names::nearest;
-use super::capital;
+use crate::check::phrase::capital;
 
 /// The check.
 pub const CHECK: Check = Check {

@@ -5,7 +5,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::syntax::formula::FormulaMistake;
-use super::capital;
+use crate::check::phrase::capital;
 
 /// The check.
 pub const CHECK: Check = Check {

@@ -11,9 +11,3 @@ crate::check::family! {
     formula_unreadable,
     local_name_reserved,
 }
-
-/// With a capital, unless it starts with a quoted word.
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}

@@ -23,7 +23,7 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::PropertyUnknown { of, near } = &trouble.what else { return None };
     let typed = cx.text(trouble.span);
-    let message = CHECK.at(trouble.span, format!("{} has no property `{typed}`.", capital(&phrase::a(of))));
+    let message = CHECK.at(trouble.span, format!("{} has no property `{typed}`.", phrase::capital(&phrase::a(of))));
     let all = names_of(of);
     Some(match near {
         Some(near) => message.cure(format!("did you mean `{near}`?")),
@@ -33,9 +33,4 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         }
         None => message.cure(format!("it has {}; free words go in quotes", all.join(", "))),
     })
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -76,11 +76,9 @@ impl List {
             "page" => {
                 let mut words = rest.splitn(4, ' ');
                 let (print, car, year, name) = (words.next()?, words.next()?, words.next()?, words.next()?);
-                let some = |word: &str| (word != "-").then(|| word.to_owned());
                 let (print, name) = (print_of(print)?, name_of(name)?);
-                let car = some(car).map(|car| print_of(&car)).map_or(Some(None), |car| car.map(Some))?;
-                let year =
-                    some(year).map(|year| year.parse().ok()).map_or(Some(None), |year| year.map(Some))?;
+                let car = if car == "-" { None } else { Some(print_of(car)?) };
+                let year = if year == "-" { None } else { Some(year.parse().ok()?) };
                 self.add(name, print, Scope { car, year });
             }
             "reader" => self.whose.reader = print_of(rest)?,

@@ -18,11 +18,13 @@ use std::io;
 use std::path::{Path, PathBuf};
 use whose::{Strange, Whose};
 
-/// What stands at the foot of a page of a report, in every version there was; a page made alone goes on otherwise.
-const FOOTS: [&str; 2] = [
-    "Compiled by stringline from the shop's book: ",
-    "Compiled by stringline from the shop's book; how the book stands as a whole",
-];
+/// A report's first page, the only one at whose foot it says how the book stands as a whole. A hand-over page says so too, under another
+/// name.
+const FIRST: &str = "index.html";
+/// What stands at its foot, in every version there was.
+const FOOT_FIRST: &str = "Compiled by stringline from the shop's book: ";
+/// The same of every other page of a report; one made alone leads to no first page.
+const FOOT: &str = "Compiled by stringline from the shop's book; how the book stands as a whole";
 
 /// A folder that this run holds.
 #[derive(Debug)]
@@ -49,10 +51,20 @@ pub(super) struct Folder {
 pub(super) struct Cleared {
     /// Removed.
     pub removed: Vec<String>,
-    /// Left, with the reason.
-    pub left: Vec<(String, String)>,
+    /// Left because somebody has changed them, with what he did.
+    pub left: Vec<(String, &'static str)>,
+    /// Those the disk would not remove, by its reason.
+    pub stuck: BTreeMap<String, Vec<String>>,
     /// Why the list could not be written, if it could not.
     pub unlisted: Option<String>,
+}
+
+/// Why a page stays that the book no longer has.
+enum Stays {
+    /// It is not as it was written.
+    Changed(&'static str),
+    /// The disk's reason.
+    Disk(String),
 }
 
 impl Folder {
@@ -141,7 +153,8 @@ impl Folder {
                     self.list.pages.remove(&name);
                     cleared.removed.extend(there.then_some(name));
                 }
-                Err(reason) => cleared.left.push((name, reason)),
+                Err(Stays::Changed(how)) => cleared.left.push((name, how)),
+                Err(Stays::Disk(reason)) => cleared.stuck.entry(reason).or_default().push(name),
             }
         }
         for (name, print) in std::mem::take(&mut self.placed) {
@@ -155,23 +168,23 @@ impl Folder {
         cleared
     }
 
-    /// Removes one page if it is as it was written. Whether it was there; the reason where it is left.
-    fn remove(&self, name: &str) -> Result<bool, String> {
+    /// Removes one page if it is as it was written. Whether it was there.
+    fn remove(&self, name: &str) -> Result<bool, Stays> {
+        let disk = |error: io::Error| Stays::Disk(reason(&error));
         let at = self.path.join(name);
         let there = match fs::symlink_metadata(&at) {
             Ok(there) => there,
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(false),
-            Err(error) => return Err(reason(&error)),
+            Err(error) => return Err(disk(error)),
         };
         if !there.is_file() {
-            return Err("it is no ordinary file any more".to_owned());
+            return Err(Stays::Changed("it is no ordinary file any more"));
         }
-        let print =
-            fs::read(&at).map(|bytes| fingerprint([bytes.as_slice()])).map_err(|error| reason(&error))?;
+        let print = fs::read(&at).map(|bytes| fingerprint([bytes.as_slice()])).map_err(disk)?;
         if !self.list.pages.get(name).is_some_and(|listed| listed.prints.contains(&print)) {
-            return Err("somebody has changed it".to_owned());
+            return Err(Stays::Changed("somebody has changed it"));
         }
-        fs::remove_file(&at).map(|()| true).map_err(|error| reason(&error))
+        fs::remove_file(&at).map(|()| true).map_err(disk)
     }
 }
 
@@ -218,9 +231,9 @@ fn report_page(path: &Path) -> Option<String> {
     let ours = |file: &PathBuf| {
         let page = file.extension().is_some_and(|ending| ending == "html");
         let text = if page && file.is_file() { fs::read(file).ok() } else { None };
-        text.is_some_and(|text| {
-            FOOTS.iter().any(|foot| memchr::memmem::find(&text, foot.as_bytes()).is_some())
-        })
+        let first = file.file_name().is_some_and(|name| name == FIRST).then_some(FOOT_FIRST);
+        let has = |text: &[u8], foot: &str| memchr::memmem::find(text, foot.as_bytes()).is_some();
+        text.is_some_and(|text| first.into_iter().chain([FOOT]).any(|foot| has(&text, foot)))
     };
     files.into_iter().find(ours).and_then(|file| Some(shown(Path::new(file.file_name()?))))
 }

@@ -91,8 +91,8 @@ pub struct PartHistory {
     pub mends: Vec<Rebuild>,
     /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
     pub doubts: Vec<u32>,
-    /// The client it was sold to, alone or with a car.
-    pub owner: Option<ClientId>,
+    /// From which rank on it is whose, of clients it was sold to, alone or with a car; nobody's where it came back.
+    pub owners: Vec<(u32, Option<ClientId>)>,
     /// When it was sold, alone or with a car: rank and line.
     pub sold: Vec<(u32, u32)>,
     /// Line that says it is broken, until a rebuild or a release.
@@ -122,6 +122,19 @@ impl PartHistory {
     pub fn doubted(&self, from: u32, until: u32) -> bool {
         let first = self.doubts.partition_point(|rank| *rank < from);
         self.doubts.get(first).is_some_and(|rank| *rank <= until)
+    }
+
+    /// The client it was sold to, as of the end of the book.
+    #[must_use]
+    pub fn owner(&self) -> Option<ClientId> {
+        self.owners.last().and_then(|(_, owner)| *owner)
+    }
+
+    /// The same as of the moment before a rank.
+    #[must_use]
+    pub fn owner_at(&self, rank: u32) -> Option<ClientId> {
+        let next = self.owners.partition_point(|(from, _)| *from < rank);
+        self.owners.get(next.checked_sub(1)?).and_then(|(_, owner)| *owner)
     }
 
     /// Whether it was sold by that line.
@@ -309,7 +322,9 @@ impl Parts {
     pub fn may_go_on(&self, book: &Book, part: PartId, car: CarId, rank: u32) -> bool {
         let history = self.get(part);
         match history.at(rank).map(|stay| stay.at) {
-            Some(Where::Sold) => history.owner.is_some() && history.owner == self.owner(book, car, rank),
+            Some(Where::Sold) => {
+                history.owner_at(rank).is_some_and(|owner| self.owner(book, car, rank) == Some(owner))
+            }
             _ => true,
         }
     }

@@ -21,19 +21,19 @@ impl Fold<'_> {
         if let Some(car) = car {
             return self.parts.owner(self.book, car, rank);
         }
-        let owner = |part: PartId| self.parts.get(part).owner;
+        let owner = |part: PartId| self.parts.get(part).owner();
         other.map_or_else(|| owner(part), owner).filter(|client| self.cared.contains(client))
     }
 
     /// Whether a part that was sold belongs to the client the line at hand is about.
     pub(super) fn is_taken_by_its_owner(&self, part: PartId) -> bool {
-        let owner = self.parts.get(part).owner;
+        let owner = self.parts.get(part).owner();
         owner.is_some() && owner == self.by
     }
 
     /// Where a part lies that is on no car: on the shelf, or with the client it was sold to.
     pub(super) fn rest(&self, part: PartId) -> Where {
-        if self.parts.get(part).owner.is_some() { Where::Sold } else { Where::Shelf }
+        if self.parts.get(part).owner().is_some() { Where::Sold } else { Where::Shelf }
     }
 
     /// A part changes hands, and what is in it.
@@ -41,7 +41,7 @@ impl Fold<'_> {
         let mut all = vec![part];
         while let Some(part) = all.pop() {
             let history = &mut self.parts.all[part.0 as usize];
-            history.owner = buyer;
+            history.owners.push((rank, buyer));
             history.sold.push((rank, entry));
             all.extend(history.inside.iter().copied());
         }
@@ -50,13 +50,14 @@ impl Fold<'_> {
     /// A part is sold alone, or as a spare that goes with a car.
     pub(super) fn sell(&mut self, part: PartId, buyer: Option<ClientId>, entry: u32, rank: u32) {
         let before = self.state(part);
-        if before == Where::Sold && self.is_taken_by_its_owner(part) {
-            // Its owner sells it on.
+        // Its owner sells it on; broken or set aside it may be sold as it is.
+        let own = before == Where::Sold && self.is_taken_by_its_owner(part);
+        if own || matches!(before, Where::Failed | Where::Quarantine) {
             self.leave(part, entry, rank, Where::Sold);
         } else {
             self.put(part, Where::Sold, entry, rank);
         }
-        if !matches!(before, Where::Scrapped | Where::Sold) || self.is_taken_by_its_owner(part) {
+        if own || !matches!(before, Where::Scrapped | Where::Sold) {
             self.hand_over(part, buyer, entry, rank);
         }
     }

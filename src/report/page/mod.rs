@@ -183,7 +183,7 @@ impl Maker {
                 let title = view.frame().title.clone();
                 Some(press.page(S::TEMPLATE, file, title, &view))
             },
-            json: |desk, key| serde_json::to_string_pretty(&made::<S>(desk, key)?).ok(),
+            json: |desk, key| Some(crate::visible::json(&made::<S>(desk, key)?)),
         }
     }
 }

@@ -103,7 +103,7 @@ fn shown(text: &str, cut: bool) -> impl Iterator<Item = &str> {
 
 /// The fingerprint of all paths and texts; of a reader's book that of the words he reads.
 fn print(tell: &Teller<'_>) -> String {
-    let mut print = Print::new();
+    let mut print = Print::default();
     for (_, file) in tell.cx.files.iter() {
         if !tell.is_cut() {
             for bytes in [file.path.as_bytes(), &[0], file.text.as_bytes(), &[0]] {
