@@ -14,7 +14,7 @@ fn told(book: &str) -> Vec<(&'static str, u32)> {
 
 /// A figure of that head and those lines, on a car that has been weighed.
 fn book(head: &str, lines: &[&str]) -> String {
-    let lines: String = lines.iter().map(|line| format!("  {line}\n")).collect();
+    let lines = lines.iter().map(|line| format!("  {line}")).collect::<Vec<_>>().join("\n") + "\n";
     format!(
         "car wren \"Wren\"\nfigure odd {head}\n{lines}2025-05-03 wren\n  left weight 200 210 220 230 kg\n"
     )

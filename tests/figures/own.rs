@@ -116,7 +116,12 @@ fn a_circle_through_the_program_is_missing() {
     let said = missing(book, &["wren", "toe", "LF"]);
     assert!(said.contains("would need itself: toe, from toe-measured-over, from toe"), "{said}");
     let read = format!("{book}  read toe-in LF 0.5 deg\n");
-    close(&trace(&read, &["wren", "toe-length", "LF"]).0, "value", 400.0 * 0.5_f64.to_radians().sin(), 1e-9);
+    close(
+        &trace(&read, &["wren", "toe-length", "LF"]).0,
+        "value",
+        400.0 * libm::sin(0.5_f64.to_radians()),
+        1e-9,
+    );
 }
 
 /// One value supposed after another: each is worked out anew.
