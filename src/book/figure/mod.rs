@@ -9,7 +9,7 @@ use crate::source::Span;
 use crate::syntax::formula::Compare;
 use crate::units::{DimensionId, UnitId};
 use crate::vocabulary::{Places, QuantityId};
-pub use dimensions::{Checker, Clash, Known};
+pub use dimensions::{Checker, Clash, Known, OddUnit, Sort, unit_of_literal};
 use rustc_hash::FxHashMap;
 use std::sync::Arc;
 
@@ -18,7 +18,7 @@ pub const BUILT_IN: &str = include_str!("../../../grammar/figures.sline");
 
 /// A figure's number in the vocabulary.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct FigureId(pub u16);
+pub struct FigureId(pub u32);
 
 /// Where a figure has values.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -175,7 +175,7 @@ impl Figures {
         if let Some(first) = self.find(&figure.name) {
             return Err(first);
         }
-        let id = FigureId(self.list.len() as u16);
+        let id = FigureId(self.list.len() as u32);
         self.by_name.insert(figure.name.clone(), id);
         self.list.push(Arc::new(figure));
         Ok(id)
@@ -183,7 +183,7 @@ impl Figures {
 
     /// All figures in order of declaration.
     pub fn iter(&self) -> impl Iterator<Item = (FigureId, &Arc<Figure>)> {
-        self.list.iter().enumerate().map(|(index, figure)| (FigureId(index as u16), figure))
+        self.list.iter().enumerate().map(|(index, figure)| (FigureId(index as u32), figure))
     }
 
     /// Says the words of the book's own figures otherwise, for a reader who may not have some of them. Formulas stay.
@@ -360,6 +360,8 @@ pub enum Source {
         si: f64,
         /// Its kind.
         dimension: DimensionId,
+        /// What it is worth in points of the scale of temperature; `None` for kelvin, which may be a difference.
+        points: Option<f64>,
         /// What it is called.
         words: Box<str>,
         /// Where it is from.

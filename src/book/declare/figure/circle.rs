@@ -28,7 +28,7 @@ pub(super) fn refuse(book: &mut Book) {
     // 0 not seen, 1 on the way, 2 done.
     let mut state = vec![0_u8; count];
     let mut depth = vec![0_usize; count];
-    for start in 0..count as u16 {
+    for start in 0..count as u32 {
         if state[start as usize] != 0 {
             continue;
         }
