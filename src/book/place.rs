@@ -1,6 +1,8 @@
 //! Places on a car: corners, axles, sides, cylinders, gears, and positions that kinds declare.
 //!
-//! Must not know quantities or parts.
+//! Must not know a particular quantity, nor parts.
+
+use crate::vocabulary::Places;
 
 /// A place on a car, in two bytes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -97,6 +99,34 @@ impl Place {
             Self::RIGHT => &[Self::RF, Self::RR],
             Self::ALL => &Self::CORNERS,
             _ => &[],
+        }
+    }
+
+    /// The axle of a corner; an axle is itself.
+    #[must_use]
+    pub const fn axle(self) -> Option<Self> {
+        match self {
+            Self::LF | Self::RF | Self::FRONT => Some(Self::FRONT),
+            Self::LR | Self::RR | Self::REAR => Some(Self::REAR),
+            _ => None,
+        }
+    }
+
+    /// The class of place that it is; none for a side, all corners and a declared position.
+    #[must_use]
+    pub fn class(self) -> Places {
+        if self.is_corner() {
+            Places::CORNER
+        } else if self.is_axle() {
+            Places::AXLE
+        } else if self.cylinder_number().is_some() {
+            Places::CYLINDER
+        } else if self.gear_number().is_some() {
+            Places::GEAR
+        } else if self == Self::CAR {
+            Places::CAR
+        } else {
+            Places::default()
         }
     }
 

@@ -45,8 +45,6 @@ pub enum FigureTrouble {
     Clash(super::figure::Clash),
     /// A name that means something in the language.
     LocalReserved,
-    /// A literal's unit is none.
-    NoUnit,
     /// Figures that need themselves, in a circle.
     Circle(Vec<String>),
     /// Too many figures behind one another.
@@ -113,6 +111,8 @@ pub enum What {
         /// The nearest it has.
         near: Option<String>,
     },
+    /// There are as many of these as there can be.
+    Full(&'static str),
     /// A property without what it needs.
     PropertyValue {
         /// The property.

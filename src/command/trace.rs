@@ -241,6 +241,9 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
     if let Some(stale) = &step_.stale {
         let _ = writeln!(out, "{pad}    stale: {}:{} changed something since", stale.path, stale.line);
     }
+    if step_.above {
+        let _ = writeln!(out, "{pad}    worked out above");
+    }
     for input in &step_.inputs {
         step(out, &input.input, &input.step, depth + 1);
     }

@@ -7,6 +7,7 @@ pub use super::chain::{Fig, Got, Missing, Node, Root, Status};
 use super::dual::Dual;
 use super::formula::Formula;
 use super::given::Memo;
+use super::inputs::Supposed;
 use super::uncertainty::{rectangular, repeats};
 use crate::book::Book;
 use crate::book::entry::{By, EntryId, Flags, Item, ItemId};
@@ -40,8 +41,11 @@ pub struct Calc<'a> {
     pub part: Option<PartId>,
     /// The part it is held against, for a figure of two.
     pub against: Option<PartId>,
-    /// Values put in place of the book's, to see what they would do: quantity, place, SI value, what was typed.
-    pub what_if: Vec<(QuantityId, Place, f64, String)>,
+    /// Values put in place of the book's, to see what they would do; the last of a quantity and place stands. Only
+    /// [`Calc::suppose`] adds to them.
+    pub what_if: Vec<Supposed>,
+    /// How many were put there so far.
+    pub(super) supposed: u32,
     /// Every step so far.
     pub nodes: Vec<Node<'a>>,
     /// What a reader must be told beside a step's value: "outside ±7 %, not comparable". By node.
@@ -68,6 +72,7 @@ impl<'a> Calc<'a> {
             part: None,
             against: None,
             what_if: Vec::new(),
+            supposed: 0,
             nodes: Vec::new(),
             cautions: std::collections::BTreeMap::new(),
             uncertain: FxHashMap::default(),

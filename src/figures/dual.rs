@@ -51,7 +51,24 @@ impl Dual {
     /// A fixed power.
     #[must_use]
     pub fn powf(&self, power: f64) -> Self {
-        self.chain(libm::pow(self.value, power), power * libm::pow(self.value, power - 1.0))
+        self.chain(libm::pow(self.value, power), slope(self.value, power))
+    }
+
+    /// A power that is itself of inputs. Of a base below zero only whole powers have a value; between two of them there is none, so
+    /// by the power it does not move, as a step does not.
+    #[must_use]
+    pub fn pow(&self, power: &Self) -> Self {
+        let (base, by) = (self.value, power.value);
+        if power.partials.iter().all(|partial| *partial == 0.0) {
+            return self.powf(by);
+        }
+        if base > 0.0 {
+            return (self.ln() * power).exp();
+        }
+        let value = libm::pow(base, by);
+        let whole = by.fract() == 0.0;
+        let by_power = if (base == 0.0 && by > 0.0) || (base < 0.0 && whole) { 0.0 } else { f64::NAN };
+        self.join(power, value, slope(base, by), by_power)
     }
 
     /// A whole power.
@@ -144,6 +161,11 @@ impl Dual {
     pub fn ln(&self) -> Self {
         self.chain(libm::log(self.value), 1.0 / self.value)
     }
+}
+
+/// By how much a power moves with its base; the power nought is 1 whatever the base.
+fn slope(base: f64, power: f64) -> f64 {
+    if power == 0.0 { 0.0 } else { power * libm::pow(base, power - 1.0) }
 }
 
 macro_rules! operator {

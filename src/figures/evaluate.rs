@@ -79,11 +79,10 @@ impl Number {
         match (self, power) {
             (Self::Plain(a), Self::Plain(b)) => Self::Plain(libm::pow(a, *b)),
             (Self::Dual(a), Self::Plain(b)) => Self::Dual(a.powf(*b)),
-            (Self::Plain(a), Self::Dual(b)) => {
-                // The base is a literal, such as 10: its logarithm is one too.
-                Self::Dual(b.clone().scaled(libm::log(a)).exp())
-            }
-            (Self::Dual(a), Self::Dual(b)) => Self::Dual((a.ln() * b).exp()),
+            // The base is a literal, such as 10: its logarithm is one too.
+            (Self::Plain(a), Self::Dual(b)) if a > 0.0 => Self::Dual(b.clone().scaled(libm::log(a)).exp()),
+            (Self::Plain(a), Self::Dual(b)) => Self::Dual(Dual::constant(a, b.partials.len()).pow(b)),
+            (Self::Dual(a), Self::Dual(b)) => Self::Dual(a.pow(b)),
         }
     }
 }

@@ -12,13 +12,14 @@ use super::formula::Formula;
 use super::typed::Needs;
 use crate::book::entry::EntryId;
 use crate::book::figure::{Figure, FigureId, Limit, Name, Sites, Source, Test, Way};
+use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::history::order::Rank;
-use crate::vocabulary::Places;
 use rustc_hash::FxHashMap;
 
-/// What a figure was worked out for: itself, its place, the moment, the part and the one against it, the values supposed.
-type Key = (FigureId, Place, Rank, Option<EntryId>, Option<u32>, usize);
+/// What a figure was worked out for: itself, its place, the moment, the part and the one against it, the values supposed (by
+/// the last of them).
+type Key = (FigureId, Place, (Rank, Option<EntryId>), [Option<PartId>; 2], u32);
 
 /// Figures worked out already, and those on the way.
 #[derive(Debug, Default)]
@@ -68,8 +69,8 @@ impl<'a> Calc<'a> {
             )));
         }
         let place = at_home(figure, place)?;
-        let part = self.part.map(|part| part.number());
-        let key = (id, place, self.rank, self.session, part, self.what_if.len());
+        let supposed = self.what_if.last().map_or(0, |one| one.turn);
+        let key = (id, place, (self.rank, self.session), [self.part, self.against], supposed);
         if let Some(known) = self.memo.known.get(&key) {
             return known.clone();
         }
@@ -187,28 +188,13 @@ impl<'a> Calc<'a> {
 
 /// Where the figure is, for a place that was named: the whole car for one of the car, the axle of a corner.
 fn at_home(figure: &Figure, place: Place) -> Got<Place> {
-    let axle = |place: Place| match place {
-        Place::LF | Place::RF => Place::FRONT,
-        Place::LR | Place::RR => Place::REAR,
-        other => other,
-    };
-    if figure.sites.has(place) || figure.places.has(class(place)) {
+    if figure.sites.has(place) || figure.places.has(place.class()) {
         return Ok(place);
     }
     match figure.sites {
         Sites::Car | Sites::Part => Ok(Place::CAR),
-        Sites::Axles if axle(place).is_axle() => Ok(axle(place)),
+        Sites::Axles if place.axle().is_some() => Ok(place.axle().unwrap_or(place)),
         _ => Err(Missing::one(figure.sites.wants())),
-    }
-}
-
-fn class(place: Place) -> Places {
-    if place.is_corner() {
-        Places::CORNER
-    } else if place.is_axle() {
-        Places::AXLE
-    } else {
-        Places::default()
     }
 }
 

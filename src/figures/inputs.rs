@@ -19,6 +19,21 @@ pub struct WhatIf {
     pub change: f64,
 }
 
+/// A value put in place of the book's, to see what it would do.
+#[derive(Debug, Clone)]
+pub struct Supposed {
+    /// The quantity.
+    pub quantity: QuantityId,
+    /// The place.
+    pub place: Place,
+    /// SI.
+    pub value: f64,
+    /// What a step of it is called.
+    pub words: String,
+    /// Which supposing of this calculation it was: no two are alike, so the last one that stands tells all of them.
+    pub(super) turn: u32,
+}
+
 impl<'a> Calc<'a> {
     /// Puts a value (SI) in place of the book's, to see what it would do.
     ///
@@ -27,7 +42,8 @@ impl<'a> Calc<'a> {
     pub fn suppose(&mut self, name: &str, place: Place, value: f64) -> Got<()> {
         let id = self.quantity(name)?;
         let words = format!("{} (what if)", self.slot_name(id, place));
-        self.what_if.push((id, place, value, words));
+        self.supposed += 1;
+        self.what_if.push(Supposed { quantity: id, place, value, words, turn: self.supposed });
         Ok(())
     }
 
@@ -59,8 +75,9 @@ impl<'a> Calc<'a> {
 
     /// The value put in place of the book's, if there is one.
     pub(super) fn instead(&mut self, id: QuantityId, place: Place) -> Option<Fig> {
-        let at = self.what_if.iter().rposition(|one| one.0 == id && one.1 == place)?;
-        let (_, _, value, name) = self.what_if.get(at)?.clone();
+        let at = self.what_if.iter().rposition(|one| one.quantity == id && one.place == place)?;
+        let one = self.what_if.get(at)?;
+        let (value, name) = (one.value, one.words.clone());
         self.nodes.push(Node {
             name,
             place,

@@ -9,6 +9,7 @@ use crate::book::entry::EntryId;
 use crate::book::figure::Figure;
 use crate::book::place::Place;
 use crate::history::order::Rank;
+use rustc_hash::FxHashSet;
 
 /// The reading, with what is worked out beside it; what is worked out, where that rests on later lines.
 pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, read: &Fig, fig: Fig) -> Got {
@@ -19,9 +20,7 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
     let line = |fig: &Fig| calc.nodes.get(fig.node).and_then(|node| node.entry);
     let rank = |entry: EntryId| calc.history.order.rank.get(entry).copied().unwrap_or(Rank::START);
     let head = |entry: EntryId| calc.book.entries.get(entry).map(|entry| entry.head);
-    let mut under = Vec::new();
-    lines(calc, fig.node, &mut under);
-    let newest = under.into_iter().max_by_key(|entry| rank(*entry));
+    let newest = lines(calc, fig.node).into_iter().max_by_key(|entry| rank(*entry));
     if let (Some(then), Some(newest)) = (line(read), newest)
         && rank(newest) > rank(then)
         && head(newest) != head(then)
@@ -47,11 +46,11 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
     whole.by.clone_from(&read.by);
     let difference = fig.value - read.value;
     let (u_read, u_fig) = (calc.u(read), calc.u(&fig));
-    let u = libm::sqrt(
-        u_read.unwrap_or(0.0) * u_read.unwrap_or(0.0) + u_fig.unwrap_or(0.0) * u_fig.unwrap_or(0.0),
-    );
-    let differs =
-        if u > 0.0 { difference.abs() > 2.0 * u } else { difference.abs() > 1e-9 * read.value.abs() };
+    // How far two numbers may be apart is known only where both say how sure they are.
+    let differs = match (u_read, u_fig) {
+        (Some(a), Some(b)) if a > 0.0 || b > 0.0 => difference.abs() > 2.0 * libm::hypot(a, b),
+        _ => difference.abs() > 1e-9 * read.value.abs(),
+    };
     let words = format!("worked out it is {}", shown(calc, &fig));
     if let Some(node) = calc.nodes.get_mut(whole.node) {
         node.stale = read.stale;
@@ -66,11 +65,13 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
     Ok(whole)
 }
 
-/// The dated lines under a step.
-fn lines(calc: &Calc<'_>, at: usize, list: &mut Vec<EntryId>) {
-    let Some(node) = calc.nodes.get(at) else { return };
-    list.extend(node.entry);
-    for (_, input) in &node.inputs {
-        lines(calc, *input, list);
+/// The dated lines under a step. Steps share what is under them, so each is looked at once.
+fn lines(calc: &Calc<'_>, at: usize) -> Vec<EntryId> {
+    let (mut list, mut seen, mut open) = (Vec::new(), FxHashSet::default(), vec![at]);
+    while let Some(at) = open.pop() {
+        let Some(node) = calc.nodes.get(at).filter(|_| seen.insert(at)) else { continue };
+        list.extend(node.entry);
+        open.extend(node.inputs.iter().map(|(_, input)| *input));
     }
+    list
 }

@@ -28,7 +28,7 @@ pub(super) enum Bar {
 pub(super) fn bar(calc: &mut Calc<'_>, axle: Place) -> Got<Bar> {
     let (rate, hole) = (calc.quantity("bar-rate")?, calc.quantity("bar-hole")?);
     let state = calc.state(hole, axle);
-    let supposed = calc.what_if.iter().any(|one| one.0 == hole && one.1 == axle);
+    let supposed = calc.what_if.iter().any(|one| one.quantity == hole && one.place == axle);
     let mut at = None;
     if supposed {
         at = calc.instead(hole, axle);

@@ -92,12 +92,19 @@ fn one<'a>(
             let laps = matches!(source, Source::SessionLaps);
             if laps { calc.laps_of(run) } else { calc.running_of(run) }.map(|fig| vec![fig])
         }
-        Source::Number { si, dimension, words, source, assumed } => {
+        Source::Number { si, dimension, points, words, source, assumed } => {
             let fig = if *assumed {
                 calc.default(words, *si, *dimension, source)
             } else {
                 calc.constant(words, *si, *dimension, source)
             };
+            // Kelvin may be a difference, so in kelvin it is shown.
+            if points.is_none()
+                && let Some(node) = calc.nodes.get_mut(fig.node)
+            {
+                node.unit = table().find_one("K", *dimension);
+                node.decimals = 2;
+            }
             Ok(vec![fig])
         }
     }
@@ -105,10 +112,7 @@ fn one<'a>(
 
 /// The places that a word means, seen from where the figure is.
 fn places(calc: &Calc<'_>, at: Where, here: Place) -> Got<Vec<Place>> {
-    let axle = |place: Place| match place {
-        Place::LF | Place::RF | Place::FRONT => Place::FRONT,
-        _ => Place::REAR,
-    };
+    let axle = |place: Place| place.axle().unwrap_or(Place::REAR);
     let one = match at {
         Where::Here => here,
         Where::At(place) => place,

@@ -5,6 +5,7 @@
 use super::calc::{Calc, Fig, Node, Status};
 use crate::book::entry::EntryId;
 use crate::units::{DimensionId, UnitId, number, table};
+use rustc_hash::{FxHashMap, FxHashSet};
 
 /// Where a value was typed.
 #[derive(Debug, Clone, serde::Serialize)]
@@ -46,6 +47,9 @@ pub struct Step {
     /// The inputs by name.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub inputs: Vec<Input>,
+    /// Its inputs stand where this step was told before: a chain too long to tell everything as often as it is used tells it once.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub above: bool,
     /// Where it was typed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub typed: Option<Line>,
@@ -89,16 +93,56 @@ pub struct Input {
 /// The whole chain of a figure.
 #[must_use]
 pub fn trace(calc: &Calc<'_>, fig: &Fig, imperial: bool) -> Step {
-    step(calc, fig.node, imperial)
+    let mut told = (length(calc, fig.node) > LONGEST).then(FxHashSet::default);
+    step(calc, fig.node, imperial, &mut told)
+}
+
+/// So many steps a chain may have with everything told wherever it is used. Steps share what is under them, so that figures of one
+/// another may have more of them than there is room for.
+const LONGEST: u64 = 2000;
+
+/// How many steps a chain has with everything told wherever it is used.
+fn length(calc: &Calc<'_>, at: usize) -> u64 {
+    let mut known: FxHashMap<usize, u64> = FxHashMap::default();
+    let mut open = vec![(at, false)];
+    while let Some((at, under)) = open.pop() {
+        let Some(node) = calc.nodes.get(at).filter(|_| !known.contains_key(&at)) else { continue };
+        let inputs = node.inputs.iter().map(|(_, input)| *input);
+        if under {
+            let of = |input| known.get(&input).copied().unwrap_or(0);
+            let all = inputs.fold(1, |sum: u64, input| sum.saturating_add(of(input)));
+            known.insert(at, all);
+        } else {
+            open.push((at, true));
+            open.extend(inputs.map(|input| (input, false)));
+        }
+    }
+    known.get(&at).copied().unwrap_or(0)
 }
 
 /// A figure as it is shown, with its unit, in the car's own units.
 #[must_use]
 pub(super) fn shown(calc: &Calc<'_>, fig: &Fig) -> String {
-    step(calc, fig.node, calc.imperial()).shown
+    head(calc, fig.node, calc.imperial()).shown
 }
 
-fn step(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
+/// A step with what is under it; with a list of those told, under each of them once.
+fn step(calc: &Calc<'_>, at: usize, imperial: bool, told: &mut Option<FxHashSet<usize>>) -> Step {
+    let mut step = head(calc, at, imperial);
+    let inputs = &calc.nodes[at].inputs;
+    step.above = !inputs.is_empty() && told.as_mut().is_some_and(|told| !told.insert(at));
+    if !step.above {
+        let each = |(name, input): &(String, usize)| Input {
+            input: name.clone(),
+            step: self::step(calc, *input, imperial, told),
+        };
+        step.inputs = inputs.iter().map(each).collect();
+    }
+    step
+}
+
+/// A step by itself.
+fn head(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
     let node = &calc.nodes[at];
     let unit = shown_unit(node, imperial);
     let value = unit.get().from_si(node.value);
@@ -132,11 +176,8 @@ fn step(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
             source: formula.source.to_owned(),
             convention: formula.convention.to_owned(),
         }),
-        inputs: node
-            .inputs
-            .iter()
-            .map(|(name, input)| Input { input: name.clone(), step: step(calc, *input, imperial) })
-            .collect(),
+        inputs: Vec::new(),
+        above: false,
         typed: node.span.map(|span| line(calc, span, node.entry)),
         sure: node.sure.clone(),
         source: node.source.to_owned(),

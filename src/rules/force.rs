@@ -4,7 +4,7 @@
 
 use super::Scrutiny;
 use crate::book::model::{EventId, Local, Rule, RuleId};
-use crate::book::names::same;
+use crate::book::names::{folded, same};
 use crate::book::place::Place;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -41,8 +41,8 @@ impl<'a> Scrutiny<'a> {
         let mut locals: BTreeMap<String, Vec<(RuleId, &Rule)>> = BTreeMap::new();
         for (at, rule) in self.book.rules.iter_enumerated() {
             if !rule.broken && rule.local.is_some() && rule.subject.is_some() && of_class(rule, class) {
-                let name = self.name(rule).to_ascii_lowercase();
-                locals.entry(name).or_default().push((RuleId::from(at), rule));
+                let name = folded(self.name(rule));
+                locals.entry(name).or_default().push((at, rule));
             }
         }
         Locals(locals)
@@ -61,7 +61,7 @@ impl<'a> Scrutiny<'a> {
             return None;
         }
         let outranked = (rule.local.is_none() && !locals.0.is_empty()).then(|| {
-            let rivals = locals.0.get(&self.name(rule).to_ascii_lowercase())?;
+            let rivals = locals.0.get(&folded(self.name(rule)))?;
             let stands = |(_, local): &&(RuleId, &Rule)| {
                 on(local, day) && self.is_here(local, event) && self.stands_for(local, rule)
             };

@@ -5,6 +5,7 @@
 use super::Scrutiny;
 use super::reading::Reading;
 use crate::book::model::{CarId, Rule, Subject};
+use crate::book::names::folded;
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use std::collections::BTreeMap;
@@ -85,5 +86,5 @@ impl Known {
 /// A figure is the same wherever its name is typed.
 fn key(scrutiny: &Scrutiny<'_>, rule: &Rule) -> Key {
     let quantity = rule.subject.filter(|subject| matches!(subject, Subject::Quantity(_)));
-    (quantity, scrutiny.name(rule).to_lowercase(), rule.places.clone())
+    (quantity, folded(scrutiny.name(rule)), rule.places.clone())
 }

@@ -15,6 +15,7 @@ pub mod shown;
 use crate::book::Book;
 use crate::book::figure::FigureId;
 use crate::book::model::{Limit, Rule, RuleId, Subject};
+use crate::book::names::folded;
 use crate::history::History;
 use crate::source::Files;
 use crate::units::{DimensionId, UnitId, table};
@@ -69,7 +70,7 @@ impl<'a> Scrutiny<'a> {
             figure: self
                 .book
                 .figures
-                .find(&self.name(rule).to_lowercase())
+                .find(&folded(self.name(rule)))
                 .filter(|id| !self.book.figures.get(*id).step),
         }
     }

@@ -93,7 +93,7 @@ fn rank_of(verb: Verb) -> usize {
 }
 
 /// By place in [`VERBS`], area and quantity.
-type Key = (usize, u16, QuantityId);
+type Key = (usize, u32, QuantityId);
 
 /// The verbs and quantities this car usually gets, each with its last line and every place it ever had.
 fn usual(compiled: &Compiled, id: CarId) -> BTreeMap<Key, (EntryId, BTreeSet<Place>)> {

@@ -106,7 +106,7 @@ impl Slot {
 #[must_use]
 pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str>) -> State {
     let (book, history) = (&compiled.book, &compiled.history);
-    let mut slots: Vec<(u16, QuantityId, Slot)> = Vec::new();
+    let mut slots: Vec<(u32, QuantityId, Slot)> = Vec::new();
     for state in state::slots(book, history, id, moment.rank) {
         let area = book.vocabulary.get(state.quantity).area;
         slots.push((area, state.quantity, slot(compiled, &state)));

@@ -101,7 +101,7 @@ pub struct Quantity {
     /// Whether it may travel with a part.
     pub of_part: bool,
     /// Index into [`Vocabulary::areas`].
-    pub area: u16,
+    pub area: u32,
     /// Unit shown for a metric and for an imperial car, if stated.
     pub show: [Option<UnitId>; 2],
     /// Outside this is asked about: SI, low to high.
@@ -126,6 +126,32 @@ pub struct Quantity {
     pub sentence: Box<str>,
     /// Where the book declares it; `None` for a built-in.
     pub declared: Option<Span>,
+}
+
+impl Quantity {
+    /// A quantity of which nothing more is said than its name, its kind and where it has values.
+    #[must_use]
+    pub fn new(name: &str, dimension: DimensionId, places: Places) -> Self {
+        Self {
+            name: name.into(),
+            dimension,
+            places,
+            of_part: false,
+            area: 0,
+            show: [None, None],
+            usual: None,
+            possible: None,
+            form: Form::One,
+            counter: false,
+            relative: false,
+            over_supply: false,
+            disturbed_by: Vec::new(),
+            disturbed_by_hit: false,
+            needs: Vec::new(),
+            sentence: Box::default(),
+            declared: None,
+        }
+    }
 }
 
 /// All quantities of a book.
@@ -158,24 +184,25 @@ impl Vocabulary {
     /// Adds a quantity; a second of the same name is refused with the first's id.
     ///
     /// # Errors
-    /// The id of the quantity that already has the name.
-    pub fn add(&mut self, quantity: Quantity) -> Result<QuantityId, QuantityId> {
+    /// The id of the quantity that already has the name; none where there are as many as there can be.
+    pub fn add(&mut self, quantity: Quantity) -> Result<QuantityId, Option<QuantityId>> {
         if let Some(first) = self.find(&quantity.name) {
-            return Err(first);
+            return Err(Some(first));
         }
-        let id = QuantityId::from(self.quantities.len());
+        let id = u16::try_from(self.quantities.len()).ok().filter(|id| *id < u16::MAX).ok_or(None)?;
+        let id = QuantityId::new(id);
         self.by_name.insert(quantity.name.clone(), id);
         self.quantities.push(quantity);
         Ok(id)
     }
 
     /// The area's index, added when new.
-    pub fn area(&mut self, name: &str) -> u16 {
+    pub fn area(&mut self, name: &str) -> u32 {
         let index = self.areas.iter().position(|area| **area == *name).unwrap_or_else(|| {
             self.areas.push(name.into());
             self.areas.len() - 1
         });
-        index as u16
+        index as u32
     }
 
     /// All quantities in order of declaration.

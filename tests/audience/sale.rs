@@ -1,6 +1,5 @@
 //! A car is sold at a moment: for the seller its history stops there, its parts go or stay, the buyer's use adds to the same hours.
 
-use stringline::history::order::Rank;
 use crate::checks::compile_text;
 use stringline::Compiled;
 use stringline::audience::{Reader, cut, purchase};
@@ -8,6 +7,7 @@ use stringline::book::model::{CarId, ClientId, Clock, PartId};
 use stringline::book::names::Thing;
 use stringline::costs::Selection;
 use stringline::diagnostics::Severity;
+use stringline::history::order::Rank;
 use stringline::history::parts::Where;
 use stringline::history::usage::{of_part, with_opening};
 use stringline::report::handover;
@@ -63,7 +63,13 @@ fn client(book: &Compiled, name: &str) -> ClientId {
 
 fn minutes(book: &Compiled, name: &str) -> f64 {
     let part = part(book, name);
-    with_opening(&book.book, part, &of_part(&book.book, &book.history, part, Rank::START, Rank::END), Clock::Time).value
+    with_opening(
+        &book.book,
+        part,
+        &of_part(&book.book, &book.history, part, Rank::START, Rank::END),
+        Clock::Time,
+    )
+    .value
         / 60.0
 }
 

@@ -36,6 +36,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::NameWrongSort { wanted: "car", is: "part", declared: first },
         What::PropertyUnknown { of: "car", near: None },
         What::PropertyValue { property: "life", wants: "a number" },
+        What::Full("1,000 names in this figure"),
         What::DateImpossible { days: None },
         What::DateImpossible { days: Some(30) },
         What::DatesBackward,
@@ -108,7 +109,6 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         FigureTrouble::NotANumber,
         FigureTrouble::PlaceWrong { wants: "an axle" },
         FigureTrouble::LocalReserved,
-        FigureTrouble::NoUnit,
         FigureTrouble::Circle(vec!["a".to_owned(), "b".to_owned(), "a".to_owned()]),
         FigureTrouble::NoFormula,
         FigureTrouble::Deep,
@@ -155,7 +155,6 @@ fn listed(what: &What) {
             | FigureTrouble::PlaceWrong { .. }
             | FigureTrouble::Clash(_)
             | FigureTrouble::LocalReserved
-            | FigureTrouble::NoUnit
             | FigureTrouble::Circle(_)
             | FigureTrouble::NoFormula
             | FigureTrouble::Deep
@@ -171,6 +170,7 @@ fn listed(what: &What) {
         | What::NameWrongSort { .. }
         | What::PropertyUnknown { .. }
         | What::PropertyValue { .. }
+        | What::Full(_)
         | What::DateImpossible { .. }
         | What::DatesBackward
         | What::HeadRange

@@ -3,9 +3,9 @@
 // Whole minutes add up exactly.
 #![allow(clippy::float_cmp)]
 
-use stringline::history::order::Rank;
 use super::{DEMO, part};
 use stringline::book::model::Clock;
+use stringline::history::order::Rank;
 use stringline::lives::{End, lives};
 
 #[test]

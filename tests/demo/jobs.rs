@@ -77,8 +77,7 @@ fn the_coupling_died_with_the_job_open() {
 #[test]
 fn the_rebuild_has_its_lines() {
     let (_, job) = job("j-03");
-    let words: Vec<&str> =
-        job.work.iter().map(|(_, entry)| DEMO.book.entries[entry].verb.word()).collect();
+    let words: Vec<&str> = job.work.iter().map(|(_, entry)| DEMO.book.entries[entry].verb.word()).collect();
     let count = |verb: &str| words.iter().filter(|word| **word == verb).count();
     assert_eq!(
         (count("inspect"), count("rebuild"), count("buy"), count("fit"), count("torque")),

@@ -1,8 +1,8 @@
 //! Lives of parts: the coupling story and the others, since new, with what they carried in.
 
-use stringline::history::order::Rank;
 use super::{DEMO, car, event, part};
 use stringline::book::model::Clock;
+use stringline::history::order::Rank;
 use stringline::history::parts::Where;
 use stringline::history::usage::{self, Use};
 

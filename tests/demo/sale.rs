@@ -1,9 +1,9 @@
 //! Plover's sale to H. Brannoch on 14 November, and the book that goes with it.
 
-use stringline::history::order::Rank;
 use super::{DEMO, car};
 use std::sync::LazyLock;
 use stringline::audience::{self, Reader};
+use stringline::history::order::Rank;
 use stringline::report::view::handover::Handover;
 use stringline::report::{self, Own};
 use stringline::view::json;

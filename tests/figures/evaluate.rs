@@ -7,7 +7,9 @@ use std::collections::BTreeMap;
 
 /// Evaluates every step that has a formula and holds it to the value the trace gives, relative 1e-9.
 pub fn again(step: &Value) {
-    if let Some(expression) = step["formula"]["expression"].as_str() {
+    // What stands above was worked out there.
+    let formula = step.get("formula").filter(|_| step["above"] != true);
+    if let Some(expression) = formula.and_then(|formula| formula["expression"].as_str()) {
         let inputs = step["inputs"].as_array().expect("a formula has inputs");
         let mut names = BTreeMap::new();
         for input in inputs {

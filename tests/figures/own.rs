@@ -86,7 +86,9 @@ fn a_height_by_lifting_reaches_the_brakes() {
         "  set cg-height 500 mm\n",
         "  read cg-height\n    lift rear 250 mm front 420 kg radius 300 mm\n",
     );
-    let height = trace(&lifted, &["wren", "cg-height"]).0["value_si"].as_f64().unwrap();
+    // Lifted by a tenth of the base: the radius, and 20 kg on 2.5 m over 800 kg times the slope (ISO 10392:2011).
+    let height = 0.3 + 20.0 * 2.5 / (800.0 * 0.1 / 0.99_f64.sqrt());
+    close(&trace(&lifted, &["wren", "cg-height"]).0, "value_si", height, 1e-9);
     close(
         &figure(&lifted, &["wren", "ideal-brake-share"]),
         "value",
@@ -107,11 +109,69 @@ fn no_result_is_missing() {
     }
 }
 
-/// A figure that would need itself through one that the program works out is missing, not endless.
+/// A figure that would need itself through one that the program works out is missing, not endless; as it was read it is there.
 #[test]
 fn a_circle_through_the_program_is_missing() {
-    let book = "car wren \"Wren\"  toe-over 400 mm\nfigure round-about length corner\n  is x\n  x = toe-length\n2025-05-03 wren\n  set camber LF -2 deg\n";
-    assert!(missing(book, &["wren", "round-about", "LF"]).contains("toe"));
+    let book = "car wren \"Wren\"  toe-over 400 mm\nfigure toe toe corner axle\n  is atan(x / 100 m)\n  x = toe-measured-over\n2025-05-03 wren\n  set camber LF -2 deg\n";
+    let said = missing(book, &["wren", "toe", "LF"]);
+    assert!(said.contains("would need itself: toe, from toe-measured-over, from toe"), "{said}");
+    let read = format!("{book}  read toe-in LF 0.5 deg\n");
+    close(
+        &trace(&read, &["wren", "toe-length", "LF"]).0,
+        "value",
+        400.0 * libm::sin(0.5_f64.to_radians()),
+        1e-9,
+    );
+}
+
+/// One value supposed after another: each is worked out anew.
+#[test]
+fn one_value_supposed_after_another() {
+    let book =
+        format!("{STAGGER}  read tyre-circumference LR 2000 mm\n  read tyre-circumference RR 2040 mm\n");
+    let compiled = crate::checks::compile_text(&book);
+    let end = stringline::history::moment::end(&compiled.history);
+    let car = stringline::book::model::CarId::new(0);
+    let mut calc =
+        stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+    let (rear, right) = (stringline::book::place::Place::REAR, stringline::book::place::Place::RR);
+    for wide in [2.04, 2.05, 2.06, 2.05] {
+        calc.suppose("tyre-circumference", right, wide).unwrap();
+        let value = calc.named("stagger", rear).unwrap().value;
+        assert!((value - (wide - 2.0)).abs() < 1e-12, "{wide}: {value}");
+        calc.what_if.clear();
+    }
+}
+
+/// How sure a reading is cannot be told where no gauge is named: it is not taken for certain, nor for as unsure as the other.
+#[test]
+fn a_reading_without_a_gauge_is_not_sure() {
+    let book = |gauge: &str| {
+        format!(
+            "gauge pads \"pads\"  reads weight  resolution 20 kg\ngauge scale \"scale\"  reads total-weight  resolution 1 kg\ncar wren \"Wren\"\n2025-05-03 wren\n  left weight 200 200 200 200 kg  by pads\n  read total-weight 803 kg{gauge}\n"
+        )
+    };
+    // The pads' sum is good to 2 * 20 / sqrt(12) = 11.5 kg: 3 kg are within twice that.
+    assert_eq!(trace(&book("  by scale"), &["wren", "total-weight"]).0["caution"], serde_json::Value::Null);
+    let unsure = trace(&book(""), &["wren", "total-weight"]).0;
+    assert!(unsure["caution"].as_str().unwrap().contains("800"), "{unsure}");
+}
+
+/// A name is the same however its accents are typed (Unicode Standard Annex 15), in a formula, in another figure and in a rule.
+#[test]
+fn an_accent_is_one_letter_however_typed() {
+    let spellings = ["d\u{e9}port", "de\u{301}port", "D\u{c9}PORT", "DE\u{301}PORT"];
+    for one in spellings {
+        for other in spellings {
+            let book = format!(
+                "car wren \"Wren\"  class OV-1\nfigure {one} length car\n  is {one}_1 * 2\n  {other}_1 = wheelbase\nfigure again length car\n  is x * 1\n  x = {other}\nrule far class OV-1  {other} max 4 m\n2025-05-03 wren\n  set wheelbase 2500 mm\n"
+            );
+            close(&trace(&book, &["wren", "again"]).0, "value_si", 5.0, 1e-12);
+            let compiled = crate::checks::compile_text(&book);
+            let names: Vec<&str> = compiled.diagnostics.iter().map(|one| one.check).collect();
+            assert_eq!(names, ["over-maximum"], "{one} {other}");
+        }
+    }
 }
 
 /// A rule on a shop's own figure is judged like any other.

@@ -1,11 +1,11 @@
 //! Jobs over time, and what becomes of promises. Days are counted on the calendar.
 
-use stringline::history::order::Rank;
 use crate::checks::compile_text;
 use jiff::civil::{Date, date};
 use stringline::Compiled;
 use stringline::book::names::Thing;
 use stringline::history::jobs::{JobHistory, Outcome, Status};
+use stringline::history::order::Rank;
 
 fn book(lines: &str) -> Compiled {
     compile_text(&format!(

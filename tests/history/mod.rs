@@ -8,11 +8,11 @@ mod path;
 mod sizes;
 mod usage;
 
-use stringline::history::order::Rank;
 use stringline::Compiled;
 use stringline::book::model::{CarId, PartId};
 use stringline::book::names::Thing;
 use stringline::history::moment;
+use stringline::history::order::Rank;
 use stringline::history::parts::Where;
 
 /// Two cars, a kind that stands alone and a nest of three.

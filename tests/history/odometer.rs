@@ -1,8 +1,8 @@
 //! Running sums of a car's sessions: a difference of two of them is what a walk over the sessions between adds up to.
 
-use stringline::history::order::Rank;
 use super::{book, car};
 use stringline::Compiled;
+use stringline::history::order::Rank;
 use stringline::history::sessions::SessionId;
 use stringline::history::tally::Tally;
 

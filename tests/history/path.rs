@@ -6,11 +6,11 @@
 // Whole minutes add up exactly.
 #![allow(clippy::float_cmp)]
 
-use stringline::history::order::Rank;
 use super::{book, part};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
+use stringline::history::order::Rank;
 use stringline::history::usage::of_part;
 
 const CARS: [&str; 2] = ["heron", "plover"];

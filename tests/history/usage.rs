@@ -3,10 +3,10 @@
 // Whole minutes add up exactly.
 #![allow(clippy::float_cmp)]
 
-use stringline::history::order::Rank;
 use super::{book, part, rank};
 use stringline::Compiled;
 use stringline::book::model::Clock;
+use stringline::history::order::Rank;
 use stringline::history::usage::{Use, of_part, since_rebuild};
 
 fn used(compiled: &Compiled, name: &str) -> Use {

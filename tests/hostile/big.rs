@@ -1,7 +1,7 @@
 //! Too much of something: one line of 100 MB, a hundred thousand quotes, assemblies ten thousand deep, nothing but errors.
 
-use stringline::history::order::Rank;
 use super::{book, errors, render};
+use stringline::history::order::Rank;
 
 use stringline::book::What;
 use stringline::diagnostics::short;
@@ -105,7 +105,8 @@ fn assemblies_ten_thousand_deep() {
     let compiled = book(&[("a.sline", &text)]);
     // Every part ran with the car, however deep it sits.
     let last = stringline::book::model::PartId::from(deep);
-    let used = stringline::history::usage::of_part(&compiled.book, &compiled.history, last, Rank::START, Rank::END);
+    let used =
+        stringline::history::usage::of_part(&compiled.book, &compiled.history, last, Rank::START, Rank::END);
     assert_eq!(used.laps, 5, "{:?}", compiled.history.problems.first());
     render(&compiled);
 }

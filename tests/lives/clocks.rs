@@ -1,11 +1,11 @@
 //! Clocks of use: what is known, what is "at least", and how long a session is over midnight and over clock changes.
 
-use stringline::history::order::Rank;
 use super::view_of;
 use crate::checks::compile_text;
 use crate::history::part;
 use stringline::Compiled;
 use stringline::book::model::Clock;
+use stringline::history::order::Rank;
 use stringline::lives::life::Lived;
 use stringline::lives::lives;
 use stringline::view::lives::{Counting, KindLives};

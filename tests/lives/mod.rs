@@ -12,7 +12,6 @@ mod random;
 mod scale;
 mod sentences;
 
-use stringline::history::order::Rank;
 use crate::checks::compile_text;
 use crate::history::{book, part};
 use std::fmt::Write as _;
@@ -20,6 +19,7 @@ use stringline::Compiled;
 use stringline::book::model::{Clock, KindId};
 use stringline::book::names::Thing;
 use stringline::command::output::Output;
+use stringline::history::order::Rank;
 use stringline::lives::{End, Life, lives};
 use stringline::view::lives::{Counting, KindLives, kind};
 

@@ -1,11 +1,11 @@
 //! Published lives, and the demo season's couplings, typed as ledger lines and read off the `lives` view.
 
-use stringline::history::order::Rank;
 use super::Fate::{Failed, Pulled, Running};
 use super::{belts, kind_of, ledger, minutes_of, near, view_of};
 use crate::checks::compile_text;
 use crate::demo::DEMO;
 use stringline::book::model::Clock;
+use stringline::history::order::Rank;
 use stringline::lives::lives;
 use stringline::lives::study::{Carried, Group, specs, study};
 use stringline::statistics::survival::curve;

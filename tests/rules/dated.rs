@@ -1,11 +1,11 @@
 //! What is good until when, and why: worked by hand from the policy on each line.
 
-use stringline::history::order::Rank;
 use crate::checks::compile_text;
 use stringline::Compiled;
 use stringline::book::model::{PartId, Since};
 use stringline::book::names::Thing;
 use stringline::history::dated::{Basis, Dated, dated, next_event};
+use stringline::history::order::Rank;
 
 const HEAD: &str = "\
 circuit pell

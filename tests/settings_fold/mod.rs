@@ -7,12 +7,12 @@ mod old_values;
 mod registers;
 mod unknown;
 
-use stringline::history::order::Rank;
 use crate::checks::compile_text;
 use stringline::Compiled;
 use stringline::book::model::CarId;
 use stringline::book::names::Thing;
 use stringline::book::place::Place;
+use stringline::history::order::Rank;
 use stringline::history::problem::Problem;
 use stringline::history::state::{Held, slot};
 

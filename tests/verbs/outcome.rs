@@ -1,9 +1,9 @@
 //! What a book amounts to, as text without line numbers: states, uses, failures, sessions. Reports are held to it too.
 
-use stringline::history::order::Rank;
 use std::fmt::Write as _;
 use stringline::Compiled;
 use stringline::book::model::{CarId, PartId};
+use stringline::history::order::Rank;
 use stringline::history::{moment, state, usage};
 
 /// States of every car, places and use of every part, sessions.

@@ -115,25 +115,7 @@ fn read(
         };
         return Err(Trouble { span: cur.here(), what });
     }
-    let mut quantity = Quantity {
-        name: name.as_str().into(),
-        dimension,
-        places,
-        of_part: false,
-        area: 0,
-        show: [None, None],
-        usual: None,
-        possible: None,
-        form: Form::One,
-        counter: false,
-        relative: false,
-        over_supply: false,
-        disturbed_by: Vec::new(),
-        disturbed_by_hit: false,
-        needs: Vec::new(),
-        sentence: Box::default(),
-        declared: Some(at),
-    };
+    let mut quantity = Quantity { declared: Some(at), ..Quantity::new(&name, dimension, places) };
     let mut area = None;
     let mut by: Vec<(Span, String)> = Vec::new();
     properties(cur, &mut quantity, &mut area, &mut by)?;
@@ -165,11 +147,17 @@ fn read(
             disturbers.extend(by.into_iter().map(|(span, name)| (id, span, name)));
             Ok(())
         }
-        Err(first) => {
+        Err(None) => Err(full(name_span)),
+        Err(Some(first)) => {
             let first = book.vocabulary.get(first).declared.unwrap_or(Span::new(FileId(u32::MAX), 0, 0));
             Err(Trouble { span: name_span, what: What::NameTwice(first) })
         }
     }
+}
+
+/// There are more quantities than a line of the book has numbers for.
+pub(super) fn full(span: Span) -> Trouble {
+    Trouble { span, what: What::Full("65,535 quantities and figures in this book") }
 }
 
 fn properties(
@@ -190,22 +178,14 @@ fn properties(
         match property.as_str() {
             "of" => quantity.of_part = cur.take_keyword("part") || !cur.take_keyword("car"),
             "area" => *area = cur.take(Shape::Word).map(|word| cur.str(word).to_ascii_lowercase()),
-            "show" => {
-                for slot in 0..2 {
-                    if cur.is_done() {
-                        break;
-                    }
-                    quantity.show[slot] = Some(unit_of(cur, quantity.dimension)?);
-                    if !cur.take_comma() {
-                        break;
-                    }
-                }
-                if quantity.show[1].is_none() {
-                    quantity.show[1] = quantity.show[0];
-                }
+            "show" => quantity.show = show(cur, quantity.dimension)?,
+            "usual" | "possible" => {
+                let after = names_of("quantity");
+                let said = ("usual", "a range with its unit, such as -5..0.5 deg", after);
+                let (low, high, _) = range(cur, quantity.dimension, said)?;
+                let kept = if property == "usual" { &mut quantity.usual } else { &mut quantity.possible };
+                *kept = Some((low, high));
             }
-            "usual" => quantity.usual = Some(range(cur, quantity.dimension)?),
-            "possible" => quantity.possible = Some(range(cur, quantity.dimension)?),
             "pair" => quantity.form = Form::Pair,
             "triple" => quantity.form = Form::Triple,
             "counter" => quantity.counter = true,
@@ -217,7 +197,7 @@ fn properties(
                         What::PropertyValue { property: "disturbed-by", wants: "names, with commas between" };
                     return Err(Trouble { span: cur.here(), what });
                 };
-                let name = cur.str(word).to_ascii_lowercase();
+                let name = folded(cur.str(word));
                 if property == "needs" {
                     quantity.needs.push(name.into());
                 } else if name == "hit" {
@@ -236,6 +216,13 @@ fn properties(
         }
     }
     Ok(())
+}
+
+/// The units after `show`: for a metric car, and after a comma for an imperial one.
+pub(super) fn show(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<[Option<UnitId>; 2], Trouble> {
+    let metric = unit_of(cur, dimension)?;
+    let imperial = if cur.take_comma() && !cur.is_done() { unit_of(cur, dimension)? } else { metric };
+    Ok([Some(metric), Some(imperial)])
 }
 
 pub(super) fn unit_of(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<UnitId, Trouble> {
@@ -263,20 +250,21 @@ pub(super) fn unit_of(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<Un
     }
 }
 
-/// Reads `-5..0.5 deg`, SI, low to high.
-fn range(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<(f64, f64), Trouble> {
-    let wrong = |cur: &Cursor<'_>| Trouble {
-        span: cur.here(),
-        what: What::PropertyValue { property: "usual", wants: "a range with its unit, such as -5..0.5 deg" },
-    };
+/// Reads `-5..0.5 deg`, SI, low to high, and its unit. The words that may follow it are no unit.
+pub(super) fn range(
+    cur: &mut Cursor<'_>,
+    dimension: DimensionId,
+    (property, wants, after): (&'static str, &'static str, &[&str]),
+) -> Result<(f64, f64, UnitId), Trouble> {
+    let wrong =
+        |cur: &Cursor<'_>| Trouble { span: cur.here(), what: What::PropertyValue { property, wants } };
     let Some(word) = cur.take(Shape::Range) else { return Err(wrong(cur)) };
     let Some((from, to)) = cur.str(word).split_once("..") else { return Err(wrong(cur)) };
-    let (Ok(from), Ok(to)) = (from.replace('\u{2212}', "-").parse::<f64>(), to.parse::<f64>()) else {
-        return Err(wrong(cur));
-    };
+    let number = |text: &str| text.replace('\u{2212}', "-").parse::<f64>();
+    let (Ok(from), Ok(to)) = (number(from), number(to)) else { return Err(wrong(cur)) };
     let is_unit = cur.peek().is_some_and(|word| {
-        word.shape != Shape::Text
-            && !names_of("quantity").iter().any(|name| cur.str(word).eq_ignore_ascii_case(name))
+        !matches!(word.shape, Shape::Text | Shape::Comma)
+            && !after.iter().any(|name| cur.str(word).eq_ignore_ascii_case(name))
     });
     let unit = if is_unit {
         unit_of(cur, dimension)?
@@ -286,5 +274,5 @@ fn range(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<(f64, f64), Tro
         return Err(wrong(cur));
     };
     let (a, b) = (unit.get().to_si(from), unit.get().to_si(to));
-    if a < b { Ok((a, b)) } else { Err(wrong(cur)) }
+    if a < b { Ok((a, b, unit)) } else { Err(wrong(cur)) }
 }

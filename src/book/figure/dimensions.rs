@@ -14,7 +14,7 @@ pub struct Known {
     /// Its number among the figure's names; `None` for the figure's own value.
     pub name: Option<u16>,
     /// Its kind.
-    pub dimension: DimensionId,
+    pub sort: Sort,
     /// Whether it is of several places.
     pub list: bool,
 }
@@ -69,12 +69,52 @@ pub struct Sort {
 }
 
 impl Sort {
-    fn plain(number: Option<f64>) -> Self {
+    /// Of a plain number.
+    #[must_use]
+    pub const fn plain(number: Option<f64>) -> Self {
         Self { measure: Measure::PLAIN, kind: None, points: Some(0.0), number }
     }
 
+    /// Of values of a kind, with what they are worth in points of the scale of temperature.
+    #[must_use]
+    pub fn of(kind: DimensionId, points: Option<f64>) -> Self {
+        Self { measure: Measure::of(kind), kind: Some(kind), points, number: None }
+    }
+
+    /// What values of a kind are worth in points of the scale of temperature.
+    #[must_use]
+    pub fn points_of(kind: DimensionId) -> Option<f64> {
+        Some(if kind == DimensionId::TEMPERATURE { 1.0 } else { 0.0 })
+    }
+
+    /// The kind, where it is one.
+    #[must_use]
+    pub const fn kind(self) -> Option<DimensionId> {
+        self.kind
+    }
+
+    /// Whether a value of this sort can stand in for one of another: in its dimension, and as the same thing of a scale.
+    ///
+    /// # Errors
+    /// The clash, at the places of this and of the other.
+    pub fn stands_in(self, (span, other_span): (Span, Span), other: Self) -> Result<(), Clash> {
+        let scale = self.points.zip(other.points).is_none_or(|(a, b)| near(a, b));
+        if self.measure == other.measure && scale {
+            return Ok(());
+        }
+        let (first, second) = ((other_span, other.words()), (span, self.words()));
+        Err(Clash::Apart { does: "stands in for", first, second })
+    }
+
     fn words(self) -> String {
-        self.measure.words(self.kind)
+        let kind = match self.points {
+            Some(_) if self.measure != Measure::of(DimensionId::TEMPERATURE) => self.kind,
+            Some(points) if near(points, 1.0) => Some(DimensionId::TEMPERATURE),
+            Some(points) if near(points, 0.0) => Some(DimensionId::TEMPERATURE_DIFFERENCE),
+            Some(_) => return "a sum of temperatures".to_owned(),
+            None => self.kind,
+        };
+        self.measure.words(kind)
     }
 }
 
@@ -104,7 +144,7 @@ impl Checker<'_> {
             _ => return Ok(term),
         };
         match sort.points {
-            Some(is) if (is - points).abs() > 1e-9 => Err(Clash::Scale(expr.span, wanted)),
+            Some(is) if !near(is, points) => Err(Clash::Scale(expr.span, wanted)),
             _ => Ok(term),
         }
     }
@@ -117,6 +157,7 @@ impl Checker<'_> {
         let (one, sort) = self.one(first)?;
         let (other, of_other) = self.one(second)?;
         Self::alike("compares", (first.span, sort), (second.span, of_other))?;
+        Self::of_one_scale("compares", (first.span, sort), (second.span, of_other))?;
         Ok([one, other])
     }
 
@@ -124,6 +165,17 @@ impl Checker<'_> {
     fn alike(does: &'static str, first: (Span, Sort), second: (Span, Sort)) -> Got<()> {
         let zero = |sort: Sort| sort.number == Some(0.0) && sort.measure.is_plain();
         if first.1.measure == second.1.measure || zero(first.1) || zero(second.1) {
+            return Ok(());
+        }
+        Err(Clash::Apart { does, first: (first.0, first.1.words()), second: (second.0, second.1.words()) })
+    }
+
+    /// Whether two pieces stand at one height of the scale: a temperature is neither more nor less than a difference, nor is a
+    /// bare 0 any temperature (it would be taken for 0 K).
+    fn of_one_scale(does: &'static str, first: (Span, Sort), second: (Span, Sort)) -> Got<()> {
+        let warmth = Measure::of(DimensionId::TEMPERATURE);
+        let (Some(a), Some(b)) = (first.1.points, second.1.points) else { return Ok(()) };
+        if (first.1.measure != warmth && second.1.measure != warmth) || near(a, b) {
             return Ok(());
         }
         Err(Clash::Apart { does, first: (first.0, first.1.words()), second: (second.0, second.1.words()) })
@@ -139,7 +191,7 @@ impl Checker<'_> {
         let single = |(term, sort): (Term, Sort)| (term, sort, false);
         match &expr.kind {
             Kind::Number(value, unit) => self.literal(*value, *unit).map(single),
-            Kind::Name(name) if &**name == "pi" => {
+            Kind::Name(name) if name.eq_ignore_ascii_case("pi") => {
                 let pi = std::f64::consts::PI;
                 Ok((Term::Number(pi), Sort::plain(Some(pi)), false))
             }
@@ -147,17 +199,7 @@ impl Checker<'_> {
                 let Some(known) = (self.known)(name) else {
                     return Err(Clash::Unknown(expr.span, name.to_string()));
                 };
-                let points = match known.dimension {
-                    DimensionId::TEMPERATURE => 1.0,
-                    _ => 0.0,
-                };
-                let sort = Sort {
-                    measure: Measure::of(known.dimension),
-                    kind: Some(known.dimension),
-                    points: Some(points),
-                    number: None,
-                };
-                Ok((known.name.map_or(Term::Result, Term::Name), sort, known.list))
+                Ok((known.name.map_or(Term::Result, Term::Name), known.sort, known.list))
             }
             Kind::Call(word, span, list) => self.call(word, *span, list, expr.span).map(single),
             Kind::Sum(list) => self.sum(list).map(single),
@@ -169,33 +211,13 @@ impl Checker<'_> {
     fn literal(&self, value: f64, unit: Option<Span>) -> Got<(Term, Sort)> {
         let Some(span) = unit else { return Ok((Term::Number(value), Sort::plain(Some(value)))) };
         let word = self.text.get(span.start as usize..span.end as usize).unwrap_or_default();
-        let mut found: Vec<UnitId> = Vec::new();
-        for kind in DimensionId::all() {
-            match table().find(word, kind) {
-                Found::One(id) if !id.get().stands_for_weight && !found.contains(&id) => found.push(id),
-                Found::Ambiguous(ids) => return Err(Clash::Ambiguous(span, ids)),
-                _ => {}
-            }
-        }
-        // A difference of temperatures is written in kelvin; the same letters with an offset are a point of the scale.
-        let exact: Vec<UnitId> = found.iter().copied().filter(|id| spelled(*id, word)).collect();
-        if !exact.is_empty() {
-            found = exact;
-        }
-        let Some(first) = found.first().copied() else { return Err(Clash::NoUnit(span)) };
-        let same = |id: &UnitId| {
-            id.get().dim == first.get().dim && id.get().factor.total_cmp(&first.get().factor).is_eq()
-        };
-        let found = if found.iter().all(same) { vec![first] } else { found };
-        let [unit] = found.as_slice() else { return Err(Clash::Ambiguous(span, found)) };
+        let (unit, points) = unit_of_literal(word).map_err(|odd| odd.at(span))?;
         let unit = unit.get();
         let si = unit.to_si(value);
         if !si.is_finite() {
             return Err(Clash::NoUnit(span));
         }
         let measure = Measure::of(unit.kind);
-        let points = if unit.kind == DimensionId::TEMPERATURE && unit.offset != 0.0 { 1.0 } else { 0.0 };
-        let points = (unit.kind != DimensionId::TEMPERATURE || unit.offset != 0.0).then_some(points);
         let number = measure.is_plain().then_some(si);
         Ok((Term::Number(si), Sort { measure, kind: Some(unit.kind), points, number }))
     }
@@ -336,7 +358,11 @@ impl Checker<'_> {
         for expr in list {
             let (term, sort, _) = self.any(expr)?;
             if let Some((span, before)) = all {
-                Self::alike("puts together", (span, before), (expr.span, sort))?;
+                let does = "puts together";
+                Self::alike(does, (span, before), (expr.span, sort))?;
+                if matches!(function, Function::Min | Function::Max | Function::Mean) {
+                    Self::of_one_scale(does, (span, before), (expr.span, sort))?;
+                }
                 if before.points != sort.points {
                     points = None;
                 }
@@ -356,6 +382,62 @@ impl Checker<'_> {
         };
         Ok((Term::Call(function, terms), sort))
     }
+}
+
+/// Why the unit of a number cannot be told from its spelling.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum OddUnit {
+    /// It is none.
+    None,
+    /// It is several.
+    Several(Vec<UnitId>),
+}
+
+impl OddUnit {
+    /// As a clash at its place.
+    #[must_use]
+    pub fn at(self, span: Span) -> Clash {
+        match self {
+            Self::None => Clash::NoUnit(span),
+            Self::Several(units) => Clash::Ambiguous(span, units),
+        }
+    }
+}
+
+/// The unit of a number that stands for itself, by its spelling alone, and for a temperature what it is worth in points of the
+/// scale: a number in kelvin may be a point or a difference.
+///
+/// # Errors
+/// Where the spelling is no unit, or units of several kinds.
+pub fn unit_of_literal(word: &str) -> Result<(UnitId, Option<f64>), OddUnit> {
+    let mut found: Vec<UnitId> = Vec::new();
+    for kind in DimensionId::all() {
+        match table().find(word, kind) {
+            Found::One(id) if !id.get().stands_for_weight && !found.contains(&id) => found.push(id),
+            Found::Ambiguous(ids) => return Err(OddUnit::Several(ids)),
+            _ => {}
+        }
+    }
+    // A difference of temperatures is written in kelvin; the same letters with an offset are a point of the scale.
+    let exact: Vec<UnitId> = found.iter().copied().filter(|id| spelled(*id, word)).collect();
+    if !exact.is_empty() {
+        found = exact;
+    }
+    let Some(first) = found.first().copied() else { return Err(OddUnit::None) };
+    let same = |id: &UnitId| {
+        id.get().dim == first.get().dim && id.get().factor.total_cmp(&first.get().factor).is_eq()
+    };
+    if !found.iter().all(same) {
+        return Err(OddUnit::Several(found));
+    }
+    let unit = first.get();
+    let either = unit.kind == DimensionId::TEMPERATURE && unit.offset == 0.0;
+    Ok((first, Sort::points_of(unit.kind).filter(|_| !either)))
+}
+
+/// Whether two counts of points are the same to rounding.
+fn near(a: f64, b: f64) -> bool {
+    (a - b).abs() <= 1e-9
 }
 
 /// Whether a word is a spelling of a unit letter for letter.

@@ -10,7 +10,7 @@ use crate::source::Span;
 use crate::syntax::formula::Compare;
 use crate::units::{DimensionId, UnitId};
 use crate::vocabulary::{Places, QuantityId};
-pub use dimensions::{Checker, Clash, Known};
+pub use dimensions::{Checker, Clash, Known, OddUnit, Sort, unit_of_literal};
 use rustc_hash::FxHashMap;
 use std::sync::Arc;
 use typed_index_collections::TiVec;
@@ -20,7 +20,7 @@ pub const BUILT_IN: &str = include_str!("../../../grammar/figures.sline");
 
 ids! {
     /// A figure's number in the vocabulary.
-    FigureId: u16,
+    FigureId: u32,
 }
 
 /// Where a figure has values.
@@ -363,6 +363,8 @@ pub enum Source {
         si: f64,
         /// Its kind.
         dimension: DimensionId,
+        /// What it is worth in points of the scale of temperature; `None` for kelvin, which may be a difference.
+        points: Option<f64>,
         /// What it is called.
         words: Box<str>,
         /// Where it is from.

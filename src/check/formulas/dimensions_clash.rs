@@ -25,6 +25,10 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let FigureTrouble::Clash(clash) = figure else { return None };
     let typed = cx.text(trouble.span);
     Some(match clash {
+        Clash::Apart { does: does @ "stands in for", first, second } => CHECK
+            .at(second.0, format!("`{}` is {}, and {does} {}.", cx.text(second.0), second.1, first.1))
+            .and(first.0, format!("this is {}", first.1))
+            .cure("a name is of one kind, whatever it is from: bring it to that, with its unit"),
         Clash::Apart { does, first, second } => CHECK
             .at(second.0, format!("This {does} {} and {}.", first.1, second.1))
             .and(first.0, format!("`{}` is {}", cx.text(first.0), first.1))

@@ -23,7 +23,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::Figure(figure) = &trouble.what else { return None };
     let typed = cx.text(trouble.span);
     match figure {
-        FigureTrouble::NoUnit | FigureTrouble::Clash(Clash::NoUnit(_)) => Some(
+        FigureTrouble::Clash(Clash::NoUnit(_)) => Some(
             CHECK
                 .at(trouble.span, format!("`{typed}` is no unit."))
                 .cure("correct it; between a number and a name stands a `*`, and blanks stand around `/`"),

@@ -20,8 +20,12 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
-    let What::PropertyValue { property, wants } = trouble.what else { return None };
     let typed = cx.text(trouble.span);
+    if let What::Full(most) = trouble.what {
+        let said = format!("There is no room for `{typed}`: there are {most} already.");
+        return Some(CHECK.at(trouble.span, said).cure("leave some out; this one is not read"));
+    }
+    let What::PropertyValue { property, wants } = trouble.what else { return None };
     let instead = if typed.is_empty() { String::new() } else { format!(", not `{typed}`") };
     Some(
         CHECK

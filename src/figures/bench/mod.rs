@@ -41,7 +41,7 @@ fn part(calc: &Calc<'_>) -> Got<PartId> {
 /// The hole asked about (`--with "bar-hole 3"`).
 fn hole(calc: &Calc<'_>) -> Option<f64> {
     let id = calc.quantity("bar-hole").ok()?;
-    calc.what_if.iter().rfind(|one| one.0 == id && one.1 == Place::CAR).map(|one| one.2)
+    calc.what_if.iter().rfind(|one| one.quantity == id && one.place == Place::CAR).map(|one| one.value)
 }
 
 /// What the bench says of a part's quantity at a hole, a bar's always with one end held.

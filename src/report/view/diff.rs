@@ -150,7 +150,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     let (now, now_words) = last_session(tell, car, pair.1);
     let diff = crate::history::diff::diff(cx.book, cx.files, cx.history, car, then, now);
     let until = cx.history.sessions.at(car, pair.1).last().map_or(now, |(_, session)| session.after);
-    let of = |wanted: &dyn Fn(&SlotDiff<'_>) -> bool| -> Vec<(u16, Change)> {
+    let of = |wanted: &dyn Fn(&SlotDiff<'_>) -> bool| -> Vec<(u32, Change)> {
         diff.slots
             .iter()
             .filter(|slot| wanted(slot))
@@ -160,7 +160,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
             })
             .collect()
     };
-    let plain = |list: Vec<(u16, Change)>| change::join(list.into_iter().map(|(_, change)| change).collect());
+    let plain = |list: Vec<(u32, Change)>| change::join(list.into_iter().map(|(_, change)| change).collect());
     let changed = of(&|slot| change::is_set_otherwise(tell, slot));
     let parts = part_changes(tell, &diff);
     let back: Vec<String> = diff
@@ -252,8 +252,8 @@ fn tried(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, event: EventId) -> 
     format!("{name} at {}{laps}", tell.event(event))
 }
 
-fn areas(tell: &Teller<'_>, list: Vec<(u16, Change)>) -> Vec<AreaOf> {
-    let mut areas: Vec<(u16, Vec<Change>)> = Vec::new();
+fn areas(tell: &Teller<'_>, list: Vec<(u32, Change)>) -> Vec<AreaOf> {
+    let mut areas: Vec<(u32, Vec<Change>)> = Vec::new();
     for (area, change) in list {
         match areas.last_mut().filter(|(last, _)| *last == area) {
             Some((_, changes)) => changes.push(change),

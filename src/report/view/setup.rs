@@ -125,7 +125,7 @@ pub(in crate::report) fn areas(tell: &Teller<'_>, car: CarId, rank: Rank, proble
         slots.iter().map(|slot| slot.quantity).chain(tags.iter().map(|tag| tag.quantity)).collect();
     quantities.sort_by_key(|quantity| (cx.quantity(*quantity).area, *quantity));
     quantities.dedup();
-    let mut areas: Vec<(u16, Area)> = Vec::new();
+    let mut areas: Vec<(u32, Area)> = Vec::new();
     for quantity in quantities {
         let area = cx.quantity(quantity).area;
         if areas.last().is_none_or(|(last, _)| *last != area) {

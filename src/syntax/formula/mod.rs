@@ -22,7 +22,7 @@ pub struct Expr {
 pub enum Kind {
     /// A number, and where its unit stands, if it has one.
     Number(f64, Option<Span>),
-    /// A name, in small letters.
+    /// A name, as typed.
     Name(Box<str>),
     /// A function of expressions; its name in small letters, and where that stands.
     Call(Box<str>, Span, Vec<Expr>),

@@ -201,7 +201,7 @@ fn expression(at: At, pair: Pair<'_, Rule>) -> Expr {
             }
             Expr { span, kind: Kind::Number(value, unit) }
         }
-        _ => Expr { span, kind: Kind::Name(pair.as_str().to_lowercase().into()) },
+        _ => Expr { span, kind: Kind::Name(pair.as_str().into()) },
     }
 }
 

@@ -1,10 +1,10 @@
 //! A book without some of its dated lines. Lines that go are left empty, so that the others keep their numbers.
 
-use stringline::history::order::Rank;
 use super::Files;
 use std::collections::BTreeSet;
 use stringline::Compiled;
 use stringline::book::entry::{Head, SplitKey};
+use stringline::history::order::Rank;
 use stringline::history::parts::Sale;
 
 /// The book without every dated line after that rank of its order.

@@ -1,7 +1,6 @@
 //! What holds of readers: a seller's book ends at his sale, what is sold is settled there, what is hidden may be anything, and a
 //! sum is a sum of what he may read.
 
-use stringline::history::order::Rank;
 use super::super::book::{Readers, Written};
 use super::told::{self, told};
 use super::{Broken, Files, compiled, cut_back, difference, sums};
@@ -183,8 +182,7 @@ fn stays_sold(book: &Compiled) -> Option<Broken> {
 /// Whether a part was on the car at its sale, or was named with it.
 fn went_along(book: &Compiled, sale: &Sale, part: PartId) -> bool {
     let on = book.history.parts.get(part).at(sale.rank).is_some_and(|stay| stay.car == Some(sale.car));
-    let facts =
-        book.book.extra(&book.book.entries[sale.entry]).and_then(|extra| extra.parts.as_ref());
+    let facts = book.book.extra(&book.book.entries[sale.entry]).and_then(|extra| extra.parts.as_ref());
     on || facts.is_some_and(|facts| facts.more.contains(&part))
 }
 
@@ -215,7 +213,7 @@ pub fn hidden_may_be_anything_to_a_buyer(written: &Written) -> Option<Broken> {
         let first = book.book.cars[sale.car].client;
         let owners: BTreeSet<ClientId> = sales.filter_map(|one| one.to).chain(first).collect();
         let at = |client: &ClientId| {
-     *       let name = &*book.book.clients[client].named.typed;
+            let name = &*book.book.clients[client].named.typed;
             written.clients.iter().position(|one| one.name == name).expect("the generator knows its clients")
         };
         let readers = owners.iter().fold(0, |mask: Readers, client| mask | 1 << at(client));

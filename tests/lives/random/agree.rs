@@ -1,10 +1,10 @@
 //! Every clock of every part and every life, and the totals of cars, positions, events and the season, against the plain walk.
 
-use stringline::history::order::Rank;
 use proptest::prelude::*;
 use stringline::Compiled;
 use stringline::book::model::{CarId, Clock, EventId, PartId};
 use stringline::book::names::Thing;
+use stringline::history::order::Rank;
 use stringline::history::usage::{self, Use};
 use stringline::lives::{End, Life, Lives, lives};
 

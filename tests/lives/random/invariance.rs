@@ -1,9 +1,9 @@
 //! What must not matter, and what must.
 
-use stringline::history::order::Rank;
 use proptest::prelude::*;
 use stringline::Compiled;
 use stringline::book::model::Clock;
+use stringline::history::order::Rank;
 use stringline::history::usage;
 use stringline::lives::lives;
 

@@ -1,9 +1,9 @@
 //! The lines of a figure's arithmetic: `is`, and what holds for it.
 
-use super::name::{dimension_of, places};
+use super::name::{places, sort_of_name};
 use crate::book::Book;
-use crate::book::figure::{Checker, Clash, Figure, FigureId, Known, Term, Test, Way};
-use crate::book::names::nearest;
+use crate::book::figure::{Checker, Clash, Figure, FigureId, Known, Sort, Term, Test, Way};
+use crate::book::names::{folded, nearest};
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::source::Span;
 use crate::syntax::formula::{Condition, Expr, FormulaMistake, parse, parse_condition};
@@ -82,7 +82,7 @@ fn share(way: &mut Way, common: &Way) {
 
 /// Whether a trouble is about a name whose own line was refused.
 fn is_of(trouble: &Trouble, lost: &[Box<str>]) -> bool {
-    matches!(&trouble.what, What::Figure(FigureTrouble::LocalUnknown { name, .. }) if lost.iter().any(|one| **one == **name))
+    matches!(&trouble.what, What::Figure(FigureTrouble::LocalUnknown { name, .. }) if lost.iter().any(|one| **one == *folded(name)))
 }
 
 /// The text after the keyword, up to a quoted text where one ends the line, and where it starts.
@@ -124,21 +124,26 @@ fn way(book: &Book, figure: &Figure, cur: &mut Cursor<'_>) -> Result<Way, Troubl
 }
 
 /// Every line of a name (it may have one for each place).
-fn uses(figure: &Figure, name: &str, list: &mut Vec<u16>) {
+fn uses(figure: &Figure, typed: &str, list: &mut Vec<u16>) {
+    let name = folded(typed);
     for (at, one) in figure.names.iter().enumerate() {
-        if &*one.name == name && !list.contains(&(at as u16)) {
+        if *one.name == *name && !list.contains(&(at as u16)) {
             list.push(at as u16);
         }
     }
 }
 
-fn known(book: &Book, figure: &Figure, name: &str, result: bool) -> Option<Known> {
+fn known(book: &Book, figure: &Figure, typed: &str, result: bool) -> Option<Known> {
+    let name = folded(typed);
     if result && name == "result" {
-        return Some(Known { name: None, dimension: figure.dimension, list: false });
+        let sort = Sort::of(figure.dimension, Sort::points_of(figure.dimension));
+        return Some(Known { name: None, sort, list: false });
     }
-    let at = figure.names.iter().position(|one| &*one.name == name)?;
+    let at = figure.names.iter().position(|one| *one.name == *name)?;
     let one = &figure.names[at];
-    Some(Known { name: Some(at as u16), dimension: dimension_of(book, one), list: one.list })
+    // Of several places where any of its lines is.
+    let list = figure.names.iter().any(|one| *one.name == *name && one.list);
+    Some(Known { name: Some(at as u16), sort: sort_of_name(book, one), list })
 }
 
 /// What follows a formula, or stands before all of them.
@@ -211,7 +216,7 @@ fn test(
         before = expr;
     }
     let mut of_result = false;
-    condition.names(&mut |name, _| of_result |= name == "result");
+    condition.names(&mut |name, _| of_result |= name.eq_ignore_ascii_case("result"));
     Ok(Test { first: first.unwrap_or(Term::Number(0.0)), rest, words: words.into(), of_result })
 }
 

@@ -8,30 +8,20 @@ mod name;
 
 use super::Declared;
 use crate::book::entry::Verb;
-use crate::book::figure::{Figure, FigureId, Function, Sites};
+use crate::book::figure::{Figure, FigureId, Function, Sites, Sort, unit_of_literal};
 use crate::book::place::Place;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::book::{
     Book,
-    names::{folded, nearest},
+    names::{folded, is_name, nearest},
 };
 use crate::source::{FileId, Span};
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
-use crate::units::{DimensionId, UnitId, table};
-use crate::vocabulary::{Form, Places, Quantity};
+use crate::units::{DimensionId, Found, UnitId, table};
+use crate::vocabulary::{Places, Quantity};
 
-/// Words that mean something in a figure's lines.
-const WORDS: [&str; 36] = [
-    "is",
-    "when",
-    "must",
-    "careful",
-    "source",
-    "convention",
-    "called",
-    "step",
-    "plain",
-    "inferred",
+/// Words that mean something in a figure's lines, beside the names of its properties.
+const WORDS: [&str; 25] = [
     "else",
     "above",
     "within",
@@ -56,16 +46,26 @@ const WORDS: [&str; 36] = [
     "each-driven",
     "each-cylinder",
     "zero",
-    "at",
     "needs",
 ];
+
+/// Properties that stand on the head line or alone, where no name of a formula is looked for: `area` may be one.
+const OF_THE_HEAD: [&str; 3] = ["area", "show", "in-code"];
+
+/// So many names a figure may have.
+const MOST_NAMES: usize = 1000;
+
+/// Whether a word, in small letters, means something in a figure's lines.
+fn is_word(word: &str) -> bool {
+    WORDS.contains(&word) || !OF_THE_HEAD.contains(&word) && super::is_name_of("figure", word)
+}
 
 /// Whether a word means something that a quantity, a figure or a local name would be taken for.
 pub(super) fn is_taken(word: &str) -> bool {
     Verb::ALL.iter().any(|verb| verb.word() == word)
         || Place::parse(word).is_some()
         || Function::find(word).is_some()
-        || WORDS.contains(&word)
+        || is_word(word)
         || super::RESERVED.contains(&word)
 }
 
@@ -111,7 +111,7 @@ fn head(book: &mut Book, cur: &mut Cursor<'_>, at: Span) -> Result<FigureId, Tro
     };
     let name = folded(cur.str(word));
     let span = cur.span(word);
-    if !name.chars().all(|each| each.is_alphanumeric() || matches!(each, '-' | '.')) {
+    if !is_name(&name) {
         return Err(Trouble { span, what: What::NameMissing("figure") });
     }
     if is_taken(&name) {
@@ -186,26 +186,14 @@ fn under_its_name(
         return Err(Trouble { span, what });
     }
     let area = book.vocabulary.area(&figure.area);
+    let places = figure.sites.places();
     let made = Quantity {
-        name: figure.name.clone(),
-        dimension: figure.dimension,
-        places: figure.sites.places(),
-        of_part: false,
         area,
         show: figure.show,
-        usual: None,
-        possible: None,
-        form: Form::One,
-        counter: false,
-        relative: false,
-        over_supply: false,
-        disturbed_by: Vec::new(),
-        disturbed_by_hit: false,
-        needs: Vec::new(),
         sentence: figure.brief.clone(),
-        declared: None,
+        ..Quantity::new(&figure.name, figure.dimension, places)
     };
-    let id = book.vocabulary.add(made).map_err(|_| Trouble { span, what: What::NameReserved })?;
+    let id = book.vocabulary.add(made).map_err(|_| super::quantity::full(span))?;
     book.figures.make(id);
     Ok(id)
 }
@@ -228,15 +216,7 @@ fn property(cur: &mut Cursor<'_>, figure: &mut Figure) -> Result<(), Trouble> {
         "called" => figure.called = text(cur, "called")?,
         "step" => figure.step = true,
         "in-code" => figure.in_code = Some(text(cur, "in-code")?),
-        "show" => {
-            for slot in 0..2 {
-                figure.show[slot] = Some(super::quantity::unit_of(cur, figure.dimension)?);
-                if !cur.take_comma() {
-                    break;
-                }
-            }
-            figure.show[1] = figure.show[1].or(figure.show[0]);
-        }
+        "show" => figure.show = super::quantity::show(cur, figure.dimension)?,
         other => {
             let near = nearest(other, super::names_of("figure").iter().copied());
             return Err(Trouble { span, what: What::PropertyUnknown { of: "figure", near } });
@@ -248,8 +228,7 @@ fn property(cur: &mut Cursor<'_>, figure: &mut Figure) -> Result<(), Trouble> {
 /// Whether a line is a property rather than a piece of the arithmetic.
 fn is_property(cur: &Cursor<'_>) -> bool {
     let first = cur.peek().map_or("", |word| cur.str(word));
-    ["area", "show", "step", "in-code"].iter().any(|word| first.eq_ignore_ascii_case(word))
-        && !name::gives(cur)
+    OF_THE_HEAD.iter().chain(&["step"]).any(|word| first.eq_ignore_ascii_case(word)) && !name::gives(cur)
         || cur.peek().is_some_and(|word| word.shape == Shape::Text)
 }
 
@@ -270,10 +249,16 @@ fn properties(book: &mut Book, one: &Waiting<'_>) {
 fn read_under(book: &mut Book, one: &Waiting<'_>) {
     let mut troubles = Vec::new();
     let own: Vec<&Cursor<'_>> = one.lines.iter().filter(|line| !is_property(line)).collect();
-    let named: Vec<&Cursor<'_>> = own.iter().copied().filter(|line| name::gives(line)).collect();
+    let mut named: Vec<&Cursor<'_>> = own.iter().copied().filter(|line| name::gives(line)).collect();
+    if let Some(over) = named.get(MOST_NAMES) {
+        let span = over.peek().map_or(over.line(), |word| over.span(word));
+        troubles.push(Trouble { span, what: What::Full("1,000 names in this figure") });
+    }
+    let over: Vec<Box<str>> = named.iter().skip(MOST_NAMES).map(|line| name::typed(line)).collect();
+    named.truncate(MOST_NAMES);
     // Every name first, so that `with fuel of pads` finds its line whatever stands first.
     let local: Vec<Box<str>> = named.iter().map(|line| name::typed(line)).collect();
-    let mut lost = Vec::new();
+    let mut lost = over;
     for line in named {
         match name::read(book, one.id, &local, line) {
             Ok(name) => book.figures.get_mut(one.id).names.push(name),
@@ -294,8 +279,9 @@ fn read_under(book: &mut Book, one: &Waiting<'_>) {
     book.troubles.extend(troubles);
 }
 
-/// A number and its unit, as `0.745 kg/L`: SI and the unit.
-fn number(cur: &mut Cursor<'_>) -> Result<(f64, UnitId), Trouble> {
+/// A number and its unit, as `0.745 kg/L`: SI, the unit, and what it is worth in points of the scale of temperature. Where the kind
+/// is known already the unit is one of that kind, if it can be.
+fn number(cur: &mut Cursor<'_>, wanted: Option<DimensionId>) -> Result<(f64, UnitId, Option<f64>), Trouble> {
     let what = || What::PropertyValue {
         property: "a name's value",
         wants: "a number with its unit, such as 9.80665 m/s2",
@@ -303,19 +289,22 @@ fn number(cur: &mut Cursor<'_>) -> Result<(f64, UnitId), Trouble> {
     let word = cur.take(Shape::Number).ok_or_else(|| Trouble { span: cur.here(), what: what() })?;
     let typed = cur.str(word).replace('\u{2212}', "-");
     let value: f64 = typed.parse().map_err(|_| Trouble { span: cur.span(word), what: what() })?;
-    let is_unit = cur.peek().is_some_and(|word| {
-        word.shape == Shape::Word && !WORDS.contains(&&*cur.str(word).to_ascii_lowercase())
-    });
-    if !is_unit {
-        return Ok((value, table().plain()));
-    }
-    let span = cur.here();
-    let typed = cur.peek().map_or("", |word| cur.str(word));
-    cur.bump();
-    let found = DimensionId::all().find_map(|kind| {
-        let own = |unit: &UnitId| !unit.get().stands_for_weight && unit.get().kind == kind;
-        table().find_one(typed, kind).filter(own)
-    });
-    let unit = found.ok_or(Trouble { span, what: What::Figure(FigureTrouble::NoUnit) })?;
-    Ok((unit.get().to_si(value), unit))
+    let is_unit = cur
+        .peek()
+        .is_some_and(|word| word.shape == Shape::Word && !is_word(&cur.str(word).to_ascii_lowercase()));
+    let (unit, points) = if is_unit {
+        let span = cur.here();
+        let typed = cur.peek().map_or("", |word| cur.str(word));
+        cur.bump();
+        let of_kind = wanted.and_then(|kind| match table().find(typed, kind) {
+            Found::One(unit) => Some((unit, Sort::points_of(unit.get().kind))),
+            _ => None,
+        });
+        let said = |clash| Trouble { span, what: What::Figure(FigureTrouble::Clash(clash)) };
+        of_kind.map_or_else(|| unit_of_literal(typed).map_err(|odd| said(odd.at(span))), Ok)?
+    } else {
+        (table().plain(), Some(0.0))
+    };
+    let si = unit.get().to_si(value);
+    if si.is_finite() { Ok((si, unit, points)) } else { Err(Trouble { span: cur.span(word), what: what() }) }
 }

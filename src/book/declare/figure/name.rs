@@ -2,10 +2,11 @@
 
 use super::{is_taken, number};
 use crate::book::Book;
-use crate::book::figure::{Figure, FigureId, Limit, Line, Name, Sites, Source, Where};
-use crate::book::names::{folded, nearest};
+use crate::book::figure::{Figure, FigureId, Limit, Line, Name, Sites, Sort, Source, Where};
+use crate::book::names::{folded, is_mark, nearest};
 use crate::book::place::Place;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
+use crate::source::Span;
 use crate::syntax::{Cursor, Shape, unquote};
 use crate::units::{DimensionId, table};
 use crate::vocabulary::Places;
@@ -17,8 +18,11 @@ pub(super) fn gives(cur: &Cursor<'_>) -> bool {
 
 /// The name as typed, in small letters.
 pub(super) fn typed(cur: &Cursor<'_>) -> Box<str> {
-    cur.peek().map_or("", |word| cur.str(word)).to_lowercase().into()
+    folded(cur.peek().map_or("", |word| cur.str(word))).into()
 }
+
+/// What may stand after the first source.
+const AFTER: [&str; 6] = ["else", "above", "within", "at", "beside", "needs"];
 
 /// Reads such a line.
 pub(super) fn read(
@@ -33,16 +37,17 @@ pub(super) fn read(
     let word = cur.take(Shape::Word).ok_or_else(|| wrong(line))?;
     let span = cur.span(word);
     let text = cur.str(word);
-    let ok = |each: char| each.is_alphanumeric() || matches!(each, '_' | '-');
+    let ok = |each: char| each.is_alphanumeric() || matches!(each, '_' | '-') || is_mark(each);
     if !text.starts_with(char::is_alphabetic) || !text.chars().all(ok) {
         return Err(Trouble { span, what: What::NameMissing("name of a formula") });
     }
-    if is_taken(&text.to_lowercase()) || table().knows(text) || table().knows(&text.to_lowercase()) {
+    let own = folded(text);
+    if is_taken(&own) || table().knows(text) || table().knows(&own) {
         return Err(Trouble { span, what: What::Figure(FigureTrouble::LocalReserved) });
     }
     cur.bump();
     let mut name = Name {
-        name: text.to_lowercase().into(),
+        name: own.into(),
         at: Vec::new(),
         sources: Vec::new(),
         limit: Limit::None,
@@ -52,13 +57,16 @@ pub(super) fn read(
         span,
     };
     let of = Of { book, figure: &figure, local };
-    name.sources.push(of.source(&mut cur)?);
+    // What further sources, and further lines of the name, have to be of: the kind of the first.
+    let before = figure.names.iter().find(|one| one.name == name.name);
+    let mut first = before.and_then(|one| Some((one.span, sort_of(book, one.sources.first()?))));
+    name.sources.push(of.source(&mut cur, &mut first)?);
     while let Some(word) = cur.peek() {
         let here = cur.span(word);
         cur.bump();
         match cur.str(word).to_ascii_lowercase().as_str() {
             "," => {}
-            "else" => name.sources.push(of.source(&mut cur)?),
+            "else" => name.sources.push(of.source(&mut cur, &mut first)?),
             "beside" => name.beside = true,
             "needs" => name.needs = Some(super::super::text_value(&mut cur, "needs")?.into()),
             "above" => {
@@ -73,8 +81,7 @@ pub(super) fn read(
             "within" => name.limit = within(&mut cur, of.dimension(&name))?,
             "at" => name.at = places(&mut cur, figure.sites)?,
             _ => {
-                let near =
-                    nearest(cur.str(word), ["else", "above", "within", "at", "beside", "needs"].into_iter());
+                let near = nearest(cur.str(word), AFTER.into_iter());
                 return Err(Trouble { span: here, what: What::WordUnexpected { near } });
             }
         }
@@ -88,20 +95,35 @@ pub(super) fn read(
     Ok(name)
 }
 
-/// The kind of a name's values: that of its first source.
-pub(super) fn dimension_of(book: &Book, name: &Name) -> DimensionId {
-    match name.sources.first() {
-        Some(Source::Value { quantity, figure, .. }) => {
+/// The kind of a name's values: that of its first source, to which all others are held.
+pub(super) fn sort_of_name(book: &Book, name: &Name) -> Sort {
+    name.sources.first().map_or(Sort::plain(None), |source| sort_of(book, source))
+}
+
+/// The kind of a source's values.
+fn kind_of(book: &Book, source: &Source) -> DimensionId {
+    match source {
+        Source::Value { quantity, figure, line, .. } => {
             let of_figure = figure.map(|id| book.figures.get(id).dimension);
             let of_quantity = quantity.map(|id| book.vocabulary.get(id).dimension);
-            of_quantity.or(of_figure).unwrap_or(DimensionId::RATIO)
+            // As it is looked up: a figure where there is one, but no figure where a typed line is asked for.
+            let any = *line == Line::Any;
+            let kind = if any { of_figure.or(of_quantity) } else { of_quantity.or(of_figure) };
+            kind.unwrap_or(DimensionId::RATIO)
         }
-        Some(Source::With { dimension, .. } | Source::Number { dimension, .. }) => *dimension,
-        Some(Source::Cylinders | Source::Gears) => DimensionId::COUNT,
-        Some(Source::ToeOver) => DimensionId::LENGTH,
-        Some(Source::SessionLaps) => DimensionId::LAPS,
-        Some(Source::SessionTime) => DimensionId::TIME,
-        None => DimensionId::RATIO,
+        Source::With { dimension, .. } | Source::Number { dimension, .. } => *dimension,
+        Source::Cylinders | Source::Gears => DimensionId::COUNT,
+        Source::ToeOver => DimensionId::LENGTH,
+        Source::SessionLaps => DimensionId::LAPS,
+        Source::SessionTime => DimensionId::TIME,
+    }
+}
+
+fn sort_of(book: &Book, source: &Source) -> Sort {
+    let kind = kind_of(book, source);
+    match source {
+        Source::Number { points, .. } => Sort::of(kind, *points),
+        _ => Sort::of(kind, Sort::points_of(kind)),
     }
 }
 
@@ -129,28 +151,13 @@ pub(super) fn places(cur: &mut Cursor<'_>, sites: Sites) -> Result<Vec<Place>, T
 }
 
 fn within(cur: &mut Cursor<'_>, dimension: DimensionId) -> Result<Limit, Trouble> {
-    let wrong = |cur: &Cursor<'_>| {
-        let wants = "a range with its unit, such as 0..100 %";
-        Trouble { span: cur.here(), what: What::PropertyValue { property: "within", wants } }
-    };
-    let word = cur.take(Shape::Range).ok_or_else(|| wrong(cur))?;
-    let range = cur.str(word).to_owned();
-    let ends = range.split_once("..").and_then(|(from, to)| {
-        let number = |text: &str| text.replace('\u{2212}', "-").parse::<f64>().ok();
-        Some((number(from)?, number(to)?))
-    });
-    let Some((from, to)) = ends else { return Err(wrong(cur)) };
-    let next = cur.peek().map_or("", |word| cur.str(word));
-    let bare = next.is_empty() || matches!(next, "else" | "beside" | "at" | "needs" | ",");
-    if bare && !dimension.get().bare {
-        return Err(wrong(cur));
-    }
-    let unit = if bare { table().plain() } else { super::super::quantity::unit_of(cur, dimension)? };
-    let (a, b) = (unit.get().to_si(from), unit.get().to_si(to));
+    let typed = cur.peek().map_or("", |word| cur.str(word));
+    let said = ("within", "a range with its unit, such as 0..100 %", &AFTER[..]);
+    let (low, high, unit) = super::super::quantity::range(cur, dimension, said)?;
     let symbol = unit.get().shown();
     let room = if symbol.is_empty() { "" } else { " " };
-    let words = format!("from {} to {}{room}{symbol}", &range[..range.find("..").unwrap_or(0)], to);
-    Ok(Limit::Within(a.min(b), a.max(b), words.into()))
+    let (from, to) = typed.split_once("..").unwrap_or_default();
+    Ok(Limit::Within(low, high, format!("from {from} to {to}{room}{symbol}").into()))
 }
 
 /// What the line is read for.
@@ -162,10 +169,29 @@ struct Of<'a> {
 
 impl Of<'_> {
     fn dimension(&self, name: &Name) -> DimensionId {
-        dimension_of(self.book, name)
+        name.sources.first().map_or(DimensionId::RATIO, |source| kind_of(self.book, source))
     }
 
-    fn source(&self, cur: &mut Cursor<'_>) -> Result<Source, Trouble> {
+    /// A source, held to what the first one is.
+    fn source(&self, cur: &mut Cursor<'_>, first: &mut Option<(Span, Sort)>) -> Result<Source, Trouble> {
+        let (start, mut words) = (cur.here(), cur.clone());
+        let source = self.any_source(cur, first.and_then(|(_, sort)| sort.kind()))?;
+        let sort = sort_of(self.book, &source);
+        // Up to the texts that say what a number is.
+        let mut span = start;
+        while let Some(word) =
+            words.peek().filter(|word| word.shape != Shape::Text && word.start < cur.here().start)
+        {
+            span.end = word.end();
+            words.bump();
+        }
+        let (held, is) = *first.get_or_insert((span, sort));
+        sort.stands_in((span, held), is)
+            .map_err(|clash| Trouble { span, what: What::Figure(FigureTrouble::Clash(clash)) })?;
+        Ok(source)
+    }
+
+    fn any_source(&self, cur: &mut Cursor<'_>, wanted: Option<DimensionId>) -> Result<Source, Trouble> {
         let wants = "a quantity or figure, `with KEY`, `session laps`, or a number with its unit";
         let Some(word) = cur.peek() else {
             return Err(Trouble {
@@ -174,7 +200,7 @@ impl Of<'_> {
             });
         };
         if word.shape == Shape::Number {
-            return Self::stated(cur);
+            return Self::stated(cur, wanted);
         }
         if word.shape != Shape::Word {
             return Err(Trouble {
@@ -237,15 +263,16 @@ impl Of<'_> {
     }
 
     /// `0.745 kg/L "petrol" "EN 228"`: a number, what it is, where it is from.
-    fn stated(cur: &mut Cursor<'_>) -> Result<Source, Trouble> {
+    fn stated(cur: &mut Cursor<'_>, wanted: Option<DimensionId>) -> Result<Source, Trouble> {
         let assumed = cur.before().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("else"));
-        let (si, unit) = number(cur)?;
+        let (si, unit, points) = number(cur, wanted)?;
         let text = |cur: &mut Cursor<'_>| cur.take(Shape::Text).map(|word| unquote(cur.str(word)).to_owned());
         let words = text(cur).unwrap_or_else(|| "a stated number".to_owned());
         let source = text(cur).unwrap_or_else(|| "stated in the figure".to_owned());
         Ok(Source::Number {
             si,
             dimension: unit.get().kind,
+            points,
             words: words.into(),
             source: source.into(),
             assumed,
@@ -303,7 +330,7 @@ impl Of<'_> {
             return Err(Trouble { span, what: What::Figure(FigureTrouble::NotANumber) });
         }
         let mut line = line;
-        let at = self.at(cur, &name, quantity.map(|id| self.book.vocabulary.get(id).places), figure, span)?;
+        let at = self.at(cur, quantity.map(|id| self.book.vocabulary.get(id).places), figure, span)?;
         if line == Line::Read && cur.take_keyword("during") {
             if !cur.take_keyword("session") {
                 let what = What::PropertyValue { property: "during", wants: "`session`" };
@@ -318,10 +345,9 @@ impl Of<'_> {
     fn at(
         &self,
         cur: &mut Cursor<'_>,
-        _name: &str,
         quantity: Option<Places>,
         figure: Option<FigureId>,
-        span: crate::source::Span,
+        span: Span,
     ) -> Result<Where, Trouble> {
         let sites = self.figure.sites;
         let of_figure = figure.map(|id| self.book.figures.get(id));
@@ -350,7 +376,7 @@ impl Of<'_> {
                 return Err(Trouble { span: here, what });
             }
             other => match Place::parse(other) {
-                Some(place) => (true, Where::At(place), class_of(place)),
+                Some(place) => (true, Where::At(place), place.class()),
                 None => (false, Where::Here, sites.places()),
             },
         };
@@ -374,13 +400,7 @@ impl Of<'_> {
         Err(Self::misplaced(here, span, found, of_figure.map(|one| one.sites), has))
     }
 
-    fn misplaced(
-        here: crate::source::Span,
-        name: crate::source::Span,
-        found: bool,
-        sites: Option<Sites>,
-        has: Places,
-    ) -> Trouble {
+    fn misplaced(here: Span, name: Span, found: bool, sites: Option<Sites>, has: Places) -> Trouble {
         let wants = match sites {
             Some(sites) => sites.wants(),
             None if has.has(Places::CORNER) => Sites::Corners.wants(),
@@ -396,22 +416,6 @@ impl Of<'_> {
 
 fn is_corner(sites: Sites) -> bool {
     matches!(sites, Sites::Corners | Sites::FrontCorners)
-}
-
-fn class_of(place: Place) -> Places {
-    if place.is_corner() {
-        Places::CORNER
-    } else if place.is_axle() {
-        Places::AXLE
-    } else if place.cylinder_number().is_some() {
-        Places::CYLINDER
-    } else if place.gear_number().is_some() {
-        Places::GEAR
-    } else if place == Place::CAR {
-        Places::CAR
-    } else {
-        Places::default()
-    }
 }
 
 /// The kind of a condition's value.

@@ -84,7 +84,7 @@ impl Chains {
         let key = (step.name.clone(), step.place.clone(), step.value_si.to_bits());
         let mut id = String::new();
         let mut above = String::new();
-        if !step.inputs.is_empty() {
+        if !step.inputs.is_empty() || step.above {
             let before = self.seen.get(&key);
             match before.filter(|_| depth > 0) {
                 Some(before) => above.clone_from(before),
