@@ -111,7 +111,7 @@ fn each_owner_reads_his_own_time() {
     let days = |name: &str| -> Vec<String> {
         let his = cut(&book, &Reader::Client(client(&book, name)));
         let sessions = his.history.sessions.of(CarId::new(0));
-        let all = sessions.filter(|(_, one)| !his.book.entries[one.entry.index()].withheld);
+        let all = sessions.filter(|(_, one)| !his.book.entries[one.entry].withheld);
         all.map(|(_, one)| one.date.to_string()).collect()
     };
     assert_eq!(days("ada"), ["2025-05-03", "2025-05-03"]);

@@ -62,7 +62,7 @@ fn the_coupling_died_with_the_job_open() {
     let (_, seal) = job("j-02");
     assert_eq!(seal.part, Some(part("cp-06")));
     let failed = DEMO.history.parts.get(part("cp-06")).failures[0];
-    let rank = DEMO.history.order.rank[failed.index()];
+    let rank = DEMO.history.order.rank[failed];
     assert!(seal.presses(&DEMO.book, rank, date(2026, 6, 28)));
     let said: Vec<&str> = DEMO
         .diagnostics
@@ -77,7 +77,7 @@ fn the_coupling_died_with_the_job_open() {
 #[test]
 fn the_rebuild_has_its_lines() {
     let (_, job) = job("j-03");
-    let words: Vec<&str> = job.work.iter().map(|(_, entry)| DEMO.book.entries[entry].verb.word()).collect();
+    let words: Vec<&str> = job.work.iter().map(|(_, entry)| DEMO.book.entries[*entry].verb.word()).collect();
     let count = |verb: &str| words.iter().filter(|word| **word == verb).count();
     assert_eq!(
         (count("inspect"), count("rebuild"), count("buy"), count("fit"), count("torque")),

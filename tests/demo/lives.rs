@@ -11,7 +11,7 @@ fn in_book(name: &str) -> Use {
 }
 
 fn opening(name: &str, clock: Clock) -> f64 {
-    let one = &DEMO.book.parts[part(name).index()];
+    let one = &DEMO.book.parts[part(name)];
     one.opening.iter().find(|amount| amount.clock == clock).map_or(0.0, |amount| amount.value)
 }
 
@@ -105,9 +105,8 @@ fn other_lives() {
 fn places_add_up_to_the_car() {
     for (name, place) in [("bittern", "LR"), ("bittern", "RR")] {
         let mut sum = 0.0;
-        for index in 0..DEMO.book.parts.len() as u32 {
-            let id = stringline::book::model::PartId::new(index);
-            if &*DEMO.book.kinds[DEMO.book.parts[index].kind.0 as usize].named.name != "coupling" {
+        for id in DEMO.book.parts.keys() {
+            if &*DEMO.book.kinds[DEMO.book.parts[id].kind].named.name != "coupling" {
                 continue;
             }
             for stay in &DEMO.history.parts.get(id).stays {

@@ -33,7 +33,7 @@ fn a_service_in_may_renews_the_extinguisher() {
 /// From the wall on 28 June until 11 July everything dated on bittern waits to be looked at.
 #[test]
 fn the_wall_sends_them_to_be_looked_at() {
-    let hit = DEMO.book.entries.iter().position(|entry| entry.verb == Verb::Hit).unwrap() as u32;
+    let hit = DEMO.book.entries.iter_enumerated().find(|(_, entry)| entry.verb == Verb::Hit).unwrap().0;
     for name in ["hb-2", "se-2", "fx-2", "fb-1"] {
         assert_eq!(at(name, "2026-06-27").impact, None, "{name}");
         assert_eq!(at(name, "2026-07-10").impact, Some(hit), "{name}");

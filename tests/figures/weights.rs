@@ -99,7 +99,7 @@ fn demo_shares_as_found() {
         })
         .unwrap();
     let mut moment = stringline::history::moment::end(&compiled.history);
-    moment.rank = compiled.history.order.rank[found] + 1;
+    moment.rank = compiled.history.order.rank[stringline::book::entry::EntryId::from(found)].next();
     let Some(stringline::book::names::Thing::Car(car)) = book.names.find("bittern") else { panic!() };
     let mut calc = stringline::figures::Calc::new(&compiled.files, book, &compiled.history, car, &moment);
     for (name, share) in [("cross-weight", 48.13), ("front-weight", 46.81), ("left-weight", 49.92)] {

@@ -3,6 +3,7 @@
 // Whole minutes add up exactly.
 #![allow(clippy::float_cmp)]
 
+use stringline::history::order::Rank;
 use super::part;
 use crate::checks::compile_text;
 use jiff::civil::{Date, date};
@@ -44,14 +45,14 @@ part bd-2 disc  opening new
     inspect wb-1 good \"quiet\"
 ";
 
-fn at(lines: &str, day: Date) -> (Compiled, u32, Date) {
+fn at(lines: &str, day: Date) -> (Compiled, Rank, Date) {
     let compiled = compile_text(&format!("{SHOP}{lines}"));
     let end = moment::end(&compiled.history).rank;
     (compiled, end, day)
 }
 
 /// Use since, what is left, and whether it is only "at least", in minutes or counts.
-fn of((compiled, rank, day): &(Compiled, u32, Date), owner: Owner, clock: Clock) -> (f64, f64, bool) {
+fn of((compiled, rank, day): &(Compiled, Rank, Date), owner: Owner, clock: Clock) -> (f64, f64, bool) {
     let list = intervals(&compiled.book, &compiled.history, *rank, *day);
     let is = |one: &&Interval<'_>| one.owner == owner && one.every.amount.clock == clock;
     let one = list.iter().find(is).unwrap();
@@ -59,7 +60,7 @@ fn of((compiled, rank, day): &(Compiled, u32, Date), owner: Owner, clock: Clock)
     (one.since.value / unit, one.left / unit, one.since.at_least)
 }
 
-fn owner(book: &(Compiled, u32, Date), name: &str) -> Owner {
+fn owner(book: &(Compiled, Rank, Date), name: &str) -> Owner {
     Owner::Part(part(&book.0, name))
 }
 

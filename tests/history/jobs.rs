@@ -41,7 +41,7 @@ fn how_it_stood_at_any_time() {
     let compiled = book(DAYS);
     let job = job(&compiled, "j-1");
     assert_eq!(statuses(job), [Status::Planned, Status::Deferred, Status::Done]);
-    let ranks: Vec<u32> = job.steps.iter().map(|step| step.rank).collect();
+    let ranks: Vec<Rank> = job.steps.iter().map(|step| step.rank).collect();
     assert_eq!(job.at(ranks[0]), None);
     assert_eq!(job.at(ranks[1]).map(|step| step.status), Some(Status::Planned));
     assert_eq!(job.at(ranks[2]).map(|step| step.status), Some(Status::Deferred));
@@ -51,7 +51,7 @@ fn how_it_stood_at_any_time() {
     assert!(!presses(ranks[1], date(2025, 5, 4)), "planned");
     assert!(!presses(ranks[2], date(2025, 5, 19)), "put off");
     assert!(presses(ranks[2], date(2025, 5, 20)), "put off to today");
-    assert!(!presses(u32::MAX, date(2025, 6, 1)), "done");
+    assert!(!presses(Rank::END, date(2025, 6, 1)), "done");
 }
 
 /// Promised for 9 May, then in time for 12 May, then, when that was past, for 20 May; done on the 25th: 3 + 5 days.

@@ -57,7 +57,7 @@ pub fn car(compiled: &Compiled, name: &str) -> CarId {
 }
 
 /// A car's moment as a rank.
-pub fn rank(compiled: &Compiled, of: &str, typed: &str) -> u32 {
+pub fn rank(compiled: &Compiled, of: &str, typed: &str) -> Rank {
     moment::parse(&compiled.book, &compiled.files, &compiled.history, car(compiled, of), typed).unwrap().rank
 }
 

@@ -1,5 +1,6 @@
 //! Where a part is: every transition of the state machine, and a part that travels between two cars in one day.
 
+use stringline::history::order::Rank;
 use super::{at, book, part, rank, words};
 
 /// Puts a part into each state, from new.
@@ -155,7 +156,7 @@ fn a_swap_that_names_the_wrong_part_makes_one_message() {
     );
     let said: Vec<&str> = compiled.diagnostics.iter().map(|one| one.check).collect();
     assert_eq!(said, ["pull-not-there"]);
-    let now = |name: &str| at(&compiled, name, u32::MAX);
+    let now = |name: &str| at(&compiled, name, Rank::END);
     assert_eq!((now("cp-1"), now("cp-3")), ("shelf".to_owned(), "heron LR".to_owned()));
 }
 
@@ -183,7 +184,7 @@ part cp-4 coupling
     );
     let said: Vec<&str> = compiled.diagnostics.iter().map(|one| one.check).collect();
     assert_eq!(said, ["part-in-two-places"]);
-    assert_eq!(at(&compiled, "cp-4", u32::MAX), "heron LR");
+    assert_eq!(at(&compiled, "cp-4", Rank::END), "heron LR");
 }
 
 #[test]
@@ -193,14 +194,14 @@ fn what_is_released_or_rebuilt_is_no_longer_broken() {
             "2025-05-01 heron\n  fit cp-1 LR\n  remove cp-1 failed\n\n2025-05-02\n  {cure}\n\n2025-05-03 heron\n  fit cp-1 LR\n"
         ));
         assert!(compiled.diagnostics.is_empty(), "{cure}: {:?}", compiled.diagnostics);
-        assert_eq!(at(&compiled, "cp-1", u32::MAX), "heron LR");
+        assert_eq!(at(&compiled, "cp-1", Rank::END), "heron LR");
     }
 }
 
 #[test]
 fn a_part_that_failed_on_the_car_comes_off_failed_without_saying_so_again() {
     let compiled = book("2025-05-01 heron\n  fit cp-1 LR\n  failed cp-1\n  remove cp-1\n");
-    assert_eq!(at(&compiled, "cp-1", u32::MAX), "failed");
+    assert_eq!(at(&compiled, "cp-1", Rank::END), "failed");
 }
 
 /// Three sessions of one day, two swaps between them across two cars: the state asked before, during and after each.
@@ -308,7 +309,7 @@ fn a_circle_is_refused_at_any_depth() {
     );
     let said: Vec<&str> = compiled.diagnostics.iter().map(|one| one.check).collect();
     assert_eq!(said, ["inside-circle"]);
-    assert_eq!(at(&compiled, "bx-3", u32::MAX), "new");
+    assert_eq!(at(&compiled, "bx-3", Rank::END), "new");
 }
 
 #[test]

@@ -108,7 +108,7 @@ fn a_rebuild_begins_a_new_life_for_the_named_part_or_for_all_inside() {
     };
     for (words, inner) in [("", 55.0), (" with all", 35.0)] {
         let compiled = book(&lines(words));
-        let end = u32::MAX;
+        let end = Rank::END;
         let life = |name: &str| {
             let id = part(&compiled, name);
             let from = since_rebuild(&compiled.history, id, end);
@@ -121,6 +121,6 @@ fn a_rebuild_begins_a_new_life_for_the_named_part_or_for_all_inside() {
         let before = rank(&compiled, "heron", "pell-1/after-s1");
         let id = part(&compiled, "up-1");
         assert_eq!(since_rebuild(&compiled.history, id, before), Rank::START);
-        assert_eq!(of_part(&compiled.book, &compiled.history, id, 0, before).minutes, 20.0);
+        assert_eq!(of_part(&compiled.book, &compiled.history, id, Rank::START, before).minutes, 20.0);
     }
 }

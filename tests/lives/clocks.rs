@@ -168,8 +168,8 @@ fn dates_of_two_zones_are_counted_once_each() {
         &compiled.book,
         &compiled.history,
         part(&compiled, "b-1"),
-        0,
-        u32::MAX,
+        Rank::START,
+        Rank::END,
     );
     assert_eq!(used.days.len(), 2);
 }

@@ -24,8 +24,8 @@ fn at(book: &Compiled, name: &str, rank: Rank) -> Option<Dated> {
     dated(&book.book, &book.history, rank).into_iter().find(|one| one.part == part)
 }
 
-fn end(book: &Compiled) -> u32 {
-    book.history.order.entries.len() as u32
+fn end(book: &Compiled) -> Rank {
+    book.history.order.entries.next_key()
 }
 
 fn day(book: &Compiled, name: &str) -> Option<String> {
@@ -97,7 +97,7 @@ part nt-1 net  opening new
     assert_eq!(day(&book, "ex-1").as_deref(), Some("2028-05-01"));
     assert_eq!(day(&book, "fc-1").as_deref(), Some("2027-06-30"));
     assert_eq!(day(&book, "nt-1").as_deref(), Some("2028-04-01"), "from the day it first went on");
-    let before = at(&book, "ex-1", 2).unwrap();
+    let before = at(&book, "ex-1", Rank::new(2)).unwrap();
     assert_eq!(before.last_good_day.unwrap().to_string(), "2025-04-30", "before the service");
     assert!(matches!(before.basis, Some(Basis::Counted { valid, .. }) if valid.since == Since::Serviced));
 }
@@ -124,13 +124,13 @@ part ex-1 bottle  made 2025-04
 "
     ));
     let find = |rank: Rank, name: &str| at(&book, name, rank).unwrap();
-    let hit = book.book.entries.iter().position(|entry| entry.verb.word() == "hit").unwrap() as u32;
-    assert_eq!(find(4, "hb-1").impact, Some(hit));
-    assert_eq!(find(5, "hb-1").impact, None);
-    assert_eq!(find(6, "ex-1").impact, Some(hit), "a look that finds it failed clears nothing");
-    assert_eq!(find(7, "ex-1").impact, None);
-    assert_eq!(find(7, "hb-2").impact, None, "it was not on the car");
-    assert!(!find(4, "hb-1").is_good_on("2026-05-09".parse().unwrap()));
+    let hit = book.book.entries.iter_enumerated().find(|(_, entry)| entry.verb.word() == "hit").unwrap().0;
+    assert_eq!(find(Rank::new(4), "hb-1").impact, Some(hit));
+    assert_eq!(find(Rank::new(5), "hb-1").impact, None);
+    assert_eq!(find(Rank::new(6), "ex-1").impact, Some(hit), "a look that finds it failed clears nothing");
+    assert_eq!(find(Rank::new(7), "ex-1").impact, None);
+    assert_eq!(find(Rank::new(7), "hb-2").impact, None, "it was not on the car");
+    assert!(!find(Rank::new(4), "hb-1").is_good_on("2026-05-09".parse().unwrap()));
 }
 
 #[test]

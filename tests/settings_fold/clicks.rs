@@ -67,6 +67,6 @@ fn a_setting_travels_with_its_damper() {
     close(is(&book, "rebound", Place::LF), 5.0);
     // Before the second day the left one was dm-1's nine.
     let second = book.book.heads.last().unwrap().first;
-    let before = held_before(&book, "rebound", Place::LF, book.history.order.rank[second.index()]);
+    let before = held_before(&book, "rebound", Place::LF, book.history.order.rank[second]);
     close(before.is(&book.history).unwrap().value, 9.0);
 }

@@ -39,7 +39,7 @@ fn heron(book: &Compiled) -> CarId {
 
 /// What a slot holds at the end of the book.
 fn held(book: &Compiled, quantity: &str, place: Place) -> Held {
-    held_before(book, quantity, place, u32::MAX)
+    held_before(book, quantity, place, Rank::END)
 }
 
 /// What a slot holds before a rank.

@@ -78,7 +78,7 @@ fn a_change_of_what_disturbs_it_makes_a_reading_stale_and_only_there() {
     assert_eq!(stale.quantity, book.book.vocabulary.find("caster"));
     assert!(held(&book, "camber", Place::RF).stale.is_none());
     // Before the caster was touched it was fresh.
-    let rank = book.history.order.rank[stale.entry.index()];
+    let rank = book.history.order.rank[stale.entry];
     assert!(held_before(&book, "camber", Place::LF, rank).stale.is_none());
 }
 

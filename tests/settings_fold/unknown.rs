@@ -13,7 +13,7 @@ fn a_broken_line_makes_its_quantity_unknown_and_silences_comparisons() {
     assert_eq!(speaks(&book), ["unit-wrong-kind"]);
     assert_eq!(problems(&book), []);
     close(is(&book, "brake-bias", Place::CAR), 0.56);
-    let last = book.book.entries.len() as u32 - 1;
+    let last = book.book.entries.last_key().unwrap();
     let before = held_before(&book, "brake-bias", Place::CAR, book.history.order.rank[last]);
     assert!(before.unknown.is_some());
     assert!(before.is(&book.history).is_none());
@@ -45,7 +45,7 @@ fn two_blocks_of_a_day_dispute_a_slot_until_it_is_said_again() {
     let slot =
         |rank| stringline::history::state::slot(&book.book, &book.history, heron(&book), id, Place::LF, rank);
     // After the second file's first line nobody knows; its own next line is in order again.
-    let last = book.book.entries.len() as u32 - 1;
+    let last = book.book.entries.last_key().unwrap();
     assert!(slot(book.history.order.rank[last]).unwrap().held.unknown.is_some());
     let later =
         compile_text(&format!("{head}{two}# === c.sline\n2025-05-04 heron\n  set camber LF -3.0 deg\n"));

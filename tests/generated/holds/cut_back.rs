@@ -3,13 +3,13 @@
 use super::Files;
 use std::collections::BTreeSet;
 use stringline::Compiled;
-use stringline::book::entry::{Head, SplitKey};
+use stringline::book::entry::{EntryId, Head, SplitKey};
 use stringline::history::order::Rank;
 use stringline::history::parts::Sale;
 
 /// The book without every dated line after that rank of its order.
 pub fn after(compiled: &Compiled, files: &Files, rank: Rank) -> Files {
-    let last = compiled.history.order.rank.iter().position(|one| *one == rank);
+    let last = compiled.history.order.entries.get(rank).copied();
     let day = last.and_then(|entry| compiled.book.head(&compiled.book.entries[entry])).map(|head| head.date);
     without(compiled, files, &|entry, _| compiled.history.order.rank[entry] > rank, &|head| {
         day.is_some_and(|day| head.date > day)
@@ -20,7 +20,7 @@ pub fn after(compiled: &Compiled, files: &Files, rank: Rank) -> Files {
 /// somebody else.
 pub fn for_new_owner(compiled: &Compiled, files: &Files, sale: &Sale) -> Files {
     let his = |head: &Head| head.owner.is_some() && head.owner == sale.to && head.car == Some(sale.car);
-    let goes = |entry: usize| {
+    let goes = |entry: EntryId| {
         let extra = compiled.book.extra(&compiled.book.entries[entry]);
         let bill = extra.and_then(|extra| extra.costs.as_deref());
         let elsewhere = bill.is_some_and(|bill| bill.client.is_some() || bill.split.is_some());
@@ -31,7 +31,7 @@ pub fn for_new_owner(compiled: &Compiled, files: &Files, sale: &Sale) -> Files {
 
 /// The book without the bills that are shared by what cars ran.
 pub fn shared_by_running(compiled: &Compiled, files: &Files) -> Files {
-    let by_running = |entry: usize| {
+    let by_running = |entry: EntryId| {
         let extra = compiled.book.extra(&compiled.book.entries[entry]);
         let split = extra.and_then(|extra| extra.costs.as_deref()?.split.as_ref());
         split.is_some_and(|split| !matches!(split.key, SplitKey::Equal | SplitKey::Parts(_)))
@@ -42,19 +42,19 @@ pub fn shared_by_running(compiled: &Compiled, files: &Files) -> Files {
 fn without(
     compiled: &Compiled,
     files: &Files,
-    goes: &dyn Fn(usize, &Head) -> bool,
+    goes: &dyn Fn(EntryId, &Head) -> bool,
     empty_head_goes: &dyn Fn(&Head) -> bool,
 ) -> Files {
     let mut gone: BTreeSet<(u32, u32)> = BTreeSet::new();
     let book = &compiled.book;
     for head in &book.heads {
-        let entries = head.first.index()..head.end.index();
-        let all: Vec<usize> = entries.clone().filter(|at| goes(*at, head)).collect();
+        let entries = head.lines();
+        let all: Vec<EntryId> = entries.clone().filter(|at| goes(*at, head)).collect();
         for at in &all {
             let span = book.entries[*at].span();
             gone.insert((span.file.0, compiled.files.line(span)));
         }
-        let whole = if entries.is_empty() { empty_head_goes(head) } else { all.len() == entries.len() };
+        let whole = if head.is_empty() { empty_head_goes(head) } else { all.len() == entries.len() };
         if whole {
             gone.insert((head.span.file.0, compiled.files.line(head.span)));
         }

@@ -1,6 +1,7 @@
 //! What holds of readers: a seller's book ends at his sale, what is sold is settled there, what is hidden may be anything, and a
 //! sum is a sum of what he may read.
 
+use stringline::history::order::Rank;
 use super::super::book::{Readers, Written};
 use super::told::{self, told};
 use super::{Broken, Files, compiled, cut_back, difference, sums};
@@ -23,7 +24,7 @@ pub struct Look<'a> {
 /// Whether a client had that car and never another.
 fn has_no_other(book: &Compiled, client: ClientId, car: CarId) -> bool {
     let others = book.book.cars.keys().filter(|other| *other != car);
-    let first = |car| book.history.parts.owner(&book.book, car, 0) == Some(client);
+    let first = |car| book.history.parts.owner(&book.book, car, Rank::START) == Some(client);
     let bought = |sale: &Sale| sale.to == Some(client);
     first(car) && !others.clone().any(first) && !book.history.parts.sales.iter().any(bought)
 }
@@ -33,7 +34,7 @@ pub fn sellers(book: &Compiled) -> Vec<(ClientId, Sale)> {
     let sales = book.history.parts.sales.iter();
     sales
         .filter_map(|sale| {
-            let seller = book.history.parts.owner(&book.book, sale.car, 0)?;
+            let seller = book.history.parts.owner(&book.book, sale.car, Rank::START)?;
             has_no_other(book, seller, sale.car).then_some((seller, *sale))
         })
         .collect()
@@ -131,7 +132,7 @@ fn parts_sold(book: &Compiled, sale: &Sale) -> told::Told {
     let parts = along(book, sale).into_iter();
     let line = |part: PartId| {
         let sold = &book.history.parts.get(part).sold;
-        let then: Vec<u32> = sold.iter().map(|(rank, _)| *rank).filter(|rank| *rank <= sale.rank).collect();
+        let then: Vec<Rank> = sold.iter().map(|(rank, _)| *rank).filter(|rank| *rank <= sale.rank).collect();
         format!("{} {then:?}\n", book.book.parts[part].named.typed)
     };
     vec![("sold parts".to_owned(), parts.map(line).collect())]
@@ -213,7 +214,7 @@ pub fn hidden_may_be_anything_to_a_buyer(written: &Written) -> Option<Broken> {
         let first = book.book.cars[sale.car].client;
         let owners: BTreeSet<ClientId> = sales.filter_map(|one| one.to).chain(first).collect();
         let at = |client: &ClientId| {
-            let name = &*book.book.clients[client].named.typed;
+            let name = &*book.book.clients[*client].named.typed;
             written.clients.iter().position(|one| one.name == name).expect("the generator knows its clients")
         };
         let readers = owners.iter().fold(0, |mask: Readers, client| mask | 1 << at(client));
