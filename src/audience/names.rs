@@ -10,7 +10,7 @@ use super::scope::Scope;
 use super::{Fate, Reader};
 use crate::Compiled;
 use crate::book::entry::{By, EntryId, Verb};
-use crate::book::model::{Baseline, BaselineId, CarId, ClientId, JobId, Named, PartId, PersonId};
+use crate::book::model::{Baseline, BaselineId, ClientId, JobId, Named, PartId, PersonId};
 use crate::book::phrases::words;
 use crate::book::telling::{Ordinary, telling};
 use crate::history::moment;
@@ -54,19 +54,19 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
     folk.words.extend(people.flat_map(|person| telling(&person.named.title)).map(|word| vec![word]));
     let mut mask = Mask::default();
     for (index, client) in book.clients.iter_enumerated() {
-        if !scope.is_self(ClientId::from(index)) {
+        if !scope.is_self(index) {
             mask.person(&client.named, &ordinary, &own);
         }
     }
     let staff = staff(compiled);
     for (index, person) in book.people.iter_enumerated() {
-        let id = PersonId::from(index);
+        let id = index;
         if !known.people.contains(&id) && !staff.contains(&id) && !is_his(compiled, scope, id) {
             mask.person(&person.named, &ordinary, &folk);
         }
     }
     for (index, car) in book.cars.iter_enumerated() {
-        if !scope.knows(CarId::from(index)) {
+        if !scope.knows(index) {
             mask.person_name(&car.named.name, &ordinary, &own);
             mask.title(&car.named.title, &ordinary, &own);
             // `Wren, the saloon`: what stands before the comma is what it is called.
@@ -74,7 +74,7 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
         }
     }
     for (index, part) in book.parts.iter_enumerated() {
-        if !known.parts.contains(&PartId::from(index)) {
+        if !known.parts.contains(&index) {
             mask.name(&part.named.name, &ordinary, &own);
             // A short number is no name: it may be any reading.
             let tells = part.serial.chars().any(char::is_alphabetic) && part.serial.len() >= 3;
@@ -84,12 +84,12 @@ pub(super) fn mask(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Mas
         }
     }
     for (index, job) in book.jobs.iter_enumerated() {
-        if !known.jobs.contains(&JobId::from(index)) {
+        if !known.jobs.contains(&index) {
             mask.name(&job.named.name, &ordinary, &own);
         }
     }
     for (index, setup) in book.baselines.iter_enumerated() {
-        if !known.baselines.contains(&BaselineId::from(index)) {
+        if !known.baselines.contains(&index) {
             // What a setup is called in words, as a job is, is a sentence that may stand in anybody's line.
             mask.name(&setup.named.name, &ordinary, &own);
         }
@@ -122,7 +122,7 @@ fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Own {
         whole(&person.named.title);
     }
     for (index, car) in book.cars.iter_enumerated() {
-        if scope.knows(CarId::from(index)) {
+        if scope.knows(index) {
             whole(&car.named.name);
             whole(&car.named.title);
             whole(car.named.title.split(',').next().unwrap_or_default());
@@ -222,5 +222,5 @@ fn baselines(compiled: &Compiled, scope: &Scope<'_>) -> BTreeSet<BaselineId> {
         client && then.is_some_and(|then| scope.owns(setup.car, then.rank))
     };
     let all = compiled.book.baselines.iter_enumerated();
-    all.filter(|(_, setup)| his(setup)).map(|(index, _)| BaselineId::from(index)).collect()
+    all.filter(|(_, setup)| his(setup)).map(|(index, _)| index).collect()
 }

@@ -9,7 +9,7 @@ use super::scope::Scope;
 use super::{Fate, Reader, paths, sums};
 use crate::Compiled;
 use crate::book::entry::{Audience, Entry, EntryId, Item, Verb};
-use crate::book::model::{Amount, CarId, Condition, Limit, PartId, Subject, Valid};
+use crate::book::model::{Amount, Condition, Limit, Subject, Valid};
 use crate::book::names::folded;
 use crate::money::Currency;
 use crate::source::covered::{COVER, COVER_NOTE};
@@ -266,7 +266,7 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
         spans.extend(spec.tags.iter().map(|(_, tag)| item(tag, spec.named.declared)));
     }
     for (index, part) in book.parts.iter_enumerated() {
-        if scope.parts.contains(&PartId::from(index)) {
+        if scope.parts.contains(&index) {
             spans.extend(amounts(&part.opening));
             let dates = [part.made, part.serviced, part.fitted, part.valid_until];
             spans.extend(dates.into_iter().flatten().map(|(_, at)| at));
@@ -282,7 +282,7 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
         }
     }
     for (index, car) in book.cars.iter_enumerated() {
-        if scope.knows(CarId::from(index)) {
+        if scope.knows(index) {
             spans.extend(car.reference.iter().flat_map(words));
             spans.extend(car.every.iter().map(|every| every.typed));
             for (_, items, at) in &car.opening {

@@ -134,9 +134,9 @@ fn found(book: &Book, history: &History, stated: &[EntryId]) -> Vec<FailureCost>
         for line in &lines.failures {
             let rank = history.order.rank.get(*line).copied().unwrap_or(Rank::START);
             let head = book.entries.get(*line).and_then(|entry| book.head(entry));
-            let stay = stay_before(history, PartId::from(index), rank);
+            let stay = stay_before(history, index, rank);
             let car = head.and_then(|head| head.car).or(stay.and_then(|stay| stay.car));
-            add(*line, car, Some(PartId::from(index)));
+            add(*line, car, Some(index));
         }
     }
     for index in stated.iter().copied() {

@@ -33,5 +33,5 @@ pub fn out_of_date(book: &Book, event: EventId) -> Vec<GaugeId> {
     let used = at_events(book);
     let all = book.gauges.iter_enumerated().filter(|(at, _)| used.get(at.index()).copied().unwrap_or(false));
     let out = all.filter(|(_, gauge)| over(gauge.valid_until));
-    out.map(|(at, _)| GaugeId::from(at)).collect()
+    out.map(|(at, _)| at).collect()
 }

@@ -175,7 +175,7 @@ fn mean_event(
 }
 
 fn rank_of(history: &History, start: i32) -> Rank {
-    Rank::from(history.order.entries.partition_point(|entry| history.order.at[*entry] < start))
+    history.order.entries.partition_point(|entry| history.order.at[*entry] < start)
 }
 
 /// Whether a car goes to events at all: it is not sold before `cut`.

@@ -12,7 +12,7 @@ use super::tally::{Tally, months};
 use super::usage;
 use crate::book::Book;
 use crate::book::entry::EntryId;
-use crate::book::model::{CarId, Clock, Every, PartId, Work};
+use crate::book::model::{CarId, Clock, Every, Work};
 use crate::history::order::Rank;
 use done::Done;
 use jiff::civil::Date;
@@ -190,7 +190,7 @@ pub fn rounds<'a>(book: &'a Book, history: &History) -> Vec<Round<'a>> {
     let done = Done::of(book, history);
     for (index, part) in book.parts.iter_enumerated() {
         let Some(kind) = book.kinds.get(part.kind) else { continue };
-        let part = PartId::from(index);
+        let part = index;
         for every in &kind.every {
             let mut starts = vec![BEGINNING];
             starts.extend(done.on_part(book, history, part, every.work));
@@ -198,7 +198,7 @@ pub fn rounds<'a>(book: &'a Book, history: &History) -> Vec<Round<'a>> {
         }
     }
     for (index, car) in book.cars.iter_enumerated() {
-        let car_id = CarId::from(index);
+        let car_id = index;
         for every in &car.every {
             let mut starts = vec![BEGINNING];
             if let Work::Quantity(verb, quantity) = every.work {

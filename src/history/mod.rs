@@ -129,7 +129,7 @@ fn sold(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) 
         let before = before.filter(|sale| {
             !book
                 .heads_of(car)
-                .flat_map(|head| head.lines())
+                .flat_map(super::book::entry::Head::lines)
                 .any(|entry| order.rank.get(entry).is_some_and(|rank| *rank < sale.rank))
         });
         if let Some(sale) = before {

@@ -54,7 +54,7 @@ impl Order {
     /// The lines of a car's blocks in order, each with its rank.
     #[must_use]
     pub fn lines_of(&self, book: &Book, car: CarId) -> Vec<(Rank, EntryId)> {
-        let all = book.heads_of(car).flat_map(|head| head.lines());
+        let all = book.heads_of(car).flat_map(super::super::book::entry::Head::lines);
         let rank = |entry: EntryId| self.rank.get(entry).copied();
         let mut lines: Vec<(Rank, EntryId)> = all.filter_map(|entry| Some((rank(entry)?, entry))).collect();
         lines.sort_unstable();

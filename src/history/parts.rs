@@ -50,7 +50,7 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
                 .get(&index)
                 .filter(|_| book.extra(entry).is_some_and(|extra| extra.after.is_some()));
             let rank = named.map_or(order.rank[index], |id| sessions.get(*id).after);
-            lines.push((rank, EntryId::from(index)));
+            lines.push((rank, index));
         }
     }
     lines.sort_unstable();
@@ -74,7 +74,7 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     let stays =
         parts.all.iter_enumerated().flat_map(|(at, part)| part.stays.iter().map(move |stay| (at, stay)));
     let guests = stays.filter_map(|(at, stay)| match stay.at {
-        Where::Inside(assembly) => Some((assembly, PartId::from(at))),
+        Where::Inside(assembly) => Some((assembly, at)),
         _ => None,
     });
     parts.guests = guests.collect();
@@ -506,7 +506,7 @@ impl Fold<'_> {
             let was_in = other.stays.iter().rev().nth(1).is_some_and(|stay| stay.at == Where::Inside(into));
             let after =
                 other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.from >= failed);
-            was_in && after && self.kind(PartId::from(at)) == kind
+            was_in && after && self.kind(at) == kind
         });
         if out {
             self.mended(into, entry, rank);

@@ -191,7 +191,7 @@ fn name(book: &Book, files: &Files, sessions: &mut Sessions, problems: &mut Vec<
         };
         let text = files.text(label);
         if let Some(id) = sessions.find(car, head.event, head.date, text) {
-            sessions.named.insert(EntryId::from(index), id);
+            sessions.named.insert(index, id);
             continue;
         }
         let labels: Vec<&str> = sessions
@@ -203,7 +203,7 @@ fn name(book: &Book, files: &Files, sessions: &mut Sessions, problems: &mut Vec<
             .collect();
         let near = crate::book::names::nearest(text, labels.iter().copied())
             .or_else(|| labels.last().map(|label| (*label).to_owned()));
-        problems.push(Problem::SessionUnknown { entry: EntryId::from(index), near });
+        problems.push(Problem::SessionUnknown { entry: index, near });
     }
 }
 

@@ -105,6 +105,7 @@ pub struct Track {
 
 impl Track {
     /// Its values that stand on lines, each with its line: all but what the car is declared with.
+    #[must_use]
     pub fn lines(&self) -> impl DoubleEndedIterator<Item = (EntryId, &SlotEvent)> + Clone {
         self.events.iter().filter_map(|event| Some((event.entry?, event)))
     }
@@ -222,8 +223,8 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
     for (index, kind) in book.kinds.iter_enumerated() {
         for quantity in kind.carries.iter().chain(&kind.gives) {
             let list = carriers.entry(*quantity).or_default();
-            if list.last() != Some(&KindId::from(index)) {
-                list.push(KindId::from(index));
+            if list.last() != Some(&index) {
+                list.push(index);
             }
         }
     }

@@ -45,7 +45,7 @@ impl Scrutiny<'_> {
         let mut all = Vec::new();
         let mut groups: BTreeMap<Meet, Vec<RuleId>> = BTreeMap::new();
         for (at, rule) in self.book.rules.iter_enumerated() {
-            let id = RuleId::from(at);
+            let id = at;
             if rule.broken || rule.subject.is_none() || days(rule).is_none() {
                 continue;
             }

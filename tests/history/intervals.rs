@@ -3,7 +3,6 @@
 // Whole minutes add up exactly.
 #![allow(clippy::float_cmp)]
 
-use stringline::history::order::Rank;
 use super::part;
 use crate::checks::compile_text;
 use jiff::civil::{Date, date};
@@ -11,6 +10,7 @@ use stringline::Compiled;
 use stringline::book::model::{CarId, Clock};
 use stringline::history::intervals::{Interval, intervals};
 use stringline::history::moment;
+use stringline::history::order::Rank;
 use stringline::history::slots::Owner;
 
 const SHOP: &str = "circuit pell \"Pell\"  length 1.20 km

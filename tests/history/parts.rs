@@ -1,7 +1,7 @@
 //! Where a part is: every transition of the state machine, and a part that travels between two cars in one day.
 
-use stringline::history::order::Rank;
 use super::{at, book, part, rank, words};
+use stringline::history::order::Rank;
 
 /// Puts a part into each state, from new.
 const INTO: &[(&str, &str)] = &[

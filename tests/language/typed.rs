@@ -258,7 +258,7 @@ fn on_a_job_and_bars_on() {
             .map(|item| compiled.files.text(item.span(entry.file)).to_owned())
             .collect();
         assert!(!entry.broken, "{line}: {:#?}", compiled.diagnostics);
-        (extra.job.map(|job| job.number()), conditions.join(", "), values.join(", "))
+        (extra.job.map(stringline::book::model::JobId::number), conditions.join(", "), values.join(", "))
     };
     let is =
         |job: Option<u32>, conditions: &str, values: &str| (job, conditions.to_owned(), values.to_owned());

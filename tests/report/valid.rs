@@ -7,7 +7,6 @@ use html5ever::tendril::TendrilSink as _;
 use markup5ever_rcdom::{Handle, NodeData, RcDom};
 use std::fmt::Write as _;
 use stringline::audience::{self, Reader};
-use stringline::book::model::CarId;
 use stringline::report::{self, Own, Page};
 use stringline::source::{Memory, World as _};
 

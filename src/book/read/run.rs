@@ -47,7 +47,7 @@ impl Reader<'_> {
             .parent
             .and_then(|above| self.out.entries.get(above))
             .filter(|above| above.verb == Verb::Run);
-        let mut at = above.and_then(|above| above.run());
+        let mut at = above.and_then(super::super::entry::Entry::run);
         let cur = &mut reading.cur;
         if let Some(word) = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Code)) {
             let wanted = cur.str(word);

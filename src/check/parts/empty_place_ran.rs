@@ -134,7 +134,7 @@ fn doubtful(cx: &Context<'_>) -> Vec<Vec<Doubt>> {
     };
     for (index, entry) in cx.book.entries.iter_enumerated() {
         if entry.broken && matches!(entry.verb, Verb::Fit | Verb::Swap | Verb::Move | Verb::Remove) {
-            note(EntryId::from(index), None);
+            note(index, None);
         }
     }
     for problem in &cx.history.problems {

@@ -26,7 +26,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for (index, part) in cx.history.parts.all.iter_enumerated() {
         for failure in part.failures.iter().filter(|failure| cx.entry(**failure).verb == Verb::Failed) {
             if let Some(session) = ran_on(cx, part, *failure) {
-                out.push(message(cx, PartId::from(index), *failure, session));
+                out.push(message(cx, index, *failure, session));
             }
         }
     }

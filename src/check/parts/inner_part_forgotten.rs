@@ -41,7 +41,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for (index, history) in cx.history.parts.all.iter_enumerated() {
         for stay in &history.stays {
             if let Where::Inside(assembly) = stay.at {
-                inside.entry(assembly).or_default().push((stay.from, stay.until, PartId::from(index)));
+                inside.entry(assembly).or_default().push((stay.from, stay.until, index));
             }
         }
     }

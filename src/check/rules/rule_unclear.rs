@@ -52,7 +52,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             // The figure's own kind is known once it has a value: any car of the class will do.
             let states: Vec<&str> = rule.conditions.iter().map(|one| cx.text(one.said)).collect();
             let alike = (typed, &rule.places[..], states, [rule.min, rule.max].map(|limit| limit.map(|limit| limit.unit.map(|unit| cx.text(unit)))));
-            let found = *known.entry(alike).or_insert_with(|| kind(cx, RuleId::from(at)));
+            let found = *known.entry(alike).or_insert_with(|| kind(cx, at));
             if let Some(kind) = found {
                 let unit = limit.unit.unwrap_or(limit.typed);
                 let words = or(kind.get().usual);

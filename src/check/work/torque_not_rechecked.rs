@@ -30,9 +30,9 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         if matches!(entry.verb, Verb::Torque | Verb::Recheck)
             && (entry.quantity == Some(wheels) || entry.broken)
             && !entry.void
-            && let Some(list) = cx.car_of(EntryId::from(index)).and_then(|car| lines.get_mut(car.index()))
+            && let Some(list) = cx.car_of(index).and_then(|car| lines.get_mut(car.index()))
         {
-            list.push((cx.rank(EntryId::from(index)), EntryId::from(index)));
+            list.push((cx.rank(index), index));
         }
     }
     for (car, mut list) in lines.into_iter().enumerate() {

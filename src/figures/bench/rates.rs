@@ -36,7 +36,7 @@ pub struct Rate {
 pub fn rates(calc: &mut Calc<'_>, quantity: &str) -> Vec<Rate> {
     let Ok(id) = calc.quantity(quantity) else { return Vec::new() };
     let mut list = Vec::new();
-    for part in (0..calc.book.parts.len()).map(|at| PartId::from(at)) {
+    for part in (0..calc.book.parts.len()).map(PartId::from) {
         let all = holes(calc, part, id);
         let wanted: Vec<Option<f64>> =
             if all.is_empty() { vec![None] } else { all.into_iter().map(Some).collect() };

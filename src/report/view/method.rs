@@ -48,7 +48,7 @@ pub(super) fn notes(
     }
     let lines = || {
         let heads = tell.cx.book.heads_of(car).filter(move |head| head.date.year() == year);
-        let lines = heads.flat_map(|head| head.lines()).filter_map(|index| tell.entry(index));
+        let lines = heads.flat_map(crate::book::entry::Head::lines).filter_map(|index| tell.entry(index));
         lines.filter(|entry| !entry.withheld && !entry.broken)
     };
     let mut used: BTreeMap<GaugeId, usize> = BTreeMap::new();

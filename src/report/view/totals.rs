@@ -79,7 +79,7 @@ pub(in crate::report) fn hole(
     let heads = tell.cx.book.heads_of(car).filter(|head| {
         (event.is_none() || head.event == event) && year.is_none_or(|year| head.date.year() == year)
     });
-    heads.flat_map(|head| head.lines()).any(|index| {
+    heads.flat_map(crate::book::entry::Head::lines).any(|index| {
         tell.entry(index).is_some_and(|entry| entry.broken && entry.verb == Verb::Run)
             && tell.session(index).is_none()
     })

@@ -83,10 +83,10 @@ impl CellView {
 
 fn key(posting: &Posting, by: By) -> u32 {
     let id = match by {
-        By::Car => posting.car.map(|id| id.number()),
-        By::Client => posting.client.map(|id| id.number()),
-        By::Event => posting.event.map(|id| id.number()),
-        By::Job => posting.job.map(|id| id.number()),
+        By::Car => posting.car.map(crate::book::model::CarId::number),
+        By::Client => posting.client.map(crate::book::model::ClientId::number),
+        By::Event => posting.event.map(crate::book::model::EventId::number),
+        By::Job => posting.job.map(crate::book::model::JobId::number),
     };
     id.unwrap_or(u32::MAX)
 }

@@ -1,7 +1,6 @@
 //! What holds of readers: a seller's book ends at his sale, what is sold is settled there, what is hidden may be anything, and a
 //! sum is a sum of what he may read.
 
-use stringline::history::order::Rank;
 use super::super::book::{Readers, Written};
 use super::told::{self, told};
 use super::{Broken, Files, compiled, cut_back, difference, sums};
@@ -9,6 +8,7 @@ use std::collections::BTreeSet;
 use stringline::Compiled;
 use stringline::audience::{self, Purchase, Reader};
 use stringline::book::model::{CarId, ClientId, PartId};
+use stringline::history::order::Rank;
 use stringline::history::parts::{Sale, Where};
 use stringline::report;
 use stringline::view::json;

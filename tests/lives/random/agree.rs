@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use stringline::Compiled;
-use stringline::book::model::{CarId, Clock, EventId, PartId};
+use stringline::book::model::{CarId, Clock, EventId};
 use stringline::book::names::Thing;
 use stringline::history::order::Rank;
 use stringline::history::usage::{self, Use};

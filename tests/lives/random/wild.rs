@@ -1,7 +1,6 @@
 //! Books that make no sense: nothing said of their lives or of what is due is infinite, undefined or a panic.
 
 use proptest::prelude::*;
-use stringline::book::model::{EventId, KindId};
 use stringline::due::Ask;
 use stringline::history::order::Rank;
 use stringline::lives::lives;
