@@ -341,7 +341,7 @@ impl Cut<'_> {
             self.mask.named(named);
         } else {
             rename(named, "a named setup");
-            *car = CarId::new(u32::MAX);
+            *car = None;
             *moment = Span::new(moment.file, 0, 0);
         }
     }

@@ -107,7 +107,7 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
     for trouble in load {
         let span = match &trouble {
             LoadTrouble::NotUtf8 { span, .. } => *span,
-            _ => Span::new(crate::source::FileId(u32::MAX), 0, 0),
+            _ => Span::BOOK,
         };
         book.trouble(span, What::Load(trouble));
     }
@@ -145,7 +145,7 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         }
     }
     if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
-        book.trouble(Span::new(crate::source::FileId(u32::MAX), 0, 0), What::EmptyBook);
+        book.trouble(Span::BOOK, What::EmptyBook);
     }
     book
 }
@@ -206,6 +206,12 @@ impl Book {
         self.items.raw.get(first..first + entry.item_count as usize).unwrap_or_default()
     }
 
+    /// A part's kind, where it could be read.
+    #[must_use]
+    pub fn kind_of(&self, part: PartId) -> Option<&Kind> {
+        self.kinds.get(self.parts.get(part)?.kind?)
+    }
+
     /// The limits of a part's life, and the name of the spec or the kind that states them; a spec's own outrank the kind's.
     #[must_use]
     pub fn limits(&self, part: PartId) -> (&[Amount], &str) {
@@ -215,12 +221,12 @@ impl Book {
 
     /// The same for a part of that kind and spec.
     #[must_use]
-    pub fn limits_of(&self, kind: KindId, spec: Option<SpecId>) -> (&[Amount], &str) {
+    pub fn limits_of(&self, kind: impl Into<Option<KindId>>, spec: Option<SpecId>) -> (&[Amount], &str) {
         let spec = spec.and_then(|spec| self.specs.get(spec));
         if let Some(spec) = spec.filter(|spec| !spec.life.is_empty()) {
             return (&spec.life, &spec.named.typed);
         }
-        self.kinds.get(kind).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
+        kind.into().and_then(|kind| self.kinds.get(kind)).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
     }
 
     /// A place as typed in a ledger.

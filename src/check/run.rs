@@ -2,6 +2,7 @@
 //!
 //! Must not know any particular check.
 
+use crate::source::FileId;
 use super::waive;
 use super::{CHECKS, Context, Look};
 use crate::book::entry::{EntryId, Verb};
@@ -208,11 +209,11 @@ fn sort(all: &mut [Diagnostic]) {
 
 /// Keeps the first messages of each file and severity and says how many more there are.
 fn cap(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
-    let mut counts: FxHashMap<(u32, Severity), usize> = FxHashMap::default();
+    let mut counts: FxHashMap<(Option<FileId>, Severity), usize> = FxHashMap::default();
     let mut kept: Vec<Diagnostic> = Vec::with_capacity(all.len());
-    let mut last: FxHashMap<(u32, Severity), usize> = FxHashMap::default();
+    let mut last: FxHashMap<(Option<FileId>, Severity), usize> = FxHashMap::default();
     for one in all {
-        let file = one.at.as_ref().map_or(u32::MAX, |mark| mark.span.file.0);
+        let file = one.at.as_ref().map(|mark| mark.span.file);
         let count = counts.entry((file, one.severity)).or_default();
         *count += 1;
         if *count <= MOST_PER_FILE {
@@ -220,7 +221,7 @@ fn cap(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
             kept.push(one);
         }
     }
-    let mut over: Vec<((u32, Severity), usize)> =
+    let mut over: Vec<((Option<FileId>, Severity), usize)> =
         counts.into_iter().filter(|(_, count)| *count > MOST_PER_FILE).collect();
     over.sort_unstable();
     for (key, count) in over {

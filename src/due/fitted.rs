@@ -56,8 +56,7 @@ pub fn whereabouts(book: &Book, history: &History, cut: Rank) -> Whereabouts {
         if let Where::Inside(assembly) = at {
             all.inside[assembly.index()].push(part);
         }
-        let kind = book.parts[part].kind;
-        if ready && let Some(ready) = all.ready.get_mut(kind.index()) {
+        if ready && let Some(ready) = book.parts[part].kind.and_then(|kind| all.ready.get_mut(kind.index())) {
             ready.push(part);
         }
     }
@@ -124,7 +123,7 @@ impl Whereabouts {
         while let Some(assembly) = open.pop() {
             for part in self.inside.get(assembly.index()).into_iter().flatten() {
                 let kind = book.parts[*part].kind;
-                list.push(Fitted { kind, part: Some(*part), inside: Some(assembly), ..*holder });
+                list.extend(kind.map(|kind| Fitted { kind, part: Some(*part), inside: Some(assembly), ..*holder }));
                 open.push(*part);
             }
         }

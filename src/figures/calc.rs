@@ -32,7 +32,7 @@ pub struct Calc<'a> {
     /// The fold.
     pub history: &'a History,
     /// The car.
-    pub car: CarId,
+    pub car: Option<CarId>,
     /// The moment: everything with a rank below it has happened.
     pub rank: Rank,
     /// The session of the moment (its `run` entry), if it is one.
@@ -61,7 +61,8 @@ pub struct Calc<'a> {
 impl<'a> Calc<'a> {
     /// For a car at a moment.
     #[must_use]
-    pub fn new(files: &'a Files, book: &'a Book, history: &'a History, car: CarId, moment: &Moment) -> Self {
+    pub fn new(files: &'a Files, book: &'a Book, history: &'a History, car: impl Into<Option<CarId>>, moment: &Moment) -> Self {
+        let car = car.into();
         Self {
             files,
             book,
@@ -100,7 +101,7 @@ impl<'a> Calc<'a> {
     /// A slot's state at the moment.
     #[must_use]
     pub fn state(&self, id: QuantityId, place: Place) -> Option<SlotState<'a>> {
-        state::slot(self.book, self.history, self.car, id, place, self.rank)
+        state::slot(self.book, self.history, self.car?, id, place, self.rank)
     }
 
     /// What a quantity is at a place: the figure of that name where there is one, else what is typed.
@@ -137,8 +138,7 @@ impl<'a> Calc<'a> {
                 return self.event(id, place, &slot, event, stale);
             }
         }
-        let carriers = &self.history.slots.carriers;
-        match giver(carriers, self.book, &self.history.parts, self.car, id, place, self.rank) {
+        match self.giver(id, place) {
             Some(part) => self.tag(part, id, place),
             None => Err(missing()),
         }
@@ -323,7 +323,7 @@ impl<'a> Calc<'a> {
     pub fn condition(&mut self, entry: EntryId, key: &str, dimension: DimensionId) -> Got {
         let line = &self.book.entries[entry];
         let conditions = self.book.extra(line).map_or(&[][..], |extra| extra.conditions.as_slice());
-        let car = &self.book.cars[self.car].reference;
+        let car = self.declared().map_or(&[][..], |car| car.reference.as_slice());
         let found =
             conditions.iter().chain(car).find(|one| self.files.text(one.key).eq_ignore_ascii_case(key));
         let Some((condition, (value, unit))) = found.and_then(|one| one.value.map(|value| (*one, value)))

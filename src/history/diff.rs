@@ -134,7 +134,7 @@ fn inner(
 ) {
     let held = |rank: Rank| {
         let inside = history.parts.inside(assembly, rank);
-        inside.filter_map(|part| Some((book.parts.get(part)?.kind, part))).collect::<Vec<_>>()
+        inside.filter_map(|part| Some((book.parts.get(part)?.kind?, part))).collect::<Vec<_>>()
     };
     let (before, after) = (held(then), held(now));
     let mut gone: Vec<_> = before.iter().filter(|one| !after.contains(one)).copied().collect();

@@ -111,11 +111,24 @@ impl Track {
     }
 }
 
+/// A quantity of which lines with an error made every place unknown, whether it had a value there by then or not.
+#[derive(Debug, Clone)]
+pub struct Lost {
+    /// Whose.
+    pub owner: Owner,
+    /// Of which quantity.
+    pub quantity: QuantityId,
+    /// The lines, in order.
+    pub lines: Vec<EntryId>,
+}
+
 /// All slots.
 #[derive(Debug, Clone, Default)]
 pub struct Slots {
     /// In order of owner, quantity, place.
     pub tracks: Vec<Track>,
+    /// In order of owner and quantity.
+    pub lost: Vec<Lost>,
     index: FxHashMap<(Owner, QuantityId, Place), u32>,
     /// Kinds that carry or give a quantity.
     pub carriers: FxHashMap<QuantityId, Vec<KindId>>,
@@ -195,6 +208,8 @@ struct Fold<'a> {
     carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
     tracks: Vec<Track>,
     index: FxHashMap<(Owner, QuantityId, Place), u32>,
+    /// The lines that made a quantity unknown everywhere.
+    lost: FxHashMap<(Owner, QuantityId), Vec<EntryId>>,
     /// What each track's registers hold now: asked, read; both empty when it is unknown.
     last: Vec<[Option<SlotEvent>; 2]>,
     /// From which end each track counts clicks, once said: true for full hard.
@@ -276,6 +291,7 @@ pub fn slots(
                 parts,
                 carriers: &carriers,
                 tracks: Vec::new(),
+                lost: FxHashMap::default(),
                 index: FxHashMap::default(),
                 last: Vec::new(),
                 datums: Vec::new(),
@@ -292,18 +308,20 @@ pub fn slots(
             fold
         })
         .collect();
-    let mut tracks = Vec::new();
+    let (mut tracks, mut lost) = (Vec::new(), Vec::new());
     for fold in folds {
         problems.extend(fold.problems);
         tracks.extend(fold.tracks);
+        lost.extend(fold.lost.into_iter().map(|((owner, quantity), lines)| Lost { owner, quantity, lines }));
     }
+    lost.sort_unstable_by_key(|lost| (lost.owner, lost.quantity));
     tracks.sort_by_key(|track| (track.owner, track.quantity, track.place));
     let index = tracks
         .iter()
         .enumerate()
         .map(|(at, track)| ((track.owner, track.quantity, track.place), at as u32))
         .collect();
-    Slots { tracks, index, carriers, benches, structured }
+    Slots { tracks, lost, index, carriers, benches, structured }
 }
 
 impl Fold<'_> {
@@ -411,8 +429,8 @@ impl Fold<'_> {
 
     /// An error in a line: what it would have touched is not known.
     fn unknown(&mut self, index: EntryId, car: CarId, quantity: QuantityId) {
-        // The slot that stands for all of the quantity's places, so that one first seen later is unknown too.
-        self.track(Owner::Car(car), quantity, Place(u16::MAX));
+        // One first seen later is unknown too.
+        self.lost.entry((Owner::Car(car), quantity)).or_default().push(index);
         for at in 0..self.tracks.len() {
             let track = &self.tracks[at];
             if track.owner == Owner::Car(car) && track.quantity == quantity {
@@ -427,11 +445,11 @@ impl Fold<'_> {
         let quantity = self.tracks[track as usize].quantity;
         let last = self.tracks[track as usize].events.last().copied();
         let disputed = self.unclear(index, last);
-        let wild = self.index.contains_key(&(self.tracks[track as usize].owner, quantity, Place(u16::MAX)));
+        let lost = self.lost.contains_key(&(self.tracks[track as usize].owner, quantity));
         let [asked, read] = self.last[track as usize];
         let is = last.filter(|event| event.register() != Register::Unknown);
         let unknown =
-            last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && wild;
+            last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && lost;
         if let Some(old) = old
             && !unknown
         {

@@ -98,9 +98,6 @@ pub fn held(book: &Book, history: &History, car: CarId, place: Place, track: &Tr
 pub fn slots<'a>(book: &Book, history: &'a History, car: CarId, rank: Rank) -> Vec<SlotState<'a>> {
     let mut list: Vec<SlotState<'a>> = Vec::new();
     for track in history.slots.of(Owner::Car(car)) {
-        if track.place == Place(u16::MAX) {
-            continue;
-        }
         // A part that carries the quantity hides the car's own slot while it is there.
         if owner(&history.slots.carriers, book, &history.parts, car, track.quantity, track.place, rank)
             != Owner::Car(car)

@@ -2,6 +2,7 @@
 //!
 //! Must not know rendering.
 
+use crate::book::entry::EntryId;
 use super::job::{self, JobView};
 use super::part::{self, PartView};
 use super::value::{self, Value};
@@ -187,26 +188,26 @@ fn claims(compiled: &Compiled, track: &Track, unknown: Option<SlotEvent>) -> Vec
 /// A line with an error about a quantity that has no value at all by then: the car has it, and nobody knows how much.
 fn never_known(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
     let history = &compiled.history;
-    let before = |event: &&SlotEvent| event.rank(&history.order).is_some_and(|at| at < rank);
-    let tracks = history.slots.of(Owner::Car(id)).iter().filter(|track| track.place == Place(u16::MAX));
-    tracks
-        .filter_map(|track| {
-            let event = track.events.iter().rev().find(before)?;
+    let before = |line: &&EntryId| history.order.rank.get(**line).is_some_and(|at| *at < rank);
+    let of_car = history.slots.lost.iter().filter(|lost| lost.owner == Owner::Car(id));
+    of_car
+        .filter_map(|lost| {
+            let line = *lost.lines.iter().rev().find(before)?;
             let slot = Slot {
-                quantity: compiled.book.vocabulary.get(track.quantity).name.to_string(),
+                quantity: compiled.book.vocabulary.get(lost.quantity).name.to_string(),
                 place: None,
-                area: area(compiled, track.quantity),
+                area: area(compiled, lost.quantity),
                 part: None,
                 is: Is::Unknown,
                 asked: None,
                 read: None,
                 tag: None,
                 stale: None,
-                unknown: entry_line(compiled, event.entry),
+                unknown: entry_line(compiled, line),
                 claims: Vec::new(),
                 at: Place::CAR,
             };
-            Some((track.quantity, slot))
+            Some((lost.quantity, slot))
         })
         .collect()
 }

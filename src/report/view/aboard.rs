@@ -20,8 +20,8 @@ pub(in crate::report) fn aboard(tell: &Teller<'_>, car: CarId, rank: Rank) -> Ve
             let Some(part) = one.part else { continue };
             all.push(one);
             for inner in cx.history.parts.inside(part, rank) {
-                let Some(declared) = cx.book.parts.get(inner) else { continue };
-                open.push(Fitted { kind: declared.kind, part: Some(inner), inside: Some(part), ..one });
+                let Some(kind) = cx.book.parts.get(inner).and_then(|part| part.kind) else { continue };
+                open.push(Fitted { kind, part: Some(inner), inside: Some(part), ..one });
             }
         }
     }

@@ -111,9 +111,6 @@ pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: Rank, until:
 
 fn of_track(tell: &Teller<'_>, track: &Track, place: Place, from: Rank, until: Rank, all: &mut Vec<Move>) {
     let cx = &tell.cx;
-    if track.place == Place(u16::MAX) {
-        return;
-    }
     let mut before: Option<SlotEvent> = None;
     for event in &track.events {
         let was = before.replace(*event);

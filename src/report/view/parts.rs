@@ -229,7 +229,7 @@ fn after(tell: &Teller<'_>, part: PartId, rank: Rank) -> String {
 
 /// A link to a part's own page, else to its kind's.
 pub(in crate::report) fn page(desk: &Desk<'_>, part: PartId) -> Option<Link> {
-    let kind = || Some(desk.tell.cx.book.parts.get(part)?.kind);
+    let kind = || desk.tell.cx.book.parts.get(part)?.kind;
     desk.table.link(Key::Part(part)).or_else(|| desk.table.link(Key::Kind(kind()?)))
 }
 

@@ -92,7 +92,7 @@ fn row(
     imperial: bool,
 ) -> Result<Option<Row>, String> {
     let cx = &tell.cx;
-    let declared = cx.book.cars.get(calc.car);
+    let declared = calc.car.and_then(|car| cx.book.cars.get(car));
     let numbered = |count: Option<u16>, of: fn(u16) -> Place| (1..=count.unwrap_or(0)).map(of).collect();
     let places: Vec<Place> = match figure.sites {
         Sites::Car | Sites::Part => vec![Place::CAR],

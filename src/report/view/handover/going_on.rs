@@ -23,14 +23,14 @@ pub(super) fn lines(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     let book = tell.cx.book;
     let going = super::parts::going(tell, purchase);
     let declared = |part: &PartId| book.parts.get(*part);
-    let kinds: BTreeSet<KindId> = going.iter().filter_map(declared).map(|part| part.kind).collect();
+    let kinds: BTreeSet<KindId> = going.iter().filter_map(declared).filter_map(|part| part.kind).collect();
     let specs: BTreeSet<SpecId> = going.iter().filter_map(declared).filter_map(|part| part.spec).collect();
     let mut lines = car(tell, purchase);
     for id in &kinds {
         lines.extend(kind(tell, purchase, *id, &kinds));
         let of = |spec: &&SpecId| book.specs.get(**spec).is_some_and(|spec| spec.kind == *id);
         lines.extend(specs.iter().filter(of).filter_map(|one| spec(tell, *one)));
-        let own = going.iter().filter(|part| declared(part).is_some_and(|part| part.kind == *id));
+        let own = going.iter().filter(|part| declared(part).is_some_and(|part| part.kind == Some(*id)));
         lines.extend(own.filter_map(|one| part(tell, *one, purchase.until)));
     }
     lines.extend(where_it_is(tell, purchase, &going));

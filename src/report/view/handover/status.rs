@@ -250,7 +250,7 @@ fn open(tell: &Teller<'_>, purchase: &Purchase, day: Date, items: &[dated::Dated
         }
     }
     let unknown =
-        cx.history.slots.of(Owner::Car(purchase.car)).iter().filter(|track| track.place != Place(u16::MAX));
+        cx.history.slots.of(Owner::Car(purchase.car)).iter();
     let mut names: Vec<String> = unknown
         .filter(|track| {
             let held = state::held(cx.book, cx.history, purchase.car, track.place, track, purchase.until);
