@@ -226,7 +226,9 @@ impl Book {
         if let Some(spec) = spec.filter(|spec| !spec.life.is_empty()) {
             return (&spec.life, &spec.named.typed);
         }
-        kind.into().and_then(|kind| self.kinds.get(kind)).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
+        kind.into()
+            .and_then(|kind| self.kinds.get(kind))
+            .map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
     }
 
     /// A place as typed in a ledger.

@@ -12,8 +12,6 @@ use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, Found, Number, NumberTrouble, UnitId, table};
 use crate::vocabulary::QuantityId;
 
-/// The unit of an item that has none yet.
-
 /// Gives a typed number its unit: from here on its values are SI.
 pub fn convert(item: &mut Item, unit: UnitId) {
     item.unit = Some(unit);

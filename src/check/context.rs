@@ -203,7 +203,8 @@ impl<'a> Context<'a> {
     /// A part's kind's name as typed.
     #[must_use]
     pub fn kind_of(&self, part: PartId) -> &'a str {
-        let kind = self.book.parts.get(part).and_then(|part| part.kind.and_then(|kind| self.book.kinds.get(kind)));
+        let kind =
+            self.book.parts.get(part).and_then(|part| part.kind.and_then(|kind| self.book.kinds.get(kind)));
         kind.map_or("part", |kind| &kind.named.typed)
     }
 

@@ -4,7 +4,7 @@
 
 use super::Context;
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::{CarId, KindId, PartId};
+use crate::book::model::{CarId, PartId};
 use crate::book::names::{folded, is_mark};
 use crate::book::{Trouble, What};
 use crate::history::order::Rank;

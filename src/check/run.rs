@@ -2,13 +2,13 @@
 //!
 //! Must not know any particular check.
 
-use crate::source::FileId;
 use super::waive;
 use super::{CHECKS, Context, Look};
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::names::folded;
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::source::FileId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 

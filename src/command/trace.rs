@@ -4,7 +4,6 @@ use super::ask;
 use super::output::{Format, Output, compile};
 use super::{CLEAN, ERRORS, TROUBLE};
 use crate::book::figure::{FigureId, Sites};
-use crate::book::model::CarId;
 use crate::book::names::{Thing, folded, nearest};
 use crate::book::place::Place;
 use crate::diagnostics::Severity;

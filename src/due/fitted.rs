@@ -123,7 +123,12 @@ impl Whereabouts {
         while let Some(assembly) = open.pop() {
             for part in self.inside.get(assembly.index()).into_iter().flatten() {
                 let kind = book.parts[*part].kind;
-                list.extend(kind.map(|kind| Fitted { kind, part: Some(*part), inside: Some(assembly), ..*holder }));
+                list.extend(kind.map(|kind| Fitted {
+                    kind,
+                    part: Some(*part),
+                    inside: Some(assembly),
+                    ..*holder
+                }));
                 open.push(*part);
             }
         }

@@ -14,7 +14,7 @@ use crate::book::entry::{By, EntryId, Flags, Item, ItemId};
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
-use crate::history::slots::{Owner, Register, SlotEvent, giver};
+use crate::history::slots::{Owner, Register, SlotEvent};
 use crate::history::state::{self, SlotState};
 use crate::history::{History, Moment};
 use crate::source::{FileId, Files};
@@ -61,7 +61,13 @@ pub struct Calc<'a> {
 impl<'a> Calc<'a> {
     /// For a car at a moment.
     #[must_use]
-    pub fn new(files: &'a Files, book: &'a Book, history: &'a History, car: impl Into<Option<CarId>>, moment: &Moment) -> Self {
+    pub fn new(
+        files: &'a Files,
+        book: &'a Book,
+        history: &'a History,
+        car: impl Into<Option<CarId>>,
+        moment: &Moment,
+    ) -> Self {
         let car = car.into();
         Self {
             files,

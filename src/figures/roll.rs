@@ -7,7 +7,6 @@ use super::calc::{Calc, Fig, Got, Missing};
 use super::code::Code;
 use crate::book::entry::Flags;
 use crate::book::place::Place;
-use crate::history::slots::giver;
 use crate::units::DimensionId;
 
 /// What the program works out.

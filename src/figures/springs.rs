@@ -6,7 +6,6 @@ use super::bench;
 use super::calc::{Calc, Got, Missing};
 use super::code::Code;
 use crate::book::place::Place;
-use crate::history::slots::giver;
 
 /// What the program works out.
 pub const FIGURES: &[Code] = &[("fitted-spring-rate", spring)];

@@ -288,9 +288,7 @@ impl Scrutiny<'_> {
 /// Whether a place is one that the rule is about.
 fn within(places: &[Place], place: Place) -> bool {
     places.is_empty()
-        || places
-            .iter()
-            .any(|rule| *rule == place || *rule == Place::ALL || rule.corners().contains(&place))
+        || places.iter().any(|rule| *rule == place || *rule == Place::ALL || rule.corners().contains(&place))
 }
 
 fn sites(figure: &Figure, cylinders: Option<u16>, gears: Option<u16>) -> Vec<Place> {

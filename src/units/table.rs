@@ -3,8 +3,8 @@
 //! Knows spellings. It must not know numbers, cars or messages. A spelling may belong to units of several
 //! kinds (`min`, `g`, `C`, `lb`); the kind wanted decides.
 
-use typed_index_collections::TiVec;
 use std::sync::OnceLock;
+use typed_index_collections::TiVec;
 
 use rustc_hash::FxHashMap;
 

@@ -2,12 +2,12 @@
 //!
 //! Must not know rendering.
 
-use crate::book::entry::EntryId;
 use super::job::{self, JobView};
 use super::part::{self, PartView};
 use super::value::{self, Value};
 use super::{Car, Line, When, area, entry_line, place};
 use crate::Compiled;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::disturb::Disturbance;

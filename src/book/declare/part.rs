@@ -5,7 +5,7 @@ use super::kind::amounts;
 use super::place::quantity_here;
 use super::{Declared, enter, named, price, properties, text_value};
 use crate::book::clauses::kind_here;
-use crate::book::model::{KindId, Part, PartId, Spec, SpecId};
+use crate::book::model::{Part, PartId, Spec, SpecId};
 use crate::book::names::Thing;
 use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};

@@ -4,7 +4,7 @@ use super::{Declared, names_of};
 use crate::book::Book;
 use crate::book::names::{folded, nearest};
 use crate::book::trouble::{FigureTrouble, Trouble, What};
-use crate::source::{FileId, Files, SourceFile, Span};
+use crate::source::{Files, SourceFile, Span};
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
 use crate::units::{DimensionId, Found, UnitId, table};
 use crate::vocabulary::{Form, Places, Quantity, QuantityId, Vocabulary};

@@ -1,6 +1,5 @@
 //! `baseline-unresolved`: a named setup whose moment is none.
 
-use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::moment;

@@ -4,7 +4,7 @@
 
 use super::frame::{self, Frame};
 use crate::book::entry::{Entry, EntryId, Flags, Verb};
-use crate::book::model::{CarId, PartId};
+use crate::book::model::PartId;
 use crate::figures::bench::rates::{Rate, rates};
 use crate::figures::calc::{Calc, Root};
 use crate::figures::trace::usual;

@@ -15,7 +15,7 @@ use crate::book::{
     Book,
     names::{folded, is_name, nearest},
 };
-use crate::source::{FileId, Span};
+use crate::source::Span;
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
 use crate::units::{DimensionId, Found, UnitId, table};
 use crate::vocabulary::{Places, Quantity};

@@ -249,8 +249,7 @@ fn open(tell: &Teller<'_>, purchase: &Purchase, day: Date, items: &[dated::Dated
             add("failed, and still on", cx.part(part).to_owned(), tell.src_of(*line));
         }
     }
-    let unknown =
-        cx.history.slots.of(Owner::Car(purchase.car)).iter();
+    let unknown = cx.history.slots.of(Owner::Car(purchase.car)).iter();
     let mut names: Vec<String> = unknown
         .filter(|track| {
             let held = state::held(cx.book, cx.history, purchase.car, track.place, track, purchase.until);

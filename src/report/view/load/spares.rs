@@ -186,9 +186,9 @@ fn of_kind(
     } else {
         "none on the shelf".to_owned()
     };
-    let on = fitted
-        .iter()
-        .filter(|(part, on)| **on == car && cx.book.parts.get(**part).is_some_and(|part| part.kind == Some(kind)));
+    let on = fitted.iter().filter(|(part, on)| {
+        **on == car && cx.book.parts.get(**part).is_some_and(|part| part.kind == Some(kind))
+    });
     let on: Vec<String> = on.map(|(part, _)| cx.part(*part).to_owned()).collect();
     if parts.is_empty() && lack.is_empty() && on.is_empty() {
         return None;

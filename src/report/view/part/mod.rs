@@ -9,7 +9,7 @@ use super::entry;
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::parts::{self, Left};
-use crate::book::model::{PartId, Clock};
+use crate::book::model::{Clock, PartId};
 use crate::history::order::Rank;
 use crate::lives::Life;
 use crate::report::page::{Desk, Key};
