@@ -96,7 +96,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             .map_err(|trouble| anyhow::anyhow!(trouble.words()))?,
     };
     let imperial = car.and_then(|car| compiled.book.cars.get(car)).is_some_and(|car| car.imperial);
-    let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &when);
+    let mut calc = Calc::new(compiled.facts(), car, &when);
     calc.part = part;
     for words in &arguments.with {
         suppose(&mut calc, words)?;

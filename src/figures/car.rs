@@ -7,7 +7,6 @@ use crate::book::model::{Car, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::sessions::{Session, SessionId};
-use crate::history::slots::giver;
 use crate::vocabulary::QuantityId;
 
 impl<'a> Calc<'a> {
@@ -18,8 +17,7 @@ impl<'a> Calc<'a> {
 
     /// The part in that place that gives the quantity (a spring its rate).
     pub(super) fn giver(&self, id: QuantityId, place: Place) -> Option<PartId> {
-        let carriers = &self.history.slots.carriers;
-        giver(carriers, self.book, &self.history.parts, self.car?, id, place, self.rank)
+        self.on(self.car?, self.rank).giver(id, place)
     }
 
     /// The car's sessions, in order.

@@ -154,43 +154,43 @@ impl Slots {
     }
 }
 
-/// Whose slot it is: a part's where a part in that place carries the quantity, else the car's.
-#[must_use]
-pub fn owner(
-    carriers: &FxHashMap<QuantityId, Vec<KindId>>,
-    book: &Book,
-    parts: &Parts,
-    car: CarId,
-    quantity: QuantityId,
-    place: Place,
-    rank: Rank,
-) -> Owner {
-    let kinds = carriers.get(&quantity).map_or(&[][..], Vec::as_slice);
-    for kind in parts.kinds_there(kinds, car, place, rank).iter() {
-        if book.kinds[*kind].carries.contains(&quantity)
-            && let Some(part) = parts.holder(car, *kind, place, rank)
-        {
-            return Owner::Part(part);
-        }
-    }
-    Owner::Car(car)
+/// Which parts bring which quantities along.
+#[derive(Debug, Clone, Copy)]
+pub struct Carrying<'a> {
+    /// Kinds that carry or give a quantity.
+    pub carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
+    /// The book.
+    pub book: &'a Book,
+    /// Where its parts are.
+    pub parts: &'a Parts,
 }
 
-/// The part in that place that gives the quantity (a spring its rate), if one is fitted.
-#[must_use]
-pub fn giver(
-    carriers: &FxHashMap<QuantityId, Vec<KindId>>,
-    book: &Book,
-    parts: &Parts,
-    car: CarId,
-    quantity: QuantityId,
-    place: Place,
-    rank: Rank,
-) -> Option<PartId> {
-    let kinds = carriers.get(&quantity)?;
-    parts.kinds_there(kinds, car, place, rank).iter().find_map(|kind| {
-        book.kinds[*kind].gives.contains(&quantity).then(|| parts.holder(car, *kind, place, rank)).flatten()
-    })
+impl Carrying<'_> {
+    /// Whose a slot is: a part's where a part in that place carries the quantity, else the car's.
+    #[must_use]
+    pub fn owner(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> Owner {
+        let carries = |kind: &KindId| self.book.kinds[*kind].carries.contains(&quantity);
+        self.holder(carries, car, quantity, place, rank).map_or(Owner::Car(car), Owner::Part)
+    }
+
+    /// The part in that place that gives the quantity (a spring its rate), if one is fitted.
+    #[must_use]
+    pub fn giver(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> Option<PartId> {
+        let gives = |kind: &KindId| self.book.kinds[*kind].gives.contains(&quantity);
+        self.holder(gives, car, quantity, place, rank)
+    }
+
+    fn holder(
+        &self,
+        brings: impl Fn(&KindId) -> bool,
+        car: CarId,
+        quantity: QuantityId,
+        place: Place,
+        rank: Rank,
+    ) -> Option<PartId> {
+        let kinds = self.parts.kinds_there(self.carriers.get(&quantity)?, car, place, rank);
+        kinds.iter().filter(|kind| brings(kind)).find_map(|kind| self.parts.holder(car, *kind, place, rank))
+    }
 }
 
 /// A value on a line: its item, the item of its old value, the mean of it and its repeats.
@@ -324,7 +324,11 @@ pub fn slots(
     Slots { tracks, lost, index, carriers, benches, structured }
 }
 
-impl Fold<'_> {
+impl<'a> Fold<'a> {
+    const fn carrying(&self) -> Carrying<'a> {
+        Carrying { carriers: self.carriers, book: self.book, parts: self.parts }
+    }
+
     fn track(&mut self, owner: Owner, quantity: QuantityId, place: Place) -> u32 {
         *self.index.entry((owner, quantity, place)).or_insert_with(|| {
             self.tracks.push(Track { owner, quantity, place, events: Vec::new() });
@@ -394,12 +398,11 @@ impl Fold<'_> {
             let old = items[..at]
                 .iter()
                 .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
-            let owner = owner(self.carriers, self.book, self.parts, car, quantity, item.place, rank);
+            let owner = self.carrying().owner(car, quantity, item.place, rank);
             let place = if matches!(owner, Owner::Part(_)) { Place::CAR } else { item.place };
             let track = self.track(owner, quantity, place);
             if matches!(entry.verb, Verb::Set | Verb::Adjust)
-                && let Some(part) =
-                    giver(self.carriers, self.book, self.parts, car, quantity, item.place, rank)
+                && let Some(part) = self.carrying().giver(car, quantity, item.place, rank)
             {
                 self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
                 return;

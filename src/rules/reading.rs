@@ -161,7 +161,7 @@ impl Scrutiny<'_> {
         let places = self.sites(car, rule);
         let at = |rank: Rank, session: Option<EntryId>| {
             let moment = Moment { rank, words: String::new(), event: None, session };
-            let mut calc = Calc::new(self.files, self.book, self.history, car, &moment);
+            let mut calc = Calc::new(self.facts, car, &moment);
             let mut values = Vec::new();
             let (mut lines, mut stale) = (BTreeSet::new(), None);
             for place in &places {

@@ -13,7 +13,7 @@ use crate::book::place::Place;
 use crate::history::disturb::Disturbance;
 use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent, Track};
-use crate::history::state::{self, SlotState};
+use crate::history::state::SlotState;
 use crate::history::{Moment, slots::Owner};
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
@@ -106,9 +106,9 @@ impl Slot {
 /// Builds the view of a car before a moment.
 #[must_use]
 pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str>) -> State {
-    let (book, history) = (&compiled.book, &compiled.history);
+    let (book, _history) = (&compiled.book, &compiled.history);
     let mut slots: Vec<(u32, QuantityId, Slot)> = Vec::new();
-    for state in state::slots(book, history, id, moment.rank) {
+    for state in compiled.facts().on(id, moment.rank).slots() {
         let area = book.vocabulary.get(state.quantity).area;
         slots.push((area, state.quantity, slot(compiled, &state)));
     }
@@ -227,14 +227,15 @@ fn part_name(compiled: &Compiled, part: PartId) -> String {
 /// What the tags of the fitted parts say of quantities that their kind gives or carries.
 fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
     let (book, history) = (&compiled.book, &compiled.history);
+    let standing = compiled.facts().on(id, rank);
     let mut list = Vec::new();
-    for holder in state::places(history, id, rank) {
+    for holder in standing.places() {
         let Some(part) = holder.part else { continue };
         let (kind, piece) = (&book.kinds[holder.kind], &book.parts[part]);
         let spec = piece.spec.and_then(|spec| book.specs.get(spec));
         for quantity in kind.gives.iter().chain(&kind.carries) {
             if history.slots.find(Owner::Part(part), *quantity, Place::CAR).is_some_and(|track| {
-                let held = state::held(book, history, id, holder.place, track, rank);
+                let held = standing.held(holder.place, track);
                 held.asked.is_some() || held.read.is_some() || held.unknown.is_some()
             }) {
                 continue;

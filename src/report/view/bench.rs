@@ -116,7 +116,7 @@ pub(in crate::report) const TITLE: &str = "What springs and bars measure";
 /// Whether anything was benched.
 pub(in crate::report) fn any(tell: &Teller<'_>) -> bool {
     let cx = &tell.cx;
-    let mut calc = Calc::new(cx.files, cx.book, cx.history, None, &moment::end(cx.history));
+    let mut calc = Calc::new(cx.facts, None, &moment::end(cx.history));
     KINDS.iter().any(|kind| !rates(&mut calc, kind).is_empty())
 }
 
@@ -129,7 +129,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
     let mut voids = Vec::new();
     for kind in KINDS {
         // A bench line belongs to no car.
-        let mut calc = Calc::new(cx.files, cx.book, cx.history, None, &end);
+        let mut calc = Calc::new(cx.facts, None, &end);
         let all = rates(&mut calc, kind);
         if all.is_empty() {
             continue;

@@ -178,7 +178,7 @@ pub(in crate::report) fn on_car(desk: &Desk<'_>, car: CarId, rank: Rank, on: Dat
     let tell = desk.tell;
     let cx = &tell.cx;
     let mut rows = Vec::new();
-    for place in crate::history::state::places(cx.history, car, rank) {
+    for place in cx.on(car, rank).places() {
         let kind = cx.book.kinds.get(place.kind);
         let kind_title = kind.map_or_else(String::new, |kind| kind.named.typed.replace('-', " "));
         let Some(part) = place.part else {

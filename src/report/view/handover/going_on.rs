@@ -5,11 +5,11 @@
 use crate::audience::Purchase;
 use crate::book::model::{Amount, Clock, KindId, PartId, Since, SpecId, Valid, Work};
 use crate::book::place::Place;
+use crate::history::dated;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::slots::Register;
 use crate::history::tally::months as months_between;
-use crate::history::{dated, state};
 use crate::lives::life;
 use crate::report::teller::Teller;
 use crate::report::view::parts::life_words;
@@ -81,7 +81,7 @@ fn car(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     for (id, quantity) in
         cx.book.vocabulary.iter().filter(|(_, quantity)| quantity.counter && quantity.declared.is_none())
     {
-        let slot = state::slot(cx.book, cx.history, purchase.car, id, Place::CAR, purchase.until);
+        let slot = cx.on(purchase.car, purchase.until).slot(id, Place::CAR);
         let event = slot
             .as_ref()
             .and_then(|slot| slot.held.is(cx.history))

@@ -77,13 +77,7 @@ struct Found {
 pub(super) fn spares(tell: &Teller<'_>, made: &Due) -> All {
     let cx = &tell.cx;
     let cut = made.plan.cut;
-    let with = Makings {
-        book: cx.book,
-        history: cx.history,
-        lives: &made.lives,
-        there: &made.there,
-        plan: &made.plan,
-    };
+    let with = Makings { facts: cx.facts, lives: &made.lives, there: &made.there, plan: &made.plan };
     let fitted: BTreeMap<PartId, CarId> = made
         .rows
         .iter()
