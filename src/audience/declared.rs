@@ -100,8 +100,10 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         extras: _,
         runs: _,
         troubles,
+        missing,
     } = book;
     troubles.clear();
+    missing.clear();
     cut.shop(shop);
     cut.exchanges(exchanges);
     each(people, |id, person| cut.person(id, person));

@@ -92,8 +92,10 @@ pub struct Book {
     pub extras: TiVec<ExtraId, Extra>,
     /// Sessions as typed, in file order.
     pub runs: TiVec<RunId, Run>,
-    /// What is wrong so far.
+    /// What is wrong with lines so far.
     pub troubles: Vec<Trouble>,
+    /// What is wrong with the book as a whole: files that could not be read, or nothing in it. Each at [`Span::BOOK`].
+    pub missing: Vec<Trouble>,
 }
 
 /// Chunks read between two joins: enough to keep all cores busy.
@@ -105,11 +107,12 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
     let BuiltIn { vocabulary, figures, .. } = built_in();
     let mut book = Book { vocabulary: vocabulary.clone(), figures: figures.clone(), ..Book::default() };
     for trouble in load {
-        let span = match &trouble {
-            LoadTrouble::NotUtf8 { span, .. } => *span,
-            _ => Span::BOOK,
-        };
-        book.trouble(span, What::Load(trouble));
+        match &trouble {
+            LoadTrouble::NotUtf8 { span, .. } => book.trouble(*span, What::Load(trouble)),
+            LoadTrouble::Unreadable { .. } | LoadTrouble::Loop { .. } => {
+                book.missing.push(Trouble { span: Span::BOOK, what: What::Load(trouble) });
+            }
+        }
     }
     for chunk in &tree.chunks {
         for trouble in &chunk.troubles {
@@ -144,8 +147,8 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
             list.push(id);
         }
     }
-    if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
-        book.trouble(Span::BOOK, What::EmptyBook);
+    if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() && book.missing.is_empty() {
+        book.missing.push(Trouble { span: Span::BOOK, what: What::EmptyBook });
     }
     book
 }

@@ -113,7 +113,7 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
 fn words_of_troubles(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
     // Beyond a multiple of what is shown, mistakes of one file are all alike to the reader: counted, not worded.
     let mut seen: FxHashMap<u32, usize> = FxHashMap::default();
-    for trouble in &cx.book.troubles {
+    for trouble in cx.book.missing.iter().chain(&cx.book.troubles) {
         let count = seen.entry(trouble.span.file.0).or_default();
         *count += 1;
         let worded = CHECKS.iter().find_map(|check| match check.look {
@@ -151,7 +151,7 @@ fn words_of_costs(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
 /// How many troubles and problems no check puts into words; a test asserts 0 over all fixtures.
 #[must_use]
 pub fn unworded(cx: &Context<'_>) -> usize {
-    let troubles = cx.book.troubles.iter().filter(|trouble| {
+    let troubles = cx.book.missing.iter().chain(&cx.book.troubles).filter(|trouble| {
         !CHECKS.iter().any(|check| matches!(check.look, Look::Trouble(look) if look(cx, trouble).is_some()))
     });
     let problems = cx.history.problems.iter().filter(|problem| {

@@ -130,18 +130,20 @@ pub(super) fn rows(
     by: By,
 ) -> (Vec<Kind>, Vec<RowView>, RowView, Vec<usize>) {
     let costs = &compiled.costs;
-    let mut groups: BTreeMap<Option<u32>, Vec<(usize, &Posting)>> = BTreeMap::new();
+    // What belongs to none stands last.
+    let mut groups: BTreeMap<(bool, Option<u32>), Vec<(usize, &Posting)>> = BTreeMap::new();
     let mut used = Vec::new();
     for (at, posting) in asked.of(costs) {
         // From here on a posting is known by its number on this page.
-        groups.entry(key(posting, by)).or_default().push((used.len(), posting));
+        let key = key(posting, by);
+        groups.entry((key.is_none(), key)).or_default().push((used.len(), posting));
         used.push(at);
     }
     let all = table::row(groups.values().flatten().copied());
     let kinds: Vec<Kind> = all.kinds.keys().copied().collect();
     let rows = groups
         .iter()
-        .map(|(key, postings)| {
+        .map(|((_, key), postings)| {
             let row = table::row(postings.iter().copied());
             let named = named(compiled, by, *key);
             RowView {
