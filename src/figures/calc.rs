@@ -9,9 +9,10 @@ use super::formula::Formula;
 use super::given::Memo;
 use super::inputs::Supposed;
 use super::uncertainty::{rectangular, repeats};
-use crate::book::entry::{By, EntryId, Flags, Item, ItemId};
+use crate::book::entry::{By, EntryId, Flags, Item, ItemId, Verb};
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
+use crate::history::likeness::{self, Horizon, Reading};
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent};
 use crate::history::state::SlotState;
@@ -47,6 +48,10 @@ pub struct Calc<'a> {
     pub cautions: std::collections::BTreeMap<usize, std::borrow::Cow<'a, str>>,
     /// Standard uncertainty of each root that has one, SI.
     pub(super) uncertain: FxHashMap<Root, f64>,
+    /// What each root that was read on the car is a reading of.
+    pub(super) read: FxHashMap<Root, Reading>,
+    /// Up to when readings of a physical state are taken for the figure on the way.
+    pub(super) horizons: Vec<Horizon>,
     /// Covariance of two roots that were read together, SI.
     together: FxHashMap<(Root, Root), f64>,
     /// Figures worked out already, and those on the way.
@@ -91,6 +96,8 @@ impl<'a> Calc<'a> {
             nodes: Vec::new(),
             cautions: std::collections::BTreeMap::new(),
             uncertain: FxHashMap::default(),
+            read: FxHashMap::default(),
+            horizons: Vec::new(),
             together: FxHashMap::default(),
             memo: Memo::default(),
         }
@@ -115,7 +122,13 @@ impl<'a> Calc<'a> {
     /// A slot's state at the moment.
     #[must_use]
     pub fn state(&self, id: QuantityId, place: Place) -> Option<SlotState<'a>> {
-        self.on(self.car?, self.rank).slot(id, place)
+        self.on(self.car?, self.rank_of(id)).slot(id, place)
+    }
+
+    /// The moment for a quantity: an older one where its readings of now do not belong with others of the figure on the way.
+    pub(super) fn rank_of(&self, id: QuantityId) -> Rank {
+        let of = self.horizons.iter().filter(|one| one.holds(self.facts, id));
+        of.map(|one| one.before).min().map_or(self.rank, |before| before.min(self.rank))
     }
 
     /// What a quantity is at a place: the figure of that name where there is one, else what is typed.
@@ -181,7 +194,8 @@ impl<'a> Calc<'a> {
     /// When nothing was asked.
     pub fn asked(&mut self, name: &str, place: Place) -> Got {
         let id = self.quantity(name)?;
-        let slot = self.state(id, place);
+        // What is asked for is asked for now, whatever was read together.
+        let slot = self.car.and_then(|car| self.on(car, self.rank).slot(id, place));
         let asked = slot.and_then(|slot| slot.held.asked.map(|event| (slot, event)));
         let Some((slot, event)) = asked else {
             return Err(Missing::one(format!("{} set", self.slot_name(id, place))));
@@ -212,6 +226,9 @@ impl<'a> Calc<'a> {
             (None, Owner::Car(car)) => self.book.cars[car].named.declared.file,
             (None, Owner::Part(part)) => self.book.parts[part].named.declared.file,
         };
+        if let Some(entry) = entry.filter(|_| status == Status::Measured) {
+            self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry });
+        }
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
         Ok(self.root(
             Said { name, place, value: event.value, item: &item, file, entry, status, stale, id },
@@ -390,6 +407,10 @@ impl<'a> Calc<'a> {
         let by = parent.filter(|_| self.book.entries[entry].by == By::Nobody).unwrap_or(entry);
         let (u, sure) = self.sure(item, Some(by), &[]);
         let root = Root::Typed(span);
+        let above = &self.book.entries[by];
+        if let Some(read) = above.quantity.filter(|_| above.verb.is_reading() && above.verb != Verb::Bench) {
+            self.read.insert(root, likeness::of_row(self.facts, read, item, by));
+        }
         if let Some(u) = u {
             self.uncertain.insert(root, u);
         }

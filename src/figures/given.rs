@@ -1,8 +1,8 @@
 //! Figures by their declaration: read before worked out, the first of its ways that can be had, each once.
 //!
 //! The one rule for every figure and every name of a formula. A value put in place of the book's stands first; then what
-//! was read under the figure's own name, unless what it would be worked out from was read later; then what is worked out. Must not
-//! know any particular figure.
+//! was read under the figure's own name, unless what it would be worked out from was read later; then what is worked out, of
+//! readings that were true together (`together`). Must not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Missing, Status};
 use super::code;
@@ -14,12 +14,13 @@ use crate::book::entry::EntryId;
 use crate::book::figure::{Figure, FigureId, Limit, Name, Sites, Source, Test, Way};
 use crate::book::model::PartId;
 use crate::book::place::Place;
+use crate::history::likeness::Horizon;
 use crate::history::order::Rank;
 use rustc_hash::FxHashMap;
 
 /// What a figure was worked out for: itself, its place, the moment, the part and the one against it, the values supposed (by
-/// the last of them).
-type Key = (FigureId, Place, (Rank, Option<EntryId>), [Option<PartId>; 2], u32);
+/// the last of them), and up to when readings are taken.
+type Key = (FigureId, Place, (Rank, Option<EntryId>), [Option<PartId>; 2], u32, Vec<Horizon>);
 
 /// Figures worked out already, and those on the way.
 #[derive(Debug, Default)]
@@ -70,7 +71,7 @@ impl<'a> Calc<'a> {
         }
         let place = at_home(figure, place)?;
         let supposed = self.what_if.last().map_or(0, |one| one.turn);
-        let key = (id, place, (self.rank, self.session), [self.part, self.against], supposed);
+        let key = (id, place, (self.rank, self.session), [self.part, self.against], supposed, self.horizons.clone());
         if let Some(known) = self.memo.known.get(&key) {
             return known.clone();
         }
@@ -84,8 +85,9 @@ impl<'a> Calc<'a> {
             )));
         }
         let before = std::mem::take(&mut self.memo.circle);
-        self.memo.on_the_way.push(key);
+        self.memo.on_the_way.push(key.clone());
         let got = self.read_or_worked_out(figure, place);
+        let got = got.and_then(|fig| super::together::held(self, id, place, fig));
         self.memo.on_the_way.pop();
         // What was missing in a circle may be had from outside it.
         if got.is_ok() || !self.memo.circle || self.memo.on_the_way.is_empty() {

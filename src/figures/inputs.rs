@@ -176,11 +176,12 @@ impl<'a> Calc<'a> {
     /// The rows (`sweep`, `lift`) of the car's last readings of a quantity before the moment, newest reading first; void ones
     /// left out. `true` with a row that has an error.
     pub(super) fn rows(&self, id: QuantityId) -> Vec<(EntryId, bool)> {
+        let until = self.rank_of(id);
         let of_car = |index: &&EntryId| {
             let entry = &self.book.entries[**index];
             entry.quantity == Some(id)
                 && !entry.void
-                && self.history.order.rank.get(**index).is_some_and(|rank| *rank < self.rank)
+                && self.history.order.rank.get(**index).is_some_and(|rank| *rank < until)
                 && self.book.head(entry).is_some_and(|head| head.car == self.car)
         };
         let readings = self.history.slots.structured.iter().rev().filter(of_car);

@@ -24,6 +24,7 @@ mod roll;
 mod source;
 mod springs;
 mod terms;
+mod together;
 pub mod trace;
 mod typed;
 mod tyres;

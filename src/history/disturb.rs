@@ -126,26 +126,23 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
 }
 
 impl Disturbances {
-    /// The first change that makes a reading of `quantity` at `place`, taken at rank `read`, stale before rank `until`.
-    #[must_use]
-    pub fn first(
-        &self,
-        book: &Book,
+    /// The changes that disturb what was read of a quantity at a place, after one rank and before another. Whoever asks whether a
+    /// reading still holds asks [`super::likeness`], which knows how it was read.
+    pub(super) fn after<'a>(
+        &'a self,
+        book: &'a Book,
         car: CarId,
-        quantity: QuantityId,
-        place: Place,
-        read: Rank,
-        until: Rank,
-    ) -> Option<Disturbance> {
-        let list = self.of_car.get(car.index())?;
+        (quantity, place): (QuantityId, Place),
+        [read, until]: [Rank; 2],
+    ) -> impl Iterator<Item = Disturbance> + 'a {
         let what = book.vocabulary.get(quantity);
-        if what.disturbed_by.is_empty() && !what.disturbed_by_hit && !self.carried.contains(&quantity) {
-            return None;
-        }
+        let never = what.disturbed_by.is_empty() && !what.disturbed_by_hit && !self.carried.contains(&quantity);
+        let list = self.of_car.get(car.index()).filter(|_| !never).map_or(&[][..], Vec::as_slice);
         // What is read of the whole car, and the load on each wheel, feels a change anywhere.
         let anywhere = what.dimension == DimensionId::WEIGHT || what.places.has(Places::CAR);
         let from = list.partition_point(|change| change.rank <= read);
-        list[from..].iter().take_while(|change| change.rank < until).copied().find(|change| {
+        let later = list.get(from..).unwrap_or_default().iter();
+        later.take_while(move |change| change.rank < until).copied().filter(move |change| {
             let matters = match change.quantity {
                 Some(by) => what.disturbed_by.contains(&by) || change.brought && by == quantity,
                 None => what.disturbed_by_hit,

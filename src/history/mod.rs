@@ -11,6 +11,7 @@ pub mod grain;
 pub mod impact;
 pub mod intervals;
 pub mod jobs;
+pub mod likeness;
 pub mod moment;
 pub mod odometer;
 pub mod order;

@@ -5,6 +5,7 @@
 use super::History;
 use super::disturb::Disturbance;
 use super::facts::{Facts, Standing};
+use super::likeness::{self, Reading};
 use super::slots::{Carrying, Owner, Register, SlotEvent, Track};
 use crate::book::model::{KindId, PartId};
 use crate::book::place::Place;
@@ -87,9 +88,9 @@ impl<'a> Standing<'a> {
                 break;
             }
         }
-        if let Some(at) = held.read.and_then(|read| read.rank(&self.history.order)) {
-            let disturbances = &self.history.disturbances;
-            held.stale = disturbances.first(self.book, self.car, track.quantity, place, at, self.rank);
+        if let Some((entry, at)) = held.read.and_then(|read| read.entry.zip(read.rank(&self.history.order))) {
+            let reading = Reading { quantity: track.quantity, place, entry };
+            held.stale = likeness::changes(self.facts, self.car, reading, [at, self.rank]).next();
         }
         held
     }

@@ -10,6 +10,7 @@ use crate::book::Book;
 use crate::book::entry::{EntryId, HeadId};
 use crate::book::model::{CarId, Condition, EventId, RuleId};
 use crate::book::names::same;
+use crate::history::likeness;
 use crate::history::order::Rank;
 use crate::units::UnitId;
 use jiff::civil::Date;
@@ -286,14 +287,15 @@ impl Scrutiny<'_> {
 
     /// The line that changed something since a quantity was read.
     fn disturbed(&self, reading: &Reading, until: Rank) -> Option<EntryId> {
-        let line = self.book.entries.get(reading.entry?)?;
+        let entry = reading.entry?;
+        let line = self.book.entries.get(entry)?;
         let (car, quantity) = (self.book.head(line)?.car?, line.quantity?);
         if !line.verb.is_reading() {
             return None;
         }
         let first = |value: &Value| {
-            let found =
-                self.history.disturbances.first(self.book, car, quantity, value.place, reading.rank, until);
+            let read = likeness::Reading { quantity, place: value.place, entry };
+            let found = likeness::changes(self.facts, car, read, [reading.rank, until]).next();
             found.map(|change| change.entry)
         };
         reading.values.iter().find_map(first)

@@ -38,6 +38,39 @@ fn base_on_the_ground() {
     close(&figure(&book, &["wren", "lifted-wheelbase"]), "value", 108.517, 5e-4);
 }
 
+/// Lifted in April, raised in June, weighed level in August: the weights of August do not belong with the lift, so the height is that
+/// of April (18.5 in, closed form), and says so. Raised before the level weights of the same day it is missing, and says which.
+#[test]
+fn a_lift_and_weights_of_another_state() {
+    let april = lifted("lift rear 10 in front 1267.38189 lb radius 12 in", "");
+    let raised = "\n2025-06-01 wren\n  set ride-height all 5 in\n";
+    let august = "\n2025-08-01 wren\n  left weight LF 655 RF 612 LR 561 RR 572 lb\n";
+    let (value, _) = super::trace(&format!("{april}{raised}{august}"), &["wren", "cg-height"]);
+    close(&value, "value", 18.5, 5e-6);
+    let careful = value["caution"].as_str().unwrap();
+    assert!(careful.starts_with("as of 2025-03-01"), "{careful}");
+    assert!(careful.contains("2025-06-01") && careful.contains("2025-08-01"), "{careful}");
+    assert_eq!(value["stale"]["line"], 13);
+    // Without the change they are one state: 15 in 2400 lb more would be another height.
+    let (together, _) = super::trace(&format!("{april}{august}"), &["wren", "cg-height"]);
+    assert!(together["caution"].is_null(), "{together}");
+    let first = april.replace("  left weight LF 650 RF 600 LR 560 RR 590 lb\n", "");
+    let missing = missing(&format!("{first}{raised}{august}"), &["wren", "cg-height"]);
+    assert!(missing.contains("in one state of the car") && missing.contains("ride-height"), "{missing}");
+}
+
+/// The same with other conditions: with 200 lb of driver aboard the weights are another car's.
+#[test]
+fn a_lift_and_weights_under_other_conditions() {
+    let april = lifted("lift rear 10 in front 1267.38189 lb radius 12 in", "  with driver 0 lb")
+        .replace("590 lb", "590 lb  with driver 0 lb");
+    let august = "\n2025-08-01 wren\n  left weight LF 655 RF 712 LR 561 RR 672 lb  with driver 200 lb\n";
+    let (value, _) = super::trace(&format!("{april}{august}"), &["wren", "cg-height"]);
+    close(&value, "value", 18.5, 5e-6);
+    let careful = value["caution"].as_str().unwrap();
+    assert!(careful.contains("another driver"), "{careful}");
+}
+
 #[test]
 fn the_demo_hatchback() {
     let value = demo(&["curlew", "cg-height"])["value"].as_f64().unwrap();

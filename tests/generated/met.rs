@@ -2,7 +2,7 @@
 
 use super::book::{Knobs, Written, seeded};
 use super::holds::readers::{along, purchase, sellers};
-use super::holds::{compiled, cut_back, layout, sums};
+use super::holds::{compiled, cut_back, layout, sums, together};
 use std::collections::BTreeMap;
 use stringline::audience::{self, Purchase, Reader};
 use stringline::book::model::ClientId;
@@ -74,6 +74,10 @@ fn every_law_meets_its_case() {
         let written = seeded(seed, 1200, Knobs { resale: seed % 2 == 1, ..Knobs::default() });
         of_sales(&written, &mut met);
         of_clients(&written, &mut met);
+        let (_, of_figures) = together::inputs_were_true_together(&written.files());
+        note(&mut met, "a figure of readings of several lines", of_figures.several);
+        note(&mut met, "a figure that is as of an older day", of_figures.older);
+        note(&mut met, "a figure whose readings never were true together", of_figures.missing);
         let untidy = layout::untidy(&written.files(), seed);
         let laid = layout::laid(&compiled(&untidy), &untidy);
         note(

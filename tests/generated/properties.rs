@@ -5,7 +5,7 @@ use super::holds::readers::{
     Look, hidden_may_be_anything, hidden_may_be_anything_to_a_buyer, now_ends_at_the_sale, sold_is_settled,
     sums_add_up,
 };
-use super::holds::{Broken, layout};
+use super::holds::{Broken, layout, together};
 use super::hunt::{books, hunt};
 
 /// Choices of a book: about 200 lines of it.
@@ -70,4 +70,9 @@ fn hidden(book: &Written, seed: u64, look: &Look<'_>) -> Option<Broken> {
 #[test]
 fn every_sum_a_reader_sees_is_a_sum_over_what_he_may_read() {
     hunt_in_both(books(30, 3000), |book, _| sums_add_up(&book.files()));
+}
+
+#[test]
+fn no_figure_joins_readings_that_were_not_true_together() {
+    hunt_in_both(books(10, 10_000), |book, _| together::inputs_were_true_together(&book.files()).0);
 }

@@ -5,29 +5,16 @@
 use crate::book::entry::Entry;
 use crate::book::model::Condition;
 use crate::check::Context;
+use crate::history::likeness;
 
 /// What an entry, or else its car, says of a condition.
 pub fn says<'a>(cx: &Context<'a>, entry: &Entry, key: &str) -> Option<&'a Condition> {
-    let named = |condition: &&Condition| cx.text(condition.key).eq_ignore_ascii_case(key);
-    let line = cx.book.extra(entry).and_then(|extra| extra.conditions.iter().find(named));
-    line.or_else(|| {
-        let car = cx.book.head(entry)?.car?;
-        cx.book.cars.get(car)?.reference.iter().find(named)
-    })
+    likeness::says(cx.facts, entry, key)
 }
 
-/// Whether two conditions of one key say the same: numbers within 1 %, words as typed.
+/// Whether two conditions of one key say the same.
 pub fn agree(cx: &Context<'_>, a: &Condition, b: &Condition) -> bool {
-    match (a.value, b.value) {
-        (Some((a, _)), Some((b, _))) => (a - b).abs() <= 0.01 * a.abs().max(b.abs()),
-        (None, None) => {
-            let words = |condition: &Condition| {
-                cx.text(condition.said).split_whitespace().map(str::to_lowercase).collect::<Vec<_>>()
-            };
-            words(a) == words(b)
-        }
-        _ => false,
-    }
+    likeness::agree(cx.facts, a, b)
 }
 
 /// A condition as typed, with its unit: `driver 78 kg`, `bars off`.

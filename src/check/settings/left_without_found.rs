@@ -4,6 +4,7 @@ use super::lines::{Hit, by_line, list};
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{EntryId, Verb, ItemId};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::likeness::{self, Reading};
 use crate::history::slots::{Owner, Register, Track};
 
 /// The check.
@@ -74,14 +75,8 @@ fn disturbed(cx: &Context<'_>, track: &Track, item: ItemId, from: EntryId, until
         Owner::Part(_) => cx.car_of(until),
     };
     car.is_some_and(|car| {
-        let change = cx.history.disturbances.first(
-            cx.book,
-            car,
-            track.quantity,
-            cx.item(item).place,
-            cx.rank(from),
-            cx.rank(until),
-        );
+        let read = Reading { quantity: track.quantity, place: cx.item(item).place, entry: from };
+        let change = likeness::changes(cx.facts, car, read, [cx.rank(from), cx.rank(until)]).next();
         change.is_some_and(|change| change.quantity.is_some())
     })
 }

@@ -7,6 +7,7 @@ pub mod readers;
 pub mod shrink;
 pub mod sums;
 pub mod targets;
+pub mod together;
 pub mod told;
 
 use jiff::Timestamp;

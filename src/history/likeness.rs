@@ -1,0 +1,222 @@
+//! Likeness: whether two readings may stand in one figure, or one comparison.
+//!
+//! They may where they were true together: of one part, with nothing disturbed between, under the same conditions. Told here once, for
+//! figures, diff, drift, checks and pages. Must not know what anybody makes of them.
+
+use super::disturb::Disturbance;
+use super::facts::Facts;
+use super::order::Rank;
+use crate::book::entry::{Entry, EntryId, Item};
+use crate::book::model::{CarId, Condition};
+use crate::book::place::Place;
+use crate::vocabulary::QuantityId;
+
+/// A reading that something rests on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Reading {
+    /// Of which quantity.
+    pub quantity: QuantityId,
+    /// Where.
+    pub place: Place,
+    /// The line that read it.
+    pub entry: EntryId,
+}
+
+/// Why two readings were not true together.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Why {
+    /// What the newer shows, and the older does not.
+    Disturbed(Disturbance),
+    /// A condition that both state, and not alike: what it is of.
+    Conditions(String),
+}
+
+/// Two readings that were not true together.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Apart {
+    /// The older.
+    pub older: Reading,
+    /// The newer.
+    pub newer: Reading,
+    /// Why.
+    pub why: Why,
+}
+
+/// Readings of one physical state are taken as they were before a moment: what such a change moves, or what needs such a condition.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Horizon {
+    /// The moment.
+    pub before: Rank,
+    /// Of which state.
+    pub of: State,
+}
+
+/// What makes quantities be of one physical state.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub enum State {
+    /// What a change of this quantity moves, and what was read of it on a part that was changed.
+    MovedBy(QuantityId),
+    /// What an impact moves.
+    Hit,
+    /// What must be read under this condition.
+    Needs(String),
+}
+
+impl Horizon {
+    /// Whether a quantity is of the state.
+    #[must_use]
+    pub fn holds(&self, facts: Facts<'_>, quantity: QuantityId) -> bool {
+        let what = facts.book.vocabulary.get(quantity);
+        match &self.of {
+            State::MovedBy(by) => what.disturbed_by.contains(by) || *by == quantity,
+            State::Hit => what.disturbed_by_hit,
+            State::Needs(key) => what.needs.iter().any(|need| **need == **key),
+        }
+    }
+}
+
+impl Apart {
+    /// Up to when readings of their state are taken, so that they were true together.
+    #[must_use]
+    pub fn horizon(&self, facts: Facts<'_>) -> Horizon {
+        let of = match &self.why {
+            Why::Disturbed(change) => change.quantity.map_or(State::Hit, State::MovedBy),
+            Why::Conditions(key) => State::Needs(key.clone()),
+        };
+        Horizon { before: self.before(facts), of }
+    }
+
+    /// The last moment at which the older may have stood beside others that were true with it: before the change, else before the
+    /// newer was read.
+    #[must_use]
+    pub fn before(&self, facts: Facts<'_>) -> Rank {
+        match &self.why {
+            Why::Disturbed(change) => change.rank,
+            Why::Conditions(_) => rank(facts, self.newer),
+        }
+    }
+}
+
+fn rank(facts: Facts<'_>, reading: Reading) -> Rank {
+    facts.history.order.rank.get(reading.entry).copied().unwrap_or(Rank::START)
+}
+
+/// Of the readings that one figure rests on, two that were not true together; of several pairs the one that lies furthest back,
+/// since every state after it has the same fault.
+///
+/// A change makes an older reading untrue where it disturbs what was read there; the newer is of the same physical state where
+/// the same sort of change disturbs it too, wherever on the car it was read: it shows the change and the older does not.
+#[must_use]
+pub fn apart(facts: Facts<'_>, car: CarId, readings: &[Reading]) -> Option<Apart> {
+    let newest = readings.iter().map(|one| rank(facts, *one)).max()?;
+    let mut found: Option<Apart> = None;
+    let mut keep = |one: Apart| {
+        if found.as_ref().is_none_or(|found| one.before(facts) < found.before(facts)) {
+            found = Some(one);
+        }
+    };
+    for older in readings {
+        let then = rank(facts, *older);
+        if then == newest {
+            continue;
+        }
+        // Of two readings of one place a figure tells what happened between them: how far it drifted, how much it wore.
+        let again = |one: &Reading| one.quantity == older.quantity && one.place == older.place;
+        let later = || readings.iter().filter(|one| rank(facts, **one) > then && !again(one));
+        let change = changes(facts, car, *older, [then, newest]).find_map(|change| {
+            let shows = |newer: &&Reading| rank(facts, **newer) > change.rank && felt(facts, **newer, &change);
+            later().find(shows).map(|newer| (change, *newer))
+        });
+        if let Some((change, newer)) = change {
+            keep(Apart { older: *older, newer, why: Why::Disturbed(change) });
+        }
+        for newer in later() {
+            if let Some(key) = conditions(facts, *older, *newer) {
+                keep(Apart { older: *older, newer: *newer, why: Why::Conditions(key) });
+            }
+        }
+    }
+    found
+}
+
+/// The changes that make a reading untrue, between two ranks.
+pub fn changes<'a>(
+    facts: Facts<'a>,
+    car: CarId,
+    reading: Reading,
+    between: [Rank; 2],
+) -> impl Iterator<Item = Disturbance> + 'a {
+    let bars_off = facts.book.entries.get(reading.entry).is_some_and(|line| bars_off(facts, line));
+    let bar = facts.book.vocabulary.find("bar-hole");
+    let what = (reading.quantity, reading.place);
+    let all = facts.history.disturbances.after(facts.book, car, what, between);
+    // A bar that is off carries nothing, whatever hole it is in.
+    all.filter(move |change| !bars_off || change.quantity.is_none() || change.quantity != bar)
+}
+
+/// Whether what was read is of the state that a change is a change of.
+fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
+    let what = facts.book.vocabulary.get(reading.quantity);
+    match change.quantity {
+        None => what.disturbed_by_hit,
+        Some(by) => what.disturbed_by.contains(&by) || change.brought && by == reading.quantity,
+    }
+}
+
+/// The condition that both readings need, both state, and not alike.
+fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
+    let (a, b) = (facts.book.vocabulary.get(older.quantity), facts.book.vocabulary.get(newer.quantity));
+    let (old, new) = (facts.book.entries.get(older.entry)?, facts.book.entries.get(newer.entry)?);
+    let both = a.needs.iter().filter(|key| b.needs.contains(key));
+    both.map(|key| &**key)
+        .find(|key| {
+            let pair = says(facts, old, key).zip(says(facts, new, key));
+            pair.is_some_and(|(old, new)| !agree(facts, old, new))
+        })
+        .map(str::to_owned)
+}
+
+/// What a line, or else its car's reference, says of a condition.
+#[must_use]
+pub fn says<'a>(facts: Facts<'a>, entry: &Entry, key: &str) -> Option<&'a Condition> {
+    let named = |condition: &&Condition| facts.files.text(condition.key).eq_ignore_ascii_case(key);
+    let line = facts.book.extra(entry).and_then(|extra| extra.conditions.iter().find(named));
+    line.or_else(|| {
+        let car = facts.book.head(entry)?.car?;
+        facts.book.cars.get(car)?.reference.iter().find(named)
+    })
+}
+
+/// Whether two conditions of one key say the same: numbers within 1 %, words as typed.
+#[must_use]
+pub fn agree(facts: Facts<'_>, a: &Condition, b: &Condition) -> bool {
+    match (a.value, b.value) {
+        (Some((a, _)), Some((b, _))) => (a - b).abs() <= 0.01 * a.abs().max(b.abs()),
+        (None, None) => {
+            let words = |condition: &Condition| {
+                let said = facts.files.text(condition.said);
+                said.split_whitespace().map(str::to_lowercase).collect::<Vec<_>>()
+            };
+            words(a) == words(b)
+        }
+        _ => false,
+    }
+}
+
+/// Whether a line says that its reading was taken with the bars off (or the links), or its car's reference does.
+fn bars_off(facts: Facts<'_>, entry: &Entry) -> bool {
+    let said = ["bars", "links"].into_iter().find_map(|key| says(facts, entry, key));
+    said.is_some_and(|one| facts.files.text(one.said).to_lowercase().ends_with("off"))
+}
+
+/// As which reading a number on a row stands: what was weighed on the row of a lift is weight.
+#[must_use]
+pub fn of_row(facts: Facts<'_>, quantity: QuantityId, item: &Item, entry: EntryId) -> Reading {
+    let vocabulary = &facts.book.vocabulary;
+    let weighed = vocabulary.find("weight").filter(|id| {
+        vocabulary.get(*id).dimension.get().dims().contains(&item.unit().get().dim)
+    });
+    let quantity = weighed.unwrap_or(quantity);
+    let there = weighed.is_some() || vocabulary.get(quantity).places.has(item.place.class());
+    Reading { quantity, place: if there { item.place } else { Place::CAR }, entry }
+}
