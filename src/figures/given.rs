@@ -71,7 +71,14 @@ impl<'a> Calc<'a> {
         }
         let place = at_home(figure, place)?;
         let supposed = self.what_if.last().map_or(0, |one| one.turn);
-        let key = (id, place, (self.rank, self.session), [self.part, self.against], supposed, self.horizons.clone());
+        let key = (
+            id,
+            place,
+            (self.rank, self.session),
+            [self.part, self.against],
+            supposed,
+            self.horizons.clone(),
+        );
         if let Some(known) = self.memo.known.get(&key) {
             return known.clone();
         }

@@ -3,6 +3,7 @@
 //! Must not know rendering.
 
 use super::History;
+use super::likeness;
 use super::slots::{Register, SlotEvent, Track};
 use super::state::SlotState;
 use crate::book::Book;
@@ -91,6 +92,7 @@ pub fn diff(facts: Facts<'_>, car: CarId, then: Rank, now: Rank) -> SetupDiff<'_
     let mut result = SetupDiff::default();
     for slot in &after {
         let old = before.iter().find(|old| old.quantity == slot.quantity && old.place == slot.place);
+        let old = old.filter(|old| likeness::of_one_part(book, old, slot));
         if let Some(one) = one(book, files, history, old, slot, then.min(now), then.max(now)) {
             result.slots.push(one);
         }

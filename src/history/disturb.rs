@@ -136,7 +136,8 @@ impl Disturbances {
         [read, until]: [Rank; 2],
     ) -> impl Iterator<Item = Disturbance> + 'a {
         let what = book.vocabulary.get(quantity);
-        let never = what.disturbed_by.is_empty() && !what.disturbed_by_hit && !self.carried.contains(&quantity);
+        let never =
+            what.disturbed_by.is_empty() && !what.disturbed_by_hit && !self.carried.contains(&quantity);
         let list = self.of_car.get(car.index()).filter(|_| !never).map_or(&[][..], Vec::as_slice);
         // What is read of the whole car, and the load on each wheel, feels a change anywhere.
         let anywhere = what.dimension == DimensionId::WEIGHT || what.places.has(Places::CAR);

@@ -6,6 +6,8 @@
 use super::disturb::Disturbance;
 use super::facts::Facts;
 use super::order::Rank;
+use super::state::SlotState;
+use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, Item};
 use crate::book::model::{CarId, Condition};
 use crate::book::place::Place;
@@ -124,7 +126,8 @@ pub fn apart(facts: Facts<'_>, car: CarId, readings: &[Reading]) -> Option<Apart
         let again = |one: &Reading| one.quantity == older.quantity && one.place == older.place;
         let later = || readings.iter().filter(|one| rank(facts, **one) > then && !again(one));
         let change = changes(facts, car, *older, [then, newest]).find_map(|change| {
-            let shows = |newer: &&Reading| rank(facts, **newer) > change.rank && felt(facts, **newer, &change);
+            let shows =
+                |newer: &&Reading| rank(facts, **newer) > change.rank && felt(facts, **newer, &change);
             later().find(shows).map(|newer| (change, *newer))
         });
         if let Some((change, newer)) = change {
@@ -137,6 +140,18 @@ pub fn apart(facts: Facts<'_>, car: CarId, readings: &[Reading]) -> Option<Apart
         }
     }
     found
+}
+
+/// Whether two slots of one place are of one part, or of none: what travels with a part is compared with itself or with nothing. What a
+/// part only gives (a spring its rate) is the car's too, and is compared.
+#[must_use]
+pub fn of_one_part(book: &Book, then: &SlotState<'_>, now: &SlotState<'_>) -> bool {
+    let carried = |slot: &SlotState<'_>| {
+        let part = slot.part.and_then(|part| book.parts.get(part));
+        let kind = part.and_then(|part| part.kind).and_then(|kind| book.kinds.get(kind));
+        kind.is_some_and(|kind| kind.carries.contains(&slot.quantity))
+    };
+    then.part == now.part || !carried(then) && !carried(now)
 }
 
 /// The changes that make a reading untrue, between two ranks.
@@ -213,9 +228,9 @@ fn bars_off(facts: Facts<'_>, entry: &Entry) -> bool {
 #[must_use]
 pub fn of_row(facts: Facts<'_>, quantity: QuantityId, item: &Item, entry: EntryId) -> Reading {
     let vocabulary = &facts.book.vocabulary;
-    let weighed = vocabulary.find("weight").filter(|id| {
-        vocabulary.get(*id).dimension.get().dims().contains(&item.unit().get().dim)
-    });
+    let weighed = vocabulary
+        .find("weight")
+        .filter(|id| vocabulary.get(*id).dimension.get().dims().contains(&item.unit().get().dim));
     let quantity = weighed.unwrap_or(quantity);
     let there = weighed.is_some() || vocabulary.get(quantity).places.has(item.place.class());
     Reading { quantity, place: if there { item.place } else { Place::CAR }, entry }

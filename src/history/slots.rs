@@ -97,7 +97,7 @@ pub struct Track {
     pub owner: Owner,
     /// Of which quantity.
     pub quantity: QuantityId,
-    /// Where; [`Place::CAR`] for a part's.
+    /// Where. Of a part's own: [`Place::CAR`] for the whole part, a corner for what was read of a set there.
     pub place: Place,
     /// Its values in order.
     pub events: Vec<SlotEvent>,
@@ -145,6 +145,15 @@ impl Slots {
         self.index.get(&(owner, quantity, place)).map(|at| &self.tracks[*at as usize])
     }
 
+    /// An owner's tracks of a quantity, in order of place.
+    #[must_use]
+    pub fn of_quantity(&self, owner: Owner, quantity: QuantityId) -> &[Track] {
+        let all = self.of(owner);
+        let first = all.partition_point(|track| track.quantity < quantity);
+        let last = all.partition_point(|track| track.quantity <= quantity);
+        all.get(first..last).unwrap_or_default()
+    }
+
     /// An owner's tracks, in order of quantity and place.
     #[must_use]
     pub fn of(&self, owner: Owner) -> &[Track] {
@@ -165,12 +174,45 @@ pub struct Carrying<'a> {
     pub parts: &'a Parts,
 }
 
+impl Track {
+    /// Where on the car it is while its part is in a place; nowhere, where the part is not what it was read of (a set that came off
+    /// the front and is at the rear).
+    #[must_use]
+    pub fn place_on(&self, there: Place) -> Option<Place> {
+        if self.place == Place::CAR {
+            Some(there)
+        } else {
+            wider(self.place).contains(&there).then_some(self.place)
+        }
+    }
+}
+
+/// The places that a place is in, the nearest first: a corner is in its axle, in all four, in the whole car.
+fn wider(place: Place) -> [Place; 3] {
+    [place.axle().unwrap_or(Place::ALL), Place::ALL, Place::CAR]
+}
+
 impl Carrying<'_> {
     /// Whose a slot is: a part's where a part in that place carries the quantity, else the car's.
     #[must_use]
     pub fn owner(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> Owner {
+        self.slot(car, quantity, place, rank).0
+    }
+
+    /// Whose a slot is and where in its owner: a part's where a part in that place, or in one that the place is in (a set of four),
+    /// carries the quantity, else the car's.
+    #[must_use]
+    pub fn slot(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> (Owner, Place) {
+        if !self.carriers.contains_key(&quantity) {
+            return (Owner::Car(car), place);
+        }
         let carries = |kind: &KindId| self.book.kinds[*kind].carries.contains(&quantity);
-        self.holder(carries, car, quantity, place, rank).map_or(Owner::Car(car), Owner::Part)
+        let at = |there: Place| self.holder(carries, car, quantity, there, rank).map(Owner::Part);
+        if let Some(part) = at(place) {
+            return (part, Place::CAR);
+        }
+        let set = wider(place).into_iter().filter(|there| *there != place).find_map(at);
+        (set.unwrap_or(Owner::Car(car)), place)
     }
 
     /// The part in that place that gives the quantity (a spring its rate), if one is fitted.
@@ -398,8 +440,7 @@ impl<'a> Fold<'a> {
             let old = items[..at]
                 .iter()
                 .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
-            let owner = self.carrying().owner(car, quantity, item.place, rank);
-            let place = if matches!(owner, Owner::Part(_)) { Place::CAR } else { item.place };
+            let (owner, place) = self.carrying().slot(car, quantity, item.place, rank);
             let track = self.track(owner, quantity, place);
             if matches!(entry.verb, Verb::Set | Verb::Adjust)
                 && let Some(part) = self.carrying().giver(car, quantity, item.place, rank)

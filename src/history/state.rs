@@ -112,8 +112,8 @@ impl<'a> Standing<'a> {
             let Some(part) = place.part else { continue };
             let kind = &self.book.kinds[place.kind];
             for quantity in kind.carries.iter().chain(&kind.gives) {
-                if let Some(track) = history.slots.find(Owner::Part(part), *quantity, Place::CAR) {
-                    list.extend(self.said(track, place.place, Some(part)));
+                for track in history.slots.of_quantity(Owner::Part(part), *quantity) {
+                    list.extend(track.place_on(place.place).and_then(|at| self.said(track, at, Some(part))));
                 }
             }
         }
@@ -140,10 +140,11 @@ impl<'a> Standing<'a> {
     /// One slot, by quantity and place.
     #[must_use]
     pub fn slot(&self, quantity: QuantityId, place: Place) -> Option<SlotState<'a>> {
-        let whose = self.giver(quantity, place).map_or_else(|| self.owner(quantity, place), Owner::Part);
-        let (part, at) = match whose {
-            Owner::Part(part) => (Some(part), Place::CAR),
-            Owner::Car(_) => (None, place),
+        let given = self.giver(quantity, place).map(|part| (Owner::Part(part), Place::CAR));
+        let (whose, at) = given.unwrap_or_else(|| self.slot_of(quantity, place));
+        let part = match whose {
+            Owner::Part(part) => Some(part),
+            Owner::Car(_) => None,
         };
         let track = self.facts.history.slots.find(whose, quantity, at)?;
         Some(SlotState { quantity, place, part, track, held: self.held(place, track) })
@@ -153,6 +154,12 @@ impl<'a> Standing<'a> {
     #[must_use]
     pub fn owner(&self, quantity: QuantityId, place: Place) -> Owner {
         self.carrying().owner(self.car, quantity, place, self.rank)
+    }
+
+    /// Whose a slot is, and where in its owner.
+    #[must_use]
+    pub fn slot_of(&self, quantity: QuantityId, place: Place) -> (Owner, Place) {
+        self.carrying().slot(self.car, quantity, place, self.rank)
     }
 
     /// The part in that place that gives the quantity (a spring its rate), if one is fitted.

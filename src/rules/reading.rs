@@ -3,7 +3,7 @@
 //! Must not know limits.
 
 use super::Scrutiny;
-use crate::book::entry::{EntryId, Flags, Item};
+use crate::book::entry::{EntryId, Flags, Item, Verb};
 use crate::book::figure::{Figure, Sites};
 use crate::book::model::{CarId, EventId, Rule};
 use crate::book::place::Place;
@@ -92,10 +92,17 @@ impl Scrutiny<'_> {
     /// A quantity of the car itself: one reading a line.
     fn stated(&self, car: CarId, id: QuantityId, rule: &Rule, all: &mut Vec<Reading>) {
         let mut known: FxHashMap<Option<EntryId>, usize> = FxHashMap::default();
-        let tracks = self.history.slots.of(Owner::Car(car)).iter();
-        for track in tracks.filter(|track| track.quantity == id && within(&rule.places, track.place)) {
+        let slots = &self.history.slots;
+        let parts = self.history.parts.ever_on(car).iter().filter(|_| slots.carriers.contains_key(&id));
+        let parts = parts.map(|part| Owner::Part(*part));
+        let owners = [Owner::Car(car)].into_iter().chain(parts);
+        for track in owners.flat_map(|owner| slots.of_quantity(owner, id)) {
             for event in track.events.iter().filter(|event| event.register() != Register::Unknown) {
-                let Some(value) = self.value(track, event) else { continue };
+                let here = matches!(track.owner, Owner::Car(_)) || self.on_car(event, car);
+                let Some(value) = self.value(track, event).filter(|_| here) else { continue };
+                if !within(&rule.places, value.place) {
+                    continue;
+                }
                 let entry = event.entry;
                 let at = *known.entry(entry).or_insert(all.len());
                 match all.get_mut(at) {
@@ -104,6 +111,13 @@ impl Scrutiny<'_> {
                 }
             }
         }
+    }
+
+    /// Whether what a part holds was said on this car, and not on another or on the bench.
+    fn on_car(&self, event: &SlotEvent, car: CarId) -> bool {
+        event.line(self.book).is_some_and(|line| {
+            line.verb != Verb::Bench && self.book.head(line).is_some_and(|head| head.car == Some(car))
+        })
     }
 
     fn reading(&self, entry: Option<EntryId>, values: Vec<Value>, figure: bool) -> Reading {
@@ -139,7 +153,8 @@ impl Scrutiny<'_> {
             _ => 0.0,
         };
         Some(Value {
-            place: track.place,
+            // What a part holds is kept under the part; where it was then, its line says.
+            place: if matches!(track.owner, Owner::Car(_)) { track.place } else { item.place },
             si: event.value,
             dimension: self.book.vocabulary.get(track.quantity).dimension,
             error,

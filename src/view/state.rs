@@ -234,7 +234,7 @@ fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
         let (kind, piece) = (&book.kinds[holder.kind], &book.parts[part]);
         let spec = piece.spec.and_then(|spec| book.specs.get(spec));
         for quantity in kind.gives.iter().chain(&kind.carries) {
-            if history.slots.find(Owner::Part(part), *quantity, Place::CAR).is_some_and(|track| {
+            if history.slots.of_quantity(Owner::Part(part), *quantity).iter().any(|track| {
                 let held = standing.held(holder.place, track);
                 held.asked.is_some() || held.read.is_some() || held.unknown.is_some()
             }) {

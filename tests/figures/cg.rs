@@ -50,7 +50,7 @@ fn a_lift_and_weights_of_another_state() {
     let careful = value["caution"].as_str().unwrap();
     assert!(careful.starts_with("as of 2025-03-01"), "{careful}");
     assert!(careful.contains("2025-06-01") && careful.contains("2025-08-01"), "{careful}");
-    assert_eq!(value["stale"]["line"], 13);
+    assert_eq!(value["stale"]["line"], 11);
     // Without the change they are one state: 15 in 2400 lb more would be another height.
     let (together, _) = super::trace(&format!("{april}{august}"), &["wren", "cg-height"]);
     assert!(together["caution"].is_null(), "{together}");

@@ -76,7 +76,6 @@ fn every_law_meets_its_case() {
         of_clients(&written, &mut met);
         let (_, of_figures) = together::inputs_were_true_together(&written.files());
         note(&mut met, "a figure of readings of several lines", of_figures.several);
-        note(&mut met, "a figure that is as of an older day", of_figures.older);
         note(&mut met, "a figure whose readings never were true together", of_figures.missing);
         let untidy = layout::untidy(&written.files(), seed);
         let laid = layout::laid(&compiled(&untidy), &untidy);

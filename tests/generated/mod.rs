@@ -8,3 +8,4 @@ mod json;
 mod met;
 mod properties;
 mod slots;
+mod weighed;

@@ -2,6 +2,7 @@
 
 mod intervals;
 mod jobs;
+mod likeness;
 mod odometer;
 mod parts;
 mod path;

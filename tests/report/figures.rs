@@ -17,7 +17,8 @@ fn corner_weights_stand_at_the_last_event_and_as_found_after_the_kerb() {
     let figures = section(html, "figures");
     // Left 22 August: 149.5 151.0 170.5 171.0 kg; (151.0 + 170.5) / 642.0 = 50.08 %.
     assert!(figures.contains("149.5 kg RF 151.0 kg LR 170.5 kg RR 171.0 kg cross 50.08%"), "{figures}");
-    assert!(figures.contains("cross weight stale right front and left rear's share"), "{figures}");
+    // Weighed with the bars off, so that the hole changed on 6 September makes nothing of it stale.
+    assert!(figures.contains("cross weight right front and left rear's share"), "{figures}");
     // Found 156.0 144.5 164.5 177.0 kg: (144.5 + 164.5) / 642.0 = 48.13 %; left on 1 April at 50.00.
     assert!(figures.contains("cross weight, found") && figures.contains("found 48.13 %"), "{figures}");
     // An open chain: formula, inputs, lines, uncertainty (0.5 kg steps: 0.5 / sqrt 12 = 0.14).

@@ -7,7 +7,7 @@ use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::check::Context;
 use crate::history::order::Rank;
-use crate::history::slots::{Owner, SlotEvent, Track};
+use crate::history::slots::{SlotEvent, Track};
 use crate::vocabulary::QuantityId;
 use rayon::prelude::*;
 
@@ -57,8 +57,7 @@ pub fn before<'a>(
     rank: Rank,
 ) -> Option<(&'a Track, SlotEvent)> {
     let slots = &cx.history.slots;
-    let owner = cx.on(car, rank).owner(quantity, place);
-    let at = if matches!(owner, Owner::Part(_)) { Place::CAR } else { place };
+    let (owner, at) = cx.on(car, rank).slot_of(quantity, place);
     let track = slots.find(owner, quantity, at)?;
     let count = earlier(cx, track, rank);
     Some((track, *track.events.get(count.checked_sub(1)?)?))

@@ -70,6 +70,7 @@ pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: Rank, until:
                 && on == car
             {
                 for track in cx.history.slots.of(Owner::Part(part)) {
+                    let Some(place) = track.place_on(place) else { continue };
                     of_track(tell, track, place, from.max(stay.from), until.min(stay.until), &mut all);
                 }
             }

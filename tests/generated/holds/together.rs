@@ -47,7 +47,8 @@ pub fn inputs_were_true_together(files: &Files) -> (Option<Broken>, Met) {
 
 fn at(book: &Compiled, car: CarId, changes: &[Change], moment: &Moment, met: &mut Met) -> Option<Broken> {
     let mut calc = Calc::new(book.facts(), car, moment);
-    let places = Place::CORNERS.into_iter().chain([Place::CAR, Place::FRONT, Place::REAR, Place::cylinder(1)]);
+    let places =
+        Place::CORNERS.into_iter().chain([Place::CAR, Place::FRONT, Place::REAR, Place::cylinder(1)]);
     for place in places {
         for (id, figure) in book.book.figures.iter() {
             let fig = match calc.figure(id, place) {
@@ -57,11 +58,14 @@ fn at(book: &Compiled, car: CarId, changes: &[Change], moment: &Moment, met: &mu
                     continue;
                 }
             };
-            met.older += usize::from(calc.cautions.get(&fig.node).is_some_and(|words| words.starts_with("as of ")));
+            met.older +=
+                usize::from(calc.cautions.get(&fig.node).is_some_and(|words| words.starts_with("as of ")));
             let read = readings(book, &calc, &fig);
             met.several += usize::from(read.iter().map(|(.., rank)| rank).collect::<BTreeSet<_>>().len() > 1);
             for (quantity, place, rank) in &read {
-                for other in read.iter().filter(|other| other.2 > *rank && (other.0, other.1) != (*quantity, *place)) {
+                for other in
+                    read.iter().filter(|other| other.2 > *rank && (other.0, other.1) != (*quantity, *place))
+                {
                     let between = |change: &&Change| change.0 > *rank && change.0 < other.2;
                     let disturbed = changes.iter().filter(between).find(|change| {
                         disturbs(book, change, *quantity, *place) && of_its_state(book, change, other.0)
@@ -88,7 +92,8 @@ fn at(book: &Compiled, car: CarId, changes: &[Change], moment: &Moment, met: &mu
 
 fn moments(book: &Compiled, car: CarId) -> Vec<Moment> {
     let days: BTreeSet<String> = book.book.heads_of(car).map(|head| head.date.to_string()).collect();
-    let parsed = days.iter().filter_map(|day| moment::parse(&book.book, &book.files, &book.history, car, day).ok());
+    let parsed =
+        days.iter().filter_map(|day| moment::parse(&book.book, &book.files, &book.history, car, day).ok());
     parsed.chain([moment::end(&book.history)]).collect()
 }
 
@@ -154,9 +159,9 @@ fn changes(book: &Compiled, car: CarId) -> Vec<Change> {
                 stringline::history::parts::Where::Car(_, place) => place,
                 _ => continue,
             };
-            for quantity in kind.iter().flat_map(|kind| &kind.gives) {
-                all.push((stay.from, Some(*quantity), place));
-            }
+            all.extend(
+                kind.iter().flat_map(|kind| &kind.gives).map(|gives| (stay.from, Some(*gives), place)),
+            );
         }
     }
     for (at, line) in book.book.entries.iter_enumerated() {

@@ -1,0 +1,107 @@
+//! What was read of a part stays with the part, and is compared with nothing else; what was read of the car holds while nothing that
+//! disturbs it was changed.
+
+use super::{book, car};
+use stringline::Compiled;
+use stringline::book::place::Place;
+use stringline::history::diff::{Fate, diff};
+use stringline::history::moment;
+use stringline::history::order::Rank;
+
+const SHOD: &str = "kind rubber \"set of four\"  fits all  carries tread
+kind pads \"pads of an axle\"  fits front rear  carries pad-thickness
+kind damper \"damper\"  fits LF RF LR RR  carries bump  clicks 0..30 from full-hard
+part r1 rubber
+part r2 rubber
+part p1 pads
+part p2 pads
+part d1 damper
+part d2 damper
+
+2025-04-01 heron
+  fit r1
+  fit p1 at front
+  fit d1 at LF
+  set bump LF 8
+  read tread LF 5.0 RF 5.1 LR 5.2 RR 5.3 mm
+  read pad-thickness LF 11.0 RF 11.2 mm
+
+2025-05-01 heron
+  pull r1
+  fit r2
+  pull p1
+  fit p2 at front
+  pull d1
+  fit d2 at LF
+  set bump LF 12
+
+2025-06-01 heron
+  pull r2
+  fit r1
+  read tread LF 4.0 RF 4.1 LR 4.2 RR 4.3 mm
+";
+
+fn rank(compiled: &Compiled, day: &str) -> Rank {
+    let car = car(compiled, "heron");
+    moment::parse(&compiled.book, &compiled.files, &compiled.history, car, day).unwrap().rank
+}
+
+/// What a place holds on a day, in SI.
+fn held(compiled: &Compiled, quantity: &str, place: Place, day: &str) -> Option<f64> {
+    let id = compiled.book.vocabulary.find(quantity).unwrap();
+    let there = compiled.facts().on(car(compiled, "heron"), rank(compiled, day));
+    let slot = there.slot(id, place);
+    let listed = there.slots().into_iter().find(|slot| (slot.quantity, slot.place) == (id, place));
+    let value = |held: stringline::history::state::Held| held.is(&compiled.history).map(|event| event.value);
+    let value_of = slot.and_then(|slot| value(slot.held));
+    assert_eq!(value_of, listed.and_then(|slot| value(slot.held)), "{quantity} {place:?} {day}");
+    value_of
+}
+
+#[test]
+fn a_set_of_four_keeps_what_was_read_of_it() {
+    let compiled = book(SHOD);
+    assert_eq!(held(&compiled, "tread", Place::RF, "2025-04-15"), Some(0.0051));
+    assert_eq!(held(&compiled, "tread", Place::RF, "2025-05-15"), None);
+    assert_eq!(held(&compiled, "tread", Place::RR, "2025-06-15"), Some(0.0043));
+    // Pads of an axle are read at its corners.
+    assert_eq!(held(&compiled, "pad-thickness", Place::RF, "2025-04-15"), Some(0.0112));
+    assert_eq!(held(&compiled, "pad-thickness", Place::LF, "2025-05-15"), None);
+    // A part in a place of its own does the same.
+    assert_eq!(held(&compiled, "bump", Place::LF, "2025-04-15"), Some(8.0));
+    assert_eq!(held(&compiled, "bump", Place::LF, "2025-05-15"), Some(12.0));
+}
+
+#[test]
+fn a_difference_compares_one_part_or_nothing() {
+    let compiled = book(SHOD);
+    let of = |quantity: &str, from: &str, to: &str| {
+        let id = compiled.book.vocabulary.find(quantity).unwrap();
+        let whole =
+            diff(compiled.facts(), car(&compiled, "heron"), rank(&compiled, from), rank(&compiled, to));
+        let one = whole.slots.into_iter().find(|slot| slot.quantity == id && slot.place == Place::LF);
+        one.map(|slot| (slot.fate, slot.then.map(|then| then.value), slot.now.map(|now| now.value)))
+    };
+    // 8 clicks of one damper and 12 of another are no change of 4.
+    assert_eq!(of("bump", "2025-04-15", "2025-05-15"), Some((Fate::FirstStated, None, Some(12.0))));
+    assert_eq!(of("tread", "2025-04-15", "2025-05-15"), None);
+    // The set that came back is compared with itself.
+    assert_eq!(
+        of("tread", "2025-04-15", "2025-06-15"),
+        Some((Fate::ReadsOtherwise, Some(0.005), Some(0.004)))
+    );
+}
+
+#[test]
+fn weights_with_the_bars_off_are_not_stale_for_a_hole() {
+    let stale = |bars: &str| {
+        let compiled = book(&format!(
+            "2025-04-01 heron\n  left weight LF 150 RF 151 LR 170 RR 171 kg  with bars {bars}\n\n2025-05-01 heron\n  set bar-hole front 3\n"
+        ));
+        let id = compiled.book.vocabulary.find("weight").unwrap();
+        let there = compiled.facts().on(car(&compiled, "heron"), rank(&compiled, "2025-05-15"));
+        there.slot(id, Place::LF).unwrap().held.stale.is_some()
+    };
+    assert!(stale("on"));
+    assert!(!stale("off"));
+}
