@@ -3,10 +3,10 @@
 use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, right, width};
+use crate::answer::diff::{Diff, PartChange, SlotView, build};
+use crate::answer::value::Value;
+use crate::answer::{Line, json};
 use crate::history::diff::Fate;
-use crate::view::diff::{Diff, PartChange, SlotView, build};
-use crate::view::value::Value;
-use crate::view::{Line, json};
 use std::fmt::Write as _;
 
 /// Say how a car's setup differs between two moments

@@ -3,12 +3,12 @@
 use super::output::{Format, Output, compile};
 use super::table::{left, width, wrap};
 use crate::Compiled;
+use crate::answer::due::{CarryView, DueView, RowView, confidence_words, view};
+use crate::answer::json;
 use crate::book::model::EventId;
 use crate::due::Ask;
 use crate::due::plan::next_event;
 use crate::due::row::Action;
-use crate::view::due::{CarryView, DueView, RowView, confidence_words, view};
-use crate::view::json;
 use crate::words::scale::NOT_KNOWN;
 use std::fmt::Write as _;
 use std::path::PathBuf;

@@ -4,14 +4,14 @@ use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{left, right, width, wrap};
 use crate::Compiled;
+use crate::answer::json;
+use crate::answer::lives::{Counting, Field, KindLives, SpecView, kind};
 use crate::book::declare::clock_of;
 use crate::book::model::{Clock, KindId};
 use crate::book::names::{Thing, nearest};
 use crate::history::order::Rank;
 use crate::lives::lives;
 use crate::units::number;
-use crate::view::json;
-use crate::view::lives::{Counting, Field, KindLives, SpecView, kind};
 use rayon::prelude::*;
 use std::fmt::Write as _;
 

@@ -160,7 +160,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 warnings: compiled.count(Severity::Warning),
                 notes: compiled.count(Severity::Note),
             };
-            crate::view::json(&view)
+            crate::answer::json(&view)
         }
     });
     for trouble in &troubles {

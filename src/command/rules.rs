@@ -3,10 +3,10 @@
 use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, width};
+use crate::answer::dated::{DatedView, Standing};
+use crate::answer::rules::{RuleView, Rules, build};
+use crate::answer::{Line, json};
 use crate::book::names::same;
-use crate::view::dated::{DatedView, Standing};
-use crate::view::rules::{RuleView, Rules, build};
-use crate::view::{Line, json};
 use std::fmt::Write as _;
 
 /// Say how a car stands by the rules of its class, and until when its dated items are good

@@ -3,13 +3,13 @@
 use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, references, right, width, wrap};
+use crate::answer::job::{JobView, PromiseView};
+use crate::answer::part::{Amounted, PartView};
+use crate::answer::state::{Is, Slot, State, build};
+use crate::answer::value::Value;
+use crate::answer::{Line, json};
 use crate::book::place::Place;
 use crate::history::jobs::Status;
-use crate::view::job::{JobView, PromiseView};
-use crate::view::part::{Amounted, PartView};
-use crate::view::state::{Is, Slot, State, build};
-use crate::view::value::Value;
-use crate::view::{Line, json};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 

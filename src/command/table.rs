@@ -2,7 +2,7 @@
 //!
 //! Must not know cars or settings.
 
-use crate::view::Line;
+use crate::answer::Line;
 use std::fmt::Write as _;
 
 /// How many columns a text takes: one a character.

@@ -5,12 +5,12 @@
 use super::page::press::Press;
 use super::page::table::Table;
 use super::page::{self, Listed, Sort as _};
+use super::section::crash::{self, Crash};
+use super::section::load::{self, Load};
+use super::section::now::Now;
+use super::section::sheet::SetupSheet;
+use super::section::{season, stops};
 use super::teller::Teller;
-use super::view::crash::{self, Crash};
-use super::view::load::{self, Load};
-use super::view::now::Now;
-use super::view::sheet::SetupSheet;
-use super::view::{season, stops};
 use super::{Options, Own, Report};
 use crate::Compiled;
 use crate::book::model::{CarId, EventId};

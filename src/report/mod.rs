@@ -1,7 +1,7 @@
 //! The HTML reports: a compiled book in, a stream of self-contained pages out.
 //!
-//! [`Report`] needs neither disk nor clock; writing the pages is the command's business. The views in [`view`] are plain
-//! data with every number already a text; the templates only loop and branch; [`page`] says which pages there are. Must
+//! [`Report`] needs neither disk nor clock; writing the pages is the command's business. What stands on them, in [`section`], is
+//! plain data with every number already a text; the templates only loop and branch; [`page`] says which pages there are. Must
 //! not know how lines are read.
 
 mod alone;
@@ -9,10 +9,10 @@ pub mod chart;
 pub mod markdown;
 mod names;
 mod page;
+pub mod section;
 mod sources;
 mod teller;
 mod travels;
-pub mod view;
 mod words;
 
 use crate::Compiled;
@@ -72,7 +72,7 @@ pub fn schemas() -> impl Iterator<Item = (&'static str, schemars::Schema)> {
 
 /// The book that goes with a car to its buyer, from the book cut for him ([`crate::audience::cut`]).
 #[must_use]
-pub fn handover(cut: &Compiled, purchase: &Purchase) -> view::handover::Handover {
+pub fn handover(cut: &Compiled, purchase: &Purchase) -> section::handover::Handover {
     page::handover::view(&Teller::new(cut), purchase)
 }
 
@@ -80,7 +80,7 @@ pub fn handover(cut: &Compiled, purchase: &Purchase) -> view::handover::Handover
 ///
 /// # Errors
 /// When a template of the shop's own does not fit its view.
-pub fn handover_page(view: &view::handover::Handover, file: &str, own: &Own) -> Result<Page, Failed> {
+pub fn handover_page(view: &section::handover::Handover, file: &str, own: &Own) -> Result<Page, Failed> {
     Press::new(own).page(page::handover::TEMPLATE, file, view.frame.title.clone(), view)
 }
 

@@ -6,12 +6,12 @@ use super::measure::{middle, once};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use stringline::Compiled;
+use stringline::answer::due::{DueView, view};
+use stringline::answer::lives::{Counting, KindLives, kind};
 use stringline::book::model::{EventId, KindId};
 use stringline::due::Ask;
 use stringline::due::plan::next_event;
 use stringline::history::order::Rank;
-use stringline::view::due::{DueView, view};
-use stringline::view::lives::{Counting, KindLives, kind};
 
 /// Seconds of each, and what came out.
 pub struct Measured {

@@ -1,9 +1,9 @@
 //! The season's money, to the cent.
 
 use super::{DEMO, car, event};
+use stringline::answer::costs::{By, Statement, statement};
 use stringline::costs::{Kind, Selection, table};
 use stringline::money::{Amount, Currency, Total};
-use stringline::view::costs::{By, Statement, statement};
 
 fn season(by: By) -> Statement {
     statement(&DEMO, Selection { year: Some(2026), ..Selection::default() }, by)
@@ -133,7 +133,7 @@ fn every_total_adds_up_again() {
     let cents = |text: &str| text.replace('.', "").parse::<i64>().unwrap();
     for by in [By::Car, By::Client, By::Event, By::Job] {
         let all = season(by);
-        let total = |row: &stringline::view::costs::RowView| cents(&row.total.sums[0].amount);
+        let total = |row: &stringline::answer::costs::RowView| cents(&row.total.sums[0].amount);
         assert_eq!(all.rows.iter().map(total).sum::<i64>(), total(&all.all), "{by:?}");
         assert_eq!(total(&all.all), 2_551_550);
         let mut seen = 0;

@@ -1,8 +1,8 @@
 //! The chance of failing in what is planned, given the life so far.
 
 use super::{SHOP, list, near, on, ran, row};
+use stringline::answer::due::RowView;
 use stringline::due::row::Action;
-use stringline::view::due::RowView;
 
 /// Conover's ten fan belts (*Practical Nonparametric Statistics*, as in the documentation of `scipy.stats.ecdf`): those that failed, those
 /// that were taken off good and the one that still runs, thousands of miles typed as minutes, each on a car of its own and scrapped after

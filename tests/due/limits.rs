@@ -1,8 +1,8 @@
 //! Limits by any clock or date, the first that comes; what is not known; what is broken or missing.
 
 use super::{SHOP, action, list, on, ran, row};
+use stringline::answer::due::RowView;
 use stringline::due::row::Action;
-use stringline::view::due::RowView;
 
 /// Heron's belt with that limit and opening, after two events of 50 min, 10 laps and 2 launches each.
 fn belt(kind: &str, opening: &str, fitted: &str) -> RowView {

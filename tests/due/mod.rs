@@ -12,11 +12,11 @@ mod spares;
 use crate::checks::compile_text;
 use std::fmt::Write as _;
 use stringline::Compiled;
+use stringline::answer::due::{DueView, RowView, view};
 use stringline::book::model::EventId;
 use stringline::book::names::Thing;
 use stringline::due::Ask;
 use stringline::due::row::Action;
-use stringline::view::due::{DueView, RowView, view};
 
 /// Two cars and six events, two of them past by 1 June 2025.
 pub const SHOP: &str = r#"shop "S"  zone Europe/Dublin

@@ -27,7 +27,7 @@ const STAGES: [&str; 22] = [
     "check",
     "lib",
     "audience",
-    "view",
+    "answer",
     "report",
     "command",
 ];
@@ -121,13 +121,13 @@ fn no_stage_names_one_to_its_right() {
 #[test]
 fn a_name_to_the_right_is_noticed() {
     let text = |text: &str| vec![("check/one.rs".to_owned(), text.to_owned())];
-    assert_eq!(backward(&text("use crate::view::Line;\n"))["check/one.rs"], ["view"]);
+    assert_eq!(backward(&text("use crate::answer::Line;\n"))["check/one.rs"], ["answer"]);
     assert_eq!(backward(&text("use crate::{book, report};\n"))["check/one.rs"], ["report"]);
-    let nested = "use crate::{book::{Book, entry::{Head, Line}}, report::{self, view}, money};\n";
+    let nested = "use crate::{book::{Book, entry::{Head, Line}}, report::{self, section}, money};\n";
     assert_eq!(named(nested), ["book", "report", "money"]);
     assert_eq!(backward(&text(nested))["check/one.rs"], ["report"]);
     assert_eq!(backward(&text("let one = crate::Compiled;\n"))["check/one.rs"], ["Compiled"]);
-    assert!(backward(&text("// crate::view is for pages\nuse crate::book::Book;\n")).is_empty());
+    assert!(backward(&text("// crate::answer is for pages\nuse crate::book::Book;\n")).is_empty());
 }
 
 /// The stages that `src/lib.rs` declares are those of the list.

@@ -4,7 +4,7 @@ use super::Fate::{Failed, Pulled, Running};
 use super::{Fate, belts, ledger, minutes_of, printed, said, view_of};
 use crate::checks::compile_text;
 use proptest::prelude::*;
-use stringline::view::lives::{Counting, KindLives, SpecView};
+use stringline::answer::lives::{Counting, KindLives, SpecView};
 
 fn spec(text: &str) -> SpecView {
     belts(text).specs.remove(0)

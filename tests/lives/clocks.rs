@@ -4,11 +4,11 @@ use super::view_of;
 use crate::checks::compile_text;
 use crate::history::part;
 use stringline::Compiled;
+use stringline::answer::lives::{Counting, KindLives};
 use stringline::book::model::Clock;
 use stringline::history::order::Rank;
 use stringline::lives::life::Lived;
 use stringline::lives::lives;
-use stringline::view::lives::{Counting, KindLives};
 
 /// A belt with that opening that ran those sessions.
 fn belt(opening: &str, sessions: &[&str]) -> Compiled {

@@ -16,12 +16,12 @@ use crate::checks::compile_text;
 use crate::history::{book, part};
 use std::fmt::Write as _;
 use stringline::Compiled;
+use stringline::answer::lives::{Counting, KindLives, kind};
 use stringline::book::model::{Clock, KindId};
 use stringline::book::names::Thing;
 use stringline::command::output::Output;
 use stringline::history::order::Rank;
 use stringline::lives::{End, Life, lives};
-use stringline::view::lives::{Counting, KindLives, kind};
 
 /// The lives of a part, at the end of the book.
 pub fn of(compiled: &Compiled, name: &str) -> Vec<Life> {

@@ -3,7 +3,7 @@
 use super::{near, view_of};
 use crate::checks::compile_text;
 use crate::demo::DEMO;
-use stringline::view::lives::{Counting, Field, KindLives, StepView};
+use stringline::answer::lives::{Counting, Field, KindLives, StepView};
 
 fn only(field: Field, word: &str) -> Counting {
     Counting { only: Some((field, word.to_owned())), without: None }

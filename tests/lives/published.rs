@@ -4,13 +4,13 @@ use super::Fate::{Failed, Pulled, Running};
 use super::{belts, kind_of, ledger, minutes_of, near, view_of};
 use crate::checks::compile_text;
 use crate::demo::DEMO;
+use stringline::answer::lives::{Counting, CurveView, Field, KindLives, SpecView, WeibullView};
 use stringline::book::model::Clock;
 use stringline::history::order::Rank;
 use stringline::lives::lives;
 use stringline::lives::study::{Carried, Group, specs, study};
 use stringline::statistics::survival::curve;
 use stringline::statistics::weibull::{Weibull, fit};
-use stringline::view::lives::{Counting, CurveView, Field, KindLives, SpecView, WeibullView};
 
 fn couplings(counting: &Counting) -> KindLives {
     view_of(&DEMO, "coupling", None, counting)

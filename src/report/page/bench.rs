@@ -2,9 +2,9 @@
 
 use super::{Desk, Key, Listed, Sort};
 use crate::report::Options;
+use crate::report::section::bench::{self, Bench};
+use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
-use crate::report::view::bench::{self, Bench};
-use crate::report::view::frame::Frame;
 
 impl Sort for Bench {
     const TEMPLATE: &'static str = "bench.html";

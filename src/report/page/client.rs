@@ -2,9 +2,9 @@
 
 use super::{Desk, Key, Listed, Sort};
 use crate::report::Options;
+use crate::report::section::client::{self, Client};
+use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
-use crate::report::view::client::{self, Client};
-use crate::report::view::frame::Frame;
 
 impl Sort for Client {
     const TEMPLATE: &'static str = "client.html";

@@ -2,10 +2,10 @@
 
 use super::{Desk, Key, Listed, Sort};
 use crate::report::Options;
+use crate::report::section::costs::{self, Costs};
+use crate::report::section::frame::Frame;
+use crate::report::section::money;
 use crate::report::teller::Teller;
-use crate::report::view::costs::{self, Costs};
-use crate::report::view::frame::Frame;
-use crate::report::view::money;
 
 impl Sort for Costs {
     const TEMPLATE: &'static str = "costs.html";

@@ -5,9 +5,9 @@ use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::report::Options;
+use crate::report::section::crash::{self, Crash};
+use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
-use crate::report::view::crash::{self, Crash};
-use crate::report::view::frame::Frame;
 
 /// The page of an impact, as it is listed.
 pub(in crate::report) fn listed(tell: &Teller<'_>, car: CarId, (line, place): (EntryId, Place)) -> Listed {

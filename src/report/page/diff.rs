@@ -3,9 +3,9 @@
 use super::{Desk, Key, Listed, Sort};
 use crate::book::model::{CarId, EventId};
 use crate::report::Options;
+use crate::report::section::diff::{self, Diff};
+use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
-use crate::report::view::diff::{self, Diff};
-use crate::report::view::frame::Frame;
 
 impl Sort for Diff {
     const TEMPLATE: &'static str = "diff.html";

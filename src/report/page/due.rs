@@ -2,9 +2,9 @@
 
 use super::{Desk, Key, Listed, Sort};
 use crate::report::Options;
+use crate::report::section::due::{self, DueList};
+use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
-use crate::report::view::due::{self, DueList};
-use crate::report::view::frame::Frame;
 
 impl Sort for DueList {
     const TEMPLATE: &'static str = "due.html";

@@ -2,9 +2,9 @@
 
 use super::{Desk, Key, Listed, Sort};
 use crate::report::Options;
+use crate::report::section::frame::Frame;
+use crate::report::section::index::{self, Index};
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::index::{self, Index};
 
 impl Sort for Index {
     const TEMPLATE: &'static str = "index.html";

@@ -2,9 +2,9 @@
 
 use super::{Desk, Key, Listed, Sort};
 use crate::report::Options;
+use crate::report::section::frame::Frame;
+use crate::report::section::lives::{self, KindPage};
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::lives::{self, KindPage};
 
 impl Sort for KindPage {
     const TEMPLATE: &'static str = "lives.html";

@@ -4,9 +4,9 @@
 use super::{Desk, Key, Listed, Sort};
 use crate::book::model::EventId;
 use crate::report::Options;
+use crate::report::section::frame::Frame;
+use crate::report::section::load::{self, Load};
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::load::{self, Load};
 
 /// The page, as it is listed.
 pub(in crate::report) fn listed(tell: &Teller<'_>, event: EventId) -> Listed {

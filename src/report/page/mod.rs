@@ -25,9 +25,9 @@ pub(super) mod table;
 mod usage;
 
 use super::Options;
+use super::section::figures::sheet::Sheets;
+use super::section::frame::Frame;
 use super::teller::Teller;
-use super::view::figures::sheet::Sheets;
-use super::view::frame::Frame;
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, ClientId, EventId, KindId, PartId};
 use press::{Failed, Press};
@@ -37,20 +37,20 @@ use table::Table;
 
 /// Every sort of page, in the order in which the first page links to them.
 pub(super) const SORTS: &[Maker] = &[
-    Maker::of::<super::view::index::Index>(),
-    Maker::of::<super::view::due::DueList>(),
-    Maker::of::<super::view::client::Client>(),
-    Maker::of::<super::view::load::Load>(),
-    Maker::of::<super::view::bench::Bench>(),
-    Maker::of::<super::view::lives::KindPage>(),
-    Maker::of::<super::view::part::PartPage>(),
-    Maker::of::<super::view::now::Now>(),
-    Maker::of::<super::view::sheet::SetupSheet>(),
-    Maker::of::<super::view::crash::Crash>(),
-    Maker::of::<super::view::costs::Costs>(),
-    Maker::of::<super::view::season::Season>(),
-    Maker::of::<super::view::usage::UsagePage>(),
-    Maker::of::<super::view::diff::Diff>(),
+    Maker::of::<super::section::index::Index>(),
+    Maker::of::<super::section::due::DueList>(),
+    Maker::of::<super::section::client::Client>(),
+    Maker::of::<super::section::load::Load>(),
+    Maker::of::<super::section::bench::Bench>(),
+    Maker::of::<super::section::lives::KindPage>(),
+    Maker::of::<super::section::part::PartPage>(),
+    Maker::of::<super::section::now::Now>(),
+    Maker::of::<super::section::sheet::SetupSheet>(),
+    Maker::of::<super::section::crash::Crash>(),
+    Maker::of::<super::section::costs::Costs>(),
+    Maker::of::<super::section::season::Season>(),
+    Maker::of::<super::section::usage::UsagePage>(),
+    Maker::of::<super::section::diff::Diff>(),
 ];
 
 /// Names one page of the book: its sort, and what it is about.

@@ -3,10 +3,10 @@
 use super::{Desk, Key, Listed, Sort};
 use crate::book::model::CarId;
 use crate::report::Options;
+use crate::report::section::frame::Frame;
+use crate::report::section::now::{self, Now};
+use crate::report::section::season;
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::now::{self, Now};
-use crate::report::view::season;
 
 /// The page, as it is listed.
 pub(in crate::report) fn listed(tell: &Teller<'_>, car: CarId) -> Listed {

@@ -3,9 +3,9 @@
 use super::{Desk, Key, Listed, Sort};
 use crate::book::model::PartId;
 use crate::report::Options;
+use crate::report::section::frame::Frame;
+use crate::report::section::part::{self, PartPage};
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::part::{self, PartPage};
 
 impl Sort for PartPage {
     const TEMPLATE: &'static str = "part.html";

@@ -3,9 +3,9 @@
 use super::{Desk, Key, Listed, Sort};
 use crate::book::model::{CarId, EventId};
 use crate::report::Options;
+use crate::report::section::frame::Frame;
+use crate::report::section::season::{self, Season};
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::season::{self, Season};
 
 impl Sort for Season {
     const TEMPLATE: &'static str = "season.html";

@@ -6,8 +6,8 @@ use super::{Key, Listed, SORTS};
 use crate::book::model::CarId;
 use crate::report::Options;
 use crate::report::names::Names;
+use crate::report::section::link::{Group, Link};
 use crate::report::teller::Teller;
-use crate::report::view::link::{Group, Link};
 use std::collections::BTreeMap;
 
 /// A page with its file name.

@@ -3,10 +3,10 @@
 use super::{Desk, Key, Listed, Sort};
 use crate::book::model::CarId;
 use crate::report::Options;
+use crate::report::section::frame::Frame;
+use crate::report::section::season;
+use crate::report::section::usage::{self, UsagePage};
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::season;
-use crate::report::view::usage::{self, UsagePage};
 
 impl Sort for UsagePage {
     const TEMPLATE: &'static str = "usage.html";

@@ -4,12 +4,12 @@ use super::told::Told;
 use super::{Broken, Files, compiled, difference};
 use std::collections::BTreeSet;
 use stringline::Compiled;
+use stringline::answer::costs::{By, statement};
+use stringline::answer::state;
 use stringline::book::model::CarId;
 use stringline::costs::Selection;
 use stringline::history::moment;
 use stringline::syntax::layout;
-use stringline::view::costs::{By, statement};
-use stringline::view::state;
 
 /// The book as `format` lays it out: lines with troubles stay as they are.
 pub fn laid(book: &Compiled, files: &Files) -> Files {

@@ -4,8 +4,8 @@ use rust_decimal::Decimal;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use stringline::Compiled;
+use stringline::answer::costs::{By, statement};
 use stringline::costs::Selection;
-use stringline::view::costs::{By, statement};
 
 type Sums = BTreeMap<String, Decimal>;
 

@@ -2,6 +2,8 @@
 //! the pages of his report as bytes.
 
 use stringline::Compiled;
+use stringline::answer::costs::{By, statement};
+use stringline::answer::{self, json};
 use stringline::audience::{self, Reader};
 use stringline::book::model::{CarId, ClientId};
 use stringline::book::names::Thing;
@@ -11,8 +13,6 @@ use stringline::figures::Calc;
 use stringline::figures::trace::trace;
 use stringline::history::moment;
 use stringline::report::{Alone, Options, Own, Report, render};
-use stringline::view::costs::{By, statement};
-use stringline::view::{self, json};
 
 /// Sections by name.
 pub type Told = Vec<(String, String)>;
@@ -58,12 +58,12 @@ fn about_car(cut: &Compiled, car: CarId, name: &str, wanted: &dyn Fn(&str) -> bo
             told.push((section, text()));
         }
     };
-    add("state", &|| json(&view::state::build(cut, car, &end, None)));
+    add("state", &|| json(&answer::state::build(cut, car, &end, None)));
     for at in ["2025-04-15", "2025-07-01", "2026-06-30"] {
         let Some(when) = parse(at) else { continue };
-        add(&format!("state {at}"), &|| json(&view::state::build(cut, car, &when, Some(at))));
-        add(&format!("rules {at}"), &|| json(&view::rules::build(cut, car, &when, Some(at), None)));
-        add(&format!("diff {at}"), &|| json(&view::diff::build(cut, car, [&when, &end], [at, "end"])));
+        add(&format!("state {at}"), &|| json(&answer::state::build(cut, car, &when, Some(at))));
+        add(&format!("rules {at}"), &|| json(&answer::rules::build(cut, car, &when, Some(at), None)));
+        add(&format!("diff {at}"), &|| json(&answer::diff::build(cut, car, [&when, &end], [at, "end"])));
     }
     for (section, which) in
         [("now", Alone::Now(car)), ("sheet", Alone::Setup(car, None)), ("crash", Alone::Crash(car, None))]

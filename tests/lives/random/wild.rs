@@ -1,12 +1,12 @@
 //! Books that make no sense: nothing said of their lives or of what is due is infinite, undefined or a panic.
 
 use proptest::prelude::*;
+use stringline::answer::due::view;
+use stringline::answer::lives::{Counting, Field, kind};
 use stringline::due::Ask;
 use stringline::history::order::Rank;
 use stringline::lives::lives;
 use stringline::source::Memory;
-use stringline::view::due::view;
-use stringline::view::lives::{Counting, Field, kind};
 use stringline::{Compiled, compile};
 
 const PARTS: [&str; 8] = ["cp-1", "cp-2", "ar-1", "ar-2", "up-1", "hub-1", "wb-1", "wb-2"];
