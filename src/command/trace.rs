@@ -133,7 +133,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             match arguments.format {
                 Format::Text => output.message(&format!("{}: {}\n", figure, missing.words())),
                 Format::Json => {
-                    output.result(&crate::answer::json(&Absent { figure, missing: missing.needs }))
+                    output.result(&crate::answer::json(&Absent { figure, missing: missing.needs }));
                 }
             }
             Ok(TROUBLE)
