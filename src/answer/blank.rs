@@ -2,7 +2,7 @@
 //!
 //! Every line but the head is a comment that becomes a right line when its `#` goes. Must not know the terminal.
 
-use super::value::{self, Value};
+use super::value::{self, TypedValue};
 use crate::Compiled;
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId};
@@ -139,7 +139,7 @@ fn line(
     let (spelt, values, clauses) = pieces(typed)?;
     let what = book.vocabulary.get(quantity);
     let plain = what.form == Form::One && !matches!(what.dimension, DimensionId::TOE | DimensionId::FLUID);
-    let held: Vec<(Place, Value)> = places
+    let held: Vec<(Place, TypedValue)> = places
         .iter()
         .filter_map(|place| {
             let slot = state::slot(book, &compiled.history, id, quantity, *place, rank)?;
@@ -160,7 +160,7 @@ fn line(
             format!("{} {unit}", zeros.join(" "))
         }
         (_, Some(held)) => {
-            let one = |(place, value): &(Place, Value)| {
+            let one = |(place, value): &(Place, TypedValue)| {
                 let digits = if value.value_si.is_none() && value.text != "off" {
                     format!("\"{}\"", value.text)
                 } else {

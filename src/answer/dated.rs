@@ -2,7 +2,7 @@
 //!
 //! Must not know rendering.
 
-use super::{Line, entry_line, line, place};
+use super::{LedgerLine, entry_line, line, place};
 use crate::Compiled;
 use crate::history::dated::{Basis, Dated};
 use crate::history::parts::Where;
@@ -12,7 +12,7 @@ use serde::Serialize;
 /// How an item stands on a day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Standing {
+pub enum DatedStanding {
     /// Good that day.
     Good,
     /// Its last good day is over.
@@ -41,13 +41,13 @@ pub struct DatedView {
     /// The date it counts from, as typed, or what the label states.
     pub since: Option<String>,
     /// Where that date stands.
-    pub line: Option<Line>,
+    pub line: Option<LedgerLine>,
     /// Rules that cannot be counted, as typed.
     pub uncounted: Vec<String>,
     /// The impact that nobody has looked at it since.
-    pub impact: Option<Line>,
+    pub impact: Option<LedgerLine>,
     /// How it stands on the day.
-    pub standing: Standing,
+    pub standing: DatedStanding,
     /// Days from that day to its last good one; below zero once it is over.
     pub days_left: Option<i32>,
 }
@@ -78,10 +78,10 @@ pub fn view(compiled: &Compiled, one: &Dated, day: Date) -> DatedView {
         uncounted: one.uncounted.iter().map(|valid| cx.text(valid.typed).to_owned()).collect(),
         impact: one.impact.and_then(|hit| entry_line(compiled, hit)),
         standing: match one.last_good_day {
-            _ if one.impact.is_some() => Standing::LookAtIt,
-            None => Standing::NotKnown,
-            Some(last) if last < day => Standing::Passed,
-            Some(_) => Standing::Good,
+            _ if one.impact.is_some() => DatedStanding::LookAtIt,
+            None => DatedStanding::NotKnown,
+            Some(last) if last < day => DatedStanding::Passed,
+            Some(_) => DatedStanding::Good,
         },
         days_left: one.last_good_day.map(|last| (last - day).get_days()),
     }

@@ -2,8 +2,8 @@
 //!
 //! Must not know rendering.
 
-use super::value::{self, Value};
-use super::{Car, Line, When, area, entry_date, entry_line, place};
+use super::value::{self, TypedValue};
+use super::{LedgerLine, NamedCar, When, area, entry_date, entry_line, place};
 use crate::Compiled;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
@@ -14,9 +14,9 @@ use serde::Serialize;
 
 /// A whole difference.
 #[derive(Debug, Clone, Serialize)]
-pub struct Diff {
+pub struct DiffView {
     /// The car.
-    pub car: Car,
+    pub car: NamedCar,
     /// The first moment.
     pub then: When,
     /// The second.
@@ -29,7 +29,7 @@ pub struct Diff {
 
 /// How much a number changed.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Change {
+pub struct NumberChange {
     /// Signed, in the unit of the second value.
     pub text: String,
     /// Second minus first, SI.
@@ -50,13 +50,13 @@ pub struct SlotView {
     /// What became of it.
     pub fate: Fate,
     /// The value then.
-    pub then: Option<Value>,
+    pub then: Option<TypedValue>,
     /// The value now.
-    pub now: Option<Value>,
+    pub now: Option<TypedValue>,
     /// How much it changed, where both are numbers and differ.
-    pub change: Option<Change>,
+    pub change: Option<NumberChange>,
     /// The settings in between that differ from the one before, in order.
-    pub steps: Vec<Value>,
+    pub steps: Vec<TypedValue>,
     /// How many times it left its first value and came back.
     pub returns: u32,
     /// The place, for columns.
@@ -76,7 +76,7 @@ pub struct PartChange {
     /// Who is there.
     pub now: Option<String>,
     /// The line that put the present one there, or took the former off.
-    pub line: Option<Line>,
+    pub line: Option<LedgerLine>,
     /// The day of that line.
     pub date: Option<String>,
     /// The words after `because`.
@@ -85,10 +85,10 @@ pub struct PartChange {
 
 /// Builds the view. `typed` are the moments as asked for.
 #[must_use]
-pub fn build(compiled: &Compiled, id: CarId, moments: [&Moment; 2], typed: [&str; 2]) -> Diff {
+pub fn build(compiled: &Compiled, id: CarId, moments: [&Moment; 2], typed: [&str; 2]) -> DiffView {
     let [then, now] = moments;
     let found = diff::diff(&compiled.book, &compiled.files, &compiled.history, id, then.rank, now.rank);
-    Diff {
+    DiffView {
         car: super::car(compiled, id),
         then: super::when(compiled, then, Some(typed[0])),
         now: super::when(compiled, now, Some(typed[1])),
@@ -118,7 +118,7 @@ fn slot(compiled: &Compiled, one: &SlotDiff<'_>) -> SlotView {
     }
 }
 
-fn change(compiled: &Compiled, one: &SlotDiff<'_>, then_track: &Track) -> Option<Change> {
+fn change(compiled: &Compiled, one: &SlotDiff<'_>, then_track: &Track) -> Option<NumberChange> {
     let (then, now) = (one.then?, one.now?);
     let before = compiled.history.item(&compiled.book, then_track, &then)?;
     let item = compiled.history.item(&compiled.book, one.track, &now)?;
@@ -130,14 +130,14 @@ fn change(compiled: &Compiled, one: &SlotDiff<'_>, then_track: &Track) -> Option
     if compiled.book.vocabulary.get(one.quantity).form != crate::vocabulary::Form::One {
         // Teeth typed as `41/11` change by their ratio, which has no typed unit or precision of its own.
         let text = if si > 0.0 { format!("+{si:.3}") } else { format!("{si:.3}") };
-        return Some(Change { text, value_si: si });
+        return Some(NumberChange { text, value_si: si });
     }
     let file = compiled.history.file_of(&compiled.book, one.track, &now)?;
     let finest = crate::book::entry::Item { decimals: before.decimals.max(item.decimals), ..*item };
     let text = compiled.context().difference_in(si, file, &finest).replace(" %", "%");
     let text = if si > 0.0 && !text.starts_with('+') { format!("+{text}") } else { text };
 
-    Some(Change { text, value_si: si })
+    Some(NumberChange { text, value_si: si })
 }
 
 fn part(compiled: &Compiled, one: &diff::PartDiff) -> PartChange {

@@ -13,11 +13,11 @@ mod work;
 
 pub use carry::CarryView;
 pub use gauges::GaugeView;
-pub use jobs::JobView;
+pub use jobs::DueJob;
 pub use left::left;
 pub use loose::LooseView;
 pub use plan::{CarView, PlanView};
-pub use row::{ChanceView, RowView, SpareView};
+pub use row::{ChanceView, DueRow, SpareView};
 pub use work::WorkView;
 
 use crate::Compiled;
@@ -32,7 +32,7 @@ pub struct DueView {
     /// The event, the day the list is made for, the cars and what they are expected to run.
     pub plan: PlanView,
     /// Parts and places, the most pressing first.
-    pub rows: Vec<RowView>,
+    pub rows: Vec<DueRow>,
     /// How many parts of the planned cars need nothing.
     pub left_alone: usize,
     /// Parts off the cars that were in an impact and wait for somebody to look at them.
@@ -42,7 +42,7 @@ pub struct DueView {
     /// Work that comes round again and falls due.
     pub work: Vec<WorkView>,
     /// Jobs still to do, with what was promised.
-    pub jobs: Vec<JobView>,
+    pub jobs: Vec<DueJob>,
     /// Spares to take along, by kind.
     pub carry: Vec<CarryView>,
     /// The confidence that they are enough.

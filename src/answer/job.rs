@@ -2,7 +2,7 @@
 //!
 //! Must not know columns.
 
-use super::{Line, entry_line};
+use super::{LedgerLine, entry_line};
 use crate::Compiled;
 use crate::book::entry::Until;
 use crate::book::model::{CarId, JobId};
@@ -28,7 +28,7 @@ pub struct JobView {
     /// What was promised by then, in order; a later promise to the same client takes the place of one before.
     pub promises: Vec<PromiseView>,
     /// The line that opened it.
-    pub line: Option<Line>,
+    pub line: Option<LedgerLine>,
 }
 
 /// A promise.
@@ -41,7 +41,7 @@ pub struct PromiseView {
     /// The event it is to be ready for, where that was said.
     pub before: Option<String>,
     /// The line that says it.
-    pub line: Option<Line>,
+    pub line: Option<LedgerLine>,
 }
 
 /// The jobs of a car that are open, planned or put off at the moment before `rank`.

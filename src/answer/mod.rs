@@ -32,8 +32,7 @@ pub use crate::visible::json;
 
 /// A line of the book.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
-#[schemars(rename = "LedgerLine")]
-pub struct Line {
+pub struct LedgerLine {
     /// Path below the book's folder, with `/` between parts.
     pub path: String,
     /// Its number, from 1.
@@ -42,13 +41,13 @@ pub struct Line {
 
 /// The car an answer is about.
 #[derive(Debug, Clone, Serialize)]
-pub struct Car {
+pub struct NamedCar {
     /// Its name as declared.
     pub name: String,
     /// The words after the name.
     pub title: String,
     /// Where it is declared.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 /// A moment as asked for.
@@ -64,8 +63,8 @@ pub struct When {
 
 /// The line a span stands on.
 #[must_use]
-pub fn line(compiled: &Compiled, span: Span) -> Line {
-    Line { path: compiled.files.path(span.file).to_owned(), line: compiled.files.line(span) }
+pub fn line(compiled: &Compiled, span: Span) -> LedgerLine {
+    LedgerLine { path: compiled.files.path(span.file).to_owned(), line: compiled.files.line(span) }
 }
 
 /// What nobody has done since an impact that a part waits for: dated items wait for a pass, the others for a look.
@@ -77,7 +76,7 @@ pub fn not_done(book: &Book, history: &History, part: PartId, rank: Rank) -> &'s
 
 /// The line an entry stands on; `None` for no entry.
 #[must_use]
-pub fn entry_line(compiled: &Compiled, entry: impl Into<Option<EntryId>>) -> Option<Line> {
+pub fn entry_line(compiled: &Compiled, entry: impl Into<Option<EntryId>>) -> Option<LedgerLine> {
     compiled.book.entries.get(entry.into()?).map(|entry| line(compiled, entry.span()))
 }
 
@@ -90,9 +89,13 @@ pub fn entry_date(compiled: &Compiled, entry: impl Into<Option<EntryId>>) -> Opt
 
 /// The car as plain data; ids come only from the book.
 #[must_use]
-pub fn car(compiled: &Compiled, car: CarId) -> Car {
+pub fn car(compiled: &Compiled, car: CarId) -> NamedCar {
     let named = &compiled.book.cars[car].named;
-    Car { name: named.typed.to_string(), title: named.title.clone(), line: line(compiled, named.declared) }
+    NamedCar {
+        name: named.typed.to_string(),
+        title: named.title.clone(),
+        line: line(compiled, named.declared),
+    }
 }
 
 /// A moment as plain data.

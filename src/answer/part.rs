@@ -2,7 +2,7 @@
 //!
 //! Must not know limits (those are checks' and reports'), nor rendering.
 
-use super::{Line, entry_date, entry_line, place};
+use super::{LedgerLine, entry_date, entry_line, place};
 use crate::Compiled;
 use crate::book::model::{Amount, CarId, Clock, KindId, PartId};
 use crate::book::place::Place;
@@ -26,7 +26,7 @@ pub struct PartView {
     /// Its serial, as typed; may be empty.
     pub serial: String,
     /// The line that put it there.
-    pub line: Option<Line>,
+    pub line: Option<LedgerLine>,
     /// The day of that line.
     pub date: Option<String>,
     /// Use since it was new.

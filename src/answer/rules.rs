@@ -4,7 +4,7 @@
 //! Must not know rendering.
 
 use super::dated::DatedView;
-use super::{Car, Line, When, entry_line, line, place};
+use super::{LedgerLine, NamedCar, When, entry_line, line, place};
 use crate::Compiled;
 use crate::book::dates;
 use crate::book::entry::By;
@@ -22,7 +22,7 @@ use serde::Serialize;
 #[derive(Debug, Clone, Serialize)]
 pub struct Rules {
     /// The car.
-    pub car: Car,
+    pub car: NamedCar,
     /// The moment.
     pub at: When,
     /// The day that decides which rules are in force.
@@ -41,7 +41,7 @@ pub struct Rules {
 
 /// A number of the card.
 #[derive(Debug, Clone, Serialize)]
-pub struct Amount {
+pub struct RuleAmount {
     /// As shown, with its unit.
     pub text: String,
     /// SI.
@@ -60,9 +60,9 @@ pub struct RuleView {
     /// What it limits.
     pub subject: String,
     /// The least allowed.
-    pub min: Option<Amount>,
+    pub min: Option<RuleAmount>,
     /// The most allowed.
-    pub max: Option<Amount>,
+    pub max: Option<RuleAmount>,
     /// The limits in words.
     pub limits: String,
     /// First day in force.
@@ -70,33 +70,33 @@ pub struct RuleView {
     /// Last day in force.
     pub until: Option<String>,
     /// Where the rule stands.
-    pub declared: Line,
+    pub declared: LedgerLine,
     /// The local rule that stands in its place there.
     pub outranked_by: Option<String>,
     /// `passes`, `inside-error`, `fails`, `no-reading`, `other-state` or `unit-unfit`.
     pub verdict: &'static str,
     /// The value nearest to the limit.
-    pub value: Option<Amount>,
+    pub value: Option<RuleAmount>,
     /// Where on the car; null for the whole.
     pub place: Option<String>,
     /// By how much it passes; below zero it falls short.
-    pub margin: Option<Amount>,
+    pub margin: Option<RuleAmount>,
     /// Which limit is nearer: `min` or `max`.
     pub side: Option<Side>,
     /// How far off the reading may be for its gauges.
-    pub error: Option<Amount>,
+    pub error: Option<RuleAmount>,
     /// The gauge, where one line read it by one.
     pub gauge: Option<String>,
     /// The day of the reading.
     pub date: Option<String>,
     /// Its line.
-    pub line: Option<Line>,
+    pub line: Option<LedgerLine>,
     /// The verb of that line.
     pub verb: Option<&'static str>,
     /// The condition that the rule wants and the reading does not state.
     pub lacks: Option<String>,
     /// The line that changed something since.
-    pub stale: Option<Line>,
+    pub stale: Option<LedgerLine>,
     /// Found so and not left so: a later line of the block states it anew.
     pub mended: bool,
 }
@@ -182,19 +182,19 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
         declared: line(compiled, rule.named.declared),
         outranked_by: one.outranked.map(|other| scrutiny.rule(other).named.typed.to_string()),
         verdict: word(&one.verdict),
-        value: margin.map(|margin| Amount {
+        value: margin.map(|margin| RuleAmount {
             text: scrutiny.value_text(&margin.value, &margin),
             value_si: margin.value.si,
         }),
         place: margin.and_then(|margin| place(compiled, margin.value.place)),
         // In another state it may be more or less than that.
-        margin: margin.filter(|_| one.reading_counts()).map(|margin| Amount {
+        margin: margin.filter(|_| one.reading_counts()).map(|margin| RuleAmount {
             text: format!("{}{}", if margin.margin < 0.0 { "-" } else { "+" }, scrutiny.margin_text(&margin)),
             value_si: margin.margin,
         }),
         side: margin.map(|margin| margin.side),
         error: margin.and_then(|margin| {
-            scrutiny.error_text(&margin).map(|text| Amount { text, value_si: margin.value.error })
+            scrutiny.error_text(&margin).map(|text| RuleAmount { text, value_si: margin.value.error })
         }),
         gauge: gauge.map(|gauge| gauge.named.typed.to_string()),
         date: reading.and_then(|reading| reading.date).map(|day| day.to_string()),
@@ -212,10 +212,10 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
     }
 }
 
-fn amount(scrutiny: &Scrutiny<'_>, limit: &Limit, kind: Option<DimensionId>) -> Amount {
+fn amount(scrutiny: &Scrutiny<'_>, limit: &Limit, kind: Option<DimensionId>) -> RuleAmount {
     let kinds = kind.into_iter().chain(DimensionId::all());
     let unit = kinds.into_iter().find_map(|kind| scrutiny.unit(limit, kind));
-    Amount {
+    RuleAmount {
         text: scrutiny.limit_text(limit),
         value_si: unit.map_or(limit.value, |unit| unit.get().to_si(limit.value)),
     }

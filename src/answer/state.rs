@@ -4,8 +4,8 @@
 
 use super::job::{self, JobView};
 use super::part::{self, PartView};
-use super::value::{self, Value};
-use super::{Car, Line, When, area, entry_line, place};
+use super::value::{self, TypedValue};
+use super::{LedgerLine, NamedCar, When, area, entry_line, place};
 use crate::Compiled;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
@@ -23,7 +23,7 @@ use std::collections::BTreeSet;
 #[derive(Debug, Clone, Serialize)]
 pub struct State {
     /// The car.
-    pub car: Car,
+    pub car: NamedCar,
     /// The moment.
     pub at: When,
     /// Slots, in order of area, quantity, place.
@@ -54,7 +54,7 @@ pub enum Is {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Stale {
     /// The line that did.
-    pub because: Option<Line>,
+    pub because: Option<LedgerLine>,
     /// What changed: `perch RF`, or `hit RF`.
     pub changed: String,
 }
@@ -73,17 +73,17 @@ pub struct Slot {
     /// Which of the two it is.
     pub is: Is,
     /// What was asked last.
-    pub asked: Option<Value>,
+    pub asked: Option<TypedValue>,
     /// What was read last.
-    pub read: Option<Value>,
+    pub read: Option<TypedValue>,
     /// What the tag of the fitted part says, where nothing was asked or read.
-    pub tag: Option<Value>,
+    pub tag: Option<TypedValue>,
     /// What made the reading stale.
     pub stale: Option<Stale>,
     /// The line that made it unknown, or the later of the two that quarrel.
-    pub unknown: Option<Line>,
+    pub unknown: Option<LedgerLine>,
     /// The two values that quarrel, where it is disputed.
-    pub claims: Vec<Value>,
+    pub claims: Vec<TypedValue>,
     /// The place, for columns.
     #[serde(skip)]
     pub at: Place,
@@ -92,7 +92,7 @@ pub struct Slot {
 impl Slot {
     /// The value it is.
     #[must_use]
-    pub fn value(&self) -> Option<&Value> {
+    pub fn value(&self) -> Option<&TypedValue> {
         match self.is {
             Is::Asked => self.asked.as_ref(),
             Is::Read => self.read.as_ref(),
@@ -172,7 +172,7 @@ fn disputed(compiled: &Compiled, track: &Track, unknown: &SlotEvent) -> bool {
 }
 
 /// The value that a dispute is about and the one before it.
-fn claims(compiled: &Compiled, track: &Track, unknown: Option<SlotEvent>) -> Vec<Value> {
+fn claims(compiled: &Compiled, track: &Track, unknown: Option<SlotEvent>) -> Vec<TypedValue> {
     let Some(unknown) = unknown else { return Vec::new() };
     let stated = |event: &&SlotEvent| event.register() != Register::Unknown;
     let Some(at) = track.events.iter().position(|event| event.entry == unknown.entry && stated(&event))

@@ -2,7 +2,7 @@
 //!
 //! Must not know which register it stands in, nor rendering.
 
-use super::{Line, entry_date, line};
+use super::{LedgerLine, entry_date, line};
 use crate::Compiled;
 use crate::book::entry::{By, Entry, Flags, Item, ItemId, Verb};
 use crate::history::slots::{Owner, SlotEvent, Track};
@@ -12,7 +12,7 @@ use serde::Serialize;
 
 /// One value.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Value {
+pub struct TypedValue {
     /// As typed, with its unit; what it comes to, for `adjust`.
     pub text: String,
     /// In SI; the mean of repeats; of teeth (`41/11`) their ratio. Null for words, `off` and other pairs.
@@ -22,7 +22,7 @@ pub struct Value {
     /// The verb of its line: `set`, `found` ...; `car` for an opening value, `spec` or `part` for a tag.
     pub verb: &'static str,
     /// Its line.
-    pub line: Option<Line>,
+    pub line: Option<LedgerLine>,
     /// The day it stands under.
     pub date: Option<String>,
     /// The gauge it was read with.
@@ -35,7 +35,7 @@ pub struct Value {
     pub because: Option<String>,
 }
 
-impl Value {
+impl TypedValue {
     /// The text without its unit, for a column that has the unit elsewhere.
     #[must_use]
     pub fn digits(&self) -> &str {
@@ -48,7 +48,7 @@ impl Value {
 
 /// The value of a slot's event; `None` where the event only makes it unknown.
 #[must_use]
-pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option<Value> {
+pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option<TypedValue> {
     let book = &compiled.book;
     let item = compiled.history.item(book, track, event)?;
     let Some((index, entry)) = event.entry.zip(event.line(book)) else {
@@ -103,7 +103,7 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
 
 /// A value off a tag or a declaration: the item and the span of the line it stands on.
 #[must_use]
-pub fn of_tag(compiled: &Compiled, item: &Item, at: crate::source::Span, verb: &'static str) -> Value {
+pub fn of_tag(compiled: &Compiled, item: &Item, at: crate::source::Span, verb: &'static str) -> TypedValue {
     let mut value = typed(compiled, at.file, item, std::slice::from_ref(item));
     value.value_si = item.has_value().then_some(item.si);
     value.verb = verb;
@@ -111,7 +111,7 @@ pub fn of_tag(compiled: &Compiled, item: &Item, at: crate::source::Span, verb: &
     value
 }
 
-fn opening(compiled: &Compiled, track: &Track, item: &Item) -> Option<Value> {
+fn opening(compiled: &Compiled, track: &Track, item: &Item) -> Option<TypedValue> {
     let Owner::Car(car) = track.owner else { return None };
     let car = compiled.book.cars.get(car)?;
     let (_, _, span) = car.opening.iter().find(|(quantity, items, _)| {
@@ -147,7 +147,7 @@ fn with_unit(digits: String, unit: Option<&str>) -> String {
 }
 
 /// What was typed: the slice of the ledger from the first number to the last, and the unit.
-fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> Value {
+fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> TypedValue {
     let text = |item: &Item| crate::syntax::unquote(compiled.files.text(item.span(file)));
     let mut digits = text(item).to_owned();
     for more in group.iter().skip(1) {
@@ -164,7 +164,7 @@ fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> Valu
     let unit = number.and_then(shown_unit);
     // `5d54'` has its unit in it.
     let unit = unit.filter(|_| !digits.contains(['d', '°']) || item.is(Flags::TEXT));
-    Value {
+    TypedValue {
         text: with_unit(digits, unit.as_deref()),
         value_si: None,
         unit,
@@ -214,7 +214,7 @@ fn over(line: &str) -> Option<String> {
 }
 
 /// Toe says its direction and whose it is in words: `out 1.5 mm total`.
-fn toe(value: &mut Value, si: f64, item: &Item, line: &str) {
+fn toe(value: &mut TypedValue, si: f64, item: &Item, line: &str) {
     let digits = value.digits().trim_start_matches(['+', '-', '\u{2212}']).to_owned();
     let text = with_unit(digits, value.unit.as_deref());
     let way = if si < 0.0 { "out " } else { "in " };

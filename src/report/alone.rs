@@ -3,7 +3,7 @@
 //! Must not know what is on it, nor how a person is told that there is none.
 
 use super::page::press::Press;
-use super::page::table::Table;
+use super::page::table::PageTable;
 use super::page::{self, Listed, Sort as _};
 use super::section::crash::{self, Crash};
 use super::section::load::{self, Load};
@@ -51,7 +51,7 @@ impl<'a> Report<'a> {
     pub fn alone(compiled: &'a Compiled, which: Alone, own: &'a Own) -> Result<Self, NoPage> {
         let tell = Teller::new(compiled);
         let (template, listed) = listed(&tell, which)?;
-        let table = Table::only(template, listed);
+        let table = PageTable::only(template, listed);
         Ok(Self { tell, options: Options::default(), table, press: Press::new(own) })
     }
 

@@ -19,7 +19,7 @@ use crate::Compiled;
 use crate::audience::Purchase;
 use crate::book::model::{CarId, ClientId};
 use page::press::Press;
-use page::table::Table;
+use page::table::PageTable;
 use teller::Teller;
 
 pub use alone::{Alone, NoPage};
@@ -88,7 +88,7 @@ pub fn handover_page(view: &section::handover::Handover, file: &str, own: &Own) 
 pub struct Report<'a> {
     tell: Teller<'a>,
     options: Options,
-    table: Table,
+    table: PageTable,
     press: Press<'a>,
 }
 
@@ -103,7 +103,7 @@ impl<'a> Report<'a> {
     #[must_use]
     pub fn new(compiled: &'a Compiled, options: Options, own: &'a Own) -> Self {
         let tell = Teller::new(compiled);
-        let table = Table::new(&tell, options);
+        let table = PageTable::new(&tell, options);
         Self { tell, options, table, press: Press::new(own) }
     }
 

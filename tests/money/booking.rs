@@ -381,7 +381,7 @@ fn for_the_running() {
         let view = stringline::answer::costs::statement(
             &compiled,
             Selection::default(),
-            stringline::answer::costs::By::Car,
+            stringline::answer::costs::CostsBy::Car,
         );
         let row = view.rows.into_iter().find(|row| row.name.as_deref() == Some(name)).unwrap();
         [row.per_hour, row.per_day, row.per_km].map(|sum| sum.map(|sum| sum.amount))

@@ -2,9 +2,9 @@
 //!
 //! Must not know rows.
 
-use super::{Money, Sum, line};
+use super::{Sum, SumsView, line};
 use crate::Compiled;
-use crate::answer::Line;
+use crate::answer::LedgerLine;
 use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::costs::{FailureCost, Selection};
@@ -26,17 +26,17 @@ pub struct FailureView {
     /// The job that it is tied to.
     pub job: Option<String>,
     /// The part that took its place.
-    pub parts: Money,
+    pub parts: SumsView,
     /// What its job cost.
-    pub work: Money,
+    pub work: SumsView,
     /// Sessions lost; null for none.
     pub lost: Option<LostView>,
     /// All of it.
-    pub total: Money,
+    pub total: SumsView,
     /// Numbers of the lines it is made of; those outside what is asked about have none.
     pub lines: Vec<usize>,
     /// Its line.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 /// Sessions that were paid for and lost.
@@ -54,7 +54,7 @@ pub struct LostView {
 
 /// A job with a quote.
 #[derive(Debug, Clone, Serialize)]
-pub struct JobView {
+pub struct QuotedJob {
     /// Its name.
     pub job: String,
     /// What is to be done.
@@ -62,11 +62,11 @@ pub struct JobView {
     /// The quote that stands.
     pub quote: Sum,
     /// What it has cost.
-    pub cost: Money,
+    pub cost: SumsView,
     /// What is left of the quote; below zero where it is passed, null where currencies differ.
     pub left: Option<Sum>,
     /// The quote's line.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 /// A part in stock.
@@ -77,7 +77,7 @@ pub struct StockView {
     /// What it cost.
     pub price: Sum,
     /// Where the price stands.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 /// A car that was sold.
@@ -88,18 +88,22 @@ pub struct SoldView {
     /// For how much.
     pub price: Sum,
     /// The line.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 /// What failed, and all of it together. `used` are the postings that lines are numbered by.
-pub(super) fn failures(compiled: &Compiled, asked: &Selection, used: &[usize]) -> (Vec<FailureView>, Money) {
+pub(super) fn failures(
+    compiled: &Compiled,
+    asked: &Selection,
+    used: &[usize],
+) -> (Vec<FailureView>, SumsView) {
     let mut all = Total::default();
     let list = asked.failures(&compiled.book, &compiled.history, &compiled.costs).map(|one| {
         all.add_all(&one.total);
         failure(compiled, one, used)
     });
     let list = list.collect();
-    (list, Money::of(&all))
+    (list, SumsView::of(&all))
 }
 
 fn failure(compiled: &Compiled, one: &FailureCost, used: &[usize]) -> FailureView {
@@ -110,7 +114,7 @@ fn failure(compiled: &Compiled, one: &FailureCost, used: &[usize]) -> FailureVie
         for posting in list.iter().filter_map(|at| costs.postings.get(*at)) {
             posting.add_to(&mut total);
         }
-        Money::of(&total)
+        SumsView::of(&total)
     };
     let numbers = one.parts.iter().chain(&one.work).filter_map(|at| used.binary_search(at).ok());
     FailureView {
@@ -127,7 +131,7 @@ fn failure(compiled: &Compiled, one: &FailureCost, used: &[usize]) -> FailureVie
             stated: lost.stated,
             entry: lost.entry.map(Sum::of),
         }),
-        total: Money::of(&one.total),
+        total: SumsView::of(&one.total),
         lines: numbers.collect(),
         line: line(compiled, one.entry),
     }
@@ -149,7 +153,7 @@ fn what(compiled: &Compiled, one: &FailureCost) -> String {
 }
 
 /// Jobs with a quote.
-pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<JobView> {
+pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<QuotedJob> {
     let (book, costs) = (&compiled.book, &compiled.costs);
     let history = &compiled.history;
     let payer = |car: Option<CarId>, entry: EntryId| {
@@ -178,12 +182,12 @@ pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<JobView> {
                 [one] => Some(*one),
                 _ => None,
             };
-            Some(JobView {
+            Some(QuotedJob {
                 job: job.named.typed.to_string(),
                 title: job.named.title.clone(),
                 quote: Sum::of(quoted.quote),
                 left: spent.and_then(|spent| quoted.quote.plus(spent.negated())).map(Sum::of),
-                cost: Money::of(&cost),
+                cost: SumsView::of(&cost),
                 line: line(compiled, quoted.entry),
             })
         })
@@ -191,10 +195,10 @@ pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<JobView> {
 }
 
 /// Parts in stock: the shop's, so only where nothing narrower is asked about.
-pub(super) fn stock(compiled: &Compiled, asked: &Selection) -> (Vec<StockView>, Money) {
+pub(super) fn stock(compiled: &Compiled, asked: &Selection) -> (Vec<StockView>, SumsView) {
     let mut total = Total::default();
     if (Selection { year: None, ..*asked }) != Selection::default() {
-        return (Vec::new(), Money::default());
+        return (Vec::new(), SumsView::default());
     }
     let mut list = Vec::new();
     for one in &compiled.costs.stock {
@@ -208,7 +212,7 @@ pub(super) fn stock(compiled: &Compiled, asked: &Selection) -> (Vec<StockView>, 
             line: crate::answer::line(compiled, bought.unwrap_or(part.named.declared)),
         });
     }
-    (list, Money::of(&total))
+    (list, SumsView::of(&total))
 }
 
 /// Cars that were sold.

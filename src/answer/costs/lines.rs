@@ -4,7 +4,7 @@
 
 use super::{Sum, line};
 use crate::Compiled;
-use crate::answer::Line;
+use crate::answer::LedgerLine;
 use crate::book::entry::Verb;
 use crate::costs::{Kind, Posting};
 use crate::syntax::unquote;
@@ -40,9 +40,9 @@ pub struct LineView {
     /// The part that it paid for.
     pub part: Option<String>,
     /// Where the price of that part stands, if on another line.
-    pub price_line: Option<Line>,
+    pub price_line: Option<LedgerLine>,
     /// Its line.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 /// A sum in another currency and the rate that took it into the shop's.

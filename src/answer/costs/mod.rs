@@ -9,7 +9,7 @@ mod beside;
 mod lines;
 mod rows;
 
-use super::Line;
+use super::LedgerLine;
 use crate::Compiled;
 use crate::book::entry::EntryId;
 use crate::costs::{Kind, Selection};
@@ -17,9 +17,9 @@ use crate::money::{Amount, Total, round};
 use rust_decimal::Decimal;
 use serde::Serialize;
 
-pub use beside::{FailureView, JobView, LostView, SoldView, StockView};
+pub use beside::{FailureView, LostView, QuotedJob, SoldView, StockView};
 pub use lines::{Exchanged, LineView};
-pub use rows::{By, CellView, RowView};
+pub use rows::{CellView, CostRow, CostsBy};
 
 /// What was asked and what it cost.
 #[derive(Debug, Clone, Serialize)]
@@ -29,23 +29,23 @@ pub struct Statement {
     /// The shop's currency, into which sums are exchanged where a rate is stated; null where it has none.
     pub currency: Option<&'static str>,
     /// What each row is: a car, a client, an event, a job.
-    pub by: By,
+    pub by: CostsBy,
     /// The kinds that something was booked under, in order.
     pub kinds: Vec<Kind>,
     /// The rows.
-    pub rows: Vec<RowView>,
+    pub rows: Vec<CostRow>,
     /// All of them together.
-    pub all: RowView,
+    pub all: CostRow,
     /// What failed, and what that cost; those sums are in the totals already.
     pub failures: Vec<FailureView>,
     /// All failures together.
-    pub failed: Money,
+    pub failed: SumsView,
     /// Jobs with a quote.
-    pub jobs: Vec<JobView>,
+    pub jobs: Vec<QuotedJob>,
     /// Parts that were paid for and never fitted; in no total.
     pub stock: Vec<StockView>,
     /// All of them together.
-    pub in_stock: Money,
+    pub in_stock: SumsView,
     /// Cars that were sold; in no total.
     pub sold: Vec<SoldView>,
     /// The lines, numbered from 0.
@@ -78,7 +78,7 @@ pub struct Sum {
 
 /// Sums, one a currency, and working time.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
-pub struct Money {
+pub struct SumsView {
     /// One a currency; two are never added.
     pub sums: Vec<Sum>,
     /// Hours of work that it charges for; null for none.
@@ -107,7 +107,7 @@ impl Sum {
     }
 }
 
-impl Money {
+impl SumsView {
     /// A total as a view.
     #[must_use]
     pub fn of(total: &Total) -> Self {
@@ -147,7 +147,7 @@ impl Money {
 
 /// The statement of what is asked about, a row for each of `by`.
 #[must_use]
-pub fn statement(compiled: &Compiled, asked: Selection, by: By) -> Statement {
+pub fn statement(compiled: &Compiled, asked: Selection, by: CostsBy) -> Statement {
     let costs = &compiled.costs;
     let (kinds, rows, all, used) = rows::rows(compiled, &asked, by);
     let (failures, failed) = beside::failures(compiled, &asked, &used);
@@ -183,6 +183,6 @@ fn hundredths(units: u64, each: u64) -> Option<String> {
 }
 
 /// The line of an entry.
-fn line(compiled: &Compiled, entry: EntryId) -> Line {
-    super::entry_line(compiled, entry).unwrap_or(Line { path: String::new(), line: 0 })
+fn line(compiled: &Compiled, entry: EntryId) -> LedgerLine {
+    super::entry_line(compiled, entry).unwrap_or(LedgerLine { path: String::new(), line: 0 })
 }

@@ -2,7 +2,7 @@
 //!
 //! Must not know lines beyond their numbers.
 
-use super::{Money, Sum, hundredths};
+use super::{Sum, SumsView, hundredths};
 use crate::Compiled;
 use crate::book::model::{CarId, ClientId, EventId, JobId, Named};
 use crate::costs::table::{self, Cell, Row};
@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 /// What a row is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, clap::ValueEnum)]
 #[serde(rename_all = "lowercase")]
-pub enum By {
+pub enum CostsBy {
     /// A car.
     Car,
     /// Who pays.
@@ -26,7 +26,7 @@ pub enum By {
 
 /// One row.
 #[derive(Debug, Clone, Serialize)]
-pub struct RowView {
+pub struct CostRow {
     /// The car, client, event or job; null for what belongs to none, and for all together.
     pub name: Option<String>,
     /// The words after its name.
@@ -34,7 +34,7 @@ pub struct RowView {
     /// Totals by kind.
     pub cells: Vec<CellView>,
     /// All kinds together.
-    pub total: Money,
+    pub total: SumsView,
     /// Sessions run.
     pub sessions: u32,
     /// Hours run; null where a session did not say, or a job is asked about.
@@ -57,12 +57,12 @@ pub struct CellView {
     /// The kind.
     pub kind: Kind,
     /// The sum.
-    pub total: Money,
+    pub total: SumsView,
     /// Numbers of its lines.
     pub lines: Vec<usize>,
 }
 
-impl RowView {
+impl CostRow {
     /// What a total comes to for the running, in words: "at least" where the total is.
     #[must_use]
     pub fn rate(&self, sum: Option<&Sum>) -> Option<String> {
@@ -81,44 +81,44 @@ impl CellView {
     }
 }
 
-fn key(posting: &Posting, by: By) -> u32 {
+fn key(posting: &Posting, by: CostsBy) -> u32 {
     let id = match by {
-        By::Car => posting.car.map(crate::book::model::CarId::number),
-        By::Client => posting.client.map(crate::book::model::ClientId::number),
-        By::Event => posting.event.map(crate::book::model::EventId::number),
-        By::Job => posting.job.map(crate::book::model::JobId::number),
+        CostsBy::Car => posting.car.map(crate::book::model::CarId::number),
+        CostsBy::Client => posting.client.map(crate::book::model::ClientId::number),
+        CostsBy::Event => posting.event.map(crate::book::model::EventId::number),
+        CostsBy::Job => posting.job.map(crate::book::model::JobId::number),
     };
     id.unwrap_or(u32::MAX)
 }
 
-fn named(compiled: &Compiled, by: By, key: u32) -> Option<&Named> {
+fn named(compiled: &Compiled, by: CostsBy, key: u32) -> Option<&Named> {
     let book = &compiled.book;
     match by {
-        By::Car => book.cars.get(CarId::new(key)).map(|one| &one.named),
-        By::Client => book.clients.get(ClientId::new(key)).map(|one| &one.named),
-        By::Event => book.events.get(EventId::new(key)).map(|one| &one.named),
-        By::Job => book.jobs.get(JobId::new(key)).map(|one| &one.named),
+        CostsBy::Car => book.cars.get(CarId::new(key)).map(|one| &one.named),
+        CostsBy::Client => book.clients.get(ClientId::new(key)).map(|one| &one.named),
+        CostsBy::Event => book.events.get(EventId::new(key)).map(|one| &one.named),
+        CostsBy::Job => book.jobs.get(JobId::new(key)).map(|one| &one.named),
     }
 }
 
 /// What to call the row of what belongs to none.
-const fn none(by: By) -> &'static str {
+const fn none(by: CostsBy) -> &'static str {
     match by {
-        By::Car => "no car",
-        By::Client => "nobody",
-        By::Event => "between events",
-        By::Job => "no job",
+        CostsBy::Car => "no car",
+        CostsBy::Client => "nobody",
+        CostsBy::Event => "between events",
+        CostsBy::Job => "no job",
     }
 }
 
 /// The running that a row's total is held against.
-fn running(compiled: &Compiled, asked: &Selection, by: By, key: u32) -> Running {
+fn running(compiled: &Compiled, asked: &Selection, by: CostsBy, key: u32) -> Running {
     let mut narrowed = *asked;
     match by {
-        By::Car => narrowed.car = Some(CarId::new(key)),
-        By::Client => narrowed.client = Some(ClientId::new(key)),
-        By::Event => narrowed.event = Some(EventId::new(key)),
-        By::Job => narrowed.job = Some(JobId::new(key)),
+        CostsBy::Car => narrowed.car = Some(CarId::new(key)),
+        CostsBy::Client => narrowed.client = Some(ClientId::new(key)),
+        CostsBy::Event => narrowed.event = Some(EventId::new(key)),
+        CostsBy::Job => narrowed.job = Some(JobId::new(key)),
     }
     if key == u32::MAX { Running::default() } else { narrowed.running(&compiled.book, &compiled.history) }
 }
@@ -127,8 +127,8 @@ fn running(compiled: &Compiled, asked: &Selection, by: By, key: u32) -> Running 
 pub(super) fn rows(
     compiled: &Compiled,
     asked: &Selection,
-    by: By,
-) -> (Vec<Kind>, Vec<RowView>, RowView, Vec<usize>) {
+    by: CostsBy,
+) -> (Vec<Kind>, Vec<CostRow>, CostRow, Vec<usize>) {
     let costs = &compiled.costs;
     let mut groups: BTreeMap<u32, Vec<(usize, &Posting)>> = BTreeMap::new();
     let mut used = Vec::new();
@@ -144,7 +144,7 @@ pub(super) fn rows(
         .map(|(key, postings)| {
             let row = table::row(postings.iter().copied());
             let named = named(compiled, by, *key);
-            RowView {
+            CostRow {
                 name: named.map(|named| named.typed.to_string()),
                 title: named.map_or_else(|| none(by).to_owned(), |named| named.title.clone()),
                 ..view(&row, &running(compiled, asked, by, *key))
@@ -155,7 +155,7 @@ pub(super) fn rows(
     (kinds, rows, view(&all, &whole), used)
 }
 
-fn view(row: &Row, running: &Running) -> RowView {
+fn view(row: &Row, running: &Running) -> CostRow {
     let sums = row.all.total.sums();
     let rates = match sums {
         [one] => table::rates(*one, running),
@@ -164,14 +164,14 @@ fn view(row: &Row, running: &Running) -> RowView {
     let ran = running.sessions > 0;
     let cell = |(kind, cell): (&Kind, &Cell)| CellView {
         kind: *kind,
-        total: Money::of(&cell.total),
+        total: SumsView::of(&cell.total),
         lines: cell.postings.clone(),
     };
-    RowView {
+    CostRow {
         name: None,
         title: "all".to_owned(),
         cells: row.kinds.iter().map(cell).collect(),
-        total: Money::of(&row.all.total),
+        total: SumsView::of(&row.all.total),
         sessions: running.sessions,
         hours_run: running.seconds.filter(|_| ran).and_then(|seconds| hundredths(seconds, 3600)),
         days: running.days,

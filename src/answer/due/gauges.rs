@@ -1,7 +1,7 @@
 //! A gauge that is out of date for the event, in words.
 
 use crate::Compiled;
-use crate::answer::{Line, dates, line};
+use crate::answer::{LedgerLine, dates, line};
 use crate::book::model::GaugeId;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -18,7 +18,7 @@ pub struct GaugeView {
     /// In words.
     pub text: String,
     /// Where it is declared.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 pub(super) fn view(compiled: &Compiled, id: GaugeId) -> GaugeView {

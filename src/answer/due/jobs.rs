@@ -1,14 +1,14 @@
 //! Jobs still to do and what was promised of them, in words.
 
 use crate::Compiled;
-use crate::answer::{Line, dates, entry_line, line};
+use crate::answer::{LedgerLine, dates, entry_line, line};
 use crate::due::open::OpenJob;
 use crate::history::jobs::Status;
 use serde::Serialize;
 
 /// One job.
 #[derive(Debug, Clone, Serialize)]
-pub struct JobView {
+pub struct DueJob {
     /// Its name.
     pub job: String,
     /// What is to be done; may be empty.
@@ -28,10 +28,10 @@ pub struct JobView {
     /// In words.
     pub text: String,
     /// The line that opened it.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
-pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> JobView {
+pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> DueJob {
     let book = &compiled.book;
     let named = &book.jobs[job.job].named;
     let opened = compiled.context().date(job.opened);
@@ -61,7 +61,7 @@ pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> JobView {
         _ => String::new(),
     };
     let since = opened.map_or_else(String::new, |day| format!(" since {}", dates::date(day)));
-    JobView {
+    DueJob {
         job: named.typed.to_string(),
         title: if *named.title == *named.typed { String::new() } else { named.title.clone() },
         car: job.car.map_or_else(String::new, |car| book.cars[car].named.typed.to_string()),

@@ -1,7 +1,7 @@
 //! A part off the cars that waits to be looked at after an impact, in words.
 
 use crate::Compiled;
-use crate::answer::{Line, dates, entry_line, line};
+use crate::answer::{LedgerLine, dates, entry_line, line};
 use crate::due::loose::Loose;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -24,7 +24,7 @@ pub struct LooseView {
     /// In words.
     pub text: String,
     /// The impact.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 pub(super) fn view(compiled: &Compiled, loose: &Loose) -> LooseView {

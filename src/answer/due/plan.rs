@@ -1,7 +1,7 @@
 //! What is planned, in words: the event, the cars, what they are expected to run.
 
 use crate::Compiled;
-use crate::answer::{Line, line};
+use crate::answer::{LedgerLine, line};
 use crate::book::model::Clock;
 use crate::due::Due;
 use crate::due::plan::CarPlan;
@@ -24,7 +24,7 @@ pub struct PlanView {
     /// Days from then to the first day.
     pub days_ahead: i32,
     /// Where the event is declared.
-    pub line: Line,
+    pub line: LedgerLine,
     /// The cars that go.
     pub cars: Vec<CarView>,
 }

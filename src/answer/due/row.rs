@@ -3,7 +3,7 @@
 use super::left;
 use crate::Compiled;
 use crate::answer::lives::no_fit;
-use crate::answer::{Line, dates, entry_line, line, not_done};
+use crate::answer::{LedgerLine, dates, entry_line, line, not_done};
 use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::{Clock, PartId};
@@ -19,7 +19,7 @@ use serde::Serialize;
 
 /// One line.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct RowView {
+pub struct DueRow {
     /// What to do.
     pub action: Action,
     /// The car.
@@ -51,7 +51,7 @@ pub struct RowView {
     /// The spare.
     pub spare: Option<SpareView>,
     /// The line that put it there, or that declares the car.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 /// A chance.
@@ -78,14 +78,14 @@ pub struct SpareView {
     pub text: String,
 }
 
-pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> RowView {
+pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> DueRow {
     let row = &made.rows[at];
     let book = &compiled.book;
     let name = |part: PartId| book.parts[part].named.typed.to_string();
     let reach = row.reach();
     let stay = row.fitted.part.and_then(|part| compiled.history.parts.get(part).at(made.plan.cut));
     let car = &book.cars[row.fitted.car].named;
-    RowView {
+    DueRow {
         action: row.action,
         car: car.typed.to_string(),
         place: book.place_word(row.fitted.place),

@@ -1,7 +1,7 @@
 //! Work that comes round again, in words.
 
 use crate::Compiled;
-use crate::answer::{Line, dates, entry_line, line};
+use crate::answer::{LedgerLine, dates, entry_line, line};
 use crate::book::model::{Clock, Work};
 use crate::due::work::{Press, Round};
 use crate::history::slots::Owner;
@@ -32,7 +32,7 @@ pub struct WorkView {
     /// In words.
     pub text: String,
     /// The line that did it last, else the one that asks for it.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 pub(super) fn view(compiled: &Compiled, round: &Round) -> WorkView {

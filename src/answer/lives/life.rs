@@ -1,7 +1,7 @@
 //! One life as a row: whose, where, how long, how it ended.
 
 use crate::Compiled;
-use crate::answer::{Line, entry_line, line};
+use crate::answer::{LedgerLine, entry_line, line};
 use crate::book::entry::EntryId;
 use crate::book::model::{Clock, PartId};
 use crate::history::order::Rank;
@@ -50,7 +50,7 @@ pub struct LifeRow {
     /// See `mode`.
     pub found_by: String,
     /// The line that ended it, else the part's declaration.
-    pub line: Line,
+    pub line: LedgerLine,
 }
 
 /// A kind's lives on a clock; `scales` are how each clock is told.

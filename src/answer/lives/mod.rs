@@ -12,12 +12,12 @@ mod value;
 pub use against::{Against, LEVEL};
 pub use curve::{CurveView, StepView};
 pub use life::LifeRow;
-pub use modes::Mode;
+pub use modes::FailureMode;
 pub(crate) use spec::no_fit;
 pub use spec::{SpecView, WeibullView};
-pub use value::Money;
+pub use value::LifeMoney;
 
-use super::{Line, line};
+use super::{LedgerLine, line};
 use crate::Compiled;
 use crate::book::model::{Clock, KindId};
 use crate::book::names::folded;
@@ -29,7 +29,7 @@ use serde::Serialize;
 
 /// Which failures count; the lives of the others are taken as pulled when they failed.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Counting {
+pub struct CountedFailures {
     /// Only failures of which this field says this word.
     pub only: Option<(Field, String)>,
     /// Not those of which this field says this word.
@@ -71,7 +71,7 @@ impl Field {
     }
 }
 
-impl Counting {
+impl CountedFailures {
     /// Whether a failure counts.
     #[must_use]
     pub fn counts(&self, compiled: &Compiled, life: &Life) -> bool {
@@ -111,7 +111,7 @@ pub struct KindLives {
     /// Its words: what belongs to it and what does not.
     pub title: String,
     /// Where it is declared.
-    pub line: Line,
+    pub line: LedgerLine,
     /// The clock.
     pub clock: Clock,
     /// What it is called.
@@ -131,7 +131,7 @@ pub struct KindLives {
     /// Spec against spec.
     pub against: Vec<Against>,
     /// Failures by mode.
-    pub modes: Vec<Mode>,
+    pub modes: Vec<FailureMode>,
 }
 
 /// What a kind's lives say; `None` for a kind none of whose parts has a life on any clock.
@@ -141,7 +141,7 @@ pub fn kind(
     lives: &Lives,
     kind: KindId,
     clock: Option<Clock>,
-    counting: &Counting,
+    counting: &CountedFailures,
 ) -> Option<KindLives> {
     let book = &compiled.book;
     let declared = book.kinds.get(kind)?;

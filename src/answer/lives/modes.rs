@@ -13,8 +13,7 @@ use std::collections::BTreeMap;
 
 /// One mode of failure of one spec.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "FailureMode")]
-pub struct Mode {
+pub struct FailureMode {
     /// The mode as typed first; empty where the line does not say.
     pub mode: String,
     /// The spec; empty for none.
@@ -37,7 +36,7 @@ pub(super) fn modes(
     kind: KindId,
     clock: Clock,
     scale: Scale,
-) -> Vec<Mode> {
+) -> Vec<FailureMode> {
     let mut list = Vec::new();
     for spec in specs(&compiled.book, lives, kind) {
         let mut by_mode: BTreeMap<String, Vec<&Life>> = BTreeMap::new();
@@ -56,7 +55,7 @@ pub(super) fn modes(
                 words.dedup();
                 words
             };
-            list.push(Mode {
+            list.push(FailureMode {
                 spec: spec
                     .and_then(|spec| compiled.book.specs.get(spec))
                     .map_or_else(String::new, |spec| spec.named.typed.to_string()),

@@ -1,7 +1,7 @@
 //! One spec's lives: how many failed, the curve, the fitted distribution, or what no failures still say.
 
 use super::curve::{self, CurveView};
-use super::value::{self, Money};
+use super::value::{self, LifeMoney};
 use crate::Compiled;
 use crate::lives::study::{Carried, LeftOut, Study, study};
 use crate::lives::{End, Life, Lives};
@@ -66,7 +66,7 @@ pub struct SpecView {
     /// How the lives were counted, and how far to trust it.
     pub notes: Vec<String>,
     /// What it costs to run, where prices are known.
-    pub money: Option<Money>,
+    pub money: Option<LifeMoney>,
 }
 
 /// A Weibull distribution by maximum likelihood, in the clock's unit.

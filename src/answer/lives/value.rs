@@ -14,8 +14,7 @@ use serde::Serialize;
 
 /// What a spec costs to run.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "LifeMoney")]
-pub struct Money {
+pub struct LifeMoney {
     /// ISO 4217 code.
     pub currency: String,
     /// Price of one, as typed.
@@ -65,7 +64,7 @@ pub(super) fn per(scale: Scale) -> (f64, String) {
     (scale.factor(), format!("{article} {unit}"))
 }
 
-pub(super) fn money(compiled: &Compiled, one: &Fitted, scale: Scale) -> Option<Money> {
+pub(super) fn money(compiled: &Compiled, one: &Fitted, scale: Scale) -> Option<LifeMoney> {
     let prices = prices(compiled, one)?;
     let (unit, each) = per(scale);
     let mut words = Vec::new();
@@ -101,7 +100,7 @@ pub(super) fn money(compiled: &Compiled, one: &Fitted, scale: Scale) -> Option<M
         }
     }
     let (price, failure_costs) = prices.typed;
-    Some(Money { currency: prices.currency, price, failure_costs, rate, change_at, words })
+    Some(LifeMoney { currency: prices.currency, price, failure_costs, rate, change_at, words })
 }
 
 fn change(compiled: &Compiled, one: &Fitted, scale: Scale, age: f64, rate: f64, currency: &str) -> String {

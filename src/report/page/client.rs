@@ -2,11 +2,11 @@
 
 use super::{Desk, Key, Listed, Sort};
 use crate::report::Options;
-use crate::report::section::client::{self, Client};
+use crate::report::section::client::{self, ClientPage};
 use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
 
-impl Sort for Client {
+impl Sort for ClientPage {
     const TEMPLATE: &'static str = "client.html";
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {

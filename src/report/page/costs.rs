@@ -2,12 +2,12 @@
 
 use super::{Desk, Key, Listed, Sort};
 use crate::report::Options;
-use crate::report::section::costs::{self, Costs};
+use crate::report::section::costs::{self, CostsPage};
 use crate::report::section::frame::Frame;
 use crate::report::section::money;
 use crate::report::teller::Teller;
 
-impl Sort for Costs {
+impl Sort for CostsPage {
     const TEMPLATE: &'static str = "costs.html";
     const LARGE: bool = true;
 

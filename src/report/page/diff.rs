@@ -3,11 +3,11 @@
 use super::{Desk, Key, Listed, Sort};
 use crate::book::model::{CarId, EventId};
 use crate::report::Options;
-use crate::report::section::diff::{self, Diff};
+use crate::report::section::diff::{self, DiffPage};
 use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
 
-impl Sort for Diff {
+impl Sort for DiffPage {
     const TEMPLATE: &'static str = "diff.html";
     const HEADING: &'static str = "What changed between events:";
 

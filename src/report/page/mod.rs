@@ -33,13 +33,13 @@ use crate::book::model::{CarId, ClientId, EventId, KindId, PartId};
 use press::{Failed, Press};
 use schemars::JsonSchema;
 use serde::Serialize;
-use table::Table;
+use table::PageTable;
 
 /// Every sort of page, in the order in which the first page links to them.
 pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::section::index::Index>(),
     Maker::of::<super::section::due::DueList>(),
-    Maker::of::<super::section::client::Client>(),
+    Maker::of::<super::section::client::ClientPage>(),
     Maker::of::<super::section::load::Load>(),
     Maker::of::<super::section::bench::Bench>(),
     Maker::of::<super::section::lives::KindPage>(),
@@ -47,10 +47,10 @@ pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::section::now::Now>(),
     Maker::of::<super::section::sheet::SetupSheet>(),
     Maker::of::<super::section::crash::Crash>(),
-    Maker::of::<super::section::costs::Costs>(),
+    Maker::of::<super::section::costs::CostsPage>(),
     Maker::of::<super::section::season::Season>(),
     Maker::of::<super::section::usage::UsagePage>(),
-    Maker::of::<super::section::diff::Diff>(),
+    Maker::of::<super::section::diff::DiffPage>(),
 ];
 
 /// Names one page of the book: its sort, and what it is about.
@@ -109,7 +109,7 @@ pub(in crate::report) struct Desk<'a> {
     /// What was asked for.
     pub options: Options,
     /// Every page there will be, for links.
-    pub table: &'a Table,
+    pub table: &'a PageTable,
     /// The figures of the events that [`Sort::events`] asked for.
     pub sheets: &'a Sheets,
 }

@@ -11,7 +11,7 @@ use crate::figures::trace::usual;
 use crate::history::moment;
 use crate::report::chart::plot::{Plot, Point, plot};
 use crate::report::chart::{Table, Words, id};
-use crate::report::section::figures::chain::{Chains, Link};
+use crate::report::section::figures::chain::{ChainStep, Chains};
 use crate::report::section::figures::wanted::{self, Wanted};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -39,7 +39,7 @@ pub struct Shelf {
     /// "spring rate".
     pub name: String,
     /// Softest first.
-    pub lines: Vec<Line>,
+    pub lines: Vec<BenchRate>,
     /// Every position of those parts, in order.
     pub holes: Vec<String>,
     /// Parts with more than one position.
@@ -49,7 +49,7 @@ pub struct Shelf {
 /// A line of the rate book.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[schemars(rename = "Rate")]
-pub struct Line {
+pub struct BenchRate {
     /// The part.
     pub part: String,
     /// Its spec and serial.
@@ -79,7 +79,7 @@ pub struct Line {
     /// Its lines.
     pub src: String,
     /// Where the rate is from.
-    pub chain: Vec<Link>,
+    pub chain: Vec<ChainStep>,
     /// The drawing, where it shows more than a line through two points: three or more, or a void one.
     pub plot: Option<Plot>,
 }
@@ -134,7 +134,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
         if all.is_empty() {
             continue;
         }
-        let lines: Vec<(PartId, Line)> =
+        let lines: Vec<(PartId, BenchRate)> =
             all.iter().map(|rate| (rate.part, line(tell, &calc, rate, &mut chains, &mut voids))).collect();
         let holes = holes(&all);
         books.push(Shelf {
@@ -167,7 +167,13 @@ fn home(books: &[Shelf]) -> String {
         .map_or_else(String::new, |(file, _)| file.to_owned())
 }
 
-fn line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate, chains: &mut Chains, voids: &mut Vec<Void>) -> Line {
+fn line(
+    tell: &Teller<'_>,
+    calc: &Calc<'_>,
+    rate: &Rate,
+    chains: &mut Chains,
+    voids: &mut Vec<Void>,
+) -> BenchRate {
     let cx = &tell.cx;
     let entry = bench_line(tell, calc, rate);
     let typed = entry.and_then(|at| tell.entry(at));
@@ -208,7 +214,7 @@ fn line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate, chains: &mut Chains, vo
             std::iter::once(entry.span()).chain(rows.iter().map(|(_, row)| row.span())),
         )
     });
-    Line {
+    BenchRate {
         about: super::parts::about(tell, rate.part),
         rate: size(rate.rate.value, decimals),
         unit: unit.shown().to_owned(),
@@ -337,7 +343,7 @@ fn holes(all: &[Rate]) -> Vec<f64> {
 }
 
 /// Parts with several positions, their rates under the positions of all.
-fn blades(tell: &Teller<'_>, all: &[Rate], lines: &[(PartId, Line)], holes: &[f64]) -> Vec<Blade> {
+fn blades(tell: &Teller<'_>, all: &[Rate], lines: &[(PartId, BenchRate)], holes: &[f64]) -> Vec<Blade> {
     let blade = |(part, rates): (PartId, Vec<&Rate>)| {
         let line = lines.iter().find(|(same, _)| *same == part);
         let unit = line.map_or_else(String::new, |(_, line)| line.unit.clone());

@@ -2,7 +2,7 @@
 //!
 //! Must not know which differences a page shows.
 
-use super::value::{self, How, Value};
+use super::value::{self, ShownValue, ValueOrigin};
 use crate::book::entry::{Entry, EntryId, Flags, Verb};
 use crate::book::model::CarId;
 use crate::history::diff::{Fate, SlotDiff};
@@ -16,15 +16,15 @@ use serde::Serialize;
 
 /// A difference.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Change {
+pub struct ShownChange {
     /// The quantity.
     pub name: String,
     /// Its places, joined where they changed alike.
     pub places: String,
     /// Then.
-    pub then: Value,
+    pub then: ShownValue,
     /// Now.
-    pub now: Value,
+    pub now: ShownValue,
     /// Now less then, with its sign and its unit; worked out. Empty where there is no such number.
     pub change: String,
     /// The steps on the way there, "1 → 3 → 1 → 3".
@@ -36,14 +36,14 @@ pub struct Change {
     /// Why.
     pub because: String,
     /// What was said after it.
-    pub said: Option<Said>,
+    pub said: Option<DriverWords>,
     /// The lines of then, now and the steps.
     pub src: String,
 }
 
 /// The driver's words.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Said {
+pub struct DriverWords {
     /// In quotes, or empty.
     pub quote: String,
     /// "entry push, exit neutral".
@@ -63,16 +63,18 @@ pub(super) fn change(
     slot: &SlotDiff<'_>,
     entry: Option<EntryId>,
     until: Rank,
-) -> Change {
+) -> ShownChange {
     let cx = &tell.cx;
     let then_track = slot.then_track.unwrap_or(slot.track);
     let relative = slot.then.is_none() && from_zero(tell, slot);
-    let now = slot.now.map_or_else(Value::missing, |event| value::value(tell, slot.track, &event));
+    let now = slot.now.map_or_else(ShownValue::missing, |event| value::value(tell, slot.track, &event));
     let then = match slot.then {
         Some(event) => value::value(tell, then_track, &event),
         // Counted from where it stood when the book began: that is its zero, not a missing value.
-        None if relative => Value { text: "0".to_owned(), unit: now.unit.clone(), how: How::Derived },
-        None => Value::missing(),
+        None if relative => {
+            ShownValue { text: "0".to_owned(), unit: now.unit.clone(), how: ValueOrigin::Derived }
+        }
+        None => ShownValue::missing(),
     };
     let last = entry.or_else(|| slot.steps.last().and_then(|event| event.entry));
     let shown = last.or_else(|| slot.now.and_then(|event| event.entry));
@@ -86,7 +88,7 @@ pub(super) fn change(
         way.push(then.text.clone());
         way.extend(slot.steps.iter().map(|event| value::value(tell, slot.track, event).text));
     }
-    Change {
+    ShownChange {
         name: cx.quantity(slot.quantity).name.replace('-', " "),
         places: cx.place(slot.place),
         change: difference(tell, slot),
@@ -180,13 +182,13 @@ pub(in crate::report) fn moved(
 }
 
 /// What was said first after a rank, at the end of the first session after it that has any words, before `until`.
-pub(super) fn said(tell: &Teller<'_>, car: CarId, rank: Rank, until: Rank) -> Option<Said> {
+pub(super) fn said(tell: &Teller<'_>, car: CarId, rank: Rank, until: Rank) -> Option<DriverWords> {
     let cx = &tell.cx;
     let sessions = cx.history.sessions.between(car, rank, until);
     let session = cx.history.sessions.get(*sessions.first()?);
     let (index, entry) =
         cx.book.under(session.entry).find(|(_, entry)| entry.verb == Verb::Say && !entry.broken)?;
-    Some(Said {
+    Some(DriverWords {
         quote: super::entry::quotes(tell, entry),
         graded: super::entry::middle(tell, entry, true),
         who: tell.entry(session.entry).and_then(|run| tell.by(run.by)).unwrap_or("the driver").to_owned(),
@@ -196,10 +198,10 @@ pub(super) fn said(tell: &Teller<'_>, car: CarId, rank: Rank, until: Rank) -> Op
 }
 
 /// Joins neighbours that differ only in their place: "LF RF".
-pub(super) fn join(changes: Vec<Change>) -> Vec<Change> {
-    let mut joined: Vec<Change> = Vec::new();
+pub(super) fn join(changes: Vec<ShownChange>) -> Vec<ShownChange> {
+    let mut joined: Vec<ShownChange> = Vec::new();
     for one in changes {
-        let alike = |last: &Change| {
+        let alike = |last: &ShownChange| {
             last.name == one.name
                 && last.then == one.then
                 && last.now == one.now
@@ -207,7 +209,7 @@ pub(super) fn join(changes: Vec<Change>) -> Vec<Change> {
                 && last.way == one.way
                 && last.when == one.when
         };
-        match joined.last_mut().filter(|last| alike(last) && one.then.how != How::Missing) {
+        match joined.last_mut().filter(|last| alike(last) && one.then.how != ValueOrigin::Missing) {
             Some(last) => {
                 last.places.push(' ');
                 last.places.push_str(&one.places);

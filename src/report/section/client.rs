@@ -6,9 +6,9 @@ mod waits;
 
 use super::failures;
 use super::frame::{self, Frame};
-use super::jobs::{self, Job};
+use super::jobs::{self, ShownJob};
 use super::link::Link;
-use super::money::{self, Money};
+use super::money::{self, ShownMoney};
 use super::season::{self, Fact};
 use super::totals::{self, EventTotals};
 use crate::answer::due::told;
@@ -26,7 +26,7 @@ use std::collections::BTreeSet;
 
 /// The letter.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Client {
+pub struct ClientPage {
     /// Title and footer.
     pub frame: Frame,
     /// Whom it is for.
@@ -38,15 +38,15 @@ pub struct Client {
     /// What waits on his cars besides jobs: parts not looked at since an impact, items out of date for the next event.
     pub waits: Vec<Fact>,
     /// Jobs still to do.
-    pub open: Vec<Job>,
+    pub open: Vec<ShownJob>,
     /// The jobs done last, the latest first.
-    pub done: Vec<Job>,
+    pub done: Vec<ShownJob>,
     /// The next event one of his cars goes to; empty for none.
     pub next_event: String,
     /// What is due before it.
     pub next: Vec<Next>,
     /// What it cost.
-    pub money: Option<Money>,
+    pub money: Option<ShownMoney>,
 }
 
 /// One of his cars.
@@ -74,8 +74,8 @@ pub struct Next {
 }
 
 /// A job without the lines of work on it: those are the shop's own shorthand, and stand on the season's page.
-fn plainly(job: Job) -> Job {
-    Job { work: Vec::new(), ..job }
+fn plainly(job: ShownJob) -> ShownJob {
+    ShownJob { work: Vec::new(), ..job }
 }
 
 /// Jobs done that are listed.
@@ -89,7 +89,7 @@ pub(in crate::report) fn cars(tell: &Teller<'_>, client: ClientId) -> Vec<CarId>
 }
 
 /// Makes the view.
-pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> Client {
+pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
     let tell = desk.tell;
     let book = tell.cx.book;
     let own = cars(tell, client);
@@ -113,7 +113,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> Client {
     let (waits, told) = waits::waits(tell, &own);
     let (next_event, next) = next(tell, &own, &told);
     let subtitle = own.iter().map(|car| tell.cx.car(*car)).collect::<Vec<_>>().join(", ");
-    Client {
+    ClientPage {
         frame: frame::frame(tell, format!("For {title}"), subtitle, own.first().copied()),
         client: title.to_owned(),
         until: until.map_or_else(|| words::DASH.to_owned(), words::date),
@@ -138,7 +138,8 @@ fn client_car(desk: &Desk<'_>, car: CarId) -> ClientCar {
     let failures = failures::failures(tell, car, Rank::START, Rank::END);
     let rows = totals::by_event(tell, car, &sessions, &failures);
     let last = rows.into_iter().rfind(|row| !row.dates.is_empty());
-    let there = |failure: &&failures::Failure| last.as_ref().is_some_and(|last| last.name == failure.event);
+    let there =
+        |failure: &&failures::ShownFailure| last.as_ref().is_some_and(|last| last.name == failure.event);
     ClientCar {
         title: tell.cx.book.cars.get(car).map_or_else(String::new, |car| car.named.title.clone()),
         page: year.and_then(|year| desk.table.link(Key::Season(car, year))),

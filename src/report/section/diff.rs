@@ -3,7 +3,7 @@
 //! Must not know how a difference is worked out; that is `history::diff`.
 
 use super::bests;
-use super::change::{self, Change, Said};
+use super::change::{self, DriverWords, ShownChange};
 use super::figures::derived::{self, DerivedArea};
 use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
@@ -24,7 +24,7 @@ use serde::Serialize;
 
 /// What changed on a car between two events, and why.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Diff {
+pub struct DiffPage {
     /// Title and footer.
     pub frame: Frame,
     /// The season pages this belongs to.
@@ -42,15 +42,15 @@ pub struct Diff {
     /// What follows from that: figures with another value.
     pub derived: Vec<DerivedArea>,
     /// Parts.
-    pub parts: Vec<PartChange>,
+    pub parts: Vec<PlaceChange>,
     /// Tried and put back.
-    pub put_back: Vec<Change>,
+    pub put_back: Vec<ShownChange>,
     /// Reads otherwise, though nobody set it.
     pub reads: Vec<AreaOf>,
     /// Only read again.
-    pub again: Vec<Change>,
+    pub again: Vec<ShownChange>,
     /// Stated for the first time.
-    pub first: Vec<Change>,
+    pub first: Vec<ShownChange>,
     /// Both events' laps.
     pub ladders: Vec<Ladder>,
     /// What can be credited.
@@ -63,21 +63,21 @@ pub struct AreaOf {
     /// The area.
     pub name: String,
     /// Its changes.
-    pub changes: Vec<Change>,
+    pub changes: Vec<ShownChange>,
 }
 
 /// Changes after which the driver said the same words first.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Reasons {
     /// What he said; none where nobody said anything.
-    pub said: Option<Said>,
+    pub said: Option<DriverWords>,
     /// The changes.
-    pub changes: Vec<Change>,
+    pub changes: Vec<ShownChange>,
 }
 
 /// A place with another part.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct PartChange {
+pub struct PlaceChange {
     /// The kind.
     pub kind: String,
     /// The place.
@@ -143,14 +143,14 @@ fn last_session(tell: &Teller<'_>, car: CarId, event: EventId) -> (Rank, String)
 }
 
 /// Makes the view.
-pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, EventId)) -> Diff {
+pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, EventId)) -> DiffPage {
     let (tell, sheets) = (desk.tell, desk.sheets);
     let cx = &tell.cx;
     let (then, then_words) = last_session(tell, car, pair.0);
     let (now, now_words) = last_session(tell, car, pair.1);
     let diff = crate::history::diff::diff(cx.book, cx.files, cx.history, car, then, now);
     let until = cx.history.sessions.at(car, pair.1).last().map_or(now, |(_, session)| session.after);
-    let of = |wanted: &dyn Fn(&SlotDiff<'_>) -> bool| -> Vec<(u32, Change)> {
+    let of = |wanted: &dyn Fn(&SlotDiff<'_>) -> bool| -> Vec<(u32, ShownChange)> {
         diff.slots
             .iter()
             .filter(|slot| wanted(slot))
@@ -160,7 +160,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
             })
             .collect()
     };
-    let plain = |list: Vec<(u32, Change)>| change::join(list.into_iter().map(|(_, change)| change).collect());
+    let plain =
+        |list: Vec<(u32, ShownChange)>| change::join(list.into_iter().map(|(_, change)| change).collect());
     let changed = of(&|slot| change::is_set_otherwise(tell, slot));
     let parts = part_changes(tell, &diff);
     let back: Vec<String> = diff
@@ -171,7 +172,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     let changed_count = changed.len();
     let title = cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
     let changed = areas(tell, changed);
-    Diff {
+    DiffPage {
         frame: frame::frame(
             tell,
             format!("{title}: {} to {}", tell.event(pair.0), tell.event(pair.1)),
@@ -252,8 +253,8 @@ fn tried(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, event: EventId) -> 
     format!("{name} at {}{laps}", tell.event(event))
 }
 
-fn areas(tell: &Teller<'_>, list: Vec<(u32, Change)>) -> Vec<AreaOf> {
-    let mut areas: Vec<(u32, Vec<Change>)> = Vec::new();
+fn areas(tell: &Teller<'_>, list: Vec<(u32, ShownChange)>) -> Vec<AreaOf> {
+    let mut areas: Vec<(u32, Vec<ShownChange>)> = Vec::new();
     for (area, change) in list {
         match areas.last_mut().filter(|(last, _)| *last == area) {
             Some((_, changes)) => changes.push(change),
@@ -276,7 +277,7 @@ fn areas(tell: &Teller<'_>, list: Vec<(u32, Change)>) -> Vec<AreaOf> {
 }
 
 /// The places whose part differs.
-pub(super) fn part_changes(tell: &Teller<'_>, diff: &SetupDiff<'_>) -> Vec<PartChange> {
+pub(super) fn part_changes(tell: &Teller<'_>, diff: &SetupDiff<'_>) -> Vec<PlaceChange> {
     let cx = &tell.cx;
     diff.parts
         .iter()
@@ -286,7 +287,7 @@ pub(super) fn part_changes(tell: &Teller<'_>, diff: &SetupDiff<'_>) -> Vec<PartC
             };
             let kind = cx.book.kinds.get(place.kind);
             let entry = place.entry.and_then(|entry| tell.entry(entry));
-            PartChange {
+            PlaceChange {
                 kind: kind.map_or_else(String::new, |kind| kind.named.typed.replace('-', " ")),
                 place: cx.place(place.place),
                 then: name(place.then),

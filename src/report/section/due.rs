@@ -6,8 +6,8 @@
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::parts;
-use crate::answer::Line;
-use crate::answer::due::{CarryView, DueView, GaugeView, JobView, RowView, confidence_words, told};
+use crate::answer::LedgerLine;
+use crate::answer::due::{CarryView, DueJob, DueRow, DueView, GaugeView, confidence_words, told};
 use crate::due::Due;
 use crate::due::row::{Action, Row};
 use crate::report::page::Desk;
@@ -32,17 +32,17 @@ pub struct DueList {
     /// "2 to replace, 1 to look at, 4 spares to carry, 3 to watch, 6 jobs"; empty for nothing.
     pub counts: String,
     /// What must be done or carried, the most pressing first.
-    pub rows: Vec<Item>,
+    pub rows: Vec<DueItem>,
     /// Parts off the cars that were in an impact and wait for somebody to look at them.
-    pub loose: Vec<Other>,
+    pub loose: Vec<DueWork>,
     /// Gauges in use that are out of date for it.
-    pub gauges: Vec<Other>,
+    pub gauges: Vec<DueWork>,
     /// What to watch after it.
-    pub watch: Vec<Item>,
+    pub watch: Vec<DueItem>,
     /// "22 parts need nothing"; empty for none.
     pub nothing: String,
     /// Jobs still to do and work that comes round again.
-    pub others: Vec<Other>,
+    pub others: Vec<DueWork>,
     /// "90 %": how sure the spares are to be enough.
     pub confidence: String,
     /// Spares to take along.
@@ -62,8 +62,7 @@ pub struct Expected {
 
 /// Work that comes round again, a job with its promise, a part or a gauge to be seen to.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "DueWork")]
-pub struct Other {
+pub struct DueWork {
     /// "curlew: j-04, right front strut", "bittern: wheel torque"; "bittern" of a part off it, "torque wrench, red handle" of a gauge.
     pub what: String,
     /// The part or the gauge itself; empty for work and jobs.
@@ -76,10 +75,9 @@ pub struct Other {
 
 /// A line of the list.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "DueItem")]
-pub struct Item {
+pub struct DueItem {
     /// What it is.
-    pub row: RowView,
+    pub row: DueRow,
     /// "replace", "carry a spare".
     pub word: &'static str,
     /// `must`, `carry` or `watch`: how pressing, for the hatching.
@@ -93,12 +91,12 @@ pub struct Item {
 }
 
 /// Jobs to be done now, then work that comes round, then jobs put off.
-fn others(list: &DueView) -> Vec<Other> {
+fn others(list: &DueView) -> Vec<DueWork> {
     let work = list.work.iter().map(|work| {
         let part = if work.part.is_empty() { String::new() } else { format!(" {}", work.part) };
         other(format!("{}: {}{part}", work.car, work.what), "", &work.text, &work.line)
     });
-    let job = |job: &JobView| {
+    let job = |job: &DueJob| {
         let car = if job.car.is_empty() { "the shop" } else { &job.car };
         let title = if job.title.is_empty() { String::new() } else { format!(", {}", job.title) };
         other(format!("{car}: {}{title}", job.job), "", &job.text, &job.line)
@@ -107,9 +105,9 @@ fn others(list: &DueView) -> Vec<Other> {
     now.chain(work).chain(list.jobs.iter().filter(|job| !job.presses).map(job)).collect()
 }
 
-fn other(what: String, name: &str, text: &str, line: &Line) -> Other {
+fn other(what: String, name: &str, text: &str, line: &LedgerLine) -> DueWork {
     let src = format!("{}:{}", line.path, line.line);
-    Other { what, name: name.to_owned(), text: text.to_owned(), src }
+    DueWork { what, name: name.to_owned(), text: text.to_owned(), src }
 }
 
 /// "2 to replace, 1 to look at, 4 spares to carry, 3 to watch, 2 jobs, 4 at their interval".
@@ -151,7 +149,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
     let stood = words::date(made.plan.today);
     let others = others(&said);
     let items = said.rows.into_iter().zip(shown).map(|(row, made)| item(desk, row, made));
-    let (watch, rows) = items.partition(|item: &Item| item.level == "watch");
+    let (watch, rows) = items.partition(|item: &DueItem| item.level == "watch");
     Some(DueList {
         frame: frame::frame(tell, format!("Due before {}", said.plan.event), said.plan.title.clone(), None),
         dates: words::dates(event.first, event.last),
@@ -180,7 +178,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
     })
 }
 
-fn item(desk: &Desk<'_>, row: RowView, made: &Row) -> Item {
+fn item(desk: &Desk<'_>, row: DueRow, made: &Row) -> DueItem {
     let (word, level) = match row.action {
         Action::Fit => ("fit one", "must"),
         Action::Replace => ("replace", "must"),
@@ -188,7 +186,7 @@ fn item(desk: &Desk<'_>, row: RowView, made: &Row) -> Item {
         Action::Carry => ("carry a spare", "carry"),
         Action::Watch | Action::Leave => ("watch", "watch"),
     };
-    Item {
+    DueItem {
         word,
         level,
         place: format!("{} {}", row.car, row.spot).trim_end().to_owned(),

@@ -2,7 +2,7 @@
 //!
 //! Must not know the order of lines.
 
-use super::problems::{Mark, Problems};
+use super::problems::{ProblemMark, Problems};
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -12,7 +12,7 @@ use serde::Serialize;
 
 /// A line of the timeline.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Line {
+pub struct TimelineLine {
     /// `change`, `read`, `run`, `say`, `think`, `part`, `failed`, `answer`, `job` or `note`; for the look.
     pub sort: &'static str,
     /// "09:35–09:55", or empty.
@@ -32,18 +32,18 @@ pub struct Line {
     /// Kept, but not used.
     pub void: bool,
     /// The session, for a `run`.
-    pub run: Option<Run>,
+    pub run: Option<TimelineSession>,
     /// A note's HTML, for a note.
     pub note: Option<super::note::Note>,
     /// What is wrong with the line.
-    pub marks: Vec<Mark>,
+    pub marks: Vec<ProblemMark>,
     /// The line.
     pub src: String,
 }
 
 /// A session.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Run {
+pub struct TimelineSession {
     /// Its label.
     pub label: String,
     /// "14 laps", "20 min", "1 launch": what it ran, each with its unit.
@@ -57,14 +57,19 @@ pub struct Run {
 }
 
 /// The words of an entry.
-pub(in crate::report) fn line(tell: &Teller<'_>, index: EntryId, entry: &Entry, problems: &Problems) -> Line {
+pub(in crate::report) fn line(
+    tell: &Teller<'_>,
+    index: EntryId,
+    entry: &Entry,
+    problems: &Problems,
+) -> TimelineLine {
     let cx = &tell.cx;
     let broken = entry.broken;
     let quote = quotes(tell, entry);
     let spoken = matches!(entry.verb, Verb::Say | Verb::Think);
     let text = middle(tell, entry, spoken && !broken);
     let run = (entry.verb == Verb::Run && !broken).then(|| run(tell, index, entry)).flatten();
-    Line {
+    TimelineLine {
         sort: if broken { "broken" } else { sort(entry.verb) },
         time: time(entry),
         verb: entry.verb.word(),
@@ -161,7 +166,7 @@ fn driver(tell: &Teller<'_>, entry: &Entry) -> String {
     tell.entry(entry.parent).and_then(|run| tell.by(run.by)).unwrap_or("the driver").to_owned()
 }
 
-fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<Run> {
+fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<TimelineSession> {
     let typed = tell.cx.book.run(entry)?;
     let session = tell.session(index);
     let mut ran = Vec::new();
@@ -178,7 +183,7 @@ fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<Run> {
             ran.push(words::count(launches as usize, "launch", "launches"));
         }
     }
-    Some(Run {
+    Some(TimelineSession {
         label: tell.cx.text(typed.label).to_owned(),
         ran,
         best: session.map_or_else(|| words::DASH.to_owned(), |session| super::bests::lap(tell, session)),

@@ -13,7 +13,7 @@ use serde::Serialize;
 
 /// One failure.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Failure {
+pub struct ShownFailure {
     /// The part.
     pub part: String,
     /// Its kind, in full.
@@ -42,7 +42,12 @@ pub struct Failure {
 }
 
 /// The car's failures between two ranks, in order.
-pub(in crate::report) fn failures(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<Failure> {
+pub(in crate::report) fn failures(
+    tell: &Teller<'_>,
+    car: CarId,
+    from: Rank,
+    until: Rank,
+) -> Vec<ShownFailure> {
     let cx = &tell.cx;
     let mut all = Vec::new();
     for (part, line) in tell.failed_on(car).iter().copied() {
@@ -68,7 +73,7 @@ pub(in crate::report) fn failures(tell: &Teller<'_>, car: CarId, from: Rank, unt
             .map(|session| super::bests::session_name(tell, session));
         let verb = if extra.is_some_and(|extra| extra.after.is_some()) { "after" } else { "during" };
         let date = cx.date(line).map_or_else(String::new, words::date);
-        all.push(Failure {
+        all.push(ShownFailure {
             part: cx.part(part).to_owned(),
             kind: kind.map_or_else(String::new, |kind| kind.named.title.clone()),
             place: match stay.map(|stay| stay.at) {

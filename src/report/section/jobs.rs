@@ -16,7 +16,7 @@ use serde::Serialize;
 
 /// One job.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Job {
+pub struct ShownJob {
     /// Its name.
     pub name: String,
     /// What is to be done.
@@ -51,8 +51,13 @@ pub struct Happened {
 }
 
 /// A car's jobs (of the shop with `None`) that were open at some time between two ranks; those still to do first.
-pub(in crate::report) fn jobs(tell: &Teller<'_>, car: Option<CarId>, from: Rank, until: Rank) -> Vec<Job> {
-    let mut list: Vec<Job> = tell
+pub(in crate::report) fn jobs(
+    tell: &Teller<'_>,
+    car: Option<CarId>,
+    from: Rank,
+    until: Rank,
+) -> Vec<ShownJob> {
+    let mut list: Vec<ShownJob> = tell
         .cx
         .history
         .jobs
@@ -69,21 +74,21 @@ pub(in crate::report) fn jobs(tell: &Teller<'_>, car: Option<CarId>, from: Rank,
 }
 
 /// The jobs of those cars that were closed last, the latest first.
-pub(in crate::report) fn closed_last(tell: &Teller<'_>, cars: &[CarId], count: usize) -> Vec<Job> {
+pub(in crate::report) fn closed_last(tell: &Teller<'_>, cars: &[CarId], count: usize) -> Vec<ShownJob> {
     let own = cars.iter().flat_map(|car| tell.cx.history.jobs.of(Some(*car)));
     let mut closed: Vec<_> = own.filter_map(|(id, job)| Some((job.closed()?.rank, id, job))).collect();
     closed.sort_by_key(|(rank, id, _)| (std::cmp::Reverse(*rank), *id));
     closed.into_iter().take(count).map(|(_, id, job)| view(tell, id, job)).collect()
 }
 
-fn view(tell: &Teller<'_>, id: JobId, job: &JobHistory) -> Job {
+fn view(tell: &Teller<'_>, id: JobId, job: &JobHistory) -> ShownJob {
     let cx = &tell.cx;
     let title = cx.book.jobs.get(id).map_or("", |job| job.named.title.as_str());
     let name = cx.job(id).to_owned();
     let mut about: Vec<String> = Vec::new();
     about.extend(job.part.map(|part| format!("{} {}", cx.kind_of(part), cx.part(part))));
     about.extend(job.event.map(|event| tell.event(event).to_owned()));
-    Job {
+    ShownJob {
         title: if title == name { String::new() } else { title.to_owned() },
         open: job.closed().is_none(),
         status: status(tell, job),

@@ -16,7 +16,7 @@ pub struct Link {
 
 /// Links of one sort.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Group {
+pub struct LinkGroup {
     /// What stands over them; empty where the links say it all.
     pub heading: String,
     /// The links.

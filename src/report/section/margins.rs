@@ -12,8 +12,7 @@ use serde::Serialize;
 
 /// A rule and the car's last reading for it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "RuleMargin")]
-pub struct Margin {
+pub struct RuleMargin {
     /// What it limits, and where the car is nearest to the limit: "ride height LF".
     pub what: String,
     /// "at least 48 mm".
@@ -33,13 +32,18 @@ pub struct Margin {
 }
 
 /// The rules in force for a car on the first day of an event, each with the last reading before a rank; what fails first.
-pub(in crate::report) fn margins(tell: &Teller<'_>, car: CarId, event: EventId, rank: Rank) -> Vec<Margin> {
+pub(in crate::report) fn margins(
+    tell: &Teller<'_>,
+    car: CarId,
+    event: EventId,
+    rank: Rank,
+) -> Vec<RuleMargin> {
     let cx = &tell.cx;
     let class = cx.book.cars.get(car).map_or("", |car| car.class.as_str());
     let Some(day) = cx.book.events.get(event).map(|event| event.first) else { return Vec::new() };
     let scrutiny = cx.scrutiny();
     let force = scrutiny.in_force(class, day, Some(event));
-    let mut all: Vec<Margin> = force
+    let mut all: Vec<RuleMargin> = force
         .into_iter()
         .filter(|one| one.outranked.is_none())
         .map(|one| {
@@ -52,7 +56,7 @@ pub(in crate::report) fn margins(tell: &Teller<'_>, car: CarId, event: EventId, 
     all
 }
 
-fn margin(tell: &Teller<'_>, judged: &Judged) -> Margin {
+fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
     let cx = &tell.cx;
     let scrutiny = cx.scrutiny();
     let rule = scrutiny.rule(judged.rule);
@@ -74,7 +78,7 @@ fn margin(tell: &Teller<'_>, judged: &Judged) -> Margin {
         (Verdict::Fails, true) => "is over it".to_owned(),
         _ => wrong,
     };
-    Margin {
+    RuleMargin {
         what: scrutiny.subject_text(rule, judged).replace('-', " "),
         limits: scrutiny.limits_text(rule),
         is: near.map_or_else(|| words::DASH.to_owned(), |near| scrutiny.value_text(&near.value, &near)),

@@ -3,8 +3,8 @@
 //! Must not know how totals are made, nor which page it stands on.
 
 use super::stacks;
-use crate::answer::Line;
-use crate::answer::costs::{By, CellView, FailureView, LineView, RowView, Sum, statement};
+use crate::answer::LedgerLine;
+use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Sum, statement};
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
 use crate::report::chart::stack::Stack;
@@ -15,7 +15,7 @@ use serde::Serialize;
 
 /// What things cost.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Money {
+pub struct ShownMoney {
     /// The currency that goes without saying; empty where the shop has none.
     pub currency: String,
     /// What the rows are: "event", "car".
@@ -163,7 +163,7 @@ pub(in crate::report) fn years(tell: &Teller<'_>) -> Vec<i16> {
 }
 
 /// A car's money in a year, event by event; none where nothing was booked.
-pub(in crate::report) fn of_car(tell: &Teller<'_>, car: CarId, year: i16) -> Option<Money> {
+pub(in crate::report) fn of_car(tell: &Teller<'_>, car: CarId, year: i16) -> Option<ShownMoney> {
     let asked = Selection { car: Some(car), year: Some(year), ..Selection::default() };
     let ran = |event: &EventId| {
         tell.cx.history.sessions.at(car, *event).any(|(_, session)| session.date.year() == year)
@@ -172,7 +172,7 @@ pub(in crate::report) fn of_car(tell: &Teller<'_>, car: CarId, year: i16) -> Opt
         let event = posting.event.filter(ran);
         event.map_or_else(String::new, |event| format!("#{}", super::timeline::anchor(event)))
     };
-    view(tell, asked, By::Event, &anchor)
+    view(tell, asked, CostsBy::Event, &anchor)
 }
 
 /// What a client's cars cost him so far, car by car. `href` leads to a car's own page.
@@ -180,9 +180,9 @@ pub(in crate::report) fn of_client(
     tell: &Teller<'_>,
     client: ClientId,
     href: &dyn Fn(CarId) -> String,
-) -> Option<Money> {
+) -> Option<ShownMoney> {
     let asked = Selection { client: Some(client), ..Selection::default() };
-    view(tell, asked, By::Car, &|posting| posting.car.map_or_else(String::new, href))
+    view(tell, asked, CostsBy::Car, &|posting| posting.car.map_or_else(String::new, href))
 }
 
 /// What a year cost the shop, car by car.
@@ -190,19 +190,24 @@ pub(in crate::report) fn of_shop(
     tell: &Teller<'_>,
     year: i16,
     href: &dyn Fn(CarId) -> String,
-) -> Option<Money> {
+) -> Option<ShownMoney> {
     let asked = Selection { year: Some(year), ..Selection::default() };
-    view(tell, asked, By::Car, &|posting| posting.car.map_or_else(String::new, href))
+    view(tell, asked, CostsBy::Car, &|posting| posting.car.map_or_else(String::new, href))
 }
 
-fn view(tell: &Teller<'_>, asked: Selection, by: By, href: &dyn Fn(&Posting) -> String) -> Option<Money> {
+fn view(
+    tell: &Teller<'_>,
+    asked: Selection,
+    by: CostsBy,
+    href: &dyn Fn(&Posting) -> String,
+) -> Option<ShownMoney> {
     let statement = statement(tell.compiled, asked, by);
     if statement.rows.is_empty() {
         return None;
     }
     let silent = statement.currency;
     let postings: Vec<&Posting> = asked.of(&tell.compiled.costs).map(|(_, posting)| posting).collect();
-    let row = |row: &RowView| {
+    let row = |row: &CostRow| {
         let first = row.cells.iter().find_map(|cell| postings.get(*cell.lines.first()?)).copied();
         let mut made = totals(row, &statement.kinds, silent);
         made.href = first.filter(|_| row.name.is_some()).map_or_else(String::new, href);
@@ -247,9 +252,9 @@ fn view(tell: &Teller<'_>, asked: Selection, by: By, href: &dyn Fn(&Posting) -> 
         let lines = words::count(unknown, "line costs", "lines cost");
         remarks.push(format!("\"At least\": {lines} what the book does not say."));
     }
-    Some(Money {
+    Some(ShownMoney {
         currency: silent.unwrap_or_default().to_owned(),
-        of: if by == By::Car { "car" } else { "event" }.to_owned(),
+        of: if by == CostsBy::Car { "car" } else { "event" }.to_owned(),
         kinds: statement.kinds.iter().map(|kind| kind.heading().to_owned()).collect(),
         rows: statement.rows.iter().map(row).collect(),
         all: totals(&statement.all, &statement.kinds, silent),
@@ -273,7 +278,7 @@ fn view(tell: &Teller<'_>, asked: Selection, by: By, href: &dyn Fn(&Posting) -> 
     })
 }
 
-fn totals(row: &RowView, kinds: &[Kind], silent: Option<&str>) -> MoneyRow {
+fn totals(row: &CostRow, kinds: &[Kind], silent: Option<&str>) -> MoneyRow {
     let cell = |kind: &Kind| cell(row.cells.iter().find(|cell| cell.kind == *kind), silent);
     let rate = |sum: &Option<Sum>| row.rate(sum.as_ref()).unwrap_or_else(|| words::DASH.to_owned());
     let known = |text: &Option<String>| text.clone().unwrap_or_else(|| words::DASH.to_owned());
@@ -317,7 +322,7 @@ fn cell_text(words: &str) -> String {
     if words == "-" { words::DASH.to_owned() } else { words.to_owned() }
 }
 
-fn src(line: &Line) -> String {
+fn src(line: &LedgerLine) -> String {
     format!("{}:{}", line.path, line.line)
 }
 

@@ -2,8 +2,8 @@
 //!
 //! Must not know readings beyond where a setting stood.
 
-use super::setup::{Cell, cells};
-use super::value::{self, How, Value};
+use super::setup::{SetupCell, cells};
+use super::value::{self, ShownValue, ValueOrigin};
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
@@ -29,18 +29,18 @@ pub struct Moved {
     /// Whether any step has corners or axles.
     pub corners: bool,
     /// The steps; the first says where it stood.
-    pub steps: Vec<Step>,
+    pub steps: Vec<MovedStep>,
 }
 
 /// One line's new values.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Step {
+pub struct MovedStep {
     /// When, in words.
     pub when: String,
     /// The unit of the row.
     pub unit: String,
     /// Four columns.
-    pub cells: Vec<Cell>,
+    pub cells: Vec<SetupCell>,
     /// Why.
     pub because: String,
     /// Its line.
@@ -53,9 +53,9 @@ struct Move {
     place: Place,
     rank: Rank,
     entry: EntryId,
-    before: Value,
+    before: ShownValue,
     before_at: Span,
-    value: Value,
+    value: ShownValue,
 }
 
 /// Every setting that moved between two ranks, in order of area and quantity.
@@ -142,7 +142,7 @@ fn of_track(tell: &Teller<'_>, track: &Track, place: Place, from: Rank, until: R
 }
 
 /// A first row with where each place stood, then a row a line.
-fn steps(tell: &Teller<'_>, car: CarId, moves: &[Move]) -> Vec<Step> {
+fn steps(tell: &Teller<'_>, car: CarId, moves: &[Move]) -> Vec<MovedStep> {
     let mut steps = Vec::new();
     for layer in [0_u8, 1, 2] {
         let own: Vec<&Move> = moves
@@ -153,7 +153,7 @@ fn steps(tell: &Teller<'_>, car: CarId, moves: &[Move]) -> Vec<Step> {
                 _ => !one.place.is_corner() && !one.place.is_axle(),
             })
             .collect();
-        let mut start: Vec<(Place, Value)> = Vec::new();
+        let mut start: Vec<(Place, ShownValue)> = Vec::new();
         let mut spans = Vec::new();
         for one in &own {
             if !start.iter().any(|(place, _)| *place == one.place) {
@@ -180,7 +180,7 @@ fn steps(tell: &Teller<'_>, car: CarId, moves: &[Move]) -> Vec<Step> {
         }
         start.sort_by_key(|(place, _)| *place);
         let (cells_start, unit) = cells(tell, &start);
-        steps.push(Step {
+        steps.push(MovedStep {
             when: "before".to_owned(),
             unit,
             cells: cells_start.clone(),
@@ -192,16 +192,21 @@ fn steps(tell: &Teller<'_>, car: CarId, moves: &[Move]) -> Vec<Step> {
             let end = rest.iter().position(|one| one.entry != first.entry).unwrap_or(rest.len());
             let (here, after) = rest.split_at(end);
             rest = after;
-            let values: Vec<(Place, Value)> = here.iter().map(|one| (one.place, one.value.clone())).collect();
+            let values: Vec<(Place, ShownValue)> =
+                here.iter().map(|one| (one.place, one.value.clone())).collect();
             let (mut cells, unit) = cells(tell, &values);
             // A place that this line leaves alone did not change, which is not the same as not known.
             let known = cells_start.iter().flat_map(|cell| &cell.items);
             for (item, start) in cells.iter_mut().flat_map(|cell| cell.items.iter_mut()).zip(known) {
-                if item.value.how == How::Missing && start.value.how != How::Missing && layer < 2 {
-                    item.value = Value { text: "same".to_owned(), unit: String::new(), how: How::Same };
+                if item.value.how == ValueOrigin::Missing
+                    && start.value.how != ValueOrigin::Missing
+                    && layer < 2
+                {
+                    item.value =
+                        ShownValue { text: "same".to_owned(), unit: String::new(), how: ValueOrigin::Same };
                 }
             }
-            steps.push(Step {
+            steps.push(MovedStep {
                 when: tell.moment(first.entry),
                 unit,
                 cells,

@@ -37,7 +37,7 @@ pub struct OnCar {
     /// When it was last rebuilt.
     pub rebuilt: String,
     /// How far it is from each limit of its life, the one of which the least share is left in front.
-    pub left: Vec<Left>,
+    pub left: Vec<LifeLeft>,
     /// What it is expected to have after the next event, where that is planned: "339.5 min expected after quern-2".
     pub after: String,
     /// The line that put it there.
@@ -48,8 +48,7 @@ pub struct OnCar {
 
 /// What is left of one limit.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "LifeLeft")]
-pub struct Left {
+pub struct LifeLeft {
     /// "123 min left", "none left", "not known".
     pub text: String,
     /// "177 of 300 min": what it has since its last rebuild, and the limit.
@@ -61,7 +60,7 @@ pub struct Left {
 }
 
 /// What is left of every limit of a part before a rank, on a date.
-pub(in crate::report) fn left(tell: &Teller<'_>, part: PartId, rank: Rank, on: Date) -> Vec<Left> {
+pub(in crate::report) fn left(tell: &Teller<'_>, part: PartId, rank: Rank, on: Date) -> Vec<LifeLeft> {
     let cx = &tell.cx;
     let lives = crate::lives::life::of(cx.book, cx.history, part, rank);
     let Some(life) = lives.last() else { return Vec::new() };
@@ -70,11 +69,11 @@ pub(in crate::report) fn left(tell: &Teller<'_>, part: PartId, rank: Rank, on: D
 }
 
 /// What is left of one.
-pub(super) fn one_left(tell: &Teller<'_>, reach: &Reach) -> Left {
+pub(super) fn one_left(tell: &Teller<'_>, reach: &Reach) -> LifeLeft {
     let typed = tell.cx.text(reach.limit.typed);
     let scale = Scale::typed(reach.limit.clock, typed);
     let over = reach.standing() == Standing::Over;
-    Left {
+    LifeLeft {
         text: match (over, reach.now.at_least) {
             (true, _) => "none left".to_owned(),
             (false, true) => "not known".to_owned(),

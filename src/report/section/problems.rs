@@ -12,7 +12,7 @@ use std::fmt::Write as _;
 
 /// One message.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Problem {
+pub struct ShownProblem {
     /// Its number on this page, for marks.
     pub number: usize,
     /// "error", "warning", "note".
@@ -34,13 +34,13 @@ pub struct Problem {
 /// A page's problems, and the number of each of the book's messages on the page.
 #[derive(Debug, Clone, Default)]
 pub(in crate::report) struct Problems {
-    pub(in crate::report) list: Vec<Problem>,
+    pub(in crate::report) list: Vec<ShownProblem>,
     numbers: std::collections::BTreeMap<usize, usize>,
 }
 
 /// A mark in place: the number of the problem, and its severity's word.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Mark {
+pub struct ProblemMark {
     /// Number on this page.
     pub number: usize,
     /// The severity's word.
@@ -51,13 +51,13 @@ pub struct Mark {
 
 impl Problems {
     /// The marks of a line.
-    pub(in crate::report) fn marks(&self, tell: &Teller<'_>, span: crate::source::Span) -> Vec<Mark> {
+    pub(in crate::report) fn marks(&self, tell: &Teller<'_>, span: crate::source::Span) -> Vec<ProblemMark> {
         tell.messages(span)
             .iter()
             .filter_map(|index| {
                 let number = *self.numbers.get(index)?;
                 let one = self.list.get(number.checked_sub(1)?)?;
-                Some(Mark { number, word: one.severity, message: one.message.clone() })
+                Some(ProblemMark { number, word: one.severity, message: one.message.clone() })
             })
             .collect()
     }
@@ -81,17 +81,17 @@ pub(in crate::report) fn of_car(
 }
 
 /// The problems of the book as a whole: those of no car.
-pub(in crate::report) fn of_book(tell: &Teller<'_>) -> Vec<Problem> {
+pub(in crate::report) fn of_book(tell: &Teller<'_>) -> Vec<ShownProblem> {
     tell.messages_of_book().enumerate().map(|(at, (_, one))| problem(tell, one, at + 1)).collect()
 }
 
-fn problem(tell: &Teller<'_>, one: &Diagnostic, number: usize) -> Problem {
+fn problem(tell: &Teller<'_>, one: &Diagnostic, number: usize) -> ShownProblem {
     let span = one.at.as_ref().map(|mark| mark.span);
     let mut message = one.message.clone();
     if one.times > 1 {
         let _ = write!(message, " And {} more like it.", one.times - 1);
     }
-    Problem {
+    ShownProblem {
         number,
         severity: one.severity.word(),
         check: one.check,

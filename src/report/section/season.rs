@@ -3,24 +3,24 @@
 //! Must not know how a section is made.
 
 use super::bests::{self, Best};
-use super::failures::{self, Failure};
+use super::failures::{self, ShownFailure};
 use super::figures::drift::{self, Drifts};
 use super::figures::event::EventFigures;
 use super::figures::{event, health};
 use super::frame::{self, Frame};
-use super::jobs::{self, Job};
+use super::jobs::{self, ShownJob};
 use super::legality::{self, Legality};
-use super::link::{Group, Link};
+use super::link::{Link, LinkGroup};
 use super::method;
-use super::money::{self, Money};
+use super::money::{self, ShownMoney};
 use super::moves::{self, Moved};
 use super::outlook;
 use super::parts::{self, OnCar};
-use super::problems::{self, Problem};
+use super::problems::{self, ShownProblem};
 use super::setup::{self, Area};
 use super::timeline::{self, Chapter};
 use super::totals::{self, EventTotals, Totals};
-use super::tyres::{self, Set};
+use super::tyres::{self, TyreSet};
 use super::winter::{self, Winter};
 use crate::book::model::{CarId, EventId};
 use crate::history::order::Rank;
@@ -56,13 +56,13 @@ pub struct Season {
     /// Best laps by circuit.
     pub bests: Vec<Best>,
     /// The car's other pages of this year, sort by sort.
-    pub pages: Vec<Group>,
+    pub pages: Vec<LinkGroup>,
     /// What is to be done before the next season; none of a car that was sold, or where nothing is.
     pub winter: Option<Winter>,
     /// What failed.
-    pub failures: Vec<Failure>,
+    pub failures: Vec<ShownFailure>,
     /// Jobs and promises.
-    pub jobs: Vec<Job>,
+    pub jobs: Vec<ShownJob>,
     /// "as it ended on 31 December", "as it was sold on 14 November".
     pub ended: String,
     /// The setup then.
@@ -82,9 +82,9 @@ pub struct Season {
     /// The page of which part was where, session by session.
     pub usage: Option<Link>,
     /// Tyre sets.
-    pub tyres: Vec<Set>,
+    pub tyres: Vec<TyreSet>,
     /// What it cost; none where nothing was booked.
-    pub money: Option<Money>,
+    pub money: Option<ShownMoney>,
     /// The season in order.
     pub chapters: Vec<Chapter>,
     /// How the numbers came about: what is counted, circuits, readings that are not used.
@@ -92,7 +92,7 @@ pub struct Season {
     /// The gauges that its lines of the year were read with, and how finely each reads.
     pub gauges: Vec<Fact>,
     /// What is wrong in the car's lines.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<ShownProblem>,
 }
 
 /// A word and what is said of it.
@@ -187,12 +187,12 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
 }
 
 /// The car's other pages of the year, and what was loaded for its events.
-fn pages(desk: &Desk<'_>, car: CarId, year: i16) -> Vec<Group> {
+fn pages(desk: &Desk<'_>, car: CarId, year: i16) -> Vec<LinkGroup> {
     let mut groups = desk.table.of_year(car, year);
     let events = events(desk.tell, car, year).into_iter();
     let links: Vec<Link> = events.filter_map(|event| desk.table.link(Key::Load(event))).collect();
     if !links.is_empty() {
-        groups.push(Group { heading: "What was loaded:".to_owned(), links });
+        groups.push(LinkGroup { heading: "What was loaded:".to_owned(), links });
     }
     groups
 }

@@ -2,8 +2,8 @@
 //!
 //! Must not know how it got there.
 
-use super::problems::{Mark, Problems};
-use super::value::{self, How, Value};
+use super::problems::{ProblemMark, Problems};
+use super::value::{self, ShownValue, ValueOrigin};
 use crate::book::entry::Flags;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
@@ -26,12 +26,12 @@ pub struct Area {
     /// Whether any row has corners or axles, so that the columns need their names.
     pub corners: bool,
     /// Its rows.
-    pub rows: Vec<Row>,
+    pub rows: Vec<SetupRow>,
 }
 
 /// One quantity.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Row {
+pub struct SetupRow {
     /// Its name.
     pub name: String,
     /// What it is, in a sentence.
@@ -39,20 +39,20 @@ pub struct Row {
     /// The unit, where all values have the same.
     pub unit: String,
     /// The cells; their spans add up to four columns.
-    pub cells: Vec<Cell>,
+    pub cells: Vec<SetupCell>,
     /// "read 3 Sep", "set 22 Aug (LR RR)".
     pub how: String,
     /// What else to know: conditions, stale readings, settings that read otherwise.
     pub notes: Vec<String>,
     /// What is wrong with its lines.
-    pub marks: Vec<Mark>,
+    pub marks: Vec<ProblemMark>,
     /// Its lines.
     pub src: String,
 }
 
 /// One cell: a corner, an axle, or everything else in one.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Cell {
+pub struct SetupCell {
     /// Columns it takes.
     pub span: u8,
     /// What stands in it.
@@ -65,7 +65,7 @@ pub struct Labelled {
     /// "c1", "front", or empty.
     pub label: String,
     /// The value.
-    pub value: Value,
+    pub value: ShownValue,
     /// Whether its unit must be shown with it.
     pub own_unit: bool,
 }
@@ -82,30 +82,39 @@ fn layer(place: Place) -> u8 {
 }
 
 /// Lays values out in four columns and says the unit they share.
-pub(in crate::report) fn cells(tell: &Teller<'_>, values: &[(Place, Value)]) -> (Vec<Cell>, String) {
-    let known: Vec<&Value> =
-        values.iter().map(|(_, value)| value).filter(|value| value.how != How::Missing).collect();
+pub(in crate::report) fn cells(
+    tell: &Teller<'_>,
+    values: &[(Place, ShownValue)],
+) -> (Vec<SetupCell>, String) {
+    let known: Vec<&ShownValue> =
+        values.iter().map(|(_, value)| value).filter(|value| value.how != ValueOrigin::Missing).collect();
     // "off" and words have no unit; they do not stand in the way of one that the others share.
-    let counts = |value: &&&Value| {
+    let counts = |value: &&&ShownValue| {
         !value.unit.is_empty() || value.text.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c))
     };
     let unit = known.iter().find(counts).map_or_else(String::new, |value| value.unit.clone());
     let shared = known.iter().filter(counts).all(|value| value.unit == unit);
-    let labelled =
-        |label: String, value: Value| Labelled { label, own_unit: !shared && !value.unit.is_empty(), value };
+    let labelled = |label: String, value: ShownValue| Labelled {
+        label,
+        own_unit: !shared && !value.unit.is_empty(),
+        value,
+    };
     let at = |place: Place| {
-        values.iter().find(|(here, _)| *here == place).map_or_else(Value::missing, |(_, value)| value.clone())
+        values
+            .iter()
+            .find(|(here, _)| *here == place)
+            .map_or_else(ShownValue::missing, |(_, value)| value.clone())
     };
     let cells = match values.first().map_or(2, |(place, _)| layer(*place)) {
         0 => Place::CORNERS
             .iter()
-            .map(|place| Cell { span: 1, items: vec![labelled(String::new(), at(*place))] })
+            .map(|place| SetupCell { span: 1, items: vec![labelled(String::new(), at(*place))] })
             .collect(),
         1 => [Place::FRONT, Place::REAR]
             .iter()
-            .map(|place| Cell { span: 2, items: vec![labelled(tell.cx.place(*place), at(*place))] })
+            .map(|place| SetupCell { span: 2, items: vec![labelled(tell.cx.place(*place), at(*place))] })
             .collect(),
-        _ => vec![Cell {
+        _ => vec![SetupCell {
             span: 4,
             items: values
                 .iter()
@@ -154,7 +163,7 @@ pub(in crate::report) fn areas(tell: &Teller<'_>, car: CarId, rank: Rank, proble
 pub(in crate::report) struct Tag {
     pub quantity: QuantityId,
     pub place: Place,
-    pub value: Value,
+    pub value: ShownValue,
     pub part: PartId,
     pub at: Span,
 }
@@ -174,7 +183,8 @@ pub(in crate::report) fn tags(
         for (quantity, text, unit, at) in super::parts::tags(tell, part) {
             let known = slots.iter().any(|slot| slot.quantity == quantity && slot.place == place.place);
             if gives.contains(&quantity) && !known {
-                let value = Value { text: text.to_owned(), unit: unit.to_owned(), how: How::Set };
+                let value =
+                    ShownValue { text: text.to_owned(), unit: unit.to_owned(), how: ValueOrigin::Set };
                 tags.push(Tag { quantity, place: place.place, value, part, at });
             }
         }
@@ -188,17 +198,17 @@ fn row(
     slots: &[&SlotState<'_>],
     tags: &[&Tag],
     problems: &Problems,
-) -> Row {
+) -> SetupRow {
     let cx = &tell.cx;
     let mut values = Vec::new();
     let mut spans: Vec<Span> = Vec::new();
     let mut hows: Vec<(String, Vec<String>)> = Vec::new();
     let mut notes: Vec<(String, Vec<String>)> = Vec::new();
-    let mut marks: Vec<Mark> = Vec::new();
+    let mut marks: Vec<ProblemMark> = Vec::new();
     for slot in slots {
         let place = cx.place(slot.place);
         let Some(event) = slot.held.is(cx.history) else {
-            values.push((slot.place, Value::missing()));
+            values.push((slot.place, ShownValue::missing()));
             gather(&mut hows, "not known".to_owned(), &place);
             if let Some(entry) = slot.held.unknown.and_then(|unknown| tell.entry(unknown.entry)) {
                 spans.push(entry.span());
@@ -220,7 +230,7 @@ fn row(
         if !conditions.is_empty() {
             gather(&mut notes, format!("with {}", conditions.join(", ")), "");
         }
-        if value.how == How::Read {
+        if value.how == ValueOrigin::Read {
             for words in stale_words(tell, slot).into_iter().chain(set_words(tell, slot, &event)) {
                 gather(&mut notes, words, &place);
             }
@@ -237,7 +247,7 @@ fn row(
     marks.dedup();
     let (cells, unit) = cells(tell, &values);
     let what = cx.quantity(quantity);
-    Row {
+    SetupRow {
         name: what.name.replace('-', " "),
         sentence: what.sentence.to_string(),
         unit,
@@ -278,12 +288,12 @@ pub(in crate::report) fn set_words(
 }
 
 /// "read 3 Sep".
-fn how(tell: &Teller<'_>, value: &Value, event: &SlotEvent) -> String {
+fn how(tell: &Teller<'_>, value: &ShownValue, event: &SlotEvent) -> String {
     let word = match value.how {
-        How::Set => "set",
-        How::Read => "read",
-        How::Derived => "worked out",
-        How::Missing | How::Same => "not known",
+        ValueOrigin::Set => "set",
+        ValueOrigin::Read => "read",
+        ValueOrigin::Derived => "worked out",
+        ValueOrigin::Missing | ValueOrigin::Same => "not known",
     };
     match tell.cx.date(event.entry) {
         Some(date) => format!("{word} {}", words::short(date)),

@@ -2,16 +2,16 @@
 //!
 //! Hours that are not charged are no money and not drawn, nor is what is not known. Must not know how totals are made.
 
-use crate::answer::costs::{By, Money, RowView, Statement};
+use crate::answer::costs::{CostRow, CostsBy, Statement, SumsView};
 use crate::costs::Kind;
-use crate::report::chart::stack::{Row, Stack, stack};
+use crate::report::chart::stack::{Stack, StackSeries, stack};
 use crate::report::chart::{Table, Words, id};
 use crate::report::words;
 use rust_decimal::Decimal;
 use std::collections::BTreeSet;
 
 /// A drawing for each currency that something was booked in.
-pub(super) fn stacks(statement: &Statement, by: By) -> Vec<Stack> {
+pub(super) fn stacks(statement: &Statement, by: CostsBy) -> Vec<Stack> {
     let cells = statement.rows.iter().flat_map(|row| &row.cells);
     let currencies: BTreeSet<&str> =
         cells.flat_map(|cell| &cell.total.sums).map(|sum| sum.currency).collect();
@@ -19,22 +19,22 @@ pub(super) fn stacks(statement: &Statement, by: By) -> Vec<Stack> {
 }
 
 /// The sum in a currency: its text and the exact number.
-fn sum<'m>(money: &'m Money, currency: &str) -> Option<(&'m str, Decimal)> {
+fn sum<'m>(money: &'m SumsView, currency: &str) -> Option<(&'m str, Decimal)> {
     let sum = money.sums.iter().find(|sum| sum.currency == currency)?;
     Some((&sum.amount, Decimal::from_str_exact(&sum.amount).ok()?))
 }
 
 /// The sum of a kind.
-fn of_kind<'r>(row: &'r RowView, kind: Kind, currency: &str) -> Option<(&'r str, Decimal)> {
+fn of_kind<'r>(row: &'r CostRow, kind: Kind, currency: &str) -> Option<(&'r str, Decimal)> {
     sum(&row.cells.iter().find(|cell| cell.kind == kind)?.total, currency)
 }
 
 /// The same where there is anything to draw.
-fn drawn<'r>(row: &'r RowView, kind: Kind, currency: &str) -> Option<(&'r str, Decimal)> {
+fn drawn<'r>(row: &'r CostRow, kind: Kind, currency: &str) -> Option<(&'r str, Decimal)> {
     of_kind(row, kind, currency).filter(|(_, amount)| !amount.is_zero())
 }
 
-fn drawing(statement: &Statement, by: By, currency: &str) -> Option<Stack> {
+fn drawing(statement: &Statement, by: CostsBy, currency: &str) -> Option<Stack> {
     let kinds = statement.kinds.iter().copied();
     let kinds: Vec<Kind> =
         kinds.filter(|kind| statement.rows.iter().any(|row| drawn(row, *kind, currency).is_some())).collect();
@@ -60,11 +60,11 @@ fn drawing(statement: &Statement, by: By, currency: &str) -> Option<Stack> {
             |kind: &Kind| of_kind(row, *kind, currency).map_or(words::DASH, |(text, _)| text).to_owned();
         lines.push([vec![name.clone()], kinds.iter().map(cell).collect(), vec![text.clone()]].concat());
         let total = if row.total.at_least { format!("at least {text}") } else { text };
-        rows.push(Row { name, total, amounts });
+        rows.push(StackSeries { name, total, amounts });
     }
     let (_, most) = most?;
     let head = kinds.iter().map(|kind| kind.heading().to_owned());
-    let of = if by == By::Car { "car" } else { "event" };
+    let of = if by == CostsBy::Car { "car" } else { "event" };
     let head = [of.to_owned()].into_iter().chain(head).chain(["total".to_owned()]).collect();
     let dearest = kinds.iter().filter_map(|kind| Some((of_kind(&statement.all, *kind, currency)?, kind)));
     let dearest = dearest.max_by_key(|((_, amount), _)| *amount);

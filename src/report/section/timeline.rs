@@ -2,7 +2,7 @@
 //!
 //! Must not know what a line did to the setup.
 
-use super::entry::{self, Line};
+use super::entry::{self, TimelineLine};
 use super::problems::Problems;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, EventId};
@@ -42,7 +42,7 @@ pub struct Day {
     /// The words on the block's head, who wrote it, and when it was written if late.
     pub head: String,
     /// Its lines.
-    pub lines: Vec<Line>,
+    pub lines: Vec<TimelineLine>,
     /// The head's own line.
     pub src: String,
 }

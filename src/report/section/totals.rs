@@ -125,7 +125,7 @@ pub(in crate::report) fn by_event(
     tell: &Teller<'_>,
     car: CarId,
     sessions: &[&Session],
-    failures: &[super::failures::Failure],
+    failures: &[super::failures::ShownFailure],
 ) -> Vec<EventTotals> {
     let imperial = tell.cx.book.cars.get(car).is_some_and(|car| car.imperial);
     let mut rows: Vec<EventTotals> = events(sessions)

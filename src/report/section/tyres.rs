@@ -14,20 +14,20 @@ use serde::Serialize;
 
 /// One set in a season.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Set {
+pub struct TyreSet {
     /// Its name; "no set in the book" for sessions without one.
     pub part: String,
     /// Spec and serial.
     pub about: String,
     /// Event by event: the event, and its sessions' labels.
-    pub ran: Vec<Ran>,
+    pub ran: Vec<TyreRun>,
     /// Its use over the season's sessions.
     pub run: String,
 }
 
 /// A set's sessions at one event.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Ran {
+pub struct TyreRun {
     /// The event.
     pub event: String,
     /// Labels.
@@ -37,7 +37,12 @@ pub struct Ran {
 }
 
 /// The sets, in order of first use.
-pub(in crate::report) fn sets(tell: &Teller<'_>, car: CarId, sessions: &[&Session], until: Rank) -> Vec<Set> {
+pub(in crate::report) fn sets(
+    tell: &Teller<'_>,
+    car: CarId,
+    sessions: &[&Session],
+    until: Rank,
+) -> Vec<TyreSet> {
     let cx = &tell.cx;
     let whole: Vec<KindId> = cx
         .book
@@ -70,12 +75,12 @@ pub(in crate::report) fn sets(tell: &Teller<'_>, car: CarId, sessions: &[&Sessio
                     None => ran.push((session.event, vec![session])),
                 }
             }
-            Set {
+            TyreSet {
                 part: part.map_or_else(|| "no set in the book".to_owned(), |part| cx.part(part).to_owned()),
                 about: part.map_or_else(String::new, |part| super::parts::about(tell, part)),
                 ran: ran
                     .into_iter()
-                    .map(|(event, there)| Ran {
+                    .map(|(event, there)| TyreRun {
                         event: event.map_or_else(
                             || "outside events".to_owned(),
                             |event| tell.event(event).to_owned(),

@@ -14,7 +14,7 @@ use serde::Serialize;
 /// How a value came about. Shown by weight and slant and by this word.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
-pub enum How {
+pub enum ValueOrigin {
     /// Asked for: `set`, `fill`.
     Set,
     /// Read off a gauge.
@@ -29,19 +29,19 @@ pub enum How {
 
 /// A value.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Value {
+pub struct ShownValue {
     /// Digits as typed, or worked out; an en dash where it is missing.
     pub text: String,
     /// Its unit and what belongs to it: "mm out total", "click from full hard". May be empty for a plain number.
     pub unit: String,
     /// How it came about.
-    pub how: How,
+    pub how: ValueOrigin,
 }
 
-impl Value {
+impl ShownValue {
     /// A missing value.
     pub(in crate::report) fn missing() -> Self {
-        Self { text: words::DASH.to_owned(), unit: String::new(), how: How::Missing }
+        Self { text: words::DASH.to_owned(), unit: String::new(), how: ValueOrigin::Missing }
     }
 
     /// "−3.2 deg".
@@ -71,9 +71,9 @@ pub(in crate::report) fn span(tell: &Teller<'_>, track: &Track, event: &SlotEven
 }
 
 /// A slot's value.
-pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEvent) -> Value {
+pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEvent) -> ShownValue {
     let cx = &tell.cx;
-    let Some(item) = cx.history.item(cx.book, track, event) else { return Value::missing() };
+    let Some(item) = cx.history.item(cx.book, track, event) else { return ShownValue::missing() };
     let file = span(tell, track, event).file;
     let entry = tell.entry(event.entry);
     let own = entry.is_none_or(|entry| {
@@ -82,19 +82,19 @@ pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEve
     });
     let typed = typed(tell, file, event, item);
     if item.is(Flags::TEXT) && !typed.contains(char::is_whitespace) || item.is(Flags::OFF) {
-        return Value { text: typed, unit: String::new(), how: how(event, true) };
+        return ShownValue { text: typed, unit: String::new(), how: how(event, true) };
     }
     let unit = unit(tell, track, event, item);
     if item.is(Flags::TEXT) {
-        return Value { text: typed, unit, how: how(event, true) };
+        return ShownValue { text: typed, unit, how: how(event, true) };
     }
     let added = entry.is_some_and(|entry| entry.verb == Verb::Adjust);
     if !own || added {
         let shown = difference(tell, event.value, file, item, item.decimals + 2);
         let text = shown.split(' ').next().unwrap_or_default().to_owned();
-        return Value { text, unit, how: How::Derived };
+        return ShownValue { text, unit, how: ValueOrigin::Derived };
     }
-    Value { text: typed, unit, how: how(event, true) }
+    ShownValue { text: typed, unit, how: how(event, true) }
 }
 
 /// A difference or a sum in an item's unit, with the item's decimals and, where they would round it, more: 3.5 less 0.25
@@ -116,11 +116,11 @@ pub(in crate::report) fn difference(
         .unwrap_or_else(|| text(most))
 }
 
-fn how(event: &SlotEvent, known: bool) -> How {
+fn how(event: &SlotEvent, known: bool) -> ValueOrigin {
     match event.register() {
-        Register::Asked if known => How::Set,
-        Register::Read if known => How::Read,
-        _ => How::Missing,
+        Register::Asked if known => ValueOrigin::Set,
+        Register::Read if known => ValueOrigin::Read,
+        _ => ValueOrigin::Missing,
     }
 }
 

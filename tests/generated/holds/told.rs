@@ -2,7 +2,7 @@
 //! the pages of his report as bytes.
 
 use stringline::Compiled;
-use stringline::answer::costs::{By, statement};
+use stringline::answer::costs::{CostsBy, statement};
 use stringline::answer::{self, json};
 use stringline::audience::{self, Reader};
 use stringline::book::model::{CarId, ClientId};
@@ -34,7 +34,7 @@ pub fn told(compiled: &Compiled, reader: ClientId, pages: bool, wanted: &dyn Fn(
         let name = format!("car {}", car.named.typed);
         about_car(&cut, id, &name, wanted, &mut told);
     }
-    for by in [By::Car, By::Client, By::Event, By::Job] {
+    for by in [CostsBy::Car, CostsBy::Client, CostsBy::Event, CostsBy::Job] {
         let section = format!("costs by {by:?}");
         if wanted(&section) {
             told.push((section, json(&statement(&cut, Selection::default(), by))));

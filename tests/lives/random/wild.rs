@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use stringline::answer::due::view;
-use stringline::answer::lives::{Counting, Field, kind};
+use stringline::answer::lives::{CountedFailures, Field, kind};
 use stringline::due::Ask;
 use stringline::history::order::Rank;
 use stringline::lives::lives;
@@ -140,9 +140,9 @@ fn said(compiled: &Compiled) -> String {
     let mut told = String::new();
     let all = lives(&compiled.book, &compiled.history, Rank::END);
     let countings = [
-        Counting::default(),
-        Counting { only: Some((Field::Mode, "split".to_owned())), without: None },
-        Counting { only: None, without: Some((Field::Cause, "hit".to_owned())) },
+        CountedFailures::default(),
+        CountedFailures { only: Some((Field::Mode, "split".to_owned())), without: None },
+        CountedFailures { only: None, without: Some((Field::Cause, "hit".to_owned())) },
     ];
     for id in compiled.book.kinds.keys() {
         for counting in &countings {

@@ -9,7 +9,7 @@ use crate::history::order::Rank;
 use crate::history::slots::Register;
 use crate::history::state;
 use crate::report::section::figures::drift;
-use crate::report::section::value::{self, Value};
+use crate::report::section::value::{self, ShownValue};
 use crate::report::teller::Teller;
 use crate::report::words;
 use schemars::JsonSchema;
@@ -23,9 +23,9 @@ pub struct Measured {
     /// Where.
     pub place: String,
     /// As left before.
-    pub left: Value,
+    pub left: ShownValue,
     /// As found after.
-    pub found: Value,
+    pub found: ShownValue,
     /// Found less left, in that unit: "+1.3"; for toe which way, "3.5 out".
     pub by: String,
     /// The same without its sign, in times of what the coarser gauge can tell apart.
@@ -48,7 +48,7 @@ pub struct Target {
     /// Where.
     pub place: String,
     /// What it read last before the impact.
-    pub was: Value,
+    pub was: ShownValue,
     /// "left 26 Jun", "read 22 Mar".
     pub how: String,
     /// The line.

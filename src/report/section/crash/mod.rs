@@ -7,8 +7,8 @@ mod parts;
 
 use super::frame::{self, Frame};
 use super::link::Link;
-use super::now::{Words, ladder};
-use super::plan::{self, Plan, When};
+use super::now::{SpokenWords, ladder};
+use super::plan::{self, PlanDrawing, PlanMoment};
 use super::{bests, entry};
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId};
@@ -37,7 +37,7 @@ pub struct Crash {
     /// "28 June 2026, barrows-1 s6".
     pub when: String,
     /// What the driver said of that session.
-    pub said: Vec<Words>,
+    pub said: Vec<SpokenWords>,
     /// Its line.
     pub src: String,
     /// "The car ran again on 5 September 2026, quern-2 s1", or that it has not.
@@ -57,7 +57,7 @@ pub struct Crash {
     /// Those of both that nobody has looked at, a sentence each.
     pub waits: Vec<String>,
     /// The car as it was before.
-    pub target: Plan,
+    pub target: PlanDrawing,
 }
 
 /// The impacts on a car: the lines, in order, and the places.
@@ -137,7 +137,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: EntryId) -> Opt
             .collect(),
         there,
         elsewhere,
-        target: plan::plan(tell, When { car, rank, circuit }),
+        target: plan::plan(tell, PlanMoment { car, rank, circuit }),
     })
 }
 

@@ -37,7 +37,7 @@ pub struct Hurt {
     /// How it stands: "not looked at", "in quarantine", "failed and scrapped", "good".
     pub stands: String,
     /// What happened to it since, a line each.
-    pub since: Vec<Told>,
+    pub since: Vec<ToldSince>,
     /// The line that put it there.
     pub src: String,
     #[serde(skip)]
@@ -46,8 +46,7 @@ pub struct Hurt {
 
 /// A line about it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "ToldSince")]
-pub struct Told {
+pub struct ToldSince {
     /// "11 Jul".
     pub date: String,
     /// "inspected, failed", "scrapped".
@@ -165,7 +164,7 @@ fn stands(tell: &Teller<'_>, part: PartId, after: &[EntryId], again: Option<Rank
 }
 
 /// A line about a part after the impact, in a few words.
-fn told(tell: &Teller<'_>, line: EntryId) -> Option<Told> {
+fn told(tell: &Teller<'_>, line: EntryId) -> Option<ToldSince> {
     let entry = tell.entry(line).filter(|entry| !entry.broken && !entry.withheld)?;
     let facts = tell.cx.book.extra(entry).and_then(|extra| extra.parts.as_deref());
     let verdict = match facts.and_then(|facts| facts.verdict) {
@@ -175,7 +174,7 @@ fn told(tell: &Teller<'_>, line: EntryId) -> Option<Told> {
     };
     let quotes = entry::quotes(tell, entry);
     let words = if quotes.is_empty() { tell.because(entry).unwrap_or_default().to_owned() } else { quotes };
-    Some(Told {
+    Some(ToldSince {
         date: tell.cx.date(line).map_or_else(String::new, words::short),
         text: format!("{}{verdict}", entry.verb.word()),
         words,

@@ -11,8 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// One step of a chain.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "ChainStep")]
-pub struct Link {
+pub struct ChainStep {
     /// How far in, at most 4.
     pub depth: usize,
     /// Its id on the page, where it has inputs of its own.
@@ -63,7 +62,7 @@ impl Chains {
     }
 
     /// The chain of one figure, at several places.
-    pub fn chain<'s>(&mut self, sites: impl IntoIterator<Item = (String, &'s Step)>) -> Vec<Link> {
+    pub fn chain<'s>(&mut self, sites: impl IntoIterator<Item = (String, &'s Step)>) -> Vec<ChainStep> {
         let mut list = Vec::new();
         let mut told = BTreeSet::new();
         for (label, one) in sites {
@@ -74,7 +73,7 @@ impl Chains {
 
     fn step(
         &mut self,
-        list: &mut Vec<Link>,
+        list: &mut Vec<ChainStep>,
         told: &mut BTreeSet<String>,
         label: String,
         input: &str,
@@ -100,7 +99,7 @@ impl Chains {
         let whole = |text: &str| if first { text.to_owned() } else { String::new() };
         let named =
             if step.formula.is_some() { format!("{} {}", step.name, step.place) } else { step.name.clone() };
-        list.push(Link {
+        list.push(ChainStep {
             depth: depth.min(4),
             id,
             label,

@@ -6,7 +6,7 @@ use super::chain::digits;
 use super::event::value;
 use super::sheet::Sheet;
 use crate::figures::trace::Step;
-use crate::report::section::value::Value;
+use crate::report::section::value::ShownValue;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::units::number;
@@ -30,9 +30,9 @@ pub struct Derived {
     /// Where.
     pub place: String,
     /// Then.
-    pub then: Value,
+    pub then: ShownValue,
     /// Now.
-    pub now: Value,
+    pub now: ShownValue,
     /// What it changed by, with its sign.
     pub change: String,
     /// What it is.

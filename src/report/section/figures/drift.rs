@@ -13,10 +13,10 @@ use crate::figures::trace::{Step, trace};
 use crate::history::Moment;
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register};
-use crate::report::chart::drift::{Drift as Chart, Lane};
+use crate::report::chart::drift::{DriftChart as Chart, DriftSeries};
 use crate::report::chart::{Table, Words, drift as chart, id};
 use crate::report::section::change;
-use crate::report::section::value::{self as typed, Value};
+use crate::report::section::value::{self as typed, ShownValue};
 use crate::report::teller::Teller;
 use crate::units::number;
 use crate::vocabulary::QuantityId;
@@ -29,14 +29,14 @@ pub struct Drifts {
     /// The strip.
     pub chart: Chart,
     /// Each found line.
-    pub rows: Vec<Found>,
+    pub rows: Vec<FoundLine>,
     /// Shares of the weight as found against as left.
     pub shares: Vec<Share>,
 }
 
 /// One line that was found.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Found {
+pub struct FoundLine {
     /// The quantity.
     pub name: String,
     /// When.
@@ -46,19 +46,18 @@ pub struct Found {
     /// Its line and the one it was left on.
     pub src: String,
     /// Each place.
-    pub places: Vec<Moved>,
+    pub places: Vec<FoundPlace>,
 }
 
 /// One place of it.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "FoundPlace")]
-pub struct Moved {
+pub struct FoundPlace {
     /// Where.
     pub place: String,
     /// As found.
-    pub found: Value,
+    pub found: ShownValue,
     /// As left.
-    pub left: Value,
+    pub left: ShownValue,
     /// Gauge widths, with its sign.
     pub widths: String,
     /// Beyond two of them.
@@ -79,9 +78,9 @@ pub struct Share {
     /// When it was found.
     pub when: String,
     /// Then.
-    pub left: Value,
+    pub left: ShownValue,
     /// Now.
-    pub found: Value,
+    pub found: ShownValue,
     /// In points of per cent.
     pub change: String,
     /// Both lines.
@@ -94,9 +93,9 @@ const SHARES: [&str; 4] = ["cross-weight", "front-weight", "left-weight", "total
 pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Option<Drifts> {
     let cx = &tell.cx;
     let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
-    let mut rows: Vec<Found> = Vec::new();
+    let mut rows: Vec<FoundLine> = Vec::new();
     let mut shares = Vec::new();
-    let mut lanes: Vec<Lane> = Vec::new();
+    let mut lanes: Vec<DriftSeries> = Vec::new();
     let lines = tell.lines_of(car);
     let first = lines.partition_point(|(rank, _)| *rank < from);
     let end = lines.partition_point(|(rank, _)| *rank < until);
@@ -119,7 +118,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until
             .collect();
         places.sort_unstable();
         places.dedup();
-        let mut found = Found {
+        let mut found = FoundLine {
             name: name.replace('-', " "),
             when: tell.moment(index),
             between: String::new(),
@@ -148,7 +147,10 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until
             match lanes.iter_mut().find(|one| one.name == lane.trim_end()) {
                 Some(lane) => lane.widths.push(moved.widths.value),
                 None => {
-                    lanes.push(Lane { name: lane.trim_end().to_owned(), widths: vec![moved.widths.value] });
+                    lanes.push(DriftSeries {
+                        name: lane.trim_end().to_owned(),
+                        widths: vec![moved.widths.value],
+                    });
                 }
             }
             let typed = |at: usize| {
@@ -163,7 +165,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until
                 let way = words.rsplit_once(" further").map_or("", |(_, way)| way);
                 format!("{}{way}", words.split(' ').next().unwrap_or_default())
             });
-            found.places.push(Moved {
+            found.places.push(FoundPlace {
                 place: word,
                 found: now.map_or_else(|| value(&is.step), |(value, _)| value),
                 left: then.map_or_else(|| value(&was.step), |(value, _)| value),
@@ -198,7 +200,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until
     Some(Drifts { chart: chart::drift(words, &lanes, table(&rows)), rows, shares })
 }
 
-fn table(rows: &[Found]) -> Table {
+fn table(rows: &[FoundLine]) -> Table {
     let heads = ["what", "when", "left", "found", "gauge widths", "between", "lines"];
     let mut table = Table { head: heads.map(str::to_owned).to_vec(), rows: Vec::new() };
     for row in rows {
@@ -227,7 +229,7 @@ fn shares_of(
     tell: &Teller<'_>,
     car: CarId,
     ranks: (Rank, Rank),
-    found: &Found,
+    found: &FoundLine,
     imperial: bool,
 ) -> Vec<Share> {
     let figure = |name: &str, rank: Rank| -> Option<Step> {
@@ -261,7 +263,7 @@ fn as_typed<'t>(
     car: CarId,
     slot: (QuantityId, Place),
     entry: EntryId,
-) -> Option<(Value, &'t Item)> {
+) -> Option<(ShownValue, &'t Item)> {
     let history = tell.cx.history;
     let track = history.slots.find(Owner::Car(car), slot.0, slot.1)?;
     let event =

@@ -2,15 +2,15 @@
 //!
 //! Must not know how a figure is worked out.
 
-use super::chain::{Chains, Link, digits, status};
-use super::sheet::{Row, Sheet};
+use super::chain::{ChainStep, Chains, digits, status};
+use super::sheet::{FigureRow, Sheet};
 use crate::book::figure::Sites;
 use crate::book::place::Place;
 use crate::figures::calc::Status;
 use crate::figures::trace::Step;
 use crate::report::chart::corners::{Corners, corners};
 use crate::report::chart::{Words, id};
-use crate::report::section::value::{How, Value};
+use crate::report::section::value::{ShownValue, ValueOrigin};
 use crate::report::sources;
 use crate::report::teller::Teller;
 use schemars::JsonSchema;
@@ -66,7 +66,7 @@ pub struct FigRow {
     /// Values.
     pub cells: Vec<FigCell>,
     /// Where they are from.
-    pub chain: Vec<Link>,
+    pub chain: Vec<ChainStep>,
 }
 
 /// A cell: one corner, one axle, or the whole.
@@ -84,7 +84,7 @@ pub struct FigItem {
     /// Its place, where the column does not say it.
     pub label: String,
     /// The value.
-    pub value: Value,
+    pub value: ShownValue,
     /// Its standard uncertainty.
     pub u: String,
 }
@@ -133,7 +133,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, sheet: &Sheet, last: bool) -> E
     }
 }
 
-fn one(tell: &Teller<'_>, row: &Row, chains: &mut Chains) -> FigRow {
+fn one(tell: &Teller<'_>, row: &FigureRow, chains: &mut Chains) -> FigRow {
     let steps = || row.sites.iter().filter_map(|(_, step)| step.as_ref());
     let word = |place: Place| tell.cx.place(place);
     let mut statuses: Vec<&str> = Vec::new();
@@ -162,10 +162,10 @@ fn careful(step: &Step) -> bool {
     !step.caution.is_empty() || step.inputs.iter().any(|input| careful(&input.step))
 }
 
-fn cells(tell: &Teller<'_>, row: &Row) -> Vec<FigCell> {
+fn cells(tell: &Teller<'_>, row: &FigureRow) -> Vec<FigCell> {
     let item = |label: String, step: Option<&Step>| FigItem {
         label,
-        value: step.map_or_else(Value::missing, value),
+        value: step.map_or_else(ShownValue::missing, value),
         u: step.map_or_else(String::new, |step| digits(step).2),
     };
     let span = match row.figure.sites {
@@ -186,14 +186,14 @@ fn cells(tell: &Teller<'_>, row: &Row) -> Vec<FigCell> {
 }
 
 /// A step as a value: what was read stays bold, what was worked out slanted.
-pub(in crate::report) fn value(step: &Step) -> Value {
+pub(in crate::report) fn value(step: &Step) -> ShownValue {
     let (text, unit, _) = digits(step);
     let how = match step.status {
-        Status::Measured if step.formula.is_none() => How::Read,
-        Status::Stated | Status::Tag => How::Set,
-        _ => How::Derived,
+        Status::Measured if step.formula.is_none() => ValueOrigin::Read,
+        Status::Stated | Status::Tag => ValueOrigin::Set,
+        _ => ValueOrigin::Derived,
     };
-    Value { text, unit, how }
+    ShownValue { text, unit, how }
 }
 
 /// The drawing of the corner weights, where a pad was read.

@@ -8,7 +8,7 @@ use crate::figures::calc::Calc;
 use crate::figures::over_hours;
 use crate::history::Moment;
 use crate::history::order::Rank;
-use crate::report::chart::strip::{Lane, Reading, Strip, strip};
+use crate::report::chart::strip::{Strip, StripReading, StripSeries, strip};
 use crate::report::chart::{Table, Words, id};
 use crate::report::teller::Teller;
 use crate::report::words::amount;
@@ -42,9 +42,9 @@ pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: Rank) ->
                 taken.to_owned(),
                 tell.src_of(one.entry),
             ]);
-            readings.push(Reading { x: hours, y: percent, kind });
+            readings.push(StripReading { x: hours, y: percent, kind });
         }
-        lanes.push(Lane { name: format!("cyl {}", place.cylinder_number().unwrap_or(0)), readings });
+        lanes.push(StripSeries { name: format!("cyl {}", place.cylinder_number().unwrap_or(0)), readings });
     }
     if table.rows.is_empty() {
         return None;

@@ -24,7 +24,7 @@ pub(in crate::report) struct Sheet {
     /// The moment in words.
     pub words: String,
     /// What can be had, in the registry's order.
-    pub rows: Vec<Row>,
+    pub rows: Vec<FigureRow>,
     /// What cannot: what it needs, and the figures that need it, those that most wait for first.
     pub absent: Vec<(String, Vec<Box<str>>)>,
     /// What was read on each pad, LF, RF, LR, RR, for a drawing when the four do not make a whole.
@@ -33,7 +33,7 @@ pub(in crate::report) struct Sheet {
 
 /// One figure at all its places.
 #[derive(Debug, Clone)]
-pub(in crate::report) struct Row {
+pub(in crate::report) struct FigureRow {
     /// The figure.
     pub figure: Arc<Figure>,
     /// Place, and the chain where it can be had.
@@ -90,7 +90,7 @@ fn row(
     id: FigureId,
     figure: &Arc<Figure>,
     imperial: bool,
-) -> Result<Option<Row>, String> {
+) -> Result<Option<FigureRow>, String> {
     let cx = &tell.cx;
     let declared = cx.book.cars.get(calc.car);
     let numbered = |count: Option<u16>, of: fn(u16) -> Place| (1..=count.unwrap_or(0)).map(of).collect();
@@ -124,5 +124,5 @@ fn row(
         return Err(needs.unwrap_or_default());
     }
     // A figure that leans on nothing typed is a table of the trade, not a number of this car.
-    Ok((!spans.is_empty()).then_some(Row { figure: figure.clone(), sites, spans }))
+    Ok((!spans.is_empty()).then_some(FigureRow { figure: figure.clone(), sites, spans }))
 }

@@ -2,14 +2,14 @@
 //!
 //! Must not know how the nearest is found.
 
-use super::chain::{Chains, Link, digits};
+use super::chain::{ChainStep, Chains, digits};
 use super::event::value;
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::figures::trace::{Step, trace};
 use crate::history::moment;
-use crate::report::section::value::Value;
+use crate::report::section::value::ShownValue;
 use crate::report::teller::Teller;
 use crate::units::number;
 use schemars::JsonSchema;
@@ -23,29 +23,28 @@ pub struct Wanted {
     /// Which axle.
     pub place: String,
     /// Softest and stiffest rate wanted.
-    pub ends: Vec<Value>,
+    pub ends: Vec<ShownValue>,
     /// The line that wants them.
     pub src: String,
     /// What follows.
-    pub rows: Vec<Row>,
+    pub rows: Vec<WantedRow>,
 }
 
 /// One figure of the finder.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "WantedRow")]
-pub struct Row {
+pub struct WantedRow {
     /// What it is.
     pub name: &'static str,
     /// The bar and its hole, where it is one.
     pub what: String,
     /// Its value.
-    pub value: Value,
+    pub value: ShownValue,
     /// How far from what is wanted, per cent with its sign; empty for a ratio.
     pub off: String,
     /// What is missing, where it cannot be had.
     pub needs: String,
     /// Where it is from.
-    pub chain: Vec<Link>,
+    pub chain: Vec<ChainStep>,
 }
 
 const ROWS: [(&str, &str); 4] = [
@@ -77,10 +76,10 @@ fn axle(tell: &Teller<'_>, car: CarId, place: Place, chains: &mut Chains) -> Opt
     for (figure, name) in ROWS {
         rows.push(match calc.named(figure, place) {
             Ok(fig) => row(name, &trace(&calc, &fig, imperial), chains),
-            Err(missing) => Row {
+            Err(missing) => WantedRow {
                 name,
                 what: String::new(),
-                value: Value::missing(),
+                value: ShownValue::missing(),
                 off: String::new(),
                 needs: missing.needs.join("; "),
                 chain: Vec::new(),
@@ -96,7 +95,7 @@ fn axle(tell: &Teller<'_>, car: CarId, place: Place, chains: &mut Chains) -> Opt
     })
 }
 
-fn row(name: &'static str, step: &Step, chains: &mut Chains) -> Row {
+fn row(name: &'static str, step: &Step, chains: &mut Chains) -> WantedRow {
     let input = |name: &str| step.inputs.iter().find(|input| input.input == name).map(|input| &input.step);
     let owned = input("owned");
     let what =
@@ -107,10 +106,10 @@ fn row(name: &'static str, step: &Step, chains: &mut Chains) -> Row {
         if text.starts_with('-') { format!("{text} %") } else { format!("+{text} %") }
     });
     let (text, unit, _) = digits(step);
-    Row {
+    WantedRow {
         name,
         what,
-        value: Value { text, unit, ..value(step) },
+        value: ShownValue { text, unit, ..value(step) },
         off,
         needs: String::new(),
         chain: chains.chain([(String::new(), step)]),

@@ -10,8 +10,8 @@ mod parts;
 mod setups;
 mod status;
 
-use super::entry::Line;
-use super::failures::{self, Failure};
+use super::entry::TimelineLine;
+use super::failures::{self, ShownFailure};
 use super::frame::{self, Frame};
 use super::problems::Problems;
 use super::season::Fact;
@@ -25,7 +25,7 @@ use parts::{Away, Present};
 use schemars::JsonSchema;
 use serde::Serialize;
 use setups::CircuitSetup;
-use status::Status;
+use status::CarStatus;
 
 /// The book that goes with a car to its buyer.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -43,9 +43,9 @@ pub struct Handover {
     /// What it is: class, wheelbase, chassis.
     pub identity: Vec<Fact>,
     /// How it stands.
-    pub status: Status,
+    pub status: CarStatus,
     /// What failed while it was with the shop.
-    pub failures: Vec<Failure>,
+    pub failures: Vec<ShownFailure>,
     /// The work, in order.
     pub chapters: Vec<Chapter>,
     /// How it was set when it left each circuit last.
@@ -55,7 +55,7 @@ pub struct Handover {
     /// Parts that do not.
     pub away: Vec<Away>,
     /// What was measured on the bench of the parts that go along; only where asked for.
-    pub bench: Vec<Line>,
+    pub bench: Vec<TimelineLine>,
     /// Whether prices of parts are in it.
     pub prices: bool,
     /// Lines for a book of the buyer's own, so that the same hours go on.

@@ -7,7 +7,7 @@ use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::PartId;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
-use crate::report::section::entry::{self, Line};
+use crate::report::section::entry::{self, TimelineLine};
 use crate::report::section::parts::{about, life_words};
 use crate::report::section::problems::Problems;
 use crate::report::teller::Teller;
@@ -141,7 +141,7 @@ pub(super) fn away(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Away> {
 }
 
 /// The bench lines of parts that go along, with their rows.
-pub(super) fn bench(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Line> {
+pub(super) fn bench(tell: &Teller<'_>, purchase: &Purchase) -> Vec<TimelineLine> {
     let cx = &tell.cx;
     let mut lines: Vec<EntryId> = going(tell, purchase)
         .into_iter()

@@ -26,7 +26,7 @@ use serde::Serialize;
 
 /// How a car stands.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Status {
+pub struct CarStatus {
     /// What it ran in the book.
     pub totals: Totals,
     /// Whether miles are shown.
@@ -86,7 +86,7 @@ pub struct Overhaul {
 }
 
 /// Makes it.
-pub(super) fn view(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Status {
+pub(super) fn view(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> CarStatus {
     let cx = &tell.cx;
     let car = purchase.car;
     let sessions: Vec<_> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
@@ -96,7 +96,7 @@ pub(super) fn view(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Status 
         .into_iter()
         .filter_map(|part| dated::of_part(cx.book, cx.history, part, until))
         .collect();
-    Status {
+    CarStatus {
         totals: totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, None)),
         imperial,
         meters: meters(tell, purchase),

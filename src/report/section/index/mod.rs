@@ -5,9 +5,9 @@
 mod now;
 
 use super::frame::{self, Frame};
-use super::jobs::{self, Job};
-use super::link::{Group, Link};
-use super::problems::{self, Problem};
+use super::jobs::{self, ShownJob};
+use super::link::{Link, LinkGroup};
+use super::problems::{self, ShownProblem};
 use super::stops;
 use super::totals::{self, Totals};
 use crate::book::model::CarId;
@@ -26,13 +26,13 @@ pub struct Index {
     /// Title and footer.
     pub frame: Frame,
     /// Pages that belong to no car.
-    pub pages: Vec<Group>,
+    pub pages: Vec<LinkGroup>,
     /// The cars.
     pub cars: Vec<Card>,
     /// Jobs that belong to no car.
-    pub jobs: Vec<Job>,
+    pub jobs: Vec<ShownJob>,
     /// Problems of lines that belong to no car.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<ShownProblem>,
 }
 
 /// One car.
@@ -47,19 +47,19 @@ pub struct Card {
     /// Its page for between sessions.
     pub page: Option<Link>,
     /// Where it stands: sold, at an event, in the shop; what is missing on it.
-    pub stands: Vec<Said>,
+    pub stands: Vec<Sentence>,
     /// When it ran last, and how fast.
-    pub last: Vec<Said>,
+    pub last: Vec<Sentence>,
     /// What is open: jobs, parts nobody has looked at, what ends before its next event, rules it does not keep there.
-    pub open: Vec<Said>,
+    pub open: Vec<Sentence>,
     /// Its next event.
-    pub next: Vec<Said>,
+    pub next: Vec<Sentence>,
     /// Its days: "17–18 April 2027".
     pub due: String,
     /// The pages of that event.
     pub next_pages: Vec<Link>,
     /// The last line about it.
-    pub line: Option<Said>,
+    pub line: Option<Sentence>,
     /// Whether it was sold.
     pub sold: bool,
     /// Its use over the whole book.
@@ -73,13 +73,12 @@ pub struct Card {
     /// Notes.
     pub notes: usize,
     /// Its pages, sort by sort.
-    pub pages: Vec<Group>,
+    pub pages: Vec<LinkGroup>,
 }
 
 /// A sentence and its line.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "Sentence")]
-pub struct Said {
+pub struct Sentence {
     /// A word before it: "sold", "nothing fitted", "jobs to do"; may be empty.
     pub word: String,
     /// The sentence.
@@ -90,8 +89,8 @@ pub struct Said {
     pub presses: bool,
 }
 
-fn said(word: &str, text: String, src: String) -> Said {
-    Said { word: word.to_owned(), text, src, presses: false }
+fn said(word: &str, text: String, src: String) -> Sentence {
+    Sentence { word: word.to_owned(), text, src, presses: false }
 }
 
 /// Makes the view.

@@ -2,7 +2,7 @@
 //!
 //! Must not know the other cars, nor links.
 
-use super::{Said, said};
+use super::{Sentence, said};
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId, PartId};
 use crate::history::order::Rank;
@@ -17,7 +17,7 @@ use crate::report::words;
 use std::collections::BTreeMap;
 
 /// Sold, at an event that is not over by the book's last date, or none of the two; and what must be on it and is not.
-pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Said> {
+pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Sentence> {
     let cx = &tell.cx;
     if let Some((_, line)) = cx.history.parts.sold.get(&car) {
         let to = tell.entry(*line).map_or_else(String::new, |line| entry::middle(tell, line, false));
@@ -53,13 +53,13 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Said> {
         })
         .collect();
     if !empty.is_empty() {
-        list.push(Said { presses: true, ..said("nothing fitted", words::list(&empty), String::new()) });
+        list.push(Sentence { presses: true, ..said("nothing fitted", words::list(&empty), String::new()) });
     }
     list
 }
 
 /// The last session, and the best of its event.
-pub(super) fn last(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<Said> {
+pub(super) fn last(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<Sentence> {
     let Some(last) = sessions.last() else { return Vec::new() };
     let ran = format!("{}, {}", words::date(last.date), bests::session_name(tell, last));
     let mut list = vec![said("", ran, tell.src_of(last.entry))];
@@ -72,7 +72,7 @@ pub(super) fn last(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<
 }
 
 /// What is open: jobs, parts that wait to be looked at, what ends before the next event, rules it would not keep there.
-pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<Said> {
+pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<Sentence> {
     let cx = &tell.cx;
     let mut list = Vec::new();
     if let Some((text, src)) = jobs::open(tell, car) {
@@ -96,18 +96,18 @@ pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<
         let Some(parts) = waiting.get(&line) else { continue };
         let date = cx.date(line).map_or_else(String::new, words::short);
         let text = format!("{} since the impact at {}, {date}", words::list(parts), cx.place(place));
-        list.push(Said { presses: true, ..said("not looked at", text, tell.src_of(line)) });
+        list.push(Sentence { presses: true, ..said("not looked at", text, tell.src_of(line)) });
     }
     let end = cx.history.order.entries.next_key();
     for one in until::until(tell, car, next, end).into_iter().filter(|one| !one.wrong.is_empty()) {
         let text = format!("{} {}, {}", one.what, one.part, one.wrong);
         let until = if one.until == words::DASH { String::new() } else { format!(" ({})", one.until) };
-        list.push(Said { presses: true, ..said("", text + &until, one.src) });
+        list.push(Sentence { presses: true, ..said("", text + &until, one.src) });
     }
     let rules = next.map_or_else(Vec::new, |event| margins::margins(tell, car, event, end));
     for one in rules.into_iter().filter(|one| one.fails) {
         let text = format!("{} {}, {}: {}", one.what, one.is, one.limits, one.wrong);
-        list.push(Said { presses: true, ..said("rule", text, one.src) });
+        list.push(Sentence { presses: true, ..said("rule", text, one.src) });
     }
     list
 }
@@ -126,7 +126,7 @@ fn quarantined(tell: &Teller<'_>, car: CarId) -> Vec<(PartId, EntryId)> {
 }
 
 /// The next event, as the book says.
-pub(super) fn next(tell: &Teller<'_>, next: Option<EventId>) -> Vec<Said> {
+pub(super) fn next(tell: &Teller<'_>, next: Option<EventId>) -> Vec<Sentence> {
     let Some(event) = next else { return Vec::new() };
     let declared = tell.cx.book.events.get(event);
     let src = declared.map_or_else(String::new, |event| tell.src(event.named.declared));
@@ -134,7 +134,7 @@ pub(super) fn next(tell: &Teller<'_>, next: Option<EventId>) -> Vec<Said> {
 }
 
 /// The last line about the car that is more than a note.
-pub(super) fn line(tell: &Teller<'_>, car: CarId) -> Option<Said> {
+pub(super) fn line(tell: &Teller<'_>, car: CarId) -> Option<Sentence> {
     let cx = &tell.cx;
     let mut work = tell.lines_of(car).iter().rev().map(|(_, index)| *index).filter(|index| {
         tell.entry(*index).is_some_and(|line| !line.broken && !line.withheld && line.verb != Verb::Note)

@@ -4,7 +4,7 @@
 
 use crate::answer::lives::{CurveView, KindLives, SpecView};
 use crate::book::model::KindId;
-use crate::report::chart::life::{Curve, Life, MOST, Step, life};
+use crate::report::chart::life::{LifeChart, LifeSeries, LifeStep, MOST, life};
 use crate::report::chart::{Table, Words, id};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -13,13 +13,13 @@ use crate::words::scale::{Scale, percent};
 use std::fmt::Write as _;
 
 /// The drawing; `None` where no life could be counted.
-pub(super) fn chart(tell: &Teller<'_>, kind: KindId, said: &KindLives) -> Option<Life> {
+pub(super) fn chart(tell: &Teller<'_>, kind: KindId, said: &KindLives) -> Option<LifeChart> {
     let known: Vec<(&SpecView, &CurveView)> =
         said.specs.iter().filter_map(|spec| Some((spec, spec.curve.as_ref()?))).collect();
     if known.is_empty() {
         return None;
     }
-    let curves: Vec<Curve> = known.iter().map(|(spec, curve)| one(spec, curve)).collect();
+    let curves: Vec<LifeSeries> = known.iter().map(|(spec, curve)| one(spec, curve)).collect();
     let scale = Scale::of_kind(tell.cx.book, tell.cx.files, kind, said.clock);
     let declared = tell.cx.book.kinds.get(kind)?;
     let limit = declared.life.iter().find(|limit| limit.clock == said.clock);
@@ -44,10 +44,13 @@ fn name(spec: &SpecView) -> String {
     if spec.spec.is_empty() { counts } else { format!("{}, {counts}", spec.spec) }
 }
 
-fn one(spec: &SpecView, curve: &CurveView) -> Curve {
-    let steps =
-        curve.steps.iter().map(|step| Step { at: step.at, share: step.share, band: step.low.zip(step.high) });
-    Curve { name: name(spec), steps: steps.collect(), left: curve.unfailed.clone(), last: curve.last }
+fn one(spec: &SpecView, curve: &CurveView) -> LifeSeries {
+    let steps = curve.steps.iter().map(|step| LifeStep {
+        at: step.at,
+        share: step.share,
+        band: step.low.zip(step.high),
+    });
+    LifeSeries { name: name(spec), steps: steps.collect(), left: curve.unfailed.clone(), last: curve.last }
 }
 
 fn desc(known: &[(&SpecView, &CurveView)]) -> String {

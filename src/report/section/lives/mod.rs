@@ -7,14 +7,14 @@ mod row;
 
 use super::frame::{self, Frame};
 use super::link::Link;
-use crate::answer::lives::{Against, Counting, Mode, SpecView, kind};
+use crate::answer::lives::{Against, CountedFailures, FailureMode, SpecView, kind};
 use crate::book::model::{Clock, KindId};
 use crate::lives::study::clocks;
-use crate::report::chart::life::Life;
+use crate::report::chart::life::LifeChart;
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
-use row::Lived;
+use row::ShownLife;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -34,25 +34,24 @@ pub struct KindPage {
     /// Whether its failure can hurt.
     pub safety: bool,
     /// The limits of its life.
-    pub limits: Vec<Limit>,
+    pub limits: Vec<StatedLimit>,
     /// Spec against spec.
-    pub against: Vec<Pair>,
+    pub against: Vec<LifePair>,
     /// Each spec by itself.
     pub specs: Vec<SpecView>,
     /// The curves; none where no life could be counted.
-    pub chart: Option<Life>,
+    pub chart: Option<LifeChart>,
     /// Every life, in the order of the book.
-    pub lives: Vec<Lived>,
+    pub lives: Vec<ShownLife>,
     /// Failures by mode.
-    pub modes: Vec<Mode>,
+    pub modes: Vec<FailureMode>,
     /// Where it is declared.
     pub declared: String,
 }
 
 /// One spec against another.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "LifePair")]
-pub struct Pair {
+pub struct LifePair {
     /// What is asked, where the lives give no answer: "Does aramid last longer than std?"; empty where they do.
     pub question: String,
     /// What is said of it.
@@ -63,8 +62,7 @@ pub struct Pair {
 
 /// A limit of life.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "StatedLimit")]
-pub struct Limit {
+pub struct StatedLimit {
     /// As typed: "300 min".
     pub text: String,
     /// The spec it is for; empty for the whole kind.
@@ -102,7 +100,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, id: KindId) -> Option<KindPage> {
     let book = tell.cx.book;
     let declared = book.kinds.get(id)?;
     let lives = tell.lives();
-    let said = kind(tell.compiled, lives, id, Some(clock(tell, id)), &Counting::default())?;
+    let said = kind(tell.compiled, lives, id, Some(clock(tell, id)), &CountedFailures::default())?;
     let title = format!("How long they last: {}", declared.named.typed.replace('-', " "));
     let count = words::count(said.lives.len(), "life", "lives");
     let subtitle = if declared.named.title == *declared.named.typed {
@@ -128,7 +126,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, id: KindId) -> Option<KindPage> {
     })
 }
 
-fn pair(said: Against) -> Pair {
+fn pair(said: Against) -> LifePair {
     let digits = |value: f64| crate::units::number::format(value, 2);
     let numbers = match (said.observed, said.expected) {
         (Some(observed), Some(expected)) => format!(
@@ -148,17 +146,17 @@ fn pair(said: Against) -> Pair {
     } else {
         String::new()
     };
-    Pair { question, said, numbers }
+    LifePair { question, said, numbers }
 }
 
-fn limits(tell: &Teller<'_>, id: KindId) -> Vec<Limit> {
+fn limits(tell: &Teller<'_>, id: KindId) -> Vec<StatedLimit> {
     let book = tell.cx.book;
     let whole = book.kinds.get(id).into_iter().flat_map(|kind| &kind.life).map(|limit| ("", limit));
     let specs = book.specs.iter().filter(|spec| spec.kind == id);
     let own = specs.flat_map(|spec| spec.life.iter().map(|limit| (&*spec.named.typed, limit)));
     whole
         .chain(own)
-        .map(|(spec, limit)| Limit {
+        .map(|(spec, limit)| StatedLimit {
             text: tell.cx.text(limit.typed).to_owned(),
             spec: spec.to_owned(),
             src: tell.src(limit.typed),

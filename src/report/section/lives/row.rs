@@ -15,7 +15,7 @@ use serde::Serialize;
 
 /// One life.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Lived {
+pub struct ShownLife {
     /// What it was.
     pub life: LifeRow,
     /// Its id on the page.
@@ -37,11 +37,11 @@ pub(super) fn anchor(at: usize) -> String {
     format!("life-{}", at + 1)
 }
 
-pub(super) fn row(desk: &Desk<'_>, at: usize, (row, life): (LifeRow, &Life)) -> Lived {
+pub(super) fn row(desk: &Desk<'_>, at: usize, (row, life): (LifeRow, &Life)) -> ShownLife {
     let date = |date: Option<jiff::civil::Date>| {
         date.map_or_else(String::new, |date| format!("{} {}", words::short(date), date.year()))
     };
-    Lived {
+    ShownLife {
         anchor: anchor(at),
         page: desk.table.link(Key::Part(life.part)),
         from: date(life.first),

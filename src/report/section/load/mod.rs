@@ -9,12 +9,12 @@ mod spares;
 
 use super::frame::{self, Frame};
 use super::link::Link;
-use super::margins::{self, Margin};
+use super::margins::{self, RuleMargin};
 use super::stops;
 use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
-use crate::answer::Line;
-use crate::answer::due::{DueView, RowView, told};
+use crate::answer::LedgerLine;
+use crate::answer::due::{DueRow, DueView, told};
 use crate::book::model::{CarId, EventId};
 use crate::due::plan::CarPlan;
 use crate::due::row::Action;
@@ -45,7 +45,7 @@ pub struct Load {
     /// Spares that go on several of the cars.
     pub shared: Vec<Spares>,
     /// Spares to take for the lot, a kind a line.
-    pub carry: Vec<Carried>,
+    pub carry: Vec<CarriedSpares>,
     /// Fluids for the lot.
     pub fluids: Vec<Fluid>,
     /// Gauges to take; those that are not to be trusted first.
@@ -72,7 +72,7 @@ pub struct CarLoad {
     /// Its dated items, for the papers.
     pub until: Vec<GoodUntil>,
     /// Rules it does not clearly keep.
-    pub margins: Vec<Margin>,
+    pub margins: Vec<RuleMargin>,
     /// How many rules are in force for it.
     pub rules: usize,
 }
@@ -94,7 +94,7 @@ pub struct Must {
 
 /// Spares of a kind to take.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Carried {
+pub struct CarriedSpares {
     /// The kind.
     pub kind: String,
     /// "take 1 for 2 places; 3 ready".
@@ -140,7 +140,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
         carry: said
             .carry
             .iter()
-            .map(|one| Carried {
+            .map(|one| CarriedSpares {
                 kind: one.kind.replace('-', " "),
                 text: one.text.clone(),
                 lack: one.lack.clone(),
@@ -197,7 +197,7 @@ fn counts(cars: &[CarId], spares: &spares::All, fluids: &[Fluid], gauges: usize)
 
 /// What is to be done before anything is loaded: gauges that are not to be trusted first, for the work is checked with them.
 fn before(said: &DueView) -> Vec<Must> {
-    let src = |line: &Line| format!("{}:{}", line.path, line.line);
+    let src = |line: &LedgerLine| format!("{}:{}", line.path, line.line);
     let gauges = said.gauges.iter().map(|one| Must {
         action: "have checked, or leave at home".to_owned(),
         what: format!("{} {}", one.title, one.gauge).trim_start().to_owned(),
@@ -215,7 +215,7 @@ fn before(said: &DueView) -> Vec<Must> {
     gauges.chain(said.rows.iter().filter_map(must)).chain(loose).collect()
 }
 
-fn must(row: &RowView) -> Option<Must> {
+fn must(row: &DueRow) -> Option<Must> {
     let action = match row.action {
         Action::Fit => "fit",
         Action::Replace => "replace",

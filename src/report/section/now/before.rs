@@ -2,7 +2,7 @@
 //!
 //! Must not know stems.
 
-use super::ladder::{self, Done, Words};
+use super::ladder::{self, LadderChange, SpokenWords};
 use super::phrase::{Felt, felt};
 use crate::book::model::{CarId, CircuitId};
 use crate::history::sessions::Session;
@@ -20,15 +20,14 @@ pub struct Phrase {
     /// The last sessions that heard it, the last one first: "s7, s5, s4".
     pub sessions: String,
     /// Earlier cases, those at this circuit first, then the latest.
-    pub cases: Vec<Case>,
+    pub cases: Vec<SaidCase>,
     /// How many more there are.
     pub more: usize,
 }
 
 /// A time it was said before, and what followed.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "SaidCase")]
-pub struct Case {
+pub struct SaidCase {
     /// "quern-2 s5".
     pub session: String,
     /// When.
@@ -36,9 +35,9 @@ pub struct Case {
     /// Whether it was at the circuit of the last sessions.
     pub here: bool,
     /// What was said.
-    pub said: Vec<Words>,
+    pub said: Vec<SpokenWords>,
     /// What was changed before the next session.
-    pub changes: Vec<Done>,
+    pub changes: Vec<LadderChange>,
     /// The next session's label; empty where there was none at that event.
     pub next: String,
     /// Best lap when it was said, min:s.
@@ -52,7 +51,7 @@ pub struct Case {
     /// What it changed by, with its sign, s; empty where it cannot be said.
     pub change: String,
     /// What was said of the same phase in the next session.
-    pub said_next: Vec<Words>,
+    pub said_next: Vec<SpokenWords>,
     /// Why the change may not be what did it.
     pub cautions: Vec<String>,
     /// The lines of both sessions.
@@ -103,7 +102,7 @@ fn phrase(
     let recent: Vec<&str> = recent.map(|session| tell.label(session)).collect();
     // The last time it was said is today's question, not an answer.
     let earlier = at.iter().rev().skip(1).copied();
-    let mut cases: Vec<Case> = earlier.map(|at| case(tell, car, all, at, &felt.phase, circuit)).collect();
+    let mut cases: Vec<SaidCase> = earlier.map(|at| case(tell, car, all, at, &felt.phase, circuit)).collect();
     cases.sort_by_key(|case| !case.here);
     let more = cases.len().saturating_sub(MOST);
     cases.truncate(MOST);
@@ -122,16 +121,17 @@ fn case(
     at: usize,
     phase: &str,
     circuit: Option<CircuitId>,
-) -> Case {
+) -> SaidCase {
     let session = all[at];
     let same =
         |next: &&&Session| next.event == session.event && (next.event.is_some() || next.date == session.date);
     let next = all.get(at + 1).filter(same).copied();
     let changes = next.map_or_else(Vec::new, |next| ladder::changes(tell, car, session.rank, next.rank));
     let gain = next.and_then(|next| Some(next.best? - session.best?));
-    let of_phase = |words: &Words| !words.own && felt(&words.graded).iter().any(|felt| felt.phase == phase);
+    let of_phase =
+        |words: &SpokenWords| !words.own && felt(&words.graded).iter().any(|felt| felt.phase == phase);
     let lines = [Some(session), next].into_iter().flatten().filter_map(|one| tell.entry(one.entry));
-    Case {
+    SaidCase {
         session: bests::session_name(tell, session),
         date: words::date(session.date),
         here: circuit.is_some() && bests::circuit(tell, session) == circuit,

@@ -14,8 +14,7 @@ use serde::Serialize;
 
 /// A session.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "LadderSession")]
-pub struct Ran {
+pub struct LadderSession {
     /// Its label.
     pub label: String,
     /// "6 Sep".
@@ -35,17 +34,16 @@ pub struct Ran {
     /// Driver and conditions.
     pub conditions: String,
     /// What was changed since the session before, at the event.
-    pub changes: Vec<Done>,
+    pub changes: Vec<LadderChange>,
     /// What was said after it.
-    pub said: Vec<Words>,
+    pub said: Vec<SpokenWords>,
     /// Its line.
     pub src: String,
 }
 
 /// A change.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "LadderChange")]
-pub struct Done {
+pub struct LadderChange {
     /// "set bar-hole front 1 → 3".
     pub text: String,
     /// Why.
@@ -56,8 +54,7 @@ pub struct Done {
 
 /// Words of the driver, or the shop's own judgement.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "SpokenWords")]
-pub struct Words {
+pub struct SpokenWords {
     /// In quotes, or empty.
     pub quote: String,
     /// "entry push, exit neutral".
@@ -69,13 +66,13 @@ pub struct Words {
 }
 
 /// The sessions, the last one first.
-pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<Ran> {
+pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<LadderSession> {
     let best = bests::quickest(sessions.iter().copied()).map(|best| best.entry);
     let first = sessions.first().map_or(Rank::START, |first| {
         first.event.map_or(first.rank, |event| super::super::diff::first_rank(tell, car, event))
     });
     let mut from = first;
-    let mut list: Vec<Ran> = sessions
+    let mut list: Vec<LadderSession> = sessions
         .iter()
         .map(|session| {
             let before = std::mem::replace(&mut from, session.rank);
@@ -85,7 +82,7 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
             let mut conditions: Vec<String> =
                 run.and_then(|run| tell.by(run.by)).map(ToOwned::to_owned).into_iter().collect();
             conditions.extend(run.map_or_else(Vec::new, |run| tell.conditions(run)));
-            Ran {
+            LadderSession {
                 label: tell.label(session).to_owned(),
                 date: words::short(session.date),
                 laps: session.laps.map_or_else(|| words::DASH.to_owned(), |laps| laps.to_string()),
@@ -108,7 +105,7 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
 }
 
 /// What was set, adjusted, filled, fitted or taken off between two ranks.
-pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<Done> {
+pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<LadderChange> {
     let order = tell.cx.history.order.entries.get(from..until).unwrap_or_default();
     let own = order.iter().filter(|index| tell.cx.car_of(**index) == Some(car));
     own.filter_map(|index| tell.entry(*index))
@@ -126,8 +123,8 @@ fn is_change(entry: &Entry) -> bool {
         && !(entry.broken || entry.void || entry.withheld)
 }
 
-fn done(tell: &Teller<'_>, line: &Entry) -> Done {
-    Done {
+fn done(tell: &Teller<'_>, line: &Entry) -> LadderChange {
+    LadderChange {
         text: format!("{} {}", line.verb.word(), entry::middle(tell, line, false)),
         because: tell.because(line).unwrap_or_default().to_owned(),
         src: tell.src(line.span()),
@@ -135,12 +132,12 @@ fn done(tell: &Teller<'_>, line: &Entry) -> Done {
 }
 
 /// What was said and thought under a session.
-pub(in crate::report) fn said(tell: &Teller<'_>, session: &Session) -> Vec<Words> {
+pub(in crate::report) fn said(tell: &Teller<'_>, session: &Session) -> Vec<SpokenWords> {
     let under = tell.cx.book.under(session.entry);
     let spoken = under
         .filter(|(_, line)| matches!(line.verb, Verb::Say | Verb::Think) && !line.broken && !line.withheld);
     spoken
-        .map(|(index, line)| Words {
+        .map(|(index, line)| SpokenWords {
             quote: entry::quotes(tell, line),
             graded: entry::middle(tell, line, true),
             own: line.verb == Verb::Think,

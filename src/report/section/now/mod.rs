@@ -8,7 +8,7 @@ mod phrase;
 
 use super::frame::{self, Frame};
 use super::link::Link;
-use super::plan::{self, Across, When};
+use super::plan::{self, Across, PlanMoment};
 use super::stops;
 use crate::book::model::CarId;
 use crate::history::sessions::Session;
@@ -17,8 +17,8 @@ use crate::report::teller::Teller;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-pub use before::{Case, Phrase};
-pub use ladder::{Done, Ran, Words};
+pub use before::{Phrase, SaidCase};
+pub use ladder::{LadderChange, LadderSession, SpokenWords};
 
 /// A car between two sessions, for a phone.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -34,7 +34,7 @@ pub struct Now {
     /// Its title, circuit and dates.
     pub about: String,
     /// The last event's sessions, the last one first.
-    pub ladder: Vec<Ran>,
+    pub ladder: Vec<LadderSession>,
     /// What was said there, and what followed when it was said before.
     pub said: Vec<Phrase>,
     /// The setup.
@@ -68,7 +68,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
         about: event.map_or_else(String::new, |event| stops::about(tell, event)),
         ladder: ladder::ladder(tell, car, &sessions),
         said: before::said(tell, car, &sessions),
-        setup: plan::across(plan::plan(tell, When { car, rank, circuit })),
+        setup: plan::across(plan::plan(tell, PlanMoment { car, rank, circuit })),
     }
 }
 

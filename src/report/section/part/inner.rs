@@ -12,8 +12,7 @@ use serde::Serialize;
 
 /// A part's time in an assembly.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "InnerPart")]
-pub struct Inner {
+pub struct InnerPart {
     /// The part.
     pub part: String,
     /// Its kind.
@@ -29,10 +28,10 @@ pub struct Inner {
 }
 
 /// Every part that was ever in it, in the order in which they went in.
-pub(super) fn inner(desk: &Desk<'_>, assembly: PartId) -> Vec<Inner> {
+pub(super) fn inner(desk: &Desk<'_>, assembly: PartId) -> Vec<InnerPart> {
     let tell = desk.tell;
     let cx = &tell.cx;
-    let mut list: Vec<(Rank, Inner)> = Vec::new();
+    let mut list: Vec<(Rank, InnerPart)> = Vec::new();
     for part in tell.travels().inside(assembly).iter().copied() {
         let stays = &cx.history.parts.get(part).stays;
         let inside = |at: usize| stays.get(at).is_some_and(|stay| stay.at == Where::Inside(assembly));
@@ -43,7 +42,7 @@ pub(super) fn inner(desk: &Desk<'_>, assembly: PartId) -> Vec<Inner> {
             let out = stays.iter().skip(at).find(|stay| stay.at != Where::Inside(assembly));
             list.push((
                 stay.from,
-                Inner {
+                InnerPart {
                     part: cx.part(part).to_owned(),
                     kind: cx.kind_of(part).replace('-', " "),
                     page: desk.table.link(Key::Part(part)),

@@ -8,7 +8,7 @@ mod travel;
 use super::entry;
 use super::frame::{self, Frame};
 use super::link::Link;
-use super::parts::{self, Left};
+use super::parts::{self, LifeLeft};
 use crate::answer::lives::{LifeRow, row};
 use crate::book::model::PartId;
 use crate::history::order::Rank;
@@ -17,10 +17,10 @@ use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::words::scale::Scale;
-use inner::Inner;
+use inner::InnerPart;
 use schemars::JsonSchema;
 use serde::Serialize;
-use travel::Step;
+use travel::PartStep;
 
 /// A part's whole travel.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -30,23 +30,22 @@ pub struct PartPage {
     /// Its kind's page.
     pub kind: Option<Link>,
     /// What it is.
-    pub facts: Vec<Known>,
+    pub facts: Vec<PartFact>,
     /// How far it is from its limits.
-    pub left: Vec<Left>,
+    pub left: Vec<LifeLeft>,
     /// Its lives.
     pub lives: Vec<LifeRow>,
     /// Where it was, in order.
-    pub steps: Vec<Step>,
+    pub steps: Vec<PartStep>,
     /// What was built into it.
-    pub inner: Vec<Inner>,
+    pub inner: Vec<InnerPart>,
     /// Every line about it.
-    pub lines: Vec<Said>,
+    pub lines: Vec<PartLine>,
 }
 
 /// A fact of a part.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "PartFact")]
-pub struct Known {
+pub struct PartFact {
     /// "spec", "serial", "now".
     pub word: String,
     /// What is said.
@@ -57,8 +56,7 @@ pub struct Known {
 
 /// A line about a part.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "PartLine")]
-pub struct Said {
+pub struct PartLine {
     /// "18 April 2026".
     pub date: String,
     /// The car and the event it stands under; empty for shop work.
@@ -92,16 +90,16 @@ pub(in crate::report) fn view(desk: &Desk<'_>, part: PartId) -> Option<PartPage>
 }
 
 /// What is left of its limits; nothing for one that will not run here again.
-fn left(tell: &Teller<'_>, part: PartId) -> Vec<Left> {
+fn left(tell: &Teller<'_>, part: PartId) -> Vec<LifeLeft> {
     let runs = tell.lives().now(part).is_some_and(Life::may_run);
     tell.until().filter(|_| runs).map_or_else(Vec::new, |on| parts::left(tell, part, Rank::END, on))
 }
 
-fn facts(tell: &Teller<'_>, part: PartId) -> Vec<Known> {
+fn facts(tell: &Teller<'_>, part: PartId) -> Vec<PartFact> {
     let cx = &tell.cx;
     let Some(declared) = cx.book.parts.get(part) else { return Vec::new() };
     let here = || tell.src(declared.named.declared);
-    let fact = |word: &str, text: String, src: String| Known { word: word.to_owned(), text, src };
+    let fact = |word: &str, text: String, src: String| PartFact { word: word.to_owned(), text, src };
     let mut facts = Vec::new();
     if declared.named.title != *declared.named.typed {
         facts.push(fact("called", declared.named.title.clone(), here()));
@@ -137,7 +135,7 @@ fn facts(tell: &Teller<'_>, part: PartId) -> Vec<Known> {
 }
 
 /// The lines that name it, in the order of the book.
-fn lines(tell: &Teller<'_>, part: PartId) -> Vec<Said> {
+fn lines(tell: &Teller<'_>, part: PartId) -> Vec<PartLine> {
     let cx = &tell.cx;
     let lines = cx.history.parts.get(part).lines.iter();
     lines
@@ -146,7 +144,7 @@ fn lines(tell: &Teller<'_>, part: PartId) -> Vec<Said> {
             let head = cx.book.head(line)?;
             let mut under: Vec<&str> = head.car.map(|car| cx.car(car)).into_iter().collect();
             under.extend(head.event.map(|event| tell.event(event)));
-            Some(Said {
+            Some(PartLine {
                 date: words::date(head.date),
                 under: under.join(" at "),
                 text: format!("{} {}", line.verb.word(), entry::middle(tell, line, false)),

@@ -17,8 +17,7 @@ use serde::Serialize;
 
 /// One stay, or what ended a life between two.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "PartStep")]
-pub struct Step {
+pub struct PartStep {
     /// `stay`, `failed` or `rebuilt`.
     pub sort: &'static str,
     /// "on bittern LR", "in hub-3, on bittern LF", "on the shelf", "failed: split, tear, worn".
@@ -40,7 +39,7 @@ pub struct Step {
 }
 
 /// Every stay in order, with failures and rebuilds where they came.
-pub(super) fn steps(tell: &Teller<'_>, part: PartId) -> Vec<Step> {
+pub(super) fn steps(tell: &Teller<'_>, part: PartId) -> Vec<PartStep> {
     let cx = &tell.cx;
     let told = cx.history.parts.get(part);
     let clocks = parts::clocks(tell, part);
@@ -74,7 +73,7 @@ fn step(
     next: Option<&Stay>,
     clocks: &[Clock],
     sum: &mut Tally,
-) -> Step {
+) -> PartStep {
     let cx = &tell.cx;
     let failures = &cx.history.parts.get(part).failures;
     let sessions = match stay.car {
@@ -97,7 +96,7 @@ fn step(
         words((value + opening.unwrap_or(0.0), at_least || opening.is_none()), *clock)
     };
     let on = stay.car.is_some();
-    Step {
+    PartStep {
         sort: "stay",
         what: place(tell, stay, stay.from),
         from: tell.since(stay.entry, stay.from),
@@ -115,7 +114,7 @@ fn step(
 }
 
 /// What ended a life.
-fn mark(tell: &Teller<'_>, part: PartId, sort: &'static str, index: EntryId) -> Step {
+fn mark(tell: &Teller<'_>, part: PartId, sort: &'static str, index: EntryId) -> PartStep {
     let cx = &tell.cx;
     let line = tell.entry(index);
     let fields =
@@ -130,7 +129,7 @@ fn mark(tell: &Teller<'_>, part: PartId, sort: &'static str, index: EntryId) -> 
     let run = cx.history.during(cx.book, index).and_then(|run| tell.session(run));
     let run = run.filter(|_| line.is_some_and(|line| line.verb == Verb::Failed));
     let with = line.filter(|line| line.part() != Some(part)).map_or("", |_| " with what it is in");
-    Step {
+    PartStep {
         sort,
         what: format!("{sort}{with}{said}"),
         from: match run {

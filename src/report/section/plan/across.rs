@@ -2,11 +2,11 @@
 //!
 //! Must not know how a value is found.
 
-use super::Plan;
-use super::axle::Pair;
-use super::body::Group;
+use super::PlanDrawing;
+use super::axle::PlanPair;
+use super::body::BodyGroup;
 use super::spot::Spot;
-use crate::report::section::value::How;
+use crate::report::section::value::ValueOrigin;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -16,21 +16,20 @@ pub struct Across {
     /// The file that most of the lines are in.
     pub file: String,
     /// Pressures: what is looked at first.
-    pub tyres: Vec<Row>,
+    pub tyres: Vec<AcrossRow>,
     /// What is set between sessions and lies between the corners: bars, differential, pads, brakes, wings.
-    pub near: Vec<Group>,
+    pub near: Vec<BodyGroup>,
     /// All other rows with four corners.
-    pub rows: Vec<Row>,
+    pub rows: Vec<AcrossRow>,
     /// Everything else.
-    pub rest: Vec<Group>,
+    pub rest: Vec<BodyGroup>,
     /// What to know of some values, by the number that stands at them, from 1.
     pub notes: Vec<String>,
 }
 
 /// A quantity at four corners.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "AcrossRow")]
-pub struct Row {
+pub struct AcrossRow {
     /// Its name.
     pub name: String,
     /// The unit, where all have the same.
@@ -44,7 +43,7 @@ pub struct Row {
 }
 
 /// Lays a plan out as a table.
-pub(in crate::report) fn across(plan: Plan) -> Across {
+pub(in crate::report) fn across(plan: PlanDrawing) -> Across {
     let mut rear = plan.rear.rows;
     let mut rows = Vec::new();
     for front in plan.front.rows {
@@ -55,8 +54,8 @@ pub(in crate::report) fn across(plan: Plan) -> Across {
     // What only the rear has keeps its order, after the rest.
     rows.extend(rear.into_iter().map(|back| row(back.name.clone(), None, Some(back))));
     let axles = [plan.front.between, plan.rear.between].into_iter().zip([plan.front.name, plan.rear.name]);
-    let axles = axles.map(|(items, name)| Group { name, with: String::new(), items });
-    let (own, body): (Vec<Group>, Vec<Group>) =
+    let axles = axles.map(|(items, name)| BodyGroup { name, with: String::new(), items });
+    let (own, body): (Vec<BodyGroup>, Vec<BodyGroup>) =
         plan.body.into_iter().partition(|group| NEAR.contains(&group.name.as_str()));
     let near = axles.chain(own).filter(|group| !group.items.is_empty()).collect();
     let rest = body.into_iter().chain(plan.away).filter(|group| !group.items.is_empty()).collect();
@@ -69,7 +68,7 @@ const NEAR: [&str; 2] = ["brakes", "aero"];
 
 /// Takes the notes that all values have from each of them.
 fn shared(spots: &mut [Spot]) -> Vec<usize> {
-    let mut known = spots.iter_mut().filter(|spot| spot.value.how != How::Missing);
+    let mut known = spots.iter_mut().filter(|spot| spot.value.how != ValueOrigin::Missing);
     let Some(mut all) = known.next().map(|spot| spot.notes.clone()) else { return Vec::new() };
     for spot in known {
         all.retain(|note| spot.notes.contains(note));
@@ -80,7 +79,7 @@ fn shared(spots: &mut [Spot]) -> Vec<usize> {
     all
 }
 
-fn row(name: String, front: Option<Pair>, rear: Option<Pair>) -> Row {
+fn row(name: String, front: Option<PlanPair>, rear: Option<PlanPair>) -> AcrossRow {
     let units = [front.as_ref(), rear.as_ref()];
     let mut units: Vec<String> =
         units.into_iter().flatten().map(|pair| pair.unit.clone()).filter(|unit| !unit.is_empty()).collect();
@@ -89,7 +88,7 @@ fn row(name: String, front: Option<Pair>, rear: Option<Pair>) -> Row {
         [one] => one.clone(),
         _ => String::new(),
     };
-    let pair = |pair: Option<Pair>| {
+    let pair = |pair: Option<PlanPair>| {
         pair.map_or_else(|| [Spot::missing(), Spot::missing()], |pair| [pair.left, pair.right])
     };
     let mut spots: Vec<Spot> = pair(front).into_iter().chain(pair(rear)).collect();
@@ -103,5 +102,5 @@ fn row(name: String, front: Option<Pair>, rear: Option<Pair>) -> Row {
         }
     }
     let notes = shared(&mut spots);
-    Row { name, unit, spots, notes, came }
+    AcrossRow { name, unit, spots, notes, came }
 }

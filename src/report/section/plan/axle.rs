@@ -2,13 +2,13 @@
 //!
 //! Must not know the body.
 
-use super::spot::{Item, Spot};
+use super::spot::{PlanItem, Spot};
 use super::{Making, body};
 use crate::book::entry::EntryId;
 use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::history::state;
-use crate::report::section::value::{self, How, Value};
+use crate::report::section::value::{self, ShownValue, ValueOrigin};
 use crate::vocabulary::{Places, QuantityId};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -23,15 +23,14 @@ pub struct Axle {
     /// "RF".
     pub right: String,
     /// What stands at both corners.
-    pub rows: Vec<Pair>,
+    pub rows: Vec<PlanPair>,
     /// What lies between: bar, differential, pads.
-    pub between: Vec<Item>,
+    pub between: Vec<PlanItem>,
 }
 
 /// A quantity at the two corners of an axle.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "PlanPair")]
-pub struct Pair {
+pub struct PlanPair {
     /// Its name.
     pub name: String,
     /// The unit, where both have the same.
@@ -110,7 +109,7 @@ pub(super) fn axle(making: &mut Making<'_, '_>, place: Place) -> Axle {
 }
 
 /// A row; `None` where neither corner has a value and none is missed.
-fn row(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2], must: bool) -> Option<Pair> {
+fn row(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2], must: bool) -> Option<PlanPair> {
     let spots = corners.map(|corner| at(making, id, corner));
     let spots = from_zero(making, id, corners, spots);
     if spots.iter().all(Option::is_none) && !must {
@@ -142,19 +141,19 @@ fn from_zero(
         if !at.next().unwrap_or(false) {
             return spot;
         }
-        let zero = || Value { text: "0".to_owned(), unit: unit.clone(), how: How::Derived };
+        let zero = || ShownValue { text: "0".to_owned(), unit: unit.clone(), how: ValueOrigin::Derived };
         Some(spot.unwrap_or_else(|| making.said(zero(), &[])))
     })
 }
 
-fn pair(name: String, spots: [Option<Spot>; 2]) -> Pair {
+fn pair(name: String, spots: [Option<Spot>; 2]) -> PlanPair {
     let [left, right] = spots.map(|spot| spot.unwrap_or_else(Spot::missing));
     share_unit(name, left, right)
 }
 
 /// Puts the unit into the head where both have it.
-fn share_unit(name: String, mut left: Spot, mut right: Spot) -> Pair {
-    let known = |spot: &Spot| (spot.value.how != How::Missing).then(|| spot.value.unit.clone());
+fn share_unit(name: String, mut left: Spot, mut right: Spot) -> PlanPair {
+    let known = |spot: &Spot| (spot.value.how != ValueOrigin::Missing).then(|| spot.value.unit.clone());
     let unit = match (known(&left), known(&right)) {
         (Some(a), Some(b)) if a == b => a,
         (Some(unit), None) | (None, Some(unit)) => unit,
@@ -163,7 +162,7 @@ fn share_unit(name: String, mut left: Spot, mut right: Spot) -> Pair {
     for spot in [&mut left, &mut right] {
         spot.own_unit = spot.value.unit != unit && !spot.value.unit.is_empty();
     }
-    Pair { name, unit, left, right }
+    PlanPair { name, unit, left, right }
 }
 
 /// What stands at a corner: what was set or read, else the tag of the part that gives it.
@@ -178,7 +177,7 @@ fn at(making: &mut Making<'_, '_>, id: QuantityId, corner: Place) -> Option<Spot
 }
 
 /// Two rows of hot pressures: what is asked for, and what was read here last, or anywhere.
-fn hot(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> [Pair; 2] {
+fn hot(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> [PlanPair; 2] {
     let target = corners.map(|corner| {
         let slot = making.slot(id, corner)?;
         Some(making.event(&slot, &slot.held.asked?))
@@ -214,7 +213,7 @@ fn hot(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> [Pai
 }
 
 /// What the springs of an axle measure on the bench, where one was there.
-fn benched(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> Option<Pair> {
+fn benched(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> Option<PlanPair> {
     let spots = corners.map(|corner| {
         let part = giving(making, id, corner)?;
         let mut spot = on_bench(making, "spring-rate", part, None)?;
@@ -247,7 +246,7 @@ fn on_bench(making: &mut Making<'_, '_>, figure: &str, part: PartId, hole: Optio
 }
 
 /// What lies between the corners of an axle.
-fn between(making: &mut Making<'_, '_>, place: Place) -> Vec<Item> {
+fn between(making: &mut Making<'_, '_>, place: Place) -> Vec<PlanItem> {
     let mut list = Vec::new();
     for name in BETWEEN {
         let Some(id) = making.quantity(name) else { continue };
@@ -262,7 +261,7 @@ fn between(making: &mut Making<'_, '_>, place: Place) -> Vec<Item> {
             .filter(|slot| slot.held.is(making.tell.cx.history).is_none_or(|event| event.entry.is_some()));
         if let Some(slot) = slot {
             let spot = making.held(&slot);
-            list.push(Item::new(name, spot));
+            list.push(PlanItem::new(name, spot));
         }
         if name == "bar-hole" {
             list.extend(bar_rate(making, place));
@@ -272,30 +271,30 @@ fn between(making: &mut Making<'_, '_>, place: Place) -> Vec<Item> {
         if let Some(slot) = making.slot(id, place) {
             let spot = making.held(&slot);
             let name = making.tell.cx.quantity(id).name.to_string();
-            list.push(Item::new(&name, spot));
+            list.push(PlanItem::new(&name, spot));
         }
     }
     list
 }
 
 /// Which bar or blade is fitted.
-fn bar_part(making: &Making<'_, '_>, part: PartId) -> Item {
+fn bar_part(making: &Making<'_, '_>, part: PartId) -> PlanItem {
     let cx = &making.tell.cx;
     let stay = cx.history.parts.get(part).at(making.when.rank);
     let line = stay.and_then(|stay| making.tell.entry(stay.entry)).map(crate::book::entry::Entry::span);
-    let name = Value { text: cx.part(part).to_owned(), unit: String::new(), how: How::Set };
+    let name = ShownValue { text: cx.part(part).to_owned(), unit: String::new(), how: ValueOrigin::Set };
     let mut spot = making.said(name, line.as_slice());
     spot.when =
         stay.and_then(|stay| cx.date(stay.entry)).map_or_else(String::new, crate::report::words::short);
     spot.more = crate::report::section::parts::about(making.tell, part);
-    Item::new("bar", spot)
+    PlanItem::new("bar", spot)
 }
 
 /// Its rate on the bench in the hole it is in.
-fn bar_rate(making: &mut Making<'_, '_>, place: Place) -> Option<Item> {
+fn bar_rate(making: &mut Making<'_, '_>, place: Place) -> Option<PlanItem> {
     let part = giving(making, making.quantity("bar-rate")?, place)?;
     let hole = making.slot(making.quantity("bar-hole")?, place)?.held.is(making.tell.cx.history)?;
     let mut spot = on_bench(making, "bar-rate", part, Some(hole.value))?;
     "one end held".clone_into(&mut spot.more);
-    Some(Item::new("measured rate", spot))
+    Some(PlanItem::new("measured rate", spot))
 }

@@ -3,11 +3,11 @@
 //! Must not know corners.
 
 use super::Making;
-use super::spot::{Item, Spot};
+use super::spot::{PlanItem, Spot};
 use crate::book::place::Place;
 use crate::history::slots::SlotEvent;
 use crate::history::state::{self, SlotState};
-use crate::report::section::value::{How, Value};
+use crate::report::section::value::{ShownValue, ValueOrigin};
 use crate::report::words;
 use crate::units::DimensionId;
 use crate::vocabulary::{Places, QuantityId};
@@ -16,14 +16,13 @@ use serde::Serialize;
 
 /// Values of one sort.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "BodyGroup")]
-pub struct Group {
+pub struct BodyGroup {
     /// "weights", "fuel".
     pub name: String,
     /// Under what conditions; may be empty.
     pub with: String,
     /// The values.
-    pub items: Vec<Item>,
+    pub items: Vec<PlanItem>,
 }
 
 /// The quantities of each group, in order, but for those with a rule of their own below.
@@ -52,7 +51,7 @@ const AWAY: [(&str, &[&str]); 2] = [
 ];
 
 /// Makes the groups; one without values is left out.
-pub(super) fn groups(making: &mut Making<'_, '_>) -> Vec<Group> {
+pub(super) fn groups(making: &mut Making<'_, '_>) -> Vec<BodyGroup> {
     let mut groups = vec![weights(making)];
     for (name, quantities) in GROUPS {
         let mut items = of_cars(making, quantities);
@@ -67,7 +66,7 @@ pub(super) fn groups(making: &mut Making<'_, '_>) -> Vec<Group> {
 }
 
 /// Makes the groups of what nobody touches between sessions, and of the shop's own quantities.
-pub(super) fn away(making: &mut Making<'_, '_>) -> Vec<Group> {
+pub(super) fn away(making: &mut Making<'_, '_>) -> Vec<BodyGroup> {
     let mut groups = Vec::new();
     for (name, quantities) in AWAY {
         let mut items = of_cars(making, quantities);
@@ -76,18 +75,19 @@ pub(super) fn away(making: &mut Making<'_, '_>) -> Vec<Group> {
         }
         push(&mut groups, name, items);
     }
-    let own: Vec<Item> = own(making, Places::CAR).into_iter().filter_map(|id| of_car(making, id)).collect();
+    let own: Vec<PlanItem> =
+        own(making, Places::CAR).into_iter().filter_map(|id| of_car(making, id)).collect();
     push(&mut groups, "the shop's own", own);
     groups
 }
 
-fn of_cars(making: &mut Making<'_, '_>, names: &[&str]) -> Vec<Item> {
+fn of_cars(making: &mut Making<'_, '_>, names: &[&str]) -> Vec<PlanItem> {
     names.iter().filter_map(|name| of_car(making, making.quantity(name)?)).collect()
 }
 
-fn push(groups: &mut Vec<Group>, name: &str, items: Vec<Item>) {
+fn push(groups: &mut Vec<BodyGroup>, name: &str, items: Vec<PlanItem>) {
     if !items.is_empty() {
-        groups.push(Group { name: name.to_owned(), with: String::new(), items });
+        groups.push(BodyGroup { name: name.to_owned(), with: String::new(), items });
     }
 }
 
@@ -98,15 +98,15 @@ pub(super) fn own(making: &Making<'_, '_>, places: Places) -> Vec<QuantityId> {
     own.map(|(id, _)| id).collect()
 }
 
-fn of_car(making: &mut Making<'_, '_>, id: QuantityId) -> Option<Item> {
+fn of_car(making: &mut Making<'_, '_>, id: QuantityId) -> Option<PlanItem> {
     let slot = making.slot(id, Place::CAR)?;
     let name = making.tell.cx.quantity(id).name.to_string();
     let spot = making.held(&slot);
-    Some(Item::new(&name, spot))
+    Some(PlanItem::new(&name, spot))
 }
 
 /// Total and shares, and the conditions of the pads' line.
-fn weights(making: &mut Making<'_, '_>) -> Group {
+fn weights(making: &mut Making<'_, '_>) -> BodyGroup {
     let names = [
         ("total", "total-weight"),
         ("cross", "cross-weight"),
@@ -123,7 +123,7 @@ fn weights(making: &mut Making<'_, '_>) -> Group {
             }
             Err(_) => Spot::missing(),
         };
-        items.push(Item::new(name, spot));
+        items.push(PlanItem::new(name, spot));
     }
     let with = making.quantity("weight").and_then(|id| {
         let held = making.slot(id, Place::LF)?.held.is(making.tell.cx.history)?;
@@ -136,11 +136,11 @@ fn weights(making: &mut Making<'_, '_>) -> Group {
     if let Some(id) = making.quantity("ballast") {
         items.extend(of_car(making, id));
     }
-    Group { name: "weights".to_owned(), with: with.unwrap_or_default(), items }
+    BodyGroup { name: "weights".to_owned(), with: with.unwrap_or_default(), items }
 }
 
 /// Every fluid, grade and amount as last filled.
-fn fluids(making: &mut Making<'_, '_>) -> Vec<Item> {
+fn fluids(making: &mut Making<'_, '_>) -> Vec<PlanItem> {
     let fluid = |slot: &&SlotState<'_>| {
         making.tell.cx.quantity(slot.quantity).dimension == DimensionId::FLUID && slot.place == Place::CAR
     };
@@ -157,7 +157,7 @@ fn fluids(making: &mut Making<'_, '_>) -> Vec<Item> {
 }
 
 /// All gears in one line.
-fn gears(making: &mut Making<'_, '_>) -> Option<Item> {
+fn gears(making: &mut Making<'_, '_>) -> Option<PlanItem> {
     let id = making.quantity("gear-ratio")?;
     let slots: Vec<SlotState<'_>> = making.slots.iter().filter(|slot| slot.quantity == id).copied().collect();
     let events: Vec<SlotEvent> =
@@ -165,7 +165,7 @@ fn gears(making: &mut Making<'_, '_>) -> Option<Item> {
     let last = events.iter().max_by_key(|event| event.rank(&making.tell.cx.history.order))?;
     let texts = slots.iter().map(|slot| {
         let event = slot.held.is(making.tell.cx.history);
-        event.map_or_else(Value::missing, |event| {
+        event.map_or_else(ShownValue::missing, |event| {
             crate::report::section::value::value(making.tell, slot.track, &event)
         })
     });
@@ -175,24 +175,24 @@ fn gears(making: &mut Making<'_, '_>) -> Option<Item> {
         .zip(&events)
         .map(|(slot, event)| crate::report::section::value::span(making.tell, slot.track, event))
         .collect();
-    let mut spot = making.said(Value { text, unit: String::new(), how: How::Set }, &spans);
+    let mut spot = making.said(ShownValue { text, unit: String::new(), how: ValueOrigin::Set }, &spans);
     spot.when = making.tell.cx.date(last.entry).map_or_else(String::new, words::short);
-    Some(Item::new("gears", spot))
+    Some(PlanItem::new("gears", spot))
 }
 
 /// The set of tyres on the whole car, and how tight the wheels are.
-fn tyres(making: &mut Making<'_, '_>) -> Vec<Item> {
+fn tyres(making: &mut Making<'_, '_>) -> Vec<PlanItem> {
     let cx = &making.tell.cx;
     let mut items = Vec::new();
     for there in state::places(cx.history, making.when.car, making.when.rank) {
         let Some(part) = there.part.filter(|_| there.place == Place::ALL) else { continue };
         let stay = cx.history.parts.get(part).at(making.when.rank);
         let line = stay.and_then(|stay| making.tell.entry(stay.entry)).map(crate::book::entry::Entry::span);
-        let value = Value { text: cx.part(part).to_owned(), unit: String::new(), how: How::Set };
+        let value = ShownValue { text: cx.part(part).to_owned(), unit: String::new(), how: ValueOrigin::Set };
         let mut spot = making.said(value, line.as_slice());
         spot.more = crate::report::section::parts::life_words(making.tell, part, making.when.rank);
         let kind = cx.book.kinds.get(there.kind).map_or("", |kind| &kind.named.typed);
-        items.push(Item::new(kind, spot));
+        items.push(PlanItem::new(kind, spot));
     }
     for name in ["wheel-torque", "hub-torque"] {
         let Some(id) = making.quantity(name) else { continue };
@@ -204,11 +204,11 @@ fn tyres(making: &mut Making<'_, '_>) -> Vec<Item> {
         if spots.len() == 4 && spots.iter().all(|(_, spot)| spot.value == first.value) {
             let mut first = first.clone();
             first.more.clear();
-            items.push(Item::new(name, first));
+            items.push(PlanItem::new(name, first));
         } else if name == "wheel-torque" {
             for (place, spot) in spots {
                 let name = format!("{name} {}", making.tell.cx.place(place));
-                items.push(Item::new(&name, spot));
+                items.push(PlanItem::new(&name, spot));
             }
         }
     }

@@ -8,7 +8,7 @@ mod body;
 mod spot;
 
 use super::setup::{self, Tag};
-use super::value::Value;
+use super::value::ShownValue;
 use crate::book::model::{CarId, CircuitId};
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
@@ -21,14 +21,14 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 pub(in crate::report) use across::across;
-pub use across::{Across, Row};
-pub use axle::{Axle, Pair};
-pub use body::Group;
-pub use spot::{Item, Spot};
+pub use across::{Across, AcrossRow};
+pub use axle::{Axle, PlanPair};
+pub use body::BodyGroup;
+pub use spot::{PlanItem, Spot};
 
 /// The car seen from above, its front at the top.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Plan {
+pub struct PlanDrawing {
     /// The file that most of the lines are in: on paper they are named by their number alone.
     pub file: String,
     /// The front axle.
@@ -36,16 +36,16 @@ pub struct Plan {
     /// The rear axle.
     pub rear: Axle,
     /// What belongs to no axle.
-    pub body: Vec<Group>,
+    pub body: Vec<BodyGroup>,
     /// What nobody touches between sessions, and the shop's own quantities.
-    pub away: Vec<Group>,
+    pub away: Vec<BodyGroup>,
     /// What to know of some values, by the number that stands at them, from 1.
     pub notes: Vec<String>,
 }
 
-impl Plan {
+impl PlanDrawing {
     /// A value of the body by its name.
-    pub(in crate::report) fn in_body(&self, name: &str) -> Option<&Value> {
+    pub(in crate::report) fn in_body(&self, name: &str) -> Option<&ShownValue> {
         let items = self.body.iter().flat_map(|group| &group.items);
         items.filter(|item| item.name == name).map(|item| &item.spot.value).next()
     }
@@ -53,7 +53,7 @@ impl Plan {
 
 /// Which car, when and where.
 #[derive(Debug, Clone, Copy)]
-pub(in crate::report) struct When {
+pub(in crate::report) struct PlanMoment {
     /// The car.
     pub car: CarId,
     /// The moment: everything with a rank below it has happened.
@@ -65,7 +65,7 @@ pub(in crate::report) struct When {
 /// What a plan is made with.
 struct Making<'t, 'a> {
     tell: &'t Teller<'a>,
-    when: When,
+    when: PlanMoment,
     slots: Vec<SlotState<'a>>,
     tags: Vec<Tag>,
     calc: Calc<'a>,
@@ -74,7 +74,7 @@ struct Making<'t, 'a> {
 }
 
 /// Makes the plan.
-pub(in crate::report) fn plan(tell: &Teller<'_>, when: When) -> Plan {
+pub(in crate::report) fn plan(tell: &Teller<'_>, when: PlanMoment) -> PlanDrawing {
     let cx = &tell.cx;
     let slots = state::slots(cx.book, cx.history, when.car, when.rank);
     let tags = setup::tags(tell, when.car, when.rank, &slots);
@@ -93,7 +93,7 @@ pub(in crate::report) fn plan(tell: &Teller<'_>, when: When) -> Plan {
     let body = body::groups(&mut making);
     let away = body::away(&mut making);
     let file = tell.home(when.car).map_or_else(String::new, |file| cx.files.path(file).to_owned());
-    Plan { file, front, rear, body, away, notes: making.notes }
+    PlanDrawing { file, front, rear, body, away, notes: making.notes }
 }
 
 impl<'a> Making<'_, 'a> {

@@ -10,7 +10,7 @@ use crate::history::slots::SlotEvent;
 use crate::history::state::SlotState;
 use crate::report::section::figures::event;
 use crate::report::section::setup::{self, Tag};
-use crate::report::section::value::{self, How, Value};
+use crate::report::section::value::{self, ShownValue, ValueOrigin};
 use crate::report::sources;
 use crate::report::words;
 use crate::source::Span;
@@ -22,7 +22,7 @@ use serde::Serialize;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Spot {
     /// The value.
-    pub value: Value,
+    pub value: ShownValue,
     /// Whether its unit must be shown with it, since its row's is another or none.
     pub own_unit: bool,
     /// What else belongs to it, in a word or two: the part, the gauge, the expression it comes from.
@@ -39,8 +39,7 @@ pub struct Spot {
 
 /// A value with its name.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "PlanItem")]
-pub struct Item {
+pub struct PlanItem {
     /// Its name.
     pub name: String,
     /// Its unit; empty where the value has it.
@@ -52,16 +51,16 @@ pub struct Item {
 impl Spot {
     /// Nothing.
     pub(super) fn missing() -> Self {
-        Self::plain(Value::missing())
+        Self::plain(ShownValue::missing())
     }
 
-    fn plain(value: Value) -> Self {
+    fn plain(value: ShownValue) -> Self {
         let (more, when, src, at) = Default::default();
         Self { value, own_unit: false, more, notes: Vec::new(), when, src, at }
     }
 }
 
-impl Item {
+impl PlanItem {
     /// Names a value; its unit goes into the head.
     pub(super) fn new(name: &str, spot: Spot) -> Self {
         Self { name: name.replace('-', " "), unit: spot.value.unit.clone(), spot }
@@ -70,7 +69,7 @@ impl Item {
 
 impl Making<'_, '_> {
     /// A value said on these lines.
-    pub(super) fn said(&self, value: Value, spans: &[Span]) -> Spot {
+    pub(super) fn said(&self, value: ShownValue, spans: &[Span]) -> Spot {
         let home = self.tell.home(self.when.car);
         Spot {
             src: sources::lines(self.tell, spans.iter().copied()),
@@ -83,7 +82,7 @@ impl Making<'_, '_> {
     pub(super) fn held(&mut self, slot: &SlotState<'_>) -> Spot {
         let Some(event) = slot.held.is(self.tell.cx.history) else {
             let line = slot.held.unknown.and_then(|unknown| self.tell.entry(unknown.entry)).map(Entry::span);
-            let mut spot = self.said(Value::missing(), line.as_slice());
+            let mut spot = self.said(ShownValue::missing(), line.as_slice());
             spot.notes = vec![self.note("a line with an error makes it unknown".to_owned())];
             return spot;
         };
@@ -95,7 +94,7 @@ impl Making<'_, '_> {
         let (tell, cx) = (self.tell, &self.tell.cx);
         let value = value::value(tell, slot.track, event);
         let span = value::span(tell, slot.track, event);
-        let read = value.how == How::Read;
+        let read = value.how == ValueOrigin::Read;
         let mut spot = self.said(value, &[span]);
         spot.when = cx.date(event.entry).map_or_else(String::new, words::short);
         if let Some(part) = slot.part {

@@ -14,8 +14,7 @@ use serde::Serialize;
 
 /// A part with a limit.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "LivedOf")]
-pub struct Lived {
+pub struct LivedOf {
     /// The kind and where it is: "coupling LR".
     pub what: String,
     /// The part.
@@ -31,14 +30,14 @@ pub struct Lived {
 }
 
 /// The parts of a car at the moment before a rank whose kind or spec states a limit, those that have least of it left first.
-pub(super) fn lives(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Lived> {
+pub(super) fn lives(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<LivedOf> {
     let on = aboard(tell, car, rank).into_iter();
-    let mut all: Vec<(f64, Lived)> = on.filter_map(|one| lived(tell, &one, one.part?, rank)).collect();
+    let mut all: Vec<(f64, LivedOf)> = on.filter_map(|one| lived(tell, &one, one.part?, rank)).collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
     all.into_iter().map(|(_, one)| one).collect()
 }
 
-fn lived(tell: &Teller<'_>, fitted: &Fitted, part: PartId, rank: Rank) -> Option<(f64, Lived)> {
+fn lived(tell: &Teller<'_>, fitted: &Fitted, part: PartId, rank: Rank) -> Option<(f64, LivedOf)> {
     let cx = &tell.cx;
     let (limits, _) = cx.book.limits(part);
     let lives = life::of(cx.book, cx.history, part, rank);
@@ -53,7 +52,7 @@ fn lived(tell: &Teller<'_>, fitted: &Fitted, part: PartId, rank: Rank) -> Option
     let stay = cx.history.parts.get(part).at(rank);
     Some((
         share,
-        Lived {
+        LivedOf {
             what: what(tell, fitted),
             part: cx.part(part).to_owned(),
             now: scale.told(now.value, now.at_least),

@@ -7,20 +7,20 @@ mod since;
 
 use super::frame::{self, Frame};
 use super::link::Link;
-use super::margins::{self, Margin};
-use super::plan::{self, Across, Plan, When};
+use super::margins::{self, RuleMargin};
+use super::plan::{self, Across, PlanDrawing, PlanMoment};
 use super::stops;
 use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
-use super::value::{How, Value};
+use super::value::{ShownValue, ValueOrigin};
 use crate::book::model::{CarId, EventId};
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-pub use lives::Lived;
-pub use since::{Altered, Altering, Since};
+pub use lives::LivedOf;
+pub use since::{Altered, Altering, SinceEvent};
 
 /// The setup sheet of a car for an event: one printed page.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -40,7 +40,7 @@ pub struct SetupSheet {
     /// "as it stood before s1", "as its last line left it, 3 October 2026".
     pub state: String,
     /// The car.
-    pub plan: Plan,
+    pub plan: PlanDrawing,
     /// The same as a table, for a phone.
     pub setup: Across,
     /// Items that are good until a day.
@@ -48,7 +48,7 @@ pub struct SetupSheet {
     /// How many more of those there are, good all of them unless the list is full of others.
     pub until_more: usize,
     /// Rules in force, each with the last reading.
-    pub margins: Vec<Margin>,
+    pub margins: Vec<RuleMargin>,
     /// How many more of those there are.
     pub margins_more: usize,
     /// Jobs still to do.
@@ -56,13 +56,13 @@ pub struct SetupSheet {
     /// How many more of those there are.
     pub jobs_more: usize,
     /// Parts with a limited life.
-    pub lives: Vec<Lived>,
+    pub lives: Vec<LivedOf>,
     /// How many more of those there are.
     pub lives_more: usize,
     /// What is otherwise than at the event before; none at a car's first.
-    pub since: Option<Since>,
+    pub since: Option<SinceEvent>,
     /// What the wheels are tightened to, to be ticked off; none where the book does not say.
-    pub torque: Option<Value>,
+    pub torque: Option<ShownValue>,
     /// The blank ladder's sessions, to be filled in by hand.
     pub ladder: Vec<String>,
 }
@@ -106,7 +106,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
     let (jobs, jobs_more) = first(todo::todo(tell, Some(car), rank, day), MOST_JOBS);
     let (until, until_more) = first(until::until(tell, car, Some(event), rank), MOST_UNTIL);
     let (margins, margins_more) = first(margins::margins(tell, car, event, rank), MOST_MARGINS);
-    let plan = plan::plan(tell, When { car, rank, circuit });
+    let plan = plan::plan(tell, PlanMoment { car, rank, circuit });
     let count = match (sessions.len(), before) {
         (0, Some(before)) => cx.history.sessions.at(car, before).count(),
         (count, _) => count,
@@ -125,7 +125,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
             Some(session) => format!("as it stood before {}", tell.label(session)),
             None => stops::as_left(tell, car),
         },
-        torque: plan.in_body("wheel torque").filter(|value| value.how != How::Missing).cloned(),
+        torque: plan.in_body("wheel torque").filter(|value| value.how != ValueOrigin::Missing).cloned(),
         setup: plan::across(plan.clone()),
         plan,
         until,

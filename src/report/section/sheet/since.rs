@@ -6,17 +6,17 @@ use crate::book::model::{CarId, EventId};
 use crate::history::diff;
 use crate::history::order::Rank;
 use crate::report::page::{Desk, Key};
-use crate::report::section::change::{self, Change};
+use crate::report::section::change::{self, ShownChange};
 use crate::report::section::diff::part_changes;
 use crate::report::section::link::Link;
 use crate::report::section::stops;
-use crate::report::section::value::{How, Value};
+use crate::report::section::value::{ShownValue, ValueOrigin};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What is otherwise than at an event before.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Since {
+pub struct SinceEvent {
     /// The event before.
     pub event: String,
     /// What is otherwise.
@@ -46,24 +46,24 @@ pub struct Altering {
     /// "LF RF"; empty for the car as a whole.
     pub place: String,
     /// Then.
-    pub then: Value,
+    pub then: ShownValue,
     /// Now.
-    pub now: Value,
+    pub now: ShownValue,
 }
 
 /// More than these stand on the page of the difference.
 const MOST: usize = 12;
 
 /// What is otherwise at the moment before a rank than during the last session of the event before.
-pub(super) fn since(desk: &Desk<'_>, car: CarId, pair: (EventId, EventId), rank: Rank) -> Since {
+pub(super) fn since(desk: &Desk<'_>, car: CarId, pair: (EventId, EventId), rank: Rank) -> SinceEvent {
     let tell = desk.tell;
     let cx = &tell.cx;
     let then = stops::end(tell, car, pair.0);
     let diff = diff::diff(cx.book, cx.files, cx.history, car, then, rank);
     let slots = diff.slots.iter().filter(|slot| change::is_set_otherwise(tell, slot));
-    let changes: Vec<Change> =
+    let changes: Vec<ShownChange> =
         slots.map(|slot| change::change(tell, car, slot, change::swapped(tell, slot, rank), rank)).collect();
-    let part = |text: String| Value { text, unit: String::new(), how: How::Set };
+    let part = |text: String| ShownValue { text, unit: String::new(), how: ValueOrigin::Set };
     let mut lines: Vec<Altered> = Vec::new();
     for one in part_changes(tell, &diff) {
         let step = Altering { place: one.place, then: part(one.then), now: part(one.now) };
@@ -75,7 +75,7 @@ pub(super) fn since(desk: &Desk<'_>, car: CarId, pair: (EventId, EventId), rank:
     }
     let more = lines.len().saturating_sub(MOST);
     lines.truncate(MOST);
-    Since {
+    SinceEvent {
         event: tell.event(pair.0).to_owned(),
         lines,
         more,

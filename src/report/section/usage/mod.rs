@@ -9,13 +9,13 @@ use super::link::Link;
 use super::season;
 use crate::book::model::{CarId, KindId};
 use crate::history::sessions::Session;
-use crate::report::chart::usage::{self as chart, Span, Usage};
+use crate::report::chart::usage::{self as chart, UsageChart, UsageRun};
 use crate::report::chart::{Table, Words};
 use crate::report::page::{Desk, Key};
 use crate::report::section::ran;
 use crate::report::teller::Teller;
 use crate::report::words;
-use rows::{Ran, Row};
+use rows::{PlaceRow, PlaceRun};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -33,13 +33,12 @@ pub struct UsagePage {
     /// The kinds of which something changed.
     pub kinds: Vec<Used>,
     /// The kinds whose parts ran the whole year where they were.
-    pub steady: Vec<Steady>,
+    pub steady: Vec<SteadyPart>,
 }
 
 /// A part that ran every session of the year in its place.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "SteadyPart")]
-pub struct Steady {
+pub struct SteadyPart {
     /// The kind.
     pub kind: String,
     /// The kind's own page.
@@ -62,7 +61,7 @@ pub struct Used {
     /// Its own page.
     pub page: Option<Link>,
     /// The drawing.
-    pub chart: Usage,
+    pub chart: UsageChart,
 }
 
 /// Whether the car ran in that year with any part on it.
@@ -84,7 +83,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePa
     let rows = rows::rows(tell, car, &sessions);
     let declared = tell.cx.book.cars.get(car);
     let title = declared.map_or("?", |car| car.named.title.as_str());
-    let mut kinds: Vec<(KindId, Vec<Row>)> = Vec::new();
+    let mut kinds: Vec<(KindId, Vec<PlaceRow>)> = Vec::new();
     for row in rows {
         match kinds.last_mut().filter(|(kind, _)| *kind == row.kind) {
             Some((_, list)) => list.push(row),
@@ -93,13 +92,13 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePa
     }
     let changes = changes(&spans, kinds.iter().flat_map(|(_, rows)| rows));
     let whole =
-        |row: &Row| matches!(row.ran.as_slice(), [one] if one.from == 0 && one.until == sessions.len());
+        |row: &PlaceRow| matches!(row.ran.as_slice(), [one] if one.from == 0 && one.until == sessions.len());
     let (still, kinds): (Vec<_>, Vec<_>) =
         kinds.into_iter().partition(|(_, rows)| rows.iter().all(|row| whole(row) && !row.ran[0].failed));
     let steady = still.iter().flat_map(|(kind, rows)| rows.iter().map(|row| (*kind, row)));
     let steady = steady.map(|(kind, row)| steady_part(desk, kind, row)).collect();
     let mut begins = 0;
-    let told = |span: &Span| {
+    let told = |span: &UsageRun| {
         let own = &sessions[begins..begins + span.sessions];
         begins += span.sessions;
         let label = |session: &&Session| tell.label(session).to_owned();
@@ -119,10 +118,10 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePa
     }
 }
 
-fn steady_part(desk: &Desk<'_>, kind: KindId, row: &Row) -> Steady {
+fn steady_part(desk: &Desk<'_>, kind: KindId, row: &PlaceRow) -> SteadyPart {
     let tell = desk.tell;
     let name = tell.cx.book.kinds.get(kind).map_or("part", |kind| &kind.named.typed);
-    Steady {
+    SteadyPart {
         kind: name.replace('-', " "),
         page: desk.table.link(Key::Kind(kind)),
         place: row.name.clone(),
@@ -132,7 +131,7 @@ fn steady_part(desk: &Desk<'_>, kind: KindId, row: &Row) -> Steady {
 }
 
 /// How often a part came where another had been, or nobody, after the first session; and at which events, the most first.
-fn changes<'r>(spans: &[Span], rows: impl Iterator<Item = &'r Row>) -> String {
+fn changes<'r>(spans: &[UsageRun], rows: impl Iterator<Item = &'r PlaceRow>) -> String {
     let mut counts = vec![0; spans.len()];
     for ran in rows.flat_map(|row| &row.ran).filter(|ran| ran.from > 0) {
         let mut before = 0;
@@ -148,20 +147,21 @@ fn changes<'r>(spans: &[Span], rows: impl Iterator<Item = &'r Row>) -> String {
     if all == 0 {
         return "No part was changed after the first session.".to_owned();
     }
-    let mut most: Vec<(&Span, usize)> = spans.iter().zip(counts).filter(|(_, count)| *count > 0).collect();
+    let mut most: Vec<(&UsageRun, usize)> =
+        spans.iter().zip(counts).filter(|(_, count)| *count > 0).collect();
     most.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
     let each: Vec<String> = most.iter().map(|(span, count)| format!("{count} at {}", span.name)).collect();
     format!("{}: {}.", words::count(all, "change of a part", "changes of parts"), words::list(&each))
 }
 
 /// Sessions in a row at one event, or between events.
-fn spans(tell: &Teller<'_>, sessions: &[&Session]) -> Vec<Span> {
-    let mut spans: Vec<Span> = Vec::new();
+fn spans(tell: &Teller<'_>, sessions: &[&Session]) -> Vec<UsageRun> {
+    let mut spans: Vec<UsageRun> = Vec::new();
     let mut before = None;
     for session in sessions {
         match spans.last_mut().filter(|_| before == Some(session.event)) {
             Some(span) => span.sessions += 1,
-            None => spans.push(Span {
+            None => spans.push(UsageRun {
                 name: session
                     .event
                     .map_or_else(|| "testing".to_owned(), |event| tell.event(event).to_owned()),
@@ -173,13 +173,13 @@ fn spans(tell: &Teller<'_>, sessions: &[&Session]) -> Vec<Span> {
     spans
 }
 
-fn used(desk: &Desk<'_>, kind: KindId, rows: &[Row], sessions: &[&Session], spans: &[Span]) -> Used {
+fn used(desk: &Desk<'_>, kind: KindId, rows: &[PlaceRow], sessions: &[&Session], spans: &[UsageRun]) -> Used {
     let tell = desk.tell;
     let name = tell.cx.book.kinds.get(kind).map_or("part", |kind| &kind.named.typed);
     let specs = rows::specs(tell, kind, rows);
-    let drawn: Vec<chart::Row> = rows
+    let drawn: Vec<chart::UsageSeries> = rows
         .iter()
-        .map(|row| chart::Row {
+        .map(|row| chart::UsageSeries {
             name: row.name.clone(),
             bars: row.ran.iter().map(|ran| rows::bar(tell, &specs, ran)).collect(),
         })
@@ -202,17 +202,17 @@ fn used(desk: &Desk<'_>, kind: KindId, rows: &[Row], sessions: &[&Session], span
 }
 
 /// "LR: cp-01, cp-04, cp-07. RR: cp-02, cp-05."
-fn desc(tell: &Teller<'_>, rows: &[Row]) -> String {
-    let row = |row: &Row| {
+fn desc(tell: &Teller<'_>, rows: &[PlaceRow]) -> String {
+    let row = |row: &PlaceRow| {
         let names: Vec<&str> = row.ran.iter().map(|ran| tell.cx.part(ran.part)).collect();
         format!("{}: {}.", row.name, names.join(", "))
     };
     rows.iter().map(row).collect::<Vec<_>>().join(" ")
 }
 
-fn table(tell: &Teller<'_>, rows: &[Row], sessions: &[&Session]) -> Table {
+fn table(tell: &Teller<'_>, rows: &[PlaceRow], sessions: &[&Session]) -> Table {
     let head = ["place", "part", "from", "to", "sessions", "put there by; counted from"];
-    let cells = |row: &Row, ran: &Ran| {
+    let cells = |row: &PlaceRow, ran: &PlaceRun| {
         let own = sessions.get(ran.from..ran.until).unwrap_or_default();
         let end = |session: Option<&&Session>| {
             session.map_or_else(String::new, |session| ran::session(tell, session))

@@ -8,24 +8,24 @@ use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
-use crate::report::chart::usage::Bar;
+use crate::report::chart::usage::UsagePiece;
 use crate::report::teller::Teller;
 use std::collections::BTreeMap;
 
 /// A place.
 #[derive(Debug, Clone)]
-pub(super) struct Row {
+pub(super) struct PlaceRow {
     /// The kind of part.
     pub kind: KindId,
     /// Its words: "LR", "in the hub LF".
     pub name: String,
     /// Who was there, in order.
-    pub ran: Vec<Ran>,
+    pub ran: Vec<PlaceRun>,
 }
 
 /// A part in a place over some sessions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Ran {
+pub(super) struct PlaceRun {
     /// First session, from 0.
     pub from: usize,
     /// One past the last.
@@ -44,15 +44,15 @@ pub(super) struct Ran {
 type At = (KindId, Place, Option<KindId>);
 
 /// The rows, by kind and place.
-pub(super) fn rows(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<Row> {
-    let mut all: BTreeMap<At, Vec<Ran>> = BTreeMap::new();
+pub(super) fn rows(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<PlaceRow> {
+    let mut all: BTreeMap<At, Vec<PlaceRun>> = BTreeMap::new();
     for part in tell.travels().on(car) {
         put(tell, car, *part, sessions, &mut all);
     }
     all.into_iter()
         .map(|((kind, place, inside), mut ran)| {
             ran.sort_by_key(|ran| (ran.from, ran.part));
-            Row { kind, name: name(tell, place, inside), ran }
+            PlaceRow { kind, name: name(tell, place, inside), ran }
         })
         .collect()
 }
@@ -71,7 +71,13 @@ fn name(tell: &Teller<'_>, place: Place, inside: Option<KindId>) -> String {
 }
 
 /// Adds the runs of one part.
-fn put(tell: &Teller<'_>, car: CarId, part: PartId, sessions: &[&Session], all: &mut BTreeMap<At, Vec<Ran>>) {
+fn put(
+    tell: &Teller<'_>,
+    car: CarId,
+    part: PartId,
+    sessions: &[&Session],
+    all: &mut BTreeMap<At, Vec<PlaceRun>>,
+) {
     let cx = &tell.cx;
     let Some(declared) = cx.book.parts.get(part) else { return };
     for stay in cx.history.parts.get(part).stays.iter().filter(|stay| stay.car == Some(car)) {
@@ -84,7 +90,7 @@ fn put(tell: &Teller<'_>, car: CarId, part: PartId, sessions: &[&Session], all: 
             let failed = failed(tell, part, session, stay.until.min(next));
             match row.last_mut().filter(|ran| ran.part == part && ran.until == at) {
                 Some(ran) => (ran.until, ran.failed) = (at + 1, failed),
-                None => row.push(Ran {
+                None => row.push(PlaceRun {
                     from: at,
                     until: at + 1,
                     part,
@@ -126,7 +132,7 @@ fn failed(tell: &Teller<'_>, part: PartId, session: &Session, until: Rank) -> bo
 }
 
 /// The specs among some rows, in the order of the book; parts without one last.
-pub(super) fn specs(tell: &Teller<'_>, kind: KindId, rows: &[Row]) -> Vec<Option<SpecId>> {
+pub(super) fn specs(tell: &Teller<'_>, kind: KindId, rows: &[PlaceRow]) -> Vec<Option<SpecId>> {
     let used = |spec: &Option<SpecId>| rows.iter().flat_map(|row| &row.ran).any(|ran| ran.spec == *spec);
     let book = tell.cx.book;
     let of_kind = book.specs.keys().filter(|spec| book.specs[*spec].kind == kind);
@@ -139,8 +145,8 @@ pub(super) fn spec<'a>(tell: &Teller<'a>, spec: Option<SpecId>) -> Option<&'a st
 }
 
 /// A run as the drawing takes it.
-pub(super) fn bar(tell: &Teller<'_>, specs: &[Option<SpecId>], ran: &Ran) -> Bar {
-    Bar {
+pub(super) fn bar(tell: &Teller<'_>, specs: &[Option<SpecId>], ran: &PlaceRun) -> UsagePiece {
+    UsagePiece {
         from: ran.from,
         until: ran.until,
         part: tell.cx.part(ran.part).to_owned(),

@@ -9,7 +9,7 @@ use super::jobs;
 use super::link::Link;
 use super::outlook::next_event;
 use super::todo::{self, Todo};
-use crate::answer::costs::{Money, Sum};
+use crate::answer::costs::{Sum, SumsView};
 use crate::book::model::{CarId, Clock, EventId};
 use crate::costs::quote_left;
 use crate::due::plan::usual;
@@ -131,7 +131,7 @@ pub(in crate::report) fn view(
         lists: lists.map(|(name, items)| WinterList { name: name.to_owned(), items }).collect(),
         count,
         priced,
-        total: if priced { Money::of(&total).words(None) } else { String::new() },
+        total: if priced { SumsView::of(&total).words(None) } else { String::new() },
         currency: silent.filter(|_| priced).unwrap_or_default().to_owned(),
     })
 }
