@@ -4,7 +4,7 @@
 
 use super::{LedgerLine, entry_date, entry_line, place};
 use crate::Compiled;
-use crate::book::model::{Amount, CarId, Clock, KindId, PartId};
+use crate::book::model::{CarId, Clock, KindId, LifeAmount, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::state;
@@ -123,7 +123,7 @@ fn clocks(compiled: &Compiled, part: PartId) -> Vec<Clock> {
     clocks
 }
 
-fn new(clock: Clock, run: &Use, opening: &[Amount], opening_new: bool) -> Amounted {
+fn new(clock: Clock, run: &Use, opening: &[LifeAmount], opening_new: bool) -> Amounted {
     let (value, at_least) = run.on(clock);
     let before = opening.iter().find(|amount| amount.clock == clock);
     let unknown = before.is_none() && !opening_new;

@@ -30,8 +30,8 @@ pub use clauses::CLAUSES;
 pub use declare::BuiltIn;
 use entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId};
 use model::{
-    Amount, Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Client, ClientId, Event, EventId, Exchange,
-    Gauge, GaugeId, Job, JobId, Kind, KindId, Named, Part, PartId, Person, PersonId, Rule, RuleId, Shop,
+    Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Client, ClientId, Event, EventId, Exchange, Gauge,
+    GaugeId, Job, JobId, Kind, KindId, LifeAmount, Named, Part, PartId, Person, PersonId, Rule, RuleId, Shop,
     Spec, SpecId,
 };
 use names::Names;
@@ -208,14 +208,14 @@ impl Book {
 
     /// The limits of a part's life, and the name of the spec or the kind that states them; a spec's own outrank the kind's.
     #[must_use]
-    pub fn limits(&self, part: PartId) -> (&[Amount], &str) {
+    pub fn limits(&self, part: PartId) -> (&[LifeAmount], &str) {
         let Some(part) = self.parts.get(part) else { return (&[], "") };
         self.limits_of(part.kind, part.spec)
     }
 
     /// The same for a part of that kind and spec.
     #[must_use]
-    pub fn limits_of(&self, kind: KindId, spec: Option<SpecId>) -> (&[Amount], &str) {
+    pub fn limits_of(&self, kind: KindId, spec: Option<SpecId>) -> (&[LifeAmount], &str) {
         let spec = spec.and_then(|spec| self.specs.get(spec));
         if let Some(spec) = spec.filter(|spec| !spec.life.is_empty()) {
             return (&spec.life, &spec.named.typed);

@@ -7,7 +7,7 @@ use super::entry::{CostKind, Item, Verb};
 use super::place::Place;
 use crate::ids::ids;
 use crate::money::exchange::Rate;
-use crate::money::{Amount as Sum, Currency};
+use crate::money::{Amount, Currency};
 use crate::source::Span;
 use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
@@ -48,7 +48,7 @@ pub struct Shop {
     /// The currency of its book.
     pub currency: Option<Currency>,
     /// What an hour of its work costs.
-    pub rate: Option<Sum>,
+    pub rate: Option<Amount>,
     /// IANA zone name.
     pub zone: Option<Box<str>>,
     /// Where it is declared.
@@ -83,7 +83,7 @@ pub struct Client {
     /// Name and place.
     pub named: Named,
     /// What an hour of work costs this client.
-    pub rate: Option<Sum>,
+    pub rate: Option<Amount>,
     /// Hours are counted and not charged: the shop's own cars.
     pub unbilled: bool,
 }
@@ -231,7 +231,7 @@ impl Clock {
 
 /// A limit of life or an opening use on one clock.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Amount {
+pub struct LifeAmount {
     /// The clock.
     pub clock: Clock,
     /// Seconds, metres or a count.
@@ -279,7 +279,7 @@ pub struct Valid {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Every {
     /// After how much.
-    pub amount: Amount,
+    pub amount: LifeAmount,
     /// The work.
     pub work: Work,
     /// The amounts and the work as typed.
@@ -305,7 +305,7 @@ pub struct Kind {
     /// The kinds of assembly it lives in.
     pub inside: Vec<KindId>,
     /// Limits of life; the first reached counts.
-    pub life: Vec<Amount>,
+    pub life: Vec<LifeAmount>,
     /// How long it is good for by the calendar; the first reached counts.
     pub valid: Vec<Valid>,
     /// Whether its failure can hurt.
@@ -327,7 +327,7 @@ pub struct Kind {
     /// Work that comes round again.
     pub every: Vec<Every>,
     /// What a failure costs beyond the part: lost sessions, a tow.
-    pub failure_costs: Option<Sum>,
+    pub failure_costs: Option<Amount>,
 }
 
 /// A spec of a kind.
@@ -338,9 +338,9 @@ pub struct Spec {
     /// Of which kind.
     pub kind: KindId,
     /// Price of one.
-    pub price: Option<Sum>,
+    pub price: Option<Amount>,
     /// Its own limits of life; empty for the kind's.
-    pub life: Vec<Amount>,
+    pub life: Vec<LifeAmount>,
     /// Its own limits by the calendar; empty for the kind's.
     pub valid: Vec<Valid>,
     /// What the tag says.
@@ -359,7 +359,7 @@ pub struct Part {
     /// Serial, as typed.
     pub serial: String,
     /// Use before the book; a clock that is not here is not known unless `opening_new`.
-    pub opening: Vec<Amount>,
+    pub opening: Vec<LifeAmount>,
     /// `opening new`: nothing on any clock.
     pub opening_new: bool,
     /// When it was made.
@@ -375,7 +375,7 @@ pub struct Part {
     /// Whether the reader has nothing to do with it.
     pub withheld: bool,
     /// What it was bought for, where no line buys it.
-    pub price: Option<Sum>,
+    pub price: Option<Amount>,
     /// Paid for before the book began.
     pub paid: bool,
 }

@@ -22,13 +22,13 @@ static CODE: LazyLock<FxHashMap<&'static str, Compute>> = LazyLock::new(|| {
         super::springs::FIGURES,
         super::roll::FIGURES,
         super::alignment::FIGURES,
-        super::tyres::PRESSURE,
-        super::tyres::SIZE,
+        super::tyres::pressure::FIGURES,
+        super::tyres::size::FIGURES,
         super::gearing::FIGURES,
         super::wear::FIGURES,
-        super::engine::LEAKDOWN,
-        super::engine::COMPRESSION,
-        super::engine::LASH,
+        super::engine::leakdown::FIGURES,
+        super::engine::cylinders::FIGURES,
+        super::engine::lash::FIGURES,
         super::injectors::FIGURES,
     ];
     fields.iter().copied().flatten().copied().collect()
@@ -40,6 +40,6 @@ pub(super) fn find(name: &str) -> Option<Compute> {
 }
 
 /// The names of the figures that the program works out.
-pub fn names() -> impl Iterator<Item = &'static str> {
+pub fn in_code() -> impl Iterator<Item = &'static str> {
     CODE.keys().copied()
 }

@@ -31,7 +31,7 @@ mod wear;
 mod weights;
 
 pub use calc::{Calc, Fig, Got, Missing};
-pub use code::names as in_code;
+pub use code::in_code;
 pub use engine::{AtHours, over_hours};
 pub use formula::Formula;
 pub use inputs::WhatIf;

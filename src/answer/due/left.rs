@@ -13,7 +13,8 @@ pub fn left(compiled: &Compiled, made: &Due, part: PartId) -> String {
     let (limits, _) = cx.book.limits(part);
     let counted = limits.iter().filter(|limit| limit.clock != Clock::Months);
     let nearest = counted.min_by(|a, b| {
-        let share = |limit: &crate::book::model::Amount| life.on(cx.book, limit.clock).value / limit.value;
+        let share =
+            |limit: &crate::book::model::LifeAmount| life.on(cx.book, limit.clock).value / limit.value;
         share(b).total_cmp(&share(a))
     });
     let Some(limit) = nearest else {

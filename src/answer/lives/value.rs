@@ -4,7 +4,7 @@
 
 use super::spec::Fitted;
 use crate::Compiled;
-use crate::book::model::{Amount as Limit, Clock};
+use crate::book::model::{Clock, LifeAmount};
 use crate::money::Amount;
 use crate::statistics::replacement::{optimum, rate_to_failure};
 use crate::units::number;
@@ -121,7 +121,7 @@ fn change(compiled: &Compiled, one: &Fitted, scale: Scale, age: f64, rate: f64, 
 }
 
 /// The least limit stated on the clock its lives are measured on.
-fn limit<'a>(compiled: &'a Compiled, one: &Fitted) -> Option<&'a Limit> {
+fn limit<'a>(compiled: &'a Compiled, one: &Fitted) -> Option<&'a LifeAmount> {
     let group = one.study.group;
     let (limits, _) = compiled.book.limits_of(group.kind, group.spec);
     let own = limits.iter().filter(|limit| limit.clock == group.clock);

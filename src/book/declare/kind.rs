@@ -4,7 +4,7 @@ use super::enter;
 use super::place::quantity_here;
 use crate::book::clauses::{car_here, kind_here};
 use crate::book::entry::CostKind;
-use crate::book::model::{Amount, Clock, Fit, Kind, KindId};
+use crate::book::model::{Clock, Fit, Kind, KindId, LifeAmount};
 use crate::book::names::Thing;
 use crate::book::place::Place;
 use crate::book::single::number;
@@ -158,7 +158,7 @@ fn quantities(book: &Book, cur: &mut Cursor<'_>) -> Result<Vec<crate::vocabulary
 }
 
 /// Reads `55 min, 2 days` on any clocks of use.
-pub(super) fn amounts(cur: &mut Cursor<'_>, property: &'static str) -> Result<Vec<Amount>, Trouble> {
+pub(super) fn amounts(cur: &mut Cursor<'_>, property: &'static str) -> Result<Vec<LifeAmount>, Trouble> {
     let mut list = Vec::new();
     loop {
         let wrong = |cur: &Cursor<'_>| Trouble {
@@ -180,7 +180,7 @@ pub(super) fn amounts(cur: &mut Cursor<'_>, property: &'static str) -> Result<Ve
         let Some((clock, factor)) = clock(cur.str(unit_word)) else { return Err(wrong(cur)) };
         cur.bump();
         let typed = cur.span(word).to(cur.span(unit_word));
-        list.push(Amount { clock, value: number.value * factor, typed });
+        list.push(LifeAmount { clock, value: number.value * factor, typed });
         let more = cur.peek().is_some_and(|word| word.shape == Shape::Comma)
             && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
         if !more {

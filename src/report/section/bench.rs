@@ -48,7 +48,6 @@ pub struct Shelf {
 
 /// A line of the rate book.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-#[schemars(rename = "Rate")]
 pub struct BenchRate {
     /// The part.
     pub part: String,

@@ -7,7 +7,7 @@ use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::due::fitted::Fitted;
 use crate::history::dated;
-use crate::history::impact::looks as looks_at;
+use crate::history::impact;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::report::section::aboard::{aboard, what};
@@ -134,7 +134,7 @@ fn waits(tell: &Teller<'_>, car: CarId, fitted: &Fitted, part: PartId, stands: &
 
 /// Whether a line looks at a part, or makes it new.
 fn looks(tell: &Teller<'_>, line: EntryId) -> bool {
-    tell.entry(line).is_some_and(|entry| looks_at(entry.verb))
+    tell.entry(line).is_some_and(|entry| impact::looks(entry.verb))
 }
 
 /// How a part stands at the end of the book, what presses first.

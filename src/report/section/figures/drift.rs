@@ -13,10 +13,10 @@ use crate::figures::trace::{Step, trace};
 use crate::history::Moment;
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register};
-use crate::report::chart::drift::{DriftChart as Chart, DriftSeries};
-use crate::report::chart::{Table, Words, drift as chart, id};
+use crate::report::chart::drift::{DriftChart, DriftSeries};
+use crate::report::chart::{self, Table, Words};
 use crate::report::section::change;
-use crate::report::section::value::{self as typed, ShownValue};
+use crate::report::section::value::{self, ShownValue};
 use crate::report::teller::Teller;
 use crate::units::number;
 use crate::vocabulary::QuantityId;
@@ -27,7 +27,7 @@ use serde::Serialize;
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Drifts {
     /// The strip.
-    pub chart: Chart,
+    pub chart: DriftChart,
     /// Each found line.
     pub rows: Vec<FoundLine>,
     /// Shares of the weight as found against as left.
@@ -137,7 +137,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until
                 continue;
             }
             let word = cx.place(place);
-            let beyond = chart::beyond(moved.widths.value);
+            let beyond = chart::drift::beyond(moved.widths.value);
             found.between = between(&moved);
             left_at = left_rank(tell, &calc, moved.widths.node).unwrap_or(left_at);
             if let Some(line) = &was.step.typed {
@@ -191,13 +191,13 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until
     }
     lanes.sort_by(|a, b| a.name.cmp(&b.name));
     let words = Words {
-        id: id(&["drift", cx.car(car)]),
+        id: chart::id(&["drift", cx.car(car)]),
         title: "How far settings were found from where they were left".to_owned(),
         desc: "One row for each setting; a dot each time it was found, filled where it moved by more than two gauge \
                widths. The grey band is within two."
             .to_owned(),
     };
-    Some(Drifts { chart: chart::drift(words, &lanes, table(&rows)), rows, shares })
+    Some(Drifts { chart: chart::drift::drift(words, &lanes, table(&rows)), rows, shares })
 }
 
 fn table(rows: &[FoundLine]) -> Table {
@@ -268,7 +268,7 @@ fn as_typed<'t>(
     let track = history.slots.find(Owner::Car(car), slot.0, slot.1)?;
     let event =
         track.events.iter().find(|event| event.entry == Some(entry) && event.register() == Register::Read)?;
-    Some((typed::value(tell, track, event), history.item(tell.cx.book, track, event)?))
+    Some((value::value(tell, track, event), history.item(tell.cx.book, track, event)?))
 }
 
 fn signed(widths: f64) -> String {

@@ -3,12 +3,12 @@
 //! Must not know what else is handed over.
 
 use crate::audience::Purchase;
-use crate::book::model::{Amount, Clock, KindId, PartId, Since, SpecId, Valid, Work};
+use crate::book::model::{Clock, KindId, LifeAmount, PartId, Since, SpecId, Valid, Work};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::slots::Register;
-use crate::history::tally::months as months_between;
+use crate::history::tally;
 use crate::history::{dated, state};
 use crate::lives::life;
 use crate::report::section::parts::life_words;
@@ -127,7 +127,7 @@ fn spec(tell: &Teller<'_>, id: SpecId) -> Option<String> {
     Some(line)
 }
 
-fn limits(tell: &Teller<'_>, line: &mut String, life: &[Amount], valid: &[Valid]) {
+fn limits(tell: &Teller<'_>, line: &mut String, life: &[LifeAmount], valid: &[Valid]) {
     let life: Vec<&str> = life.iter().map(|amount| tell.cx.text(amount.typed)).collect();
     if !life.is_empty() {
         let _ = write!(line, "  life {}", life.join(", "));
@@ -163,7 +163,7 @@ fn part(tell: &Teller<'_>, id: PartId, until: Rank) -> Option<String> {
     if let (Some(before), true) =
         (months, cx.book.limits(id).0.iter().any(|limit| limit.clock == Clock::Months))
     {
-        let since = life.first.map_or(0.0, |first| months_between(first, day).max(0.0));
+        let since = life.first.map_or(0.0, |first| tally::months(first, day).max(0.0));
         amounts.push(amount(Clock::Months, before + since));
     }
     if !amounts.is_empty() {

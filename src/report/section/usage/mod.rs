@@ -9,7 +9,7 @@ use super::link::Link;
 use super::season;
 use crate::book::model::{CarId, KindId};
 use crate::history::sessions::Session;
-use crate::report::chart::usage::{self as chart, UsageChart, UsageRun};
+use crate::report::chart::usage::{UsageChart, UsageRun, UsageSeries, usage};
 use crate::report::chart::{Table, Words};
 use crate::report::page::{Desk, Key};
 use crate::report::section::ran;
@@ -177,9 +177,9 @@ fn used(desk: &Desk<'_>, kind: KindId, rows: &[PlaceRow], sessions: &[&Session],
     let tell = desk.tell;
     let name = tell.cx.book.kinds.get(kind).map_or("part", |kind| &kind.named.typed);
     let specs = rows::specs(tell, kind, rows);
-    let drawn: Vec<chart::UsageSeries> = rows
+    let drawn: Vec<UsageSeries> = rows
         .iter()
-        .map(|row| chart::UsageSeries {
+        .map(|row| UsageSeries {
             name: row.name.clone(),
             bars: row.ran.iter().map(|ran| rows::bar(tell, &specs, ran)).collect(),
         })
@@ -197,7 +197,7 @@ fn used(desk: &Desk<'_>, kind: KindId, rows: &[PlaceRow], sessions: &[&Session],
         name: name.replace('-', " "),
         anchor: format!("kind-{}", kind.number() + 1),
         page: desk.table.link(Key::Kind(kind)),
-        chart: chart::usage(words, spans, &drawn, &keys, table(tell, rows, sessions)),
+        chart: usage(words, spans, &drawn, &keys, table(tell, rows, sessions)),
     }
 }
 
