@@ -6,58 +6,28 @@
 
 mod alone;
 pub mod chart;
+mod desk;
+mod key;
 pub mod markdown;
 mod names;
 mod page;
 pub mod section;
 mod sources;
+mod table;
 mod teller;
 mod travels;
 mod words;
 
 use crate::Compiled;
 use crate::audience::Purchase;
-use crate::book::model::{CarId, ClientId};
+use crate::book::model::CarId;
+use crate::report::table::PageTable;
 use page::press::Press;
-use page::table::PageTable;
 use teller::Teller;
 
 pub use alone::{Alone, NoPage};
-pub use page::press::{Failed, Fault, Own};
-
-/// What to write.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct Options {
-    /// Only this car.
-    pub car: Option<CarId>,
-    /// Only this year.
-    pub season: Option<i16>,
-    /// The client whom the book was cut for, for his letter.
-    pub client: Option<ClientId>,
-    /// A page for every part too.
-    pub parts: bool,
-}
-
-impl Options {
-    /// Whether the whole book is asked for, so that the pages of the shop are written.
-    #[must_use]
-    pub const fn whole(self) -> bool {
-        self.car.is_none() && self.season.is_none()
-    }
-}
-
-/// One page: a file name and its HTML.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct Page {
-    /// File name, safe on every system.
-    pub name: String,
-    /// What it is, in a few words.
-    pub title: String,
-    /// The template it was made with.
-    pub template: &'static str,
-    /// The whole document.
-    pub html: String,
-}
+pub use desk::Options;
+pub use page::press::{Failed, Fault, Own, Page};
 
 /// The names of the templates that a shop may have its own of.
 pub fn template_names() -> impl Iterator<Item = &'static str> {
@@ -103,7 +73,7 @@ impl<'a> Report<'a> {
     #[must_use]
     pub fn new(compiled: &'a Compiled, options: Options, own: &'a Own) -> Self {
         let tell = Teller::new(compiled);
-        let table = PageTable::new(&tell, options);
+        let table = page::table::all(&tell, options);
         Self { tell, options, table, press: Press::new(own) }
     }
 

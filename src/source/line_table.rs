@@ -2,10 +2,9 @@
 //!
 //! Must not know the language, nor how a place is shown to people.
 
+use super::{FileId, Files, Span};
 use std::cell::OnceCell;
 use std::ops::Range;
-
-use super::{FileId, Files, Span};
 
 /// The first byte of every line of one text. A line ends at `\n`; a `\r` before it belongs to the line end.
 #[derive(Debug, Clone, PartialEq, Eq)]

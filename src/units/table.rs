@@ -3,13 +3,11 @@
 //! Knows spellings. It must not know numbers, cars or messages. A spelling may belong to units of several
 //! kinds (`min`, `g`, `C`, `lb`); the kind wanted decides.
 
-use std::sync::OnceLock;
-
-use rustc_hash::FxHashMap;
-
 use super::kind::DimensionId;
 use super::load;
 use super::unit::{Unit, UnitId};
+use rustc_hash::FxHashMap;
+use std::sync::OnceLock;
 
 /// The symbol of the plain number, the unit of a number that needs none.
 pub(super) const PLAIN: &str = "1";

@@ -8,7 +8,8 @@ use stringline::answer::json;
 use stringline::audience::{self, Reader};
 use stringline::book::model::CarId;
 use stringline::book::names::Thing;
-use stringline::report::{self, Options, Own, render};
+use stringline::report::Options;
+use stringline::report::{self, Own, render};
 use stringline::syntax::{LineKind, Shape, parse};
 use stringline::{Compiled, compile};
 

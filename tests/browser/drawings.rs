@@ -7,9 +7,11 @@ use super::screen::{LAYOUT, wrong};
 use crate::demo::DEMO;
 use rust_decimal::Decimal;
 use serde::Serialize;
+use stringline::report::Options;
+use stringline::report::Page;
 use stringline::report::chart::plot::{self, Point};
 use stringline::report::chart::{Table, Words, corners, drift, life, stack, strip, usage};
-use stringline::report::{Options, Own, Page, Report};
+use stringline::report::{Own, Report};
 
 const LONG: &str = "a-name-of-forty-letters-that-goes-on-and";
 

@@ -1,7 +1,10 @@
 //! The shop's costs: one page a year in which something was booked. It is the shop's, and only a report of all cars has it.
 
-use super::{Desk, Key, Listed, Sort};
-use crate::report::Options;
+use super::Sort;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
 use crate::report::section::costs::{self, CostsPage};
 use crate::report::section::frame::Frame;
 use crate::report::section::money;

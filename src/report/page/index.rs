@@ -1,7 +1,10 @@
 //! The first page.
 
-use super::{Desk, Key, Listed, Sort};
-use crate::report::Options;
+use super::Sort;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
 use crate::report::section::frame::Frame;
 use crate::report::section::index::{self, Index};
 use crate::report::teller::Teller;

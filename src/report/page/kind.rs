@@ -1,7 +1,10 @@
 //! How long the parts of a kind last. The shop's, whichever car a part was on: only a whole report has it.
 
-use super::{Desk, Key, Listed, Sort};
-use crate::report::Options;
+use super::Sort;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
 use crate::report::section::frame::Frame;
 use crate::report::section::lives::{self, KindPage};
 use crate::report::teller::Teller;

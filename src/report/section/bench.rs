@@ -209,7 +209,7 @@ fn line(
     let label = entry.map_or_else(String::new, |at| cx.date(at).map_or_else(String::new, words::date));
     let src = typed.map_or_else(String::new, |entry| {
         crate::report::sources::lines(
-            tell,
+            tell.cx.files,
             std::iter::once(entry.span()).chain(rows.iter().map(|(_, row)| row.span())),
         )
     });

@@ -4,6 +4,7 @@
 
 use crate::book::model::{CarId, CircuitId};
 use crate::history::sessions::Session;
+use crate::report::section::stops;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
@@ -88,7 +89,7 @@ pub(in crate::report) fn bests(tell: &Teller<'_>, car: CarId, year: i16, session
             let there = || sessions.iter().copied().filter(move |session| circuit(tell, session) == Some(id));
             let best = quickest(there())?;
             let place = tell.cx.book.circuits.get(id)?;
-            let others = super::totals::events(&there().collect::<Vec<_>>())
+            let others = stops::events(&there().collect::<Vec<_>>())
                 .into_iter()
                 .filter(|event| Some(*event) != best.event)
                 .filter_map(|event| quickest(there().filter(|session| session.event == Some(event))))

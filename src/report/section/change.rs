@@ -103,7 +103,7 @@ pub(super) fn change(
             .unwrap_or_default()
             .to_owned(),
         said: last.and_then(|entry| said(tell, car, cx.rank(entry), until)),
-        src: sources::lines(tell, spans),
+        src: sources::lines(tell.cx.files, spans),
     }
 }
 

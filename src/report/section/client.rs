@@ -9,7 +9,6 @@ use super::frame::{self, Frame};
 use super::jobs::{self, ShownJob};
 use super::link::Link;
 use super::money::{self, ShownMoney};
-use super::season::{self, Fact};
 use super::totals::{self, EventTotals};
 use crate::answer::due::told;
 use crate::book::entry::Head;
@@ -17,7 +16,10 @@ use crate::book::model::{CarId, ClientId};
 use crate::due::row::{Action, Reason};
 use crate::history::order::Rank;
 use crate::history::slots::Owner;
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
+use crate::report::section::fact::Fact;
+use crate::report::section::year;
 use crate::report::teller::{ENOUGH, Teller};
 use crate::report::words;
 use schemars::JsonSchema;
@@ -124,7 +126,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
         next_event,
         next,
         money: money::of_client(tell, client, &|car| {
-            let year = season::years(tell, car).last().copied();
+            let year = year::years(tell, car).last().copied();
             let link = year.and_then(|year| desk.table.link(Key::Season(car, year)));
             link.map_or_else(String::new, |link| link.href)
         }),
@@ -133,7 +135,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
 
 fn client_car(desk: &Desk<'_>, car: CarId) -> ClientCar {
     let tell = desk.tell;
-    let year = season::years(tell, car).last().copied();
+    let year = year::years(tell, car).last().copied();
     let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
     let failures = failures::failures(tell, car, Rank::START, Rank::END);
     let rows = totals::by_event(tell, car, &sessions, &failures);

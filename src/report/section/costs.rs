@@ -5,7 +5,8 @@
 use super::frame::{self, Frame};
 use super::money::{self, ShownMoney};
 use crate::book::model::CarId;
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
 use schemars::JsonSchema;
 use serde::Serialize;
 

@@ -12,11 +12,15 @@ use super::value;
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, EventId};
 use crate::history::diff::{Fate, SetupDiff, SlotDiff};
-use crate::history::moment;
 use crate::history::order::Rank;
 use crate::history::slots::Register;
 use crate::history::state;
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
+use crate::report::section::stops;
+use crate::report::section::stops::first_rank;
+use crate::report::section::whose;
+use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
 use schemars::JsonSchema;
@@ -104,7 +108,7 @@ pub(in crate::report) fn pairs(
     season: Option<i16>,
 ) -> Vec<(EventId, EventId, i16)> {
     let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
-    let events = super::totals::events(&sessions);
+    let events = stops::events(&sessions);
     let circuit = |event: EventId| tell.cx.book.events.get(event).and_then(|event| event.circuit);
     let mut years: std::collections::BTreeMap<EventId, i16> = std::collections::BTreeMap::new();
     for session in &sessions {
@@ -124,11 +128,6 @@ pub(in crate::report) fn pairs(
         list.extend(both.into_iter().flatten().map(|first| (first, *second, *year)));
     }
     list
-}
-
-/// The rank of a car's first line at an event.
-pub(super) fn first_rank(tell: &Teller<'_>, car: CarId, event: EventId) -> Rank {
-    moment::span(tell.cx.book, tell.cx.history, car, event).map_or(Rank::START, |(first, _)| first)
 }
 
 /// Rank and words of "during the last session".
@@ -176,10 +175,10 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         frame: frame::frame(
             tell,
             format!("{title}: {} to {}", tell.event(pair.0), tell.event(pair.1)),
-            super::season::subtitle(tell, car),
+            whose::subtitle(tell, car),
             Some(car),
         ),
-        seasons: super::season::years(tell, car)
+        seasons: year::years(tell, car)
             .into_iter()
             .filter_map(|year| desk.table.link(Key::Season(car, year)))
             .collect(),

@@ -10,7 +10,7 @@ use crate::answer::LedgerLine;
 use crate::answer::due::{CarryView, DueJob, DueRow, DueView, GaugeView, confidence_words, told};
 use crate::due::Due;
 use crate::due::row::{Action, Row};
-use crate::report::page::Desk;
+use crate::report::desk::Desk;
 use crate::report::teller::ENOUGH;
 use crate::report::words;
 use schemars::JsonSchema;

@@ -225,6 +225,6 @@ pub(in crate::report) fn open(tell: &Teller<'_>, car: CarId) -> Option<(String, 
         .iter()
         .filter_map(|(_, job)| tell.entry(job.opened()?.entry))
         .map(crate::book::entry::Entry::span);
-    let src = crate::report::sources::lines(tell, lines);
+    let src = crate::report::sources::lines(tell.cx.files, lines);
     (!names.is_empty()).then(|| (format!("{}: {}", names.len(), names.join("; ")), src))
 }

@@ -7,6 +7,7 @@ use crate::book::entry::Verb;
 use crate::book::model::{CarId, EventId};
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
+use crate::report::section::stops;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
@@ -61,7 +62,7 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
         declared.and_then(|event| event.circuit).and_then(|circuit| tell.cx.book.circuits.get(circuit));
     let mut about: Vec<String> = circuit.map(|circuit| circuit.named.title.clone()).into_iter().collect();
     about.extend(declared.map(|event| words::dates(event.first, event.last)));
-    let mut before = super::super::section::diff::first_rank(tell, car, event);
+    let mut before = stops::first_rank(tell, car, event);
     Ladder {
         event: tell.event(event).to_owned(),
         about: about.join(", "),

@@ -157,7 +157,7 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
     let place = margin.map_or_else(String::new, |margin| cx.place(margin.value.place));
     let days = scrutiny.days_text(rule);
     let spans = reading.into_iter().flat_map(|reading| &reading.lines).filter_map(|line| tell.entry(*line));
-    let mut src = sources::lines(tell, spans.map(crate::book::entry::Entry::span));
+    let mut src = sources::lines(tell.cx.files, spans.map(crate::book::entry::Entry::span));
     if src.is_empty()
         && let Some(typed) = margin.and_then(|margin| margin.value.typed)
     {
@@ -234,6 +234,6 @@ pub(in crate::report) fn item(tell: &Teller<'_>, one: &Dated, day: Date) -> Date
         basis,
         verdict: verdict.to_owned(),
         bad,
-        src: sources::lines(tell, at.into_iter().chain(hit)),
+        src: sources::lines(tell.cx.files, at.into_iter().chain(hit)),
     }
 }

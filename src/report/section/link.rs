@@ -1,5 +1,6 @@
 //! Links to other pages. Where they lead is the page table's business.
 
+use crate::book::model::EventId;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -21,4 +22,9 @@ pub struct LinkGroup {
     pub heading: String,
     /// The links.
     pub links: Vec<Link>,
+}
+
+/// The id of an event's chapter.
+pub(in crate::report) fn anchor(event: EventId) -> String {
+    format!("event-{}", event.number() + 1)
 }

@@ -3,11 +3,11 @@
 //! Must not know any figure.
 
 use super::bests;
-use super::season::Fact;
 use super::totals::Totals;
 use crate::book::entry::{By, Entry};
 use crate::book::model::{CarId, CircuitId, GaugeId};
 use crate::history::sessions::Session;
+use crate::report::section::fact::Fact;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -74,7 +74,7 @@ pub(super) fn notes(
     let void: Vec<&Entry> = lines().filter(|entry| entry.void).collect();
     if !void.is_empty() {
         let text = format!("{} kept and not used", words::count(void.len(), "reading", "readings"));
-        notes.push(fact("void", text, sources::lines(tell, void.iter().map(|entry| entry.span()))));
+        notes.push(fact("void", text, sources::lines(tell.cx.files, void.iter().map(|entry| entry.span()))));
     }
     (notes, gauges)
 }

@@ -8,6 +8,7 @@ use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Su
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
 use crate::report::chart::stack::Stack;
+use crate::report::section::link;
 use crate::report::teller::Teller;
 use crate::report::words;
 use schemars::JsonSchema;
@@ -170,7 +171,7 @@ pub(in crate::report) fn of_car(tell: &Teller<'_>, car: CarId, year: i16) -> Opt
     };
     let anchor = |posting: &Posting| {
         let event = posting.event.filter(ran);
-        event.map_or_else(String::new, |event| format!("#{}", super::timeline::anchor(event)))
+        event.map_or_else(String::new, |event| format!("#{}", link::anchor(event)))
     };
     view(tell, asked, CostsBy::Event, &anchor)
 }

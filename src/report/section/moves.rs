@@ -185,7 +185,7 @@ fn steps(tell: &Teller<'_>, car: CarId, moves: &[Move]) -> Vec<MovedStep> {
             unit,
             cells: cells_start.clone(),
             because: String::new(),
-            src: crate::report::sources::lines(tell, spans),
+            src: crate::report::sources::lines(tell.cx.files, spans),
         });
         let mut rest = own.as_slice();
         while let Some(first) = rest.first() {

@@ -2,13 +2,13 @@
 //!
 //! Must not know how the season went.
 
-use super::season::Fact;
 use super::unseen::unseen;
 use super::{jobs, todo};
 use crate::book::entry::{Entry, EntryId};
 use crate::book::model::{CarId, EventId, PartId};
 use crate::history::jobs::Status;
 use crate::history::order::Rank;
+use crate::report::section::fact::Fact;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -37,7 +37,7 @@ pub(super) fn facts(tell: &Teller<'_>, car: CarId, rank: Rank, on: Date) -> Vec<
     let mut facts = vec![Fact {
         word: "jobs open".to_owned(),
         text: if names.is_empty() { "none".to_owned() } else { names.join("; ") },
-        src: sources::lines(tell, spans),
+        src: sources::lines(tell.cx.files, spans),
     }];
     facts.extend(not_looked_at(tell, car, rank));
     let next = next_event(tell, car, on).and_then(|id| tell.cx.book.events.get(id));
@@ -63,6 +63,6 @@ fn not_looked_at(tell: &Teller<'_>, car: CarId, rank: Rank) -> Option<Fact> {
     (!waiting.is_empty()).then(|| Fact {
         word: "not looked at".to_owned(),
         text: format!("{}, since the impact of {}", words::list(&names), words::list(&days)),
-        src: sources::lines(tell, spans),
+        src: sources::lines(tell.cx.files, spans),
     })
 }

@@ -99,6 +99,6 @@ fn problem(tell: &Teller<'_>, one: &Diagnostic, number: usize) -> ShownProblem {
         cure: one.cure.clone().unwrap_or_default(),
         date: span.and_then(|span| tell.date_at(span)).map_or_else(String::new, words::date),
         src: span.map_or_else(String::new, |span| tell.src(span)),
-        also: crate::report::sources::lines(tell, one.also.iter().map(|mark| mark.span)),
+        also: crate::report::sources::lines(tell.cx.files, one.also.iter().map(|mark| mark.span)),
     }
 }

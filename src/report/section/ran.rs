@@ -46,5 +46,5 @@ pub(super) fn words(tell: &Teller<'_>, sessions: &[&Session]) -> String {
 /// The lines of some sessions.
 pub(super) fn src(tell: &Teller<'_>, sessions: &[&Session]) -> String {
     let lines = sessions.iter().filter_map(|session| tell.entry(session.entry)).map(Entry::span);
-    sources::lines(tell, lines)
+    sources::lines(tell.cx.files, lines)
 }

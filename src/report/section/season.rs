@@ -23,11 +23,15 @@ use super::totals::{self, EventTotals, Totals};
 use super::tyres::{self, TyreSet};
 use super::winter::{self, Winter};
 use crate::book::model::{CarId, EventId};
-use crate::history::order::Rank;
 use crate::history::sessions::Session;
-use crate::history::time::Zone;
 use crate::report::chart::strip::Strip;
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
+use crate::report::section::fact::Fact;
+use crate::report::section::stops;
+use crate::report::section::whose::subtitle;
+use crate::report::section::year::ranks;
+use crate::report::section::year::sessions;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -95,40 +99,6 @@ pub struct Season {
     pub problems: Vec<ShownProblem>,
 }
 
-/// A word and what is said of it.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Fact {
-    /// "owner", "class", "engine".
-    pub word: String,
-    /// As typed.
-    pub text: String,
-    /// Its line.
-    pub src: String,
-}
-
-/// The years in which the book has a line about a car.
-pub(in crate::report) fn years(tell: &Teller<'_>, car: CarId) -> Vec<i16> {
-    let mut years: Vec<i16> = tell.cx.book.heads_of(car).map(|head| head.date.year()).collect();
-    years.sort_unstable();
-    years.dedup();
-    years
-}
-
-/// First rank of a year, and one past its last.
-pub(in crate::report) fn ranks(tell: &Teller<'_>, year: i16) -> (Rank, Rank) {
-    let mut zone = Zone::new(tell.cx.book.shop.zone.as_deref());
-    let order = &tell.cx.history.order;
-    let mut rank = |year: i16| {
-        let Ok(first) = Date::new(year, 1, 1) else { return order.entries.len() };
-        let at = zone.day_start(first);
-        order
-            .entries
-            .partition_point(|entry| order.at.get(*entry).is_some_and(|instant| *instant < at))
-            .index()
-    };
-    (Rank::from(rank(year)), Rank::from(rank(year.saturating_add(1))))
-}
-
 /// Makes the view.
 pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season {
     let tell = desk.tell;
@@ -152,7 +122,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         frame: frame::frame(tell, format!("{title}: season {year}"), subtitle(tell, car), Some(car)),
         facts: facts(tell, car),
         outlook: if sold.is_some() { Vec::new() } else { outlook::facts(tell, car, end, on) },
-        events: totals::events(&sessions).len(),
+        events: stops::events(&sessions).len(),
         method,
         gauges,
         totals,
@@ -176,7 +146,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         figures: figures(desk, car, &sessions),
         drift: drift::drifts(tell, car, from, until),
         leakdown: health::leakdown(tell, car, end),
-        legality: legality::view(tell, car, &totals::events(&sessions)),
+        legality: legality::view(tell, car, &stops::events(&sessions)),
         parts: parts::on_car(desk, car, end, on),
         usage: desk.table.link(Key::Usage(car, year)),
         tyres: tyres::sets(tell, car, &sessions, end),
@@ -199,33 +169,13 @@ fn pages(desk: &Desk<'_>, car: CarId, year: i16) -> Vec<LinkGroup> {
 
 /// The events of a car in a year, each once.
 pub(in crate::report) fn events(tell: &Teller<'_>, car: CarId, year: i16) -> Vec<EventId> {
-    totals::events(&sessions(tell, car, year))
-}
-
-/// The sessions of a car in a year.
-pub(super) fn sessions<'a>(tell: &Teller<'a>, car: CarId, year: i16) -> Vec<&'a Session> {
-    let all = tell.cx.history.sessions.of(car).map(|(_, session)| session);
-    // What ran while the car was another's is in a reader's book for the hours of its parts.
-    let own = |session: &&Session| tell.entry(session.entry).is_some_and(|entry| !entry.withheld);
-    all.filter(|session| session.date.year() == year).filter(own).collect()
+    stops::events(&sessions(tell, car, year))
 }
 
 fn figures(desk: &Desk<'_>, car: CarId, sessions: &[&Session]) -> Vec<EventFigures> {
-    let events = totals::events(sessions);
+    let events = stops::events(sessions);
     let of = events.iter().rev().filter_map(|event| desk.sheets.get(&(car, *event)));
     of.enumerate().map(|(at, sheet)| event::view(desk.tell, sheet, at == 0)).collect()
-}
-
-/// "bittern; The Varga syndicate; class SR-2".
-pub(in crate::report) fn subtitle(tell: &Teller<'_>, car: CarId) -> String {
-    let Some(declared) = tell.cx.book.cars.get(car) else { return String::new() };
-    let mut words = vec![declared.named.typed.to_string()];
-    let client = declared.client.and_then(|client| tell.cx.book.clients.get(client));
-    words.extend(client.map(|client| client.named.title.clone()));
-    if !declared.class.is_empty() {
-        words.push(format!("class {}", declared.class));
-    }
-    words.join(" · ")
 }
 
 fn facts(tell: &Teller<'_>, car: CarId) -> Vec<Fact> {

@@ -255,7 +255,7 @@ fn row(
         how: joined(&hows, slots.len() + tags.len()).join("; "),
         notes: joined(&notes, slots.len() + tags.len()),
         marks,
-        src: sources::lines(tell, spans),
+        src: sources::lines(tell.cx.files, spans),
     }
 }
 

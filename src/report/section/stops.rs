@@ -2,9 +2,10 @@
 //!
 //! Ahead is what the book says, not the clock: the same book has the same pages on any day. Must not know any page.
 
-use super::totals;
 use crate::book::model::{CarId, EventId};
+use crate::history::moment;
 use crate::history::order::Rank;
+use crate::history::sessions::Session;
 use crate::report::teller::Teller;
 use crate::report::words;
 use std::collections::BTreeSet;
@@ -12,7 +13,7 @@ use std::collections::BTreeSet;
 /// The events at which a car ran a session, in order.
 pub(in crate::report) fn ran(tell: &Teller<'_>, car: CarId) -> Vec<EventId> {
     let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
-    totals::events(&sessions)
+    events(&sessions)
 }
 
 /// The events that a car goes to and has run no session at, none of them over by the book's last date, in date order.
@@ -76,4 +77,20 @@ pub(in crate::report) fn as_left(tell: &Teller<'_>, car: CarId) -> String {
         || "the book has no line about it yet".to_owned(),
         |date| format!("as its last line left it, {date}"),
     )
+}
+
+/// The events of some sessions, in order of their first.
+pub(in crate::report) fn events(sessions: &[&Session]) -> Vec<EventId> {
+    let mut events: Vec<EventId> = Vec::new();
+    for event in sessions.iter().filter_map(|session| session.event) {
+        if !events.contains(&event) {
+            events.push(event);
+        }
+    }
+    events
+}
+
+/// The rank of a car's first line at an event.
+pub(in crate::report) fn first_rank(tell: &Teller<'_>, car: CarId, event: EventId) -> Rank {
+    moment::span(tell.cx.book, tell.cx.history, car, event).map_or(Rank::START, |(first, _)| first)
 }

@@ -7,6 +7,7 @@ use super::problems::Problems;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, EventId};
 use crate::history::order::Rank;
+use crate::report::section::link::anchor;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -45,11 +46,6 @@ pub struct Day {
     pub lines: Vec<TimelineLine>,
     /// The head's own line.
     pub src: String,
-}
-
-/// The id of an event's chapter.
-pub(in crate::report) fn anchor(event: EventId) -> String {
-    format!("event-{}", event.number() + 1)
 }
 
 /// The chapters between two ranks.

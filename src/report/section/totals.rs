@@ -6,6 +6,8 @@ use crate::book::entry::{Entry, Verb};
 use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::history::usage;
+use crate::report::section::link;
+use crate::report::section::stops::events;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -105,19 +107,8 @@ pub(in crate::report) fn totals(
         hours: number(run.minutes / 60.0, 2, run.minutes_at_least),
         km: number(run.distance / 1000.0, 2, run.distance_at_least),
         miles: imperial.then(|| number(run.distance / MILE, 1, run.distance_at_least)),
-        src: sources::lines(tell, spans),
+        src: sources::lines(tell.cx.files, spans),
     }
-}
-
-/// The events of some sessions, in order of their first.
-pub(in crate::report) fn events(sessions: &[&Session]) -> Vec<EventId> {
-    let mut events: Vec<EventId> = Vec::new();
-    for event in sessions.iter().filter_map(|session| session.event) {
-        if !events.contains(&event) {
-            events.push(event);
-        }
-    }
-    events
 }
 
 /// The table by event, and a last row for sessions outside any.
@@ -140,7 +131,7 @@ pub(in crate::report) fn by_event(
                 title: event.named.title.clone(),
                 circuit: circuit.map_or_else(String::new, |circuit| circuit.named.title.clone()),
                 dates: words::dates(event.first, event.last),
-                anchor: super::timeline::anchor(id),
+                anchor: link::anchor(id),
                 totals: totals(tell, &own, imperial, hole(tell, car, Some(id), None)),
                 failures: failures.iter().filter(|failure| failure.event == *event.named.typed).count(),
             }

@@ -87,7 +87,7 @@ pub(in crate::report) fn sets(
                         ),
                         sessions: labels(tell, &there),
                         src: sources::lines(
-                            tell,
+                            tell.cx.files,
                             there.iter().filter_map(|session| tell.entry(session.entry)).map(Entry::span),
                         ),
                     })

@@ -12,7 +12,8 @@ use stringline::costs::Selection;
 use stringline::figures::Calc;
 use stringline::figures::trace::trace;
 use stringline::history::moment;
-use stringline::report::{Alone, Options, Own, Report, render};
+use stringline::report::Options;
+use stringline::report::{Alone, Own, Report, render};
 
 /// Sections by name.
 pub type Told = Vec<(String, String)>;

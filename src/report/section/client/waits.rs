@@ -6,7 +6,7 @@ use crate::book::entry::EntryId;
 use crate::book::model::{CarId, PartId};
 use crate::history::dated;
 use crate::history::order::Rank;
-use crate::report::section::season::Fact;
+use crate::report::section::fact::Fact;
 use crate::report::section::unseen::unseen;
 use crate::report::section::{stops, until};
 use crate::report::teller::Teller;

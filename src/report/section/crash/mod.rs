@@ -8,13 +8,16 @@ mod parts;
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::now::{SpokenWords, ladder};
-use super::plan::{self, PlanDrawing, PlanMoment};
+use super::plan::{self, PlanDrawing};
 use super::{bests, entry};
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
+use crate::report::section::plan::PlanMoment;
+use crate::report::section::whose;
 use crate::report::teller::Teller;
 use crate::report::words;
 use schemars::JsonSchema;
@@ -99,12 +102,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: EntryId) -> Opt
     let date = cx.date(line).map_or_else(String::new, words::date);
     let links = [Some(Key::Now(car)), event.map(|event| Key::Sheet(car, event))];
     Some(Crash {
-        frame: frame::frame(
-            tell,
-            title(tell, car, line, place),
-            super::season::subtitle(tell, car),
-            Some(car),
-        ),
+        frame: frame::frame(tell, title(tell, car, line, place), whose::subtitle(tell, car), Some(car)),
         links: links.into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
         place: cx.place(place),
         what: entry::quotes(tell, hit),

@@ -60,7 +60,7 @@ pub(in crate::report) fn derived(tell: &Teller<'_>, then: &Sheet, now: &Sheet) -
                 change: change(was, is),
                 brief: row.figure.brief.to_string(),
                 unsure: unsure(was, is),
-                src: sources::lines(tell, row.spans.iter().copied()),
+                src: sources::lines(tell.cx.files, row.spans.iter().copied()),
             };
             match areas.iter_mut().find(|area| *area.name == *row.figure.area) {
                 Some(area) => area.changes.push(change),

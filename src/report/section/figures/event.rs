@@ -152,7 +152,7 @@ fn one(tell: &Teller<'_>, row: &FigureRow, chains: &mut Chains) -> FigRow {
         status: statuses.join(", "),
         stale: steps().any(|step| step.stale.is_some()),
         caution: steps().any(careful),
-        src: sources::lines(tell, row.spans.iter().copied()),
+        src: sources::lines(tell.cx.files, row.spans.iter().copied()),
         cells: cells(tell, row),
         chain: chains.chain(labelled),
     }

@@ -14,10 +14,11 @@ use super::entry::TimelineLine;
 use super::failures::{self, ShownFailure};
 use super::frame::{self, Frame};
 use super::problems::Problems;
-use super::season::Fact;
 use super::timeline::{self, Chapter};
 use crate::audience::Purchase;
 use crate::history::order::Rank;
+use crate::report::section::fact::Fact;
+use crate::report::section::whose;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -91,7 +92,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, purchase: &Purchase) -> Handove
     let day = sold.unwrap_or(cx.today);
     let buyer = purchase.to.and_then(|to| cx.book.clients.get(to));
     let mut frame =
-        frame::frame(tell, format!("{title}: hand-over book"), super::season::subtitle(tell, car), Some(car));
+        frame::frame(tell, format!("{title}: hand-over book"), whose::subtitle(tell, car), Some(car));
     let mut whole = frame::whole(tell);
     whole.until = sold.or(last).map_or_else(|| words::DASH.to_owned(), words::date);
     frame.whole = Some(whole);

@@ -5,9 +5,10 @@
 use crate::book::model::{CarId, CircuitId, EventId};
 use crate::history::moment;
 use crate::history::order::Rank;
+use crate::report::section::bests;
 use crate::report::section::problems::Problems;
 use crate::report::section::setup::{self, Area};
-use crate::report::section::{bests, totals};
+use crate::report::section::stops;
 use crate::report::teller::Teller;
 use crate::report::words;
 use schemars::JsonSchema;
@@ -33,7 +34,7 @@ pub(super) fn view(tell: &Teller<'_>, car: CarId, until: Rank) -> Vec<CircuitSet
     let cx = &tell.cx;
     let sessions: Vec<_> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
     let mut circuits: Vec<(CircuitId, EventId)> = Vec::new();
-    for event in totals::events(&sessions) {
+    for event in stops::events(&sessions) {
         let Some(circuit) = cx.book.events.get(event).and_then(|event| event.circuit) else {
             continue;
         };

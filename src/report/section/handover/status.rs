@@ -14,7 +14,7 @@ use crate::history::parts::Where;
 use crate::history::slots::{Owner, Register};
 use crate::history::{dated, impact, state, usage};
 use crate::lives::life;
-use crate::report::section::season::Fact;
+use crate::report::section::fact::Fact;
 use crate::report::section::totals::{self, Totals};
 use crate::report::section::{legality, value};
 use crate::report::teller::Teller;

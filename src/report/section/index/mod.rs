@@ -3,6 +3,12 @@
 //! Must not know the other pages' sections.
 
 mod now;
+mod sentence;
+
+use crate::report::desk::Desk;
+use crate::report::key::Key;
+
+pub use sentence::Sentence;
 
 use super::frame::{self, Frame};
 use super::jobs::{self, ShownJob};
@@ -14,7 +20,7 @@ use crate::book::model::CarId;
 use crate::diagnostics::Severity;
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
-use crate::report::page::{Desk, Key};
+use crate::report::section::whose;
 use crate::report::teller::Teller;
 use crate::report::words;
 use schemars::JsonSchema;
@@ -76,23 +82,6 @@ pub struct Card {
     pub pages: Vec<LinkGroup>,
 }
 
-/// A sentence and its line.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Sentence {
-    /// A word before it: "sold", "nothing fitted", "jobs to do"; may be empty.
-    pub word: String,
-    /// The sentence.
-    pub text: String,
-    /// The line.
-    pub src: String,
-    /// Whether it must be seen to.
-    pub presses: bool,
-}
-
-fn said(word: &str, text: String, src: String) -> Sentence {
-    Sentence { word: word.to_owned(), text, src, presses: false }
-}
-
 /// Makes the view.
 pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
     let tell = desk.tell;
@@ -132,7 +121,7 @@ fn card(desk: &Desk<'_>, car: CarId) -> Card {
     Card {
         name: cx.car(car).to_owned(),
         title: declared.map_or_else(String::new, |car| car.named.title.clone()),
-        about: super::season::subtitle(tell, car),
+        about: whose::subtitle(tell, car),
         page: desk.table.link(Key::Now(car)),
         stands: now::stands(tell, car),
         last: now::last(tell, car, &sessions),

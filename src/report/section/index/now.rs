@@ -2,13 +2,14 @@
 //!
 //! Must not know the other cars, nor links.
 
-use super::{Sentence, said};
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId, PartId};
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
 use crate::history::state;
+use crate::report::section::index::sentence::Sentence;
+use crate::report::section::index::sentence::said;
 use crate::report::section::unseen::unseen;
 use crate::report::section::{bests, crash, entry, jobs, margins, stops, until};
 use crate::report::sources;
@@ -85,7 +86,7 @@ pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<
     if !waiting.is_empty() {
         let names: Vec<String> = waiting.iter().map(|(part, _)| cx.part(*part).to_owned()).collect();
         let spans = waiting.iter().filter_map(|(_, line)| tell.entry(*line)).map(Entry::span);
-        list.push(said("in quarantine", words::list(&names), sources::lines(tell, spans)));
+        list.push(said("in quarantine", words::list(&names), sources::lines(tell.cx.files, spans)));
     }
     let mut waiting: BTreeMap<EntryId, Vec<String>> = BTreeMap::new();
     for (part, hit, _) in unseen(tell, car, Rank::END) {

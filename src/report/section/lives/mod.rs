@@ -11,7 +11,8 @@ use crate::answer::lives::{Against, CountedFailures, FailureMode, SpecView, kind
 use crate::book::model::{Clock, KindId};
 use crate::lives::study::clocks;
 use crate::report::chart::life::LifeChart;
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
 use crate::report::teller::Teller;
 use crate::report::words;
 use row::ShownLife;

@@ -5,7 +5,8 @@
 use crate::answer::lives::LifeRow;
 use crate::book::model::PartId;
 use crate::lives::Life;
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
 use crate::report::section::link::Link;
 use crate::report::section::ran;
 use crate::report::sources;
@@ -59,5 +60,5 @@ fn counted(desk: &Desk<'_>, part: PartId, life: &Life, before: bool) -> String {
     let declared = tell.cx.book.parts.get(part).filter(|_| before);
     let lines =
         sessions.iter().filter_map(|session| tell.entry(session.entry)).map(crate::book::entry::Entry::span);
-    sources::lines(tell, declared.map(|part| part.named.declared).into_iter().chain(lines))
+    sources::lines(tell.cx.files, declared.map(|part| part.named.declared).into_iter().chain(lines))
 }

@@ -76,7 +76,7 @@ pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: Rank) -> Vec<Fluid
                 |(litres, decimals)| format!("{} L", number::format(litres, decimals)),
             );
             fluid.litres = total;
-            fluid.src = sources::lines(tell, spans);
+            fluid.src = sources::lines(tell.cx.files, spans);
             fluid
         })
         .collect()

@@ -146,7 +146,7 @@ fn case(
         change: gain.map_or_else(String::new, bests::signed),
         said_next: next
             .map_or_else(Vec::new, |next| ladder::said(tell, next).into_iter().filter(of_phase).collect()),
-        src: crate::report::sources::lines(tell, lines.map(crate::book::entry::Entry::span)),
+        src: crate::report::sources::lines(tell.cx.files, lines.map(crate::book::entry::Entry::span)),
     }
 }
 

@@ -6,6 +6,7 @@ use crate::book::entry::{Entry, Verb};
 use crate::book::model::CarId;
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
+use crate::report::section::stops;
 use crate::report::section::{bests, entry};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -69,7 +70,7 @@ pub struct SpokenWords {
 pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<LadderSession> {
     let best = bests::quickest(sessions.iter().copied()).map(|best| best.entry);
     let first = sessions.first().map_or(Rank::START, |first| {
-        first.event.map_or(first.rank, |event| super::super::diff::first_rank(tell, car, event))
+        first.event.map_or(first.rank, |event| stops::first_rank(tell, car, event))
     });
     let mut from = first;
     let mut list: Vec<LadderSession> = sessions

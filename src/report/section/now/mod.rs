@@ -8,11 +8,14 @@ mod phrase;
 
 use super::frame::{self, Frame};
 use super::link::Link;
-use super::plan::{self, Across, PlanMoment};
+use super::plan::{self, Across};
 use super::stops;
 use crate::book::model::CarId;
 use crate::history::sessions::Session;
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
+use crate::report::section::plan::PlanMoment;
+use crate::report::section::whose;
 use crate::report::teller::Teller;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -61,7 +64,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
     let year = cx.book.heads_of(car).map(|head| head.date.year()).max();
     let season = year.map(|year| Key::Season(car, year));
     Now {
-        frame: frame::frame(tell, title(tell, car), super::season::subtitle(tell, car), Some(car)),
+        frame: frame::frame(tell, title(tell, car), whose::subtitle(tell, car), Some(car)),
         links: [sheet, before, season].into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
         state: stops::as_left(tell, car),
         event: event.map_or_else(String::new, |event| tell.event(event).to_owned()),

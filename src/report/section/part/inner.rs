@@ -5,7 +5,8 @@
 use crate::book::model::PartId;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
 use crate::report::section::link::Link;
 use schemars::JsonSchema;
 use serde::Serialize;

@@ -2,12 +2,13 @@
 //!
 //! Must not know the body.
 
+use super::body;
 use super::spot::{PlanItem, Spot};
-use super::{Making, body};
 use crate::book::entry::EntryId;
 use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::history::state;
+use crate::report::section::plan::making::Making;
 use crate::report::section::value::{self, ShownValue, ValueOrigin};
 use crate::vocabulary::{Places, QuantityId};
 use schemars::JsonSchema;

@@ -2,11 +2,11 @@
 //!
 //! Must not know corners.
 
-use super::Making;
 use super::spot::{PlanItem, Spot};
 use crate::book::place::Place;
 use crate::history::slots::SlotEvent;
 use crate::history::state::{self, SlotState};
+use crate::report::section::plan::making::Making;
 use crate::report::section::value::{ShownValue, ValueOrigin};
 use crate::report::words;
 use crate::units::DimensionId;

@@ -5,18 +5,17 @@
 mod across;
 mod axle;
 mod body;
+mod making;
 mod spot;
 
-use super::setup::{self, Tag};
+use super::setup;
 use super::value::ShownValue;
-use crate::book::model::{CarId, CircuitId};
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::history::Moment;
-use crate::history::order::Rank;
-use crate::history::state::{self, SlotState};
+use crate::history::state;
+use crate::report::section::plan::making::Making;
 use crate::report::teller::Teller;
-use crate::vocabulary::QuantityId;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -24,6 +23,7 @@ pub(in crate::report) use across::across;
 pub use across::{Across, AcrossRow};
 pub use axle::{Axle, PlanPair};
 pub use body::BodyGroup;
+pub(in crate::report) use making::PlanMoment;
 pub use spot::{PlanItem, Spot};
 
 /// The car seen from above, its front at the top.
@@ -51,28 +51,6 @@ impl PlanDrawing {
     }
 }
 
-/// Which car, when and where.
-#[derive(Debug, Clone, Copy)]
-pub(in crate::report) struct PlanMoment {
-    /// The car.
-    pub car: CarId,
-    /// The moment: everything with a rank below it has happened.
-    pub rank: Rank,
-    /// Where it runs; hot pressures were read there before.
-    pub circuit: Option<CircuitId>,
-}
-
-/// What a plan is made with.
-struct Making<'t, 'a> {
-    tell: &'t Teller<'a>,
-    when: PlanMoment,
-    slots: Vec<SlotState<'a>>,
-    tags: Vec<Tag>,
-    calc: Calc<'a>,
-    imperial: bool,
-    notes: Vec<String>,
-}
-
 /// Makes the plan.
 pub(in crate::report) fn plan(tell: &Teller<'_>, when: PlanMoment) -> PlanDrawing {
     let cx = &tell.cx;
@@ -94,23 +72,4 @@ pub(in crate::report) fn plan(tell: &Teller<'_>, when: PlanMoment) -> PlanDrawin
     let away = body::away(&mut making);
     let file = tell.home(when.car).map_or_else(String::new, |file| cx.files.path(file).to_owned());
     PlanDrawing { file, front, rear, body, away, notes: making.notes }
-}
-
-impl<'a> Making<'_, 'a> {
-    fn quantity(&self, name: &str) -> Option<QuantityId> {
-        self.tell.cx.book.vocabulary.find(name)
-    }
-
-    fn slot(&self, quantity: QuantityId, place: Place) -> Option<SlotState<'a>> {
-        self.slots.iter().find(|slot| slot.quantity == quantity && slot.place == place).copied()
-    }
-
-    /// The number of a remark, the same for the same words.
-    fn note(&mut self, words: String) -> usize {
-        if let Some(at) = self.notes.iter().position(|known| *known == words) {
-            return at + 1;
-        }
-        self.notes.push(words);
-        self.notes.len()
-    }
 }

@@ -2,13 +2,13 @@
 //!
 //! Must not know corners or axles.
 
-use super::Making;
 use crate::book::entry::{By, Entry};
 use crate::figures::calc::{Fig, Root};
 use crate::figures::trace::trace;
 use crate::history::slots::SlotEvent;
 use crate::history::state::SlotState;
 use crate::report::section::figures::event;
+use crate::report::section::plan::making::Making;
 use crate::report::section::setup::{self, Tag};
 use crate::report::section::value::{self, ShownValue, ValueOrigin};
 use crate::report::sources;
@@ -72,8 +72,8 @@ impl Making<'_, '_> {
     pub(super) fn said(&self, value: ShownValue, spans: &[Span]) -> Spot {
         let home = self.tell.home(self.when.car);
         Spot {
-            src: sources::lines(self.tell, spans.iter().copied()),
-            at: sources::lines_of(self.tell, home, spans.iter().copied()),
+            src: sources::lines(self.tell.cx.files, spans.iter().copied()),
+            at: sources::lines_of(self.tell.cx.files, home, spans.iter().copied()),
             ..Spot::plain(value)
         }
     }

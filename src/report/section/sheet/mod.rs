@@ -8,13 +8,16 @@ mod since;
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::margins::{self, RuleMargin};
-use super::plan::{self, Across, PlanDrawing, PlanMoment};
+use super::plan::{self, Across, PlanDrawing};
 use super::stops;
 use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
 use super::value::{ShownValue, ValueOrigin};
 use crate::book::model::{CarId, EventId};
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
+use crate::report::section::plan::PlanMoment;
+use crate::report::section::whose;
 use crate::report::teller::Teller;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -120,7 +123,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
         car: cx.car(car).to_owned(),
         event: tell.event(event).to_owned(),
         about: stops::about(tell, event),
-        whose: super::season::subtitle(tell, car),
+        whose: whose::subtitle(tell, car),
         state: match sessions.first() {
             Some(session) => format!("as it stood before {}", tell.label(session)),
             None => stops::as_left(tell, car),

@@ -5,7 +5,8 @@
 use crate::book::model::{CarId, EventId};
 use crate::history::diff;
 use crate::history::order::Rank;
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
 use crate::report::section::change::{self, ShownChange};
 use crate::report::section::diff::part_changes;
 use crate::report::section::link::Link;

@@ -6,13 +6,15 @@ mod rows;
 
 use super::frame::{self, Frame};
 use super::link::Link;
-use super::season;
 use crate::book::model::{CarId, KindId};
 use crate::history::sessions::Session;
 use crate::report::chart::usage::{UsageChart, UsageRun, UsageSeries, usage};
 use crate::report::chart::{Table, Words};
-use crate::report::page::{Desk, Key};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
 use crate::report::section::ran;
+use crate::report::section::whose;
+use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
 use rows::{PlaceRow, PlaceRun};
@@ -66,7 +68,7 @@ pub struct Used {
 
 /// Whether the car ran in that year with any part on it.
 pub(in crate::report) fn any(tell: &Teller<'_>, car: CarId, year: i16) -> bool {
-    let sessions = season::sessions(tell, car, year);
+    let sessions = year::sessions(tell, car, year);
     let (Some(first), Some(last)) = (sessions.first(), sessions.last()) else { return false };
     let on = |part: &crate::book::model::PartId| {
         let stays = &tell.cx.history.parts.get(*part).stays;
@@ -78,7 +80,7 @@ pub(in crate::report) fn any(tell: &Teller<'_>, car: CarId, year: i16) -> bool {
 /// Makes the view.
 pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePage {
     let tell = desk.tell;
-    let sessions = season::sessions(tell, car, year);
+    let sessions = year::sessions(tell, car, year);
     let spans = spans(tell, &sessions);
     let rows = rows::rows(tell, car, &sessions);
     let declared = tell.cx.book.cars.get(car);
@@ -109,7 +111,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePa
         }
     };
     UsagePage {
-        frame: frame::frame(tell, format!("{title}: parts {year}"), season::subtitle(tell, car), Some(car)),
+        frame: frame::frame(tell, format!("{title}: parts {year}"), whose::subtitle(tell, car), Some(car)),
         season: desk.table.link(Key::Season(car, year)),
         events: spans.iter().map(told).collect(),
         changes,

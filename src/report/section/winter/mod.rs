@@ -3,24 +3,27 @@
 //! Only the limits that the book states and the car's own running are looked at, so that the same may be told of a book cut for a
 //! reader. What a thing costs is exact money. Must not know how a part's life is counted, nor any statistics.
 
+mod item;
 mod parts;
 
+use crate::report::desk::Desk;
+pub use item::{WinterItem, WinterWhy};
+
 use super::jobs;
-use super::link::Link;
 use super::outlook::next_event;
 use super::todo::{self, Todo};
-use crate::answer::costs::{Sum, SumsView};
-use crate::book::model::{CarId, Clock, EventId};
+use crate::answer::costs::SumsView;
+use crate::book::model::{CarId, Clock};
 use crate::costs::quote_left;
 use crate::due::plan::usual;
 use crate::history::jobs::Status;
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::history::tally::Tally;
-use crate::money::{Amount, Rates, Total};
-use crate::report::page::Desk;
+use crate::money::Total;
+use crate::report::section::winter::item::Asked;
+use crate::report::section::winter::item::price;
 use crate::report::words;
-use crate::source::Span;
 use crate::words::scale::Scale;
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -50,50 +53,6 @@ pub struct WinterList {
     pub name: String,
     /// The items.
     pub items: Vec<WinterItem>,
-}
-
-/// A job, or a part.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct WinterItem {
-    /// The job's name, or the part's.
-    pub name: String,
-    /// What is to be done, or what the part is and where.
-    pub about: String,
-    /// The part's page.
-    pub page: Option<Link>,
-    /// Why it is here.
-    pub why: Vec<WinterWhy>,
-    /// What is left of the job's quote, or what a new part costs; an en dash where the book does not say.
-    pub price: String,
-    /// Where the price stands; may be empty.
-    pub price_src: String,
-}
-
-/// A reason.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct WinterWhy {
-    /// "put off to winter", "88 min left of 300 min: less than an event".
-    pub text: String,
-    /// Whether the car is not to run before it is seen to, or a day is over.
-    pub now: bool,
-    /// The words after `because`; may be empty.
-    pub because: String,
-    /// Its line.
-    pub src: String,
-}
-
-/// What is looked at: the car, the moment before a rank and its day, and the season that has ended.
-struct Asked<'d, 'a> {
-    desk: &'d Desk<'a>,
-    car: CarId,
-    rank: Rank,
-    on: Date,
-    /// The last day of the next season.
-    end: Date,
-    next: Option<EventId>,
-    /// What one event of the car's is, by clock.
-    event: [Option<f64>; Clock::ALL.len()],
-    season: Tally,
 }
 
 /// Makes the view of the moment before a rank, by the calendar of a day; none where there is nothing to plan.
@@ -155,20 +114,6 @@ fn basis(asked: &Asked<'_, '_>, of: u32) -> Vec<String> {
         said.push(format!("Next comes {}, {}.", event.named.title, words::dates(event.first, event.last)));
     }
     said
-}
-
-/// Adds a price, and says it.
-fn price(asked: &Asked<'_, '_>, known: Option<(Amount, Span)>, total: &mut Total) -> (String, String) {
-    let tell = asked.desk.tell;
-    let Some((typed, at)) = known else { return (words::DASH.to_owned(), String::new()) };
-    let home = tell.compiled.costs.home;
-    let rates = || Rates::new(tell.cx.book.exchanges.iter().map(|exchange| exchange.rate).collect());
-    let amount = match home.filter(|home| *home != typed.currency) {
-        Some(home) => rates().convert(typed, home, asked.on).map_or(typed, |(exchanged, _)| exchanged),
-        None => typed,
-    };
-    total.add(amount);
-    (Sum::of(amount).words(home.map(crate::money::Currency::code)), tell.src(at))
 }
 
 fn jobs_to_do(asked: &Asked<'_, '_>, total: &mut Total) -> Vec<WinterItem> {

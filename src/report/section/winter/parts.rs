@@ -2,7 +2,6 @@
 //!
 //! Must not know jobs, nor what other cars ran.
 
-use super::{Asked, WinterItem, WinterWhy, price};
 use crate::answer::not_done;
 use crate::book::entry::EntryId;
 use crate::book::model::{Clock, PartId};
@@ -13,6 +12,10 @@ use crate::history::{dated, impact};
 use crate::money::Total;
 use crate::report::section::aboard::{aboard, what};
 use crate::report::section::parts;
+use crate::report::section::winter::item::Asked;
+use crate::report::section::winter::item::WinterItem;
+use crate::report::section::winter::item::WinterWhy;
+use crate::report::section::winter::item::price;
 use crate::report::words;
 use crate::words::scale::Scale;
 use jiff::civil::Date;
