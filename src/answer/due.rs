@@ -3,6 +3,7 @@
 //! Must not know rendering. Words are made here so that terminal and page say the same.
 
 mod carry;
+mod confidence;
 mod gauges;
 mod jobs;
 mod left;
@@ -11,6 +12,7 @@ mod plan;
 mod row;
 mod work;
 
+pub use crate::answer::due::confidence::confidence_words;
 pub use carry::CarryView;
 pub use gauges::GaugeView;
 pub use jobs::DueJob;
@@ -23,7 +25,6 @@ pub use work::WorkView;
 use crate::Compiled;
 use crate::due::row::Action;
 use crate::due::{Ask, Due, due};
-use crate::units::number;
 use serde::Serialize;
 
 /// The list.
@@ -101,10 +102,4 @@ fn method(made: &Due) -> Vec<String> {
         );
     }
     list
-}
-
-/// "90 %" of a confidence.
-#[must_use]
-pub fn confidence_words(confidence: f64) -> String {
-    format!("{} %", number::format(confidence * 100.0, u8::from((confidence * 1000.0) % 10.0 > 0.05)))
 }

@@ -4,41 +4,16 @@
 
 use super::due_dates::Stated;
 use super::entry::{CostKind, Item, Verb};
+pub use super::ids::{
+    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
+};
 use super::place::Place;
-use crate::ids::ids;
+pub use crate::book::condition::Condition;
 use crate::money::exchange::Rate;
 use crate::money::{Amount, Currency};
 use crate::source::Span;
-use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
-
-ids! {
-    /// A car.
-    CarId: u32,
-    /// A kind of part.
-    KindId: u32,
-    /// A spec of a kind.
-    SpecId: u32,
-    /// A part with a name of its own.
-    PartId: u32,
-    /// A person.
-    PersonId: u32,
-    /// A client.
-    ClientId: u32,
-    /// A circuit.
-    CircuitId: u32,
-    /// An event.
-    EventId: u32,
-    /// A gauge.
-    GaugeId: u32,
-    /// A named setup.
-    BaselineId: u32,
-    /// A class rule.
-    RuleId: u32,
-    /// A job.
-    JobId: u32,
-}
 
 /// The shop itself.
 #[derive(Debug, Clone, Default)]
@@ -137,17 +112,6 @@ pub struct Gauge {
     pub valid_until: Option<Date>,
     /// Whether it shows degrees and minutes.
     pub degrees_minutes: bool,
-}
-
-/// A condition of a reading: `driver 78 kg`, `bars off`.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Condition {
-    /// Its first word.
-    pub key: Span,
-    /// All its words.
-    pub said: Span,
-    /// Its value in SI, for `driver 78 kg`.
-    pub value: Option<(f64, UnitId)>,
 }
 
 /// A car.

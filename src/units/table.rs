@@ -6,11 +6,9 @@
 use super::kind::DimensionId;
 use super::load;
 use super::unit::{Unit, UnitId};
+pub(super) use crate::units::plain::PLAIN;
 use rustc_hash::FxHashMap;
 use std::sync::OnceLock;
-
-/// The symbol of the plain number, the unit of a number that needs none.
-pub(super) const PLAIN: &str = "1";
 
 /// No spelling is longer; a longer word is not looked at.
 const LONGEST: usize = 32;

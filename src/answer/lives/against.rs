@@ -1,6 +1,6 @@
 //! One spec against another: the test, and a sentence a customer understands.
 
-use super::spec::{Fitted, name};
+use super::fitted::{Fitted, name};
 use super::value::{per, prices};
 use crate::Compiled;
 use crate::statistics::compare::{Approximate, How, Needed, NoTest, Short, Test, Verdict, verdict};

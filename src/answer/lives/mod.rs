@@ -4,11 +4,14 @@
 
 mod against;
 mod curve;
+mod field;
+mod fitted;
 mod life;
 mod modes;
 mod spec;
 mod value;
 
+pub use crate::answer::lives::field::Field;
 pub use against::{Against, LEVEL};
 pub use curve::{CurveView, StepView};
 pub use life::LifeRow;
@@ -21,7 +24,7 @@ use super::{LedgerLine, line};
 use crate::Compiled;
 use crate::book::model::{Clock, KindId};
 use crate::book::names::folded;
-use crate::lives::study::{Carried, Group, Study, clocks, failure, specs, study};
+use crate::lives::study::{Carried, Group, Study, clocks, specs, study};
 use crate::lives::{Life, Lives};
 use crate::words::scale::Scale;
 use rayon::prelude::*;
@@ -34,41 +37,6 @@ pub struct CountedFailures {
     pub only: Option<(Field, String)>,
     /// Not those of which this field says this word.
     pub without: Option<(Field, String)>,
-}
-
-/// A field of a failure.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Field {
-    /// How it shows.
-    Mode,
-    /// The physics of it.
-    Mechanism,
-    /// Why.
-    Cause,
-}
-
-impl Field {
-    /// Its word in a ledger.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Mode => "mode",
-            Self::Mechanism => "mechanism",
-            Self::Cause => "cause",
-        }
-    }
-
-    /// What a failure says in it, in lower case; empty where it says nothing.
-    #[must_use]
-    pub fn of(self, compiled: &Compiled, life: &Life) -> String {
-        let told = failure(&compiled.book, life).and_then(|told| match self {
-            Self::Mode => told.mode,
-            Self::Mechanism => told.mechanism,
-            Self::Cause => told.cause,
-        });
-        told.map_or_else(String::new, |span| folded(compiled.files.text(span).trim().trim_matches('"')))
-    }
 }
 
 impl CountedFailures {

@@ -3,36 +3,21 @@
 use super::curve::{self, CurveView};
 use super::value::{self, LifeMoney};
 use crate::Compiled;
+use crate::answer::lives::fitted::LEVEL;
+pub(super) use crate::answer::lives::fitted::{Fitted, fitted, name};
 use crate::lives::study::{Carried, LeftOut, Study, study};
 use crate::lives::{End, Life, Lives};
 use crate::statistics::bounds::{mean_at_least, none_would_fail, scale_at_least};
-use crate::statistics::survival::{self, Curve};
-use crate::statistics::weibull::{Fit, NoFit, Region, fit};
+use crate::statistics::survival::Curve;
+use crate::statistics::weibull::{Fit, NoFit, Region};
 use crate::statistics::{Interval, Reason};
 use crate::units::number;
 use crate::words::scale::{Scale, percent};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// The level of intervals and bounds.
-const LEVEL: f64 = 0.90;
 /// Fewer failures than this, and the interval is said before the number.
 const FEW: usize = 5;
-
-/// A study with what statistics make of it.
-pub(super) struct Fitted {
-    pub(super) study: Study,
-    pub(super) curve: Option<Curve>,
-    pub(super) fit: Result<Fit, NoFit>,
-    pub(super) region: Option<Region>,
-}
-
-pub(super) fn fitted(study: Study) -> Fitted {
-    let curve = survival::curve(&study.observations).ok();
-    let fit = fit(&study.observations);
-    let region = fit.as_ref().ok().and_then(|fit| fit.region(LEVEL));
-    Fitted { study, curve, fit, region }
-}
 
 /// One spec.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -103,11 +88,6 @@ pub struct WeibullRow {
     pub low: Option<f64>,
     /// The upper end.
     pub high: Option<f64>,
-}
-
-pub(super) fn name(compiled: &Compiled, study: &Study) -> String {
-    let spec = study.group.spec.and_then(|spec| compiled.book.specs.get(spec));
-    spec.map_or_else(String::new, |spec| spec.named.typed.to_string())
 }
 
 pub(super) fn view(

@@ -2,7 +2,7 @@
 //!
 //! An estimate of a rate is no amount of money that anyone is billed: it is worked in floating point and said as "about".
 
-use super::spec::Fitted;
+use super::fitted::Fitted;
 use crate::Compiled;
 use crate::book::model::{Clock, LifeAmount};
 use crate::money::Amount;
