@@ -9,6 +9,7 @@ mod check;
 mod costs;
 mod diff;
 mod due;
+mod exit;
 mod folder;
 pub mod format;
 mod handover;

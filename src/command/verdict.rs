@@ -2,16 +2,8 @@
 //!
 //! Must not know any command.
 
+pub use crate::command::exit::{CLEAN, ERRORS, TROUBLE};
 use crate::command::output::Output;
-
-/// Everything went well, and the book has no error.
-pub const CLEAN: u8 = 0;
-
-/// The book has errors, or a ledger would change its layout.
-pub const ERRORS: u8 = 1;
-
-/// Wrong usage, or the disk: something could not be read, written or removed, a ledger was left, output did not arrive.
-pub const TROUBLE: u8 = 2;
 
 /// The exit code of a command that has printed its result, and a word about the errors behind it.
 pub(super) fn verdict(compiled: &crate::Compiled, output: &mut Output<'_>) -> u8 {

@@ -2,16 +2,9 @@
 //!
 //! Must not know how any figure is worked out.
 
-use super::calc::{Calc, Got};
-use crate::book::place::Place;
+pub(super) use crate::figures::compute::{Code, Compute};
 use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
-
-/// A figure's name, and what works it out at a place.
-pub(super) type Code = (&'static str, Compute);
-
-/// Works a figure out at a place.
-pub(super) type Compute = fn(&mut Calc<'_>, Place) -> Got;
 
 static CODE: LazyLock<FxHashMap<&'static str, Compute>> = LazyLock::new(|| {
     let fields: &[&'static [Code]] = &[
