@@ -12,6 +12,7 @@ static CODE: LazyLock<FxHashMap<&'static str, Compute>> = LazyLock::new(|| {
         super::cg::FIGURES,
         super::bench::FIGURES,
         super::bench::finder::FIGURES,
+        super::bench::geometry::FIGURES,
         super::springs::FIGURES,
         super::roll::FIGURES,
         super::alignment::FIGURES,

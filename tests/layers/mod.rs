@@ -3,11 +3,16 @@
 //! The list is the order of `DEVELOPERS.md`; every folder and file right under `src` stands in it. What is at the crate's root, the compiled
 //! book, comes after the checks and before whoever reads one.
 
+mod circles;
+mod names;
+mod source;
+
 use crate::source_text::rust;
 use std::collections::BTreeMap;
 
 /// From left to right; those of one row may not know each other either, but for what stands before in it.
-const STAGES: [&str; 22] = [
+const STAGES: [&str; 23] = [
+    "ids",
     "visible",
     "source",
     "units",
@@ -78,13 +83,9 @@ fn named(text: &str) -> Vec<String> {
     found
 }
 
-/// The stage of a name at the crate's root; `None` for a macro, which is of no stage.
-fn stage(name: &str) -> Option<&str> {
-    match name {
-        _ if ROOT.contains(&name) => Some("lib"),
-        "check_family" => None,
-        _ => Some(name),
-    }
+/// The stage of a name at the crate's root.
+fn stage(name: &str) -> &str {
+    if ROOT.contains(&name) { "lib" } else { name }
 }
 
 /// What each file names to its right.
@@ -93,10 +94,8 @@ fn backward(sources: &[(String, String)]) -> BTreeMap<String, Vec<String>> {
     for (path, text) in sources {
         let own = path.split('/').next().unwrap_or_default().trim_end_matches(".rs");
         for name in named(text) {
-            if let Some(other) = stage(&name)
-                && other != own
-                && place(other) > place(own)
-            {
+            let other = stage(&name);
+            if other != own && place(other) > place(own) {
                 wrong.entry(path.clone()).or_default().push(name);
             }
         }
