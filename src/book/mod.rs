@@ -48,11 +48,12 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
     let BuiltIn { vocabulary, figures, .. } = built_in();
     let mut book = Book { vocabulary: vocabulary.clone(), figures: figures.clone(), ..Book::default() };
     for trouble in load {
-        let span = match &trouble {
-            LoadTrouble::NotUtf8 { span, .. } => *span,
-            _ => Span::new(crate::source::FileId(u32::MAX), 0, 0),
-        };
-        book.trouble(span, What::Load(trouble));
+        match &trouble {
+            LoadTrouble::NotUtf8 { span, .. } => book.trouble(*span, What::Load(trouble)),
+            LoadTrouble::Unreadable { .. } | LoadTrouble::Loop { .. } => {
+                book.missing.push(Trouble { span: Span::BOOK, what: What::Load(trouble) });
+            }
+        }
     }
     for chunk in &tree.chunks {
         for trouble in &chunk.troubles {
@@ -87,8 +88,8 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
             list.push(id);
         }
     }
-    if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
-        book.trouble(Span::new(crate::source::FileId(u32::MAX), 0, 0), What::EmptyBook);
+    if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() && book.missing.is_empty() {
+        book.missing.push(Trouble { span: Span::BOOK, what: What::EmptyBook });
     }
     book
 }

@@ -66,8 +66,10 @@ pub struct Book {
     pub extras: TiVec<ExtraId, Extra>,
     /// Sessions as typed, in file order.
     pub runs: TiVec<RunId, Run>,
-    /// What is wrong so far.
+    /// What is wrong with lines so far.
     pub troubles: Vec<Trouble>,
+    /// What is wrong with the book as a whole: files that could not be read, or nothing in it. Each at [`Span::BOOK`].
+    pub missing: Vec<Trouble>,
 }
 
 impl Book {
@@ -111,6 +113,12 @@ impl Book {
         self.items.raw.get(first..first + entry.item_count as usize).unwrap_or_default()
     }
 
+    /// A part's kind, where it could be read.
+    #[must_use]
+    pub fn kind_of(&self, part: PartId) -> Option<&Kind> {
+        self.kinds.get(self.parts.get(part)?.kind?)
+    }
+
     /// The limits of a part's life, and the name of the spec or the kind that states them; a spec's own outrank the kind's.
     #[must_use]
     pub fn limits(&self, part: PartId) -> (&[LifeAmount], &str) {
@@ -120,12 +128,14 @@ impl Book {
 
     /// The same for a part of that kind and spec.
     #[must_use]
-    pub fn limits_of(&self, kind: KindId, spec: Option<SpecId>) -> (&[LifeAmount], &str) {
+    pub fn limits_of(&self, kind: impl Into<Option<KindId>>, spec: Option<SpecId>) -> (&[LifeAmount], &str) {
         let spec = spec.and_then(|spec| self.specs.get(spec));
         if let Some(spec) = spec.filter(|spec| !spec.life.is_empty()) {
             return (&spec.life, &spec.named.typed);
         }
-        self.kinds.get(kind).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
+        kind.into()
+            .and_then(|kind| self.kinds.get(kind))
+            .map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
     }
 
     /// A place as typed in a ledger.

@@ -9,6 +9,7 @@ use super::unit::{Unit, UnitId};
 pub(super) use crate::units::plain::PLAIN;
 use rustc_hash::FxHashMap;
 use std::sync::OnceLock;
+use typed_index_collections::TiVec;
 
 /// No spelling is longer; a longer word is not looked at.
 const LONGEST: usize = 32;
@@ -29,7 +30,7 @@ pub enum Found {
 /// All units and their spellings.
 #[derive(Debug)]
 pub struct UnitTable {
-    units: Vec<Unit>,
+    units: TiVec<UnitId, Unit>,
     /// Spellings as written.
     exact: FxHashMap<Box<str>, Vec<UnitId>>,
     /// Spellings in small letters.
@@ -51,16 +52,16 @@ impl UnitTable {
     fn new(text: &'static str) -> Self {
         let loaded = load::load(text);
         let mut table = Self {
-            units: Vec::new(),
+            units: TiVec::new(),
             exact: FxHashMap::default(),
             loose: FxHashMap::default(),
             spellings: Vec::new(),
             hints: loaded.hints,
             faults: loaded.faults,
-            plain: UnitId(0),
+            plain: UnitId::new(0),
         };
         for (unit, spellings) in loaded.units {
-            let id = UnitId(table.units.len() as u16);
+            let id = UnitId::from(table.units.len());
             if unit.symbol == PLAIN {
                 table.plain = id;
             }
@@ -80,23 +81,17 @@ impl UnitTable {
     #[must_use]
     pub fn unit(&self, id: UnitId) -> &Unit {
         // An id is only made by this table, of which there is one.
-        &self.units[id.0 as usize]
+        &self.units[id]
     }
 
     /// All units, in the order of the file; the weights that units of mass stand for come last.
     pub fn all(&self) -> impl Iterator<Item = (UnitId, &Unit)> {
-        self.units.iter().enumerate().map(|(index, unit)| (UnitId(index as u16), unit))
+        self.units.iter_enumerated()
     }
 
     /// The spellings of a unit as the file gives them, in its order; for the page of units.
     pub fn spellings_of(&self, id: UnitId) -> impl Iterator<Item = &'static str> {
         self.spellings.iter().filter(move |(_, owner)| *owner == id).map(|(spelling, _)| *spelling)
-    }
-
-    /// The unit of that index, as [`UnitId::index`] gave it; the plain unit for one out of range.
-    #[must_use]
-    pub fn by_index(&self, index: u16) -> UnitId {
-        if usize::from(index) < self.units.len() { UnitId(index) } else { self.plain }
     }
 
     /// Lines of the table that could not be read; none, as a test asserts.

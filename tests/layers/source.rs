@@ -115,7 +115,7 @@ impl Reader {
         }
         let mut name = path.last().cloned().unwrap_or_default();
         if self.name(0) == Some("as") {
-            name = self.name(1).unwrap_or_default().to_owned();
+            name = self.name(1).map(str::to_owned).unwrap_or_default();
             self.at += 2;
         }
         out.push(Import { path, name, handed_on });

@@ -137,7 +137,7 @@ pub(super) fn enter(book: &mut Book, name: &str, thing: Thing, at: Span) -> bool
     match book.names.add(name, thing, at) {
         Ok(()) => true,
         Err(first) => {
-            book.trouble(at, What::NameTwice(first));
+            book.trouble(at, What::NameTwice(Some(first)));
             false
         }
     }

@@ -5,7 +5,7 @@ use crate::book::Book;
 pub(super) use crate::book::declare::shown::{full, range, show};
 use crate::book::names::{folded, nearest};
 use crate::book::trouble::{FigureTrouble, Trouble, What};
-use crate::source::{FileId, Files, SourceFile, Span};
+use crate::source::{Files, SourceFile, Span};
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
 use crate::units::DimensionId;
 use crate::vocabulary::{Form, Places, Quantity, QuantityId, Vocabulary};
@@ -134,9 +134,8 @@ fn read(
         if made.dimension != quantity.dimension || made.places != quantity.places {
             let figure = book.figures.find(&name).map(|id| book.figures.get(id).clone());
             let wants = figure.map_or("", |figure| figure.sites.wants());
-            let none = Span::new(FileId(u32::MAX), 0, 0);
             let what =
-                What::Figure(FigureTrouble::OtherSort { declared: none, dimension: made.dimension, wants });
+                What::Figure(FigureTrouble::OtherSort { declared: None, dimension: made.dimension, wants });
             return Err(Trouble { span: name_span, what });
         }
         *book.vocabulary.get_mut(id) = quantity;
@@ -150,7 +149,7 @@ fn read(
         }
         Err(None) => Err(full(name_span)),
         Err(Some(first)) => {
-            let first = book.vocabulary.get(first).declared.unwrap_or(Span::new(FileId(u32::MAX), 0, 0));
+            let first = book.vocabulary.get(first).declared;
             Err(Trouble { span: name_span, what: What::NameTwice(first) })
         }
     }

@@ -13,7 +13,6 @@ use super::value::ShownValue;
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::history::Moment;
-use crate::history::state;
 use crate::report::section::plan::making::Making;
 use crate::report::teller::Teller;
 use schemars::JsonSchema;
@@ -54,7 +53,7 @@ impl PlanDrawing {
 /// Makes the plan.
 pub(in crate::report) fn plan(tell: &Teller<'_>, when: PlanMoment) -> PlanDrawing {
     let cx = &tell.cx;
-    let slots = state::slots(cx.book, cx.history, when.car, when.rank);
+    let slots = cx.on(when.car, when.rank).slots();
     let tags = setup::tags(tell, when.car, when.rank, &slots);
     let moment = Moment { rank: when.rank, words: String::new(), event: None, session: None };
     let mut making = Making {
@@ -62,7 +61,7 @@ pub(in crate::report) fn plan(tell: &Teller<'_>, when: PlanMoment) -> PlanDrawin
         when,
         slots,
         tags,
-        calc: Calc::new(cx.files, cx.book, cx.history, when.car, &moment),
+        calc: Calc::new(cx.facts, when.car, &moment),
         imperial: cx.book.cars.get(when.car).is_some_and(|car| car.imperial),
         notes: Vec::new(),
     };
