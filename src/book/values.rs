@@ -2,16 +2,19 @@
 //!
 //! Knows the vocabulary. Must not know verbs beyond what [`Mode`] says, nor any state.
 
+use super::Book;
 use super::entry::{Flags, Item};
 use super::names::Names;
 use super::place::Place;
 use super::single::{convert, number, of_number, tolerance};
 use super::spread::{count, lay, spread};
 use super::trouble::{Trouble, What};
+pub use crate::book::context::Context;
+pub use crate::book::ends::ends_values;
 use crate::source::Span;
 use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, Found, Number, NumberTrouble, table};
-use crate::vocabulary::{Form, Places, Quantity, QuantityId, Vocabulary};
+use crate::vocabulary::{Form, Places, Quantity, QuantityId};
 
 /// How a line states its values.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,17 +25,6 @@ pub enum Mode {
     Adjust,
     /// Read off something.
     Reading,
-}
-
-/// What the car adds to a line.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Context {
-    /// Cylinders of the car.
-    pub cylinders: Option<u16>,
-    /// Where toe is measured, metres: the line's `over` or the car's own.
-    pub toe_over: Option<f64>,
-    /// -1 for a quantity spelt `...-out`, +1 for `...-in`, 0 where no direction was spelt.
-    pub direction: i8,
 }
 
 #[derive(Debug, Clone, Copy, Default)]
@@ -50,21 +42,6 @@ pub struct ValueReader {
     places: Vec<&'static [Place]>,
 }
 
-/// Words that end a list of values.
-#[must_use]
-pub fn ends_values(word: &str) -> bool {
-    let clause = |keyword: &str| word.eq_ignore_ascii_case(keyword);
-    match word.len() {
-        2 => clause("by") || clause("at") || clause("to") || clause("on"),
-        3 => clause("for"),
-        4 => clause("with") || clause("over") || clause("from") || clause("into"),
-        5 => clause("after"),
-        6 => clause("during"),
-        8 => clause("found-by"),
-        _ => false,
-    }
-}
-
 impl ValueReader {
     /// Reads values up to the first clause and appends one item per place (old ones before their new ones).
     ///
@@ -73,13 +50,13 @@ impl ValueReader {
     pub fn read(
         &mut self,
         cur: &mut Cursor<'_>,
-        vocabulary: &Vocabulary,
-        names: &Names,
+        book: &Book,
         id: QuantityId,
         mode: Mode,
         context: Context,
         out: &mut Vec<Item>,
     ) -> Result<(), Trouble> {
+        let Book { vocabulary, names, .. } = book;
         let quantity = vocabulary.get(id);
         self.raw.clear();
         self.groups.clear();

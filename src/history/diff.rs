@@ -92,7 +92,7 @@ pub fn diff(facts: Facts<'_>, car: CarId, then: Rank, now: Rank) -> SetupDiff<'_
     let mut result = SetupDiff::default();
     for slot in &after {
         let old = before.iter().find(|old| old.quantity == slot.quantity && old.place == slot.place);
-        let old = old.filter(|old| likeness::of_one_part(book, old, slot));
+        let old = old.filter(|old| likeness::of_one_part(book, slot.quantity, old.part, slot.part));
         if let Some(one) = one(book, files, history, old, slot, then.min(now), then.max(now)) {
             result.slots.push(one);
         }

@@ -6,10 +6,9 @@
 use super::disturb::Disturbance;
 use super::facts::Facts;
 use super::order::Rank;
-use super::state::SlotState;
 use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, Item};
-use crate::book::model::{CarId, Condition};
+use crate::book::model::{CarId, Condition, PartId};
 use crate::book::place::Place;
 use crate::vocabulary::QuantityId;
 
@@ -142,16 +141,15 @@ pub fn apart(facts: Facts<'_>, car: CarId, readings: &[Reading]) -> Option<Apart
     found
 }
 
-/// Whether two slots of one place are of one part, or of none: what travels with a part is compared with itself or with nothing. What a
-/// part only gives (a spring its rate) is the car's too, and is compared.
+/// Whether what two parts in one place hold of a quantity may be compared: what travels with a part, with itself or with nothing. What
+/// a part only gives (a spring its rate) is the car's too.
 #[must_use]
-pub fn of_one_part(book: &Book, then: &SlotState<'_>, now: &SlotState<'_>) -> bool {
-    let carried = |slot: &SlotState<'_>| {
-        let part = slot.part.and_then(|part| book.parts.get(part));
-        let kind = part.and_then(|part| part.kind).and_then(|kind| book.kinds.get(kind));
-        kind.is_some_and(|kind| kind.carries.contains(&slot.quantity))
+pub fn of_one_part(book: &Book, quantity: QuantityId, then: Option<PartId>, now: Option<PartId>) -> bool {
+    let carried = |part: Option<PartId>| {
+        let kind = part.and_then(|part| book.parts.get(part)?.kind);
+        kind.and_then(|kind| book.kinds.get(kind)).is_some_and(|kind| kind.carries.contains(&quantity))
     };
-    then.part == now.part || !carried(then) && !carried(now)
+    then == now || !carried(then) && !carried(now)
 }
 
 /// The changes that make a reading untrue, between two ranks.

@@ -5,6 +5,7 @@ use crate::book::clauses;
 use crate::book::dates::clock;
 use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
 use crate::book::names::{Thing, nearest};
+pub(super) use crate::book::read::verb::verb_of;
 use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, Line, LineKind, Shape};
@@ -242,18 +243,6 @@ impl Reader<'_> {
         above.void = true;
         self.clauses(reading)
     }
-}
-
-/// The verb or answering line of that word.
-pub(super) fn verb_of(text: &str) -> Option<Verb> {
-    let first = text.as_bytes().first()?.to_ascii_lowercase();
-    Verb::ALL.iter().copied().find(|verb| {
-        let word = verb.word();
-        word.len() == text.len()
-            && word.as_bytes().first() == Some(&first)
-            && word.eq_ignore_ascii_case(text)
-            && *verb != Verb::Note
-    })
 }
 
 fn near_verb(text: &str) -> Option<String> {
