@@ -217,7 +217,7 @@ impl Cut<'_> {
     }
 
     fn gauge(&self, gauge: &mut Gauge) {
-        let Gauge { named, reads: _, resolution: _, valid_until: _, degrees_minutes: _ } = gauge;
+        let Gauge { named, reads: _, resolution: _, repeats: _, valid_until: _, degrees_minutes: _ } = gauge;
         self.mask.named(named);
     }
 

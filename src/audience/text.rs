@@ -253,7 +253,8 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
     let amounts = |list: &[LifeAmount]| list.iter().map(|amount| amount.typed).collect::<Vec<_>>();
     let valid = |list: &[Valid]| list.iter().map(|valid| valid.typed).collect::<Vec<_>>();
     for gauge in &book.gauges {
-        spans.extend(gauge.resolution.as_ref().map(|resolution| item(resolution, gauge.named.declared)));
+        let stated = gauge.resolution.iter().chain(&gauge.repeats);
+        spans.extend(stated.map(|stated| item(stated, gauge.named.declared)));
     }
     for kind in &book.kinds {
         spans.extend(amounts(&kind.life));

@@ -108,6 +108,8 @@ pub struct Gauge {
     pub reads: Vec<QuantityId>,
     /// Its resolution, as typed and in SI.
     pub resolution: Option<Item>,
+    /// Within how much it repeats: what a second reading of the same may differ by, from the middle.
+    pub repeats: Option<Item>,
     /// Last day it may be trusted.
     pub valid_until: Option<Date>,
     /// Whether it shows degrees and minutes.

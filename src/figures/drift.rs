@@ -1,12 +1,13 @@
-//! Drift: how a setting was last found against how it was left before, in gauge widths, with what happened between.
+//! Drift: how a setting was last found against how it was left before, in widths of what both gauges leave open, with what happened between.
 //!
 //! Must not know which quantities are asked about.
 
 use super::calc::{Calc, Fig, Got, Missing, Root, Status};
 use super::chain::Node;
 use super::formula::Formula;
-use crate::book::entry::{By, Item, Verb};
+use crate::book::entry::{Item, Verb};
 use crate::book::place::Place;
+use crate::history::likeness;
 use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent};
 use crate::history::usage;
@@ -18,7 +19,7 @@ const WIDTHS: Formula = Formula {
     name: "drift in gauge widths",
     expression: "(found - left) / width",
     source: "common practice",
-    convention: "width is the coarser of what the two gauges tell apart, or of the last digit typed; within two of them it is the same",
+    convention: "width is what both gauges leave open: half a division of each, or what it repeats within, or half the last digit typed; within one it is the same",
     dimension: DimensionId::RATIO,
     shown: "",
     show: [None, None],
@@ -47,7 +48,8 @@ pub fn drift(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Drift> {
     let id = calc.quantity(name)?;
     let slot = calc.slot_name(id, place);
     let (left, found) = pair(calc, id, place, &slot)?;
-    let width = grain(calc, left).max(grain(calc, found));
+    let both = item(calc, left).zip(item(calc, found));
+    let width = both.map_or(0.0, |(was, is)| likeness::room(calc.facts, (&left, was), (&found, is)));
     if width <= 0.0 || !width.is_finite() {
         return Err(Missing::one(format!("what the gauge tells apart for {slot}")));
     }
@@ -58,7 +60,7 @@ pub fn drift(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Drift> {
         "gauge width",
         width,
         dimension,
-        "the coarser of the two gauges' resolutions, or of the last digits typed",
+        "half a division of each of the two gauges, or what they repeat within, or half the last digits typed",
     );
     let inputs = [("found", &is), ("left", &was), ("width", &grain)];
     let widths = calc.derive(&WIDTHS, place, &inputs, |at| (&at[0] - &at[1]) / &at[2])?;
@@ -114,25 +116,6 @@ fn pair(calc: &Calc<'_>, id: QuantityId, place: Place, slot: &str) -> Got<(SlotE
 
 fn item<'a>(calc: &Calc<'a>, event: SlotEvent) -> Option<&'a Item> {
     calc.book.items.get(event.item())
-}
-
-/// What the reading's gauge, or its last digit, tells apart, in SI.
-fn grain(calc: &Calc<'_>, event: SlotEvent) -> f64 {
-    let (Some(item), Some(entry)) = (item(calc, event), event.line(calc.book)) else {
-        return 0.0;
-    };
-    let digit = f64::from(item.half) * 2.0;
-    let By::Gauge(gauge) = entry.by else { return digit };
-    let resolution = calc.book.gauges.get(gauge).and_then(|gauge| gauge.resolution);
-    let Some(resolution) = resolution else { return digit };
-    let unit = resolution.unit().get();
-    let size = unit.difference_to_si(unit.from_si(resolution.si));
-    let per_metre = entry
-        .quantity
-        .filter(|_| unit.dim == item.unit().get().dim)
-        .and_then(|id| calc.toe_per_metre(id, item, calc.files.text(item.span(entry.file))));
-    // A length resolution of an angle typed as an angle (or of no toe at all) says nothing.
-    per_metre.map_or(digit, |scale| (size * scale).max(digit))
 }
 
 /// A reading of the track as an input.

@@ -8,6 +8,7 @@ use super::trace::shown;
 use crate::book::entry::EntryId;
 use crate::book::figure::Figure;
 use crate::book::place::Place;
+use crate::history::likeness::{self, Likeness};
 use crate::history::order::Rank;
 use rustc_hash::FxHashSet;
 
@@ -47,10 +48,8 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
     let difference = fig.value - read.value;
     let (u_read, u_fig) = (calc.u(read), calc.u(&fig));
     // How far two numbers may be apart is known only where both say how sure they are.
-    let differs = match (u_read, u_fig) {
-        (Some(a), Some(b)) if a > 0.0 || b > 0.0 => difference.abs() > 2.0 * libm::hypot(a, b),
-        _ => difference.abs() > 1e-9 * read.value.abs(),
-    };
+    let known = u_read.zip(u_fig).and_then(|(a, b)| likeness::of_figures(difference, Some(a), Some(b)));
+    let differs = known.map_or(difference.abs() > 1e-9 * read.value.abs(), |known| known == Likeness::Moved);
     let words = format!("worked out it is {}", shown(calc, &fig));
     if let Some(node) = calc.nodes.get_mut(whole.node) {
         node.stale = read.stale;

@@ -3,17 +3,15 @@
 //! Must not know rendering.
 
 use super::History;
-use super::likeness;
+use super::likeness::{self, Likeness};
 use super::slots::{Register, SlotEvent, Track};
 use super::state::SlotState;
 use crate::book::Book;
-use crate::book::entry::{EntryId, Flags};
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, KindId, PartId};
-use crate::book::names::folded;
 use crate::book::place::Place;
 use crate::history::Facts;
 use crate::history::order::Rank;
-use crate::source::Files;
 use crate::vocabulary::QuantityId;
 
 /// What became of a slot between two moments.
@@ -86,14 +84,14 @@ pub struct SetupDiff<'a> {
 /// Compares a car before rank `then` with the same car before rank `now`.
 #[must_use]
 pub fn diff(facts: Facts<'_>, car: CarId, then: Rank, now: Rank) -> SetupDiff<'_> {
-    let Facts { files, book, history } = facts;
+    let Facts { book, history, .. } = facts;
     let before = facts.on(car, then).slots();
     let after = facts.on(car, now).slots();
     let mut result = SetupDiff::default();
     for slot in &after {
         let old = before.iter().find(|old| old.quantity == slot.quantity && old.place == slot.place);
         let old = old.filter(|old| likeness::of_one_part(book, slot.quantity, old.part, slot.part));
-        if let Some(one) = one(book, files, history, old, slot, then.min(now), then.max(now)) {
+        if let Some(one) = one(facts, old, slot, then.min(now), then.max(now)) {
             result.slots.push(one);
         }
     }
@@ -146,14 +144,13 @@ fn inner(
 }
 
 fn one<'a>(
-    book: &Book,
-    files: &Files,
-    history: &History,
+    facts: Facts<'a>,
     old: Option<&SlotState<'a>>,
     slot: &SlotState<'a>,
     from: Rank,
     until: Rank,
 ) -> Option<SlotDiff<'a>> {
+    let history = facts.history;
     let now = slot.held.is(history);
     let then = old.and_then(|old| old.held.is(history));
     let between =
@@ -165,13 +162,12 @@ fn one<'a>(
     let mut away = false;
     for event in lines.iter().filter(|event| event.register() == Register::Asked) {
         let here = (*event, slot.track);
-        if last.is_some_and(|(last, track)| same(book, files, history, (last, track), here)) {
+        if last.is_some_and(|(last, track)| same(facts, (last, track), here)) {
             continue;
         }
         steps.push(*event);
         last = Some(here);
-        let home =
-            then.zip(old).is_some_and(|(then, old)| same(book, files, history, (then, old.track), here));
+        let home = then.zip(old).is_some_and(|(then, old)| same(facts, (then, old.track), here));
         if home && away {
             returns += 1;
         }
@@ -179,9 +175,7 @@ fn one<'a>(
     }
     let unknown = slot.held.unknown.is_some() || old.is_some_and(|old| old.held.unknown.is_some());
     let equal = match (then, old, now) {
-        (Some(then), Some(old), Some(now)) => {
-            same(book, files, history, (then, old.track), (now, slot.track))
-        }
+        (Some(then), Some(old), Some(now)) => same(facts, (then, old.track), (now, slot.track)),
         _ => false,
     };
     let fate = if unknown {
@@ -211,34 +205,8 @@ fn one<'a>(
     })
 }
 
-/// Whether two values are the same, as typed or within half the last digit of the coarser.
+/// Whether two values are the same.
 #[must_use]
-pub fn same(
-    book: &Book,
-    files: &Files,
-    history: &History,
-    a: (SlotEvent, &Track),
-    b: (SlotEvent, &Track),
-) -> bool {
-    let (Some(first), Some(second)) = (history.item(book, a.1, &a.0), history.item(book, b.1, &b.0)) else {
-        return false;
-    };
-    if first.is(Flags::TEXT) || second.is(Flags::TEXT) {
-        let text = |event: &SlotEvent, item: &crate::book::entry::Item| {
-            let file = event.entry.and_then(|entry| book.entries.get(entry)).map(|entry| entry.file);
-            file.map(|file| folded(crate::syntax::unquote(files.text(item.span(file)))))
-        };
-        return first.is(Flags::TEXT) && second.is(Flags::TEXT) && text(&a.0, first) == text(&b.0, second);
-    }
-    if first.is(Flags::OFF) || second.is(Flags::OFF) {
-        return first.is(Flags::OFF) && second.is(Flags::OFF);
-    }
-    // Two settings differ if their numbers do; a reading agrees within what its digits can tell.
-    let exact = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
-    let room = if exact && first.unit == second.unit {
-        0.0
-    } else {
-        f64::from(first.half).max(f64::from(second.half))
-    };
-    (a.0.value - b.0.value).abs() <= room * 1.000_001 + 1e-9 * a.0.value.abs()
+pub fn same(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track)) -> bool {
+    likeness::compare(facts, a, b) == Likeness::Same
 }

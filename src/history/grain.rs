@@ -3,7 +3,7 @@
 //! Must not know checks or figures.
 
 use crate::book::Book;
-use crate::book::entry::{By, Entry, Item};
+use crate::book::entry::{By, Entry, Flags, Item};
 use crate::source::{FileId, Files};
 use crate::units::{DimensionId, number};
 
@@ -42,4 +42,26 @@ pub fn resolution(book: &Book, files: &Files, entry: &Entry, item: &Item) -> Opt
 #[must_use]
 pub fn grain(book: &Book, files: &Files, entry: &Entry, item: &Item) -> f64 {
     resolution(book, files, entry, item).unwrap_or(0.0).max(f64::from(item.half) * 2.0)
+}
+
+/// By how much a reading may be off, SI: half a division of its gauge, or the repeatability the gauge is stated with where that is
+/// more; half its last digit where that is more still, or where no gauge is stated; a stated ± as it stands.
+#[must_use]
+pub fn half(book: &Book, files: &Files, entry: &Entry, item: &Item) -> f64 {
+    let typed = f64::from(item.half);
+    let By::Gauge(gauge) = entry.by else { return typed };
+    let Some(gauge) = book.gauges.get(gauge).filter(|_| !item.is(Flags::STATED)) else { return typed };
+    let per_si = per_si(files, entry.file, item);
+    let of = |stated: Option<Item>, share: f64| {
+        // A length says nothing of an angle typed as one.
+        let stated = stated.filter(|stated| stated.unit().get().dim == item.unit().get().dim)?;
+        let unit = stated.unit().get();
+        let size = unit.difference_to_si(unit.from_si(stated.si)) / item.unit().get().factor / per_si;
+        Some((size * share).abs())
+    };
+    let division = of(gauge.resolution, 0.5).unwrap_or(0.0);
+    let gauge = division.max(of(gauge.repeats, 1.0).unwrap_or(0.0));
+    // A fraction is typed in its lowest terms, whatever the rule is divided into.
+    let fraction = gauge > 0.0 && files.text(item.span(entry.file)).contains('/');
+    if fraction { gauge } else { gauge.max(typed) }
 }

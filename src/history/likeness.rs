@@ -5,10 +5,13 @@
 
 use super::disturb::Disturbance;
 use super::facts::Facts;
+use super::grain;
 use super::order::Rank;
+use super::slots::{Register, SlotEvent, Track};
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Item};
+use crate::book::entry::{Entry, EntryId, Flags, Item};
 use crate::book::model::{CarId, Condition, PartId};
+use crate::book::names::folded;
 use crate::book::place::Place;
 use crate::vocabulary::QuantityId;
 
@@ -49,12 +52,12 @@ pub struct Horizon {
     /// The moment.
     pub before: Rank,
     /// Of which state.
-    pub of: State,
+    pub of: Shared,
 }
 
 /// What makes quantities be of one physical state.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub enum State {
+pub enum Shared {
     /// What a change of this quantity moves, and what was read of it on a part that was changed.
     MovedBy(QuantityId),
     /// What an impact moves.
@@ -69,9 +72,9 @@ impl Horizon {
     pub fn holds(&self, facts: Facts<'_>, quantity: QuantityId) -> bool {
         let what = facts.book.vocabulary.get(quantity);
         match &self.of {
-            State::MovedBy(by) => what.disturbed_by.contains(by) || *by == quantity,
-            State::Hit => what.disturbed_by_hit,
-            State::Needs(key) => what.needs.iter().any(|need| **need == **key),
+            Shared::MovedBy(by) => what.disturbed_by.contains(by) || *by == quantity,
+            Shared::Hit => what.disturbed_by_hit,
+            Shared::Needs(key) => what.needs.iter().any(|need| **need == **key),
         }
     }
 }
@@ -81,8 +84,8 @@ impl Apart {
     #[must_use]
     pub fn horizon(&self, facts: Facts<'_>) -> Horizon {
         let of = match &self.why {
-            Why::Disturbed(change) => change.quantity.map_or(State::Hit, State::MovedBy),
-            Why::Conditions(key) => State::Needs(key.clone()),
+            Why::Disturbed(change) => change.quantity.map_or(Shared::Hit, Shared::MovedBy),
+            Why::Conditions(key) => Shared::Needs(key.clone()),
         };
         Horizon { before: self.before(facts), of }
     }
@@ -150,6 +153,78 @@ pub fn of_one_part(book: &Book, quantity: QuantityId, then: Option<PartId>, now:
         kind.and_then(|kind| book.kinds.get(kind)).is_some_and(|kind| kind.carries.contains(&quantity))
     };
     then == now || !carried(then) && !carried(now)
+}
+
+/// What two readings of one thing say of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Likeness {
+    /// They agree within what both leave open.
+    Same,
+    /// They differ by more.
+    Moved,
+    /// One of them is no value, or they cannot be compared.
+    CannotTell,
+}
+
+/// What two differing numbers say, where both together leave so much open.
+#[must_use]
+pub fn within(difference: f64, room: f64) -> Likeness {
+    if !difference.is_finite() || !room.is_finite() {
+        Likeness::CannotTell
+    } else if difference.abs() <= room * 1.000_001 + 1e-12 {
+        // A hair of room: lengths that stand for angles, and tenths, are off by millionths.
+        Likeness::Same
+    } else {
+        Likeness::Moved
+    }
+}
+
+/// By how much two values may differ and be the same, SI: what each leaves open, added.
+#[must_use]
+pub fn room(facts: Facts<'_>, a: (&SlotEvent, &Item), b: (&SlotEvent, &Item)) -> f64 {
+    let half = |(event, item): (&SlotEvent, &Item)| {
+        let line = event.line(facts.book);
+        line.map_or(f64::from(item.half), |line| grain::half(facts.book, facts.files, line, item))
+    };
+    half(a) + half(b)
+}
+
+/// What two values say: as typed where both were asked for, else within what their gauges or last digits leave open.
+#[must_use]
+pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track)) -> Likeness {
+    let Facts { book, files, history } = facts;
+    let items = history.item(book, a.1, &a.0).zip(history.item(book, b.1, &b.0));
+    let Some((first, second)) = items else { return Likeness::CannotTell };
+    let either = |same: bool| if same { Likeness::Same } else { Likeness::Moved };
+    if first.is(Flags::TEXT) || second.is(Flags::TEXT) {
+        let text = |(event, track): (SlotEvent, &Track), item: &Item| {
+            let file = history.file_of(book, track, &event);
+            file.map(|file| folded(crate::syntax::unquote(files.text(item.span(file)))))
+        };
+        let both = first.is(Flags::TEXT) && second.is(Flags::TEXT);
+        return either(both && text(a, first) == text(b, second));
+    }
+    if first.is(Flags::OFF) || second.is(Flags::OFF) {
+        return either(first.is(Flags::OFF) && second.is(Flags::OFF));
+    }
+    if !first.has_value() || !second.has_value() {
+        return Likeness::CannotTell;
+    }
+    let difference = a.0.value - b.0.value;
+    // Two settings differ if their numbers do.
+    let asked = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
+    if asked && first.unit == second.unit {
+        return within(difference, 1e-9 * a.0.value.abs());
+    }
+    within(difference, room(facts, (&a.0, first), (&b.0, second)))
+}
+
+/// What two figures say of one thing, each with its standard uncertainty where it has one: beyond two of both together they differ
+/// (GUM 6.2; JCGM 106). Without any, as they are rounded; `None`.
+#[must_use]
+pub fn of_figures(difference: f64, a: Option<f64>, b: Option<f64>) -> Option<Likeness> {
+    let u = libm::hypot(a.unwrap_or(0.0), b.unwrap_or(0.0));
+    (u > 0.0).then(|| within(difference, 2.0 * u))
 }
 
 /// The changes that make a reading untrue, between two ranks.

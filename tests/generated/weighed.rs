@@ -53,7 +53,7 @@ fn line(pick: &mut Pick) -> String {
         11 => format!("found caster\n    sweep {corner} 20 deg inner 1.{n} outer -2.0"),
         12 => format!("read tread LF 5.{n} RF 5.0 LR 5.0 RR 5.0 mm"),
         13 => format!("fit {}", ["r1", "r2"][pick.below(2) as usize]),
-        14 => format!("fit {} at {corner}", ["k1", "k2"][pick.below(2) as usize]),
+        14 => format!("fit {} {corner}", ["k1", "k2"][pick.below(2) as usize]),
         15 => format!("read ride-height {corner} 6{n} mm"),
         16 => format!("read track front 140{n} mm"),
         _ => format!("read wheelbase 235{n} mm"),

@@ -4,6 +4,7 @@
 use super::{book, car};
 use stringline::Compiled;
 use stringline::book::place::Place;
+use stringline::figures::Calc;
 use stringline::history::diff::{Fate, diff};
 use stringline::history::moment;
 use stringline::history::order::Rank;
@@ -20,23 +21,23 @@ part d2 damper
 
 2025-04-01 heron
   fit r1
-  fit p1 at front
-  fit d1 at LF
+  fit p1 front
+  fit d1 LF
   set bump LF 8
   read tread LF 5.0 RF 5.1 LR 5.2 RR 5.3 mm
   read pad-thickness LF 11.0 RF 11.2 mm
 
 2025-05-01 heron
-  pull r1
+  remove r1
   fit r2
-  pull p1
-  fit p2 at front
-  pull d1
-  fit d2 at LF
+  remove p1
+  fit p2 front
+  remove d1
+  fit d2 LF
   set bump LF 12
 
 2025-06-01 heron
-  pull r2
+  remove r2
   fit r1
   read tread LF 4.0 RF 4.1 LR 4.2 RR 4.3 mm
 ";
@@ -52,7 +53,9 @@ fn held(compiled: &Compiled, quantity: &str, place: Place, day: &str) -> Option<
     let there = compiled.facts().on(car(compiled, "heron"), rank(compiled, day));
     let slot = there.slot(id, place);
     let listed = there.slots().into_iter().find(|slot| (slot.quantity, slot.place) == (id, place));
-    let value = |held: stringline::history::state::Held| held.is(&compiled.history).map(|event| event.value);
+    let value = |held: stringline::history::state::Held| {
+        held.is(&compiled.history).map(|event| (event.value * 1e6).round() / 1e6)
+    };
     let value_of = slot.and_then(|slot| value(slot.held));
     assert_eq!(value_of, listed.and_then(|slot| value(slot.held)), "{quantity} {place:?} {day}");
     value_of
@@ -104,4 +107,40 @@ fn weights_with_the_bars_off_are_not_stale_for_a_hole() {
     };
     assert!(stale("on"));
     assert!(!stale("off"));
+}
+
+/// Left 5 1/2 in by a rule of 1/16 (139.70 mm, half a division 0.79375), found by a tape of 1 mm (half 0.5): together they leave 1.29 open,
+/// so 141 mm moved and 140.9 mm is the same (closed form). The check, the drift and the difference say one thing.
+#[test]
+fn two_rulers_say_one_thing_everywhere() {
+    let of = |found: &str, tape: &str| {
+        let compiled = book(&format!(
+            "gauge rule \"steel rule\"  reads ride-height  resolution 1/16 in
+gauge tape \"tape\"  reads ride-height  resolution 1 mm{tape}
+
+2025-04-01 heron
+  left ride-height LF 5 1/2 in  by rule
+
+2025-05-01 heron
+  found ride-height LF {found} mm  by tape
+"
+        ));
+        let id = compiled.book.vocabulary.find("ride-height").unwrap();
+        let heron = car(&compiled, "heron");
+        let whole =
+            diff(compiled.facts(), heron, rank(&compiled, "2025-04-15"), rank(&compiled, "2025-05-15"));
+        let fate = whole.slots.iter().find(|slot| slot.quantity == id).unwrap().fate;
+        let moment = moment::end(&compiled.history);
+        let mut calc = Calc::new(compiled.facts(), heron, &moment);
+        let widths = calc.named("ride-height-drift", Place::LF).unwrap().value.abs();
+        let told = compiled.diagnostics.iter().any(|one| one.check == "found-has-drifted");
+        assert_eq!(told, widths > 1.0, "{found}{tape}: {widths}");
+        assert_eq!(told, fate == Fate::ReadsOtherwise, "{found}{tape}: {fate:?}");
+        told
+    };
+    assert!(of("141", ""));
+    assert!(!of("140.9", ""));
+    // A tape that repeats within 2 mm leaves 2.79 open.
+    assert!(!of("142", "  repeats 2 mm"));
+    assert!(of("143", "  repeats 2 mm"));
 }

@@ -52,8 +52,14 @@ pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> 
 pub(super) fn new_gauge(book: &mut Book, named: Named) -> Thing {
     let thing = Thing::Gauge(GaugeId::from(book.gauges.len()));
     enter(book, &named.name, thing, named.declared);
-    let gauge =
-        Gauge { named, reads: Vec::new(), resolution: None, valid_until: None, degrees_minutes: false };
+    let gauge = Gauge {
+        named,
+        reads: Vec::new(),
+        resolution: None,
+        repeats: None,
+        valid_until: None,
+        degrees_minutes: false,
+    };
     book.gauges.push(gauge);
     thing
 }
@@ -118,14 +124,11 @@ pub(super) fn gauge_property(book: &mut Book, id: GaugeId, cur: &mut Cursor<'_>)
         let typed: Span = cur.here();
         let text = cur.text.get(typed.start as usize..typed.end as usize).unwrap_or_default();
         let minutes = text.contains(['d', '°']);
-        // The first quantity it reads says what kind of unit the resolution has; `reads` stands first.
-        let wanted = book.gauges[id]
-            .reads
-            .first()
-            .map_or(DimensionId::PRESSURE, |quantity| book.vocabulary.get(*quantity).dimension);
-        let resolution = one(cur, wanted)?;
+        let resolution = one(cur, kind_read(book, id))?;
         book.gauges[id].resolution = Some(resolution);
         book.gauges[id].degrees_minutes = minutes;
+    } else if cur.take_keyword("repeats") {
+        book.gauges[id].repeats = Some(one(cur, kind_read(book, id))?);
     } else if cur.take_keyword("valid-until") {
         let Some(word) = cur.take(Shape::Date) else {
             return Err(no_date(cur, "valid-until", "a date"));
@@ -137,6 +140,12 @@ pub(super) fn gauge_property(book: &mut Book, id: GaugeId, cur: &mut Cursor<'_>)
         return Ok(false);
     }
     Ok(true)
+}
+
+/// What kind of unit a gauge's numbers have: that of the first quantity it reads, so `reads` stands first.
+fn kind_read(book: &Book, id: GaugeId) -> DimensionId {
+    let first = book.gauges[id].reads.first();
+    first.map_or(DimensionId::PRESSURE, |quantity| book.vocabulary.get(*quantity).dimension)
 }
 
 /// The quantity that the word here names, without moving.

@@ -30,7 +30,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         "person" => &["role"],
         "circuit" => &["length"],
         "event" => &["at", "entered", "zone", "sessions", "on"],
-        "gauge" => &["reads", "resolution", "valid-until"],
+        "gauge" => &["reads", "resolution", "repeats", "valid-until"],
         "car" => &[
             "client",
             "class",

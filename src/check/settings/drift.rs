@@ -5,6 +5,7 @@
 use super::lines::{Hit, by_line};
 use crate::book::entry::{EntryId, Verb};
 use crate::check::Context;
+use crate::history::likeness::{self, Likeness};
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
 
 /// One place that moved.
@@ -16,7 +17,7 @@ pub struct Drift {
     pub before: SlotEvent,
     /// How far it moved, SI.
     pub moved: f64,
-    /// What the gauges can tell apart, SI.
+    /// What both gauges leave open together, SI.
     pub grain: f64,
     /// Whose slot.
     pub owner: Owner,
@@ -57,11 +58,10 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Drift>>) {
             (Register::Read, Verb::Left) => left = Some((line, *event)),
             (Register::Read, Verb::Found) => {
                 let Some((earlier, before)) = left else { continue };
-                let was = cx.entry(earlier);
-                let grain = cx.grain(entry, cx.item(event.item())).max(cx.grain(was, cx.item(before.item())));
+                let (is, was) = ((event, cx.item(event.item())), (&before, cx.item(before.item())));
+                let grain = likeness::room(cx.facts, was, is);
                 let moved = event.value - before.value;
-                // Twice the grain: each of the two readings may be one width off.
-                if moved.abs() > 2.0 * grain * 1.000_001 {
+                if likeness::compare(cx.facts, (before, track), (*event, track)) == Likeness::Moved {
                     open.push(out.len());
                     let what = Drift { left: earlier, before, moved, grain, owner: track.owner, again: None };
                     out.push(Hit { entry: line, item: event.item(), what });

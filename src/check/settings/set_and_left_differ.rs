@@ -4,6 +4,7 @@ use super::lines::{Hit, by_line};
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{ItemId, Verb, EntryId};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::likeness::{self, Likeness};
 use crate::history::slots::{Register, SlotEvent, Track};
 
 /// The check.
@@ -58,8 +59,7 @@ fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<(EntryId, ItemId)
                 if said.head != entry.head || !Context::is_number(item) {
                     continue;
                 }
-                let grain = cx.grain(entry, item).max(cx.grain(said, cx.item(set.item())));
-                if (event.value - set.value).abs() > grain * 1.000_001 {
+                if likeness::compare(cx.facts, (set, track), (*event, track)) == Likeness::Moved {
                     out.push(Hit { entry: line, item: event.item(), what: (asked, set.item()) });
                 }
             }

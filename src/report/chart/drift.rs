@@ -1,4 +1,4 @@
-//! How far settings were found from where they were left, in gauge widths; within two of them it is the same.
+//! How far settings were found from where they were left, in gauge widths; within one of them it is the same.
 //!
 //! Must not know settings.
 
@@ -29,7 +29,7 @@ pub struct DriftChart {
     pub under: String,
     /// Where nothing moved.
     pub zero: String,
-    /// Left end, breadth and height of the band of two widths either way.
+    /// Left end, breadth and height of the band of one width either way.
     pub band: [String; 3],
     /// Ticks.
     pub x: Vec<Tick>,
@@ -56,7 +56,7 @@ const LANE: f64 = 18.0;
 /// Width of the paper; the template's `viewBox` has the same.
 pub const WIDTH: f64 = 340.0;
 /// Within so many gauge widths it is the same.
-pub const SAME: f64 = 2.0;
+pub const SAME: f64 = 1.0;
 
 /// Whether so many gauge widths are more than what counts as the same. A length that stands for an angle is off by some
 /// millionths, which is nothing.

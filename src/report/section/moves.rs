@@ -122,7 +122,7 @@ fn of_track(tell: &Teller<'_>, track: &Track, place: Place, from: Rank, until: R
         }
         let Some(was) = was.filter(|was| was.register() != Register::Unknown) else { continue };
         if event.register() == Register::Unknown
-            || crate::history::diff::same(cx.book, cx.files, cx.history, (was, track), (*event, track))
+            || crate::history::diff::same(cx.facts, (was, track), (*event, track))
         {
             continue;
         }

@@ -277,8 +277,7 @@ pub(in crate::report) fn set_words(
 ) -> Option<String> {
     let cx = &tell.cx;
     let asked = slot.held.asked?;
-    let alike =
-        crate::history::diff::same(cx.book, cx.files, cx.history, (asked, slot.track), (*read, slot.track));
+    let alike = crate::history::diff::same(cx.facts, (asked, slot.track), (*read, slot.track));
     let words = cx.history.item(cx.book, slot.track, &asked).is_none_or(|item| item.is(Flags::TEXT));
     if alike || words {
         return None;

@@ -20,7 +20,7 @@ fn the_setup_the_last_sessions_and_the_words_stand_in_one_column() {
             "bar hole 3",
             "camber deg",
             "-3.2 -3.2 -2.0 -2.1",
-            "weight kg 1 149.5 151.0 170.5 171.0",
+            "weight kg 149.5 151.0 170.5 171.0",
             "Sessions before it",
             "s7",
             "s6",

@@ -27,9 +27,9 @@ pub struct Measured {
     pub found: ShownValue,
     /// Found less left, in that unit: "+1.3"; for toe which way, "3.5 out".
     pub by: String,
-    /// The same without its sign, in times of what the coarser gauge can tell apart.
+    /// The same without its sign, in times of what both gauges leave open.
     pub widths: String,
-    /// Whether that is more than two.
+    /// Whether that is more than one.
     pub moved: bool,
     /// When it was found.
     pub when: String,

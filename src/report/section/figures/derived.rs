@@ -1,4 +1,4 @@
-//! What follows from the changes between two events: figures had at both whose value differs beyond rounding.
+//! What follows from the changes between two events: figures had at both whose value differs beyond rounding and beyond what both leave open.
 //!
 //! Must not know how a figure is worked out.
 
@@ -6,6 +6,7 @@ use super::chain::digits;
 use super::event::value;
 use super::sheet::Sheet;
 use crate::figures::trace::Step;
+use crate::history::likeness::{self, Likeness};
 use crate::report::section::value::ShownValue;
 use crate::report::sources;
 use crate::report::teller::Teller;
@@ -37,8 +38,6 @@ pub struct Derived {
     pub change: String,
     /// What it is.
     pub brief: String,
-    /// Whether the change is less than two standard uncertainties of both.
-    pub unsure: bool,
     /// The lines it now comes from.
     pub src: String,
 }
@@ -49,7 +48,7 @@ pub(in crate::report) fn derived(tell: &Teller<'_>, then: &Sheet, now: &Sheet) -
     for row in &now.rows {
         for (place, step) in &row.sites {
             let (Some(is), Some(was)) = (step, then.find(&row.figure.name, *place)) else { continue };
-            if same(was, is) {
+            if same(was, is) || was.unit == is.unit && unsure(was, is) {
                 continue;
             }
             let change = Derived {
@@ -59,7 +58,6 @@ pub(in crate::report) fn derived(tell: &Teller<'_>, then: &Sheet, now: &Sheet) -
                 now: value(is),
                 change: change(was, is),
                 brief: row.figure.brief.to_string(),
-                unsure: unsure(was, is),
                 src: sources::lines(tell.cx.files, row.spans.iter().copied()),
             };
             match areas.iter_mut().find(|area| *area.name == *row.figure.area) {
@@ -90,8 +88,7 @@ fn change(was: &Step, is: &Step) -> String {
     format!("{sign}{text}{space}{unit}")
 }
 
+/// Whether a change is inside what both leave open: then it is none.
 fn unsure(was: &Step, is: &Step) -> bool {
-    let square = |u: Option<f64>| u.map_or(0.0, |u| u * u);
-    let u = libm::sqrt(square(was.u) + square(is.u));
-    u > 0.0 && (is.value - was.value).abs() < 2.0 * u
+    likeness::of_figures(is.value - was.value, was.u, is.u) == Some(Likeness::Same)
 }

@@ -193,8 +193,8 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until
     let words = Words {
         id: chart::id(&["drift", cx.car(car)]),
         title: "How far settings were found from where they were left".to_owned(),
-        desc: "One row for each setting; a dot each time it was found, filled where it moved by more than two gauge \
-               widths. The grey band is within two."
+        desc: "One row for each setting; a dot each time it was found, filled where it moved by more than one gauge \
+               width. The grey band is within one."
             .to_owned(),
     };
     Some(Drifts { chart: chart::drift::drift(words, &lanes, table(&rows)), rows, shares })
