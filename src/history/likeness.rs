@@ -171,7 +171,7 @@ pub enum Likeness {
 pub fn within(difference: f64, room: f64) -> Likeness {
     if !difference.is_finite() || !room.is_finite() {
         Likeness::CannotTell
-    } else if difference.abs() <= room * 1.000_001 + 1e-12 {
+    } else if difference.abs() <= room * 1.001 + 1e-12 {
         // A hair of room: lengths that stand for angles, and tenths, are off by millionths.
         Likeness::Same
     } else {

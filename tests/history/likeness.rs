@@ -115,11 +115,11 @@ fn weights_with_the_bars_off_are_not_stale_for_a_hole() {
 fn two_rulers_say_one_thing_everywhere() {
     let of = |found: &str, tape: &str| {
         let compiled = book(&format!(
-            "gauge rule \"steel rule\"  reads ride-height  resolution 1/16 in
+            "gauge rule-1 \"steel rule\"  reads ride-height  resolution 1/16 in
 gauge tape \"tape\"  reads ride-height  resolution 1 mm{tape}
 
 2025-04-01 heron
-  left ride-height LF 5 1/2 in  by rule
+  left ride-height LF 5 1/2 in  by rule-1
 
 2025-05-01 heron
   found ride-height LF {found} mm  by tape

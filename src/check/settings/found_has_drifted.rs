@@ -50,7 +50,7 @@ fn message(cx: &Context<'_>, line: &[Hit<Drift>]) -> Option<Diagnostic> {
     let text = if line.len() == 1 {
         let (was, is, moved) = step(worst);
         format!(
-            "{} was left at {was} ({since}) and is found at {is}: moved {moved}, {}; the gauge tells {} apart.",
+            "{} was left at {was} ({since}) and is found at {is}: moved {moved}, {}; the two readings leave {} open.",
             cx.slot(quantity, cx.item(worst.item).place),
             widths(&worst.what),
             cx.difference_like(worst.what.grain, worst.entry, cx.item(worst.item)),

@@ -61,6 +61,7 @@ pub fn find(construct: &str) -> Option<Write> {
         },
         "gauge reads" => |page, at| gauge(page, at, "reads ride-height, camber"),
         "gauge resolution" => |page, at| gauge(page, at, "reads ride-height  resolution 1 mm"),
+        "gauge repeats" => |page, at| gauge(page, at, "reads ride-height  resolution 1 mm  repeats 2 mm"),
         "gauge valid-until" => |page, at| gauge(page, at, "reads ride-height  valid-until 2010-12-31"),
         _ => return None,
     })
