@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 #[doc(hidden)]
 macro_rules! check_family {
     ($($module:ident),* $(,)?) => {
-        $(mod $module;)*
+        $(pub(in $crate::check) mod $module;)*
         /// The family's checks.
         pub const CHECKS: &[&$crate::check::Check] = &[$(&$module::CHECK),*];
     };

@@ -2,8 +2,7 @@
 //!
 //! Must not know any particular check.
 
-use super::waive;
-use super::{CHECKS, Context, Look};
+use super::{CHECKS, Context, Look, waive, worded};
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::names::folded;
@@ -17,10 +16,10 @@ pub const MOST_PER_FILE: usize = 100;
 /// Every message about a book, sorted by place, with waivers applied.
 #[must_use]
 pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
-    let mut all = Vec::new();
-    words_of_troubles(cx, &mut all);
+    let mut all: Vec<Diagnostic> =
+        cx.book.troubles.iter().map(|trouble| worded::trouble(cx, trouble)).collect();
     words_of_problems(cx, &mut all);
-    words_of_costs(cx, &mut all);
+    all.extend(cx.costs.problems.iter().map(|problem| worded::cost(cx, problem)));
     // The longest passes first, so that no core waits for the last of them.
     let ((wholes, cars), (entries, tracks)) = rayon::join(
         || rayon::join(|| wholes(cx), || cars(cx)),
@@ -109,57 +108,13 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
     parts.into_iter().flatten().collect()
 }
 
-fn words_of_troubles(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
-    // Beyond a multiple of what is shown, mistakes of one file are all alike to the reader: counted, not worded.
-    let mut seen: FxHashMap<u32, usize> = FxHashMap::default();
-    for trouble in &cx.book.troubles {
-        let count = seen.entry(trouble.span.file.0).or_default();
-        *count += 1;
-        let worded = CHECKS.iter().find_map(|check| match check.look {
-            Look::Trouble(look) => look(cx, trouble),
-            _ => None,
-        });
-        all.extend(worded);
-    }
-}
-
 fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
     if cx.history.problems.is_empty() {
         return;
     }
     let doubt = super::follow::Doubt::of(cx);
-    for problem in cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem)) {
-        let worded = CHECKS.iter().find_map(|check| match check.look {
-            Look::Problem(look) => look(cx, problem),
-            _ => None,
-        });
-        all.extend(worded);
-    }
-}
-
-fn words_of_costs(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
-    for problem in &cx.costs.problems {
-        let worded = CHECKS.iter().find_map(|check| match check.look {
-            Look::Cost(look) => look(cx, problem),
-            _ => None,
-        });
-        all.extend(worded);
-    }
-}
-
-/// How many troubles and problems no check puts into words; a test asserts 0 over all fixtures.
-#[must_use]
-pub fn unworded(cx: &Context<'_>) -> usize {
-    let troubles = cx.book.troubles.iter().filter(|trouble| {
-        !CHECKS.iter().any(|check| matches!(check.look, Look::Trouble(look) if look(cx, trouble).is_some()))
-    });
-    let problems = cx.history.problems.iter().filter(|problem| {
-        !CHECKS.iter().any(|check| matches!(check.look, Look::Problem(look) if look(cx, problem).is_some()))
-    });
-    let costs = cx.costs.problems.iter().filter(|problem| {
-        !CHECKS.iter().any(|check| matches!(check.look, Look::Cost(look) if look(cx, problem).is_some()))
-    });
-    troubles.count() + problems.count() + costs.count()
+    let told = cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem));
+    all.extend(told.map(|problem| worded::problem(cx, problem)));
 }
 
 /// Messages about the same unknown word become one with a count.

@@ -29,7 +29,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             near.clone(),
             "`stringline trace` lists the figures, grammar/vocabulary.sline the quantities".to_owned(),
         ),
-        FigureTrouble::LocalUnknown { name, near } => (
+        FigureTrouble::Clash(Clash::Unknown { name, near, .. }) => (
             format!("no line of this figure says what `{name}` is."),
             near.clone(),
             if name.contains('-') {
