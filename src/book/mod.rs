@@ -22,6 +22,7 @@ pub mod sums;
 pub mod telling;
 pub mod trouble;
 mod values;
+pub mod verbs;
 
 use crate::source::{Files, LoadTrouble, Span};
 use crate::syntax::{Chunk, Tree};

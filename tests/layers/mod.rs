@@ -3,6 +3,8 @@
 //! The list is the order of `DEVELOPERS.md`; every folder and file right under `src` stands in it. What is at the crate's root, the compiled
 //! book, comes after the checks and before whoever reads one.
 
+mod verbs;
+
 use crate::source_text::rust;
 use std::collections::BTreeMap;
 

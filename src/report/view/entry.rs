@@ -84,6 +84,31 @@ pub(in crate::report) fn line(tell: &Teller<'_>, index: EntryId, entry: &Entry, 
 const fn sort(verb: Verb) -> &'static str {
     match verb {
         Verb::Set | Verb::Adjust | Verb::Fill => "change",
+        Verb::Found
+        | Verb::Left
+        | Verb::Read
+        | Verb::Torque
+        | Verb::Recheck
+        | Verb::Bench
+        | Verb::Points
+        | Verb::Sweep
+        | Verb::Lift
+        | Verb::Laps
+        | Verb::Inspect
+        | Verb::Service => "read",
+        Verb::Fit
+        | Verb::Remove
+        | Verb::Swap
+        | Verb::Move
+        | Verb::Build
+        | Verb::Strip
+        | Verb::Rebuild
+        | Verb::Shelve
+        | Verb::Quarantine
+        | Verb::Release
+        | Verb::Scrap
+        | Verb::Buy
+        | Verb::Sell => "part",
         Verb::Run => "run",
         Verb::Say => "say",
         Verb::Think => "think",
@@ -92,8 +117,6 @@ const fn sort(verb: Verb) -> &'static str {
         Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => "job",
         Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote => "cost",
         Verb::Note => "note",
-        verb if verb.moves_part() => "part",
-        _ => "read",
     }
 }
 
