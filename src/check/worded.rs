@@ -40,7 +40,7 @@ pub fn cost(cx: &Context<'_>, problem: &CostProblem) -> Diagnostic {
 
 /// What stands for a check's words where it has none for its own fact; the tests look for such a check, a user is still told.
 fn brief(check: &Check) -> String {
-    format!("{}.", phrase::capital(check.brief))
+    format!("{}.", crate::words::capital(check.brief))
 }
 
 /// The check that words a mistake of the reading.

@@ -7,6 +7,7 @@ use crate::book::names::same;
 use crate::view::dated::{DatedView, Standing};
 use crate::view::rules::{RuleView, Rules, build};
 use crate::view::{Line, json};
+use crate::words;
 use std::fmt::Write as _;
 
 /// Say how a car stands by the rules of its class, and until when its dated items are good
@@ -49,7 +50,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         let classes =
             compiled.book.rules.iter().map(|rule| rule.class.as_str()).filter(|class| !class.is_empty());
         let near = crate::book::names::nearest(class, classes);
-        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        let near = words::or_nearest(near);
         anyhow::bail!("the book has no rule of a class `{class}`{near}");
     }
     let view = build(&compiled, car, &moment, typed, arguments.class.as_deref());

@@ -13,6 +13,7 @@ use crate::figures::{Calc, Fig};
 use crate::history::moment;
 use crate::units::{Number, number, table};
 use crate::vocabulary::Places;
+use crate::words;
 use std::fmt::Write as _;
 use std::path::Path;
 
@@ -65,16 +66,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let quantity = compiled.book.vocabulary.find(&folded(figure)).filter(|_| definition.is_none());
     if definition.is_none() && quantity.is_none() {
         let near = nearest(figure, figures.listed().map(|(_, figure)| &*figure.name));
-        let near = near.or_else(|| starting(figures, figure)).map_or_else(
-            || {
-                format!(
-                    "; there are {}",
-                    figures.listed().map(|(_, one)| &*one.name).collect::<Vec<_>>().join(", ")
-                )
-            },
-            |near| format!("; did you mean `{near}`?"),
-        );
-        anyhow::bail!("no figure is called `{figure}`{near}");
+        let names = || figures.listed().map(|(_, figure)| &*figure.name).collect::<Vec<_>>();
+        let cure = near
+            .or_else(|| starting(figures, figure))
+            .map_or_else(|| format!("there are {}", words::and(&names())), words::did_you_mean);
+        anyhow::bail!("no figure is called `{figure}`; {cure}");
     }
     let (car, part) = match compiled.book.names.find(subject) {
         Some(Thing::Car(car)) => (car, None),
@@ -93,7 +89,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let when = match at {
         None => moment::end(&compiled.history),
         Some(at) => moment::parse(&compiled.book, &compiled.files, &compiled.history, car, at)
-            .map_err(|trouble| anyhow::anyhow!(trouble.words()))?,
+            .map_err(|trouble| anyhow::anyhow!(words::moment::trouble(&trouble)))?,
     };
     let imperial = compiled.book.cars.get(car).is_some_and(|car| car.imperial);
     let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &when);

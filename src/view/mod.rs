@@ -24,6 +24,7 @@ use crate::history::order::Rank;
 use crate::history::{History, Moment, impact};
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
+use crate::words;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -38,6 +39,12 @@ pub struct Line {
     pub path: String,
     /// Its number, from 1.
     pub line: u32,
+}
+
+impl std::fmt::Display for Line {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&words::place(&self.path, self.line))
+    }
 }
 
 /// The car a view is about.
@@ -100,7 +107,7 @@ pub fn car(compiled: &Compiled, car: CarId) -> Car {
 pub fn when(compiled: &Compiled, moment: &Moment, typed: Option<&str>) -> When {
     When {
         typed: typed.map(str::to_owned),
-        words: moment.words.clone(),
+        words: words::moment::moment(&compiled.book, &compiled.files, moment),
         event: moment
             .event
             .and_then(|event| compiled.book.events.get(event))

@@ -108,7 +108,7 @@ fn others(list: &DueView) -> Vec<Other> {
 }
 
 fn other(what: String, name: &str, text: &str, line: &Line) -> Other {
-    let src = format!("{}:{}", line.path, line.line);
+    let src = line.to_string();
     Other { what, name: name.to_owned(), text: text.to_owned(), src }
 }
 
@@ -193,7 +193,7 @@ fn item(desk: &Desk<'_>, row: RowView, made: &Row) -> Item {
         level,
         place: format!("{} {}", row.car, row.spot).trim_end().to_owned(),
         page: made.fitted.part.and_then(|part| parts::page(desk, part)),
-        src: format!("{}:{}", row.line.path, row.line.line),
+        src: row.line.to_string(),
         row,
     }
 }

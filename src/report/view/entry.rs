@@ -122,11 +122,10 @@ const fn sort(verb: Verb) -> &'static str {
 
 /// "09:35–09:55".
 fn time(entry: &Entry) -> String {
-    let one = |minutes: i16| format!("{:02}:{:02}", minutes / 60, minutes % 60);
     match entry.clock {
         (from, _) if from < 0 => String::new(),
-        (from, to) if to < 0 => one(from),
-        (from, to) => format!("{}–{}", one(from), one(to)),
+        (from, to) if to < 0 => words::clock(from),
+        (from, to) => format!("{}–{}", words::clock(from), words::clock(to)),
     }
 }
 

@@ -8,7 +8,6 @@ use crate::costs::{Kind, Posting, Selection};
 use crate::report::chart::stack::Stack;
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::view::Line;
 use crate::view::costs::{By, CellView, FailureView, LineView, RowView, Sum, statement};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -229,7 +228,7 @@ fn view(tell: &Teller<'_>, asked: Selection, by: By, href: &dyn Fn(&Posting) -> 
                 "{} was sold for {} ({}), which is in no total.",
                 one.car,
                 one.price.words(silent),
-                src(&one.line)
+                one.line.to_string()
             )
         })
         .collect();
@@ -266,7 +265,7 @@ fn view(tell: &Teller<'_>, asked: Selection, by: By, href: &dyn Fn(&Posting) -> 
                 cost: cell_text(&job.cost.words(silent)),
                 left: job.left.as_ref().map_or_else(|| words::DASH.to_owned(), |left| left.words(silent)),
                 passed: job.left.as_ref().is_some_and(|left| left.amount.starts_with('-')),
-                src: src(&job.line),
+                src: job.line.to_string(),
             })
             .collect(),
         remarks,
@@ -317,10 +316,6 @@ fn cell_text(words: &str) -> String {
     if words == "-" { words::DASH.to_owned() } else { words.to_owned() }
 }
 
-fn src(line: &Line) -> String {
-    format!("{}:{}", line.path, line.line)
-}
-
 fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
     let mut more: Vec<String> = Vec::new();
     more.extend(line.hours.as_ref().map(|hours| format!("{hours} h")));
@@ -332,7 +327,7 @@ fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
             exchanged.sum.amount, exchanged.sum.currency, exchanged.rate, exchanged.since
         )
     }));
-    let price = line.price_line.as_ref().map_or_else(String::new, |price| format!(" · price {}", src(price)));
+    let price = line.price_line.as_ref().map_or_else(String::new, |price| format!(" · price {}", price.to_string()));
     MoneyLine {
         when: words::short(posting.date),
         words: line.words.clone(),
@@ -342,7 +337,7 @@ fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
             None if line.unbilled => "not billed".to_owned(),
             None => "not known".to_owned(),
         },
-        src: format!("{}{price}", src(&line.line)),
+        src: format!("{}{price}", line.line.to_string()),
     }
 }
 
@@ -367,6 +362,6 @@ fn failure(one: &FailureView, silent: Option<&str>) -> FailureMoney {
             |lost| lost.entry.as_ref().map_or_else(|| "not known".to_owned(), |entry| entry.words(silent)),
         ),
         total: cell_text(&one.total.words(silent)),
-        src: src(&one.line),
+        src: one.line.to_string(),
     }
 }

@@ -24,6 +24,7 @@ use crate::book::names::folded;
 use crate::lives::study::{Carried, Group, Study, clocks, failure, specs, study};
 use crate::lives::{Life, Lives};
 use crate::words::scale::Scale;
+use crate::words;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -89,7 +90,7 @@ impl Counting {
         if all.is_empty() {
             return String::new();
         }
-        format!("{}; the other lives are taken as pulled when they failed", all.join(" and "))
+        format!("{}; the other lives are taken as pulled when they failed", words::and(&all))
     }
 }
 

@@ -78,7 +78,7 @@ pub(in crate::report) fn plan(tell: &Teller<'_>, when: When) -> Plan {
     let cx = &tell.cx;
     let slots = state::slots(cx.book, cx.history, when.car, when.rank);
     let tags = setup::tags(tell, when.car, when.rank, &slots);
-    let moment = Moment { rank: when.rank, words: String::new(), event: None, session: None };
+    let moment = Moment::of_rank(when.rank);
     let mut making = Making {
         tell,
         when,
