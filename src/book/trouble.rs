@@ -208,8 +208,8 @@ pub enum What {
         quantity: QuantityId,
         /// Typed.
         got: usize,
-        /// Wanted.
-        wanted: String,
+        /// Wanted: one of these.
+        wanted: Vec<String>,
     },
     /// A quantity with no value.
     ValueMissing(QuantityId),

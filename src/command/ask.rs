@@ -104,8 +104,8 @@ pub(super) fn client(compiled: &Compiled, name: &str) -> anyhow::Result<ClientId
         Some(other) => anyhow::bail!("`{name}` is a {}, not a client", other.sort()),
         None => {
             let near = nearest(name, book.clients.iter().map(|client| &*client.named.name));
-            let cure = near
-                .map_or_else(|| "`client NAME \"TITLE\"` declares one".to_owned(), words::did_you_mean);
+            let cure =
+                near.map_or_else(|| "`client NAME \"TITLE\"` declares one".to_owned(), words::did_you_mean);
             anyhow::bail!("no client is called `{name}`; {cure}")
         }
     }

@@ -315,13 +315,8 @@ fn beside(out: &mut String, view: &Statement, silent: Option<&str>, columns: usi
         out.push_str(&wrap(&words, 0, columns));
     }
     for one in &view.sold {
-        let _ = writeln!(
-            out,
-            "\nSold, in no total: {} for {} ({})",
-            one.car,
-            one.price.words(silent),
-            one.line
-        );
+        let _ =
+            writeln!(out, "\nSold, in no total: {} for {} ({})", one.car, one.price.words(silent), one.line);
     }
     let unknown = view.lines.iter().filter(|line| line.sum.is_none() && !line.unbilled).count();
     if unknown > 0 {

@@ -9,8 +9,8 @@ use crate::due::plan::next_event;
 use crate::due::row::Action;
 use crate::view::due::{CarryView, DueView, RowView, confidence_words, view};
 use crate::view::json;
-use crate::words::scale::NOT_KNOWN;
 use crate::words;
+use crate::words::scale::NOT_KNOWN;
 use std::fmt::Write as _;
 use std::path::PathBuf;
 

@@ -9,8 +9,8 @@ use super::{CLEAN, ERRORS, TROUBLE, templates};
 use crate::diagnostics::{Severity, short};
 use crate::report::{Options, Own, Report};
 use crate::source::shown;
-use crate::words::summary;
 use crate::words;
+use crate::words::summary;
 use anyhow::bail;
 use std::path::PathBuf;
 

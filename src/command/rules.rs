@@ -187,7 +187,7 @@ fn notes(table: &mut Rows, one: &RuleView) {
         table.under(format!("read before this rule started on {from}"));
     }
     if let Some(stale) = &one.stale {
-        table.under(format!("stale: something changed since ({}:{})", stale.path, stale.line));
+        table.under(format!("stale: something changed since ({stale})"));
     }
 }
 
@@ -208,7 +208,7 @@ fn standing(one: &DatedView) -> String {
         text += " (as stated)";
     }
     if let Some(hit) = &one.impact {
-        let _ = write!(text, "; LOOK AT IT: hit, {}:{}", hit.path, hit.line);
+        let _ = write!(text, "; LOOK AT IT: hit, {hit}");
     }
     text
 }

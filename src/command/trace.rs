@@ -127,7 +127,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         }
         Err(missing) => {
             match arguments.format {
-                Format::Text => output.message(&format!("{}: {}\n", figure, missing.words())),
+                Format::Text => output.message(&format!("{}: {}\n", figure, words::missing(&missing))),
                 Format::Json => output.result(&crate::view::json(&Absent { figure, missing: missing.needs })),
             }
             Ok(TROUBLE)
@@ -163,14 +163,14 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
         None if quantity.dimension.get().bare => number.value,
         None => anyhow::bail!(
             "the value of {name} needs a unit, such as {}",
-            quantity.dimension.get().usual.join(" or ")
+            words::or(quantity.dimension.get().usual)
         ),
     };
     let place = place.unwrap_or(Place::CAR);
     let corners = if quantity.places.has(Places::CORNER) { place.corners() } else { &[] };
     let whole = [place];
     for place in if corners.is_empty() { &whole[..] } else { corners } {
-        calc.suppose(name, *place, value).map_err(|missing| anyhow::anyhow!(missing.words()))?;
+        calc.suppose(name, *place, value).map_err(|missing| anyhow::anyhow!(words::missing(&missing)))?;
     }
     Ok(())
 }
@@ -226,7 +226,7 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
     }
     if let Some(typed) = &step_.typed {
         let date = typed.date.as_ref().map_or_else(String::new, |date| format!(" on {date}"));
-        let _ = writeln!(out, "{pad}    typed{date}, {}:{}", typed.path, typed.line);
+        let _ = writeln!(out, "{pad}    typed{date}, {}", words::place(&typed.path, typed.line));
     }
     if !step_.sure.is_empty() {
         let _ = writeln!(out, "{pad}    {}", step_.sure);
@@ -235,7 +235,11 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
         let _ = writeln!(out, "{pad}    source: {}", step_.source);
     }
     if let Some(stale) = &step_.stale {
-        let _ = writeln!(out, "{pad}    stale: {}:{} changed something since", stale.path, stale.line);
+        let _ = writeln!(
+            out,
+            "{pad}    stale: {} changed something since",
+            words::place(&stale.path, stale.line)
+        );
     }
     if step_.above {
         let _ = writeln!(out, "{pad}    worked out above");

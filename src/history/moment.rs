@@ -202,9 +202,7 @@ fn parse_at(
             }
         }
         return best
-            .map(|session| {
-                Moment::of_session(session.rank.next(), id, session, Side::During, Asked::Best)
-            })
+            .map(|session| Moment::of_session(session.rank.next(), id, session, Side::During, Asked::Best))
             .ok_or(MomentTrouble::NotThere { event: name });
     }
     let (side, label) = match (part.strip_prefix("before-"), part.strip_prefix("after-")) {

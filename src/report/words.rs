@@ -4,7 +4,7 @@
 
 use crate::view::dates::month;
 pub(super) use crate::view::dates::{date, short};
-pub(super) use crate::words::{amount, and as list, clock, count, days, lap};
+pub(super) use crate::words::{amount, and as list, clock, count, days, lap, place};
 use jiff::civil::Date;
 
 /// What stands for a missing value.

@@ -3,11 +3,13 @@
 //! Must not know any check, view, page or command.
 
 pub mod moment;
+mod needs;
 mod phrase;
 mod rule;
 pub mod scale;
 
 use crate::diagnostics::Severity;
+pub use needs::{missing, places};
 pub use phrase::{a, amount, and, capital, clock, count, days, did_you_mean, lap, or, or_nearest, place};
 
 /// "2 errors, 1 warning and 3 notes", or "nothing wrong".

@@ -93,9 +93,7 @@ impl Scrutiny<'_> {
     pub fn error_text(&self, margin: &Margin) -> Option<String> {
         let unit = margin.unit.get();
         let size = margin.value.error / unit.factor;
-        (size > 0.0).then(|| {
-            with_unit(&super::amount(size, 3), unit)
-        })
+        (size > 0.0).then(|| with_unit(&super::amount(size, 3), unit))
     }
 
     /// "from 2026-08-01 until 2026-12-31"; empty for a rule without days.

@@ -117,7 +117,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::PlaceMissing(quantity),
         What::PlaceWrong(quantity),
         What::PlaceTwice(first),
-        What::ValueCount { quantity, got: 3, wanted: "4 (LF RF LR RR)".to_owned() },
+        What::ValueCount { quantity, got: 3, wanted: vec!["4 (LF RF LR RR)".to_owned(), "1".to_owned()] },
         What::ValueMissing(quantity),
         What::ChangeUnsigned(quantity),
         What::ArrowBad,

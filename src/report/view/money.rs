@@ -327,7 +327,8 @@ fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
             exchanged.sum.amount, exchanged.sum.currency, exchanged.rate, exchanged.since
         )
     }));
-    let price = line.price_line.as_ref().map_or_else(String::new, |price| format!(" · price {}", price.to_string()));
+    let price =
+        line.price_line.as_ref().map_or_else(String::new, |price| format!(" · price {}", price.to_string()));
     MoneyLine {
         when: words::short(posting.date),
         words: line.words.clone(),

@@ -23,8 +23,8 @@ use crate::book::model::{Clock, KindId};
 use crate::book::names::folded;
 use crate::lives::study::{Carried, Group, Study, clocks, failure, specs, study};
 use crate::lives::{Life, Lives};
-use crate::words::scale::Scale;
 use crate::words;
+use crate::words::scale::Scale;
 use rayon::prelude::*;
 use serde::Serialize;
 

@@ -10,8 +10,8 @@ use crate::statistics::survival::{self, Curve};
 use crate::statistics::weibull::{Fit, NoFit, Region, fit};
 use crate::statistics::{Interval, Reason};
 use crate::units::number;
-use crate::words::scale::{Scale, percent};
 use crate::words;
+use crate::words::scale::{Scale, percent};
 use schemars::JsonSchema;
 use serde::Serialize;
 

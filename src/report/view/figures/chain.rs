@@ -117,7 +117,11 @@ impl Chains {
             sure: step.sure.clone(),
             origin: step.source.clone(),
             caution: step.caution.clone(),
-            stale: step.stale.as_ref().filter(|_| step.inputs.is_empty()).map_or_else(String::new, |line| words::place(&line.path, line.line)),
+            stale: step
+                .stale
+                .as_ref()
+                .filter(|_| step.inputs.is_empty())
+                .map_or_else(String::new, |line| words::place(&line.path, line.line)),
             above: above.clone(),
         });
         if above.is_empty() {
