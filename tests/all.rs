@@ -33,3 +33,4 @@ mod stranger;
 mod units;
 mod verbs;
 mod view;
+mod words;

@@ -4,6 +4,7 @@
 //! book, comes after the checks and before whoever reads one.
 
 mod verbs;
+mod words;
 
 use crate::source_text::rust;
 use std::collections::BTreeMap;
