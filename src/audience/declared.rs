@@ -100,8 +100,10 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         extras: _,
         runs: _,
         troubles,
+        missing,
     } = book;
     troubles.clear();
+    missing.clear();
     cut.shop(shop);
     cut.exchanges(exchanges);
     each(people, |id, person| cut.person(id, person));
@@ -341,7 +343,7 @@ impl Cut<'_> {
             self.mask.named(named);
         } else {
             rename(named, "a named setup");
-            *car = CarId::new(u32::MAX);
+            *car = None;
             *moment = Span::new(moment.file, 0, 0);
         }
     }

@@ -7,6 +7,7 @@ use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::names::folded;
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::source::FileId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
@@ -17,7 +18,7 @@ pub const MOST_PER_FILE: usize = 100;
 #[must_use]
 pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     let mut all: Vec<Diagnostic> =
-        cx.book.troubles.iter().map(|trouble| worded::trouble(cx, trouble)).collect();
+        cx.book.missing.iter().chain(&cx.book.troubles).map(|trouble| worded::trouble(cx, trouble)).collect();
     words_of_problems(cx, &mut all);
     all.extend(cx.costs.problems.iter().map(|problem| worded::cost(cx, problem)));
     // The longest passes first, so that no core waits for the last of them.
@@ -163,11 +164,11 @@ fn sort(all: &mut [Diagnostic]) {
 
 /// Keeps the first messages of each file and severity and says how many more there are.
 fn cap(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
-    let mut counts: FxHashMap<(u32, Severity), usize> = FxHashMap::default();
+    let mut counts: FxHashMap<(Option<FileId>, Severity), usize> = FxHashMap::default();
     let mut kept: Vec<Diagnostic> = Vec::with_capacity(all.len());
-    let mut last: FxHashMap<(u32, Severity), usize> = FxHashMap::default();
+    let mut last: FxHashMap<(Option<FileId>, Severity), usize> = FxHashMap::default();
     for one in all {
-        let file = one.at.as_ref().map_or(u32::MAX, |mark| mark.span.file.0);
+        let file = one.at.as_ref().map(|mark| mark.span.file);
         let count = counts.entry((file, one.severity)).or_default();
         *count += 1;
         if *count <= MOST_PER_FILE {
@@ -175,7 +176,7 @@ fn cap(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
             kept.push(one);
         }
     }
-    let mut over: Vec<((u32, Severity), usize)> =
+    let mut over: Vec<((Option<FileId>, Severity), usize)> =
         counts.into_iter().filter(|(_, count)| *count > MOST_PER_FILE).collect();
     over.sort_unstable();
     for (key, count) in over {

@@ -18,7 +18,7 @@ const BOOK: &str = include_str!("../fixtures/verbs.sline");
 pub fn badly_worded(compiled: &Compiled) -> Vec<String> {
     let cx = compiled.context();
     let mut wrong = Vec::new();
-    for trouble in &compiled.book.troubles {
+    for trouble in compiled.book.missing.iter().chain(&compiled.book.troubles) {
         let by = by(|look| matches!(look, Look::Trouble(words) if words(&cx, trouble).is_some()));
         hold(&mut wrong, worded::of_what(&trouble.what), &by, trouble);
     }
@@ -46,7 +46,12 @@ fn hold(wrong: &mut Vec<String>, check: &Check, by: &[&str], fact: &impl std::fm
 /// How often the facts of a book are a check's.
 fn facts_of(cx: &Context<'_>, check: &Check) -> usize {
     let is = |other: &Check| other.name == check.name;
-    cx.book.troubles.iter().filter(|trouble| is(worded::of_what(&trouble.what))).count()
+    cx.book
+        .missing
+        .iter()
+        .chain(&cx.book.troubles)
+        .filter(|trouble| is(worded::of_what(&trouble.what)))
+        .count()
         + cx.history.problems.iter().filter(|problem| is(worded::of_problem(problem))).count()
         + cx.costs.problems.iter().filter(|problem| is(worded::of_cost(problem))).count()
 }
@@ -80,7 +85,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::DeclarationUnknown { near: None, verb: true },
         What::NameMissing("car"),
         What::NameReserved,
-        What::NameTwice(first),
+        What::NameTwice(Some(first)),
         What::NameUnknown { wanted: "car", near: None },
         What::NameUnknown { wanted: "part", near: None },
         What::NameUnknown { wanted: "part", near: Some("cp-1".to_owned()) },
@@ -165,7 +170,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         FigureTrouble::Circle(vec!["a".to_owned(), "b".to_owned(), "a".to_owned()]),
         FigureTrouble::NoFormula,
         FigureTrouble::Deep,
-        FigureTrouble::OtherSort { declared: first, dimension: DimensionId::LENGTH, wants: "a corner" },
+        FigureTrouble::OtherSort { declared: Some(first), dimension: DimensionId::LENGTH, wants: "a corner" },
     ];
     all.extend(figures.map(What::Figure));
     let mistakes = [

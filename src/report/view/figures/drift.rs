@@ -213,8 +213,7 @@ fn table(rows: &[Found]) -> Table {
 }
 
 fn at<'a>(tell: &Teller<'a>, car: CarId, rank: Rank) -> Calc<'a> {
-    let moment = Moment::of_rank(rank);
-    Calc::new(tell.cx.files, tell.cx.book, tell.cx.history, car, &moment)
+    Calc::new(tell.cx.facts, car, &Moment::of_rank(rank))
 }
 
 /// The rank of the line a drift was left on: its second input.
