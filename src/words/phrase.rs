@@ -30,7 +30,7 @@ fn listed(words: &[impl AsRef<str>], before_last: &str) -> String {
 
 /// "1 session", "28 sessions", "0 sessions".
 #[must_use]
-pub fn count<N: Display + PartialEq + From<u8>>(n: N, one: &str, many: &str) -> String {
+pub fn count<N: Copy + Display + PartialEq + From<u8>>(n: N, one: &str, many: &str) -> String {
     let noun = if n == N::from(1) { one } else { many };
     format!("{n} {noun}")
 }

@@ -48,14 +48,14 @@ fn bare(text: &str) -> String {
     out
 }
 
-/// Cuts at every `at` that stands in no brackets.
-fn cut(text: &str, at: char) -> Vec<&str> {
+/// Cuts at every separator that stands in no brackets.
+fn cut(text: &str, separator: char) -> Vec<&str> {
     let (mut pieces, mut deep, mut from) = (Vec::new(), 0, 0);
     for (index, c) in text.char_indices() {
         match c {
             '(' | '[' | '{' => deep += 1,
             ')' | ']' | '}' => deep -= 1,
-            _ if c == at && deep == 0 => {
+            _ if c == separator && deep == 0 => {
                 pieces.push(&text[from..index]);
                 from = index + c.len_utf8();
             }
@@ -86,13 +86,13 @@ fn closes(text: &str) -> usize {
 fn matches(text: &str) -> Vec<Vec<(String, bool)>> {
     let text = bare(text);
     let mut all = Vec::new();
-    for (at, _) in text.match_indices("match ") {
-        if text[..at].ends_with(|c: char| c.is_alphanumeric() || c == '_') {
+    for (start, _) in text.match_indices("match ") {
+        if text[..start].ends_with(|c: char| c.is_alphanumeric() || c == '_') {
             continue;
         }
         // What is matched holds no brace that opens outside its own brackets.
-        let Some(open) = cut_before_brace(&text[at..]) else { continue };
-        let body = &text[at + open..];
+        let Some(open) = cut_before_brace(&text[start..]) else { continue };
+        let body = &text[start + open..];
         let mut rest = &body[1..closes(body)];
         let mut arms = Vec::new();
         while let Some(arrow) = arrow(rest) {
@@ -183,14 +183,14 @@ fn wildcard(arms: &[(String, bool)]) -> Option<String> {
     let names: BTreeSet<&str> =
         all.iter().filter_map(|(pattern, _)| opened(pattern)).map(|(name, _)| name).collect();
     for name in names {
-        let lists = all.iter().filter_map(|(pattern, _)| opened(pattern)).filter(|(own, _)| *own == name);
+        let lists = all.iter().filter_map(|(pattern, _)| opened(pattern)).filter(|(outer, _)| *outer == name);
         let most = lists.map(|(_, list)| list.len()).max().unwrap_or(0);
-        for at in 0..most {
+        for index in 0..most {
             let here: Vec<(String, bool)> = all
                 .iter()
                 .filter_map(|(pattern, guard)| Some((opened(pattern)?, *guard)))
-                .filter(|((own, _), _)| *own == name)
-                .filter_map(|((_, list), guard)| Some(((*list.get(at)?).to_owned(), guard)))
+                .filter(|((outer, _), _)| *outer == name)
+                .filter_map(|((_, list), guard)| Some(((*list.get(index)?).to_owned(), guard)))
                 .collect();
             if let Some(found) = wildcard(&here) {
                 return Some(found);

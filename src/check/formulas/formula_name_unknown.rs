@@ -51,6 +51,6 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         ),
         _ => return None,
     };
-    let cure = near.map_or(cure, |near| did_you_mean(near));
+    let cure = near.map_or(cure, did_you_mean);
     Some(CHECK.at(trouble.span, words::capital(&message)).cure(cure))
 }

@@ -32,6 +32,6 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         None if *of == "car" => {
             message.cure(format!("it has {}, and any quantity with its opening value", all.join(", ")))
         }
-        None => message.cure(format!("it has {}; free words go in quotes", words::and(&all))),
+        None => message.cure(format!("it has {}; free words go in quotes", words::and(all))),
     })
 }

@@ -228,7 +228,7 @@ fn view(tell: &Teller<'_>, asked: Selection, by: By, href: &dyn Fn(&Posting) -> 
                 "{} was sold for {} ({}), which is in no total.",
                 one.car,
                 one.price.words(silent),
-                one.line.to_string()
+                one.line
             )
         })
         .collect();
@@ -327,8 +327,7 @@ fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
             exchanged.sum.amount, exchanged.sum.currency, exchanged.rate, exchanged.since
         )
     }));
-    let price =
-        line.price_line.as_ref().map_or_else(String::new, |price| format!(" · price {}", price.to_string()));
+    let price = line.price_line.as_ref().map_or_else(String::new, |price| format!(" · price {price}"));
     MoneyLine {
         when: words::short(posting.date),
         words: line.words.clone(),
@@ -338,7 +337,7 @@ fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
             None if line.unbilled => "not billed".to_owned(),
             None => "not known".to_owned(),
         },
-        src: format!("{}{price}", line.line.to_string()),
+        src: format!("{}{price}", line.line),
     }
 }
 
