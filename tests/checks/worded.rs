@@ -62,7 +62,7 @@ fn each_check_that_words_facts_is_given_some() {
     let mut tried = 0;
     for check in CHECKS.iter() {
         if matches!(check.look, Look::Trouble(_) | Look::Problem(_) | Look::Cost(_))
-            && let Some(text) = fixture(check.name, "fires.sline")
+            && let Some(text) = fixture(check.name, "fires")
         {
             tried += 1;
             assert_ne!(facts_of(&compile_text(&text).context(), check), 0, "{}", check.name);
