@@ -33,3 +33,4 @@ mod statistics;
 mod stranger;
 mod units;
 mod verbs;
+mod words;

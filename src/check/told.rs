@@ -24,25 +24,9 @@ pub fn session(cx: &Context<'_>, session: &Session) -> String {
     }
 }
 
-/// A lap time: `1:08.42`, `58.42`.
-pub fn lap(seconds: f64) -> String {
-    let hundredths = libm::round(seconds.max(0.0) * 100.0) as u64;
-    let (minutes, rest) = (hundredths / 6000, hundredths % 6000);
-    if minutes > 0 {
-        format!("{minutes}:{:02}.{:02}", rest / 100, rest % 100)
-    } else {
-        format!("{}.{:02}", rest / 100, rest % 100)
-    }
-}
-
 /// Minutes without needless digits: `171 min`.
 pub fn minutes(minutes: f64) -> String {
     format!("{} min", plain(minutes))
-}
-
-/// A clock time of a day.
-pub fn clock(minutes: i16) -> String {
-    format!("{:02}:{:02}", minutes / 60, minutes % 60)
 }
 
 /// A number with at most one decimal.
@@ -91,20 +75,6 @@ fn name_span(cx: &Context<'_>, entry: EntryId, name: &str) -> Span {
         from = end.max(from + 1);
     }
     span
-}
-
-/// `1 day`, `12 days`.
-pub fn days(days: i32) -> String {
-    format!("{days} {}", if days == 1 { "day" } else { "days" })
-}
-
-/// Lists words: `a`, `a and b`, `a, b and c`.
-pub fn list(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }
 
 /// Why a line did what it did, as ` (because words)`, or nothing.

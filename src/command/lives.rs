@@ -12,6 +12,7 @@ use crate::book::names::{Thing, nearest};
 use crate::history::order::Rank;
 use crate::lives::lives;
 use crate::units::number;
+use crate::words;
 use rayon::prelude::*;
 use std::fmt::Write as _;
 
@@ -94,10 +95,7 @@ fn named(compiled: &Compiled, name: &str) -> anyhow::Result<KindId> {
         Some(other) => anyhow::bail!("`{name}` is a {}, not a kind of part", other.sort()),
         None => {
             let kinds = compiled.book.kinds.iter().map(|kind| &*kind.named.name);
-            match nearest(name, kinds) {
-                Some(near) => anyhow::bail!("no kind of part is called `{name}`; did you mean `{near}`?"),
-                None => anyhow::bail!("no kind of part is called `{name}`"),
-            }
+            anyhow::bail!("no kind of part is called `{name}`{}", words::or_nearest(nearest(name, kinds)))
         }
     }
 }

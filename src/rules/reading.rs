@@ -160,7 +160,7 @@ impl Scrutiny<'_> {
     ) {
         let places = self.sites(car, rule);
         let at = |rank: Rank, session: Option<EntryId>| {
-            let moment = Moment { rank, words: String::new(), event: None, session };
+            let moment = Moment { session, ..Moment::of_rank(rank) };
             let mut calc = Calc::new(self.facts, car, &moment);
             let mut values = Vec::new();
             let (mut lines, mut stale) = (BTreeSet::new(), None);

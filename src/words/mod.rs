@@ -2,24 +2,25 @@
 //!
 //! Must not know any check, answer, page or command.
 
+pub mod moment;
+mod needs;
+mod phrase;
+mod rule;
 pub mod scale;
 
 use crate::diagnostics::Severity;
+pub use needs::{missing, places};
+pub use phrase::{a, amount, and, capital, clock, count, days, did_you_mean, lap, or, or_nearest, place};
 
 /// "2 errors, 1 warning and 3 notes", or "nothing wrong".
 #[must_use]
-pub fn summary(count: impl Fn(Severity) -> usize) -> String {
+pub fn summary(of: impl Fn(Severity) -> usize) -> String {
     let counts: Vec<String> = [Severity::Error, Severity::Warning, Severity::Note]
         .into_iter()
-        .filter_map(|severity| match count(severity) {
+        .filter_map(|severity| match of(severity) {
             0 => None,
-            1 => Some(format!("1 {}", severity.word())),
-            n => Some(format!("{n} {}s", severity.word())),
+            n => Some(count(n, severity.word(), &format!("{}s", severity.word()))),
         })
         .collect();
-    match counts.as_slice() {
-        [] => "nothing wrong".to_owned(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
+    if counts.is_empty() { "nothing wrong".to_owned() } else { and(&counts) }
 }

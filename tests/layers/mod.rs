@@ -6,6 +6,8 @@
 mod circles;
 mod names;
 mod source;
+mod verbs;
+mod words;
 
 use crate::source_text::rust;
 use std::collections::BTreeMap;

@@ -26,6 +26,7 @@ use crate::book::model::{Clock, KindId};
 use crate::book::names::folded;
 use crate::lives::study::{Carried, Group, Study, clocks, specs, study};
 use crate::lives::{Life, Lives};
+use crate::words;
 use crate::words::scale::Scale;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -57,7 +58,7 @@ impl CountedFailures {
         if all.is_empty() {
             return String::new();
         }
-        format!("{}; the other lives are taken as pulled when they failed", all.join(" and "))
+        format!("{}; the other lives are taken as pulled when they failed", words::and(&all))
     }
 }
 

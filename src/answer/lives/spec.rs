@@ -12,6 +12,7 @@ use crate::statistics::survival::Curve;
 use crate::statistics::weibull::{Fit, NoFit, Region};
 use crate::statistics::{Interval, Reason};
 use crate::units::number;
+use crate::words;
 use crate::words::scale::{Scale, percent};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -290,7 +291,7 @@ fn notes(
     let group = one.study.group;
     if one.study.carried > 0 {
         let n = one.study.carried;
-        let who = if n == 1 { "1 life had".to_owned() } else { format!("{n} lives had") };
+        let who = words::count(n, "life had", "lives had");
         let mut text = format!("{who} run before the book and counts from new.");
         if n > 1 {
             text = text.replace(" counts ", " count ");

@@ -7,6 +7,7 @@ use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Ver
 use crate::book::names::{Thing, nearest};
 pub(super) use crate::book::read::verb::verb_of;
 use crate::book::trouble::{Trouble, What};
+use crate::book::verbs::VerbGroup;
 use crate::source::Span;
 use crate::syntax::{Cursor, Line, LineKind, Shape};
 
@@ -108,35 +109,30 @@ impl Reader<'_> {
             return Err(Trouble { span, what: What::VerbUnknown { near: near_verb(text) } });
         };
         reading.entry.verb = verb;
-        match verb {
-            Verb::Set
-            | Verb::Adjust
-            | Verb::Found
-            | Verb::Left
-            | Verb::Read
-            | Verb::Fill
-            | Verb::Torque
-            | Verb::Recheck => {
+        match verb.group() {
+            VerbGroup::Setting(setting) => {
                 self.needs_car(verb, span)?;
-                self.setting(reading)?;
+                self.setting(reading, setting)?;
             }
-            Verb::Bench => self.bench(reading)?,
-            Verb::Points | Verb::Sweep | Verb::Lift => self.row(reading)?,
-            Verb::Run => {
+            VerbGroup::Bench => self.bench(reading)?,
+            VerbGroup::Row(row) => self.row(reading, row)?,
+            VerbGroup::Run => {
                 self.needs_car(verb, span)?;
                 self.run(reading)?;
             }
-            Verb::Laps => self.laps(reading)?,
-            Verb::Say | Verb::Think => self.words(reading)?,
-            Verb::Waive => self.waive(reading)?,
-            Verb::Void => self.void(reading)?,
-            Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => self.job_line(reading)?,
-            Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote => self.cost_line(reading)?,
-            Verb::Hit => {
+            VerbGroup::Laps => self.laps(reading)?,
+            VerbGroup::Words => self.words(reading)?,
+            VerbGroup::Waive => self.waive(reading)?,
+            VerbGroup::Void => self.void(reading)?,
+            VerbGroup::Job(job) => self.job_line(reading, job)?,
+            VerbGroup::Cost => self.cost_line(reading)?,
+            VerbGroup::Hit => {
                 self.needs_car(verb, span)?;
                 self.hit(reading)?;
             }
-            _ => self.part_line(reading)?,
+            VerbGroup::Part(part) => self.part_line(reading, part)?,
+            // A note is no word of a line: `verb_of` leaves it out.
+            VerbGroup::Note => return Err(Trouble { span, what: What::VerbUnknown { near: None } }),
         }
         Ok(true)
     }

@@ -5,6 +5,7 @@ use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::order::{LONGEST_PAST_MIDNIGHT, Zones};
 use crate::history::sessions::Session;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -56,8 +57,8 @@ fn slip(cx: &Context<'_>, session: &Session, face: i32) -> Diagnostic {
             format!(
                 "{} starts at {} and ends at {}: that would be the next day, {} h {:02} min later.",
                 told::label(cx, session),
-                told::clock(from),
-                told::clock(to),
+                words::clock(from),
+                words::clock(to),
                 face / 60,
                 face % 60
             ),
@@ -75,8 +76,8 @@ fn change(cx: &Context<'_>, session: &Session, elapsed: i32) -> Diagnostic {
             format!(
                 "The clocks change during {}: {} to {} is taken as {elapsed} min (zone {zone}).",
                 told::label(cx, session),
-                told::clock(from),
-                told::clock(to)
+                words::clock(from),
+                words::clock(to)
             ),
         )
         .cure(format!("type the minutes by the stopwatch: `{elapsed} min` if that is what it was"))

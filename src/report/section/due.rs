@@ -106,7 +106,7 @@ fn others(list: &DueView) -> Vec<DueWork> {
 }
 
 fn other(what: String, name: &str, text: &str, line: &LedgerLine) -> DueWork {
-    let src = format!("{}:{}", line.path, line.line);
+    let src = line.to_string();
     DueWork { what, name: name.to_owned(), text: text.to_owned(), src }
 }
 
@@ -191,7 +191,7 @@ fn item(desk: &Desk<'_>, row: DueRow, made: &Row) -> DueItem {
         level,
         place: format!("{} {}", row.car, row.spot).trim_end().to_owned(),
         page: made.fitted.part.and_then(|part| parts::page(desk, part)),
-        src: format!("{}:{}", row.line.path, row.line.line),
+        src: row.line.to_string(),
         row,
     }
 }

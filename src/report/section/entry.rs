@@ -89,6 +89,31 @@ pub(in crate::report) fn line(
 const fn sort(verb: Verb) -> &'static str {
     match verb {
         Verb::Set | Verb::Adjust | Verb::Fill => "change",
+        Verb::Found
+        | Verb::Left
+        | Verb::Read
+        | Verb::Torque
+        | Verb::Recheck
+        | Verb::Bench
+        | Verb::Points
+        | Verb::Sweep
+        | Verb::Lift
+        | Verb::Laps
+        | Verb::Inspect
+        | Verb::Service => "read",
+        Verb::Fit
+        | Verb::Remove
+        | Verb::Swap
+        | Verb::Move
+        | Verb::Build
+        | Verb::Strip
+        | Verb::Rebuild
+        | Verb::Shelve
+        | Verb::Quarantine
+        | Verb::Release
+        | Verb::Scrap
+        | Verb::Buy
+        | Verb::Sell => "part",
         Verb::Run => "run",
         Verb::Say => "say",
         Verb::Think => "think",
@@ -97,18 +122,15 @@ const fn sort(verb: Verb) -> &'static str {
         Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => "job",
         Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote => "cost",
         Verb::Note => "note",
-        verb if verb.moves_part() => "part",
-        _ => "read",
     }
 }
 
 /// "09:35–09:55".
 fn time(entry: &Entry) -> String {
-    let one = |minutes: i16| format!("{:02}:{:02}", minutes / 60, minutes % 60);
     match entry.clock {
         (from, _) if from < 0 => String::new(),
-        (from, to) if to < 0 => one(from),
-        (from, to) => format!("{}–{}", one(from), one(to)),
+        (from, to) if to < 0 => words::clock(from),
+        (from, to) => format!("{}–{}", words::clock(from), words::clock(to)),
     }
 }
 

@@ -107,10 +107,12 @@ fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> String {
         if cx.car_of(*index) != Some(car) || entry.broken {
             continue;
         }
-        let name = match entry.verb {
-            Verb::Set | Verb::Adjust => entry.quantity.map(|id| cx.quantity(id).name.replace('-', " ")),
-            Verb::Swap | Verb::Fit => entry.part().map(|part| cx.kind_of(part).replace('-', " ")),
-            _ => None,
+        let name = if matches!(entry.verb, Verb::Set | Verb::Adjust) {
+            entry.quantity.map(|id| cx.quantity(id).name.replace('-', " "))
+        } else if matches!(entry.verb, Verb::Swap | Verb::Fit) {
+            entry.part().map(|part| cx.kind_of(part).replace('-', " "))
+        } else {
+            None
         };
         if let Some(name) = name
             && !names.contains(&name)

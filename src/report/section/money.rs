@@ -3,7 +3,6 @@
 //! Must not know how totals are made, nor which page it stands on.
 
 use super::stacks;
-use crate::answer::LedgerLine;
 use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Sum, statement};
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
@@ -235,7 +234,7 @@ fn view(
                 "{} was sold for {} ({}), which is in no total.",
                 one.car,
                 one.price.words(silent),
-                src(&one.line)
+                one.line
             )
         })
         .collect();
@@ -272,7 +271,7 @@ fn view(
                 cost: cell_text(&job.cost.words(silent)),
                 left: job.left.as_ref().map_or_else(|| words::DASH.to_owned(), |left| left.words(silent)),
                 passed: job.left.as_ref().is_some_and(|left| left.amount.starts_with('-')),
-                src: src(&job.line),
+                src: job.line.to_string(),
             })
             .collect(),
         remarks,
@@ -323,10 +322,6 @@ fn cell_text(words: &str) -> String {
     if words == "-" { words::DASH.to_owned() } else { words.to_owned() }
 }
 
-fn src(line: &LedgerLine) -> String {
-    format!("{}:{}", line.path, line.line)
-}
-
 fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
     let mut more: Vec<String> = Vec::new();
     more.extend(line.hours.as_ref().map(|hours| format!("{hours} h")));
@@ -338,7 +333,7 @@ fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
             exchanged.sum.amount, exchanged.sum.currency, exchanged.rate, exchanged.since
         )
     }));
-    let price = line.price_line.as_ref().map_or_else(String::new, |price| format!(" · price {}", src(price)));
+    let price = line.price_line.as_ref().map_or_else(String::new, |price| format!(" · price {price}"));
     MoneyLine {
         when: words::short(posting.date),
         words: line.words.clone(),
@@ -348,7 +343,7 @@ fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
             None if line.unbilled => "not billed".to_owned(),
             None => "not known".to_owned(),
         },
-        src: format!("{}{price}", src(&line.line)),
+        src: format!("{}{price}", line.line),
     }
 }
 
@@ -373,6 +368,6 @@ fn failure(one: &FailureView, silent: Option<&str>) -> FailureMoney {
             |lost| lost.entry.as_ref().map_or_else(|| "not known".to_owned(), |entry| entry.words(silent)),
         ),
         total: cell_text(&one.total.words(silent)),
-        src: src(&one.line),
+        src: one.line.to_string(),
     }
 }

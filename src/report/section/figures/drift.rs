@@ -20,6 +20,7 @@ use crate::report::section::value::{self, ShownValue};
 use crate::report::teller::Teller;
 use crate::units::number;
 use crate::vocabulary::QuantityId;
+use crate::words;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -141,7 +142,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until
             found.between = between(&moved);
             left_at = left_rank(tell, &calc, moved.widths.node).unwrap_or(left_at);
             if let Some(line) = &was.step.typed {
-                left_src = format!("{}:{}", line.path, line.line);
+                left_src = words::place(&line.path, line.line);
             }
             let lane = format!("{} {word}", found.name);
             match lanes.iter_mut().find(|one| one.name == lane.trim_end()) {
@@ -214,8 +215,7 @@ fn table(rows: &[FoundLine]) -> Table {
 }
 
 fn at<'a>(tell: &Teller<'a>, car: CarId, rank: Rank) -> Calc<'a> {
-    let moment = Moment { rank, words: String::new(), event: None, session: None };
-    Calc::new(tell.cx.facts, car, &moment)
+    Calc::new(tell.cx.facts, car, &Moment::of_rank(rank))
 }
 
 /// The rank of the line a drift was left on: its second input.
@@ -278,11 +278,10 @@ fn signed(widths: f64) -> String {
 }
 
 fn between(moved: &drift::Drift) -> String {
-    let count = |n: u32, one: &str| format!("{n} {one}{}", if n == 1 { "" } else { "s" });
     format!(
         "{}, {} min running, {}",
-        count(moved.sessions, "session"),
+        words::count(moved.sessions, "session", "sessions"),
         number::format(moved.minutes, 0),
-        count(moved.hits, "impact")
+        words::count(moved.hits, "impact", "impacts")
     )
 }

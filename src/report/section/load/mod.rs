@@ -13,7 +13,6 @@ use super::margins::{self, RuleMargin};
 use super::stops;
 use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
-use crate::answer::LedgerLine;
 use crate::answer::due::{DueRow, DueView, told};
 use crate::book::model::{CarId, EventId};
 use crate::due::plan::CarPlan;
@@ -198,20 +197,19 @@ fn counts(cars: &[CarId], spares: &spares::All, fluids: &[Fluid], gauges: usize)
 
 /// What is to be done before anything is loaded: gauges that are not to be trusted first, for the work is checked with them.
 fn before(said: &DueView) -> Vec<Must> {
-    let src = |line: &LedgerLine| format!("{}:{}", line.path, line.line);
     let gauges = said.gauges.iter().map(|one| Must {
         action: "have checked, or leave at home".to_owned(),
         what: format!("{} {}", one.title, one.gauge).trim_start().to_owned(),
         why: one.text.clone(),
         with: String::new(),
-        src: src(&one.line),
+        src: one.line.to_string(),
     });
     let loose = said.loose.iter().map(|one| Must {
         action: "look at".to_owned(),
         what: format!("{} {} {}", one.car, one.kind.replace('-', " "), one.part),
         why: one.text.clone(),
         with: String::new(),
-        src: src(&one.line),
+        src: one.line.to_string(),
     });
     gauges.chain(said.rows.iter().filter_map(must)).chain(loose).collect()
 }
@@ -230,7 +228,7 @@ fn must(row: &DueRow) -> Option<Must> {
         what: words.join(" "),
         why: row.why.join("; "),
         with: row.spare.as_ref().map_or_else(String::new, |spare| spare.text.clone()),
-        src: format!("{}:{}", row.line.path, row.line.line),
+        src: row.line.to_string(),
     })
 }
 

@@ -55,7 +55,7 @@ pub(in crate::report) fn plan(tell: &Teller<'_>, when: PlanMoment) -> PlanDrawin
     let cx = &tell.cx;
     let slots = cx.on(when.car, when.rank).slots();
     let tags = setup::tags(tell, when.car, when.rank, &slots);
-    let moment = Moment { rank: when.rank, words: String::new(), event: None, session: None };
+    let moment = Moment::of_rank(when.rank);
     let mut making = Making {
         tell,
         when,
