@@ -59,7 +59,7 @@ pub const fn of_verb(verb: Verb) -> Audience {
 
 /// Whom the fact on a line concerns.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Fact {
+pub enum Shows {
     /// It is no fact that stands without its words.
     None,
     /// Everybody with a part aboard the car of its block.
@@ -71,13 +71,13 @@ pub enum Fact {
 /// Whether the fact itself is nobody's secret: that a car ran, what was on it, what broke, what hit it. Such a line is kept for
 /// every reader it concerns, without its words where he may not have them.
 #[must_use]
-pub const fn fact(verb: Verb) -> Fact {
+pub const fn fact(verb: Verb) -> Shows {
     match verb.group() {
-        VerbGroup::Run | VerbGroup::Hit => Fact::OfCar,
-        VerbGroup::Part(_) => Fact::OfItself,
+        VerbGroup::Run | VerbGroup::Hit => Shows::OfCar,
+        VerbGroup::Part(_) => Shows::OfItself,
         VerbGroup::Job(job) => match job {
-            JobVerb::Job | JobVerb::Done | JobVerb::Defer => Fact::OfItself,
-            JobVerb::Promise => Fact::None,
+            JobVerb::Job | JobVerb::Done | JobVerb::Defer => Shows::OfItself,
+            JobVerb::Promise => Shows::None,
         },
         VerbGroup::Setting(_)
         | VerbGroup::Bench
@@ -87,7 +87,7 @@ pub const fn fact(verb: Verb) -> Fact {
         | VerbGroup::Waive
         | VerbGroup::Void
         | VerbGroup::Cost
-        | VerbGroup::Note => Fact::None,
+        | VerbGroup::Note => Shows::None,
     }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! Must not know how a line is emptied or blanked.
 
-use super::policy::{Fact, fact, of_verb, stated};
+use super::policy::{Shows, fact, of_verb, stated};
 use super::{Fate, Reader, sums};
 use crate::Compiled;
 use crate::book::entry::{Entry, EntryId, Verb};
@@ -253,9 +253,9 @@ impl<'a> Scope<'a> {
             }
         }
         let concerns = match fact(entry.verb) {
-            Fact::None => false,
-            Fact::OfCar => own || head.car.is_some_and(|car| self.aboard(car, rank)),
-            Fact::OfItself => own || self.is_about(entry, rank),
+            Shows::None => false,
+            Shows::OfCar => own || head.car.is_some_and(|car| self.aboard(car, rank)),
+            Shows::OfItself => own || self.is_about(entry, rank),
         };
         if concerns {
             Fate::Fact

@@ -8,7 +8,7 @@ use super::{formulas, jobs, money, parts, reading, sessions, settings, typing, w
 use crate::book::figure::Clash;
 use crate::book::trouble::FigureTrouble;
 use crate::book::{Trouble, What};
-use crate::costs::problem::Problem as CostProblem;
+use crate::costs::problem;
 use crate::diagnostics::Diagnostic;
 use crate::history::problem::Problem;
 use crate::source::LoadTrouble;
@@ -32,7 +32,7 @@ pub fn problem(cx: &Context<'_>, problem: &Problem) -> Diagnostic {
 
 /// Puts a problem of the costs into words.
 #[must_use]
-pub fn cost(cx: &Context<'_>, problem: &CostProblem) -> Diagnostic {
+pub fn cost(cx: &Context<'_>, problem: &problem::Problem) -> Diagnostic {
     let check = of_cost(problem);
     let worded = if let Look::Cost(words) = check.look { words(cx, problem) } else { None };
     worded.unwrap_or_else(|| phrase::whole(check, brief(check)))
@@ -189,12 +189,12 @@ pub const fn of_problem(problem: &Problem) -> &'static Check {
 
 /// The check that words a problem of the costs.
 #[must_use]
-pub const fn of_cost(problem: &CostProblem) -> &'static Check {
+pub const fn of_cost(problem: &problem::Problem) -> &'static Check {
     match problem {
-        CostProblem::HoursWithoutRate { .. } => &money::hours_without_rate::CHECK,
-        CostProblem::SplitKeyEmpty { .. } => &money::split_key_empty::CHECK,
-        CostProblem::ExchangeMissing { .. } => &money::exchange_missing::CHECK,
-        CostProblem::BilledTwice { .. } => &money::billed_twice::CHECK,
-        CostProblem::QuoteExceeded { .. } => &money::quote_exceeded::CHECK,
+        problem::Problem::HoursWithoutRate { .. } => &money::hours_without_rate::CHECK,
+        problem::Problem::SplitKeyEmpty { .. } => &money::split_key_empty::CHECK,
+        problem::Problem::ExchangeMissing { .. } => &money::exchange_missing::CHECK,
+        problem::Problem::BilledTwice { .. } => &money::billed_twice::CHECK,
+        problem::Problem::QuoteExceeded { .. } => &money::quote_exceeded::CHECK,
     }
 }

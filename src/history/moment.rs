@@ -33,7 +33,7 @@ impl Moment {
         Self { rank, which: Which::Unnamed, event: None, session: None }
     }
 
-    fn of_session(rank: Rank, event: EventId, session: &Session, side: Side, asked: Asked) -> Self {
+    fn of_session(rank: Rank, event: EventId, session: &Session, side: Side, asked: AskedBy) -> Self {
         let which = Which::Session { event, label: session.label, side, asked };
         Self { rank, which, event: Some(event), session: Some(session.entry) }
     }
@@ -61,7 +61,7 @@ pub enum Which {
         /// On which side of it.
         side: Side,
         /// How the session was found.
-        asked: Asked,
+        asked: AskedBy,
     },
     /// By a baseline, which stands for another.
     Baseline(BaselineId, Box<Which>),
@@ -80,7 +80,7 @@ pub enum Side {
 
 /// How a session was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Asked {
+pub enum AskedBy {
     /// By its label.
     Label,
     /// As the last of the event.
@@ -188,7 +188,7 @@ fn parse_at(
     let sessions: Vec<_> = history.sessions.at(car, id).map(|(_, session)| session).collect();
     let Some(part) = part else {
         return Ok(sessions.last().map_or(left, |session| {
-            Moment::of_session(session.rank.next(), id, session, Side::During, Asked::Last)
+            Moment::of_session(session.rank.next(), id, session, Side::During, AskedBy::Last)
         }));
     };
     if part == "best" {
@@ -202,7 +202,7 @@ fn parse_at(
             }
         }
         return best
-            .map(|session| Moment::of_session(session.rank.next(), id, session, Side::During, Asked::Best))
+            .map(|session| Moment::of_session(session.rank.next(), id, session, Side::During, AskedBy::Best))
             .ok_or(MomentTrouble::NotThere { event: name });
     }
     let (side, label) = match (part.strip_prefix("before-"), part.strip_prefix("after-")) {
@@ -221,7 +221,7 @@ fn parse_at(
         Side::After => session.after,
         Side::During => session.rank.next(),
     };
-    Ok(Moment::of_session(rank, id, session, side, Asked::Label))
+    Ok(Moment::of_session(rank, id, session, side, AskedBy::Label))
 }
 
 /// First and last rank of a car's lines at an event.

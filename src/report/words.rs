@@ -4,7 +4,7 @@
 
 use crate::answer::dates::month;
 pub(super) use crate::answer::dates::{date, short};
-pub(super) use crate::words::{amount, and as list, clock, count, days, lap, place};
+pub(super) use crate::words::{amount, and, clock, count, days, lap, place};
 use jiff::civil::Date;
 
 /// What stands for a missing value.

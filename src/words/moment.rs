@@ -6,7 +6,7 @@ use super::{and, or_nearest};
 use crate::book::Book;
 use crate::book::model::EventId;
 use crate::history::Moment;
-use crate::history::moment::{Asked, MomentTrouble, Side, Which};
+use crate::history::moment::{AskedBy, MomentTrouble, Side, Which};
 use crate::source::Files;
 
 /// "quern-1, during s3 (the best lap)", "at the end of 2026-04-18"; nothing of a moment that nobody named.
@@ -30,9 +30,9 @@ fn which(book: &Book, files: &Files, is: &Which) -> String {
                 Side::After => "after",
             };
             let asked = match asked {
-                Asked::Label => "",
-                Asked::Last => " (the last session)",
-                Asked::Best => " (the best lap)",
+                AskedBy::Label => "",
+                AskedBy::Last => " (the last session)",
+                AskedBy::Best => " (the best lap)",
             };
             format!("{}, {side} {}{asked}", event(*id), files.text(*label))
         }

@@ -140,7 +140,7 @@ pub(super) fn verdict(
     if parts > 0 {
         differ.push(words::count(parts, "place with another part", "places with another part"));
     }
-    let what = words::list(&differ);
+    let what = words::and(&differ);
     let (Some(old), Some(new)) = (best(pair.0), best(pair.1)) else {
         return "One of the two events has no lap time in the book, so nothing can be credited to any change."
             .to_owned();

@@ -211,7 +211,7 @@ pub(in crate::report) fn item(tell: &Teller<'_>, one: &Dated, day: Date) -> Date
         None => {
             let rules: Vec<String> =
                 one.uncounted.iter().map(|valid| cx.text(valid.typed).to_owned()).collect();
-            (format!("{}, and nobody can say from when", words::list(&rules)), None)
+            (format!("{}, and nobody can say from when", words::and(&rules)), None)
         }
     };
     let (verdict, bad) = match one.last_good_day {

@@ -243,7 +243,7 @@ fn view(
             statement.stock.iter().map(|one| format!("{} {}", one.part, one.price.words(silent))).collect();
         remarks.push(format!(
             "In stock, in no total: {}; together {}.",
-            words::list(&parts),
+            words::and(&parts),
             cell_text(&statement.in_stock.words(silent))
         ));
     }

@@ -261,7 +261,7 @@ fn open(tell: &Teller<'_>, purchase: &Purchase, day: Date, items: &[dated::Dated
     if !names.is_empty() {
         add(
             "not known",
-            format!("{}: its last line is not in this book, or could not be read", words::list(&names)),
+            format!("{}: its last line is not in this book, or could not be read", words::and(&names)),
             String::new(),
         );
     }

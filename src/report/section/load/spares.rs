@@ -193,7 +193,7 @@ fn of_kind(
     }
     places.dedup();
     let (kind, places) = (word(tell, kind), places.join(" "));
-    Some(Spares { kind, places, fitted: words::list(&on), parts, more, lack })
+    Some(Spares { kind, places, fitted: words::and(&on), parts, more, lack })
 }
 
 /// The first of the parts that are asked for, those with most life left in front, and how many more there are.

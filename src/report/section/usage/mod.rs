@@ -153,7 +153,7 @@ fn changes<'r>(spans: &[UsageRun], rows: impl Iterator<Item = &'r PlaceRow>) -> 
         spans.iter().zip(counts).filter(|(_, count)| *count > 0).collect();
     most.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
     let each: Vec<String> = most.iter().map(|(span, count)| format!("{count} at {}", span.name)).collect();
-    format!("{}: {}.", words::count(all, "change of a part", "changes of parts"), words::list(&each))
+    format!("{}: {}.", words::count(all, "change of a part", "changes of parts"), words::and(&each))
 }
 
 /// Sessions in a row at one event, or between events.
