@@ -37,6 +37,7 @@ use model::{
 use names::Names;
 use place::Place;
 use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 pub use trouble::{Trouble, What};
 use typed_index_collections::TiVec;
 pub use values::ends_values;
@@ -92,6 +93,8 @@ pub struct Book {
     pub extras: TiVec<ExtraId, Extra>,
     /// Sessions as typed, in file order.
     pub runs: TiVec<RunId, Run>,
+    /// The offsets typed behind clock times that come twice.
+    pub offsets: FxHashMap<EntryId, dates::Offsets>,
     /// What is wrong so far.
     pub troubles: Vec<Trouble>,
 }

@@ -6,7 +6,9 @@ use super::Context;
 use crate::book::entry::EntryId;
 use crate::book::model::{Clock, JobId, PartId};
 use crate::history::parts::Where;
+use crate::history::problem::Typed;
 use crate::history::sessions::Session;
+use crate::history::time::Zone;
 use crate::source::Span;
 use crate::words::scale::Scale;
 
@@ -43,6 +45,59 @@ pub fn minutes(minutes: f64) -> String {
 /// A clock time of a day.
 pub fn clock(minutes: i16) -> String {
     format!("{:02}:{:02}", minutes / 60, minutes % 60)
+}
+
+/// What a clock is ahead of UTC, as it stands behind a time: `+01:00`.
+pub fn offset(minutes: i16) -> String {
+    let sign = if minutes < 0 { '-' } else { '+' };
+    format!("{sign}{:02}:{:02}", minutes.abs() / 60, minutes.abs() % 60)
+}
+
+/// A time as typed, minutes of the day.
+pub fn face(cx: &Context<'_>, typed: Typed) -> i16 {
+    match typed {
+        Typed::Head(head) => cx.book.heads.get(head).and_then(|head| head.clock).map_or(0, |clock| clock as i16),
+        Typed::Start(entry) => cx.entry(entry).clock.0,
+        Typed::End(entry) => cx.entry(entry).clock.1,
+    }
+}
+
+/// Where a time stands.
+pub fn face_span(cx: &Context<'_>, typed: Typed) -> Span {
+    let line = match typed {
+        Typed::Head(head) => cx.book.heads[head].span,
+        Typed::Start(entry) | Typed::End(entry) => cx.entry(entry).span(),
+    };
+    let text = cx.text(line);
+    let blank = |each: char| matches!(each, ' ' | '\t' | '\u{A0}');
+    // On a head the date stands first.
+    let skip = match typed {
+        Typed::Head(_) => {
+            let date = text.find(blank).unwrap_or(text.len());
+            let rest = text.get(date..).unwrap_or_default();
+            date + rest.len() - rest.trim_start_matches(blank).len()
+        }
+        _ => 0,
+    };
+    let end = text.get(skip..).and_then(|rest| rest.find(blank)).map_or(text.len(), |at| skip + at);
+    let word = text.get(skip..end).unwrap_or_default();
+    let (from, to) = match (typed, word.find("..")) {
+        (Typed::End(_), Some(at)) => (skip + at + 2, end),
+        (_, Some(at)) => (skip, skip + at),
+        (_, None) => (skip, end),
+    };
+    Span::new(line.file, line.start + from as u32, line.start + to as u32)
+}
+
+/// The zone that a time is of, and its name.
+pub fn zone<'a>(cx: &Context<'a>, typed: Typed) -> (Zone, &'a str) {
+    let head = match typed {
+        Typed::Head(head) => cx.book.heads.get(head),
+        Typed::Start(entry) | Typed::End(entry) => cx.book.head(cx.entry(entry)),
+    };
+    let event = head.and_then(|head| head.event).and_then(|event| cx.book.events.get(event));
+    let name = event.and_then(|event| event.zone.as_deref()).or(cx.book.shop.zone.as_deref());
+    (Zone::new(name), name.unwrap_or("UTC"))
 }
 
 /// A number with at most one decimal.

@@ -2,7 +2,7 @@
 //!
 //! Must not know settings or parts.
 
-use super::order::{Order, Zones};
+use super::order::{Length, Order, Zones};
 use super::problem::Problem;
 use crate::book::Book;
 use crate::book::entry::{By, EntryId, RunId, Verb};
@@ -43,6 +43,8 @@ pub struct Session {
     pub end: i32,
     /// Calendar date it started on.
     pub date: Date,
+    /// Calendar date it ended on: another where it went past midnight. It is judged on each of its days.
+    pub last: Date,
     /// Running minutes, typed or from the clock.
     pub minutes: Option<f64>,
     /// Laps, typed or counted.
@@ -138,10 +140,14 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             continue;
         }
         let (start, end) = (order.at[typed.entry], order.ends[run]);
-        let date = zones.of(book, head.event).date_near(head.date, start);
+        let date = order.date(book, typed.entry).unwrap_or(head.date);
+        let last = if end > start { zones.of(book, head.event).date_near(date, end - 1) } else { date };
         let listed = typed.times.len() as u32;
         let laps = typed.laps.or((listed > 0).then_some(listed));
-        let clocked = (entry.clock.1 >= 0 && end > start).then(|| f64::from(end - start));
+        let clocked = match order.lengths.get(run) {
+            Some(Length::Known(minutes)) => Some(f64::from(*minutes)),
+            _ => None,
+        };
         let circuit = head.event.and_then(|event| book.events.get(event)).and_then(|event| event.circuit);
         let length =
             circuit.and_then(|circuit| book.circuits.get(circuit)).and_then(|circuit| circuit.length);
@@ -166,6 +172,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             start,
             end,
             date,
+            last,
             minutes: typed.minutes.or(clocked),
             laps,
             best: typed.best.or(least.is_finite().then_some(least)),

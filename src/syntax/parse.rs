@@ -258,6 +258,7 @@ fn add_words(words: &mut Vec<Word>, pairs: pest::iterators::Pairs<'_, Rule>, lin
             | Rule::word_more
             | Rule::figure_more
             | Rule::sign
+            | Rule::face
             | Rule::quote
             | Rule::edge
             | Rule::sp

@@ -2,7 +2,8 @@
 
 use super::Reader;
 use crate::book::clauses::{client_here, event_here, look_up};
-use crate::book::dates::{clock, date};
+use super::line::is_offset;
+use crate::book::dates::{clock, date, offset};
 use crate::book::declare::{no_date, of_date};
 use crate::book::entry::Head;
 use crate::book::names::Thing;
@@ -33,6 +34,7 @@ impl Reader<'_> {
             car: None,
             event: None,
             clock: None,
+            offset: None,
             person: None,
             written: None,
             owner: None,
@@ -51,9 +53,15 @@ impl Reader<'_> {
     fn head_words(&self, cur: &mut Cursor<'_>, head: &mut Head) -> Result<(), Trouble> {
         let names = &self.book.names;
         if let Some(word) = cur.take(Shape::Clock) {
-            let (start, _) =
+            let typed =
                 clock(cur.str(word)).ok_or(Trouble { span: cur.span(word), what: What::ClockImpossible })?;
-            head.clock = Some(start as u16);
+            head.clock = Some(typed.faces.0 as u16);
+            head.offset = typed.offsets.0;
+            if let Some(apart) = cur.peek().filter(|next| is_offset(cur.str(*next))) {
+                let wrong = Trouble { span: cur.span(apart), what: What::ClockImpossible };
+                head.offset = Some(offset(cur.str(apart)).ok_or(wrong)?);
+                cur.bump();
+            }
         }
         let keyword = |cur: &Cursor<'_>| {
             cur.peek().is_some_and(|word| {

@@ -2,12 +2,12 @@
 
 use super::Reader;
 use crate::book::clauses;
-use crate::book::dates::clock;
+use crate::book::dates::{Clock, clock, offset};
 use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
 use crate::book::names::{Thing, nearest};
 use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
-use crate::syntax::{Cursor, Line, LineKind, Shape};
+use crate::syntax::{Cursor, Line, LineKind, Shape, Word};
 
 /// A chunk's mistakes beyond this many get no did-you-mean.
 const MOST_SUGGESTIONS: usize = 200;
@@ -19,6 +19,8 @@ pub(super) struct Reading<'a> {
     pub extra: Extra,
     /// Where the items of this line start.
     pub items: ItemId,
+    /// A mistake of it has its message: no second one.
+    pub said: bool,
 }
 
 impl Reader<'_> {
@@ -40,6 +42,7 @@ impl Reader<'_> {
             entry: self.blank(said, parent, Verb::Note),
             extra: Extra::default(),
             items: self.out.items.next_key(),
+            said: false,
         };
         if line.kind == LineKind::Note {
             return Some(self.enter(reading.entry, reading.extra));
@@ -50,7 +53,7 @@ impl Reader<'_> {
             Err(trouble) => {
                 reading.entry.broken = true;
                 let no_car = matches!(trouble.what, What::NoCar(_));
-                if !(no_car && self.no_car) {
+                if !(reading.said || no_car && self.no_car) {
                     self.trouble(trouble);
                 }
                 self.no_car |= no_car;
@@ -93,9 +96,7 @@ impl Reader<'_> {
     /// `Ok(false)` for a line that is not to be kept.
     fn verb_line(&mut self, reading: &mut Reading<'_>) -> Result<bool, Trouble> {
         if let Some(word) = reading.cur.take(Shape::Clock) {
-            let span = reading.cur.span(word);
-            reading.entry.clock =
-                clock(reading.cur.str(word)).ok_or(Trouble { span, what: What::ClockImpossible })?;
+            self.clock(reading, word);
         }
         let Some(word) = reading.cur.take(Shape::Word) else {
             return Err(Trouble { span: reading.cur.here(), what: What::VerbUnknown { near: None } });
@@ -138,6 +139,40 @@ impl Reader<'_> {
             _ => self.part_line(reading)?,
         }
         Ok(true)
+    }
+
+    /// The line's times. A time that no day has is said, and the rest of the line is read: that the car ran is known.
+    fn clock(&mut self, reading: &mut Reading<'_>, word: Word) {
+        let cur = &mut reading.cur;
+        let mut span = cur.span(word);
+        let mut typed = clock(cur.str(word));
+        // `01:30 +01:00`: the offset behind a blank.
+        if let Some(apart) = cur.peek().filter(|next| is_offset(cur.str(*next))) {
+            let ahead = offset(cur.str(apart));
+            let free = |typed: &Clock| match typed.faces.1 {
+                -1 => typed.offsets.0.is_none(),
+                _ => typed.offsets.1.is_none(),
+            };
+            typed = typed.filter(free).zip(ahead).map(|(typed, ahead)| Clock {
+                offsets: match typed.faces.1 {
+                    -1 => (Some(ahead), None),
+                    _ => (typed.offsets.0, Some(ahead)),
+                },
+                ..typed
+            });
+            span = span.to(cur.span(apart));
+            cur.bump();
+        }
+        let Some(typed) = typed else {
+            reading.entry.broken = true;
+            reading.said = true;
+            self.trouble(Trouble { span, what: What::ClockImpossible });
+            return;
+        };
+        reading.entry.clock = typed.faces;
+        if typed.offsets != (None, None) {
+            self.out.offsets.push((self.out.entries.next_key(), typed.offsets));
+        }
     }
 
     fn needs_car(&self, verb: Verb, span: Span) -> Result<(), Trouble> {
@@ -242,6 +277,11 @@ impl Reader<'_> {
         above.void = true;
         self.clauses(reading)
     }
+}
+
+/// Whether a word behind a clock time is an offset: `+01:00`.
+pub(super) fn is_offset(text: &str) -> bool {
+    text.starts_with(['+', '-', '\u{2212}']) && text.contains(':')
 }
 
 /// The verb or answering line of that word.
