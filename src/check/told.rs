@@ -47,12 +47,6 @@ pub fn clock(minutes: i16) -> String {
     format!("{:02}:{:02}", minutes / 60, minutes % 60)
 }
 
-/// What a clock is ahead of UTC, as it stands behind a time: `+01:00`.
-pub fn offset(minutes: i16) -> String {
-    let sign = if minutes < 0 { '-' } else { '+' };
-    format!("{sign}{:02}:{:02}", minutes.abs() / 60, minutes.abs() % 60)
-}
-
 /// A time as typed, minutes of the day.
 pub fn face(cx: &Context<'_>, typed: Typed) -> i16 {
     match typed {

@@ -2,6 +2,7 @@
 
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::words::offset;
 use crate::history::problem::Problem;
 
 /// The check.
@@ -25,9 +26,9 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let (first, second) = zone.offsets(date, clock);
     let shown = told::clock(clock);
     let (are, cure) = if first == second {
-        (told::offset(first), "leave the offset out, or correct the time".to_owned())
+        (offset(first), "leave the offset out, or correct the time".to_owned())
     } else {
-        let both = (told::offset(first), told::offset(second));
+        let both = (offset(first), offset(second));
         (
             format!("{} and then {}", both.0, both.1),
             format!("type `{shown}{}` for the first, `{shown}{}` for the second", both.0, both.1),

@@ -3,6 +3,7 @@
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::order::Length;
+use crate::words::offset;
 use crate::history::problem::{Problem, Typed};
 
 /// The check.
@@ -48,8 +49,8 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
             )
             .cure(format!(
                 "type `{shown}{}` for the first, `{shown}{}` for the second{or}",
-                told::offset(first),
-                told::offset(second)
+                offset(first),
+                offset(second)
             )),
     )
 }

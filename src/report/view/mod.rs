@@ -35,6 +35,7 @@ pub mod part;
 pub mod parts;
 pub mod plan;
 pub mod problems;
+pub mod night;
 mod ran;
 pub mod season;
 pub mod setup;
