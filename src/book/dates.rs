@@ -54,41 +54,29 @@ pub fn dates(text: &str) -> Result<(Date, Date), DateTrouble> {
     if last < first { Err(DateTrouble::Backward) } else { Ok((first, last)) }
 }
 
-/// Clock times as typed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Clock {
-    /// Minutes of the day; the end is -1 when there is none.
-    pub faces: (i16, i16),
-    /// The zone's offset from UTC in minutes, where one is stuck to a time: `01:30+01:00`.
-    pub offsets: Offsets,
-}
-
 /// What the clock is ahead of UTC, minutes, as typed behind the start and behind the end of a line's times.
 pub type Offsets = (Option<i16>, Option<i16>);
 
-/// Reads `09:35`, `09:35..09:55` or `00:40..01:30+01:00`. `None` for a time no day has.
+/// Reads `09:35` or `09:35..09:55` as minutes of the day; the end is -1 when there is none. `None` for a time no day has.
 #[must_use]
-pub fn clock(text: &str) -> Option<Clock> {
-    let one = |text: &str| -> Option<(i16, Option<i16>)> {
-        let at = text.find(['+', '-', '\u{2212}']).unwrap_or(text.len());
-        let (face, behind) = text.split_at(at);
-        let (hour, minute) = face.split_once(':')?;
-        let (hour, minute) = (hour.parse::<i16>().ok()?, minute.parse::<i16>().ok()?);
-        let real = hour < 24 && minute < 60 || hour == 24 && minute == 0;
-        let offset = if behind.is_empty() { None } else { Some(offset(behind)?) };
-        real.then_some((hour * 60 + minute, offset))
-    };
-    let (from, to) = text.split_once("..").map_or((text, None), |(from, to)| (from, Some(to)));
-    let from = one(from)?;
-    let to = to.map_or(Some((-1, None)), one)?;
-    Some(Clock { faces: (from.0, to.0), offsets: (from.1, to.1) })
+pub fn clock(text: &str) -> Option<(i16, i16)> {
+    match text.split_once("..") {
+        Some((from, to)) => Some((face(from)?, face(to)?)),
+        None => Some((face(text)?, -1)),
+    }
 }
 
-/// Reads `+01:00`, `-03:30`, `+1` as minutes ahead of UTC; `None` where no clock is so far off (18 hours at most).
+fn face(text: &str) -> Option<i16> {
+    let (hour, minute) = text.split_once(':')?;
+    let (hour, minute) = (hour.parse::<i16>().ok()?, minute.parse::<i16>().ok()?);
+    (hour < 24 && minute < 60 || hour == 24 && minute == 0).then_some(hour * 60 + minute)
+}
+
+/// Reads `+01:00` or `-03:30` as minutes ahead of UTC; `None` where no clock is so far off (18 hours at most).
 #[must_use]
 pub fn offset(text: &str) -> Option<i16> {
     let body = text.strip_prefix(['+', '-', '\u{2212}'])?;
-    let (hours, minutes) = body.split_once(':').unwrap_or((body, "0"));
+    let (hours, minutes) = body.split_once(':')?;
     let (hours, minutes) = (hours.parse::<i16>().ok()?, minutes.parse::<i16>().ok()?);
     let ahead = hours * 60 + minutes;
     let real = hours <= 18 && minutes < 60;

@@ -56,6 +56,18 @@ pub fn face(cx: &Context<'_>, typed: Typed) -> i16 {
     }
 }
 
+/// A time as typed with the other on its line and an offset behind it, as it should be typed: `00:40..01:30 +01:00`.
+pub fn with_offset(cx: &Context<'_>, typed: Typed, ahead: i16) -> String {
+    let one = format!("{} {}", clock(face(cx, typed)), crate::words::offset(ahead));
+    match typed {
+        Typed::End(entry) => format!("{}..{one}", clock(cx.entry(entry).clock.0)),
+        Typed::Start(entry) if cx.entry(entry).clock.1 >= 0 => {
+            format!("{one}..{}", clock(cx.entry(entry).clock.1))
+        }
+        _ => one,
+    }
+}
+
 /// Where a time stands.
 pub fn face_span(cx: &Context<'_>, typed: Typed) -> Span {
     let line = match typed {
@@ -75,10 +87,13 @@ pub fn face_span(cx: &Context<'_>, typed: Typed) -> Span {
     };
     let end = text.get(skip..).and_then(|rest| rest.find(blank)).map_or(text.len(), |at| skip + at);
     let word = text.get(skip..end).unwrap_or_default();
-    let (from, to) = match (typed, word.find("..")) {
-        (Typed::End(_), Some(at)) => (skip + at + 2, end),
-        (_, Some(at)) => (skip, skip + at),
-        (_, None) => (skip, end),
+    let (from, to) = match (typed, text.find("..")) {
+        // Behind the start's offset, if it has one.
+        (Typed::End(_), Some(at)) => {
+            let rest = text.get(at..).unwrap_or_default();
+            (at + 2, rest.find(blank).map_or(text.len(), |end| at + end))
+        }
+        _ => (skip, word.find("..").map_or(end, |at| skip + at)),
     };
     Span::new(line.file, line.start + from as u32, line.start + to as u32)
 }

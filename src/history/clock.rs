@@ -1,6 +1,6 @@
 //! The clock of one block: when each of its lines was, by the times typed and by the order of its lines.
 //!
-//! The rule. A typed time is an instant of the block's zone. Where the clock shows it twice, the line's own offset decides; else
+//! The rule. A typed time is an instant of the block's zone. Where the clock shows it twice, the offset behind it decides; else
 //! the lines above, where only one of the two is not before them; else, for a session, the minutes typed. What is then left
 //! is asked about, and nothing is counted from it. A time that the clock skips is none. A time earlier than a line above is the
 //! next day's where the block has gone past midnight already; else it is asked about, and its line stands where it is typed.
@@ -242,7 +242,12 @@ impl<'a> Clock<'a> {
         let today = self.head.date;
         let next = today.tomorrow().unwrap_or(today);
         let past = self.floor.is_some() && self.now >= self.zone.day_start(next);
-        let found = instants(self.zone.face(today, entry.clock.0, offset));
+        let mut found = instants(self.zone.face(today, entry.clock.0, offset));
+        // `02:10 -04:00 run` is more likely a session's two times than an offset that nothing needs.
+        if entry.verb == Verb::Run && entry.clock.1 < 0 && offset.is_some_and(|ahead| ahead < 0) {
+            let (before, after) = self.zone.offsets(today, entry.clock.0);
+            found = if before == after { Err(elsewhere) } else { found };
+        }
         if let Some(at) = found.as_ref().ok().and_then(|at| at.only(|at| at >= floor)) {
             return Ok(self.clear(at, today));
         }
@@ -274,7 +279,16 @@ impl<'a> Clock<'a> {
         let ran = if run.is_some() && entry.clock.1 >= 0 {
             match self.session(index, entry, start, typed) {
                 Ok(ran) => ran,
-                Err(problem) => return self.lose(index, problem),
+                Err((problem, date)) => {
+                    // Its start is known.
+                    self.now = if start.backward { self.now } else { first.max(self.now) };
+                    self.lose(index, problem);
+                    // An end past midnight is none: the lines below are past midnight all the same.
+                    if date > start.date {
+                        self.now = self.now.max(self.zone.day_start(date));
+                    }
+                    return;
+                }
             }
         } else {
             let sure = start.at.len() == 1;
@@ -313,7 +327,7 @@ impl<'a> Clock<'a> {
         entry: &Entry,
         start: &Start,
         typed: Option<f64>,
-    ) -> Result<Ran, Problem> {
+    ) -> Result<Ran, (Problem, Date)> {
         let (from, to) = entry.clock;
         let offsets = self.offsets(index);
         let first = start.at.iter().next().unwrap_or(self.now);
@@ -328,10 +342,10 @@ impl<'a> Clock<'a> {
         if let Err(fault) = same
             && to > from
         {
-            return Err(fault(Typed::End(index), start.date));
+            return Err((fault(Typed::End(index), start.date), start.date));
         }
         let mut all = pairs(same.unwrap_or_default());
-        // Only that the clock goes back between them puts the end after the start.
+        // Only that the clock goes back between them puts the end after the start: that is said.
         let mut odd = !all.is_empty() && to <= from && offsets == (None, None);
         let unknown = |length| Ran {
             start: first,
@@ -342,7 +356,7 @@ impl<'a> Clock<'a> {
         if all.is_empty() {
             let next = start.date.tomorrow().unwrap_or(start.date);
             let ends = instants(self.zone.face(next, to, offsets.1))
-                .map_err(|fault| fault(Typed::End(index), next))?;
+                .map_err(|fault| (fault(Typed::End(index), next), next))?;
             all = pairs(ends);
             let shortest = all.iter().map(|(start, end)| end - start).min().unwrap_or(0);
             all.retain(|pair| pair.1 - pair.0 <= LONGEST_PAST_MIDNIGHT || agrees(pair));
@@ -357,8 +371,9 @@ impl<'a> Clock<'a> {
         }
         let (start_at, end) = all[0];
         let sure = all.iter().all(|pair| pair.0 == start_at);
-        if !odd && (all.len() == 1 || agrees(&all[0])) {
-            return Ok(Ran { start: start_at, end, length: Length::Known(end - start_at), sure });
+        if all.len() == 1 || agrees(&all[0]) {
+            let length = if odd { Length::Back(end - start_at) } else { Length::Known(end - start_at) };
+            return Ok(Ran { start: start_at, end, length, sure });
         }
         let lengths = || all.iter().map(|(start, end)| end - start);
         let length = Length::Either(lengths().min().unwrap_or(0), lengths().max().unwrap_or(0));

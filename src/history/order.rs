@@ -67,6 +67,8 @@ pub enum Length {
     Untold,
     /// That it was so long.
     Known(i32),
+    /// That it was so long, its end being after its start only since the clock went back between them.
+    Back(i32),
     /// A time comes twice: the one or the other.
     Either(i32, i32),
     /// It would be so long, past midnight, which is more likely a slip of the pen.

@@ -145,7 +145,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let listed = typed.times.len() as u32;
         let laps = typed.laps.or((listed > 0).then_some(listed));
         let clocked = match order.lengths.get(run) {
-            Some(Length::Known(minutes)) => Some(f64::from(*minutes)),
+            Some(Length::Known(minutes) | Length::Back(minutes)) => Some(f64::from(*minutes)),
             _ => None,
         };
         let circuit = head.event.and_then(|event| book.events.get(event)).and_then(|event| event.circuit);

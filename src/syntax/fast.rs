@@ -192,25 +192,13 @@ fn closing(line: &[u8], mut from: usize) -> Option<usize> {
     }
 }
 
-/// `HH:MM` or `HH:MM..HH:MM`, each perhaps with an offset, up to a blank or the line's end.
+/// `HH:MM` or `HH:MM..HH:MM` up to a blank or the line's end.
 fn clock(line: &[u8], from: usize) -> Option<usize> {
     let face = |from: usize| {
         let colon = past(line, from, DIGIT);
         let end = past(line, colon + 1, DIGIT);
-        let is_face =
-            line.get(colon) == Some(&b':') && (1..=2).contains(&(colon - from)) && end - colon == 3;
-        if !is_face || !matches!(line.get(end), Some(b'+' | b'-')) {
-            return is_face.then_some(end);
-        }
-        let hours = past(line, end + 1, DIGIT);
-        if !(1..=2).contains(&(hours - end - 1)) {
-            return None;
-        }
-        if line.get(hours) != Some(&b':') {
-            return Some(hours);
-        }
-        let minutes = past(line, hours + 1, DIGIT);
-        (minutes - hours == 3).then_some(minutes)
+        (line.get(colon) == Some(&b':') && (1..=2).contains(&(colon - from)) && end - colon == 3)
+            .then_some(end)
     };
     let mut end = face(from)?;
     if line.get(end..)?.starts_with(b"..") {

@@ -72,28 +72,14 @@ fn range(body: &str) -> Shape {
 
 fn time(body: &str) -> Shape {
     let Some((big, small)) = body.split_once(':') else { return Shape::Code };
-    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
-    let whole = !big.is_empty() && big.len() <= 2 && digits(big);
-    if whole && small.len() == 2 && digits(small) || whole && is_with_offset(small) {
+    let whole = !big.is_empty() && big.len() <= 2 && big.bytes().all(|byte| byte.is_ascii_digit());
+    if whole && small.len() == 2 && small.bytes().all(|byte| byte.is_ascii_digit()) {
         Shape::Clock
     } else if whole && small.contains('.') && is_decimal(small) {
         Shape::Lap
     } else {
         Shape::Code
     }
-}
-
-/// `30+01:00`, `30-3`: the minutes of a clock time with an offset stuck to them.
-fn is_with_offset(small: &str) -> bool {
-    let digits = |text: &str, most: usize| {
-        (1..=most).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_digit())
-    };
-    let Some((minutes, offset)) = small.split_once(['+', '-', '\u{2212}']) else { return false };
-    let (hours, rest) = offset.split_once(':').map_or((offset, None), |(hours, rest)| (hours, Some(rest)));
-    minutes.len() == 2
-        && digits(minutes, 2)
-        && digits(hours, 2)
-        && rest.is_none_or(|rest| rest.len() == 2 && digits(rest, 2))
 }
 
 fn is_date(body: &str) -> bool {

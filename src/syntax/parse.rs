@@ -258,7 +258,6 @@ fn add_words(words: &mut Vec<Word>, pairs: pest::iterators::Pairs<'_, Rule>, lin
             | Rule::word_more
             | Rule::figure_more
             | Rule::sign
-            | Rule::face
             | Rule::quote
             | Rule::edge
             | Rule::sp

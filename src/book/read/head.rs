@@ -53,10 +53,9 @@ impl Reader<'_> {
     fn head_words(&self, cur: &mut Cursor<'_>, head: &mut Head) -> Result<(), Trouble> {
         let names = &self.book.names;
         if let Some(word) = cur.take(Shape::Clock) {
-            let typed =
+            let (start, _) =
                 clock(cur.str(word)).ok_or(Trouble { span: cur.span(word), what: What::ClockImpossible })?;
-            head.clock = Some(typed.faces.0 as u16);
-            head.offset = typed.offsets.0;
+            head.clock = Some(start as u16);
             if let Some(apart) = cur.peek().filter(|next| is_offset(cur.str(*next))) {
                 let wrong = Trouble { span: cur.span(apart), what: What::ClockImpossible };
                 head.offset = Some(offset(cur.str(apart)).ok_or(wrong)?);

@@ -2,7 +2,7 @@
 
 use super::Reader;
 use crate::book::clauses;
-use crate::book::dates::{Clock, clock, offset};
+use crate::book::dates::{clock, offset};
 use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
 use crate::book::names::{Thing, nearest};
 use crate::book::trouble::{Trouble, What};
@@ -141,37 +141,36 @@ impl Reader<'_> {
         Ok(true)
     }
 
-    /// The line's times. A time that no day has is said, and the rest of the line is read: that the car ran is known.
+    /// The line's times, each perhaps with an offset behind it: `01:10 +01:00..01:30 +00:00`. A time that no day has is said,
+    /// and the rest of the line is read: that the car ran is known.
     fn clock(&mut self, reading: &mut Reading<'_>, word: Word) {
         let cur = &mut reading.cur;
         let mut span = cur.span(word);
-        let mut typed = clock(cur.str(word));
-        // `01:30 +01:00`: the offset behind a blank.
-        if let Some(apart) = cur.peek().filter(|next| is_offset(cur.str(*next))) {
-            let ahead = offset(cur.str(apart));
-            let free = |typed: &Clock| match typed.faces.1 {
-                -1 => typed.offsets.0.is_none(),
-                _ => typed.offsets.1.is_none(),
-            };
-            typed = typed.filter(free).zip(ahead).map(|(typed, ahead)| Clock {
-                offsets: match typed.faces.1 {
-                    -1 => (Some(ahead), None),
-                    _ => (typed.offsets.0, Some(ahead)),
-                },
-                ..typed
-            });
-            span = span.to(cur.span(apart));
+        let mut faces = clock(cur.str(word));
+        let mut offsets = (None, None);
+        let mut good = true;
+        while let Some(next) = cur.peek().filter(|next| is_offset(cur.str(*next))) {
+            let (ahead, end) = cur.str(next).split_once("..").map_or((cur.str(next), None), |(a, b)| (a, Some(b)));
+            let ranges = faces.is_some_and(|faces| faces.1 >= 0);
+            let slot = if ranges { &mut offsets.1 } else { &mut offsets.0 };
+            good &= slot.is_none() && !(ranges && end.is_some());
+            *slot = offset(ahead);
+            good &= slot.is_some();
+            if let Some(end) = end {
+                faces = faces.zip(clock(end)).map(|(start, end)| (start.0, end.0));
+            }
+            span = span.to(cur.span(next));
             cur.bump();
         }
-        let Some(typed) = typed else {
+        let Some(faces) = faces.filter(|_| good) else {
             reading.entry.broken = true;
             reading.said = true;
             self.trouble(Trouble { span, what: What::ClockImpossible });
             return;
         };
-        reading.entry.clock = typed.faces;
-        if typed.offsets != (None, None) {
-            self.out.offsets.push((self.out.entries.next_key(), typed.offsets));
+        reading.entry.clock = faces;
+        if offsets != (None, None) {
+            self.out.offsets.push((self.out.entries.next_key(), offsets));
         }
     }
 
@@ -279,7 +278,7 @@ impl Reader<'_> {
     }
 }
 
-/// Whether a word behind a clock time is an offset: `+01:00`.
+/// Whether a word behind a clock time is an offset: `+01:00`, or `+01:00..01:30` with the end of the times.
 pub(super) fn is_offset(text: &str) -> bool {
     text.starts_with(['+', '-', '\u{2212}']) && text.contains(':')
 }

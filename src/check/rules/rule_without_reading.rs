@@ -37,7 +37,9 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
                 let force = scrutiny.force_of(&locals, id, (date, session.event));
                 force.is_some_and(|one| one.outranked.is_none())
             };
-            (in_force(session.date) || in_force(session.last)) && !told::is_ahead(cx, session.date)
+            !cx.entry(session.entry).broken
+                && (in_force(session.date) || in_force(session.last))
+                && !told::is_ahead(cx, session.date)
         });
         let Some(session) = under else { continue };
         let read = known.of(&scrutiny, car, rule);

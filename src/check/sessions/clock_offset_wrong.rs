@@ -14,8 +14,8 @@ pub const CHECK: Check = Check {
     why: "The offset says which of two times it was when the clocks go back: it is what the clock on the wall is ahead of UTC. It \
           is one that the zone of the event, or else of the shop, has at that time. Otherwise the time is of another zone or \
           another day, and the line is not known to have been then.",
-    wrong: "2026-10-25 heron\n  00:40..01:30+02:00 run s1",
-    right: "2026-10-25 heron\n  00:40..01:30+01:00 run s1",
+    wrong: "2026-10-25 heron\n  00:40..01:30 +02:00 run s1",
+    right: "2026-10-25 heron\n  00:40..01:30 +01:00 run s1",
     look: Look::Problem(words),
 };
 
@@ -26,12 +26,16 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let (first, second) = zone.offsets(date, clock);
     let shown = told::clock(clock);
     let (are, cure) = if first == second {
-        (offset(first), "leave the offset out, or correct the time".to_owned())
-    } else {
-        let both = (offset(first), offset(second));
         (
-            format!("{} and then {}", both.0, both.1),
-            format!("type `{shown}{}` for the first, `{shown}{}` for the second", both.0, both.1),
+            offset(first),
+            "leave the offset out, or correct the time; the end of a session stands behind two points, 09:35..09:55"
+                .to_owned(),
+        )
+    } else {
+        let typed_so = |ahead| told::with_offset(cx, typed, ahead);
+        (
+            format!("{} and then {}", offset(first), offset(second)),
+            format!("type `{}` for the first, `{}` for the second", typed_so(first), typed_so(second)),
         )
     };
     Some(

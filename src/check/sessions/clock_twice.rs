@@ -3,7 +3,6 @@
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::order::Length;
-use crate::words::offset;
 use crate::history::problem::{Problem, Typed};
 
 /// The check.
@@ -12,11 +11,11 @@ pub const CHECK: Check = Check {
     severity: Severity::Warning,
     family: Family::Sessions,
     brief: "a time that the clock shows twice, and nothing says which",
-    why: "When the clocks go back, an hour comes twice. The zone's offset behind the time says which (`01:30+01:00`), the minutes \
+    why: "When the clocks go back, an hour comes twice. The zone's offset behind the time says which (`01:30 +01:00`), the minutes \
           of a session do, and so do the lines above where only one of the two comes after them. Else nothing is counted from \
           it: the session has no minutes, and the line stands where it is typed.",
     wrong: "2026-10-25 heron\n  00:40..01:30 run s1",
-    right: "2026-10-25 heron\n  00:40..01:30+01:00 run s1",
+    right: "2026-10-25 heron\n  00:40..01:30 +01:00 run s1",
     look: Look::Problem(words),
 };
 
@@ -48,9 +47,9 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
                 format!("The clock shows {shown} twice on {date} ({name}), and nothing says which it was.{so}"),
             )
             .cure(format!(
-                "type `{shown}{}` for the first, `{shown}{}` for the second{or}",
-                offset(first),
-                offset(second)
+                "type `{}` for the first, `{}` for the second{or}",
+                told::with_offset(cx, typed, first),
+                told::with_offset(cx, typed, second)
             )),
     )
 }

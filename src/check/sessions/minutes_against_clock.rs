@@ -24,7 +24,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         let Some(typed) = cx.book.runs.get(session.run).and_then(|run| run.minutes) else { continue };
         let differs = |length: i32| (typed - f64::from(length)).abs() > 1.0;
         let apart = match cx.history.order.lengths.get(session.run) {
-            Some(Length::Known(length)) if differs(*length) => told::minutes(f64::from(*length)),
+            Some(Length::Known(length) | Length::Back(length)) if differs(*length) => told::minutes(f64::from(*length)),
             // The clock shows one of them twice.
             Some(Length::Either(least, most)) if differs(*least) && differs(*most) => {
                 format!("{least} or {}", told::minutes(f64::from(*most)))

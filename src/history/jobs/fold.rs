@@ -154,13 +154,12 @@ impl<'a> Fold<'a> {
         }
     }
 
-    /// Whether two lines stand in different files on one day, and no times say which was first.
+    /// Whether two lines stand under different heads of one day, and no times say which was first.
     fn same_day(&self, one: EntryId, other: EntryId) -> bool {
         let (first, second) = (&self.book.entries[one], &self.book.entries[other]);
         let day = |entry: &Entry| self.book.head(entry).map(|head| head.date);
         let decided = self.order.decided[one] && self.order.decided[other];
-        // Within a file the order of the lines decides.
-        first.file != second.file && !decided && day(first) == day(second)
+        first.head != second.head && !decided && day(first) == day(second)
     }
 
     /// Notes a promise: to the client it names, or the car's.

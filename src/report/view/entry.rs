@@ -98,11 +98,11 @@ const fn sort(verb: Verb) -> &'static str {
     }
 }
 
-/// "09:35–09:55"; "00:40–01:30+01:00" where an offset is typed.
+/// "09:35–09:55"; "00:40–01:30 +01:00" where an offset is typed.
 fn time(entry: &Entry, offsets: Option<&Offsets>) -> String {
     let (first, second) = offsets.copied().unwrap_or_default();
     let one = |minutes: i16, ahead: Option<i16>| {
-        let ahead = ahead.map_or_else(String::new, crate::words::offset);
+        let ahead = ahead.map_or_else(String::new, |ahead| format!(" {}", crate::words::offset(ahead)));
         format!("{:02}:{:02}{ahead}", minutes / 60, minutes % 60)
     };
     match entry.clock {
@@ -147,11 +147,10 @@ pub(super) fn middle(tell: &Teller<'_>, entry: &Entry, without_quotes: bool) -> 
     let mut quoted = false;
     for (at, word) in text.split_whitespace().enumerate() {
         let clock = entry.clock.0 >= 0 && word.starts_with(|c: char| c.is_ascii_digit());
-        // The offset behind the time may stand apart from it.
-        let first = at == 0 && clock
-            || at == 1 && entry.clock.0 >= 0 && word.contains(':') && crate::book::dates::offset(word).is_some();
+        let ahead = |word: &str| crate::book::dates::offset(word.split("..").next().unwrap_or(word)).is_some();
+        let first = at == 0 && clock || (1..3).contains(&at) && entry.clock.0 >= 0 && words.is_empty() && ahead(word);
         let verb = words.is_empty() && word.eq_ignore_ascii_case(entry.verb.word());
-        if first || (verb && at < 3) {
+        if first || (verb && at < 4) {
             continue;
         }
         let opens = word.starts_with(['"', '\u{201C}', '\u{201E}']);
