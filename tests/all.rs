@@ -7,6 +7,7 @@ mod agreement;
 mod audience;
 mod browser;
 mod checks;
+mod clocks;
 mod command;
 mod demo;
 mod diagnostics;

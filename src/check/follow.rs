@@ -3,10 +3,10 @@
 //! Must not know the words of any check.
 
 use super::Context;
+use crate::book::What;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::names::{folded, is_mark};
-use crate::book::What;
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
 use crate::source::{FileId, Span};

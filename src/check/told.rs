@@ -50,7 +50,9 @@ pub fn clock(minutes: i16) -> String {
 /// A time as typed, minutes of the day.
 pub fn face(cx: &Context<'_>, typed: Typed) -> i16 {
     match typed {
-        Typed::Head(head) => cx.book.heads.get(head).and_then(|head| head.clock).map_or(0, |clock| clock as i16),
+        Typed::Head(head) => {
+            cx.book.heads.get(head).and_then(|head| head.clock).map_or(0, |clock| clock as i16)
+        }
         Typed::Start(entry) => cx.entry(entry).clock.0,
         Typed::End(entry) => cx.entry(entry).clock.1,
     }

@@ -71,6 +71,8 @@ struct Ran {
     length: Length,
     /// Whether its start is known.
     sure: bool,
+    /// The moment that it was over at the earliest.
+    over: i32,
 }
 
 /// When a line starts.
@@ -114,7 +116,18 @@ impl<'a> Clock<'a> {
         problems: &'a mut Vec<Problem>,
     ) -> Self {
         let now = zone.day_start(head.date);
-        let mut clock = Self { book, zone, head, order, problems, now, floor: None, told: None, last: None, decided: false };
+        let mut clock = Self {
+            book,
+            zone,
+            head,
+            order,
+            problems,
+            now,
+            floor: None,
+            told: None,
+            last: None,
+            decided: false,
+        };
         if let Some(typed) = head.clock {
             clock.head_time(id, typed as i16, reached);
         }
@@ -216,10 +229,8 @@ impl<'a> Clock<'a> {
             return;
         }
         let offsets = self.offsets(index);
-        let typed = [
-            (Typed::Start(index), entry.clock.0, offsets.0),
-            (Typed::End(index), entry.clock.1, offsets.1),
-        ];
+        let typed =
+            [(Typed::Start(index), entry.clock.0, offsets.0), (Typed::End(index), entry.clock.1, offsets.1)];
         for (typed, clock, offset) in typed.into_iter().filter(|(_, clock, _)| *clock >= 0) {
             let date = self.zone.date_near(self.head.date, at);
             let Err(fault) = instants(self.zone.face(date, clock, offset)) else { continue };
@@ -295,7 +306,8 @@ impl<'a> Clock<'a> {
             if !sure && !start.backward {
                 self.problems.push(Problem::ClockTwice { typed: Typed::Start(index), date: start.date });
             }
-            Ran { start: first, end: first + typed.map_or(0, whole), length: Length::Untold, sure }
+            let end = first + typed.map_or(0, whole);
+            Ran { start: first, end, length: Length::Untold, sure, over: end }
         };
         self.decided = ran.sure && !start.backward;
         self.stand(index, floor.unwrap_or(ran.start));
@@ -304,7 +316,7 @@ impl<'a> Clock<'a> {
             // When a session was whose start cannot have been is not known; only how long.
             if !start.backward {
                 self.order.ends[run] = ran.end;
-                self.now = ran.end.max(self.now);
+                self.now = ran.over.max(self.now);
             }
         }
     }
@@ -331,9 +343,8 @@ impl<'a> Clock<'a> {
         let (from, to) = entry.clock;
         let offsets = self.offsets(index);
         let first = start.at.iter().next().unwrap_or(self.now);
-        let agrees = |pair: &(i32, i32)| {
-            typed.is_some_and(|typed| (typed - f64::from(pair.1 - pair.0)).abs() <= 1.0)
-        };
+        let agrees =
+            |pair: &(i32, i32)| typed.is_some_and(|typed| (typed - f64::from(pair.1 - pair.0)).abs() <= 1.0);
         let pairs = |ends: Instants| -> Vec<(i32, i32)> {
             let all = start.at.iter().flat_map(|start| ends.iter().map(move |end| (start, end)));
             all.filter(|(start, end)| end > start).collect()
@@ -347,11 +358,9 @@ impl<'a> Clock<'a> {
         let mut all = pairs(same.unwrap_or_default());
         // Only that the clock goes back between them puts the end after the start: that is said.
         let mut odd = !all.is_empty() && to <= from && offsets == (None, None);
-        let unknown = |length| Ran {
-            start: first,
-            end: first + typed.map_or(0, whole),
-            length,
-            sure: start.at.len() == 1,
+        let unknown = |length, over: i32| {
+            let end = first + typed.map_or(0, whole);
+            Ran { start: first, end, length, sure: start.at.len() == 1, over: over.max(end) }
         };
         if all.is_empty() {
             let next = start.date.tomorrow().unwrap_or(start.date);
@@ -362,7 +371,7 @@ impl<'a> Clock<'a> {
             all.retain(|pair| pair.1 - pair.0 <= LONGEST_PAST_MIDNIGHT || agrees(pair));
             if all.is_empty() {
                 // A slip of the pen: the end is not known, and the rest of the day stays where it is.
-                return Ok(unknown(Length::Slip(shortest)));
+                return Ok(unknown(Length::Slip(shortest), first));
             }
         }
         if all.iter().any(agrees) {
@@ -373,7 +382,7 @@ impl<'a> Clock<'a> {
         let sure = all.iter().all(|pair| pair.0 == start_at);
         if all.len() == 1 || agrees(&all[0]) {
             let length = if odd { Length::Back(end - start_at) } else { Length::Known(end - start_at) };
-            return Ok(Ran { start: start_at, end, length, sure });
+            return Ok(Ran { start: start_at, end, length, sure, over: end });
         }
         let lengths = || all.iter().map(|(start, end)| end - start);
         let length = Length::Either(lengths().min().unwrap_or(0), lengths().max().unwrap_or(0));
@@ -386,7 +395,8 @@ impl<'a> Clock<'a> {
             };
             self.problems.push(Problem::ClockTwice { typed, date });
         }
-        Ok(unknown(length))
+        let over = all.iter().map(|pair| pair.1).min().unwrap_or(first);
+        Ok(unknown(length, over))
     }
 }
 

@@ -1,8 +1,8 @@
 //! A dated head.
 
 use super::Reader;
-use crate::book::clauses::{client_here, event_here, look_up};
 use super::line::is_offset;
+use crate::book::clauses::{client_here, event_here, look_up};
 use crate::book::dates::{clock, date, offset};
 use crate::book::declare::{no_date, of_date};
 use crate::book::entry::Head;

@@ -150,7 +150,8 @@ impl Reader<'_> {
         let mut offsets = (None, None);
         let mut good = true;
         while let Some(next) = cur.peek().filter(|next| is_offset(cur.str(*next))) {
-            let (ahead, end) = cur.str(next).split_once("..").map_or((cur.str(next), None), |(a, b)| (a, Some(b)));
+            let (ahead, end) =
+                cur.str(next).split_once("..").map_or((cur.str(next), None), |(a, b)| (a, Some(b)));
             let ranges = faces.is_some_and(|faces| faces.1 >= 0);
             let slot = if ranges { &mut offsets.1 } else { &mut offsets.0 };
             good &= slot.is_none() && !(ranges && end.is_some());

@@ -147,8 +147,10 @@ pub(super) fn middle(tell: &Teller<'_>, entry: &Entry, without_quotes: bool) -> 
     let mut quoted = false;
     for (at, word) in text.split_whitespace().enumerate() {
         let clock = entry.clock.0 >= 0 && word.starts_with(|c: char| c.is_ascii_digit());
-        let ahead = |word: &str| crate::book::dates::offset(word.split("..").next().unwrap_or(word)).is_some();
-        let first = at == 0 && clock || (1..3).contains(&at) && entry.clock.0 >= 0 && words.is_empty() && ahead(word);
+        let ahead =
+            |word: &str| crate::book::dates::offset(word.split("..").next().unwrap_or(word)).is_some();
+        let first =
+            at == 0 && clock || (1..3).contains(&at) && entry.clock.0 >= 0 && words.is_empty() && ahead(word);
         let verb = words.is_empty() && word.eq_ignore_ascii_case(entry.verb.word());
         if first || (verb && at < 4) {
             continue;

@@ -37,11 +37,12 @@ fn told(tell: &Teller<'_>, night: &[&Session]) -> Option<String> {
     };
     // A session whose start or end is not known has no place between the others.
     let order = &tell.cx.history.order;
-    let unknown =
-        night.iter().find(|session| session.end <= session.start || !order.decided[session.entry]);
+    let unknown = night.iter().find(|session| session.end <= session.start || !order.decided[session.entry]);
     if let Some(session) = unknown {
         let which = tell.label(session);
-        return Some(format!("{name} past midnight: how long in all is not known, for {which} has no sure times"));
+        return Some(format!(
+            "{name} past midnight: how long in all is not known, for {which} has no sure times"
+        ));
     }
     let elapsed = hours(last.end - first.start);
     let stops: Vec<i32> = night.windows(2).map(|two| two[1].start - two[0].end).collect();

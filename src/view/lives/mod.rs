@@ -186,7 +186,10 @@ fn passed_words(compiled: &Compiled, lives: &Lives, kind: KindId, told: Scale) -
     let passed = passed_over(&compiled.book, lives, kind, told.clock);
     let words = passed.iter().map(|one| {
         let name = Scale::of_kind(&compiled.book, &compiled.files, kind, one.clock).name();
-        format!("of no life is the {name} known: {} of {} ran sessions that do not tell it", one.untold, one.lives)
+        format!(
+            "of no life is the {name} known: {} of {} ran sessions that do not tell it",
+            one.untold, one.lives
+        )
     });
     let words: Vec<String> = words.collect();
     if words.is_empty() {
