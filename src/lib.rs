@@ -28,7 +28,7 @@ pub mod words;
 use book::Book;
 use costs::Costs;
 use diagnostics::Diagnostic;
-use history::History;
+use history::{Facts, History};
 use source::{Files, World};
 
 /// A compiled book: its texts, its model, its fold, and everything there is to say about it.
@@ -75,7 +75,11 @@ fn of_texts(
     let history = history::fold(&mut book, &files);
     let costs = costs::fold(&book, &files, &history);
     let today = today(&book);
-    let cx = check::Context { files: &files, book: &book, history: &history, costs: &costs, today };
+    let cx = check::Context {
+        facts: Facts { files: &files, book: &book, history: &history },
+        costs: &costs,
+        today,
+    };
     let diagnostics = check::check(&cx);
     Compiled { files, book, history, costs, diagnostics, today, commit, whole: None, unread: 0 }
 }
@@ -90,13 +94,13 @@ impl Compiled {
     /// What checks look at.
     #[must_use]
     pub fn context(&self) -> check::Context<'_> {
-        check::Context {
-            files: &self.files,
-            book: &self.book,
-            history: &self.history,
-            costs: &self.costs,
-            today: self.today,
-        }
+        check::Context { facts: self.facts(), costs: &self.costs, today: self.today }
+    }
+
+    /// The texts, the book and its fold.
+    #[must_use]
+    pub const fn facts(&self) -> Facts<'_> {
+        Facts { files: &self.files, book: &self.book, history: &self.history }
     }
 
     /// How many messages are of that severity, in the whole book.

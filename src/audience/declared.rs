@@ -102,8 +102,10 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         // When a line was is its place in time.
         offsets: _,
         troubles,
+        missing,
     } = book;
     troubles.clear();
+    missing.clear();
     cut.shop(shop);
     cut.exchanges(exchanges);
     each(people, |id, person| cut.person(id, person));
@@ -343,7 +345,7 @@ impl Cut<'_> {
             self.mask.named(named);
         } else {
             rename(named, "a named setup");
-            *car = CarId::new(u32::MAX);
+            *car = None;
             *moment = Span::new(moment.file, 0, 0);
         }
     }

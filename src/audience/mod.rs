@@ -194,6 +194,13 @@ fn fates(compiled: &Compiled, scope: &Scope<'_>) -> TiVec<EntryId, Fate> {
             known.insert((car, track.quantity));
         }
     }
+    for lost in &compiled.history.slots.lost {
+        if let Owner::Car(car) = lost.owner
+            && lost.lines.iter().any(|line| fates.get(*line) == Some(&Fate::Read))
+        {
+            known.insert((car, lost.quantity));
+        }
+    }
     for (entry, fate) in book.entries.iter().zip(&mut fates) {
         let car = |entry: &Entry| book.head(entry).and_then(|head| head.car);
         if *fate == Fate::Unknown && !car(entry).zip(entry.quantity).is_some_and(|slot| known.contains(&slot))

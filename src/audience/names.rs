@@ -217,9 +217,10 @@ fn jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) 
 fn baselines(compiled: &Compiled, scope: &Scope<'_>) -> BTreeSet<BaselineId> {
     let client = matches!(scope.reader, Reader::Client(_));
     let his = |setup: &Baseline| {
+        let (Some(car), true) = (setup.car, client) else { return false };
         let typed = compiled.files.text(setup.moment);
-        let then = moment::parse(&compiled.book, &compiled.files, &compiled.history, setup.car, typed).ok();
-        client && then.is_some_and(|then| scope.owns(setup.car, then.rank))
+        let then = moment::parse(&compiled.book, &compiled.files, &compiled.history, car, typed).ok();
+        then.is_some_and(|then| scope.owns(car, then.rank))
     };
     let all = compiled.book.baselines.iter_enumerated();
     all.filter(|(_, setup)| his(setup)).map(|(index, _)| index).collect()

@@ -169,7 +169,7 @@ impl<'a> Scope<'a> {
     fn is_left(&self, part: PartId) -> bool {
         let Reader::Buyer(purchase) = self.reader else { return false };
         let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
-        let kind = book.parts.get(part).and_then(|part| book.kinds.get(part.kind));
+        let kind = book.parts.get(part).and_then(|part| part.kind.and_then(|kind| book.kinds.get(kind)));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
         let there = parts.get(part).at(purchase.until.next()).map(|stay| stay.at);
         fits && there == Some(Where::Shelf)

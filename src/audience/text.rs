@@ -291,7 +291,8 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
         }
     }
     let client = scope.reader.level() <= Audience::Client;
-    for setup in book.baselines.iter().filter(|setup| client && scope.knows(setup.car)) {
+    for setup in book.baselines.iter().filter(|setup| client && setup.car.is_some_and(|car| scope.knows(car)))
+    {
         spans.push(setup.moment);
     }
     for span in spans {

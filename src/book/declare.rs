@@ -278,7 +278,7 @@ fn enter(book: &mut Book, name: &str, thing: Thing, at: Span) -> bool {
     match book.names.add(name, thing, at) {
         Ok(()) => true,
         Err(first) => {
-            book.trouble(at, What::NameTwice(first));
+            book.trouble(at, What::NameTwice(Some(first)));
             false
         }
     }

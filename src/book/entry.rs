@@ -135,8 +135,8 @@ pub struct Item {
     pub len: u16,
     /// Where; never an axle or a side for a quantity that has corners.
     pub place: Place,
-    /// Unit typed; the plain unit for text.
-    pub unit: u16,
+    /// Unit typed; none for text and plain numbers.
+    pub unit: Option<UnitId>,
     /// Bits of [`Flags`].
     pub flags: u8,
     /// Decimals typed.
@@ -182,7 +182,7 @@ impl Item {
     /// The unit typed.
     #[must_use]
     pub fn unit(&self) -> UnitId {
-        crate::units::table().by_index(self.unit)
+        self.unit.unwrap_or_else(|| crate::units::table().plain())
     }
 
     /// What was typed (digits only, without the unit).

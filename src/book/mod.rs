@@ -95,8 +95,10 @@ pub struct Book {
     pub runs: TiVec<RunId, Run>,
     /// The offsets typed behind clock times that come twice.
     pub offsets: FxHashMap<EntryId, dates::Offsets>,
-    /// What is wrong so far.
+    /// What is wrong with lines so far.
     pub troubles: Vec<Trouble>,
+    /// What is wrong with the book as a whole: files that could not be read, or nothing in it. Each at [`Span::BOOK`].
+    pub missing: Vec<Trouble>,
 }
 
 /// Chunks read between two joins: enough to keep all cores busy.
@@ -108,11 +110,12 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
     let BuiltIn { vocabulary, figures, .. } = built_in();
     let mut book = Book { vocabulary: vocabulary.clone(), figures: figures.clone(), ..Book::default() };
     for trouble in load {
-        let span = match &trouble {
-            LoadTrouble::NotUtf8 { span, .. } => *span,
-            _ => Span::new(crate::source::FileId(u32::MAX), 0, 0),
-        };
-        book.trouble(span, What::Load(trouble));
+        match &trouble {
+            LoadTrouble::NotUtf8 { span, .. } => book.trouble(*span, What::Load(trouble)),
+            LoadTrouble::Unreadable { .. } | LoadTrouble::Loop { .. } => {
+                book.missing.push(Trouble { span: Span::BOOK, what: What::Load(trouble) });
+            }
+        }
     }
     for chunk in &tree.chunks {
         for trouble in &chunk.troubles {
@@ -147,8 +150,8 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
             list.push(id);
         }
     }
-    if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() {
-        book.trouble(Span::new(crate::source::FileId(u32::MAX), 0, 0), What::EmptyBook);
+    if book.heads.is_empty() && book.cars.is_empty() && book.troubles.is_empty() && book.missing.is_empty() {
+        book.missing.push(Trouble { span: Span::BOOK, what: What::EmptyBook });
     }
     book
 }
@@ -209,6 +212,12 @@ impl Book {
         self.items.raw.get(first..first + entry.item_count as usize).unwrap_or_default()
     }
 
+    /// A part's kind, where it could be read.
+    #[must_use]
+    pub fn kind_of(&self, part: PartId) -> Option<&Kind> {
+        self.kinds.get(self.parts.get(part)?.kind?)
+    }
+
     /// The limits of a part's life, and the name of the spec or the kind that states them; a spec's own outrank the kind's.
     #[must_use]
     pub fn limits(&self, part: PartId) -> (&[Amount], &str) {
@@ -218,12 +227,14 @@ impl Book {
 
     /// The same for a part of that kind and spec.
     #[must_use]
-    pub fn limits_of(&self, kind: KindId, spec: Option<SpecId>) -> (&[Amount], &str) {
+    pub fn limits_of(&self, kind: impl Into<Option<KindId>>, spec: Option<SpecId>) -> (&[Amount], &str) {
         let spec = spec.and_then(|spec| self.specs.get(spec));
         if let Some(spec) = spec.filter(|spec| !spec.life.is_empty()) {
             return (&spec.life, &spec.named.typed);
         }
-        self.kinds.get(kind).map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
+        kind.into()
+            .and_then(|kind| self.kinds.get(kind))
+            .map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
     }
 
     /// A place as typed in a ledger.

@@ -352,8 +352,8 @@ pub struct Spec {
 pub struct Part {
     /// Name and place.
     pub named: Named,
-    /// Of which kind.
-    pub kind: KindId,
+    /// Of which kind, where it could be read.
+    pub kind: Option<KindId>,
     /// Its spec.
     pub spec: Option<SpecId>,
     /// Serial, as typed.
@@ -402,8 +402,8 @@ pub struct Exchange {
 pub struct Baseline {
     /// Name and place.
     pub named: Named,
-    /// Of which car.
-    pub car: CarId,
+    /// Of which car, where it could be read.
+    pub car: Option<CarId>,
     /// The moment as typed; resolved by history.
     pub moment: Span,
 }

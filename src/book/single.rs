@@ -12,12 +12,9 @@ use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, Found, Number, NumberTrouble, UnitId, table};
 use crate::vocabulary::QuantityId;
 
-/// The unit of an item that has none yet.
-pub const NO_UNIT: u16 = u16::MAX;
-
 /// Gives a typed number its unit: from here on its values are SI.
 pub fn convert(item: &mut Item, unit: UnitId) {
-    item.unit = unit.index();
+    item.unit = Some(unit);
     if item.has_value() {
         let unit = unit.get();
         let typed = item.si;
@@ -74,7 +71,7 @@ pub fn one(cur: &mut Cursor<'_>, wanted: DimensionId) -> Result<Item, Trouble> {
         start: word.start,
         len: word.len,
         place: Place::CAR,
-        unit: NO_UNIT,
+        unit: None,
         flags: 0,
         decimals: number.decimals,
     };

@@ -51,7 +51,6 @@ static NUMBERED: [Place; 64] = {
 };
 
 /// The places of `n` values after `place`, into `out`.
-#[allow(clippy::too_many_arguments)] // one caller; the last is a buffer kept between lines
 pub fn spread(
     id: QuantityId,
     quantity: &Quantity,

@@ -54,7 +54,7 @@ pub enum FigureTrouble {
     /// A quantity and a figure of one name that are not of one sort.
     OtherSort {
         /// Where the other is declared.
-        declared: Span,
+        declared: Option<Span>,
         /// The other's kind.
         dimension: DimensionId,
         /// Where the figure is.
@@ -87,7 +87,7 @@ pub enum What {
     /// A name that means something already.
     NameReserved,
     /// A name declared twice; the first stands.
-    NameTwice(Span),
+    NameTwice(Option<Span>),
     /// A name nobody declared.
     NameUnknown {
         /// What was looked for: "car", "part", "event" ...

@@ -5,7 +5,7 @@
 use super::entry::{Flags, Item};
 use super::names::Names;
 use super::place::Place;
-use super::single::{NO_UNIT, convert, number, of_number, tolerance};
+use super::single::{convert, number, of_number, tolerance};
 use super::spread::{count, lay, spread};
 use super::trouble::{Trouble, What};
 use crate::source::Span;
@@ -243,7 +243,7 @@ impl ValueReader {
             start: word.start,
             len: word.len,
             place: Place::CAR,
-            unit: NO_UNIT,
+            unit: None,
             flags,
             decimals,
         });
@@ -282,7 +282,7 @@ impl ValueReader {
             let half = (parts[0].half + parts[1].half) / parts[1].value;
             self.push(word, leak, half, if repeat { Flags::REPEAT } else { 0 }, 4);
             if let Some(item) = self.raw.last_mut() {
-                item.unit = table().plain().index();
+                item.unit = Some(table().plain());
             }
             return Ok(());
         }
@@ -332,7 +332,7 @@ impl ValueReader {
             }
             Found::Unknown => return Err(self.unexpected_in(cur, word, quantity)),
         };
-        let waiting = self.raw[*unit_from..].iter().any(|item| item.unit == NO_UNIT);
+        let waiting = self.raw[*unit_from..].iter().any(|item| item.unit.is_none());
         if !waiting {
             return Err(match self.raw.last() {
                 Some(last) => Trouble { span, what: What::UnitTwice { number: last.span(cur.file) } },
@@ -350,7 +350,7 @@ impl ValueReader {
     fn finish_units(&mut self, cur: &Cursor<'_>, id: QuantityId, quantity: &Quantity) -> Result<(), Trouble> {
         let bare = quantity.dimension.get().bare;
         for item in &mut self.raw {
-            if item.unit != NO_UNIT {
+            if item.unit.is_some() {
                 continue;
             }
             if !item.has_value() || bare {
@@ -438,7 +438,7 @@ impl ValueReader {
         let text = cur.str(word);
         let span = cur.span(word);
         let near = crate::units::suggest(text, quantity.dimension);
-        if near.is_some() || self.raw.last().is_some_and(|item| item.unit == NO_UNIT && item.has_value()) {
+        if near.is_some() || self.raw.last().is_some_and(|item| item.unit.is_none() && item.has_value()) {
             return Trouble { span, what: What::UnitUnknown { wanted: quantity.dimension, near } };
         }
         let clauses = [

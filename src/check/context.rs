@@ -2,16 +2,15 @@
 //!
 //! Must not know any particular check.
 
-use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId};
 use crate::book::model::{CarId, ClientId, JobId, PartId};
 use crate::book::place::Place;
 use crate::costs::Costs;
-use crate::history::History;
+use crate::history::Facts;
 use crate::history::grain;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
-use crate::source::{FileId, Files, Span};
+use crate::source::{FileId, Span};
 use crate::units::number;
 use crate::vocabulary::{Quantity, QuantityId};
 use jiff::civil::Date;
@@ -19,23 +18,27 @@ use jiff::civil::Date;
 /// Everything a check may look at.
 #[derive(Debug, Clone, Copy)]
 pub struct Context<'a> {
-    /// The texts.
-    pub files: &'a Files,
-    /// The book.
-    pub book: &'a Book,
-    /// Its fold.
-    pub history: &'a History,
+    /// The texts, the book, its fold.
+    pub facts: Facts<'a>,
     /// What everything cost.
     pub costs: &'a Costs,
     /// Today in the shop's zone.
     pub today: Date,
 }
 
+impl<'a> std::ops::Deref for Context<'a> {
+    type Target = Facts<'a>;
+
+    fn deref(&self) -> &Facts<'a> {
+        &self.facts
+    }
+}
+
 impl<'a> Context<'a> {
     /// What rules are judged with.
     #[must_use]
     pub const fn scrutiny(&self) -> crate::rules::Scrutiny<'a> {
-        crate::rules::Scrutiny { files: self.files, book: self.book, history: self.history }
+        crate::rules::Scrutiny { facts: self.facts }
     }
 
     /// The text under a span.
@@ -203,7 +206,8 @@ impl<'a> Context<'a> {
     /// A part's kind's name as typed.
     #[must_use]
     pub fn kind_of(&self, part: PartId) -> &'a str {
-        let kind = self.book.parts.get(part).and_then(|part| self.book.kinds.get(part.kind));
+        let kind =
+            self.book.parts.get(part).and_then(|part| part.kind.and_then(|kind| self.book.kinds.get(kind)));
         kind.map_or("part", |kind| &kind.named.typed)
     }
 

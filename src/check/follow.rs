@@ -5,7 +5,7 @@
 use super::Context;
 use crate::book::What;
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::{CarId, KindId, PartId};
+use crate::book::model::{CarId, PartId};
 use crate::book::names::{folded, is_mark};
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
@@ -155,7 +155,7 @@ impl Doubt {
             }
             Problem::ClicksWithoutDatum { entry, part: None, .. } => {
                 // A part whose kind could not be read may be the one that says from where.
-                if cx.book.parts.iter().any(|part| part.kind == KindId::new(u32::MAX)) {
+                if cx.book.parts.iter().any(|part| part.kind.is_none()) {
                     return true;
                 }
                 let fit = cx.car_of(entry).and_then(|car| self.fits.get(&car));

@@ -8,6 +8,7 @@ use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::names::folded;
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::source::FileId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
@@ -112,7 +113,7 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
 fn words_of_troubles(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
     // Beyond a multiple of what is shown, mistakes of one file are all alike to the reader: counted, not worded.
     let mut seen: FxHashMap<u32, usize> = FxHashMap::default();
-    for trouble in &cx.book.troubles {
+    for trouble in cx.book.missing.iter().chain(&cx.book.troubles) {
         let count = seen.entry(trouble.span.file.0).or_default();
         *count += 1;
         let worded = CHECKS.iter().find_map(|check| match check.look {
@@ -150,7 +151,7 @@ fn words_of_costs(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
 /// How many troubles and problems no check puts into words; a test asserts 0 over all fixtures.
 #[must_use]
 pub fn unworded(cx: &Context<'_>) -> usize {
-    let troubles = cx.book.troubles.iter().filter(|trouble| {
+    let troubles = cx.book.missing.iter().chain(&cx.book.troubles).filter(|trouble| {
         !CHECKS.iter().any(|check| matches!(check.look, Look::Trouble(look) if look(cx, trouble).is_some()))
     });
     let problems = cx.history.problems.iter().filter(|problem| {
@@ -208,11 +209,11 @@ fn sort(all: &mut [Diagnostic]) {
 
 /// Keeps the first messages of each file and severity and says how many more there are.
 fn cap(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
-    let mut counts: FxHashMap<(u32, Severity), usize> = FxHashMap::default();
+    let mut counts: FxHashMap<(Option<FileId>, Severity), usize> = FxHashMap::default();
     let mut kept: Vec<Diagnostic> = Vec::with_capacity(all.len());
-    let mut last: FxHashMap<(u32, Severity), usize> = FxHashMap::default();
+    let mut last: FxHashMap<(Option<FileId>, Severity), usize> = FxHashMap::default();
     for one in all {
-        let file = one.at.as_ref().map_or(u32::MAX, |mark| mark.span.file.0);
+        let file = one.at.as_ref().map(|mark| mark.span.file);
         let count = counts.entry((file, one.severity)).or_default();
         *count += 1;
         if *count <= MOST_PER_FILE {
@@ -220,7 +221,7 @@ fn cap(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
             kept.push(one);
         }
     }
-    let mut over: Vec<((u32, Severity), usize)> =
+    let mut over: Vec<((Option<FileId>, Severity), usize)> =
         counts.into_iter().filter(|(_, count)| *count > MOST_PER_FILE).collect();
     over.sort_unstable();
     for (key, count) in over {

@@ -189,7 +189,7 @@ fn leftover(one: &Leftover) -> String {
 /// Names the files and folders that could not be read. Whether there is any.
 fn unreadable(compiled: &Compiled, output: &mut Output<'_>) -> bool {
     let mut any = false;
-    for trouble in &compiled.book.troubles {
+    for trouble in compiled.book.missing.iter().chain(&compiled.book.troubles) {
         let (path, reason) = match &trouble.what {
             What::Load(LoadTrouble::Unreadable { path, reason }) => (path.as_str(), reason.as_str()),
             What::Load(LoadTrouble::NotUtf8 { span, .. }) => {

@@ -4,7 +4,6 @@ use super::ask;
 use super::output::{Format, Output, compile};
 use super::{CLEAN, ERRORS, TROUBLE};
 use crate::book::figure::{FigureId, Sites};
-use crate::book::model::CarId;
 use crate::book::names::{Thing, folded, nearest};
 use crate::book::place::Place;
 use crate::diagnostics::Severity;
@@ -77,8 +76,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         anyhow::bail!("no figure is called `{figure}`{near}");
     }
     let (car, part) = match compiled.book.names.find(subject) {
-        Some(Thing::Car(car)) => (car, None),
-        Some(Thing::Part(part)) => (CarId::new(u32::MAX), Some(part)),
+        Some(Thing::Car(car)) => (Some(car), None),
+        Some(Thing::Part(part)) => (None, Some(part)),
         _ => anyhow::bail!("`{subject}` is no car and no part of this book"),
     };
     let (place, at) = match rest {
@@ -90,13 +89,14 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             (Some(place), Some(at))
         }
     };
-    let when = match at {
+    let when = match at.map(|at| (at, car)) {
         None => moment::end(&compiled.history),
-        Some(at) => moment::parse(&compiled.book, &compiled.files, &compiled.history, car, at)
+        Some((_, None)) => anyhow::bail!("`{subject}` is a part: a figure of the bench has no moment"),
+        Some((at, Some(car))) => moment::parse(&compiled.book, &compiled.files, &compiled.history, car, at)
             .map_err(|trouble| anyhow::anyhow!(trouble.words()))?,
     };
-    let imperial = compiled.book.cars.get(car).is_some_and(|car| car.imperial);
-    let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &when);
+    let imperial = car.and_then(|car| compiled.book.cars.get(car)).is_some_and(|car| car.imperial);
+    let mut calc = Calc::new(compiled.facts(), car, &when);
     calc.part = part;
     for words in &arguments.with {
         suppose(&mut calc, words)?;

@@ -10,8 +10,8 @@ use super::{SoldCar, Stocked};
 use crate::book::Book;
 use crate::book::entry::{CostFacts, Entry, EntryId, PartFacts, Verb};
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
-use crate::history::History;
 use crate::history::order::Rank;
+use crate::history::{Facts, History};
 use crate::money::{Amount, Currency, Minutes, Rates, share};
 use jiff::civil::Date;
 use rayon::prelude::*;
@@ -29,11 +29,18 @@ pub struct Belongs {
 /// What booking works with.
 #[derive(Clone, Copy)]
 pub struct With<'a> {
-    pub book: &'a Book,
-    pub history: &'a History,
+    pub facts: Facts<'a>,
     pub rates: &'a Rates,
     pub ran: &'a Ran<'a>,
     pub home: Option<Currency>,
+}
+
+impl<'a> std::ops::Deref for With<'a> {
+    type Target = Facts<'a>;
+
+    fn deref(&self) -> &Facts<'a> {
+        &self.facts
+    }
 }
 
 /// What some lines or parts were booked as.
@@ -100,7 +107,7 @@ pub struct Fold<'a> {
 }
 
 impl<'a> Fold<'a> {
-    pub fn new(With { book, history, rates, ran, home }: With<'a>) -> Self {
+    pub fn new(With { facts: Facts { book, history, .. }, rates, ran, home }: With<'a>) -> Self {
         Self { book, history, booked: Booked::default(), rates, ran, home }
     }
 

@@ -176,8 +176,8 @@ impl<'a> Index<'a> {
         let mut inside: Vec<(PartId, KindId, Rank, EntryId, PartId)> = Vec::new();
         for (part, lines) in book.parts.iter().zip(&history.parts.all).enumerate() {
             for stay in &lines.1.stays {
-                if let Where::Inside(assembly) = stay.at {
-                    inside.push((assembly, lines.0.kind, stay.from, stay.entry, PartId::from(part)));
+                if let (Where::Inside(assembly), Some(kind)) = (stay.at, lines.0.kind) {
+                    inside.push((assembly, kind, stay.from, stay.entry, PartId::from(part)));
                 }
             }
         }
@@ -196,7 +196,7 @@ impl<'a> Index<'a> {
     fn replaced(&self, failure: &FailureCost, part: PartId) -> Vec<usize> {
         let next = || {
             let before = stay_before(self.history, part, failure.rank)?;
-            let kind = self.book.parts.get(part)?.kind;
+            let kind = self.book.parts.get(part)?.kind?;
             match before.at {
                 Where::Car(car, place) => {
                     let list = self.history.parts.occupants.get(&(car, kind, place))?;

@@ -22,6 +22,7 @@ pub mod table;
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, JobId, PartId};
+use crate::history::Facts;
 use crate::history::History;
 use crate::money::{Amount, Currency, Rates};
 use crate::source::Files;
@@ -100,7 +101,7 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
         return costs;
     }
     let rates = Rates::new(book.exchanges.iter().map(|exchange| exchange.rate).collect());
-    let with = With { book, history, rates: &rates, ran: &ran, home };
+    let with = With { facts: Facts { files, book, history }, rates: &rates, ran: &ran, home };
     let (booked, twice) =
         rayon::join(|| booked(with, &stated), || invoices::twice(book, files, history, &stated));
     (costs.postings, costs.problems) = (booked.postings, booked.problems);

@@ -47,7 +47,10 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
         };
         let Some(mut to) = fold.belongs(stay.entry) else { continue };
         to = Belongs { car, client: fold.client(car, stay.entry), ..to };
-        let kind = fold.book.kinds.get(declared.kind).map_or(Kind::Parts, |kind| kind.books.into());
+        let kind = declared
+            .kind
+            .and_then(|kind| fold.book.kinds.get(kind))
+            .map_or(Kind::Parts, |kind| kind.books.into());
         let posting = fold.post(stay.entry, to, kind, price.amount);
         posting.part = Some(part);
         posting.price = price.at;

@@ -91,7 +91,7 @@ pub struct Bases {
 #[must_use]
 pub fn bases(book: &Book, lives: &Lives, parts: &[PartId]) -> Bases {
     let declared = || parts.iter().filter_map(|part| book.parts.get(*part));
-    let kinds: BTreeSet<KindId> = declared().map(|part| part.kind).collect();
+    let kinds: BTreeSet<KindId> = declared().filter_map(|part| part.kind).collect();
     let clock = |kind: KindId| clocks(book, lives, kind).first().map(|clock| (kind, *clock));
     let mut bases = Bases { of: BTreeMap::new(), clocks: kinds.into_iter().filter_map(clock).collect() };
     let groups: BTreeSet<Group> = parts.iter().filter_map(|part| bases.group(book, *part)).collect();
@@ -114,8 +114,9 @@ impl Bases {
     #[must_use]
     pub fn group(&self, book: &Book, part: PartId) -> Option<Group> {
         let declared = book.parts.get(part)?;
-        let clock = *self.clocks.get(&declared.kind)?;
-        Some(Group { kind: declared.kind, spec: declared.spec, clock })
+        let kind = declared.kind?;
+        let clock = *self.clocks.get(&kind)?;
+        Some(Group { kind, spec: declared.spec, clock })
     }
 
     /// The basis of a group.

@@ -6,11 +6,10 @@ use crate::book::Book;
 use crate::book::entry::{EntryId, Verb, Verdict};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
-use crate::history::History;
 use crate::history::impact::unseen;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
-use crate::history::state;
+use crate::history::{Facts, History, Standing};
 use rayon::prelude::*;
 
 /// A part on a car, or a place that must be filled and is not.
@@ -56,8 +55,7 @@ pub fn whereabouts(book: &Book, history: &History, cut: Rank) -> Whereabouts {
         if let Where::Inside(assembly) = at {
             all.inside[assembly.index()].push(part);
         }
-        let kind = book.parts[part].kind;
-        if ready && let Some(ready) = all.ready.get_mut(kind.index()) {
+        if ready && let Some(ready) = book.parts[part].kind.and_then(|kind| all.ready.get_mut(kind.index())) {
             ready.push(part);
         }
     }
@@ -103,9 +101,10 @@ impl Whereabouts {
 
     /// What is on a car: every place in order of first use, each followed by what is inside what is there.
     #[must_use]
-    pub fn on(&self, history: &History, car: CarId, cut: Rank) -> Vec<Fitted> {
+    pub fn on(&self, standing: Standing<'_>) -> Vec<Fitted> {
+        let Standing { facts: Facts { history, .. }, car, rank: cut } = standing;
         let mut list = Vec::new();
-        for there in state::places(history, car, cut) {
+        for there in standing.places() {
             let known = |list: &Vec<(Rank, Rank, PartId)>| list.first().is_some_and(|(from, ..)| *from < cut);
             // A place that held nothing until later was not known then.
             if !history.parts.occupants.get(&(car, there.kind, there.place)).is_some_and(known) {
@@ -124,7 +123,12 @@ impl Whereabouts {
         while let Some(assembly) = open.pop() {
             for part in self.inside.get(assembly.index()).into_iter().flatten() {
                 let kind = book.parts[*part].kind;
-                list.push(Fitted { kind, part: Some(*part), inside: Some(assembly), ..*holder });
+                list.extend(kind.map(|kind| Fitted {
+                    kind,
+                    part: Some(*part),
+                    inside: Some(assembly),
+                    ..*holder
+                }));
                 open.push(*part);
             }
         }

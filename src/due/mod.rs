@@ -14,9 +14,8 @@ pub mod row;
 pub mod spares;
 pub mod work;
 
-use crate::book::Book;
 use crate::book::model::{CarId, EventId, PartId};
-use crate::history::History;
+use crate::history::Facts;
 use crate::lives::{Lives, lives};
 use carry::Carry;
 use chance::{Bases, Chance, NoChance, bases};
@@ -67,7 +66,8 @@ pub struct Ask {
 
 /// Makes the list.
 #[must_use]
-pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
+pub fn due(facts: Facts<'_>, ask: Ask) -> Due {
+    let Facts { book, history, .. } = facts;
     let plan = plan::plan(book, history, ask.event, ask.today);
     let lives = lives(book, history, plan.cut);
     let mut there = whereabouts(book, history, plan.cut);
@@ -75,7 +75,7 @@ pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
     there.keep(|part| spares::good(book, history, &lives, part, (plan.cut, end)));
     let mut all: Vec<(CarId, Fitted)> = Vec::new();
     for car in &plan.cars {
-        for holder in there.on(history, car.car, plan.cut) {
+        for holder in there.on(facts.on(car.car, plan.cut)) {
             let must = book.kinds.get(holder.kind).is_some_and(|kind| kind.must);
             if holder.part.is_some() || must {
                 all.push((car.car, holder));
@@ -88,7 +88,7 @@ pub fn due(book: &Book, history: &History, ask: Ask) -> Due {
     let kinds: std::collections::BTreeSet<_> = all.iter().map(|(_, fitted)| fitted.kind).collect();
     parts.extend(kinds.into_iter().flat_map(|kind| there.ready(kind).iter().copied()));
     let bases = bases(book, &lives, &parts);
-    let with = Makings { book, history, lives: &lives, there: &there, plan: &plan };
+    let with = Makings { facts, lives: &lives, there: &there, plan: &plan };
     let mut rows: Vec<Row> = all
         .into_par_iter()
         .filter_map(|(car, fitted)| {

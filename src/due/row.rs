@@ -6,9 +6,8 @@ use super::chance::Chance;
 use super::fitted::{Fitted, Whereabouts, condemned};
 use super::limits::{Reach, Standing, in_turn};
 use super::plan::{CarPlan, Plan};
-use crate::book::Book;
 use crate::book::entry::EntryId;
-use crate::history::History;
+use crate::history::Facts;
 use crate::history::dated::{Dated, of_part};
 use crate::history::impact::unseen;
 use crate::lives::{End, Lives};
@@ -92,16 +91,22 @@ pub struct Row {
 /// What a row is made from.
 #[derive(Debug, Clone, Copy)]
 pub struct Makings<'a> {
-    /// The book.
-    pub book: &'a Book,
-    /// Its fold.
-    pub history: &'a History,
+    /// The texts, the book, its fold.
+    pub facts: Facts<'a>,
     /// Lives up to the plan's moment.
     pub lives: &'a Lives,
     /// Where everything was.
     pub there: &'a Whereabouts,
     /// The plan.
     pub plan: &'a Plan,
+}
+
+impl<'a> std::ops::Deref for Makings<'a> {
+    type Target = Facts<'a>;
+
+    fn deref(&self) -> &Facts<'a> {
+        &self.facts
+    }
 }
 
 /// The line of one part of a car.

@@ -46,7 +46,7 @@ fn diameter(calc: &mut Calc<'_>, toe: &Fig) -> Got {
     let entry = calc.nodes.get(toe.node).and_then(|node| node.entry);
     let line = entry.and_then(|entry| calc.book.entries.get(entry));
     let over = line.and_then(|line| calc.book.extra(line)).and_then(|extra| extra.over);
-    let car = calc.book.cars.get(calc.car);
+    let car = calc.declared();
     let (value, source) = match (over, car.and_then(|car| car.toe_over)) {
         (Some(over), _) => (over, "stated on the toe's line (`over`)"),
         (None, Some(over)) => (over, "the car's toe-over"),

@@ -9,15 +9,14 @@ use super::formula::Formula;
 use super::given::Memo;
 use super::inputs::Supposed;
 use super::uncertainty::{rectangular, repeats};
-use crate::book::Book;
 use crate::book::entry::{By, EntryId, Flags, Item, ItemId};
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
-use crate::history::slots::{Owner, Register, SlotEvent, giver};
-use crate::history::state::{self, SlotState};
-use crate::history::{History, Moment};
-use crate::source::{FileId, Files};
+use crate::history::slots::{Owner, Register, SlotEvent};
+use crate::history::state::SlotState;
+use crate::history::{Facts, Moment};
+use crate::source::FileId;
 use crate::units::DimensionId;
 use crate::vocabulary::QuantityId;
 use rustc_hash::FxHashMap;
@@ -25,14 +24,10 @@ use rustc_hash::FxHashMap;
 /// Works figures out for one car (or one part) at one moment.
 #[derive(Debug)]
 pub struct Calc<'a> {
-    /// The texts.
-    pub files: &'a Files,
-    /// The model.
-    pub book: &'a Book,
-    /// The fold.
-    pub history: &'a History,
+    /// The texts, the book, its fold.
+    pub facts: Facts<'a>,
     /// The car.
-    pub car: CarId,
+    pub car: Option<CarId>,
     /// The moment: everything with a rank below it has happened.
     pub rank: Rank,
     /// The session of the moment (its `run` entry), if it is one.
@@ -58,14 +53,34 @@ pub struct Calc<'a> {
     pub(super) memo: Memo,
 }
 
+/// A typed value on its way into a chain.
+struct Said<'v> {
+    name: String,
+    place: Place,
+    value: f64,
+    item: &'v Item,
+    file: FileId,
+    entry: Option<EntryId>,
+    status: Status,
+    stale: Option<EntryId>,
+    id: QuantityId,
+}
+
+impl<'a> std::ops::Deref for Calc<'a> {
+    type Target = Facts<'a>;
+
+    fn deref(&self) -> &Facts<'a> {
+        &self.facts
+    }
+}
+
 impl<'a> Calc<'a> {
     /// For a car at a moment.
     #[must_use]
-    pub fn new(files: &'a Files, book: &'a Book, history: &'a History, car: CarId, moment: &Moment) -> Self {
+    pub fn new(facts: Facts<'a>, car: impl Into<Option<CarId>>, moment: &Moment) -> Self {
+        let car = car.into();
         Self {
-            files,
-            book,
-            history,
+            facts,
             car,
             rank: moment.rank,
             session: moment.session,
@@ -100,7 +115,7 @@ impl<'a> Calc<'a> {
     /// A slot's state at the moment.
     #[must_use]
     pub fn state(&self, id: QuantityId, place: Place) -> Option<SlotState<'a>> {
-        state::slot(self.book, self.history, self.car, id, place, self.rank)
+        self.on(self.car?, self.rank).slot(id, place)
     }
 
     /// What a quantity is at a place: the figure of that name where there is one, else what is typed.
@@ -137,8 +152,7 @@ impl<'a> Calc<'a> {
                 return self.event(id, place, &slot, event, stale);
             }
         }
-        let carriers = &self.history.slots.carriers;
-        match giver(carriers, self.book, &self.history.parts, self.car, id, place, self.rank) {
+        match self.giver(id, place) {
             Some(part) => self.tag(part, id, place),
             None => Err(missing()),
         }
@@ -199,7 +213,10 @@ impl<'a> Calc<'a> {
             (None, Owner::Part(part)) => self.book.parts[part].named.declared.file,
         };
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
-        Ok(self.root(name, place, event.value, &item, file, entry, status, &values, stale, id))
+        Ok(self.root(
+            Said { name, place, value: event.value, item: &item, file, entry, status, stale, id },
+            &values,
+        ))
     }
 
     /// The repeats of the reading at an item: itself and those that follow it on its line.
@@ -212,20 +229,8 @@ impl<'a> Calc<'a> {
     }
 
     /// Enters a typed value as a root of the chain.
-    #[allow(clippy::too_many_arguments)] // the one door for readings; a struct would only rename the list
-    fn root(
-        &mut self,
-        name: String,
-        place: Place,
-        value: f64,
-        item: &Item,
-        file: FileId,
-        entry: Option<EntryId>,
-        status: Status,
-        values: &[f64],
-        stale: Option<EntryId>,
-        id: QuantityId,
-    ) -> Fig {
+    fn root(&mut self, said: Said<'_>, values: &[f64]) -> Fig {
+        let Said { name, place, value, item, file, entry, status, stale, id } = said;
         let span = item.span(file);
         let (u, sure) = self.sure(item, entry, values);
         // Toe typed as a length is kept as an angle: what the gauge tells apart goes the same way.
@@ -313,7 +318,20 @@ impl<'a> Calc<'a> {
                 typed.named.typed
             )));
         };
-        Ok(self.root(name, place, item.si, &item, file, None, Status::Tag, &[], None, id))
+        Ok(self.root(
+            Said {
+                name,
+                place,
+                value: item.si,
+                item: &item,
+                file,
+                entry: None,
+                status: Status::Tag,
+                stale: None,
+                id,
+            },
+            &[],
+        ))
     }
 
     /// A condition of a reading's line (`with fuel 20 L`), in SI, as an input.
@@ -323,7 +341,7 @@ impl<'a> Calc<'a> {
     pub fn condition(&mut self, entry: EntryId, key: &str, dimension: DimensionId) -> Got {
         let line = &self.book.entries[entry];
         let conditions = self.book.extra(line).map_or(&[][..], |extra| extra.conditions.as_slice());
-        let car = &self.book.cars[self.car].reference;
+        let car = self.declared().map_or(&[][..], |car| car.reference.as_slice());
         let found =
             conditions.iter().chain(car).find(|one| self.files.text(one.key).eq_ignore_ascii_case(key));
         let Some((condition, (value, unit))) = found.and_then(|one| one.value.map(|value| (*one, value)))

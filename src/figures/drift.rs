@@ -64,9 +64,9 @@ pub fn drift(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Drift> {
     let widths = calc.derive(&WIDTHS, place, &inputs, |at| (&at[0] - &at[1]) / &at[2])?;
     let rank = |event: SlotEvent| event.rank(&calc.history.order).unwrap_or(Rank::START);
     let (from, until) = (rank(left), rank(found));
-    let sessions = calc.history.sessions.between(calc.car, from, until);
+    let sessions = calc.between(from, until);
     let run = usage::total(sessions.iter().map(|id| calc.history.sessions.get(*id)));
-    let hits = calc.history.disturbances.hits(calc.car, from, until).count() as u32;
+    let hits = calc.car.map_or(0, |car| calc.history.disturbances.hits(car, from, until).count()) as u32;
     if let Some(node) = calc.nodes.get_mut(widths.node) {
         let least = if run.minutes_at_least { "at least " } else { "" };
         node.sure = format!(

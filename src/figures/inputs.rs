@@ -181,7 +181,7 @@ impl<'a> Calc<'a> {
             entry.quantity == Some(id)
                 && !entry.void
                 && self.history.order.rank.get(**index).is_some_and(|rank| *rank < self.rank)
-                && self.book.head(entry).is_some_and(|head| head.car == Some(self.car))
+                && self.book.head(entry).is_some_and(|head| head.car == self.car)
         };
         let readings = self.history.slots.structured.iter().rev().filter(of_car);
         readings

@@ -6,6 +6,7 @@
 mod alignment;
 pub mod bench;
 pub mod calc;
+mod car;
 mod cg;
 mod chain;
 mod code;

@@ -7,7 +7,6 @@ use super::calc::{Calc, Fig, Got, Missing};
 use super::code::Code;
 use crate::book::entry::Flags;
 use crate::book::place::Place;
-use crate::history::slots::giver;
 use crate::units::DimensionId;
 
 /// What the program works out.
@@ -43,8 +42,7 @@ pub(super) fn bar(calc: &mut Calc<'_>, axle: Place) -> Got<Bar> {
     if let Some(fig) = calc.instead(rate, axle) {
         return Ok(Bar::Rate(fig));
     }
-    let carriers = &calc.history.slots.carriers;
-    let part = giver(carriers, calc.book, &calc.history.parts, calc.car, rate, axle, calc.rank);
+    let part = calc.giver(rate, axle);
     if let Some(part) = part {
         let rate = bench::fitted_bar(calc, part, at.as_ref().map(|fig| fig.value));
         let rate = rate.map_err(|missing| match at {

@@ -128,7 +128,7 @@ fn places(calc: &Calc<'_>, at: Where, here: Place) -> Got<Vec<Place>> {
         Where::EachCorner => return Ok(Place::CORNERS.to_vec()),
         Where::EachDriven => return driven(calc),
         Where::EachCylinder => {
-            let car = calc.book.cars.get(calc.car);
+            let car = calc.declared();
             let count = car.and_then(|car| car.cylinders);
             let count = count.ok_or_else(|| Missing::one("`cylinders` on the car's declaration"))?;
             return Ok((1..=count).map(Place::cylinder).collect());
@@ -138,7 +138,7 @@ fn places(calc: &Calc<'_>, at: Where, here: Place) -> Got<Vec<Place>> {
 }
 
 fn driven(calc: &Calc<'_>) -> Got<Vec<Place>> {
-    let drive = calc.book.cars.get(calc.car).map_or("", |car| car.drive.as_str());
+    let drive = calc.declared().map_or("", |car| car.drive.as_str());
     let corners = match drive.to_ascii_lowercase().as_str() {
         "front" => Place::FRONT.corners(),
         "rear" => Place::REAR.corners(),
@@ -233,7 +233,7 @@ fn with(
 
 /// A property of the car's declaration.
 fn stated(calc: &mut Calc<'_>, source: &Source) -> Got {
-    let car = calc.book.cars.get(calc.car);
+    let car = calc.declared();
     let (value, dimension, words, wants) = match source {
         Source::Cylinders => (
             car.and_then(|car| car.cylinders).map(f64::from),

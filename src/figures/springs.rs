@@ -6,7 +6,6 @@ use super::bench;
 use super::calc::{Calc, Got, Missing};
 use super::code::Code;
 use crate::book::place::Place;
-use crate::history::slots::giver;
 
 /// What the program works out.
 pub const FIGURES: &[Code] = &[("fitted-spring-rate", spring)];
@@ -17,8 +16,7 @@ fn spring(calc: &mut Calc<'_>, place: Place) -> Got {
     if let Some(fig) = calc.instead(id, place) {
         return Ok(fig);
     }
-    let carriers = &calc.history.slots.carriers;
-    match giver(carriers, calc.book, &calc.history.parts, calc.car, id, place, calc.rank) {
+    match calc.giver(id, place) {
         Some(part) => bench::of_part(calc, part, "spring-rate", None),
         None => calc.value("spring-rate", place),
     }

@@ -70,7 +70,7 @@ impl Calc<'_> {
         let entry = event.entry;
         let file = match entry {
             Some(entry) => self.book.entries[entry].file,
-            None => self.book.cars[self.car].named.declared.file,
+            None => self.declared().ok_or_else(missing)?.named.declared.file,
         };
         let status = if event.register() == Register::Read { Status::Measured } else { Status::Stated };
         Ok(Typed { name: what, place, item, entry, file, status, at: event.item() })
@@ -83,7 +83,7 @@ impl Calc<'_> {
             self.book.items.raw.get(after..).unwrap_or_default()
         } else {
             let id = self.book.vocabulary.find(name);
-            let opening = &self.book.cars[self.car].opening;
+            let opening = self.declared().map_or(&[][..], |car| car.opening.as_slice());
             let found = opening.iter().find(|(quantity, items, _)| {
                 Some(*quantity) == id && items.get(typed.at.index()) == Some(&typed.item)
             });
@@ -126,10 +126,9 @@ impl Calc<'_> {
 
     /// The session of the moment, or the last before it.
     pub(super) fn session_now(&self) -> Got<&Session> {
-        let sessions = self.history.sessions.of(self.car).map(|(_, session)| session);
         let found = match self.session {
-            Some(entry) => sessions.into_iter().find(|session| session.entry == entry),
-            None => sessions.into_iter().filter(|session| session.rank < self.rank).last(),
+            Some(entry) => self.sessions().find(|session| session.entry == entry),
+            None => self.sessions().filter(|session| session.rank < self.rank).last(),
         };
         found.ok_or_else(|| Missing::one("a session (`run`)"))
     }
@@ -156,11 +155,6 @@ impl Calc<'_> {
         let unit = table().find_one("min", DimensionId::TIME).unwrap_or_else(|| table().plain());
         let name = format!("running in {label}");
         Ok(self.of_session(entry, name, minutes * 60.0, DimensionId::TIME, unit))
-    }
-
-    fn session_of(&self, entry: EntryId) -> Got<&Session> {
-        let found = self.history.sessions.of(self.car).find(|(_, session)| session.entry == entry);
-        found.map(|(_, session)| session).ok_or_else(|| Missing::one("a session (`run`)"))
     }
 
     /// "quern-1/s1", or "s1" outside events.
@@ -207,7 +201,7 @@ impl Calc<'_> {
 
     /// Whether the car shows inches and psi.
     pub(super) fn imperial(&self) -> bool {
-        self.book.cars.get(self.car).is_some_and(|car| car.imperial)
+        self.declared().is_some_and(|car| car.imperial)
     }
 }
 

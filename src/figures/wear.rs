@@ -46,13 +46,8 @@ fn since_new(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<[Fig; 3]> {
     };
     let ranks = &calc.history.order.rank;
     let (from, until) = (ranks[*first], ranks[*last]);
-    let sessions: Vec<EntryId> = calc
-        .history
-        .sessions
-        .between(calc.car, from, until)
-        .iter()
-        .map(|id| calc.history.sessions.get(*id).entry)
-        .collect();
+    let sessions: Vec<EntryId> =
+        calc.between(from, until).iter().map(|id| calc.history.sessions.get(*id).entry).collect();
     if sessions.is_empty() {
         return Err(Missing::one(format!("running between two readings of {what}")));
     }

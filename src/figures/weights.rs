@@ -156,7 +156,7 @@ fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
 fn bars_on(calc: &Calc<'_>) -> Got<Option<bool>> {
     let line = &calc.book.entries[line_of_pads(calc)?];
     let said = calc.book.extra(line).map_or(&[][..], |extra| extra.conditions.as_slice());
-    let reference = calc.book.cars.get(calc.car).map_or(&[][..], |car| car.reference.as_slice());
+    let reference = calc.declared().map_or(&[][..], |car| car.reference.as_slice());
     let bars = said.iter().chain(reference).find(|one| {
         let key = calc.files.text(one.key);
         key.eq_ignore_ascii_case("bars") || key.eq_ignore_ascii_case("links")

@@ -121,7 +121,7 @@ pub fn rules<'a>(book: &'a Book, part: &Part) -> &'a [Valid] {
     let spec = part.spec.and_then(|spec| book.specs.get(spec));
     match spec.filter(|spec| !spec.valid.is_empty()) {
         Some(spec) => &spec.valid,
-        None => book.kinds.get(part.kind).map_or(&[], |kind| kind.valid.as_slice()),
+        None => part.kind.and_then(|kind| book.kinds.get(kind)).map_or(&[], |kind| kind.valid.as_slice()),
     }
 }
 

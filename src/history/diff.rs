@@ -4,12 +4,13 @@
 
 use super::History;
 use super::slots::{Register, SlotEvent, Track};
-use super::state::{self, SlotState};
+use super::state::SlotState;
 use crate::book::Book;
 use crate::book::entry::{EntryId, Flags};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::names::folded;
 use crate::book::place::Place;
+use crate::history::Facts;
 use crate::history::order::Rank;
 use crate::source::Files;
 use crate::vocabulary::QuantityId;
@@ -83,16 +84,10 @@ pub struct SetupDiff<'a> {
 
 /// Compares a car before rank `then` with the same car before rank `now`.
 #[must_use]
-pub fn diff<'a>(
-    book: &Book,
-    files: &Files,
-    history: &'a History,
-    car: CarId,
-    then: Rank,
-    now: Rank,
-) -> SetupDiff<'a> {
-    let before = state::slots(book, history, car, then);
-    let after = state::slots(book, history, car, now);
+pub fn diff(facts: Facts<'_>, car: CarId, then: Rank, now: Rank) -> SetupDiff<'_> {
+    let Facts { files, book, history } = facts;
+    let before = facts.on(car, then).slots();
+    let after = facts.on(car, now).slots();
     let mut result = SetupDiff::default();
     for slot in &after {
         let old = before.iter().find(|old| old.quantity == slot.quantity && old.place == slot.place);
@@ -100,8 +95,8 @@ pub fn diff<'a>(
             result.slots.push(one);
         }
     }
-    let places_then = state::places(history, car, then);
-    for place in state::places(history, car, now) {
+    let places_then = facts.on(car, then).places();
+    for place in facts.on(car, now).places() {
         let old = places_then.iter().find(|old| old.kind == place.kind && old.place == place.place);
         let old = old.and_then(|old| old.part);
         if old != place.part {
@@ -134,7 +129,7 @@ fn inner(
 ) {
     let held = |rank: Rank| {
         let inside = history.parts.inside(assembly, rank);
-        inside.filter_map(|part| Some((book.parts.get(part)?.kind, part))).collect::<Vec<_>>()
+        inside.filter_map(|part| Some((book.parts.get(part)?.kind?, part))).collect::<Vec<_>>()
     };
     let (before, after) = (held(then), held(now));
     let mut gone: Vec<_> = before.iter().filter(|one| !after.contains(one)).copied().collect();

@@ -72,7 +72,7 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
     }
     let mut carried = FxHashSet::default();
     for (part, history) in parts.all.iter_enumerated() {
-        let Some(kind) = book.kinds.get(book.parts[part].kind) else { continue };
+        let Some(kind) = book.parts[part].kind.and_then(|kind| book.kinds.get(kind)) else { continue };
         // A setting `of part` has a track of its own for each part.
         let own =
             |quantity: QuantityId| kind.carries.contains(&quantity) && !book.vocabulary.get(quantity).of_part;

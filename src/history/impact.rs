@@ -42,7 +42,7 @@ pub fn unseen(book: &Book, history: &History, part: PartId, rank: Rank) -> Optio
         return None;
     }
     let declared = book.parts.get(part)?;
-    let safety = book.kinds.get(declared.kind).is_some_and(|kind| kind.safety);
+    let safety = declared.kind.and_then(|kind| book.kinds.get(kind)).is_some_and(|kind| kind.safety);
     let anywhere = safety || declared.valid_until.is_some() || !dated::rules(book, declared).is_empty();
     let hits = stays().flat_map(|(car, stay)| {
         let own = history.disturbances.hits(car, stay.from, stay.until.min(rank));

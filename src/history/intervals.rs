@@ -189,7 +189,7 @@ pub fn rounds<'a>(book: &'a Book, history: &History) -> Vec<Round<'a>> {
     }
     let done = Done::of(book, history);
     for (index, part) in book.parts.iter_enumerated() {
-        let Some(kind) = book.kinds.get(part.kind) else { continue };
+        let Some(kind) = part.kind.and_then(|kind| book.kinds.get(kind)) else { continue };
         let part = index;
         for every in &kind.every {
             let mut starts = vec![BEGINNING];

@@ -101,7 +101,7 @@ fn parse_at(
         Some(Thing::Event(id)) => id,
         Some(Thing::Baseline(id)) if part.is_none() && depth < 4 => {
             let baseline = &book.baselines[id];
-            if baseline.car != car {
+            if baseline.car != Some(car) {
                 return Err(MomentTrouble::BadBaseline { name: name.to_owned() });
             }
             let moment = parse_at(book, files, history, car, files.text(baseline.moment), depth + 1)

@@ -263,7 +263,7 @@ impl Fold<'_> {
     }
 
     fn kind(&self, part: PartId) -> Option<KindId> {
-        self.book.parts.get(part).map(|part| part.kind).filter(|kind| *kind != KindId::new(u32::MAX))
+        self.book.parts.get(part)?.kind
     }
 
     fn state(&self, part: PartId) -> Where {

@@ -111,11 +111,24 @@ impl Track {
     }
 }
 
+/// A quantity of which lines with an error made every place unknown, whether it had a value there by then or not.
+#[derive(Debug, Clone)]
+pub struct Lost {
+    /// Whose.
+    pub owner: Owner,
+    /// Of which quantity.
+    pub quantity: QuantityId,
+    /// The lines, in order.
+    pub lines: Vec<EntryId>,
+}
+
 /// All slots.
 #[derive(Debug, Clone, Default)]
 pub struct Slots {
     /// In order of owner, quantity, place.
     pub tracks: Vec<Track>,
+    /// In order of owner and quantity.
+    pub lost: Vec<Lost>,
     index: FxHashMap<(Owner, QuantityId, Place), u32>,
     /// Kinds that carry or give a quantity.
     pub carriers: FxHashMap<QuantityId, Vec<KindId>>,
@@ -141,43 +154,43 @@ impl Slots {
     }
 }
 
-/// Whose slot it is: a part's where a part in that place carries the quantity, else the car's.
-#[must_use]
-pub fn owner(
-    carriers: &FxHashMap<QuantityId, Vec<KindId>>,
-    book: &Book,
-    parts: &Parts,
-    car: CarId,
-    quantity: QuantityId,
-    place: Place,
-    rank: Rank,
-) -> Owner {
-    let kinds = carriers.get(&quantity).map_or(&[][..], Vec::as_slice);
-    for kind in parts.kinds_there(kinds, car, place, rank).iter() {
-        if book.kinds[*kind].carries.contains(&quantity)
-            && let Some(part) = parts.holder(car, *kind, place, rank)
-        {
-            return Owner::Part(part);
-        }
-    }
-    Owner::Car(car)
+/// Which parts bring which quantities along.
+#[derive(Debug, Clone, Copy)]
+pub struct Carrying<'a> {
+    /// Kinds that carry or give a quantity.
+    pub carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
+    /// The book.
+    pub book: &'a Book,
+    /// Where its parts are.
+    pub parts: &'a Parts,
 }
 
-/// The part in that place that gives the quantity (a spring its rate), if one is fitted.
-#[must_use]
-pub fn giver(
-    carriers: &FxHashMap<QuantityId, Vec<KindId>>,
-    book: &Book,
-    parts: &Parts,
-    car: CarId,
-    quantity: QuantityId,
-    place: Place,
-    rank: Rank,
-) -> Option<PartId> {
-    let kinds = carriers.get(&quantity)?;
-    parts.kinds_there(kinds, car, place, rank).iter().find_map(|kind| {
-        book.kinds[*kind].gives.contains(&quantity).then(|| parts.holder(car, *kind, place, rank)).flatten()
-    })
+impl Carrying<'_> {
+    /// Whose a slot is: a part's where a part in that place carries the quantity, else the car's.
+    #[must_use]
+    pub fn owner(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> Owner {
+        let carries = |kind: &KindId| self.book.kinds[*kind].carries.contains(&quantity);
+        self.holder(carries, car, quantity, place, rank).map_or(Owner::Car(car), Owner::Part)
+    }
+
+    /// The part in that place that gives the quantity (a spring its rate), if one is fitted.
+    #[must_use]
+    pub fn giver(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> Option<PartId> {
+        let gives = |kind: &KindId| self.book.kinds[*kind].gives.contains(&quantity);
+        self.holder(gives, car, quantity, place, rank)
+    }
+
+    fn holder(
+        &self,
+        brings: impl Fn(&KindId) -> bool,
+        car: CarId,
+        quantity: QuantityId,
+        place: Place,
+        rank: Rank,
+    ) -> Option<PartId> {
+        let kinds = self.parts.kinds_there(self.carriers.get(&quantity)?, car, place, rank);
+        kinds.iter().filter(|kind| brings(kind)).find_map(|kind| self.parts.holder(car, *kind, place, rank))
+    }
 }
 
 /// A value on a line: its item, the item of its old value, the mean of it and its repeats.
@@ -195,6 +208,8 @@ struct Fold<'a> {
     carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
     tracks: Vec<Track>,
     index: FxHashMap<(Owner, QuantityId, Place), u32>,
+    /// The lines that made a quantity unknown everywhere.
+    lost: FxHashMap<(Owner, QuantityId), Vec<EntryId>>,
     /// What each track's registers hold now: asked, read; both empty when it is unknown.
     last: Vec<[Option<SlotEvent>; 2]>,
     /// From which end each track counts clicks, once said: true for full hard.
@@ -276,6 +291,7 @@ pub fn slots(
                 parts,
                 carriers: &carriers,
                 tracks: Vec::new(),
+                lost: FxHashMap::default(),
                 index: FxHashMap::default(),
                 last: Vec::new(),
                 datums: Vec::new(),
@@ -292,21 +308,27 @@ pub fn slots(
             fold
         })
         .collect();
-    let mut tracks = Vec::new();
+    let (mut tracks, mut lost) = (Vec::new(), Vec::new());
     for fold in folds {
         problems.extend(fold.problems);
         tracks.extend(fold.tracks);
+        lost.extend(fold.lost.into_iter().map(|((owner, quantity), lines)| Lost { owner, quantity, lines }));
     }
+    lost.sort_unstable_by_key(|lost| (lost.owner, lost.quantity));
     tracks.sort_by_key(|track| (track.owner, track.quantity, track.place));
     let index = tracks
         .iter()
         .enumerate()
         .map(|(at, track)| ((track.owner, track.quantity, track.place), at as u32))
         .collect();
-    Slots { tracks, index, carriers, benches, structured }
+    Slots { tracks, lost, index, carriers, benches, structured }
 }
 
-impl Fold<'_> {
+impl<'a> Fold<'a> {
+    const fn carrying(&self) -> Carrying<'a> {
+        Carrying { carriers: self.carriers, book: self.book, parts: self.parts }
+    }
+
     fn track(&mut self, owner: Owner, quantity: QuantityId, place: Place) -> u32 {
         *self.index.entry((owner, quantity, place)).or_insert_with(|| {
             self.tracks.push(Track { owner, quantity, place, events: Vec::new() });
@@ -376,12 +398,11 @@ impl Fold<'_> {
             let old = items[..at]
                 .iter()
                 .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
-            let owner = owner(self.carriers, self.book, self.parts, car, quantity, item.place, rank);
+            let owner = self.carrying().owner(car, quantity, item.place, rank);
             let place = if matches!(owner, Owner::Part(_)) { Place::CAR } else { item.place };
             let track = self.track(owner, quantity, place);
             if matches!(entry.verb, Verb::Set | Verb::Adjust)
-                && let Some(part) =
-                    giver(self.carriers, self.book, self.parts, car, quantity, item.place, rank)
+                && let Some(part) = self.carrying().giver(car, quantity, item.place, rank)
             {
                 self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
                 return;
@@ -411,8 +432,8 @@ impl Fold<'_> {
 
     /// An error in a line: what it would have touched is not known.
     fn unknown(&mut self, index: EntryId, car: CarId, quantity: QuantityId) {
-        // The slot that stands for all of the quantity's places, so that one first seen later is unknown too.
-        self.track(Owner::Car(car), quantity, Place(u16::MAX));
+        // One first seen later is unknown too.
+        self.lost.entry((Owner::Car(car), quantity)).or_default().push(index);
         for at in 0..self.tracks.len() {
             let track = &self.tracks[at];
             if track.owner == Owner::Car(car) && track.quantity == quantity {
@@ -427,11 +448,11 @@ impl Fold<'_> {
         let quantity = self.tracks[track as usize].quantity;
         let last = self.tracks[track as usize].events.last().copied();
         let disputed = self.unclear(index, last);
-        let wild = self.index.contains_key(&(self.tracks[track as usize].owner, quantity, Place(u16::MAX)));
+        let lost = self.lost.contains_key(&(self.tracks[track as usize].owner, quantity));
         let [asked, read] = self.last[track as usize];
         let is = last.filter(|event| event.register() != Register::Unknown);
         let unknown =
-            last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && wild;
+            last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && lost;
         if let Some(old) = old
             && !unknown
         {

@@ -4,11 +4,10 @@
 
 use super::History;
 use super::disturb::Disturbance;
-use super::slots::{Owner, Register, SlotEvent, Track, giver, owner};
-use crate::book::Book;
-use crate::book::model::{CarId, KindId, PartId};
+use super::facts::{Facts, Standing};
+use super::slots::{Carrying, Owner, Register, SlotEvent, Track};
+use crate::book::model::{KindId, PartId};
 use crate::book::place::Place;
-use crate::history::order::Rank;
 use crate::vocabulary::QuantityId;
 
 /// A slot at a moment.
@@ -65,112 +64,104 @@ pub struct PlaceState {
     pub part: Option<PartId>,
 }
 
-/// A track at the moment before `rank`.
-#[must_use]
-pub fn held(book: &Book, history: &History, car: CarId, place: Place, track: &Track, rank: Rank) -> Held {
-    let when = |event: &SlotEvent| event.rank(&history.order).is_none_or(|at| at < rank);
-    let count = track.events.partition_point(when);
-    let mut held = Held { asked: None, read: None, unknown: None, stale: None };
-    for event in track.events[..count].iter().rev() {
-        match event.register() {
-            Register::Unknown => {
-                if held.asked.is_none() && held.read.is_none() {
-                    held.unknown = Some(*event);
+impl<'a> Standing<'a> {
+    /// A track, at a place of this car.
+    #[must_use]
+    pub fn held(&self, place: Place, track: &Track) -> Held {
+        let when = |event: &SlotEvent| event.rank(&self.history.order).is_none_or(|at| at < self.rank);
+        let count = track.events.partition_point(when);
+        let mut held = Held { asked: None, read: None, unknown: None, stale: None };
+        for event in track.events[..count].iter().rev() {
+            match event.register() {
+                Register::Unknown => {
+                    if held.asked.is_none() && held.read.is_none() {
+                        held.unknown = Some(*event);
+                    }
+                    break;
                 }
+                Register::Asked if held.asked.is_none() => held.asked = Some(*event),
+                Register::Read if held.read.is_none() => held.read = Some(*event),
+                _ => {}
+            }
+            if held.asked.is_some() && held.read.is_some() {
                 break;
             }
-            Register::Asked if held.asked.is_none() => held.asked = Some(*event),
-            Register::Read if held.read.is_none() => held.read = Some(*event),
-            _ => {}
         }
-        if held.asked.is_some() && held.read.is_some() {
-            break;
+        if let Some(at) = held.read.and_then(|read| read.rank(&self.history.order)) {
+            let disturbances = &self.history.disturbances;
+            held.stale = disturbances.first(self.book, self.car, track.quantity, place, at, self.rank);
         }
+        held
     }
-    if let Some(at) = held.read.and_then(|read| read.rank(&history.order)) {
-        held.stale = history.disturbances.first(book, car, track.quantity, place, at, rank);
-    }
-    held
-}
 
-/// Every slot of a car that holds or held something by the moment before `rank`, in order of area, quantity, place.
-#[must_use]
-pub fn slots<'a>(book: &Book, history: &'a History, car: CarId, rank: Rank) -> Vec<SlotState<'a>> {
-    let mut list: Vec<SlotState<'a>> = Vec::new();
-    for track in history.slots.of(Owner::Car(car)) {
-        if track.place == Place(u16::MAX) {
-            continue;
-        }
-        // A part that carries the quantity hides the car's own slot while it is there.
-        if owner(&history.slots.carriers, book, &history.parts, car, track.quantity, track.place, rank)
-            != Owner::Car(car)
-        {
-            continue;
-        }
-        let given =
-            giver(&history.slots.carriers, book, &history.parts, car, track.quantity, track.place, rank);
-        if given.is_some() {
-            continue;
-        }
-        push(book, history, car, track, track.place, None, rank, &mut list);
-    }
-    for place in places(history, car, rank) {
-        let Some(part) = place.part else { continue };
-        let kind = &book.kinds[place.kind];
-        for quantity in kind.carries.iter().chain(&kind.gives) {
-            if let Some(track) = history.slots.find(Owner::Part(part), *quantity, Place::CAR) {
-                push(book, history, car, track, place.place, Some(part), rank, &mut list);
+    /// Every slot that holds or held something, in order of area, quantity, place.
+    #[must_use]
+    pub fn slots(&self) -> Vec<SlotState<'a>> {
+        let mut list: Vec<SlotState<'a>> = Vec::new();
+        let history = self.history;
+        for track in history.slots.of(Owner::Car(self.car)) {
+            // A part that carries or gives the quantity hides the car's own slot while it is there.
+            if self.owner(track.quantity, track.place) == Owner::Car(self.car)
+                && self.giver(track.quantity, track.place).is_none()
+            {
+                list.extend(self.said(track, track.place, None));
             }
         }
+        for place in self.places() {
+            let Some(part) = place.part else { continue };
+            let kind = &self.book.kinds[place.kind];
+            for quantity in kind.carries.iter().chain(&kind.gives) {
+                if let Some(track) = history.slots.find(Owner::Part(part), *quantity, Place::CAR) {
+                    list.extend(self.said(track, place.place, Some(part)));
+                }
+            }
+        }
+        list.sort_by_key(|slot| (self.book.vocabulary.get(slot.quantity).area, slot.quantity, slot.place));
+        list
     }
-    list.sort_by_key(|slot| (book.vocabulary.get(slot.quantity).area, slot.quantity, slot.place));
-    list
-}
 
-#[allow(clippy::too_many_arguments)] // one caller above; a struct would only rename the list
-fn push<'a>(
-    book: &Book,
-    history: &History,
-    car: CarId,
-    track: &'a Track,
-    place: Place,
-    part: Option<PartId>,
-    rank: Rank,
-    list: &mut Vec<SlotState<'a>>,
-) {
-    let held = held(book, history, car, place, track, rank);
-    if held.asked.is_some() || held.read.is_some() || held.unknown.is_some() {
-        list.push(SlotState { quantity: track.quantity, place, part, track, held });
+    /// A track's slot, if it was ever said.
+    fn said(&self, track: &'a Track, place: Place, part: Option<PartId>) -> Option<SlotState<'a>> {
+        let held = self.held(place, track);
+        let said = held.asked.is_some() || held.read.is_some() || held.unknown.is_some();
+        said.then_some(SlotState { quantity: track.quantity, place, part, track, held })
     }
-}
 
-/// Every place of a car that ever held a part, and who is there at the moment before `rank`.
-#[must_use]
-pub fn places(history: &History, car: CarId, rank: Rank) -> Vec<PlaceState> {
-    let part = |kind: &KindId, place: &Place| history.parts.holder(car, *kind, *place, rank);
-    let all = history.parts.places_of(car).iter();
-    all.map(|(kind, place)| PlaceState { kind: *kind, place: *place, part: part(kind, place) }).collect()
-}
+    /// Every place that ever held a part, and who is there.
+    #[must_use]
+    pub fn places(&self) -> Vec<PlaceState> {
+        let parts = &self.history.parts;
+        let part = |kind: &KindId, place: &Place| parts.holder(self.car, *kind, *place, self.rank);
+        let all = parts.places_of(self.car).iter();
+        all.map(|(kind, place)| PlaceState { kind: *kind, place: *place, part: part(kind, place) }).collect()
+    }
 
-/// One slot of a car at a moment, by quantity and place.
-#[must_use]
-pub fn slot<'a>(
-    book: &Book,
-    history: &'a History,
-    car: CarId,
-    quantity: QuantityId,
-    place: Place,
-    rank: Rank,
-) -> Option<SlotState<'a>> {
-    let given = giver(&history.slots.carriers, book, &history.parts, car, quantity, place, rank);
-    let whose = given.map_or_else(
-        || owner(&history.slots.carriers, book, &history.parts, car, quantity, place, rank),
-        Owner::Part,
-    );
-    let (part, at) = match whose {
-        Owner::Part(part) => (Some(part), Place::CAR),
-        Owner::Car(_) => (None, place),
-    };
-    let track = history.slots.find(whose, quantity, at)?;
-    Some(SlotState { quantity, place, part, track, held: held(book, history, car, place, track, rank) })
+    /// One slot, by quantity and place.
+    #[must_use]
+    pub fn slot(&self, quantity: QuantityId, place: Place) -> Option<SlotState<'a>> {
+        let whose = self.giver(quantity, place).map_or_else(|| self.owner(quantity, place), Owner::Part);
+        let (part, at) = match whose {
+            Owner::Part(part) => (Some(part), Place::CAR),
+            Owner::Car(_) => (None, place),
+        };
+        let track = self.facts.history.slots.find(whose, quantity, at)?;
+        Some(SlotState { quantity, place, part, track, held: self.held(place, track) })
+    }
+
+    /// Whose a slot is: a part's where a part in that place carries the quantity, else the car's.
+    #[must_use]
+    pub fn owner(&self, quantity: QuantityId, place: Place) -> Owner {
+        self.carrying().owner(self.car, quantity, place, self.rank)
+    }
+
+    /// The part in that place that gives the quantity (a spring its rate), if one is fitted.
+    #[must_use]
+    pub fn giver(&self, quantity: QuantityId, place: Place) -> Option<PartId> {
+        self.carrying().giver(self.car, quantity, place, self.rank)
+    }
+
+    fn carrying(&self) -> Carrying<'a> {
+        let Facts { book, history, .. } = self.facts;
+        Carrying { carriers: &history.slots.carriers, book, parts: &history.parts }
+    }
 }

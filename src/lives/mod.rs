@@ -35,7 +35,9 @@ pub fn lives(book: &Book, history: &History, cut: Rank) -> Lives {
         lives.first.push(lives.all.len() as u32);
         let kind = book.parts[part].kind;
         for life in own {
-            if let Some(list) = lives.of_kind.get_mut(kind.index()) {
+            if let Some((kind, list)) =
+                kind.and_then(|kind| Some((kind, lives.of_kind.get_mut(kind.index())?)))
+            {
                 list.push(lives.all.len() as u32);
                 lives.of_spec.entry((kind, life.spec)).or_default().push(lives.all.len() as u32);
             }

@@ -213,7 +213,7 @@ impl<'a> Teller<'a> {
     pub(super) fn due(&self) -> Option<&Due> {
         let made = || {
             let event = self.next_event()?;
-            Some(due(self.cx.book, self.cx.history, Ask { event, today: self.until?, confidence: ENOUGH }))
+            Some(due(self.cx.facts, Ask { event, today: self.until?, confidence: ENOUGH }))
         };
         self.due.get_or_init(made).as_ref()
     }

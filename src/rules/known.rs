@@ -42,7 +42,7 @@ impl Readings {
     /// Which of the first `count` stated each place last, the last of them first; only readings of the same sort.
     #[must_use]
     pub fn last_of_places(&self, figure: bool, count: usize) -> Vec<&Reading> {
-        let of = self.of.range((figure, Place(0))..=(figure, Place(u16::MAX)));
+        let of = self.of.range((figure, Place::CAR)..).take_while(|((of, _), _)| *of == figure);
         let last =
             |list: &Vec<u32>| list[..list.partition_point(|at| (*at as usize) < count)].last().copied();
         let mut lasts: Vec<u32> = of.filter_map(|(_, list)| last(list)).collect();

@@ -12,24 +12,26 @@ pub mod reading;
 pub mod sets;
 pub mod shown;
 
-use crate::book::Book;
 use crate::book::figure::FigureId;
 use crate::book::model::{Limit, Rule, RuleId, Subject};
 use crate::book::names::folded;
-use crate::history::History;
-use crate::source::Files;
+use crate::history::Facts;
 use crate::units::{DimensionId, UnitId, table};
 use crate::vocabulary::QuantityId;
 
 /// What rules are judged with.
 #[derive(Debug, Clone, Copy)]
 pub struct Scrutiny<'a> {
-    /// The texts.
-    pub files: &'a Files,
-    /// The model.
-    pub book: &'a Book,
-    /// The fold.
-    pub history: &'a History,
+    /// The texts, the book, its fold.
+    pub facts: Facts<'a>,
+}
+
+impl<'a> std::ops::Deref for Scrutiny<'a> {
+    type Target = Facts<'a>;
+
+    fn deref(&self) -> &Facts<'a> {
+        &self.facts
+    }
 }
 
 /// What a rule's name turned out to be: a quantity, a figure, or both (the total of four pads may also be read off one scale).

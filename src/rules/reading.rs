@@ -161,7 +161,7 @@ impl Scrutiny<'_> {
         let places = self.sites(car, rule);
         let at = |rank: Rank, session: Option<EntryId>| {
             let moment = Moment { rank, words: String::new(), event: None, session };
-            let mut calc = Calc::new(self.files, self.book, self.history, car, &moment);
+            let mut calc = Calc::new(self.facts, car, &moment);
             let mut values = Vec::new();
             let (mut lines, mut stale) = (BTreeSet::new(), None);
             for place in &places {
@@ -287,11 +287,8 @@ impl Scrutiny<'_> {
 
 /// Whether a place is one that the rule is about.
 fn within(places: &[Place], place: Place) -> bool {
-    place != Place(u16::MAX)
-        && (places.is_empty()
-            || places
-                .iter()
-                .any(|rule| *rule == place || *rule == Place::ALL || rule.corners().contains(&place)))
+    places.is_empty()
+        || places.iter().any(|rule| *rule == place || *rule == Place::ALL || rule.corners().contains(&place))
 }
 
 fn sites(figure: &Figure, cylinders: Option<u16>, gears: Option<u16>) -> Vec<Place> {

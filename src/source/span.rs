@@ -18,6 +18,9 @@ pub struct Span {
 }
 
 impl Span {
+    /// Where what is about the whole book stands: before its first byte.
+    pub const BOOK: Self = Self::new(FileId(0), 0, 0);
+
     /// The span of `start..end` in `file`.
     #[must_use]
     pub const fn new(file: FileId, start: u32, end: u32) -> Self {

@@ -4,6 +4,7 @@
 //! kinds (`min`, `g`, `C`, `lb`); the kind wanted decides.
 
 use std::sync::OnceLock;
+use typed_index_collections::TiVec;
 
 use rustc_hash::FxHashMap;
 
@@ -33,7 +34,7 @@ pub enum Found {
 /// All units and their spellings.
 #[derive(Debug)]
 pub struct UnitTable {
-    units: Vec<Unit>,
+    units: TiVec<UnitId, Unit>,
     /// Spellings as written.
     exact: FxHashMap<Box<str>, Vec<UnitId>>,
     /// Spellings in small letters.
@@ -55,16 +56,16 @@ impl UnitTable {
     fn new(text: &'static str) -> Self {
         let loaded = load::load(text);
         let mut table = Self {
-            units: Vec::new(),
+            units: TiVec::new(),
             exact: FxHashMap::default(),
             loose: FxHashMap::default(),
             spellings: Vec::new(),
             hints: loaded.hints,
             faults: loaded.faults,
-            plain: UnitId(0),
+            plain: UnitId::new(0),
         };
         for (unit, spellings) in loaded.units {
-            let id = UnitId(table.units.len() as u16);
+            let id = UnitId::from(table.units.len());
             if unit.symbol == PLAIN {
                 table.plain = id;
             }
@@ -84,23 +85,17 @@ impl UnitTable {
     #[must_use]
     pub fn unit(&self, id: UnitId) -> &Unit {
         // An id is only made by this table, of which there is one.
-        &self.units[id.0 as usize]
+        &self.units[id]
     }
 
     /// All units, in the order of the file; the weights that units of mass stand for come last.
     pub fn all(&self) -> impl Iterator<Item = (UnitId, &Unit)> {
-        self.units.iter().enumerate().map(|(index, unit)| (UnitId(index as u16), unit))
+        self.units.iter_enumerated()
     }
 
     /// The spellings of a unit as the file gives them, in its order; for the page of units.
     pub fn spellings_of(&self, id: UnitId) -> impl Iterator<Item = &'static str> {
         self.spellings.iter().filter(move |(_, owner)| *owner == id).map(|(spelling, _)| *spelling)
-    }
-
-    /// The unit of that index, as [`UnitId::index`] gave it; the plain unit for one out of range.
-    #[must_use]
-    pub fn by_index(&self, index: u16) -> UnitId {
-        if usize::from(index) < self.units.len() { UnitId(index) } else { self.plain }
     }
 
     /// Lines of the table that could not be read; none, as a test asserts.

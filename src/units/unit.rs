@@ -4,18 +4,14 @@
 
 use super::dim::Dim;
 use super::kind::DimensionId;
+use crate::ids::ids;
 
-/// A unit, by its place in the table.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct UnitId(pub(super) u16);
+ids! {
+    /// A unit, by its place in the table.
+    UnitId: u16,
+}
 
 impl UnitId {
-    /// Its place in the table, to be kept in two bytes.
-    #[must_use]
-    pub const fn index(self) -> u16 {
-        self.0
-    }
-
     /// What is known about it.
     #[must_use]
     pub fn get(self) -> &'static Unit {

@@ -9,7 +9,6 @@ use crate::book::model::{CarId, EventId};
 use crate::book::names::same;
 use crate::book::place::Place;
 use crate::history::order::Rank;
-use crate::history::state;
 use crate::syntax::{Shape, parse_lines_only};
 use crate::units::DimensionId;
 use crate::vocabulary::{Form, QuantityId};
@@ -142,7 +141,7 @@ fn line(
     let held: Vec<(Place, Value)> = places
         .iter()
         .filter_map(|place| {
-            let slot = state::slot(book, &compiled.history, id, quantity, *place, rank)?;
+            let slot = compiled.facts().on(id, rank).slot(quantity, *place)?;
             let is = slot.held.is(&compiled.history)?;
             Some((*place, value::of_event(compiled, slot.track, &is)?))
         })

@@ -87,7 +87,7 @@ pub struct PartChange {
 #[must_use]
 pub fn build(compiled: &Compiled, id: CarId, moments: [&Moment; 2], typed: [&str; 2]) -> Diff {
     let [then, now] = moments;
-    let found = diff::diff(&compiled.book, &compiled.files, &compiled.history, id, then.rank, now.rank);
+    let found = diff::diff(compiled.facts(), id, then.rank, now.rank);
     Diff {
         car: super::car(compiled, id),
         then: super::when(compiled, then, Some(typed[0])),

@@ -54,7 +54,7 @@ pub struct DueView {
 /// Makes the view. With `all`, parts that need nothing are listed too.
 #[must_use]
 pub fn view(compiled: &Compiled, ask: Ask, all: bool) -> DueView {
-    told(compiled, &due(&compiled.book, &compiled.history, ask), ask.confidence, all)
+    told(compiled, &due(compiled.facts(), ask), ask.confidence, all)
 }
 
 /// The view of a list that is made already.

@@ -7,7 +7,6 @@ use crate::Compiled;
 use crate::book::model::{Amount, CarId, Clock, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
-use crate::history::state;
 use crate::history::usage::{self, Use};
 use crate::words::scale::Scale;
 use serde::Serialize;
@@ -56,7 +55,7 @@ pub struct Amounted {
 /// Every place of a car that ever held a part, before rank `rank`.
 #[must_use]
 pub fn all(compiled: &Compiled, car: CarId, rank: Rank) -> Vec<PartView> {
-    let list = state::places(&compiled.history, car, rank);
+    let list = compiled.facts().on(car, rank).places();
     list.iter().map(|one| view(compiled, one.kind, one.place, one.part, rank)).collect()
 }
 

@@ -7,12 +7,13 @@ use super::part::{self, PartView};
 use super::value::{self, Value};
 use super::{Car, Line, When, area, entry_line, place};
 use crate::Compiled;
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::disturb::Disturbance;
 use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent, Track};
-use crate::history::state::{self, SlotState};
+use crate::history::state::SlotState;
 use crate::history::{Moment, slots::Owner};
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
@@ -105,9 +106,9 @@ impl Slot {
 /// Builds the view of a car before a moment.
 #[must_use]
 pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str>) -> State {
-    let (book, history) = (&compiled.book, &compiled.history);
+    let (book, _history) = (&compiled.book, &compiled.history);
     let mut slots: Vec<(u32, QuantityId, Slot)> = Vec::new();
-    for state in state::slots(book, history, id, moment.rank) {
+    for state in compiled.facts().on(id, moment.rank).slots() {
         let area = book.vocabulary.get(state.quantity).area;
         slots.push((area, state.quantity, slot(compiled, &state)));
     }
@@ -187,26 +188,26 @@ fn claims(compiled: &Compiled, track: &Track, unknown: Option<SlotEvent>) -> Vec
 /// A line with an error about a quantity that has no value at all by then: the car has it, and nobody knows how much.
 fn never_known(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
     let history = &compiled.history;
-    let before = |event: &&SlotEvent| event.rank(&history.order).is_some_and(|at| at < rank);
-    let tracks = history.slots.of(Owner::Car(id)).iter().filter(|track| track.place == Place(u16::MAX));
-    tracks
-        .filter_map(|track| {
-            let event = track.events.iter().rev().find(before)?;
+    let before = |line: &&EntryId| history.order.rank.get(**line).is_some_and(|at| *at < rank);
+    let of_car = history.slots.lost.iter().filter(|lost| lost.owner == Owner::Car(id));
+    of_car
+        .filter_map(|lost| {
+            let line = *lost.lines.iter().rev().find(before)?;
             let slot = Slot {
-                quantity: compiled.book.vocabulary.get(track.quantity).name.to_string(),
+                quantity: compiled.book.vocabulary.get(lost.quantity).name.to_string(),
                 place: None,
-                area: area(compiled, track.quantity),
+                area: area(compiled, lost.quantity),
                 part: None,
                 is: Is::Unknown,
                 asked: None,
                 read: None,
                 tag: None,
                 stale: None,
-                unknown: entry_line(compiled, event.entry),
+                unknown: entry_line(compiled, line),
                 claims: Vec::new(),
                 at: Place::CAR,
             };
-            Some((track.quantity, slot))
+            Some((lost.quantity, slot))
         })
         .collect()
 }
@@ -226,14 +227,15 @@ fn part_name(compiled: &Compiled, part: PartId) -> String {
 /// What the tags of the fitted parts say of quantities that their kind gives or carries.
 fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
     let (book, history) = (&compiled.book, &compiled.history);
+    let standing = compiled.facts().on(id, rank);
     let mut list = Vec::new();
-    for holder in state::places(history, id, rank) {
+    for holder in standing.places() {
         let Some(part) = holder.part else { continue };
         let (kind, piece) = (&book.kinds[holder.kind], &book.parts[part]);
         let spec = piece.spec.and_then(|spec| book.specs.get(spec));
         for quantity in kind.gives.iter().chain(&kind.carries) {
             if history.slots.find(Owner::Part(part), *quantity, Place::CAR).is_some_and(|track| {
-                let held = state::held(book, history, id, holder.place, track, rank);
+                let held = standing.held(holder.place, track);
                 held.asked.is_some() || held.read.is_some() || held.unknown.is_some()
             }) {
                 continue;

@@ -85,7 +85,11 @@ fn one_pass(texts: &Files) -> (Stages, usize) {
     let (folding, fold) = once(|| history::fold(&mut model, texts));
     let (costing, costs) = once(|| costs::fold(&model, texts, &fold));
     let today = jiff::civil::date(2025, 12, 31);
-    let cx = check::Context { files: texts, book: &model, history: &fold, costs: &costs, today };
+    let cx = check::Context {
+        facts: stringline::history::Facts { files: texts, book: &model, history: &fold },
+        costs: &costs,
+        today,
+    };
     let (checking, all) = once(|| check::check(&cx));
     (Stages { parse, book: reading, history: folding, costs: costing, check: checking }, all.len())
 }

@@ -25,7 +25,7 @@ pub fn all(compiled: &Compiled) -> usize {
     let end = moment::end(&compiled.history);
     let mut had = 0;
     for car in 0..compiled.book.cars.len() as u32 {
-        let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, CarId::new(car), &end);
+        let mut calc = Calc::new(compiled.facts(), CarId::new(car), &end);
         for (id, figure) in compiled.book.figures.listed() {
             for place in places(figure.sites) {
                 had += usize::from(calc.figure(id, place).is_ok());

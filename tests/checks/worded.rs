@@ -28,7 +28,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::DeclarationUnknown { near: None, verb: true },
         What::NameMissing("car"),
         What::NameReserved,
-        What::NameTwice(first),
+        What::NameTwice(Some(first)),
         What::NameUnknown { wanted: "car", near: None },
         What::NameUnknown { wanted: "part", near: None },
         What::NameUnknown { wanted: "part", near: Some("cp-1".to_owned()) },
@@ -112,7 +112,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         FigureTrouble::Circle(vec!["a".to_owned(), "b".to_owned(), "a".to_owned()]),
         FigureTrouble::NoFormula,
         FigureTrouble::Deep,
-        FigureTrouble::OtherSort { declared: first, dimension: DimensionId::LENGTH, wants: "a corner" },
+        FigureTrouble::OtherSort { declared: Some(first), dimension: DimensionId::LENGTH, wants: "a corner" },
     ];
     all.extend(figures.map(What::Figure));
     let mistakes = [

@@ -106,7 +106,7 @@ fn places_add_up_to_the_car() {
     for (name, place) in [("bittern", "LR"), ("bittern", "RR")] {
         let mut sum = 0.0;
         for id in DEMO.book.parts.keys() {
-            if &*DEMO.book.kinds[DEMO.book.parts[id].kind].named.name != "coupling" {
+            if &*DEMO.book.kind_of(id).unwrap().named.name != "coupling" {
                 continue;
             }
             for stay in &DEMO.history.parts.get(id).stays {

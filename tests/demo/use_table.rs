@@ -140,15 +140,8 @@ fn meters_at_the_end_of_the_season() {
     let quantity = DEMO.book.vocabulary.find("engine-hours").unwrap();
     let end = stringline::history::moment::end(&DEMO.history).rank;
     for (name, hours) in [("teal", 20.95), ("bittern", 45.03), ("plover", 31.35), ("curlew", 88.20)] {
-        let slot = stringline::history::state::slot(
-            &DEMO.book,
-            &DEMO.history,
-            car(name),
-            quantity,
-            stringline::book::place::Place::CAR,
-            end,
-        )
-        .unwrap();
+        let slot =
+            DEMO.facts().on(car(name), end).slot(quantity, stringline::book::place::Place::CAR).unwrap();
         let read = slot.held.read.unwrap().value / 3600.0;
         assert!((read - hours).abs() < 0.005, "{name}: {read}");
     }

@@ -122,9 +122,7 @@ fn from_quern_1_to_quern_2() {
         stringline::history::moment::parse(book, &DEMO.files, history, car("bittern"), typed).unwrap().rank
     };
     let diff = stringline::history::diff::diff(
-        book,
-        &DEMO.files,
-        history,
+        DEMO.facts(),
         car("bittern"),
         moment("quern-1/s2"),
         moment("quern-2/s6"),
@@ -151,9 +149,7 @@ fn from_quern_1_to_quern_2() {
     let bar = book.vocabulary.find("bar-hole").unwrap();
     // Quern-2 s5 to s8 ran positions 1 3 1 3: there and back again before it stayed.
     let later = stringline::history::diff::diff(
-        book,
-        &DEMO.files,
-        history,
+        DEMO.facts(),
         car("bittern"),
         moment("quern-1/s2"),
         moment("quern-2/s8"),

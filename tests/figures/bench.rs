@@ -147,7 +147,7 @@ fn the_rate_book_and_its_finder() {
     let compiled = stringline::compile(&world).unwrap();
     let end = stringline::history::moment::end(&compiled.history);
     let none = stringline::book::model::CarId::new(u32::MAX);
-    let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, none, &end);
+    let mut calc = Calc::new(compiled.facts(), none, &end);
     let bars = rates::rates(&mut calc, "bar-rate");
     // Four blades: three positions of each of three, two of the last.
     assert_eq!(bars.len(), 11);
@@ -168,7 +168,7 @@ fn arm_for_a_wanted_rate() {
     let compiled = crate::checks::compile_text(&book);
     let end = stringline::history::moment::end(&compiled.history);
     let none = stringline::book::model::CarId::new(u32::MAX);
-    let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, none, &end);
+    let mut calc = Calc::new(compiled.facts(), none, &end);
     let part = stringline::book::model::PartId::new(0);
     // A quarter of the rate wants twice the arm.
     assert!((rates::arm_for(&mut calc, part, 10_000.0).unwrap().value - 0.4).abs() < 1e-12);

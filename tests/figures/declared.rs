@@ -86,7 +86,7 @@ proptest! {
         let id = compiled.book.figures.find("odd").unwrap();
         let end = stringline::history::moment::end(&compiled.history);
         let car = stringline::book::model::CarId::new(0);
-        let mut calc = stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+        let mut calc = stringline::figures::Calc::new(compiled.facts(), car, &end);
         match calc.figure(id, stringline::book::place::Place::CAR) {
             Ok(fig) => prop_assert!(fig.value.is_finite()),
             Err(missing) => prop_assert!(!missing.needs.is_empty()),
@@ -114,8 +114,7 @@ fn deep_and_long_formulas() {
         let id = compiled.book.figures.find("odd").unwrap();
         let end = stringline::history::moment::end(&compiled.history);
         let car = stringline::book::model::CarId::new(0);
-        let mut calc =
-            stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+        let mut calc = stringline::figures::Calc::new(compiled.facts(), car, &end);
         let got = calc.figure(id, stringline::book::place::Place::CAR);
         // Half of 15,000; the others are a message each.
         let told = compiled.diagnostics.iter().filter(|one| one.check == "formula-unreadable").count();
@@ -141,8 +140,7 @@ fn figures_behind_one_another() {
     let compiled = crate::checks::compile_text(&book);
     let end = stringline::history::moment::end(&compiled.history);
     let car = stringline::book::model::CarId::new(0);
-    let mut calc =
-        stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+    let mut calc = stringline::figures::Calc::new(compiled.facts(), car, &end);
     let mut of = |at: i32| calc.named(&format!("deep-{at}"), stringline::book::place::Place::CAR);
     for at in [0, 30, 39] {
         let value = of(at).unwrap().value;

@@ -135,7 +135,7 @@ fn figures(compiled: &Compiled) -> Vec<(String, Option<f64>, Option<f64>)> {
             _ => vec![None],
         };
         for (place, part) in places.iter().flat_map(|place| parts.iter().map(move |part| (*place, *part))) {
-            let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, CarId::new(0), &end);
+            let mut calc = Calc::new(compiled.facts(), CarId::new(0), &end);
             calc.part = part;
             calc.against = Some(PartId::new(3));
             if part.is_some_and(|part| part.number() == 2) {

@@ -18,7 +18,7 @@ fn more_figures_than_two_bytes_count() {
     }
     let compiled = compile_text(&book);
     let end = moment::end(&compiled.history);
-    let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, CarId::new(0), &end);
+    let mut calc = Calc::new(compiled.facts(), CarId::new(0), &end);
     for at in [0, 1, 300, 499, 65_000, 65_535, 65_536, MANY - 1] {
         let value = calc.named(&format!("f-{at}"), Place::CAR).unwrap().value;
         assert!((value - at as f64).abs() < 1e-9, "f-{at} is {value}");
@@ -43,7 +43,7 @@ fn more_quantities_than_a_line_counts() {
         .collect();
     assert!(full[0].contains("no room") && full[0].contains("65,535"), "{}", full[0]);
     let end = moment::end(&compiled.history);
-    let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, CarId::new(0), &end);
+    let mut calc = Calc::new(compiled.facts(), CarId::new(0), &end);
     assert!((calc.value("q-7", Place::CAR).unwrap().value - 3.0).abs() < 1e-12);
     assert!(calc.value(&format!("q-{}", MANY - 1), Place::CAR).is_err());
     for (_, quantity) in compiled.book.vocabulary.iter().filter(|(_, one)| &*one.name != "q-7") {

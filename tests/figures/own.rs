@@ -132,8 +132,7 @@ fn one_value_supposed_after_another() {
     let compiled = crate::checks::compile_text(&book);
     let end = stringline::history::moment::end(&compiled.history);
     let car = stringline::book::model::CarId::new(0);
-    let mut calc =
-        stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+    let mut calc = stringline::figures::Calc::new(compiled.facts(), car, &end);
     let (rear, right) = (stringline::book::place::Place::REAR, stringline::book::place::Place::RR);
     for wide in [2.04, 2.05, 2.06, 2.05] {
         calc.suppose("tyre-circumference", right, wide).unwrap();

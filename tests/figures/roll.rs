@@ -110,8 +110,7 @@ fn load_transfer_by_axle() {
     let compiled = crate::checks::compile_text(CORNER);
     let end = stringline::history::moment::end(&compiled.history);
     let car = stringline::book::model::CarId::new(0);
-    let mut calc =
-        stringline::figures::Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+    let mut calc = stringline::figures::Calc::new(compiled.facts(), car, &end);
     let (lf, rf) = (stringline::book::place::Place::LF, stringline::book::place::Place::RF);
     let front = stringline::book::place::Place::FRONT;
     let springs = [("spring-rate", lf, 50_000.0), ("spring-rate", rf, 50_000.0)];

@@ -50,7 +50,7 @@ fn forty_figures_read_and_worked_out() {
     for (later, wheelbase) in [("", 2.0), ("2025-05-05 wren\n  set wheelbase 3 m\n", 3.0)] {
         let compiled = crate::checks::compile_text(&format!("{book}{later}"));
         let end = moment::end(&compiled.history);
-        let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, CarId::new(0), &end);
+        let mut calc = Calc::new(compiled.facts(), CarId::new(0), &end);
         let fig = calc.named("twice-40", Place::CAR).unwrap();
         let step = chain(&calc, &fig, false);
         let expected = wheelbase * 2.0_f64.powi(40);

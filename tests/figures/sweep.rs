@@ -25,7 +25,7 @@ fn sweep(book: &Compiled, car: CarId, when: &Moment) -> usize {
     let mut found = 0;
     for (id, figure) in book.book.figures.iter() {
         for place in places() {
-            let mut calc = Calc::new(&book.files, &book.book, &book.history, car, when);
+            let mut calc = Calc::new(book.facts(), car, when);
             match calc.figure(id, place) {
                 Ok(fig) => {
                     assert!(fig.value.is_finite(), "{} {place:?}", figure.name);

@@ -189,7 +189,7 @@ fn gum_h2_readings_together() {
         assert_eq!(compiled.count(stringline::diagnostics::Severity::Error), 0, "{:?}", compiled.diagnostics);
         let end = stringline::history::moment::end(&compiled.history);
         let car = stringline::book::model::CarId::new(0);
-        let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+        let mut calc = Calc::new(compiled.facts(), car, &end);
         let place = stringline::book::place::Place::CAR;
         let volts = calc.reading("volts", place).unwrap();
         let amps = calc.reading("amps", place).unwrap();
@@ -215,7 +215,7 @@ fn readings_not_taken_together_are_no_pairs() {
     let compiled = crate::checks::compile_text(&H2.replace("rad  with together", "rad"));
     let end = stringline::history::moment::end(&compiled.history);
     let car = stringline::book::model::CarId::new(0);
-    let mut calc = Calc::new(&compiled.files, &compiled.book, &compiled.history, car, &end);
+    let mut calc = Calc::new(compiled.facts(), car, &end);
     let place = stringline::book::place::Place::CAR;
     let v = calc.reading("volts", place).unwrap();
     let p = calc.reading("phase", place).unwrap();

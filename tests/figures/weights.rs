@@ -101,7 +101,7 @@ fn demo_shares_as_found() {
     let mut moment = stringline::history::moment::end(&compiled.history);
     moment.rank = compiled.history.order.rank[stringline::book::entry::EntryId::from(found)].next();
     let Some(stringline::book::names::Thing::Car(car)) = book.names.find("bittern") else { panic!() };
-    let mut calc = stringline::figures::Calc::new(&compiled.files, book, &compiled.history, car, &moment);
+    let mut calc = stringline::figures::Calc::new(compiled.facts(), car, &moment);
     for (name, share) in [("cross-weight", 48.13), ("front-weight", 46.81), ("left-weight", 49.92)] {
         let got = calc.named(name, stringline::book::place::Place::CAR).unwrap().value * 100.0;
         assert!((got - share).abs() < 0.005_01, "{name} {got}");

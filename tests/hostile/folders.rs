@@ -49,11 +49,11 @@ fn an_empty_book_says_so() {
     assert!(
         compiled
             .book
-            .troubles
+            .missing
             .iter()
             .any(|trouble| matches!(trouble.what, stringline::book::What::EmptyBook)),
         "{:?}",
-        compiled.book.troubles
+        compiled.book.missing
     );
     super::render(&compiled);
     let (_, _, err) = check(&folder, "text");
@@ -68,7 +68,7 @@ fn a_ring_of_links_is_not_walked_for_ever() {
     symlink(&folder, folder.join("in/back")).unwrap();
     let compiled = stringline::compile(&stringline::source::Disk { root: folder }).unwrap();
     assert_eq!(compiled.files.len(), 1);
-    let troubles = format!("{:?}", compiled.book.troubles);
+    let troubles = format!("{:?}", compiled.book.missing);
     assert!(troubles.contains("Loop") && troubles.contains("in/back"), "{troubles}");
     super::render(&compiled);
 }
@@ -86,7 +86,7 @@ fn a_file_that_cannot_be_read_is_named() {
         symlink(folder.join("gone"), &file).unwrap();
     }
     let compiled = stringline::compile(&stringline::source::Disk { root: folder }).unwrap();
-    let troubles = format!("{:?}", compiled.book.troubles);
+    let troubles = format!("{:?}", compiled.book.missing);
     assert!(troubles.contains("Unreadable") && troubles.contains("shut.sline"), "{troubles}");
     // The rest of the book is read all the same.
     assert!(troubles.matches("What").count() <= 1);

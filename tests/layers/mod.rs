@@ -7,7 +7,8 @@ use crate::source_text::rust;
 use std::collections::BTreeMap;
 
 /// From left to right; those of one row may not know each other either, but for what stands before in it.
-const STAGES: [&str; 22] = [
+const STAGES: [&str; 23] = [
+    "ids",
     "visible",
     "source",
     "units",

@@ -14,7 +14,7 @@ use stringline::book::names::Thing;
 use stringline::book::place::Place;
 use stringline::history::order::Rank;
 use stringline::history::problem::Problem;
-use stringline::history::state::{Held, slot};
+use stringline::history::state::Held;
 
 /// What every book here begins with.
 const HEAD: &str = "\
@@ -45,7 +45,7 @@ fn held(book: &Compiled, quantity: &str, place: Place) -> Held {
 /// What a slot holds before a rank.
 fn held_before(book: &Compiled, quantity: &str, place: Place, rank: Rank) -> Held {
     let id = book.book.vocabulary.find(quantity).unwrap();
-    slot(&book.book, &book.history, heron(book), id, place, rank).unwrap().held
+    book.facts().on(heron(book), rank).slot(id, place).unwrap().held
 }
 
 /// The value that a slot is at, SI.

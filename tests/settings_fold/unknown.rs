@@ -42,8 +42,7 @@ fn two_blocks_of_a_day_dispute_a_slot_until_it_is_said_again() {
     let book = compile_text(&format!("{head}{two}"));
     assert_eq!(speaks(&book), ["day-order-unclear"]);
     let id = book.book.vocabulary.find("camber").unwrap();
-    let slot =
-        |rank| stringline::history::state::slot(&book.book, &book.history, heron(&book), id, Place::LF, rank);
+    let slot = |rank| book.facts().on(heron(&book), rank).slot(id, Place::LF);
     // After the second file's first line nobody knows; its own next line is in order again.
     let last = book.book.entries.last_key().unwrap();
     assert!(slot(book.history.order.rank[last]).unwrap().held.unknown.is_some());

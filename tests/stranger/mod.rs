@@ -129,8 +129,7 @@ fn a_diff_names_the_part_that_changed_inside_an_assembly() {
         stringline::history::moment::parse(book, files, history, car, typed).unwrap().rank
     };
     let (then, now) = (rank("dry-hill"), rank("hobb-may/end"));
-    let diff =
-        stringline::history::diff::diff(&compiled.book, &compiled.files, &compiled.history, car, then, now);
+    let diff = stringline::history::diff::diff(compiled.facts(), car, then, now);
     let name = |part: Option<stringline::book::model::PartId>| {
         part.map(|part| compiled.book.parts[part].named.typed.to_string())
     };

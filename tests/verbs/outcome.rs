@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use stringline::Compiled;
 use stringline::book::model::{CarId, PartId};
 use stringline::history::order::Rank;
-use stringline::history::{moment, state, usage};
+use stringline::history::{moment, usage};
 
 /// States of every car, places and use of every part, sessions.
 pub fn outcome(compiled: &Compiled) -> String {
@@ -13,7 +13,7 @@ pub fn outcome(compiled: &Compiled) -> String {
     let mut text = String::new();
     for (index, car) in book.cars.iter().enumerate() {
         let id = CarId::from(index);
-        for slot in state::slots(book, history, id, end) {
+        for slot in compiled.facts().on(id, end).slots() {
             let value = |event: Option<stringline::history::slots::SlotEvent>| event.map(|event| event.value);
             writeln!(
                 text,

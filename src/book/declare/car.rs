@@ -107,7 +107,7 @@ pub(super) fn new_baseline(book: &mut Book, named: Named) -> Thing {
     let thing = Thing::Baseline(BaselineId::from(book.baselines.len()));
     enter(book, &named.name, thing, named.declared);
     let moment = Span::new(named.declared.file, named.declared.end, named.declared.end);
-    book.baselines.push(Baseline { named, car: CarId::new(u32::MAX), moment });
+    book.baselines.push(Baseline { named, car: None, moment });
     thing
 }
 
@@ -120,7 +120,7 @@ pub(super) fn read_baseline(book: &mut Book, id: BaselineId, cur: &mut Cursor<'_
         Ok(car) => {
             cur.bump();
             let baseline = &mut book.baselines[id];
-            baseline.car = car;
+            baseline.car = Some(car);
             baseline.moment = cur.here();
             if cur.is_done() {
                 let what =

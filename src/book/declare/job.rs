@@ -71,6 +71,6 @@ fn register(book: &mut Book, cur: &mut Cursor<'_>) {
     let Some(named) = named(book, cur, WORD) else { return };
     match book.names.add(&named.name, Thing::Job(JobId::from(book.jobs.len())), at) {
         Ok(()) => book.jobs.push(Job { named }),
-        Err(first) => book.trouble(at, What::NameTwice(first)),
+        Err(first) => book.trouble(at, What::NameTwice(Some(first))),
     }
 }

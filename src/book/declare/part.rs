@@ -5,7 +5,7 @@ use super::kind::amounts;
 use super::place::quantity_here;
 use super::{Declared, enter, named, price, properties, text_value};
 use crate::book::clauses::kind_here;
-use crate::book::model::{KindId, Part, PartId, Spec, SpecId};
+use crate::book::model::{Part, PartId, Spec, SpecId};
 use crate::book::names::Thing;
 use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
@@ -18,7 +18,7 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
     enter(book, &named.name, thing, named.declared);
     book.parts.push(Part {
         named,
-        kind: KindId::new(u32::MAX),
+        kind: None,
         spec: None,
         serial: String::new(),
         opening: Vec::new(),
@@ -46,7 +46,7 @@ pub(super) fn part_kind(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> bo
     }
     match kind_here(cur, &book.names) {
         Ok(kind) => {
-            book.parts[id].kind = kind;
+            book.parts[id].kind = Some(kind);
             true
         }
         Err(trouble) => {
@@ -65,12 +65,12 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
             return Err(Trouble { span: cur.here(), what: What::NameMissing("spec") });
         };
         let text = cur.str(word);
+        let Some(kind) = kind else {
+            // The kind is unknown already; one mistake, one message.
+            cur.bump();
+            return Ok(true);
+        };
         let Some(spec) = book.names.spec(kind, text) else {
-            if kind == KindId::new(u32::MAX) {
-                // The kind is unknown already; one mistake, one message.
-                cur.bump();
-                return Ok(true);
-            }
             let specs = book.specs.iter().filter(|spec| spec.kind == kind).map(|spec| &*spec.named.name);
             let near = crate::book::names::nearest(text, specs);
             return Err(Trouble { span: cur.span(word), what: What::NameUnknown { wanted: "spec", near } });
@@ -137,7 +137,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
     };
     let id = SpecId::from(book.specs.len());
     if let Err(first) = book.names.add_spec(kind, &named.name, id, at) {
-        book.trouble(at, What::NameTwice(first));
+        book.trouble(at, What::NameTwice(Some(first)));
         return;
     }
     book.specs.push(Spec { named, kind, price: None, life: Vec::new(), valid: Vec::new(), tags: Vec::new() });

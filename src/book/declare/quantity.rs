@@ -4,7 +4,7 @@ use super::{Declared, names_of};
 use crate::book::Book;
 use crate::book::names::{folded, nearest};
 use crate::book::trouble::{FigureTrouble, Trouble, What};
-use crate::source::{FileId, Files, SourceFile, Span};
+use crate::source::{Files, SourceFile, Span};
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
 use crate::units::{DimensionId, Found, UnitId, table};
 use crate::vocabulary::{Form, Places, Quantity, QuantityId, Vocabulary};
@@ -133,9 +133,8 @@ fn read(
         if made.dimension != quantity.dimension || made.places != quantity.places {
             let figure = book.figures.find(&name).map(|id| book.figures.get(id).clone());
             let wants = figure.map_or("", |figure| figure.sites.wants());
-            let none = Span::new(FileId(u32::MAX), 0, 0);
             let what =
-                What::Figure(FigureTrouble::OtherSort { declared: none, dimension: made.dimension, wants });
+                What::Figure(FigureTrouble::OtherSort { declared: None, dimension: made.dimension, wants });
             return Err(Trouble { span: name_span, what });
         }
         *book.vocabulary.get_mut(id) = quantity;
@@ -149,7 +148,7 @@ fn read(
         }
         Err(None) => Err(full(name_span)),
         Err(Some(first)) => {
-            let first = book.vocabulary.get(first).declared.unwrap_or(Span::new(FileId(u32::MAX), 0, 0));
+            let first = book.vocabulary.get(first).declared;
             Err(Trouble { span: name_span, what: What::NameTwice(first) })
         }
     }

@@ -80,6 +80,11 @@ impl Reader<'_> {
             }
         }
         let Some(at) = at else {
+            if above.is_some() {
+                // The run above has no label, and a message that says so.
+                reading.entry.broken = true;
+                return Ok(());
+            }
             return Err(Trouble {
                 span: cur.here(),
                 what: What::Incomplete { verb: "laps", wants: "the session's label" },

@@ -11,7 +11,7 @@ use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
 use crate::book::values::{Context, Mode};
 use crate::syntax::{Cursor, Shape};
-use crate::units::DimensionId;
+use crate::units::{DimensionId, UnitId};
 use crate::vocabulary::QuantityId;
 
 impl Reader<'_> {
@@ -183,7 +183,7 @@ impl Reader<'_> {
                 start: word.start,
                 len: word.len,
                 place: Place::CAR,
-                unit: unit.index(),
+                unit: Some(unit),
                 flags: repeat | if stated.is_some() { Flags::STATED } else { 0 },
                 decimals: number.decimals,
             });
@@ -248,7 +248,7 @@ impl Reader<'_> {
                                 bare_angle(word, &number, unit)
                             } else {
                                 let item = one(cur, DimensionId::ANGLE)?;
-                                angle_unit = Some(item.unit);
+                                angle_unit = Some(item.unit());
                                 item
                             }
                         }
@@ -292,15 +292,14 @@ impl Reader<'_> {
     }
 }
 
-fn bare_angle(word: crate::syntax::Word, number: &crate::units::Number, unit: u16) -> Item {
-    let by = crate::units::table().by_index(unit);
+fn bare_angle(word: crate::syntax::Word, number: &crate::units::Number, unit: UnitId) -> Item {
     Item {
-        si: by.get().to_si(number.value),
-        half: by.get().half_to_si(number.half, number.value) as f32,
+        si: unit.get().to_si(number.value),
+        half: unit.get().half_to_si(number.half, number.value) as f32,
         start: word.start,
         len: word.len,
         place: Place::CAR,
-        unit,
+        unit: Some(unit),
         flags: 0,
         decimals: number.decimals,
     }

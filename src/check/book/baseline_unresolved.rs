@@ -1,6 +1,5 @@
 //! `baseline-unresolved`: a named setup whose moment is none.
 
-use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::moment;
@@ -20,13 +19,14 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    for baseline in cx.book.baselines.iter().filter(|baseline| baseline.car != CarId::new(u32::MAX)) {
+    for baseline in &cx.book.baselines {
+        let Some(car) = baseline.car else { continue };
         let typed = cx.text(baseline.moment);
         // A baseline without any moment is said where it is read.
         if typed.is_empty() {
             continue;
         }
-        if let Err(trouble) = moment::parse(cx.book, cx.files, cx.history, baseline.car, typed) {
+        if let Err(trouble) = moment::parse(cx.book, cx.files, cx.history, car, typed) {
             // A session or an event that stands on a refused line, or under a refused head, is only lost with it.
             let (event, session) = typed.split_once('/').unwrap_or((typed, ""));
             let session = session.trim_start_matches("before-").trim_start_matches("after-");

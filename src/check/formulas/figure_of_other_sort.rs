@@ -25,5 +25,5 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let made = CHECK
         .at(trouble.span, format!("`{typed}` is also {}, and not the same thing.", phrase::a(&dimension.name().replace('-', " "))))
         .cure(format!("give one of them another name, or give both one dimension and the same places ({wants})"));
-    Some(if declared.file.0 == u32::MAX { made } else { made.and(*declared, "the other") })
+    Some(declared.map_or(made.clone(), |declared| made.and(declared, "the other")))
 }

@@ -21,7 +21,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::DoesNotFit { entry, part, car, place } = *problem else { return None };
     let span = told::part_span(cx, entry, part);
     let name = cx.part(part);
-    let kind = cx.book.kinds.get(cx.book.parts.get(part)?.kind)?;
+    let kind = cx.book.kind_of(part)?;
     let fits: Vec<String> = kind
         .fits
         .iter()

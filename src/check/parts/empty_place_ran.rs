@@ -124,7 +124,7 @@ type Doubt = (Rank, Option<KindId>);
 fn doubtful(cx: &Context<'_>) -> Vec<Vec<Doubt>> {
     let mut ranks: Vec<Vec<Doubt>> = vec![Vec::new(); cx.book.cars.len()];
     let mut note = |entry: EntryId, part: Option<PartId>| {
-        let kind = part.and_then(|part| cx.book.parts.get(part)).map(|part| part.kind);
+        let kind = part.and_then(|part| cx.book.parts.get(part)).and_then(|part| part.kind);
         let doubt = (cx.rank(entry), kind);
         match cx.car_of(entry) {
             Some(car) => ranks.get_mut(car.index()).into_iter().for_each(|list| list.push(doubt)),

@@ -29,7 +29,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let there = whereabouts(cx.book, cx.history, plan.cut);
     let end = cx.book.events[event].last;
     for car in &plan.cars {
-        for holder in there.on(cx.history, car.car, plan.cut) {
+        for holder in there.on(cx.on(car.car, plan.cut)) {
             let inside = there.nest(cx.book, &holder);
             for part in std::iter::once(holder).chain(inside).filter_map(|fitted| fitted.part) {
                 if cx.book.limits(part).0.is_empty() {

@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     for (part, history) in cx.history.parts.all.iter_enumerated() {
-        let kind = cx.book.parts.get(part).and_then(|part| cx.book.kinds.get(part.kind));
+        let kind = cx.book.parts.get(part).and_then(|part| part.kind.and_then(|kind| cx.book.kinds.get(kind)));
         if !kind.is_some_and(|kind| kind.one_use) {
             continue;
         }

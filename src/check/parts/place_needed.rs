@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::PlaceNeeded { entry, part } = *problem else { return None };
     let span = told::part_span(cx, entry, part);
-    let kind = cx.book.kinds.get(cx.book.parts.get(part)?.kind)?;
+    let kind = cx.book.kind_of(part)?;
     let car = cx.car_of(entry);
     let fits = kind.fits.iter().filter(|fit| fit.cars.is_empty() || car.is_some_and(|car| fit.cars.contains(&car)));
     let mut places: Vec<String> = fits.flat_map(|fit| fit.places.iter().map(|place| cx.place(*place))).collect();

@@ -41,6 +41,9 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
             }
         }
     }
+    // A line with an error may have been the one.
+    let lost = cx.history.slots.lost.iter().filter(|lost| lost.owner == Owner::Car(car) && lost.quantity == cold);
+    colds.extend(lost.flat_map(|lost| &lost.lines).map(|line| cx.rank(*line)));
     colds.sort_unstable();
     hots.sort_unstable();
     let mut said = None;

@@ -20,8 +20,7 @@ pub const CHECK: Check = Check {
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::ClicksBeyondRange { entry, item, part } = *problem else { return None };
-    let (name, kind) = (cx.part(part), cx.book.parts.get(part)?.kind);
-    let kind = cx.book.kinds.get(kind)?;
+    let (name, kind) = (cx.part(part), cx.book.kind_of(part)?);
     let (low, high) = kind.clicks?;
     let typed = cx.text(cx.item_span(entry, item));
     let what = if cx.entry(entry).verb == Verb::Adjust {

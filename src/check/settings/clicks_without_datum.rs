@@ -22,8 +22,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::ClicksWithoutDatum { entry, item, part } = *problem else { return None };
     let typed = cx.text(cx.item_span(entry, item));
     let range = part.and_then(|part| {
-        let kind = cx.book.parts.get(part)?.kind;
-        let (low, high) = cx.book.kinds.get(kind)?.clicks?;
+        let (low, high) = cx.book.kind_of(part)?.clicks?;
         Some(format!(" {} has {}.", cx.part(part), high - low))
     });
     Some(

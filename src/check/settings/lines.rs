@@ -57,8 +57,7 @@ pub fn before<'a>(
     rank: Rank,
 ) -> Option<(&'a Track, SlotEvent)> {
     let slots = &cx.history.slots;
-    let owner =
-        crate::history::slots::owner(&slots.carriers, cx.book, &cx.history.parts, car, quantity, place, rank);
+    let owner = cx.on(car, rank).owner(quantity, place);
     let at = if matches!(owner, Owner::Part(_)) { Place::CAR } else { place };
     let track = slots.find(owner, quantity, at)?;
     let count = earlier(cx, track, rank);

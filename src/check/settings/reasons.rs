@@ -9,8 +9,7 @@ use crate::units::DimensionId;
 /// What a `set`, `adjust` or `swap` changes, if it is something that is tried: a quantity's or a kind's name.
 pub fn is_tuning(cx: &Context<'_>, entry: &Entry) -> Option<String> {
     if entry.verb == Verb::Swap {
-        let kind = cx.book.parts.get(entry.part()?)?.kind;
-        let kind = cx.book.kinds.get(kind)?;
+        let kind = cx.book.kind_of(entry.part()?)?;
         // A part that brings no setting (a bearing, a coupling) does not change the car's balance.
         return (!kind.gives.is_empty() || !kind.carries.is_empty()).then(|| kind.named.typed.to_string());
     }

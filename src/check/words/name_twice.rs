@@ -23,13 +23,13 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let name = |span| if cx.text(span).contains([' ', '\t']) { phrase::word_of(cx.text(span), span, 1) } else { span };
     let at = name(trouble.span);
     let typed = cx.text(at);
-    if first.file.0 == u32::MAX {
+    let Some(first) = first else {
         return Some(
             CHECK
                 .at(at, format!("`{typed}` is built in already."))
                 .cure("leave the line out, or give your own another name"),
         );
-    }
+    };
     Some(
         CHECK
             .at(at, format!("`{typed}` is declared already, at {}:{}.", cx.files.path(first.file), cx.files.line(first)))

@@ -42,7 +42,7 @@ const PER_HOUR: Formula = Formula {
 /// The cylinders of the newest line that read the quantity: one day's state, never a mixture of days.
 pub(super) fn of_one_line(calc: &mut Calc<'_>, name: &str) -> Got<Vec<Place>> {
     let id = calc.quantity(name)?;
-    let count = calc.book.cars.get(calc.car).and_then(|car| car.cylinders);
+    let count = calc.declared().and_then(|car| car.cylinders);
     let newest = (1..=count.unwrap_or(40))
         .filter_map(|n| calc.state(id, Place::cylinder(n))?.held.read)
         .filter_map(|event| Some((event.rank(&calc.history.order)?, event.entry?)))

@@ -92,15 +92,15 @@ fn supply(calc: &Calc<'_>, entry: EntryId, item: ItemId) -> Option<f64> {
     let item = calc.book.items.get(item)?;
     let (_, typed) = calc.files.text(item.span(line.file)).split_once('/')?;
     let unit = pressure_unit_after(calc, entry, item.start + u32::from(item.len))?;
-    typed.trim().parse().ok().map(|value| table().by_index(unit).get().to_si(value))
+    typed.trim().parse().ok().map(|value| unit.get().to_si(value))
 }
 
 /// The first unit of pressure on a line after a byte.
-pub(super) fn pressure_unit_after(calc: &Calc<'_>, entry: EntryId, from: u32) -> Option<u16> {
+pub(super) fn pressure_unit_after(calc: &Calc<'_>, entry: EntryId, from: u32) -> Option<UnitId> {
     let line = &calc.book.entries[entry];
     let rest = calc.files.text(crate::source::Span::new(line.file, from, line.end));
     let mut words = rest.split_whitespace().take_while(|word| !["at", "by", "with"].contains(word));
-    words.find_map(|word| table().find_one(word, DimensionId::PRESSURE)).map(UnitId::index)
+    words.find_map(|word| table().find_one(word, DimensionId::PRESSURE))
 }
 
 /// The engine's hours when a line was written: the nearest reading of the meter with no running in between.
@@ -110,7 +110,7 @@ fn hours(calc: &mut Calc<'_>, rank: Rank) -> Option<Fig> {
     let ranks = &calc.history.order.rank;
     let still = |other: Rank| {
         let (from, until) = (other.min(rank), other.max(rank));
-        calc.history.sessions.between(calc.car, from, until).is_empty()
+        calc.between(from, until).is_empty()
     };
     // The same block's first, then the last before, then the first after.
     let block = |rank: Rank| {

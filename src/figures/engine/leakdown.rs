@@ -39,9 +39,7 @@ fn pair(calc: &mut Calc<'_>, place: Place) -> Got<[Fig; 2]> {
         return Err(none());
     };
     let unit = drift::pressure_unit_after(calc, entry, typed.item.start + u32::from(typed.item.len));
-    let kind = unit.map_or((DimensionId::RATIO, table().plain()), |unit| {
-        (DimensionId::PRESSURE, table().by_index(unit))
-    });
+    let kind = unit.map_or((DimensionId::RATIO, table().plain()), |unit| (DimensionId::PRESSURE, unit));
     let number = |text: &str| text.trim().parse::<f64>().ok().map(|value| kind.1.get().to_si(value));
     let (Some(held_si), Some(supply_si)) = (number(held), number(supply)) else { return Err(none()) };
     let held_piece = typed.piece(format!("pressure held, {}", typed.name), held_si, kind, (0, held.len()));

@@ -27,7 +27,7 @@ impl Fold<'_> {
             Owner::Part(part) => Some(part),
             Owner::Car(_) => None,
         };
-        let kind = part.and_then(|part| book.kinds.get(book.parts[part].kind));
+        let kind = part.and_then(|part| book.parts[part].kind.and_then(|kind| book.kinds.get(kind)));
         let line = book.extra(entry).and_then(|extra| extra.from_hard);
         let slot = self.datums[track as usize];
         let typed = book.items[item].si;

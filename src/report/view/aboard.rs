@@ -5,14 +5,13 @@
 use crate::book::model::CarId;
 use crate::due::fitted::{Fitted, one_place};
 use crate::history::order::Rank;
-use crate::history::state;
 use crate::report::teller::Teller;
 
 /// The parts on a car at the moment before a rank, each assembly followed by what is in it.
 pub(in crate::report) fn aboard(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Fitted> {
     let cx = &tell.cx;
     let mut all = Vec::new();
-    for there in state::places(cx.history, car, rank) {
+    for there in cx.on(car, rank).places() {
         let holder = Fitted { car, kind: there.kind, place: there.place, part: there.part, inside: None };
         let mut open: Vec<Fitted> = vec![holder];
         // A loop, not a recursion: nests may be deep.
@@ -20,8 +19,8 @@ pub(in crate::report) fn aboard(tell: &Teller<'_>, car: CarId, rank: Rank) -> Ve
             let Some(part) = one.part else { continue };
             all.push(one);
             for inner in cx.history.parts.inside(part, rank) {
-                let Some(declared) = cx.book.parts.get(inner) else { continue };
-                open.push(Fitted { kind: declared.kind, part: Some(inner), inside: Some(part), ..one });
+                let Some(kind) = cx.book.parts.get(inner).and_then(|part| part.kind) else { continue };
+                open.push(Fitted { kind, part: Some(inner), inside: Some(part), ..one });
             }
         }
     }

@@ -4,7 +4,7 @@
 
 use super::frame::{self, Frame};
 use crate::book::entry::{Entry, EntryId, Flags, Verb};
-use crate::book::model::{CarId, PartId};
+use crate::book::model::PartId;
 use crate::figures::bench::rates::{Rate, rates};
 use crate::figures::calc::{Calc, Root};
 use crate::figures::trace::usual;
@@ -116,7 +116,7 @@ pub(in crate::report) const TITLE: &str = "What springs and bars measure";
 /// Whether anything was benched.
 pub(in crate::report) fn any(tell: &Teller<'_>) -> bool {
     let cx = &tell.cx;
-    let mut calc = Calc::new(cx.files, cx.book, cx.history, CarId::new(u32::MAX), &moment::end(cx.history));
+    let mut calc = Calc::new(cx.facts, None, &moment::end(cx.history));
     KINDS.iter().any(|kind| !rates(&mut calc, kind).is_empty())
 }
 
@@ -129,7 +129,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
     let mut voids = Vec::new();
     for kind in KINDS {
         // A bench line belongs to no car.
-        let mut calc = Calc::new(cx.files, cx.book, cx.history, CarId::new(u32::MAX), &end);
+        let mut calc = Calc::new(cx.facts, None, &end);
         let all = rates(&mut calc, kind);
         if all.is_empty() {
             continue;

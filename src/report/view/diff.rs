@@ -15,7 +15,6 @@ use crate::history::diff::{Fate, SetupDiff, SlotDiff};
 use crate::history::moment;
 use crate::history::order::Rank;
 use crate::history::slots::Register;
-use crate::history::state;
 use crate::report::page::{Desk, Key};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -148,7 +147,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     let cx = &tell.cx;
     let (then, then_words) = last_session(tell, car, pair.0);
     let (now, now_words) = last_session(tell, car, pair.1);
-    let diff = crate::history::diff::diff(cx.book, cx.files, cx.history, car, then, now);
+    let diff = crate::history::diff::diff(cx.facts, car, then, now);
     let until = cx.history.sessions.at(car, pair.1).last().map_or(now, |(_, session)| session.after);
     let of = |wanted: &dyn Fn(&SlotDiff<'_>) -> bool| -> Vec<(u32, Change)> {
         diff.slots
@@ -242,7 +241,7 @@ fn tried(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, event: EventId) -> 
     let sessions = cx.history.sessions.at(car, event).map(|(_, session)| session);
     let with = sessions.filter(|session| days.contains(&session.date)).filter_map(|session| {
         session.best?;
-        let held = state::slot(cx.book, cx.history, car, slot.quantity, slot.place, session.rank)?;
+        let held = cx.on(car, session.rank).slot(slot.quantity, slot.place)?;
         let value = value::value(tell, held.track, &held.held.is(cx.history)?).full();
         Some(format!("{value} in {} {}", tell.label(session), bests::lap(tell, session)))
     });

@@ -59,7 +59,7 @@ pub(in crate::report) fn failures(tell: &Teller<'_>, car: CarId, from: Rank, unt
             span.map_or_else(|| words::DASH.to_owned(), |span| cx.text(span).replace('-', " "))
         };
         let declared = cx.book.parts.get(part);
-        let kind = declared.and_then(|part| cx.book.kinds.get(part.kind));
+        let kind = declared.and_then(|part| part.kind.and_then(|kind| cx.book.kinds.get(kind)));
         let session = cx.history.during(cx.book, line);
         let event = cx.book.head(entry).and_then(|head| head.event);
         let lap = extra.and_then(|extra| extra.lap).map_or_else(String::new, |lap| format!(", lap {lap}"));

@@ -10,7 +10,6 @@ use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
-use crate::history::state;
 use crate::report::teller::Teller;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
@@ -111,9 +110,6 @@ pub(in crate::report) fn moves(tell: &Teller<'_>, car: CarId, from: Rank, until:
 
 fn of_track(tell: &Teller<'_>, track: &Track, place: Place, from: Rank, until: Rank, all: &mut Vec<Move>) {
     let cx = &tell.cx;
-    if track.place == Place(u16::MAX) {
-        return;
-    }
     let mut before: Option<SlotEvent> = None;
     for event in &track.events {
         let was = before.replace(*event);
@@ -170,8 +166,7 @@ fn steps(tell: &Teller<'_>, car: CarId, moves: &[Move]) -> Vec<Step> {
         for place in places {
             // Places that never moved stand where they stood.
             if !start.iter().any(|(known, _)| known == place)
-                && let Some(slot) =
-                    state::slot(tell.cx.book, tell.cx.history, car, first.quantity, *place, first.rank)
+                && let Some(slot) = tell.cx.on(car, first.rank).slot(first.quantity, *place)
                 && let Some(event) = slot.held.is(tell.cx.history)
             {
                 start.push((*place, value::value(tell, slot.track, &event)));

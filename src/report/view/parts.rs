@@ -178,7 +178,7 @@ pub(in crate::report) fn on_car(desk: &Desk<'_>, car: CarId, rank: Rank, on: Dat
     let tell = desk.tell;
     let cx = &tell.cx;
     let mut rows = Vec::new();
-    for place in crate::history::state::places(cx.history, car, rank) {
+    for place in cx.on(car, rank).places() {
         let kind = cx.book.kinds.get(place.kind);
         let kind_title = kind.map_or_else(String::new, |kind| kind.named.typed.replace('-', " "));
         let Some(part) = place.part else {
@@ -229,7 +229,7 @@ fn after(tell: &Teller<'_>, part: PartId, rank: Rank) -> String {
 
 /// A link to a part's own page, else to its kind's.
 pub(in crate::report) fn page(desk: &Desk<'_>, part: PartId) -> Option<Link> {
-    let kind = || Some(desk.tell.cx.book.parts.get(part)?.kind);
+    let kind = || desk.tell.cx.book.parts.get(part)?.kind;
     desk.table.link(Key::Part(part)).or_else(|| desk.table.link(Key::Kind(kind()?)))
 }
 

@@ -9,7 +9,7 @@ use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::slots::SlotEvent;
-use crate::history::state::{self, SlotState};
+use crate::history::state::SlotState;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -119,7 +119,7 @@ pub(in crate::report) fn cells(tell: &Teller<'_>, values: &[(Place, Value)]) -> 
 /// The setup before a rank, by area.
 pub(in crate::report) fn areas(tell: &Teller<'_>, car: CarId, rank: Rank, problems: &Problems) -> Vec<Area> {
     let cx = &tell.cx;
-    let slots = state::slots(cx.book, cx.history, car, rank);
+    let slots = cx.on(car, rank).slots();
     let tags = tags(tell, car, rank, &slots);
     let mut quantities: Vec<QuantityId> =
         slots.iter().map(|slot| slot.quantity).chain(tags.iter().map(|tag| tag.quantity)).collect();
@@ -168,7 +168,7 @@ pub(in crate::report) fn tags(
 ) -> Vec<Tag> {
     let cx = &tell.cx;
     let mut tags = Vec::new();
-    for place in state::places(cx.history, car, rank) {
+    for place in cx.on(car, rank).places() {
         let Some(part) = place.part else { continue };
         let gives = cx.book.kinds.get(place.kind).map_or(&[][..], |kind| kind.gives.as_slice());
         for (quantity, text, unit, at) in super::parts::tags(tell, part) {

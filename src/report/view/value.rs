@@ -59,9 +59,10 @@ pub(in crate::report) fn span(tell: &Teller<'_>, track: &Track, event: &SlotEven
     if let Some(entry) = tell.entry(event.entry) {
         return entry.span();
     }
-    let nowhere = Span::new(FileId(u32::MAX), 0, 0);
-    let Owner::Car(car) = track.owner else { return nowhere };
-    let Some(car) = tell.cx.book.cars.get(car) else { return nowhere };
+    let car = match track.owner {
+        Owner::Car(car) => &tell.cx.book.cars[car],
+        Owner::Part(part) => return tell.cx.book.parts[part].named.declared,
+    };
     let opening = car.opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
     opening
         .filter(|(_, items, _)| items.get(event.item().index()).is_some_and(|item| item.place == track.place))

@@ -81,18 +81,17 @@ impl CellView {
     }
 }
 
-fn key(posting: &Posting, by: By) -> u32 {
-    let id = match by {
+fn key(posting: &Posting, by: By) -> Option<u32> {
+    match by {
         By::Car => posting.car.map(crate::book::model::CarId::number),
         By::Client => posting.client.map(crate::book::model::ClientId::number),
         By::Event => posting.event.map(crate::book::model::EventId::number),
         By::Job => posting.job.map(crate::book::model::JobId::number),
-    };
-    id.unwrap_or(u32::MAX)
+    }
 }
 
-fn named(compiled: &Compiled, by: By, key: u32) -> Option<&Named> {
-    let book = &compiled.book;
+fn named(compiled: &Compiled, by: By, key: Option<u32>) -> Option<&Named> {
+    let (book, key) = (&compiled.book, key?);
     match by {
         By::Car => book.cars.get(CarId::new(key)).map(|one| &one.named),
         By::Client => book.clients.get(ClientId::new(key)).map(|one| &one.named),
@@ -112,7 +111,8 @@ const fn none(by: By) -> &'static str {
 }
 
 /// The running that a row's total is held against.
-fn running(compiled: &Compiled, asked: &Selection, by: By, key: u32) -> Running {
+fn running(compiled: &Compiled, asked: &Selection, by: By, key: Option<u32>) -> Running {
+    let Some(key) = key else { return Running::default() };
     let mut narrowed = *asked;
     match by {
         By::Car => narrowed.car = Some(CarId::new(key)),
@@ -120,7 +120,7 @@ fn running(compiled: &Compiled, asked: &Selection, by: By, key: u32) -> Running 
         By::Event => narrowed.event = Some(EventId::new(key)),
         By::Job => narrowed.job = Some(JobId::new(key)),
     }
-    if key == u32::MAX { Running::default() } else { narrowed.running(&compiled.book, &compiled.history) }
+    narrowed.running(&compiled.book, &compiled.history)
 }
 
 /// The kinds, the rows, the row of all, and the places of the postings that lines are numbered by.
@@ -130,18 +130,20 @@ pub(super) fn rows(
     by: By,
 ) -> (Vec<Kind>, Vec<RowView>, RowView, Vec<usize>) {
     let costs = &compiled.costs;
-    let mut groups: BTreeMap<u32, Vec<(usize, &Posting)>> = BTreeMap::new();
+    // What belongs to none stands last.
+    let mut groups: BTreeMap<(bool, Option<u32>), Vec<(usize, &Posting)>> = BTreeMap::new();
     let mut used = Vec::new();
     for (at, posting) in asked.of(costs) {
         // From here on a posting is known by its number on this page.
-        groups.entry(key(posting, by)).or_default().push((used.len(), posting));
+        let key = key(posting, by);
+        groups.entry((key.is_none(), key)).or_default().push((used.len(), posting));
         used.push(at);
     }
     let all = table::row(groups.values().flatten().copied());
     let kinds: Vec<Kind> = all.kinds.keys().copied().collect();
     let rows = groups
         .iter()
-        .map(|(key, postings)| {
+        .map(|((_, key), postings)| {
             let row = table::row(postings.iter().copied());
             let named = named(compiled, by, *key);
             RowView {

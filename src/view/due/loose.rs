@@ -35,7 +35,7 @@ pub(super) fn view(compiled: &Compiled, loose: &Loose) -> LooseView {
     LooseView {
         car: book.cars[loose.unseen.car].named.typed.to_string(),
         place: book.place_word(loose.unseen.place),
-        kind: book.kinds[part.kind].named.typed.to_string(),
+        kind: book.kind_of(loose.part).map_or("part", |kind| &kind.named.typed).to_owned(),
         part: part.named.typed.to_string(),
         hit: hit.map(|day| day.to_string()),
         off: off.map(|day| day.to_string()),

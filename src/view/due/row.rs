@@ -264,7 +264,7 @@ fn unknown(compiled: &Compiled, made: &Due, row: &Row, part: PartId) -> bool {
     let clocks = limits.iter().map(|limit| limit.clock).filter(|clock| *clock != Clock::Months);
     let life = made.lives.now(part);
     let least = |clock| life.is_some_and(|life| life.on(&compiled.book, clock).at_least);
-    row.fitted.kind == compiled.book.parts[part].kind && clocks.into_iter().any(least)
+    Some(row.fitted.kind) == compiled.book.parts[part].kind && clocks.into_iter().any(least)
 }
 
 /// "218 of 300 min left, aramid": what a spare has left, and its spec where it is another than the one it replaces.

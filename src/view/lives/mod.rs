@@ -98,9 +98,13 @@ impl Counting {
 pub fn row(compiled: &Compiled, life: &Life, clock: Clock) -> LifeRow {
     let kind = compiled.book.parts[life.part].kind;
     let clocks = Clock::ALL.into_iter().filter(|clock| *clock != Clock::Months);
-    let scales: Vec<Scale> =
-        clocks.map(|clock| Scale::of_kind(&compiled.book, &compiled.files, kind, clock)).collect();
-    life::row(compiled, life, Scale::of_kind(&compiled.book, &compiled.files, kind, clock), &scales)
+    // A kind that could not be read has no unit of its own.
+    let of = |clock| {
+        let of_kind = kind.map(|kind| Scale::of_kind(&compiled.book, &compiled.files, kind, clock));
+        of_kind.unwrap_or_else(|| Scale::plain(clock))
+    };
+    let scales: Vec<Scale> = clocks.map(of).collect();
+    life::row(compiled, life, of(clock), &scales)
 }
 
 /// What a kind's lives say on one clock.

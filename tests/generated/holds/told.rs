@@ -77,7 +77,7 @@ fn about_car(cut: &Compiled, car: CarId, name: &str, wanted: &dyn Fn(&str) -> bo
         let mut text = String::new();
         for (id, _) in cut.book.figures.iter() {
             for place in [Place::CAR, Place::LF] {
-                let mut calc = Calc::new(&cut.files, &cut.book, &cut.history, car, &end);
+                let mut calc = Calc::new(cut.facts(), car, &end);
                 if let Ok(fig) = calc.figure(id, place) {
                     text += &json(&trace(&calc, &fig, false));
                 }

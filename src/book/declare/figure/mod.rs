@@ -15,7 +15,7 @@ use crate::book::{
     Book,
     names::{folded, is_name, nearest},
 };
-use crate::source::{FileId, Span};
+use crate::source::Span;
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
 use crate::units::{DimensionId, Found, UnitId, table};
 use crate::vocabulary::{Places, Quantity};
@@ -164,7 +164,7 @@ fn head(book: &mut Book, cur: &mut Cursor<'_>, at: Span) -> Result<FigureId, Tro
         book.vocabulary.area(&area);
     }
     book.figures.add(figure).map_err(|first| {
-        let first = book.figures.get(first).declared.unwrap_or(Span::new(FileId(u32::MAX), 0, 0));
+        let first = book.figures.get(first).declared;
         Trouble { span, what: What::NameTwice(first) }
     })
 }
@@ -180,7 +180,7 @@ fn under_its_name(
         if quantity.dimension == figure.dimension && quantity.places.has(figure.sites.places()) {
             return Ok(id);
         }
-        let declared = quantity.declared.unwrap_or(Span::new(FileId(u32::MAX), 0, 0));
+        let declared = quantity.declared;
         let (dimension, wants) = (quantity.dimension, figure.sites.wants());
         let what = What::Figure(FigureTrouble::OtherSort { declared, dimension, wants });
         return Err(Trouble { span, what });
@@ -272,7 +272,7 @@ fn read_under(book: &mut Book, one: &Waiting<'_>) {
     formula::read(book, one.id, &rest, &lost, &mut troubles);
     let figure = book.figures.get_mut(one.id);
     if figure.ways.is_empty() && figure.in_code.is_none() && troubles.is_empty() {
-        let span = figure.declared.unwrap_or(Span::new(FileId(u32::MAX), 0, 0));
+        let span = figure.declared.unwrap_or(Span::BOOK);
         troubles.push(Trouble { span, what: What::Figure(FigureTrouble::NoFormula) });
     }
     figure.broken = !troubles.is_empty();

@@ -7,7 +7,6 @@ use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::slots::Register;
-use crate::history::state;
 use crate::report::teller::Teller;
 use crate::report::view::figures::drift;
 use crate::report::view::value::{self, Value};
@@ -93,7 +92,7 @@ pub(super) fn unread(
 ) -> Vec<Target> {
     let cx = &tell.cx;
     let mut list = Vec::new();
-    for slot in state::slots(cx.book, cx.history, car, rank) {
+    for slot in cx.on(car, rank).slots() {
         let what = cx.quantity(slot.quantity);
         let Some(read) = slot.held.read.filter(|read| read.register() == Register::Read) else { continue };
         if !what.disturbed_by_hit || !slot.place.touches(place) {

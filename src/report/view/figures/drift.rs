@@ -213,7 +213,7 @@ fn table(rows: &[Found]) -> Table {
 
 fn at<'a>(tell: &Teller<'a>, car: CarId, rank: Rank) -> Calc<'a> {
     let moment = Moment { rank, words: String::new(), event: None, session: None };
-    Calc::new(tell.cx.files, tell.cx.book, tell.cx.history, car, &moment)
+    Calc::new(tell.cx.facts, car, &moment)
 }
 
 /// The rank of the line a drift was left on: its second input.

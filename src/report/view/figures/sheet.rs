@@ -59,7 +59,7 @@ pub(in crate::report) fn sheet(tell: &Teller<'_>, car: CarId, event: EventId) ->
     let mut rows = Vec::new();
     let mut absent: Vec<(String, Vec<Box<str>>)> = Vec::new();
     // One calculation for all: a figure that others take is worked out once.
-    let mut calc = Calc::new(cx.files, cx.book, cx.history, car, &moment);
+    let mut calc = Calc::new(cx.facts, car, &moment);
     let shown = |figure: &Figure| figure.sites != Sites::Part && !is_drift(figure);
     for (id, figure) in cx.book.figures.listed().filter(|(_, figure)| shown(figure)) {
         match row(tell, &mut calc, id, figure, imperial) {
@@ -92,7 +92,7 @@ fn row(
     imperial: bool,
 ) -> Result<Option<Row>, String> {
     let cx = &tell.cx;
-    let declared = cx.book.cars.get(calc.car);
+    let declared = calc.car.and_then(|car| cx.book.cars.get(car));
     let numbered = |count: Option<u16>, of: fn(u16) -> Place| (1..=count.unwrap_or(0)).map(of).collect();
     let places: Vec<Place> = match figure.sites {
         Sites::Car | Sites::Part => vec![Place::CAR],

@@ -67,7 +67,7 @@ fn axle(tell: &Teller<'_>, car: CarId, place: Place, chains: &mut Chains) -> Opt
     let cx = &tell.cx;
     let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
     let end = moment::end(cx.history);
-    let mut calc = Calc::new(cx.files, cx.book, cx.history, car, &end);
+    let mut calc = Calc::new(cx.facts, car, &end);
     let ratio = calc.named(ROWS[0].0, place).ok()?;
     let ratio = trace(&calc, &ratio, imperial);
     let end_of = |name: &str| ratio.inputs.iter().find(|input| input.input == name).map(|input| &input.step);

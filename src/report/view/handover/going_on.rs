@@ -5,11 +5,11 @@
 use crate::audience::Purchase;
 use crate::book::model::{Amount, Clock, KindId, PartId, Since, SpecId, Valid, Work};
 use crate::book::place::Place;
+use crate::history::dated;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::slots::Register;
 use crate::history::tally::months as months_between;
-use crate::history::{dated, state};
 use crate::lives::life;
 use crate::report::teller::Teller;
 use crate::report::view::parts::life_words;
@@ -23,14 +23,14 @@ pub(super) fn lines(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     let book = tell.cx.book;
     let going = super::parts::going(tell, purchase);
     let declared = |part: &PartId| book.parts.get(*part);
-    let kinds: BTreeSet<KindId> = going.iter().filter_map(declared).map(|part| part.kind).collect();
+    let kinds: BTreeSet<KindId> = going.iter().filter_map(declared).filter_map(|part| part.kind).collect();
     let specs: BTreeSet<SpecId> = going.iter().filter_map(declared).filter_map(|part| part.spec).collect();
     let mut lines = car(tell, purchase);
     for id in &kinds {
         lines.extend(kind(tell, purchase, *id, &kinds));
         let of = |spec: &&SpecId| book.specs.get(**spec).is_some_and(|spec| spec.kind == *id);
         lines.extend(specs.iter().filter(of).filter_map(|one| spec(tell, *one)));
-        let own = going.iter().filter(|part| declared(part).is_some_and(|part| part.kind == *id));
+        let own = going.iter().filter(|part| declared(part).is_some_and(|part| part.kind == Some(*id)));
         lines.extend(own.filter_map(|one| part(tell, *one, purchase.until)));
     }
     lines.extend(where_it_is(tell, purchase, &going));
@@ -81,7 +81,7 @@ fn car(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     for (id, quantity) in
         cx.book.vocabulary.iter().filter(|(_, quantity)| quantity.counter && quantity.declared.is_none())
     {
-        let slot = state::slot(cx.book, cx.history, purchase.car, id, Place::CAR, purchase.until);
+        let slot = cx.on(purchase.car, purchase.until).slot(id, Place::CAR);
         let event = slot
             .as_ref()
             .and_then(|slot| slot.held.is(cx.history))

@@ -11,7 +11,7 @@ use crate::due::plan::CarPlan;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::slots::{Owner, Register};
-use crate::history::{dated, impact, state, usage};
+use crate::history::{dated, impact, usage};
 use crate::lives::life;
 use crate::report::teller::Teller;
 use crate::report::view::season::Fact;
@@ -114,7 +114,7 @@ fn meters(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Fact> {
     let counters = cx.book.vocabulary.iter().filter(|(_, quantity)| quantity.counter);
     counters
         .filter_map(|(id, quantity)| {
-            let slot = state::slot(cx.book, cx.history, purchase.car, id, Place::CAR, purchase.until)?;
+            let slot = cx.on(purchase.car, purchase.until).slot(id, Place::CAR)?;
             let event = slot.held.is(cx.history).filter(|event| event.register() != Register::Unknown)?;
             let date =
                 cx.date(event.entry).map_or_else(String::new, |date| format!(", {}", words::date(date)));
@@ -249,11 +249,10 @@ fn open(tell: &Teller<'_>, purchase: &Purchase, day: Date, items: &[dated::Dated
             add("failed, and still on", cx.part(part).to_owned(), tell.src_of(*line));
         }
     }
-    let unknown =
-        cx.history.slots.of(Owner::Car(purchase.car)).iter().filter(|track| track.place != Place(u16::MAX));
+    let unknown = cx.history.slots.of(Owner::Car(purchase.car)).iter();
     let mut names: Vec<String> = unknown
         .filter(|track| {
-            let held = state::held(cx.book, cx.history, purchase.car, track.place, track, purchase.until);
+            let held = cx.on(purchase.car, purchase.until).held(track.place, track);
             held.unknown.is_some()
         })
         .map(|track| cx.quantity(track.quantity).name.replace('-', " "))

@@ -8,7 +8,6 @@ use crate::book::model::{CarId, EventId, PartId};
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
-use crate::history::state;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::view::unseen::unseen;
@@ -44,7 +43,9 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Said> {
         _ => list.push(said("", "has not run in this book".to_owned(), String::new())),
     }
     let end = cx.history.order.entries.next_key();
-    let empty: Vec<String> = state::places(cx.history, car, end)
+    let empty: Vec<String> = cx
+        .on(car, end)
+        .places()
         .into_iter()
         .filter(|place| place.part.is_none())
         .filter_map(|place| {

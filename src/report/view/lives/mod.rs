@@ -80,7 +80,7 @@ pub(in crate::report) fn kinds(tell: &Teller<'_>) -> Vec<KindId> {
     let book = tell.cx.book;
     let mut has = vec![false; book.kinds.len()];
     for part in &book.parts {
-        if let Some(has) = has.get_mut(part.kind.index()) {
+        if let Some(has) = part.kind.and_then(|kind| has.get_mut(kind.index())) {
             *has = true;
         }
     }
@@ -92,7 +92,7 @@ pub(super) fn clock(tell: &Teller<'_>, id: KindId) -> Clock {
     let book = tell.cx.book;
     let ruling = clocks(book, tell.lives(), id).first().copied();
     let named = || {
-        let parts = book.parts.iter().filter(|part| part.kind == id);
+        let parts = book.parts.iter().filter(|part| part.kind == Some(id));
         parts.flat_map(|part| &part.opening).map(|amount| amount.clock).find(|clock| *clock != Clock::Months)
     };
     ruling.or_else(named).unwrap_or(Clock::Time)

@@ -7,7 +7,7 @@ use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::slots::SlotEvent;
-use crate::history::state::{self, SlotState};
+use crate::history::state::SlotState;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::view::value;
@@ -92,7 +92,7 @@ pub(super) fn litres_in_all(fluids: &[Fluid]) -> Option<String> {
 
 fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
     let cx = &tell.cx;
-    let slots = state::slots(cx.book, cx.history, car, rank);
+    let slots = cx.on(car, rank).slots();
     let of = |name: &str| {
         let id = cx.book.vocabulary.find(name)?;
         slots.iter().find(|slot| slot.quantity == id && slot.place == Place::CAR)

@@ -112,7 +112,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
     let cx = &tell.cx;
     let declared = cx.book.events.get(event)?;
     let today = tell.until().unwrap_or(declared.first);
-    let made = due(cx.book, cx.history, Ask { event, today, confidence: ENOUGH });
+    let made = due(cx.facts, Ask { event, today, confidence: ENOUGH });
     let said = told(tell.compiled, &made, ENOUGH, false);
     let cars: Vec<CarId> = made.plan.cars.iter().map(|car| car.car).collect();
     let (gauges, home) = gauges::gauges(tell, declared.last);

@@ -77,13 +77,7 @@ struct Found {
 pub(super) fn spares(tell: &Teller<'_>, made: &Due) -> All {
     let cx = &tell.cx;
     let cut = made.plan.cut;
-    let with = Makings {
-        book: cx.book,
-        history: cx.history,
-        lives: &made.lives,
-        there: &made.there,
-        plan: &made.plan,
-    };
+    let with = Makings { facts: cx.facts, lives: &made.lives, there: &made.there, plan: &made.plan };
     let fitted: BTreeMap<PartId, CarId> = made
         .rows
         .iter()
@@ -186,9 +180,9 @@ fn of_kind(
     } else {
         "none on the shelf".to_owned()
     };
-    let on = fitted
-        .iter()
-        .filter(|(part, on)| **on == car && cx.book.parts.get(**part).is_some_and(|part| part.kind == kind));
+    let on = fitted.iter().filter(|(part, on)| {
+        **on == car && cx.book.parts.get(**part).is_some_and(|part| part.kind == Some(kind))
+    });
     let on: Vec<String> = on.map(|(part, _)| cx.part(*part).to_owned()).collect();
     if parts.is_empty() && lack.is_empty() && on.is_empty() {
         return None;

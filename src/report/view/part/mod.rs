@@ -9,7 +9,7 @@ use super::entry;
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::parts::{self, Left};
-use crate::book::model::PartId;
+use crate::book::model::{Clock, PartId};
 use crate::history::order::Rank;
 use crate::lives::Life;
 use crate::report::page::{Desk, Key};
@@ -75,13 +75,13 @@ pub struct Said {
 pub(in crate::report) fn view(desk: &Desk<'_>, part: PartId) -> Option<PartPage> {
     let tell = desk.tell;
     let declared = tell.cx.book.parts.get(part)?;
-    let kind = tell.cx.book.kinds.get(declared.kind);
+    let kind = declared.kind.and_then(|kind| tell.cx.book.kinds.get(kind));
     let title = kind.map_or_else(String::new, |kind| kind.named.title.clone());
     let lives = tell.lives().of_part(part);
-    let clock = super::lives::clock(tell, declared.kind);
+    let clock = declared.kind.map_or(Clock::Time, |kind| super::lives::clock(tell, kind));
     Some(PartPage {
         frame: frame::frame(tell, declared.named.typed.to_string(), title, None),
-        kind: desk.table.link(Key::Kind(declared.kind)),
+        kind: declared.kind.and_then(|kind| desk.table.link(Key::Kind(kind))),
         facts: facts(tell, part),
         left: left(tell, part),
         lives: lives.iter().map(|life| row(tell.compiled, life, clock)).collect(),

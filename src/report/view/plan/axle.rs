@@ -7,7 +7,6 @@ use super::{Making, body};
 use crate::book::entry::EntryId;
 use crate::book::model::PartId;
 use crate::book::place::Place;
-use crate::history::state;
 use crate::report::view::value::{self, How, Value};
 use crate::vocabulary::{Places, QuantityId};
 use schemars::JsonSchema;
@@ -227,7 +226,7 @@ fn benched(making: &mut Making<'_, '_>, id: QuantityId, corners: [Place; 2]) -> 
 /// The part in a place that gives a quantity.
 fn giving(making: &Making<'_, '_>, id: QuantityId, place: Place) -> Option<PartId> {
     let cx = &making.tell.cx;
-    let all = state::places(cx.history, making.when.car, making.when.rank);
+    let all = cx.on(making.when.car, making.when.rank).places();
     let gives = |kind: crate::book::model::KindId| {
         cx.book.kinds.get(kind).is_some_and(|kind| kind.gives.contains(&id))
     };

@@ -6,7 +6,7 @@ use super::Making;
 use super::spot::{Item, Spot};
 use crate::book::place::Place;
 use crate::history::slots::SlotEvent;
-use crate::history::state::{self, SlotState};
+use crate::history::state::SlotState;
 use crate::report::view::value::{How, Value};
 use crate::report::words;
 use crate::units::DimensionId;
@@ -184,7 +184,7 @@ fn gears(making: &mut Making<'_, '_>) -> Option<Item> {
 fn tyres(making: &mut Making<'_, '_>) -> Vec<Item> {
     let cx = &making.tell.cx;
     let mut items = Vec::new();
-    for there in state::places(cx.history, making.when.car, making.when.rank) {
+    for there in cx.on(making.when.car, making.when.rank).places() {
         let Some(part) = there.part.filter(|_| there.place == Place::ALL) else { continue };
         let stay = cx.history.parts.get(part).at(making.when.rank);
         let line = stay.and_then(|stay| making.tell.entry(stay.entry)).map(crate::book::entry::Entry::span);

@@ -14,7 +14,7 @@ use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::history::Moment;
 use crate::history::order::Rank;
-use crate::history::state::{self, SlotState};
+use crate::history::state::SlotState;
 use crate::report::teller::Teller;
 use crate::vocabulary::QuantityId;
 use schemars::JsonSchema;
@@ -76,7 +76,7 @@ struct Making<'t, 'a> {
 /// Makes the plan.
 pub(in crate::report) fn plan(tell: &Teller<'_>, when: When) -> Plan {
     let cx = &tell.cx;
-    let slots = state::slots(cx.book, cx.history, when.car, when.rank);
+    let slots = cx.on(when.car, when.rank).slots();
     let tags = setup::tags(tell, when.car, when.rank, &slots);
     let moment = Moment { rank: when.rank, words: String::new(), event: None, session: None };
     let mut making = Making {
@@ -84,7 +84,7 @@ pub(in crate::report) fn plan(tell: &Teller<'_>, when: When) -> Plan {
         when,
         slots,
         tags,
-        calc: Calc::new(cx.files, cx.book, cx.history, when.car, &moment),
+        calc: Calc::new(cx.facts, when.car, &moment),
         imperial: cx.book.cars.get(when.car).is_some_and(|car| car.imperial),
         notes: Vec::new(),
     };

@@ -59,7 +59,7 @@ pub(super) fn since(desk: &Desk<'_>, car: CarId, pair: (EventId, EventId), rank:
     let tell = desk.tell;
     let cx = &tell.cx;
     let then = stops::end(tell, car, pair.0);
-    let diff = diff::diff(cx.book, cx.files, cx.history, car, then, rank);
+    let diff = diff::diff(cx.facts, car, then, rank);
     let slots = diff.slots.iter().filter(|slot| change::is_set_otherwise(tell, slot));
     let changes: Vec<Change> =
         slots.map(|slot| change::change(tell, car, slot, change::swapped(tell, slot, rank), rank)).collect();

@@ -74,12 +74,13 @@ fn name(tell: &Teller<'_>, place: Place, inside: Option<KindId>) -> String {
 fn put(tell: &Teller<'_>, car: CarId, part: PartId, sessions: &[&Session], all: &mut BTreeMap<At, Vec<Ran>>) {
     let cx = &tell.cx;
     let Some(declared) = cx.book.parts.get(part) else { return };
+    let Some(kind) = declared.kind else { return };
     for stay in cx.history.parts.get(part).stays.iter().filter(|stay| stay.car == Some(car)) {
         let first = sessions.partition_point(|session| session.rank < stay.from);
         let last = sessions.partition_point(|session| session.rank < stay.until);
         for (at, session) in sessions.iter().enumerate().take(last).skip(first) {
             let Some((place, inside)) = place(tell, stay.at, session.rank) else { continue };
-            let row = all.entry((declared.kind, place, inside)).or_default();
+            let row = all.entry((kind, place, inside)).or_default();
             let next = sessions.get(at + 1).map_or(Rank::END, |session| session.rank);
             let failed = failed(tell, part, session, stay.until.min(next));
             match row.last_mut().filter(|ran| ran.part == part && ran.until == at) {
@@ -107,7 +108,7 @@ fn place(tell: &Teller<'_>, there: Where, rank: Rank) -> Option<(Place, Option<K
         match at {
             Where::Car(_, place) => return Some((place, inside)),
             Where::Inside(holder) => {
-                inside = inside.or_else(|| cx.book.parts.get(holder).map(|part| part.kind));
+                inside = inside.or_else(|| cx.book.parts.get(holder)?.kind);
                 at = cx.history.parts.get(holder).at(rank.next())?.at;
             }
             _ => return None,

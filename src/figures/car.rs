@@ -1,0 +1,39 @@
+//! What a calculation may ask of its car; a bench figure has none, and each of these then has no answer.
+//!
+//! Must not know any figure.
+
+use super::calc::{Calc, Got, Missing};
+use crate::book::model::{Car, PartId};
+use crate::book::place::Place;
+use crate::history::order::Rank;
+use crate::history::sessions::{Session, SessionId};
+use crate::vocabulary::QuantityId;
+
+impl<'a> Calc<'a> {
+    /// The car as it is declared.
+    pub(super) fn declared(&self) -> Option<&'a Car> {
+        self.book.cars.get(self.car?)
+    }
+
+    /// The part in that place that gives the quantity (a spring its rate).
+    pub(super) fn giver(&self, id: QuantityId, place: Place) -> Option<PartId> {
+        self.on(self.car?, self.rank).giver(id, place)
+    }
+
+    /// The car's sessions, in order.
+    pub(super) fn sessions(&self) -> impl Iterator<Item = &'a Session> + use<'a> {
+        let history = self.history;
+        self.car.into_iter().flat_map(move |car| history.sessions.of(car)).map(|(_, session)| session)
+    }
+
+    /// Its sessions between two ranks.
+    pub(super) fn between(&self, from: Rank, until: Rank) -> &'a [SessionId] {
+        self.car.map_or(&[], |car| self.history.sessions.between(car, from, until))
+    }
+
+    /// The session that a line states.
+    pub(super) fn session_of(&self, entry: crate::book::entry::EntryId) -> Got<&'a Session> {
+        let found = self.sessions().find(|session| session.entry == entry);
+        found.ok_or_else(|| Missing::one("a session (`run`)"))
+    }
+}
