@@ -154,11 +154,21 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let least =
             typed.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).fold(f64::INFINITY, f64::min);
         let id = SessionId::from(sessions.all.len());
-        let key = (car, head.event.ok_or(date), folded(files.text(typed.label)).into());
-        if let Some(first) = sessions.by_label.get(&key) {
-            problems.push(Problem::SessionTwice { entry: typed.entry, first: sessions.get(*first).entry });
-        } else {
-            sessions.by_label.insert(key, id);
+        // Outside events by the day of its block, and past midnight by its own day too, where that has none of the label.
+        let label: Box<str> = folded(files.text(typed.label)).into();
+        let key = (car, head.event.ok_or(head.date), label.clone());
+        let day = |entry: EntryId| book.head(book.entries.get(entry)?).map(|head| head.date);
+        let first = sessions.by_label.get(&key).map(|first| sessions.get(*first));
+        match first.filter(|first| first.event.is_some() || day(first.entry) == Some(head.date)) {
+            Some(first) => {
+                problems.push(Problem::SessionTwice { entry: typed.entry, first: first.entry });
+            }
+            None => {
+                sessions.by_label.insert(key, id);
+            }
+        }
+        if head.event.is_none() && date != head.date {
+            sessions.by_label.entry((car, Err(date), label)).or_insert(id);
         }
         sessions.of_car[car].push(id);
         sessions.all.push(Session {
