@@ -2,6 +2,7 @@
 //!
 //! Knows the vocabulary. Must not know verbs beyond what [`Mode`] says, nor any state.
 
+use super::Book;
 use super::entry::{Flags, Item};
 use super::names::Names;
 use super::place::Place;
@@ -11,7 +12,7 @@ use super::trouble::{Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, Found, Number, NumberTrouble, table};
-use crate::vocabulary::{Form, Places, Quantity, QuantityId, Vocabulary};
+use crate::vocabulary::{Form, Places, Quantity, QuantityId};
 
 /// How a line states its values.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -73,13 +74,13 @@ impl ValueReader {
     pub fn read(
         &mut self,
         cur: &mut Cursor<'_>,
-        vocabulary: &Vocabulary,
-        names: &Names,
+        book: &Book,
         id: QuantityId,
         mode: Mode,
         context: Context,
         out: &mut Vec<Item>,
     ) -> Result<(), Trouble> {
+        let Book { vocabulary, names, .. } = book;
         let quantity = vocabulary.get(id);
         self.raw.clear();
         self.groups.clear();

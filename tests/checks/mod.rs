@@ -1,11 +1,11 @@
 //! Every check has fixtures that show it firing and not firing.
 //!
-//! `tests/fixtures/checks/NAME/`:
-//! - `fires.sline`: a small book; lines that must be spoken about end in `# <- NAME` (several with commas). Exactly those
+//! `tests/fixtures/checks/NAME.sline` has three books, each below a line `# --- PART`:
+//! - `fires`: a small book; lines that must be spoken about end in `# <- NAME` (several with commas). Exactly those
 //!   messages are allowed, no others. A message about the book as a whole is stated by a first line `# <- NAME`.
 //!   A line `# === NAME.sline` begins another file of the book.
-//! - `quiet.sline`: a book near to it; no message of that check (others only where marked).
-//! - `demo.sline`: lines added to the demo book as one more file: exactly one message more than the demo has.
+//! - `quiet`: a book near to it; no message of that check (others only where marked).
+//! - `demo`: lines added to the demo book as one more file: exactly one message more than the demo has.
 
 mod disk;
 mod worded;
@@ -69,15 +69,19 @@ fn found(compiled: &Compiled) -> Vec<(u32, String)> {
     all
 }
 
-fn fixture(name: &str, file: &str) -> Option<String> {
-    std::fs::read_to_string(root().join(name).join(file)).ok()
+/// A part of a check's fixture.
+fn fixture(name: &str, part: &str) -> Option<String> {
+    let text = std::fs::read_to_string(root().join(format!("{name}.sline"))).ok()?;
+    let text = format!("\n{text}");
+    let (_, rest) = text.split_once(&format!("\n# --- {part}\n"))?;
+    Some(rest.split_inclusive('\n').take_while(|line| !line.starts_with("# --- ")).collect())
 }
 
 #[test]
 fn every_check_has_its_fixtures_and_they_say_what_they_must() {
     let mut wrong = Vec::new();
     for check in CHECKS.iter().filter(|check| !SHOWN_ELSEWHERE.contains(&check.name)) {
-        for file in ["fires.sline", "quiet.sline"] {
+        for file in ["fires", "quiet"] {
             let Some(text) = fixture(check.name, file) else {
                 wrong.push(format!("{}: no {file}", check.name));
                 continue;
@@ -88,7 +92,7 @@ fn every_check_has_its_fixtures_and_they_say_what_they_must() {
                 wrong.push(format!("{}/{file}:\n  expected {want:?}\n  found    {got:?}", check.name));
             }
             let speaks = got.iter().any(|(_, name)| name == check.name);
-            if speaks != (file == "fires.sline") {
+            if speaks != (file == "fires") {
                 wrong.push(format!("{}/{file}: {}", check.name, if speaks { "speaks" } else { "is silent" }));
             }
             let unworded = stringline::check::unworded(&compiled.context());
@@ -104,7 +108,7 @@ fn every_check_has_its_fixtures_and_they_say_what_they_must() {
 fn what_is_shown_elsewhere_is_a_check() {
     for name in SHOWN_ELSEWHERE {
         assert!(stringline::check::find(name).is_some(), "{name}");
-        assert!(fixture(name, "fires.sline").is_none(), "{name} has a fixture after all");
+        assert!(fixture(name, "fires").is_none(), "{name} has a fixture after all");
     }
 }
 
@@ -136,7 +140,7 @@ fn added_to_the_demo_book_each_makes_one_message() {
     let before = count(None);
     let mut wrong = Vec::new();
     for check in CHECKS.iter() {
-        let Some(text) = fixture(check.name, "demo.sline") else { continue };
+        let Some(text) = fixture(check.name, "demo") else { continue };
         let after = count(Some(&text));
         let more: Vec<String> = after
             .iter()

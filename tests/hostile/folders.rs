@@ -47,11 +47,7 @@ fn an_empty_book_says_so() {
     let folder = folder("empty");
     let compiled = stringline::compile(&stringline::source::Disk { root: folder.clone() }).unwrap();
     assert!(
-        compiled
-            .book
-            .missing
-            .iter()
-            .any(|trouble| matches!(trouble.what, stringline::book::What::EmptyBook)),
+        compiled.book.missing.iter().any(|trouble| matches!(trouble.what, stringline::book::What::EmptyBook)),
         "{:?}",
         compiled.book.missing
     );

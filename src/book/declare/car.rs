@@ -89,15 +89,7 @@ fn opening_value(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<boo
     let context = Context { cylinders: car.cylinders, toe_over: car.toe_over, direction: 0 };
     let mut items = Vec::new();
     let start = cur.span(word);
-    ValueReader::default().read(
-        cur,
-        &book.vocabulary,
-        &book.names,
-        quantity,
-        Mode::Reading,
-        context,
-        &mut items,
-    )?;
+    ValueReader::default().read(cur, book, quantity, Mode::Reading, context, &mut items)?;
     let end = items.last().map_or(start, |item| item.span(cur.file));
     book.cars[id].opening.push((quantity, items, start.to(end)));
     Ok(true)

@@ -82,15 +82,7 @@ impl Reader<'_> {
             };
             let before = self.out.items.len();
             let book = self.book;
-            self.values.read(
-                cur,
-                &book.vocabulary,
-                &book.names,
-                id,
-                mode,
-                context,
-                &mut self.out.items.raw,
-            )?;
+            self.values.read(cur, book, id, mode, context, &mut self.out.items.raw)?;
             self.possible(id, mode, before, cur)?;
         }
         self.clauses(reading)
@@ -133,15 +125,7 @@ impl Reader<'_> {
             } else {
                 let context = Context { cylinders: None, toe_over: None, direction };
                 let book = self.book;
-                self.values.read(
-                    cur,
-                    &book.vocabulary,
-                    &book.names,
-                    id,
-                    Mode::Reading,
-                    context,
-                    &mut self.out.items.raw,
-                )?;
+                self.values.read(cur, book, id, Mode::Reading, context, &mut self.out.items.raw)?;
             }
             self.possible(id, Mode::Reading, first, cur)?;
         }
