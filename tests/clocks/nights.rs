@@ -158,7 +158,9 @@ fn a_session_past_midnight_is_found_by_its_label() {
          2026-06-11 heron\n  read tyre-hot RF 1.7 bar  during t2\n",
     );
     assert!(!said(&found).contains(&"session-unknown"), "{:?}", said(&found));
-    let again = book("2026-06-10 heron\n  23:00..00:20 run t1\n  00:40..01:00 run t2\n2026-06-11 heron\n  09:00..09:10 run t2\n");
+    let again = book(
+        "2026-06-10 heron\n  23:00..00:20 run t1\n  00:40..01:00 run t2\n2026-06-11 heron\n  09:00..09:10 run t2\n",
+    );
     assert!(said(&again).is_empty(), "{:?}", said(&again));
     let twice = book("2026-06-10 heron\n  23:00..00:20 run t1\n  00:40..01:00 run t1\n");
     assert_eq!(said(&twice), ["session-twice"]);
