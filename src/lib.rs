@@ -2,6 +2,7 @@
 //!
 //! Data flows one way, and this page shows all of it: source, syntax, book, history, checks, report.
 
+pub mod answer;
 pub mod audience;
 pub mod book;
 pub mod check;
@@ -20,7 +21,6 @@ pub mod source;
 pub mod statistics;
 pub mod syntax;
 pub mod units;
-pub mod view;
 pub mod visible;
 pub mod vocabulary;
 pub mod words;

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod agreement;
+mod answer;
 mod audience;
 mod browser;
 mod checks;
@@ -33,4 +34,3 @@ mod statistics;
 mod stranger;
 mod units;
 mod verbs;
-mod view;

@@ -9,7 +9,7 @@ use super::scope::Scope;
 use super::{Fate, Reader, paths, sums};
 use crate::Compiled;
 use crate::book::entry::{Audience, Entry, EntryId, Item, Verb};
-use crate::book::model::{Amount, Condition, Limit, Subject, Valid};
+use crate::book::model::{Condition, LifeAmount, Limit, Subject, Valid};
 use crate::book::names::folded;
 use crate::money::Currency;
 use crate::source::covered::{COVER, COVER_NOTE};
@@ -250,7 +250,7 @@ fn declarations(compiled: &Compiled, scope: &Scope<'_>, pages: &mut [Page<'_>]) 
     let book = &compiled.book;
     let mut spans: Vec<Span> = Vec::new();
     let item = |item: &Item, at: Span| item.span(at.file);
-    let amounts = |list: &[Amount]| list.iter().map(|amount| amount.typed).collect::<Vec<_>>();
+    let amounts = |list: &[LifeAmount]| list.iter().map(|amount| amount.typed).collect::<Vec<_>>();
     let valid = |list: &[Valid]| list.iter().map(|valid| valid.typed).collect::<Vec<_>>();
     for gauge in &book.gauges {
         spans.extend(gauge.resolution.as_ref().map(|resolution| item(resolution, gauge.named.declared)));

@@ -2,7 +2,7 @@
 //!
 //! Must not know what the names stand for.
 
-use super::names::folded;
+use super::folded::folded;
 use rustc_hash::FxHashMap;
 use unicode_security::confusable_detection;
 

@@ -7,7 +7,7 @@ use super::model::{CarId, CircuitId, ClientId, Condition, EventId, JobId, KindId
 use super::names::{Names, Thing};
 use super::single::one;
 use super::trouble::{Trouble, What};
-use super::values::{self};
+use super::values;
 use crate::source::Span;
 use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, UnitId, table};

@@ -2,8 +2,9 @@
 //!
 //! Must not know what was true before an entry; that is `history`.
 
+use super::condition::Condition;
 use super::due_dates::Stated;
-use super::model::{CarId, ClientId, Condition, EventId, GaugeId, JobId, KindId, PartId, PersonId};
+use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId};
 use super::place::Place;
 use crate::ids::ids;
 use crate::money::{Amount, Minutes};

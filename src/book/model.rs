@@ -4,41 +4,16 @@
 
 use super::due_dates::Stated;
 use super::entry::{CostKind, Item, Verb};
+pub use super::ids::{
+    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
+};
 use super::place::Place;
-use crate::ids::ids;
+pub use crate::book::condition::Condition;
 use crate::money::exchange::Rate;
-use crate::money::{Amount as Sum, Currency};
+use crate::money::{Amount, Currency};
 use crate::source::Span;
-use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
-
-ids! {
-    /// A car.
-    CarId: u32,
-    /// A kind of part.
-    KindId: u32,
-    /// A spec of a kind.
-    SpecId: u32,
-    /// A part with a name of its own.
-    PartId: u32,
-    /// A person.
-    PersonId: u32,
-    /// A client.
-    ClientId: u32,
-    /// A circuit.
-    CircuitId: u32,
-    /// An event.
-    EventId: u32,
-    /// A gauge.
-    GaugeId: u32,
-    /// A named setup.
-    BaselineId: u32,
-    /// A class rule.
-    RuleId: u32,
-    /// A job.
-    JobId: u32,
-}
 
 /// The shop itself.
 #[derive(Debug, Clone, Default)]
@@ -48,7 +23,7 @@ pub struct Shop {
     /// The currency of its book.
     pub currency: Option<Currency>,
     /// What an hour of its work costs.
-    pub rate: Option<Sum>,
+    pub rate: Option<Amount>,
     /// IANA zone name.
     pub zone: Option<Box<str>>,
     /// Where it is declared.
@@ -83,7 +58,7 @@ pub struct Client {
     /// Name and place.
     pub named: Named,
     /// What an hour of work costs this client.
-    pub rate: Option<Sum>,
+    pub rate: Option<Amount>,
     /// Hours are counted and not charged: the shop's own cars.
     pub unbilled: bool,
 }
@@ -137,17 +112,6 @@ pub struct Gauge {
     pub valid_until: Option<Date>,
     /// Whether it shows degrees and minutes.
     pub degrees_minutes: bool,
-}
-
-/// A condition of a reading: `driver 78 kg`, `bars off`.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Condition {
-    /// Its first word.
-    pub key: Span,
-    /// All its words.
-    pub said: Span,
-    /// Its value in SI, for `driver 78 kg`.
-    pub value: Option<(f64, UnitId)>,
 }
 
 /// A car.
@@ -231,7 +195,7 @@ impl Clock {
 
 /// A limit of life or an opening use on one clock.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Amount {
+pub struct LifeAmount {
     /// The clock.
     pub clock: Clock,
     /// Seconds, metres or a count.
@@ -279,7 +243,7 @@ pub struct Valid {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Every {
     /// After how much.
-    pub amount: Amount,
+    pub amount: LifeAmount,
     /// The work.
     pub work: Work,
     /// The amounts and the work as typed.
@@ -305,7 +269,7 @@ pub struct Kind {
     /// The kinds of assembly it lives in.
     pub inside: Vec<KindId>,
     /// Limits of life; the first reached counts.
-    pub life: Vec<Amount>,
+    pub life: Vec<LifeAmount>,
     /// How long it is good for by the calendar; the first reached counts.
     pub valid: Vec<Valid>,
     /// Whether its failure can hurt.
@@ -327,7 +291,7 @@ pub struct Kind {
     /// Work that comes round again.
     pub every: Vec<Every>,
     /// What a failure costs beyond the part: lost sessions, a tow.
-    pub failure_costs: Option<Sum>,
+    pub failure_costs: Option<Amount>,
 }
 
 /// A spec of a kind.
@@ -338,9 +302,9 @@ pub struct Spec {
     /// Of which kind.
     pub kind: KindId,
     /// Price of one.
-    pub price: Option<Sum>,
+    pub price: Option<Amount>,
     /// Its own limits of life; empty for the kind's.
-    pub life: Vec<Amount>,
+    pub life: Vec<LifeAmount>,
     /// Its own limits by the calendar; empty for the kind's.
     pub valid: Vec<Valid>,
     /// What the tag says.
@@ -359,7 +323,7 @@ pub struct Part {
     /// Serial, as typed.
     pub serial: String,
     /// Use before the book; a clock that is not here is not known unless `opening_new`.
-    pub opening: Vec<Amount>,
+    pub opening: Vec<LifeAmount>,
     /// `opening new`: nothing on any clock.
     pub opening_new: bool,
     /// When it was made.
@@ -375,7 +339,7 @@ pub struct Part {
     /// Whether the reader has nothing to do with it.
     pub withheld: bool,
     /// What it was bought for, where no line buys it.
-    pub price: Option<Sum>,
+    pub price: Option<Amount>,
     /// Paid for before the book began.
     pub paid: bool,
 }

@@ -7,6 +7,7 @@ use super::model::{
     BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
 };
 use super::place::Place;
+pub use crate::book::folded::folded;
 use crate::source::Span;
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
@@ -88,13 +89,6 @@ pub fn lowered<R>(text: &str, f: impl FnOnce(&str) -> R) -> R {
         return f(text);
     }
     f(&folded(text))
-}
-
-/// A word as names are compared: in lower case, and composed, so that it is one word whichever way its accents were typed
-/// (Unicode Standard Annex 15, form C).
-#[must_use]
-pub fn folded(text: &str) -> String {
-    if text.is_ascii() { text.to_ascii_lowercase() } else { text.to_lowercase().nfc().collect() }
 }
 
 /// A word as it is shown: as typed, but composed.

@@ -9,6 +9,7 @@ mod line;
 mod parts;
 mod run;
 mod setting;
+mod verb;
 
 use super::Book;
 use super::dates::Offsets;

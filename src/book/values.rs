@@ -9,6 +9,8 @@ use super::place::Place;
 use super::single::{convert, number, of_number, tolerance};
 use super::spread::{count, lay, spread};
 use super::trouble::{Trouble, What};
+pub use crate::book::context::Context;
+pub use crate::book::ends::ends_values;
 use crate::source::Span;
 use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, Found, Number, NumberTrouble, table};
@@ -25,17 +27,6 @@ pub enum Mode {
     Reading,
 }
 
-/// What the car adds to a line.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Context {
-    /// Cylinders of the car.
-    pub cylinders: Option<u16>,
-    /// Where toe is measured, metres: the line's `over` or the car's own.
-    pub toe_over: Option<f64>,
-    /// -1 for a quantity spelt `...-out`, +1 for `...-in`, 0 where no direction was spelt.
-    pub direction: i8,
-}
-
 #[derive(Debug, Clone, Copy, Default)]
 struct Group {
     place: Option<(Place, Span)>,
@@ -49,21 +40,6 @@ pub struct ValueReader {
     raw: Vec<Item>,
     groups: Vec<Group>,
     places: Vec<&'static [Place]>,
-}
-
-/// Words that end a list of values.
-#[must_use]
-pub fn ends_values(word: &str) -> bool {
-    let clause = |keyword: &str| word.eq_ignore_ascii_case(keyword);
-    match word.len() {
-        2 => clause("by") || clause("at") || clause("to") || clause("on"),
-        3 => clause("for"),
-        4 => clause("with") || clause("over") || clause("from") || clause("into"),
-        5 => clause("after"),
-        6 => clause("during"),
-        8 => clause("found-by"),
-        _ => false,
-    }
 }
 
 impl ValueReader {

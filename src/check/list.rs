@@ -3,18 +3,6 @@
 use super::{Check, waive};
 use std::sync::LazyLock;
 
-/// Declares a family's modules, one check each, and lists their checks.
-#[macro_export]
-#[doc(hidden)]
-macro_rules! check_family {
-    ($($module:ident),* $(,)?) => {
-        $(mod $module;)*
-        /// The family's checks.
-        pub const CHECKS: &[&$crate::check::Check] = &[$(&$module::CHECK),*];
-    };
-}
-pub use crate::check_family as family;
-
 /// Every check of the language, family by family.
 pub static CHECKS: LazyLock<Vec<&'static Check>> = LazyLock::new(|| {
     let families = [

@@ -5,6 +5,7 @@
 
 mod book;
 pub mod context;
+mod family;
 pub mod follow;
 mod formulas;
 mod instruments;
@@ -25,7 +26,8 @@ mod words;
 mod work;
 
 pub use context::Context;
-pub use list::{CHECKS, family};
+pub(crate) use family::family;
+pub use list::CHECKS;
 pub use run::{check, unworded};
 
 use crate::book::Trouble;

@@ -2,10 +2,10 @@
 
 use super::ask;
 use super::output::{Format, Output, compile};
+use crate::answer::blank::{Blank, build};
 use crate::book::model::EventId;
 use crate::book::names::Thing;
-use crate::view::blank::{Blank, build};
-use crate::{Compiled, view};
+use crate::{Compiled, answer};
 use std::fmt::Write as _;
 
 /// Print a dated head with a car's usual lines and the old values filled in, to paste and edit
@@ -43,7 +43,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let view = build(&compiled, car, event, date, moment.rank);
     output.result(&match arguments.format {
         Format::Text => text(&view),
-        Format::Json => view::json(&view),
+        Format::Json => answer::json(&view),
     });
     Ok(super::verdict(&compiled, output))
 }

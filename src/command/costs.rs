@@ -4,10 +4,10 @@ use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{left, right, width, wrap};
 use crate::Compiled;
+use crate::answer::costs::{CellView, CostRow, CostsBy, LineView, Statement, Sum, statement};
+use crate::answer::json;
 use crate::book::names::Thing;
 use crate::costs::Selection;
-use crate::view::costs::{By, CellView, LineView, RowView, Statement, Sum, statement};
-use crate::view::json;
 use anyhow::bail;
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -42,7 +42,7 @@ pub struct Arguments {
     season: Option<i16>,
     /// What the rows are
     #[arg(long, value_enum)]
-    by: Option<By>,
+    by: Option<CostsBy>,
     /// Open every total to its lines
     #[arg(long)]
     lines: bool,
@@ -55,9 +55,9 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let compiled = ask::read_by(compile(arguments.book.as_deref(), output)?, arguments.reader.as_deref())?;
     let asked = selection(arguments, &compiled)?;
     let by = arguments.by.unwrap_or(if asked.car.is_some() && asked.event.is_none() {
-        By::Event
+        CostsBy::Event
     } else {
-        By::Car
+        CostsBy::Car
     });
     let view = statement(&compiled, asked, by);
     output.result(&match arguments.format {
@@ -130,7 +130,7 @@ fn heading(view: &Statement) -> String {
     format!("What it cost{currency}: {of}\n")
 }
 
-fn name(row: &RowView) -> &str {
+fn name(row: &CostRow) -> &str {
     row.name.as_deref().unwrap_or(&row.title)
 }
 

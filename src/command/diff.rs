@@ -3,10 +3,10 @@
 use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, right, width};
+use crate::answer::diff::{DiffView, PartChange, SlotView, build};
+use crate::answer::value::TypedValue;
+use crate::answer::{LedgerLine, json};
 use crate::history::diff::Fate;
-use crate::view::diff::{Diff, PartChange, SlotView, build};
-use crate::view::value::Value;
-use crate::view::{Line, json};
 use std::fmt::Write as _;
 
 /// Say how a car's setup differs between two moments
@@ -66,7 +66,7 @@ struct Row<'a> {
     slot: &'a SlotView,
 }
 
-fn text(view: &Diff, columns: usize) -> String {
+fn text(view: &DiffView, columns: usize) -> String {
     let mut out = format!(
         "{}: {}\nthen: {}\nnow:  {}\n",
         view.car.name, view.car.title, view.then.words, view.now.words
@@ -175,7 +175,7 @@ fn values(slot: &SlotView) -> (String, String) {
         (Fate::FirstStated | Fate::ReadAgain | Fate::PutBack, _, Some(now)) => now.text.clone(),
         (_, Some(then), Some(now)) if then.unit == now.unit => format!("{} -> {}", then.digits(), now.text),
         (_, then, now) => {
-            let word = |value: &Option<Value>| {
+            let word = |value: &Option<TypedValue>| {
                 value.as_ref().map_or_else(|| "unknown".to_owned(), |value| value.text.clone())
             };
             format!("{} -> {}", word(then), word(now))
@@ -185,8 +185,8 @@ fn values(slot: &SlotView) -> (String, String) {
 }
 
 /// The day and lines: of the settings in between and of the present value.
-fn reference(slot: &SlotView) -> (&str, Vec<&Line>) {
-    let values: Vec<&Value> = slot.steps.iter().chain(&slot.now).collect();
+fn reference(slot: &SlotView) -> (&str, Vec<&LedgerLine>) {
+    let values: Vec<&TypedValue> = slot.steps.iter().chain(&slot.now).collect();
     let date = values.iter().filter_map(|value| value.date.as_deref()).max().unwrap_or_default();
     (date, values.iter().filter_map(|value| value.line.as_ref()).collect())
 }
@@ -227,7 +227,7 @@ fn part_row(table: &mut Rows, part: &PartChange) {
         (None, None) => String::new(),
     };
     let line = format!("  {}  {change}", left(what.trim_end(), 26));
-    let lines: Vec<&Line> = part.line.iter().collect();
+    let lines: Vec<&LedgerLine> = part.line.iter().collect();
     table.push(&line, part.date.as_deref().unwrap_or(""), &lines);
     if let Some(because) = &part.because {
         table.under(format!("because {because}"));

@@ -3,12 +3,12 @@
 use super::output::{Format, Output, compile};
 use super::table::{left, width, wrap};
 use crate::Compiled;
+use crate::answer::due::{CarryView, DueRow, DueView, confidence_words, view};
+use crate::answer::json;
 use crate::book::model::EventId;
 use crate::due::Ask;
 use crate::due::plan::next_event;
 use crate::due::row::Action;
-use crate::view::due::{CarryView, DueView, RowView, confidence_words, view};
-use crate::view::json;
 use crate::words::scale::NOT_KNOWN;
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -98,7 +98,7 @@ fn text(view: &DueView, columns: usize) -> String {
     }
     out.push('\n');
     let what = view.rows.iter().map(|row| width(&subject(row))).max().unwrap_or(0);
-    let later = |row: &&RowView| matches!(row.action, Action::Watch | Action::Leave);
+    let later = |row: &&DueRow| matches!(row.action, Action::Watch | Action::Leave);
     for row in view.rows.iter().filter(|row| !later(row)) {
         row_text(&mut out, row, what, columns);
     }
@@ -113,7 +113,7 @@ fn text(view: &DueView, columns: usize) -> String {
     }
     others(&mut out, view, columns);
     for (action, heading) in [(Action::Watch, "To watch"), (Action::Leave, "To leave as they are")] {
-        let rows: Vec<&RowView> = view.rows.iter().filter(|row| row.action == action).collect();
+        let rows: Vec<&DueRow> = view.rows.iter().filter(|row| row.action == action).collect();
         if !rows.is_empty() {
             let _ = writeln!(out, "\n{heading}");
         }
@@ -174,14 +174,14 @@ fn others(out: &mut String, view: &DueView, columns: usize) {
 }
 
 /// "bittern RR  coupling cp-02".
-fn subject(row: &RowView) -> String {
+fn subject(row: &DueRow) -> String {
     let place = if row.spot.is_empty() { String::new() } else { format!(" {}", row.spot) };
     let part = if row.part.is_empty() { String::new() } else { format!(" {}", row.part) };
     let inside = if row.inside.is_empty() { String::new() } else { format!(" in {}", row.inside) };
     format!("{}{place}: {}{part}{inside}", row.car, row.kind)
 }
 
-fn row_text(out: &mut String, row: &RowView, what: usize, columns: usize) {
+fn row_text(out: &mut String, row: &DueRow, what: usize, columns: usize) {
     let use_words = match (row.limit.is_empty(), row.after.is_empty()) {
         (true, _) if row.now == NOT_KNOWN => "use not known".to_owned(),
         (true, _) => row.now.clone(),

@@ -111,7 +111,7 @@ pub fn lay_out(
     let changed = files.iter().any(|file| file.changed);
     output.result(&match format {
         Format::Text => text(&files, check),
-        Format::Json => crate::view::json(&View { check, files }),
+        Format::Json => crate::answer::json(&View { check, files }),
     });
     Ok(match (trouble, check && changed) {
         (true, _) => TROUBLE,

@@ -3,10 +3,10 @@
 use super::output::{Output, compile};
 use super::pages::Pages;
 use super::{TROUBLE, ask, templates};
+use crate::answer::json;
 use crate::audience::{self, Reader};
 use crate::report::{self, Own};
 use crate::source::shown;
-use crate::view::json;
 use anyhow::{Context as _, bail};
 use std::path::{Path, PathBuf};
 

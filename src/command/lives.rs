@@ -4,14 +4,14 @@ use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{left, right, width, wrap};
 use crate::Compiled;
+use crate::answer::json;
+use crate::answer::lives::{CountedFailures, Field, KindLives, SpecView, kind};
 use crate::book::declare::clock_of;
 use crate::book::model::{Clock, KindId};
 use crate::book::names::{Thing, nearest};
 use crate::history::order::Rank;
 use crate::lives::lives;
 use crate::units::number;
-use crate::view::json;
-use crate::view::lives::{Counting, Field, KindLives, SpecView, kind};
 use rayon::prelude::*;
 use std::fmt::Write as _;
 
@@ -68,7 +68,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let words = words.first().map(String::as_str);
     let compiled = compile(book.as_deref(), output)?;
     let all = lives(&compiled.book, &compiled.history, Rank::END);
-    let counting = Counting { only: arguments.only.clone(), without: arguments.without.clone() };
+    let counting = CountedFailures { only: arguments.only.clone(), without: arguments.without.clone() };
     let kinds: Vec<KindId> = match words {
         Some(name) => vec![named(&compiled, name)?],
         None => compiled.book.kinds.keys().collect(),

@@ -9,6 +9,7 @@ mod check;
 mod costs;
 mod diff;
 mod due;
+mod exit;
 mod folder;
 pub mod format;
 mod handover;
@@ -24,19 +25,15 @@ mod state;
 mod table;
 mod templates;
 mod trace;
+mod verdict;
 mod watched;
 mod why;
 
+use crate::command::verdict::verdict;
+pub use crate::command::verdict::{CLEAN, ERRORS, TROUBLE};
 use clap::{Parser, Subcommand};
 use output::Output;
 use std::process::ExitCode;
-
-/// Everything went well, and the book has no error.
-pub const CLEAN: u8 = 0;
-/// The book has errors, or a ledger would change its layout.
-pub const ERRORS: u8 = 1;
-/// Wrong usage, or the disk: something could not be read, written or removed, a ledger was left, output did not arrive.
-pub const TROUBLE: u8 = 2;
 
 /// A plain-text setup ledger for a race-preparation shop: checks the book, says what is on each car, writes reports.
 #[derive(Debug, Parser)]
@@ -129,17 +126,4 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
             ExitCode::from(TROUBLE)
         }
     }
-}
-
-/// The exit code of a command that has printed its result, and a word about the errors behind it.
-fn verdict(compiled: &crate::Compiled, output: &mut Output<'_>) -> u8 {
-    let errors = compiled.count(crate::diagnostics::Severity::Error);
-    if errors == 0 {
-        return CLEAN;
-    }
-    let (noun, what) = if errors == 1 { ("error", "it touches") } else { ("errors", "they touch") };
-    output.message(&format!(
-        "stringline: the book has {errors} {noun}; what {what} is left unknown. `stringline check` lists them.\n"
-    ));
-    ERRORS
 }

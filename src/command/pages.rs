@@ -2,7 +2,8 @@
 //!
 //! Must not know what is on a page.
 
-use crate::report::{Failed, Fault, Page};
+use crate::report::Page;
+use crate::report::{Failed, Fault};
 use crate::source::{reason, shown};
 use std::collections::BTreeMap;
 use std::io;

@@ -7,7 +7,8 @@ use super::pages::{Pages, Placed, named};
 use super::progress::Progress;
 use super::{CLEAN, ERRORS, TROUBLE, templates};
 use crate::diagnostics::{Severity, short};
-use crate::report::{Options, Own, Report};
+use crate::report::Options;
+use crate::report::{Own, Report};
 use crate::source::shown;
 use crate::words::summary;
 use anyhow::bail;
@@ -160,7 +161,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 warnings: compiled.count(Severity::Warning),
                 notes: compiled.count(Severity::Note),
             };
-            crate::view::json(&view)
+            crate::answer::json(&view)
         }
     });
     for trouble in &troubles {

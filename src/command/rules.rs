@@ -3,10 +3,10 @@
 use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, width};
+use crate::answer::dated::{DatedStanding, DatedView};
+use crate::answer::rules::{RuleView, Rules, build};
+use crate::answer::{LedgerLine, json};
 use crate::book::names::same;
-use crate::view::dated::{DatedView, Standing};
-use crate::view::rules::{RuleView, Rules, build};
-use crate::view::{Line, json};
 use std::fmt::Write as _;
 
 /// Say how a car stands by the rules of its class, and until when its dated items are good
@@ -119,7 +119,7 @@ fn text(view: &Rules, columns: usize) -> String {
         let parts = most(&view.dated, |one| width(&part(one)));
         for one in &view.dated {
             let line = format!("  {}  {}", left(&part(one), parts), standing(one));
-            let lines: Vec<&Line> = one.line.iter().collect();
+            let lines: Vec<&LedgerLine> = one.line.iter().collect();
             table.push(&line, "", &lines);
         }
         table.write(&mut out, 6, columns);
@@ -197,7 +197,7 @@ fn part(one: &DatedView) -> String {
 
 fn standing(one: &DatedView) -> String {
     let mut text = match (&one.last_good_day, one.standing) {
-        (Some(day), Standing::Passed) => format!("OVER since {day}"),
+        (Some(day), DatedStanding::Passed) => format!("OVER since {day}"),
         (Some(day), _) => format!("good until {day}"),
         (None, _) => "nobody can say until when".to_owned(),
     };

@@ -3,13 +3,13 @@
 use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, references, right, width, wrap};
+use crate::answer::job::{JobView, PromiseView};
+use crate::answer::part::{Amounted, PartView};
+use crate::answer::state::{Is, Slot, State, build};
+use crate::answer::value::TypedValue;
+use crate::answer::{LedgerLine, json};
 use crate::book::place::Place;
 use crate::history::jobs::Status;
-use crate::view::job::{JobView, PromiseView};
-use crate::view::part::{Amounted, PartView};
-use crate::view::state::{Is, Slot, State, build};
-use crate::view::value::Value;
-use crate::view::{Line, json};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
@@ -125,7 +125,7 @@ fn area_text(out: &mut String, area: &str, slots: &[&Slot], name: usize, columns
 
 /// The cells of a slot: the value it is, and an older setting that a reading departs from.
 fn cells(slot: &Slot) -> Vec<(Row, String)> {
-    let digits = |value: &Value| {
+    let digits = |value: &TypedValue| {
         if slot.at.is_corner() { value.digits().to_owned() } else { value.text.clone() }
     };
     let mut cells = Vec::new();
@@ -151,9 +151,9 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
         Row::Tag => slot.tag.clone(),
         Row::Lost => None,
     };
-    let values: Vec<Value> = list.iter().filter_map(|(slot, _)| value(slot)).collect();
-    let unknowns: Vec<&Line> = list.iter().filter_map(|(slot, _)| slot.unknown.as_ref()).collect();
-    let mut lines: Vec<&Line> = values.iter().filter_map(|value| value.line.as_ref()).collect();
+    let values: Vec<TypedValue> = list.iter().filter_map(|(slot, _)| value(slot)).collect();
+    let unknowns: Vec<&LedgerLine> = list.iter().filter_map(|(slot, _)| slot.unknown.as_ref()).collect();
+    let mut lines: Vec<&LedgerLine> = values.iter().filter_map(|value| value.line.as_ref()).collect();
     let register = match row {
         Row::Asked => "asked",
         Row::Read => "read",
@@ -189,7 +189,7 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
 }
 
 /// The conditions that all the values of a row share; clicks count from full hard unless said, so only the other is said.
-fn conditions(values: &[Value]) -> Option<String> {
+fn conditions(values: &[TypedValue]) -> Option<String> {
     let first = &values.first()?.conditions;
     let said: Vec<&str> =
         first.iter().map(String::as_str).filter(|condition| *condition != "from full-hard").collect();
@@ -245,7 +245,7 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
                     .claims
                     .iter()
                     .map(|value| {
-                        let lines: Vec<&Line> = value.line.iter().collect();
+                        let lines: Vec<&LedgerLine> = value.line.iter().collect();
                         format!("{} says {}", references(&lines), value.text)
                     })
                     .collect();
@@ -298,7 +298,7 @@ fn parts_text(out: &mut String, parts: &[PartView], columns: usize) {
         if let Some(rebuilt) = &part.since_rebuild {
             let _ = write!(line, "; {} since rebuild", amounts(rebuilt));
         }
-        let lines: Vec<&Line> = part.line.iter().collect();
+        let lines: Vec<&LedgerLine> = part.line.iter().collect();
         table.push(&line, part.date.as_deref().unwrap_or(""), &lines);
         if !part.holds.is_empty() {
             table.under(format!("with {} in it", part.holds.join(", ")));
@@ -320,7 +320,7 @@ fn jobs_text(out: &mut String, jobs: &[JobView], columns: usize) {
     let names = jobs.iter().map(|job| width(&job.name)).max().unwrap_or(0);
     let mut table = Rows::default();
     for job in jobs {
-        let lines: Vec<&Line> = job.line.iter().collect();
+        let lines: Vec<&LedgerLine> = job.line.iter().collect();
         table.push(&format!("  {} {}", left(&job.name, names), job.title), &job.opened, &lines);
         let mut words = match job.status {
             Status::Planned => vec!["planned for later".to_owned()],

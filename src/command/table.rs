@@ -2,7 +2,7 @@
 //!
 //! Must not know cars or settings.
 
-use crate::view::Line;
+use crate::answer::LedgerLine;
 use std::fmt::Write as _;
 
 /// How many columns a text takes: one a character.
@@ -21,8 +21,8 @@ pub(super) fn right(text: &str, columns: usize) -> String {
 }
 
 /// Lines of a book in a few columns: `bittern.sline:61,129 cars.sline:12`.
-pub(super) fn references(lines: &[&Line]) -> String {
-    let mut sorted: Vec<&Line> = lines.to_vec();
+pub(super) fn references(lines: &[&LedgerLine]) -> String {
+    let mut sorted: Vec<&LedgerLine> = lines.to_vec();
     sorted.sort();
     sorted.dedup();
     let mut text = String::new();
@@ -80,7 +80,7 @@ struct Row {
 
 impl Rows {
     /// Adds a row.
-    pub(super) fn push(&mut self, text: &str, date: &str, lines: &[&Line]) {
+    pub(super) fn push(&mut self, text: &str, date: &str, lines: &[&LedgerLine]) {
         self.rows.push(Row {
             text: text.trim_end().to_owned(),
             date: date.to_owned(),

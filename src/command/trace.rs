@@ -125,14 +125,16 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                         definition.map(|figure| as_it_is(&mut calc, figure, place, &fig, imperial));
                     text(&chain) + &supposed.unwrap_or_default()
                 }
-                Format::Json => crate::view::json(&chain),
+                Format::Json => crate::answer::json(&chain),
             });
             Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
         }
         Err(missing) => {
             match arguments.format {
                 Format::Text => output.message(&format!("{}: {}\n", figure, missing.words())),
-                Format::Json => output.result(&crate::view::json(&Absent { figure, missing: missing.needs })),
+                Format::Json => {
+                    output.result(&crate::answer::json(&Absent { figure, missing: missing.needs }));
+                }
             }
             Ok(TROUBLE)
         }

@@ -38,7 +38,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> u8 {
         output.result(&match arguments.format {
             Format::Text => list(output.width),
             Format::Json => {
-                crate::view::json(&All { checks: by_family().iter().map(|check| view(check)).collect() })
+                crate::answer::json(&All { checks: by_family().iter().map(|check| view(check)).collect() })
             }
         });
         return CLEAN;
@@ -53,7 +53,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> u8 {
     };
     output.result(&match arguments.format {
         Format::Text => text(check, output.width),
-        Format::Json => crate::view::json(&view(check)),
+        Format::Json => crate::answer::json(&view(check)),
     });
     CLEAN
 }

@@ -3,7 +3,7 @@
 //! Must not know parts or jobs.
 
 use super::Costs;
-use super::failing::{FailureCost, Lost};
+use super::failure::{FailureCost, Lost};
 use super::posting::Kind;
 use super::ran::Ran;
 use crate::book::Book;

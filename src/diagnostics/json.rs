@@ -2,10 +2,9 @@
 //!
 //! Must not know any particular check. The keys and their order are a promise: add, never rename.
 
-use serde::Serialize;
-
 use super::{Diagnostic, Mark, Severity};
 use crate::source::{Files, Places};
+use serde::Serialize;
 
 /// The whole document.
 #[derive(Debug, Serialize)]

@@ -3,12 +3,10 @@
 //! Must not know any particular check: what a check is about is asked of the caller. Section numbers
 //! below are the standard's.
 
-use std::collections::BTreeMap;
-
-use serde::Serialize;
-
 use super::{Diagnostic, Mark, Severity, one_line};
 use crate::source::{Files, Places};
+use serde::Serialize;
+use std::collections::BTreeMap;
 
 const SCHEMA: &str =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";

@@ -2,10 +2,9 @@
 //!
 //! Must not know any particular check.
 
-use std::fmt::Write as _;
-
 use super::{Diagnostic, one_line, repeated};
 use crate::source::{Files, Places};
+use std::fmt::Write as _;
 
 /// The messages, one line each, in the order given. A message about the book as a whole has no place before it.
 #[must_use]

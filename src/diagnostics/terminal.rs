@@ -4,12 +4,10 @@
 //! all the text it is given for every message: it gets the marked lines alone, never the file, and of a
 //! very long line only the stretch around the mark.
 
-use std::ops::Range;
-
-use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Renderer, Snippet};
-
 use super::{Diagnostic, Mark, Severity, one_line, repeated};
 use crate::source::{FileId, Places};
+use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Renderer, Snippet};
+use std::ops::Range;
 
 /// Bytes of a line that are shown whole; of a longer one, the stretch around the mark.
 const LONG_LINE: usize = 2048;

@@ -4,7 +4,7 @@
 
 use super::plan::CarPlan;
 use crate::book::Book;
-use crate::book::model::{Amount, Clock};
+use crate::book::model::{Clock, LifeAmount};
 use crate::history::tally::months;
 use crate::lives::Life;
 use crate::lives::life::Lived;
@@ -14,7 +14,7 @@ use jiff::civil::Date;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Reach {
     /// The limit as declared.
-    pub limit: Amount,
+    pub limit: LifeAmount,
     /// What the part has now.
     pub now: Lived,
     /// What is expected to come on top; `None` where the car's own use is not known.
@@ -118,7 +118,7 @@ pub fn standing(book: &Book, life: &Life, today: Date) -> Vec<Reach> {
     all
 }
 
-fn reach(book: &Book, life: &Life, plan: &CarPlan, limit: Amount, today: Date, end: Date) -> Reach {
+fn reach(book: &Book, life: &Life, plan: &CarPlan, limit: LifeAmount, today: Date, end: Date) -> Reach {
     let more = match limit.clock {
         Clock::Months => Some(months(today, end).max(0.0)),
         clock => plan.expected(clock),

@@ -2,16 +2,9 @@
 //!
 //! Must not know how any figure is worked out.
 
-use super::calc::{Calc, Got};
-use crate::book::place::Place;
+pub(super) use crate::figures::compute::{Code, Compute};
 use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
-
-/// A figure's name, and what works it out at a place.
-pub(super) type Code = (&'static str, Compute);
-
-/// Works a figure out at a place.
-pub(super) type Compute = fn(&mut Calc<'_>, Place) -> Got;
 
 static CODE: LazyLock<FxHashMap<&'static str, Compute>> = LazyLock::new(|| {
     let fields: &[&'static [Code]] = &[
@@ -19,16 +12,17 @@ static CODE: LazyLock<FxHashMap<&'static str, Compute>> = LazyLock::new(|| {
         super::cg::FIGURES,
         super::bench::FIGURES,
         super::bench::finder::FIGURES,
+        super::bench::geometry::FIGURES,
         super::springs::FIGURES,
         super::roll::FIGURES,
         super::alignment::FIGURES,
-        super::tyres::PRESSURE,
-        super::tyres::SIZE,
+        super::tyres::pressure::FIGURES,
+        super::tyres::size::FIGURES,
         super::gearing::FIGURES,
         super::wear::FIGURES,
-        super::engine::LEAKDOWN,
-        super::engine::COMPRESSION,
-        super::engine::LASH,
+        super::engine::leakdown::FIGURES,
+        super::engine::cylinders::FIGURES,
+        super::engine::lash::FIGURES,
         super::injectors::FIGURES,
     ];
     fields.iter().copied().flatten().copied().collect()
@@ -40,6 +34,6 @@ pub(super) fn find(name: &str) -> Option<Compute> {
 }
 
 /// The names of the figures that the program works out.
-pub fn names() -> impl Iterator<Item = &'static str> {
+pub fn in_code() -> impl Iterator<Item = &'static str> {
     CODE.keys().copied()
 }

@@ -10,39 +10,10 @@ use super::dual::Dual;
 use super::evaluate::{Number, Over};
 use super::formula::Formula;
 use super::typed::Needs;
-use crate::book::entry::EntryId;
 use crate::book::figure::{Figure, FigureId, Limit, Name, Sites, Source, Test, Way};
-use crate::book::model::PartId;
 use crate::book::place::Place;
-use crate::history::order::Rank;
+pub(super) use crate::figures::memo::{Memo, Stop};
 use rustc_hash::FxHashMap;
-
-/// What a figure was worked out for: itself, its place, the moment, the part and the one against it, the values supposed (by
-/// the last of them).
-type Key = (FigureId, Place, (Rank, Option<EntryId>), [Option<PartId>; 2], u32);
-
-/// Figures worked out already, and those on the way.
-#[derive(Debug, Default)]
-pub(super) struct Memo {
-    known: FxHashMap<Key, Got>,
-    on_the_way: Vec<Key>,
-    /// A circle was met since the figure on the way began: what is missing for it may be had from elsewhere.
-    circle: bool,
-}
-
-/// Why a way cannot be gone.
-pub(super) enum Stop {
-    /// Something is not in the book: another way may do.
-    Lacks(Missing),
-    /// Something in the book cannot be: no way does.
-    Refused(Missing),
-}
-
-impl From<Missing> for Stop {
-    fn from(missing: Missing) -> Self {
-        Self::Lacks(missing)
-    }
-}
 
 impl<'a> Calc<'a> {
     /// A figure by its name.

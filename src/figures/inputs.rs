@@ -5,6 +5,7 @@
 use super::calc::{Calc, Fig, Got, Missing, Node, Root, Status};
 use crate::book::entry::{Entry, EntryId, Item, Verb};
 use crate::book::place::Place;
+pub use crate::figures::supposed::Supposed;
 use crate::units::{DimensionId, number};
 use crate::vocabulary::QuantityId;
 
@@ -17,21 +18,6 @@ pub struct WhatIf {
     pub would: Fig,
     /// What it is worth, SI.
     pub change: f64,
-}
-
-/// A value put in place of the book's, to see what it would do.
-#[derive(Debug, Clone)]
-pub struct Supposed {
-    /// The quantity.
-    pub quantity: QuantityId,
-    /// The place.
-    pub place: Place,
-    /// SI.
-    pub value: f64,
-    /// What a step of it is called.
-    pub words: String,
-    /// Which supposing of this calculation it was: no two are alike, so the last one that stands tells all of them.
-    pub(super) turn: u32,
 }
 
 impl<'a> Calc<'a> {

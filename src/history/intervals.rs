@@ -3,6 +3,7 @@
 //! Must not know what is done about it; reports and checks do.
 
 mod done;
+mod start;
 
 use super::History;
 use super::parts::Where;
@@ -13,6 +14,7 @@ use super::usage;
 use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, Clock, Every, Work};
+pub use crate::history::intervals::start::Start;
 use crate::history::order::Rank;
 use done::Done;
 use jiff::civil::Date;
@@ -26,17 +28,6 @@ pub struct Round<'a> {
     pub every: &'a Every,
     /// When counting began, in order; the first is the beginning of the book.
     pub starts: Vec<Start>,
-}
-
-/// A time from which use is counted anew.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Start {
-    /// When, in the order of the book.
-    pub rank: Rank,
-    /// The line that did the work; `None` for the beginning of the book.
-    pub entry: Option<EntryId>,
-    /// Whether the line says so for certain: one with a mistake may have been something else.
-    pub sure: bool,
 }
 
 /// How far an interval has run.

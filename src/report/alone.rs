@@ -3,17 +3,19 @@
 //! Must not know what is on it, nor how a person is told that there is none.
 
 use super::page::press::Press;
-use super::page::table::Table;
-use super::page::{self, Listed, Sort as _};
+use super::page::{self, Sort as _};
+use super::section::crash::{self, Crash};
+use super::section::load::{self, Load};
+use super::section::now::Now;
+use super::section::sheet::SetupSheet;
+use super::section::stops;
 use super::teller::Teller;
-use super::view::crash::{self, Crash};
-use super::view::load::{self, Load};
-use super::view::now::Now;
-use super::view::sheet::SetupSheet;
-use super::view::{season, stops};
-use super::{Options, Own, Report};
+use super::{Own, Report};
 use crate::Compiled;
 use crate::book::model::{CarId, EventId};
+use crate::report::desk::Options;
+use crate::report::key::Listed;
+use crate::report::section::year;
 
 /// Which page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,7 +53,7 @@ impl<'a> Report<'a> {
     pub fn alone(compiled: &'a Compiled, which: Alone, own: &'a Own) -> Result<Self, NoPage> {
         let tell = Teller::new(compiled);
         let (template, listed) = listed(&tell, which)?;
-        let table = Table::only(template, listed);
+        let table = page::table::only(template, listed);
         Ok(Self { tell, options: Options::default(), table, press: Press::new(own) })
     }
 
@@ -74,7 +76,7 @@ fn listed(tell: &Teller<'_>, which: Alone) -> Result<(&'static str, Listed), NoP
             };
             Ok((SetupSheet::TEMPLATE, page::sheet::listed(tell, car, event)))
         }
-        Alone::Now(car) if season::years(tell, car).is_empty() => Err(NoPage::NoLine),
+        Alone::Now(car) if year::years(tell, car).is_empty() => Err(NoPage::NoLine),
         Alone::Now(car) => Ok((Now::TEMPLATE, page::now::listed(tell, car))),
         Alone::Crash(car, event) => {
             let hits = crash::hits(tell, car).into_iter();

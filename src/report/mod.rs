@@ -1,63 +1,33 @@
 //! The HTML reports: a compiled book in, a stream of self-contained pages out.
 //!
-//! [`Report`] needs neither disk nor clock; writing the pages is the command's business. The views in [`view`] are plain
-//! data with every number already a text; the templates only loop and branch; [`page`] says which pages there are. Must
+//! [`Report`] needs neither disk nor clock; writing the pages is the command's business. What stands on them, in [`section`], is
+//! plain data with every number already a text; the templates only loop and branch; [`page`] says which pages there are. Must
 //! not know how lines are read.
 
 mod alone;
 pub mod chart;
+mod desk;
+mod key;
 pub mod markdown;
 mod names;
 mod page;
+pub mod section;
 mod sources;
+mod table;
 mod teller;
 mod travels;
-pub mod view;
 mod words;
 
 use crate::Compiled;
 use crate::audience::Purchase;
-use crate::book::model::{CarId, ClientId};
+use crate::book::model::CarId;
+use crate::report::table::PageTable;
 use page::press::Press;
-use page::table::Table;
 use teller::Teller;
 
 pub use alone::{Alone, NoPage};
-pub use page::press::{Failed, Fault, Own};
-
-/// What to write.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct Options {
-    /// Only this car.
-    pub car: Option<CarId>,
-    /// Only this year.
-    pub season: Option<i16>,
-    /// The client whom the book was cut for, for his letter.
-    pub client: Option<ClientId>,
-    /// A page for every part too.
-    pub parts: bool,
-}
-
-impl Options {
-    /// Whether the whole book is asked for, so that the pages of the shop are written.
-    #[must_use]
-    pub const fn whole(self) -> bool {
-        self.car.is_none() && self.season.is_none()
-    }
-}
-
-/// One page: a file name and its HTML.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct Page {
-    /// File name, safe on every system.
-    pub name: String,
-    /// What it is, in a few words.
-    pub title: String,
-    /// The template it was made with.
-    pub template: &'static str,
-    /// The whole document.
-    pub html: String,
-}
+pub use desk::Options;
+pub use page::press::{Failed, Fault, Own, Page};
 
 /// The names of the templates that a shop may have its own of.
 pub fn template_names() -> impl Iterator<Item = &'static str> {
@@ -72,7 +42,7 @@ pub fn schemas() -> impl Iterator<Item = (&'static str, schemars::Schema)> {
 
 /// The book that goes with a car to its buyer, from the book cut for him ([`crate::audience::cut`]).
 #[must_use]
-pub fn handover(cut: &Compiled, purchase: &Purchase) -> view::handover::Handover {
+pub fn handover(cut: &Compiled, purchase: &Purchase) -> section::handover::Handover {
     page::handover::view(&Teller::new(cut), purchase)
 }
 
@@ -80,7 +50,7 @@ pub fn handover(cut: &Compiled, purchase: &Purchase) -> view::handover::Handover
 ///
 /// # Errors
 /// When a template of the shop's own does not fit its view.
-pub fn handover_page(view: &view::handover::Handover, file: &str, own: &Own) -> Result<Page, Failed> {
+pub fn handover_page(view: &section::handover::Handover, file: &str, own: &Own) -> Result<Page, Failed> {
     Press::new(own).page(page::handover::TEMPLATE, file, view.frame.title.clone(), view)
 }
 
@@ -88,7 +58,7 @@ pub fn handover_page(view: &view::handover::Handover, file: &str, own: &Own) -> 
 pub struct Report<'a> {
     tell: Teller<'a>,
     options: Options,
-    table: Table,
+    table: PageTable,
     press: Press<'a>,
 }
 
@@ -103,7 +73,7 @@ impl<'a> Report<'a> {
     #[must_use]
     pub fn new(compiled: &'a Compiled, options: Options, own: &'a Own) -> Self {
         let tell = Teller::new(compiled);
-        let table = Table::new(&tell, options);
+        let table = page::table::all(&tell, options);
         Self { tell, options, table, press: Press::new(own) }
     }
 

@@ -2,28 +2,23 @@
 //!
 //! Must not know what the numbers are.
 
-use super::teller::Teller;
-use crate::source::{FileId, Span};
+use crate::source::{FileId, Files, Span};
 use std::fmt::Write as _;
 
 /// So many lines are named one by one; of more, the first and the last and how many.
 const MOST: usize = 4;
 
 /// Names the lines of some spans, in order of file and line, each once.
-pub(super) fn lines(tell: &Teller<'_>, spans: impl IntoIterator<Item = Span>) -> String {
-    lines_of(tell, None, spans)
+pub(super) fn lines(files: &Files, spans: impl IntoIterator<Item = Span>) -> String {
+    lines_of(files, None, spans)
 }
 
 /// The same with one file that goes without saying: `:261, 272 · bench.sline:12`.
-pub(super) fn lines_of(
-    tell: &Teller<'_>,
-    home: Option<FileId>,
-    spans: impl IntoIterator<Item = Span>,
-) -> String {
+pub(super) fn lines_of(files: &Files, home: Option<FileId>, spans: impl IntoIterator<Item = Span>) -> String {
     let mut all: Vec<(FileId, u32)> = spans
         .into_iter()
-        .filter(|span| tell.cx.files.get(span.file).is_some())
-        .map(|span| (span.file, tell.line(span)))
+        .filter(|span| files.get(span.file).is_some())
+        .map(|span| (span.file, files.line(span)))
         .collect();
     all.sort_unstable();
     all.dedup();
@@ -37,7 +32,7 @@ pub(super) fn lines_of(
             text.push_str(" · ");
         }
         if home != Some(file) {
-            text.push_str(tell.cx.files.path(file));
+            text.push_str(files.path(file));
         }
         text.push(':');
         if here.len() > MOST {

@@ -107,7 +107,7 @@ impl<'a> Teller<'a> {
 
     /// `bittern.sline:261`.
     pub(super) fn src(&self, span: Span) -> String {
-        sources::lines(self, [span])
+        sources::lines(self.cx.files, [span])
     }
 
     /// The file that has most lines of a car.

@@ -2,9 +2,9 @@
 //!
 //! Must not know the book.
 
+use crate::answer::dates::month;
+pub(super) use crate::answer::dates::{date, short};
 use crate::units::number;
-use crate::view::dates::month;
-pub(super) use crate::view::dates::{date, short};
 use jiff::civil::Date;
 
 /// What stands for a missing value.

@@ -2,14 +2,12 @@
 //!
 //! Must not know the language.
 
+use super::walk::{Found, Walk, is_ledger, reason, walk};
+use super::{FileId, Files, LoadTrouble, Origin, SourceFile, Span, World, shown};
+use rayon::prelude::*;
 use std::fs;
 use std::io;
 use std::path::PathBuf;
-
-use rayon::prelude::*;
-
-use super::walk::{Found, Walk, is_ledger, reason, walk};
-use super::{FileId, Files, LoadTrouble, Origin, SourceFile, Span, World, shown};
 
 /// A book in a folder, or a single `.sline` file.
 ///

@@ -7,8 +7,8 @@
 //! Must not know what a ledger says.
 
 use super::attributes;
-use super::leftover::{Swap, holds};
 use super::lock::Lock;
+use super::swap::{Swap, holds};
 use super::temporary;
 use super::walk::reason;
 use std::collections::BTreeMap;

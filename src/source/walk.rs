@@ -3,13 +3,12 @@
 //! Must not know what a ledger holds. Real folders are walked before links, so that a link to a folder
 //! of the same book is the one left out, whatever the names; no folder and no file is ever found twice.
 
+use super::{LoadTrouble, shown};
 use std::collections::BTreeSet;
 use std::ffi::{OsStr, OsString};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
-
-use super::{LoadTrouble, shown};
 
 /// A ledger file found: where to open it, and how the book calls it.
 #[derive(Debug)]

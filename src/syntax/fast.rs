@@ -4,7 +4,7 @@
 //! beyond ASCII outside quotes, curly quotes, tolerances), and `tests/agreement` and the fuzz target hold it to the
 //! same words as pest. Why it exists: `tests/benches` shows pest alone at several times the allowed 40 line walks.
 
-use super::parse::{add_figure, push, reason};
+use super::pieces::{add_figure, push, reason};
 use super::tree::{LineKind, Shape, Word};
 
 const LETTER: u8 = 1;

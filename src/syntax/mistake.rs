@@ -2,7 +2,7 @@
 //!
 //! Must not know what any word means.
 
-use super::LineKind;
+use super::kind::LineKind;
 use crate::source::{FileId, Span};
 
 /// A line that could not be read, and why.

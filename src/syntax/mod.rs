@@ -7,9 +7,11 @@ mod cursor;
 mod fast;
 mod figure;
 pub mod formula;
+mod kind;
 mod layout;
 mod mistake;
 mod parse;
+mod pieces;
 mod tree;
 
 pub use cursor::{Cursor, unquote};

@@ -4,6 +4,7 @@
 
 use super::Trouble;
 use crate::source::{FileId, Span};
+pub use crate::syntax::kind::LineKind;
 
 /// The lexical shape of a word.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -72,22 +73,6 @@ impl Word {
     pub fn text(self, file: &str) -> &str {
         file.get(self.start as usize..self.end() as usize).unwrap_or_default()
     }
-}
-
-/// What rule a line was read by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[repr(u8)]
-pub enum LineKind {
-    /// A declaration at column 0.
-    Declaration,
-    /// A dated head at column 0.
-    Head,
-    /// An indented line.
-    Entry,
-    /// A note line; its text is the line's only word.
-    Note,
-    /// A line that could not be read; it has a [`Trouble`] and no words.
-    Bad,
 }
 
 /// One line that is not blank and not a comment.

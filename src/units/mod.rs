@@ -10,6 +10,7 @@ mod kind;
 mod load;
 mod measure;
 pub mod number;
+mod plain;
 mod quantity;
 mod ruler;
 mod suggest;

@@ -3,17 +3,13 @@
 //! Knows spellings. It must not know numbers, cars or messages. A spelling may belong to units of several
 //! kinds (`min`, `g`, `C`, `lb`); the kind wanted decides.
 
-use std::sync::OnceLock;
-use typed_index_collections::TiVec;
-
-use rustc_hash::FxHashMap;
-
 use super::kind::DimensionId;
 use super::load;
 use super::unit::{Unit, UnitId};
-
-/// The symbol of the plain number, the unit of a number that needs none.
-pub(super) const PLAIN: &str = "1";
+pub(super) use crate::units::plain::PLAIN;
+use rustc_hash::FxHashMap;
+use std::sync::OnceLock;
+use typed_index_collections::TiVec;
 
 /// No spelling is longer; a longer word is not looked at.
 const LONGEST: usize = 32;

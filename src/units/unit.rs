@@ -68,6 +68,6 @@ impl Unit {
     /// The symbol as shown after a number: nothing for a plain number.
     #[must_use]
     pub fn shown(&self) -> &'static str {
-        if self.symbol == super::table::PLAIN { "" } else { self.symbol }
+        if self.symbol == super::plain::PLAIN { "" } else { self.symbol }
     }
 }

@@ -1,6 +1,6 @@
 //! Words and amounts that messages, answers and pages say alike.
 //!
-//! Must not know any check, view, page or command.
+//! Must not know any check, answer, page or command.
 
 pub mod scale;
 

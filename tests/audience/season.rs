@@ -4,12 +4,13 @@
 use crate::demo::DEMO;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
+use stringline::answer::json;
 use stringline::audience::{self, Reader};
 use stringline::book::model::CarId;
 use stringline::book::names::Thing;
-use stringline::report::{self, Options, Own, render};
+use stringline::report::Options;
+use stringline::report::{self, Own, render};
 use stringline::syntax::{LineKind, Shape, parse};
-use stringline::view::json;
 use stringline::{Compiled, compile};
 
 /// Verbs whose lines a buyer reads, as the language reference has them; a client reads these and those below.

@@ -6,12 +6,12 @@ use super::measure::{middle, once};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use stringline::Compiled;
+use stringline::answer::due::{DueView, view};
+use stringline::answer::lives::{CountedFailures, KindLives, kind};
 use stringline::book::model::{EventId, KindId};
 use stringline::due::Ask;
 use stringline::due::plan::next_event;
 use stringline::history::order::Rank;
-use stringline::view::due::{DueView, view};
-use stringline::view::lives::{Counting, KindLives, kind};
 
 /// Seconds of each, and what came out.
 pub struct Measured {
@@ -34,7 +34,7 @@ impl Measured {
 
 fn views(compiled: &Compiled, all: &stringline::lives::Lives) -> Vec<KindLives> {
     let kinds = (0..compiled.book.kinds.len() as u32).into_par_iter().map(KindId::new);
-    kinds.filter_map(|id| kind(compiled, all, id, None, &Counting::default())).collect()
+    kinds.filter_map(|id| kind(compiled, all, id, None, &CountedFailures::default())).collect()
 }
 
 fn due(compiled: &Compiled, event: EventId) -> DueView {

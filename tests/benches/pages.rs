@@ -5,7 +5,8 @@
 use super::measure::{cost, once};
 use std::path::Path;
 use stringline::Compiled;
-use stringline::report::{Options, Own, Report};
+use stringline::report::Options;
+use stringline::report::{Own, Report};
 
 /// What the reports of a book cost.
 pub struct Pages {

@@ -7,9 +7,11 @@ use super::screen::{LAYOUT, wrong};
 use crate::demo::DEMO;
 use rust_decimal::Decimal;
 use serde::Serialize;
+use stringline::report::Options;
+use stringline::report::Page;
 use stringline::report::chart::plot::{self, Point};
 use stringline::report::chart::{Table, Words, corners, drift, life, stack, strip, usage};
-use stringline::report::{Options, Own, Page, Report};
+use stringline::report::{Own, Report};
 
 const LONG: &str = "a-name-of-forty-letters-that-goes-on-and";
 
@@ -39,11 +41,12 @@ fn drawings(n: u32) -> Vec<Page> {
     let points: Vec<Point> = (0..n)
         .map(|at| Point { x: f64::from(at) * 0.5, y: -2.0e5 + f64::from(at * at * at), void: at % 7 == 6 })
         .collect();
-    let readings = || points.iter().map(|point| strip::Reading { x: point.x, y: point.y, kind: 1 }).collect();
-    let lanes: Vec<strip::Lane> =
-        (0..n.min(6)).map(|_| strip::Lane { name: LONG.to_owned(), readings: readings() }).collect();
-    let drifts: Vec<drift::Lane> = (0..n.min(30))
-        .map(|_| drift::Lane {
+    let readings =
+        || points.iter().map(|point| strip::StripReading { x: point.x, y: point.y, kind: 1 }).collect();
+    let lanes: Vec<strip::StripSeries> =
+        (0..n.min(6)).map(|_| strip::StripSeries { name: LONG.to_owned(), readings: readings() }).collect();
+    let drifts: Vec<drift::DriftSeries> = (0..n.min(30))
+        .map(|_| drift::DriftSeries {
             name: LONG.to_owned(),
             widths: points.iter().map(|point| point.y / 100.0).collect(),
         })
@@ -62,34 +65,34 @@ fn drawings(n: u32) -> Vec<Page> {
 }
 
 /// So many lives on every curve that may be drawn and one more, with a limit far to the left.
-fn lives(n: u32) -> life::Life {
+fn lives(n: u32) -> life::LifeChart {
     let one = |at: u32| {
         let steps = (0..n).map(|step| {
             let share = 1.0 - f64::from(step + 1) / f64::from(n + 1 + at);
-            life::Step {
+            life::LifeStep {
                 at: f64::from(step * 7 + 3),
                 share,
                 band: Some((share / 2.0, f64::midpoint(share, 1.0))),
             }
         });
         let last = f64::from(n * 7);
-        life::Curve { name: LONG.to_owned(), steps: steps.collect(), left: vec![last / 3.0, last], last }
+        life::LifeSeries { name: LONG.to_owned(), steps: steps.collect(), left: vec![last / 3.0, last], last }
     };
-    let curves: Vec<life::Curve> = (0..7).map(one).collect();
+    let curves: Vec<life::LifeSeries> = (0..7).map(one).collect();
     life::life(words(4, n), "running time, min", Some((5.0, "limit 5 h".to_owned())), &curves, table())
 }
 
 /// So many sessions over as many events as a season has, parts that stayed one session and ones that stayed long.
-fn used(n: u32) -> usage::Usage {
+fn used(n: u32) -> usage::UsageChart {
     let all = n as usize;
-    let spans: Vec<usage::Span> = (0..all.min(17))
-        .map(|at| usage::Span { name: LONG.to_owned(), sessions: all / 17 + usize::from(at < all % 17) })
+    let spans: Vec<usage::UsageRun> = (0..all.min(17))
+        .map(|at| usage::UsageRun { name: LONG.to_owned(), sessions: all / 17 + usize::from(at < all % 17) })
         .collect();
-    let row = |step: usize| usage::Row {
+    let row = |step: usize| usage::UsageSeries {
         name: LONG.to_owned(),
         bars: (0..all)
             .step_by(step)
-            .map(|from| usage::Bar {
+            .map(|from| usage::UsagePiece {
                 from,
                 until: (from + step).min(all),
                 part: if step > 40 { LONG.to_owned() } else { format!("p-{from}") },
@@ -104,8 +107,8 @@ fn used(n: u32) -> usage::Usage {
 
 /// So many rows with every kind of cost, from next to nothing to as much as a sum can be, and credits.
 fn spent(n: u32) -> stack::Stack {
-    let rows: Vec<stack::Row> = (0..n)
-        .map(|at| stack::Row {
+    let rows: Vec<stack::StackSeries> = (0..n)
+        .map(|at| stack::StackSeries {
             name: LONG.to_owned(),
             total: "at least 999999999999.00".to_owned(),
             amounts: (0..9)

@@ -19,7 +19,9 @@ use std::io::Write as _;
 use std::path::PathBuf;
 use stringline::audience::{self, Reader};
 use stringline::book::names::Thing;
-use stringline::report::{self, Options, Own, Page, render, schemas};
+use stringline::report::Options;
+use stringline::report::Page;
+use stringline::report::{self, Own, render, schemas};
 
 /// Whether the browser tests are asked for. Says so when not, past the test runner's capture.
 fn asked() -> bool {

@@ -4,7 +4,9 @@ use super::chrome::Chrome;
 use super::{asked, demo, put};
 use stringline::compile;
 use stringline::diagnostics::Severity;
-use stringline::report::{Options, Page, render};
+use stringline::report::Options;
+use stringline::report::Page;
+use stringline::report::render;
 use stringline::source::Memory;
 
 /// Sheets in a PDF: its objects of type Page (ISO 32000-1, 7.7.3.3).

@@ -131,12 +131,12 @@ fn lives_are_never_told_in_days_without_a_word() {
         let lives =
             stringline::lives::lives(&book.book, &book.history, stringline::history::order::Rank::END);
         let kind = book.book.kinds.keys().next().unwrap();
-        stringline::view::lives::kind(
+        stringline::answer::lives::kind(
             &book,
             &lives,
             kind,
             None,
-            &stringline::view::lives::Counting::default(),
+            &stringline::answer::lives::CountedFailures::default(),
         )
         .unwrap()
     };

@@ -1,18 +1,18 @@
 //! The season's money, to the cent.
 
 use super::{DEMO, car, event};
+use stringline::answer::costs::{CostsBy, Statement, statement};
 use stringline::costs::{Kind, Selection, table};
 use stringline::money::{Amount, Currency, Total};
-use stringline::view::costs::{By, Statement, statement};
 
-fn season(by: By) -> Statement {
+fn season(by: CostsBy) -> Statement {
     statement(&DEMO, Selection { year: Some(2026), ..Selection::default() }, by)
 }
 
 /// Cars by kinds, hours of work, hours run, and the total for each of those.
 #[test]
 fn the_table_of_cars_and_kinds() {
-    let all = season(By::Car);
+    let all = season(CostsBy::Car);
     assert_eq!(all.kinds, [Kind::Entry, Kind::Labour, Kind::Parts, Kind::Consumables, Kind::Transfer]);
     assert_eq!(all.currency, Some("EUR"));
     let rows = [
@@ -131,9 +131,9 @@ fn what_took_the_place_of_broken_couplings() {
 #[test]
 fn every_total_adds_up_again() {
     let cents = |text: &str| text.replace('.', "").parse::<i64>().unwrap();
-    for by in [By::Car, By::Client, By::Event, By::Job] {
+    for by in [CostsBy::Car, CostsBy::Client, CostsBy::Event, CostsBy::Job] {
         let all = season(by);
-        let total = |row: &stringline::view::costs::RowView| cents(&row.total.sums[0].amount);
+        let total = |row: &stringline::answer::costs::CostRow| cents(&row.total.sums[0].amount);
         assert_eq!(all.rows.iter().map(total).sum::<i64>(), total(&all.all), "{by:?}");
         assert_eq!(total(&all.all), 2_551_550);
         let mut seen = 0;

@@ -2,11 +2,11 @@
 
 use super::{DEMO, car};
 use std::sync::LazyLock;
+use stringline::answer::json;
 use stringline::audience::{self, Reader};
 use stringline::history::order::Rank;
-use stringline::report::view::handover::Handover;
+use stringline::report::section::handover::Handover;
 use stringline::report::{self, Own};
-use stringline::view::json;
 
 static BOOK: LazyLock<Handover> = LazyLock::new(|| {
     let purchase = audience::purchase(&DEMO, car("plover"), None);

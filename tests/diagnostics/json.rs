@@ -1,10 +1,9 @@
 //! The JSON document, read back with `serde_json`.
 
+use super::{book, files};
 use serde_json::{Value, json};
 use stringline::diagnostics::{Diagnostic, Severity, json};
 use stringline::source::{FileId, Span};
-
-use super::{book, files};
 
 #[test]
 fn every_field_is_there() {

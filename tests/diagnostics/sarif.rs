@@ -1,9 +1,8 @@
 //! The SARIF document, read back with serde-sarif 0.8.0, whose types are made from the standard's own schema.
 
+use super::{book, files, find};
 use serde_sarif::sarif::Sarif;
 use stringline::diagnostics::{Diagnostic, Severity, sarif};
-
-use super::{book, files, find};
 
 fn describe(check: &str) -> Option<String> {
     (check == "unknown-gauge").then(|| "A gauge that no line declares.".to_owned())

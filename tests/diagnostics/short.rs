@@ -1,8 +1,7 @@
 //! One line a message.
 
-use stringline::diagnostics::{Diagnostic, Severity, short};
-
 use super::{book, files, find};
+use stringline::diagnostics::{Diagnostic, Severity, short};
 
 #[test]
 fn one_line_a_message() {

@@ -1,10 +1,9 @@
 //! The look of messages at a terminal, and that no span, however odd, brings it down.
 
+use super::{book, files, find};
 use proptest::prelude::*;
 use stringline::diagnostics::{Diagnostic, Severity, terminal};
 use stringline::source::{FileId, Files, Span};
-
-use super::{book, files, find};
 
 fn plain(diagnostics: &[Diagnostic], files: &Files) -> String {
     terminal::render(diagnostics, files, false, 100)

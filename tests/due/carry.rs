@@ -2,8 +2,8 @@
 
 use super::chance::lines as fan_belts;
 use super::{SHOP, near, on, ran, sure};
+use stringline::answer::due::CarryView;
 use stringline::statistics::poisson::spares;
-use stringline::view::due::CarryView;
 
 /// New belts on some cars that run 76 (thousand miles, typed as minutes) an event; the lives are Conover's ten fan belts.
 fn book(cars: &[&str], spares: usize) -> String {

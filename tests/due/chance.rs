@@ -1,8 +1,8 @@
 //! The chance of failing in what is planned, given the life so far.
 
 use super::{SHOP, list, near, on, ran, row};
+use stringline::answer::due::DueRow;
 use stringline::due::row::Action;
-use stringline::view::due::RowView;
 
 /// Conover's ten fan belts (*Practical Nonparametric Statistics*, as in the documentation of `scipy.stats.ecdf`): those that failed, those
 /// that were taken off good and the one that still runs, thousands of miles typed as minutes, each on a car of its own and scrapped after
@@ -45,7 +45,7 @@ fn closed_form(age: f64, more: f64) -> f64 {
     1.0 - libm::exp(-(libm::pow((age + more) / SCALE, SHAPE) - libm::pow(age / SCALE, SHAPE)))
 }
 
-fn belt(text: &str, before: &str) -> RowView {
+fn belt(text: &str, before: &str) -> DueRow {
     row(&list(text, before, "2025-06-01"), "b-37").clone()
 }
 

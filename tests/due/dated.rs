@@ -1,9 +1,9 @@
 //! Items that are good until a day, impacts, work that comes round, jobs and promises on the list.
 
 use super::{SHOP, action, list, on, ran, row};
+use stringline::answer::due::DueView;
 use stringline::due::row::Action;
 use stringline::due::work::Press;
-use stringline::view::due::DueView;
 
 const BELTS: &str = "kind belts \"harness\"  fits cockpit on heron  safety  valid 5 years from made\n";
 

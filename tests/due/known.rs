@@ -1,7 +1,7 @@
 //! Asked about an event that is past, the list is what the book knew then.
 
 use super::{SHOP, list, on, ran};
-use stringline::view::due::DueView;
+use stringline::answer::due::DueView;
 
 const PARTS: &str = "kind belt \"belt\"  fits nose  life 120 min  safety  must\npart b-1 belt  opening new\npart b-2 belt  opening new\n\
                      part b-3 belt  opening 30 min\n";

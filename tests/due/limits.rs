@@ -1,11 +1,11 @@
 //! Limits by any clock or date, the first that comes; what is not known; what is broken or missing.
 
 use super::{SHOP, action, list, on, ran, row};
+use stringline::answer::due::DueRow;
 use stringline::due::row::Action;
-use stringline::view::due::RowView;
 
 /// Heron's belt with that limit and opening, after two events of 50 min, 10 laps and 2 launches each.
-fn belt(kind: &str, opening: &str, fitted: &str) -> RowView {
+fn belt(kind: &str, opening: &str, fitted: &str) -> DueRow {
     let text = format!(
         "{SHOP}kind belt \"belt\"  fits nose  {kind}\npart b-1 belt  {opening}\n{}{}{}",
         on(fitted, "heron", &["fit b-1 nose"]),
@@ -16,7 +16,7 @@ fn belt(kind: &str, opening: &str, fitted: &str) -> RowView {
     row(&due, "b-1").clone()
 }
 
-fn told(row: &RowView) -> (Action, &str, &str, &str) {
+fn told(row: &DueRow) -> (Action, &str, &str, &str) {
     (row.action, &row.limit, &row.now, &row.after)
 }
 

@@ -12,11 +12,11 @@ mod spares;
 use crate::checks::compile_text;
 use std::fmt::Write as _;
 use stringline::Compiled;
+use stringline::answer::due::{DueRow, DueView, view};
 use stringline::book::model::EventId;
 use stringline::book::names::Thing;
 use stringline::due::Ask;
 use stringline::due::row::Action;
-use stringline::view::due::{DueView, RowView, view};
 
 /// Two cars and six events, two of them past by 1 June 2025.
 pub const SHOP: &str = r#"shop "S"  zone Europe/Dublin
@@ -63,7 +63,7 @@ pub fn sure(text: &str, before: &str, today: &str, confidence: f64) -> DueView {
     view(&compiled, ask, true)
 }
 
-pub fn row<'a>(list: &'a DueView, part: &str) -> &'a RowView {
+pub fn row<'a>(list: &'a DueView, part: &str) -> &'a DueRow {
     list.rows.iter().find(|row| row.part == part).unwrap_or_else(|| panic!("{part}: {:#?}", list.rows))
 }
 

@@ -1,7 +1,7 @@
 //! What a car is expected to run: its own mean, over the events up to the one asked about.
 
 use super::{SHOP, list, on, ran, row};
-use stringline::view::due::{CarView, DueView};
+use stringline::answer::due::{CarView, DueView};
 
 /// A belt on each car: 300 min of life, nothing on it before.
 const BELTS: &str =

@@ -2,8 +2,8 @@
 
 use super::chance::lines as fan_belts;
 use super::{SHOP, list, on, ran, row};
+use stringline::answer::due::DueView;
 use stringline::due::row::Action;
-use stringline::view::due::DueView;
 
 /// Both cars' belts stand at their limit of 300 min, and both cars run 30 min an event. Plover goes to e-3 and e-4, heron to e-4 only.
 fn shared(spares: &str, more: &str) -> String {

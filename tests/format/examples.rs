@@ -1,9 +1,9 @@
 //! One rule of the layout each, and the demo book.
 
 use super::{compiled, demo, laid};
+use stringline::answer;
 use stringline::history::moment;
 use stringline::syntax::layout;
-use stringline::view;
 
 #[test]
 fn indents_are_two_a_level_whatever_they_were() {
@@ -92,7 +92,7 @@ fn the_demo_book_says_the_same_when_laid_out() {
     for (index, _) in a.book.cars.iter().enumerate() {
         let id = stringline::book::model::CarId::from(index);
         let state = |compiled: &stringline::Compiled| {
-            let view = view::state::build(compiled, id, &moment::end(&compiled.history), None);
+            let view = answer::state::build(compiled, id, &moment::end(&compiled.history), None);
             let mut json: serde_json::Value = serde_json::to_value(view).unwrap();
             without_lines(&mut json);
             json

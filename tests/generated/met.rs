@@ -4,10 +4,10 @@ use super::book::{Knobs, Written, seeded};
 use super::holds::readers::{along, purchase, sellers};
 use super::holds::{compiled, cut_back, layout, sums};
 use std::collections::BTreeMap;
+use stringline::answer::json;
 use stringline::audience::{self, Purchase, Reader};
 use stringline::book::model::ClientId;
 use stringline::report;
-use stringline::view::json;
 
 type Met = BTreeMap<&'static str, usize>;
 

@@ -1,10 +1,9 @@
 //! Too much of something: one line of 100 MB, a hundred thousand quotes, assemblies ten thousand deep, nothing but errors.
 
 use super::{book, errors, render};
-use stringline::history::order::Rank;
-
 use stringline::book::What;
 use stringline::diagnostics::short;
+use stringline::history::order::Rank;
 use stringline::syntax::Mistake;
 
 fn has(compiled: &stringline::Compiled, mistake: Mistake) -> usize {

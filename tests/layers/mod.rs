@@ -3,6 +3,10 @@
 //! The list is the order of `DEVELOPERS.md`; every folder and file right under `src` stands in it. What is at the crate's root, the compiled
 //! book, comes after the checks and before whoever reads one.
 
+mod circles;
+mod names;
+mod source;
+
 use crate::source_text::rust;
 use std::collections::BTreeMap;
 
@@ -28,7 +32,7 @@ const STAGES: [&str; 23] = [
     "check",
     "lib",
     "audience",
-    "view",
+    "answer",
     "report",
     "command",
 ];
@@ -79,13 +83,9 @@ fn named(text: &str) -> Vec<String> {
     found
 }
 
-/// The stage of a name at the crate's root; `None` for a macro, which is of no stage.
-fn stage(name: &str) -> Option<&str> {
-    match name {
-        _ if ROOT.contains(&name) => Some("lib"),
-        "check_family" => None,
-        _ => Some(name),
-    }
+/// The stage of a name at the crate's root.
+fn stage(name: &str) -> &str {
+    if ROOT.contains(&name) { "lib" } else { name }
 }
 
 /// What each file names to its right.
@@ -94,10 +94,8 @@ fn backward(sources: &[(String, String)]) -> BTreeMap<String, Vec<String>> {
     for (path, text) in sources {
         let own = path.split('/').next().unwrap_or_default().trim_end_matches(".rs");
         for name in named(text) {
-            if let Some(other) = stage(&name)
-                && other != own
-                && place(other) > place(own)
-            {
+            let other = stage(&name);
+            if other != own && place(other) > place(own) {
                 wrong.entry(path.clone()).or_default().push(name);
             }
         }
@@ -122,13 +120,13 @@ fn no_stage_names_one_to_its_right() {
 #[test]
 fn a_name_to_the_right_is_noticed() {
     let text = |text: &str| vec![("check/one.rs".to_owned(), text.to_owned())];
-    assert_eq!(backward(&text("use crate::view::Line;\n"))["check/one.rs"], ["view"]);
+    assert_eq!(backward(&text("use crate::answer::Line;\n"))["check/one.rs"], ["answer"]);
     assert_eq!(backward(&text("use crate::{book, report};\n"))["check/one.rs"], ["report"]);
-    let nested = "use crate::{book::{Book, entry::{Head, Line}}, report::{self, view}, money};\n";
+    let nested = "use crate::{book::{Book, entry::{Head, Line}}, report::{self, section}, money};\n";
     assert_eq!(named(nested), ["book", "report", "money"]);
     assert_eq!(backward(&text(nested))["check/one.rs"], ["report"]);
     assert_eq!(backward(&text("let one = crate::Compiled;\n"))["check/one.rs"], ["Compiled"]);
-    assert!(backward(&text("// crate::view is for pages\nuse crate::book::Book;\n")).is_empty());
+    assert!(backward(&text("// crate::answer is for pages\nuse crate::book::Book;\n")).is_empty());
 }
 
 /// The stages that `src/lib.rs` declares are those of the list.

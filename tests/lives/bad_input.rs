@@ -4,7 +4,7 @@ use super::Fate::{Failed, Pulled, Running};
 use super::{Fate, belts, ledger, minutes_of, printed, said, view_of};
 use crate::checks::compile_text;
 use proptest::prelude::*;
-use stringline::view::lives::{Counting, KindLives, SpecView};
+use stringline::answer::lives::{CountedFailures, KindLives, SpecView};
 
 fn spec(text: &str) -> SpecView {
     belts(text).specs.remove(0)
@@ -154,7 +154,7 @@ proptest! {
             .map(|(second, minutes, fate)| (if *second { "b" } else { "a" }, format!("{minutes} min"), *fate))
             .collect();
         let text = ledger("life 5 h  safety  failure-costs 70.00 EUR", &["a price 38.00 EUR", "b price 0.00 EUR"], &list);
-        let list = view_of(&compile_text(&text), "belt", None, &Counting::default());
+        let list = view_of(&compile_text(&text), "belt", None, &CountedFailures::default());
         if let Err(why) = nothing_drops_out(&list) {
             prop_assert!(false, "{why}\n{text}");
         }

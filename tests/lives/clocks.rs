@@ -4,11 +4,11 @@ use super::view_of;
 use crate::checks::compile_text;
 use crate::history::part;
 use stringline::Compiled;
+use stringline::answer::lives::{CountedFailures, KindLives};
 use stringline::book::model::Clock;
 use stringline::history::order::Rank;
 use stringline::lives::life::Lived;
 use stringline::lives::lives;
-use stringline::view::lives::{Counting, KindLives};
 
 /// A belt with that opening that ran those sessions.
 fn belt(opening: &str, sessions: &[&str]) -> Compiled {
@@ -83,7 +83,7 @@ fn a_rebuild_makes_the_opening_known() {
 }
 
 fn view(compiled: &Compiled) -> KindLives {
-    view_of(compiled, "belt", None, &Counting::default())
+    view_of(compiled, "belt", None, &CountedFailures::default())
 }
 
 /// Nothing drops out of the list for being unknown, even where nothing is known of any of them.

@@ -16,12 +16,12 @@ use crate::checks::compile_text;
 use crate::history::{book, part};
 use std::fmt::Write as _;
 use stringline::Compiled;
+use stringline::answer::lives::{CountedFailures, KindLives, kind};
 use stringline::book::model::{Clock, KindId};
 use stringline::book::names::Thing;
 use stringline::command::output::Output;
 use stringline::history::order::Rank;
 use stringline::lives::{End, Life, lives};
-use stringline::view::lives::{Counting, KindLives, kind};
 
 /// The lives of a part, at the end of the book.
 pub fn of(compiled: &Compiled, name: &str) -> Vec<Life> {
@@ -109,14 +109,19 @@ pub fn kind_of(compiled: &Compiled, name: &str) -> KindId {
 }
 
 /// What `lives` says of a kind.
-pub fn view_of(compiled: &Compiled, name: &str, clock: Option<Clock>, counting: &Counting) -> KindLives {
+pub fn view_of(
+    compiled: &Compiled,
+    name: &str,
+    clock: Option<Clock>,
+    counting: &CountedFailures,
+) -> KindLives {
     let all = lives(&compiled.book, &compiled.history, Rank::END);
     kind(compiled, &all, kind_of(compiled, name), clock, counting).expect("lives of that kind")
 }
 
 /// What `lives belt` says of those lines.
 pub fn belts(text: &str) -> KindLives {
-    view_of(&compile_text(text), "belt", None, &Counting::default())
+    view_of(&compile_text(text), "belt", None, &CountedFailures::default())
 }
 
 /// What a command says of a book, on the terminal: the command, and the words after the book.

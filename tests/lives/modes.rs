@@ -3,17 +3,17 @@
 use super::{near, view_of};
 use crate::checks::compile_text;
 use crate::demo::DEMO;
-use stringline::view::lives::{Counting, Field, KindLives, StepView};
+use stringline::answer::lives::{CountedFailures, Field, KindLives, StepView};
 
-fn only(field: Field, word: &str) -> Counting {
-    Counting { only: Some((field, word.to_owned())), without: None }
+fn only(field: Field, word: &str) -> CountedFailures {
+    CountedFailures { only: Some((field, word.to_owned())), without: None }
 }
 
-fn without(field: Field, word: &str) -> Counting {
-    Counting { only: None, without: Some((field, word.to_owned())) }
+fn without(field: Field, word: &str) -> CountedFailures {
+    CountedFailures { only: None, without: Some((field, word.to_owned())) }
 }
 
-fn std(counting: &Counting) -> Vec<StepView> {
+fn std(counting: &CountedFailures) -> Vec<StepView> {
     let view = view_of(&DEMO, "coupling", None, counting);
     view.specs[0].curve.as_ref().unwrap().steps.clone()
 }
@@ -24,7 +24,7 @@ fn share(steps: &[StepView], at: f64) -> f64 {
 
 #[test]
 fn mode_mechanism_and_cause_are_kept() {
-    let view = view_of(&DEMO, "coupling", None, &Counting::default());
+    let view = view_of(&DEMO, "coupling", None, &CountedFailures::default());
     let of = |name: &str| {
         let life = view.lives.iter().find(|life| life.part == name).unwrap();
         [&life.end_words, &life.mode, &life.mechanism, &life.cause, &life.found_by].map(String::clone)
@@ -52,7 +52,7 @@ fn one_modes_analysis_censors_the_others() {
 /// Where no two fail at one age, the share that survives all modes is the product of those that survive each (Kaplan & Meier 1958).
 #[test]
 fn the_modes_multiply_to_the_whole() {
-    let (all, split) = (std(&Counting::default()), std(&only(Field::Mode, "split")));
+    let (all, split) = (std(&CountedFailures::default()), std(&only(Field::Mode, "split")));
     let rest = std(&without(Field::Mode, "split"));
     for step in &all {
         near(step.share, share(&split, step.at) * share(&rest, step.at), 1e-12);
@@ -61,13 +61,13 @@ fn the_modes_multiply_to_the_whole() {
 
 #[test]
 fn by_mechanism_and_by_cause_too() {
-    let failed = |counting: &Counting| view_of(&DEMO, "coupling", None, counting).specs[0].failed;
+    let failed = |counting: &CountedFailures| view_of(&DEMO, "coupling", None, counting).specs[0].failed;
     assert_eq!(failed(&only(Field::Mechanism, "tear")), 4);
     assert_eq!(failed(&without(Field::Mechanism, "tear")), 1);
     assert_eq!(failed(&only(Field::Cause, "wear")), 3);
     assert_eq!(failed(&only(Field::Cause, "WEAR")), 3, "in whatever case");
     assert_eq!(failed(&only(Field::Cause, "moonlight")), 0);
-    let both = Counting {
+    let both = CountedFailures {
         only: Some((Field::Mode, "split".to_owned())),
         without: Some((Field::Cause, "misaligned".to_owned())),
     };
@@ -87,7 +87,7 @@ fn a_failure_without_a_mode_is_counted() {
         ),
         "belt",
         None,
-        &Counting::default(),
+        &CountedFailures::default(),
     );
     let modes: Vec<(&str, usize, &str)> =
         view.modes.iter().map(|mode| (mode.mode.as_str(), mode.failed, mode.median_text.as_str())).collect();

@@ -4,15 +4,15 @@ use super::Fate::{Failed, Pulled, Running};
 use super::{belts, kind_of, ledger, minutes_of, near, view_of};
 use crate::checks::compile_text;
 use crate::demo::DEMO;
+use stringline::answer::lives::{CountedFailures, CurveView, Field, KindLives, SpecView, WeibullView};
 use stringline::book::model::Clock;
 use stringline::history::order::Rank;
 use stringline::lives::lives;
 use stringline::lives::study::{Carried, Group, specs, study};
 use stringline::statistics::survival::curve;
 use stringline::statistics::weibull::{Weibull, fit};
-use stringline::view::lives::{Counting, CurveView, Field, KindLives, SpecView, WeibullView};
 
-fn couplings(counting: &Counting) -> KindLives {
+fn couplings(counting: &CountedFailures) -> KindLives {
     view_of(&DEMO, "coupling", None, counting)
 }
 
@@ -38,7 +38,7 @@ fn row(view: &WeibullView, name: &str, low: f64, high: f64, tolerance: f64) {
 /// The demo season's table (invented, worked out apart from this program with lifelines 0.30.3 and `SciPy` 1.17.1).
 #[test]
 fn the_demo_couplings_of_rubber() {
-    let view = couplings(&Counting::default());
+    let view = couplings(&CountedFailures::default());
     let std = spec(&view, "std");
     assert_eq!((view.unit, std.lives, std.failed, std.pulled, std.running), ("min", 9, 5, 3, 1));
     assert_eq!(std.total, "1681 min");
@@ -68,7 +68,7 @@ fn the_demo_couplings_of_rubber() {
 
 #[test]
 fn the_demo_couplings_of_aramid() {
-    let view = couplings(&Counting::default());
+    let view = couplings(&CountedFailures::default());
     let aramid = spec(&view, "aramid");
     assert_eq!((aramid.lives, aramid.failed, aramid.total.as_str()), (3, 0, "354 min"));
     assert!(aramid.weibull.is_none() && aramid.curve.as_ref().unwrap().median.is_none());
@@ -93,7 +93,7 @@ fn the_demo_couplings_of_aramid() {
 /// Rubber 38.00, aramid 127.00, 70.00 of entry lost with a failure: 0.167 a minute and 760 min by price alone, 0.475 and 267 with it.
 #[test]
 fn what_the_demo_couplings_cost() {
-    let view = couplings(&Counting::default());
+    let view = couplings(&CountedFailures::default());
     let money = spec(&view, "std").money.as_ref().unwrap();
     near(money.rate.unwrap() / 60.0, 0.475, 0.0005);
     let pays = &view.against[0].pays;
@@ -117,7 +117,7 @@ fn the_demo_couplings_from_this_year_on() {
     let fit = fit(&late.observations).unwrap();
     near(fit.shape, 2.577, 0.0005);
     near(fit.scale / 60.0, 254.91, 0.005);
-    let view = couplings(&Counting::default());
+    let view = couplings(&CountedFailures::default());
     let notes = spec(&view, "std").notes.join(" ");
     assert!(
         notes.contains("3 lives had run before the book") && notes.contains("scale 254.9 min"),
@@ -127,7 +127,7 @@ fn the_demo_couplings_from_this_year_on() {
 
 #[test]
 fn the_demo_couplings_without_the_misaligned_one() {
-    let without = Counting { only: None, without: Some((Field::Cause, "misaligned".to_owned())) };
+    let without = CountedFailures { only: None, without: Some((Field::Cause, "misaligned".to_owned())) };
     let view = couplings(&without);
     let std = spec(&view, "std");
     assert_eq!((std.lives, std.failed, std.pulled), (9, 4, 4));
@@ -224,7 +224,7 @@ fn any_clock_may_be_asked_for() {
         ("", "30 min  20 laps".to_owned(), Pulled),
     ];
     let compiled = compile_text(&ledger("life 40 min, 9 launches", &[], &list));
-    let on = |clock| view_of(&compiled, "belt", Some(clock), &Counting::default());
+    let on = |clock| view_of(&compiled, "belt", Some(clock), &CountedFailures::default());
     let length = |clock| on(clock).lives.iter().map(|life| life.length.unwrap()).collect::<Vec<_>>();
     assert_eq!(length(Clock::Time), [20.0, 30.0]);
     assert_eq!(length(Clock::Laps), [12.0, 20.0]);

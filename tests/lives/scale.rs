@@ -3,7 +3,7 @@
 use super::Fate::{Failed, Pulled, Running};
 use super::{Fate, belts, ledger};
 use proptest::prelude::*;
-use stringline::view::lives::{KindLives, SpecView};
+use stringline::answer::lives::{KindLives, SpecView};
 
 fn told(lives: &[(bool, u16, Fate)], times: f64) -> KindLives {
     let list: Vec<_> = lives

@@ -5,7 +5,7 @@
 
 use super::Fate::{Failed, Pulled, Running};
 use super::{Fate, belts, ledger, minutes_of};
-use stringline::view::lives::Against;
+use stringline::answer::lives::Against;
 
 /// The pair with the fourth of B so.
 fn with(minutes: f64, fate: Fate) -> Against {

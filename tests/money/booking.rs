@@ -378,10 +378,10 @@ fn for_the_running() {
 ",
     );
     let of = |name: &str| {
-        let view = stringline::view::costs::statement(
+        let view = stringline::answer::costs::statement(
             &compiled,
             Selection::default(),
-            stringline::view::costs::By::Car,
+            stringline::answer::costs::CostsBy::Car,
         );
         let row = view.rows.into_iter().find(|row| row.name.as_deref() == Some(name)).unwrap();
         [row.per_hour, row.per_day, row.per_km].map(|sum| sum.map(|sum| sum.amount))

@@ -4,7 +4,7 @@
 use crate::source_text::rust;
 
 /// The folders of money.
-const FOLDERS: [&str; 3] = ["src/money", "src/costs", "src/view/costs"];
+const FOLDERS: [&str; 3] = ["src/money", "src/costs", "src/answer/costs"];
 
 /// What is binary about a line of Rust, comments and texts left out; `None` for nothing.
 fn binary(line: &str) -> Option<&'static str> {

@@ -2,11 +2,9 @@
 //!
 //! `UPDATE=1 cargo test --test all units_page` writes it anew.
 
-use std::fmt::Write as _;
-
-use stringline::units::{DIMENSIONS, Dimension, DimensionId, Found, Unit, UnitId, table};
-
 use super::{grammar, grammar_path};
+use std::fmt::Write as _;
+use stringline::units::{DIMENSIONS, Dimension, DimensionId, Found, Unit, UnitId, table};
 
 const HEAD: &str = "\
 # Units

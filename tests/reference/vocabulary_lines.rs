@@ -1,9 +1,8 @@
 //! `grammar/vocabulary.sline`, line by line, read with a small reader of its own: this must hold whatever the
 //! loader of `src/vocabulary/` makes of the file.
 
-use std::collections::BTreeSet;
-
 use super::grammar;
+use std::collections::BTreeSet;
 
 /// One `quantity` line, its parts as typed.
 pub struct Line {

@@ -1,8 +1,7 @@
 //! The vocabulary uses kinds and units that the unit table knows.
 
-use stringline::units::{DimensionId, Found, table};
-
 use super::vocabulary_lines::lines;
+use stringline::units::{DimensionId, Found, table};
 
 #[test]
 fn every_kind_of_quantity_is_known() {

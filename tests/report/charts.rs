@@ -5,7 +5,7 @@ use super::{demo, pages};
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 use stringline::report::chart::plot::{self, Point};
-use stringline::report::chart::scale::Scale;
+use stringline::report::chart::scale::PaperScale;
 use stringline::report::chart::{Table, Words, corners, drift, stack, strip};
 
 fn words() -> Words {
@@ -81,9 +81,9 @@ fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
         let readings: Vec<_> = points
             .iter()
             .zip(0..)
-            .map(|(point, at)| strip::Reading { x: point.x, y: point.y, kind: (at % 2) as u8 })
+            .map(|(point, at)| strip::StripReading { x: point.x, y: point.y, kind: (at % 2) as u8 })
             .collect();
-        let lanes = [strip::Lane { name: long.clone(), readings }];
+        let lanes = [strip::StripSeries { name: long.clone(), readings }];
         let drawn = strip::strip(words(), "hours", "%", &lanes, table());
         let lane = &drawn.lanes[0];
         assert_eq!(lane.name.chars().count(), 9);
@@ -94,13 +94,13 @@ fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
             within(&dot.y, number(&drawn.height));
         }
         let widths = points.iter().map(|point| point.y - 200.0).collect();
-        let drawn = drift::drift(words(), &[drift::Lane { name: long.clone(), widths }], table());
+        let drawn = drift::drift(words(), &[drift::DriftSeries { name: long.clone(), widths }], table());
         assert_eq!(drawn.lanes[0].dots.len(), n as usize);
         for (x, _) in &drawn.lanes[0].dots {
             within(x, drift::WIDTH);
         }
-        let rows: Vec<stack::Row> = (0..n)
-            .map(|at| stack::Row {
+        let rows: Vec<stack::StackSeries> = (0..n)
+            .map(|at| stack::StackSeries {
                 name: long.clone(),
                 total: "at least 123456789012.00".to_owned(),
                 amounts: (0..9)
@@ -134,7 +134,7 @@ fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
 
 #[test]
 fn a_bar_is_as_long_as_its_amount_and_begins_where_the_one_before_ends() {
-    let row = |amounts: &[(usize, i64)]| stack::Row {
+    let row = |amounts: &[(usize, i64)]| stack::StackSeries {
         name: "e".to_owned(),
         total: "1".to_owned(),
         amounts: amounts.iter().map(|(kind, amount)| (*kind, Decimal::new(*amount, 2))).collect(),
@@ -211,7 +211,7 @@ fn two_gauge_widths_are_the_same_and_more_is_not() {
 #[test]
 fn ticks_are_round() {
     let texts = |least, most| {
-        let scale = Scale::over([least, most], 0.0, 100.0, 5);
+        let scale = PaperScale::over([least, most], 0.0, 100.0, 5);
         scale.ticks().into_iter().map(|tick| tick.text).collect::<Vec<_>>()
     };
     assert_eq!(texts(0.0, 2145.0), ["0", "500", "1000", "1500", "2000", "2500"]);
@@ -223,7 +223,7 @@ fn ticks_are_round() {
 proptest! {
     #[test]
     fn no_scale_leaves_its_paper(values in prop::collection::vec(any::<f64>(), 0..20), wanted in 0_u32..12) {
-        let scale = Scale::over(values.iter().copied(), 10.0, 330.0, wanted);
+        let scale = PaperScale::over(values.iter().copied(), 10.0, 330.0, wanted);
         for value in &values {
             let at = number(&scale.place(*value));
             prop_assert!((10.0..=330.0).contains(&at), "{value} stands at {at}");

@@ -5,7 +5,8 @@ use super::{demo, page, render, text};
 use stringline::Compiled;
 use stringline::audience::{Reader, cut};
 use stringline::book::names::Thing;
-use stringline::report::{Options, Page};
+use stringline::report::Options;
+use stringline::report::Page;
 
 /// The pages cut for a client.
 fn letters(compiled: &Compiled, name: &str) -> Vec<Page> {

@@ -5,7 +5,7 @@ use super::text;
 use stringline::Compiled;
 use stringline::audience::{Reader, cut, purchase};
 use stringline::book::model::CarId;
-use stringline::report::view::handover::Handover;
+use stringline::report::section::handover::Handover;
 use stringline::report::{self, Own};
 
 fn handover(book: &Compiled) -> Handover {

@@ -1,7 +1,7 @@
 //! The drawings of lives: steps and never a slope, nothing past the last data, bars at the precision of a session.
 
-use stringline::report::chart::life::{self, Curve, Step};
-use stringline::report::chart::usage::{self, Bar, Row, Span};
+use stringline::report::chart::life::{self, LifeSeries, LifeStep};
+use stringline::report::chart::usage::{self, UsagePiece, UsageRun, UsageSeries};
 use stringline::report::chart::{Table, Words};
 
 const LONG: &str = "a-name-of-forty-letters-that-goes-on-and";
@@ -54,13 +54,13 @@ fn inside(path: &str, wide: f64, high: &str) {
     assert!(down.iter().all(|y| (0.0..=high).contains(y)), "{path}");
 }
 
-fn curve(n: u32) -> Curve {
+fn curve(n: u32) -> LifeSeries {
     let steps = (0..n).map(|at| {
         let share = 1.0 - f64::from(at + 1) / f64::from(n + 1);
-        Step { at: f64::from(at * 10 + 10), share, band: Some((share * 0.5, share.sqrt())) }
+        LifeStep { at: f64::from(at * 10 + 10), share, band: Some((share * 0.5, share.sqrt())) }
     });
     let last = f64::from(n * 10 + 5);
-    Curve { name: LONG.to_owned(), steps: steps.collect(), left: vec![5.0, last], last }
+    LifeSeries { name: LONG.to_owned(), steps: steps.collect(), left: vec![5.0, last], last }
 }
 
 #[test]
@@ -90,9 +90,13 @@ fn a_band_breaks_where_there_is_none_and_a_tick_stands_on_its_step() {
     // The first example of Kaplan and Meier (J. Am. Stat. Assoc. 53, 1958; from memory): deaths at 0.8, 3.1, 5.4 and 9.2
     // and losses at 1.0, 2.7, 7.0 and 12.1: 7/8, 7/10, 21/40 and 21/80 live past them.
     let shares = [(0.8, 0.875), (3.1, 0.7), (5.4, 0.525), (9.2, 0.2625)];
-    let steps = shares.map(|(at, share)| Step { at, share, band: (share < 0.6).then_some((0.1, 0.9)) });
-    let curve =
-        Curve { name: String::new(), steps: steps.to_vec(), left: vec![1.0, 2.7, 7.0, 12.1], last: 12.1 };
+    let steps = shares.map(|(at, share)| LifeStep { at, share, band: (share < 0.6).then_some((0.1, 0.9)) });
+    let curve = LifeSeries {
+        name: String::new(),
+        steps: steps.to_vec(),
+        left: vec![1.0, 2.7, 7.0, 12.1],
+        last: 12.1,
+    };
     let drawn = life::life(words(), "months", Some((6.0, LONG.to_owned())), &[curve], table());
     let one = &drawn.curves[0];
     let heights: Vec<f64> =
@@ -118,27 +122,27 @@ fn a_band_breaks_where_there_is_none_and_a_tick_stands_on_its_step() {
 
 #[test]
 fn more_curves_than_lines_to_tell_them_apart_are_not_drawn() {
-    let curves: Vec<Curve> = (0..20).map(|_| curve(3)).collect();
+    let curves: Vec<LifeSeries> = (0..20).map(|_| curve(3)).collect();
     let drawn = life::life(words(), "min", None, &curves, table());
     let styles: std::collections::BTreeSet<usize> = drawn.curves.iter().map(|one| one.style).collect();
     assert_eq!((drawn.curves.len(), styles.len()), (life::MOST, life::MOST));
 }
 
-fn bars(sessions: usize, each: usize) -> Row {
-    let bar = |from: usize| Bar {
+fn bars(sessions: usize, each: usize) -> UsageSeries {
+    let bar = |from: usize| UsagePiece {
         from,
         until: (from + each).min(sessions),
         part: LONG.to_owned(),
         spec: from % 6,
         failed: from % 2 == 1,
     };
-    Row { name: LONG.to_owned(), bars: (0..sessions).step_by(each).map(bar).collect() }
+    UsageSeries { name: LONG.to_owned(), bars: (0..sessions).step_by(each).map(bar).collect() }
 }
 
 #[test]
 fn bars_stand_on_their_sessions_and_inside_the_paper() {
     for n in [0_usize, 1, 2, 400] {
-        let spans = [Span { name: LONG.to_owned(), sessions: n }];
+        let spans = [UsageRun { name: LONG.to_owned(), sessions: n }];
         let rows = [bars(n, 1), bars(n, 3), bars(n, 1000)];
         let drawn = usage::usage(words(), &spans, &rows, &[LONG.to_owned()], table());
         let high: f64 = drawn.height.parse().unwrap();
@@ -162,9 +166,10 @@ fn bars_stand_on_their_sessions_and_inside_the_paper() {
 #[test]
 fn a_change_between_two_sessions_shows_and_a_gap_stays_open() {
     // Ten sessions: p to the third, then nothing, then q from the sixth.
-    let bar = |from, until, part: &str| Bar { from, until, part: part.to_owned(), spec: 0, failed: false };
-    let rows = [Row { name: "LR".to_owned(), bars: vec![bar(0, 3, "p-1"), bar(5, 10, "q-1")] }];
-    let spans = [Span { name: "e".to_owned(), sessions: 10 }];
+    let bar =
+        |from, until, part: &str| UsagePiece { from, until, part: part.to_owned(), spec: 0, failed: false };
+    let rows = [UsageSeries { name: "LR".to_owned(), bars: vec![bar(0, 3, "p-1"), bar(5, 10, "q-1")] }];
+    let spans = [UsageRun { name: "e".to_owned(), sessions: 10 }];
     let drawn = usage::usage(words(), &spans, &rows, &[String::new()], table());
     let [p, q] = [&drawn.rows[0].bars[0], &drawn.rows[0].bars[1]];
     let number = |text: &str| text.parse::<f64>().unwrap();
@@ -178,15 +183,21 @@ fn a_change_between_two_sessions_shows_and_a_gap_stays_open() {
 
 #[test]
 fn a_bar_too_short_for_its_name_has_a_letter_that_the_row_explains() {
-    let drawn =
-        usage::usage(words(), &[Span { name: "e".to_owned(), sessions: 20 }], &[bars(20, 1)], &[], table());
+    let drawn = usage::usage(
+        words(),
+        &[UsageRun { name: "e".to_owned(), sessions: 20 }],
+        &[bars(20, 1)],
+        &[],
+        table(),
+    );
     let row = &drawn.rows[0];
     assert_eq!(row.bars[0].label, "a");
     // One that failed has its cross in the place of a letter where both do not fit.
     assert_eq!(row.bars[1].label, "");
     assert!(!row.bars[1].cross.is_empty());
-    let short = Bar { from: 0, until: 1, part: "cp-04".to_owned(), spec: 0, failed: false };
-    let rows = [Row { name: "LR".to_owned(), bars: vec![short] }];
-    let drawn = usage::usage(words(), &[Span { name: "e".to_owned(), sessions: 20 }], &rows, &[], table());
+    let short = UsagePiece { from: 0, until: 1, part: "cp-04".to_owned(), spec: 0, failed: false };
+    let rows = [UsageSeries { name: "LR".to_owned(), bars: vec![short] }];
+    let drawn =
+        usage::usage(words(), &[UsageRun { name: "e".to_owned(), sessions: 20 }], &rows, &[], table());
     assert_eq!(drawn.rows[0].name, "LR (a is cp-04)");
 }

@@ -5,7 +5,9 @@
 
 use super::html::{attribute, read, words};
 use super::{demo, page, pages, text};
-use stringline::report::{Options, Page, render};
+use stringline::report::Options;
+use stringline::report::Page;
+use stringline::report::render;
 
 fn said(pages: &[Page], name: &str) -> String {
     words(&read(&page(pages, name).html))

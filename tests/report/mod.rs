@@ -22,7 +22,9 @@ pub mod valid;
 mod winter;
 
 use std::path::Path;
-use stringline::report::{Options, Page, render};
+use stringline::report::Options;
+use stringline::report::Page;
+use stringline::report::render;
 use stringline::source::{Disk, Files, LoadTrouble, Memory, World};
 use stringline::{Compiled, compile};
 

@@ -3,7 +3,8 @@
 use super::html::{Piece, assert_nested, attribute, read};
 use super::{demo, pages, text};
 use std::collections::BTreeSet;
-use stringline::report::{Options, render};
+use stringline::report::Options;
+use stringline::report::render;
 
 #[test]
 fn every_page_is_whole_and_needs_nothing_from_outside() {

@@ -7,7 +7,8 @@ use html5ever::tendril::TendrilSink as _;
 use markup5ever_rcdom::{Handle, NodeData, RcDom};
 use std::fmt::Write as _;
 use stringline::audience::{self, Reader};
-use stringline::report::{self, Own, Page};
+use stringline::report::Page;
+use stringline::report::{self, Own};
 use stringline::source::{Memory, World as _};
 
 fn parse(html: &str) -> RcDom {

@@ -2,7 +2,6 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-
 use stringline::source::{Disk, FileId, Files, LoadTrouble, Span, World};
 
 /// A folder of its own for one test, removed at the end.

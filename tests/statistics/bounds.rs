@@ -1,11 +1,10 @@
 //! Lower bounds from few failures or none.
 
+use super::{lives, near};
 use stringline::statistics::bounds::{mean_at_least, none_would_fail, scale_at_least};
 use stringline::statistics::poisson::mean_at_most;
 use stringline::statistics::weibull::Weibull;
 use stringline::statistics::{End, Observation};
-
-use super::{lives, near};
 
 /// Hanley & Lippman-Hand, "If nothing goes wrong, is everything all right?", JAMA 249 (1983) 1743: the rule of three.
 #[test]

@@ -1,14 +1,13 @@
 //! The demo season's couplings (invented; clock: running minutes), every number worked out apart from this code, with
 //! lifelines 0.30.3 and scipy 1.17.1.
 
+use super::near;
 use stringline::statistics::bounds::{mean_at_least, none_would_fail, scale_at_least};
 use stringline::statistics::compare::{How, log_rank, test};
 use stringline::statistics::replacement::{break_even_life, running_cost};
 use stringline::statistics::survival::curve;
 use stringline::statistics::weibull::fit;
 use stringline::statistics::{End, Interval, Observation};
-
-use super::near;
 
 /// Nine of rubber: five failed, three pulled good, one running.
 pub fn std_couplings() -> Vec<Observation> {

@@ -1,8 +1,7 @@
 //! Published sets of lives. Each: failed, then not failed.
 
-use stringline::statistics::Observation;
-
 use super::lives;
+use stringline::statistics::Observation;
 
 /// NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.1.3: twenty units tested to 500 h.
 pub fn nist_8413() -> Vec<Observation> {

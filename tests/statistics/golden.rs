@@ -1,15 +1,13 @@
 //! Invented lives with fixed seeds, against lifelines and scipy (`tests/oracles/lifelines_scipy.py`; the golden files name the
 //! versions).
 
-use std::collections::BTreeMap;
-
+use super::{close, near};
 use serde::Deserialize;
+use std::collections::BTreeMap;
 use stringline::statistics::compare::{How, Needed, log_rank, needed, test};
 use stringline::statistics::survival::curve;
 use stringline::statistics::weibull::{Region, fit};
 use stringline::statistics::{End, Interval, Observation};
-
-use super::{close, near};
 
 #[derive(Deserialize)]
 struct File<Row> {

@@ -1,11 +1,10 @@
 //! Log-rank and its exact form.
 
+use super::data::{placebo, six_mp};
+use super::{lives, near};
 use stringline::statistics::compare::{Approximate, How, NoTest, log_rank, test};
 use stringline::statistics::observation::{Reason, Why};
 use stringline::statistics::{End, Observation};
-
-use super::data::{placebo, six_mp};
-use super::{lives, near};
 
 /// Freireich's trial: 16.79 in every textbook; more digits by `scipy.stats.logrank`, scipy 1.17.1.
 #[test]

@@ -1,11 +1,10 @@
 //! Failures to expect and spares to carry.
 
+use super::near;
 use serde::Deserialize;
 use stringline::statistics::poisson;
 use stringline::statistics::renewal::{counts, expected, expected_of, spares, together};
 use stringline::statistics::weibull::Weibull;
-
-use super::near;
 
 const WEAR: Weibull = Weibull { shape: 2.5, scale: 1000.0 };
 

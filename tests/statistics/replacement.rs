@@ -1,11 +1,10 @@
 //! Age replacement (Barlow & Proschan 1965), and what a kind costs to run.
 
+use super::{close, near};
 use stringline::statistics::replacement::{
     break_even_life, minimal_repair, optimum, rate, rate_to_failure, running_cost, time_in_use,
 };
 use stringline::statistics::weibull::Weibull;
-
-use super::{close, near};
 
 fn best(shape: f64, scale: f64, planned: f64, failure: f64, age: f64, cost: f64, to_failure: f64) {
     let life = Weibull { shape, scale };

@@ -1,10 +1,9 @@
 //! The survival curve: Kaplan-Meier with Greenwood's error, its bands, its median, and late entry's traps.
 
-use stringline::statistics::survival::{Curve, Trap, curve, curve as curve_of};
-use stringline::statistics::{End, Interval, Observation};
-
 use super::data::{fan_belts, nist_8413, shock_absorbers, six_mp};
 use super::{lives, near};
+use stringline::statistics::survival::{Curve, Trap, curve, curve as curve_of};
+use stringline::statistics::{End, Interval, Observation};
 
 /// Each step's age and survival, to the digits published.
 fn steps(curve: &Curve, wanted: &[(f64, f64)], tolerance: f64) {

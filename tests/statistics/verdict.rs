@@ -1,10 +1,9 @@
 //! The four answers, and that one life moved is enough to pass from one to the next.
 
-use stringline::statistics::compare::{Needed, NoTest, Short, Verdict, test, verdict};
-use stringline::statistics::{End, Observation};
-
 use super::couplings::{aramid_couplings, std_couplings};
 use super::{lives, near};
+use stringline::statistics::compare::{Needed, NoTest, Short, Verdict, test, verdict};
+use stringline::statistics::{End, Observation};
 
 fn running(ages: &[f64]) -> Vec<Observation> {
     ages.iter().map(|exit| Observation::new(0.0, *exit, End::Running)).collect()

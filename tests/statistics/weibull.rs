@@ -1,13 +1,12 @@
 //! The Weibull fit against published fits, its refusals, conditional chances.
 
-use stringline::statistics::observation::{Reason, Why};
-use stringline::statistics::weibull::{Fit, NoFit, Weibull, fit};
-use stringline::statistics::{End, Observation};
-
 use super::data::{
     ball_bearings, fan_belts, nist_8413, placebo, scipy_twenty, shock_absorbers, six_complete, six_mp,
 };
 use super::{close, lives, near};
+use stringline::statistics::observation::{Reason, Why};
+use stringline::statistics::weibull::{Fit, NoFit, Weibull, fit};
+use stringline::statistics::{End, Observation};
 
 fn fitted(lives: &[Observation], shape: f64, scale: f64, share: f64) -> Fit {
     let fit = fit(lives).unwrap();

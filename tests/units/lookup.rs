@@ -1,8 +1,7 @@
 //! Spellings: which unit a word means in which slot, and what is answered when it means none.
 
-use stringline::units::{DIMENSIONS, DimensionId as K, Found, UnitId, suggest, table, units_for};
-
 use super::unit;
+use stringline::units::{DIMENSIONS, DimensionId as K, Found, UnitId, suggest, table, units_for};
 
 fn symbols(ids: &[UnitId]) -> Vec<&'static str> {
     ids.iter().map(|id| id.get().symbol).collect()

@@ -1,11 +1,9 @@
 //! Every unit that pint can express, against pint (`tests/oracles/pint_units.py`, fixture names its version).
 
-use std::collections::BTreeMap;
-
-use serde::Deserialize;
-use stringline::units::{DimensionId, table};
-
 use super::near;
+use serde::Deserialize;
+use std::collections::BTreeMap;
+use stringline::units::{DimensionId, table};
 
 #[derive(Deserialize)]
 struct Fixture {

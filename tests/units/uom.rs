@@ -1,5 +1,6 @@
 //! A second opinion on factors: uom 0.38.0.
 
+use super::{near, unit};
 use stringline::units::DimensionId as K;
 use uom::si::f64::{
     Acceleration, Angle, AngularVelocity, Area, ElectricCharge, ElectricCurrent, ElectricPotential, Energy,
@@ -11,8 +12,6 @@ use uom::si::{
     energy, force, frequency, length, mass, mass_density, power, pressure, thermodynamic_temperature, time,
     torque, velocity, volume,
 };
-
-use super::{near, unit};
 
 #[test]
 fn exact_factors_agree_with_uom() {

@@ -5,6 +5,7 @@ use stringline::Compiled;
 use stringline::book::model::{CarId, PartId};
 use stringline::history::order::Rank;
 use stringline::history::{moment, usage};
+use stringline::report;
 
 /// States of every car, places and use of every part, sessions.
 pub fn outcome(compiled: &Compiled) -> String {
@@ -68,7 +69,7 @@ pub fn outcome(compiled: &Compiled) -> String {
 
 /// The season pages (not the index, which counts lines), without line numbers: those move when any line goes.
 pub fn pages(compiled: &Compiled) -> String {
-    let pages = stringline::report::render(compiled, stringline::report::Options::default()).unwrap();
+    let pages = stringline::report::render(compiled, report::Options::default()).unwrap();
     let mut text = String::new();
     for page in pages.iter().filter(|page| page.name != "index.html") {
         let body = page

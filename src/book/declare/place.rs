@@ -2,14 +2,15 @@
 
 use super::{enter, text_value};
 use crate::book::clauses::{cars, circuit_here};
-use crate::book::dates::{DateTrouble, dates};
+use crate::book::dates::dates;
+pub(in crate::book) use crate::book::declare::day::{no_date, of_date};
 use crate::book::model::{Circuit, CircuitId, Event, EventId, Gauge, GaugeId};
 use crate::book::names::{Thing, lowered, nearest};
 use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::source::Span;
-use crate::syntax::{Cursor, Mistake, Shape, looks_like_a_date};
+use crate::syntax::{Cursor, Shape};
 use crate::units::DimensionId;
 
 pub(super) fn new_circuit(book: &mut Book, named: Named) -> Thing {
@@ -46,21 +47,6 @@ pub(super) fn new_event(book: &mut Book, named: Named, cur: &mut Cursor<'_>) -> 
         sessions: Vec::new(),
     });
     Some(thing)
-}
-
-/// What is wrong where a date must stand and none does: perhaps one in another order.
-pub(in crate::book) fn no_date(cur: &Cursor<'_>, property: &'static str, wants: &'static str) -> Trouble {
-    let order = cur.peek().is_some_and(|word| looks_like_a_date(cur.str(word)));
-    let what = if order { What::Syntax(Mistake::DateOrder) } else { What::PropertyValue { property, wants } };
-    Trouble { span: cur.here(), what }
-}
-
-/// A date's trouble as the book's.
-pub(in crate::book) const fn of_date(trouble: DateTrouble) -> What {
-    match trouble {
-        DateTrouble::Impossible(days) => What::DateImpossible { days },
-        DateTrouble::Backward => What::DatesBackward,
-    }
 }
 
 pub(super) fn new_gauge(book: &mut Book, named: Named) -> Thing {

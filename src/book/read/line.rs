@@ -5,6 +5,7 @@ use crate::book::clauses;
 use crate::book::dates::{clock, offset};
 use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
 use crate::book::names::{Thing, nearest};
+pub(super) use crate::book::read::verb::verb_of;
 use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, Line, LineKind, Shape, Word};
@@ -279,23 +280,6 @@ impl Reader<'_> {
     }
 }
 
-/// Whether a word behind a clock time is an offset: `+01:00`, or `+01:00..01:30` with the end of the times.
-pub(super) fn is_offset(text: &str) -> bool {
-    text.starts_with(['+', '-', '\u{2212}']) && text.contains(':')
-}
-
-/// The verb or answering line of that word.
-pub(super) fn verb_of(text: &str) -> Option<Verb> {
-    let first = text.as_bytes().first()?.to_ascii_lowercase();
-    Verb::ALL.iter().copied().find(|verb| {
-        let word = verb.word();
-        word.len() == text.len()
-            && word.as_bytes().first() == Some(&first)
-            && word.eq_ignore_ascii_case(text)
-            && *verb != Verb::Note
-    })
-}
-
 fn near_verb(text: &str) -> Option<String> {
     // Words that people type for one of ours.
     let ours = match text.to_ascii_lowercase().as_str() {
@@ -321,4 +305,9 @@ fn near_verb(text: &str) -> Option<String> {
         _ => None,
     };
     ours.map(str::to_owned).or_else(|| nearest(text, Verb::ALL.iter().map(|verb| verb.word())))
+}
+
+/// Whether a word behind a clock time is an offset: `+01:00`, or `+01:00..01:30` with the end of the times.
+pub(super) fn is_offset(text: &str) -> bool {
+    text.starts_with(['+', '-', '\u{2212}']) && text.contains(':')
 }

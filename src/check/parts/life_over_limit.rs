@@ -1,6 +1,6 @@
 //! `life-over-limit`: a part ran past the limit of its life.
 
-use crate::book::model::{Amount, Clock, PartId};
+use crate::book::model::{LifeAmount, Clock, PartId};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
@@ -45,7 +45,7 @@ impl Life {
     }
 }
 
-fn walk(cx: &Context<'_>, id: PartId, limits: &[Amount], whose: &str, out: &mut Vec<Diagnostic>) {
+fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &mut Vec<Diagnostic>) {
     let history = cx.history.parts.get(id);
     let mut rebuilds = history.rebuilds.iter().peekable();
     let mut life = Life::begin(limits.len(), false);
@@ -78,7 +78,7 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[Amount], whose: &str, out: &mut 
 }
 
 /// What the part has reached, in words, if that is past the limit.
-fn over(cx: &Context<'_>, id: PartId, limit: &Amount, life: &Life, session: &Session) -> Option<String> {
+fn over(cx: &Context<'_>, id: PartId, limit: &LifeAmount, life: &Life, session: &Session) -> Option<String> {
     let part = &cx.book.parts[id];
     let opening = part.opening.iter().find(|opening| opening.clock == limit.clock).map(|opening| opening.value);
     let known = life.rebuilt || part.opening_new || opening.is_some();
@@ -98,7 +98,7 @@ fn over(cx: &Context<'_>, id: PartId, limit: &Amount, life: &Life, session: &Ses
 fn message(
     cx: &Context<'_>,
     part: PartId,
-    limit: &Amount,
+    limit: &LifeAmount,
     whose: &str,
     reached: &str,
     session: &Session,

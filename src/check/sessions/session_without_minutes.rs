@@ -1,7 +1,7 @@
 //! `session-without-minutes`: sessions without minutes, while parts on the car count them.
 
 use crate::history::order::Rank;
-use crate::book::model::{Amount, CarId, Clock, KindId};
+use crate::book::model::{LifeAmount, CarId, Clock, KindId};
 use crate::book::place::Place;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -53,7 +53,7 @@ fn timed_places(cx: &Context<'_>, car: CarId) -> Vec<(KindId, Place)> {
         .collect()
 }
 
-fn timed(limits: &[Amount]) -> bool {
+fn timed(limits: &[LifeAmount]) -> bool {
     limits.iter().any(|limit| limit.clock == Clock::Time)
 }
 

@@ -1,6 +1,6 @@
 //! `sessions-overlap`: one car in two sessions at once.
 
-use crate::book::names::{same};
+use crate::book::names::same;
 use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};

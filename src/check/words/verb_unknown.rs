@@ -1,6 +1,6 @@
 //! `verb-unknown`: a line that does not start with a verb.
 
-use crate::book::names::{folded};
+use crate::book::names::folded;
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};

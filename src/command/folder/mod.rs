@@ -8,7 +8,8 @@ mod whose;
 
 use crate::Compiled;
 use crate::book::model::CarId;
-use crate::report::{Options, Page};
+use crate::report::Options;
+use crate::report::Page;
 use crate::source::{Journal, Lock, fingerprint, put, reason, shown, sweep};
 use anyhow::{Context as _, bail};
 use list::{List, NAME, Scope};

@@ -7,9 +7,13 @@ use super::{hole, of_part, part};
 use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
+use crate::figures::compute::Code;
 use crate::figures::dual::Dual;
 use crate::figures::formula::Formula;
 use crate::units::DimensionId;
+
+/// What of them the program works out.
+pub(in crate::figures) const FIGURES: &[Code] = &[("bar-against", against)];
 
 /// Everything a part needs, or all that is missing, at once.
 fn all<const N: usize>(calc: &mut Calc<'_>, part: PartId, names: [&str; N]) -> Got<Vec<Fig>> {
@@ -45,7 +49,7 @@ fn fourth(d: &Dual, bore: &Dual) -> Dual {
     d.powi(4) - if bore.value == 0.0 { Dual::constant(0.0, d.partials.len()) } else { bore.powi(4) }
 }
 
-pub(super) fn against(calc: &mut Calc<'_>, _: Place) -> Got {
+fn against(calc: &mut Calc<'_>, _: Place) -> Got {
     let this = part(calc)?;
     let other = calc.against.ok_or_else(|| Missing::one("another bar, such as `--against bar-2`"))?;
     let d = all(calc, this, ["bar-diameter"])?.remove(0);

@@ -5,7 +5,7 @@
 
 pub mod finder;
 mod formulas;
-mod geometry;
+pub mod geometry;
 pub mod rates;
 mod rows;
 
@@ -26,7 +26,6 @@ pub const FIGURES: &[Code] = &[
     ("rate-scatter", scatter),
     ("rate-half-width", half_width),
     ("tag-error", tag_error),
-    ("bar-against", geometry::against),
     ("other-hole-rate", |calc, _| other_hole(calc, "bar-rate")),
     ("other-hole-arm", |calc, _| other_hole(calc, "bar-arm")),
     ("hole-rate", |calc, _| this_hole(calc, "bar-rate")),

@@ -2,13 +2,9 @@
 //!
 //! Must not know fuel or power.
 
-mod cylinders;
+pub(super) mod cylinders;
 mod drift;
-mod lash;
-mod leakdown;
+pub(super) mod lash;
+pub(super) mod leakdown;
 
 pub use drift::{AtHours, over_hours};
-
-pub(super) use cylinders::FIGURES as COMPRESSION;
-pub(super) use lash::FIGURES as LASH;
-pub(super) use leakdown::FIGURES as LEAKDOWN;

@@ -2,8 +2,5 @@
 //!
 //! Must not know gearing.
 
-mod pressure;
-mod size;
-
-pub(super) use pressure::FIGURES as PRESSURE;
-pub(super) use size::FIGURES as SIZE;
+pub(super) mod pressure;
+pub(super) mod size;

@@ -2,14 +2,14 @@
 //!
 //! Must not know settings.
 
-use super::scale::{Scale, Tick, place};
+use super::scale::{PaperScale, Tick, place};
 use super::{Table, Words, short};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One row: a name and how far off each time.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Lane {
+pub struct DriftSeries {
     /// "camber RF".
     pub name: String,
     /// Found less left, in gauge widths, in order.
@@ -18,7 +18,7 @@ pub struct Lane {
 
 /// The chart.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Drift {
+pub struct DriftChart {
     /// What it says.
     pub words: Words,
     /// Height of the paper.
@@ -34,15 +34,14 @@ pub struct Drift {
     /// Ticks.
     pub x: Vec<Tick>,
     /// Rows.
-    pub lanes: Vec<Drawn>,
+    pub lanes: Vec<DriftLane>,
     /// The numbers.
     pub table: Table,
 }
 
 /// A row as drawn.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "DriftLane")]
-pub struct Drawn {
+pub struct DriftLane {
     /// Its name, cut to fit.
     pub name: String,
     /// Height of its dots.
@@ -68,12 +67,12 @@ pub fn beyond(widths: f64) -> bool {
 
 /// Draws it.
 #[must_use]
-pub fn drift(words: Words, lanes: &[Lane], table: Table) -> Drift {
+pub fn drift(words: Words, lanes: &[DriftSeries], table: Table) -> DriftChart {
     let all = lanes.iter().flat_map(|lane| lane.widths.iter().copied());
-    let x = Scale::over(all.chain([-3.0, 3.0]), 118.0, WIDTH - 16.0, 4);
+    let x = PaperScale::over(all.chain([-3.0, 3.0]), 118.0, WIDTH - 16.0, 4);
     let foot = 10.0 + LANE * lanes.len() as f64;
     let (from, to) = (x.at(-SAME), x.at(SAME));
-    Drift {
+    DriftChart {
         words,
         height: place(foot + 34.0),
         foot: place(foot),
@@ -86,7 +85,7 @@ pub fn drift(words: Words, lanes: &[Lane], table: Table) -> Drift {
             .enumerate()
             .map(|(at, lane)| {
                 let y = 10.0 + LANE * (at as f64 + 0.5);
-                Drawn {
+                DriftLane {
                     name: short(&lane.name, 17),
                     y: place(y),
                     text: place(y + 4.0),

@@ -3,7 +3,7 @@
 //!
 //! Must not know parts.
 
-use super::scale::{Scale, Tick, place};
+use super::scale::{PaperScale, Tick, place};
 use super::{Table, Words, short};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -11,7 +11,7 @@ use std::fmt::Write as _;
 
 /// A step down.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Step {
+pub struct LifeStep {
     /// At which age.
     pub at: f64,
     /// The share still good after it, 0 to 1.
@@ -22,11 +22,11 @@ pub struct Step {
 
 /// One curve.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Curve {
+pub struct LifeSeries {
     /// What it is of, for the key.
     pub name: String,
     /// Its steps, in order of age.
-    pub steps: Vec<Step>,
+    pub steps: Vec<LifeStep>,
     /// Ages at which one was left without failing.
     pub left: Vec<f64>,
     /// The age past which nothing was watched.
@@ -35,8 +35,7 @@ pub struct Curve {
 
 /// The chart.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "LifeChart")]
-pub struct Life {
+pub struct LifeChart {
     /// What it says.
     pub words: Words,
     /// What the axis across is.
@@ -46,9 +45,9 @@ pub struct Life {
     /// Ticks up.
     pub y: Vec<Tick>,
     /// The stated limit; none without one.
-    pub limit: Option<Limit>,
+    pub limit: Option<LifeLimit>,
     /// The curves.
-    pub curves: Vec<Drawn>,
+    pub curves: Vec<LifeCurve>,
     /// Height of the paper.
     pub height: String,
     /// Where the key says what a tick is.
@@ -61,8 +60,7 @@ pub struct Life {
 
 /// The stated limit as drawn.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "LifeLimit")]
-pub struct Limit {
+pub struct LifeLimit {
     /// Its place on the paper.
     pub at: String,
     /// What is written beside it.
@@ -73,8 +71,7 @@ pub struct Limit {
 
 /// A curve as drawn.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "LifeCurve")]
-pub struct Drawn {
+pub struct LifeCurve {
     /// Which kind of line: 0 to 5.
     pub style: usize,
     /// Its words in the key, cut to fit.
@@ -106,23 +103,23 @@ pub fn life(
     words: Words,
     across: &str,
     limit: Option<(f64, String)>,
-    curves: &[Curve],
+    curves: &[LifeSeries],
     table: Table,
-) -> Life {
+) -> LifeChart {
     let shown = &curves[..curves.len().min(MOST)];
     let ends = shown.iter().map(|curve| curve.last).chain(limit.iter().map(|limit| limit.0));
-    let x = Scale::over(ends.chain([0.0]), 40.0, WIDTH - 14.0, 5);
-    let y = Scale::over([0.0, 100.0], FLOOR, TOP, 5);
+    let x = PaperScale::over(ends.chain([0.0]), 40.0, WIDTH - 14.0, 5);
+    let y = PaperScale::over([0.0, 100.0], FLOOR, TOP, 5);
     let ticks = shown.iter().any(|curve| !curve.left.is_empty());
     let foot = KEY + ROW * shown.len() as f64;
-    Life {
+    LifeChart {
         words,
         across: across.to_owned(),
         x: x.ticks(),
         y: y.ticks(),
         limit: limit.filter(|limit| limit.0.is_finite()).map(|(at, text)| {
             let anchor = if x.at(at) < WIDTH / 2.0 { "start" } else { "end" };
-            Limit { at: x.place(at), text: short(&text, 24), anchor }
+            LifeLimit { at: x.place(at), text: short(&text, 24), anchor }
         }),
         curves: shown.iter().enumerate().map(|(at, curve)| drawn(at, curve, &x, &y)).collect(),
         height: place(foot + if ticks { 8.0 } else { -6.0 }),
@@ -132,10 +129,10 @@ pub fn life(
     }
 }
 
-fn drawn(at: usize, curve: &Curve, x: &Scale, y: &Scale) -> Drawn {
+fn drawn(at: usize, curve: &LifeSeries, x: &PaperScale, y: &PaperScale) -> LifeCurve {
     let key = KEY + ROW * at as f64;
     let up = |share: f64| y.at(share * 100.0);
-    let steps: Vec<Step> =
+    let steps: Vec<LifeStep> =
         curve.steps.iter().copied().filter(|step| step.at.is_finite() && step.share.is_finite()).collect();
     let end = x.at(curve.last);
     let mut path = format!("M{} {}", x.place(0.0), place(up(1.0)));
@@ -154,7 +151,7 @@ fn drawn(at: usize, curve: &Curve, x: &Scale, y: &Scale) -> Drawn {
         }
         last = tick;
     }
-    Drawn {
+    LifeCurve {
         style: at % MOST,
         name: short(&curve.name, 44),
         key: place(key - 4.0),
@@ -166,7 +163,7 @@ fn drawn(at: usize, curve: &Curve, x: &Scale, y: &Scale) -> Drawn {
 }
 
 /// The outline of the band: along its upper ends and back along its lower ones, broken where there is none.
-fn band(steps: &[Step], end: f64, x: &Scale, up: &dyn Fn(f64) -> f64) -> String {
+fn band(steps: &[LifeStep], end: f64, x: &PaperScale, up: &dyn Fn(f64) -> f64) -> String {
     let mut path = String::new();
     let mut at = 0;
     while at < steps.len() {

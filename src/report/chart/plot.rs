@@ -2,7 +2,7 @@
 //!
 //! Must not know benches.
 
-use super::scale::{Scale, Tick, place};
+use super::scale::{PaperScale, Tick, place};
 use super::{Table, Words};
 use crate::figures::uncertainty;
 use schemars::JsonSchema;
@@ -33,7 +33,7 @@ pub struct Plot {
     /// Ticks up.
     pub y: Vec<Tick>,
     /// Dots.
-    pub dots: Vec<Dot>,
+    pub dots: Vec<PlotDot>,
     /// The fitted line: x1, y1, x2, y2. Empty without one.
     pub line: Vec<String>,
     /// The numbers.
@@ -42,8 +42,7 @@ pub struct Plot {
 
 /// A dot.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "PlotDot")]
-pub struct Dot {
+pub struct PlotDot {
     /// Across.
     pub x: String,
     /// Up.
@@ -61,8 +60,8 @@ pub fn plot(words: Words, across: &str, up: &str, points: &[Point], table: Table
     let points: Vec<Point> =
         points.iter().copied().filter(|point| point.x.is_finite() && point.y.is_finite()).collect();
     let all = |of: fn(&Point) -> f64| points.iter().map(of).chain([0.0]);
-    let x = Scale::over(all(|point| point.x), 46.0, 328.0, 5);
-    let y = Scale::over(all(|point| point.y), 150.0, 24.0, 4);
+    let x = PaperScale::over(all(|point| point.x), 46.0, 328.0, 5);
+    let y = PaperScale::over(all(|point| point.y), 150.0, 24.0, 4);
     let counts: Vec<&Point> = points.iter().filter(|point| !point.void).collect();
     let xs: Vec<f64> = counts.iter().map(|point| point.x).collect();
     let ys: Vec<f64> = counts.iter().map(|point| point.y).collect();
@@ -82,7 +81,7 @@ pub fn plot(words: Words, across: &str, up: &str, points: &[Point], table: Table
         y: y.ticks(),
         dots: points
             .iter()
-            .map(|point| Dot { x: place(x.at(point.x)), y: place(y.at(point.y)), hollow: point.void })
+            .map(|point| PlotDot { x: place(x.at(point.x)), y: place(y.at(point.y)), hollow: point.void })
             .collect(),
         line,
         table,

@@ -17,7 +17,7 @@ pub struct Tick {
 
 /// From values to places.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Scale {
+pub struct PaperScale {
     least: f64,
     most: f64,
     step: f64,
@@ -27,7 +27,7 @@ pub struct Scale {
     to: f64,
 }
 
-impl Scale {
+impl PaperScale {
     /// A scale that holds all finite values, opened to round numbers, from one place of the paper to another.
     #[must_use]
     pub fn over(values: impl IntoIterator<Item = f64>, from: f64, to: f64, wanted: u32) -> Self {

@@ -4,7 +4,7 @@
 //! Must not know what is booked.
 
 use super::hatch::{BAR, hatch};
-use super::scale::{Scale, Tick, place};
+use super::scale::{PaperScale, Tick, place};
 use super::{LETTER, Table, Words, fitting, short};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -13,7 +13,7 @@ use serde::Serialize;
 
 /// A row: an event, a car.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Row {
+pub struct StackSeries {
     /// Its name.
     pub name: String,
     /// All of it, as told elsewhere on the page.
@@ -40,17 +40,16 @@ pub struct Stack {
     /// What the axis is: "EUR".
     pub unit: String,
     /// The rows.
-    pub rows: Vec<Drawn>,
+    pub rows: Vec<StackRow>,
     /// What the hatchings mean.
-    pub key: Vec<Key>,
+    pub key: Vec<StackKey>,
     /// The numbers.
     pub table: Table,
 }
 
 /// A row as drawn.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "StackRow")]
-pub struct Drawn {
+pub struct StackRow {
     /// Its name, cut to fit.
     pub name: String,
     /// All of it.
@@ -58,13 +57,12 @@ pub struct Drawn {
     /// Where both stand.
     pub text: String,
     /// Its bars, from left to right of nothing.
-    pub bars: Vec<Block>,
+    pub bars: Vec<StackBar>,
 }
 
 /// A bar as drawn.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "StackBar")]
-pub struct Block {
+pub struct StackBar {
     /// Left end.
     pub x: String,
     /// Top.
@@ -83,8 +81,7 @@ pub struct Block {
 
 /// A hatching and what it means.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "StackKey")]
-pub struct Key {
+pub struct StackKey {
     /// Left end of its block.
     pub x: String,
     /// Top of its block.
@@ -109,7 +106,7 @@ const SWATCH: f64 = 26.0;
 
 /// Draws it. Kinds are named in the order of their numbers, `unit` says what the amounts are in.
 #[must_use]
-pub fn stack(words: Words, unit: &str, kinds: &[&str], rows: &[Row], table: Table) -> Stack {
+pub fn stack(words: Words, unit: &str, kinds: &[&str], rows: &[StackSeries], table: Table) -> Stack {
     let ends = rows.iter().flat_map(|row| {
         let (less, more): (Vec<f64>, Vec<f64>) =
             row.amounts.iter().map(|(_, one)| size(*one)).partition(|one| *one < 0.0);
@@ -121,7 +118,7 @@ pub fn stack(words: Words, unit: &str, kinds: &[&str], rows: &[Row], table: Tabl
     let below = foot + 38.0;
     let key = kinds.iter().enumerate().map(|(at, name)| {
         let (left, y) = (2.0 + (at % 2) as f64 * WIDTH / 2.0, below + 21.0 * (at / 2) as f64);
-        Key {
+        StackKey {
             x: place(left),
             y: place(y),
             right: place(left + SWATCH + 7.0),
@@ -158,18 +155,18 @@ fn size(amount: Decimal) -> f64 {
 }
 
 /// The scale with as many ticks as have room for their words.
-fn scale(values: &[f64]) -> Scale {
+fn scale(values: &[f64]) -> PaperScale {
     // A word stands in the middle under its tick, and within the paper.
     let ends = |word: f64| (LEFT.max(word / 2.0), RIGHT.min(WIDTH - word / 2.0));
-    let longest = |scale: &Scale| {
+    let longest = |scale: &PaperScale| {
         let letters = scale.ticks().iter().map(|tick| tick.text.chars().count()).max().unwrap_or(0);
         letters as f64 * LETTER + 4.0
     };
     let over = |wanted: u32| {
-        let (from, to) = ends(longest(&Scale::about_nothing(values, LEFT, RIGHT, wanted)));
-        Scale::about_nothing(values, from, to, wanted)
+        let (from, to) = ends(longest(&PaperScale::about_nothing(values, LEFT, RIGHT, wanted)));
+        PaperScale::about_nothing(values, from, to, wanted)
     };
-    let fits = |scale: &Scale| {
+    let fits = |scale: &PaperScale| {
         let word = longest(scale);
         let (from, to) = ends(word);
         word * scale.ticks().len().saturating_sub(1) as f64 <= to - from
@@ -177,7 +174,12 @@ fn scale(values: &[f64]) -> Scale {
     [4, 3, 2].map(over).into_iter().find(fits).unwrap_or_else(|| over(1))
 }
 
-fn drawn<'k>(row: &Row, top: f64, x: &Scale, kind: impl Fn(usize) -> (&'k str, String)) -> Drawn {
+fn drawn<'k>(
+    row: &StackSeries,
+    top: f64,
+    x: &PaperScale,
+    kind: impl Fn(usize) -> (&'k str, String),
+) -> StackRow {
     let y = top + 17.0;
     // How far it reaches on either side so far.
     let (mut less, mut more) = (0.0, 0.0);
@@ -188,7 +190,7 @@ fn drawn<'k>(row: &Row, top: f64, x: &Scale, kind: impl Fn(usize) -> (&'k str, S
         *side += size;
         let (from, to) = (x.at(from.min(*side)), x.at(from.max(*side)));
         let (name, letter) = kind(*at);
-        Block {
+        StackBar {
             x: place(from),
             y: place(y),
             width: place((to - from).max(0.6)),
@@ -202,5 +204,5 @@ fn drawn<'k>(row: &Row, top: f64, x: &Scale, kind: impl Fn(usize) -> (&'k str, S
     let room = (WIDTH - 4.0) / LETTER;
     let total = short(&row.total, room as usize / 2);
     let name = short(&row.name, room as usize - total.chars().count() - 2);
-    Drawn { name, total, text: place(top + 13.0), bars }
+    StackRow { name, total, text: place(top + 13.0), bars }
 }

@@ -2,14 +2,14 @@
 //!
 //! Readings of different kinds (hot, cold) are drawn apart and never joined. Must not know engines.
 
-use super::scale::{Scale, Tick, place};
+use super::scale::{PaperScale, Tick, place};
 use super::{Table, Words, short};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A reading.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Reading {
+pub struct StripReading {
     /// Across: hours.
     pub x: f64,
     /// Up.
@@ -20,11 +20,11 @@ pub struct Reading {
 
 /// One lane to draw.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Lane {
+pub struct StripSeries {
     /// Its name.
     pub name: String,
     /// Its readings, in order.
-    pub readings: Vec<Reading>,
+    pub readings: Vec<StripReading>,
 }
 
 /// The chart.
@@ -43,15 +43,14 @@ pub struct Strip {
     /// Ticks across.
     pub x: Vec<Tick>,
     /// The lanes.
-    pub lanes: Vec<Drawn>,
+    pub lanes: Vec<StripLane>,
     /// The numbers.
     pub table: Table,
 }
 
 /// A lane as drawn.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "StripLane")]
-pub struct Drawn {
+pub struct StripLane {
     /// Its name, cut to fit.
     pub name: String,
     /// Where its name stands.
@@ -67,13 +66,12 @@ pub struct Drawn {
     /// Lines joining readings of one kind, as `x,y x,y`.
     pub lines: Vec<String>,
     /// The readings.
-    pub dots: Vec<Dot>,
+    pub dots: Vec<StripDot>,
 }
 
 /// A reading as drawn.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "StripDot")]
-pub struct Dot {
+pub struct StripDot {
     /// Across.
     pub x: String,
     /// Up.
@@ -88,10 +86,10 @@ pub const WIDTH: f64 = 340.0;
 
 /// Draws it: all lanes by one scale, from nothing up.
 #[must_use]
-pub fn strip(words: Words, across: &str, unit: &str, lanes: &[Lane], table: Table) -> Strip {
+pub fn strip(words: Words, across: &str, unit: &str, lanes: &[StripSeries], table: Table) -> Strip {
     let readings = || lanes.iter().flat_map(|lane| &lane.readings);
-    let x = Scale::over(readings().map(|one| one.x), 72.0, WIDTH - 14.0, 4);
-    let up = |from: f64, to: f64| Scale::over(readings().map(|one| one.y).chain([0.0]), from, to, 2);
+    let x = PaperScale::over(readings().map(|one| one.x), 72.0, WIDTH - 14.0, 4);
+    let up = |from: f64, to: f64| PaperScale::over(readings().map(|one| one.y).chain([0.0]), from, to, 2);
     let foot = 8.0 + LANE * lanes.len() as f64;
     let drawn = lanes.iter().enumerate().map(|(at, lane)| {
         let top = 8.0 + LANE * at as f64;
@@ -106,7 +104,7 @@ pub fn strip(words: Words, across: &str, unit: &str, lanes: &[Lane], table: Tabl
                 of.map(|one| format!("{},{}", x.place(one.x), y.place(one.y))).collect();
             (places.len() > 1).then(|| places.join(" "))
         });
-        Drawn {
+        StripLane {
             name: short(&lane.name, 9),
             middle: place(f64::midpoint(high, floor) + 4.0),
             floor: place(floor),
@@ -118,7 +116,7 @@ pub fn strip(words: Words, across: &str, unit: &str, lanes: &[Lane], table: Tabl
                 .readings
                 .iter()
                 .filter(|one| one.x.is_finite() && one.y.is_finite())
-                .map(|one| Dot { x: x.place(one.x), y: y.place(one.y), kind: one.kind })
+                .map(|one| StripDot { x: x.place(one.x), y: y.place(one.y), kind: one.kind })
                 .collect(),
         }
     });

@@ -10,7 +10,7 @@ use serde::Serialize;
 
 /// A run of sessions under one name on the axis: an event.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Span {
+pub struct UsageRun {
     /// Its name.
     pub name: String,
     /// How many sessions.
@@ -19,7 +19,7 @@ pub struct Span {
 
 /// A bar to draw.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Bar {
+pub struct UsagePiece {
     /// First session, from 0.
     pub from: usize,
     /// One past its last.
@@ -34,17 +34,16 @@ pub struct Bar {
 
 /// A place.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Row {
+pub struct UsageSeries {
     /// Its name.
     pub name: String,
     /// Its bars, in order.
-    pub bars: Vec<Bar>,
+    pub bars: Vec<UsagePiece>,
 }
 
 /// The chart.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "UsageChart")]
-pub struct Usage {
+pub struct UsageChart {
     /// What it says.
     pub words: Words,
     /// Height of the paper.
@@ -52,11 +51,11 @@ pub struct Usage {
     /// Where the rows end.
     pub foot: String,
     /// Events: where each begins, and its name or number where that fits.
-    pub events: Vec<Event>,
+    pub events: Vec<UsageEvent>,
     /// The rows.
-    pub rows: Vec<Drawn>,
+    pub rows: Vec<UsageRow>,
     /// What the hatchings mean.
-    pub key: Vec<Key>,
+    pub key: Vec<UsageKey>,
     /// Where the key says what the cross is; empty where nothing failed.
     pub cross: String,
     /// The numbers.
@@ -65,8 +64,7 @@ pub struct Usage {
 
 /// An event on the axis.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "UsageEvent")]
-pub struct Event {
+pub struct UsageEvent {
     /// Where it begins.
     pub at: String,
     /// Where its words stand.
@@ -77,8 +75,7 @@ pub struct Event {
 
 /// A row as drawn.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "UsageRow")]
-pub struct Drawn {
+pub struct UsageRow {
     /// Its name and, for bars too short for their part's name, what their letters stand for.
     pub name: String,
     /// Where that stands.
@@ -90,13 +87,12 @@ pub struct Drawn {
     /// The end of those.
     pub to: String,
     /// The bars.
-    pub bars: Vec<Block>,
+    pub bars: Vec<UsageBar>,
 }
 
 /// A bar as drawn.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "UsageBar")]
-pub struct Block {
+pub struct UsageBar {
     /// Left end.
     pub x: String,
     /// Top.
@@ -121,8 +117,7 @@ pub struct Block {
 
 /// A hatching and what it means.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(rename = "UsageKey")]
-pub struct Key {
+pub struct UsageKey {
     /// Top of its block.
     pub y: String,
     /// Where its words stand.
@@ -144,7 +139,13 @@ const HATCHES: usize = 6;
 
 /// Draws it. Specs are named in the order of their numbers; one without a name is not in the key.
 #[must_use]
-pub fn usage(words: Words, spans: &[Span], rows: &[Row], specs: &[String], table: Table) -> Usage {
+pub fn usage(
+    words: Words,
+    spans: &[UsageRun],
+    rows: &[UsageSeries],
+    specs: &[String],
+    table: Table,
+) -> UsageChart {
     let all: usize = spans.iter().map(|span| span.sessions).sum();
     let wide = (RIGHT - LEFT) / all.max(1) as f64;
     let x = |session: usize| LEFT + wide * session.min(all) as f64;
@@ -154,24 +155,24 @@ pub fn usage(words: Words, spans: &[Span], rows: &[Row], specs: &[String], table
     for (at, span) in spans.iter().enumerate() {
         let (from, to) = (x(begins), x(begins + span.sessions));
         begins += span.sessions;
-        events.push(Event {
+        events.push(UsageEvent {
             at: place(from),
             middle: place(f64::midpoint(from, to)),
             text: fitting(&[&span.name, &(at + 1).to_string()], to - from),
         });
     }
     let named = specs.iter().take(HATCHES).enumerate().filter(|(_, name)| !name.is_empty());
-    let key: Vec<Key> = named
+    let key: Vec<UsageKey> = named
         .enumerate()
         .map(|(line, (at, name))| {
             let y = foot + 4.0 + 21.0 * line as f64;
             let text = place(y + 13.0);
-            Key { y: place(y), text, hatch: hatch(at % HATCHES, LEFT, y, 26.0), name: short(name, 42) }
+            UsageKey { y: place(y), text, hatch: hatch(at % HATCHES, LEFT, y, 26.0), name: short(name, 42) }
         })
         .collect();
     let below = foot + 4.0 + 21.0 * key.len() as f64;
     let failed = rows.iter().flat_map(|row| &row.bars).any(|bar| bar.failed);
-    Usage {
+    UsageChart {
         words,
         height: place(below + if failed { 21.0 } else { 0.0 }),
         foot: place(foot),
@@ -183,7 +184,7 @@ pub fn usage(words: Words, spans: &[Span], rows: &[Row], specs: &[String], table
     }
 }
 
-fn drawn(row: &Row, top: f64, x: &dyn Fn(usize) -> f64) -> Drawn {
+fn drawn(row: &UsageSeries, top: f64, x: &dyn Fn(usize) -> f64) -> UsageRow {
     let y = top + 19.0;
     let mut letters = 'a'..='z';
     let mut said = Vec::new();
@@ -205,7 +206,7 @@ fn drawn(row: &Row, top: f64, x: &dyn Fn(usize) -> f64) -> Drawn {
         let wide = (label.chars().count() as f64 * LETTER + 3.0).min(room);
         let middle = f64::midpoint(from, to - crossed);
         let patched = !hatch.is_empty() && !label.is_empty();
-        bars.push(Block {
+        bars.push(UsageBar {
             x: place(from),
             y: place(y),
             width: place((to - from).max(0.6)),
@@ -220,7 +221,7 @@ fn drawn(row: &Row, top: f64, x: &dyn Fn(usize) -> f64) -> Drawn {
     }
     let name = if said.is_empty() { row.name.clone() } else { format!("{} ({})", row.name, said.join(", ")) };
     let (from, to) = (place(y - 2.0), place(y + BAR + 2.0));
-    Drawn { name: short(&name, 46), text: place(top + 13.0), middle: place(y + BAR / 2.0), from, to, bars }
+    UsageRow { name: short(&name, 46), text: place(top + 13.0), middle: place(y + BAR / 2.0), from, to, bars }
 }
 
 /// A cross within a bar's right end.

@@ -1,10 +1,13 @@
 //! The rate book's page. It is the shop's, whichever car a part is on, and only a whole report has it.
 
-use super::{Desk, Key, Listed, Sort};
-use crate::report::Options;
+use super::Sort;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::bench::{self, Bench};
+use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
-use crate::report::view::bench::{self, Bench};
-use crate::report::view::frame::Frame;
 
 impl Sort for Bench {
     const TEMPLATE: &'static str = "bench.html";

@@ -1,12 +1,15 @@
 //! A client's letter; only in a report that was cut for him.
 
-use super::{Desk, Key, Listed, Sort};
-use crate::report::Options;
+use super::Sort;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::client::{self, ClientPage};
+use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
-use crate::report::view::client::{self, Client};
-use crate::report::view::frame::Frame;
 
-impl Sort for Client {
+impl Sort for ClientPage {
     const TEMPLATE: &'static str = "client.html";
 
     fn of_book(tell: &Teller<'_>, options: Options) -> Vec<Listed> {

@@ -1,13 +1,16 @@
 //! The shop's costs: one page a year in which something was booked. It is the shop's, and only a report of all cars has it.
 
-use super::{Desk, Key, Listed, Sort};
-use crate::report::Options;
+use super::Sort;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::costs::{self, CostsPage};
+use crate::report::section::frame::Frame;
+use crate::report::section::money;
 use crate::report::teller::Teller;
-use crate::report::view::costs::{self, Costs};
-use crate::report::view::frame::Frame;
-use crate::report::view::money;
 
-impl Sort for Costs {
+impl Sort for CostsPage {
     const TEMPLATE: &'static str = "costs.html";
     const LARGE: bool = true;
 

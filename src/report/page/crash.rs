@@ -1,13 +1,16 @@
 //! A car after an impact: one page for each `hit`.
 
-use super::{Desk, Key, Listed, Sort};
+use super::Sort;
 use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::book::place::Place;
-use crate::report::Options;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::crash::{self, Crash};
+use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
-use crate::report::view::crash::{self, Crash};
-use crate::report::view::frame::Frame;
 
 /// The page of an impact, as it is listed.
 pub(in crate::report) fn listed(tell: &Teller<'_>, car: CarId, (line, place): (EntryId, Place)) -> Listed {

@@ -1,13 +1,16 @@
 //! What changed on a car from one event to its next.
 
-use super::{Desk, Key, Listed, Sort};
+use super::Sort;
 use crate::book::model::{CarId, EventId};
-use crate::report::Options;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::diff::{self, DiffPage};
+use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
-use crate::report::view::diff::{self, Diff};
-use crate::report::view::frame::Frame;
 
-impl Sort for Diff {
+impl Sort for DiffPage {
     const TEMPLATE: &'static str = "diff.html";
     const HEADING: &'static str = "What changed between events:";
 

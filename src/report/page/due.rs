@@ -1,10 +1,13 @@
 //! What is due before the next event, for the wall. The shop's: only a whole report has it, and only where an event lies ahead.
 
-use super::{Desk, Key, Listed, Sort};
-use crate::report::Options;
+use super::Sort;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::due::{self, DueList};
+use crate::report::section::frame::Frame;
 use crate::report::teller::Teller;
-use crate::report::view::due::{self, DueList};
-use crate::report::view::frame::Frame;
 
 impl Sort for DueList {
     const TEMPLATE: &'static str = "due.html";

@@ -4,8 +4,8 @@
 
 use super::print;
 use crate::audience::Purchase;
+use crate::report::section::handover::{self, Handover};
 use crate::report::teller::Teller;
-use crate::report::view::handover::{self, Handover};
 
 /// Its template in `report-templates/`.
 pub(in crate::report) const TEMPLATE: &str = "handover.html";

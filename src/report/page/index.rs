@@ -1,10 +1,13 @@
 //! The first page.
 
-use super::{Desk, Key, Listed, Sort};
-use crate::report::Options;
+use super::Sort;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::frame::Frame;
+use crate::report::section::index::{self, Index};
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::index::{self, Index};
 
 impl Sort for Index {
     const TEMPLATE: &'static str = "index.html";

@@ -1,10 +1,13 @@
 //! How long the parts of a kind last. The shop's, whichever car a part was on: only a whole report has it.
 
-use super::{Desk, Key, Listed, Sort};
-use crate::report::Options;
+use super::Sort;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::frame::Frame;
+use crate::report::section::lives::{self, KindPage};
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::lives::{self, KindPage};
 
 impl Sort for KindPage {
     const TEMPLATE: &'static str = "lives.html";

@@ -1,12 +1,15 @@
 //! What to load for an event: one page for each event ahead and for each of the book's last year, or of the year asked for. The
 //! shop's own: only a report of all cars has it.
 
-use super::{Desk, Key, Listed, Sort};
+use super::Sort;
 use crate::book::model::EventId;
-use crate::report::Options;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::frame::Frame;
+use crate::report::section::load::{self, Load};
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::load::{self, Load};
 
 /// The page, as it is listed.
 pub(in crate::report) fn listed(tell: &Teller<'_>, event: EventId) -> Listed {

@@ -24,95 +24,35 @@ pub(super) mod stream;
 pub(super) mod table;
 mod usage;
 
-use super::Options;
+use super::section::frame::Frame;
 use super::teller::Teller;
-use super::view::figures::sheet::Sheets;
-use super::view::frame::Frame;
-use crate::book::entry::EntryId;
-use crate::book::model::{CarId, ClientId, EventId, KindId, PartId};
+use crate::book::model::{CarId, EventId};
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::table::PageSort;
 use press::{Failed, Press};
 use schemars::JsonSchema;
 use serde::Serialize;
-use table::Table;
 
 /// Every sort of page, in the order in which the first page links to them.
 pub(super) const SORTS: &[Maker] = &[
-    Maker::of::<super::view::index::Index>(),
-    Maker::of::<super::view::due::DueList>(),
-    Maker::of::<super::view::client::Client>(),
-    Maker::of::<super::view::load::Load>(),
-    Maker::of::<super::view::bench::Bench>(),
-    Maker::of::<super::view::lives::KindPage>(),
-    Maker::of::<super::view::part::PartPage>(),
-    Maker::of::<super::view::now::Now>(),
-    Maker::of::<super::view::sheet::SetupSheet>(),
-    Maker::of::<super::view::crash::Crash>(),
-    Maker::of::<super::view::costs::Costs>(),
-    Maker::of::<super::view::season::Season>(),
-    Maker::of::<super::view::usage::UsagePage>(),
-    Maker::of::<super::view::diff::Diff>(),
+    Maker::of::<super::section::index::Index>(),
+    Maker::of::<super::section::due::DueList>(),
+    Maker::of::<super::section::client::ClientPage>(),
+    Maker::of::<super::section::load::Load>(),
+    Maker::of::<super::section::bench::Bench>(),
+    Maker::of::<super::section::lives::KindPage>(),
+    Maker::of::<super::section::part::PartPage>(),
+    Maker::of::<super::section::now::Now>(),
+    Maker::of::<super::section::sheet::SetupSheet>(),
+    Maker::of::<super::section::crash::Crash>(),
+    Maker::of::<super::section::costs::CostsPage>(),
+    Maker::of::<super::section::season::Season>(),
+    Maker::of::<super::section::usage::UsagePage>(),
+    Maker::of::<super::section::diff::DiffPage>(),
 ];
-
-/// Names one page of the book: its sort, and what it is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(in crate::report) enum Key {
-    /// The first page.
-    Index,
-    /// What to load for an event.
-    Load(EventId),
-    /// The rate book.
-    Bench,
-    /// The letter to a client.
-    Client(ClientId),
-    /// A car after an impact: the line of the `hit`.
-    Crash(CarId, EntryId),
-    /// A car between sessions.
-    Now(CarId),
-    /// A car's setup for an event.
-    Sheet(CarId, EventId),
-    /// The shop's costs of a year.
-    Costs(i16),
-    /// What is due before the next event.
-    Due,
-    /// How long the parts of a kind last.
-    Kind(KindId),
-    /// A part's travel.
-    Part(PartId),
-    /// A car's season.
-    Season(CarId, i16),
-    /// Which part was where on a car in a year.
-    Usage(CarId, i16),
-    /// What changed on a car between two events.
-    Diff(CarId, EventId, EventId),
-}
-
-/// A page that is to be made, as its sort lists it.
-#[derive(Debug, Clone)]
-pub(in crate::report) struct Listed {
-    /// Which.
-    pub key: Key,
-    /// What its file name is made of: `["bittern", "2026"]` becomes `bittern-2026.html`.
-    pub name: Vec<String>,
-    /// The words of a link to it.
-    pub text: String,
-    /// A remark after the link; may be empty.
-    pub remark: &'static str,
-    /// The year it is about. Pages of one car and year are made together and share that car's figures; the season's page
-    /// links to them, the first page only to the latest year's.
-    pub year: Option<i16>,
-}
-
-/// What a page may lean on.
-pub(in crate::report) struct Desk<'a> {
-    /// The book, and words for it.
-    pub tell: &'a Teller<'a>,
-    /// What was asked for.
-    pub options: Options,
-    /// Every page there will be, for links.
-    pub table: &'a Table,
-    /// The figures of the events that [`Sort::events`] asked for.
-    pub sheets: &'a Sheets,
-}
 
 /// A view that is a page of its own.
 pub(in crate::report) trait Sort: Serialize + JsonSchema + Sized {
@@ -163,12 +103,17 @@ pub(in crate::report) struct Maker {
     events: fn(&Teller<'_>, Key) -> Vec<EventId>,
     /// The shape of its view.
     pub schema: fn() -> schemars::Schema,
-    page: fn(&Press<'_>, &Desk<'_>, Key, &str) -> Option<Result<super::Page, Failed>>,
+    page: fn(&Press<'_>, &Desk<'_>, Key, &str) -> Option<Result<press::Page, Failed>>,
     /// The view of a page, as JSON.
     json: fn(&Desk<'_>, Key) -> Option<String>,
 }
 
 impl Maker {
+    /// What the table keeps of it, under its number in [`SORTS`].
+    const fn sort(&self, number: usize) -> PageSort {
+        PageSort { number, heading: self.heading, listed: self.listed, large: self.large }
+    }
+
     const fn of<S: Sort>() -> Self {
         Self {
             template: S::TEMPLATE,
@@ -196,26 +141,4 @@ fn made<S: Sort>(desk: &Desk<'_>, key: Key) -> Option<S> {
     let print = print::of(&view);
     view.frame().print = print;
     Some(view)
-}
-
-impl Key {
-    /// The car it is about.
-    pub fn car(self) -> Option<CarId> {
-        match self {
-            Self::Season(car, _)
-            | Self::Usage(car, _)
-            | Self::Diff(car, ..)
-            | Self::Sheet(car, _)
-            | Self::Now(car)
-            | Self::Crash(car, _) => Some(car),
-            Self::Index
-            | Self::Due
-            | Self::Bench
-            | Self::Client(_)
-            | Self::Load(_)
-            | Self::Costs(_)
-            | Self::Kind(_)
-            | Self::Part(_) => None,
-        }
-    }
 }

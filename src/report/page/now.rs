@@ -1,12 +1,15 @@
 //! A car between sessions: one page a car that has any dated line.
 
-use super::{Desk, Key, Listed, Sort};
+use super::Sort;
 use crate::book::model::CarId;
-use crate::report::Options;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::frame::Frame;
+use crate::report::section::now::{self, Now};
+use crate::report::section::year;
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::now::{self, Now};
-use crate::report::view::season;
 
 /// The page, as it is listed.
 pub(in crate::report) fn listed(tell: &Teller<'_>, car: CarId) -> Listed {
@@ -23,7 +26,7 @@ impl Sort for Now {
     const TEMPLATE: &'static str = "now.html";
 
     fn of_car(tell: &Teller<'_>, options: Options, car: CarId) -> Vec<Listed> {
-        let years = season::years(tell, car);
+        let years = year::years(tell, car);
         let asked = match options.season {
             Some(only) => years.contains(&only),
             None => !years.is_empty(),

@@ -1,11 +1,14 @@
 //! A part's whole travel: a page only when they are asked for, reached from its kind's.
 
-use super::{Desk, Key, Listed, Sort};
+use super::Sort;
 use crate::book::model::PartId;
-use crate::report::Options;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::frame::Frame;
+use crate::report::section::part::{self, PartPage};
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::part::{self, PartPage};
 
 impl Sort for PartPage {
     const TEMPLATE: &'static str = "part.html";

@@ -2,7 +2,6 @@
 //!
 //! Must not know what a view holds, nor where a shop keeps its templates.
 
-use crate::report::Page;
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::Serde;
 use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior};
@@ -188,4 +187,17 @@ fn size(view: &impl serde::Serialize) -> u64 {
     // A view is plain data: what of it could not be written would not be filled in either.
     let _ = serde_json::to_writer(&mut count, view);
     count.0
+}
+
+/// One page: a file name and its HTML.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Page {
+    /// File name, safe on every system.
+    pub name: String,
+    /// What it is, in a few words.
+    pub title: String,
+    /// The template it was made with.
+    pub template: &'static str,
+    /// The whole document.
+    pub html: String,
 }

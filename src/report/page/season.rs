@@ -1,17 +1,21 @@
 //! A car's season: one page a year in which the book has a line about it.
 
-use super::{Desk, Key, Listed, Sort};
+use super::Sort;
 use crate::book::model::{CarId, EventId};
-use crate::report::Options;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::frame::Frame;
+use crate::report::section::season::{self, Season};
+use crate::report::section::year;
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::season::{self, Season};
 
 impl Sort for Season {
     const TEMPLATE: &'static str = "season.html";
 
     fn of_car(tell: &Teller<'_>, options: Options, car: CarId) -> Vec<Listed> {
-        let years = season::years(tell, car).into_iter();
+        let years = year::years(tell, car).into_iter();
         let years = years.filter(|year| options.season.is_none_or(|only| only == *year));
         let listed = |year: i16| Listed {
             key: Key::Season(car, year),

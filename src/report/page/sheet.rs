@@ -1,12 +1,15 @@
 //! A car's setup for an event: one page for each event it ran at or goes to.
 
-use super::{Desk, Key, Listed, Sort};
+use super::Sort;
 use crate::book::model::{CarId, EventId};
-use crate::report::Options;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::frame::Frame;
+use crate::report::section::sheet::{self, SetupSheet};
+use crate::report::section::stops;
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::sheet::{self, SetupSheet};
-use crate::report::view::stops;
 
 /// The page of a car's setup for an event, as it is listed.
 pub(in crate::report) fn listed(tell: &Teller<'_>, car: CarId, event: EventId) -> Listed {

@@ -2,13 +2,16 @@
 //!
 //! No more than a few dozen pages of one car are held at once. Must not know where pages go.
 
+use super::SORTS;
 use super::press::{Failed, Press};
-use super::table::{Row, Table};
-use super::{Desk, SORTS};
 use crate::book::model::{CarId, EventId};
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::page::press::Page;
+use crate::report::section::figures::sheet::{self, Sheets};
+use crate::report::table::PageRow;
+use crate::report::table::PageTable;
 use crate::report::teller::Teller;
-use crate::report::view::figures::sheet::{self, Sheets};
-use crate::report::{Options, Page};
 use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeSet;
 
@@ -16,14 +19,15 @@ use std::collections::BTreeSet;
 pub(in crate::report) fn stream(
     tell: &Teller<'_>,
     options: Options,
-    table: &Table,
+    table: &PageTable,
     press: &Press<'_>,
     sink: &mut dyn FnMut(Result<Page, Failed>),
 ) {
     for batch in batches(table) {
         let sheets = sheets(tell, &batch);
         let desk = Desk { tell, options, table, sheets: &sheets };
-        let page = |row: &&Row| (SORTS.get(row.sort)?.page)(press, &desk, row.listed.key, &row.file);
+        let page =
+            |row: &&PageRow| (SORTS.get(row.sort.number)?.page)(press, &desk, row.listed.key, &row.file);
         if let [alone] = batch.as_slice() {
             page(alone).into_iter().for_each(&mut *sink);
             continue;
@@ -34,35 +38,34 @@ pub(in crate::report) fn stream(
 }
 
 /// The view of the first page, as JSON.
-pub(in crate::report) fn json(tell: &Teller<'_>, options: Options, table: &Table) -> Option<String> {
+pub(in crate::report) fn json(tell: &Teller<'_>, options: Options, table: &PageTable) -> Option<String> {
     let row = table.rows().first()?;
     let sheets = sheets(tell, &[row]);
     let desk = Desk { tell, options, table, sheets: &sheets };
-    (SORTS.get(row.sort)?.json)(&desk, row.listed.key)
+    (SORTS.get(row.sort.number)?.json)(&desk, row.listed.key)
 }
 
 /// A batch is not made larger once it has so many pages: enough to keep all cores busy.
 const ENOUGH: usize = 24;
 
 /// The book's pages sort by sort, then each car's pages year by year, those of no year last; small years together.
-fn batches(table: &Table) -> Vec<Vec<&Row>> {
-    let order = |row: &&Row| {
+fn batches(table: &PageTable) -> Vec<Vec<&PageRow>> {
+    let order = |row: &&PageRow| {
         let car = row.listed.key.car();
-        let sort = if car.is_none() { row.sort } else { 0 };
+        let sort = if car.is_none() { row.sort.number } else { 0 };
         (car, sort, row.listed.year.is_none(), row.listed.year)
     };
-    let mut rows: Vec<&Row> = table.rows().iter().collect();
+    let mut rows: Vec<&PageRow> = table.rows().iter().collect();
     rows.sort_by_key(order);
-    let mut batches: Vec<Vec<&Row>> = Vec::new();
+    let mut batches: Vec<Vec<&PageRow>> = Vec::new();
     for row in rows {
-        let goes_in = |batch: &&mut Vec<&Row>| {
+        let goes_in = |batch: &&mut Vec<&PageRow>| {
             let car = row.listed.key.car();
             let last = batch.last().filter(|last| last.listed.key.car() == car);
             // A car's figures are shared within a year; pages of no car share nothing, and are only held together.
-            let whole = |last: &&Row| car.is_some() && order(last) == order(&row);
+            let whole = |last: &&PageRow| car.is_some() && order(last) == order(&row);
             last.is_some_and(|last| {
-                let large = SORTS.get(row.sort).is_some_and(|maker| maker.large);
-                let room = batch.len() < ENOUGH && !large;
+                let room = batch.len() < ENOUGH && !row.sort.large;
                 whole(last) || room && (car.is_some() || last.sort == row.sort)
             })
         };
@@ -75,10 +78,10 @@ fn batches(table: &Table) -> Vec<Vec<&Row>> {
 }
 
 /// The figures that a batch of pages asks for.
-fn sheets(tell: &Teller<'_>, batch: &[&Row]) -> Sheets {
+fn sheets(tell: &Teller<'_>, batch: &[&PageRow]) -> Sheets {
     let wanted: BTreeSet<(CarId, EventId)> = batch
         .iter()
-        .filter_map(|row| Some((row.listed.key.car()?, row, SORTS.get(row.sort)?)))
+        .filter_map(|row| Some((row.listed.key.car()?, row, SORTS.get(row.sort.number)?)))
         .flat_map(|(car, row, maker)| {
             (maker.events)(tell, row.listed.key).into_iter().map(move |event| (car, event))
         })

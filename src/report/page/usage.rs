@@ -1,18 +1,21 @@
 //! Which part was where on a car, session by session: one page a year in which it ran and had a part on it.
 
-use super::{Desk, Key, Listed, Sort};
+use super::Sort;
 use crate::book::model::CarId;
-use crate::report::Options;
+use crate::report::desk::Desk;
+use crate::report::desk::Options;
+use crate::report::key::Key;
+use crate::report::key::Listed;
+use crate::report::section::frame::Frame;
+use crate::report::section::usage::{self, UsagePage};
+use crate::report::section::year;
 use crate::report::teller::Teller;
-use crate::report::view::frame::Frame;
-use crate::report::view::season;
-use crate::report::view::usage::{self, UsagePage};
 
 impl Sort for UsagePage {
     const TEMPLATE: &'static str = "usage.html";
 
     fn of_car(tell: &Teller<'_>, options: Options, car: CarId) -> Vec<Listed> {
-        let years = season::years(tell, car).into_iter();
+        let years = year::years(tell, car).into_iter();
         let years = years.filter(|year| options.season.is_none_or(|only| only == *year));
         let listed = |year: i16| Listed {
             key: Key::Usage(car, year),

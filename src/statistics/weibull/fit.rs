@@ -6,7 +6,6 @@
 //! in b; so there is one maximum or none.
 
 use super::Weibull;
-use super::region::Region;
 use super::sums::Sums;
 use crate::statistics::observation::{Observation, Why, sorted};
 
@@ -105,14 +104,4 @@ fn top(sums: &Sums) -> f64 {
         at = if newton > low && newton < high { newton } else { f64::midpoint(low, high) };
     }
     libm::exp(at)
-}
-
-impl Fit {
-    /// The shapes and scales that the data leave believable at that level (0.9 for 90 %): those whose log-likelihood is less
-    /// than half of chi-squared's quantile at one degree of freedom below the greatest (profile likelihood: Meeker & Escobar,
-    /// *Statistical Methods for Reliability Data*, 1998, 8.3). `None` outside 0 < level < 1.
-    #[must_use]
-    pub fn region(&self, level: f64) -> Option<Region> {
-        Region::of(self, level)
-    }
 }

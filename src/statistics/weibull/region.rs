@@ -32,6 +32,16 @@ pub struct Region {
     edge: Vec<(f64, Weibull)>,
 }
 
+impl Fit {
+    /// The shapes and scales that the data leave believable at that level (0.9 for 90 %): those whose log-likelihood is less
+    /// than half of chi-squared's quantile at one degree of freedom below the greatest (profile likelihood: Meeker & Escobar,
+    /// *Statistical Methods for Reliability Data*, 1998, 8.3). `None` outside 0 < level < 1.
+    #[must_use]
+    pub fn region(&self, level: f64) -> Option<Region> {
+        Region::of(self, level)
+    }
+}
+
 impl Region {
     pub(super) fn of(fit: &Fit, level: f64) -> Option<Self> {
         let z = two_sided(level)?;

@@ -4,12 +4,12 @@ use super::told::Told;
 use super::{Broken, Files, compiled, difference};
 use std::collections::BTreeSet;
 use stringline::Compiled;
+use stringline::answer::costs::{CostsBy, statement};
+use stringline::answer::state;
 use stringline::book::model::CarId;
 use stringline::costs::Selection;
 use stringline::history::moment;
 use stringline::syntax::layout;
-use stringline::view::costs::{By, statement};
-use stringline::view::state;
 
 /// The book as `format` lays it out: lines with troubles stay as they are.
 pub fn laid(book: &Compiled, files: &Files) -> Files {
@@ -46,7 +46,7 @@ fn meaning(book: &Compiled) -> Told {
     let mut said: Vec<String> = said.collect();
     said.sort();
     let mut told = vec![("messages".to_owned(), said.concat())];
-    let money = serde_json::to_value(statement(book, Selection::default(), By::Car)).unwrap();
+    let money = serde_json::to_value(statement(book, Selection::default(), CostsBy::Car)).unwrap();
     told.push(("costs".to_owned(), unplaced(money)));
     let end = moment::end(&book.history);
     for (at, car) in book.book.cars.iter().enumerate() {

@@ -6,12 +6,12 @@ use super::told::{self, told};
 use super::{Broken, Files, compiled, cut_back, difference, sums};
 use std::collections::BTreeSet;
 use stringline::Compiled;
+use stringline::answer::json;
 use stringline::audience::{self, Purchase, Reader};
 use stringline::book::model::{CarId, ClientId, PartId};
 use stringline::history::order::Rank;
 use stringline::history::parts::{Sale, Where};
 use stringline::report;
-use stringline::view::json;
 
 /// What to look at.
 pub struct Look<'a> {

@@ -4,8 +4,8 @@ use rust_decimal::Decimal;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use stringline::Compiled;
+use stringline::answer::costs::{CostsBy, statement};
 use stringline::costs::Selection;
-use stringline::view::costs::{By, statement};
 
 type Sums = BTreeMap<String, Decimal>;
 
@@ -52,7 +52,9 @@ fn distinct<'a>(values: impl Iterator<Item = &'a Value>) -> Vec<&'a Value> {
 
 /// The first total that its lines do not add up to.
 pub fn broken(cut: &Compiled) -> Option<String> {
-    for (by, key) in [(By::Car, "car"), (By::Client, "client"), (By::Event, "event"), (By::Job, "job")] {
+    for (by, key) in
+        [(CostsBy::Car, "car"), (CostsBy::Client, "client"), (CostsBy::Event, "event"), (CostsBy::Job, "job")]
+    {
         let view = serde_json::to_value(statement(cut, Selection::default(), by)).unwrap();
         let lines = view["lines"].as_array().unwrap();
         let same = |what: String, told: Sums, wanted: Sums| {

@@ -2,6 +2,8 @@
 //! the pages of his report as bytes.
 
 use stringline::Compiled;
+use stringline::answer::costs::{CostsBy, statement};
+use stringline::answer::{self, json};
 use stringline::audience::{self, Reader};
 use stringline::book::model::{CarId, ClientId};
 use stringline::book::names::Thing;
@@ -10,9 +12,8 @@ use stringline::costs::Selection;
 use stringline::figures::Calc;
 use stringline::figures::trace::trace;
 use stringline::history::moment;
-use stringline::report::{Alone, Options, Own, Report, render};
-use stringline::view::costs::{By, statement};
-use stringline::view::{self, json};
+use stringline::report::Options;
+use stringline::report::{Alone, Own, Report, render};
 
 /// Sections by name.
 pub type Told = Vec<(String, String)>;
@@ -34,7 +35,7 @@ pub fn told(compiled: &Compiled, reader: ClientId, pages: bool, wanted: &dyn Fn(
         let name = format!("car {}", car.named.typed);
         about_car(&cut, id, &name, wanted, &mut told);
     }
-    for by in [By::Car, By::Client, By::Event, By::Job] {
+    for by in [CostsBy::Car, CostsBy::Client, CostsBy::Event, CostsBy::Job] {
         let section = format!("costs by {by:?}");
         if wanted(&section) {
             told.push((section, json(&statement(&cut, Selection::default(), by))));
@@ -58,12 +59,12 @@ fn about_car(cut: &Compiled, car: CarId, name: &str, wanted: &dyn Fn(&str) -> bo
             told.push((section, text()));
         }
     };
-    add("state", &|| json(&view::state::build(cut, car, &end, None)));
+    add("state", &|| json(&answer::state::build(cut, car, &end, None)));
     for at in ["2025-04-15", "2025-07-01", "2026-06-30"] {
         let Some(when) = parse(at) else { continue };
-        add(&format!("state {at}"), &|| json(&view::state::build(cut, car, &when, Some(at))));
-        add(&format!("rules {at}"), &|| json(&view::rules::build(cut, car, &when, Some(at), None)));
-        add(&format!("diff {at}"), &|| json(&view::diff::build(cut, car, [&when, &end], [at, "end"])));
+        add(&format!("state {at}"), &|| json(&answer::state::build(cut, car, &when, Some(at))));
+        add(&format!("rules {at}"), &|| json(&answer::rules::build(cut, car, &when, Some(at), None)));
+        add(&format!("diff {at}"), &|| json(&answer::diff::build(cut, car, [&when, &end], [at, "end"])));
     }
     for (section, which) in
         [("now", Alone::Now(car)), ("sheet", Alone::Setup(car, None)), ("crash", Alone::Crash(car, None))]

@@ -1,5 +1,8 @@
 //! Every clock of every part and every life, and the totals of cars, positions, events and the season, against the plain walk.
 
+use super::script::{CARS, Spread, compiled, draws, files, play};
+use super::walk::{Lived, PARTS, Session, Shop};
+use crate::history::{car, part};
 use proptest::prelude::*;
 use stringline::Compiled;
 use stringline::book::model::{CarId, Clock, EventId};
@@ -7,10 +10,6 @@ use stringline::book::names::Thing;
 use stringline::history::order::Rank;
 use stringline::history::usage::{self, Use};
 use stringline::lives::{End, Life, Lives, lives};
-
-use super::script::{CARS, Spread, compiled, draws, files, play};
-use super::walk::{Lived, PARTS, Session, Shop};
-use crate::history::{car, part};
 
 /// What the walk says of some sessions on every clock: amount, and whether it is only "at least".
 fn counted(shop: &Shop, ran: &[(usize, f64)], clock: Clock) -> (f64, bool) {

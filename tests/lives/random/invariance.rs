@@ -1,15 +1,14 @@
 //! What must not matter, and what must.
 
+use super::script::{Line, Spread, compiled, draws, files, play};
+use super::walk::PARTS;
+use crate::history::part;
 use proptest::prelude::*;
 use stringline::Compiled;
 use stringline::book::model::Clock;
 use stringline::history::order::Rank;
 use stringline::history::usage;
 use stringline::lives::lives;
-
-use super::script::{Line, Spread, compiled, draws, files, play};
-use super::walk::PARTS;
-use crate::history::part;
 
 /// What is told of a part: each life's end and every clock, without line numbers.
 fn facts(book: &Compiled, name: &str, clocks: &[Clock]) -> String {

@@ -2,12 +2,11 @@
 //!
 //! Every line has a clock time of its own, so that the order is that of the clock however the lines are spread over files.
 
+use super::walk::{PARTS, Shop, Step};
 use proptest::prelude::*;
 use std::fmt::Write as _;
 use stringline::source::Memory;
 use stringline::{Compiled, compile};
-
-use super::walk::{PARTS, Shop, Step};
 
 /// What chance gives: which of the lawful lines comes next, and its numbers.
 #[derive(Debug, Clone, Copy)]

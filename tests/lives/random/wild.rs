@@ -1,12 +1,12 @@
 //! Books that make no sense: nothing said of their lives or of what is due is infinite, undefined or a panic.
 
 use proptest::prelude::*;
+use stringline::answer::due::view;
+use stringline::answer::lives::{CountedFailures, Field, kind};
 use stringline::due::Ask;
 use stringline::history::order::Rank;
 use stringline::lives::lives;
 use stringline::source::Memory;
-use stringline::view::due::view;
-use stringline::view::lives::{Counting, Field, kind};
 use stringline::{Compiled, compile};
 
 const PARTS: [&str; 8] = ["cp-1", "cp-2", "ar-1", "ar-2", "up-1", "hub-1", "wb-1", "wb-2"];
@@ -140,9 +140,9 @@ fn said(compiled: &Compiled) -> String {
     let mut told = String::new();
     let all = lives(&compiled.book, &compiled.history, Rank::END);
     let countings = [
-        Counting::default(),
-        Counting { only: Some((Field::Mode, "split".to_owned())), without: None },
-        Counting { only: None, without: Some((Field::Cause, "hit".to_owned())) },
+        CountedFailures::default(),
+        CountedFailures { only: Some((Field::Mode, "split".to_owned())), without: None },
+        CountedFailures { only: None, without: Some((Field::Cause, "hit".to_owned())) },
     ];
     for id in compiled.book.kinds.keys() {
         for counting in &countings {

@@ -5,11 +5,12 @@
 mod circle;
 mod formula;
 mod name;
+mod number;
 
 use super::Declared;
-use crate::book::entry::Verb;
-use crate::book::figure::{Figure, FigureId, Function, Sites, Sort, unit_of_literal};
-use crate::book::place::Place;
+pub(in crate::book::declare) use crate::book::declare::figure::number::is_taken;
+use crate::book::declare::figure::number::number;
+use crate::book::figure::{Figure, FigureId, Sites};
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::book::{
     Book,
@@ -17,57 +18,11 @@ use crate::book::{
 };
 use crate::source::Span;
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
-use crate::units::{DimensionId, Found, UnitId, table};
+use crate::units::DimensionId;
 use crate::vocabulary::{Places, Quantity};
-
-/// Words that mean something in a figure's lines, beside the names of its properties.
-const WORDS: [&str; 25] = [
-    "else",
-    "above",
-    "within",
-    "beside",
-    "read",
-    "set",
-    "typed",
-    "with",
-    "session",
-    "first",
-    "second",
-    "third",
-    "of",
-    "pi",
-    "result",
-    "figure",
-    "axle",
-    "other-axle",
-    "across",
-    "next",
-    "each-corner",
-    "each-driven",
-    "each-cylinder",
-    "zero",
-    "needs",
-];
-
-/// Properties that stand on the head line or alone, where no name of a formula is looked for: `area` may be one.
-const OF_THE_HEAD: [&str; 3] = ["area", "show", "in-code"];
 
 /// So many names a figure may have.
 const MOST_NAMES: usize = 1000;
-
-/// Whether a word, in small letters, means something in a figure's lines.
-fn is_word(word: &str) -> bool {
-    WORDS.contains(&word) || !OF_THE_HEAD.contains(&word) && super::is_name_of("figure", word)
-}
-
-/// Whether a word means something that a quantity, a figure or a local name would be taken for.
-pub(super) fn is_taken(word: &str) -> bool {
-    Verb::ALL.iter().any(|verb| verb.word() == word)
-        || Place::parse(word).is_some()
-        || Function::find(word).is_some()
-        || is_word(word)
-        || super::RESERVED.contains(&word)
-}
 
 /// A figure whose formulas are still to be read.
 struct Waiting<'a> {
@@ -228,7 +183,8 @@ fn property(cur: &mut Cursor<'_>, figure: &mut Figure) -> Result<(), Trouble> {
 /// Whether a line is a property rather than a piece of the arithmetic.
 fn is_property(cur: &Cursor<'_>) -> bool {
     let first = cur.peek().map_or("", |word| cur.str(word));
-    OF_THE_HEAD.iter().chain(&["step"]).any(|word| first.eq_ignore_ascii_case(word)) && !name::gives(cur)
+    number::OF_THE_HEAD.iter().chain(&["step"]).any(|word| first.eq_ignore_ascii_case(word))
+        && !name::gives(cur)
         || cur.peek().is_some_and(|word| word.shape == Shape::Text)
 }
 
@@ -277,34 +233,4 @@ fn read_under(book: &mut Book, one: &Waiting<'_>) {
     }
     figure.broken = !troubles.is_empty();
     book.troubles.extend(troubles);
-}
-
-/// A number and its unit, as `0.745 kg/L`: SI, the unit, and what it is worth in points of the scale of temperature. Where the kind
-/// is known already the unit is one of that kind, if it can be.
-fn number(cur: &mut Cursor<'_>, wanted: Option<DimensionId>) -> Result<(f64, UnitId, Option<f64>), Trouble> {
-    let what = || What::PropertyValue {
-        property: "a name's value",
-        wants: "a number with its unit, such as 9.80665 m/s2",
-    };
-    let word = cur.take(Shape::Number).ok_or_else(|| Trouble { span: cur.here(), what: what() })?;
-    let typed = cur.str(word).replace('\u{2212}', "-");
-    let value: f64 = typed.parse().map_err(|_| Trouble { span: cur.span(word), what: what() })?;
-    let is_unit = cur
-        .peek()
-        .is_some_and(|word| word.shape == Shape::Word && !is_word(&cur.str(word).to_ascii_lowercase()));
-    let (unit, points) = if is_unit {
-        let span = cur.here();
-        let typed = cur.peek().map_or("", |word| cur.str(word));
-        cur.bump();
-        let of_kind = wanted.and_then(|kind| match table().find(typed, kind) {
-            Found::One(unit) => Some((unit, Sort::points_of(unit.get().kind))),
-            _ => None,
-        });
-        let said = |clash| Trouble { span, what: What::Figure(FigureTrouble::Clash(clash)) };
-        of_kind.map_or_else(|| unit_of_literal(typed).map_err(|odd| said(odd.at(span))), Ok)?
-    } else {
-        (table().plain(), Some(0.0))
-    };
-    let si = unit.get().to_si(value);
-    if si.is_finite() { Ok((si, unit, points)) } else { Err(Trouble { span: cur.span(word), what: what() }) }
 }

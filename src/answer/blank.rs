@@ -1,0 +1,273 @@
+//! A dated head with the lines a car usually gets, the old values filled in, to paste and edit.
+//!
+//! Every line but the head is a comment that becomes a right line when its `#` goes. Must not know the terminal.
+
+use super::value::{self, TypedValue};
+use crate::Compiled;
+use crate::book::entry::{Entry, EntryId, Verb};
+use crate::book::model::{CarId, EventId};
+use crate::book::names::same;
+use crate::book::place::Place;
+use crate::history::order::Rank;
+use crate::syntax::{Shape, parse_lines_only};
+use crate::units::DimensionId;
+use crate::vocabulary::{Form, QuantityId};
+use jiff::civil::Date;
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The block.
+#[derive(Debug, Clone, Serialize)]
+pub struct Blank {
+    /// The car.
+    pub car: String,
+    /// The event.
+    pub event: Option<String>,
+    /// The day of the head.
+    pub date: String,
+    /// The head's line.
+    pub head: String,
+    /// The lines under it, without their `#`.
+    pub lines: Vec<BlankLine>,
+}
+
+/// One line.
+#[derive(Debug, Clone, Serialize)]
+pub struct BlankLine {
+    /// Its verb.
+    pub verb: &'static str,
+    /// Its quantity; null for a session.
+    pub quantity: Option<String>,
+    /// How deep it stands under the head, from 1.
+    pub depth: usize,
+    /// The line.
+    pub text: String,
+}
+
+/// The order of the day: read before touching, change, fill, read when done, tighten.
+const VERBS: [Verb; 7] =
+    [Verb::Found, Verb::Set, Verb::Adjust, Verb::Fill, Verb::Left, Verb::Read, Verb::Torque];
+
+/// A line is usual from so many events, or so many times in all.
+const EVENTS: usize = 2;
+const TIMES: usize = 3;
+
+/// Builds the block for a car on a day.
+#[must_use]
+pub fn build(compiled: &Compiled, id: CarId, event: Option<EventId>, date: Date, rank: Rank) -> Blank {
+    let book = &compiled.book;
+    let car = book.cars[id].named.typed.to_string();
+    let event_name =
+        event.and_then(|event| book.events.get(event)).map(|event| event.named.typed.to_string());
+    let head = match &event_name {
+        Some(event) => format!("{date} {car} at {event}"),
+        None => format!("{date} {car}"),
+    };
+    let mut lines = Vec::new();
+    let usual = usual(compiled, id);
+    let mut touched: BTreeSet<QuantityId> = BTreeSet::new();
+    for verb in VERBS {
+        if verb == Verb::Left {
+            runs(compiled, id, event, &mut lines);
+        }
+        for ((_, _, quantity), (last, places)) in usual.iter().filter(|((of, ..), _)| *of == rank_of(verb)) {
+            // One line to change a quantity is enough.
+            if verb == Verb::Adjust && touched.contains(quantity) {
+                continue;
+            }
+            if let Some(text) = line(compiled, id, verb, *quantity, (*last, places), rank) {
+                if verb == Verb::Set {
+                    touched.insert(*quantity);
+                }
+                let quantity = Some(book.vocabulary.get(*quantity).name.to_string());
+                lines.push(BlankLine { verb: verb.word(), quantity, depth: 1, text });
+            }
+        }
+    }
+    Blank { car, event: event_name, date: date.to_string(), head, lines }
+}
+
+fn rank_of(verb: Verb) -> usize {
+    VERBS.iter().position(|one| *one == verb).unwrap_or(VERBS.len())
+}
+
+/// By place in [`VERBS`], area and quantity.
+type Key = (usize, u32, QuantityId);
+
+/// The verbs and quantities this car usually gets, each with its last line and every place it ever had.
+fn usual(compiled: &Compiled, id: CarId) -> BTreeMap<Key, (EntryId, BTreeSet<Place>)> {
+    let book = &compiled.book;
+    let mut seen: BTreeMap<Key, (BTreeSet<EventId>, usize, EntryId, BTreeSet<Place>)> = BTreeMap::new();
+    for index in &compiled.history.order.entries {
+        let entry = &book.entries[*index];
+        let (Some(quantity), Some(head)) = (entry.quantity, book.head(entry)) else { continue };
+        if head.car != Some(id)
+            || entry.broken
+            || entry.void
+            || entry.item_count == 0
+            || !VERBS.contains(&entry.verb)
+        {
+            continue;
+        }
+        let key = (rank_of(entry.verb), book.vocabulary.get(quantity).area, quantity);
+        let (events, times, last, places) =
+            seen.entry(key).or_insert_with(|| (BTreeSet::new(), 0, *index, BTreeSet::new()));
+        places.extend(book.items_of(entry).iter().map(|item| item.place));
+        events.extend(head.event);
+        *times += 1;
+        *last = *index;
+    }
+    seen.into_iter()
+        .filter(|(_, (events, times, ..))| events.len() >= EVENTS || *times >= TIMES)
+        .map(|(key, (_, _, last, places))| (key, (last, places)))
+        .collect()
+}
+
+/// One usual line, after the manner of the last one.
+fn line(
+    compiled: &Compiled,
+    id: CarId,
+    verb: Verb,
+    quantity: QuantityId,
+    (last, places): (EntryId, &BTreeSet<Place>),
+    rank: Rank,
+) -> Option<String> {
+    let book = &compiled.book;
+    let entry = &book.entries[last];
+    let typed = compiled.files.text(entry.span());
+    let (spelt, values, clauses) = pieces(typed)?;
+    let what = book.vocabulary.get(quantity);
+    let plain = what.form == Form::One && !matches!(what.dimension, DimensionId::TOE | DimensionId::FLUID);
+    let held: Vec<(Place, TypedValue)> = places
+        .iter()
+        .filter_map(|place| {
+            let slot = compiled.facts().on(id, rank).slot(quantity, *place)?;
+            let is = slot.held.is(&compiled.history)?;
+            Some((*place, value::of_event(compiled, slot.track, &is)?))
+        })
+        .collect();
+    let first = held.first().and_then(|(_, value)| value.unit.clone());
+    let alike = held
+        .iter()
+        .all(|(_, value)| value.unit == first && (value.value_si.is_none() || !value.text.contains(", ")));
+    let held = Some(held).filter(|held| !held.is_empty() && plain && alike);
+    let values = match (verb, held) {
+        (Verb::Adjust, held) => {
+            let unit = held.as_ref().and_then(|held| held.first()).and_then(|(_, value)| value.unit.clone());
+            let unit = unit.or_else(|| last_unit(compiled, entry))?;
+            let zeros: Vec<String> = places.iter().map(|place| named(compiled, *place, "+0")).collect();
+            format!("{} {unit}", zeros.join(" "))
+        }
+        (_, Some(held)) => {
+            let one = |(place, value): &(Place, TypedValue)| {
+                let digits = if value.value_si.is_none() && value.text != "off" {
+                    format!("\"{}\"", value.text)
+                } else {
+                    value.digits().to_owned()
+                };
+                let digits = if verb == Verb::Set { format!("{digits} -> {digits}") } else { digits };
+                named(compiled, *place, &digits)
+            };
+            let values: Vec<String> = held.iter().map(one).collect();
+            let unit = held.first().and_then(|(_, value)| value.unit.clone()).unwrap_or_default();
+            format!("{} {unit}", values.join(" "))
+        }
+        // What cannot be put together from the old values is copied as it was typed.
+        (_, None) => without_old(&values),
+    };
+    let mut text = format!("{} {spelt} {}", verb.word(), values.trim());
+    if !clauses.is_empty() {
+        text = format!("{text}  {clauses}");
+    }
+    Some(text)
+}
+
+fn named(compiled: &Compiled, place: Place, digits: &str) -> String {
+    format!("{} {digits}", compiled.book.place_word(place)).trim_start().to_owned()
+}
+
+fn last_unit(compiled: &Compiled, entry: &Entry) -> Option<String> {
+    let item = compiled.book.items_of(entry).first()?;
+    Some(item.unit().get().shown().to_owned())
+}
+
+/// A line's quantity as spelt, its values, and its clauses without `during`, `after` and the reason.
+fn pieces(typed: &str) -> Option<(String, String, String)> {
+    let line = format!("  {typed}");
+    let chunk = parse_lines_only(&line);
+    let words = chunk.words_of(chunk.lines.first()?);
+    let text: Vec<&str> = words.iter().map(|word| word.text(&line)).collect();
+    let from = usize::from(words.first()?.shape == Shape::Clock) + 1;
+    let spelt = (*text.get(from)?).to_owned();
+    let end = words.iter().position(|word| word.shape == Shape::Because).unwrap_or(words.len());
+    let clause =
+        (from + 1..end).find(|at| words[*at].shape == Shape::Word && crate::book::ends_values(text[*at]));
+    let clause = clause.unwrap_or(end);
+    let slice = |from: usize, to: usize| {
+        let (Some(first), Some(last)) = (words.get(from), words.get(to.wrapping_sub(1))) else {
+            return String::new();
+        };
+        if from >= to {
+            String::new()
+        } else {
+            line.get(first.start as usize..last.end() as usize).unwrap_or_default().to_owned()
+        }
+    };
+    let mut clauses = Vec::new();
+    let mut at = clause;
+    while at < end {
+        let next = (at + 1..end)
+            .find(|next| words[*next].shape == Shape::Word && crate::book::ends_values(text[*next]))
+            .unwrap_or(end);
+        if !["during", "after"].iter().any(|word| text[at].eq_ignore_ascii_case(word)) {
+            clauses.push(slice(at, next));
+        }
+        at = next;
+    }
+    Some((spelt, slice(from + 1, clause), clauses.join(" ")))
+}
+
+/// Typed values without the old ones: `rear 2 -> 3` is `rear 3`.
+fn without_old(values: &str) -> String {
+    let words: Vec<&str> = values.split_whitespace().collect();
+    let mut kept: Vec<&str> = Vec::new();
+    for word in words {
+        if word == "->" || word == "\u{2192}" {
+            kept.pop();
+        } else {
+            kept.push(word);
+        }
+    }
+    kept.join(" ")
+}
+
+/// The car's usual sessions that this event does not have yet, with a line for the driver's words.
+fn runs(compiled: &Compiled, id: CarId, event: Option<EventId>, lines: &mut Vec<BlankLine>) {
+    let (book, sessions) = (&compiled.book, &compiled.history.sessions);
+    let mut labels: Vec<(String, BTreeSet<EventId>, Option<String>)> = Vec::new();
+    for (_, session) in sessions.of(id) {
+        let Some(at) = session.event else { continue };
+        let label = compiled.files.text(session.label).to_owned();
+        let driver = session
+            .driver
+            .and_then(|person| book.people.get(person))
+            .map(|person| person.named.typed.to_string());
+        match labels.iter_mut().find(|(one, ..)| same(one, &label)) {
+            Some((_, events, by)) => {
+                events.insert(at);
+                *by = driver;
+            }
+            None => labels.push((label, BTreeSet::from([at]), driver)),
+        }
+    }
+    for (label, events, driver) in labels {
+        if events.len() < EVENTS || event.is_some_and(|event| events.contains(&event)) {
+            continue;
+        }
+        let by = driver.map_or_else(String::new, |driver| format!("  by {driver}"));
+        let run = Verb::Run.word();
+        lines.push(BlankLine { verb: run, quantity: None, depth: 1, text: format!("run {label}{by}") });
+        let text = "say \"\"".to_owned();
+        lines.push(BlankLine { verb: Verb::Say.word(), quantity: None, depth: 2, text });
+    }
+}

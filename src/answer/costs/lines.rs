@@ -1,0 +1,103 @@
+//! One line of a statement: what was booked, for what, from which line of the book.
+//!
+//! Must not know totals.
+
+use super::{Sum, line};
+use crate::Compiled;
+use crate::answer::LedgerLine;
+use crate::book::entry::Verb;
+use crate::costs::{Kind, Posting};
+use crate::syntax::unquote;
+use serde::Serialize;
+
+/// A line.
+#[derive(Debug, Clone, Serialize)]
+pub struct LineView {
+    /// The day.
+    pub date: String,
+    /// The car.
+    pub car: Option<String>,
+    /// Who pays.
+    pub client: Option<String>,
+    /// The event.
+    pub event: Option<String>,
+    /// The job.
+    pub job: Option<String>,
+    /// What for.
+    pub kind: Kind,
+    /// How much; null where it is not known, or not charged.
+    pub sum: Option<Sum>,
+    /// Where it was typed in another currency: what was typed, and the rate.
+    pub exchanged: Option<Exchanged>,
+    /// Hours worked.
+    pub hours: Option<String>,
+    /// Counted and not charged.
+    pub unbilled: bool,
+    /// In words: what was typed in quotes, or the part.
+    pub words: String,
+    /// Which share of the line this is: `2 of 3`.
+    pub share: Option<String>,
+    /// The part that it paid for.
+    pub part: Option<String>,
+    /// Where the price of that part stands, if on another line.
+    pub price_line: Option<LedgerLine>,
+    /// Its line.
+    pub line: LedgerLine,
+}
+
+/// A sum in another currency and the rate that took it into the shop's.
+#[derive(Debug, Clone, Serialize)]
+pub struct Exchanged {
+    /// The sum typed.
+    pub sum: Sum,
+    /// The rate, as stated: `1 GBP = 1.1725 EUR`.
+    pub rate: String,
+    /// The day from which it counts.
+    pub since: String,
+}
+
+/// A posting as a line.
+pub(super) fn line_view(compiled: &Compiled, posting: &Posting) -> Option<LineView> {
+    let book = &compiled.book;
+    let entry = book.entries.get(posting.entry)?;
+    let part = posting.part.and_then(|id| book.parts.get(id)).map(|part| part.named.typed.to_string());
+    let price = posting.price.filter(|price| *price != entry.span());
+    Some(LineView {
+        date: posting.date.to_string(),
+        car: posting.car.and_then(|id| book.cars.get(id)).map(|one| one.named.typed.to_string()),
+        client: posting.client.and_then(|id| book.clients.get(id)).map(|one| one.named.typed.to_string()),
+        event: posting.event.and_then(|id| book.events.get(id)).map(|one| one.named.typed.to_string()),
+        job: posting.job.and_then(|id| book.jobs.get(id)).map(|one| one.named.typed.to_string()),
+        kind: posting.kind,
+        sum: posting.amount.map(Sum::of),
+        exchanged: posting.exchanged.as_deref().map(|(typed, rate)| Exchanged {
+            sum: Sum::of(*typed),
+            rate: format!("1 {} = {} {}", rate.from, rate.rate, rate.to),
+            since: rate.since.to_string(),
+        }),
+        hours: (!posting.minutes.is_zero()).then(|| posting.minutes.hours()),
+        unbilled: posting.unbilled,
+        words: words(compiled, posting, part.as_deref()),
+        share: posting.share.map(|(at, of)| format!("{} of {of}", at + 1)),
+        part,
+        price_line: price.map(|price| crate::answer::line(compiled, price)),
+        line: line(compiled, posting.entry),
+    })
+}
+
+fn words(compiled: &Compiled, posting: &Posting, part: Option<&str>) -> String {
+    let book = &compiled.book;
+    let entry = book.entries.get(posting.entry);
+    let extra = entry.and_then(|entry| book.extra(entry));
+    let said = extra.map(|extra| &extra.words[..]).unwrap_or_default();
+    let said: Vec<&str> =
+        said.iter().map(|span| unquote(compiled.files.text(*span))).filter(|one| !one.is_empty()).collect();
+    match (part, entry.map(|entry| entry.verb)) {
+        (Some(part), Some(Verb::Move)) => format!("{part} changes cars"),
+        (Some(part), Some(Verb::Sell)) => format!("{part} sold"),
+        (Some(part), _) => format!("{part} fitted"),
+        (None, Some(Verb::Credit)) if said.is_empty() => "credit".to_owned(),
+        (None, _) if said.is_empty() => posting.kind.heading().to_owned(),
+        (None, _) => said.join("; "),
+    }
+}

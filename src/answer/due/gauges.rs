@@ -1,0 +1,34 @@
+//! A gauge that is out of date for the event, in words.
+
+use crate::Compiled;
+use crate::answer::{LedgerLine, dates, line};
+use crate::book::model::GaugeId;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// A gauge that may not be trusted at the event.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct GaugeView {
+    /// Its name.
+    pub gauge: String,
+    /// Its words; may be empty.
+    pub title: String,
+    /// Its last good day.
+    pub good_to: String,
+    /// In words.
+    pub text: String,
+    /// Where it is declared.
+    pub line: LedgerLine,
+}
+
+pub(super) fn view(compiled: &Compiled, id: GaugeId) -> GaugeView {
+    let gauge = &compiled.book.gauges[id];
+    let named = &gauge.named;
+    GaugeView {
+        gauge: named.typed.to_string(),
+        title: if *named.title == *named.typed { String::new() } else { named.title.clone() },
+        good_to: gauge.valid_until.map_or_else(String::new, |day| day.to_string()),
+        text: gauge.valid_until.map_or_else(String::new, |day| format!("out of date: {}", dates::date(day))),
+        line: line(compiled, named.declared),
+    }
+}

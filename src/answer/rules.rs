@@ -1,0 +1,234 @@
+//! A car under its class's rules, or another's: the rules in force with the last reading of each, every reading by the rule of
+//! its day, and its dated items, as plain data.
+//!
+//! Must not know rendering.
+
+use super::dated::DatedView;
+use super::{LedgerLine, NamedCar, When, entry_line, line, place};
+use crate::Compiled;
+use crate::book::dates;
+use crate::book::entry::By;
+use crate::book::model::{CarId, Limit};
+use crate::book::names::same;
+use crate::history::order::Rank;
+use crate::history::{Moment, dated, moment};
+use crate::rules::Scrutiny;
+use crate::rules::judge::{Judged, Side, Verdict};
+use crate::units::DimensionId;
+use jiff::civil::Date;
+use serde::Serialize;
+
+/// The whole card.
+#[derive(Debug, Clone, Serialize)]
+pub struct Rules {
+    /// The car.
+    pub car: NamedCar,
+    /// The moment.
+    pub at: When,
+    /// The day that decides which rules are in force.
+    pub day: String,
+    /// The class judged by.
+    pub class: String,
+    /// Whether it is another than the car's own.
+    pub what_if: bool,
+    /// The rules in force, each with the car's last reading for it.
+    pub rules: Vec<RuleView>,
+    /// Every reading until then, by the rules of its own day.
+    pub readings: Vec<RuleView>,
+    /// Items on the car that are good until a day.
+    pub dated: Vec<DatedView>,
+}
+
+/// A number of the card.
+#[derive(Debug, Clone, Serialize)]
+pub struct RuleAmount {
+    /// As shown, with its unit.
+    pub text: String,
+    /// SI.
+    pub value_si: f64,
+}
+
+/// A rule and a reading.
+#[derive(Debug, Clone, Serialize)]
+pub struct RuleView {
+    /// The rule's name.
+    pub rule: String,
+    /// The words after it.
+    pub title: String,
+    /// Whose it is: `class SR-2`, `the local rulebook of slatehead`.
+    pub whose: String,
+    /// What it limits.
+    pub subject: String,
+    /// The least allowed.
+    pub min: Option<RuleAmount>,
+    /// The most allowed.
+    pub max: Option<RuleAmount>,
+    /// The limits in words.
+    pub limits: String,
+    /// First day in force.
+    pub from: Option<String>,
+    /// Last day in force.
+    pub until: Option<String>,
+    /// Where the rule stands.
+    pub declared: LedgerLine,
+    /// The local rule that stands in its place there.
+    pub outranked_by: Option<String>,
+    /// `passes`, `inside-error`, `fails`, `no-reading`, `other-state` or `unit-unfit`.
+    pub verdict: &'static str,
+    /// The value nearest to the limit.
+    pub value: Option<RuleAmount>,
+    /// Where on the car; null for the whole.
+    pub place: Option<String>,
+    /// By how much it passes; below zero it falls short.
+    pub margin: Option<RuleAmount>,
+    /// Which limit is nearer: `min` or `max`.
+    pub side: Option<Side>,
+    /// How far off the reading may be for its gauges.
+    pub error: Option<RuleAmount>,
+    /// The gauge, where one line read it by one.
+    pub gauge: Option<String>,
+    /// The day of the reading.
+    pub date: Option<String>,
+    /// Its line.
+    pub line: Option<LedgerLine>,
+    /// The verb of that line.
+    pub verb: Option<&'static str>,
+    /// The condition that the rule wants and the reading does not state.
+    pub lacks: Option<String>,
+    /// The line that changed something since.
+    pub stale: Option<LedgerLine>,
+    /// Found so and not left so: a later line of the block states it anew.
+    pub mended: bool,
+}
+
+/// The day a moment is on; today for the end of the book, or the day of its sale for a car that is gone.
+#[must_use]
+pub fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) -> Date {
+    if let Some(day) = typed.and_then(|typed| dates::date(typed).ok()) {
+        return day;
+    }
+    let history = &compiled.history;
+    let session = history.sessions.of(car).map(|(_, session)| session);
+    if let Some(session) = session.into_iter().find(|session| at.session == Some(session.entry)) {
+        // Past midnight it is judged on each of its days: what is good on the last was on the first.
+        return session.last;
+    }
+    if let Some(event) = at.event.and_then(|event| compiled.book.events.get(event)) {
+        let first = at.event.and_then(|event| moment::span(&compiled.book, history, car, event));
+        return if first.is_some_and(|(first, _)| at.rank <= first) { event.first } else { event.last };
+    }
+    let sale = history.parts.sold.get(&car).and_then(|(_, entry)| compiled.context().date(*entry));
+    sale.unwrap_or(compiled.today)
+}
+
+/// Builds the card of a car at a moment, by its own class or another.
+#[must_use]
+pub fn build(
+    compiled: &Compiled,
+    car: CarId,
+    moment: &Moment,
+    typed: Option<&str>,
+    class: Option<&str>,
+) -> Rules {
+    let scrutiny = compiled.context().scrutiny();
+    let own = compiled.book.cars.get(car).map_or("", |car| car.class.as_str());
+    let class = class.unwrap_or(own);
+    let day = day(compiled, car, moment, typed);
+    // What was on a car that is gone is what was on it when it went.
+    let sold = compiled.history.parts.sold.get(&car).map_or(Rank::END, |(rank, _)| *rank);
+    let rank = moment.rank.min(sold);
+    let card = scrutiny.card(car, class, day, moment.event, rank);
+    let before = |one: &&Judged| one.reading.as_ref().is_some_and(|reading| reading.rank < rank);
+    let readings = scrutiny.judged(car, class);
+    let items = dated::dated(&compiled.book, &compiled.history, rank);
+    Rules {
+        car: super::car(compiled, car),
+        at: super::when(compiled, moment, typed),
+        day: day.to_string(),
+        class: class.to_owned(),
+        what_if: !same(class, own),
+        rules: card.iter().map(|one| view(compiled, &scrutiny, one)).collect(),
+        readings: readings.iter().filter(before).map(|one| view(compiled, &scrutiny, one)).collect(),
+        dated: items
+            .iter()
+            .filter(|one| one.car == Some(car))
+            .map(|one| super::dated::view(compiled, one, day))
+            .collect(),
+    }
+}
+
+/// A judged reading as a view.
+#[must_use]
+pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleView {
+    let rule = scrutiny.rule(one.rule);
+    let reading = one.reading.as_ref();
+    let entry = reading.and_then(|reading| compiled.book.entries.get(reading.entry?));
+    let gauge = match entry.map(|entry| entry.by) {
+        Some(By::Gauge(gauge)) => compiled.book.gauges.get(gauge),
+        _ => None,
+    };
+    let kind = one.margin.map(|margin| margin.value.dimension);
+    let limit = |limit: Option<Limit>| limit.map(|limit| amount(scrutiny, &limit, kind));
+    let margin = one.margin.filter(|_| !matches!(one.verdict, Verdict::UnitUnfit | Verdict::NoReading));
+    RuleView {
+        rule: rule.named.typed.to_string(),
+        title: if rule.named.title == *rule.named.typed { String::new() } else { rule.named.title.clone() },
+        whose: scrutiny.whose_text(rule),
+        subject: scrutiny.name(rule).to_owned(),
+        min: limit(rule.min),
+        max: limit(rule.max),
+        limits: scrutiny.limits_text(rule),
+        from: rule.from.map(|(day, _)| day.to_string()),
+        until: rule.until.map(|(day, _)| day.to_string()),
+        declared: line(compiled, rule.named.declared),
+        outranked_by: one.outranked.map(|other| scrutiny.rule(other).named.typed.to_string()),
+        verdict: word(&one.verdict),
+        value: margin.map(|margin| RuleAmount {
+            text: scrutiny.value_text(&margin.value, &margin),
+            value_si: margin.value.si,
+        }),
+        place: margin.and_then(|margin| place(compiled, margin.value.place)),
+        // In another state it may be more or less than that.
+        margin: margin.filter(|_| one.reading_counts()).map(|margin| RuleAmount {
+            text: format!("{}{}", if margin.margin < 0.0 { "-" } else { "+" }, scrutiny.margin_text(&margin)),
+            value_si: margin.margin,
+        }),
+        side: margin.map(|margin| margin.side),
+        error: margin.and_then(|margin| {
+            scrutiny.error_text(&margin).map(|text| RuleAmount { text, value_si: margin.value.error })
+        }),
+        gauge: gauge.map(|gauge| gauge.named.typed.to_string()),
+        date: reading.and_then(|reading| reading.date).map(|day| day.to_string()),
+        line: reading.and_then(|reading| match reading.entry {
+            Some(entry) => entry_line(compiled, entry),
+            None => margin.and_then(|margin| margin.value.typed).map(|typed| line(compiled, typed)),
+        }),
+        verb: reading.map(|_| entry.map_or("car", |entry| entry.verb.word())),
+        lacks: match &one.verdict {
+            Verdict::OtherState(lacks) => Some(lacks.clone()),
+            _ => None,
+        },
+        stale: reading.and_then(|reading| reading.stale).and_then(|entry| entry_line(compiled, entry)),
+        mended: one.mended,
+    }
+}
+
+fn amount(scrutiny: &Scrutiny<'_>, limit: &Limit, kind: Option<DimensionId>) -> RuleAmount {
+    let kinds = kind.into_iter().chain(DimensionId::all());
+    let unit = kinds.into_iter().find_map(|kind| scrutiny.unit(limit, kind));
+    RuleAmount {
+        text: scrutiny.limit_text(limit),
+        value_si: unit.map_or(limit.value, |unit| unit.get().to_si(limit.value)),
+    }
+}
+
+const fn word(verdict: &Verdict) -> &'static str {
+    match verdict {
+        Verdict::Passes => "passes",
+        Verdict::InsideError => "inside-error",
+        Verdict::Fails => "fails",
+        Verdict::NoReading => "no-reading",
+        Verdict::OtherState(_) => "other-state",
+        Verdict::UnitUnfit => "unit-unfit",
+    }
+}

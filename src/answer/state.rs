@@ -1,0 +1,270 @@
+//! What is on a car at a moment, as plain data: every slot with both registers, every part with its use.
+//!
+//! Must not know rendering.
+
+use super::job::{self, JobView};
+use super::part::{self, PartView};
+use super::value::{self, TypedValue};
+use super::{LedgerLine, NamedCar, When, area, entry_line, place};
+use crate::Compiled;
+use crate::book::entry::EntryId;
+use crate::book::model::{CarId, PartId};
+use crate::book::place::Place;
+use crate::history::disturb::Disturbance;
+use crate::history::order::Rank;
+use crate::history::slots::{Register, SlotEvent, Track};
+use crate::history::state::SlotState;
+use crate::history::{Moment, slots::Owner};
+use crate::source::Span;
+use crate::vocabulary::QuantityId;
+use serde::Serialize;
+use std::collections::BTreeSet;
+
+/// A car at a moment.
+#[derive(Debug, Clone, Serialize)]
+pub struct State {
+    /// The car.
+    pub car: NamedCar,
+    /// The moment.
+    pub at: When,
+    /// Slots, in order of area, quantity, place.
+    pub slots: Vec<Slot>,
+    /// Places, in order of kind.
+    pub parts: Vec<PartView>,
+    /// Jobs still to do, in the order they were opened.
+    pub jobs: Vec<JobView>,
+}
+
+/// What a slot is, by its later register.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Is {
+    /// As asked.
+    Asked,
+    /// As read.
+    Read,
+    /// What the fitted part's tag says; nobody set or read it.
+    Tag,
+    /// An error in a line makes it unknown.
+    Unknown,
+    /// Two files say it on one day, and no times decide.
+    Disputed,
+}
+
+/// What made a reading stale.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Stale {
+    /// The line that did.
+    pub because: Option<LedgerLine>,
+    /// What changed: `perch RF`, or `hit RF`.
+    pub changed: String,
+}
+
+/// A slot.
+#[derive(Debug, Clone, Serialize)]
+pub struct Slot {
+    /// The quantity.
+    pub quantity: String,
+    /// The place; null for the car as a whole.
+    pub place: Option<String>,
+    /// Where reports list it.
+    pub area: String,
+    /// The part it travels with, or that gives it.
+    pub part: Option<String>,
+    /// Which of the two it is.
+    pub is: Is,
+    /// What was asked last.
+    pub asked: Option<TypedValue>,
+    /// What was read last.
+    pub read: Option<TypedValue>,
+    /// What the tag of the fitted part says, where nothing was asked or read.
+    pub tag: Option<TypedValue>,
+    /// What made the reading stale.
+    pub stale: Option<Stale>,
+    /// The line that made it unknown, or the later of the two that quarrel.
+    pub unknown: Option<LedgerLine>,
+    /// The two values that quarrel, where it is disputed.
+    pub claims: Vec<TypedValue>,
+    /// The place, for columns.
+    #[serde(skip)]
+    pub at: Place,
+}
+
+impl Slot {
+    /// The value it is.
+    #[must_use]
+    pub fn value(&self) -> Option<&TypedValue> {
+        match self.is {
+            Is::Asked => self.asked.as_ref(),
+            Is::Read => self.read.as_ref(),
+            Is::Tag => self.tag.as_ref(),
+            Is::Unknown | Is::Disputed => None,
+        }
+    }
+}
+
+/// Builds the view of a car before a moment.
+#[must_use]
+pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str>) -> State {
+    let (book, _history) = (&compiled.book, &compiled.history);
+    let mut slots: Vec<(u32, QuantityId, Slot)> = Vec::new();
+    for state in compiled.facts().on(id, moment.rank).slots() {
+        let area = book.vocabulary.get(state.quantity).area;
+        slots.push((area, state.quantity, slot(compiled, &state)));
+    }
+    let mut there: BTreeSet<(QuantityId, Place)> = slots.iter().map(|(_, id, slot)| (*id, slot.at)).collect();
+    for (quantity, slot) in tags(compiled, id, moment.rank) {
+        if there.insert((quantity, slot.at)) {
+            slots.push((book.vocabulary.get(quantity).area, quantity, slot));
+        }
+    }
+    let mut known: BTreeSet<QuantityId> = there.iter().map(|(quantity, _)| *quantity).collect();
+    for (quantity, slot) in never_known(compiled, id, moment.rank) {
+        if known.insert(quantity) {
+            slots.push((book.vocabulary.get(quantity).area, quantity, slot));
+        }
+    }
+    slots.sort_by_key(|(area, quantity, slot)| (*area, *quantity, slot.at));
+    State {
+        car: super::car(compiled, id),
+        at: super::when(compiled, moment, typed),
+        slots: slots.into_iter().map(|(_, _, slot)| slot).collect(),
+        parts: part::all(compiled, id, moment.rank),
+        jobs: job::to_do(compiled, id, moment.rank),
+    }
+}
+
+/// One slot as a view.
+#[must_use]
+pub fn slot(compiled: &Compiled, state: &SlotState<'_>) -> Slot {
+    let held = &state.held;
+    let value =
+        |event: Option<SlotEvent>| event.and_then(|event| value::of_event(compiled, state.track, &event));
+    let is = match (held.unknown, held.is(&compiled.history)) {
+        (Some(unknown), _) if disputed(compiled, state.track, &unknown) => Is::Disputed,
+        (Some(_), _) | (None, None) => Is::Unknown,
+        (None, Some(event)) if event.register() == Register::Asked => Is::Asked,
+        (None, Some(_)) => Is::Read,
+    };
+    Slot {
+        quantity: compiled.book.vocabulary.get(state.quantity).name.to_string(),
+        place: place(compiled, state.place),
+        area: area(compiled, state.quantity),
+        part: state.part.map(|part| part_name(compiled, part)),
+        is,
+        asked: value(held.asked),
+        read: value(held.read),
+        tag: None,
+        stale: held.stale.filter(|_| is == Is::Read).map(|change| stale(compiled, change)),
+        unknown: held.unknown.and_then(|event| entry_line(compiled, event.entry)),
+        claims: if is == Is::Disputed { claims(compiled, state.track, held.unknown) } else { Vec::new() },
+        at: state.place,
+    }
+}
+
+/// A dispute leaves the quarrelling value in the track and makes it unknown by the same line.
+fn disputed(compiled: &Compiled, track: &Track, unknown: &SlotEvent) -> bool {
+    let broken = unknown.line(&compiled.book).is_some_and(|entry| entry.broken);
+    !broken
+        && track
+            .events
+            .iter()
+            .any(|event| event.entry == unknown.entry && event.register() != Register::Unknown)
+}
+
+/// The value that a dispute is about and the one before it.
+fn claims(compiled: &Compiled, track: &Track, unknown: Option<SlotEvent>) -> Vec<TypedValue> {
+    let Some(unknown) = unknown else { return Vec::new() };
+    let stated = |event: &&SlotEvent| event.register() != Register::Unknown;
+    let Some(at) = track.events.iter().position(|event| event.entry == unknown.entry && stated(&event))
+    else {
+        return Vec::new();
+    };
+    let before = track.events[..at].iter().rev().find(stated);
+    let both = before.into_iter().chain(track.events.get(at));
+    both.filter_map(|event| value::of_event(compiled, track, event)).collect()
+}
+
+/// A line with an error about a quantity that has no value at all by then: the car has it, and nobody knows how much.
+fn never_known(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
+    let history = &compiled.history;
+    let before = |line: &&EntryId| history.order.rank.get(**line).is_some_and(|at| *at < rank);
+    let of_car = history.slots.lost.iter().filter(|lost| lost.owner == Owner::Car(id));
+    of_car
+        .filter_map(|lost| {
+            let line = *lost.lines.iter().rev().find(before)?;
+            let slot = Slot {
+                quantity: compiled.book.vocabulary.get(lost.quantity).name.to_string(),
+                place: None,
+                area: area(compiled, lost.quantity),
+                part: None,
+                is: Is::Unknown,
+                asked: None,
+                read: None,
+                tag: None,
+                stale: None,
+                unknown: entry_line(compiled, line),
+                claims: Vec::new(),
+                at: Place::CAR,
+            };
+            Some((lost.quantity, slot))
+        })
+        .collect()
+}
+
+fn stale(compiled: &Compiled, change: Disturbance) -> Stale {
+    let what = match change.quantity {
+        Some(quantity) => compiled.context().slot(quantity, change.place),
+        None => format!("hit {}", compiled.book.place_word(change.place)).trim_end().to_owned(),
+    };
+    Stale { because: entry_line(compiled, change.entry), changed: what }
+}
+
+fn part_name(compiled: &Compiled, part: PartId) -> String {
+    compiled.context().part(part).to_owned()
+}
+
+/// What the tags of the fitted parts say of quantities that their kind gives or carries.
+fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
+    let (book, history) = (&compiled.book, &compiled.history);
+    let standing = compiled.facts().on(id, rank);
+    let mut list = Vec::new();
+    for holder in standing.places() {
+        let Some(part) = holder.part else { continue };
+        let (kind, piece) = (&book.kinds[holder.kind], &book.parts[part]);
+        let spec = piece.spec.and_then(|spec| book.specs.get(spec));
+        for quantity in kind.gives.iter().chain(&kind.carries) {
+            if history.slots.find(Owner::Part(part), *quantity, Place::CAR).is_some_and(|track| {
+                let held = standing.held(holder.place, track);
+                held.asked.is_some() || held.read.is_some() || held.unknown.is_some()
+            }) {
+                continue;
+            }
+            let own = piece.tags.iter().find(|(of, _)| of == quantity);
+            let of_spec = spec.and_then(|spec| spec.tags.iter().find(|(of, _)| of == quantity));
+            let (item, at, verb): (_, Span, _) = match (own, of_spec, spec) {
+                (Some((_, item)), _, _) => (item, piece.named.declared, "part"),
+                (None, Some((_, item)), Some(spec)) => (item, spec.named.declared, "spec"),
+                _ => continue,
+            };
+            list.push((
+                *quantity,
+                Slot {
+                    quantity: book.vocabulary.get(*quantity).name.to_string(),
+                    place: place(compiled, holder.place),
+                    area: area(compiled, *quantity),
+                    part: Some(part_name(compiled, part)),
+                    is: Is::Tag,
+                    asked: None,
+                    read: None,
+                    tag: Some(value::of_tag(compiled, item, at, verb)),
+                    stale: None,
+                    unknown: None,
+                    claims: Vec::new(),
+                    at: holder.place,
+                },
+            ));
+        }
+    }
+    list
+}

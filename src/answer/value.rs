@@ -1,0 +1,229 @@
+//! One value of a slot: what was typed first, then SI, the line, the day and how it was read.
+//!
+//! Must not know which register it stands in, nor rendering.
+
+use super::{LedgerLine, entry_date, line};
+use crate::Compiled;
+use crate::book::entry::{By, Entry, Flags, Item, ItemId, Verb};
+use crate::history::slots::{Owner, SlotEvent, Track};
+use crate::source::FileId;
+use crate::units::{DimensionId, number};
+use serde::Serialize;
+
+/// One value.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TypedValue {
+    /// As typed, with its unit; what it comes to, for `adjust`.
+    pub text: String,
+    /// In SI; the mean of repeats; of teeth (`41/11`) their ratio. Null for words, `off` and other pairs.
+    pub value_si: Option<f64>,
+    /// The unit it was typed in; null for a plain number and for words.
+    pub unit: Option<String>,
+    /// The verb of its line: `set`, `found` ...; `car` for an opening value, `spec` or `part` for a tag.
+    pub verb: &'static str,
+    /// Its line.
+    pub line: Option<LedgerLine>,
+    /// The day it stands under.
+    pub date: Option<String>,
+    /// The gauge it was read with.
+    pub gauge: Option<String>,
+    /// Who read or set it.
+    pub person: Option<String>,
+    /// The conditions of a reading, as typed: `driver 78 kg`, `bars off`.
+    pub conditions: Vec<String>,
+    /// The words after `because`.
+    pub because: Option<String>,
+}
+
+impl TypedValue {
+    /// The text without its unit, for a column that has the unit elsewhere.
+    #[must_use]
+    pub fn digits(&self) -> &str {
+        match &self.unit {
+            Some(unit) => self.text.strip_suffix(unit.as_str()).unwrap_or(&self.text).trim_end(),
+            None => &self.text,
+        }
+    }
+}
+
+/// The value of a slot's event; `None` where the event only makes it unknown.
+#[must_use]
+pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option<TypedValue> {
+    let book = &compiled.book;
+    let item = compiled.history.item(book, track, event)?;
+    let Some((index, entry)) = event.entry.zip(event.line(book)) else {
+        return opening(compiled, track, item);
+    };
+    let group = group(compiled, entry, event.item());
+    let cx = compiled.context();
+    let mut value = typed(compiled, entry.file, item, group);
+    if entry.verb == Verb::Adjust {
+        let decimals = decimals(compiled, track, event, item);
+        value.text = sum(compiled, entry.file, item, event.value, decimals);
+        value.unit = shown_unit(item);
+    }
+    let quantity = book.vocabulary.get(track.quantity);
+    value.value_si = if is_pair(group) {
+        // Teeth are a ratio; other pairs (ramps, three temperatures) have no one number.
+        let ratio = quantity.dimension == DimensionId::RATIO && group.len() == 2 && group[1].si != 0.0;
+        ratio.then(|| group[0].si / group[1].si)
+    } else {
+        item.has_value().then_some(event.value)
+    };
+    if quantity.dimension == DimensionId::TOE && item.has_value() {
+        toe(&mut value, event.value, item, cx.text(entry.span()));
+    }
+    value.verb = entry.verb.word();
+    value.line = Some(line(compiled, entry.span()));
+    value.date = entry_date(compiled, index);
+    match entry.by {
+        By::Gauge(gauge) => {
+            value.gauge = book.gauges.get(gauge).map(|one| one.named.typed.to_string());
+        }
+        By::Person(person) => {
+            value.person = book.people.get(person).map(|one| one.named.typed.to_string());
+        }
+        By::Nobody => {}
+    }
+    if let Some(extra) = book.extra(entry) {
+        value.conditions.extend(extra.conditions.iter().map(|one| cx.text(one.said).to_owned()));
+        if let Some(at) = &extra.at {
+            value.conditions.push(format!("at {}", cx.typed(index, at)));
+        }
+        if extra.over.is_some() {
+            value.conditions.extend(over(cx.text(entry.span())));
+        }
+        if let Some(hard) = extra.from_hard {
+            value.conditions.push(if hard { "from full-hard" } else { "from full-soft" }.to_owned());
+        }
+        value.because = extra.because.map(|span| cx.text(span).to_owned());
+    }
+    Some(value)
+}
+
+/// A value off a tag or a declaration: the item and the span of the line it stands on.
+#[must_use]
+pub fn of_tag(compiled: &Compiled, item: &Item, at: crate::source::Span, verb: &'static str) -> TypedValue {
+    let mut value = typed(compiled, at.file, item, std::slice::from_ref(item));
+    value.value_si = item.has_value().then_some(item.si);
+    value.verb = verb;
+    value.line = Some(line(compiled, crate::source::Span::new(at.file, item.start, item.start)));
+    value
+}
+
+fn opening(compiled: &Compiled, track: &Track, item: &Item) -> Option<TypedValue> {
+    let Owner::Car(car) = track.owner else { return None };
+    let car = compiled.book.cars.get(car)?;
+    let (_, _, span) = car.opening.iter().find(|(quantity, items, _)| {
+        *quantity == track.quantity && items.iter().any(|one| std::ptr::eq(one, item))
+    })?;
+    Some(of_tag(compiled, item, *span, "car"))
+}
+
+/// The item, its further numbers (`41/11`) and its repeats.
+fn group<'a>(compiled: &'a Compiled, entry: &Entry, item: ItemId) -> &'a [Item] {
+    let end = entry.items.plus(entry.item_count.into());
+    let all = compiled.book.items.raw.get(item.index()..end.index()).unwrap_or_default();
+    let more = all.iter().skip(1).take_while(|item| item.is(Flags::PART | Flags::REPEAT)).count();
+    all.get(..=more).unwrap_or_default()
+}
+
+/// Whether the value is several numbers with strokes between.
+fn is_pair(group: &[Item]) -> bool {
+    group.iter().any(|item| item.is(Flags::PART)) && group.first().is_some_and(|item| !item.is(Flags::TEXT))
+}
+
+fn shown_unit(item: &Item) -> Option<String> {
+    let unit = item.unit().get().shown();
+    (!unit.is_empty()).then(|| unit.to_owned())
+}
+
+fn with_unit(digits: String, unit: Option<&str>) -> String {
+    match unit {
+        Some(unit @ ("%" | "°")) => digits + unit,
+        Some(unit) => format!("{digits} {unit}"),
+        None => digits,
+    }
+}
+
+/// What was typed: the slice of the ledger from the first number to the last, and the unit.
+fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> TypedValue {
+    let text = |item: &Item| crate::syntax::unquote(compiled.files.text(item.span(file)));
+    let mut digits = text(item).to_owned();
+    for more in group.iter().skip(1) {
+        digits += if more.is(Flags::REPEAT) && !more.is(Flags::PART) {
+            ", "
+        } else if item.is(Flags::TEXT) {
+            " "
+        } else {
+            "/"
+        };
+        digits += text(more);
+    }
+    let number = group.iter().find(|item| item.has_value());
+    let unit = number.and_then(shown_unit);
+    // `5d54'` has its unit in it.
+    let unit = unit.filter(|_| !digits.contains(['d', '°']) || item.is(Flags::TEXT));
+    TypedValue {
+        text: with_unit(digits, unit.as_deref()),
+        value_si: None,
+        unit,
+        verb: "",
+        line: None,
+        date: None,
+        gauge: None,
+        person: None,
+        conditions: Vec::new(),
+        because: None,
+    }
+}
+
+/// A value reckoned from an `adjust`: SI put back in the unit it was typed in.
+fn sum(compiled: &Compiled, file: FileId, item: &Item, si: f64, decimals: u8) -> String {
+    let unit = item.unit().get();
+    let digits = compiled.files.text(item.span(file));
+    let length_for_angle = unit.dim == DimensionId::LENGTH.get().dim && item.si != 0.0;
+    let ratio = number::Number::parse(digits).map_or(0.0, |number| number.value.abs() / item.si.abs());
+    // Toe typed as a length is kept as an angle: what was typed over what is kept.
+    let value = if length_for_angle && ratio > 0.0 { si * ratio } else { unit.from_si(si) };
+    with_unit(number::format(value, decimals), shown_unit(item).as_deref())
+}
+
+/// The most decimals typed along the changes that lead to this value.
+fn decimals(compiled: &Compiled, track: &Track, event: &SlotEvent, item: &Item) -> u8 {
+    let at = track.events.iter().position(|one| one == event).unwrap_or(0);
+    let mut most = item.decimals;
+    for before in track.events[..at].iter().rev() {
+        let Some(item) = compiled.history.item(&compiled.book, track, before) else { break };
+        most = most.max(item.decimals);
+        let entry = before.line(&compiled.book);
+        if entry.is_none_or(|entry| entry.verb != Verb::Adjust) {
+            break;
+        }
+    }
+    most
+}
+
+/// `over 400 mm`, as typed on the line.
+fn over(line: &str) -> Option<String> {
+    let words: Vec<&str> = line.split_whitespace().collect();
+    let at = words.iter().position(|word| word.eq_ignore_ascii_case("over"))?;
+    let length = *words.get(at + 1)?;
+    let unit = words.get(at + 2).filter(|_| length.ends_with(|last: char| last.is_ascii_digit()));
+    Some(std::iter::once("over").chain([length]).chain(unit.copied()).collect::<Vec<_>>().join(" "))
+}
+
+/// Toe says its direction and whose it is in words: `out 1.5 mm total`.
+fn toe(value: &mut TypedValue, si: f64, item: &Item, line: &str) {
+    let digits = value.digits().trim_start_matches(['+', '-', '\u{2212}']).to_owned();
+    let text = with_unit(digits, value.unit.as_deref());
+    let way = if si < 0.0 { "out " } else { "in " };
+    let way = if si == 0.0 { "" } else { way };
+    let has = |word: &str| line.split_whitespace().any(|one| one.eq_ignore_ascii_case(word));
+    let share = match (item.place.is_axle(), has("total"), has("each")) {
+        (true, true, _) => " total",
+        (true, _, true) => " each",
+        _ => "",
+    };
+    value.text = format!("{way}{text}{share}");
+}

@@ -1,0 +1,125 @@
+//! The words of declarations: those that declare, their properties, and those that cannot be names.
+//!
+//! Must not know what a property means.
+
+/// The words that declare something.
+pub const DECLARATIONS: [&str; 15] = [
+    "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
+    "baseline", "exchange", "rule", "figure",
+];
+
+/// Lines of dated blocks that have facts of their own, named like properties: those of jobs, and the four about money.
+pub const LINES_WITH_FACTS: [&str; 2] = ["job", "cost"];
+
+/// Words that cannot be names, because they mean something where a name may stand.
+pub(super) const RESERVED: [&str; 39] = [
+    "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on",
+    "of", "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
+    "baseline", "exchange", "rule", "all", "front", "rear", "left", "right", "off", "good", "failed", "each",
+    "total", "figure",
+];
+
+/// The properties a declaration has, for did-you-mean and messages.
+#[must_use]
+pub fn names_of(of: &str) -> &'static [&'static str] {
+    match of {
+        "shop" => &["currency", "zone", "rate"],
+        "client" => &["rate", "unbilled"],
+        "exchange" => &["from"],
+        "rule" => &["class", "at", "min", "max", "from", "until", "with"],
+        "person" => &["role"],
+        "circuit" => &["length"],
+        "event" => &["at", "entered", "zone", "sessions", "on"],
+        "gauge" => &["reads", "resolution", "valid-until"],
+        "car" => &[
+            "client",
+            "class",
+            "units",
+            "cylinders",
+            "gears",
+            "drive",
+            "toe-over",
+            "reference",
+            "about",
+            "every",
+        ],
+        "kind" => &[
+            "fits",
+            "on",
+            "inside",
+            "life",
+            "valid",
+            "safety",
+            "gives",
+            "carries",
+            "clicks",
+            "from",
+            "one-use",
+            "must",
+            "consumable",
+            "every",
+            "failure-costs",
+        ],
+        "spec" => &["of", "price", "life", "valid", "tag"],
+        "part" => &[
+            "spec",
+            "serial",
+            "opening",
+            "made",
+            "serviced",
+            "fitted",
+            "valid-until",
+            "tag",
+            "price",
+            "paid",
+        ],
+        // Its facts stand on the line that opens it.
+        "job" => &["planned", "on-part", "promised", "until", "rate"],
+        // The four verbs of money share theirs.
+        "cost" => &["invoice", "split", "among", "rate", "unbilled"],
+        "quantity" => &[
+            "of",
+            "area",
+            "show",
+            "usual",
+            "possible",
+            "disturbed-by",
+            "needs",
+            "pair",
+            "triple",
+            "counter",
+            "relative",
+            "supply",
+        ],
+        "figure" => &[
+            "area",
+            "show",
+            "called",
+            "step",
+            "in-code",
+            "is",
+            "when",
+            "must",
+            "careful",
+            "source",
+            "convention",
+            "plain",
+            "inferred",
+            "at",
+        ],
+        _ => &[],
+    }
+}
+
+/// Whether a word is a property of any declaration.
+#[must_use]
+pub fn is_property(word: &str) -> bool {
+    // The words of a figure's lines (`is`, `when`, `source`) are ordinary ones elsewhere, and end no value there.
+    DECLARATIONS.iter().filter(|of| **of != "figure").any(|of| is_name_of(of, word))
+}
+
+/// Whether a word is a property of that declaration, or a fact of that line.
+#[must_use]
+pub fn is_name_of(of: &str, word: &str) -> bool {
+    names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name))
+}

@@ -1,0 +1,175 @@
+//! A book: declarations and entries, resolved to typed ids.
+//!
+//! Must not know how a line is read.
+
+use crate::book::dates::Offsets;
+use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId};
+use crate::book::model::{
+    Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Client, ClientId, Event, EventId, Exchange, Gauge,
+    GaugeId, Job, JobId, Kind, KindId, LifeAmount, Part, PartId, Person, PersonId, Rule, RuleId, Shop, Spec,
+    SpecId,
+};
+use crate::book::names::Names;
+use crate::book::place::Place;
+use crate::book::trouble::{Trouble, What};
+use crate::source::Span;
+use crate::vocabulary::Vocabulary;
+use rustc_hash::FxHashMap;
+use typed_index_collections::TiVec;
+
+/// A whole book. It holds spans, not text; keep the [`Files`] beside it.
+#[derive(Debug, Clone, Default)]
+pub struct Book {
+    /// The shop.
+    pub shop: Shop,
+    /// People.
+    pub people: TiVec<PersonId, Person>,
+    /// Clients.
+    pub clients: TiVec<ClientId, Client>,
+    /// Circuits.
+    pub circuits: TiVec<CircuitId, Circuit>,
+    /// Events.
+    pub events: TiVec<EventId, Event>,
+    /// Gauges.
+    pub gauges: TiVec<GaugeId, Gauge>,
+    /// Cars.
+    pub cars: TiVec<CarId, Car>,
+    /// Kinds of part.
+    pub kinds: TiVec<KindId, Kind>,
+    /// Specs.
+    pub specs: TiVec<SpecId, Spec>,
+    /// Parts.
+    pub parts: TiVec<PartId, Part>,
+    /// Rates of exchange, in file order.
+    pub exchanges: Vec<Exchange>,
+    /// Named setups.
+    pub baselines: TiVec<BaselineId, Baseline>,
+    /// Class rules.
+    pub rules: TiVec<RuleId, Rule>,
+    /// Jobs, in the order of the text.
+    pub jobs: TiVec<JobId, Job>,
+    /// Quantities, built in and the book's own.
+    pub vocabulary: Vocabulary,
+    /// Figures, built in and the book's own.
+    pub figures: crate::book::figure::Figures,
+    /// Every declared name.
+    pub names: Names,
+    /// Dated heads in file order.
+    pub heads: TiVec<HeadId, Head>,
+    /// Which of them are about each car.
+    pub(crate) of_car: TiVec<CarId, Vec<HeadId>>,
+    /// The specs of each kind.
+    pub(crate) specs_of: TiVec<KindId, Vec<SpecId>>,
+    /// Entries in file order.
+    pub entries: TiVec<EntryId, Entry>,
+    /// Their values.
+    pub items: TiVec<ItemId, Item>,
+    /// What some say beyond their values.
+    pub extras: TiVec<ExtraId, Extra>,
+    /// Sessions as typed, in file order.
+    pub runs: TiVec<RunId, Run>,
+    /// The offsets typed behind clock times that come twice.
+    pub offsets: FxHashMap<EntryId, Offsets>,
+    /// What is wrong with lines so far.
+    pub troubles: Vec<Trouble>,
+    /// What is wrong with the book as a whole: files that could not be read, or nothing in it. Each at [`Span::BOOK`].
+    pub missing: Vec<Trouble>,
+}
+
+impl Book {
+    /// Notes which blocks are about which car, once all are there.
+    pub(crate) fn index_heads(&mut self) {
+        self.of_car = vec![Vec::new(); self.cars.len()].into();
+        for (at, head) in self.heads.iter_enumerated() {
+            if let Some(list) = head.car.and_then(|car| self.of_car.get_mut(car)) {
+                list.push(at);
+            }
+        }
+    }
+
+    /// Notes a mistake.
+    pub fn trouble(&mut self, span: Span, what: What) {
+        self.troubles.push(Trouble { span, what });
+    }
+
+    /// The dated heads about a car, in file order.
+    pub fn heads_of(&self, car: CarId) -> impl Iterator<Item = &Head> {
+        let list = self.of_car.get(car).map_or(&[][..], Vec::as_slice);
+        list.iter().filter_map(|at| self.heads.get(*at))
+    }
+
+    /// The specs of a kind, in the order they are declared.
+    pub fn specs_of(&self, kind: KindId) -> impl Iterator<Item = (SpecId, &Spec)> {
+        let list = self.specs_of.get(kind).map_or(&[][..], Vec::as_slice);
+        list.iter().filter_map(|id| Some((*id, self.specs.get(*id)?)))
+    }
+
+    /// What an entry says beyond its values.
+    #[must_use]
+    pub fn extra(&self, entry: &Entry) -> Option<&Extra> {
+        self.extras.get(entry.extra?)
+    }
+
+    /// An entry's values.
+    #[must_use]
+    pub fn items_of(&self, entry: &Entry) -> &[Item] {
+        let first = entry.items.index();
+        self.items.raw.get(first..first + entry.item_count as usize).unwrap_or_default()
+    }
+
+    /// A part's kind, where it could be read.
+    #[must_use]
+    pub fn kind_of(&self, part: PartId) -> Option<&Kind> {
+        self.kinds.get(self.parts.get(part)?.kind?)
+    }
+
+    /// The limits of a part's life, and the name of the spec or the kind that states them; a spec's own outrank the kind's.
+    #[must_use]
+    pub fn limits(&self, part: PartId) -> (&[LifeAmount], &str) {
+        let Some(part) = self.parts.get(part) else { return (&[], "") };
+        self.limits_of(part.kind, part.spec)
+    }
+
+    /// The same for a part of that kind and spec.
+    #[must_use]
+    pub fn limits_of(&self, kind: impl Into<Option<KindId>>, spec: Option<SpecId>) -> (&[LifeAmount], &str) {
+        let spec = spec.and_then(|spec| self.specs.get(spec));
+        if let Some(spec) = spec.filter(|spec| !spec.life.is_empty()) {
+            return (&spec.life, &spec.named.typed);
+        }
+        kind.into()
+            .and_then(|kind| self.kinds.get(kind))
+            .map_or((&[], ""), |kind| (&kind.life, &kind.named.typed))
+    }
+
+    /// A place as typed in a ledger.
+    #[must_use]
+    pub fn place_word(&self, place: Place) -> String {
+        place.word(&self.names.positions)
+    }
+
+    /// The head an entry stands under.
+    #[must_use]
+    pub fn head(&self, entry: &Entry) -> Option<&Head> {
+        self.heads.get(entry.head)
+    }
+
+    /// The session an entry states, for `run`.
+    #[must_use]
+    pub fn run(&self, entry: &Entry) -> Option<&Run> {
+        if entry.verb == crate::book::entry::Verb::Run { self.runs.get(entry.run()?) } else { None }
+    }
+
+    /// Entries that belong to the entry at `index`: those directly under it, in order.
+    pub fn under(&self, index: EntryId) -> impl Iterator<Item = (EntryId, &Entry)> {
+        let head = self.entries.get(index).map(|entry| entry.head);
+        self.entries
+            .iter_enumerated()
+            .skip(index.index() + 1)
+            .take_while(move |(_, entry)| {
+                // What belongs to it stands right below it.
+                Some(entry.head) == head && entry.parent.is_some_and(|parent| parent >= index)
+            })
+            .filter(move |(_, entry)| entry.parent == Some(index))
+    }
+}

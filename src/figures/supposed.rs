@@ -1,0 +1,21 @@
+//! A value put in place of the book's, to see what it would do.
+//!
+//! Must not know what it does.
+
+use crate::book::place::Place;
+use crate::vocabulary::QuantityId;
+
+/// A value put in place of the book's, to see what it would do.
+#[derive(Debug, Clone)]
+pub struct Supposed {
+    /// The quantity.
+    pub quantity: QuantityId,
+    /// The place.
+    pub place: Place,
+    /// SI.
+    pub value: f64,
+    /// What a step of it is called.
+    pub words: String,
+    /// Which supposing of this calculation it was: no two are alike, so the last one that stands tells all of them.
+    pub(super) turn: u32,
+}

@@ -1,0 +1,202 @@
+//! One ledger line as the timeline tells it: mostly in the shop's own words, with its parts told apart.
+//!
+//! Must not know the order of lines.
+
+use super::problems::{ProblemMark, Problems};
+use crate::book::dates::Offsets;
+use crate::book::entry::{Entry, EntryId, Verb};
+use crate::report::teller::Teller;
+use crate::report::words;
+use crate::source::Span;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// A line of the timeline.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct TimelineLine {
+    /// `change`, `read`, `run`, `say`, `think`, `part`, `failed`, `answer`, `job` or `note`; for the look.
+    pub sort: &'static str,
+    /// "09:35–09:55", or empty.
+    pub time: String,
+    /// The verb.
+    pub verb: &'static str,
+    /// What the line says between its verb and its reason, as typed.
+    pub text: String,
+    /// Words in quotes: the driver's, or a remark.
+    pub quote: String,
+    /// Who says them.
+    pub who: String,
+    /// The words after `because`.
+    pub because: String,
+    /// How deep it stands under another line.
+    pub depth: u8,
+    /// Kept, but not used.
+    pub void: bool,
+    /// The session, for a `run`.
+    pub run: Option<TimelineSession>,
+    /// A note's HTML, for a note.
+    pub note: Option<super::note::Note>,
+    /// What is wrong with the line.
+    pub marks: Vec<ProblemMark>,
+    /// The line.
+    pub src: String,
+}
+
+/// A session.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct TimelineSession {
+    /// Its label.
+    pub label: String,
+    /// "14 laps", "20 min", "1 launch": what it ran, each with its unit.
+    pub ran: Vec<String>,
+    /// The best lap as typed, or an en dash.
+    pub best: String,
+    /// Who drove.
+    pub driver: String,
+    /// Conditions, as typed.
+    pub conditions: String,
+}
+
+/// The words of an entry.
+pub(in crate::report) fn line(
+    tell: &Teller<'_>,
+    index: EntryId,
+    entry: &Entry,
+    problems: &Problems,
+) -> TimelineLine {
+    let cx = &tell.cx;
+    let broken = entry.broken;
+    let quote = quotes(tell, entry);
+    let spoken = matches!(entry.verb, Verb::Say | Verb::Think);
+    let text = middle(tell, entry, spoken && !broken);
+    let run = (entry.verb == Verb::Run && !broken).then(|| run(tell, index, entry)).flatten();
+    TimelineLine {
+        sort: if broken { "broken" } else { sort(entry.verb) },
+        time: time(entry, cx.book.offsets.get(&index)),
+        verb: entry.verb.word(),
+        text: if run.is_some() { String::new() } else { text },
+        quote: if spoken && !broken { quote } else { String::new() },
+        who: if entry.verb == Verb::Say { driver(tell, entry) } else { String::new() },
+        because: tell.because(entry).unwrap_or_default().to_owned(),
+        depth: depth(tell, entry),
+        void: entry.void,
+        run,
+        note: None,
+        marks: problems.marks(tell, entry.span()),
+        src: cx.files.get(entry.file).map_or_else(String::new, |_| tell.src(entry.span())),
+    }
+}
+
+const fn sort(verb: Verb) -> &'static str {
+    match verb {
+        Verb::Set | Verb::Adjust | Verb::Fill => "change",
+        Verb::Run => "run",
+        Verb::Say => "say",
+        Verb::Think => "think",
+        Verb::Failed | Verb::Hit => "failed",
+        Verb::Waive | Verb::Void => "answer",
+        Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => "job",
+        Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote => "cost",
+        Verb::Note => "note",
+        verb if verb.moves_part() => "part",
+        _ => "read",
+    }
+}
+
+/// "09:35–09:55"; "00:40–01:30 +01:00" where an offset is typed.
+fn time(entry: &Entry, offsets: Option<&Offsets>) -> String {
+    let (first, second) = offsets.copied().unwrap_or_default();
+    let one = |minutes: i16, ahead: Option<i16>| {
+        let ahead = ahead.map_or_else(String::new, |ahead| format!(" {}", crate::words::offset(ahead)));
+        format!("{:02}:{:02}{ahead}", minutes / 60, minutes % 60)
+    };
+    match entry.clock {
+        (from, _) if from < 0 => String::new(),
+        (from, to) if to < 0 => one(from, first),
+        (from, to) => format!("{}–{}", one(from, first), one(to, second)),
+    }
+}
+
+fn depth(tell: &Teller<'_>, entry: &Entry) -> u8 {
+    let mut depth = 0;
+    let mut above = entry.parent;
+    while above.is_some() && depth < 4 {
+        depth += 1;
+        above = tell.entry(above).and_then(|entry| entry.parent);
+    }
+    depth
+}
+
+/// The quoted words of a line, without their quotes.
+pub(super) fn quotes(tell: &Teller<'_>, entry: &Entry) -> String {
+    let Some(extra) = tell.cx.book.extra(entry) else { return String::new() };
+    let marks = ['"', '\u{201C}', '\u{201D}', '\u{201E}'];
+    let all: Vec<&str> = extra
+        .words
+        .iter()
+        .map(|span| tell.cx.text(*span))
+        .filter(|text| text.starts_with(marks))
+        .map(crate::syntax::unquote)
+        .collect();
+    all.join("; ")
+}
+
+/// What stands between the verb and `because`, as typed, blanks joined; without quoted words where they are shown apart.
+pub(super) fn middle(tell: &Teller<'_>, entry: &Entry, without_quotes: bool) -> String {
+    let extra = tell.cx.book.extra(entry);
+    let reason = extra.and_then(|extra| extra.because).map(|span| span.start);
+    let end = reason.map_or(entry.end, |start| start.clamp(entry.start, entry.end));
+    let text = tell.cx.text(Span::new(entry.file, entry.start, end)).trim();
+    let text = if reason.is_some() { text.strip_suffix("because").unwrap_or(text) } else { text };
+    let mut words: Vec<&str> = Vec::new();
+    let mut quoted = false;
+    for (at, word) in text.split_whitespace().enumerate() {
+        let clock = entry.clock.0 >= 0 && word.starts_with(|c: char| c.is_ascii_digit());
+        let ahead =
+            |word: &str| crate::book::dates::offset(word.split("..").next().unwrap_or(word)).is_some();
+        let first =
+            at == 0 && clock || (1..3).contains(&at) && entry.clock.0 >= 0 && words.is_empty() && ahead(word);
+        let verb = words.is_empty() && word.eq_ignore_ascii_case(entry.verb.word());
+        if first || (verb && at < 4) {
+            continue;
+        }
+        let opens = word.starts_with(['"', '\u{201C}', '\u{201E}']);
+        if without_quotes && (quoted || opens) {
+            quoted = !(word.ends_with(['"', '\u{201D}']) && (quoted || word.chars().count() > 1));
+            continue;
+        }
+        words.push(if word == "->" { "→" } else { word });
+    }
+    words.join(" ")
+}
+
+/// Who drove the session that a line stands under.
+fn driver(tell: &Teller<'_>, entry: &Entry) -> String {
+    tell.entry(entry.parent).and_then(|run| tell.by(run.by)).unwrap_or("the driver").to_owned()
+}
+
+fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<TimelineSession> {
+    let typed = tell.cx.book.run(entry)?;
+    let session = tell.session(index);
+    let mut ran = Vec::new();
+    if let Some(session) = session {
+        ran.push(session.laps.map_or_else(
+            || format!("{} laps", words::DASH),
+            |laps| words::count(laps as usize, "lap", "laps"),
+        ));
+        ran.push(session.minutes.map_or_else(
+            || format!("{} min", words::DASH),
+            |minutes| format!("{} min", words::amount(minutes, 1)),
+        ));
+        if let Some(launches) = session.launches {
+            ran.push(words::count(launches as usize, "launch", "launches"));
+        }
+    }
+    Some(TimelineSession {
+        label: tell.cx.text(typed.label).to_owned(),
+        ran,
+        best: session.map_or_else(|| words::DASH.to_owned(), |session| super::bests::lap(tell, session)),
+        driver: tell.by(entry.by).unwrap_or_default().to_owned(),
+        conditions: tell.conditions(entry).join(", "),
+    })
+}

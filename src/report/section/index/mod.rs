@@ -1,0 +1,143 @@
+//! The first page: where each car is now, and the way to every other page.
+//!
+//! Must not know the other pages' sections.
+
+mod now;
+mod sentence;
+
+use crate::report::desk::Desk;
+use crate::report::key::Key;
+
+pub use sentence::Sentence;
+
+use super::frame::{self, Frame};
+use super::jobs::{self, ShownJob};
+use super::link::{Link, LinkGroup};
+use super::problems::{self, ShownProblem};
+use super::stops;
+use super::totals::{self, Totals};
+use crate::book::model::CarId;
+use crate::diagnostics::Severity;
+use crate::history::order::Rank;
+use crate::history::sessions::Session;
+use crate::report::section::whose;
+use crate::report::teller::Teller;
+use crate::report::words;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The first page: where each car is now, and the way to every other page.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Index {
+    /// Title and footer.
+    pub frame: Frame,
+    /// Pages that belong to no car.
+    pub pages: Vec<LinkGroup>,
+    /// The cars.
+    pub cars: Vec<Card>,
+    /// Jobs that belong to no car.
+    pub jobs: Vec<ShownJob>,
+    /// Problems of lines that belong to no car.
+    pub problems: Vec<ShownProblem>,
+}
+
+/// One car.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Card {
+    /// Its name.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// Client and class.
+    pub about: String,
+    /// Its page for between sessions.
+    pub page: Option<Link>,
+    /// Where it stands: sold, at an event, in the shop; what is missing on it.
+    pub stands: Vec<Sentence>,
+    /// When it ran last, and how fast.
+    pub last: Vec<Sentence>,
+    /// What is open: jobs, parts nobody has looked at, what ends before its next event, rules it does not keep there.
+    pub open: Vec<Sentence>,
+    /// Its next event.
+    pub next: Vec<Sentence>,
+    /// Its days: "17–18 April 2027".
+    pub due: String,
+    /// The pages of that event.
+    pub next_pages: Vec<Link>,
+    /// The last line about it.
+    pub line: Option<Sentence>,
+    /// Whether it was sold.
+    pub sold: bool,
+    /// Its use over the whole book.
+    pub totals: Totals,
+    /// Whether miles are shown.
+    pub imperial: bool,
+    /// Errors on its lines.
+    pub errors: usize,
+    /// Warnings.
+    pub warnings: usize,
+    /// Notes.
+    pub notes: usize,
+    /// Its pages, sort by sort.
+    pub pages: Vec<LinkGroup>,
+}
+
+/// Makes the view.
+pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
+    let tell = desk.tell;
+    let cars: Vec<Card> = tell
+        .cx
+        .book
+        .cars
+        .keys()
+        .filter(|car| desk.options.car.is_none_or(|only| only == *car))
+        .filter(|car| tell.cx.book.cars.get(*car).is_some_and(|car| !car.withheld))
+        .map(|car| card(desk, car))
+        .collect();
+    let title = "Where each car is now".to_owned();
+    let subtitle = words::count(cars.len(), "car", "cars");
+    Index {
+        frame: Frame {
+            errors: tell.any_error(),
+            whole: Some(frame::whole(tell)),
+            ..frame::frame(tell, title, subtitle, None)
+        },
+        pages: desk.table.groups(None),
+        cars,
+        jobs: jobs::jobs(tell, None, Rank::START, Rank::END),
+        problems: problems::of_book(tell),
+    }
+}
+
+fn card(desk: &Desk<'_>, car: CarId) -> Card {
+    let tell = desk.tell;
+    let cx = &tell.cx;
+    let declared = cx.book.cars.get(car);
+    let sessions: Vec<&Session> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let imperial = declared.is_some_and(|car| car.imperial);
+    let count = |severity| Teller::count(tell.messages_of(car), severity);
+    let next = stops::ahead(tell, car).into_iter().next();
+    let keys = next.map(|event| [Key::Sheet(car, event), Key::Load(event)]);
+    Card {
+        name: cx.car(car).to_owned(),
+        title: declared.map_or_else(String::new, |car| car.named.title.clone()),
+        about: whose::subtitle(tell, car),
+        page: desk.table.link(Key::Now(car)),
+        stands: now::stands(tell, car),
+        last: now::last(tell, car, &sessions),
+        open: now::open(tell, car, next),
+        next: now::next(tell, next),
+        due: next
+            .and_then(|event| cx.book.events.get(event))
+            .map_or_else(String::new, |event| words::dates(event.first, event.last)),
+        next_pages: keys.into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
+        line: now::line(tell, car),
+        sold: cx.history.parts.sold.contains_key(&car),
+        totals: totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, None)),
+        imperial,
+        errors: count(Severity::Error),
+        warnings: count(Severity::Warning),
+        notes: count(Severity::Note),
+        pages: desk.table.groups(Some(car)),
+    }
+}

@@ -1,0 +1,179 @@
+//! The lap times of two events side by side, and what may be credited for their difference.
+//!
+//! Must not know settings beyond how many differ.
+
+use super::bests;
+use crate::book::entry::Verb;
+use crate::book::model::{CarId, EventId};
+use crate::history::order::Rank;
+use crate::history::sessions::Session;
+use crate::report::section::stops;
+use crate::report::teller::Teller;
+use crate::report::words;
+use crate::units::number;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// One event's sessions.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Ladder {
+    /// The event.
+    pub event: String,
+    /// Where and when.
+    pub about: String,
+    /// Its best lap, with its session.
+    pub best: String,
+    /// The line of the best.
+    pub best_src: String,
+    /// Its sessions.
+    pub sessions: Vec<Rung>,
+}
+
+/// One session.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Rung {
+    /// Its label.
+    pub label: String,
+    /// What was changed before it, in short: "bar hole front, tyre cold".
+    pub changed: String,
+    /// Laps.
+    pub laps: String,
+    /// Running minutes.
+    pub minutes: String,
+    /// Best lap as typed.
+    pub best: String,
+    /// Median of the laps that count, with their number: "1:23.90 of 4"; empty where too few are listed.
+    pub median: String,
+    /// Whether it is the event's best.
+    pub quickest: bool,
+    /// Driver and conditions.
+    pub conditions: String,
+    /// Its line.
+    pub src: String,
+}
+
+/// An event's sessions.
+pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
+    let sessions: Vec<&Session> =
+        tell.cx.history.sessions.at(car, event).map(|(_, session)| session).collect();
+    let best = bests::quickest(sessions.iter().copied());
+    let declared = tell.cx.book.events.get(event);
+    let circuit =
+        declared.and_then(|event| event.circuit).and_then(|circuit| tell.cx.book.circuits.get(circuit));
+    let mut about: Vec<String> = circuit.map(|circuit| circuit.named.title.clone()).into_iter().collect();
+    about.extend(declared.map(|event| words::dates(event.first, event.last)));
+    let mut before = stops::first_rank(tell, car, event);
+    Ladder {
+        event: tell.event(event).to_owned(),
+        about: about.join(", "),
+        best: best.map_or_else(
+            || words::DASH.to_owned(),
+            |best| format!("{} in {}", bests::lap(tell, best), tell.label(best)),
+        ),
+        best_src: best.map_or_else(String::new, |best| tell.src_of(best.entry)),
+        sessions: sessions
+            .iter()
+            .map(|session| {
+                let from = std::mem::replace(&mut before, session.rank);
+                let entry = tell.entry(session.entry);
+                let driver = entry.and_then(|entry| tell.by(entry.by)).map(ToOwned::to_owned);
+                let mut conditions: Vec<String> = driver.into_iter().collect();
+                conditions.extend(entry.map_or_else(Vec::new, |entry| tell.conditions(entry)));
+                Rung {
+                    label: tell.label(session).to_owned(),
+                    changed: changed(tell, car, from, session.rank),
+                    laps: session.laps.map_or_else(|| words::DASH.to_owned(), |laps| laps.to_string()),
+                    minutes: session
+                        .minutes
+                        .map_or_else(|| words::DASH.to_owned(), |minutes| words::amount(minutes, 1)),
+                    best: bests::lap(tell, session),
+                    median: bests::median(tell, session)
+                        .map_or_else(String::new, |(median, of)| format!("{median} of {of}")),
+                    quickest: best.is_some_and(|best| best.entry == session.entry),
+                    conditions: conditions.join(", "),
+                    src: tell.src_of(session.entry),
+                }
+            })
+            .collect(),
+    }
+}
+
+/// What was set or swapped between two ranks, each once.
+fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> String {
+    let cx = &tell.cx;
+    let mut names: Vec<String> = Vec::new();
+    for index in cx.history.order.entries.get(from..until).unwrap_or_default() {
+        let Some(entry) = tell.entry(*index) else { continue };
+        if cx.car_of(*index) != Some(car) || entry.broken {
+            continue;
+        }
+        let name = match entry.verb {
+            Verb::Set | Verb::Adjust => entry.quantity.map(|id| cx.quantity(id).name.replace('-', " ")),
+            Verb::Swap | Verb::Fit => entry.part().map(|part| cx.kind_of(part).replace('-', " ")),
+            _ => None,
+        };
+        if let Some(name) = name
+            && !names.contains(&name)
+        {
+            names.push(name);
+        }
+    }
+    names.join(", ")
+}
+
+/// What can and what cannot be credited, in plain words.
+pub(super) fn verdict(
+    tell: &Teller<'_>,
+    car: CarId,
+    pair: (EventId, EventId),
+    (settings, parts): (usize, usize),
+    back: &[String],
+) -> String {
+    let best = |event: EventId| bests::quickest(tell.cx.history.sessions.at(car, event).map(|(_, s)| s));
+    let circuit = |event: EventId| tell.cx.book.events.get(event).and_then(|event| event.circuit);
+    let mut differ = Vec::new();
+    if settings > 0 {
+        differ.push(words::count(settings, "setting", "settings"));
+    }
+    if parts > 0 {
+        differ.push(words::count(parts, "place with another part", "places with another part"));
+    }
+    let what = words::list(&differ);
+    let (Some(old), Some(new)) = (best(pair.0), best(pair.1)) else {
+        return "One of the two events has no lap time in the book, so nothing can be credited to any change."
+            .to_owned();
+    };
+    if circuit(pair.0).is_none() || circuit(pair.0) != circuit(pair.1) {
+        let about = if what.is_empty() { "the setup".to_owned() } else { format!("what differs ({what})") };
+        let tried = if back.is_empty() {
+            String::new()
+        } else {
+            format!(" Tried there and back: {}.", back.join("; "))
+        };
+        return format!("Two different circuits: the lap times say nothing about {about}.{tried}");
+    }
+    let gain = new.best.unwrap_or_default() - old.best.unwrap_or_default();
+    let sign = if gain > 0.0 { "+" } else { "" };
+    let laps = format!(
+        "Best lap {} then, {} now: {sign}{} s.",
+        bests::lap(tell, old),
+        bests::lap(tell, new),
+        number::format(gain, 2)
+    );
+    match settings + parts {
+        0 => format!("{laps} Nothing on the car differs; what is left is weather, tyres and driver."),
+        1 => format!(
+            "{laps} One thing differs ({what}), but so do weather, tyre wear and the day: likely, not proven. Only a change \
+             tried there and back in one day proves it."
+        ),
+        _ if back.is_empty() => format!(
+            "{laps} Several things differ at once ({what}), so the difference cannot be credited to any one of them; none was tried \
+             there and back within an event."
+        ),
+        _ => format!(
+            "{laps} Several things differ at once ({what}), so the difference cannot be credited to any one of them. Tried there and \
+             back: {}; of that alone the laps of those sessions say more, with the driver's words.",
+            back.join("; ")
+        ),
+    }
+}

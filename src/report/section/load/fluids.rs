@@ -1,0 +1,150 @@
+//! Fluids by grade and quantity: one fill of each as the cars were last filled, added up over the cars that go.
+//!
+//! Must not know what is used up at an event: the book does not say.
+
+use crate::book::entry::{Entry, Flags};
+use crate::book::model::CarId;
+use crate::book::place::Place;
+use crate::history::order::Rank;
+use crate::history::slots::SlotEvent;
+use crate::history::state::SlotState;
+use crate::report::section::value;
+use crate::report::sources;
+use crate::report::teller::Teller;
+use crate::source::Span;
+use crate::units::{DimensionId, number, table};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// A fluid of one grade.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Fluid {
+    /// "engine oil", "fuel".
+    pub what: String,
+    /// The grade, as typed.
+    pub grade: String,
+    /// All fills together; an en dash where one is not known.
+    pub total: String,
+    #[serde(skip)]
+    litres: Option<(f64, u8)>,
+    /// Car by car.
+    pub fills: Vec<Fill>,
+    /// The lines of the fills.
+    pub src: String,
+}
+
+/// One car's fill.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Fill {
+    /// The car.
+    pub car: String,
+    /// As last filled: "5.2 L".
+    pub amount: String,
+}
+
+/// A fill with its number.
+struct Found {
+    what: String,
+    grade: String,
+    fill: Fill,
+    litres: Option<(f64, u8)>,
+    spans: Vec<Span>,
+}
+
+/// The fluids of some cars at the moment before a rank, by name and grade.
+pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: Rank) -> Vec<Fluid> {
+    let mut found: Vec<Found> = cars.iter().flat_map(|car| of_car(tell, *car, rank)).collect();
+    found.sort_by(|a, b| (&a.what, a.grade.to_lowercase()).cmp(&(&b.what, b.grade.to_lowercase())));
+    let mut list: Vec<(Fluid, Option<(f64, u8)>, Vec<Span>)> = Vec::new();
+    for one in found {
+        let same = |fluid: &Fluid| fluid.what == one.what && fluid.grade.eq_ignore_ascii_case(&one.grade);
+        if let Some((fluid, total, spans)) = list.last_mut().filter(|(fluid, ..)| same(fluid)) {
+            fluid.fills.push(one.fill);
+            *total = total.zip(one.litres).map(|((a, m), (b, n))| (a + b, m.max(n)));
+            spans.extend(one.spans);
+        } else {
+            let (total, src) = (String::new(), String::new());
+            let fluid =
+                Fluid { what: one.what, grade: one.grade, total, litres: None, fills: vec![one.fill], src };
+            list.push((fluid, one.litres, one.spans));
+        }
+    }
+    list.into_iter()
+        .map(|(mut fluid, total, spans)| {
+            fluid.total = total.map_or_else(
+                || crate::report::words::DASH.to_owned(),
+                |(litres, decimals)| format!("{} L", number::format(litres, decimals)),
+            );
+            fluid.litres = total;
+            fluid.src = sources::lines(tell.cx.files, spans);
+            fluid
+        })
+        .collect()
+}
+
+/// All that is to be filled, in litres; `None` where nothing is known of any.
+pub(super) fn litres_in_all(fluids: &[Fluid]) -> Option<String> {
+    let known: Vec<(f64, u8)> = fluids.iter().filter_map(|fluid| fluid.litres).collect();
+    let finest = known.iter().map(|(_, decimals)| *decimals).max()?;
+    let text = number::format(known.iter().map(|(litres, _)| litres).sum(), finest);
+    Some(if known.len() < fluids.len() { format!("at least {text}") } else { text })
+}
+
+fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
+    let cx = &tell.cx;
+    let slots = cx.on(car, rank).slots();
+    let of = |name: &str| {
+        let id = cx.book.vocabulary.find(name)?;
+        slots.iter().find(|slot| slot.quantity == id && slot.place == Place::CAR)
+    };
+    let is = |slot: &SlotState<'_>| slot.held.is(cx.history);
+    let mut list = Vec::new();
+    for slot in &slots {
+        if cx.quantity(slot.quantity).dimension != DimensionId::FLUID || slot.place != Place::CAR {
+            continue;
+        }
+        let Some(event) = is(slot) else { continue };
+        let value = value::value(tell, slot.track, &event);
+        let number = cx.book.items.get(event.item().plus(1));
+        let number = number.filter(|item| item.is(Flags::PART) && item.has_value());
+        let (grade, amount) = match number.and_then(|_| value.text.rsplit_once(' ')) {
+            Some((grade, amount)) => (grade.to_owned(), format!("{amount} {}", value.unit)),
+            None => (value.text.clone(), crate::report::words::DASH.to_owned()),
+        };
+        list.push(Found {
+            what: cx.quantity(slot.quantity).name.replace('-', " "),
+            grade,
+            fill: Fill { car: cx.car(car).to_owned(), amount },
+            litres: number.and_then(|item| litres(item.si, item.decimals)),
+            spans: line(tell, &event).into_iter().collect(),
+        });
+    }
+    if let Some((slot, event)) = of("fuel").and_then(|slot| Some((slot, is(slot)?))) {
+        let grade = of("fuel-grade").and_then(|slot| Some((slot, is(slot)?)));
+        let item = cx.history.item(cx.book, slot.track, &event);
+        list.push(Found {
+            what: "fuel".to_owned(),
+            grade: grade.map_or_else(
+                || crate::report::words::DASH.to_owned(),
+                |(slot, event)| value::value(tell, slot.track, &event).text,
+            ),
+            fill: Fill { car: cx.car(car).to_owned(), amount: value::value(tell, slot.track, &event).full() },
+            litres: item.and_then(|item| litres(event.value, item.decimals)),
+            spans: line(tell, &event)
+                .into_iter()
+                .chain(grade.and_then(|(_, event)| line(tell, &event)))
+                .collect(),
+        });
+    }
+    list
+}
+
+/// A volume in litres, and how finely it was typed.
+fn litres(si: f64, decimals: u8) -> Option<(f64, u8)> {
+    let litre = table().find_one("L", DimensionId::VOLUME)?;
+    Some((litre.get().from_si(si), decimals))
+}
+
+fn line(tell: &Teller<'_>, event: &SlotEvent) -> Option<Span> {
+    tell.entry(event.entry).map(Entry::span)
+}

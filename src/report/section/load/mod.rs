@@ -1,0 +1,244 @@
+//! What goes in the box for an event, by car: spares with life left, fluids, gauges in date, papers, open jobs.
+//!
+//! As the book stood on the eve of the event, or at its last line where that is earlier; never as of today. Must not know
+//! chances, nor which spare goes where: that is `due`'s business.
+
+mod fluids;
+mod gauges;
+mod spares;
+
+use super::frame::{self, Frame};
+use super::link::Link;
+use super::margins::{self, RuleMargin};
+use super::stops;
+use super::todo::{self, Todo};
+use super::until::{self, GoodUntil};
+use crate::answer::LedgerLine;
+use crate::answer::due::{DueRow, DueView, told};
+use crate::book::model::{CarId, EventId};
+use crate::due::plan::CarPlan;
+use crate::due::row::Action;
+use crate::due::{Ask, Due, due};
+use crate::report::desk::Desk;
+use crate::report::key::Key;
+use crate::report::teller::Teller;
+use crate::report::words;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+pub use fluids::{Fill, Fluid};
+pub use gauges::GaugeLine;
+pub use spares::{Kept, Spares};
+
+/// What to load for an event.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Load {
+    /// Title and footer.
+    pub frame: Frame,
+    /// "As the book stood on 13 November 2026, 155 days before".
+    pub stood: String,
+    /// "3 cars, 11 spare parts, 5 tyre sets, 98.3 L to fill, 5 gauges".
+    pub counts: String,
+    /// What must be done before anything is loaded: parts to change, parts and gauges to be looked at.
+    pub before: Vec<Must>,
+    /// The cars that go.
+    pub cars: Vec<CarLoad>,
+    /// Spares that go on several of the cars.
+    pub shared: Vec<Spares>,
+    /// Spares to take for the lot, a kind a line.
+    pub carry: Vec<CarriedSpares>,
+    /// Fluids for the lot.
+    pub fluids: Vec<Fluid>,
+    /// Gauges to take; those that are not to be trusted first.
+    pub gauges: Vec<GaugeLine>,
+    /// Gauges that were never used at an event.
+    pub home: Vec<String>,
+    /// The shop's own jobs.
+    pub jobs: Vec<Todo>,
+}
+
+/// One car's part of the box.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct CarLoad {
+    /// Its title.
+    pub title: String,
+    /// What it is expected to run: "162.5 min an event, the mean of its 4 events".
+    pub expected: String,
+    /// Its setup sheet.
+    pub sheet: Option<Link>,
+    /// Spares for it alone, kind by kind.
+    pub spares: Vec<Spares>,
+    /// Jobs still to do.
+    pub jobs: Vec<Todo>,
+    /// Its dated items, for the papers.
+    pub until: Vec<GoodUntil>,
+    /// Rules it does not clearly keep.
+    pub margins: Vec<RuleMargin>,
+    /// How many rules are in force for it.
+    pub rules: usize,
+}
+
+/// What must be done before an event.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Must {
+    /// "replace", "fit", "look at", "have checked".
+    pub action: String,
+    /// "bittern coupling LR cp-02", "torque wrench, red handle tw-1".
+    pub what: String,
+    /// Why.
+    pub why: String,
+    /// With what; may be empty.
+    pub with: String,
+    /// The line that put it there; the impact, the gauge's own.
+    pub src: String,
+}
+
+/// Spares of a kind to take.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct CarriedSpares {
+    /// The kind.
+    pub kind: String,
+    /// "take 1 for 2 places; 3 ready".
+    pub text: String,
+    /// What is wanting: "short 1", "no spare left"; empty where nothing is.
+    pub lack: String,
+}
+
+/// How sure the spares are to be enough; common practice for a trailer that has room.
+const ENOUGH: f64 = 0.90;
+
+/// Makes the view.
+pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
+    let tell = desk.tell;
+    let cx = &tell.cx;
+    let declared = cx.book.events.get(event)?;
+    let today = tell.until().unwrap_or(declared.first);
+    let made = due(cx.facts, Ask { event, today, confidence: ENOUGH });
+    let said = told(tell.compiled, &made, ENOUGH, false);
+    let cars: Vec<CarId> = made.plan.cars.iter().map(|car| car.car).collect();
+    let (gauges, home) = gauges::gauges(tell, declared.last);
+    let spares = spares::spares(tell, &made);
+    let fluids = fluids::fluids(tell, &cars, made.plan.cut);
+    let stood = words::date(made.plan.today);
+    let title = format!("What to load for {}", tell.event(event));
+    Some(Load {
+        frame: frame::frame(tell, title, stops::about(tell, event), None),
+        stood: match said.plan.days_ahead {
+            0 => format!("As the book stood on its eve, {stood}"),
+            1 => format!("As the book stood on {stood}, the day before"),
+            days => format!("As the book stood on {stood}, {days} days before"),
+        },
+        counts: counts(&cars, &spares, &fluids, gauges.len()),
+        before: before(&said),
+        cars: made
+            .plan
+            .cars
+            .iter()
+            .zip(spares.own)
+            .map(|(car, own)| car_load(desk, (&made, &said), car, own, event))
+            .collect(),
+        shared: spares.shared,
+        carry: said
+            .carry
+            .iter()
+            .map(|one| CarriedSpares {
+                kind: one.kind.replace('-', " "),
+                text: one.text.clone(),
+                lack: one.lack.clone(),
+            })
+            .collect(),
+        fluids,
+        gauges,
+        home,
+        jobs: todo::todo(tell, None, made.plan.cut, Some(made.plan.today)),
+    })
+}
+
+fn car_load(
+    desk: &Desk<'_>,
+    (made, said): (&Due, &DueView),
+    plan: &CarPlan,
+    spares: Vec<Spares>,
+    event: EventId,
+) -> CarLoad {
+    let tell = desk.tell;
+    let cx = &tell.cx;
+    let (car, cut) = (plan.car, made.plan.cut);
+    let name = cx.car(car);
+    let declared = cx.book.cars.get(car);
+    let margins = margins::margins(tell, car, event, cut);
+    CarLoad {
+        title: declared.map_or_else(String::new, |car| car.named.title.clone()),
+        expected: said
+            .plan
+            .cars
+            .iter()
+            .find(|one| one.car == name)
+            .map_or_else(String::new, |one| one.text.clone()),
+        sheet: desk.table.link(Key::Sheet(car, event)),
+        spares,
+        jobs: todo::todo(tell, Some(car), cut, Some(made.plan.today)),
+        until: until::until(tell, car, Some(event), cut),
+        rules: margins.len(),
+        margins: margins.into_iter().filter(|one| !one.wrong.is_empty()).collect(),
+    }
+}
+
+/// "3 cars, 9 spare parts, 6 tyre sets, 98.3 L to fill, 5 gauges".
+fn counts(cars: &[CarId], spares: &spares::All, fluids: &[Fluid], gauges: usize) -> String {
+    let mut list = vec![words::count(cars.len(), "car", "cars")];
+    list.extend((spares.count > 0).then(|| words::count(spares.count, "spare part", "spare parts")));
+    list.extend(spares.sets.iter().map(|(kind, n)| {
+        words::count(*n, kind, &if kind.ends_with('s') { kind.clone() } else { format!("{kind}s") })
+    }));
+    list.extend(fluids::litres_in_all(fluids).map(|litres| format!("{litres} L to fill")));
+    list.extend((gauges > 0).then(|| words::count(gauges, "gauge", "gauges")));
+    list.join(", ")
+}
+
+/// What is to be done before anything is loaded: gauges that are not to be trusted first, for the work is checked with them.
+fn before(said: &DueView) -> Vec<Must> {
+    let src = |line: &LedgerLine| format!("{}:{}", line.path, line.line);
+    let gauges = said.gauges.iter().map(|one| Must {
+        action: "have checked, or leave at home".to_owned(),
+        what: format!("{} {}", one.title, one.gauge).trim_start().to_owned(),
+        why: one.text.clone(),
+        with: String::new(),
+        src: src(&one.line),
+    });
+    let loose = said.loose.iter().map(|one| Must {
+        action: "look at".to_owned(),
+        what: format!("{} {} {}", one.car, one.kind.replace('-', " "), one.part),
+        why: one.text.clone(),
+        with: String::new(),
+        src: src(&one.line),
+    });
+    gauges.chain(said.rows.iter().filter_map(must)).chain(loose).collect()
+}
+
+fn must(row: &DueRow) -> Option<Must> {
+    let action = match row.action {
+        Action::Fit => "fit",
+        Action::Replace => "replace",
+        Action::Inspect => "look at",
+        _ => return None,
+    };
+    let words = [row.car.clone(), row.kind.replace('-', " "), row.spot.clone(), row.part.clone()];
+    let words: Vec<&str> = words.iter().map(String::as_str).filter(|word| !word.is_empty()).collect();
+    Some(Must {
+        action: action.to_owned(),
+        what: words.join(" "),
+        why: row.why.join("; "),
+        with: row.spare.as_ref().map_or_else(String::new, |spare| spare.text.clone()),
+        src: format!("{}:{}", row.line.path, row.line.line),
+    })
+}
+
+/// Whether any car goes to an event, as its book says.
+pub(in crate::report) fn any(tell: &Teller<'_>, event: EventId) -> bool {
+    tell.cx
+        .book
+        .cars
+        .keys()
+        .any(|car| stops::ran(tell, car).contains(&event) || stops::ahead(tell, car).contains(&event))
+}

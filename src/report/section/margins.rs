@@ -1,0 +1,96 @@
+//! How far a car is from the limits of its class's rules and of the local ones, on the day of an event.
+//!
+//! Must not know how a reading is judged.
+
+use crate::book::model::{CarId, EventId};
+use crate::history::order::Rank;
+use crate::report::teller::Teller;
+use crate::report::words;
+use crate::rules::judge::{Judged, Verdict};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// A rule and the car's last reading for it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct RuleMargin {
+    /// What it limits, and where the car is nearest to the limit: "ride height LF".
+    pub what: String,
+    /// "at least 48 mm".
+    pub limits: String,
+    /// "51 mm"; an en dash where nothing was read.
+    pub is: String,
+    /// By how much it passes, with its sign; empty where that cannot be said.
+    pub margin: String,
+    /// Whether it fails, or passes by less than the gauge's error.
+    pub fails: bool,
+    /// What is wrong with it; empty where it passes by more than the gauge's error.
+    pub wrong: String,
+    /// The reading's line.
+    pub src: String,
+    /// The rule's line.
+    pub rule: String,
+}
+
+/// The rules in force for a car on the first day of an event, each with the last reading before a rank; what fails first.
+pub(in crate::report) fn margins(
+    tell: &Teller<'_>,
+    car: CarId,
+    event: EventId,
+    rank: Rank,
+) -> Vec<RuleMargin> {
+    let cx = &tell.cx;
+    let class = cx.book.cars.get(car).map_or("", |car| car.class.as_str());
+    let Some(day) = cx.book.events.get(event).map(|event| event.first) else { return Vec::new() };
+    let scrutiny = cx.scrutiny();
+    let force = scrutiny.in_force(class, day, Some(event));
+    let mut all: Vec<RuleMargin> = force
+        .into_iter()
+        .filter(|one| one.outranked.is_none())
+        .map(|one| {
+            let judged =
+                tell.readings(car, one.rule, |readings| scrutiny.judge_last(car, one, readings, rank));
+            margin(tell, &judged)
+        })
+        .collect();
+    all.sort_by_key(|one| one.wrong.is_empty());
+    all
+}
+
+fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
+    let cx = &tell.cx;
+    let scrutiny = cx.scrutiny();
+    let rule = scrutiny.rule(judged.rule);
+    let near = judged.margin.filter(|_| !matches!(judged.verdict, Verdict::UnitUnfit | Verdict::NoReading));
+    let sign = |margin: f64| if margin < 0.0 { "-" } else { "+" };
+    let line = judged.reading.as_ref().and_then(|reading| reading.entry);
+    let stale = judged.reading.as_ref().and_then(|reading| reading.stale);
+    let wrong = match &judged.verdict {
+        Verdict::Fails => "falls short".to_owned(),
+        Verdict::InsideError => "within the gauge's error: no pass".to_owned(),
+        Verdict::NoReading => "nothing was read for it".to_owned(),
+        Verdict::OtherState(lacks) => format!("not read {lacks}"),
+        Verdict::UnitUnfit => "the rule's unit is none of what it limits".to_owned(),
+        Verdict::Passes => {
+            stale.map_or_else(String::new, |stale| format!("read before a change ({})", tell.src_of(stale)))
+        }
+    };
+    let wrong = match (&judged.verdict, rule.max.is_some() && rule.min.is_none()) {
+        (Verdict::Fails, true) => "is over it".to_owned(),
+        _ => wrong,
+    };
+    RuleMargin {
+        what: scrutiny.subject_text(rule, judged).replace('-', " "),
+        limits: scrutiny.limits_text(rule),
+        is: near.map_or_else(|| words::DASH.to_owned(), |near| scrutiny.value_text(&near.value, &near)),
+        margin: near
+            .filter(|_| judged.reading_counts())
+            .map_or_else(String::new, |near| format!("{}{}", sign(near.margin), scrutiny.margin_text(&near))),
+        fails: matches!(judged.verdict, Verdict::Fails | Verdict::InsideError),
+        wrong,
+        src: line.map_or_else(
+            || near.and_then(|near| near.value.typed).map_or_else(String::new, |at| tell.src(at)),
+            |line| tell.src_of(line),
+        ),
+        rule: tell.src(rule.named.declared),
+    }
+}

@@ -1,0 +1,148 @@
+//! The ladder of a few sessions: what was changed before each, what it did, what the driver said.
+//!
+//! Must not know what was said before.
+
+use crate::book::entry::{Entry, Verb};
+use crate::book::model::CarId;
+use crate::history::order::Rank;
+use crate::history::sessions::Session;
+use crate::report::section::stops;
+use crate::report::section::{bests, entry};
+use crate::report::teller::Teller;
+use crate::report::words;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// A session.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct LadderSession {
+    /// Its label.
+    pub label: String,
+    /// "6 Sep".
+    pub date: String,
+    /// Laps.
+    pub laps: String,
+    /// Running minutes.
+    pub minutes: String,
+    /// Best lap as typed, min:s.
+    pub best: String,
+    /// Whether it is the best of these sessions.
+    pub quickest: bool,
+    /// Median of the laps that count, min:s; an en dash where fewer than three are listed.
+    pub median: String,
+    /// How many laps that is of.
+    pub counted: usize,
+    /// Driver and conditions.
+    pub conditions: String,
+    /// What was changed since the session before, at the event.
+    pub changes: Vec<LadderChange>,
+    /// What was said after it.
+    pub said: Vec<SpokenWords>,
+    /// Its line.
+    pub src: String,
+}
+
+/// A change.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct LadderChange {
+    /// "set bar-hole front 1 → 3".
+    pub text: String,
+    /// Why.
+    pub because: String,
+    /// Its line.
+    pub src: String,
+}
+
+/// Words of the driver, or the shop's own judgement.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SpokenWords {
+    /// In quotes, or empty.
+    pub quote: String,
+    /// "entry push, exit neutral".
+    pub graded: String,
+    /// Whether it is the shop's own judgement.
+    pub own: bool,
+    /// The line.
+    pub src: String,
+}
+
+/// The sessions, the last one first.
+pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<LadderSession> {
+    let best = bests::quickest(sessions.iter().copied()).map(|best| best.entry);
+    let first = sessions.first().map_or(Rank::START, |first| {
+        first.event.map_or(first.rank, |event| stops::first_rank(tell, car, event))
+    });
+    let mut from = first;
+    let mut list: Vec<LadderSession> = sessions
+        .iter()
+        .map(|session| {
+            let before = std::mem::replace(&mut from, session.rank);
+            let (median, counted) =
+                bests::median(tell, session).unwrap_or_else(|| (words::DASH.to_owned(), 0));
+            let run = tell.entry(session.entry);
+            let mut conditions: Vec<String> =
+                run.and_then(|run| tell.by(run.by)).map(ToOwned::to_owned).into_iter().collect();
+            conditions.extend(run.map_or_else(Vec::new, |run| tell.conditions(run)));
+            LadderSession {
+                label: tell.label(session).to_owned(),
+                date: words::short(session.date),
+                laps: session.laps.map_or_else(|| words::DASH.to_owned(), |laps| laps.to_string()),
+                minutes: session
+                    .minutes
+                    .map_or_else(|| words::DASH.to_owned(), |minutes| words::amount(minutes, 1)),
+                best: bests::lap(tell, session),
+                quickest: best == Some(session.entry),
+                median,
+                counted,
+                conditions: conditions.join(", "),
+                changes: changes(tell, car, before, session.rank),
+                said: said(tell, session),
+                src: tell.src_of(session.entry),
+            }
+        })
+        .collect();
+    list.reverse();
+    list
+}
+
+/// What was set, adjusted, filled, fitted or taken off between two ranks.
+pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<LadderChange> {
+    let order = tell.cx.history.order.entries.get(from..until).unwrap_or_default();
+    let own = order.iter().filter(|index| tell.cx.car_of(**index) == Some(car));
+    own.filter_map(|index| tell.entry(*index))
+        .filter(|entry| is_change(entry))
+        .map(|entry| done(tell, entry))
+        .collect()
+}
+
+fn is_change(entry: &Entry) -> bool {
+    let part = matches!(
+        entry.verb,
+        Verb::Fit | Verb::Remove | Verb::Swap | Verb::Move | Verb::Build | Verb::Strip | Verb::Rebuild
+    );
+    (matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Fill) || part)
+        && !(entry.broken || entry.void || entry.withheld)
+}
+
+fn done(tell: &Teller<'_>, line: &Entry) -> LadderChange {
+    LadderChange {
+        text: format!("{} {}", line.verb.word(), entry::middle(tell, line, false)),
+        because: tell.because(line).unwrap_or_default().to_owned(),
+        src: tell.src(line.span()),
+    }
+}
+
+/// What was said and thought under a session.
+pub(in crate::report) fn said(tell: &Teller<'_>, session: &Session) -> Vec<SpokenWords> {
+    let under = tell.cx.book.under(session.entry);
+    let spoken = under
+        .filter(|(_, line)| matches!(line.verb, Verb::Say | Verb::Think) && !line.broken && !line.withheld);
+    spoken
+        .map(|(index, line)| SpokenWords {
+            quote: entry::quotes(tell, line),
+            graded: entry::middle(tell, line, true),
+            own: line.verb == Verb::Think,
+            src: tell.src_of(index),
+        })
+        .collect()
+}

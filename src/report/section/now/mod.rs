@@ -1,0 +1,85 @@
+//! Between sessions, on a phone: what the last sessions did, what was said like it before, the setup as it is.
+//!
+//! Must not know how a phrase is told from another.
+
+mod before;
+pub(in crate::report) mod ladder;
+mod phrase;
+
+use super::frame::{self, Frame};
+use super::link::Link;
+use super::plan::{self, Across};
+use super::stops;
+use crate::book::model::CarId;
+use crate::history::sessions::Session;
+use crate::report::desk::Desk;
+use crate::report::key::Key;
+use crate::report::section::plan::PlanMoment;
+use crate::report::section::whose;
+use crate::report::teller::Teller;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+pub use before::{Phrase, SaidCase};
+pub use ladder::{LadderChange, LadderSession, SpokenWords};
+
+/// A car between two sessions, for a phone.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Now {
+    /// Title and footer.
+    pub frame: Frame,
+    /// Other pages about the car.
+    pub links: Vec<Link>,
+    /// "as its last line left it, 3 October 2026".
+    pub state: String,
+    /// The event of the last sessions; empty outside one.
+    pub event: String,
+    /// Its title, circuit and dates.
+    pub about: String,
+    /// The last event's sessions, the last one first.
+    pub ladder: Vec<LadderSession>,
+    /// What was said there, and what followed when it was said before.
+    pub said: Vec<Phrase>,
+    /// The setup.
+    pub setup: Across,
+}
+
+/// The title of the page.
+pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId) -> String {
+    let title = tell.cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
+    format!("{title}: now")
+}
+
+/// Makes the view.
+pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
+    let tell = desk.tell;
+    let cx = &tell.cx;
+    let sessions = last_sessions(tell, car);
+    let event = sessions.last().and_then(|session| session.event);
+    let circuit = event.and_then(|event| cx.book.events.get(event)).and_then(|event| event.circuit);
+    let rank = cx.history.order.entries.next_key();
+    let next = stops::ahead(tell, car).into_iter().next();
+    let sheet = next.or(event).map(|event| Key::Sheet(car, event));
+    let before = event.and_then(|event| Some(Key::Diff(car, stops::before(tell, car, event)?, event)));
+    let year = cx.book.heads_of(car).map(|head| head.date.year()).max();
+    let season = year.map(|year| Key::Season(car, year));
+    Now {
+        frame: frame::frame(tell, title(tell, car), whose::subtitle(tell, car), Some(car)),
+        links: [sheet, before, season].into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
+        state: stops::as_left(tell, car),
+        event: event.map_or_else(String::new, |event| tell.event(event).to_owned()),
+        about: event.map_or_else(String::new, |event| stops::about(tell, event)),
+        ladder: ladder::ladder(tell, car, &sessions),
+        said: before::said(tell, car, &sessions),
+        setup: plan::across(plan::plan(tell, PlanMoment { car, rank, circuit })),
+    }
+}
+
+/// The sessions of the car's last event; outside one, those of its last day.
+fn last_sessions<'a>(tell: &Teller<'a>, car: CarId) -> Vec<&'a Session> {
+    let all: Vec<&Session> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let Some(last) = all.last().copied() else { return Vec::new() };
+    let together =
+        |one: &&Session| one.event == last.event && (last.event.is_some() || one.date == last.date);
+    all.iter().rev().copied().take_while(together).collect::<Vec<_>>().into_iter().rev().collect()
+}

@@ -1,0 +1,50 @@
+//! The sessions a part ran: which, first to last, and their lines.
+//!
+//! Must not know what is counted of them.
+
+use crate::book::entry::Entry;
+use crate::book::model::PartId;
+use crate::history::order::Rank;
+use crate::history::sessions::Session;
+use crate::report::sources;
+use crate::report::teller::Teller;
+use crate::report::words;
+
+/// The sessions that count for a part with `from <= rank < until`, in the order it ran them.
+pub(super) fn of_part<'a>(tell: &Teller<'a>, part: PartId, from: Rank, until: Rank) -> Vec<&'a Session> {
+    let history = tell.cx.history;
+    let mut all = Vec::new();
+    for stay in &history.parts.get(part).stays {
+        let (first, last) = (stay.from.max(from), stay.until.min(until));
+        if let Some(car) = stay.car.filter(|_| first < last) {
+            let ids = history.sessions.between(car, first, last);
+            all.extend(ids.iter().map(|id| history.sessions.get(*id)));
+        }
+    }
+    all
+}
+
+/// "quern-1 s3"; a session outside events by its date: "28 Mar s1".
+pub(super) fn session(tell: &Teller<'_>, session: &Session) -> String {
+    match session.event {
+        Some(_) => super::bests::session_name(tell, session),
+        None => format!("{} {}", words::short(session.date), tell.label(session)),
+    }
+}
+
+/// "quern-1 s1 to quern-2 s6, 12 sessions"; empty for none.
+pub(super) fn words(tell: &Teller<'_>, sessions: &[&Session]) -> String {
+    match sessions {
+        [] => String::new(),
+        [one] => session(tell, one),
+        [first, .., last] => {
+            format!("{} to {}, {} sessions", session(tell, first), session(tell, last), sessions.len())
+        }
+    }
+}
+
+/// The lines of some sessions.
+pub(super) fn src(tell: &Teller<'_>, sessions: &[&Session]) -> String {
+    let lines = sessions.iter().filter_map(|session| tell.entry(session.entry)).map(Entry::span);
+    sources::lines(tell.cx.files, lines)
+}
