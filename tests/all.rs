@@ -8,6 +8,7 @@ mod answer;
 mod audience;
 mod browser;
 mod checks;
+mod clocks;
 mod command;
 mod demo;
 mod diagnostics;

@@ -156,6 +156,8 @@ pub struct Head {
     pub event: Option<EventId>,
     /// Minutes of the day, if a time stands on it.
     pub clock: Option<u16>,
+    /// The zone's offset from UTC in minutes, where one is typed behind that time.
+    pub offset: Option<i16>,
     /// Who writes.
     pub person: Option<PersonId>,
     /// When it was typed, for late entries.

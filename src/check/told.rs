@@ -6,7 +6,9 @@ use super::Context;
 use crate::book::entry::EntryId;
 use crate::book::model::{Clock, JobId, PartId};
 use crate::history::parts::Where;
+use crate::history::problem::Typed;
 use crate::history::sessions::Session;
+use crate::history::time::Zone;
 use crate::source::Span;
 use crate::words::scale::Scale;
 
@@ -27,6 +29,70 @@ pub fn session(cx: &Context<'_>, session: &Session) -> String {
 /// Minutes without needless digits: `171 min`.
 pub fn minutes(minutes: f64) -> String {
     format!("{} min", plain(minutes))
+}
+
+/// A time as typed, minutes of the day.
+pub fn face(cx: &Context<'_>, typed: Typed) -> i16 {
+    match typed {
+        Typed::Head(head) => {
+            cx.book.heads.get(head).and_then(|head| head.clock).map_or(0, |clock| clock as i16)
+        }
+        Typed::Start(entry) => cx.entry(entry).clock.0,
+        Typed::End(entry) => cx.entry(entry).clock.1,
+    }
+}
+
+/// A time as typed with the other on its line and an offset behind it, as it should be typed: `00:40..01:30 +01:00`.
+pub fn with_offset(cx: &Context<'_>, typed: Typed, ahead: i16) -> String {
+    let one = format!("{} {}", crate::words::clock(face(cx, typed)), crate::words::offset(ahead));
+    match typed {
+        Typed::End(entry) => format!("{}..{one}", crate::words::clock(cx.entry(entry).clock.0)),
+        Typed::Start(entry) if cx.entry(entry).clock.1 >= 0 => {
+            format!("{one}..{}", crate::words::clock(cx.entry(entry).clock.1))
+        }
+        _ => one,
+    }
+}
+
+/// Where a time stands.
+pub fn face_span(cx: &Context<'_>, typed: Typed) -> Span {
+    let line = match typed {
+        Typed::Head(head) => cx.book.heads[head].span,
+        Typed::Start(entry) | Typed::End(entry) => cx.entry(entry).span(),
+    };
+    let text = cx.text(line);
+    let blank = |each: char| matches!(each, ' ' | '\t' | '\u{A0}');
+    // On a head the date stands first.
+    let skip = match typed {
+        Typed::Head(_) => {
+            let date = text.find(blank).unwrap_or(text.len());
+            let rest = text.get(date..).unwrap_or_default();
+            date + rest.len() - rest.trim_start_matches(blank).len()
+        }
+        _ => 0,
+    };
+    let end = text.get(skip..).and_then(|rest| rest.find(blank)).map_or(text.len(), |at| skip + at);
+    let word = text.get(skip..end).unwrap_or_default();
+    let (from, to) = match (typed, text.find("..")) {
+        // Behind the start's offset, if it has one.
+        (Typed::End(_), Some(at)) => {
+            let rest = text.get(at..).unwrap_or_default();
+            (at + 2, rest.find(blank).map_or(text.len(), |end| at + end))
+        }
+        _ => (skip, word.find("..").map_or(end, |at| skip + at)),
+    };
+    Span::new(line.file, line.start + from as u32, line.start + to as u32)
+}
+
+/// The zone that a time is of, and its name.
+pub fn zone<'a>(cx: &Context<'a>, typed: Typed) -> (Zone, &'a str) {
+    let head = match typed {
+        Typed::Head(head) => cx.book.heads.get(head),
+        Typed::Start(entry) | Typed::End(entry) => cx.book.head(cx.entry(entry)),
+    };
+    let event = head.and_then(|head| head.event).and_then(|event| cx.book.events.get(event));
+    let name = event.and_then(|event| event.zone.as_deref()).or(cx.book.shop.zone.as_deref());
+    (Zone::new(name), name.unwrap_or("UTC"))
 }
 
 /// A number with at most one decimal.

@@ -152,6 +152,10 @@ const fn of_clash(clash: &Clash) -> &'static Check {
 #[must_use]
 pub const fn of_problem(problem: &Problem) -> &'static Check {
     match problem {
+        Problem::ClockSkipped { .. } => &sessions::clock_skipped::CHECK,
+        Problem::ClockTwice { .. } => &sessions::clock_twice::CHECK,
+        Problem::ClockOffsetWrong { .. } => &sessions::clock_offset_wrong::CHECK,
+        Problem::TimesBackward { .. } => &sessions::times_backward::CHECK,
         Problem::SessionTwice { .. } => &sessions::session_twice::CHECK,
         Problem::SessionUnknown { .. } => &sessions::session_unknown::CHECK,
         Problem::PartInTwoPlaces { .. } => &parts::part_in_two_places::CHECK,

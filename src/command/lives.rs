@@ -111,6 +111,9 @@ fn summary(views: &[KindLives]) -> String {
         for spec in view.specs.iter().filter(|spec| spec.lives > 0 || spec.unknown > 0) {
             let _ = writeln!(out, "{}  {}", left(&of(view, spec), name), spec.headline);
         }
+        if !view.passed_over.is_empty() {
+            let _ = writeln!(out, "{}  {}", left("", name), view.passed_over);
+        }
     }
     out
 }
@@ -122,6 +125,9 @@ fn of(view: &KindLives, spec: &SpecView) -> String {
 
 fn text(view: &KindLives, columns: usize) -> String {
     let mut out = format!("{}: {}\nlives in {}\n", view.kind, view.title, view.unit);
+    if !view.passed_over.is_empty() {
+        out += &wrap(&view.passed_over, 0, columns);
+    }
     if !view.counting.is_empty() {
         let _ = writeln!(out, "{}", view.counting);
     }

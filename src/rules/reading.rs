@@ -112,7 +112,7 @@ impl Scrutiny<'_> {
         Reading {
             entry,
             rank: rank.unwrap_or(Rank::START),
-            date: head.map(|head| head.date),
+            date: entry.and_then(|entry| self.history.order.date(self.book, entry)),
             event: head.and_then(|head| head.event),
             values,
             figure,

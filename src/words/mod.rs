@@ -24,3 +24,10 @@ pub fn summary(of: impl Fn(Severity) -> usize) -> String {
         .collect();
     if counts.is_empty() { "nothing wrong".to_owned() } else { and(&counts) }
 }
+
+/// What a clock is ahead of UTC in minutes, as it stands behind a time: `+01:00`.
+#[must_use]
+pub fn offset(minutes: i16) -> String {
+    let sign = if minutes < 0 { '-' } else { '+' };
+    format!("{sign}{:02}:{:02}", minutes.abs() / 60, minutes.abs() % 60)
+}

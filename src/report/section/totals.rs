@@ -49,6 +49,8 @@ pub struct EventTotals {
     pub dates: String,
     /// Where the timeline tells of it.
     pub anchor: String,
+    /// What a night took in all, and its pit time; empty where it did not run past midnight.
+    pub night: String,
     /// The sums.
     pub totals: Totals,
     /// Failures there.
@@ -132,6 +134,7 @@ pub(in crate::report) fn by_event(
                 circuit: circuit.map_or_else(String::new, |circuit| circuit.named.title.clone()),
                 dates: words::dates(event.first, event.last),
                 anchor: link::anchor(id),
+                night: super::night::nights(tell, &own),
                 totals: totals(tell, &own, imperial, hole(tell, car, Some(id), None)),
                 failures: failures.iter().filter(|failure| failure.event == *event.named.typed).count(),
             }
@@ -146,6 +149,7 @@ pub(in crate::report) fn by_event(
             circuit: String::new(),
             dates: String::new(),
             anchor: "timeline".to_owned(),
+            night: super::night::nights(tell, &loose),
             totals: totals(tell, &loose, imperial, false),
             failures: loose_failures,
         });

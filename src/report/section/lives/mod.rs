@@ -32,6 +32,8 @@ pub struct KindPage {
     pub clock: String,
     /// The unit of lengths: "min".
     pub unit: String,
+    /// Which clock would rule and is not known of any life, and why; empty where none is passed over.
+    pub passed_over: String,
     /// Whether its failure can hurt.
     pub safety: bool,
     /// The limits of its life.
@@ -115,6 +117,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, id: KindId) -> Option<KindPage> {
         due: desk.table.link(Key::Due),
         clock: said.clock_name.to_owned(),
         unit: said.unit.to_owned(),
+        passed_over: said.passed_over.clone(),
         safety: said.safety,
         limits: limits(tell, id),
         chart: curve::chart(tell, id, &said),
