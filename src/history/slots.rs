@@ -2,7 +2,10 @@
 //!
 //! *Asked* is what `set` and `adjust` said, *read* what a gauge said. Must not know reports.
 
+mod carrying;
 mod counting;
+
+pub use carrying::Carrying;
 
 use super::clicks::Counting;
 use super::order::Order;
@@ -152,45 +155,6 @@ impl Slots {
         let first = self.tracks.partition_point(|track| track.owner < owner);
         let last = self.tracks.partition_point(|track| track.owner <= owner);
         &self.tracks[first..last]
-    }
-}
-
-/// Which parts bring which quantities along.
-#[derive(Debug, Clone, Copy)]
-pub struct Carrying<'a> {
-    /// Kinds that carry or give a quantity.
-    pub carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
-    /// The book.
-    pub book: &'a Book,
-    /// Where its parts are.
-    pub parts: &'a Parts,
-}
-
-impl Carrying<'_> {
-    /// Whose a slot is: a part's where a part in that place carries the quantity, else the car's.
-    #[must_use]
-    pub fn owner(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> Owner {
-        let carries = |kind: &KindId| self.book.kinds[*kind].carries.contains(&quantity);
-        self.holder(carries, car, quantity, place, rank).map_or(Owner::Car(car), Owner::Part)
-    }
-
-    /// The part in that place that gives the quantity (a spring its rate), if one is fitted.
-    #[must_use]
-    pub fn giver(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> Option<PartId> {
-        let gives = |kind: &KindId| self.book.kinds[*kind].gives.contains(&quantity);
-        self.holder(gives, car, quantity, place, rank)
-    }
-
-    fn holder(
-        &self,
-        brings: impl Fn(&KindId) -> bool,
-        car: CarId,
-        quantity: QuantityId,
-        place: Place,
-        rank: Rank,
-    ) -> Option<PartId> {
-        let kinds = self.parts.kinds_there(self.carriers.get(&quantity)?, car, place, rank);
-        kinds.iter().filter(|kind| brings(kind)).find_map(|kind| self.parts.holder(car, *kind, place, rank))
     }
 }
 
