@@ -76,6 +76,18 @@ pub enum Length {
 }
 
 impl Order {
+    /// Whether two entries stand in different files on one day and no clock time decides which came first.
+    #[must_use]
+    pub fn unclear(&self, book: &Book, first: EntryId, second: EntryId) -> bool {
+        let (a, b) = (&book.entries[first], &book.entries[second]);
+        if a.file == b.file || a.head == b.head {
+            return false;
+        }
+        let same_day = book.heads[a.head].date == book.heads[b.head].date;
+        let decided = self.decided[first] && self.decided[second] && self.at[first] != self.at[second];
+        same_day && !decided
+    }
+
     /// The civil date of a line: its head's, or a later one where its block has gone past midnight.
     #[must_use]
     pub fn date(&self, book: &Book, entry: EntryId) -> Option<Date> {

@@ -573,7 +573,7 @@ impl<'a> Fold<'a> {
     /// Two blocks in different files, one day, one slot, no times that decide: said once per pair of blocks.
     fn unclear(&mut self, index: EntryId, last: Option<SlotEvent>) -> bool {
         let Some(last) = last.and_then(|last| last.entry) else { return false };
-        if !unclear(self.book, self.order, last, index) {
+        if !self.order.unclear(self.book, last, index) {
             return false;
         }
         let pair = (self.book.entries[last].head, self.book.entries[index].head);
@@ -582,18 +582,6 @@ impl<'a> Fold<'a> {
         }
         true
     }
-}
-
-/// Whether two entries stand in different files on one day and no clock time decides which came first.
-#[must_use]
-pub fn unclear(book: &Book, order: &Order, first: EntryId, second: EntryId) -> bool {
-    let (a, b) = (&book.entries[first], &book.entries[second]);
-    if a.file == b.file || a.head == b.head {
-        return false;
-    }
-    let same_day = book.heads[a.head].date == book.heads[b.head].date;
-    let decided = order.decided[first] && order.decided[second] && order.at[first] != order.at[second];
-    same_day && !decided
 }
 
 /// The mean of a value and its repeats; `None` where it is no number.

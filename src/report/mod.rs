@@ -35,6 +35,11 @@ pub fn template_names() -> impl Iterator<Item = &'static str> {
     page::press::TEMPLATES.iter().map(|(name, _)| *name)
 }
 
+/// The templates that make pages, one for each sort of page.
+pub fn page_templates() -> impl Iterator<Item = &'static str> {
+    page::SORTS.iter().map(|maker| maker.template).chain(std::iter::once(page::handover::TEMPLATE))
+}
+
 /// The shape of the view behind each page's template: the template's name, and a JSON Schema (draft 2020-12).
 #[cfg(feature = "schema")]
 pub fn schemas() -> impl Iterator<Item = (&'static str, schemars::Schema)> {
