@@ -5,7 +5,7 @@
 mod carrying;
 mod counting;
 
-pub use carrying::Carrying;
+pub use carrying::{Carrying, Owner};
 
 use super::clicks::Counting;
 use super::order::Order;
@@ -22,15 +22,6 @@ use crate::source::Files;
 use crate::vocabulary::QuantityId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
-
-/// Whose a slot is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Owner {
-    /// A car's.
-    Car(CarId),
-    /// A part's: it travels along.
-    Part(PartId),
-}
 
 /// Which register an event writes, or that it makes the slot unknown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -2,7 +2,6 @@
 //!
 //! Must not know what a slot holds.
 
-use super::Owner;
 use crate::book::Book;
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
@@ -10,6 +9,15 @@ use crate::history::order::Rank;
 use crate::history::parts::Parts;
 use crate::vocabulary::QuantityId;
 use rustc_hash::FxHashMap;
+
+/// Whose a slot is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Owner {
+    /// A car's.
+    Car(CarId),
+    /// A part's: it travels along.
+    Part(PartId),
+}
 
 /// Which parts bring which quantities along.
 #[derive(Debug, Clone, Copy)]
