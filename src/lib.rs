@@ -71,8 +71,8 @@ fn of_texts(
     commit: Option<String>,
 ) -> Compiled {
     let tree = syntax::parse(&files);
-    let book = book::compile(&files, tree, load);
-    let history = history::fold(&book, &files);
+    let mut book = book::compile(&files, tree, load);
+    let history = history::fold(&mut book, &files);
     let costs = costs::fold(&book, &files, &history);
     let today = today(&book);
     let cx = check::Context {

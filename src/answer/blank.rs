@@ -151,14 +151,14 @@ fn line(
         .iter()
         .all(|(_, value)| value.unit == first && (value.value_si.is_none() || !value.text.contains(", ")));
     let held = Some(held).filter(|held| !held.is_empty() && plain && alike);
-    let values = match (verb, held) {
-        (Verb::Adjust, held) => {
+    let values = match held {
+        held if verb == Verb::Adjust => {
             let unit = held.as_ref().and_then(|held| held.first()).and_then(|(_, value)| value.unit.clone());
             let unit = unit.or_else(|| last_unit(compiled, entry))?;
             let zeros: Vec<String> = places.iter().map(|place| named(compiled, *place, "+0")).collect();
             format!("{} {unit}", zeros.join(" "))
         }
-        (_, Some(held)) => {
+        Some(held) => {
             let one = |(place, value): &(Place, TypedValue)| {
                 let digits = if value.value_si.is_none() && value.text != "off" {
                     format!("\"{}\"", value.text)
@@ -173,7 +173,7 @@ fn line(
             format!("{} {unit}", values.join(" "))
         }
         // What cannot be put together from the old values is copied as it was typed.
-        (_, None) => without_old(&values),
+        None => without_old(&values),
     };
     let mut text = format!("{} {spelt} {}", verb.word(), values.trim());
     if !clauses.is_empty() {

@@ -24,19 +24,26 @@ use crate::history::order::Rank;
 use crate::history::{History, Moment, impact};
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
-use schemars::JsonSchema;
+use crate::words;
 use serde::Serialize;
 
 /// An answer as JSON.
 pub use crate::visible::json;
 
 /// A line of the book.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LedgerLine {
     /// Path below the book's folder, with `/` between parts.
     pub path: String,
     /// Its number, from 1.
     pub line: u32,
+}
+
+impl std::fmt::Display for LedgerLine {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&words::place(&self.path, self.line))
+    }
 }
 
 /// The car an answer is about.
@@ -103,7 +110,7 @@ pub fn car(compiled: &Compiled, car: CarId) -> NamedCar {
 pub fn when(compiled: &Compiled, moment: &Moment, typed: Option<&str>) -> When {
     When {
         typed: typed.map(str::to_owned),
-        words: moment.words.clone(),
+        words: words::moment::moment(&compiled.book, &compiled.files, moment),
         event: moment
             .event
             .and_then(|event| compiled.book.events.get(event))

@@ -110,7 +110,8 @@ pub fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) ->
     let history = &compiled.history;
     let session = history.sessions.of(car).map(|(_, session)| session);
     if let Some(session) = session.into_iter().find(|session| at.session == Some(session.entry)) {
-        return session.date;
+        // Past midnight it is judged on each of its days: what is good on the last was on the first.
+        return session.last;
     }
     if let Some(event) = at.event.and_then(|event| compiled.book.events.get(event)) {
         let first = at.event.and_then(|event| moment::span(&compiled.book, history, car, event));

@@ -99,6 +99,8 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         items: _,
         extras: _,
         runs: _,
+        // When a line was is its place in time.
+        offsets: _,
         troubles,
         missing,
     } = book;

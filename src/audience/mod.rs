@@ -104,7 +104,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     book.extras = extras;
     declared::scrub(&mut book, compiled, &scope, &known, &mask);
     heads::heads(&mut book, &scope, &fates);
-    let history = history::fold(&book, &files);
+    let history = history::fold(&mut book, &files);
     let counts = [Severity::Error, Severity::Warning, Severity::Note].map(|one| compiled.count(one));
     Compiled {
         files,

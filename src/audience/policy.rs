@@ -4,6 +4,7 @@
 
 use crate::book::Book;
 use crate::book::entry::{Audience, Entry, Verb};
+use crate::book::verbs::{JobVerb, VerbGroup};
 use crate::source::Files;
 
 /// The audience of a verb's lines that do not say one. A new verb does not compile until somebody says who may read it.
@@ -56,22 +57,38 @@ pub const fn of_verb(verb: Verb) -> Audience {
     }
 }
 
+/// Whom the fact on a line concerns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shows {
+    /// It is no fact that stands without its words.
+    None,
+    /// Everybody with a part aboard the car of its block.
+    OfCar,
+    /// Whose car, part or job it is about.
+    OfItself,
+}
+
 /// Whether the fact itself is nobody's secret: that a car ran, what was on it, what broke, what hit it. Such a line is kept for
 /// every reader it concerns, without its words where he may not have them.
 #[must_use]
-pub const fn is_fact(verb: Verb) -> bool {
-    verb.moves_part()
-        || matches!(
-            verb,
-            Verb::Run
-                | Verb::Failed
-                | Verb::Hit
-                | Verb::Inspect
-                | Verb::Service
-                | Verb::Job
-                | Verb::Done
-                | Verb::Defer
-        )
+pub const fn fact(verb: Verb) -> Shows {
+    match verb.group() {
+        VerbGroup::Run | VerbGroup::Hit => Shows::OfCar,
+        VerbGroup::Part(_) => Shows::OfItself,
+        VerbGroup::Job(job) => match job {
+            JobVerb::Job | JobVerb::Done | JobVerb::Defer => Shows::OfItself,
+            JobVerb::Promise => Shows::None,
+        },
+        VerbGroup::Setting(_)
+        | VerbGroup::Bench
+        | VerbGroup::Row(_)
+        | VerbGroup::Laps
+        | VerbGroup::Words
+        | VerbGroup::Waive
+        | VerbGroup::Void
+        | VerbGroup::Cost
+        | VerbGroup::Note => Shows::None,
+    }
 }
 
 /// The audience of a sum of money on a line: never wider than the client, unless the line itself says so.

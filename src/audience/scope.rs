@@ -2,11 +2,12 @@
 //!
 //! Must not know how a line is emptied or blanked.
 
-use super::policy::{is_fact, of_verb, stated};
+use super::policy::{Shows, fact, of_verb, stated};
 use super::{Fate, Reader, sums};
 use crate::Compiled;
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, ClientId, PartId};
+use crate::book::verbs::VerbGroup;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::source::FileId;
@@ -223,10 +224,22 @@ impl<'a> Scope<'a> {
         let inherits = matches!(entry.verb, Verb::Points) && above == Some(Fate::Read);
         if entry.broken {
             // What a line that cannot be read holds, nobody can say: none of its words go out.
-            return match entry.verb {
-                Verb::Run if own => Fate::Fact,
-                _ if own && entry.verb.has_values() && entry.verb != Verb::Bench => Fate::Unknown,
-                _ => Fate::Gone,
+            return match entry.verb.group() {
+                VerbGroup::Run if own => Fate::Fact,
+                VerbGroup::Setting(_) if own => Fate::Unknown,
+                VerbGroup::Run
+                | VerbGroup::Setting(_)
+                | VerbGroup::Bench
+                | VerbGroup::Row(_)
+                | VerbGroup::Part(_)
+                | VerbGroup::Hit
+                | VerbGroup::Laps
+                | VerbGroup::Words
+                | VerbGroup::Waive
+                | VerbGroup::Void
+                | VerbGroup::Job(_)
+                | VerbGroup::Cost
+                | VerbGroup::Note => Fate::Gone,
             };
         }
         if own || head.car.is_none() && self.is_about(entry, rank) || inherits {
@@ -239,16 +252,14 @@ impl<'a> Scope<'a> {
                 return Fate::Read;
             }
         }
-        let fact = match entry.verb {
-            _ if !is_fact(entry.verb) => false,
-            Verb::Run | Verb::Hit => own || head.car.is_some_and(|car| self.aboard(car, rank)),
-            _ => own || self.is_about(entry, rank),
+        let concerns = match fact(entry.verb) {
+            Shows::None => false,
+            Shows::OfCar => own || head.car.is_some_and(|car| self.aboard(car, rank)),
+            Shows::OfItself => own || self.is_about(entry, rank),
         };
-        if fact {
+        if concerns {
             Fate::Fact
-        } else if own && matches!(entry.verb, Verb::Sweep | Verb::Lift) {
-            Fate::Gone
-        } else if own && entry.verb.has_values() && entry.verb != Verb::Bench {
+        } else if own && matches!(entry.verb.group(), VerbGroup::Setting(_)) {
             Fate::Unknown
         } else {
             Fate::Gone

@@ -54,16 +54,31 @@ pub fn dates(text: &str) -> Result<(Date, Date), DateTrouble> {
     if last < first { Err(DateTrouble::Backward) } else { Ok((first, last)) }
 }
 
+/// What the clock is ahead of UTC, minutes, as typed behind the start and behind the end of a line's times.
+pub type Offsets = (Option<i16>, Option<i16>);
+
 /// Reads `09:35` or `09:35..09:55` as minutes of the day; the end is -1 when there is none. `None` for a time no day has.
 #[must_use]
 pub fn clock(text: &str) -> Option<(i16, i16)> {
-    let one = |text: &str| -> Option<i16> {
-        let (hour, minute) = text.split_once(':')?;
-        let (hour, minute) = (hour.parse::<i16>().ok()?, minute.parse::<i16>().ok()?);
-        (hour < 24 && minute < 60 || hour == 24 && minute == 0).then_some(hour * 60 + minute)
-    };
     match text.split_once("..") {
-        Some((from, to)) => Some((one(from)?, one(to)?)),
-        None => Some((one(text)?, -1)),
+        Some((from, to)) => Some((face(from)?, face(to)?)),
+        None => Some((face(text)?, -1)),
     }
+}
+
+fn face(text: &str) -> Option<i16> {
+    let (hour, minute) = text.split_once(':')?;
+    let (hour, minute) = (hour.parse::<i16>().ok()?, minute.parse::<i16>().ok()?);
+    (hour < 24 && minute < 60 || hour == 24 && minute == 0).then_some(hour * 60 + minute)
+}
+
+/// Reads `+01:00` or `-03:30` as minutes ahead of UTC; `None` where no clock is so far off (18 hours at most).
+#[must_use]
+pub fn offset(text: &str) -> Option<i16> {
+    let body = text.strip_prefix(['+', '-', '\u{2212}'])?;
+    let (hours, minutes) = body.split_once(':')?;
+    let (hours, minutes) = (hours.parse::<i16>().ok()?, minutes.parse::<i16>().ok()?);
+    let ahead = hours * 60 + minutes;
+    let real = hours <= 18 && minutes < 60;
+    real.then_some(if text.starts_with('+') { ahead } else { -ahead })
 }

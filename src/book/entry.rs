@@ -59,56 +59,6 @@ verbs! {
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
     pub const COUNT: usize = 40;
-
-    /// Whether the entry states values of a quantity.
-    #[must_use]
-    pub const fn has_values(self) -> bool {
-        matches!(
-            self,
-            Self::Set
-                | Self::Adjust
-                | Self::Found
-                | Self::Left
-                | Self::Read
-                | Self::Bench
-                | Self::Fill
-                | Self::Torque
-                | Self::Recheck
-        )
-    }
-
-    /// Whether the entry says where a part is, or what becomes of it.
-    #[must_use]
-    pub const fn moves_part(self) -> bool {
-        matches!(
-            self,
-            Self::Fit
-                | Self::Remove
-                | Self::Swap
-                | Self::Move
-                | Self::Build
-                | Self::Strip
-                | Self::Rebuild
-                | Self::Shelve
-                | Self::Quarantine
-                | Self::Release
-                | Self::Scrap
-                | Self::Buy
-                | Self::Sell
-        )
-    }
-
-    /// Whether the entry opens a job or says how one goes on: its subject is the job.
-    #[must_use]
-    pub const fn is_about_job(self) -> bool {
-        matches!(self, Self::Job | Self::Done | Self::Defer | Self::Promise)
-    }
-
-    /// Whether the values are read off a gauge (the *read* register) rather than asked for.
-    #[must_use]
-    pub const fn is_reading(self) -> bool {
-        matches!(self, Self::Found | Self::Left | Self::Read | Self::Torque)
-    }
 }
 
 /// Who or what `by` names.
@@ -206,6 +156,8 @@ pub struct Head {
     pub event: Option<EventId>,
     /// Minutes of the day, if a time stands on it.
     pub clock: Option<u16>,
+    /// The zone's offset from UTC in minutes, where one is typed behind that time.
+    pub offset: Option<i16>,
     /// Who writes.
     pub person: Option<PersonId>,
     /// When it was typed, for late entries.

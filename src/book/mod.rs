@@ -27,6 +27,7 @@ pub mod sums;
 pub mod telling;
 pub mod trouble;
 mod values;
+pub mod verbs;
 mod whole;
 
 pub use crate::book::whole::Book;

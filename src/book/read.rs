@@ -12,6 +12,7 @@ mod setting;
 mod verb;
 
 use super::Book;
+use super::dates::Offsets;
 use super::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Subject};
 use super::trouble::{Trouble, What};
 use super::values::ValueReader;
@@ -27,6 +28,7 @@ pub struct Part {
     items: TiVec<ItemId, Item>,
     extras: TiVec<ExtraId, Extra>,
     runs: TiVec<RunId, Run>,
+    offsets: Vec<(EntryId, Offsets)>,
     troubles: Vec<Trouble>,
 }
 
@@ -85,6 +87,8 @@ pub fn append(book: &mut Book, parts: Vec<Part>) {
             run.entry = run.entry.plus(start.entries);
             run
         }));
+        let offsets = part.offsets.into_iter();
+        book.offsets.extend(offsets.map(|(entry, typed)| (entry.plus(start.entries), typed)));
         book.troubles.extend(part.troubles);
         start.heads = book.heads.len();
         start.runs = book.runs.len();

@@ -63,9 +63,8 @@ pub fn spread(
     out.clear();
     let has = |class| quantity.places.has(class);
     let wrong = |span| Err(Trouble { span, what: What::PlaceWrong(id) });
-    let too_many = |wanted: &str| {
-        Err(Trouble { span, what: What::ValueCount { quantity: id, got: n, wanted: wanted.to_owned() } })
-    };
+    let too_many = |wanted| Err(Trouble { span, what: What::ValueCount { quantity: id, got: n, wanted } });
+    let alone = || vec!["1 (a comma and a blank before a repeat)".to_owned()];
     let Some((place, at)) = place else {
         if has(Places::CAR) && n == 1 {
             return fill(out, [CAR]);
@@ -92,7 +91,7 @@ pub fn spread(
         if n == 1 {
             return Err(Trouble { span, what: What::PlaceMissing(id) });
         }
-        return too_many(&wanted(quantity, context));
+        return too_many(wanted(quantity, context));
     };
     if has(Places::CORNER) && place.is_corner() || has(Places::AXLE) && place.is_axle() && n == 1 {
         let one: &'static [Place] = match place {
@@ -100,7 +99,7 @@ pub fn spread(
             Place::REAR => AXLES[1],
             corner => corner.corners(),
         };
-        return if n == 1 { fill(out, [one]) } else { too_many("1 (a comma and a blank before a repeat)") };
+        return if n == 1 { fill(out, [one]) } else { too_many(alone()) };
     }
     if has(Places::CORNER) && !place.corners().is_empty() {
         let corners = place.corners();
@@ -108,14 +107,14 @@ pub fn spread(
             1 => fill(out, [corners]),
             2 if corners.len() == 2 => fill(out, corners.iter().map(|corner| corner.corners())),
             4 if place == Place::ALL => fill(out, Place::CORNERS.iter().map(|corner| corner.corners())),
-            _ => too_many("1 or 2"),
+            _ => too_many(["1", "2"].map(str::to_owned).to_vec()),
         };
     }
     if has(Places::AXLE) && place == Place::ALL && n == 1 {
         return fill(out, [&[Place::FRONT, Place::REAR][..]]);
     }
     if has(Places::AXLE) && (place.is_axle() || place == Place::ALL) {
-        return too_many("1 (a comma and a blank before a repeat)");
+        return too_many(alone());
     }
     let numbered = match (place.cylinder_number(), place.gear_number()) {
         (Some(n), _) if has(Places::CYLINDER) => NUMBERED.get(usize::from(n) - 1),
@@ -124,7 +123,7 @@ pub fn spread(
     };
     match numbered {
         Some(place) if n == 1 => fill(out, [std::slice::from_ref(place)]),
-        Some(_) => too_many("1 (a comma and a blank before a repeat)"),
+        Some(_) => too_many(alone()),
         None => wrong(at),
     }
 }
@@ -139,7 +138,7 @@ fn fill(
 }
 
 /// How many values may stand without a place, in words.
-fn wanted(quantity: &Quantity, context: Context) -> String {
+fn wanted(quantity: &Quantity, context: Context) -> Vec<String> {
     let mut ways = Vec::new();
     if quantity.places.has(Places::CORNER) {
         ways.push("4 (LF RF LR RR)".to_owned());
@@ -155,5 +154,5 @@ fn wanted(quantity: &Quantity, context: Context) -> String {
     if quantity.places.has(Places::CAR) {
         ways.push("1".to_owned());
     }
-    ways.join(" or ")
+    ways
 }

@@ -27,13 +27,6 @@ pub enum FigureTrouble {
         /// The nearest.
         near: Option<String>,
     },
-    /// A name in the formula that no line of the figure gives.
-    LocalUnknown {
-        /// As typed.
-        name: String,
-        /// The nearest that one does.
-        near: Option<String>,
-    },
     /// A quantity whose values are words.
     NotANumber,
     /// A place where the value is not to be had.
@@ -215,8 +208,8 @@ pub enum What {
         quantity: QuantityId,
         /// Typed.
         got: usize,
-        /// Wanted.
-        wanted: String,
+        /// Wanted: one of these.
+        wanted: Vec<String>,
     },
     /// A quantity with no value.
     ValueMissing(QuantityId),

@@ -2,6 +2,7 @@
 //!
 //! Must not know how a line is read.
 
+use crate::book::dates::Offsets;
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId};
 use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Client, ClientId, Event, EventId, Exchange, Gauge,
@@ -13,6 +14,7 @@ use crate::book::place::Place;
 use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
 use crate::vocabulary::Vocabulary;
+use rustc_hash::FxHashMap;
 use typed_index_collections::TiVec;
 
 /// A whole book. It holds spans, not text; keep the [`Files`] beside it.
@@ -66,6 +68,8 @@ pub struct Book {
     pub extras: TiVec<ExtraId, Extra>,
     /// Sessions as typed, in file order.
     pub runs: TiVec<RunId, Run>,
+    /// The offsets typed behind clock times that come twice.
+    pub offsets: FxHashMap<EntryId, Offsets>,
     /// What is wrong with lines so far.
     pub troubles: Vec<Trouble>,
     /// What is wrong with the book as a whole: files that could not be read, or nothing in it. Each at [`Span::BOOK`].

@@ -13,6 +13,7 @@ use crate::history::parts::Where;
 use crate::source::{FileId, Span};
 use crate::units::number;
 use crate::vocabulary::{Quantity, QuantityId};
+use crate::words;
 use jiff::civil::Date;
 
 /// Everything a check may look at.
@@ -167,7 +168,7 @@ impl<'a> Context<'a> {
         if entry_at.file == from.file {
             format!("{date}line {line}")
         } else {
-            format!("{date}{}:{line}", self.files.path(entry_at.file))
+            format!("{date}{}", words::place(self.files.path(entry_at.file), line))
         }
     }
 

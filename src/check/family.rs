@@ -5,7 +5,7 @@
 /// Declares a family's modules, one check each, and lists their checks.
 macro_rules! family {
     ($($module:ident),* $(,)?) => {
-        $(mod $module;)*
+        $(pub(in $crate::check) mod $module;)*
         /// The family's checks.
         pub const CHECKS: &[&$crate::check::Check] = &[$(&$module::CHECK),*];
     };

@@ -3,10 +3,10 @@
 //! Must not know the words of any check.
 
 use super::Context;
+use crate::book::What;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, PartId};
 use crate::book::names::{folded, is_mark};
-use crate::book::{Trouble, What};
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
 use crate::source::{FileId, Span};
@@ -42,9 +42,13 @@ impl Doubt {
         };
         let mut blocks: FxHashSet<(FileId, u32)> = FxHashSet::default();
         for trouble in cx.book.troubles.iter().take(MOST) {
-            doubt.refused(cx, trouble, &mut blocks);
+            doubt.refused(cx, trouble.span, matches!(trouble.what, What::NoCar(_)), &mut blocks);
         }
-        if cx.book.troubles.is_empty() {
+        // A line whose time is none is as good as refused.
+        for lost in cx.history.order.lost.iter().take(MOST) {
+            doubt.refused(cx, cx.entry(*lost).span(), false, &mut blocks);
+        }
+        if cx.book.troubles.is_empty() && cx.history.order.lost.is_empty() {
             doubt.problems(cx);
             return doubt;
         }
@@ -78,17 +82,22 @@ impl Doubt {
         }
     }
 
-    fn refused(&mut self, cx: &Context<'_>, trouble: &Trouble, blocks: &mut FxHashSet<(FileId, u32)>) {
-        let Some(file) = cx.files.get(trouble.span.file) else { return };
+    fn refused(
+        &mut self,
+        cx: &Context<'_>,
+        span: Span,
+        missing_car: bool,
+        blocks: &mut FxHashSet<(FileId, u32)>,
+    ) {
+        let Some(file) = cx.files.get(span.file) else { return };
         let text = &*file.text;
-        let before = text.get(..trouble.span.start as usize).unwrap_or_default();
+        let before = text.get(..span.start as usize).unwrap_or_default();
         let mut from = before.rfind('\n').map_or(0, |at| at + 1);
         let margin = |from: usize| text.get(from..).is_some_and(|rest| !rest.starts_with([' ', '\t']));
-        let missing_car = matches!(trouble.what, What::NoCar(_));
         while missing_car && from > 0 && !margin(from) {
             from = text.get(..from - 1).and_then(|above| above.rfind('\n')).map_or(0, |at| at + 1);
         }
-        if !blocks.insert((trouble.span.file, from as u32)) {
+        if !blocks.insert((span.file, from as u32)) {
             return;
         }
         let whole = margin(from);
@@ -103,8 +112,8 @@ impl Doubt {
             }
             for word in words {
                 let places = self.words.entry(word).or_default();
-                if places.last().is_none_or(|(file, _)| *file != trouble.span.file) {
-                    places.push((trouble.span.file, from as u32));
+                if places.last().is_none_or(|(file, _)| *file != span.file) {
+                    places.push((span.file, from as u32));
                 }
             }
         }

@@ -22,13 +22,14 @@ mod settings;
 mod told;
 mod typing;
 mod waive;
+pub mod worded;
 mod words;
 mod work;
 
 pub use context::Context;
 pub(crate) use family::family;
 pub use list::CHECKS;
-pub use run::{check, unworded};
+pub use run::check;
 
 use crate::book::Trouble;
 use crate::book::entry::{Entry, EntryId, Verb};
@@ -114,11 +115,11 @@ impl Family {
 /// How a check looks: each kind is called at one place of one pass.
 #[derive(Clone, Copy)]
 pub enum Look {
-    /// Puts a mistake of the reading into words; `None` if it is another check's.
+    /// Puts a mistake of the reading into words; `None` if [`worded`] gives it to another check.
     Trouble(fn(&Context<'_>, &Trouble) -> Option<Diagnostic>),
-    /// Puts a problem of the fold into words; `None` if it is another check's.
+    /// Puts a problem of the fold into words; `None` likewise.
     Problem(fn(&Context<'_>, &Problem) -> Option<Diagnostic>),
-    /// Puts a problem of the costs into words; `None` if it is another check's.
+    /// Puts a problem of the costs into words; `None` likewise.
     Cost(fn(&Context<'_>, &crate::costs::problem::Problem) -> Option<Diagnostic>),
     /// Looks at every entry of some verbs: (context, entry's index, entry, out).
     Entry(&'static [Verb], fn(&Context<'_>, EntryId, &Entry, &mut Vec<Diagnostic>)),

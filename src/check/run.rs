@@ -2,8 +2,7 @@
 //!
 //! Must not know any particular check.
 
-use super::waive;
-use super::{CHECKS, Context, Look};
+use super::{CHECKS, Context, Look, waive, worded};
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::names::folded;
@@ -18,10 +17,10 @@ pub const MOST_PER_FILE: usize = 100;
 /// Every message about a book, sorted by place, with waivers applied.
 #[must_use]
 pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
-    let mut all = Vec::new();
-    words_of_troubles(cx, &mut all);
+    let mut all: Vec<Diagnostic> =
+        cx.book.missing.iter().chain(&cx.book.troubles).map(|trouble| worded::trouble(cx, trouble)).collect();
     words_of_problems(cx, &mut all);
-    words_of_costs(cx, &mut all);
+    all.extend(cx.costs.problems.iter().map(|problem| worded::cost(cx, problem)));
     // The longest passes first, so that no core waits for the last of them.
     let ((wholes, cars), (entries, tracks)) = rayon::join(
         || rayon::join(|| wholes(cx), || cars(cx)),
@@ -69,8 +68,8 @@ fn each<T: Sync>(list: &[T], many: usize, look: impl Fn(&T, &mut Vec<Diagnostic>
         .par_chunks(many)
         .map(|chunk| {
             let mut out = Vec::new();
-            for one in chunk {
-                look(one, &mut out);
+            for item in chunk {
+                look(item, &mut out);
             }
             out
         })
@@ -96,12 +95,12 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
         .enumerate()
         .map(|(chunk, entries)| {
             let mut out = Vec::new();
-            for (at, entry) in entries.iter().enumerate() {
+            for (index, entry) in entries.iter().enumerate() {
                 if entry.broken {
                     continue;
                 }
                 for look in &by_verb[entry.verb as usize] {
-                    look(cx, EntryId::from(chunk * 4096 + at), entry, &mut out);
+                    look(cx, EntryId::from(chunk * 4096 + index), entry, &mut out);
                 }
             }
             out
@@ -110,66 +109,22 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
     parts.into_iter().flatten().collect()
 }
 
-fn words_of_troubles(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
-    // Beyond a multiple of what is shown, mistakes of one file are all alike to the reader: counted, not worded.
-    let mut seen: FxHashMap<u32, usize> = FxHashMap::default();
-    for trouble in cx.book.missing.iter().chain(&cx.book.troubles) {
-        let count = seen.entry(trouble.span.file.0).or_default();
-        *count += 1;
-        let worded = CHECKS.iter().find_map(|check| match check.look {
-            Look::Trouble(look) => look(cx, trouble),
-            _ => None,
-        });
-        all.extend(worded);
-    }
-}
-
 fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
     if cx.history.problems.is_empty() {
         return;
     }
     let doubt = super::follow::Doubt::of(cx);
-    for problem in cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem)) {
-        let worded = CHECKS.iter().find_map(|check| match check.look {
-            Look::Problem(look) => look(cx, problem),
-            _ => None,
-        });
-        all.extend(worded);
-    }
-}
-
-fn words_of_costs(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
-    for problem in &cx.costs.problems {
-        let worded = CHECKS.iter().find_map(|check| match check.look {
-            Look::Cost(look) => look(cx, problem),
-            _ => None,
-        });
-        all.extend(worded);
-    }
-}
-
-/// How many troubles and problems no check puts into words; a test asserts 0 over all fixtures.
-#[must_use]
-pub fn unworded(cx: &Context<'_>) -> usize {
-    let troubles = cx.book.missing.iter().chain(&cx.book.troubles).filter(|trouble| {
-        !CHECKS.iter().any(|check| matches!(check.look, Look::Trouble(look) if look(cx, trouble).is_some()))
-    });
-    let problems = cx.history.problems.iter().filter(|problem| {
-        !CHECKS.iter().any(|check| matches!(check.look, Look::Problem(look) if look(cx, problem).is_some()))
-    });
-    let costs = cx.costs.problems.iter().filter(|problem| {
-        !CHECKS.iter().any(|check| matches!(check.look, Look::Cost(look) if look(cx, problem).is_some()))
-    });
-    troubles.count() + problems.count() + costs.count()
+    let told = cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem));
+    all.extend(told.map(|problem| worded::problem(cx, problem)));
 }
 
 /// Messages about the same unknown word become one with a count.
 fn join(cx: &Context<'_>, all: Vec<Diagnostic>) -> Vec<Diagnostic> {
     let mut joined: Vec<Diagnostic> = Vec::with_capacity(all.len());
     let mut first: FxHashMap<(&'static str, String), usize> = FxHashMap::default();
-    for one in all {
+    for message in all {
         let repeats = matches!(
-            one.check,
+            message.check,
             "name-unknown"
                 | "serial-unknown"
                 | "quantity-unknown"
@@ -177,28 +132,29 @@ fn join(cx: &Context<'_>, all: Vec<Diagnostic>) -> Vec<Diagnostic> {
                 | "unit-unknown"
                 | "declaration-unknown"
         );
-        if repeats && let Some(mark) = &one.at {
-            let key = (one.check, folded(cx.text(mark.span)));
+        if repeats && let Some(mark) = &message.at {
+            let key = (message.check, folded(cx.text(mark.span)));
             // No word, or a number: two such are not the same mistake.
             if !key.1.starts_with(char::is_alphabetic) {
-                joined.push(one);
+                joined.push(message);
                 continue;
             }
-            if let Some(at) = first.get(&key) {
-                joined[*at].times += 1;
+            if let Some(index) = first.get(&key) {
+                joined[*index].times += 1;
                 continue;
             }
             first.insert(key, joined.len());
         }
-        joined.push(one);
+        joined.push(message);
     }
     joined
 }
 
 fn sort(all: &mut [Diagnostic]) {
     all.sort_by(|a, b| {
-        let key =
-            |one: &Diagnostic| one.at.as_ref().map(|mark| (mark.span.file, mark.span.start, mark.span.end));
+        let key = |message: &Diagnostic| {
+            message.at.as_ref().map(|mark| (mark.span.file, mark.span.start, mark.span.end))
+        };
         key(a)
             .cmp(&key(b))
             .then(a.severity.cmp(&b.severity))
@@ -212,25 +168,25 @@ fn cap(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
     let mut counts: FxHashMap<(Option<FileId>, Severity), usize> = FxHashMap::default();
     let mut kept: Vec<Diagnostic> = Vec::with_capacity(all.len());
     let mut last: FxHashMap<(Option<FileId>, Severity), usize> = FxHashMap::default();
-    for one in all {
-        let file = one.at.as_ref().map(|mark| mark.span.file);
-        let count = counts.entry((file, one.severity)).or_default();
+    for message in all {
+        let file = message.at.as_ref().map(|mark| mark.span.file);
+        let count = counts.entry((file, message.severity)).or_default();
         *count += 1;
         if *count <= MOST_PER_FILE {
-            last.insert((file, one.severity), kept.len());
-            kept.push(one);
+            last.insert((file, message.severity), kept.len());
+            kept.push(message);
         }
     }
     let mut over: Vec<((Option<FileId>, Severity), usize)> =
         counts.into_iter().filter(|(_, count)| *count > MOST_PER_FILE).collect();
     over.sort_unstable();
     for (key, count) in over {
-        if let Some(at) = last.get(&key) {
+        if let Some(index) = last.get(&key) {
             let more = count - MOST_PER_FILE;
             let word = key.1.word();
             let note = format!("{more} more {word}s in this file are not shown");
-            let cure = kept[*at].cure.take().map_or(note.clone(), |cure| format!("{cure}; {note}"));
-            kept[*at].cure = Some(cure);
+            let cure = kept[*index].cure.take().map_or(note.clone(), |cure| format!("{cure}; {note}"));
+            kept[*index].cure = Some(cure);
         }
     }
     kept

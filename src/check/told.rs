@@ -6,7 +6,9 @@ use super::Context;
 use crate::book::entry::EntryId;
 use crate::book::model::{Clock, JobId, PartId};
 use crate::history::parts::Where;
+use crate::history::problem::Typed;
 use crate::history::sessions::Session;
+use crate::history::time::Zone;
 use crate::source::Span;
 use crate::words::scale::Scale;
 
@@ -24,25 +26,73 @@ pub fn session(cx: &Context<'_>, session: &Session) -> String {
     }
 }
 
-/// A lap time: `1:08.42`, `58.42`.
-pub fn lap(seconds: f64) -> String {
-    let hundredths = libm::round(seconds.max(0.0) * 100.0) as u64;
-    let (minutes, rest) = (hundredths / 6000, hundredths % 6000);
-    if minutes > 0 {
-        format!("{minutes}:{:02}.{:02}", rest / 100, rest % 100)
-    } else {
-        format!("{}.{:02}", rest / 100, rest % 100)
-    }
-}
-
 /// Minutes without needless digits: `171 min`.
 pub fn minutes(minutes: f64) -> String {
     format!("{} min", plain(minutes))
 }
 
-/// A clock time of a day.
-pub fn clock(minutes: i16) -> String {
-    format!("{:02}:{:02}", minutes / 60, minutes % 60)
+/// A time as typed, minutes of the day.
+pub fn face(cx: &Context<'_>, typed: Typed) -> i16 {
+    match typed {
+        Typed::Head(head) => {
+            cx.book.heads.get(head).and_then(|head| head.clock).map_or(0, |clock| clock as i16)
+        }
+        Typed::Start(entry) => cx.entry(entry).clock.0,
+        Typed::End(entry) => cx.entry(entry).clock.1,
+    }
+}
+
+/// A time as typed with the other on its line and an offset behind it, as it should be typed: `00:40..01:30 +01:00`.
+pub fn with_offset(cx: &Context<'_>, typed: Typed, ahead: i16) -> String {
+    let one = format!("{} {}", crate::words::clock(face(cx, typed)), crate::words::offset(ahead));
+    match typed {
+        Typed::End(entry) => format!("{}..{one}", crate::words::clock(cx.entry(entry).clock.0)),
+        Typed::Start(entry) if cx.entry(entry).clock.1 >= 0 => {
+            format!("{one}..{}", crate::words::clock(cx.entry(entry).clock.1))
+        }
+        _ => one,
+    }
+}
+
+/// Where a time stands.
+pub fn face_span(cx: &Context<'_>, typed: Typed) -> Span {
+    let line = match typed {
+        Typed::Head(head) => cx.book.heads[head].span,
+        Typed::Start(entry) | Typed::End(entry) => cx.entry(entry).span(),
+    };
+    let text = cx.text(line);
+    let blank = |each: char| matches!(each, ' ' | '\t' | '\u{A0}');
+    // On a head the date stands first.
+    let skip = match typed {
+        Typed::Head(_) => {
+            let date = text.find(blank).unwrap_or(text.len());
+            let rest = text.get(date..).unwrap_or_default();
+            date + rest.len() - rest.trim_start_matches(blank).len()
+        }
+        _ => 0,
+    };
+    let end = text.get(skip..).and_then(|rest| rest.find(blank)).map_or(text.len(), |at| skip + at);
+    let word = text.get(skip..end).unwrap_or_default();
+    let (from, to) = match (typed, text.find("..")) {
+        // Behind the start's offset, if it has one.
+        (Typed::End(_), Some(at)) => {
+            let rest = text.get(at..).unwrap_or_default();
+            (at + 2, rest.find(blank).map_or(text.len(), |end| at + end))
+        }
+        _ => (skip, word.find("..").map_or(end, |at| skip + at)),
+    };
+    Span::new(line.file, line.start + from as u32, line.start + to as u32)
+}
+
+/// The zone that a time is of, and its name.
+pub fn zone<'a>(cx: &Context<'a>, typed: Typed) -> (Zone, &'a str) {
+    let head = match typed {
+        Typed::Head(head) => cx.book.heads.get(head),
+        Typed::Start(entry) | Typed::End(entry) => cx.book.head(cx.entry(entry)),
+    };
+    let event = head.and_then(|head| head.event).and_then(|event| cx.book.events.get(event));
+    let name = event.and_then(|event| event.zone.as_deref()).or(cx.book.shop.zone.as_deref());
+    (Zone::new(name), name.unwrap_or("UTC"))
 }
 
 /// A number with at most one decimal.
@@ -91,20 +141,6 @@ fn name_span(cx: &Context<'_>, entry: EntryId, name: &str) -> Span {
         from = end.max(from + 1);
     }
     span
-}
-
-/// `1 day`, `12 days`.
-pub fn days(days: i32) -> String {
-    format!("{days} {}", if days == 1 { "day" } else { "days" })
-}
-
-/// Lists words: `a`, `a and b`, `a, b and c`.
-pub fn list(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }
 
 /// Why a line did what it did, as ` (because words)`, or nothing.

@@ -8,6 +8,7 @@ use crate::book::model::{CarId, ClientId, EventId};
 use crate::book::names::{Thing, nearest};
 use crate::history::{Moment, moment};
 use crate::source::shown;
+use crate::words;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
@@ -64,14 +65,14 @@ pub(super) fn car(compiled: &Compiled, name: &str) -> anyhow::Result<CarId> {
         None => {
             let cars: Vec<&str> =
                 book.cars.iter().filter(|car| !car.withheld).map(|car| &*car.named.typed).collect();
-            let words = match nearest(name, book.cars.iter().map(|car| &*car.named.name)) {
-                Some(near) => format!("did you mean `{near}`?"),
+            let cure = match nearest(name, book.cars.iter().map(|car| &*car.named.name)) {
+                Some(near) => words::did_you_mean(near),
                 None if cars.is_empty() => {
                     "the book has no car; is it the right folder? It stands before the car's name".to_owned()
                 }
-                None => format!("the book has {}", cars.join(", ")),
+                None => format!("the book has {}", words::and(&cars)),
             };
-            anyhow::bail!("no car is called `{name}`; {words}")
+            anyhow::bail!("no car is called `{name}`; {cure}")
         }
     }
 }
@@ -85,10 +86,10 @@ pub(super) fn event(compiled: &Compiled, typed: &str) -> anyhow::Result<EventId>
     match book.names.find(typed) {
         Some(Thing::Event(id)) => Ok(id),
         Some(other) => anyhow::bail!("`{typed}` is a {}, not an event", other.sort()),
-        None => match nearest(typed, book.events.iter().map(|event| &*event.named.name)) {
-            Some(near) => anyhow::bail!("no event is called `{typed}`; did you mean `{near}`?"),
-            None => anyhow::bail!("no event is called `{typed}`"),
-        },
+        None => {
+            let near = nearest(typed, book.events.iter().map(|event| &*event.named.name));
+            anyhow::bail!("no event is called `{typed}`{}", words::or_nearest(near))
+        }
     }
 }
 
@@ -103,11 +104,9 @@ pub(super) fn client(compiled: &Compiled, name: &str) -> anyhow::Result<ClientId
         Some(other) => anyhow::bail!("`{name}` is a {}, not a client", other.sort()),
         None => {
             let near = nearest(name, book.clients.iter().map(|client| &*client.named.name));
-            let words = near.map_or_else(
-                || "`client NAME \"TITLE\"` declares one".to_owned(),
-                |near| format!("did you mean `{near}`?"),
-            );
-            anyhow::bail!("no client is called `{name}`; {words}")
+            let cure =
+                near.map_or_else(|| "`client NAME \"TITLE\"` declares one".to_owned(), words::did_you_mean);
+            anyhow::bail!("no client is called `{name}`; {cure}")
         }
     }
 }
@@ -129,5 +128,5 @@ pub(super) fn read_by(compiled: Compiled, reader: Option<&str>) -> anyhow::Resul
 pub(super) fn moment(compiled: &Compiled, car: CarId, typed: Option<&str>) -> anyhow::Result<Moment> {
     let Some(typed) = typed else { return Ok(moment::end(&compiled.history)) };
     moment::parse(&compiled.book, &compiled.files, &compiled.history, car, typed)
-        .map_err(|trouble| anyhow::anyhow!(trouble.words()))
+        .map_err(|trouble| anyhow::anyhow!(words::moment::trouble(&trouble)))
 }

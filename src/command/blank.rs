@@ -5,6 +5,7 @@ use super::output::{Format, Output, compile};
 use crate::answer::blank::{Blank, build};
 use crate::book::model::EventId;
 use crate::book::names::Thing;
+use crate::words;
 use crate::{Compiled, answer};
 use std::fmt::Write as _;
 
@@ -55,12 +56,12 @@ fn event(compiled: &Compiled, name: &str) -> anyhow::Result<EventId> {
         None => {
             let near = compiled.book.names.near(name, |thing| matches!(thing, Thing::Event(_)));
             let events: Vec<&str> = compiled.book.events.iter().map(|event| &*event.named.typed).collect();
-            let words = match near {
-                Some(near) => format!("did you mean `{near}`?"),
+            let cure = match near {
+                Some(near) => words::did_you_mean(near),
                 None if events.is_empty() => "the book has no event".to_owned(),
-                None => format!("the book has {}", events.join(", ")),
+                None => format!("the book has {}", words::and(&events)),
             };
-            anyhow::bail!("no event is called `{name}`; {words}")
+            anyhow::bail!("no event is called `{name}`; {cure}")
         }
     }
 }

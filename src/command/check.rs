@@ -3,7 +3,7 @@
 use super::output::{Output, compile};
 use super::{CLEAN, ERRORS};
 use crate::diagnostics::{Severity, json, sarif, short, terminal};
-use crate::words::summary;
+use crate::words::{count, summary};
 
 /// Say what is wrong in a book
 #[derive(Debug, clap::Args)]
@@ -38,10 +38,10 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             output.colored(&terminal::colored(all, files, output.color, output.width));
             let (book, history) = (&compiled.book, &compiled.history);
             let counts = [
-                counted(book.cars.len(), "car", "cars"),
-                counted(book.events.len(), "event", "events"),
-                counted(history.sessions.all.len(), "session", "sessions"),
-                counted(book.entries.len(), "entry", "entries"),
+                count(book.cars.len(), "car", "cars"),
+                count(book.events.len(), "event", "events"),
+                count(history.sessions.all.len(), "session", "sessions"),
+                count(book.entries.len(), "entry", "entries"),
             ];
             output.result(&format!(
                 "{}: {}\n",
@@ -56,8 +56,4 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         })),
     }
     Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
-}
-
-fn counted(count: usize, one: &str, more: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { more })
 }

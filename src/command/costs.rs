@@ -8,6 +8,7 @@ use crate::answer::costs::{CellView, CostRow, CostsBy, LineView, Statement, Sum,
 use crate::answer::json;
 use crate::book::names::Thing;
 use crate::costs::Selection;
+use crate::words;
 use anyhow::bail;
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -76,7 +77,7 @@ fn selection(arguments: &Arguments, compiled: &Compiled) -> anyhow::Result<Selec
             Some(thing) => bail!("`{typed}` is a {}, not a {sort}", thing.sort()),
             None => {
                 let near = names.near(typed, |thing| thing.sort() == sort);
-                let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+                let near = words::or_nearest(near);
                 bail!("no {sort} is called `{typed}`{near}")
             }
         }
@@ -248,9 +249,9 @@ fn one_line(out: &mut String, line: &LineView, silent: Option<&str>, columns: us
             exchanged.sum.amount, exchanged.sum.currency, exchanged.rate, exchanged.since
         );
     }
-    let mut at = format!("{}:{}", line.line.path, line.line.line);
+    let mut at = line.line.to_string();
     if let Some(price) = &line.price_line {
-        let _ = write!(at, ", price {}:{}", price.path, price.line);
+        let _ = write!(at, ", price {price}");
     }
     let start = format!("  {}  {}  {words}", line.date, right(&sum, 10));
     if width(&start) + 2 + width(&at) > columns {
@@ -300,7 +301,7 @@ fn beside(out: &mut String, view: &Statement, silent: Option<&str>, columns: usi
         let mut cells = vec![["", "quoted", "cost", "left", ""].map(str::to_owned).to_vec()];
         cells.extend(view.jobs.iter().map(|job| {
             let left = job.left.as_ref().map_or_else(|| "not known".to_owned(), |left| left.words(silent));
-            let at = format!("{}:{}", job.line.path, job.line.line);
+            let at = job.line.to_string();
             vec![job.job.clone(), job.quote.words(silent), job.cost.words(silent), left, at]
         }));
         table(out, &cells, columns);
@@ -314,19 +315,13 @@ fn beside(out: &mut String, view: &Statement, silent: Option<&str>, columns: usi
         out.push_str(&wrap(&words, 0, columns));
     }
     for one in &view.sold {
-        let _ = writeln!(
-            out,
-            "\nSold, in no total: {} for {} ({}:{})",
-            one.car,
-            one.price.words(silent),
-            one.line.path,
-            one.line.line
-        );
+        let _ =
+            writeln!(out, "\nSold, in no total: {} for {} ({})", one.car, one.price.words(silent), one.line);
     }
     let unknown = view.lines.iter().filter(|line| line.sum.is_none() && !line.unbilled).count();
     if unknown > 0 {
-        let lines = if unknown == 1 { "one line".to_owned() } else { format!("{unknown} lines") };
-        let words = format!("At least: what {lines} cost is not known; `--lines` shows which.");
+        let words = words::count(unknown, "line costs", "lines cost");
+        let words = format!("At least: what {words} is not known; `--lines` shows which.");
         out.push('\n');
         out.push_str(&wrap(&words, 0, columns));
     }

@@ -9,6 +9,7 @@ use crate::book::model::EventId;
 use crate::due::Ask;
 use crate::due::plan::next_event;
 use crate::due::row::Action;
+use crate::words;
 use crate::words::scale::NOT_KNOWN;
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -126,11 +127,7 @@ fn text(view: &DueView, columns: usize) -> String {
         out += "Nothing is due.\n";
     }
     if view.left_alone > 0 && view.rows.iter().all(|row| row.action != Action::Leave) {
-        let parts = if view.left_alone == 1 {
-            "1 part needs".to_owned()
-        } else {
-            format!("{} parts need", view.left_alone)
-        };
+        let parts = words::count(view.left_alone, "part needs", "parts need");
         let _ = writeln!(out, "\n{parts} nothing (--all lists them).");
     }
     if !view.carry.is_empty() {

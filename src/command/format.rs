@@ -4,6 +4,7 @@ use super::output::{Format, Output, book_world};
 use super::{CLEAN, ERRORS, TROUBLE};
 use crate::book::What;
 use crate::source::{Hook, Left, Leftover, LoadTrouble, Means, Rewrite, World, clear, rewrite, shown};
+use crate::words::count;
 use crate::{Compiled, syntax};
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
@@ -242,17 +243,16 @@ fn text(files: &[File], check: bool) -> String {
     let changed = files.iter().filter(|file| file.changed).count();
     let left = files.iter().filter(|file| file.left.is_some()).count();
     let total = files.len();
-    let noun = if total == 1 { "file" } else { "files" };
+    let alone: usize = files.iter().map(|file| file.left_alone.len()).sum();
+    let files = count(total, "file", "files");
     let verb = if check { "would change" } else { "changed" };
     let _ = match (changed, left) {
-        (0, 0) => writeln!(out, "{total} {noun}, all laid out the usual way"),
-        (_, 0) => writeln!(out, "{changed} of {total} {noun} {verb}"),
-        _ => writeln!(out, "{changed} of {total} {noun} {verb}, {left} left that would change"),
+        (0, 0) => writeln!(out, "{files}, all laid out the usual way"),
+        (_, 0) => writeln!(out, "{changed} of {files} {verb}"),
+        _ => writeln!(out, "{changed} of {files} {verb}, {left} left that would change"),
     };
-    let alone: usize = files.iter().map(|file| file.left_alone.len()).sum();
     if alone > 0 {
-        let lines =
-            if alone == 1 { "1 line with an error is" } else { &format!("{alone} lines with errors are") };
+        let lines = count(alone, "line with an error is", "lines with errors are");
         let _ = writeln!(out, "{lines} left as typed");
     }
     out

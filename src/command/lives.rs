@@ -12,6 +12,7 @@ use crate::book::names::{Thing, nearest};
 use crate::history::order::Rank;
 use crate::lives::lives;
 use crate::units::number;
+use crate::words;
 use rayon::prelude::*;
 use std::fmt::Write as _;
 
@@ -94,10 +95,7 @@ fn named(compiled: &Compiled, name: &str) -> anyhow::Result<KindId> {
         Some(other) => anyhow::bail!("`{name}` is a {}, not a kind of part", other.sort()),
         None => {
             let kinds = compiled.book.kinds.iter().map(|kind| &*kind.named.name);
-            match nearest(name, kinds) {
-                Some(near) => anyhow::bail!("no kind of part is called `{name}`; did you mean `{near}`?"),
-                None => anyhow::bail!("no kind of part is called `{name}`"),
-            }
+            anyhow::bail!("no kind of part is called `{name}`{}", words::or_nearest(nearest(name, kinds)))
         }
     }
 }
@@ -113,6 +111,9 @@ fn summary(views: &[KindLives]) -> String {
         for spec in view.specs.iter().filter(|spec| spec.lives > 0 || spec.unknown > 0) {
             let _ = writeln!(out, "{}  {}", left(&of(view, spec), name), spec.headline);
         }
+        if !view.passed_over.is_empty() {
+            let _ = writeln!(out, "{}  {}", left("", name), view.passed_over);
+        }
     }
     out
 }
@@ -124,6 +125,9 @@ fn of(view: &KindLives, spec: &SpecView) -> String {
 
 fn text(view: &KindLives, columns: usize) -> String {
     let mut out = format!("{}: {}\nlives in {}\n", view.kind, view.title, view.unit);
+    if !view.passed_over.is_empty() {
+        out += &wrap(&view.passed_over, 0, columns);
+    }
     if !view.counting.is_empty() {
         let _ = writeln!(out, "{}", view.counting);
     }

@@ -10,6 +10,7 @@ use crate::diagnostics::{Severity, short};
 use crate::report::Options;
 use crate::report::{Own, Report};
 use crate::source::shown;
+use crate::words;
 use crate::words::summary;
 use anyhow::bail;
 use std::path::PathBuf;
@@ -64,7 +65,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let mut progress = Progress::begin();
     let own = arguments.templates.as_deref().map_or_else(|| Ok(Own::new()), templates::read)?;
     for (name, near) in templates::idle(&own) {
-        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        let near = words::or_nearest(near);
         output.message(&format!(
             "stringline: the template {name} takes the place of none of ours, and no other names it{near}\n"
         ));

@@ -7,6 +7,7 @@ use crate::answer::dated::{DatedStanding, DatedView};
 use crate::answer::rules::{RuleView, Rules, build};
 use crate::answer::{LedgerLine, json};
 use crate::book::names::same;
+use crate::words;
 use std::fmt::Write as _;
 
 /// Say how a car stands by the rules of its class, and until when its dated items are good
@@ -49,7 +50,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         let classes =
             compiled.book.rules.iter().map(|rule| rule.class.as_str()).filter(|class| !class.is_empty());
         let near = crate::book::names::nearest(class, classes);
-        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        let near = words::or_nearest(near);
         anyhow::bail!("the book has no rule of a class `{class}`{near}");
     }
     let view = build(&compiled, car, &moment, typed, arguments.class.as_deref());
@@ -186,7 +187,7 @@ fn notes(table: &mut Rows, one: &RuleView) {
         table.under(format!("read before this rule started on {from}"));
     }
     if let Some(stale) = &one.stale {
-        table.under(format!("stale: something changed since ({}:{})", stale.path, stale.line));
+        table.under(format!("stale: something changed since ({stale})"));
     }
 }
 
@@ -207,7 +208,7 @@ fn standing(one: &DatedView) -> String {
         text += " (as stated)";
     }
     if let Some(hit) = &one.impact {
-        let _ = write!(text, "; LOOK AT IT: hit, {}:{}", hit.path, hit.line);
+        let _ = write!(text, "; LOOK AT IT: hit, {hit}");
     }
     text
 }

@@ -10,6 +10,7 @@ use crate::answer::value::TypedValue;
 use crate::answer::{LedgerLine, json};
 use crate::book::place::Place;
 use crate::history::jobs::Status;
+use crate::words;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
@@ -267,7 +268,7 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
         table.under(match kind.as_str() {
             "stale" => {
                 let changes: Vec<&str> = changes.into_iter().collect();
-                format!("{place}stale, {} came after it ({line})", changes.join(" and "))
+                format!("{place}stale, {} came after it ({line})", words::and(&changes))
             }
             "unknown" => {
                 format!("{place}not known until the line named here is mended, or a value is stated after it")

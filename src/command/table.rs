@@ -34,7 +34,7 @@ pub(super) fn references(lines: &[&LedgerLine]) -> String {
             if path.is_some() {
                 text.push(' ');
             }
-            let _ = write!(text, "{}:{}", line.path, line.line);
+            let _ = write!(text, "{line}");
             path = Some(&line.path);
         }
     }

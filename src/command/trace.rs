@@ -12,6 +12,7 @@ use crate::figures::{Calc, Fig};
 use crate::history::moment;
 use crate::units::{Number, number, table};
 use crate::vocabulary::Places;
+use crate::words;
 use std::fmt::Write as _;
 use std::path::Path;
 
@@ -64,16 +65,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let quantity = compiled.book.vocabulary.find(&folded(figure)).filter(|_| definition.is_none());
     if definition.is_none() && quantity.is_none() {
         let near = nearest(figure, figures.listed().map(|(_, figure)| &*figure.name));
-        let near = near.or_else(|| starting(figures, figure)).map_or_else(
-            || {
-                format!(
-                    "; there are {}",
-                    figures.listed().map(|(_, one)| &*one.name).collect::<Vec<_>>().join(", ")
-                )
-            },
-            |near| format!("; did you mean `{near}`?"),
-        );
-        anyhow::bail!("no figure is called `{figure}`{near}");
+        let names = || figures.listed().map(|(_, figure)| &*figure.name).collect::<Vec<_>>();
+        let cure = near
+            .or_else(|| starting(figures, figure))
+            .map_or_else(|| format!("there are {}", words::and(&names())), words::did_you_mean);
+        anyhow::bail!("no figure is called `{figure}`; {cure}");
     }
     let (car, part) = match compiled.book.names.find(subject) {
         Some(Thing::Car(car)) => (Some(car), None),
@@ -93,7 +89,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         None => moment::end(&compiled.history),
         Some((_, None)) => anyhow::bail!("`{subject}` is a part: a figure of the bench has no moment"),
         Some((at, Some(car))) => moment::parse(&compiled.book, &compiled.files, &compiled.history, car, at)
-            .map_err(|trouble| anyhow::anyhow!(trouble.words()))?,
+            .map_err(|trouble| anyhow::anyhow!(words::moment::trouble(&trouble)))?,
     };
     let imperial = car.and_then(|car| compiled.book.cars.get(car)).is_some_and(|car| car.imperial);
     let mut calc = Calc::new(compiled.facts(), car, &when);
@@ -131,7 +127,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         }
         Err(missing) => {
             match arguments.format {
-                Format::Text => output.message(&format!("{}: {}\n", figure, missing.words())),
+                Format::Text => output.message(&format!("{}: {}\n", figure, words::missing(&missing))),
                 Format::Json => {
                     output.result(&crate::answer::json(&Absent { figure, missing: missing.needs }));
                 }
@@ -169,14 +165,14 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
         None if quantity.dimension.get().bare => number.value,
         None => anyhow::bail!(
             "the value of {name} needs a unit, such as {}",
-            quantity.dimension.get().usual.join(" or ")
+            words::or(quantity.dimension.get().usual)
         ),
     };
     let place = place.unwrap_or(Place::CAR);
     let corners = if quantity.places.has(Places::CORNER) { place.corners() } else { &[] };
     let whole = [place];
     for place in if corners.is_empty() { &whole[..] } else { corners } {
-        calc.suppose(name, *place, value).map_err(|missing| anyhow::anyhow!(missing.words()))?;
+        calc.suppose(name, *place, value).map_err(|missing| anyhow::anyhow!(words::missing(&missing)))?;
     }
     Ok(())
 }
@@ -232,7 +228,7 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
     }
     if let Some(typed) = &step_.typed {
         let date = typed.date.as_ref().map_or_else(String::new, |date| format!(" on {date}"));
-        let _ = writeln!(out, "{pad}    typed{date}, {}:{}", typed.path, typed.line);
+        let _ = writeln!(out, "{pad}    typed{date}, {}", words::place(&typed.path, typed.line));
     }
     if !step_.sure.is_empty() {
         let _ = writeln!(out, "{pad}    {}", step_.sure);
@@ -241,7 +237,11 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
         let _ = writeln!(out, "{pad}    source: {}", step_.source);
     }
     if let Some(stale) = &step_.stale {
-        let _ = writeln!(out, "{pad}    stale: {}:{} changed something since", stale.path, stale.line);
+        let _ = writeln!(
+            out,
+            "{pad}    stale: {} changed something since",
+            words::place(&stale.path, stale.line)
+        );
     }
     if step_.above {
         let _ = writeln!(out, "{pad}    worked out above");

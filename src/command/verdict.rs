@@ -11,9 +11,10 @@ pub(super) fn verdict(compiled: &crate::Compiled, output: &mut Output<'_>) -> u8
     if errors == 0 {
         return CLEAN;
     }
-    let (noun, what) = if errors == 1 { ("error", "it touches") } else { ("errors", "they touch") };
+    let what = if errors == 1 { "it touches" } else { "they touch" };
+    let errors = crate::words::count(errors, "error", "errors");
     output.message(&format!(
-        "stringline: the book has {errors} {noun}; what {what} is left unknown. `stringline check` lists them.\n"
+        "stringline: the book has {errors}; what {what} is left unknown. `stringline check` lists them.\n"
     ));
     ERRORS
 }

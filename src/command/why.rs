@@ -4,6 +4,7 @@ use super::output::{Format, Output};
 use super::table::{left, wrap};
 use super::{CLEAN, TROUBLE};
 use crate::check::{CHECKS, Check, find, near};
+use crate::words;
 use std::fmt::Write as _;
 
 /// Explain a check by its name, or list them all
@@ -46,7 +47,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> u8 {
     let Some(check) = find(name) else {
         let cure = near(name).map_or_else(
             || "`stringline why` lists them all.".to_owned(),
-            |near| format!("Did you mean `{near}`?"),
+            |near| words::capital(&words::did_you_mean(near)),
         );
         output.message(&format!("stringline: no check is called `{name}`. {cure}\n"));
         return TROUBLE;

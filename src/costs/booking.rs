@@ -272,10 +272,12 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
                 fold.cost(index, facts, to, entry.verb == Verb::Credit);
             }
         } else if let Some(facts) = extra.parts.as_deref().filter(|_| !entry.broken) {
-            match (entry.verb, entry.part()) {
-                (Verb::Move, Some(part)) => fold.transfer(index, part, facts, to),
-                (Verb::Sell, _) => fold.sale(index, entry, facts, to),
-                _ => {}
+            if entry.verb == Verb::Sell {
+                fold.sale(index, entry, facts, to);
+            } else if entry.verb == Verb::Move
+                && let Some(part) = entry.part()
+            {
+                fold.transfer(index, part, facts, to);
             }
         }
     }

@@ -67,12 +67,6 @@ impl Missing {
     pub fn one(needs: impl Into<String>) -> Self {
         Self { needs: vec![needs.into()] }
     }
-
-    /// In a sentence.
-    #[must_use]
-    pub fn words(&self) -> String {
-        format!("needs {}", self.needs.join(" and "))
-    }
 }
 
 /// A figure, or what is missing for it.

@@ -90,25 +90,26 @@ pub(super) fn widths(calc: &mut Calc<'_>, name: &str, place: Place) -> Got {
 fn pair(calc: &Calc<'_>, id: QuantityId, place: Place, slot: &str) -> Got<(SlotEvent, SlotEvent)> {
     let none = || Missing::one(format!("{slot} found, and left before that"));
     let track = calc.state(id, place).ok_or_else(none)?.track;
-    let verb = |event: &SlotEvent| event.line(calc.book).map(|entry| entry.verb);
+    let is = |event: &SlotEvent, verb| event.line(calc.book).is_some_and(|entry| entry.verb == verb);
     let past = |event: &&SlotEvent| event.rank(&calc.history.order).is_none_or(|rank| rank < calc.rank);
     let events: Vec<SlotEvent> = track.events.iter().take_while(past).copied().collect();
     let at = events
         .iter()
-        .rposition(|event| event.register() == Register::Read && verb(event) == Some(Verb::Found))
+        .rposition(|event| event.register() == Register::Read && is(event, Verb::Found))
         .ok_or_else(none)?;
     for before in events[..at].iter().rev() {
-        match (before.register(), verb(before)) {
-            (Register::Read, Some(Verb::Left)) => return Ok((*before, events[at])),
-            (Register::Asked, Some(_)) => {
+        match before.register() {
+            Register::Read if is(before, Verb::Left) => return Ok((*before, events[at])),
+            Register::Asked if before.line(calc.book).is_some() => {
                 return Err(Missing::one(format!(
                     "{slot} left after it was last set and before it was found"
                 )));
             }
-            (Register::Unknown, _) => {
+            Register::Unknown => {
                 return Err(Missing::one(format!("{slot} put right (a line between has an error)")));
             }
-            _ => {}
+            // Read on the way, or as the car's declaration has it.
+            Register::Read | Register::Asked => {}
         }
     }
     Err(none())

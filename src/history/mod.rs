@@ -3,6 +3,7 @@
 //! Must not know reports or messages. A [`Problem`] is a fact; `check` puts it into words.
 
 pub mod clicks;
+pub mod clock;
 pub mod dated;
 pub mod diff;
 pub mod disturb;
@@ -17,6 +18,7 @@ pub mod odometer;
 pub mod order;
 pub mod parts;
 pub mod problem;
+pub mod rank;
 pub mod sessions;
 pub mod slots;
 pub mod state;
@@ -62,11 +64,18 @@ pub struct History {
     odometers: OnceLock<Vec<Odometer>>,
 }
 
-/// Folds a book.
+/// Folds a book. A line whose time is none is marked in it as broken, as one that cannot be read is: only here its zone and the
+/// lines above it have told.
 #[must_use]
-pub fn fold(book: &Book, files: &Files) -> History {
+pub fn fold(book: &mut Book, files: &Files) -> History {
     let mut problems = Vec::new();
-    let order = order::order(book);
+    let order = order::order(book, &mut problems);
+    for lost in &order.lost {
+        if let Some(entry) = book.entries.get_mut(*lost) {
+            entry.broken = true;
+        }
+    }
+    let book = &*book;
     // Which lines are about settings can be sorted out while sessions and parts are folded.
     let (lines, (sessions, parts)) = rayon::join(
         || slots::lines(book, &order),

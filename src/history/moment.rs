@@ -6,22 +6,87 @@ use super::History;
 use crate::book::Book;
 use crate::book::dates;
 use crate::book::entry::EntryId;
-use crate::book::model::{CarId, EventId};
-use crate::book::names::{Thing, folded, nearest, same};
+use crate::book::model::{BaselineId, CarId, EventId};
+use crate::book::names::{Thing, folded, same};
 use crate::history::order::Rank;
-use crate::source::Files;
+use crate::history::sessions::Session;
+use crate::source::{Files, Span};
+use jiff::civil::Date;
 
 /// A moment in a car's life: everything with a rank below it has happened.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Moment {
     /// The rank.
     pub rank: Rank,
-    /// In words: "quern-1, during s3".
-    pub words: String,
+    /// As what it was asked for.
+    pub which: Which,
     /// The event it belongs to.
     pub event: Option<EventId>,
     /// The session's `run` entry, for a moment during, before or after one.
     pub session: Option<EntryId>,
+}
+
+impl Moment {
+    /// A rank that nobody named.
+    #[must_use]
+    pub const fn of_rank(rank: Rank) -> Self {
+        Self { rank, which: Which::Unnamed, event: None, session: None }
+    }
+
+    fn of_session(rank: Rank, event: EventId, session: &Session, side: Side, asked: AskedBy) -> Self {
+        let which = Which::Session { event, label: session.label, side, asked };
+        Self { rank, which, event: Some(event), session: Some(session.entry) }
+    }
+}
+
+/// As what a moment was asked for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Which {
+    /// A rank that nobody named.
+    Unnamed,
+    /// The end of the book.
+    End,
+    /// The end of a day.
+    Day(Date),
+    /// As the car arrived at an event.
+    Arrived(EventId),
+    /// As it left one.
+    Left(EventId),
+    /// By a session.
+    Session {
+        /// The event.
+        event: EventId,
+        /// The session's label.
+        label: Span,
+        /// On which side of it.
+        side: Side,
+        /// How the session was found.
+        asked: AskedBy,
+    },
+    /// By a baseline, which stands for another.
+    Baseline(BaselineId, Box<Which>),
+}
+
+/// On which side of a session.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// Before it began.
+    Before,
+    /// As it was run.
+    During,
+    /// After it, with what stands under it.
+    After,
+}
+
+/// How a session was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AskedBy {
+    /// By its label.
+    Label,
+    /// As the last of the event.
+    Last,
+    /// As that of the best lap.
+    Best,
 }
 
 /// Why a typed moment is none.
@@ -58,12 +123,7 @@ pub enum MomentTrouble {
 /// The end of the book.
 #[must_use]
 pub fn end(history: &History) -> Moment {
-    Moment {
-        rank: history.order.entries.next_key(),
-        words: "at the end of the book".to_owned(),
-        event: None,
-        session: None,
-    }
+    Moment { which: Which::End, ..Moment::of_rank(history.order.entries.next_key()) }
 }
 
 /// Reads a moment of a car.
@@ -92,7 +152,7 @@ fn parse_at(
         let after = date.tomorrow().unwrap_or(date);
         let end = super::time::Zone::new(book.shop.zone.as_deref()).day_start(after);
         let rank = history.order.entries.partition_point(|entry| history.order.at[*entry] < end);
-        return Ok(Moment { rank, words: format!("at the end of {date}"), event: None, session: None });
+        return Ok(Moment { which: Which::Day(date), ..Moment::of_rank(rank) });
     }
     let (name, part) = typed
         .split_once('/')
@@ -106,7 +166,7 @@ fn parse_at(
             }
             let moment = parse_at(book, files, history, car, files.text(baseline.moment), depth + 1)
                 .map_err(|_| MomentTrouble::BadBaseline { name: name.to_owned() })?;
-            return Ok(Moment { words: format!("{} ({})", baseline.named.typed, moment.words), ..moment });
+            return Ok(Moment { which: Which::Baseline(id, Box::new(moment.which)), ..moment });
         }
         _ => {
             let near = book.names.near(name, |thing| matches!(thing, Thing::Event(_) | Thing::Baseline(_)));
@@ -117,34 +177,22 @@ fn parse_at(
     let name = event.named.typed.to_string();
     let (first, last) =
         span(book, history, car, id).ok_or(MomentTrouble::NotThere { event: name.clone() })?;
-    let moment = |rank: Rank, words: String, session: Option<EntryId>| Moment {
-        rank,
-        words,
-        event: Some(id),
-        session,
-    };
+    let arrived = Moment { rank: first, which: Which::Arrived(id), event: Some(id), session: None };
+    let left = Moment { rank: last.next(), which: Which::Left(id), event: Some(id), session: None };
     let part = part.map(folded);
     match part.as_deref() {
-        Some("start") => return Ok(moment(first, format!("{name}, as it arrived"), None)),
-        Some("end") => return Ok(moment(last.next(), format!("{name}, as it left"), None)),
+        Some("start") => return Ok(arrived),
+        Some("end") => return Ok(left),
         _ => {}
     }
     let sessions: Vec<_> = history.sessions.at(car, id).map(|(_, session)| session).collect();
     let Some(part) = part else {
-        return Ok(sessions.last().map_or_else(
-            || moment(last.next(), format!("{name}, as it left"), None),
-            |session| {
-                let label = files.text(session.label);
-                moment(
-                    session.rank.next(),
-                    format!("{name}, during {label} (the last session)"),
-                    Some(session.entry),
-                )
-            },
-        ));
+        return Ok(sessions.last().map_or(left, |session| {
+            Moment::of_session(session.rank.next(), id, session, Side::During, AskedBy::Last)
+        }));
     };
     if part == "best" {
-        let mut best: Option<&super::sessions::Session> = None;
+        let mut best: Option<&Session> = None;
         for session in &sessions {
             if session
                 .best
@@ -154,36 +202,26 @@ fn parse_at(
             }
         }
         return best
-            .map(|session| {
-                let label = files.text(session.label);
-                moment(
-                    session.rank.next(),
-                    format!("{name}, during {label} (the best lap)"),
-                    Some(session.entry),
-                )
-            })
+            .map(|session| Moment::of_session(session.rank.next(), id, session, Side::During, AskedBy::Best))
             .ok_or(MomentTrouble::NotThere { event: name });
     }
     let (side, label) = match (part.strip_prefix("before-"), part.strip_prefix("after-")) {
-        (Some(label), _) => ("before", label),
-        (_, Some(label)) => ("after", label),
-        _ => ("during", part.as_str()),
+        (Some(label), _) => (Side::Before, label),
+        (_, Some(label)) => (Side::After, label),
+        _ => (Side::During, part.as_str()),
     };
     let found = sessions.iter().find(|session| same(files.text(session.label), label));
     let Some(session) = found else {
         let labels: Vec<String> =
             sessions.iter().map(|session| files.text(session.label).to_owned()).collect();
-        let typed =
-            nearest(label, labels.iter().map(String::as_str)).map_or(label.to_owned(), |_| label.to_owned());
-        return Err(MomentTrouble::NoSession { event: name, typed, labels });
+        return Err(MomentTrouble::NoSession { event: name, typed: label.to_owned(), labels });
     };
-    let label = files.text(session.label);
     let rank = match side {
-        "before" => session.rank,
-        "after" => session.after,
-        _ => session.rank.next(),
+        Side::Before => session.rank,
+        Side::After => session.after,
+        Side::During => session.rank.next(),
     };
-    Ok(moment(rank, format!("{name}, {side} {label}"), Some(session.entry)))
+    Ok(Moment::of_session(rank, id, session, side, AskedBy::Label))
 }
 
 /// First and last rank of a car's lines at an event.
@@ -197,28 +235,4 @@ pub fn span(book: &Book, history: &History, car: CarId, event: EventId) -> Optio
         }
     }
     both
-}
-
-impl MomentTrouble {
-    /// The trouble in a sentence.
-    #[must_use]
-    pub fn words(&self) -> String {
-        match self {
-            Self::Unknown { typed, near: Some(near) } => {
-                format!("`{typed}` is no event, date or baseline of this book; `{near}` is")
-            }
-            Self::Unknown { typed, near: None } => format!(
-                "`{typed}` is no event, date or baseline of this book; a moment is `EVENT`, `EVENT/SESSION`, `EVENT/start`, \
-                 `EVENT/end`, `EVENT/best`, a date such as 2026-04-18, or a baseline"
-            ),
-            Self::NoSession { event, typed, labels } if labels.is_empty() => {
-                format!("the car ran no session at {event}, so there is no `{typed}`")
-            }
-            Self::NoSession { event, typed, labels } => {
-                format!("the car ran no session `{typed}` at {event}; it ran {}", labels.join(", "))
-            }
-            Self::NotThere { event } => format!("the book has no line about this car at {event}"),
-            Self::BadBaseline { name } => format!("the baseline `{name}` is not a moment of this car"),
-        }
-    }
 }

@@ -13,6 +13,7 @@ use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, HeadId, PartFacts, Verb, Verdict};
 use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
+use crate::book::verbs::{PartVerb, VerbGroup};
 use crate::history::order::Rank;
 pub use record::{Occupants, PartHistory, Parts, Rebuild, Sale, Seen, Stay, Where};
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -41,8 +42,7 @@ struct Fold<'a> {
 pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec<Problem>) -> Parts {
     let mut lines: Vec<(Rank, EntryId)> = Vec::new();
     for (index, entry) in book.entries.iter_enumerated() {
-        let about = entry.verb.moves_part()
-            || matches!(entry.verb, Verb::Failed | Verb::Inspect | Verb::Service | Verb::Bench);
+        let about = matches!(entry.verb.group(), VerbGroup::Part(_) | VerbGroup::Bench);
         if about && !entry.broken {
             // `after s6` counts from the end of s6, wherever the line stands.
             let named = sessions
@@ -127,13 +127,15 @@ impl Fold<'_> {
             self.problems.push(Problem::KindDiffers { entry: index, part, kind });
             return;
         }
+        // A part read on the bench stays where it is.
+        let VerbGroup::Part(verb) = entry.verb.group() else { return };
         let failed = facts.verdict == Some(Verdict::Failed);
-        match entry.verb {
-            Verb::Fit => self.fit(part, facts.car.or(head_car), facts.place, index, rank),
-            Verb::Remove => {
+        match verb {
+            PartVerb::Fit => self.fit(part, facts.car.or(head_car), facts.place, index, rank),
+            PartVerb::Remove => {
                 self.remove(part, facts.car.or(head_car), facts.place, failed, index, rank);
             }
-            Verb::Swap => {
+            PartVerb::Swap => {
                 let Some(on) = facts.other else { return };
                 self.parts.all[on].lines.push(index);
                 let place = match self.state(part) {
@@ -150,7 +152,7 @@ impl Fold<'_> {
                     self.doubt(on, rank);
                 }
             }
-            Verb::Move => {
+            PartVerb::Move => {
                 match self.state(part) {
                     Where::Scrapped | Where::Sold => {
                         if !self.usable(part, index) {
@@ -172,12 +174,12 @@ impl Fold<'_> {
                 }
                 self.fit(part, facts.car.or(head_car), facts.place, index, rank);
             }
-            Verb::Build => {
+            PartVerb::Build => {
                 if let Some(into) = facts.other {
                     self.build(part, into, index, rank);
                 }
             }
-            Verb::Strip => {
+            PartVerb::Strip => {
                 if let Some(from) = facts.other {
                     if self.state(part) == Where::Inside(from) {
                         let to = self.off(part, failed, index);
@@ -187,7 +189,7 @@ impl Fold<'_> {
                     }
                 }
             }
-            Verb::Rebuild => {
+            PartVerb::Rebuild => {
                 let mut all = vec![part];
                 let mut at = 0;
                 while facts.all && at < all.len() {
@@ -203,14 +205,14 @@ impl Fold<'_> {
                     }
                 }
             }
-            Verb::Inspect | Verb::Service => {
-                let service = entry.verb == Verb::Service;
+            PartVerb::Inspect | PartVerb::Service => {
+                let service = verb == PartVerb::Service;
                 let seen = Seen { rank, entry: index, service, verdict: facts.verdict };
                 self.parts.all[part].seen.push(seen);
             }
-            Verb::Shelve => self.put(part, self.rest(part), index, rank),
-            Verb::Quarantine => self.put_off(part, Where::Quarantine, index, rank),
-            Verb::Release => {
+            PartVerb::Shelve => self.put(part, self.rest(part), index, rank),
+            PartVerb::Quarantine => self.put_off(part, Where::Quarantine, index, rank),
+            PartVerb::Release => {
                 if self.state(part) == Where::Quarantine {
                     self.mended(part, index, rank);
                     self.leave(part, index, rank, self.rest(part));
@@ -218,8 +220,8 @@ impl Fold<'_> {
                     self.problems.push(Problem::NotQuarantined { entry: index, part });
                 }
             }
-            Verb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
-            Verb::Buy => {
+            PartVerb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
+            PartVerb::Buy => {
                 let history = &mut self.parts.all[part];
                 // Bought back of a client, wherever it is: on his car, broken, on the bench.
                 let back = history.owner().is_some();
@@ -242,14 +244,14 @@ impl Fold<'_> {
                     self.leave(part, index, rank, Where::Shelf);
                 }
             }
-            Verb::Sell => {
+            PartVerb::Sell => {
                 self.sell(part, facts.buyer, index, rank);
                 for more in &facts.more {
                     self.parts.all[*more].lines.push(index);
                     self.sell(*more, facts.buyer, index, rank);
                 }
             }
-            Verb::Failed => {
+            PartVerb::Failed => {
                 let history = &mut self.parts.all[part];
                 history.failures.push(index);
                 history.broken = Some(index);
@@ -258,7 +260,6 @@ impl Fold<'_> {
                     self.leave(part, index, rank, Where::Failed);
                 }
             }
-            _ => {}
         }
     }
 
@@ -345,7 +346,7 @@ impl Fold<'_> {
             let entry = &book.entries[index];
             book.extra(entry).is_some_and(|extra| extra.after.is_some())
         };
-        if after(before) || after(entry) || !super::slots::unclear(book, self.order, before, entry) {
+        if after(before) || after(entry) || !self.order.unclear(book, before, entry) {
             return;
         }
         let (a, b) = (book.entries[before].head, book.entries[entry].head);

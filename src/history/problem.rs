@@ -5,6 +5,7 @@
 use crate::book::entry::{EntryId, HeadId, ItemId};
 use crate::book::model::{CarId, ClientId, JobId, KindId, PartId};
 use crate::book::place::Place;
+use jiff::civil::Date;
 
 /// What is sold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,9 +16,48 @@ pub enum Sold {
     Part(PartId),
 }
 
+/// A typed time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Typed {
+    /// Of a head.
+    Head(HeadId),
+    /// Of a line, its first.
+    Start(EntryId),
+    /// Of a line, its second.
+    End(EntryId),
+}
+
 /// One problem. All are found once, at the line that made them.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Problem {
+    /// A time that the clock skips.
+    ClockSkipped {
+        /// The time.
+        typed: Typed,
+        /// The date on the clock.
+        date: Date,
+    },
+    /// A time that the clock shows twice, and nothing says which.
+    ClockTwice {
+        /// The time.
+        typed: Typed,
+        /// The date on the clock.
+        date: Date,
+    },
+    /// An offset behind a time that its zone does not have then.
+    ClockOffsetWrong {
+        /// The time.
+        typed: Typed,
+        /// The date on the clock.
+        date: Date,
+    },
+    /// A time earlier than that of a line above.
+    TimesBackward {
+        /// The line.
+        entry: EntryId,
+        /// The line above.
+        before: EntryId,
+    },
     /// A session label used twice.
     SessionTwice {
         /// The later `run`.

@@ -2,7 +2,7 @@
 //!
 //! Must not know settings or parts.
 
-use super::order::{Order, Zones};
+use super::order::{Length, Order, Zones};
 use super::problem::Problem;
 use crate::book::Book;
 use crate::book::entry::{By, EntryId, RunId, Verb};
@@ -43,6 +43,8 @@ pub struct Session {
     pub end: i32,
     /// Calendar date it started on.
     pub date: Date,
+    /// Calendar date it ended on: another where it went past midnight. It is judged on each of its days.
+    pub last: Date,
     /// Running minutes, typed or from the clock.
     pub minutes: Option<f64>,
     /// Laps, typed or counted.
@@ -138,21 +140,35 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             continue;
         }
         let (start, end) = (order.at[typed.entry], order.ends[run]);
-        let date = zones.of(book, head.event).date_near(head.date, start);
+        let date = order.date(book, typed.entry).unwrap_or(head.date);
+        let last = if end > start { zones.of(book, head.event).date_near(date, end - 1) } else { date };
         let listed = typed.times.len() as u32;
         let laps = typed.laps.or((listed > 0).then_some(listed));
-        let clocked = (entry.clock.1 >= 0 && end > start).then(|| f64::from(end - start));
+        let clocked = match order.lengths.get(run) {
+            Some(Length::Known(minutes) | Length::Back(minutes)) => Some(f64::from(*minutes)),
+            _ => None,
+        };
         let circuit = head.event.and_then(|event| book.events.get(event)).and_then(|event| event.circuit);
         let length =
             circuit.and_then(|circuit| book.circuits.get(circuit)).and_then(|circuit| circuit.length);
         let least =
             typed.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).fold(f64::INFINITY, f64::min);
         let id = SessionId::from(sessions.all.len());
-        let key = (car, head.event.ok_or(date), folded(files.text(typed.label)).into());
-        if let Some(first) = sessions.by_label.get(&key) {
-            problems.push(Problem::SessionTwice { entry: typed.entry, first: sessions.get(*first).entry });
-        } else {
-            sessions.by_label.insert(key, id);
+        // Outside events by the day of its block, and past midnight by its own day too, where that has none of the label.
+        let label: Box<str> = folded(files.text(typed.label)).into();
+        let key = (car, head.event.ok_or(head.date), label.clone());
+        let day = |entry: EntryId| book.head(book.entries.get(entry)?).map(|head| head.date);
+        let first = sessions.by_label.get(&key).map(|first| sessions.get(*first));
+        match first.filter(|first| first.event.is_some() || day(first.entry) == Some(head.date)) {
+            Some(first) => {
+                problems.push(Problem::SessionTwice { entry: typed.entry, first: first.entry });
+            }
+            None => {
+                sessions.by_label.insert(key, id);
+            }
+        }
+        if head.event.is_none() && date != head.date {
+            sessions.by_label.entry((car, Err(date), label)).or_insert(id);
         }
         sessions.of_car[car].push(id);
         sessions.all.push(Session {
@@ -166,6 +182,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             start,
             end,
             date,
+            last,
             minutes: typed.minutes.or(clocked),
             laps,
             best: typed.best.or(least.is_finite().then_some(least)),

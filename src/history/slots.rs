@@ -16,6 +16,7 @@ use crate::book::entry::{By, Entry, EntryId, Flags, HeadId, Item, ItemId, Verb};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::names::{folded, same};
 use crate::book::place::Place;
+use crate::book::verbs::{SettingVerb, VerbGroup};
 use crate::history::order::Rank;
 use crate::source::Files;
 use crate::vocabulary::QuantityId;
@@ -172,6 +173,7 @@ impl Slots {
 
 /// A value on a line: its item, the item of its old value, the mean of it and its repeats.
 struct Value {
+    verb: SettingVerb,
     at: ItemId,
     old: Option<ItemId>,
     mean: Option<f64>,
@@ -344,10 +346,25 @@ impl<'a> Fold<'a> {
         if entry.void {
             return;
         }
-        if entry.verb == Verb::Bench {
-            self.bench(index, entry, quantity);
-            return;
-        }
+        let verb = match entry.verb.group() {
+            VerbGroup::Setting(verb) => verb,
+            VerbGroup::Bench => {
+                self.bench(index, entry, quantity);
+                return;
+            }
+            // Their lines have no quantity of their own.
+            VerbGroup::Row(_)
+            | VerbGroup::Part(_)
+            | VerbGroup::Hit
+            | VerbGroup::Run
+            | VerbGroup::Laps
+            | VerbGroup::Words
+            | VerbGroup::Waive
+            | VerbGroup::Void
+            | VerbGroup::Job(_)
+            | VerbGroup::Cost
+            | VerbGroup::Note => return,
+        };
         let Some(car) = self.book.head(entry).and_then(|head| head.car) else { return };
         if entry.broken {
             self.unknown(index, car, quantity);
@@ -377,20 +394,21 @@ impl<'a> Fold<'a> {
                 .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
             let (owner, place) = self.carrying().slot(car, quantity, item.place, rank);
             let track = self.track(owner, quantity, place);
-            if matches!(entry.verb, Verb::Set | Verb::Adjust)
+            if matches!(verb, SettingVerb::Set | SettingVerb::Adjust)
                 && let Some(part) = self.carrying().giver(car, quantity, item.place, rank)
             {
                 self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
                 return;
             }
             let value = Value {
+                verb,
                 at: first.plus(at),
                 old: old.map(|old| first.plus(old)),
                 mean: mean(&items[at..end]),
             };
             at = end;
             match self.counting(track, index, entry, owner, value.at) {
-                Some(counting) => self.event(track, index, entry, &value, counting),
+                Some(counting) => self.event(track, index, &value, counting),
                 None => self.push(track, SlotEvent::new(0.0, Some(index), value.at, Register::Unknown)),
             }
         }
@@ -418,8 +436,8 @@ impl<'a> Fold<'a> {
         }
     }
 
-    fn event(&mut self, track: u32, index: EntryId, entry: &Entry, value: &Value, counting: Counting) {
-        let Value { at: item_at, old, mean } = *value;
+    fn event(&mut self, track: u32, index: EntryId, value: &Value, counting: Counting) {
+        let Value { verb, at: item_at, old, mean } = *value;
         let item = &self.book.items[item_at];
         let quantity = self.tracks[track as usize].quantity;
         let last = self.tracks[track as usize].events.last().copied();
@@ -434,8 +452,8 @@ impl<'a> Fold<'a> {
         {
             self.old_value(index, old, is, [asked, read], counting);
         }
-        let (value, register) = match entry.verb {
-            Verb::Adjust => {
+        let (value, register) = match verb {
+            SettingVerb::Adjust => {
                 let relative = self.book.vocabulary.get(quantity).relative;
                 let base = is
                     .filter(|event| event.entry.is_none() || self.item(event).has_value())
@@ -449,9 +467,9 @@ impl<'a> Fold<'a> {
                     (0.0, Register::Unknown)
                 }
             }
-            Verb::Set | Verb::Fill => {
+            SettingVerb::Set | SettingVerb::Fill => {
                 if let Some(was) = asked.filter(|was| {
-                    entry.verb == Verb::Set && is == Some(*was) && self.same(was, item, counting)
+                    verb == SettingVerb::Set && is == Some(*was) && self.same(was, item, counting)
                 }) {
                     self.problems.push(Problem::ChangeIsNothing {
                         entry: index,
@@ -461,7 +479,11 @@ impl<'a> Fold<'a> {
                 }
                 (counting.of(item.si), Register::Asked)
             }
-            _ => (counting.of(mean.unwrap_or(item.si)), Register::Read),
+            SettingVerb::Found
+            | SettingVerb::Left
+            | SettingVerb::Read
+            | SettingVerb::Torque
+            | SettingVerb::Recheck => (counting.of(mean.unwrap_or(item.si)), Register::Read),
         };
         if register == Register::Read
             && self.book.vocabulary.get(quantity).counter
@@ -563,7 +585,7 @@ impl<'a> Fold<'a> {
     /// Two blocks in different files, one day, one slot, no times that decide: said once per pair of blocks.
     fn unclear(&mut self, index: EntryId, last: Option<SlotEvent>) -> bool {
         let Some(last) = last.and_then(|last| last.entry) else { return false };
-        if !unclear(self.book, self.order, last, index) {
+        if !self.order.unclear(self.book, last, index) {
             return false;
         }
         let pair = (self.book.entries[last].head, self.book.entries[index].head);
@@ -572,18 +594,6 @@ impl<'a> Fold<'a> {
         }
         true
     }
-}
-
-/// Whether two entries stand in different files on one day and no clock time decides which came first.
-#[must_use]
-pub fn unclear(book: &Book, order: &Order, first: EntryId, second: EntryId) -> bool {
-    let (a, b) = (&book.entries[first], &book.entries[second]);
-    if a.file == b.file || a.head == b.head {
-        return false;
-    }
-    let same_day = book.heads[a.head].date == book.heads[b.head].date;
-    let decided = order.decided[first] && order.decided[second] && order.at[first] != order.at[second];
-    same_day && !decided
 }
 
 /// The mean of a value and its repeats; `None` where it is no number.

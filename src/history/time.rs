@@ -1,10 +1,11 @@
 //! Civil dates and clock times to instants, in the event's or the shop's zone, through clock changes.
 //!
-//! Must not know entries. Instants are minutes since 1970-01-01T00:00Z.
+//! A clock face says one instant, or two where the clock goes back over it, or none where it goes forward over it; nothing here
+//! picks one of two. Must not know entries. Instants are minutes since 1970-01-01T00:00Z.
 
 use jiff::Timestamp;
 use jiff::civil::Date;
-use jiff::tz::TimeZone;
+use jiff::tz::{AmbiguousOffset, Offset, TimeZone};
 use rustc_hash::FxHashMap;
 
 /// A zone with the days it has worked out.
@@ -22,8 +23,25 @@ struct Day {
     changes: bool,
 }
 
+/// The instants of a clock face on a date.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Face {
+    /// The clock shows it once.
+    Once(i32),
+    /// The clock shows it twice: the earlier instant and the later.
+    Twice(i32, i32),
+    /// The clock skips it.
+    Never,
+    /// It has an offset behind it that the zone does not have then.
+    Elsewhere,
+}
+
 fn minutes(at: Timestamp) -> i32 {
     at.as_second().div_euclid(60) as i32
+}
+
+fn ahead(offset: Offset) -> i16 {
+    (offset.seconds() / 60) as i16
 }
 
 impl Zone {
@@ -34,7 +52,7 @@ impl Zone {
         Self { zone, days: FxHashMap::default() }
     }
 
-    /// The instant of a date's 00:00.
+    /// The instant of a date's 00:00; of the first that the clock shows, where it skips that.
     pub fn day_start(&mut self, date: Date) -> i32 {
         self.day(date).start
     }
@@ -54,27 +72,61 @@ impl Zone {
         day
     }
 
-    /// The instant of `clock` minutes (below 2880) after a date's 00:00 on the clock face. A time that the clock
-    /// shows twice is the first that is not before `not_before`; a time it skips is read as if it had not.
-    pub fn instant(&mut self, date: Date, clock: i32, not_before: Option<i32>) -> i32 {
+    /// The instants of a clock face: `clock` minutes of the day, 0 to 1440, with the offset typed behind it, if any
+    /// (minutes ahead of UTC).
+    pub fn face(&mut self, date: Date, clock: i16, offset: Option<i16>) -> Face {
         let day = self.day(date);
-        if !day.changes {
-            return day.start + clock;
+        if !day.changes && offset.is_none() {
+            return Face::Once(day.start + i32::from(clock));
         }
         let (date, clock) =
             if clock >= 1440 { (date.tomorrow().unwrap_or(date), clock - 1440) } else { (date, clock) };
         let civil = date.at((clock / 60) as i8, (clock % 60) as i8, 0, 0);
         let both = self.zone.to_ambiguous_timestamp(civil);
-        let first = both.earlier().map_or(day.start + clock, minutes);
-        let second = both.later().map_or(first, minutes);
-        let gap = matches!(both.offset(), jiff::tz::AmbiguousOffset::Gap { .. });
-        if gap {
-            return second.max(first);
+        let is = |one: Offset| offset.is_none_or(|typed| typed == ahead(one));
+        let (Ok(first), Ok(second)) = (both.earlier().map(minutes), both.later().map(minutes)) else {
+            return Face::Never;
+        };
+        match both.offset() {
+            AmbiguousOffset::Gap { .. } => Face::Never,
+            AmbiguousOffset::Unambiguous { offset } if is(offset) => Face::Once(first),
+            AmbiguousOffset::Unambiguous { .. } => Face::Elsewhere,
+            AmbiguousOffset::Fold { before, after } => match (is(before), is(after)) {
+                (true, true) => Face::Twice(first, second),
+                (true, false) => Face::Once(first),
+                (false, true) => Face::Once(second),
+                (false, false) => Face::Elsewhere,
+            },
         }
-        match not_before {
-            Some(bound) if first < bound && second >= bound => second,
-            _ => first,
+    }
+
+    /// The offsets, minutes ahead of UTC, that a clock face could have: before and after the change that doubles or skips
+    /// it, else the one of that time, twice.
+    #[must_use]
+    pub fn offsets(&self, date: Date, clock: i16) -> (i16, i16) {
+        let (date, clock) =
+            if clock >= 1440 { (date.tomorrow().unwrap_or(date), clock - 1440) } else { (date, clock) };
+        let civil = date.at((clock / 60) as i8, (clock % 60) as i8, 0, 0);
+        match self.zone.to_ambiguous_timestamp(civil).offset() {
+            AmbiguousOffset::Unambiguous { offset } => (ahead(offset), ahead(offset)),
+            AmbiguousOffset::Gap { before, after } | AmbiguousOffset::Fold { before, after } => {
+                (ahead(before), ahead(after))
+            }
         }
+    }
+
+    /// Of a clock face that is skipped: what the clock shows when it goes forward, and what it shows then instead.
+    #[must_use]
+    pub fn skipped(&self, date: Date, clock: i16) -> Option<(u16, u16)> {
+        let civil = date.at((clock % 1440 / 60) as i8, (clock % 60) as i8, 0, 0);
+        let both = self.zone.to_ambiguous_timestamp(civil);
+        let AmbiguousOffset::Gap { before, after } = both.offset() else { return None };
+        let change = self.zone.following(both.earlier().ok()?).next()?.timestamp();
+        let face = |offset: Offset| {
+            let civil = offset.to_datetime(change);
+            civil.hour() as u16 * 60 + civil.minute() as u16
+        };
+        Some((face(before), face(after)))
     }
 
     /// The civil date and minutes of the day of an instant.
@@ -85,7 +137,7 @@ impl Zone {
         (civil.date(), civil.hour() as u16 * 60 + civil.minute() as u16)
     }
 
-    /// The date of an instant that lies within two days of `head`; quick for the usual case.
+    /// The date of an instant that is not before `head` begins; quick for the usual case.
     pub fn date_near(&mut self, head: Date, at: i32) -> Date {
         let start = self.day_start(head);
         if at < start + 1380 { head } else { self.civil(at).0 }

@@ -173,15 +173,7 @@ pub fn specs(book: &Book, lives: &Lives, kind: KindId) -> Vec<Option<SpecId>> {
 /// though something has run, they are all there: what is not known is said, not passed over.
 #[must_use]
 pub fn clocks(book: &Book, lives: &Lives, kind: KindId) -> Vec<Clock> {
-    let declared = book.kinds.get(kind).map_or(&[][..], |kind| kind.life.as_slice());
-    let specs = book.specs_of(kind).flat_map(|(_, spec)| &spec.life);
-    let mut clocks: Vec<Clock> = Vec::new();
-    let limits = declared.iter().chain(specs).map(|limit| limit.clock);
-    for clock in limits.chain([Clock::Time, Clock::Days]) {
-        if clock != Clock::Months && !clocks.contains(&clock) {
-            clocks.push(clock);
-        }
-    }
+    let clocks = asked(book, kind);
     let known = |clock: &Clock| {
         lives.of_kind(kind).any(|life| {
             let lived = life.on(book, *clock);
@@ -191,4 +183,46 @@ pub fn clocks(book: &Book, lives: &Lives, kind: KindId) -> Vec<Clock> {
     let some: Vec<Clock> = clocks.iter().copied().filter(known).collect();
     let ran = |life: &Life| !life.run.is_empty();
     if some.is_empty() && lives.of_kind(kind).any(ran) { clocks } else { some }
+}
+
+/// The clocks that a kind's lives are asked about, whether any is known on them or not.
+fn asked(book: &Book, kind: KindId) -> Vec<Clock> {
+    let declared = book.kinds.get(kind).map_or(&[][..], |kind| kind.life.as_slice());
+    let specs = book.specs_of(kind).flat_map(|(_, spec)| &spec.life);
+    let mut clocks: Vec<Clock> = Vec::new();
+    let limits = declared.iter().chain(specs).map(|limit| limit.clock);
+    for clock in limits.chain([Clock::Time, Clock::Days]) {
+        if clock != Clock::Months && !clocks.contains(&clock) {
+            clocks.push(clock);
+        }
+    }
+    clocks
+}
+
+/// A clock that would rule and is passed over, since no life of the kind is known on it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PassedOver {
+    /// The clock.
+    pub clock: Clock,
+    /// How many lives have run.
+    pub lives: usize,
+    /// In how many of them a session did not tell.
+    pub untold: usize,
+}
+
+/// The clocks that come before `clock` and are not known of any life, where sessions are why. That a kind is told in days since a
+/// stint has no minutes is never passed over in silence.
+#[must_use]
+pub fn passed_over(book: &Book, lives: &Lives, kind: KindId, clock: Clock) -> Vec<PassedOver> {
+    let known = clocks(book, lives, kind);
+    let before = asked(book, kind).into_iter().take_while(|asked| *asked != clock);
+    before
+        .filter(|asked| !known.contains(asked))
+        .map(|clock| {
+            let ran = || lives.of_kind(kind).filter(|life| !life.run.is_empty());
+            let untold = ran().filter(|life| life.run.on(clock).1).count();
+            PassedOver { clock, lives: ran().count(), untold }
+        })
+        .filter(|passed| passed.untold > 0)
+        .collect()
 }

@@ -10,7 +10,6 @@ pub mod judge;
 pub mod known;
 pub mod reading;
 pub mod sets;
-pub mod shown;
 
 use crate::book::figure::FigureId;
 use crate::book::model::{Limit, Rule, RuleId, Subject};

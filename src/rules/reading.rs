@@ -126,7 +126,7 @@ impl Scrutiny<'_> {
         Reading {
             entry,
             rank: rank.unwrap_or(Rank::START),
-            date: head.map(|head| head.date),
+            date: entry.and_then(|entry| self.history.order.date(self.book, entry)),
             event: head.and_then(|head| head.event),
             values,
             figure,
@@ -175,7 +175,7 @@ impl Scrutiny<'_> {
     ) {
         let places = self.sites(car, rule);
         let at = |rank: Rank, session: Option<EntryId>| {
-            let moment = Moment { rank, words: String::new(), event: None, session };
+            let moment = Moment { session, ..Moment::of_rank(rank) };
             let mut calc = Calc::new(self.facts, car, &moment);
             let mut values = Vec::new();
             let (mut lines, mut stale) = (BTreeSet::new(), None);

@@ -57,23 +57,6 @@ impl Places {
     pub const fn has(self, other: Self) -> bool {
         self.0 & other.0 != 0
     }
-
-    /// Words for messages: "a corner", "an axle".
-    #[must_use]
-    pub fn words(self) -> String {
-        let all = [
-            (Self::CORNER, "corners (LF RF LR RR)"),
-            (Self::AXLE, "axles (front, rear)"),
-            (Self::CAR, "no place"),
-            (Self::CYLINDER, "cylinders (c1, c2 ...)"),
-            (Self::GEAR, "gears (g1, g2 ...)"),
-        ];
-        all.iter()
-            .filter(|(class, _)| self.has(*class))
-            .map(|(_, words)| *words)
-            .collect::<Vec<_>>()
-            .join(" or ")
-    }
 }
 
 /// How many numbers one value has.

@@ -106,8 +106,7 @@ impl Scale {
         if (0.0..WHOLE).contains(&value) && libm::floor(value).to_bits() == value.to_bits() {
             return (value as u64).to_string();
         }
-        let text = number::format(value, if self.clock == Clock::Distance { 2 } else { 1 });
-        if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+        super::amount(value, if self.clock == Clock::Distance { 2 } else { 1 })
     }
 
     /// "292 min", "1 day".

@@ -81,8 +81,8 @@ struct Stages {
 
 fn one_pass(texts: &Files) -> (Stages, usize) {
     let (parse, tree) = once(|| syntax::parse(texts));
-    let (reading, model) = once(|| book::compile(texts, tree, Vec::new()));
-    let (folding, fold) = once(|| history::fold(&model, texts));
+    let (reading, mut model) = once(|| book::compile(texts, tree, Vec::new()));
+    let (folding, fold) = once(|| history::fold(&mut model, texts));
     let (costing, costs) = once(|| costs::fold(&model, texts, &fold));
     let today = jiff::civil::date(2025, 12, 31);
     let cx = check::Context {

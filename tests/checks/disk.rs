@@ -56,7 +56,7 @@ fn only<'a>(compiled: &'a Compiled, check: &str) -> &'a Diagnostic {
     let all = &compiled.diagnostics;
     assert_eq!(all.len(), 1, "{all:#?}");
     assert_eq!(all[0].check, check);
-    assert_eq!(stringline::check::unworded(&compiled.context()), 0);
+    assert_eq!(super::worded::badly_worded(compiled), Vec::<String>::new());
     // The rest of the book is read all the same.
     assert!(!compiled.book.cars.is_empty());
     &all[0]

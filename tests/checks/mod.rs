@@ -95,10 +95,8 @@ fn every_check_has_its_fixtures_and_they_say_what_they_must() {
             if speaks != (file == "fires") {
                 wrong.push(format!("{}/{file}: {}", check.name, if speaks { "speaks" } else { "is silent" }));
             }
-            let unworded = stringline::check::unworded(&compiled.context());
-            if unworded > 0 {
-                wrong.push(format!("{}/{file}: {unworded} mistakes have no words", check.name));
-            }
+            let badly = worded::badly_worded(&compiled);
+            wrong.extend(badly.iter().map(|fact| format!("{}/{file}: {fact}", check.name)));
         }
     }
     assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong.join("\n"));

@@ -1,18 +1,75 @@
 //! Every mistake that the reading of a book can find is put into words by exactly one check, whatever was typed.
 
-use super::{compile_text, now};
+use super::{compile_text, fixture, now};
 use stringline::book::figure::Clash;
 use stringline::book::trouble::FigureTrouble;
 use stringline::book::{Trouble, What};
-use stringline::check::{CHECKS, Look};
-use stringline::compile;
+use stringline::check::{CHECKS, Check, Context, Look, worded};
 use stringline::source::{FileId, LoadTrouble, Memory, Span};
 use stringline::syntax::Mistake;
 use stringline::syntax::formula::FormulaMistake;
 use stringline::units::{DimensionId, table};
 use stringline::vocabulary::QuantityId;
+use stringline::{Compiled, compile};
 
 const BOOK: &str = include_str!("../fixtures/verbs.sline");
+
+/// Every fact of a book that the check it belongs to has no words for, or that another check has words for too.
+pub fn badly_worded(compiled: &Compiled) -> Vec<String> {
+    let cx = compiled.context();
+    let mut wrong = Vec::new();
+    for trouble in compiled.book.missing.iter().chain(&compiled.book.troubles) {
+        let by = by(|look| matches!(look, Look::Trouble(words) if words(&cx, trouble).is_some()));
+        hold(&mut wrong, worded::of_what(&trouble.what), &by, trouble);
+    }
+    for problem in &compiled.history.problems {
+        let by = by(|look| matches!(look, Look::Problem(words) if words(&cx, problem).is_some()));
+        hold(&mut wrong, worded::of_problem(problem), &by, problem);
+    }
+    for problem in &compiled.costs.problems {
+        let by = by(|look| matches!(look, Look::Cost(words) if words(&cx, problem).is_some()));
+        hold(&mut wrong, worded::of_cost(problem), &by, problem);
+    }
+    wrong
+}
+
+fn by(words: impl Fn(Look) -> bool) -> Vec<&'static str> {
+    CHECKS.iter().filter(|check| words(check.look)).map(|check| check.name).collect()
+}
+
+fn hold(wrong: &mut Vec<String>, check: &Check, by: &[&str], fact: &impl std::fmt::Debug) {
+    if by != [check.name] {
+        wrong.push(format!("{fact:?} is {}'s, and worded by {by:?}", check.name));
+    }
+}
+
+/// How often the facts of a book are a check's.
+fn facts_of(cx: &Context<'_>, check: &Check) -> usize {
+    let is = |other: &Check| other.name == check.name;
+    cx.book
+        .missing
+        .iter()
+        .chain(&cx.book.troubles)
+        .filter(|trouble| is(worded::of_what(&trouble.what)))
+        .count()
+        + cx.history.problems.iter().filter(|problem| is(worded::of_problem(problem))).count()
+        + cx.costs.problems.iter().filter(|problem| is(worded::of_cost(problem))).count()
+}
+
+/// No check that words facts is one that no fact is given to.
+#[test]
+fn each_check_that_words_facts_is_given_some() {
+    let mut tried = 0;
+    for check in CHECKS.iter() {
+        if matches!(check.look, Look::Trouble(_) | Look::Problem(_) | Look::Cost(_))
+            && let Some(text) = fixture(check.name, "fires")
+        {
+            tried += 1;
+            assert_ne!(facts_of(&compile_text(&text).context(), check), 0, "{}", check.name);
+        }
+    }
+    assert!(tried > 90, "{tried}");
+}
 
 /// One of each. The match makes a new variant a compile error here until it is listed.
 fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
@@ -65,7 +122,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::PlaceMissing(quantity),
         What::PlaceWrong(quantity),
         What::PlaceTwice(first),
-        What::ValueCount { quantity, got: 3, wanted: "4 (LF RF LR RR)".to_owned() },
+        What::ValueCount { quantity, got: 3, wanted: vec!["4 (LF RF LR RR)".to_owned(), "1".to_owned()] },
         What::ValueMissing(quantity),
         What::ChangeUnsigned(quantity),
         What::ArrowBad,
@@ -79,6 +136,8 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::NoCar("set"),
     ];
     let clashes = [
+        Clash::Unknown { span: first, name: "a-b".to_owned(), near: None },
+        Clash::Unknown { span: first, name: "c_l".to_owned(), near: Some("c_r".to_owned()) },
         Clash::NoFunction(first, "slop".to_owned()),
         Clash::Apart {
             does: "adds",
@@ -105,7 +164,6 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
     all.extend(mistakes.map(|mistake| What::Figure(FigureTrouble::Unreadable(mistake))));
     let figures = [
         FigureTrouble::NameUnknown { near: None },
-        FigureTrouble::LocalUnknown { name: "a-b".to_owned(), near: None },
         FigureTrouble::NotANumber,
         FigureTrouble::PlaceWrong { wants: "an axle" },
         FigureTrouble::LocalReserved,
@@ -148,12 +206,28 @@ fn listed(what: &What) {
             | Mistake::Unreadable,
         )
         | What::Figure(
-            FigureTrouble::Unreadable(_)
+            FigureTrouble::Unreadable(
+                FormulaMistake::Empty
+                | FormulaMistake::Unexpected
+                | FormulaMistake::Parenthesis
+                | FormulaMistake::MinusGlued
+                | FormulaMistake::Deep
+                | FormulaMistake::Comparison,
+            )
             | FigureTrouble::NameUnknown { .. }
-            | FigureTrouble::LocalUnknown { .. }
             | FigureTrouble::NotANumber
             | FigureTrouble::PlaceWrong { .. }
-            | FigureTrouble::Clash(_)
+            | FigureTrouble::Clash(
+                Clash::Unknown { .. }
+                | Clash::NoFunction(..)
+                | Clash::Apart { .. }
+                | Clash::Wants { .. }
+                | Clash::NoUnit(_)
+                | Clash::Ambiguous(..)
+                | Clash::List(_)
+                | Clash::Gives(..)
+                | Clash::Scale(..),
+            )
             | FigureTrouble::LocalReserved
             | FigureTrouble::Circle(_)
             | FigureTrouble::NoFormula
@@ -227,16 +301,18 @@ fn each_mistake_has_exactly_one_check_and_plain_words() {
     for span in spans {
         for what in all_of(rake, span) {
             let trouble = Trouble { span, what };
-            let mut worded: Vec<_> = CHECKS
+            let mut found: Vec<_> = CHECKS
                 .iter()
                 .filter_map(|check| match check.look {
                     Look::Trouble(look) => look(&cx, &trouble).map(|one| (check.name, one)),
                     _ => None,
                 })
                 .collect();
-            assert_eq!(worded.len(), 1, "{trouble:?}: {worded:#?}");
-            let (name, one) = worded.pop().unwrap();
+            assert_eq!(found.len(), 1, "{trouble:?}: {found:#?}");
+            let (name, one) = found.pop().unwrap();
             assert_eq!(one.check, name);
+            assert_eq!(worded::of_what(&trouble.what).name, name, "{trouble:?}");
+            assert_eq!(worded::trouble(&cx, &trouble).message, one.message);
             assert!(one.cure.is_some(), "{name} has no cure");
             let said = format!("{} {}", one.message, one.cure.unwrap()).to_lowercase();
             for word in ["token", "pars", "syntax", "expected", "eoi", "identifier", "invalid"] {
@@ -280,11 +356,8 @@ fn no_slip_of_one_word_is_left_without_words() {
             let mut text = lines.clone();
             text[at] = &changed;
             let compiled = compile(&Memory::new(&[("book.sline", &text.join("\n"))], now())).unwrap();
-            let cx = compiled.context();
-            for trouble in &compiled.book.troubles {
-                let worded = |look: Look| matches!(look, Look::Trouble(look) if look(&cx, trouble).is_some());
-                assert!(CHECKS.iter().any(|check| worded(check.look)), "{changed}: {trouble:?}");
-            }
+            let wrong = badly_worded(&compiled);
+            assert!(wrong.is_empty(), "{changed}: {wrong:#?}");
             let most = if dated && indent > 0 { 1 } else { usize::MAX };
             assert!(compiled.book.troubles.len() <= most, "{changed}: {:#?}", compiled.book.troubles);
         }

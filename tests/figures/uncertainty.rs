@@ -219,5 +219,5 @@ fn readings_not_taken_together_are_no_pairs() {
     let place = stringline::book::place::Place::CAR;
     let v = calc.reading("volts", place).unwrap();
     let p = calc.reading("phase", place).unwrap();
-    assert!(calc.in_pairs(&[&v, &p]).unwrap_err().words().contains("with together"));
+    assert!(stringline::words::missing(&calc.in_pairs(&[&v, &p]).unwrap_err()).contains("with together"));
 }

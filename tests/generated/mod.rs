@@ -2,6 +2,7 @@
 //! of them always.
 
 pub mod book;
+mod clocks;
 pub mod holds;
 mod hunt;
 mod json;

@@ -4,8 +4,11 @@
 //! book, comes after the checks and before whoever reads one.
 
 mod circles;
+mod ids;
 mod names;
 mod source;
+mod verbs;
+mod words;
 
 use crate::source_text::rust;
 use std::collections::BTreeMap;

@@ -6,6 +6,7 @@ use super::{Sum, line};
 use crate::Compiled;
 use crate::answer::LedgerLine;
 use crate::book::entry::Verb;
+use crate::book::verbs::{PartVerb, VerbGroup};
 use crate::costs::{Kind, Posting};
 use crate::syntax::unquote;
 use serde::Serialize;
@@ -93,11 +94,46 @@ fn words(compiled: &Compiled, posting: &Posting, part: Option<&str>) -> String {
     let said: Vec<&str> =
         said.iter().map(|span| unquote(compiled.files.text(*span))).filter(|one| !one.is_empty()).collect();
     match (part, entry.map(|entry| entry.verb)) {
-        (Some(part), Some(Verb::Move)) => format!("{part} changes cars"),
-        (Some(part), Some(Verb::Sell)) => format!("{part} sold"),
-        (Some(part), _) => format!("{part} fitted"),
-        (None, Some(Verb::Credit)) if said.is_empty() => "credit".to_owned(),
+        (Some(part), Some(verb)) => format!("{part} {}", of_part(verb)),
+        (Some(part), None) => part.to_owned(),
+        (None, verb) if said.is_empty() && verb == Some(Verb::Credit) => "credit".to_owned(),
         (None, _) if said.is_empty() => posting.kind.heading().to_owned(),
         (None, _) => said.join("; "),
+    }
+}
+
+/// What a line that books a part did with it.
+const fn of_part(verb: Verb) -> &'static str {
+    match verb.group() {
+        VerbGroup::Part(PartVerb::Move) => "changes cars",
+        VerbGroup::Part(PartVerb::Sell) => "sold",
+        VerbGroup::Part(
+            PartVerb::Fit
+            | PartVerb::Remove
+            | PartVerb::Swap
+            | PartVerb::Build
+            | PartVerb::Strip
+            | PartVerb::Rebuild
+            | PartVerb::Shelve
+            | PartVerb::Quarantine
+            | PartVerb::Release
+            | PartVerb::Scrap
+            | PartVerb::Buy
+            | PartVerb::Failed
+            | PartVerb::Inspect
+            | PartVerb::Service,
+        )
+        | VerbGroup::Setting(_)
+        | VerbGroup::Bench
+        | VerbGroup::Row(_)
+        | VerbGroup::Hit
+        | VerbGroup::Run
+        | VerbGroup::Laps
+        | VerbGroup::Words
+        | VerbGroup::Waive
+        | VerbGroup::Void
+        | VerbGroup::Job(_)
+        | VerbGroup::Cost
+        | VerbGroup::Note => "fitted",
     }
 }

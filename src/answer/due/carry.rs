@@ -4,11 +4,12 @@ use super::confidence_words;
 use crate::Compiled;
 use crate::book::model::PartId;
 use crate::due::carry::Carry;
-use schemars::JsonSchema;
+use crate::words;
 use serde::Serialize;
 
 /// Spares of a kind to take along.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CarryView {
     /// The kind.
     pub kind: String,
@@ -36,8 +37,8 @@ pub(super) fn view(compiled: &Compiled, carry: &Carry, confidence: f64) -> Carry
         parts.iter().map(|part| compiled.book.parts[*part].named.typed.to_string()).collect()
     };
     let count = carry.places + carry.unknown;
-    let all = if count == 1 { "1 place".to_owned() } else { format!("{count} places") };
-    let places = if carry.places == 1 { "1 place".to_owned() } else { format!("{} places", carry.places) };
+    let all = words::count(count, "place", "places");
+    let places = words::count(carry.places, "place", "places");
     let parts = names(&carry.ready);
     let named = match parts.len() {
         0 => "none lies ready".to_owned(),

@@ -4,6 +4,7 @@ use crate::Compiled;
 use crate::answer::{LedgerLine, dates, entry_line, line};
 use crate::due::open::OpenJob;
 use crate::history::jobs::Status;
+use crate::words;
 use serde::Serialize;
 
 /// One job.
@@ -43,7 +44,6 @@ pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> DueJob {
         Status::Done => "done",
         Status::Unknown => "not known: a line about it has an error",
     };
-    let days = |days: i32| if days.abs() == 1 { "1 day".to_owned() } else { format!("{} days", days.abs()) };
     let promise = match (job.promise, job.days_left) {
         (Some(promise), Some(left)) => {
             let event = promise.before.map(|event| &book.events[event].named.typed);
@@ -53,8 +53,8 @@ pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> DueJob {
             );
             let when = match left {
                 0 => "today".to_owned(),
-                left if left < 0 => format!("{} past", days(left)),
-                left => format!("{} left", days(left)),
+                left if left < 0 => format!("{} past", words::days(left.abs())),
+                left => format!("{} left", words::days(left.abs())),
             };
             format!("; promised {what}, {when}")
         }

@@ -24,8 +24,9 @@ use super::{LedgerLine, line};
 use crate::Compiled;
 use crate::book::model::{Clock, KindId};
 use crate::book::names::folded;
-use crate::lives::study::{Carried, Group, Study, clocks, specs, study};
+use crate::lives::study::{Carried, Group, Study, clocks, passed_over, specs, study};
 use crate::lives::{Life, Lives};
+use crate::words;
 use crate::words::scale::Scale;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -57,7 +58,7 @@ impl CountedFailures {
         if all.is_empty() {
             return String::new();
         }
-        format!("{}; the other lives are taken as pulled when they failed", all.join(" and "))
+        format!("{}; the other lives are taken as pulled when they failed", words::and(&all))
     }
 }
 
@@ -92,6 +93,8 @@ pub struct KindLives {
     pub unit: &'static str,
     /// The clocks there are, the ruling one first.
     pub clocks: Vec<Clock>,
+    /// Which clock would rule and is not known of any life, and why; empty where none is passed over.
+    pub passed_over: String,
     /// Whether its failure can hurt: no statistics lengthen its limit.
     pub safety: bool,
     /// Which failures count; empty for all.
@@ -138,6 +141,7 @@ pub fn kind(
         clock_name: scale.name(),
         unit: scale.unit(false),
         clocks: all,
+        passed_over: passed_words(compiled, lives, kind, scale),
         safety: declared.safety,
         counting: counting.words(),
         lives: own.into_par_iter().map(|life| life::row(compiled, life, scale, &scales)).collect(),
@@ -148,4 +152,21 @@ pub fn kind(
         against: against::pairs(compiled, &fits, scale),
         modes: modes::modes(compiled, lives, kind, clock, scale),
     })
+}
+
+/// "Of no life is the running time known: 2 of 3 ran sessions that do not tell it. So they are told in days."
+fn passed_words(compiled: &Compiled, lives: &Lives, kind: KindId, told: Scale) -> String {
+    let passed = passed_over(&compiled.book, lives, kind, told.clock);
+    let words = passed.iter().map(|one| {
+        let name = Scale::of_kind(&compiled.book, &compiled.files, kind, one.clock).name();
+        format!(
+            "of no life is the {name} known: {} of {} ran sessions that do not tell it",
+            one.untold, one.lives
+        )
+    });
+    let words: Vec<String> = words.collect();
+    if words.is_empty() {
+        return String::new();
+    }
+    format!("Told in {}, for {}.", told.name(), words.join("; "))
 }

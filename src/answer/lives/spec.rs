@@ -12,15 +12,16 @@ use crate::statistics::survival::Curve;
 use crate::statistics::weibull::{Fit, NoFit, Region};
 use crate::statistics::{Interval, Reason};
 use crate::units::number;
+use crate::words;
 use crate::words::scale::{Scale, percent};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Fewer failures than this, and the interval is said before the number.
 const FEW: usize = 5;
 
 /// One spec.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SpecView {
     /// Its name; empty for parts that name none.
     pub spec: String,
@@ -55,7 +56,8 @@ pub struct SpecView {
 }
 
 /// A Weibull distribution by maximum likelihood, in the clock's unit.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WeibullView {
     /// Shape: above 1 for what wears out.
     pub shape: f64,
@@ -78,7 +80,8 @@ pub struct WeibullView {
 }
 
 /// One number of a distribution with its interval.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WeibullRow {
     /// What it is.
     pub name: &'static str,
@@ -290,7 +293,7 @@ fn notes(
     let group = one.study.group;
     if one.study.carried > 0 {
         let n = one.study.carried;
-        let who = if n == 1 { "1 life had".to_owned() } else { format!("{n} lives had") };
+        let who = words::count(n, "life had", "lives had");
         let mut text = format!("{who} run before the book and counts from new.");
         if n > 1 {
             text = text.replace(" counts ", " count ");

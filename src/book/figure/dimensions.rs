@@ -22,8 +22,15 @@ pub struct Known {
 /// Why a formula cannot stand.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Clash {
-    /// A name nobody gave.
-    Unknown(Span, String),
+    /// A name in the formula that no line of the figure gives.
+    Unknown {
+        /// Where.
+        span: Span,
+        /// As typed.
+        name: String,
+        /// The nearest that a line gives; left to whoever knows the lines.
+        near: Option<String>,
+    },
     /// No such function.
     NoFunction(Span, String),
     /// Two things that do not go together: "adds", what each is, and where.
@@ -197,7 +204,7 @@ impl Checker<'_> {
             }
             Kind::Name(name) => {
                 let Some(known) = (self.known)(name) else {
-                    return Err(Clash::Unknown(expr.span, name.to_string()));
+                    return Err(Clash::Unknown { span: expr.span, name: name.to_string(), near: None });
                 };
                 Ok((known.name.map_or(Term::Result, Term::Name), known.sort, known.list))
             }

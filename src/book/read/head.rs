@@ -1,8 +1,9 @@
 //! A dated head.
 
 use super::Reader;
+use super::line::is_offset;
 use crate::book::clauses::{client_here, event_here, look_up};
-use crate::book::dates::{clock, date};
+use crate::book::dates::{clock, date, offset};
 use crate::book::declare::{no_date, of_date};
 use crate::book::entry::Head;
 use crate::book::names::Thing;
@@ -33,6 +34,7 @@ impl Reader<'_> {
             car: None,
             event: None,
             clock: None,
+            offset: None,
             person: None,
             written: None,
             owner: None,
@@ -54,6 +56,11 @@ impl Reader<'_> {
             let (start, _) =
                 clock(cur.str(word)).ok_or(Trouble { span: cur.span(word), what: What::ClockImpossible })?;
             head.clock = Some(start as u16);
+            if let Some(apart) = cur.peek().filter(|next| is_offset(cur.str(*next))) {
+                let wrong = Trouble { span: cur.span(apart), what: What::ClockImpossible };
+                head.offset = Some(offset(cur.str(apart)).ok_or(wrong)?);
+                cur.bump();
+            }
         }
         let keyword = |cur: &Cursor<'_>| {
             cur.peek().is_some_and(|word| {

@@ -11,15 +11,15 @@ use crate::book::entry::{CostFacts, JobFacts, Subject, Until, Verb};
 use crate::book::names::Thing;
 use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
+use crate::book::verbs::JobVerb;
 use crate::source::Span;
 use crate::syntax::{Cursor, Shape};
 
 impl Reader<'_> {
     /// `job NAME "what is to be done" [planned] [on-part PART] [at EVENT] [promised DAY]`,
     /// `done NAME "what was found"`, `defer NAME to WHEN`, `promise NAME [to CLIENT] until DAY`.
-    pub(super) fn job_line(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
-        let verb = reading.entry.verb;
-        if verb == Verb::Job {
+    pub(super) fn job_line(&mut self, reading: &mut Reading<'_>, verb: JobVerb) -> Result<(), Trouble> {
+        if verb == JobVerb::Job {
             if !self.own_job(reading) {
                 // Its name was refused when the names were read, with a message of its own.
                 reading.entry.broken = true;
@@ -38,18 +38,18 @@ impl Reader<'_> {
         extra.job_facts = Some(Box::new(facts));
         read?;
         let missing = |wants| {
-            let what = What::Incomplete { verb: verb.word(), wants };
+            let what = What::Incomplete { verb: Verb::from(verb).word(), wants };
             Err(Trouble { span: cur.here(), what })
         };
         match verb {
-            Verb::Job if extra.words.is_empty() => return missing("what is to be done, in quotes"),
-            Verb::Defer if !until => {
+            JobVerb::Job if extra.words.is_empty() => return missing("what is to be done, in quotes"),
+            JobVerb::Defer if !until => {
                 return missing("`to` and until when: a date, an event, or `winter`");
             }
-            Verb::Promise if !until => {
+            JobVerb::Promise if !until => {
                 return missing("`until` and a date, or the event it is to be ready for");
             }
-            _ => {}
+            JobVerb::Job | JobVerb::Done | JobVerb::Defer | JobVerb::Promise => {}
         }
         if let Some((rate, left_out)) = rate {
             self.out.troubles.extend(left_out);
@@ -76,27 +76,27 @@ impl Reader<'_> {
     fn job_fact(
         &self,
         cur: &mut Cursor<'_>,
-        verb: Verb,
+        verb: JobVerb,
         facts: &mut JobFacts,
         rate: &mut Option<sums::Typed>,
     ) -> Result<bool, Trouble> {
         let names = &self.book.names;
-        if verb == Verb::Job && cur.take_keyword("planned") {
+        if verb == JobVerb::Job && cur.take_keyword("planned") {
             facts.planned = true;
-        } else if verb == Verb::Job && cur.take_keyword("on-part") {
+        } else if verb == JobVerb::Job && cur.take_keyword("on-part") {
             facts.part = Some(self.part_here(cur)?);
         } else if cur.take_keyword("at") {
             facts.event = Some(event_here(cur, names)?);
-        } else if verb == Verb::Job && cur.take_keyword("promised") {
+        } else if verb == JobVerb::Job && cur.take_keyword("promised") {
             facts.until = Some(self.until(cur, "promised", false)?);
-        } else if verb == Verb::Job && cur.take_keyword("rate") {
+        } else if verb == JobVerb::Job && cur.take_keyword("rate") {
             let goes_on = |word: &str| clauses::is_clause(word) || is_name_of("job", word);
             *rate = Some(sums::rate(cur, self.book.shop.currency, &goes_on)?);
-        } else if verb == Verb::Promise && cur.take_keyword("until") {
+        } else if verb == JobVerb::Promise && cur.take_keyword("until") {
             facts.until = Some(self.until(cur, "until", false)?);
-        } else if verb == Verb::Promise && cur.take_keyword("to") {
+        } else if verb == JobVerb::Promise && cur.take_keyword("to") {
             facts.client = Some(client_here(cur, names)?);
-        } else if verb == Verb::Defer && cur.take_keyword("to") {
+        } else if verb == JobVerb::Defer && cur.take_keyword("to") {
             facts.until = Some(self.until(cur, "to", true)?);
         } else {
             return Ok(false);

@@ -2,13 +2,14 @@
 
 use super::Reader;
 use crate::book::clauses;
-use crate::book::dates::clock;
+use crate::book::dates::{clock, offset};
 use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
 use crate::book::names::{Thing, nearest};
 pub(super) use crate::book::read::verb::verb_of;
 use crate::book::trouble::{Trouble, What};
+use crate::book::verbs::VerbGroup;
 use crate::source::Span;
-use crate::syntax::{Cursor, Line, LineKind, Shape};
+use crate::syntax::{Cursor, Line, LineKind, Shape, Word};
 
 /// A chunk's mistakes beyond this many get no did-you-mean.
 const MOST_SUGGESTIONS: usize = 200;
@@ -20,6 +21,8 @@ pub(super) struct Reading<'a> {
     pub extra: Extra,
     /// Where the items of this line start.
     pub items: ItemId,
+    /// A mistake of it has its message: no second one.
+    pub said: bool,
 }
 
 impl Reader<'_> {
@@ -41,6 +44,7 @@ impl Reader<'_> {
             entry: self.blank(said, parent, Verb::Note),
             extra: Extra::default(),
             items: self.out.items.next_key(),
+            said: false,
         };
         if line.kind == LineKind::Note {
             return Some(self.enter(reading.entry, reading.extra));
@@ -51,7 +55,7 @@ impl Reader<'_> {
             Err(trouble) => {
                 reading.entry.broken = true;
                 let no_car = matches!(trouble.what, What::NoCar(_));
-                if !(no_car && self.no_car) {
+                if !(reading.said || no_car && self.no_car) {
                     self.trouble(trouble);
                 }
                 self.no_car |= no_car;
@@ -94,9 +98,7 @@ impl Reader<'_> {
     /// `Ok(false)` for a line that is not to be kept.
     fn verb_line(&mut self, reading: &mut Reading<'_>) -> Result<bool, Trouble> {
         if let Some(word) = reading.cur.take(Shape::Clock) {
-            let span = reading.cur.span(word);
-            reading.entry.clock =
-                clock(reading.cur.str(word)).ok_or(Trouble { span, what: What::ClockImpossible })?;
+            self.clock(reading, word);
         }
         let Some(word) = reading.cur.take(Shape::Word) else {
             return Err(Trouble { span: reading.cur.here(), what: What::VerbUnknown { near: None } });
@@ -108,37 +110,66 @@ impl Reader<'_> {
             return Err(Trouble { span, what: What::VerbUnknown { near: near_verb(text) } });
         };
         reading.entry.verb = verb;
-        match verb {
-            Verb::Set
-            | Verb::Adjust
-            | Verb::Found
-            | Verb::Left
-            | Verb::Read
-            | Verb::Fill
-            | Verb::Torque
-            | Verb::Recheck => {
+        match verb.group() {
+            VerbGroup::Setting(setting) => {
                 self.needs_car(verb, span)?;
-                self.setting(reading)?;
+                self.setting(reading, setting)?;
             }
-            Verb::Bench => self.bench(reading)?,
-            Verb::Points | Verb::Sweep | Verb::Lift => self.row(reading)?,
-            Verb::Run => {
+            VerbGroup::Bench => self.bench(reading)?,
+            VerbGroup::Row(row) => self.row(reading, row)?,
+            VerbGroup::Run => {
                 self.needs_car(verb, span)?;
                 self.run(reading)?;
             }
-            Verb::Laps => self.laps(reading)?,
-            Verb::Say | Verb::Think => self.words(reading)?,
-            Verb::Waive => self.waive(reading)?,
-            Verb::Void => self.void(reading)?,
-            Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => self.job_line(reading)?,
-            Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote => self.cost_line(reading)?,
-            Verb::Hit => {
+            VerbGroup::Laps => self.laps(reading)?,
+            VerbGroup::Words => self.words(reading)?,
+            VerbGroup::Waive => self.waive(reading)?,
+            VerbGroup::Void => self.void(reading)?,
+            VerbGroup::Job(job) => self.job_line(reading, job)?,
+            VerbGroup::Cost => self.cost_line(reading)?,
+            VerbGroup::Hit => {
                 self.needs_car(verb, span)?;
                 self.hit(reading)?;
             }
-            _ => self.part_line(reading)?,
+            VerbGroup::Part(part) => self.part_line(reading, part)?,
+            // A note is no word of a line: `verb_of` leaves it out.
+            VerbGroup::Note => return Err(Trouble { span, what: What::VerbUnknown { near: None } }),
         }
         Ok(true)
+    }
+
+    /// The line's times, each perhaps with an offset behind it: `01:10 +01:00..01:30 +00:00`. A time that no day has is said,
+    /// and the rest of the line is read: that the car ran is known.
+    fn clock(&mut self, reading: &mut Reading<'_>, word: Word) {
+        let cur = &mut reading.cur;
+        let mut span = cur.span(word);
+        let mut faces = clock(cur.str(word));
+        let mut offsets = (None, None);
+        let mut good = true;
+        while let Some(next) = cur.peek().filter(|next| is_offset(cur.str(*next))) {
+            let (ahead, end) =
+                cur.str(next).split_once("..").map_or((cur.str(next), None), |(a, b)| (a, Some(b)));
+            let ranges = faces.is_some_and(|faces| faces.1 >= 0);
+            let slot = if ranges { &mut offsets.1 } else { &mut offsets.0 };
+            good &= slot.is_none() && !(ranges && end.is_some());
+            *slot = offset(ahead);
+            good &= slot.is_some();
+            if let Some(end) = end {
+                faces = faces.zip(clock(end)).map(|(start, end)| (start.0, end.0));
+            }
+            span = span.to(cur.span(next));
+            cur.bump();
+        }
+        let Some(faces) = faces.filter(|_| good) else {
+            reading.entry.broken = true;
+            reading.said = true;
+            self.trouble(Trouble { span, what: What::ClockImpossible });
+            return;
+        };
+        reading.entry.clock = faces;
+        if offsets != (None, None) {
+            self.out.offsets.push((self.out.entries.next_key(), offsets));
+        }
     }
 
     fn needs_car(&self, verb: Verb, span: Span) -> Result<(), Trouble> {
@@ -270,4 +301,9 @@ fn near_verb(text: &str) -> Option<String> {
         _ => None,
     };
     ours.map(str::to_owned).or_else(|| nearest(text, Verb::ALL.iter().map(|verb| verb.word())))
+}
+
+/// Whether a word behind a clock time is an offset: `+01:00`, or `+01:00..01:30` with the end of the times.
+pub(super) fn is_offset(text: &str) -> bool {
+    text.starts_with(['+', '-', '\u{2212}']) && text.contains(':')
 }

@@ -11,6 +11,7 @@ use crate::book::place::Place;
 use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::book::values::ends_values;
+use crate::book::verbs::PartVerb;
 use crate::money::Currency;
 use crate::syntax::{Cursor, Shape};
 
@@ -23,8 +24,7 @@ struct Side {
 }
 
 impl Reader<'_> {
-    pub(super) fn part_line(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
-        let verb = reading.entry.verb;
+    pub(super) fn part_line(&mut self, reading: &mut Reading<'_>, verb: PartVerb) -> Result<(), Trouble> {
         let book = self.book;
         let mut facts = PartFacts::default();
         let mut before = Side::default();
@@ -49,30 +49,47 @@ impl Reader<'_> {
         }
         self.out.troubles.extend(slip);
         let line = reading.cur.said();
-        let missing = |wants| Trouble { span: line, what: What::Incomplete { verb: verb.word(), wants } };
+        let missing =
+            |wants| Trouble { span: line, what: What::Incomplete { verb: Verb::from(verb).word(), wants } };
         facts.place = before.place;
         facts.car = before.car;
         match (verb, after) {
-            (Verb::Swap, Some(after)) => {
+            (PartVerb::Swap, Some(after)) => {
                 let (Some(off), Some(on)) = (before.parts.first(), after.parts.first()) else {
                     return Err(missing("the part that comes off, `->`, and the part that goes on"));
                 };
                 reading.entry.subject = Subject::Part(*off);
                 facts.other = Some(*on);
             }
-            (Verb::Swap, None) => {
+            (PartVerb::Swap, None) => {
                 return Err(missing("the part that comes off, `->`, and the part that goes on"));
             }
-            (Verb::Move, Some(after)) => {
+            (PartVerb::Move, Some(after)) => {
                 let Some(part) = before.parts.first() else { return Err(missing("the part that moves")) };
                 reading.entry.subject = Subject::Part(*part);
                 facts.place = after.place;
                 facts.car = after.car;
             }
-            (Verb::Move, None) => return Err(missing("`->` and the car and place it goes to")),
-            (_, Some(_)) => return Err(Trouble { span: line, what: What::ArrowBad }),
-            (Verb::Build | Verb::Strip, None) => {
-                let wants = if verb == Verb::Build {
+            (PartVerb::Move, None) => return Err(missing("`->` and the car and place it goes to")),
+            (
+                PartVerb::Fit
+                | PartVerb::Remove
+                | PartVerb::Build
+                | PartVerb::Strip
+                | PartVerb::Rebuild
+                | PartVerb::Shelve
+                | PartVerb::Quarantine
+                | PartVerb::Release
+                | PartVerb::Scrap
+                | PartVerb::Buy
+                | PartVerb::Sell
+                | PartVerb::Failed
+                | PartVerb::Inspect
+                | PartVerb::Service,
+                Some(_),
+            ) => return Err(Trouble { span: line, what: What::ArrowBad }),
+            (PartVerb::Build | PartVerb::Strip, None) => {
+                let wants = if verb == PartVerb::Build {
                     "a part, `into`, and the assembly"
                 } else {
                     "a part, `from`, and the assembly"
@@ -82,23 +99,37 @@ impl Reader<'_> {
                 };
                 reading.entry.subject = Subject::Part(*part);
             }
-            (Verb::Sell | Verb::Buy, None) if before.parts.is_empty() => {
+            (PartVerb::Sell | PartVerb::Buy, None) if before.parts.is_empty() => {
                 if facts.car.is_none() {
                     return Err(missing("a part or a car"));
                 }
             }
-            (_, None) => {
+            (
+                PartVerb::Fit
+                | PartVerb::Remove
+                | PartVerb::Rebuild
+                | PartVerb::Shelve
+                | PartVerb::Quarantine
+                | PartVerb::Release
+                | PartVerb::Scrap
+                | PartVerb::Buy
+                | PartVerb::Sell
+                | PartVerb::Failed
+                | PartVerb::Inspect
+                | PartVerb::Service,
+                None,
+            ) => {
                 let Some(part) = before.parts.first() else { return Err(missing("a part")) };
                 reading.entry.subject = Subject::Part(*part);
                 facts.more.extend(before.parts.iter().skip(1));
             }
         }
-        let needs_reason = matches!(verb, Verb::Quarantine | Verb::Release | Verb::Scrap);
+        let needs_reason = matches!(verb, PartVerb::Quarantine | PartVerb::Release | PartVerb::Scrap);
         if needs_reason && reading.extra.because.is_none() {
-            let what = What::Incomplete { verb: verb.word(), wants: "`because` and the reason" };
+            let what = What::Incomplete { verb: Verb::from(verb).word(), wants: "`because` and the reason" };
             return Err(Trouble { span: reading.cur.here(), what });
         }
-        if verb == Verb::Fit
+        if verb == PartVerb::Fit
             && reading.entry.part().is_some_and(|part| book.parts.get(part).is_some())
             && self.out.heads.last().is_none_or(|head| head.car.is_none() && !head.car_unknown)
             && facts.car.is_none()
@@ -132,14 +163,14 @@ impl Reader<'_> {
 fn word(
     reader: &Reader<'_>,
     cur: &mut Cursor<'_>,
-    verb: Verb,
+    verb: PartVerb,
     side: &mut Side,
     facts: &mut PartFacts,
     slip: &mut Option<Trouble>,
 ) -> Result<bool, Trouble> {
     let book = reader.book;
     let Some(word) = cur.peek() else { return Ok(false) };
-    let money = matches!(verb, Verb::Buy | Verb::Sell | Verb::Move);
+    let money = matches!(verb, PartVerb::Buy | PartVerb::Sell | PartVerb::Move);
     if word.shape == Shape::Number && money {
         let goes_on = |word: &str| ends_values(word) || word.eq_ignore_ascii_case("invoice");
         let (sum, left_out) = sums::sum(cur, book.shop.currency, &goes_on)?;
@@ -147,7 +178,7 @@ fn word(
         *slip = left_out.or(slip.take());
         return Ok(true);
     }
-    if verb == Verb::Buy && cur.take_keyword("invoice") {
+    if verb == PartVerb::Buy && cur.take_keyword("invoice") {
         facts.invoice = Some(clauses::phrase(cur, "invoice", "its number, in quotes")?);
         return Ok(true);
     }
@@ -156,37 +187,52 @@ fn word(
     }
     let text = cur.str(word);
     match verb {
-        Verb::Build if cur.take_keyword("into") => {
+        PartVerb::Build if cur.take_keyword("into") => {
             facts.other = Some(reader.part_here(cur)?);
             return Ok(true);
         }
-        Verb::Strip if cur.take_keyword("from") => {
+        PartVerb::Strip if cur.take_keyword("from") => {
             facts.other = Some(reader.part_here(cur)?);
             return Ok(true);
         }
-        Verb::Sell
+        PartVerb::Sell
             if cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word) && cur.take_keyword("to") =>
         {
             facts.buyer = Some(client_here(cur, &book.names)?);
             return Ok(true);
         }
-        Verb::Sell if cur.take_keyword("with") => loop {
+        PartVerb::Sell if cur.take_keyword("with") => loop {
             facts.more.push(reader.part_here(cur)?);
             if !cur.take_comma() {
                 return Ok(true);
             }
         },
-        Verb::Service if cur.take_keyword("until") => {
+        PartVerb::Service if cur.take_keyword("until") => {
             facts.until = Some(stated(cur, "until")?.0);
             return Ok(true);
         }
-        Verb::Rebuild if text.eq_ignore_ascii_case("with") => {
+        PartVerb::Rebuild if text.eq_ignore_ascii_case("with") => {
             if cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("all")) {
                 facts.all = true;
             }
             return Ok(false);
         }
-        _ => {}
+        PartVerb::Fit
+        | PartVerb::Remove
+        | PartVerb::Swap
+        | PartVerb::Move
+        | PartVerb::Build
+        | PartVerb::Strip
+        | PartVerb::Rebuild
+        | PartVerb::Shelve
+        | PartVerb::Quarantine
+        | PartVerb::Release
+        | PartVerb::Scrap
+        | PartVerb::Buy
+        | PartVerb::Sell
+        | PartVerb::Failed
+        | PartVerb::Inspect
+        | PartVerb::Service => {}
     }
     if text.eq_ignore_ascii_case("good") {
         facts.verdict = Some(Verdict::Good);
@@ -200,7 +246,7 @@ fn word(
             Some(Thing::Car(car)) => side.car = Some(car),
             Some(Thing::Kind(kind)) => match book.names.place(text) {
                 // A position of the kind's own name: `swap turbo turbo tb-1 -> tb-2` names the kind, then the place.
-                Some(place) if verb != Verb::Swap || facts.kind.is_some() => side.place = Some(place),
+                Some(place) if verb != PartVerb::Swap || facts.kind.is_some() => side.place = Some(place),
                 _ => facts.kind = Some(kind),
             },
             Some(Thing::Position(place)) => side.place = Some(place),

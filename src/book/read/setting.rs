@@ -10,6 +10,7 @@ use crate::book::place::Place;
 use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
 use crate::book::values::{Context, Mode};
+use crate::book::verbs::{RowVerb, SettingVerb};
 use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, UnitId};
 use crate::vocabulary::QuantityId;
@@ -46,12 +47,11 @@ impl Reader<'_> {
         })
     }
 
-    pub(super) fn setting(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
-        let verb = reading.entry.verb;
-        let (id, direction) = self.quantity(&mut reading.cur, verb.word())?;
+    pub(super) fn setting(&mut self, reading: &mut Reading<'_>, verb: SettingVerb) -> Result<(), Trouble> {
+        let (id, direction) = self.quantity(&mut reading.cur, Verb::from(verb).word())?;
         reading.entry.quantity = Some(id);
         let cur = &mut reading.cur;
-        if verb == Verb::Recheck {
+        if verb == SettingVerb::Recheck {
             if let Some(place) = cur.peek().and_then(|word| self.book.names.place(cur.str(word)))
                 && !cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number)
             {
@@ -67,7 +67,7 @@ impl Reader<'_> {
             }
         }
         // A structured reading has its values on the lines under it.
-        let structured = matches!(verb, Verb::Found | Verb::Left | Verb::Read);
+        let structured = matches!(verb, SettingVerb::Found | SettingVerb::Left | SettingVerb::Read);
         if !(structured && (cur.is_done() || at_clause(cur))) {
             let car = self.out.heads.last().and_then(|head| head.car).and_then(|car| self.book.cars.get(car));
             let context = Context {
@@ -76,9 +76,13 @@ impl Reader<'_> {
                 direction,
             };
             let mode = match verb {
-                Verb::Set | Verb::Fill => Mode::Set,
-                Verb::Adjust => Mode::Adjust,
-                _ => Mode::Reading,
+                SettingVerb::Set | SettingVerb::Fill => Mode::Set,
+                SettingVerb::Adjust => Mode::Adjust,
+                SettingVerb::Found
+                | SettingVerb::Left
+                | SettingVerb::Read
+                | SettingVerb::Torque
+                | SettingVerb::Recheck => Mode::Reading,
             };
             let before = self.out.items.len();
             let book = self.book;
@@ -181,28 +185,29 @@ impl Reader<'_> {
     }
 
     /// `points 0 mm 60 N, 30 mm 2142 N`, `sweep RF 20 deg inner 1.5 outer -2.0`, `lift rear 254 mm front 310 kg radius 300 mm`.
-    pub(super) fn row(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
-        let verb = reading.entry.verb;
+    pub(super) fn row(&mut self, reading: &mut Reading<'_>, verb: RowVerb) -> Result<(), Trouble> {
         if self.under_broken_note(reading) {
             return Ok(());
         }
         let under =
             reading.entry.parent.and_then(|above| self.out.entries.get(above)).map(|above| above.verb);
         let right = match verb {
-            Verb::Points => under == Some(Verb::Bench),
-            _ => matches!(under, Some(Verb::Found | Verb::Left | Verb::Read)),
+            RowVerb::Points => under == Some(Verb::Bench),
+            RowVerb::Sweep | RowVerb::Lift => matches!(under, Some(Verb::Found | Verb::Left | Verb::Read)),
         };
         if !right || reading.entry.parent.is_none() {
-            let under = if verb == Verb::Points { "`bench`" } else { "a reading without values of its own" };
+            let under =
+                if verb == RowVerb::Points { "`bench`" } else { "a reading without values of its own" };
             return Err(Trouble {
                 span: reading.cur.said(),
-                what: What::OutOfPlace { line: verb.word(), under },
+                what: What::OutOfPlace { line: Verb::from(verb).word(), under },
             });
         }
         // A sweep under `sai` reads spindle pitch, under anything else camber.
         let sai = reading.entry.parent.and_then(|above| self.out.entries.get(above)?.quantity);
         let pitch = sai.is_some_and(|id| &*self.book.vocabulary.get(id).name == "sai");
-        let ends = if pitch && verb == Verb::Sweep { ["pitch-in", "pitch-out"] } else { ["inner", "outer"] };
+        let ends =
+            if pitch && verb == RowVerb::Sweep { ["pitch-in", "pitch-out"] } else { ["inner", "outer"] };
         let cur = &mut reading.cur;
         let mut place = Place::CAR;
         let mut angle_unit = None;
@@ -210,7 +215,7 @@ impl Reader<'_> {
             let text = cur.str(word);
             match word.shape {
                 Shape::Comma => cur.bump(),
-                Shape::Word if self.book.names.place(text).is_some() && verb != Verb::Points => {
+                Shape::Word if self.book.names.place(text).is_some() && verb != RowVerb::Points => {
                     place = self.book.names.place(text).unwrap_or(Place::CAR);
                     cur.bump();
                 }
@@ -219,7 +224,7 @@ impl Reader<'_> {
                 }
                 Shape::Number => {
                     let mut item = match verb {
-                        Verb::Sweep => {
+                        RowVerb::Sweep => {
                             let bare = !cur.peek_at(1).is_some_and(|next| {
                                 next.shape == Shape::Word
                                     && crate::units::table()
@@ -236,7 +241,7 @@ impl Reader<'_> {
                                 item
                             }
                         }
-                        _ => Self::length_or_force(cur)?,
+                        RowVerb::Points | RowVerb::Lift => Self::length_or_force(cur)?,
                     };
                     item.place = place;
                     self.out.items.push(item);
@@ -246,22 +251,22 @@ impl Reader<'_> {
         }
         let got = self.out.items.len() - reading.items.index();
         let enough = match verb {
-            Verb::Points => got >= 4 && got.is_multiple_of(2),
-            Verb::Sweep => got == 3,
-            _ => got >= 2,
+            RowVerb::Points => got >= 4 && got.is_multiple_of(2),
+            RowVerb::Sweep => got == 3,
+            RowVerb::Lift => got >= 2,
         };
         if !enough {
             let wants = match verb {
-                Verb::Points => "at least two pairs of travel and load, such as `0 mm 60 N, 30 mm 2142 N`",
-                Verb::Sweep if pitch => {
+                RowVerb::Points => "at least two pairs of travel and load, such as `0 mm 60 N, 30 mm 2142 N`",
+                RowVerb::Sweep if pitch => {
                     "a corner, the steering angle, and spindle pitch as inner and as outer wheel (`pitch-in 3.9 pitch-out -4.4`)"
                 }
-                Verb::Sweep => "a corner, the steering angle, and camber as inner and as outer wheel",
-                _ => "which end, how high, and what the other end then weighs",
+                RowVerb::Sweep => "a corner, the steering angle, and camber as inner and as outer wheel",
+                RowVerb::Lift => "which end, how high, and what the other end then weighs",
             };
             return Err(Trouble {
                 span: reading.cur.said(),
-                what: What::Incomplete { verb: verb.word(), wants },
+                what: What::Incomplete { verb: Verb::from(verb).word(), wants },
             });
         }
         self.clauses(reading)

@@ -3,6 +3,7 @@
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::moment;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -35,9 +36,11 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             if of_it(session) || session.is_empty() && of_it(event) {
                 continue;
             }
+            let why = words::moment::trouble(&trouble);
+            let end = if why.ends_with('?') { "" } else { "." };
             out.push(
                 CHECK
-                    .at(baseline.moment, format!("{}: {}.", baseline.named.typed, trouble.words()))
+                    .at(baseline.moment, format!("{}: {why}{end}", baseline.named.typed))
                     .cure("name an event of this car, with a session behind a slash if you like"),
             );
         }

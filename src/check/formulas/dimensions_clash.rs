@@ -5,8 +5,8 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::book::figure::Clash;
-use crate::check::phrase;
 use crate::units::DimensionId;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -37,7 +37,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             CHECK.at(trouble.span, format!("Wanted is {wants}; `{typed}` is {is}.")).cure("bring it to that first")
         }
         Clash::Gives(_, gives, wanted) => CHECK
-            .at(trouble.span, format!("This gives {gives}, and the figure is declared as {}.", phrase::a(&wanted.name().replace('-', " "))))
+            .at(trouble.span, format!("This gives {gives}, and the figure is declared as {}.", words::a(&wanted.name().replace('-', " "))))
             .cure("mend the formula, or the figure's dimension"),
         Clash::Scale(_, wanted) if *wanted == DimensionId::TEMPERATURE => CHECK
             .at(trouble.span, "This gives a difference of temperatures, not a temperature.")

@@ -4,7 +4,7 @@ use crate::book::trouble::FigureTrouble;
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -23,7 +23,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let FigureTrouble::OtherSort { declared, dimension, wants } = figure else { return None };
     let typed = cx.text(trouble.span);
     let made = CHECK
-        .at(trouble.span, format!("`{typed}` is also {}, and not the same thing.", phrase::a(&dimension.name().replace('-', " "))))
+        .at(trouble.span, format!("`{typed}` is also {}, and not the same thing.", words::a(&dimension.name().replace('-', " "))))
         .cure(format!("give one of them another name, or give both one dimension and the same places ({wants})"));
     Some(declared.map_or(made.clone(), |declared| made.and(declared, "the other")))
 }

@@ -6,7 +6,8 @@ use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::book::figure::{Clash, Function};
 use crate::book::names::nearest;
-use crate::check::phrase::capital;
+use crate::words::did_you_mean;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -29,7 +30,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             near.clone(),
             "`stringline trace` lists the figures, grammar/vocabulary.sline the quantities".to_owned(),
         ),
-        FigureTrouble::LocalUnknown { name, near } => (
+        FigureTrouble::Clash(Clash::Unknown { name, near, .. }) => (
             format!("no line of this figure says what `{name}` is."),
             near.clone(),
             if name.contains('-') {
@@ -46,10 +47,10 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         FigureTrouble::Clash(Clash::NoFunction(_, word)) => (
             format!("`{word}` is no function."),
             nearest(word, Function::ALL.iter().map(|(_, name)| *name)),
-            format!("there are {}", Function::ALL.iter().map(|(_, name)| *name).collect::<Vec<_>>().join(", ")),
+            format!("there are {}", words::and(&Function::ALL.iter().map(|(_, name)| *name).collect::<Vec<_>>())),
         ),
         _ => return None,
     };
-    let cure = near.map_or(cure, |near| format!("did you mean `{near}`?"));
-    Some(CHECK.at(trouble.span, capital(&message)).cure(cure))
+    let cure = near.map_or(cure, did_you_mean);
+    Some(CHECK.at(trouble.span, words::capital(&message)).cure(cure))
 }

@@ -5,7 +5,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::book::figure::Clash;
-use crate::check::phrase;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -30,10 +30,10 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         ),
         FigureTrouble::Clash(Clash::Ambiguous(_, units)) => {
             let kinds: Vec<String> =
-                units.iter().map(|unit| phrase::a(&unit.get().kind.name().replace('-', " "))).collect();
+                units.iter().map(|unit| words::a(&unit.get().kind.name().replace('-', " "))).collect();
             Some(
                 CHECK
-                    .at(trouble.span, format!("`{typed}` can be {}; which?", phrase::or(&kinds)))
+                    .at(trouble.span, format!("`{typed}` can be {}; which?", words::or(&kinds)))
                     .cure("write it in a unit that is only one of them"),
             )
         }

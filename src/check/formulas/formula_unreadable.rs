@@ -5,7 +5,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::syntax::formula::FormulaMistake;
-use crate::check::phrase::capital;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -41,5 +41,5 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
              "`when`, `must` and `careful` compare, such as `must share > 0`; `is` does not")
         }
     };
-    Some(CHECK.at(trouble.span, capital(&message)).cure(cure))
+    Some(CHECK.at(trouble.span, words::capital(&message)).cure(cure))
 }

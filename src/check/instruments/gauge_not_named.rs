@@ -4,6 +4,7 @@ use super::gauges_for;
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{EntryId, By, Entry, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -24,10 +25,8 @@ fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) 
     }
     let Some(id) = entry.quantity else { return };
     let names: Vec<&str> = gauges_for(cx, id).map(|gauge| &*gauge.named.typed).collect();
-    if let [most @ .., last] = names.as_slice()
-        && !most.is_empty()
-    {
-        let list = format!("{} or {last}", most.join(", "));
+    if let [_, .., last] = names.as_slice() {
+        let list = words::or(&names);
         out.push(
             CHECK
                 .at(entry.span(), format!("Which gauge read {}: {list}?", cx.quantity(id).name))

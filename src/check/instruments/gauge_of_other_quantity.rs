@@ -4,6 +4,7 @@ use super::gauges_for;
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{EntryId, By, Entry, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -35,7 +36,7 @@ fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) 
     };
     out.push(
         CHECK
-            .at(entry.span(), format!("{name} reads {}, not {quantity}.", reads.join(", ")))
+            .at(entry.span(), format!("{name} reads {}, not {quantity}.", words::and(&reads)))
             .and(gauge.named.declared, "the gauge")
             .cure(cure),
     );

@@ -24,7 +24,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     }
     let mut told: Vec<GaugeId> = Vec::new();
     let mut block = None;
-    for entry in &cx.book.entries {
+    for (index, entry) in cx.book.entries.iter_enumerated() {
         let By::Gauge(id) = entry.by else { continue };
         if entry.broken || entry.void {
             continue;
@@ -33,8 +33,10 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             block = Some(entry.head);
             told.clear();
         }
-        let (Some(gauge), Some(head)) = (cx.book.gauges.get(id), cx.book.head(entry)) else { continue };
-        let Some(until) = gauge.valid_until.filter(|until| *until < head.date) else { continue };
+        let (Some(gauge), Some(date)) = (cx.book.gauges.get(id), cx.history.order.date(cx.book, index)) else {
+            continue;
+        };
+        let Some(until) = gauge.valid_until.filter(|until| *until < date) else { continue };
         if told.contains(&id) {
             continue;
         }
@@ -42,7 +44,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let name = &gauge.named.typed;
         out.push(
             CHECK
-                .at(entry.span(), format!("{name} was confirmed until {until}; used {}.", head.date))
+                .at(entry.span(), format!("{name} was confirmed until {until}; used {date}."))
                 .and(gauge.named.declared, "its day")
                 .cure("use one in date, or have it checked and write the new day"),
         );

@@ -1,12 +1,12 @@
 //! `set-incomplete`: corner weights with a corner missing.
 
-use crate::check::settings::lines::list;
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{EntryId, Entry, Verb};
 use crate::book::place::Place;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::DimensionId;
 use crate::vocabulary::Places;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -36,7 +36,7 @@ fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) 
     let verb = if missing.len() == 1 { "is" } else { "are" };
     out.push(
         CHECK
-            .at(entry.span(), format!("{} {verb} missing; cross and total are not worked out.", list(&missing)))
+            .at(entry.span(), format!("{} {verb} missing; cross and total are not worked out.", words::and(&missing)))
             .cure("read all four on one line"),
     );
 }

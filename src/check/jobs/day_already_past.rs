@@ -21,9 +21,10 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let facts = cx.book.extra(entry).and_then(|extra| extra.job_facts.as_deref());
     let Some((until, span)) = facts.and_then(|facts| facts.until) else { return };
-    let (end, what) = match entry.verb {
-        Verb::Defer => (jobs::ends(cx.book, Some(until)), "put off to"),
-        _ => (jobs::due(cx.book, until), "promised for"),
+    let (end, what) = if entry.verb == Verb::Defer {
+        (jobs::ends(cx.book, Some(until)), "put off to")
+    } else {
+        (jobs::due(cx.book, until), "promised for")
     };
     let (Some(head), Some(end)) = (cx.book.head(entry), end) else { return };
     if end >= head.date {

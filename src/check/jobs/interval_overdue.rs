@@ -57,7 +57,7 @@ fn past(cx: &Context<'_>, round: &Round<'_>, start: &Start, until: Rank) -> Opti
     let mut used = Tally::default();
     for (session, share) in intervals::ran(cx.book, cx.history, round.owner, start.rank, until) {
         used.add(session, share);
-        let since = round.since(cx.book, cx.history, start, &used, session.date);
+        let since = round.since(cx.book, cx.history, start, &used, session.last);
         if since.value <= limit {
             continue;
         }

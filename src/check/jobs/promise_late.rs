@@ -3,6 +3,7 @@
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::jobs::Outcome;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -28,7 +29,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                 _ => continue,
             };
             let message =
-                format!("{} was promised for {due} and {what} {} later.", cx.job_words(id), told::days(days));
+                format!("{} was promised for {due} and {what} {} later.", cx.job_words(id), words::days(days));
             let span = told::until_span(cx, promise.entry);
             let mut message = CHECK.at(span, message);
             if let Some(closed) = job.closed().filter(|_| what == "was done") {

@@ -3,6 +3,7 @@
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -28,14 +29,14 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
         .map(|fit| {
             let places: Vec<String> = fit.places.iter().map(|place| cx.place(*place)).collect();
             let cars: Vec<String> = fit.cars.iter().map(|car| cx.car(*car).to_owned()).collect();
-            let cars = if cars.is_empty() { "any car".to_owned() } else { told::list(&cars) };
+            let cars = if cars.is_empty() { "any car".to_owned() } else { words::and(&cars) };
             format!("{} on {cars}", places.join(" "))
         })
         .collect();
     let goes = match fits.is_empty() {
         true if kind.inside.is_empty() => "goes in no place that the book declares".to_owned(),
         true => "lives inside an assembly".to_owned(),
-        false => format!("goes {}", told::list(&fits)),
+        false => format!("goes {}", words::and(&fits)),
     };
     let place = place.map(|place| cx.place(place)).filter(|place| !place.is_empty());
     let there = place.map_or_else(|| cx.car(car).to_owned(), |place| format!("{} {place}", cx.car(car)));

@@ -6,6 +6,7 @@ use crate::book::model::PartId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::parts::Where;
+use crate::words;
 use rustc_hash::FxHashMap;
 
 /// The check.
@@ -73,7 +74,7 @@ fn message(cx: &Context<'_>, entry: EntryId, part: PartId, left: &[PartId]) -> D
     CHECK
         .at(
             told::part_span(cx, entry, part),
-            format!("{} is inside {} and {keeps} age: this line rebuilds {} only.", told::list(&names), cx.part(part), cx.part(part))
+            format!("{} is inside {} and {keeps} age: this line rebuilds {} only.", words::and(&names), cx.part(part), cx.part(part))
                 .replace(" is inside", if left.len() == 1 { " is inside" } else { " are inside" }),
         )
         .cure("write `with all` if everything inside is new, or a `rebuild` for each piece that is")

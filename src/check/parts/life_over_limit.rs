@@ -85,7 +85,7 @@ fn over(cx: &Context<'_>, id: PartId, limit: &LifeAmount, life: &Life, session: 
     let opening = if life.rebuilt { 0.0 } else { opening.unwrap_or(0.0) };
     let (mut used, mut at_least) = life.run.on(limit.clock);
     if limit.clock == Clock::Months {
-        (used, at_least) = (months(life.first?, session.date), false);
+        (used, at_least) = (months(life.first?, session.last), false);
     }
     let total = used + opening;
     if total <= limit.value * 1.000_001 {

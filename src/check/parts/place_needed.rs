@@ -3,6 +3,7 @@
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -27,7 +28,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     places.dedup();
     Some(
         CHECK
-            .at(span, format!("Where? A {} fits {}.", kind.named.typed, told::list(&places)))
+            .at(span, format!("Where? A {} fits {}.", kind.named.typed, words::and(&places)))
             .and(kind.named.declared, "its places")
             .cure(format!("write the place after {}", cx.part(part))),
     )

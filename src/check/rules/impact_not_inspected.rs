@@ -8,6 +8,7 @@ use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::dated;
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
+use crate::words;
 use std::collections::BTreeMap;
 
 /// The check.
@@ -72,7 +73,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 fn message(cx: &Context<'_>, hit: EntryId, parts: &[PartId], session: Option<&Session>) -> Diagnostic {
     let names: Vec<String> =
         parts.iter().map(|part| format!("{} ({})", cx.part(*part), cx.kind_of(*part))).collect();
-    let names = told::list(&names);
+    let names = words::and(&names);
     let line = cx.entry(hit).span();
     let cure = format!("look at {names} and write `inspect PART good` with what you saw, or take it off");
     match session {

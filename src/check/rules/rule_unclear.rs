@@ -2,12 +2,12 @@
 
 use crate::book::model::{Limit, Rule, RuleId, Subject};
 use crate::book::names::nearest;
-use crate::check::phrase::or;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::DimensionId;
 use crate::book::place::Place;
 use crate::rules::judge::Verdict;
+use crate::words::{did_you_mean, or};
 use std::collections::BTreeMap;
 
 /// The check.
@@ -39,7 +39,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             let near = nearest(typed, names.chain(cx.book.figures.listed().map(|(_, figure)| &*figure.name)));
             let made = CHECK.at(span, format!("`{typed}` is no quantity and no figure."));
             out.push(match near {
-                Some(near) => made.cure(format!("did you mean `{near}`?")),
+                Some(near) => made.cure(did_you_mean(near)),
                 None => made.cure("`stringline trace` lists the figures, grammar/vocabulary.sline the quantities"),
             });
             continue;
@@ -55,11 +55,11 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             let found = *known.entry(alike).or_insert_with(|| kind(cx, at));
             if let Some(kind) = found {
                 let unit = limit.unit.unwrap_or(limit.typed);
-                let words = or(kind.get().usual);
+                let units = or(kind.get().usual);
                 out.push(
                     CHECK
                         .at(unit, format!("`{}` is no unit of {}.", cx.text(unit), cx.book.figures.get(figure).name))
-                        .cure(format!("write it in {words}")),
+                        .cure(format!("write it in {units}")),
                 );
                 break;
             }

@@ -33,8 +33,13 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
             continue;
         }
         let under = cx.history.sessions.of(car).map(|(_, session)| session).find(|session| {
-            let force = scrutiny.force_of(&locals, id, (session.date, session.event));
-            force.is_some_and(|one| one.outranked.is_none()) && !told::is_ahead(cx, session.date)
+            let in_force = |date| {
+                let force = scrutiny.force_of(&locals, id, (date, session.event));
+                force.is_some_and(|one| one.outranked.is_none())
+            };
+            !cx.entry(session.entry).broken
+                && (in_force(session.date) || in_force(session.last))
+                && !told::is_ahead(cx, session.date)
         });
         let Some(session) = under else { continue };
         let read = known.of(&scrutiny, car, rule);

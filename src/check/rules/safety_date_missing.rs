@@ -3,6 +3,7 @@
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::dated;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -38,11 +39,11 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                     format!(
                         "{name} on {} is {}, and the book does not say from when.",
                         cx.car(car),
-                        told::list(&limits)
+                        words::and(&limits)
                     ),
                 )
                 .and(cx.book.parts[one.part].named.declared, "declared here")
-                .cure(format!("read its label and write {} on the part's line", told::list(&words))),
+                .cure(format!("read its label and write {} on the part's line", words::and(&words))),
         );
     }
 }

@@ -15,7 +15,7 @@ pub const CHECK: Check = Check {
     why: "A harness, a seat, an extinguisher, a net, a helmet or a fuel cell is good until a day, whether it runs or not, and \
           the car ran after it. The years stand in the book (`valid 5 years from made` on the kind or its spec) and are copied \
           off the label or out of the rulebook; the local rulebook outranks them. The last good day is the same day so many \
-          years on; a label with a month only runs to the end of that month.",
+          years on; a session past midnight is judged on each of its days; a label with a month only runs to the end of that month.",
     wrong: "kind belts fits cockpit on heron  valid 5 years from made\npart hb-1 belts  made 2021-03\n2026-04-18 heron\n  run s1 20 min",
     right: "2026-04-03 heron\n  swap belts cockpit hb-1 -> hb-2  because hb-1 ended in March\n2026-04-18 heron\n  run s1 20 min",
     look: Look::Whole(look),
@@ -36,7 +36,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                     known = Some((services, dated::of_part(cx.book, cx.history, part, session.rank)));
                 }
                 let Some(one) = known.as_ref().and_then(|(_, one)| one.as_ref()) else { continue };
-                let Some(last) = one.last_good_day.filter(|last| *last < session.date) else { continue };
+                let Some(last) = one.last_good_day.filter(|last| *last < session.last) else { continue };
                 let doubt = lines.doubted(stay.from, session.rank) || told::is_misdated(cx, session);
                 if said != Some(last) && !doubt && !told::is_ahead(cx, session.date) {
                     said = Some(last);
@@ -53,10 +53,11 @@ fn message(cx: &Context<'_>, one: &Dated, last: Date, session: &Session) -> Diag
     let made = CHECK.at(
         session.label,
         format!(
-            "The last good day of {name} ({}) was {last}; {car} ran {} on {}.",
+            "The last good day of {name} ({}) was {last}; {car} ran {} on {}{}.",
             cx.kind_of(one.part),
             told::session(cx, session),
-            session.date
+            session.last,
+            if session.last > session.date { ", past midnight" } else { "" }
         ),
     );
     let made = match one.basis {

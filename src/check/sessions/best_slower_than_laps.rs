@@ -3,6 +3,7 @@
 use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -35,8 +36,8 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
                         format!(
                             "{} has a best of {}, and a lap of {} in its list.",
                             told::label(cx, session),
-                            told::lap(best),
-                            told::lap(least)
+                            words::lap(best, 2),
+                            words::lap(least, 2)
                         ),
                     )
                     .cure("correct the best or the lap; mark a lap that does not count with `box`, `in-lap` or `out-lap`"),

@@ -4,6 +4,7 @@ use crate::book::model::PersonId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -45,7 +46,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 
 fn message(cx: &Context<'_>, driver: PersonId, before: &Session, session: &Session) -> Diagnostic {
     let who = cx.book.people.get(driver).map_or("?", |person| person.named.title.as_str());
-    let at = told::clock(cx.entry(session.entry).clock.0);
+    let at = words::clock(cx.entry(session.entry).clock.0);
     CHECK
         .at(
             session.label,

@@ -3,6 +3,7 @@
 use crate::book::entry::Verb;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::words::did_you_mean;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -27,7 +28,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             .at(head.span, format!("A session dated {}, and today is {}.", head.date, cx.today))
             .and(run.span(), "run here");
         out.push(match guess {
-            Some(guess) => message.cure(format!("did you mean {guess}?")),
+            Some(guess) => message.cure(did_you_mean(guess)),
             None => message.cure("correct the date"),
         });
     }

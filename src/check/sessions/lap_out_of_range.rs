@@ -4,6 +4,7 @@ use crate::book::model::{CarId, CircuitId};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
+use crate::words;
 use rustc_hash::FxHashMap;
 
 /// The check.
@@ -71,17 +72,17 @@ fn message(
             session.label,
             format!(
                 "{} in {} is {:.1} s quicker than {} ever went at {place}.",
-                told::lap(best),
+                words::lap(best, 2),
                 told::session(cx, session),
                 other - best,
                 cx.car(session.car)
             ),
         )
-        .and(next.label, format!("{}, its best elsewhere", told::lap(other)));
+        .and(next.label, format!("{}, its best elsewhere", words::lap(other, 2)));
     // Ten seconds mistyped, or the minute's digits: the nearest reading that is in range.
     let guess = [10.0, 20.0, 30.0, 60.0].iter().map(|more| best + more).find(|guess| *guess >= SHARE * other);
     match guess.filter(|guess| *guess < other * 1.15) {
-        Some(guess) => message.cure(format!("{}?", told::lap(guess))),
+        Some(guess) => message.cure(format!("{}?", words::lap(guess, 2))),
         None => message.cure("correct the lap"),
     }
 }

@@ -4,6 +4,7 @@ use crate::book::model::{CarId, CircuitId};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
+use crate::words;
 use rustc_hash::FxHashMap;
 
 /// The check.
@@ -61,13 +62,13 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
 
 fn message(cx: &Context<'_>, session: &Session, laps: u32, lap: f64, need: f64) -> Diagnostic {
     let seconds = libm::round(need) as u64;
-    let word = if laps == 1 { "lap" } else { "laps" };
     CHECK
         .at(
             session.label,
             format!(
-                "{laps} {word} of about {} need {} min {:02} s; {} ran {}.",
-                told::lap(lap),
+                "{} of about {} need {} min {:02} s; {} ran {}.",
+                words::count(laps, "lap", "laps"),
+                words::lap(lap, 2),
                 seconds / 60,
                 seconds % 60,
                 told::label(cx, session),

@@ -3,6 +3,7 @@
 use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::order::Length;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -20,23 +21,24 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     for (_, session) in cx.history.sessions.of(car) {
-        let typed = cx.book.runs.get(session.run).and_then(|run| run.minutes);
-        let (Some(typed), true) = (typed, cx.entry(session.entry).clock.1 >= 0) else { continue };
-        let elapsed = f64::from(session.end - session.start);
-        if (typed - elapsed).abs() > 1.0 {
-            out.push(
-                CHECK
-                    .at(
-                        session.label,
-                        format!(
-                            "{} says {}, and its times are {} apart.",
-                            told::label(cx, session),
-                            told::minutes(typed),
-                            told::minutes(elapsed)
-                        ),
-                    )
-                    .cure("correct one of the two; leave the minutes out if the times are right"),
-            );
-        }
+        let Some(typed) = cx.book.runs.get(session.run).and_then(|run| run.minutes) else { continue };
+        let differs = |length: i32| (typed - f64::from(length)).abs() > 1.0;
+        let apart = match cx.history.order.lengths.get(session.run) {
+            Some(Length::Known(length) | Length::Back(length)) if differs(*length) => told::minutes(f64::from(*length)),
+            // The clock shows one of them twice.
+            Some(Length::Either(least, most)) if differs(*least) && differs(*most) => {
+                format!("{least} or {}", told::minutes(f64::from(*most)))
+            }
+            _ => continue,
+        };
+        let label = told::label(cx, session);
+        out.push(
+            CHECK
+                .at(
+                    session.label,
+                    format!("{label} says {}, and its times are {apart} apart.", told::minutes(typed)),
+                )
+                .cure("correct one of the two; leave the minutes out if the times are right"),
+        );
     }
 }

@@ -2,6 +2,9 @@
 
 crate::check::family! {
     best_slower_than_laps,
+    clock_offset_wrong,
+    clock_skipped,
+    clock_twice,
     driver_in_two_cars,
     ends_before_start,
     event_in_future,
@@ -21,4 +24,5 @@ crate::check::family! {
     sessions_overlap,
     sold_before_bought,
     sold_car_touched,
+    times_backward,
 }

@@ -3,6 +3,7 @@
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
+use crate::words::did_you_mean;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -27,7 +28,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let there = event.map_or_else(|| "that day".to_owned(), |event| format!("at {}", event.named.typed));
     let message = CHECK.at(label, format!("{car} ran no {} {there}.", cx.text(label)));
     Some(match near {
-        Some(near) => message.cure(format!("did you mean `{near}`?")),
+        Some(near) => message.cure(did_you_mean(near)),
         None => message.cure("write the `run` line of that session, or put this line under the event's head"),
     })
 }

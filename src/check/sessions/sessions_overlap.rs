@@ -5,6 +5,7 @@ use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -41,9 +42,9 @@ fn message(cx: &Context<'_>, before: &Session, session: &Session) -> Diagnostic 
     let times = |session: &Session| {
         let (from, to) = cx.entry(session.entry).clock;
         if to >= 0 {
-            format!("{} {} to {}", told::label(cx, session), told::clock(from), told::clock(to))
+            format!("{} {} to {}", told::label(cx, session), words::clock(from), words::clock(to))
         } else {
-            format!("{} from {}", told::label(cx, session), told::clock(from))
+            format!("{} from {}", told::label(cx, session), words::clock(from))
         }
     };
     CHECK

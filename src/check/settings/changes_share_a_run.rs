@@ -1,11 +1,11 @@
 //! `changes-share-a-run`: three or more changes between two sessions of one event.
 
-use super::lines::list;
 use super::reasons::is_tuning;
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{Verb, EntryId};
 use crate::book::model::EventId;
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -63,7 +63,7 @@ fn message(cx: &Context<'_>, run: EntryId, since: &Since) -> Diagnostic {
             format!(
                 "{} changes before {label} ({}): no lap gain can be credited to one of them.",
                 since.names.len(),
-                list(&since.names)
+                words::and(&since.names)
             ),
         )
         .cure("one change a session, where there is time");

@@ -54,9 +54,9 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Drift>>) {
                 out[at].what.again = Some(line);
             }
         }
-        match (event.register(), entry.verb) {
-            (Register::Read, Verb::Left) => left = Some((line, *event)),
-            (Register::Read, Verb::Found) => {
+        match event.register() {
+            Register::Read if entry.verb == Verb::Left => left = Some((line, *event)),
+            Register::Read if entry.verb == Verb::Found => {
                 let Some((earlier, before)) = left else { continue };
                 let (is, was) = ((event, cx.item(event.item())), (&before, cx.item(before.item())));
                 let grain = likeness::room(cx.facts, was, is);
@@ -69,8 +69,8 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Drift>>) {
                 }
             }
             // Changed on purpose, or unknown: the previous left no longer says where it should be.
-            (Register::Asked | Register::Unknown, _) => left = None,
-            _ => {}
+            Register::Asked | Register::Unknown => left = None,
+            Register::Read => {}
         }
     }
 }

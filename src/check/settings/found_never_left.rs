@@ -2,11 +2,11 @@
 
 use crate::history::order::Rank;
 use super::drift::drifts;
-use super::lines::list;
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::words;
 use rustc_hash::FxHashSet;
 use std::collections::BTreeMap;
 
@@ -61,7 +61,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                     span,
                     format!(
                         "{} {were} found out of place ({}) and not left or set since; the car ran {label} with {it} so.",
-                        list(&slots),
+                        words::and(&slots),
                         cx.when(found, span)
                     ),
                 )

@@ -1,11 +1,12 @@
 //! `left-without-found`: left again, with no reading or change since the last time it was left.
 
-use super::lines::{Hit, by_line, list};
+use super::lines::{Hit, by_line};
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{EntryId, Verb, ItemId};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::likeness::{self, Reading};
 use crate::history::slots::{Owner, Register, Track};
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -28,7 +29,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let places: Vec<String> =
             line.iter().map(|hit| cx.place(cx.item(hit.item).place)).filter(|place| !place.is_empty()).collect();
         let name = &cx.quantity(quantity).name;
-        let slot = if places.is_empty() { name.to_string() } else { format!("{name} {}", list(&places)) };
+        let slot = if places.is_empty() { name.to_string() } else { format!("{name} {}", words::and(&places)) };
         out.push(
             CHECK
                 .at(

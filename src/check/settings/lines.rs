@@ -67,12 +67,3 @@ pub fn before<'a>(
 pub fn earlier(cx: &Context<'_>, track: &Track, rank: Rank) -> usize {
     track.events.partition_point(|event| event.rank(&cx.history.order).is_none_or(|at| at < rank))
 }
-
-/// "RF", "LF and RF", "LF, RF and RR".
-pub fn list(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [only] => only.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
-}

@@ -3,8 +3,8 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
 use crate::syntax::Mistake;
+use crate::words;
 use jiff::civil::Date;
 
 /// The check.
@@ -30,7 +30,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         message.cure("write the year in four digits, then month and day in two: 2026-04-18")
     } else {
         let quoted: Vec<String> = readings.iter().map(|date| format!("`{date}`")).collect();
-        message.cure(format!("write {}", phrase::or(&quoted)))
+        message.cure(format!("write {}", words::or(&quoted)))
     })
 }
 

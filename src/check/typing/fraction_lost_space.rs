@@ -3,7 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -26,7 +26,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     Some(match readings.as_slice() {
         [lost, .., value] => CHECK
             .at(trouble.span, format!("{typed} is {value}. Did you mean {lost}?"))
-            .cure(format!("write {}", phrase::or(&quoted))),
+            .cure(format!("write {}", words::or(&quoted))),
         [value] => message.cure(format!("write `{value}`")),
         [] => message.cure("write the whole number, a blank and the rest: `1 3/8`"),
     })

@@ -4,6 +4,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::vocabulary::Places;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -26,14 +27,14 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     if matches!(repeats.len(), 2 | 4) {
         return Some(
             CHECK
-                .at(trouble.span, format!("{} goes by {}: commas make these {} repeats of one.", quantity.name, quantity.places.words(), repeats.len()))
+                .at(trouble.span, format!("{} goes by {}: commas make these {} repeats of one.", quantity.name, words::places(quantity.places), repeats.len()))
                 .here("no place")
                 .cure(format!("for one number a place, type blanks: `{}`; for repeats, the place first: `{} {}`", repeats.join(" "), example(quantity.places), repeats.join(", "))),
         );
     }
     Some(
         CHECK
-            .at(trouble.span, format!("{} goes by {}: where is {typed}?", quantity.name, quantity.places.words()))
+            .at(trouble.span, format!("{} goes by {}: where is {typed}?", quantity.name, words::places(quantity.places)))
             .here("no place")
             .cure(format!("write the place before it: `{} {typed}`", example(quantity.places))),
     )

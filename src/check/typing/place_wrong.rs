@@ -4,6 +4,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::vocabulary::Places;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -29,7 +30,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             .cure(format!("leave {typed} out"))
     } else {
         CHECK
-            .at(trouble.span, format!("{} goes by {}, not {typed}.", quantity.name, quantity.places.words()))
+            .at(trouble.span, format!("{} goes by {}, not {typed}.", quantity.name, words::places(quantity.places)))
             .cure(format!("write one of those instead of {typed}"))
     })
 }

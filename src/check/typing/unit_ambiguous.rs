@@ -3,7 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -24,7 +24,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let units: Vec<&str> = units.iter().map(|unit| unit.get().symbol).collect();
     Some(
         CHECK
-            .at(trouble.span, format!("{typed} can be {}; which?", phrase::or(&units)))
-            .cure(format!("write {}", phrase::or(&units))),
+            .at(trouble.span, format!("{typed} can be {}; which?", words::or(&units)))
+            .cure(format!("write {}", words::or(&units))),
     )
 }

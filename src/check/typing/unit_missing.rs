@@ -1,10 +1,10 @@
 //! `unit-missing`: a number without a unit where the quantity needs one.
 
-use crate::check::phrase;
 use crate::check::{Check, Context, Family, Look};
 use crate::book::{Trouble, What};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::units_for;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -22,7 +22,7 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::UnitMissing(id) = trouble.what else { return None };
     let quantity = cx.quantity(id);
-    let units = phrase::or(units_for(quantity.dimension));
+    let units = words::or(units_for(quantity.dimension));
     let number = cx.text(trouble.span);
     Some(
         CHECK

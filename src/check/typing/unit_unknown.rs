@@ -3,8 +3,9 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
 use crate::units::{DimensionId, units_for};
+use crate::words::did_you_mean;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -22,7 +23,7 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::UnitUnknown { wanted, near } = &trouble.what else { return None };
     let typed = cx.text(trouble.span);
-    let units = phrase::or(units_for(*wanted));
+    let units = words::or(units_for(*wanted));
     if typed.is_empty() {
         return Some(
             CHECK
@@ -39,7 +40,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let near = near.filter(|near| !running || strsim::osa_distance(near, &typed.to_lowercase()) <= 2);
     let message = CHECK.at(trouble.span, format!("`{typed}` is no unit of {of}."));
     Some(match near {
-        Some(near) => message.cure(format!("did you mean {near}? Here it may be {units}")),
+        Some(near) => message.cure(format!("{} Here it may be {units}", did_you_mean(near))),
         None => message.cure(format!("it may be {units}")),
     })
 }

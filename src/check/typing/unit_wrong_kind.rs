@@ -3,8 +3,9 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
 use crate::units::{suggest, units_for};
+use crate::words::did_you_mean;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -23,12 +24,12 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::UnitWrongKind { quantity, wanted, is } = trouble.what else { return None };
     let typed = cx.text(trouble.span);
-    let what = quantity.map_or_else(|| phrase::a(&plain(wanted.name())), |id| cx.quantity(id).name.to_string());
-    let units = phrase::or(units_for(wanted));
-    let kind = phrase::a(&plain(is.get().kind.name()));
+    let what = quantity.map_or_else(|| words::a(&plain(wanted.name())), |id| cx.quantity(id).name.to_string());
+    let units = words::or(units_for(wanted));
+    let kind = words::a(&plain(is.get().kind.name()));
     let message = CHECK.at(trouble.span, format!("{typed} is {kind}; {what} is in {units}."));
     Some(match suggest(typed, wanted).filter(|near| !near.eq_ignore_ascii_case(typed)) {
-        Some(near) => message.cure(format!("did you mean {near}?")),
+        Some(near) => message.cure(did_you_mean(near)),
         None => message.cure(format!("give it in {units}; if {typed} is right, another quantity was meant")),
     })
 }

@@ -4,6 +4,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::vocabulary::Places;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -23,7 +24,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::ValueCount { quantity, got, wanted } = &trouble.what else { return None };
     let quantity = cx.quantity(*quantity);
     let name = &quantity.name;
-    if *got == 3 && quantity.places.has(Places::CORNER) && wanted.starts_with('4') {
+    if *got == 3 && quantity.places.has(Places::CORNER) && wanted.iter().any(|way| way.starts_with('4')) {
         return Some(
             CHECK
                 .at(trouble.span, format!("{name} has three numbers of four; which corner is missing?"))
@@ -32,7 +33,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     }
     Some(
         CHECK
-            .at(trouble.span, format!("{name} has {got} numbers here; it takes {wanted}."))
+            .at(trouble.span, format!("{name} has {got} numbers here; it takes {}.", words::or(wanted)))
             .cure("name the place before each number, and write `-` for one that was not read"),
     )
 }

@@ -3,8 +3,8 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
 use crate::units::{table, units_for};
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -37,8 +37,8 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
                 format!(
                     "{typed} cannot be: {} runs from {} to {} {}.",
                     quantity.name,
-                    phrase::short(low.min(high)),
-                    phrase::short(low.max(high)),
+                    words::amount(low.min(high), 3),
+                    words::amount(low.max(high), 3),
                     unit.shown()
                 )
                 .replace(" .", "."),

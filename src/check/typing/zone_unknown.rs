@@ -4,6 +4,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::book::names::nearest;
+use crate::words::did_you_mean;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -29,7 +30,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let city = || lower.iter().position(|zone| zone.rsplit('/').next() == Some(typed.to_lowercase().as_str()));
     let at = near.and_then(|near| lower.iter().position(|zone| *zone == near)).or_else(city);
     Some(match at.and_then(|at| zones.get(at)) {
-        Some(zone) => message.cure(format!("did you mean `{zone}`?")),
+        Some(zone) => message.cure(did_you_mean(zone)),
         None => message.cure("write region/city, such as Europe/Dublin or America/New_York"),
     })
 }

@@ -3,6 +3,7 @@
 use crate::check::{Check, Context, Family, Look, near};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::source::Span;
+use crate::words::did_you_mean;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -21,7 +22,7 @@ pub(super) fn message(cx: &Context<'_>, name: Span) -> Diagnostic {
     let typed = cx.text(name);
     let message = CHECK.at(name, format!("No check is called `{typed}`."));
     match near(typed) {
-        Some(near) => message.cure(format!("did you mean `{near}`?")),
+        Some(near) => message.cure(did_you_mean(near)),
         None => message.cure("copy the name from the message, in the brackets"),
     }
 }

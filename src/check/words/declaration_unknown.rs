@@ -3,8 +3,9 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
 use crate::book::declare::DECLARATIONS;
+use crate::words::did_you_mean;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -32,10 +33,10 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     }
     let message = CHECK.at(trouble.span, format!("`{typed}` declares nothing."));
     Some(match near {
-        Some(near) => message.cure(format!("did you mean `{near}`?")),
+        Some(near) => message.cure(did_you_mean(near)),
         None => message.cure(format!(
             "indent it if it belongs to the lines above; a declaration is {}",
-            phrase::or(&DECLARATIONS)
+            words::or(&DECLARATIONS)
         )),
     })
 }

@@ -3,7 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -22,7 +22,7 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::NameMissing(wanted) = trouble.what else { return None };
     let typed = cx.text(trouble.span);
-    let what = phrase::a(wanted);
+    let what = words::a(wanted);
     let quoted = typed.starts_with(['"', '\u{201C}', '\u{201D}', '\u{201E}']);
     if typed.is_empty() || quoted || typed == "," {
         return Some(

@@ -4,6 +4,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::check::phrase;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -28,10 +29,10 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         circuit && event.circuit.is_some_and(|id| cx.book.circuits[id].named.name.eq_ignore_ascii_case(typed))
     });
     let message = CHECK
-        .at(trouble.span, format!("`{typed}` is {}; {} is wanted here.", phrase::a(is), phrase::a(wanted)))
+        .at(trouble.span, format!("`{typed}` is {}; {} is wanted here.", words::a(is), words::a(wanted)))
         .and(at, "declared here");
     Some(match event {
         Some(event) => message.cure(format!("name the event, such as `{}`", event.named.typed)),
-        None => message.cure(format!("put the name of {} here", phrase::a(wanted))),
+        None => message.cure(format!("put the name of {} here", words::a(wanted))),
     })
 }

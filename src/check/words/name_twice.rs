@@ -4,6 +4,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::check::phrase;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -32,7 +33,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     };
     Some(
         CHECK
-            .at(at, format!("`{typed}` is declared already, at {}:{}.", cx.files.path(first.file), cx.files.line(first)))
+            .at(at, format!("`{typed}` is declared already, at {}.", words::place(cx.files.path(first.file), cx.files.line(first))))
             .and(name(first), "first here")
             .cure("give this one another name, or take one of the two lines out"),
     )

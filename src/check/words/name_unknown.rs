@@ -4,8 +4,9 @@ use crate::book::alike::{difference, skeleton};
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
 use crate::units::DimensionId;
+use crate::words::did_you_mean;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -31,7 +32,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     Some(match (near, *wanted) {
         (Some(near), _) if skeleton(typed) == skeleton(near) && difference(typed, near).is_some() => message
             .cure(format!("`{near}` only looks like it ({})", difference(typed, near).unwrap_or_default())),
-        (Some(near), _) => message.cure(format!("did you mean `{near}`?")),
+        (Some(near), _) => message.cure(did_you_mean(near)),
         (None, "dimension") => message.cure(format!("it is one of {}", dimensions())),
         (None, "session") => message.cure("write the label as it stands after `run`"),
         (None, "job") => message.cure(format!("open it, on its day: `job {typed} \"what is to be done\"`")),
@@ -50,5 +51,5 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
 }
 
 fn dimensions() -> String {
-    phrase::or(&DimensionId::all().map(DimensionId::name).collect::<Vec<_>>())
+    words::or(&DimensionId::all().map(DimensionId::name).collect::<Vec<_>>())
 }

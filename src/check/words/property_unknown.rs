@@ -3,8 +3,9 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
 use crate::book::declare::names_of;
+use crate::words::did_you_mean;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -23,14 +24,14 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::PropertyUnknown { of, near } = &trouble.what else { return None };
     let typed = cx.text(trouble.span);
-    let message = CHECK.at(trouble.span, format!("{} has no property `{typed}`.", phrase::capital(&phrase::a(of))));
+    let message = CHECK.at(trouble.span, format!("{} has no property `{typed}`.", words::capital(&words::a(of))));
     let all = names_of(of);
     Some(match near {
-        Some(near) => message.cure(format!("did you mean `{near}`?")),
+        Some(near) => message.cure(did_you_mean(near)),
         None if all.is_empty() => message.cure("it takes a name and a title in quotes, nothing more"),
         None if *of == "car" => {
             message.cure(format!("it has {}, and any quantity with its opening value", all.join(", ")))
         }
-        None => message.cure(format!("it has {}; free words go in quotes", all.join(", "))),
+        None => message.cure(format!("it has {}; free words go in quotes", words::and(all))),
     })
 }

@@ -3,8 +3,9 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::check::phrase;
 use crate::book::place::Place;
+use crate::words::did_you_mean;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -39,7 +40,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     }
     let message = CHECK.at(trouble.span, format!("There is no quantity `{typed}`."));
     if let Some(near) = near {
-        return Some(message.cure(format!("did you mean `{near}`?")));
+        return Some(message.cure(did_you_mean(near)));
     }
     let alike = alike(cx, &typed.to_lowercase());
     Some(if alike.is_empty() {
@@ -48,7 +49,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             typed.to_lowercase()
         ))
     } else {
-        message.cure(format!("is it {}?", phrase::or(&alike)))
+        message.cure(format!("is it {}?", words::or(&alike)))
     })
 }
 

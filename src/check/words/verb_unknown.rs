@@ -4,6 +4,7 @@ use crate::book::names::folded;
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::words::did_you_mean;
 
 
 /// The check.
@@ -42,7 +43,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             "say what was done first: `set {typed} ...`, `found {typed} ...`, `left {typed} ...` or `read {typed} ...`"
         )),
         Some(near) if near == "|" => message.cure("start a note with `|`"),
-        Some(near) => message.cure(format!("did you mean `{near}`?")),
+        Some(near) => message.cure(did_you_mean(near)),
         None => message.cure(
             "start with what was done: set, adjust, found, left, read, fit, remove, swap, run, say, think ...; a note starts with `|`",
         ),

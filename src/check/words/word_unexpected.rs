@@ -3,6 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::words::did_you_mean;
 
 
 /// The check.
@@ -24,7 +25,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let typed = cx.text(trouble.span);
     let message = CHECK.at(trouble.span, format!("`{typed}` means nothing here."));
     Some(match near {
-        Some(near) => message.cure(format!("did you mean `{near}`?")),
+        Some(near) => message.cure(did_you_mean(near)),
         None if matches!(typed, "=>" | "=" | "-" | ">" | "-->" | "=>>" | "--") => {
             message.cure("the arrow from old to new is `->`, in one piece")
         }

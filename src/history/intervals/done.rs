@@ -34,6 +34,54 @@ pub(super) struct Done {
     cars: FxHashMap<(CarId, Verb, QuantityId), Vec<Line>>,
 }
 
+/// The work that lines of a verb do: `read` is any reading, and a rebuild is found in its part's own history.
+const fn works(verb: Verb) -> &'static [Verb] {
+    match verb {
+        Verb::Inspect => &[Verb::Inspect],
+        Verb::Bench => &[Verb::Bench],
+        Verb::Torque => &[Verb::Torque, Verb::Read],
+        Verb::Recheck => &[Verb::Recheck],
+        Verb::Fill => &[Verb::Fill],
+        Verb::Found | Verb::Left | Verb::Read => &[Verb::Read],
+        Verb::Set
+        | Verb::Adjust
+        | Verb::Fit
+        | Verb::Remove
+        | Verb::Swap
+        | Verb::Move
+        | Verb::Build
+        | Verb::Strip
+        | Verb::Rebuild
+        | Verb::Shelve
+        | Verb::Quarantine
+        | Verb::Release
+        | Verb::Scrap
+        | Verb::Buy
+        | Verb::Sell
+        | Verb::Failed
+        | Verb::Hit
+        | Verb::Service
+        | Verb::Run
+        | Verb::Laps
+        | Verb::Say
+        | Verb::Think
+        | Verb::Waive
+        | Verb::Void
+        | Verb::Job
+        | Verb::Done
+        | Verb::Defer
+        | Verb::Promise
+        | Verb::Hours
+        | Verb::Cost
+        | Verb::Credit
+        | Verb::Quote
+        | Verb::Points
+        | Verb::Sweep
+        | Verb::Lift
+        | Verb::Note => &[],
+    }
+}
+
 impl Done {
     pub(super) fn of(book: &Book, history: &History) -> Self {
         let mut done = Self::default();
@@ -42,23 +90,18 @@ impl Done {
                 continue;
             }
             let line = || Line { rank: history.rank(book, index), entry: index };
-            match (entry.verb, entry.quantity, book.head(entry).and_then(|head| head.car)) {
-                (Verb::Inspect | Verb::Bench, ..) => {
+            for work in works(entry.verb) {
+                if matches!(work, Verb::Inspect | Verb::Bench) {
                     let facts = book.extra(entry).and_then(|extra| extra.parts.as_deref());
                     let more = facts.map_or(&[][..], |facts| facts.more.as_slice());
                     for part in entry.part().iter().chain(more) {
-                        done.parts.entry((*part, entry.verb)).or_default().push(line());
+                        done.parts.entry((*part, *work)).or_default().push(line());
                     }
+                } else if let Some(quantity) = entry.quantity
+                    && let Some(car) = book.head(entry).and_then(|head| head.car)
+                {
+                    done.cars.entry((car, *work, quantity)).or_default().push(line());
                 }
-                (verb, Some(quantity), Some(car)) => {
-                    if matches!(verb, Verb::Torque | Verb::Recheck | Verb::Fill) {
-                        done.cars.entry((car, verb, quantity)).or_default().push(line());
-                    }
-                    if verb.is_reading() {
-                        done.cars.entry((car, Verb::Read, quantity)).or_default().push(line());
-                    }
-                }
-                _ => {}
             }
         }
         done.parts.values_mut().chain(done.cars.values_mut()).for_each(|lines| {

@@ -6,6 +6,7 @@ use super::{JobHistory, Jobs, Promise, Status, Step, due};
 use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, JobFacts, Until, Verb};
 use crate::book::model::{ClientId, JobId};
+use crate::book::verbs::{JobVerb, VerbGroup};
 use crate::history::order::{Order, Rank};
 use crate::history::problem::Problem;
 use jiff::civil::Date;
@@ -140,17 +141,20 @@ impl<'a> Fold<'a> {
         let until = self.facts(typed).and_then(|facts| facts.until).map(|(until, _)| until);
         let history = &mut self.jobs.all[job];
         let step = |status, until| Step { status, rank, entry, date: head.date, until };
-        match typed.verb {
-            Verb::Promise if typed.broken => history.promise_lost = true,
-            Verb::Promise => {
+        let VerbGroup::Job(verb) = typed.verb.group() else { return };
+        match verb {
+            JobVerb::Promise if typed.broken => history.promise_lost = true,
+            JobVerb::Promise => {
                 let client = self.facts(typed).and_then(|facts| facts.client);
                 if let Some(until) = until {
                     self.promise(job, (entry, rank, head.date), until, client);
                 }
             }
-            _ if typed.broken => history.steps.push(step(Status::Unknown, None)),
-            Verb::Defer => history.steps.push(step(Status::Deferred, until)),
-            _ => history.steps.push(step(Status::Done, None)),
+            JobVerb::Job | JobVerb::Defer | JobVerb::Done if typed.broken => {
+                history.steps.push(step(Status::Unknown, None));
+            }
+            JobVerb::Defer => history.steps.push(step(Status::Deferred, until)),
+            JobVerb::Job | JobVerb::Done => history.steps.push(step(Status::Done, None)),
         }
     }
 

@@ -13,11 +13,11 @@ use crate::due::row::{Action, Row};
 use crate::report::desk::Desk;
 use crate::report::teller::ENOUGH;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What is due before the next event, as one sheet for the wall.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DueList {
     /// Title and footer.
     pub frame: Frame,
@@ -52,7 +52,8 @@ pub struct DueList {
 }
 
 /// What a car is expected to run.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Expected {
     /// The car.
     pub car: String,
@@ -61,7 +62,8 @@ pub struct Expected {
 }
 
 /// Work that comes round again, a job with its promise, a part or a gauge to be seen to.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DueWork {
     /// "curlew: j-04, right front strut", "bittern: wheel torque"; "bittern" of a part off it, "torque wrench, red handle" of a gauge.
     pub what: String,
@@ -74,7 +76,8 @@ pub struct DueWork {
 }
 
 /// A line of the list.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DueItem {
     /// What it is.
     pub row: DueRow,
@@ -106,7 +109,7 @@ fn others(list: &DueView) -> Vec<DueWork> {
 }
 
 fn other(what: String, name: &str, text: &str, line: &LedgerLine) -> DueWork {
-    let src = format!("{}:{}", line.path, line.line);
+    let src = line.to_string();
     DueWork { what, name: name.to_owned(), text: text.to_owned(), src }
 }
 
@@ -191,7 +194,7 @@ fn item(desk: &Desk<'_>, row: DueRow, made: &Row) -> DueItem {
         level,
         place: format!("{} {}", row.car, row.spot).trim_end().to_owned(),
         page: made.fitted.part.and_then(|part| parts::page(desk, part)),
-        src: format!("{}:{}", row.line.path, row.line.line),
+        src: row.line.to_string(),
         row,
     }
 }

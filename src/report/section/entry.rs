@@ -3,15 +3,16 @@
 //! Must not know the order of lines.
 
 use super::problems::{ProblemMark, Problems};
+use crate::book::dates::Offsets;
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A line of the timeline.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TimelineLine {
     /// `change`, `read`, `run`, `say`, `think`, `part`, `failed`, `answer`, `job` or `note`; for the look.
     pub sort: &'static str,
@@ -42,7 +43,8 @@ pub struct TimelineLine {
 }
 
 /// A session.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TimelineSession {
     /// Its label.
     pub label: String,
@@ -71,7 +73,7 @@ pub(in crate::report) fn line(
     let run = (entry.verb == Verb::Run && !broken).then(|| run(tell, index, entry)).flatten();
     TimelineLine {
         sort: if broken { "broken" } else { sort(entry.verb) },
-        time: time(entry),
+        time: time(entry, cx.book.offsets.get(&index)),
         verb: entry.verb.word(),
         text: if run.is_some() { String::new() } else { text },
         quote: if spoken && !broken { quote } else { String::new() },
@@ -89,6 +91,31 @@ pub(in crate::report) fn line(
 const fn sort(verb: Verb) -> &'static str {
     match verb {
         Verb::Set | Verb::Adjust | Verb::Fill => "change",
+        Verb::Found
+        | Verb::Left
+        | Verb::Read
+        | Verb::Torque
+        | Verb::Recheck
+        | Verb::Bench
+        | Verb::Points
+        | Verb::Sweep
+        | Verb::Lift
+        | Verb::Laps
+        | Verb::Inspect
+        | Verb::Service => "read",
+        Verb::Fit
+        | Verb::Remove
+        | Verb::Swap
+        | Verb::Move
+        | Verb::Build
+        | Verb::Strip
+        | Verb::Rebuild
+        | Verb::Shelve
+        | Verb::Quarantine
+        | Verb::Release
+        | Verb::Scrap
+        | Verb::Buy
+        | Verb::Sell => "part",
         Verb::Run => "run",
         Verb::Say => "say",
         Verb::Think => "think",
@@ -97,18 +124,20 @@ const fn sort(verb: Verb) -> &'static str {
         Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => "job",
         Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote => "cost",
         Verb::Note => "note",
-        verb if verb.moves_part() => "part",
-        _ => "read",
     }
 }
 
-/// "09:35–09:55".
-fn time(entry: &Entry) -> String {
-    let one = |minutes: i16| format!("{:02}:{:02}", minutes / 60, minutes % 60);
+/// "09:35–09:55"; "00:40–01:30 +01:00" where an offset is typed.
+fn time(entry: &Entry, offsets: Option<&Offsets>) -> String {
+    let (first, second) = offsets.copied().unwrap_or_default();
+    let one = |minutes: i16, ahead: Option<i16>| {
+        let ahead = ahead.map_or_else(String::new, |ahead| format!(" {}", crate::words::offset(ahead)));
+        format!("{}{ahead}", words::clock(minutes))
+    };
     match entry.clock {
         (from, _) if from < 0 => String::new(),
-        (from, to) if to < 0 => one(from),
-        (from, to) => format!("{}–{}", one(from), one(to)),
+        (from, to) if to < 0 => one(from, first),
+        (from, to) => format!("{}–{}", one(from, first), one(to, second)),
     }
 }
 
@@ -146,9 +175,13 @@ pub(super) fn middle(tell: &Teller<'_>, entry: &Entry, without_quotes: bool) -> 
     let mut words: Vec<&str> = Vec::new();
     let mut quoted = false;
     for (at, word) in text.split_whitespace().enumerate() {
-        let first = at == 0 && entry.clock.0 >= 0 && word.starts_with(|c: char| c.is_ascii_digit());
+        let clock = entry.clock.0 >= 0 && word.starts_with(|c: char| c.is_ascii_digit());
+        let ahead =
+            |word: &str| crate::book::dates::offset(word.split("..").next().unwrap_or(word)).is_some();
+        let first =
+            at == 0 && clock || (1..3).contains(&at) && entry.clock.0 >= 0 && words.is_empty() && ahead(word);
         let verb = words.is_empty() && word.eq_ignore_ascii_case(entry.verb.word());
-        if first || (verb && at < 2) {
+        if first || (verb && at < 4) {
             continue;
         }
         let opens = word.starts_with(['"', '\u{201C}', '\u{201E}']);

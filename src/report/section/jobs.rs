@@ -11,11 +11,11 @@ use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One job.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShownJob {
     /// Its name.
     pub name: String,
@@ -34,7 +34,8 @@ pub struct ShownJob {
 }
 
 /// A line about a job.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Happened {
     /// "29 June 2026".
     pub date: String,
@@ -107,7 +108,7 @@ pub(in crate::report) fn status(tell: &Teller<'_>, job: &JobHistory) -> String {
         (Status::Open, _) => "open".to_owned(),
         (Status::Deferred, _) => format!("put off to {}", until(tell, last.until)),
         (Status::Done, Some(opened)) if opened.date == last.date => "done the same day".to_owned(),
-        (Status::Done, Some(opened)) => format!("done in {}", days(between(opened.date, last.date))),
+        (Status::Done, Some(opened)) => format!("done in {}", words::days(between(opened.date, last.date))),
         (Status::Done | Status::Unknown, _) => "not known: a line about it has an error".to_owned(),
     }
 }
@@ -180,10 +181,10 @@ fn promise(tell: &Teller<'_>, job: &JobHistory, at: usize, last: Date) -> Option
     }
     let (outcome, missed) = match outcome {
         Outcome::Kept => ("kept".to_owned(), false),
-        Outcome::Late(by) => (format!("{} late", days(by)), true),
-        Outcome::Broken(by) => (format!("promised anew {} after that", days(by)), true),
+        Outcome::Late(by) => (format!("{} late", words::days(by)), true),
+        Outcome::Broken(by) => (format!("promised anew {} after that", words::days(by)), true),
         Outcome::Moved => ("another day was promised in time".to_owned(), false),
-        Outcome::Overdue(by) => (format!("not done, {} after it when the book ends", days(by)), true),
+        Outcome::Overdue(by) => (format!("not done, {} after it when the book ends", words::days(by)), true),
         Outcome::Standing(_) => (String::new(), false),
         Outcome::Unknown => ("not known: a line about it has an error".to_owned(), false),
     };
@@ -204,10 +205,6 @@ fn work(tell: &Teller<'_>, entry: EntryId) -> Option<Happened> {
 
 fn between(from: Date, to: Date) -> i32 {
     from.until(to).map_or(0, |span| span.get_days())
-}
-
-fn days(count: i32) -> String {
-    format!("{count} {}", if count == 1 { "day" } else { "days" })
 }
 
 /// "2: j-04 (right front strut), j-05 (head off)": the jobs of a car still to do, and their lines.

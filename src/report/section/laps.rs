@@ -11,11 +11,11 @@ use crate::report::section::stops;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One event's sessions.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Ladder {
     /// The event.
     pub event: String,
@@ -30,7 +30,8 @@ pub struct Ladder {
 }
 
 /// One session.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Rung {
     /// Its label.
     pub label: String,
@@ -107,10 +108,12 @@ fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> String {
         if cx.car_of(*index) != Some(car) || entry.broken {
             continue;
         }
-        let name = match entry.verb {
-            Verb::Set | Verb::Adjust => entry.quantity.map(|id| cx.quantity(id).name.replace('-', " ")),
-            Verb::Swap | Verb::Fit => entry.part().map(|part| cx.kind_of(part).replace('-', " ")),
-            _ => None,
+        let name = if matches!(entry.verb, Verb::Set | Verb::Adjust) {
+            entry.quantity.map(|id| cx.quantity(id).name.replace('-', " "))
+        } else if matches!(entry.verb, Verb::Swap | Verb::Fit) {
+            entry.part().map(|part| cx.kind_of(part).replace('-', " "))
+        } else {
+            None
         };
         if let Some(name) = name
             && !names.contains(&name)
@@ -138,7 +141,7 @@ pub(super) fn verdict(
     if parts > 0 {
         differ.push(words::count(parts, "place with another part", "places with another part"));
     }
-    let what = words::list(&differ);
+    let what = words::and(&differ);
     let (Some(old), Some(new)) = (best(pair.0), best(pair.1)) else {
         return "One of the two events has no lap time in the book, so nothing can be credited to any change."
             .to_owned();

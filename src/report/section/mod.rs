@@ -30,6 +30,7 @@ pub mod margins;
 pub mod method;
 pub mod money;
 pub mod moves;
+pub mod night;
 pub mod note;
 pub mod now;
 pub mod outlook;

@@ -3,7 +3,6 @@
 //! Must not know how totals are made, nor which page it stands on.
 
 use super::stacks;
-use crate::answer::LedgerLine;
 use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Sum, statement};
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
@@ -11,11 +10,11 @@ use crate::report::chart::stack::Stack;
 use crate::report::section::link;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What things cost.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShownMoney {
     /// The currency that goes without saying; empty where the shop has none.
     pub currency: String,
@@ -40,7 +39,8 @@ pub struct ShownMoney {
 }
 
 /// One row of totals.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MoneyRow {
     /// The event, the car, "between events".
     pub name: String,
@@ -57,7 +57,8 @@ pub struct MoneyRow {
 }
 
 /// A total of one kind.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MoneyCell {
     /// The sum; an en dash for none.
     pub text: String,
@@ -66,7 +67,8 @@ pub struct MoneyCell {
 }
 
 /// What a total comes to for the running. An en dash where it is not known.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MoneyRunning {
     /// Hours run.
     pub hours: String,
@@ -83,7 +85,8 @@ pub struct MoneyRunning {
 }
 
 /// The lines of one kind.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MoneyPart {
     /// The kind's heading.
     pub kind: String,
@@ -94,7 +97,8 @@ pub struct MoneyPart {
 }
 
 /// One line.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MoneyLine {
     /// The day.
     pub when: String,
@@ -109,7 +113,8 @@ pub struct MoneyLine {
 }
 
 /// What a failure or an impact cost.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FailureMoney {
     /// The day.
     pub when: String,
@@ -136,7 +141,8 @@ pub struct FailureMoney {
 }
 
 /// A job and its quote.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Quote {
     /// The job.
     pub job: String,
@@ -235,7 +241,7 @@ fn view(
                 "{} was sold for {} ({}), which is in no total.",
                 one.car,
                 one.price.words(silent),
-                src(&one.line)
+                one.line
             )
         })
         .collect();
@@ -244,7 +250,7 @@ fn view(
             statement.stock.iter().map(|one| format!("{} {}", one.part, one.price.words(silent))).collect();
         remarks.push(format!(
             "In stock, in no total: {}; together {}.",
-            words::list(&parts),
+            words::and(&parts),
             cell_text(&statement.in_stock.words(silent))
         ));
     }
@@ -272,7 +278,7 @@ fn view(
                 cost: cell_text(&job.cost.words(silent)),
                 left: job.left.as_ref().map_or_else(|| words::DASH.to_owned(), |left| left.words(silent)),
                 passed: job.left.as_ref().is_some_and(|left| left.amount.starts_with('-')),
-                src: src(&job.line),
+                src: job.line.to_string(),
             })
             .collect(),
         remarks,
@@ -323,10 +329,6 @@ fn cell_text(words: &str) -> String {
     if words == "-" { words::DASH.to_owned() } else { words.to_owned() }
 }
 
-fn src(line: &LedgerLine) -> String {
-    format!("{}:{}", line.path, line.line)
-}
-
 fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
     let mut more: Vec<String> = Vec::new();
     more.extend(line.hours.as_ref().map(|hours| format!("{hours} h")));
@@ -338,7 +340,7 @@ fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
             exchanged.sum.amount, exchanged.sum.currency, exchanged.rate, exchanged.since
         )
     }));
-    let price = line.price_line.as_ref().map_or_else(String::new, |price| format!(" · price {}", src(price)));
+    let price = line.price_line.as_ref().map_or_else(String::new, |price| format!(" · price {price}"));
     MoneyLine {
         when: words::short(posting.date),
         words: line.words.clone(),
@@ -348,7 +350,7 @@ fn line(line: &LineView, posting: &Posting, silent: Option<&str>) -> MoneyLine {
             None if line.unbilled => "not billed".to_owned(),
             None => "not known".to_owned(),
         },
-        src: format!("{}{price}", src(&line.line)),
+        src: format!("{}{price}", line.line),
     }
 }
 
@@ -373,6 +375,6 @@ fn failure(one: &FailureView, silent: Option<&str>) -> FailureMoney {
             |lost| lost.entry.as_ref().map_or_else(|| "not known".to_owned(), |entry| entry.words(silent)),
         ),
         total: cell_text(&one.total.words(silent)),
-        src: src(&one.line),
+        src: one.line.to_string(),
     }
 }

@@ -62,7 +62,7 @@ fn not_looked_at(tell: &Teller<'_>, car: CarId, rank: Rank) -> Option<Fact> {
     let spans = hits.iter().filter_map(|hit| tell.entry(*hit)).map(Entry::span);
     (!waiting.is_empty()).then(|| Fact {
         word: "not looked at".to_owned(),
-        text: format!("{}, since the impact of {}", words::list(&names), words::list(&days)),
+        text: format!("{}, since the impact of {}", words::and(&names), words::and(&days)),
         src: sources::lines(tell.cx.files, spans),
     })
 }

@@ -12,11 +12,11 @@ use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Sums over some sessions. "at least" stands before a number of which a part is not known.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Totals {
     /// Calendar dates with a session.
     pub days: String,
@@ -37,7 +37,8 @@ pub struct Totals {
 }
 
 /// One row of the table by event.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct EventTotals {
     /// The event's name.
     pub name: String,
@@ -49,6 +50,8 @@ pub struct EventTotals {
     pub dates: String,
     /// Where the timeline tells of it.
     pub anchor: String,
+    /// What a night took in all, and its pit time; empty where it did not run past midnight.
+    pub night: String,
     /// The sums.
     pub totals: Totals,
     /// Failures there.
@@ -132,6 +135,7 @@ pub(in crate::report) fn by_event(
                 circuit: circuit.map_or_else(String::new, |circuit| circuit.named.title.clone()),
                 dates: words::dates(event.first, event.last),
                 anchor: link::anchor(id),
+                night: super::night::nights(tell, &own),
                 totals: totals(tell, &own, imperial, hole(tell, car, Some(id), None)),
                 failures: failures.iter().filter(|failure| failure.event == *event.named.typed).count(),
             }
@@ -146,6 +150,7 @@ pub(in crate::report) fn by_event(
             circuit: String::new(),
             dates: String::new(),
             anchor: "timeline".to_owned(),
+            night: super::night::nights(tell, &loose),
             totals: totals(tell, &loose, imperial, false),
             failures: loose_failures,
         });

@@ -6,7 +6,7 @@
 //!
 //! Must not know what a book means to the compiler: it keeps a walk of its own of who owns what and which part is where.
 
-mod chooser;
+pub mod chooser;
 mod declared;
 mod office;
 mod parts;

@@ -82,7 +82,7 @@ fn share(way: &mut Way, common: &Way) {
 
 /// Whether a trouble is about a name whose own line was refused.
 fn is_of(trouble: &Trouble, lost: &[Box<str>]) -> bool {
-    matches!(&trouble.what, What::Figure(FigureTrouble::LocalUnknown { name, .. }) if lost.iter().any(|one| **one == *folded(name)))
+    matches!(&trouble.what, What::Figure(FigureTrouble::Clash(Clash::Unknown { name, .. })) if lost.iter().any(|one| **one == *folded(name)))
 }
 
 /// The text after the keyword, up to a quoted text where one ends the line, and where it starts.
@@ -114,7 +114,7 @@ fn way(book: &Book, figure: &Figure, cur: &mut Cursor<'_>) -> Result<Way, Troubl
     let expr: Expr = parse(typed, file, from).map_err(unreadable)?;
     let known = |name: &str| known(book, figure, name, false);
     let checker = Checker { text, known: &known };
-    let term = checker.figure(&expr, figure.dimension).map_err(|clash| said(figure, clash))?;
+    let term = checker.figure(&expr, figure.dimension).map_err(|clash| trouble_of(figure, clash))?;
     let mut way =
         Way { term, text: typed.split_whitespace().collect::<Vec<_>>().join(" ").into(), ..Way::default() };
     expr.names(&mut |name, _| uses(figure, name, &mut way.inputs));
@@ -210,7 +210,7 @@ fn test(
     let mut first = None;
     let mut rest = Vec::new();
     for (compare, expr) in &condition.rest {
-        let [one, other] = checker.compared(before, expr).map_err(|clash| said(figure, clash))?;
+        let [one, other] = checker.compared(before, expr).map_err(|clash| trouble_of(figure, clash))?;
         first = first.or(Some(one));
         rest.push((*compare, other));
         before = expr;
@@ -220,10 +220,10 @@ fn test(
     Ok(Test { first: first.unwrap_or(Term::Number(0.0)), rest, words: words.into(), of_result })
 }
 
-/// A clash where it is.
-fn said(figure: &Figure, clash: Clash) -> Trouble {
+/// A clash where it is, with the name that an unknown one is near to.
+fn trouble_of(figure: &Figure, mut clash: Clash) -> Trouble {
     let span = match &clash {
-        Clash::Unknown(span, _)
+        Clash::Unknown { span, .. }
         | Clash::NoFunction(span, _)
         | Clash::Wants { span, .. }
         | Clash::NoUnit(span)
@@ -233,12 +233,8 @@ fn said(figure: &Figure, clash: Clash) -> Trouble {
         | Clash::Scale(span, _) => *span,
         Clash::Apart { second, .. } => second.0,
     };
-    if let Clash::Unknown(_, name) = &clash {
-        let near = nearest(name, figure.names.iter().map(|one| &*one.name));
-        return Trouble {
-            span,
-            what: What::Figure(FigureTrouble::LocalUnknown { name: name.clone(), near }),
-        };
+    if let Clash::Unknown { name, near, .. } = &mut clash {
+        *near = nearest(name, figure.names.iter().map(|local| &*local.name));
     }
     Trouble { span, what: What::Figure(FigureTrouble::Clash(clash)) }
 }

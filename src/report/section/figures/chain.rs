@@ -3,14 +3,15 @@
 //! Must not know which figure it is.
 
 use crate::figures::calc::Status;
-use crate::figures::trace::{Line, Step};
+use crate::figures::trace::Step;
 use crate::units::number;
-use schemars::JsonSchema;
+use crate::words;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// One step of a chain.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ChainStep {
     /// How far in, at most 4.
     pub depth: usize,
@@ -111,11 +112,15 @@ impl Chains {
             by: formula.map_or_else(String::new, |formula| formula.expression.clone()),
             source: formula.map_or_else(String::new, |formula| whole(&formula.source)),
             convention: formula.map_or_else(String::new, |formula| whole(&formula.convention)),
-            src: step.typed.as_ref().map_or_else(String::new, place),
+            src: step.typed.as_ref().map_or_else(String::new, |line| words::place(&line.path, line.line)),
             sure: step.sure.clone(),
             origin: step.source.clone(),
             caution: step.caution.clone(),
-            stale: step.stale.as_ref().filter(|_| step.inputs.is_empty()).map_or_else(String::new, place),
+            stale: step
+                .stale
+                .as_ref()
+                .filter(|_| step.inputs.is_empty())
+                .map_or_else(String::new, |line| words::place(&line.path, line.line)),
             above: above.clone(),
         });
         if above.is_empty() {
@@ -124,11 +129,6 @@ impl Chains {
             }
         }
     }
-}
-
-/// `bittern.sline:369`.
-fn place(line: &Line) -> String {
-    format!("{}:{}", line.path, line.line)
 }
 
 /// The word of a status.

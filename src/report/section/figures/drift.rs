@@ -20,11 +20,12 @@ use crate::report::section::value::{self, ShownValue};
 use crate::report::teller::Teller;
 use crate::units::number;
 use crate::vocabulary::QuantityId;
-use schemars::JsonSchema;
+use crate::words;
 use serde::Serialize;
 
 /// All that was found.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Drifts {
     /// The strip.
     pub chart: DriftChart,
@@ -35,7 +36,8 @@ pub struct Drifts {
 }
 
 /// One line that was found.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FoundLine {
     /// The quantity.
     pub name: String,
@@ -50,7 +52,8 @@ pub struct FoundLine {
 }
 
 /// One place of it.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FoundPlace {
     /// Where.
     pub place: String,
@@ -71,7 +74,8 @@ pub struct FoundPlace {
 }
 
 /// A share as found against as left.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Share {
     /// "cross weight".
     pub name: String,
@@ -141,7 +145,7 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until
             found.between = between(&moved);
             left_at = left_rank(tell, &calc, moved.widths.node).unwrap_or(left_at);
             if let Some(line) = &was.step.typed {
-                left_src = format!("{}:{}", line.path, line.line);
+                left_src = words::place(&line.path, line.line);
             }
             let lane = format!("{} {word}", found.name);
             match lanes.iter_mut().find(|one| one.name == lane.trim_end()) {
@@ -214,8 +218,7 @@ fn table(rows: &[FoundLine]) -> Table {
 }
 
 fn at<'a>(tell: &Teller<'a>, car: CarId, rank: Rank) -> Calc<'a> {
-    let moment = Moment { rank, words: String::new(), event: None, session: None };
-    Calc::new(tell.cx.facts, car, &moment)
+    Calc::new(tell.cx.facts, car, &Moment::of_rank(rank))
 }
 
 /// The rank of the line a drift was left on: its second input.
@@ -278,11 +281,10 @@ fn signed(widths: f64) -> String {
 }
 
 fn between(moved: &drift::Drift) -> String {
-    let count = |n: u32, one: &str| format!("{n} {one}{}", if n == 1 { "" } else { "s" });
     format!(
         "{}, {} min running, {}",
-        count(moved.sessions, "session"),
+        words::count(moved.sessions, "session", "sessions"),
         number::format(moved.minutes, 0),
-        count(moved.hits, "impact")
+        words::count(moved.hits, "impact", "impacts")
     )
 }

@@ -17,8 +17,7 @@ use crate::report::words::amount;
 pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: Rank) -> Option<Strip> {
     let cx = &tell.cx;
     let count = cx.book.cars.get(car)?.cylinders?;
-    let moment = Moment { rank: until, words: String::new(), event: None, session: None };
-    let mut calc = Calc::new(cx.facts, car, &moment);
+    let mut calc = Calc::new(cx.facts, car, &Moment::of_rank(until));
     let heads = ["cylinder", "engine hours", "lost, %", "taken", "line"];
     let mut table = Table { head: heads.map(str::to_owned).to_vec(), rows: Vec::new() };
     let mut lanes = Vec::new();

@@ -76,7 +76,13 @@ pub(in crate::report) fn sheet(tell: &Teller<'_>, car: CarId, event: EventId) ->
         let read = calc.reading("weight", place).ok()?;
         Some(trace(&calc, &read, imperial))
     });
-    Some(Sheet { pads, event: tell.event(event).to_owned(), words: moment.words, rows, absent })
+    Some(Sheet {
+        pads,
+        event: tell.event(event).to_owned(),
+        words: crate::words::moment::moment(cx.book, cx.files, &moment),
+        rows,
+        absent,
+    })
 }
 
 /// A figure of found against left has a table of its own.

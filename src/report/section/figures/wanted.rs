@@ -12,11 +12,12 @@ use crate::history::moment;
 use crate::report::section::value::ShownValue;
 use crate::report::teller::Teller;
 use crate::units::number;
-use schemars::JsonSchema;
+use crate::words;
 use serde::Serialize;
 
 /// What is wanted of one axle's bar.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Wanted {
     /// The car.
     pub car: String,
@@ -31,7 +32,8 @@ pub struct Wanted {
 }
 
 /// One figure of the finder.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WantedRow {
     /// What it is.
     pub name: &'static str,
@@ -71,7 +73,7 @@ fn axle(tell: &Teller<'_>, car: CarId, place: Place, chains: &mut Chains) -> Opt
     let ratio = trace(&calc, &ratio, imperial);
     let end_of = |name: &str| ratio.inputs.iter().find(|input| input.input == name).map(|input| &input.step);
     let (softest, stiffest) = (end_of("softest")?, end_of("stiffest")?);
-    let src = softest.typed.as_ref().map_or_else(String::new, |line| format!("{}:{}", line.path, line.line));
+    let src = softest.typed.as_ref().map_or_else(String::new, |line| words::place(&line.path, line.line));
     let mut rows = Vec::with_capacity(ROWS.len());
     for (figure, name) in ROWS {
         rows.push(match calc.named(figure, place) {

@@ -14,7 +14,7 @@ use crate::lives::life;
 use crate::report::section::parts::life_words;
 use crate::report::section::value;
 use crate::report::teller::Teller;
-use crate::units::number;
+use crate::words;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
@@ -192,10 +192,7 @@ fn part(tell: &Teller<'_>, id: PartId, until: Rank) -> Option<String> {
 }
 
 fn amount(clock: Clock, value: f64) -> String {
-    let digits = |value: f64| {
-        let text = number::format(value, 3);
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    };
+    let digits = |value: f64| words::amount(value, 3);
     match clock {
         Clock::Time => format!("{} min", digits(value / 60.0)),
         Clock::Distance => format!("{} km", digits(value / 1000.0)),

@@ -55,7 +55,7 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Sentence> {
         })
         .collect();
     if !empty.is_empty() {
-        list.push(Sentence { presses: true, ..said("nothing fitted", words::list(&empty), String::new()) });
+        list.push(Sentence { presses: true, ..said("nothing fitted", words::and(&empty), String::new()) });
     }
     list
 }
@@ -87,7 +87,7 @@ pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<
     if !waiting.is_empty() {
         let names: Vec<String> = waiting.iter().map(|(part, _)| cx.part(*part).to_owned()).collect();
         let spans = waiting.iter().filter_map(|(_, line)| tell.entry(*line)).map(Entry::span);
-        list.push(said("in quarantine", words::list(&names), sources::lines(tell.cx.files, spans)));
+        list.push(said("in quarantine", words::and(&names), sources::lines(tell.cx.files, spans)));
     }
     let mut waiting: BTreeMap<EntryId, Vec<String>> = BTreeMap::new();
     for (part, hit, _) in unseen(tell, car, Rank::END) {
@@ -97,7 +97,7 @@ pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<
     for (line, place) in crash::hits(tell, car) {
         let Some(parts) = waiting.get(&line) else { continue };
         let date = cx.date(line).map_or_else(String::new, words::short);
-        let text = format!("{} since the impact at {}, {date}", words::list(parts), cx.place(place));
+        let text = format!("{} since the impact at {}, {date}", words::and(parts), cx.place(place));
         list.push(Sentence { presses: true, ..said("not looked at", text, tell.src_of(line)) });
     }
     let end = cx.history.order.entries.next_key();

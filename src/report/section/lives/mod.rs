@@ -16,11 +16,11 @@ use crate::report::key::Key;
 use crate::report::teller::Teller;
 use crate::report::words;
 use row::ShownLife;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How long the parts of a kind last.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct KindPage {
     /// Title and footer.
     pub frame: Frame,
@@ -32,6 +32,8 @@ pub struct KindPage {
     pub clock: String,
     /// The unit of lengths: "min".
     pub unit: String,
+    /// Which clock would rule and is not known of any life, and why; empty where none is passed over.
+    pub passed_over: String,
     /// Whether its failure can hurt.
     pub safety: bool,
     /// The limits of its life.
@@ -51,7 +53,8 @@ pub struct KindPage {
 }
 
 /// One spec against another.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LifePair {
     /// What is asked, where the lives give no answer: "Does aramid last longer than std?"; empty where they do.
     pub question: String,
@@ -62,7 +65,8 @@ pub struct LifePair {
 }
 
 /// A limit of life.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StatedLimit {
     /// As typed: "300 min".
     pub text: String,
@@ -115,6 +119,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, id: KindId) -> Option<KindPage> {
         due: desk.table.link(Key::Due),
         clock: said.clock_name.to_owned(),
         unit: said.unit.to_owned(),
+        passed_over: said.passed_over.clone(),
         safety: said.safety,
         limits: limits(tell, id),
         chart: curve::chart(tell, id, &said),

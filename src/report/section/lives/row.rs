@@ -11,11 +11,11 @@ use crate::report::section::link::Link;
 use crate::report::section::ran;
 use crate::report::sources;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One life.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShownLife {
     /// What it was.
     pub life: LifeRow,
@@ -47,7 +47,7 @@ pub(super) fn row(desk: &Desk<'_>, at: usize, (row, life): (LifeRow, &Life)) -> 
         page: desk.table.link(Key::Part(life.part)),
         from: date(life.first),
         to: date(life.ended),
-        src: format!("{}:{}", row.line.path, row.line.line),
+        src: row.line.to_string(),
         ran: counted(desk, life.part, life, !row.before_text.is_empty()),
         life: row,
     }

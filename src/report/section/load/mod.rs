@@ -13,7 +13,6 @@ use super::margins::{self, RuleMargin};
 use super::stops;
 use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
-use crate::answer::LedgerLine;
 use crate::answer::due::{DueRow, DueView, told};
 use crate::book::model::{CarId, EventId};
 use crate::due::plan::CarPlan;
@@ -23,7 +22,6 @@ use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use fluids::{Fill, Fluid};
@@ -31,7 +29,8 @@ pub use gauges::GaugeLine;
 pub use spares::{Kept, Spares};
 
 /// What to load for an event.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Load {
     /// Title and footer.
     pub frame: Frame,
@@ -58,7 +57,8 @@ pub struct Load {
 }
 
 /// One car's part of the box.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CarLoad {
     /// Its title.
     pub title: String,
@@ -79,7 +79,8 @@ pub struct CarLoad {
 }
 
 /// What must be done before an event.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Must {
     /// "replace", "fit", "look at", "have checked".
     pub action: String,
@@ -94,7 +95,8 @@ pub struct Must {
 }
 
 /// Spares of a kind to take.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CarriedSpares {
     /// The kind.
     pub kind: String,
@@ -198,20 +200,19 @@ fn counts(cars: &[CarId], spares: &spares::All, fluids: &[Fluid], gauges: usize)
 
 /// What is to be done before anything is loaded: gauges that are not to be trusted first, for the work is checked with them.
 fn before(said: &DueView) -> Vec<Must> {
-    let src = |line: &LedgerLine| format!("{}:{}", line.path, line.line);
     let gauges = said.gauges.iter().map(|one| Must {
         action: "have checked, or leave at home".to_owned(),
         what: format!("{} {}", one.title, one.gauge).trim_start().to_owned(),
         why: one.text.clone(),
         with: String::new(),
-        src: src(&one.line),
+        src: one.line.to_string(),
     });
     let loose = said.loose.iter().map(|one| Must {
         action: "look at".to_owned(),
         what: format!("{} {} {}", one.car, one.kind.replace('-', " "), one.part),
         why: one.text.clone(),
         with: String::new(),
-        src: src(&one.line),
+        src: one.line.to_string(),
     });
     gauges.chain(said.rows.iter().filter_map(must)).chain(loose).collect()
 }
@@ -230,7 +231,7 @@ fn must(row: &DueRow) -> Option<Must> {
         what: words.join(" "),
         why: row.why.join("; "),
         with: row.spare.as_ref().map_or_else(String::new, |spare| spare.text.clone()),
-        src: format!("{}:{}", row.line.path, row.line.line),
+        src: row.line.to_string(),
     })
 }
 

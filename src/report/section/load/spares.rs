@@ -13,12 +13,12 @@ use crate::report::section::aboard::aboard;
 use crate::report::section::parts;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// Spares of a kind.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Spares {
     /// The kind.
     pub kind: String,
@@ -35,7 +35,8 @@ pub struct Spares {
 }
 
 /// A part on the shelf.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Kept {
     /// The part.
     pub part: String,
@@ -193,7 +194,7 @@ fn of_kind(
     }
     places.dedup();
     let (kind, places) = (word(tell, kind), places.join(" "));
-    Some(Spares { kind, places, fitted: words::list(&on), parts, more, lack })
+    Some(Spares { kind, places, fitted: words::and(&on), parts, more, lack })
 }
 
 /// The first of the parts that are asked for, those with most life left in front, and how many more there are.

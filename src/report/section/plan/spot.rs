@@ -15,11 +15,11 @@ use crate::report::sources;
 use crate::report::words;
 use crate::source::Span;
 use crate::units::DimensionId;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A value where it stands on the car.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Spot {
     /// The value.
     pub value: ShownValue,
@@ -38,7 +38,8 @@ pub struct Spot {
 }
 
 /// A value with its name.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlanItem {
     /// Its name.
     pub name: String,
@@ -136,7 +137,7 @@ impl Making<'_, '_> {
         let mut spot = self.said(event::value(&step), &spans);
         spot.more = step.formula.map_or_else(String::new, |formula| formula.expression);
         if let Some(stale) = &step.stale {
-            let line = format!("({}:{})", stale.path, stale.line);
+            let line = format!("({})", words::place(&stale.path, stale.line));
             // A corner under it may have said so already, and better.
             let known = self.notes.iter().find(|note| note.ends_with(&line)).cloned();
             let words = known.unwrap_or_else(|| format!("read before a change {line}"));

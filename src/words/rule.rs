@@ -1,11 +1,11 @@
-//! Values, limits and margins as they are shown: what was typed as typed, differences in the limit's unit.
+//! Values, limits and margins of rules in words: what was typed as typed, differences in the limit's unit.
 //!
 //! Must not know who shows them.
 
-use super::Scrutiny;
-use super::judge::{Judged, Margin, Side};
-use super::reading::Value;
 use crate::book::model::{Limit, Local, Rule};
+use crate::rules::Scrutiny;
+use crate::rules::judge::{Judged, Margin, Side};
+use crate::rules::reading::Value;
 use crate::units::{Unit, number};
 
 fn with_unit(digits: &str, unit: &Unit) -> String {
@@ -93,11 +93,7 @@ impl Scrutiny<'_> {
     pub fn error_text(&self, margin: &Margin) -> Option<String> {
         let unit = margin.unit.get();
         let size = margin.value.error / unit.factor;
-        (size > 0.0).then(|| {
-            let text = number::format(size, 3);
-            let text = text.trim_end_matches('0').trim_end_matches('.').to_owned();
-            with_unit(&text, unit)
-        })
+        (size > 0.0).then(|| with_unit(&super::amount(size, 3), unit))
     }
 
     /// "from 2026-08-01 until 2026-12-31"; empty for a rule without days.

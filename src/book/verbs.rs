@@ -1,0 +1,161 @@
+//! Which verbs belong together, so that whoever tells some apart is asked about a new one by the compiler.
+//!
+//! Must not know what any of them does.
+
+use super::entry::Verb;
+
+/// What a verb's lines are about; each group has one reader.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum VerbGroup {
+    /// A quantity of the car.
+    Setting(SettingVerb),
+    /// A quantity of a part, on the bench.
+    Bench,
+    /// Readings under a line of its own quantity.
+    Row(RowVerb),
+    /// A part.
+    Part(PartVerb),
+    /// What the car was hit by.
+    Hit,
+    /// A session.
+    Run,
+    /// Lap times under a session.
+    Laps,
+    /// What somebody said or thinks.
+    Words,
+    /// An answer to a check.
+    Waive,
+    /// The line above does not count.
+    Void,
+    /// A job.
+    Job(JobVerb),
+    /// Money and hours.
+    Cost,
+    /// A note of free text.
+    Note,
+}
+
+macro_rules! some_verbs {
+    ($(#[$doc:meta])* $some:ident: $($name:ident),* $(,)?) => {
+        $(#[$doc])*
+        #[allow(missing_docs)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum $some { $($name),* }
+
+        impl From<$some> for Verb {
+            fn from(verb: $some) -> Self {
+                match verb { $($some::$name => Self::$name),* }
+            }
+        }
+    };
+}
+some_verbs! {
+    /// Verbs about a quantity of the car.
+    SettingVerb: Set, Adjust, Found, Left, Read, Fill, Torque, Recheck,
+}
+some_verbs! {
+    /// Verbs of the rows under a reading.
+    RowVerb: Points, Sweep, Lift,
+}
+some_verbs! {
+    /// Verbs about a part.
+    PartVerb: Fit, Remove, Swap, Move, Build, Strip, Rebuild, Shelve, Quarantine, Release, Scrap, Buy, Sell, Failed,
+    Inspect, Service,
+}
+some_verbs! {
+    /// Verbs about a job.
+    JobVerb: Job, Done, Defer, Promise,
+}
+
+impl Verb {
+    /// The group it belongs to.
+    #[must_use]
+    pub const fn group(self) -> VerbGroup {
+        match self {
+            Self::Set => VerbGroup::Setting(SettingVerb::Set),
+            Self::Adjust => VerbGroup::Setting(SettingVerb::Adjust),
+            Self::Found => VerbGroup::Setting(SettingVerb::Found),
+            Self::Left => VerbGroup::Setting(SettingVerb::Left),
+            Self::Read => VerbGroup::Setting(SettingVerb::Read),
+            Self::Fill => VerbGroup::Setting(SettingVerb::Fill),
+            Self::Torque => VerbGroup::Setting(SettingVerb::Torque),
+            Self::Recheck => VerbGroup::Setting(SettingVerb::Recheck),
+            Self::Bench => VerbGroup::Bench,
+            Self::Points => VerbGroup::Row(RowVerb::Points),
+            Self::Sweep => VerbGroup::Row(RowVerb::Sweep),
+            Self::Lift => VerbGroup::Row(RowVerb::Lift),
+            Self::Fit => VerbGroup::Part(PartVerb::Fit),
+            Self::Remove => VerbGroup::Part(PartVerb::Remove),
+            Self::Swap => VerbGroup::Part(PartVerb::Swap),
+            Self::Move => VerbGroup::Part(PartVerb::Move),
+            Self::Build => VerbGroup::Part(PartVerb::Build),
+            Self::Strip => VerbGroup::Part(PartVerb::Strip),
+            Self::Rebuild => VerbGroup::Part(PartVerb::Rebuild),
+            Self::Shelve => VerbGroup::Part(PartVerb::Shelve),
+            Self::Quarantine => VerbGroup::Part(PartVerb::Quarantine),
+            Self::Release => VerbGroup::Part(PartVerb::Release),
+            Self::Scrap => VerbGroup::Part(PartVerb::Scrap),
+            Self::Buy => VerbGroup::Part(PartVerb::Buy),
+            Self::Sell => VerbGroup::Part(PartVerb::Sell),
+            Self::Failed => VerbGroup::Part(PartVerb::Failed),
+            Self::Inspect => VerbGroup::Part(PartVerb::Inspect),
+            Self::Service => VerbGroup::Part(PartVerb::Service),
+            Self::Hit => VerbGroup::Hit,
+            Self::Run => VerbGroup::Run,
+            Self::Laps => VerbGroup::Laps,
+            Self::Say | Self::Think => VerbGroup::Words,
+            Self::Waive => VerbGroup::Waive,
+            Self::Void => VerbGroup::Void,
+            Self::Job => VerbGroup::Job(JobVerb::Job),
+            Self::Done => VerbGroup::Job(JobVerb::Done),
+            Self::Defer => VerbGroup::Job(JobVerb::Defer),
+            Self::Promise => VerbGroup::Job(JobVerb::Promise),
+            Self::Hours | Self::Cost | Self::Credit | Self::Quote => VerbGroup::Cost,
+            Self::Note => VerbGroup::Note,
+        }
+    }
+
+    /// Whether the entry states values of a quantity.
+    #[must_use]
+    pub const fn has_values(self) -> bool {
+        matches!(self.group(), VerbGroup::Setting(_) | VerbGroup::Bench)
+    }
+
+    /// Whether the entry says where a part is, or what becomes of it.
+    #[must_use]
+    pub const fn moves_part(self) -> bool {
+        let VerbGroup::Part(verb) = self.group() else { return false };
+        match verb {
+            PartVerb::Fit
+            | PartVerb::Remove
+            | PartVerb::Swap
+            | PartVerb::Move
+            | PartVerb::Build
+            | PartVerb::Strip
+            | PartVerb::Rebuild
+            | PartVerb::Shelve
+            | PartVerb::Quarantine
+            | PartVerb::Release
+            | PartVerb::Scrap
+            | PartVerb::Buy
+            | PartVerb::Sell => true,
+            PartVerb::Failed | PartVerb::Inspect | PartVerb::Service => false,
+        }
+    }
+
+    /// Whether the entry opens a job or says how one goes on: its subject is the job.
+    #[must_use]
+    pub const fn is_about_job(self) -> bool {
+        matches!(self.group(), VerbGroup::Job(_))
+    }
+
+    /// Whether the values are read off a gauge (the *read* register) rather than asked for.
+    #[must_use]
+    pub const fn is_reading(self) -> bool {
+        let VerbGroup::Setting(verb) = self.group() else { return false };
+        match verb {
+            SettingVerb::Found | SettingVerb::Left | SettingVerb::Read | SettingVerb::Torque => true,
+            SettingVerb::Set | SettingVerb::Adjust | SettingVerb::Fill | SettingVerb::Recheck => false,
+        }
+    }
+}

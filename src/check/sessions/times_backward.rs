@@ -1,0 +1,41 @@
+//! `times-backward`: a time earlier than that of a line above it in its block.
+
+use crate::check::{Check, Context, Family, Look, told};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::problem::{Problem, Typed};
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "times-backward",
+    severity: Severity::Warning,
+    family: Family::Sessions,
+    brief: "a time earlier than that of a line above it in its block",
+    why: "The lines of a block are in the order things happened, and a time only pins one of them. A time that runs back is a slip \
+          (02:00 for 14:00), a line that stands in the wrong place, or the next day. Which of them decides what was on the car: \
+          until it is put right the order of the lines counts, and a session's own times still say how long it was.",
+    wrong: "  11:30 swap coupling LR cp-1 -> cp-2\n  02:00..02:20 run s3",
+    right: "  11:30 swap coupling LR cp-1 -> cp-2\n  14:00..14:20 run s3",
+    look: Look::Problem(words),
+};
+
+fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
+    let Problem::TimesBackward { entry, before } = *problem else { return None };
+    let (zone, _) = told::zone(cx, Typed::Start(entry));
+    let stands = zone.civil(cx.history.order.at[before]).1;
+    let above = match cx.entry(before).clock.0 {
+        typed if typed >= 0 => crate::words::clock(typed),
+        _ => crate::words::clock(stands as i16),
+    };
+    Some(
+        CHECK
+            .at(
+                told::face_span(cx, Typed::Start(entry)),
+                format!(
+                    "{} is earlier than {above} of the line above it; the order of the lines is taken.",
+                    crate::words::clock(cx.entry(entry).clock.0)
+                ),
+            )
+            .and(cx.entry(before).span(), format!("at {above}"))
+            .cure("correct the time, or move the line; what was on the next day goes under a head of its own date"),
+    )
+}

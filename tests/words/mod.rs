@@ -1,0 +1,48 @@
+//! Turns of phrase that every message, answer and page shares. Laps are written as a timing sheet has them (common practice).
+
+use stringline::words;
+
+#[test]
+fn lists() {
+    let list = |all: &[&str]| [words::and(all), words::or(all)];
+    assert_eq!(list(&[]), ["", ""]);
+    assert_eq!(list(&["a"]), ["a", "a"]);
+    assert_eq!(list(&["a", "b"]), ["a and b", "a or b"]);
+    assert_eq!(list(&["a", "b", "c"]), ["a, b and c", "a, b or c"]);
+}
+
+#[test]
+fn counts() {
+    let laps = [0_usize, 1, 2].map(|n| words::count(n, "lap", "laps"));
+    assert_eq!(laps, ["0 laps", "1 lap", "2 laps"]);
+    assert_eq!([words::days(1), words::days(12), words::days(-1)], ["1 day", "12 days", "-1 days"]);
+    assert_eq!(words::summary(|_| 0), "nothing wrong");
+    assert_eq!(words::summary(|_| 1), "1 error, 1 warning and 1 note");
+}
+
+#[test]
+fn laps() {
+    let lap = |seconds: f64| words::lap(seconds, 2);
+    assert_eq!(lap(68.42), "1:08.42");
+    assert_eq!(lap(41.4), "0:41.40");
+    assert_eq!(lap(5.0), "0:05.00");
+    assert_eq!(lap(120.0), "2:00.00");
+    // What rounds to a minute is one.
+    assert_eq!(lap(59.999), "1:00.00");
+    assert_eq!(words::lap(68.4249, 3), "1:08.425");
+    assert_eq!(words::lap(68.4, 0), "1:08");
+    assert_eq!(words::clock(575), "09:35");
+}
+
+#[test]
+fn names_and_lines() {
+    assert_eq!(words::or_nearest(Some("camber")), "; did you mean `camber`?");
+    assert_eq!(words::or_nearest(None::<&str>), "");
+    assert_eq!(words::place("a/b.sline", 12), "a/b.sline:12");
+    assert_eq!([words::a("event"), words::a("car")], ["an event", "a car"]);
+    assert_eq!([words::capital("this"), words::capital("`x` is")], ["This", "`x` is"]);
+    assert_eq!(
+        [0.5, 100.0, -8.0, 1.23456].map(|value| words::amount(value, 3)),
+        ["0.5", "100", "-8", "1.235"]
+    );
+}
