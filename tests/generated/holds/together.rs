@@ -54,7 +54,7 @@ fn at(book: &Compiled, car: CarId, changes: &[Change], moment: &Moment, met: &mu
             let fig = match calc.figure(id, place) {
                 Ok(fig) => fig,
                 Err(missing) => {
-                    met.missing += usize::from(missing.words().contains("in one state of the car"));
+                    met.missing += usize::from(format!("{missing:?}").contains("in one state of the car"));
                     continue;
                 }
             };
@@ -74,7 +74,7 @@ fn at(book: &Compiled, car: CarId, changes: &[Change], moment: &Moment, met: &mu
                         let name = |id: QuantityId| book.book.vocabulary.get(id).name.to_string();
                         return Some(Broken {
                             property: "inputs true together",
-                            section: format!("{} {}", figure.name, moment.words),
+                            section: format!("{} {}", figure.name, moment.rank.number()),
                             shows: format!(
                                 "{} at {place:?} was read before {:?} changed, {} after",
                                 name(*quantity),
