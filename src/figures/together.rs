@@ -14,7 +14,7 @@ use crate::history::likeness::{self, Apart, Reading, Why};
 const STATES: usize = 8;
 
 /// The figure, if its readings were true together; else with those of their state that last were.
-pub(super) fn held<'a>(calc: &mut Calc<'a>, id: FigureId, place: Place, fig: Fig) -> Got {
+pub(super) fn held(calc: &mut Calc<'_>, id: FigureId, place: Place, fig: Fig) -> Got {
     let Some(car) = calc.car else { return Ok(fig) };
     let readings: Vec<Reading> = fig.by.iter().filter_map(|(root, _)| calc.read.get(root).copied()).collect();
     let Some(apart) = likeness::apart(calc.facts, car, &readings) else { return Ok(fig) };

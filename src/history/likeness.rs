@@ -228,12 +228,12 @@ pub fn of_figures(difference: f64, a: Option<f64>, b: Option<f64>) -> Option<Lik
 }
 
 /// The changes that make a reading untrue, between two ranks.
-pub fn changes<'a>(
-    facts: Facts<'a>,
+pub fn changes(
+    facts: Facts<'_>,
     car: CarId,
     reading: Reading,
     between: [Rank; 2],
-) -> impl Iterator<Item = Disturbance> + 'a {
+) -> impl Iterator<Item = Disturbance> {
     let bars_off = facts.book.entries.get(reading.entry).is_some_and(|line| bars_off(facts, line));
     let bar = facts.book.vocabulary.find("bar-hole");
     let what = (reading.quantity, reading.place);
