@@ -68,7 +68,7 @@ fn at(book: &Compiled, car: CarId, changes: &[Change], moment: &Moment, met: &mu
                 {
                     let between = |change: &&Change| change.0 > *rank && change.0 < other.2;
                     let disturbed = changes.iter().filter(between).find(|change| {
-                        disturbs(book, change, *quantity, *place) && of_its_state(book, change, other.0)
+                        disturbs(book, **change, *quantity, *place) && of_its_state(book, **change, other.0)
                     });
                     if let Some(change) = disturbed {
                         let name = |id: QuantityId| book.book.vocabulary.get(id).name.to_string();
@@ -155,10 +155,7 @@ fn changes(book: &Compiled, car: CarId) -> Vec<Change> {
     for (at, part) in book.history.parts.all.iter_enumerated() {
         let kind = book.book.parts[at].kind.and_then(|kind| book.book.kinds.get(kind));
         for stay in part.stays.iter().filter(|stay| stay.car == Some(car)) {
-            let place = match stay.at {
-                stringline::history::parts::Where::Car(_, place) => place,
-                _ => continue,
-            };
+            let stringline::history::parts::Where::Car(_, place) = stay.at else { continue };
             all.extend(
                 kind.iter().flat_map(|kind| &kind.gives).map(|gives| (stay.from, Some(*gives), place)),
             );
@@ -177,7 +174,7 @@ fn changes(book: &Compiled, car: CarId) -> Vec<Change> {
 }
 
 /// Whether a change makes what was read of a quantity at a place untrue.
-fn disturbs(book: &Compiled, change: &Change, quantity: QuantityId, place: Place) -> bool {
+fn disturbs(book: &Compiled, change: Change, quantity: QuantityId, place: Place) -> bool {
     let what = book.book.vocabulary.get(quantity);
     let weight = book.book.vocabulary.find("weight") == Some(quantity);
     let here = weight || what.places.has(Places::CAR) || change.2.touches(place);
@@ -187,7 +184,7 @@ fn disturbs(book: &Compiled, change: &Change, quantity: QuantityId, place: Place
 }
 
 /// Whether such a change disturbs a quantity at all.
-fn of_its_state(book: &Compiled, change: &Change, quantity: QuantityId) -> bool {
+fn of_its_state(book: &Compiled, change: Change, quantity: QuantityId) -> bool {
     let what = book.book.vocabulary.get(quantity);
     change.1.map_or(what.disturbed_by_hit, |by| what.disturbed_by.contains(&by))
 }
