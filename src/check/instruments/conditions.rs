@@ -2,15 +2,19 @@
 //!
 //! Must not know any particular check.
 
-use crate::book::entry::Entry;
+use crate::book::entry::{Entry, Extra};
 use crate::book::model::Condition;
 use crate::check::Context;
 
 /// What an entry, or else its car, says of a condition.
 pub fn says<'a>(cx: &Context<'a>, entry: &Entry, key: &str) -> Option<&'a Condition> {
     let named = |condition: &&Condition| cx.text(condition.key).eq_ignore_ascii_case(key);
-    let line = cx.book.extra(entry).and_then(|extra| extra.conditions.iter().find(named));
+    let extra = cx.book.extra(entry);
+    let line = extra.and_then(|extra| extra.conditions.iter().find(named));
     line.or_else(|| {
+        if extra.is_some_and(Extra::conditions_lost) {
+            return None;
+        }
         let car = cx.book.head(entry)?.car?;
         cx.book.cars.get(car)?.reference.iter().find(named)
     })
