@@ -25,14 +25,14 @@ use crate::history::{History, Moment, impact};
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
 use crate::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// An answer as JSON.
 pub use crate::visible::json;
 
 /// A line of the book.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LedgerLine {
     /// Path below the book's folder, with `/` between parts.
     pub path: String,

@@ -14,7 +14,8 @@ use crate::lives::{End, Lives};
 use jiff::civil::Date;
 
 /// What to do, the most pressing first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Action {
     /// Nothing is there and something must be.

@@ -8,8 +8,8 @@
 //!
 //! Must not know other blocks, but for the moment that the lines above in the file have reached.
 
-use super::order::{Length, Order};
 use super::problem::{Problem, Typed};
+use super::rank::{Length, Order};
 use super::time::{Face, Zone};
 use crate::book::Book;
 use crate::book::dates::Offsets;

@@ -17,6 +17,7 @@ pub mod odometer;
 pub mod order;
 pub mod parts;
 pub mod problem;
+pub mod rank;
 pub mod sessions;
 pub mod slots;
 pub mod state;

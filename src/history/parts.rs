@@ -346,7 +346,7 @@ impl Fold<'_> {
             let entry = &book.entries[index];
             book.extra(entry).is_some_and(|extra| extra.after.is_some())
         };
-        if after(before) || after(entry) || !super::slots::unclear(book, self.order, before, entry) {
+        if after(before) || after(entry) || !self.order.unclear(book, before, entry) {
             return;
         }
         let (a, b) = (book.entries[before].head, book.entries[entry].head);

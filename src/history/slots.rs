@@ -2,7 +2,10 @@
 //!
 //! *Asked* is what `set` and `adjust` said, *read* what a gauge said. Must not know reports.
 
+mod carrying;
 mod counting;
+
+pub use carrying::{Carrying, Owner};
 
 use super::clicks::Counting;
 use super::order::Order;
@@ -19,15 +22,6 @@ use crate::source::Files;
 use crate::vocabulary::QuantityId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
-
-/// Whose a slot is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Owner {
-    /// A car's.
-    Car(CarId),
-    /// A part's: it travels along.
-    Part(PartId),
-}
 
 /// Which register an event writes, or that it makes the slot unknown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -152,45 +146,6 @@ impl Slots {
         let first = self.tracks.partition_point(|track| track.owner < owner);
         let last = self.tracks.partition_point(|track| track.owner <= owner);
         &self.tracks[first..last]
-    }
-}
-
-/// Which parts bring which quantities along.
-#[derive(Debug, Clone, Copy)]
-pub struct Carrying<'a> {
-    /// Kinds that carry or give a quantity.
-    pub carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
-    /// The book.
-    pub book: &'a Book,
-    /// Where its parts are.
-    pub parts: &'a Parts,
-}
-
-impl Carrying<'_> {
-    /// Whose a slot is: a part's where a part in that place carries the quantity, else the car's.
-    #[must_use]
-    pub fn owner(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> Owner {
-        let carries = |kind: &KindId| self.book.kinds[*kind].carries.contains(&quantity);
-        self.holder(carries, car, quantity, place, rank).map_or(Owner::Car(car), Owner::Part)
-    }
-
-    /// The part in that place that gives the quantity (a spring its rate), if one is fitted.
-    #[must_use]
-    pub fn giver(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> Option<PartId> {
-        let gives = |kind: &KindId| self.book.kinds[*kind].gives.contains(&quantity);
-        self.holder(gives, car, quantity, place, rank)
-    }
-
-    fn holder(
-        &self,
-        brings: impl Fn(&KindId) -> bool,
-        car: CarId,
-        quantity: QuantityId,
-        place: Place,
-        rank: Rank,
-    ) -> Option<PartId> {
-        let kinds = self.parts.kinds_there(self.carriers.get(&quantity)?, car, place, rank);
-        kinds.iter().filter(|kind| brings(kind)).find_map(|kind| self.parts.holder(car, *kind, place, rank))
     }
 }
 
@@ -609,7 +564,7 @@ impl<'a> Fold<'a> {
     /// Two blocks in different files, one day, one slot, no times that decide: said once per pair of blocks.
     fn unclear(&mut self, index: EntryId, last: Option<SlotEvent>) -> bool {
         let Some(last) = last.and_then(|last| last.entry) else { return false };
-        if !unclear(self.book, self.order, last, index) {
+        if !self.order.unclear(self.book, last, index) {
             return false;
         }
         let pair = (self.book.entries[last].head, self.book.entries[index].head);
@@ -618,18 +573,6 @@ impl<'a> Fold<'a> {
         }
         true
     }
-}
-
-/// Whether two entries stand in different files on one day and no clock time decides which came first.
-#[must_use]
-pub fn unclear(book: &Book, order: &Order, first: EntryId, second: EntryId) -> bool {
-    let (a, b) = (&book.entries[first], &book.entries[second]);
-    if a.file == b.file || a.head == b.head {
-        return false;
-    }
-    let same_day = book.heads[a.head].date == book.heads[b.head].date;
-    let decided = order.decided[first] && order.decided[second] && order.at[first] != order.at[second];
-    same_day && !decided
 }
 
 /// The mean of a value and its repeats; `None` where it is no number.

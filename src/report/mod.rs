@@ -12,6 +12,7 @@ pub mod markdown;
 mod names;
 mod page;
 pub mod section;
+mod shape;
 mod sources;
 mod table;
 mod teller;
@@ -34,9 +35,15 @@ pub fn template_names() -> impl Iterator<Item = &'static str> {
     page::press::TEMPLATES.iter().map(|(name, _)| *name)
 }
 
+/// The templates that make pages, one for each sort of page.
+pub fn page_templates() -> impl Iterator<Item = &'static str> {
+    page::SORTS.iter().map(|maker| maker.template).chain(std::iter::once(page::handover::TEMPLATE))
+}
+
 /// The shape of the view behind each page's template: the template's name, and a JSON Schema (draft 2020-12).
+#[cfg(feature = "schema")]
 pub fn schemas() -> impl Iterator<Item = (&'static str, schemars::Schema)> {
-    let alone = std::iter::once((page::handover::TEMPLATE, page::handover::schema()));
+    let alone = std::iter::once((page::handover::TEMPLATE, shape::of::<section::handover::Handover>()));
     page::SORTS.iter().map(|maker| (maker.template, (maker.schema)())).chain(alone)
 }
 

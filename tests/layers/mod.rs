@@ -4,6 +4,7 @@
 //! book, comes after the checks and before whoever reads one.
 
 mod circles;
+mod ids;
 mod names;
 mod source;
 mod verbs;

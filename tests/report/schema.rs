@@ -1,7 +1,7 @@
 //! What a shop may lean on when it writes templates of its own: `report-templates/views/*.json`, the shape of the view behind
 //! each page, and `report-templates/README.md`, which says it in words. Both are made from the views themselves.
 //!
-//! `UPDATE=1 cargo test --test all schema` writes them anew.
+//! `UPDATE=1 cargo test --features schema --test all schema` writes them anew.
 
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
@@ -31,7 +31,7 @@ const MIDDLE: &str = "
 ## Views
 
 The data behind each page's template, and the types it is made of. `views/*.json` say the same as JSON Schema (draft 2020-12); a field
-that is not marked *may be none* is always there. This page is made from the views by a test: `UPDATE=1 cargo test --test all schema`.
+that is not marked *may be none* is always there. This page is made from the views by a test: `UPDATE=1 cargo test --features schema --test all schema`.
 ";
 
 /// What to do about two views of one name.
@@ -52,7 +52,11 @@ fn held(path: &Path, text: &str) {
         std::fs::write(path, text).unwrap();
     }
     let committed = std::fs::read_to_string(path).unwrap_or_default().replace("\r\n", "\n");
-    assert!(committed == text, "{} is stale: UPDATE=1 cargo test --test all schema", path.display());
+    assert!(
+        committed == text,
+        "{} is stale: UPDATE=1 cargo test --features schema --test all schema",
+        path.display()
+    );
 }
 
 #[test]

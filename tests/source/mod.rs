@@ -1,5 +1,6 @@
 //! Reading a book from disk, and finding lines in it.
 
 mod commit;
+mod covered;
 mod disk;
 mod line_table;

@@ -5,11 +5,11 @@ use crate::Compiled;
 use crate::book::model::PartId;
 use crate::due::carry::Carry;
 use crate::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Spares of a kind to take along.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CarryView {
     /// The kind.
     pub kind: String,

@@ -3,11 +3,11 @@
 use crate::Compiled;
 use crate::answer::{LedgerLine, dates, line};
 use crate::book::model::GaugeId;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A gauge that may not be trusted at the event.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct GaugeView {
     /// Its name.
     pub gauge: String,

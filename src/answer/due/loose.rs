@@ -3,11 +3,11 @@
 use crate::Compiled;
 use crate::answer::{LedgerLine, dates, entry_line, line};
 use crate::due::loose::Loose;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A part off the cars that was in an impact and that nobody has looked at since.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LooseView {
     /// The car that was hit.
     pub car: String,

@@ -14,11 +14,11 @@ use crate::due::limits::Reach;
 use crate::due::row::{Action, Reason, Row};
 use crate::due::spares::Spare;
 use crate::words::scale::{Scale, percent};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One line.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DueRow {
     /// What to do.
     pub action: Action,
@@ -55,7 +55,8 @@ pub struct DueRow {
 }
 
 /// A chance.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ChanceView {
     /// The most likely; null where there is none.
     pub likely: Option<f64>,
@@ -70,7 +71,8 @@ pub struct ChanceView {
 }
 
 /// What the shelf has.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SpareView {
     /// The spare that goes there; null where there is none.
     pub part: Option<String>,

@@ -8,14 +8,14 @@ use crate::statistics::replacement::break_even_life;
 use crate::statistics::weibull::Fit;
 use crate::units::number;
 use crate::words::scale::Scale;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A difference is called one when it would be seen this rarely were there none.
 pub const LEVEL: f64 = 0.10;
 
 /// A pair of specs.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Against {
     /// One.
     pub first: String,

@@ -2,14 +2,14 @@
 
 use crate::statistics::survival::{Curve, Trap};
 use crate::words::scale::Scale;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The level of the curve's bands.
 const LEVEL: f64 = 0.95;
 
 /// A curve.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CurveView {
     /// Its steps.
     pub steps: Vec<StepView>,
@@ -26,7 +26,8 @@ pub struct CurveView {
 }
 
 /// One step down.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StepView {
     /// The age in the clock's unit.
     pub at: f64,

@@ -9,11 +9,11 @@ use crate::history::parts::Where;
 use crate::lives::study::failure;
 use crate::lives::{End, Life};
 use crate::words::scale::Scale;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One life.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LifeRow {
     /// The part.
     pub part: String,

@@ -7,12 +7,12 @@ use crate::lives::study::{Carried, Group, specs, study};
 use crate::lives::{End, Life, Lives};
 use crate::statistics::survival;
 use crate::words::scale::Scale;
-use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// One mode of failure of one spec.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FailureMode {
     /// The mode as typed first; empty where the line does not say.
     pub mode: String,

@@ -14,14 +14,14 @@ use crate::statistics::{Interval, Reason};
 use crate::units::number;
 use crate::words;
 use crate::words::scale::{Scale, percent};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Fewer failures than this, and the interval is said before the number.
 const FEW: usize = 5;
 
 /// One spec.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SpecView {
     /// Its name; empty for parts that name none.
     pub spec: String,
@@ -56,7 +56,8 @@ pub struct SpecView {
 }
 
 /// A Weibull distribution by maximum likelihood, in the clock's unit.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WeibullView {
     /// Shape: above 1 for what wears out.
     pub shape: f64,
@@ -79,7 +80,8 @@ pub struct WeibullView {
 }
 
 /// One number of a distribution with its interval.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WeibullRow {
     /// What it is.
     pub name: &'static str,

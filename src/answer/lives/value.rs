@@ -9,11 +9,11 @@ use crate::money::Amount;
 use crate::statistics::replacement::{optimum, rate_to_failure};
 use crate::units::number;
 use crate::words::scale::Scale;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What a spec costs to run.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LifeMoney {
     /// ISO 4217 code.
     pub currency: String,

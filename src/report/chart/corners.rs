@@ -3,11 +3,11 @@
 //! Must not know how a share is worked out.
 
 use super::{Table, Words, short};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Corners {
     /// What it says.
     pub words: Words,

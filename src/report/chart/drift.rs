@@ -4,7 +4,6 @@
 
 use super::scale::{PaperScale, Tick, place};
 use super::{Table, Words, short};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One row: a name and how far off each time.
@@ -17,7 +16,8 @@ pub struct DriftSeries {
 }
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DriftChart {
     /// What it says.
     pub words: Words,
@@ -40,7 +40,8 @@ pub struct DriftChart {
 }
 
 /// A row as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DriftLane {
     /// Its name, cut to fit.
     pub name: String,

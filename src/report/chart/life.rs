@@ -5,7 +5,6 @@
 
 use super::scale::{PaperScale, Tick, place};
 use super::{Table, Words, short};
-use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt::Write as _;
 
@@ -34,7 +33,8 @@ pub struct LifeSeries {
 }
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LifeChart {
     /// What it says.
     pub words: Words,
@@ -59,7 +59,8 @@ pub struct LifeChart {
 }
 
 /// The stated limit as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LifeLimit {
     /// Its place on the paper.
     pub at: String,
@@ -70,7 +71,8 @@ pub struct LifeLimit {
 }
 
 /// A curve as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LifeCurve {
     /// Which kind of line: 0 to 5.
     pub style: usize,

@@ -12,11 +12,11 @@ pub mod stack;
 pub mod strip;
 pub mod usage;
 
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What every chart says to those who cannot see it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Words {
     /// Names its parts on the page: letters, digits and dashes.
     pub id: String,
@@ -27,7 +27,8 @@ pub struct Words {
 }
 
 /// The table beside a chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Table {
     /// Heads of the columns.
     pub head: Vec<String>,

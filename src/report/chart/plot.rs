@@ -5,7 +5,6 @@
 use super::scale::{PaperScale, Tick, place};
 use super::{Table, Words};
 use crate::figures::uncertainty;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A point to draw.
@@ -20,7 +19,8 @@ pub struct Point {
 }
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Plot {
     /// What it says.
     pub words: Words,
@@ -41,7 +41,8 @@ pub struct Plot {
 }
 
 /// A dot.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlotDot {
     /// Across.
     pub x: String,

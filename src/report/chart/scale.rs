@@ -3,11 +3,11 @@
 //! Must not know what the numbers are.
 
 use crate::units::number;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A tick.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Tick {
     /// Place on the paper, fixed decimals.
     pub at: String,

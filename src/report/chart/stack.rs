@@ -8,7 +8,6 @@ use super::scale::{PaperScale, Tick, place};
 use super::{LETTER, Table, Words, fitting, short};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A row: an event, a car.
@@ -23,7 +22,8 @@ pub struct StackSeries {
 }
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Stack {
     /// What it says.
     pub words: Words,
@@ -48,7 +48,8 @@ pub struct Stack {
 }
 
 /// A row as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StackRow {
     /// Its name, cut to fit.
     pub name: String,
@@ -61,7 +62,8 @@ pub struct StackRow {
 }
 
 /// A bar as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StackBar {
     /// Left end.
     pub x: String,
@@ -80,7 +82,8 @@ pub struct StackBar {
 }
 
 /// A hatching and what it means.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StackKey {
     /// Left end of its block.
     pub x: String,

@@ -4,7 +4,6 @@
 
 use super::scale::{PaperScale, Tick, place};
 use super::{Table, Words, short};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A reading.
@@ -28,7 +27,8 @@ pub struct StripSeries {
 }
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Strip {
     /// What it says.
     pub words: Words,
@@ -49,7 +49,8 @@ pub struct Strip {
 }
 
 /// A lane as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StripLane {
     /// Its name, cut to fit.
     pub name: String,
@@ -70,7 +71,8 @@ pub struct StripLane {
 }
 
 /// A reading as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StripDot {
     /// Across.
     pub x: String,

@@ -5,7 +5,6 @@
 use super::hatch::{BAR, hatch};
 use super::scale::place;
 use super::{LETTER, Table, Words, fitting, short};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A run of sessions under one name on the axis: an event.
@@ -42,7 +41,8 @@ pub struct UsageSeries {
 }
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct UsageChart {
     /// What it says.
     pub words: Words,
@@ -63,7 +63,8 @@ pub struct UsageChart {
 }
 
 /// An event on the axis.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct UsageEvent {
     /// Where it begins.
     pub at: String,
@@ -74,7 +75,8 @@ pub struct UsageEvent {
 }
 
 /// A row as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct UsageRow {
     /// Its name and, for bars too short for their part's name, what their letters stand for.
     pub name: String,
@@ -91,7 +93,8 @@ pub struct UsageRow {
 }
 
 /// A bar as drawn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct UsageBar {
     /// Left end.
     pub x: String,
@@ -116,7 +119,8 @@ pub struct UsageBar {
 }
 
 /// A hatching and what it means.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct UsageKey {
     /// Top of its block.
     pub y: String,

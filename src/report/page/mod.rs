@@ -31,9 +31,11 @@ use crate::report::desk::Desk;
 use crate::report::desk::Options;
 use crate::report::key::Key;
 use crate::report::key::Listed;
+#[cfg(feature = "schema")]
+use crate::report::shape;
+use crate::report::shape::Shape;
 use crate::report::table::PageSort;
 use press::{Failed, Press};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Every sort of page, in the order in which the first page links to them.
@@ -55,7 +57,7 @@ pub(super) const SORTS: &[Maker] = &[
 ];
 
 /// A view that is a page of its own.
-pub(in crate::report) trait Sort: Serialize + JsonSchema + Sized {
+pub(in crate::report) trait Sort: Serialize + Shape + Sized {
     /// Its template in `report-templates/`.
     const TEMPLATE: &'static str;
 
@@ -102,6 +104,7 @@ pub(in crate::report) struct Maker {
     of_car: fn(&Teller<'_>, Options, CarId) -> Vec<Listed>,
     events: fn(&Teller<'_>, Key) -> Vec<EventId>,
     /// The shape of its view.
+    #[cfg(feature = "schema")]
     pub schema: fn() -> schemars::Schema,
     page: fn(&Press<'_>, &Desk<'_>, Key, &str) -> Option<Result<press::Page, Failed>>,
     /// The view of a page, as JSON.
@@ -123,7 +126,8 @@ impl Maker {
             of_book: S::of_book,
             of_car: S::of_car,
             events: S::events,
-            schema: || schemars::generate::SchemaGenerator::default().into_root_schema_for::<S>(),
+            #[cfg(feature = "schema")]
+            schema: shape::of::<S>,
             page: |press, desk, key, file| {
                 let mut view = made::<S>(desk, key)?;
                 let title = view.frame().title.clone();

@@ -16,12 +16,12 @@ use crate::report::section::figures::wanted::{self, Wanted};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::{DimensionId, number, table};
-use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// The rate book: every rate on the bench, softest to stiffest.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Bench {
     /// Title and footer.
     pub frame: Frame,
@@ -34,7 +34,8 @@ pub struct Bench {
 }
 
 /// One kind of rate.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Shelf {
     /// "spring rate".
     pub name: String,
@@ -47,7 +48,8 @@ pub struct Shelf {
 }
 
 /// A line of the rate book.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct BenchRate {
     /// The part.
     pub part: String,
@@ -84,7 +86,8 @@ pub struct BenchRate {
 }
 
 /// The positions of a part.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Blade {
     /// The part.
     pub part: String,
@@ -95,7 +98,8 @@ pub struct Blade {
 }
 
 /// A point that is kept and not used.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Void {
     /// The part, its hole.
     pub part: String,

@@ -8,11 +8,11 @@ use crate::report::section::stops;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The best lap at one circuit.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Best {
     /// The circuit.
     pub circuit: String,

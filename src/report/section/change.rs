@@ -11,11 +11,11 @@ use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::source::FileId;
 use crate::units::DimensionId;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A difference.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShownChange {
     /// The quantity.
     pub name: String,
@@ -42,7 +42,8 @@ pub struct ShownChange {
 }
 
 /// The driver's words.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DriverWords {
     /// In quotes, or empty.
     pub quote: String,

@@ -22,12 +22,12 @@ use crate::report::section::fact::Fact;
 use crate::report::section::year;
 use crate::report::teller::{ENOUGH, Teller};
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeSet;
 
 /// The letter.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ClientPage {
     /// Title and footer.
     pub frame: Frame,
@@ -52,7 +52,8 @@ pub struct ClientPage {
 }
 
 /// One of his cars.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ClientCar {
     /// Its words.
     pub title: String,
@@ -65,7 +66,8 @@ pub struct ClientCar {
 }
 
 /// One thing that is due.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Next {
     /// The car and the part.
     pub what: String,

@@ -7,11 +7,11 @@ use super::money::{self, ShownMoney};
 use crate::book::model::CarId;
 use crate::report::desk::Desk;
 use crate::report::key::Key;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The shop's costs of a year: cars by kinds, for the running, failures, quotes.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CostsPage {
     /// Title and footer.
     pub frame: Frame,

@@ -22,11 +22,11 @@ use crate::report::section::whose;
 use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What changed on a car between two events, and why.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DiffPage {
     /// Title and footer.
     pub frame: Frame,
@@ -61,7 +61,8 @@ pub struct DiffPage {
 }
 
 /// Changes of one area.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AreaOf {
     /// The area.
     pub name: String,
@@ -70,7 +71,8 @@ pub struct AreaOf {
 }
 
 /// Changes after which the driver said the same words first.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Reasons {
     /// What he said; none where nobody said anything.
     pub said: Option<DriverWords>,
@@ -79,7 +81,8 @@ pub struct Reasons {
 }
 
 /// A place with another part.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlaceChange {
     /// The kind.
     pub kind: String,

@@ -13,11 +13,11 @@ use crate::due::row::{Action, Row};
 use crate::report::desk::Desk;
 use crate::report::teller::ENOUGH;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What is due before the next event, as one sheet for the wall.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DueList {
     /// Title and footer.
     pub frame: Frame,
@@ -52,7 +52,8 @@ pub struct DueList {
 }
 
 /// What a car is expected to run.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Expected {
     /// The car.
     pub car: String,
@@ -61,7 +62,8 @@ pub struct Expected {
 }
 
 /// Work that comes round again, a job with its promise, a part or a gauge to be seen to.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DueWork {
     /// "curlew: j-04, right front strut", "bittern: wheel torque"; "bittern" of a part off it, "torque wrench, red handle" of a gauge.
     pub what: String,
@@ -74,7 +76,8 @@ pub struct DueWork {
 }
 
 /// A line of the list.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DueItem {
     /// What it is.
     pub row: DueRow,

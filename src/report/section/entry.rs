@@ -8,11 +8,11 @@ use crate::book::entry::{Entry, EntryId, Verb};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A line of the timeline.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TimelineLine {
     /// `change`, `read`, `run`, `say`, `think`, `part`, `failed`, `answer`, `job` or `note`; for the look.
     pub sort: &'static str,
@@ -43,7 +43,8 @@ pub struct TimelineLine {
 }
 
 /// A session.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TimelineSession {
     /// Its label.
     pub label: String,

@@ -2,11 +2,11 @@
 //!
 //! Must not know what it is about.
 
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A word and what is said of it.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Fact {
     /// "owner", "class", "engine".
     pub word: String,

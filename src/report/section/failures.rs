@@ -8,11 +8,11 @@ use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One failure.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShownFailure {
     /// The part.
     pub part: String,

@@ -9,11 +9,11 @@ use crate::report::page::print::Print;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::covered::signed;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The frame of a page.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Frame {
     /// For the window and the one `<h1>`.
     pub title: String,
@@ -34,7 +34,8 @@ pub struct Frame {
 }
 
 /// The whole book.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Whole {
     /// "10 files, 1758 lines".
     pub size: String,

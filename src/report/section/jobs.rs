@@ -11,11 +11,11 @@ use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One job.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShownJob {
     /// Its name.
     pub name: String,
@@ -34,7 +34,8 @@ pub struct ShownJob {
 }
 
 /// A line about a job.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Happened {
     /// "29 June 2026".
     pub date: String,

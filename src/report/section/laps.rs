@@ -11,11 +11,11 @@ use crate::report::section::stops;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One event's sessions.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Ladder {
     /// The event.
     pub event: String,
@@ -30,7 +30,8 @@ pub struct Ladder {
 }
 
 /// One session.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Rung {
     /// Its label.
     pub label: String,

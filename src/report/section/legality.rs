@@ -13,11 +13,11 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::rules::judge::{Judged, Verdict};
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How a car stands by its rules and dates.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Legality {
     /// "quern-2, 5–6 September 2026", "1 December 2026".
     pub when: String,
@@ -30,7 +30,8 @@ pub struct Legality {
 }
 
 /// A rule and the last reading for it.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RuleCard {
     /// Its name.
     pub name: String,
@@ -61,7 +62,8 @@ pub struct RuleCard {
 }
 
 /// An item that is good until a day.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DatedItem {
     /// The part.
     pub part: String,

@@ -1,11 +1,11 @@
 //! Links to other pages. Where they lead is the page table's business.
 
 use crate::book::model::EventId;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A link to another page.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Link {
     /// File name.
     pub href: String,
@@ -16,7 +16,8 @@ pub struct Link {
 }
 
 /// Links of one sort.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LinkGroup {
     /// What stands over them; empty where the links say it all.
     pub heading: String,

@@ -7,11 +7,11 @@ use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::rules::judge::{Judged, Verdict};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A rule and the car's last reading for it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RuleMargin {
     /// What it limits, and where the car is nearest to the limit: "ride height LF".
     pub what: String,

@@ -10,11 +10,11 @@ use crate::report::chart::stack::Stack;
 use crate::report::section::link;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What things cost.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShownMoney {
     /// The currency that goes without saying; empty where the shop has none.
     pub currency: String,
@@ -39,7 +39,8 @@ pub struct ShownMoney {
 }
 
 /// One row of totals.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MoneyRow {
     /// The event, the car, "between events".
     pub name: String,
@@ -56,7 +57,8 @@ pub struct MoneyRow {
 }
 
 /// A total of one kind.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MoneyCell {
     /// The sum; an en dash for none.
     pub text: String,
@@ -65,7 +67,8 @@ pub struct MoneyCell {
 }
 
 /// What a total comes to for the running. An en dash where it is not known.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MoneyRunning {
     /// Hours run.
     pub hours: String,
@@ -82,7 +85,8 @@ pub struct MoneyRunning {
 }
 
 /// The lines of one kind.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MoneyPart {
     /// The kind's heading.
     pub kind: String,
@@ -93,7 +97,8 @@ pub struct MoneyPart {
 }
 
 /// One line.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MoneyLine {
     /// The day.
     pub when: String,
@@ -108,7 +113,8 @@ pub struct MoneyLine {
 }
 
 /// What a failure or an impact cost.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FailureMoney {
     /// The day.
     pub when: String,
@@ -135,7 +141,8 @@ pub struct FailureMoney {
 }
 
 /// A job and its quote.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Quote {
     /// The job.
     pub job: String,

@@ -13,11 +13,11 @@ use crate::history::slots::{Owner, Register, SlotEvent, Track};
 use crate::report::teller::Teller;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One quantity that moved.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Moved {
     /// Its name.
     pub name: String,
@@ -32,7 +32,8 @@ pub struct Moved {
 }
 
 /// One line's new values.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MovedStep {
     /// When, in words.
     pub when: String,

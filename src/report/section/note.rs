@@ -6,11 +6,11 @@ use crate::audience;
 use crate::book::entry::EntryId;
 use crate::report::markdown;
 use crate::report::teller::Teller;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A note.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Note {
     /// Safe HTML: raw HTML in the note has become text.
     pub html: String,

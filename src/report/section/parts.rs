@@ -15,11 +15,11 @@ use crate::source::Span;
 use crate::vocabulary::QuantityId;
 use crate::words::scale::Scale;
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One part on the car.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct OnCar {
     /// The kind.
     pub kind: String,
@@ -48,7 +48,8 @@ pub struct OnCar {
 }
 
 /// What is left of one limit.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LifeLeft {
     /// "123 min left", "none left", "not known".
     pub text: String,

@@ -6,12 +6,12 @@ use crate::book::model::CarId;
 use crate::diagnostics::Diagnostic;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt::Write as _;
 
 /// One message.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShownProblem {
     /// Its number on this page, for marks.
     pub number: usize,
@@ -39,7 +39,8 @@ pub(in crate::report) struct Problems {
 }
 
 /// A mark in place: the number of the problem, and its severity's word.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ProblemMark {
     /// Number on this page.
     pub number: usize,

@@ -35,11 +35,11 @@ use crate::report::section::year::sessions;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A car's season.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Season {
     /// Title and footer.
     pub frame: Frame,

@@ -15,11 +15,11 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One area: alignment, weights, springs ...
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Area {
     /// Its name.
     pub name: String,
@@ -30,7 +30,8 @@ pub struct Area {
 }
 
 /// One quantity.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SetupRow {
     /// Its name.
     pub name: String,
@@ -51,7 +52,8 @@ pub struct SetupRow {
 }
 
 /// One cell: a corner, an axle, or everything else in one.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SetupCell {
     /// Columns it takes.
     pub span: u8,
@@ -60,7 +62,8 @@ pub struct SetupCell {
 }
 
 /// A value with its place, where the column does not say it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Labelled {
     /// "c1", "front", or empty.
     pub label: String,

@@ -11,11 +11,11 @@ use crate::report::section::link::anchor;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// An event, or the time between two.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Chapter {
     /// Its id on the page.
     pub anchor: String,
@@ -36,7 +36,8 @@ pub struct Chapter {
 }
 
 /// One block of one day.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Day {
     /// "18 April 2026".
     pub date: String,

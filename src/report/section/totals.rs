@@ -12,11 +12,11 @@ use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Sums over some sessions. "at least" stands before a number of which a part is not known.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Totals {
     /// Calendar dates with a session.
     pub days: String,
@@ -37,7 +37,8 @@ pub struct Totals {
 }
 
 /// One row of the table by event.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct EventTotals {
     /// The event's name.
     pub name: String,

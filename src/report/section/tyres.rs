@@ -9,11 +9,11 @@ use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::report::sources;
 use crate::report::teller::Teller;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One set in a season.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TyreSet {
     /// Its name; "no set in the book" for sessions without one.
     pub part: String,
@@ -26,7 +26,8 @@ pub struct TyreSet {
 }
 
 /// A set's sessions at one event.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TyreRun {
     /// The event.
     pub event: String,

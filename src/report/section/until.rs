@@ -9,11 +9,11 @@ use crate::history::dated::{self, Basis};
 use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// An item that is good until a day.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct GoodUntil {
     /// The kind and where it is: "belts cockpit".
     pub what: String,

@@ -8,11 +8,11 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::{FileId, Span};
 use crate::units::DimensionId;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How a value came about. Shown by weight and slant and by this word.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum ValueOrigin {
     /// Asked for: `set`, `fill`.
@@ -28,7 +28,8 @@ pub enum ValueOrigin {
 }
 
 /// A value.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShownValue {
     /// Digits as typed, or worked out; an en dash where it is missing.
     pub text: String,

@@ -11,11 +11,11 @@ use crate::report::section::figures::drift;
 use crate::report::section::value::{self, ShownValue};
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One thing that was found.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Measured {
     /// The quantity.
     pub name: String,
@@ -40,7 +40,8 @@ pub struct Measured {
 }
 
 /// Something to measure.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Target {
     /// The quantity.
     pub name: String,

@@ -20,14 +20,14 @@ use crate::report::section::plan::PlanMoment;
 use crate::report::section::whose;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use measured::{Measured, Target};
 pub use parts::Hurt;
 
 /// A car after an impact: what is bent, what was at that corner, how it was before.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Crash {
     /// Title and footer.
     pub frame: Frame,

@@ -14,11 +14,11 @@ use crate::report::section::aboard::{aboard, what};
 use crate::report::section::{entry, parts};
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A part that was there.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Hurt {
     /// The kind and where it was: "bearing RF".
     pub what: String,
@@ -45,7 +45,8 @@ pub struct Hurt {
 }
 
 /// A line about it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ToldSince {
     /// "11 Jul".
     pub date: String,

@@ -6,12 +6,12 @@ use crate::figures::calc::Status;
 use crate::figures::trace::Step;
 use crate::units::number;
 use crate::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// One step of a chain.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ChainStep {
     /// How far in, at most 4.
     pub depth: usize,

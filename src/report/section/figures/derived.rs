@@ -10,11 +10,11 @@ use crate::report::section::value::ShownValue;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::units::number;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Derived changes of one area.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DerivedArea {
     /// The area.
     pub name: String,
@@ -23,7 +23,8 @@ pub struct DerivedArea {
 }
 
 /// One figure at one place.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Derived {
     /// Its name in words.
     pub name: String,

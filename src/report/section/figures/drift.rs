@@ -21,11 +21,11 @@ use crate::report::teller::Teller;
 use crate::units::number;
 use crate::vocabulary::QuantityId;
 use crate::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// All that was found.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Drifts {
     /// The strip.
     pub chart: DriftChart,
@@ -36,7 +36,8 @@ pub struct Drifts {
 }
 
 /// One line that was found.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FoundLine {
     /// The quantity.
     pub name: String,
@@ -51,7 +52,8 @@ pub struct FoundLine {
 }
 
 /// One place of it.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FoundPlace {
     /// Where.
     pub place: String,
@@ -72,7 +74,8 @@ pub struct FoundPlace {
 }
 
 /// A share as found against as left.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Share {
     /// "cross weight".
     pub name: String,

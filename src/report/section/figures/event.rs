@@ -13,11 +13,11 @@ use crate::report::chart::{Words, id};
 use crate::report::section::value::{ShownValue, ValueOrigin};
 use crate::report::sources;
 use crate::report::teller::Teller;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The figures of an event.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct EventFigures {
     /// The event.
     pub name: String,
@@ -38,7 +38,8 @@ pub struct EventFigures {
 }
 
 /// An area of figures.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FigArea {
     /// The area.
     pub name: String,
@@ -49,7 +50,8 @@ pub struct FigArea {
 }
 
 /// A figure.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FigRow {
     /// Its name in words.
     pub name: String,
@@ -70,7 +72,8 @@ pub struct FigRow {
 }
 
 /// A cell: one corner, one axle, or the whole.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FigCell {
     /// Columns it takes, of four.
     pub span: u8,
@@ -79,7 +82,8 @@ pub struct FigCell {
 }
 
 /// A value.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FigItem {
     /// Its place, where the column does not say it.
     pub label: String,
@@ -90,7 +94,8 @@ pub struct FigItem {
 }
 
 /// Figures that wait for the same thing.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Absent {
     /// What is missing.
     pub needs: String,

@@ -13,11 +13,11 @@ use crate::report::section::value::ShownValue;
 use crate::report::teller::Teller;
 use crate::units::number;
 use crate::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What is wanted of one axle's bar.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Wanted {
     /// The car.
     pub car: String,
@@ -32,7 +32,8 @@ pub struct Wanted {
 }
 
 /// One figure of the finder.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WantedRow {
     /// What it is.
     pub name: &'static str,

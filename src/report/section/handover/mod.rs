@@ -23,13 +23,13 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
 use parts::{Away, Present};
-use schemars::JsonSchema;
 use serde::Serialize;
 use setups::CircuitSetup;
 use status::CarStatus;
 
 /// The book that goes with a car to its buyer.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Handover {
     /// Title and footer.
     pub frame: Frame,

@@ -12,11 +12,11 @@ use crate::report::section::parts::{about, life_words};
 use crate::report::section::problems::Problems;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A part that goes along.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Present {
     /// The part.
     pub part: String,
@@ -37,7 +37,8 @@ pub struct Present {
 }
 
 /// A part that was on the car, or fits it, and does not go along.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Away {
     /// The part.
     pub part: String,

@@ -11,11 +11,11 @@ use crate::report::section::setup::{self, Area};
 use crate::report::section::stops;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A setup as it left a circuit.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CircuitSetup {
     /// The circuit.
     pub circuit: String,

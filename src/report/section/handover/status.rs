@@ -21,11 +21,11 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::words::scale::Scale;
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How a car stands.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CarStatus {
     /// What it ran in the book.
     pub totals: Totals,
@@ -46,7 +46,8 @@ pub struct CarStatus {
 }
 
 /// A part with a limit of life.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LimitedLife {
     /// The part.
     pub part: String,
@@ -69,7 +70,8 @@ pub struct LimitedLife {
 }
 
 /// A part that was rebuilt.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Overhaul {
     /// The part.
     pub part: String,

@@ -23,11 +23,11 @@ use crate::history::sessions::Session;
 use crate::report::section::whose;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The first page: where each car is now, and the way to every other page.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Index {
     /// Title and footer.
     pub frame: Frame,
@@ -42,7 +42,8 @@ pub struct Index {
 }
 
 /// One car.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Card {
     /// Its name.
     pub name: String,

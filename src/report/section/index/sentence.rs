@@ -2,11 +2,11 @@
 //!
 //! Must not know what it says.
 
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A sentence and its line.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Sentence {
     /// A word before it: "sold", "nothing fitted", "jobs to do"; may be empty.
     pub word: String,

@@ -16,11 +16,11 @@ use crate::report::key::Key;
 use crate::report::teller::Teller;
 use crate::report::words;
 use row::ShownLife;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How long the parts of a kind last.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct KindPage {
     /// Title and footer.
     pub frame: Frame,
@@ -53,7 +53,8 @@ pub struct KindPage {
 }
 
 /// One spec against another.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LifePair {
     /// What is asked, where the lives give no answer: "Does aramid last longer than std?"; empty where they do.
     pub question: String,
@@ -64,7 +65,8 @@ pub struct LifePair {
 }
 
 /// A limit of life.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StatedLimit {
     /// As typed: "300 min".
     pub text: String,

@@ -11,11 +11,11 @@ use crate::report::section::link::Link;
 use crate::report::section::ran;
 use crate::report::sources;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One life.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShownLife {
     /// What it was.
     pub life: LifeRow,

@@ -13,11 +13,11 @@ use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::source::Span;
 use crate::units::{DimensionId, number, table};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A fluid of one grade.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Fluid {
     /// "engine oil", "fuel".
     pub what: String,
@@ -34,7 +34,8 @@ pub struct Fluid {
 }
 
 /// One car's fill.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Fill {
     /// The car.
     pub car: String,

@@ -5,11 +5,11 @@
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A gauge.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct GaugeLine {
     /// Its name.
     pub name: String,

@@ -22,7 +22,6 @@ use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use fluids::{Fill, Fluid};
@@ -30,7 +29,8 @@ pub use gauges::GaugeLine;
 pub use spares::{Kept, Spares};
 
 /// What to load for an event.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Load {
     /// Title and footer.
     pub frame: Frame,
@@ -57,7 +57,8 @@ pub struct Load {
 }
 
 /// One car's part of the box.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CarLoad {
     /// Its title.
     pub title: String,
@@ -78,7 +79,8 @@ pub struct CarLoad {
 }
 
 /// What must be done before an event.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Must {
     /// "replace", "fit", "look at", "have checked".
     pub action: String,
@@ -93,7 +95,8 @@ pub struct Must {
 }
 
 /// Spares of a kind to take.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CarriedSpares {
     /// The kind.
     pub kind: String,

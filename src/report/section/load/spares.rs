@@ -13,12 +13,12 @@ use crate::report::section::aboard::aboard;
 use crate::report::section::parts;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// Spares of a kind.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Spares {
     /// The kind.
     pub kind: String,
@@ -35,7 +35,8 @@ pub struct Spares {
 }
 
 /// A part on the shelf.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Kept {
     /// The part.
     pub part: String,

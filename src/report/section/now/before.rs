@@ -9,11 +9,11 @@ use crate::history::sessions::Session;
 use crate::report::section::bests;
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A phrase of the last sessions.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Phrase {
     /// "mid push".
     pub words: String,
@@ -26,7 +26,8 @@ pub struct Phrase {
 }
 
 /// A time it was said before, and what followed.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SaidCase {
     /// "quern-2 s5".
     pub session: String,

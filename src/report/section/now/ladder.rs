@@ -10,11 +10,11 @@ use crate::report::section::stops;
 use crate::report::section::{bests, entry};
 use crate::report::teller::Teller;
 use crate::report::words;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A session.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LadderSession {
     /// Its label.
     pub label: String,
@@ -43,7 +43,8 @@ pub struct LadderSession {
 }
 
 /// A change.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LadderChange {
     /// "set bar-hole front 1 → 3".
     pub text: String,
@@ -54,7 +55,8 @@ pub struct LadderChange {
 }
 
 /// Words of the driver, or the shop's own judgement.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SpokenWords {
     /// In quotes, or empty.
     pub quote: String,

@@ -17,14 +17,14 @@ use crate::report::key::Key;
 use crate::report::section::plan::PlanMoment;
 use crate::report::section::whose;
 use crate::report::teller::Teller;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use before::{Phrase, SaidCase};
 pub use ladder::{LadderChange, LadderSession, SpokenWords};
 
 /// A car between two sessions, for a phone.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Now {
     /// Title and footer.
     pub frame: Frame,

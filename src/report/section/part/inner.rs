@@ -8,11 +8,11 @@ use crate::history::parts::Where;
 use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::section::link::Link;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A part's time in an assembly.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct InnerPart {
     /// The part.
     pub part: String,

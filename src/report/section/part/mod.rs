@@ -19,12 +19,12 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::words::scale::Scale;
 use inner::InnerPart;
-use schemars::JsonSchema;
 use serde::Serialize;
 use travel::PartStep;
 
 /// A part's whole travel.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PartPage {
     /// Title and footer.
     pub frame: Frame,
@@ -45,7 +45,8 @@ pub struct PartPage {
 }
 
 /// A fact of a part.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PartFact {
     /// "spec", "serial", "now".
     pub word: String,
@@ -56,7 +57,8 @@ pub struct PartFact {
 }
 
 /// A line about a part.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PartLine {
     /// "18 April 2026".
     pub date: String,

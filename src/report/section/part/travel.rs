@@ -12,11 +12,11 @@ use crate::report::section::{parts, ran};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::words::scale::Scale;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One stay, or what ended a life between two.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PartStep {
     /// `stay`, `failed` or `rebuilt`.
     pub sort: &'static str,

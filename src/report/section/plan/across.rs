@@ -7,11 +7,11 @@ use super::axle::PlanPair;
 use super::body::BodyGroup;
 use super::spot::Spot;
 use crate::report::section::value::ValueOrigin;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The car as a table.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Across {
     /// The file that most of the lines are in.
     pub file: String,
@@ -28,7 +28,8 @@ pub struct Across {
 }
 
 /// A quantity at four corners.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AcrossRow {
     /// Its name.
     pub name: String,

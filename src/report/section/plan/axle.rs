@@ -10,11 +10,11 @@ use crate::book::place::Place;
 use crate::report::section::plan::making::Making;
 use crate::report::section::value::{self, ShownValue, ValueOrigin};
 use crate::vocabulary::{Places, QuantityId};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// An axle with its two corners.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Axle {
     /// "front", "rear".
     pub name: String,
@@ -29,7 +29,8 @@ pub struct Axle {
 }
 
 /// A quantity at the two corners of an axle.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlanPair {
     /// Its name.
     pub name: String,

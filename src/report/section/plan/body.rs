@@ -11,11 +11,11 @@ use crate::report::section::value::{ShownValue, ValueOrigin};
 use crate::report::words;
 use crate::units::DimensionId;
 use crate::vocabulary::{Places, QuantityId};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Values of one sort.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct BodyGroup {
     /// "weights", "fuel".
     pub name: String,

@@ -15,7 +15,6 @@ use crate::figures::calc::Calc;
 use crate::history::Moment;
 use crate::report::section::plan::making::Making;
 use crate::report::teller::Teller;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 pub(in crate::report) use across::across;
@@ -26,7 +25,8 @@ pub(in crate::report) use making::PlanMoment;
 pub use spot::{PlanItem, Spot};
 
 /// The car seen from above, its front at the top.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlanDrawing {
     /// The file that most of the lines are in: on paper they are named by their number alone.
     pub file: String,

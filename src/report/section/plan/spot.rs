@@ -15,11 +15,11 @@ use crate::report::sources;
 use crate::report::words;
 use crate::source::Span;
 use crate::units::DimensionId;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A value where it stands on the car.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Spot {
     /// The value.
     pub value: ShownValue,
@@ -38,7 +38,8 @@ pub struct Spot {
 }
 
 /// A value with its name.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlanItem {
     /// Its name.
     pub name: String,

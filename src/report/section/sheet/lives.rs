@@ -9,11 +9,11 @@ use crate::lives::life;
 use crate::report::section::aboard::{aboard, what};
 use crate::report::teller::Teller;
 use crate::words::scale::Scale;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A part with a limit.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LivedOf {
     /// The kind and where it is: "coupling LR".
     pub what: String,

@@ -19,14 +19,14 @@ use crate::report::key::Key;
 use crate::report::section::plan::PlanMoment;
 use crate::report::section::whose;
 use crate::report::teller::Teller;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use lives::LivedOf;
 pub use since::{Altered, Altering, SinceEvent};
 
 /// The setup sheet of a car for an event: one printed page.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SetupSheet {
     /// Title and footer.
     pub frame: Frame,

@@ -12,11 +12,11 @@ use crate::report::section::diff::part_changes;
 use crate::report::section::link::Link;
 use crate::report::section::stops;
 use crate::report::section::value::{ShownValue, ValueOrigin};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What is otherwise than at an event before.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SinceEvent {
     /// The event before.
     pub event: String,
@@ -29,7 +29,8 @@ pub struct SinceEvent {
 }
 
 /// One thing that is otherwise, wherever it is.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Altered {
     /// "camber", "coupling".
     pub what: String,
@@ -42,7 +43,8 @@ pub struct Altered {
 }
 
 /// Then and now at a place, or at several that changed alike.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Altering {
     /// "LF RF"; empty for the car as a whole.
     pub place: String,

@@ -18,11 +18,11 @@ use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
 use rows::{PlaceRow, PlaceRun};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Which part was where on a car in a year.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct UsagePage {
     /// Title and footer.
     pub frame: Frame,
@@ -39,7 +39,8 @@ pub struct UsagePage {
 }
 
 /// A part that ran every session of the year in its place.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SteadyPart {
     /// The kind.
     pub kind: String,
@@ -54,7 +55,8 @@ pub struct SteadyPart {
 }
 
 /// The places of one kind.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Used {
     /// The kind.
     pub name: String,

@@ -12,11 +12,11 @@ use crate::report::section::link::Link;
 use crate::report::words;
 use crate::source::Span;
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A job, or a part.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WinterItem {
     /// The job's name, or the part's.
     pub name: String,
@@ -33,7 +33,8 @@ pub struct WinterItem {
 }
 
 /// A reason.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WinterWhy {
     /// "put off to winter", "88 min left of 300 min: less than an event".
     pub text: String,

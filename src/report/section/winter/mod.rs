@@ -26,11 +26,11 @@ use crate::report::section::winter::item::price;
 use crate::report::words;
 use crate::words::scale::Scale;
 use jiff::civil::Date;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What is to be done before the next season.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Winter {
     /// As of when, and what the parts are held against: "An event of this car's is 162.5 min, the mean of 4."
     pub basis: Vec<String>,
@@ -47,7 +47,8 @@ pub struct Winter {
 }
 
 /// Items of one sort.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WinterList {
     /// "jobs", "parts and dated items".
     pub name: String,
