@@ -189,7 +189,7 @@ fn small(lines: &str) -> Compiled {
 
 #[test]
 fn an_impact_of_an_unknown_job_is_an_impact() {
-    for clause in ["on j-9", "during", "onto the kerb", "with fuel 2o L", "at 60 kmph", "because"] {
+    for clause in ["on j-9", "during", "onto the kerb", "with fuel 2o L", "at 60 xx", "because"] {
         let compiled = small(&format!("  read rake 6 mm\n  hit LR \"wall\"  {clause}\n"));
         let hits = compiled.history.disturbances.hits(CarId::new(0), Rank::START, Rank::END);
         assert_eq!((hits.count(), errors(&compiled).len()), (1, 1), "{clause}: {:?}", errors(&compiled));
