@@ -5,6 +5,7 @@
 use super::Fate;
 use super::scope::Scope;
 use super::sums;
+use crate::book::clause::ClauseSet;
 use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, PartFacts, Run, Subject, Verb};
 
 /// The entry itself.
@@ -68,6 +69,7 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
         job_facts,
         costs,
         audience,
+        unclear,
     } = extra;
     Some(Extra {
         conditions: if read { conditions.clone() } else { Vec::new() },
@@ -89,12 +91,26 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
         job_facts: job_facts.as_deref().map(|facts| Box::new(job_facts_of(facts, read))),
         costs: costs.as_deref().filter(|_| read).map(|facts| Box::new(cost_facts(facts, money))),
         audience: audience.filter(|_| read),
+        unclear: if read { *unclear } else { ClauseSet::NONE },
     })
 }
 
 /// What moved where is nobody's secret; what was paid for it is.
 fn part_facts(facts: &PartFacts, money: bool, read: bool) -> PartFacts {
-    let PartFacts { kind, place, car, other, verdict, more, buyer, all, money: sum, invoice, until } = facts;
+    let PartFacts {
+        kind,
+        place,
+        car,
+        other,
+        verdict,
+        more,
+        buyer,
+        all,
+        money: sum,
+        money_lost,
+        invoice,
+        until,
+    } = facts;
     PartFacts {
         kind: *kind,
         place: *place,
@@ -105,6 +121,7 @@ fn part_facts(facts: &PartFacts, money: bool, read: bool) -> PartFacts {
         buyer: *buyer,
         all: *all,
         money: sum.filter(|_| money),
+        money_lost: *money_lost && money,
         invoice: invoice.filter(|_| money && read),
         until: *until,
     }

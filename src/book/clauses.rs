@@ -2,9 +2,11 @@
 //!
 //! Must not know verbs, nor any state.
 
+use super::clause::{CLAUSES, Clause};
 use super::entry::{Audience, By, Extra, Failure};
 use super::model::{CarId, CircuitId, ClientId, Condition, EventId, JobId, KindId, PartId};
 use super::names::{Names, Thing};
+use super::side::Side;
 use super::single::one;
 use super::trouble::{Trouble, What};
 use super::values;
@@ -12,31 +14,10 @@ use crate::source::Span;
 use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, UnitId, table};
 
-/// The words that open a clause. One list: reading, did-you-mean and the layout of `format` ask it.
-pub const CLAUSES: [&str; 17] = [
-    "by",
-    "with",
-    "over",
-    "at",
-    "during",
-    "after",
-    "lap",
-    "from",
-    "to",
-    "into",
-    "on",
-    "for",
-    "because",
-    "found-by",
-    "mode",
-    "mechanism",
-    "cause",
-];
-
 /// Whether a word opens a clause.
 #[must_use]
 pub fn is_clause(word: &str) -> bool {
-    CLAUSES.iter().any(|clause| word.eq_ignore_ascii_case(clause))
+    Clause::find(word).is_some()
 }
 
 /// Whether `for` and who may read the line stand here.
@@ -44,6 +25,16 @@ pub fn is_clause(word: &str) -> bool {
 pub fn names_audience(cur: &Cursor<'_>) -> bool {
     let word = |ahead: usize| cur.peek_at(ahead).map_or("", |word| cur.str(word));
     word(0).eq_ignore_ascii_case("for") && Audience::find(word(1)).is_some()
+}
+
+/// The same, or a word that is nearly one of them: `for shpo` among a driver's words.
+#[must_use]
+pub fn means_audience(cur: &Cursor<'_>) -> bool {
+    let next = cur.peek_at(1).filter(|word| word.shape == Shape::Word);
+    let near =
+        |word| super::names::nearest(cur.str(word), Audience::ALL.into_iter().map(Audience::word)).is_some();
+    let is_for = cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("for"));
+    names_audience(cur) || is_for && next.is_some_and(near)
 }
 
 macro_rules! names_here {
@@ -124,7 +115,7 @@ pub fn look_up<T>(
 }
 
 /// Reads clauses to the end of the line. A word that is none is handed to `other`, which moves past what it takes
-/// and says whether it took anything.
+/// and says whether it took anything. A mistake in a clause that only adds to the line goes to `side`, and the rest is read.
 ///
 /// # Errors
 /// The line's one mistake.
@@ -133,34 +124,163 @@ pub fn read<'a>(
     names: &Names,
     by: &mut By,
     extra: &mut Extra,
+    side: &mut Side,
     mut other: impl FnMut(&mut Cursor<'a>, &mut Extra) -> Result<bool, Trouble>,
 ) -> Result<(), Trouble> {
+    let mut last = None;
     while let Some(word) = cur.peek() {
         if other(cur, extra)? {
+            last = None;
             continue;
         }
         let span = cur.span(word);
-        match word.shape {
-            Shape::Because => {
-                cur.bump();
-                if word.len == 0 {
-                    let line = cur.line();
-                    let before = cur.text.get(line.start as usize..word.start as usize).unwrap_or_default();
-                    let end = line.start + before.trim_end().len() as u32;
-                    let start = end.saturating_sub("because".len() as u32);
-                    return Err(Trouble { span: Span::new(cur.file, start, end), what: What::BecauseEmpty });
-                }
-                extra.because = Some(span);
-            }
+        let before = std::mem::replace(&mut last, None);
+        let (clause, read) = match word.shape {
+            Shape::Because => (Some(Clause::Because), because(cur, extra)),
             Shape::Text => {
                 cur.bump();
                 extra.words.push(span);
+                continue;
             }
-            Shape::Comma => cur.bump(),
-            Shape::Word => clause(cur, names, by, extra)?,
-            _ => return Err(Trouble { span, what: What::WordUnexpected { near: None } }),
+            Shape::Comma => {
+                cur.bump();
+                continue;
+            }
+            Shape::Word => {
+                let named = Clause::find(cur.str(word));
+                last = named;
+                (named, clause(cur, names, by, extra))
+            }
+            // `with fuel 2o L`: what a condition's number was meant to be.
+            Shape::Odd if before == Some(Clause::With) => {
+                extra.conditions.pop();
+                (before, Err(Trouble { span, what: What::NumberBad }))
+            }
+            _ => (None, Err(Trouble { span, what: What::WordUnexpected { near: None } })),
+        };
+        let Err(trouble) = read else { continue };
+        let survives = clause.map_or(side.stray, |clause| side.adds.has(clause));
+        if !survives {
+            return Err(trouble);
+        }
+        let argument = argument(cur, names, clause, side);
+        if argument == Argument::OfTheLine {
+            return Err(trouble);
+        }
+        side.forgive(trouble);
+        if let Some(clause) = clause {
+            forget(clause, by, extra);
+        }
+        // A word of the verb's own is no argument: the clause had none.
+        if argument == Argument::Word && !other(cur, extra).unwrap_or(false) {
+            skip(cur, clause);
+        }
+        if clause == Some(Clause::With) && cur.take_comma() {
+            // The other conditions are what they are.
+            let _ = conditions(cur, &mut extra.conditions);
         }
     }
+    Ok(())
+}
+
+/// What stands where a bad clause stopped.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Argument {
+    /// Nothing of the clause: it ends here.
+    None,
+    /// A word that was meant for it.
+    Word,
+    /// A word that may be the line's own fact: which of the two is not known.
+    OfTheLine,
+}
+
+fn argument(cur: &Cursor<'_>, names: &Names, clause: Option<Clause>, side: &Side) -> Argument {
+    let Some(word) = cur.peek() else { return Argument::None };
+    let text = cur.str(word);
+    match word.shape {
+        Shape::Word | Shape::Code | Shape::Odd => {
+            if clause.is_some() && is_clause(text) && clause != Some(Clause::Into) {
+                return Argument::None;
+            }
+            let own = match names.find(text) {
+                Some(Thing::Car(_)) => side.names_things || matches!(clause, None | Some(Clause::On)),
+                Some(Thing::Part(_) | Thing::Kind(_)) => side.names_things,
+                _ => false,
+            };
+            if own || names.place(text).is_some() { Argument::OfTheLine } else { Argument::Word }
+        }
+        Shape::Number if matches!(clause, Some(Clause::Over | Clause::At | Clause::Lap | Clause::With)) => {
+            Argument::Word
+        }
+        // A number of no clause, on a line whose fact is told.
+        _ if clause.is_none() => Argument::Word,
+        _ => Argument::None,
+    }
+}
+
+/// Moves past the argument of a bad clause: one word, or a number and what was meant for its unit.
+fn skip(cur: &mut Cursor<'_>, clause: Option<Clause>) {
+    let number = cur.peek().is_some_and(|word| matches!(word.shape, Shape::Number | Shape::Odd));
+    cur.bump();
+    let measured = matches!(clause, Some(Clause::Over | Clause::At | Clause::With));
+    let unit = cur.peek().filter(|word| number && measured && word.shape == Shape::Word);
+    let ends = |text: &str| {
+        is_clause(text) || values::ends_values(text) || super::place::Place::parse(text).is_some()
+    };
+    if unit.is_some_and(|unit| !ends(cur.str(unit))) {
+        cur.bump();
+    }
+}
+
+/// What a bad clause would have said is not known, whatever the same word said before on the line.
+fn forget(clause: Clause, by: &mut By, extra: &mut Extra) {
+    extra.unclear.add(clause);
+    match clause {
+        Clause::By => *by = By::Nobody,
+        Clause::On => extra.job = None,
+        // Nobody reads more than he would have.
+        Clause::For => extra.audience = Some(Audience::Shop),
+        Clause::Because => extra.because = None,
+        Clause::During => extra.during = None,
+        Clause::After => extra.after = None,
+        Clause::Lap => extra.lap = None,
+        Clause::Over => extra.over = None,
+        Clause::At => extra.at = None,
+        Clause::FoundBy => failure(extra).found_by = None,
+        Clause::Mode => failure(extra).mode = None,
+        Clause::Mechanism => failure(extra).mechanism = None,
+        Clause::Cause => failure(extra).cause = None,
+        Clause::From | Clause::To => extra.from = None,
+        // Those that could be read are known.
+        Clause::With | Clause::Into => {}
+    }
+}
+
+/// Who may read a line that could not be read to its end: whom its `for` names, the shop alone where that is none.
+#[must_use]
+pub fn audience_of_broken(mut cur: Cursor<'_>) -> Option<Audience> {
+    let mut narrowest = None;
+    while let Some(word) = cur.peek() {
+        cur.bump();
+        if word.shape == Shape::Word && cur.str(word).eq_ignore_ascii_case("for") {
+            let named = cur.peek().and_then(|next| Audience::find(cur.str(next))).unwrap_or(Audience::Shop);
+            narrowest = Some(narrowest.map_or(named, |before: Audience| before.min(named)));
+        }
+    }
+    narrowest
+}
+
+/// The words after `because`, which the word itself holds.
+fn because(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
+    let Some(word) = cur.take(Shape::Because) else { return Ok(()) };
+    if word.len == 0 {
+        let line = cur.line();
+        let before = cur.text.get(line.start as usize..word.start as usize).unwrap_or_default();
+        let end = line.start + before.trim_end().len() as u32;
+        let start = end.saturating_sub("because".len() as u32);
+        return Err(Trouble { span: Span::new(cur.file, start, end), what: What::BecauseEmpty });
+    }
+    extra.because = Some(cur.span(word));
     Ok(())
 }
 
@@ -348,7 +468,7 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
                 Shape::Word
                     if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word))
                         || said == cur.span(key) && is_state(cur, cur.str(key))
-                        || cur.str(word).eq_ignore_ascii_case("for") && !names_audience(cur) =>
+                        || cur.str(word).eq_ignore_ascii_case("for") && !means_audience(cur) =>
                 {
                     // `driver 71 kg fuel 8 L`: a second number is another condition, whose comma was forgotten.
                     let number = |word: crate::syntax::Word| word.shape == Shape::Number;

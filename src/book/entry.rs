@@ -2,6 +2,7 @@
 //!
 //! Must not know what was true before an entry; that is `history`.
 
+use super::clause::{Clause, ClauseSet};
 use super::condition::Condition;
 use super::due_dates::Stated;
 use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId};
@@ -342,9 +343,17 @@ pub struct Extra {
     pub costs: Option<Box<CostFacts>>,
     /// `for client`: who may read it, where the line says so.
     pub audience: Option<Audience>,
+    /// Clauses with a mistake, which only add to the line: what they would have said is unknown.
+    pub unclear: ClauseSet,
 }
 
 impl Extra {
+    /// Whether a condition of it could not be read: those that it does not have are unknown, not the car's usual ones.
+    #[must_use]
+    pub const fn conditions_lost(&self) -> bool {
+        self.unclear.has(Clause::With)
+    }
+
     /// Whether it says nothing, so that it need not be kept.
     #[must_use]
     pub fn is_empty(&self) -> bool {
@@ -365,6 +374,7 @@ impl Extra {
             && self.job_facts.is_none()
             && self.costs.is_none()
             && self.audience.is_none()
+            && self.unclear.is_empty()
     }
 }
 
@@ -389,6 +399,8 @@ pub struct PartFacts {
     pub all: bool,
     /// Money on the line.
     pub money: Option<Amount>,
+    /// Money stood on the line and could not be read: how much is unknown.
+    pub money_lost: bool,
     /// `invoice "2026-077"`.
     pub invoice: Option<Span>,
     /// `until 2027-06`: the last good day that a service states.

@@ -5,6 +5,7 @@
 
 pub mod alike;
 pub mod calendar;
+pub mod clause;
 pub mod clauses;
 mod condition;
 mod context;
@@ -21,6 +22,7 @@ pub mod names;
 pub mod phrases;
 pub mod place;
 mod read;
+pub mod side;
 mod single;
 mod spread;
 pub mod sums;
@@ -33,7 +35,7 @@ mod whole;
 pub use crate::book::whole::Book;
 use crate::source::{Files, LoadTrouble, Span};
 use crate::syntax::{Chunk, Tree};
-pub use clauses::CLAUSES;
+pub use clause::CLAUSES;
 pub use declare::BuiltIn;
 use model::{Named, SpecId};
 use rayon::prelude::*;

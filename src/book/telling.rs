@@ -6,7 +6,7 @@
 //! book by name, and a short list ([`LIST`]). The words of kinds' titles are not: a title may name somebody. Must not know readers.
 
 use super::Book;
-use super::clauses::CLAUSES;
+use super::clause::CLAUSES;
 use super::declare::{DECLARATIONS, names_of};
 use super::entry::{Audience, CostKind, Verb};
 use super::phrases::{places, words};

@@ -218,7 +218,8 @@ impl<'a> Fold<'a> {
 
     /// A part that changes cars at an agreed value: minus there, plus here.
     fn transfer(&mut self, index: EntryId, part: PartId, facts: &PartFacts, to: Belongs) {
-        let (Some(value), Some(here)) = (facts.money, facts.car) else { return };
+        let Some(here) = facts.car.filter(|_| facts.money.is_some() || facts.money_lost) else { return };
+        let value = facts.money;
         let stays = &self.history.parts.get(part).stays;
         let rank = self.history.rank(self.book, index);
         let from = stays.partition_point(|stay| stay.from < rank);
@@ -229,14 +230,16 @@ impl<'a> Fold<'a> {
         let there = before.or(to.car);
         let from = Belongs { car: there, client: self.client(there, index), ..to };
         let into = Belongs { car: Some(here), client: self.client(Some(here), index), ..to };
-        self.post(index, from, Kind::Transfer, Some(value.negated())).part = Some(part);
-        self.post(index, into, Kind::Transfer, Some(value)).part = Some(part);
+        self.post(index, from, Kind::Transfer, value.map(Amount::negated)).part = Some(part);
+        self.post(index, into, Kind::Transfer, value).part = Some(part);
     }
 
     fn sale(&mut self, index: EntryId, entry: &Entry, facts: &PartFacts, to: Belongs) {
-        let Some(price) = facts.money else { return };
+        if facts.money.is_none() && !facts.money_lost {
+            return;
+        }
         let Some(part) = entry.part() else {
-            if let Some(car) = facts.car {
+            if let (Some(car), Some(price)) = (facts.car, facts.money) {
                 self.booked.sold.push(SoldCar { car, price, entry: index });
             }
             return;
@@ -244,7 +247,7 @@ impl<'a> Fold<'a> {
         let last = self.history.parts.get(part).stays.iter().rev().find_map(|stay| stay.car);
         let car = to.car.or(last);
         let from = Belongs { car, client: self.client(car, index), ..to };
-        self.post(index, from, Kind::Sold, Some(price.negated())).part = Some(part);
+        self.post(index, from, Kind::Sold, facts.money.map(Amount::negated)).part = Some(part);
     }
 }
 

@@ -96,7 +96,7 @@ fn states_money(book: &Book, stated: &[EntryId]) -> bool {
     priced
         || entries.into_iter().any(|entry| {
             book.extra(entry).is_some_and(|extra| {
-                let sum = extra.parts.as_ref().is_some_and(|facts| facts.money.is_some());
+                let sum = extra.parts.as_ref().is_some_and(|facts| facts.money.is_some() || facts.money_lost);
                 sum || extra.costs.is_some()
             })
         })

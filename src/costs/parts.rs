@@ -74,8 +74,9 @@ fn price(book: &Book, history: &History, part: PartId) -> Price {
         let Some(entry) = book.entries.get(*line).filter(|entry| entry.verb == Verb::Buy) else {
             continue;
         };
-        let sum = book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.money);
-        if sum.is_some() {
+        let Some(facts) = book.extra(entry).and_then(|extra| extra.parts.as_ref()) else { continue };
+        let sum = facts.money;
+        if sum.is_some() || facts.money_lost {
             return Price { amount: sum, at: Some(entry.span()), bought: Some(*line) };
         }
     }

@@ -9,7 +9,7 @@ use super::formula::Formula;
 use super::given::Memo;
 use super::inputs::Supposed;
 use super::uncertainty::{rectangular, repeats};
-use crate::book::entry::{By, EntryId, Flags, Item, ItemId, Verb};
+use crate::book::entry::{By, EntryId, Extra, Flags, Item, ItemId, Verb};
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::likeness::{self, Horizon, Reading};
@@ -357,8 +357,10 @@ impl<'a> Calc<'a> {
     /// When the line does not state it.
     pub fn condition(&mut self, entry: EntryId, key: &str, dimension: DimensionId) -> Got {
         let line = &self.book.entries[entry];
-        let conditions = self.book.extra(line).map_or(&[][..], |extra| extra.conditions.as_slice());
-        let car = self.declared().map_or(&[][..], |car| car.reference.as_slice());
+        let extra = self.book.extra(line);
+        let conditions = extra.map_or(&[][..], |extra| extra.conditions.as_slice());
+        let usual = self.declared().filter(|_| !extra.is_some_and(Extra::conditions_lost));
+        let car = usual.map_or(&[][..], |car| car.reference.as_slice());
         let found =
             conditions.iter().chain(car).find(|one| self.files.text(one.key).eq_ignore_ascii_case(key));
         let Some((condition, (value, unit))) = found.and_then(|one| one.value.map(|value| (*one, value)))

@@ -6,7 +6,7 @@ use super::calc::{Calc, Fig, Got, Missing, Status};
 use super::code::Code;
 use super::formula::Formula;
 use super::roll::{Bar, bar};
-use crate::book::entry::{EntryId, Flags, Verb};
+use crate::book::entry::{EntryId, Extra, Flags, Verb};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::units::DimensionId;
@@ -155,8 +155,10 @@ fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
 /// Whether the pads were read with the bars on: what their line says, else the car's reference. `None` where neither says.
 fn bars_on(calc: &Calc<'_>) -> Got<Option<bool>> {
     let line = &calc.book.entries[line_of_pads(calc)?];
-    let said = calc.book.extra(line).map_or(&[][..], |extra| extra.conditions.as_slice());
-    let reference = calc.declared().map_or(&[][..], |car| car.reference.as_slice());
+    let extra = calc.book.extra(line);
+    let said = extra.map_or(&[][..], |extra| extra.conditions.as_slice());
+    let usual = calc.declared().filter(|_| !extra.is_some_and(Extra::conditions_lost));
+    let reference = usual.map_or(&[][..], |car| car.reference.as_slice());
     let bars = said.iter().chain(reference).find(|one| {
         let key = calc.files.text(one.key);
         key.eq_ignore_ascii_case("bars") || key.eq_ignore_ascii_case("links")

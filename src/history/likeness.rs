@@ -9,7 +9,7 @@ use super::grain;
 use super::order::Rank;
 use super::slots::{Register, SlotEvent, Track};
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Flags, Item};
+use crate::book::entry::{Entry, EntryId, Extra, Flags, Item};
 use crate::book::model::{CarId, Condition, PartId};
 use crate::book::names::folded;
 use crate::book::place::Place;
@@ -268,8 +268,13 @@ fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String
 #[must_use]
 pub fn says<'a>(facts: Facts<'a>, entry: &Entry, key: &str) -> Option<&'a Condition> {
     let named = |condition: &&Condition| facts.files.text(condition.key).eq_ignore_ascii_case(key);
-    let line = facts.book.extra(entry).and_then(|extra| extra.conditions.iter().find(named));
+    let extra = facts.book.extra(entry);
+    let line = extra.and_then(|extra| extra.conditions.iter().find(named));
     line.or_else(|| {
+        // A condition that could not be read may have been this one.
+        if extra.is_some_and(Extra::conditions_lost) {
+            return None;
+        }
         let car = facts.book.head(entry)?.car?;
         facts.book.cars.get(car)?.reference.iter().find(named)
     })

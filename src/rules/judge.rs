@@ -7,7 +7,7 @@ use super::force::InForce;
 use super::known::{Known, Readings};
 use super::reading::{Reading, Value};
 use crate::book::Book;
-use crate::book::entry::{EntryId, HeadId};
+use crate::book::entry::{EntryId, Extra, HeadId};
 use crate::book::model::{CarId, Condition, EventId, RuleId};
 use crate::book::names::same;
 use crate::history::likeness;
@@ -162,8 +162,11 @@ impl Scrutiny<'_> {
     fn meets(&self, car: CarId, reading: &Reading, wanted: &Condition) -> bool {
         let key = self.files.text(wanted.key);
         let lines = reading.lines.iter().filter_map(|line| self.book.entries.get(*line));
-        let own = lines.filter_map(|line| self.book.extra(line)).flat_map(|extra| &extra.conditions);
-        let reference = self.book.cars.get(car).map_or(&[][..], |car| car.reference.as_slice());
+        let extras = lines.filter_map(|line| self.book.extra(line));
+        let lost = extras.clone().any(Extra::conditions_lost);
+        let own = extras.flat_map(|extra| &extra.conditions);
+        let reference =
+            self.book.cars.get(car).filter(|_| !lost).map_or(&[][..], |car| car.reference.as_slice());
         let found = own.chain(reference).find(|one| same(self.files.text(one.key), key));
         let Some(found) = found else { return false };
         match (wanted.value, found.value) {

@@ -9,7 +9,7 @@ use crate::command::said_on;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::Path;
-use stringline::book::clauses::CLAUSES;
+use stringline::book::clause::CLAUSES;
 use stringline::book::declare::{DECLARATIONS, names_of};
 use stringline::book::entry::Verb;
 use stringline::diagnostics::Severity;

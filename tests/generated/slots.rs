@@ -3,7 +3,7 @@
 use super::book::{Knobs, Written, seeded};
 use std::collections::{BTreeMap, BTreeSet};
 use stringline::Compiled;
-use stringline::book::clauses::CLAUSES;
+use stringline::book::clause::CLAUSES;
 use stringline::book::declare::{DECLARATIONS, is_name_of, names_of};
 use stringline::book::entry::{Audience, CostKind, Verb};
 use stringline::diagnostics::Severity;

@@ -7,8 +7,13 @@ use stringline::history::order::Rank;
 use stringline::history::{moment, usage};
 use stringline::report;
 
-/// States of every car, places and use of every part, sessions.
+/// States of every car, places and use of every part, sessions; and what the checks say.
 pub fn outcome(compiled: &Compiled) -> String {
+    facts(compiled) + &messages(compiled)
+}
+
+/// The same without messages.
+pub fn facts(compiled: &Compiled) -> String {
     let (book, history) = (&compiled.book, &compiled.history);
     let end = moment::end(history).rank;
     let mut text = String::new();
@@ -60,6 +65,12 @@ pub fn outcome(compiled: &Compiled) -> String {
             writeln!(text, "{} {values:?}", book.parts[part].named.name).unwrap();
         }
     }
+    text
+}
+
+/// What the checks say, without line numbers.
+fn messages(compiled: &Compiled) -> String {
+    let mut text = String::new();
     for one in &compiled.diagnostics {
         writeln!(text, "{} {}", one.check, one.at.as_ref().map_or("", |mark| compiled.files.text(mark.span)))
             .unwrap();

@@ -27,7 +27,7 @@ impl Reader<'_> {
 
     fn cost_words(&mut self, reading: &mut Reading<'_>, facts: &mut CostFacts) -> Result<(), Trouble> {
         let verb = reading.entry.verb;
-        let Reading { cur, entry, extra, .. } = reading;
+        let Reading { cur, entry, extra, side, .. } = reading;
         let mut slip = None;
         if verb == Verb::Hours {
             facts.minutes = Some(time(cur)?);
@@ -36,7 +36,7 @@ impl Reader<'_> {
             facts.sum = Some(sum);
             slip = left_out;
         }
-        clauses::read(cur, &self.book.names, &mut entry.by, extra, |cur, _| {
+        clauses::read(cur, &self.book.names, &mut entry.by, extra, side, |cur, _| {
             self.cost_fact(cur, verb, facts, &mut slip)
         })?;
         if verb == Verb::Quote && extra.job.is_none() {

@@ -30,8 +30,8 @@ impl Reader<'_> {
         }
         let mut facts = JobFacts::default();
         let mut rate = None;
-        let Reading { cur, entry, extra, .. } = reading;
-        let read = clauses::read(cur, &self.book.names, &mut entry.by, extra, |cur, _| {
+        let Reading { cur, entry, extra, side, .. } = reading;
+        let read = clauses::read(cur, &self.book.names, &mut entry.by, extra, side, |cur, _| {
             self.job_fact(cur, verb, &mut facts, &mut rate)
         });
         let until = facts.until.is_some();

@@ -6,6 +6,7 @@ use crate::book::dates::{clock, offset};
 use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
 use crate::book::names::{Thing, nearest};
 pub(super) use crate::book::read::verb::verb_of;
+use crate::book::side::Side;
 use crate::book::trouble::{Trouble, What};
 use crate::book::verbs::VerbGroup;
 use crate::source::Span;
@@ -23,6 +24,8 @@ pub(super) struct Reading<'a> {
     pub items: ItemId,
     /// A mistake of it has its message: no second one.
     pub said: bool,
+    /// What it may survive.
+    pub side: Side,
 }
 
 impl Reader<'_> {
@@ -45,15 +48,26 @@ impl Reader<'_> {
             extra: Extra::default(),
             items: self.out.items.next_key(),
             said: false,
+            side: Side::default(),
         };
         if line.kind == LineKind::Note {
             return Some(self.enter(reading.entry, reading.extra));
         }
-        match self.verb_line(&mut reading) {
-            Ok(true) => {}
+        let read = self.verb_line(&mut reading);
+        let mistake = reading.side.mistake.take();
+        match read {
+            Ok(true) => {
+                if let Some(mistake) = mistake.filter(|_| !reading.said) {
+                    self.trouble(mistake);
+                }
+            }
             Ok(false) => return None,
             Err(trouble) => {
+                let trouble = mistake.unwrap_or(trouble);
                 reading.entry.broken = true;
+                let whole = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
+                let audience = [reading.extra.audience, clauses::audience_of_broken(whole)];
+                reading.extra.audience = audience.into_iter().flatten().min();
                 let no_car = matches!(trouble.what, What::NoCar(_));
                 if !(reading.said || no_car && self.no_car) {
                     self.trouble(trouble);
@@ -110,6 +124,7 @@ impl Reader<'_> {
             return Err(Trouble { span, what: What::VerbUnknown { near: near_verb(text) } });
         };
         reading.entry.verb = verb;
+        reading.side = Side::of(verb);
         match verb.group() {
             VerbGroup::Setting(setting) => {
                 self.needs_car(verb, span)?;
@@ -193,7 +208,8 @@ impl Reader<'_> {
     /// Reads the clauses that end most lines.
     pub(super) fn clauses(&self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let names = &self.book.names;
-        clauses::read(&mut reading.cur, names, &mut reading.entry.by, &mut reading.extra, |_, _| Ok(false))
+        let Reading { cur, entry, extra, side, .. } = reading;
+        clauses::read(cur, names, &mut entry.by, extra, side, |_, _| Ok(false))
     }
 
     /// `say` and `think`: quoted words, and for `say` phases with free words.
@@ -217,7 +233,7 @@ impl Reader<'_> {
             if word.shape == Shape::Because
                 || word.shape == Shape::Word && matches!(text, "by" | "with" | "during" | "after")
                 || on_job
-                || clauses::names_audience(cur)
+                || clauses::means_audience(cur)
             {
                 break;
             }

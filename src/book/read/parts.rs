@@ -2,11 +2,12 @@
 
 use super::Reader;
 use super::line::Reading;
+use crate::book::clause::Clause;
 use crate::book::clauses::{self, client_here, look_up};
 use crate::book::declare::stated;
 use crate::book::entry::{PartFacts, Subject, Verb, Verdict};
 use crate::book::model::{CarId, PartId};
-use crate::book::names::Thing;
+use crate::book::names::{Names, Thing};
 use crate::book::place::Place;
 use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
@@ -29,17 +30,17 @@ impl Reader<'_> {
         let mut facts = PartFacts::default();
         let mut before = Side::default();
         let mut after = None;
-        let mut slip = None;
+        let (mut slip, mut lost) = (None, None);
         {
-            let Reading { cur, entry, extra, .. } = reading;
+            let Reading { cur, entry, extra, side: survives, .. } = reading;
             let mut past = false;
-            let read = clauses::read(cur, &book.names, &mut entry.by, extra, |cur, _| {
+            let read = clauses::read(cur, &book.names, &mut entry.by, extra, survives, |cur, _| {
                 let side = if past { after.get_or_insert_with(Side::default) } else { &mut before };
                 if cur.take(Shape::Arrow).is_some() {
                     past = true;
                     return Ok(true);
                 }
-                word(self, cur, verb, side, &mut facts, &mut slip)
+                word(self, cur, verb, side, &mut facts, (&mut slip, &mut lost))
             });
             // Which part a line with a mistake was about is known if it was read before the mistake.
             if let (Err(_), Some(part)) = (&read, before.parts.first()) {
@@ -48,6 +49,9 @@ impl Reader<'_> {
             read?;
         }
         self.out.troubles.extend(slip);
+        if let Some(lost) = lost {
+            reading.side.forgive(lost);
+        }
         let line = reading.cur.said();
         let missing =
             |wants| Trouble { span: line, what: What::Incomplete { verb: Verb::from(verb).word(), wants } };
@@ -125,9 +129,12 @@ impl Reader<'_> {
             }
         }
         let needs_reason = matches!(verb, PartVerb::Quarantine | PartVerb::Release | PartVerb::Scrap);
-        if needs_reason && reading.extra.because.is_none() {
+        let told = reading.extra.because.is_some() || reading.extra.unclear.has(Clause::Because);
+        if needs_reason && !told {
             let what = What::Incomplete { verb: Verb::from(verb).word(), wants: "`because` and the reason" };
-            return Err(Trouble { span: reading.cur.here(), what });
+            // It is set aside, or back in use, for a reason that nobody told.
+            reading.extra.unclear.add(Clause::Because);
+            reading.side.forgive(Trouble { span: reading.cur.here(), what });
         }
         if verb == PartVerb::Fit
             && reading.entry.part().is_some_and(|part| book.parts.get(part).is_some())
@@ -159,6 +166,30 @@ impl Reader<'_> {
     }
 }
 
+/// A sum that could not be read: the part is where it is, and how much was paid is unknown. What was meant for the currency
+/// is gone past, unless it may be a word of the line's own.
+fn lose_sum(
+    names: &Names,
+    cur: &mut Cursor<'_>,
+    facts: &mut PartFacts,
+    lost: &mut Option<Trouble>,
+    trouble: Trouble,
+) -> Result<(), Trouble> {
+    if trouble.what == What::CurrencyBad
+        && let Some(word) = cur.peek().filter(|word| cur.span(*word) == trouble.span)
+    {
+        let text = cur.str(word);
+        if names.find(text).is_some() || names.place(text).is_some() {
+            return Err(trouble);
+        }
+        cur.bump();
+    }
+    facts.money = None;
+    facts.money_lost = true;
+    lost.get_or_insert(trouble);
+    Ok(())
+}
+
 /// One word of a line about parts; `false` leaves it to the clauses.
 fn word(
     reader: &Reader<'_>,
@@ -166,16 +197,30 @@ fn word(
     verb: PartVerb,
     side: &mut Side,
     facts: &mut PartFacts,
-    slip: &mut Option<Trouble>,
+    (slip, lost): (&mut Option<Trouble>, &mut Option<Trouble>),
 ) -> Result<bool, Trouble> {
     let book = reader.book;
     let Some(word) = cur.peek() else { return Ok(false) };
     let money = matches!(verb, PartVerb::Buy | PartVerb::Sell | PartVerb::Move);
     if word.shape == Shape::Number && money {
         let goes_on = |word: &str| ends_values(word) || word.eq_ignore_ascii_case("invoice");
-        let (sum, left_out) = sums::sum(cur, book.shop.currency, &goes_on)?;
-        facts.money = Some(sum);
-        *slip = left_out.or(slip.take());
+        match sums::sum(cur, book.shop.currency, &goes_on) {
+            Ok((sum, left_out)) => {
+                facts.money = Some(sum);
+                *slip = left_out.or(slip.take());
+            }
+            Err(trouble) => lose_sum(&book.names, cur, facts, lost, trouble)?,
+        }
+        return Ok(true);
+    }
+    if word.shape == Shape::Odd && money && cur.str(word).starts_with(|first: char| first.is_ascii_digit()) {
+        // Meant for a number; the currency behind it goes with it.
+        let trouble = Trouble { span: cur.span(word), what: What::WordUnexpected { near: None } };
+        cur.bump();
+        if cur.peek().is_some_and(|next| Currency::find(cur.str(next)).is_some()) {
+            cur.bump();
+        }
+        lose_sum(&book.names, cur, facts, lost, trouble)?;
         return Ok(true);
     }
     if verb == PartVerb::Buy && cur.take_keyword("invoice") {
@@ -257,7 +302,11 @@ fn word(
                 }
                 if money && Currency::find(text).is_some() {
                     // The currency before its sum.
-                    return Err(Trouble { span: cur.span(word), what: What::CurrencyBad });
+                    let trouble = Trouble { span: cur.span(word), what: What::CurrencyBad };
+                    cur.bump();
+                    cur.take(Shape::Number);
+                    lose_sum(&book.names, cur, facts, lost, trouble)?;
+                    return Ok(true);
                 }
                 look_up(cur, &book.names, "part", |thing| match thing {
                     Thing::Part(id) => Some(id),

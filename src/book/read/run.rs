@@ -29,10 +29,8 @@ impl Reader<'_> {
             times: Vec::new(),
         };
         let names = &self.book.names;
-        let read =
-            clauses::read(&mut reading.cur, names, &mut reading.entry.by, &mut reading.extra, |cur, _| {
-                fact(cur, &mut run)
-            });
+        let Reading { cur, entry, extra, side, .. } = &mut *reading;
+        let read = clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| fact(cur, &mut run));
         reading.entry.subject = Subject::Run(self.out.runs.push_and_get_key(run));
         read
     }

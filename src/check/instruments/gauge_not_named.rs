@@ -2,6 +2,7 @@
 
 use super::gauges_for;
 use crate::check::{Check, Context, Family, Look};
+use crate::book::clause::Clause;
 use crate::book::entry::{EntryId, By, Entry, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::words;
@@ -21,6 +22,10 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, _: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     if entry.by != By::Nobody || entry.void {
+        return;
+    }
+    // Named, and not understood: that has its message.
+    if cx.book.extra(entry).is_some_and(|extra| extra.unclear.has(Clause::By)) {
         return;
     }
     let Some(id) = entry.quantity else { return };

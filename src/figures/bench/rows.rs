@@ -1,7 +1,7 @@
 //! Bench lines of a part: which one holds at a moment, its rows as rates, its repeats as a mean.
 
 use super::formulas::{GAP, GAP_LINE, MEAN_LENGTH, MEAN_RATE, TRAVEL, TRAVEL_LINE};
-use crate::book::entry::{Entry, EntryId, Flags, Item, Verb};
+use crate::book::entry::{Entry, EntryId, Extra, Flags, Item, Verb};
 use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
@@ -32,7 +32,9 @@ fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<EntryId> {
     let counts = |index: &EntryId| {
         let entry = &calc.book.entries[*index];
         let rank = calc.history.order.rank.get(*index);
-        entry.quantity == Some(id) && !entry.void && rank.is_some_and(|rank| *rank < calc.rank)
+        // At which hole it was read is not known where its conditions are not.
+        let lost = calc.book.extra(entry).is_some_and(Extra::conditions_lost);
+        entry.quantity == Some(id) && !entry.void && !lost && rank.is_some_and(|rank| *rank < calc.rank)
     };
     all.iter().copied().filter(counts).collect()
 }

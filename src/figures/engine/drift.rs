@@ -3,7 +3,7 @@
 //! Two readings are alike when both were taken hot, or both cold, at the same supply pressure and through the same orifice
 //! (`with orifice 0.040 in`, where the lines say it). Must not know what is read.
 
-use crate::book::entry::{EntryId, ItemId, Verb};
+use crate::book::entry::{EntryId, Extra, ItemId, Verb};
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::dual::Dual;
@@ -54,6 +54,9 @@ fn told(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
     for (entry, event) in calc.readings(name, place)? {
         let line = &calc.book.entries[entry];
         let extra = calc.book.extra(line);
+        if extra.is_some_and(Extra::conditions_lost) {
+            continue;
+        }
         let said = |word: &str| {
             extra.is_some_and(|extra| {
                 extra.conditions.iter().any(|one| calc.files.text(one.said).eq_ignore_ascii_case(word))

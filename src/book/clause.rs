@@ -1,0 +1,64 @@
+//! The words that open a clause, and sets of them.
+//!
+//! Must not know how a clause is read, nor verbs.
+
+macro_rules! clauses {
+    ($count:literal: $($name:ident $word:literal),* $(,)?) => {
+        /// The words that open a clause. One list: reading, did-you-mean and the layout of `format` ask it.
+        pub const CLAUSES: [&str; $count] = [$($word),*];
+
+        /// A clause, by the word that opens it.
+        #[allow(missing_docs)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum Clause { $($name),* }
+
+        impl Clause {
+            /// Every clause, as [`CLAUSES`] has them.
+            pub const ALL: [Self; $count] = [$(Self::$name),*];
+            /// The word in a ledger.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$name => $word),* }
+            }
+        }
+    };
+}
+clauses! { 17:
+    By "by", With "with", Over "over", At "at", During "during", After "after", Lap "lap", From "from", To "to",
+    Into "into", On "on", For "for", Because "because", FoundBy "found-by", Mode "mode", Mechanism "mechanism",
+    Cause "cause",
+}
+
+impl Clause {
+    /// The clause that a word opens.
+    #[must_use]
+    pub fn find(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|one| word.eq_ignore_ascii_case(one.word()))
+    }
+}
+
+/// Some of the clauses.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct ClauseSet(u32);
+
+impl ClauseSet {
+    /// None of them.
+    pub const NONE: Self = Self(0);
+
+    /// Puts one in.
+    pub const fn add(&mut self, clause: Clause) {
+        self.0 |= 1 << clause as u32;
+    }
+
+    /// Whether one is in.
+    #[must_use]
+    pub const fn has(self, clause: Clause) -> bool {
+        self.0 & (1 << clause as u32) != 0
+    }
+
+    /// Whether none is in.
+    #[must_use]
+    pub const fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+}
