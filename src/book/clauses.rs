@@ -134,7 +134,7 @@ pub fn read<'a>(
             continue;
         }
         let span = cur.span(word);
-        let before = std::mem::replace(&mut last, None);
+        let before = last.take();
         let (clause, read) = match word.shape {
             Shape::Because => (Some(Clause::Because), because(cur, extra)),
             Shape::Text => {
