@@ -90,7 +90,7 @@ impl Writer<'_> {
 
     fn gauges(&mut self) {
         for text in [
-            "gauge cg-1 \"camber gauge\"  reads camber, caster  resolution 0.1 deg  valid-until 2027-12-31",
+            "gauge cg-1 \"camber gauge\"  reads camber, caster  resolution 0.1 deg  repeats 0.1 deg  valid-until 2027-12-31",
             "gauge pg-1 \"dial gauge\"  reads tyre-cold, tyre-hot  resolution 0.01 bar",
             "gauge tw-1 \"torque wrench\"  reads wheel-torque  resolution 2 N.m  valid-until 2027-12-31",
             "gauge bg-1 \"bevel gauge\"  reads toe  resolution 0d05'",
