@@ -1,7 +1,8 @@
 //! What was asked and what was read; what a later change does to a reading; counters; text and `off`.
 
-use super::{book, close, held, held_before, is, problems, speaks};
+use super::{book, close, held, held_before, heron, is, problems, speaks};
 use stringline::book::place::Place;
+use stringline::history::order::Rank;
 use stringline::history::problem::Problem;
 
 /// Degrees in SI.
@@ -82,19 +83,23 @@ fn a_change_of_what_disturbs_it_makes_a_reading_stale_and_only_there() {
     assert!(held_before(&book, "camber", Place::LF, rank).stale.is_none());
 }
 
-/// Tread is read of the tyres that are on; what another set has nobody has read yet.
+/// Tread is read of the tyres that are on, and stays with them; what another set has nobody has read yet.
 #[test]
-fn what_a_part_carries_is_stale_once_another_is_fitted() {
+fn what_was_read_of_a_set_stays_with_it() {
     let sets = "kind tyre-set \"set of four\"  fits all on heron  carries tread\npart t-1 tyre-set\npart t-2 tyre-set\n\n";
     let read = "2025-05-03 heron\n  fit t-1\n  read tread 5.3 5.2 5.6 5.6 mm\n";
-    let same = book(&format!("{sets}{read}  remove t-1\n"));
-    assert!(held(&same, "tread", Place::LF).stale.is_none());
+    let own = book(&format!("{sets}{read}"));
+    assert!(held(&own, "tread", Place::LF).read.is_some_and(|read| (read.value - 0.0053).abs() < 1e-9));
     let other = book(&format!("{sets}{read}  swap t-1 -> t-2\n"));
+    let tread = other.book.vocabulary.find("tread").unwrap();
     for place in Place::CORNERS {
-        assert_eq!(held(&other, "tread", place).stale.unwrap().quantity, other.book.vocabulary.find("tread"));
+        let slot = other.facts().on(heron(&other), Rank::END).slot(tread, place);
+        assert!(slot.is_none_or(|slot| slot.held.read.is_none()), "{place:?}");
     }
     let again = book(&format!("{sets}{read}  swap t-1 -> t-2\n  read tread 7.0 7.0 7.0 7.0 mm\n"));
     assert!(held(&again, "tread", Place::LF).stale.is_none());
+    let back = book(&format!("{sets}{read}  swap t-1 -> t-2\n  swap t-2 -> t-1\n"));
+    assert!(held(&back, "tread", Place::LF).read.is_some_and(|read| (read.value - 0.0053).abs() < 1e-9));
 }
 
 #[test]
