@@ -128,7 +128,13 @@ pub fn read<'a>(
     mut other: impl FnMut(&mut Cursor<'a>, &mut Extra) -> Result<bool, Trouble>,
 ) -> Result<(), Trouble> {
     let mut last = None;
+    let mut reached = None;
     while let Some(word) = cur.peek() {
+        // A word that nothing took has had its message; it is not looked at a second time.
+        if reached.replace(word.start) == Some(word.start) {
+            cur.bump();
+            continue;
+        }
         if other(cur, extra)? {
             last = None;
             continue;
