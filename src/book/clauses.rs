@@ -12,7 +12,7 @@ use super::skip;
 use super::trouble::{Trouble, What};
 use super::values;
 use crate::source::Span;
-use crate::syntax::{Cursor, Shape};
+use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, UnitId, table};
 
 /// Whether a word opens a clause.
@@ -38,10 +38,23 @@ pub fn means_audience(cur: &Cursor<'_>) -> bool {
     let Some(next) = cur.peek_at(1).filter(|word| is_for && word.shape == Shape::Word) else { return false };
     let said = folded(cur.str(next));
     let near = Audience::ALL.into_iter().any(|one| strsim::osa_distance(&said, one.word()) <= 1);
-    let last = cur.peek_at(2).is_none_or(|word| {
-        word.shape == Shape::Because || word.shape == Shape::Word && is_clause(cur.str(word))
-    });
+    let last = cur.peek_at(2).is_none_or(|word| ends_words(cur, word));
     near && last
+}
+
+/// Whether plain words end before this one.
+fn ends_words(cur: &Cursor<'_>, word: Word) -> bool {
+    match word.shape {
+        Shape::Because | Shape::Comma | Shape::Text => true,
+        Shape::Word => is_clause(cur.str(word)),
+        _ => false,
+    }
+}
+
+/// Whether the `for` here is one of a condition's words (`damp for an hour`): no audience, nor one that is not said.
+fn is_plain_for(cur: &Cursor<'_>) -> bool {
+    let is_for = cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("for"));
+    is_for && !means_audience(cur) && cur.peek_at(1).is_some_and(|next| !ends_words(cur, next))
 }
 
 macro_rules! names_here {
@@ -137,8 +150,11 @@ pub fn read<'a>(
 ) -> Result<(), Trouble> {
     let mut reached = None;
     while let Some(word) = cur.peek() {
-        debug_assert_ne!(reached, Some(word.start), "reading clauses goes on");
-        reached = Some(word.start);
+        if reached.replace(word.start) == Some(word.start) {
+            debug_assert!(false, "reading clauses goes on");
+            cur.bump();
+            continue;
+        }
         if other(cur, extra)? {
             continue;
         }
@@ -437,20 +453,22 @@ pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), 
 /// Reads one condition; whether another may follow. Where it is not the `first`, there need be none.
 fn condition(cur: &mut Cursor<'_>, out: &mut Vec<Condition>, first: bool) -> Result<bool, Trouble> {
     let key = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code));
-    let Some(key) = key else {
+    let missing = || {
         let wants = "a condition, such as `driver 78 kg`";
-        let missing = Trouble { span: cur.here(), what: What::Incomplete { verb: "with", wants } };
-        return if first { Err(missing) } else { Ok(false) };
+        Trouble { span: cur.here(), what: What::Incomplete { verb: "with", wants } }
     };
-    if !first && key.shape == Shape::Word && values::ends_values(cur.str(key)) {
-        return Ok(false);
+    let Some(key) = key else { return if first { Err(missing()) } else { Ok(false) } };
+    if key.shape == Shape::Word && values::ends_values(cur.str(key)) {
+        // `with by ned`: the next clause, and no condition.
+        return if first { Err(missing()) } else { Ok(false) };
     }
     cur.bump();
     let mut said = cur.span(key);
     let mut value = None;
     while let Some(word) = cur.peek() {
         match word.shape {
-            Shape::Number => {
+            // A second number is no part of it.
+            Shape::Number if value.is_none() => {
                 let kind = kind_of_next(cur).or_else(|| kind_of_key(cur.str(key)));
                 let item = one(cur, kind.unwrap_or(DimensionId::RATIO))?;
                 let unit: UnitId = item.unit();
@@ -461,10 +479,10 @@ fn condition(cur: &mut Cursor<'_>, out: &mut Vec<Condition>, first: bool) -> Res
             Shape::Word
                 if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word))
                     || said == cur.span(key) && is_state(cur, cur.str(key))
-                    || cur.str(word).eq_ignore_ascii_case("for") && !means_audience(cur) =>
+                    || is_plain_for(cur) =>
             {
                 // `driver 71 kg fuel 8 L`: a second number is another condition, whose comma was forgotten.
-                let number = |word: crate::syntax::Word| word.shape == Shape::Number;
+                let number = |word: Word| word.shape == Shape::Number;
                 if value.is_some() && cur.peek_at(1).is_some_and(number) {
                     break;
                 }

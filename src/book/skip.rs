@@ -17,23 +17,31 @@ use crate::units::{DimensionId, table};
 pub fn argument(cur: &mut Cursor<'_>, names: &Names, side: &Side, clause: Option<Clause>) -> bool {
     let mut gone = 0;
     let mut number = false;
+    // Whether a word that is no unit stands since the last number: a condition's number has one before it.
+    let mut worded = false;
     let reason = clause == Some(Clause::Because);
     while let Some(word) = cur.peek() {
         let text = cur.str(word);
         let after_number = std::mem::take(&mut number);
         match word.shape {
-            // A reason takes the rest of the line.
-            Shape::Comma | Shape::Text if reason => {}
+            // A reason goes on behind its commas; quoted words are the line's.
+            Shape::Comma if reason => {}
             Shape::Comma | Shape::Text | Shape::Because => break,
             _ if is_number(text, word) => {
                 number = true;
-                if !has_number(side, clause, gone) {
+                if !has_number(side, clause, gone, worded) {
                     return false;
                 }
+                worded = false;
                 gone += 1;
             }
             Shape::Word | Shape::Code | Shape::Odd => {
-                if !reason && is_keyword(word, text) {
+                if is_keyword(word, text) {
+                    // Whether it is one of the reason's words or a clause behind it, nobody knows: where any clause
+                    // only adds to the fact it is read, elsewhere nothing is believed.
+                    if reason && !side.stray {
+                        return false;
+                    }
                     break;
                 }
                 let unit = after_number && is_unit(text) && names.find(text).is_none();
@@ -45,6 +53,7 @@ pub fn argument(cur: &mut Cursor<'_>, names: &Names, side: &Side, clause: Option
                 if more && !(side.stray || reason || clause == Some(Clause::With)) {
                     return false;
                 }
+                worded |= !unit;
                 gone += 1;
             }
             _ if side.stray || reason => {}
@@ -74,9 +83,9 @@ fn is_number(text: &str, word: Word) -> bool {
 }
 
 /// Whether a number after so many words is the clause's own.
-fn has_number(side: &Side, clause: Option<Clause>, gone: usize) -> bool {
+fn has_number(side: &Side, clause: Option<Clause>, gone: usize, worded: bool) -> bool {
     match clause {
-        Some(Clause::With) => gone > 0,
+        Some(Clause::With) => worded,
         Some(Clause::Over | Clause::At | Clause::Lap) => side.stray || gone == 0 && !side.counts,
         _ => side.stray,
     }
