@@ -160,7 +160,8 @@ pub fn read<'a>(
         }
         let from = cur.clone();
         let span = cur.span(word);
-        let named = Some(word).filter(|word| word.shape == Shape::Word).and_then(|word| Clause::find(cur.str(word)));
+        let named =
+            Some(word).filter(|word| word.shape == Shape::Word).and_then(|word| Clause::find(cur.str(word)));
         let (clause, read) = match (word.shape, named) {
             (Shape::Because, _) => (Some(Clause::Because), because(cur, extra)),
             (Shape::Text, _) => {
@@ -262,7 +263,8 @@ pub fn audience_of_broken(mut cur: Cursor<'_>) -> Option<Audience> {
     let line = cur.line();
     let text = cur.text.get(line.start as usize..line.end as usize).unwrap_or_default();
     // A line that is not even words has its text.
-    let typed = text.split(|each: char| !(each.is_alphanumeric() || each == '-')).filter(|word| !word.is_empty());
+    let typed =
+        text.split(|each: char| !(each.is_alphanumeric() || each == '-')).filter(|word| !word.is_empty());
     if cur.is_done() {
         return narrowest(typed);
     }
@@ -493,11 +495,9 @@ fn condition(cur: &mut Cursor<'_>, out: &mut Vec<Condition>, first: bool) -> Res
         }
     }
     out.push(Condition { key: cur.span(key), said, value });
-    let next =
-        cur.peek().filter(|word| word.shape == Shape::Word && !values::ends_values(cur.str(*word)));
+    let next = cur.peek().filter(|word| word.shape == Shape::Word && !values::ends_values(cur.str(*word)));
     let next = next.filter(|word| value.is_some() && !is_clause(cur.str(*word)));
-    let comma_forgotten =
-        next.is_some() && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
+    let comma_forgotten = next.is_some() && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
     Ok(cur.take_comma() || comma_forgotten)
 }
 

@@ -51,10 +51,7 @@ pub const fn stray(verb: Verb) -> bool {
 
 /// Whose money a sum is, and how much, may hang on any word of such a line.
 const fn is_money(group: VerbGroup) -> bool {
-    matches!(
-        group,
-        VerbGroup::Cost | VerbGroup::Job(_) | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell)
-    )
+    matches!(group, VerbGroup::Cost | VerbGroup::Job(_) | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell))
 }
 
 /// Words besides names and clauses that are facts of a verb's lines.

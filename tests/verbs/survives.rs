@@ -238,7 +238,14 @@ fn a_line_stands_only_where_the_rest_can_be_nothing_else() {
         "hours 2 h for shpo",
         "done j-1 \"torn\" by nobdy",
         "run s1 by nobdy 10 laps",
-        "run s1 over 12 km",
+        "run s1 over 12 laps",
+        "run s1 with fuel 2o L 10 laps",
+        "run s1 with fuel 2o L 12 km",
+        "run s1 with fuel 2 xx, 10 laps",
+        "fit cp-1 LR because, torn by ned",
+        "fit cp-1 LR because, it came from ned",
+        "found rake 6 mm because, low at 2 bar",
+        "found rake 6 mm with fuel 2o L 7 mm",
         "run s1 at 10 laps",
         "found rake by 6 mm",
         "found rake 6 mm by nobdy else",
@@ -254,7 +261,7 @@ fn a_line_stands_only_where_the_rest_can_be_nothing_else() {
 fn what_stands_is_what_it_was() {
     for (bad, good) in [
         ("fit cp-1 LR on j-9", "fit cp-1 LR"),
-        ("fit cp-1 on j-9, \"as it came\"", "fit cp-1 \"as it came\""),
+        ("fit cp-1 LR on j-9, \"as it came\"", "fit cp-1 LR \"as it came\""),
         ("fit cp-1 LR because, it was torn", "fit cp-1 LR"),
         ("fit cp-1 LR BECAUSE, it was torn", "fit cp-1 LR"),
         ("found rake 6 mm with fuel 2o L", "found rake 6 mm"),
@@ -265,6 +272,13 @@ fn what_stands_is_what_it_was() {
         ("failed cp-1 during s6 lap 1x", "failed cp-1 during s6"),
         ("hit LR \"wall\" during s6 lap 1x", "hit LR \"wall\" during s6"),
         ("hit LR \"wall\" during s6 lap", "hit LR \"wall\" during s6"),
+        ("hit LR \"wall\" because, during s6", "hit LR \"wall\" during s6"),
+        ("hit LR because, \"wall\"", "hit LR \"wall\""),
+        ("hit LR \"wall\" on j-9, during s6", "hit LR \"wall\" during s6"),
+        ("hit LR \"wall\" on, by, during s6", "hit LR \"wall\" during s6"),
+        ("found rake 6 mm with by ned", "found rake 6 mm by ned"),
+        ("found rake 6 mm with, driver 78 kg", "found rake 6 mm with driver 78 kg"),
+        ("found rake 6 mm by, with driver 78 kg,", "found rake 6 mm with driver 78 kg"),
     ] {
         let above = "  run s6 10 min\n  fit cp-1 LR\n";
         let above = if bad.starts_with("fit") { "  run s6 10 min\n" } else { above };
@@ -280,6 +294,11 @@ fn what_stands_is_what_it_was() {
             during.map(|span| compiled.files.text(span).to_owned())
         };
         assert_eq!(label(&compiled, entry), label(&whole, wanted), "{bad}");
+        assert_eq!(entry.by, wanted.by, "{bad}");
+        let words = |compiled: &Compiled, entry: &Entry| {
+            compiled.book.extra(entry).map_or(0, |extra| extra.words.len())
+        };
+        assert_eq!(words(&compiled, entry), words(&whole, wanted), "{bad}");
         let conditions = |compiled: &Compiled, entry: &Entry| {
             compiled.book.extra(entry).map_or(0, |extra| extra.conditions.len())
         };
@@ -298,6 +317,11 @@ fn an_audience_only_ever_narrows() {
         ("job j-1 \"twice\" for shop", Audience::Shop),
         ("found rake 6,5 mm for shop", Audience::Shop),
         ("found rake 6,5 mm for clinet", Audience::Shop),
+        ("found rake 6 mm with fuel 20 L for", Audience::Shop),
+        ("found rake 6 mm with fuel 20 L for shpo, driver 70 kg", Audience::Shop),
+        ("say push for shpo, then loose", Audience::Shop),
+        ("hit LR \"wall\" because, no grip for shpo", Audience::Shop),
+        ("fit cp-1 LR because, no grip for shop", Audience::Shop),
     ] {
         let compiled = small(&format!("  {line}\n"));
         let entry = compiled.book.entries.last().unwrap();
@@ -305,9 +329,10 @@ fn an_audience_only_ever_narrows() {
         assert_eq!(audience, Some(wanted), "{line}");
     }
     // Opened twice: the second is refused by its name. And an answer to a line that is none.
-    for lines in
-        ["  job j-1 \"one\"\n  job j-1 \"two\" for shop\n", "  fnd rake 6 mm\n    void because x for shop\n    void for shop\n"]
-    {
+    for lines in [
+        "  job j-1 \"one\"\n  job j-1 \"two\" for shop\n",
+        "  fnd rake 6 mm\n    void because x for shop\n    void for shop\n",
+    ] {
         let compiled = small(lines);
         let entry = compiled.book.entries.last().unwrap();
         assert!(entry.broken, "{lines}");
@@ -319,7 +344,9 @@ fn an_audience_only_ever_narrows() {
 /// `for slow corners` are a driver's words; `for shpo` at their end is not.
 #[test]
 fn plain_words_are_no_audience() {
-    for words in ["too stiff for slow corners", "too stiff for slow", "good for shot brakes", "push for a lap"] {
+    for words in
+        ["too stiff for slow corners", "too stiff for slow", "good for shot brakes", "push for a lap"]
+    {
         let compiled = small(&format!("  say {words}\n"));
         assert!(errors(&compiled).is_empty(), "{words}: {:?}", errors(&compiled));
         let extra = compiled.book.extra(compiled.book.entries.first().unwrap()).unwrap();
@@ -329,6 +356,43 @@ fn plain_words_are_no_audience() {
         let compiled = small(&format!("  say {words}\n"));
         let extra = compiled.book.extra(compiled.book.entries.first().unwrap()).unwrap();
         assert_eq!((extra.audience, errors(&compiled).len()), (Some(Audience::Shop), 1), "{words}");
+    }
+}
+
+/// A condition has one number; what else the line says is the line's.
+#[test]
+fn a_condition_takes_no_fact_of_its_session() {
+    let compiled = small("  run s6 10 min with fuel 20 L 12 km\n");
+    assert!(errors(&compiled).is_empty(), "{:?}", errors(&compiled));
+    assert_eq!(compiled.book.runs.iter().next().and_then(|run| run.distance), Some(12_000.0));
+    let extra = compiled.book.extra(compiled.book.entries.first().unwrap()).unwrap();
+    let litres: Vec<f64> =
+        extra.conditions.iter().filter_map(|one| one.value).map(|(si, _)| si * 1000.0).collect();
+    assert_eq!(litres, [20.0]);
+    let compiled = small("  found rake 6 mm with fuel 20 L 12 km\n");
+    assert_eq!(errors(&compiled).len(), 1, "{:?}", errors(&compiled));
+}
+
+/// What a believed line says hides no other mistake; what its bad clause names does not draw a second message.
+#[test]
+fn a_line_that_stands_explains_nothing() {
+    let compiled = small("  fit cp-1 LR by nobdy\n  remove cp-1\n  remove cp-1\n");
+    let said: Vec<&str> = compiled.diagnostics.iter().map(|one| one.check).collect();
+    assert_eq!(said, ["name-unknown", "pull-not-there"]);
+    // Refused, it may have fitted the part.
+    let compiled = small("  fit cp-1 LR by LR\n  remove cp-1\n");
+    assert_eq!(errors(&compiled).len(), 1, "{:?}", errors(&compiled));
+}
+
+/// Laps that are void, or of a line that is not believed, are no session's best.
+#[test]
+fn void_laps_are_nobodys() {
+    for (under, listed) in
+        [("", 2), ("\n      void because the beacon slipped", 0), ("\n      void LF", 0), ("  by LR", 0)]
+    {
+        let compiled = small(&format!("  run s6 10 min\n    laps 1:10.1 1:09.8{under}\n"));
+        let laps = compiled.book.runs.iter().next().map(|run| run.times.len());
+        assert_eq!(laps, Some(listed), "{under}: {:?}", errors(&compiled));
     }
 }
 

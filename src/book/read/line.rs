@@ -284,6 +284,11 @@ impl Reader<'_> {
             above.void |= read.is_ok();
             // How much of it was to be void is not known.
             above.broken |= read.is_err();
+            // Laps are the run's, which stands.
+            let run = Some(&*above).filter(|above| above.verb == Verb::Laps).and_then(Entry::run);
+            if let Some(run) = run.and_then(|run| self.out.runs.get_mut(run)) {
+                run.times.clear();
+            }
         }
         read
     }
