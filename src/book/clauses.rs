@@ -400,8 +400,13 @@ pub fn label(cur: &mut Cursor<'_>) -> Result<Span, Trouble> {
 }
 
 fn lap_number(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
-    let number = cur.take(Shape::Number).and_then(|word| cur.str(word).parse::<u32>().ok());
-    extra.lap = Some(number.ok_or(Trouble { span: cur.here(), what: What::NumberBad })?);
+    let bad = Trouble { span: cur.here(), what: What::NumberBad };
+    let Some(word) = cur.take(Shape::Number) else { return Err(bad) };
+    // `lap 1x`: no number, nor a word behind one.
+    let glued =
+        cur.peek().is_some_and(|next| next.shape == Shape::Word && next.start == word.start + word.len);
+    let number = cur.str(word).parse::<u32>().ok().filter(|_| !glued);
+    extra.lap = Some(number.ok_or(bad)?);
     Ok(())
 }
 

@@ -44,8 +44,10 @@ pub fn argument(cur: &mut Cursor<'_>, names: &Names, side: &Side, clause: Option
                     }
                     break;
                 }
-                let unit = after_number && is_unit(text) && names.find(text).is_none();
-                if !unit && means(cur, names, side, text, clause.filter(|_| gone == 0)) {
+                let own = side.own.iter().any(|own| text.eq_ignore_ascii_case(own));
+                let unit = is_unit(text) && !own && names.find(text).is_none();
+                let asked = if reason { clause } else { clause.filter(|_| gone == 0) };
+                if !(unit && after_number) && means(cur, names, side, text, asked) {
                     return false;
                 }
                 // More words than the clause has are the line's own.
@@ -53,7 +55,7 @@ pub fn argument(cur: &mut Cursor<'_>, names: &Names, side: &Side, clause: Option
                 if more && !(side.stray || reason || clause == Some(Clause::With)) {
                     return false;
                 }
-                worded |= !unit;
+                worded |= !unit && !after_number;
                 gone += 1;
             }
             _ if side.stray || reason => {}
@@ -96,15 +98,20 @@ fn is_unit(text: &str) -> bool {
 }
 
 /// Whether a word may be a fact of its own: the name of something, or nearly; a word of the verb's own, or nearly. `asked` is
-/// the clause that it stands behind: who did it can be nothing but a person's name with a slip in it.
+/// the clause that it stands behind: who did it can be nothing but a person's name with a slip in it, and of a reason's plain
+/// words (`torn`) only one slip makes a name (`orr`).
 fn means(cur: &Cursor<'_>, names: &Names, side: &Side, text: &str, asked: Option<Clause>) -> bool {
     let by = asked == Some(Clause::By);
+    let reason = asked == Some(Clause::Because);
     let own = side.own.iter().copied().chain(["unsure", "good", "failed"]);
+    let meant = |name: String| {
+        !reason || !text.is_ascii() || strsim::osa_distance(&folded(text), &folded(&name)) <= 1
+    };
     if names.place(text).is_some()
         || names.find(text).is_some()
         || !by && names.refused.contains(folded(text).as_str())
         || text.eq_ignore_ascii_case("ok")
-        || nearest(text, own).is_some()
+        || nearest(text, own).is_some_and(meant)
     {
         return true;
     }
@@ -119,5 +126,5 @@ fn means(cur: &Cursor<'_>, names: &Names, side: &Side, text: &str, asked: Option
         Thing::Circuit(_) | Thing::Gauge(_) | Thing::Baseline(_) | Thing::Rule(_) | Thing::Job(_) => false,
     };
     // Where no nearest name is looked for any more, any word may be near one.
-    !cur.suggests || names.near(text, told).is_some()
+    !cur.suggests || names.near(text, told).is_some_and(meant)
 }
