@@ -403,8 +403,8 @@ fn lap_number(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
     let bad = Trouble { span: cur.here(), what: What::NumberBad };
     let Some(word) = cur.take(Shape::Number) else { return Err(bad) };
     // `lap 1x`: no number, nor a word behind one.
-    let glued =
-        cur.peek().is_some_and(|next| next.shape == Shape::Word && next.start == word.start + word.len);
+    let end = cur.span(word).end;
+    let glued = cur.peek().is_some_and(|next| next.shape == Shape::Word && next.start == end);
     let number = cur.str(word).parse::<u32>().ok().filter(|_| !glued);
     extra.lap = Some(number.ok_or(bad)?);
     Ok(())
