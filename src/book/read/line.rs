@@ -29,8 +29,8 @@ pub(super) struct Reading<'a> {
 }
 
 impl Reader<'_> {
-    /// Reads a line and enters it; its id, or none when the line says nothing that can be kept.
-    pub(super) fn line(&mut self, line: &Line, parent: Option<EntryId>) -> Option<EntryId> {
+    /// Reads a line and enters it; its id.
+    pub(super) fn line(&mut self, line: &Line, parent: Option<EntryId>) -> EntryId {
         let words = self.chunk.words_of(line);
         let mut cur = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
         // Only the first mistakes of a file are shown; the nearest of twenty thousand names takes its time.
@@ -71,7 +71,7 @@ impl Reader<'_> {
         let items = self.out.items.len() - reading.items.index();
         reading.entry.items = reading.items;
         reading.entry.item_count = u16::try_from(items).unwrap_or(u16::MAX);
-        Some(self.enter(reading.entry, reading.extra))
+        self.enter(reading.entry, reading.extra)
     }
 
     fn blank(&self, span: Span, parent: Option<EntryId>, verb: Verb) -> Entry {
