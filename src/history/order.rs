@@ -8,10 +8,10 @@ use super::time::Zone;
 use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::EventId;
+use crate::ids::Arena;
 use jiff::civil::Date;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
-use typed_index_collections::TiVec;
 
 pub use super::rank::{Length, Order, Rank};
 
@@ -43,10 +43,10 @@ pub fn order(book: &Book, problems: &mut Vec<Problem>) -> Order {
             *at = end.max(*at);
         }
     }
-    let mut entries: TiVec<Rank, EntryId> = book.entries.keys().collect();
+    let mut entries: Arena<Rank, EntryId> = book.entries.keys().collect();
     let at = &order.at;
     // Entry numbers break ties: the order of the files within a minute, as a stable sort would keep it.
-    entries.raw.par_sort_unstable_by_key(|entry| (at[*entry], *entry));
+    entries.as_vec().par_sort_unstable_by_key(|entry| (at[*entry], *entry));
     order.rank = vec![Rank::START; entries.len()].into();
     for (rank, entry) in entries.iter_enumerated() {
         order.rank[*entry] = rank;

@@ -9,11 +9,11 @@ use crate::book::entry::{By, EntryId, RunId, Verb};
 use crate::book::model::{CarId, EventId, PersonId};
 use crate::book::names::folded;
 use crate::history::order::Rank;
+use crate::ids::Arena;
 use crate::ids::ids;
 use crate::source::{Files, Span};
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
-use typed_index_collections::TiVec;
 
 ids! {
     /// A session's number, in the order of the book's [`Order`].
@@ -79,9 +79,9 @@ impl Session {
 #[derive(Debug, Clone, Default)]
 pub struct Sessions {
     /// In order.
-    pub all: TiVec<SessionId, Session>,
+    pub all: Arena<SessionId, Session>,
     /// Of each car, in order.
-    pub of_car: TiVec<CarId, Vec<SessionId>>,
+    pub of_car: Arena<CarId, Vec<SessionId>>,
     /// The session that an entry's `during` or `after` names.
     pub named: FxHashMap<EntryId, SessionId>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,

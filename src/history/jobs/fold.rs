@@ -9,8 +9,8 @@ use crate::book::model::{ClientId, JobId};
 use crate::book::verbs::{JobVerb, VerbGroup};
 use crate::history::order::{Order, Rank};
 use crate::history::problem::Problem;
+use crate::ids::Arena;
 use jiff::civil::Date;
-use typed_index_collections::TiVec;
 
 /// A line about a job, in order.
 struct Line {
@@ -24,7 +24,7 @@ struct Fold<'a> {
     order: &'a Order,
     jobs: Jobs,
     /// Lines about each job after its opening, in order.
-    lines: TiVec<JobId, Vec<EntryId>>,
+    lines: Arena<JobId, Vec<EntryId>>,
     problems: &'a mut Vec<Problem>,
 }
 
