@@ -42,6 +42,8 @@ enum Typed {
 struct Told {
     start: i32,
     minutes: Option<i32>,
+    /// It stands under a session.
+    under: bool,
 }
 
 struct Story<'a> {
@@ -76,9 +78,34 @@ impl Story<'_> {
         format!("{:02}:{:02}{offset}", clock / 60, clock % 60)
     }
 
+    /// A line without a length.
+    fn think(&mut self, indent: &str, typed: &str, at: i32, under: bool) {
+        writeln!(self.text, "{indent}{typed}think \"l{}\"", self.told.len()).unwrap();
+        self.told.push(Told { start: at, minutes: None, under });
+    }
+
+    /// A session, perhaps with its minutes typed, with lines under it that are of its end, and with a line below that was within it.
+    fn session(&mut self) {
+        let minutes = self.pick.between(1, 150);
+        let (from, to) = (self.face(self.now), self.face(self.now + minutes));
+        let long = if self.pick.chance(30) { format!("  {minutes} min") } else { String::new() };
+        writeln!(self.text, "  {from}..{to} run s{}{long}", self.told.len()).unwrap();
+        self.told.push(Told { start: self.now, minutes: Some(minutes), under: false });
+        if self.pick.chance(25) {
+            self.think("    ", "", self.now + minutes, true);
+        }
+        if minutes > 1 && self.pick.chance(25) {
+            let within = self.now + self.pick.between(1, minutes - 1);
+            let at = self.face(within);
+            self.think("  ", &format!("{at} "), within, false);
+        }
+        self.now += minutes;
+    }
+
     fn block(&mut self) {
         self.date = self.civil(self.now).0;
-        writeln!(self.text, "{} heron", self.date).unwrap();
+        let head = if self.pick.chance(30) { format!("{} ", self.face(self.now)) } else { String::new() };
+        writeln!(self.text, "{} {head}heron", self.date).unwrap();
         let mut past = false;
         for _ in 0..self.pick.between(1, 6) {
             self.now += self.pick.between(1, 100);
@@ -88,16 +115,11 @@ impl Story<'_> {
                 return;
             }
             if self.pick.chance(60) {
-                let minutes = self.pick.between(1, 150);
-                let (from, to) = (self.face(self.now), self.face(self.now + minutes));
-                writeln!(self.text, "  {from}..{to} run s{}", self.told.len()).unwrap();
-                self.told.push(Told { start: self.now, minutes: Some(minutes) });
-                self.now += minutes;
+                self.session();
                 past |= self.civil(self.now).0 != self.date;
             } else {
                 let at = self.face(self.now);
-                writeln!(self.text, "  {at} think \"l{}\"", self.told.len()).unwrap();
-                self.told.push(Told { start: self.now, minutes: None });
+                self.think("  ", &format!("{at} "), self.now, false);
             }
         }
     }
@@ -173,7 +195,9 @@ fn what_is_counted_is_true_and_what_is_not_is_said() {
             if book.history.order.decided[entry] {
                 assert_eq!(book.history.order.at[entry], really.start, "seed {seed}, line {entry:?}\n{text}");
             } else {
-                assert!(asked(&book, entry), "{text}");
+                // A line under another has no time of its own to ask about.
+                let line = book.book.entries[entry].parent.filter(|_| really.under).unwrap_or(entry);
+                assert!(asked(&book, line), "{text}");
             }
         }
     }
