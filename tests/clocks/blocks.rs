@@ -3,7 +3,7 @@
 use crate::checks::compile_text;
 use jiff::civil::{Date, date};
 use stringline::Compiled;
-use stringline::book::entry::EntryId;
+use stringline::book::entry::{EntryId, Verb};
 use stringline::history::order::Rank;
 
 const HEAD: &str = "shop \"S\"  zone Europe/Dublin  currency EUR\ncar heron \"Heron\"\ncar plover \"Plover\"\n\
@@ -139,7 +139,9 @@ fn a_nights_failure_is_of_its_day_and_a_bill_of_its_blocks() {
     assert_eq!(lives.all[0].ended, Some(date(2026, 6, 11)), "{:?}", said(&book));
     let failures: Vec<Date> = book.costs.failures.iter().map(|one| one.date).collect();
     assert_eq!(failures, [date(2026, 6, 11)]);
-    let bills: Vec<Date> = book.costs.postings.iter().map(|one| one.date).collect();
+    let cost = |entry: EntryId| book.book.entries[entry].verb == Verb::Cost;
+    let bills: Vec<Date> =
+        book.costs.postings.iter().filter(|one| cost(one.entry)).map(|one| one.date).collect();
     assert_eq!(bills, [date(2026, 6, 10)]);
 }
 
