@@ -431,7 +431,10 @@ fn under(book: &Book, entry: &Entry, order: &Order) -> (i32, bool) {
         known = (order.at[above], order.decided[above]);
         if parent.verb == Verb::Run {
             let end = parent.run().and_then(|run| order.ends.get(run)).copied().unwrap_or(known.0);
-            return (end.max(known.0), known.1);
+            // Its end may be either of two, or is a slip: a line that is of its end is not known to have been then.
+            let length = parent.run().and_then(|run| order.lengths.get(run));
+            let unsure = matches!(length, Some(Length::Either(..) | Length::Slip(_)));
+            return (end.max(known.0), known.1 && !unsure);
         }
         next = parent.parent.filter(|higher| *higher < above);
     }

@@ -74,7 +74,7 @@ impl Zone {
         }
         let at = |date: Date| {
             let civil = date.at(0, 0, 0, 0);
-            // Only the calendar's first and last days have none.
+            // Only the first and the last day of the calendar have none.
             self.zone.to_ambiguous_timestamp(civil).compatible().map_or_else(|_| utc(date), minutes)
         };
         let start = at(date);

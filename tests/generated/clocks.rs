@@ -217,12 +217,11 @@ fn in_order(book: &Compiled, text: &str) {
         let (mut last, order) = (None, &book.history.order);
         for entry in head.lines() {
             let rank = Some(order.rank[entry]);
-            match book.book.entries[entry].parent {
-                Some(above) => assert!(rank > Some(order.rank[above]), "{text}"),
-                None => {
-                    assert!(rank > last, "{text}");
-                    last = rank;
-                }
+            if let Some(above) = book.book.entries[entry].parent {
+                assert!(rank > Some(order.rank[above]), "{text}");
+            } else {
+                assert!(rank > last, "{text}");
+                last = rank;
             }
         }
     }

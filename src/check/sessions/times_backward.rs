@@ -1,4 +1,4 @@
-//! `times-backward`: a time earlier than that of a line above it in its block.
+//! `times-backward`: a time earlier than that of a line above it in its block, or of its head.
 
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -9,7 +9,7 @@ pub const CHECK: Check = Check {
     name: "times-backward",
     severity: Severity::Warning,
     family: Family::Sessions,
-    brief: "a time earlier than that of a line above it in its block",
+    brief: "a time earlier than that of a line above it in its block, or of its head",
     why: "The lines of a block are in the order things happened, and a time only pins one of them. A time that runs back is a slip \
           (02:00 for 14:00), a line that stands in the wrong place, or the next day. Which of them decides what was on the car: \
           until it is put right the order of the lines counts, and a session's own times still say how long it was.",
