@@ -34,10 +34,10 @@ pub fn order(book: &Book, problems: &mut Vec<Problem>) -> Order {
         if file.replace(head.span.file) != Some(head.span.file) {
             reached.clear();
         }
-        let zone = zones.of(book, head.event);
+        let zone = zones.of(head.event);
         let since = reached.get(&head.date).copied();
         let end = Clock::begin(book, zone, (id, head), since, &mut order, problems).read();
-        let date = zones.of(book, head.event).date_near(head.date, end);
+        let date = zones.of(head.event).date_near(head.date, end);
         for day in [head.date, date] {
             let at = reached.entry(day).or_insert(end);
             *at = end.max(*at);
@@ -76,7 +76,7 @@ impl Zones {
     }
 
     /// An event's zone, or the shop's.
-    pub fn of(&mut self, _book: &Book, event: Option<EventId>) -> &mut Zone {
+    pub fn of(&mut self, event: Option<EventId>) -> &mut Zone {
         match event.and_then(|event| self.own.get_mut(&event)) {
             Some(zone) => zone,
             None => &mut self.shop,

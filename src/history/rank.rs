@@ -79,7 +79,9 @@ impl Order {
         if a.file == b.file || a.head == b.head {
             return false;
         }
-        let same_day = book.heads[a.head].date == book.heads[b.head].date;
+        // A line without a time may be of the night that its block's day ends in.
+        let same_day = book.heads[a.head].date == book.heads[b.head].date
+            || self.date(book, first) == self.date(book, second);
         let decided = self.decided[first] && self.decided[second] && self.at[first] != self.at[second];
         same_day && !decided
     }

@@ -141,7 +141,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         }
         let (start, end) = (order.at[typed.entry], order.ends[run]);
         let date = order.date(book, typed.entry).unwrap_or(head.date);
-        let last = if end > start { zones.of(book, head.event).date_near(date, end - 1) } else { date };
+        let last = if end > start { zones.of(head.event).date_near(date, end - 1) } else { date };
         let listed = typed.times.len() as u32;
         let laps = typed.laps.or((listed > 0).then_some(listed));
         let clocked = match order.lengths.get(run) {
