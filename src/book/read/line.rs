@@ -97,9 +97,9 @@ impl Reader<'_> {
 
     fn enter(&mut self, mut entry: Entry, extra: Extra) -> EntryId {
         if !extra.is_empty() {
-            entry.extra = Some(self.out.extras.push_and_get_key(extra));
+            entry.extra = Some(self.out.extras.push(extra));
         }
-        self.out.entries.push_and_get_key(entry)
+        self.out.entries.push(entry)
     }
 
     fn verb_line(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {

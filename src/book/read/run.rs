@@ -31,7 +31,7 @@ impl Reader<'_> {
         let names = &self.book.names;
         let Reading { cur, entry, extra, side, .. } = &mut *reading;
         let read = clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| fact(cur, &mut run));
-        reading.entry.subject = Subject::Run(self.out.runs.push_and_get_key(run));
+        reading.entry.subject = Subject::Run(self.out.runs.push(run));
         read
     }
 
