@@ -205,7 +205,7 @@ impl Reader<'_> {
                 .parent
                 .checked_sub(block.head)
                 .and_then(|above| self.lines.get(above as usize).copied().flatten());
-            self.lines[at] = self.line(line, parent);
+            self.lines[at] = Some(self.line(line, parent));
         }
         let end = self.out.entries.next_key();
         if let Some(head) = self.out.heads.last_mut() {
