@@ -492,7 +492,38 @@ impl<'a> Calc<'a> {
         self.derive_as(formula, place, inputs, None, compute)
     }
 
+    /// The same of as many inputs as the formula's closure names: `|[driven, driving]| driven / driving`.
+    ///
+    /// # Errors
+    /// As [`Calc::derive`].
+    pub fn derive_of<const N: usize>(
+        &mut self,
+        formula: &Formula<'a>,
+        place: Place,
+        inputs: [(&str, &Fig); N],
+        compute: impl Fn(&[Dual; N]) -> Dual,
+    ) -> Got {
+        self.derive_of_as(formula, place, inputs, None, compute)
+    }
+
     /// The same, with a status of its own (`Inferred`).
+    ///
+    /// # Errors
+    /// As [`Calc::derive`].
+    pub fn derive_of_as<const N: usize>(
+        &mut self,
+        formula: &Formula<'a>,
+        place: Place,
+        inputs: [(&str, &Fig); N],
+        status: Option<Status>,
+        compute: impl Fn(&[Dual; N]) -> Dual,
+    ) -> Got {
+        let mut index = 0..N;
+        let duals = inputs.map(|(_, fig)| Dual::input(fig.value, index.next().unwrap_or(N), N));
+        self.derived(formula, place, &inputs, status, compute(&duals))
+    }
+
+    /// The same as [`Calc::derive`], with a status of its own (`Inferred`).
     ///
     /// # Errors
     /// As [`Calc::derive`].
@@ -506,7 +537,17 @@ impl<'a> Calc<'a> {
     ) -> Got {
         let values = inputs.iter().map(|(_, fig)| fig.value).enumerate();
         let duals: Vec<Dual> = values.map(|(index, at)| Dual::input(at, index, inputs.len())).collect();
-        let result = compute(&duals);
+        self.derived(formula, place, inputs, status, compute(&duals))
+    }
+
+    fn derived(
+        &mut self,
+        formula: &Formula<'a>,
+        place: Place,
+        inputs: &[(&str, &Fig)],
+        status: Option<Status>,
+        result: Dual,
+    ) -> Got {
         if !result.value.is_finite() || result.partials.iter().any(|partial| !partial.is_finite()) {
             let names: Vec<&str> = inputs.iter().map(|(name, _)| *name).collect();
             return Err(Missing::one(format!(
@@ -560,7 +601,7 @@ impl<'a> Calc<'a> {
         }
         if !self.together.is_empty() {
             for (at, (first, a)) in fig.by.iter().enumerate() {
-                for (second, b) in &fig.by[at + 1..] {
+                for (second, b) in fig.by.iter().skip(at + 1) {
                     let key = if first <= second { (*first, *second) } else { (*second, *first) };
                     if let Some(covariance) = self.together.get(&key) {
                         sum += 2.0 * a * b * covariance;

@@ -54,7 +54,7 @@ impl<'a> Calc<'a> {
         }
         if let Some(from) = self.memo.on_the_way.iter().position(|one| *one == key) {
             self.memo.circle = true;
-            let way = self.memo.on_the_way[from..].iter().map(|one| &*self.book.figures.get(one.0).name);
+            let way = self.memo.on_the_way.iter().skip(from).map(|one| &*self.book.figures.get(one.0).name);
             let names: Vec<&str> = way.chain([&*figure.name]).collect();
             return Err(Missing::one(format!(
                 "a reading, since it would need itself: {}",

@@ -42,7 +42,8 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
         show: figure.show,
     };
     let inputs = [("read", read), ("worked_out", &fig)];
-    let mut whole = calc.derive_as(&formula, place, &inputs, Some(Status::Measured), |at| at[0].clone())?;
+    let mut whole =
+        calc.derive_of_as(&formula, place, inputs, Some(Status::Measured), |[read, _]| read.clone())?;
     whole.stale = read.stale;
     whole.by.clone_from(&read.by);
     let difference = fig.value - read.value;

@@ -202,7 +202,8 @@ fn line(calc: &Calc<'_>, span: crate::source::Span, entry: Option<EntryId>) -> L
 /// The unit a step is shown in: as typed, else the usual one of its kind for the car's system.
 fn shown_unit(node: &Node<'_>, imperial: bool) -> UnitId {
     if let Some(formula) = node.formula {
-        if let Some(unit) = formula.show[usize::from(imperial)] {
+        let [metric_unit, imperial_unit] = formula.show;
+        if let Some(unit) = if imperial { imperial_unit } else { metric_unit } {
             return unit;
         }
         let own = table().find_one(formula.shown, formula.dimension).filter(|_| !formula.shown.is_empty());

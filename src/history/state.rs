@@ -9,6 +9,7 @@ use super::likeness::{self, Reading};
 use super::slots::{Carrying, Owner, Register, SlotEvent, Track};
 use crate::book::model::{KindId, PartId};
 use crate::book::place::Place;
+use crate::sorted;
 use crate::vocabulary::QuantityId;
 
 /// A slot at a moment.
@@ -70,9 +71,9 @@ impl<'a> Standing<'a> {
     #[must_use]
     pub fn held(&self, place: Place, track: &Track) -> Held {
         let when = |event: &SlotEvent| event.rank(&self.history.order).is_none_or(|at| at < self.rank);
-        let count = track.events.partition_point(when);
+        let known = sorted::until(&track.events, when);
         let mut held = Held { asked: None, read: None, unknown: None, stale: None };
-        for event in track.events[..count].iter().rev() {
+        for event in known.iter().rev() {
             match event.register() {
                 Register::Unknown => {
                     if held.asked.is_none() && held.read.is_none() {

@@ -108,7 +108,7 @@ pub fn life(
     curves: &[LifeSeries],
     table: Table,
 ) -> LifeChart {
-    let shown = &curves[..curves.len().min(MOST)];
+    let (shown, _) = curves.split_at(curves.len().min(MOST));
     let ends = shown.iter().map(|curve| curve.last).chain(limit.iter().map(|limit| limit.0));
     let x = PaperScale::over(ends.chain([0.0]), 40.0, WIDTH - 14.0, 5);
     let y = PaperScale::over([0.0, 100.0], FLOOR, TOP, 5);
