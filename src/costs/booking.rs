@@ -155,9 +155,7 @@ impl<'a> Fold<'a> {
             posting.amount = Some(sum);
             posting.exchanged = Some(Box::new((amount, rate)));
         }
-        self.booked.postings.push(posting);
-        let last = self.booked.postings.len() - 1;
-        &mut self.booked.postings[last]
+        self.booked.postings.push_mut(posting)
     }
 
     fn hours(&mut self, index: EntryId, facts: &CostFacts, to: Belongs) {

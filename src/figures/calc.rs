@@ -3,7 +3,7 @@
 //! Uncertainty is first order (JCGM 100:2008, clause 5): every value carries its sensitivities to the *root* readings, so two
 //! figures that share a reading are correlated as they should be. Must not know any particular figure.
 
-pub use super::chain::{Fig, Got, Missing, Node, Root, Status};
+pub use super::chain::{Fig, Got, Missing, Node, NodeId, Root, Status};
 use super::dual::Dual;
 use super::formula::Formula;
 use super::given::Memo;
@@ -17,6 +17,7 @@ use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent};
 use crate::history::state::SlotState;
 use crate::history::{Facts, Moment};
+use crate::ids::Arena;
 use crate::source::FileId;
 use crate::units::DimensionId;
 use crate::vocabulary::QuantityId;
@@ -43,9 +44,9 @@ pub struct Calc<'a> {
     /// How many were put there so far.
     pub(super) supposed: u32,
     /// Every step so far.
-    pub nodes: Vec<Node<'a>>,
+    pub nodes: Arena<NodeId, Node<'a>>,
     /// What a reader must be told beside a step's value: "outside ±7 %, not comparable". By node.
-    pub cautions: std::collections::BTreeMap<usize, std::borrow::Cow<'a, str>>,
+    pub cautions: std::collections::BTreeMap<NodeId, std::borrow::Cow<'a, str>>,
     /// Standard uncertainty of each root that has one, SI.
     pub(super) uncertain: FxHashMap<Root, f64>,
     /// What each root that was read on the car is a reading of.
@@ -93,7 +94,7 @@ impl<'a> Calc<'a> {
             against: None,
             what_if: Vec::new(),
             supposed: 0,
-            nodes: Vec::new(),
+            nodes: Arena::new(),
             cautions: std::collections::BTreeMap::new(),
             uncertain: FxHashMap::default(),
             read: FxHashMap::default(),
@@ -257,7 +258,7 @@ impl<'a> Calc<'a> {
         if let Some(u) = u {
             self.uncertain.insert(root, u);
         }
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name,
             place,
             value,
@@ -274,7 +275,7 @@ impl<'a> Calc<'a> {
             source: "",
             stale,
         });
-        Fig { value, status, by: vec![(root, 1.0)], stale, node: self.nodes.len() - 1 }
+        Fig { value, status, by: vec![(root, 1.0)], stale, node }
     }
 
     /// Standard uncertainty of a typed value, and what it is from. A set value has none: it is what was asked for.
@@ -368,7 +369,7 @@ impl<'a> Calc<'a> {
             return Err(Missing::one(format!("`with {key} ...` on the line, or the car's reference")));
         };
         let root = Root::Typed(condition.said);
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: key.to_owned(),
             place: Place::CAR,
             value,
@@ -385,13 +386,7 @@ impl<'a> Calc<'a> {
             source: "",
             stale: None,
         });
-        Ok(Fig {
-            value,
-            status: Status::Stated,
-            by: vec![(root, 1.0)],
-            stale: None,
-            node: self.nodes.len() - 1,
-        })
+        Ok(Fig { value, status: Status::Stated, by: vec![(root, 1.0)], stale: None, node })
     }
 
     /// A typed item of a line (a point of a bench row, an angle of a sweep) as an input.
@@ -416,7 +411,7 @@ impl<'a> Calc<'a> {
         if let Some(u) = u {
             self.uncertain.insert(root, u);
         }
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: name.into(),
             place: item.place,
             value: item.si,
@@ -433,18 +428,12 @@ impl<'a> Calc<'a> {
             source: "",
             stale: None,
         });
-        Fig {
-            value: item.si,
-            status: Status::Measured,
-            by: vec![(root, 1.0)],
-            stale: None,
-            node: self.nodes.len() - 1,
-        }
+        Fig { value: item.si, status: Status::Measured, by: vec![(root, 1.0)], stale: None, node }
     }
 
     /// A named default, in SI, with its source. It shows in the trace and makes the figure no better than assumed inputs.
     pub fn default(&mut self, name: &'a str, value: f64, dimension: DimensionId, source: &'a str) -> Fig {
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: name.to_owned(),
             place: Place::CAR,
             value,
@@ -461,13 +450,7 @@ impl<'a> Calc<'a> {
             source,
             stale: None,
         });
-        Fig {
-            value,
-            status: Status::Assumed,
-            by: vec![(Root::Default(self.nodes.len() - 1), 1.0)],
-            stale: None,
-            node: self.nodes.len() - 1,
-        }
+        Fig { value, status: Status::Assumed, by: vec![(Root::Default(node), 1.0)], stale: None, node }
     }
 
     /// Says that two roots were read together `n` times: their means then have the covariance of the paired repeats over n.
@@ -520,7 +503,7 @@ impl<'a> Calc<'a> {
     ) -> Got {
         let mut index = 0..N;
         let duals = inputs.map(|(_, fig)| Dual::input(fig.value, index.next().unwrap_or(N), N));
-        self.derived(formula, place, &inputs, status, compute(&duals))
+        self.derived(formula, place, &inputs, status, &compute(&duals))
     }
 
     /// The same as [`Calc::derive`], with a status of its own (`Inferred`).
@@ -537,7 +520,7 @@ impl<'a> Calc<'a> {
     ) -> Got {
         let values = inputs.iter().map(|(_, fig)| fig.value).enumerate();
         let duals: Vec<Dual> = values.map(|(index, at)| Dual::input(at, index, inputs.len())).collect();
-        self.derived(formula, place, inputs, status, compute(&duals))
+        self.derived(formula, place, inputs, status, &compute(&duals))
     }
 
     fn derived(
@@ -546,7 +529,7 @@ impl<'a> Calc<'a> {
         place: Place,
         inputs: &[(&str, &Fig)],
         status: Option<Status>,
-        result: Dual,
+        result: &Dual,
     ) -> Got {
         if !result.value.is_finite() || result.partials.iter().any(|partial| !partial.is_finite()) {
             let names: Vec<&str> = inputs.iter().map(|(name, _)| *name).collect();
@@ -565,7 +548,7 @@ impl<'a> Calc<'a> {
         let by: Vec<(Root, f64)> = by.into_iter().collect();
         let stale = inputs.iter().find_map(|(_, fig)| fig.stale);
         let status = status.unwrap_or(Status::Derived);
-        let mut fig = Fig { value: result.value, status, by, stale, node: self.nodes.len() };
+        let fig = Fig { value: result.value, status, by, stale, node: self.nodes.next_key() };
         let u = self.u(&fig);
         self.nodes.push(Node {
             name: formula.name.to_owned(),
@@ -584,7 +567,6 @@ impl<'a> Calc<'a> {
             source: "",
             stale,
         });
-        fig.node = self.nodes.len() - 1;
         Ok(fig)
     }
 

@@ -128,7 +128,7 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
         return calc.constant("a reading", event.value, dimension, "the book");
     };
     let span = at.span(line.file);
-    calc.nodes.push(Node {
+    let node = calc.nodes.push(Node {
         name,
         place,
         value: event.value,
@@ -145,7 +145,6 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
         source: "",
         stale: None,
     });
-    let node = calc.nodes.len() - 1;
     Fig {
         value: event.value,
         status: Status::Measured,

@@ -201,8 +201,8 @@ impl<'a> Names<'a> {
 
     /// The first line of the name that a line is of: formulas know a name by it.
     fn first(&self, at: u16) -> u16 {
-        let name = &self.figure.names[at as usize].name;
-        self.figure.names.iter().position(|one| one.name == *name).map_or(at, |at| at as u16)
+        let wanted = self.figure.names.get(usize::from(at)).map(|name| &name.name);
+        self.figure.names.iter().position(|one| Some(&one.name) == wanted).map_or(at, |at| at as u16)
     }
 
     /// Takes the value of a name, or notes what it needs.
@@ -211,7 +211,10 @@ impl<'a> Names<'a> {
         if self.known.iter().any(|(known, ..)| *known == first) {
             return Ok(());
         }
-        let wanted = &self.figure.names[at as usize].name;
+        let Some(wanted) = self.figure.names.get(usize::from(at)).map(|name| &name.name) else {
+            needs.take::<()>(Err(Missing::one(format!("a name that {} has not", self.figure.name))));
+            return Ok(());
+        };
         let lines = self.figure.names.iter().filter(|one| one.name == *wanted);
         let Some(name) = lines.into_iter().find(|one| one.at.is_empty() || one.at.contains(&place)) else {
             needs.take::<()>(Err(Missing::one(format!("{wanted} at this place"))));

@@ -64,7 +64,7 @@ impl<'a> Calc<'a> {
         let at = self.what_if.iter().rposition(|one| one.quantity == id && one.place == place)?;
         let one = self.what_if.get(at)?;
         let (value, name) = (one.value, one.words.clone());
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name,
             place,
             value,
@@ -81,7 +81,6 @@ impl<'a> Calc<'a> {
             source: "put in place of the book's own value",
             stale: None,
         });
-        let node = self.nodes.len() - 1;
         Some(Fig { value, status: Status::Assumed, by: vec![(Root::WhatIf(at), 1.0)], stale: None, node })
     }
 

@@ -3,6 +3,7 @@
 //! Must not know the terminal or HTML. Serialised as `trace --format json`; keys are documented in `grammar/json.md`.
 
 use super::calc::{Calc, Fig, Node, Status};
+use super::chain::NodeId;
 use crate::book::entry::EntryId;
 use crate::units::{DimensionId, UnitId, number, table};
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -102,8 +103,8 @@ pub fn trace(calc: &Calc<'_>, fig: &Fig, imperial: bool) -> Step {
 const LONGEST: u64 = 2000;
 
 /// How many steps a chain has with everything told wherever it is used.
-fn length(calc: &Calc<'_>, at: usize) -> u64 {
-    let mut known: FxHashMap<usize, u64> = FxHashMap::default();
+fn length(calc: &Calc<'_>, at: NodeId) -> u64 {
+    let mut known: FxHashMap<NodeId, u64> = FxHashMap::default();
     let mut open = vec![(at, false)];
     while let Some((at, under)) = open.pop() {
         let Some(node) = calc.nodes.get(at).filter(|_| !known.contains_key(&at)) else { continue };
@@ -127,12 +128,12 @@ pub(super) fn shown(calc: &Calc<'_>, fig: &Fig) -> String {
 }
 
 /// A step with what is under it; with a list of those told, under each of them once.
-fn step(calc: &Calc<'_>, at: usize, imperial: bool, told: &mut Option<FxHashSet<usize>>) -> Step {
+fn step(calc: &Calc<'_>, at: NodeId, imperial: bool, told: &mut Option<FxHashSet<NodeId>>) -> Step {
     let mut step = head(calc, at, imperial);
     let inputs = &calc.nodes[at].inputs;
     step.above = !inputs.is_empty() && told.as_mut().is_some_and(|told| !told.insert(at));
     if !step.above {
-        let each = |(name, input): &(String, usize)| Input {
+        let each = |(name, input): &(String, NodeId)| Input {
             input: name.clone(),
             step: self::step(calc, *input, imperial, told),
         };
@@ -142,7 +143,7 @@ fn step(calc: &Calc<'_>, at: usize, imperial: bool, told: &mut Option<FxHashSet<
 }
 
 /// A step by itself.
-fn head(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
+fn head(calc: &Calc<'_>, at: NodeId, imperial: bool) -> Step {
     let node = &calc.nodes[at];
     let unit = shown_unit(node, imperial);
     let value = unit.get().from_si(node.value);

@@ -65,7 +65,9 @@ fn pads(calc: &mut Calc<'_>) -> Got<[Fig; 4]> {
         _ => return Err(Missing { needs }),
     };
     if unread.len() == 1 && total.is_none() {
-        needs[0].push_str(", or total-weight read in the same block");
+        for need in &mut needs {
+            need.push_str(", or total-weight read in the same block");
+        }
         return Err(Missing { needs });
     }
     let mut pads = Vec::new();
@@ -76,9 +78,10 @@ fn pads(calc: &mut Calc<'_>) -> Got<[Fig; 4]> {
     }
     if let ([missing], Some(total), [a, b, c]) = (unread.as_slice(), &total, pads.as_slice()) {
         let inputs = [("total", total), ("a", a), ("b", b), ("c", c)];
-        let fourth = calc.derive_as(&FOURTH, *missing, &inputs, Some(Status::Inferred), |w| {
-            &w[0] - &w[1] - &w[2] - &w[3]
-        })?;
+        let fourth =
+            calc.derive_of_as(&FOURTH, *missing, inputs, Some(Status::Inferred), |[total, a, b, c]| {
+                total - a - b - c
+            })?;
         if fourth.value <= 0.0 {
             return Err(Missing::one("a total-weight above the three pads together"));
         }
@@ -100,8 +103,9 @@ fn stated_total(calc: &mut Calc<'_>, pads: EntryId) -> Option<Fig> {
 
 fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
     super::springs::corner(place)?;
-    let at = Place::CORNERS.iter().position(|corner| *corner == place).unwrap_or(0);
-    pads(calc).map(|pads| pads[at].clone())
+    let mut pads = Place::CORNERS.into_iter().zip(pads(calc)?);
+    let found = pads.find_map(|(corner, pad)| (corner == place).then_some(pad));
+    found.ok_or_else(|| Missing::one("a corner"))
 }
 
 /// The fuel that the pads' line states, as a volume.

@@ -191,10 +191,12 @@ impl Fold<'_> {
             }
             PartVerb::Rebuild => {
                 let mut all = vec![part];
-                let mut at = 0;
-                while facts.all && at < all.len() {
-                    all.extend(self.parts.all[all[at]].inside.iter().copied());
-                    at += 1;
+                let mut next = 0;
+                while facts.all
+                    && let Some(assembly) = all.get(next)
+                {
+                    all.extend_from_slice(&self.parts.all[*assembly].inside);
+                    next += 1;
                 }
                 for part in all {
                     let history = &mut self.parts.all[part];
@@ -480,10 +482,10 @@ impl Fold<'_> {
         }
         let inside = self.kind(part).map(|kind| &self.book.kinds[kind].inside);
         if let (Some(inside), Some(kind)) = (inside, self.kind(into))
-            && !inside.is_empty()
+            && let Some(wanted) = inside.first()
             && !inside.contains(&kind)
         {
-            self.problems.push(Problem::KindDiffers { entry, part: into, kind: inside[0] });
+            self.problems.push(Problem::KindDiffers { entry, part: into, kind: *wanted });
             return;
         }
         if self.usable(part, entry) {

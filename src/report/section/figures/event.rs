@@ -207,13 +207,14 @@ fn weights(tell: &Teller<'_>, sheet: &Sheet) -> Option<Corners> {
     let share = |name: &str| sheet.find(name, Place::CAR).map(full);
     let total = sheet.find("total-weight", Place::CAR);
     let inputs = total.map(|step| step.inputs.as_slice()).unwrap_or_default();
-    let pads: [Option<String>; 4] = std::array::from_fn(|at| {
-        let place = Place::CORNERS[at];
+    let mut read = sheet.pads.iter();
+    let pads = Place::CORNERS.map(|place| {
+        let read = read.next().and_then(Option::as_ref);
         let word = tell.cx.place(place);
         let of_total = inputs.iter().map(|input| &input.step).find(|step| step.place == word);
         of_total
             .or_else(|| sheet.find("corner-weight", place).filter(|step| step.formula.is_none()))
-            .or(sheet.pads[at].as_ref())
+            .or(read)
             .map(full)
     });
     if pads.iter().all(Option::is_none) {
