@@ -3,15 +3,16 @@
 //! They may where they were true together: of one part, with nothing disturbed between, under the same conditions. Told here once, for
 //! figures, diff, drift, checks and pages. Must not know what anybody makes of them.
 
+use super::alike;
+pub use super::alike::{Likeness, within};
 use super::disturb::Disturbance;
 use super::facts::Facts;
 use super::grain;
 use super::order::Rank;
 use super::slots::{Register, SlotEvent, Track};
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Extra, Flags, Item};
+use crate::book::entry::{Entry, EntryId, Extra, Item};
 use crate::book::model::{CarId, Condition, PartId};
-use crate::book::names::folded;
 use crate::book::place::Place;
 use crate::vocabulary::QuantityId;
 
@@ -155,30 +156,6 @@ pub fn of_one_part(book: &Book, quantity: QuantityId, then: Option<PartId>, now:
     then == now || !carried(then) && !carried(now)
 }
 
-/// What two readings of one thing say of it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Likeness {
-    /// They agree within what both leave open.
-    Same,
-    /// They differ by more.
-    Moved,
-    /// One of them is no value, or they cannot be compared.
-    CannotTell,
-}
-
-/// What two differing numbers say, where both together leave so much open.
-#[must_use]
-pub fn within(difference: f64, room: f64) -> Likeness {
-    if !difference.is_finite() || !room.is_finite() {
-        Likeness::CannotTell
-    } else if difference.abs() <= room * 1.001 + 1e-12 {
-        // A hair of room: lengths that stand for angles, and tenths, are off by millionths.
-        Likeness::Same
-    } else {
-        Likeness::Moved
-    }
-}
-
 /// By how much two values may differ and be the same, SI: what each leaves open, added.
 #[must_use]
 pub fn room(facts: Facts<'_>, a: (&SlotEvent, &Item), b: (&SlotEvent, &Item)) -> f64 {
@@ -195,17 +172,10 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
     let Facts { book, files, history } = facts;
     let items = history.item(book, a.1, &a.0).zip(history.item(book, b.1, &b.0));
     let Some((first, second)) = items else { return Likeness::CannotTell };
-    let either = |same: bool| if same { Likeness::Same } else { Likeness::Moved };
-    if first.is(Flags::TEXT) || second.is(Flags::TEXT) {
-        let text = |(event, track): (SlotEvent, &Track), item: &Item| {
-            let file = history.file_of(book, track, &event);
-            file.map(|file| folded(crate::syntax::unquote(files.text(item.span(file)))))
-        };
-        let both = first.is(Flags::TEXT) && second.is(Flags::TEXT);
-        return either(both && text(a, first) == text(b, second));
-    }
-    if first.is(Flags::OFF) || second.is(Flags::OFF) {
-        return either(first.is(Flags::OFF) && second.is(Flags::OFF));
+    let files_of = history.file_of(book, a.1, &a.0).zip(history.file_of(book, b.1, &b.0));
+    let Some((here, there)) = files_of else { return Likeness::CannotTell };
+    if let Some(same) = alike::words(files, (first, here), (second, there)) {
+        return if same { Likeness::Same } else { Likeness::Moved };
     }
     if !first.has_value() || !second.has_value() {
         return Likeness::CannotTell;

@@ -19,7 +19,7 @@ use crate::book::model::{CarId, KindId, PartId};
 use crate::book::names::{folded, same};
 use crate::book::place::Place;
 use crate::book::verbs::{SettingVerb, VerbGroup};
-use crate::source::Files;
+use crate::source::{FileId, Files};
 use crate::vocabulary::QuantityId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -51,6 +51,35 @@ impl Track {
 }
 
 impl Track {
+    /// What was typed for one of its values; `None` where an error made it unknown.
+    #[must_use]
+    pub fn item<'a>(&self, book: &'a Book, event: &SlotEvent) -> Option<&'a Item> {
+        if event.register() == Register::Unknown {
+            return None;
+        }
+        if event.entry.is_some() {
+            return book.items.get(event.item());
+        }
+        let Owner::Car(car) = self.owner else { return None };
+        let opening = &book.cars.get(car)?.opening;
+        let items = opening.iter().filter(|(quantity, ..)| *quantity == self.quantity);
+        items
+            .filter_map(|(_, items, _)| items.get(event.item().index()))
+            .find(|item| item.place == self.place && item.si.to_bits() == event.value.to_bits())
+    }
+
+    /// The file that one of its values is typed in: its line's, or that of the declaration it opens with.
+    #[must_use]
+    pub fn file(&self, book: &Book, event: &SlotEvent) -> Option<FileId> {
+        if let Some(line) = event.line(book) {
+            return Some(line.file);
+        }
+        match self.owner {
+            Owner::Car(car) => book.cars.get(car).map(|car| car.named.declared.file),
+            Owner::Part(part) => book.parts.get(part).map(|part| part.named.declared.file),
+        }
+    }
+
     /// Its values that stand on lines, each with its line: all but what the car is declared with.
     #[must_use]
     pub fn lines(&self) -> impl DoubleEndedIterator<Item = (EntryId, &SlotEvent)> + Clone {

@@ -144,3 +144,52 @@ gauge tape \"tape\"  reads ride-height  resolution 1 mm{tape}
     assert!(!of("142", "  repeats 2 mm"));
     assert!(of("143", "  repeats 2 mm"));
 }
+
+/// Whether what was read of a quantity at the left front is stale at the end of the book.
+fn stale_at_end(lines: &str, quantity: &str) -> bool {
+    let compiled = book(lines);
+    let id = compiled.book.vocabulary.find(quantity).unwrap();
+    let there = compiled.facts().on(car(&compiled, "heron"), Rank::END);
+    let held = there.slot(id, Place::LF).unwrap().held;
+    assert!(held.read.is_some(), "{lines}");
+    held.stale.is_some()
+}
+
+#[test]
+fn a_second_change_of_words_disturbs_as_the_first_does() {
+    let of = |set: &str| {
+        let lines = format!(
+            "2025-04-01 heron\n  set tyre-size all \"200/50\"\n  read tyre-diameter LF 600 mm\n\n2025-05-01 heron\n  set tyre-size all {set}\n"
+        );
+        stale_at_end(&lines, "tyre-diameter")
+    };
+    assert!(of("\"205/55\""));
+    // Said again it is no change.
+    assert!(!of("\"200/50\""));
+}
+
+#[test]
+fn off_and_nought_are_two_settings() {
+    let of = |set: &str| {
+        let lines = format!(
+            "2025-04-01 heron\n  set bar-hole front off\n  left weight LF 150 RF 151 LR 170 RR 171 kg\n\n2025-05-01 heron\n  set bar-hole front {set}\n"
+        );
+        stale_at_end(&lines, "weight")
+    };
+    assert!(of("0"));
+    assert!(!of("off"));
+}
+
+#[test]
+fn what_follows_an_error_is_a_change() {
+    let of = |broken: &str, set: &str| {
+        let lines = format!(
+            "2025-04-01 heron\n  set preload LF {set} mm\n  set preload LF {broken}\n  read ride-height LF 60 mm\n\n2025-05-01 heron\n  set preload LF {set} mm\n"
+        );
+        stale_at_end(&lines, "ride-height")
+    };
+    // Nobody knows what it was when the car was read.
+    assert!(of("3 bar", "0"));
+    assert!(of("3 bar", "5"));
+    assert!(!of("5 mm", "5"));
+}
