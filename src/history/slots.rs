@@ -394,11 +394,15 @@ impl<'a> Fold<'a> {
 
     /// An error in a line: what it would have touched is not known.
     fn unknown(&mut self, index: EntryId, car: CarId, quantity: QuantityId) {
-        // One first seen later is unknown too.
-        self.lost.entry((Owner::Car(car), quantity)).or_default().push(index);
+        let parts = self.carrying().carried_on(car, quantity, self.order.rank[index]);
+        let owners: Vec<Owner> = parts.into_iter().map(Owner::Part).chain([Owner::Car(car)]).collect();
+        for owner in &owners {
+            // One first seen later is unknown too.
+            self.lost.entry((*owner, quantity)).or_default().push(index);
+        }
         for at in 0..self.tracks.len() {
             let track = &self.tracks[at];
-            if track.owner == Owner::Car(car) && track.quantity == quantity {
+            if track.quantity == quantity && owners.contains(&track.owner) {
                 self.push(at as u32, SlotEvent::new(0.0, Some(index), ItemId::new(0), Register::Unknown));
             }
         }

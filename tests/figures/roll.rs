@@ -138,7 +138,9 @@ fn what_is_missing_is_named() {
 fn a_gradient_as_of_a_day_rests_on_the_spring_of_that_day() {
     let kinds = "kind spring \"spring\"  fits LF RF LR RR on wren  gives spring-rate\npart k1 spring  tag spring-rate 40 N/mm\npart k2 spring  \
                  tag spring-rate 80 N/mm\n";
-    let april = CORNER.replace("  cg-height 450 mm\n", "").replace("2025-03-01 wren\n", "2025-04-01 wren\n  fit k1 LF\n");
+    let april = CORNER
+        .replace("  cg-height 450 mm\n", "")
+        .replace("2025-03-01 wren\n", "2025-04-01 wren\n  fit k1 LF\n");
     let book = format!(
         "{april}  read cg-height 450 mm\n\n2025-05-01 wren\n  remove k1\n  fit k2 LF\n\n2025-05-02 wren\n  read cg-height 460 mm\n"
     );

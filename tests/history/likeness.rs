@@ -193,3 +193,59 @@ fn what_follows_an_error_is_a_change() {
     assert!(of("3 bar", "5"));
     assert!(!of("5 mm", "5"));
 }
+
+#[test]
+fn what_was_read_of_a_part_is_not_stale_for_fitting_it() {
+    let kinds = "kind rubber \"set of four\"  fits all  carries tread\npart r1 rubber\npart r2 rubber\n";
+    let of = |lines: &str| stale_at_end(&format!("{kinds}\n{lines}"), "tread");
+    assert!(!of(
+        "2025-01-10\n  bench r1 tread 5.0 mm\n\n2025-02-01 heron\n  fit r1\n  read tread LF 5.0 mm\n"
+    ));
+    assert!(!of(
+        "2025-04-01 heron\n  fit r1\n  read tread LF 5.0 mm\n\n2025-05-01 heron\n  remove r1\n\n2025-06-01 heron\n  fit r1\n"
+    ));
+    // Another was on between: it is still its own.
+    assert!(!of(
+        "2025-04-01 heron\n  fit r1\n  read tread LF 5.0 mm\n\n2025-05-01 heron\n  remove r1\n  fit r2\n\n2025-06-01 heron\n  remove r2\n  fit r1\n"
+    ));
+    // Read of a car whose tyres have no name, and others were on since: not of what is there now.
+    assert!(of(
+        "2025-04-01 heron\n  read tread LF 5.0 mm\n\n2025-05-01 heron\n  fit r1\n\n2025-06-01 heron\n  remove r1\n"
+    ));
+}
+
+#[test]
+fn a_part_benched_before_it_was_fitted_is_not_stale() {
+    let lines = "kind caliper \"caliper\"  fits LF RF  carries pad-thickness\npart c1 caliper\n
+2025-01-10
+  bench c1 pad-thickness 11.0 mm
+
+2025-02-01 heron
+  fit c1 LF
+";
+    assert!(!stale_at_end(lines, "pad-thickness"));
+}
+
+#[test]
+fn the_line_says_more_of_the_bars_than_the_reference() {
+    let of = |reference: &str, with: &str| {
+        let lines = format!(
+            "car wren \"Wren\"\n  reference {reference}\n\n2025-04-01 wren\n  left weight LF 150 RF 151 LR 170 RR 171 kg{with}\n\n2025-05-01 wren\n  set bar-hole front 3\n"
+        );
+        let compiled = book(&lines);
+        let wren = car(&compiled, "wren");
+        let id = compiled.book.vocabulary.find("weight").unwrap();
+        let there = compiled.facts().on(wren, Rank::END);
+        let stale = there.slot(id, Place::LF).unwrap().held.stale.is_some();
+        let moment = moment::end(&compiled.history);
+        let mut calc = Calc::new(compiled.facts(), wren, &moment);
+        let on = calc.named("pads-with-bars", Place::CAR).unwrap().value > 0.5;
+        // A bar that was on is a bar that the hole matters to.
+        assert_eq!(on, stale, "{reference}{with}");
+        on
+    };
+    assert!(!of("bars on", "  with links off"));
+    assert!(of("bars off", "  with links on"));
+    assert!(!of("links off", ""));
+    assert!(of("bars on", ""));
+}
