@@ -54,6 +54,13 @@ pub struct Fig {
     pub node: usize,
 }
 
+impl Fig {
+    /// Where in the ledgers the numbers stand that it rests on.
+    pub fn typed(&self) -> impl Iterator<Item = Span> + '_ {
+        self.by.iter().filter_map(|(root, _)| if let Root::Typed(span) = root { Some(*span) } else { None })
+    }
+}
+
 /// Why a figure cannot be had.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Missing {

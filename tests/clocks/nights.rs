@@ -108,6 +108,49 @@ fn a_nights_elapsed_and_pit_time_are_on_the_seasons_page() {
     assert!(season.html.contains(words));
 }
 
+/// The season's page, of the shop or of a client, in which a night is told.
+fn told(book: &Compiled, page: &str) -> String {
+    let pages = stringline::report::render(book, stringline::report::Options::default()).unwrap();
+    let page = pages.iter().find(|one| one.name == page).unwrap_or_else(|| panic!("no page {page}"));
+    let at = page.html.find("past midnight").map(|at| &page.html[at..]);
+    at.map_or_else(String::new, |rest| rest.split('<').next().unwrap_or_default().to_owned())
+}
+
+/// Sessions that overlap have no stop between them, least of all one below nothing.
+#[test]
+fn overlapping_sessions_have_no_pit_time() {
+    let book = book("2026-06-10 heron at night-1\n  22:00..00:40 run s1\n  00:30..01:00 run s2\n");
+    let words = told(&book, "heron-2026.html");
+    assert_eq!(words, "past midnight: how long in all is not known, for s1 and s2 overlap.");
+}
+
+/// What a client may not read of is no stop of his night, and what ran before the car was his is not his night at all.
+#[test]
+fn a_night_is_told_of_what_its_reader_may_read() {
+    let book = compile_text(
+        "shop \"S\"  zone Europe/Dublin\nclient ada \"Ada\"\nclient ben \"Ben\"\ncar heron \"Heron\"  client ada\n\
+         circuit pell \"Pell\"  length 1 km\nevent night-1 2026-06-10..11 at pell \"Night\"\nkind coupling  fits LR on heron\n\
+         part cp-1 coupling  opening new  paid\n\n\
+         2026-06-10 heron at night-1\n  fit cp-1 LR\n  22:00..23:00 run s1\n  23:05..00:05 run s2  for shop\n  00:10..01:00 run s3\n\n\
+         2026-06-20 heron\n  sell heron 100.00 EUR to ben\n\n2026-07-01 heron for ben\n  10:00..10:20 run t1\n",
+    );
+    let whole = told(&book, "heron-2026.html");
+    // 23:00 to 23:05 and 00:05 to 00:10.
+    assert!(whole.contains("3 h 00 min") && whole.contains("pit time 10 min (5 and 5)"), "{whole}");
+    let client = |name: &str| match book.book.names.find(name) {
+        Some(stringline::book::names::Thing::Client(id)) => id,
+        other => panic!("{other:?}"),
+    };
+    let cut =
+        |name: &str| stringline::audience::cut(&book, &stringline::audience::Reader::Client(client(name)));
+    let ada = told(&cut("ada"), "heron-2026.html");
+    assert!(!ada.contains("pit time"), "{ada}");
+    let ben = cut("ben");
+    for page in stringline::report::render(&ben, stringline::report::Options::default()).unwrap() {
+        assert!(!page.html.contains("past midnight"), "{}", page.name);
+    }
+}
+
 /// A time that no day has: the session is known to have been, and how long is not.
 #[test]
 fn a_lost_time_leaves_at_least() {

@@ -57,42 +57,27 @@ impl Reader<'_> {
             |wants| Trouble { span: line, what: What::Incomplete { verb: Verb::from(verb).word(), wants } };
         facts.place = before.place;
         facts.car = before.car;
-        match (verb, after) {
-            (PartVerb::Swap, Some(after)) => {
-                let (Some(off), Some(on)) = (before.parts.first(), after.parts.first()) else {
+        if after.is_some() && !matches!(verb, PartVerb::Swap | PartVerb::Move) {
+            return Err(Trouble { span: line, what: What::ArrowBad });
+        }
+        match verb {
+            PartVerb::Swap => {
+                let (Some(off), Some(on)) =
+                    (before.parts.first(), after.iter().find_map(|side| side.parts.first()))
+                else {
                     return Err(missing("the part that comes off, `->`, and the part that goes on"));
                 };
                 reading.entry.subject = Subject::Part(*off);
                 facts.other = Some(*on);
             }
-            (PartVerb::Swap, None) => {
-                return Err(missing("the part that comes off, `->`, and the part that goes on"));
-            }
-            (PartVerb::Move, Some(after)) => {
+            PartVerb::Move => {
+                let Some(after) = after else { return Err(missing("`->` and the car and place it goes to")) };
                 let Some(part) = before.parts.first() else { return Err(missing("the part that moves")) };
                 reading.entry.subject = Subject::Part(*part);
                 facts.place = after.place;
                 facts.car = after.car;
             }
-            (PartVerb::Move, None) => return Err(missing("`->` and the car and place it goes to")),
-            (
-                PartVerb::Fit
-                | PartVerb::Remove
-                | PartVerb::Build
-                | PartVerb::Strip
-                | PartVerb::Rebuild
-                | PartVerb::Shelve
-                | PartVerb::Quarantine
-                | PartVerb::Release
-                | PartVerb::Scrap
-                | PartVerb::Buy
-                | PartVerb::Sell
-                | PartVerb::Failed
-                | PartVerb::Inspect
-                | PartVerb::Service,
-                Some(_),
-            ) => return Err(Trouble { span: line, what: What::ArrowBad }),
-            (PartVerb::Build | PartVerb::Strip, None) => {
+            PartVerb::Build | PartVerb::Strip => {
                 let wants = if verb == PartVerb::Build {
                     "a part, `into`, and the assembly"
                 } else {
@@ -103,26 +88,23 @@ impl Reader<'_> {
                 };
                 reading.entry.subject = Subject::Part(*part);
             }
-            (PartVerb::Sell | PartVerb::Buy, None) if before.parts.is_empty() => {
+            PartVerb::Sell | PartVerb::Buy if before.parts.is_empty() => {
                 if facts.car.is_none() {
                     return Err(missing("a part or a car"));
                 }
             }
-            (
-                PartVerb::Fit
-                | PartVerb::Remove
-                | PartVerb::Rebuild
-                | PartVerb::Shelve
-                | PartVerb::Quarantine
-                | PartVerb::Release
-                | PartVerb::Scrap
-                | PartVerb::Buy
-                | PartVerb::Sell
-                | PartVerb::Failed
-                | PartVerb::Inspect
-                | PartVerb::Service,
-                None,
-            ) => {
+            PartVerb::Fit
+            | PartVerb::Remove
+            | PartVerb::Rebuild
+            | PartVerb::Shelve
+            | PartVerb::Quarantine
+            | PartVerb::Release
+            | PartVerb::Scrap
+            | PartVerb::Buy
+            | PartVerb::Sell
+            | PartVerb::Failed
+            | PartVerb::Inspect
+            | PartVerb::Service => {
                 let Some(part) = before.parts.first() else { return Err(missing("a part")) };
                 reading.entry.subject = Subject::Part(*part);
                 facts.more.extend(before.parts.iter().skip(1));
@@ -231,53 +213,31 @@ fn word(
         return Ok(false);
     }
     let text = cur.str(word);
-    match verb {
-        PartVerb::Build if cur.take_keyword("into") => {
-            facts.other = Some(reader.part_here(cur)?);
-            return Ok(true);
-        }
-        PartVerb::Strip if cur.take_keyword("from") => {
-            facts.other = Some(reader.part_here(cur)?);
-            return Ok(true);
-        }
-        PartVerb::Sell
-            if cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word) && cur.take_keyword("to") =>
-        {
-            facts.buyer = Some(client_here(cur, &book.names)?);
-            return Ok(true);
-        }
-        PartVerb::Sell if cur.take_keyword("with") => loop {
+    let own = |cur: &mut Cursor<'_>, of: PartVerb, word: &str| verb == of && cur.take_keyword(word);
+    if own(cur, PartVerb::Build, "into") || own(cur, PartVerb::Strip, "from") {
+        facts.other = Some(reader.part_here(cur)?);
+        return Ok(true);
+    }
+    let named = cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word);
+    if named && own(cur, PartVerb::Sell, "to") {
+        facts.buyer = Some(client_here(cur, &book.names)?);
+        return Ok(true);
+    }
+    if own(cur, PartVerb::Sell, "with") {
+        loop {
             facts.more.push(reader.part_here(cur)?);
             if !cur.take_comma() {
                 return Ok(true);
             }
-        },
-        PartVerb::Service if cur.take_keyword("until") => {
-            facts.until = Some(stated(cur, "until")?.0);
-            return Ok(true);
         }
-        PartVerb::Rebuild if text.eq_ignore_ascii_case("with") => {
-            if cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("all")) {
-                facts.all = true;
-            }
-            return Ok(false);
-        }
-        PartVerb::Fit
-        | PartVerb::Remove
-        | PartVerb::Swap
-        | PartVerb::Move
-        | PartVerb::Build
-        | PartVerb::Strip
-        | PartVerb::Rebuild
-        | PartVerb::Shelve
-        | PartVerb::Quarantine
-        | PartVerb::Release
-        | PartVerb::Scrap
-        | PartVerb::Buy
-        | PartVerb::Sell
-        | PartVerb::Failed
-        | PartVerb::Inspect
-        | PartVerb::Service => {}
+    }
+    if own(cur, PartVerb::Service, "until") {
+        facts.until = Some(stated(cur, "until")?.0);
+        return Ok(true);
+    }
+    if verb == PartVerb::Rebuild && text.eq_ignore_ascii_case("with") {
+        facts.all |= cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("all"));
+        return Ok(false);
     }
     if text.eq_ignore_ascii_case("good") {
         facts.verdict = Some(Verdict::Good);

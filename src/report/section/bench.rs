@@ -6,7 +6,7 @@ use super::frame::{self, Frame};
 use crate::book::entry::{Entry, EntryId, Flags, Verb};
 use crate::book::model::PartId;
 use crate::figures::bench::rates::{Rate, rates};
-use crate::figures::calc::{Calc, Root};
+use crate::figures::calc::Calc;
 use crate::figures::trace::usual;
 use crate::history::moment;
 use crate::report::chart::plot::{Plot, Point, plot};
@@ -240,15 +240,7 @@ fn line(
 /// The bench line a rate was read on.
 fn bench_line(tell: &Teller<'_>, calc: &Calc<'_>, rate: &Rate) -> Option<EntryId> {
     let book = tell.cx.book;
-    let spans: Vec<_> = rate
-        .rate
-        .by
-        .iter()
-        .filter_map(|(root, _)| match root {
-            Root::Typed(span) => Some(*span),
-            _ => None,
-        })
-        .collect();
+    let spans: Vec<_> = rate.rate.typed().collect();
     let holds = |entry: &Entry| {
         let at = entry.span();
         spans.iter().any(|span| span.file == at.file && at.start <= span.start && span.end <= at.end)

@@ -138,7 +138,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
 fn client_car(desk: &Desk<'_>, car: CarId) -> ClientCar {
     let tell = desk.tell;
     let year = year::years(tell, car).last().copied();
-    let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let sessions: Vec<_> = year::own(tell, car).collect();
     let failures = failures::failures(tell, car, Rank::START, Rank::END);
     let rows = totals::by_event(tell, car, &sessions, &failures);
     let last = rows.into_iter().rfind(|row| !row.dates.is_empty());

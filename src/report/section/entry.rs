@@ -174,16 +174,12 @@ pub(super) fn middle(tell: &Teller<'_>, entry: &Entry, without_quotes: bool) -> 
     let text = if reason.is_some() { text.strip_suffix("because").unwrap_or(text) } else { text };
     let mut words: Vec<&str> = Vec::new();
     let mut quoted = false;
-    for (at, word) in text.split_whitespace().enumerate() {
-        let clock = entry.clock.0 >= 0 && word.starts_with(|c: char| c.is_ascii_digit());
-        let ahead =
-            |word: &str| crate::book::dates::offset(word.split("..").next().unwrap_or(word)).is_some();
-        let first =
-            at == 0 && clock || (1..3).contains(&at) && entry.clock.0 >= 0 && words.is_empty() && ahead(word);
-        let verb = words.is_empty() && word.eq_ignore_ascii_case(entry.verb.word());
-        if first || (verb && at < 4) {
-            continue;
-        }
+    // Before the verb stand the line's times, with their offsets: they are told apart.
+    let timed = entry.clock.0 >= 0;
+    let is_verb = |word: &str| word.eq_ignore_ascii_case(entry.verb.word());
+    let verb = text.split_whitespace().take(if timed { 4 } else { 1 }).position(is_verb);
+    let start = verb.map_or(usize::from(timed), |at| at + 1);
+    for word in text.split_whitespace().skip(start) {
         let opens = word.starts_with(['"', '\u{201C}', '\u{201E}']);
         if without_quotes && (quoted || opens) {
             quoted = !(word.ends_with(['"', '\u{201D}']) && (quoted || word.chars().count() > 1));

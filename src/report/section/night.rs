@@ -4,6 +4,7 @@
 //! Instants, not clock faces: a night in which the clock changes is as long as it was. Must not know settings or parts.
 
 use crate::history::sessions::Session;
+use crate::report::section::year::is_withheld;
 use crate::report::teller::Teller;
 use crate::report::words;
 
@@ -35,14 +36,21 @@ fn told(tell: &Teller<'_>, night: &[&Session]) -> Option<String> {
     } else {
         format!("{} to {}", tell.label(first), tell.label(last))
     };
+    let unsure = |why: &str| Some(format!("{name} past midnight: how long in all is not known, for {why}"));
     // A session whose start or end is not known has no place between the others.
     let order = &tell.cx.history.order;
     let unknown = night.iter().find(|session| session.end <= session.start || !order.decided[session.entry]);
     if let Some(session) = unknown {
-        let which = tell.label(session);
-        return Some(format!(
-            "{name} past midnight: how long in all is not known, for {which} has no sure times"
-        ));
+        return unsure(&format!("{} has no sure times", tell.label(session)));
+    }
+    if let Some(two) = night.windows(2).find(|two| two[1].start < two[0].end) {
+        return unsure(&format!("{} and {} overlap", tell.label(two[0]), tell.label(two[1])));
+    }
+    // What it ran of which the reader may read nothing is no stop of his.
+    let between = tell.cx.history.sessions.between(first.car, first.rank, last.after);
+    let all = between.iter().map(|id| tell.cx.history.sessions.get(*id));
+    if all.filter(|session| is_withheld(tell, session)).count() > 0 {
+        return Some(format!("{name} past midnight"));
     }
     let elapsed = hours(last.end - first.start);
     let stops: Vec<i32> = night.windows(2).map(|two| two[1].start - two[0].end).collect();

@@ -32,10 +32,19 @@ pub(in crate::report) fn ranks(tell: &Teller<'_>, year: i16) -> (Rank, Rank) {
     (Rank::from(rank(year)), Rank::from(rank(year.saturating_add(1))))
 }
 
+/// The sessions of a car that the reader may read of. What ran while the car was another's is in his book for the hours of its
+/// parts alone.
+pub(in crate::report) fn own<'a>(tell: &Teller<'a>, car: CarId) -> impl Iterator<Item = &'a Session> {
+    let history = tell.cx.history;
+    history.sessions.of(car).map(|(_, session)| session).filter(|session| !is_withheld(tell, session))
+}
+
+/// Whether a session is in the reader's book for its hours only.
+pub(in crate::report) fn is_withheld(tell: &Teller<'_>, session: &Session) -> bool {
+    tell.entry(session.entry).is_none_or(|entry| entry.withheld)
+}
+
 /// The sessions of a car in a year.
 pub(in crate::report) fn sessions<'a>(tell: &Teller<'a>, car: CarId, year: i16) -> Vec<&'a Session> {
-    let all = tell.cx.history.sessions.of(car).map(|(_, session)| session);
-    // What ran while the car was another's is in a reader's book for the hours of its parts.
-    let own = |session: &&Session| tell.entry(session.entry).is_some_and(|entry| !entry.withheld);
-    all.filter(|session| session.date.year() == year).filter(own).collect()
+    own(tell, car).filter(|session| session.date.year() == year).collect()
 }

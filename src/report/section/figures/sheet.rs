@@ -5,7 +5,7 @@
 use crate::book::figure::{Figure, FigureId, Sites};
 use crate::book::model::{CarId, EventId};
 use crate::book::place::Place;
-use crate::figures::calc::{Calc, Root};
+use crate::figures::calc::Calc;
 use crate::figures::trace::{Step, trace};
 use crate::history::moment;
 use crate::report::teller::Teller;
@@ -114,10 +114,7 @@ fn row(
     for place in places {
         match calc.figure(id, place) {
             Ok(fig) => {
-                spans.extend(fig.by.iter().filter_map(|(root, _)| match root {
-                    Root::Typed(span) => Some(*span),
-                    _ => None,
-                }));
+                spans.extend(fig.typed());
                 sites.push((place, Some(trace(calc, &fig, imperial))));
             }
             Err(missing) => {

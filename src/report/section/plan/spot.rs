@@ -3,7 +3,7 @@
 //! Must not know corners or axles.
 
 use crate::book::entry::{By, Entry};
-use crate::figures::calc::{Fig, Root};
+use crate::figures::calc::Fig;
 use crate::figures::trace::trace;
 use crate::history::slots::SlotEvent;
 use crate::history::state::SlotState;
@@ -126,14 +126,7 @@ impl Making<'_, '_> {
     /// A figure.
     pub(super) fn figure(&mut self, fig: &Fig) -> Spot {
         let step = trace(&self.calc, fig, self.imperial);
-        let spans: Vec<Span> = fig
-            .by
-            .iter()
-            .filter_map(|(root, _)| match root {
-                Root::Typed(span) => Some(*span),
-                _ => None,
-            })
-            .collect();
+        let spans: Vec<Span> = fig.typed().collect();
         let mut spot = self.said(event::value(&step), &spans);
         spot.more = step.formula.map_or_else(String::new, |formula| formula.expression);
         if let Some(stale) = &step.stale {
