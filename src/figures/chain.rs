@@ -5,8 +5,10 @@
 use super::formula::Formula;
 use crate::book::entry::EntryId;
 use crate::book::place::Place;
+use crate::history::likeness::Apart;
 use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
+use std::sync::Arc;
 
 /// How a value came to be known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
@@ -52,6 +54,8 @@ pub struct Fig {
     pub stale: Option<EntryId>,
     /// Its node in [`Calc::nodes`].
     pub node: usize,
+    /// Why it, or a figure under it, is of an older state of the car than the one that stands.
+    pub back: Option<Arc<Apart>>,
 }
 
 impl Fig {

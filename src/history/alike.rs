@@ -2,7 +2,9 @@
 //!
 //! Must not know whose the values are, or what anybody makes of it.
 
-use crate::book::entry::{Flags, Item};
+use super::grain;
+use crate::book::Book;
+use crate::book::entry::{Entry, Flags, Item};
 use crate::book::names::folded;
 use crate::source::{FileId, Files};
 use crate::syntax::unquote;
@@ -41,4 +43,20 @@ pub fn words(files: &Files, a: (&Item, FileId), b: (&Item, FileId)) -> Option<bo
         return Some(both(Flags::TEXT) && text(a) == text(b));
     }
     (a.0.is(Flags::OFF) || b.0.is(Flags::OFF)).then(|| both(Flags::OFF))
+}
+
+/// Whether an old value is what was said before: the same words, both `off`, or as near as half the last digit of the coarser, or what
+/// the gauge of that line tells apart. Of what was said: its item and file, its line if it is on one, its value as it counts, SI.
+#[must_use]
+pub fn fits(
+    book: &Book,
+    files: &Files,
+    old: (&Item, FileId),
+    (was, line, value): ((&Item, FileId), Option<&Entry>, f64),
+) -> bool {
+    words(files, old, was).unwrap_or_else(|| {
+        let gauge = line.and_then(|line| grain::resolution(book, files, line, was.0)).unwrap_or(0.0);
+        let room = f64::from(old.0.half).max(f64::from(was.0.half)).max(gauge.abs());
+        within(old.0.si - value, room) == Likeness::Same
+    })
 }

@@ -31,6 +31,13 @@ pub struct Disturbance {
     pub brought: bool,
 }
 
+impl Disturbance {
+    /// Whether it brings another of what was read of that quantity.
+    pub(super) fn brings(&self, quantity: QuantityId) -> bool {
+        self.brought && self.quantity == Some(quantity)
+    }
+}
+
 /// All changes of each car, in order.
 #[derive(Debug, Clone, Default)]
 pub struct Disturbances {
@@ -156,7 +163,7 @@ impl Disturbances {
         let later = list.get(from..).unwrap_or_default().iter();
         later.take_while(move |change| change.rank < until).copied().filter(move |change| {
             let matters = match change.quantity {
-                Some(by) => what.disturbed_by.contains(&by) || change.brought && by == quantity,
+                Some(by) => what.disturbed_by.contains(&by) || change.brings(quantity),
                 None => what.disturbed_by_hit,
             };
             matters && (anywhere || change.place.touches(place))

@@ -9,7 +9,7 @@ use super::disturb::Disturbance;
 use super::facts::Facts;
 use super::grain;
 use super::order::Rank;
-use super::slots::{Register, SlotEvent, Track};
+use super::slots::{Owner, Register, SlotEvent, Track};
 use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, Extra, Item};
 use crate::book::model::{CarId, Condition, PartId};
@@ -25,6 +25,8 @@ pub struct Reading {
     pub place: Place,
     /// The line that read it.
     pub entry: EntryId,
+    /// Whose: the car's, or that of the part it was read of.
+    pub owner: Owner,
 }
 
 /// Why two readings were not true together.
@@ -204,12 +206,16 @@ pub fn changes(
     reading: Reading,
     between: [Rank; 2],
 ) -> impl Iterator<Item = Disturbance> {
-    let bars_off = facts.book.entries.get(reading.entry).is_some_and(|line| bars_off(facts, line));
+    let bars_off = facts.book.entries.get(reading.entry).is_some_and(|line| bars(facts, line) == Some(false));
     let bar = facts.book.vocabulary.find("bar-hole");
     let what = (reading.quantity, reading.place);
     let all = facts.history.disturbances.after(facts.book, car, what, between);
+    // What was read of a part is still its own when it is fitted, and whoever was in its place meanwhile.
+    let of_part = matches!(reading.owner, Owner::Part(_));
+    let own = move |change: &Disturbance| of_part && change.brings(reading.quantity);
     // A bar that is off carries nothing, whatever hole it is in.
     all.filter(move |change| !bars_off || change.quantity.is_none() || change.quantity != bar)
+        .filter(move |change| !own(change))
 }
 
 /// Whether what was read is of the state that a change is a change of.
@@ -217,7 +223,7 @@ fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
     let what = facts.book.vocabulary.get(reading.quantity);
     match change.quantity {
         None => what.disturbed_by_hit,
-        Some(by) => what.disturbed_by.contains(&by) || change.brought && by == reading.quantity,
+        Some(by) => what.disturbed_by.contains(&by) || change.brings(reading.quantity),
     }
 }
 
@@ -266,20 +272,39 @@ pub fn agree(facts: Facts<'_>, a: &Condition, b: &Condition) -> bool {
     }
 }
 
-/// Whether a line says that its reading was taken with the bars off (or the links), or its car's reference does.
-fn bars_off(facts: Facts<'_>, entry: &Entry) -> bool {
-    let said = ["bars", "links"].into_iter().find_map(|key| says(facts, entry, key));
-    said.is_some_and(|one| facts.files.text(one.said).to_lowercase().ends_with("off"))
+/// Whether a line was read with the bars on: what it says of bars or links, else what its car's reference does. One that is off, or
+/// whose links are, carries nothing. `None` where neither says.
+#[must_use]
+pub fn bars(facts: Facts<'_>, entry: &Entry) -> Option<bool> {
+    let text = |span| facts.files.text(span);
+    let on = |all: &[Condition]| {
+        let about = |one: &&Condition| {
+            ["bars", "links"].into_iter().any(|key| text(one.key).eq_ignore_ascii_case(key))
+        };
+        let off = |one: &Condition| text(one.said).to_lowercase().ends_with("off");
+        let said = all.iter().filter(about).map(off);
+        said.reduce(|a, b| a || b).map(|off| !off)
+    };
+    let extra = facts.book.extra(entry);
+    extra.and_then(|extra| on(&extra.conditions)).or_else(|| {
+        // A condition that could not be read may have been this one.
+        let usual = !extra.is_some_and(Extra::conditions_lost);
+        on(&facts.book.cars.get(facts.book.head(entry)?.car.filter(|_| usual)?)?.reference)
+    })
 }
 
-/// As which reading a number on a row stands: what was weighed on the row of a lift is weight.
+/// As which reading of a car a number on a row stands: what was weighed on the row of a lift is weight. `None` where no car was read.
 #[must_use]
-pub fn of_row(facts: Facts<'_>, quantity: QuantityId, item: &Item, entry: EntryId) -> Reading {
+pub fn of_row(facts: Facts<'_>, quantity: QuantityId, item: &Item, entry: EntryId) -> Option<Reading> {
     let vocabulary = &facts.book.vocabulary;
     let weighed = vocabulary
         .find("weight")
         .filter(|id| vocabulary.get(*id).dimension.get().dims().contains(&item.unit().get().dim));
     let quantity = weighed.unwrap_or(quantity);
     let there = weighed.is_some() || vocabulary.get(quantity).places.has(item.place.class());
-    Reading { quantity, place: if there { item.place } else { Place::CAR }, entry }
+    let place = if there { item.place } else { Place::CAR };
+    let car = facts.book.head(facts.book.entries.get(entry)?)?.car?;
+    let carrying = facts.history.slots.carrying(facts.book, &facts.history.parts);
+    let owner = carrying.owner(car, quantity, place, *facts.history.order.rank.get(entry)?);
+    Some(Reading { quantity, place, entry, owner })
 }

@@ -216,12 +216,12 @@ fn what_was_read_of_a_part_is_not_stale_for_fitting_it() {
 
 #[test]
 fn a_part_benched_before_it_was_fitted_is_not_stale() {
-    let lines = "kind caliper \"caliper\"  fits LF RF  carries pad-thickness\npart c1 caliper\n
+    let lines = "kind caliper \"caliper\"  fits LF RF  carries pad-thickness\npart cal-1 caliper\n
 2025-01-10
-  bench c1 pad-thickness 11.0 mm
+  bench cal-1 pad-thickness 11.0 mm
 
 2025-02-01 heron
-  fit c1 LF
+  fit cal-1 LF
 ";
     assert!(!stale_at_end(lines, "pad-thickness"));
 }

@@ -93,6 +93,15 @@ fn within_a_toe_gauge_that_reads_a_length() {
     };
     assert_eq!(problems(&of("3")), []);
     assert!(matches!(problems(&of("4")), [Problem::OldValueDiffers { .. }]));
+    // From nought too.
+    let nought = |old: &str| {
+        let gauge = "gauge tg-1 \"toe bars\"  reads toe-in  resolution 1 mm\n";
+        super::book(&format!(
+            "{gauge}\n2025-05-03 heron\n  read toe-in LF 0.0 mm  over 400 mm  by tg-1\n  set toe-in LF {old} -> 5 mm  over 400 mm\n"
+        ))
+    };
+    assert_eq!(problems(&nought("1.0")), []);
+    assert!(matches!(problems(&nought("1.2")), [Problem::OldValueDiffers { .. }]));
 }
 
 #[test]

@@ -84,3 +84,16 @@ fn a_broken_line_reaches_what_the_parts_on_the_car_hold() {
     );
     assert_eq!(speaks(&first), ["unit-wrong-kind"]);
 }
+
+#[test]
+fn what_an_error_made_unknown_of_a_part_goes_with_it() {
+    let lines = "2025-05-03 heron\n  fit dm-1 LF\n  set bump LF 8\n2025-05-04 heron\n  set bump LF 12 bar\n  move dm-1 RF\n";
+    let moved = book(lines);
+    assert_eq!(speaks(&moved), ["unit-wrong-kind"]);
+    assert!(held(&moved, "bump", Place::RF).is(&moved.history).is_none());
+    // A line of the bench that cannot be read is one of the part.
+    let bench = "2025-05-03\n  bench dm-1 bump 8\n  bench dm-1 bump 8 bar\n2025-05-04 heron\n  fit dm-1 LF\n";
+    let benched = book(bench);
+    assert_eq!(speaks(&benched), ["unit-wrong-kind"]);
+    assert!(held(&benched, "bump", Place::LF).is(&benched.history).is_none());
+}

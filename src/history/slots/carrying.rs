@@ -68,10 +68,11 @@ impl Carrying<'_> {
 
     /// The parts on a car that carry the quantity, wherever they are.
     pub(super) fn carried_on(&self, car: CarId, quantity: QuantityId, rank: Rank) -> BTreeSet<PartId> {
-        let Some(carriers) = self.carriers.get(&quantity) else { return BTreeSet::new() };
+        if !self.carriers.contains_key(&quantity) {
+            return BTreeSet::new();
+        }
         let carries = |kind: &KindId| self.book.kinds[*kind].carries.contains(&quantity);
-        let all = self.parts.places_of(car).iter();
-        let places = all.filter(|(kind, _)| carriers.contains(kind) && carries(kind));
+        let places = self.parts.places_of(car).iter().filter(|(kind, _)| carries(kind));
         places.filter_map(|(kind, place)| self.parts.holder(car, *kind, *place, rank)).collect()
     }
 
