@@ -527,7 +527,7 @@ impl<'a> Calc<'a> {
         }
         let by: Vec<(Root, f64)> = by.into_iter().collect();
         let stale = inputs.iter().find_map(|(_, fig)| fig.stale);
-        let back = super::together::furthest(self.facts, inputs);
+        let back = super::chain::furthest(self.facts, inputs);
         let status = status.unwrap_or(Status::Derived);
         let mut fig = Fig { value: result.value, status, by, stale, node: self.nodes.len(), back };
         let u = self.u(&fig);

@@ -7,7 +7,6 @@ use super::calc::{Calc, Fig, Got, Missing};
 use crate::book::entry::EntryId;
 use crate::book::figure::FigureId;
 use crate::book::place::Place;
-use crate::history::Facts;
 use crate::history::likeness::{self, Apart, Reading, Why};
 use std::sync::Arc;
 
@@ -49,11 +48,6 @@ pub(super) fn held(calc: &mut Calc<'_>, id: FigureId, place: Place, fig: Fig) ->
     }
     calc.cautions.entry(older.node).or_insert(words.into());
     Ok(older)
-}
-
-/// Of what figures rest on, the one that went back furthest: why it did.
-pub(super) fn furthest(facts: Facts<'_>, inputs: &[(&str, &Fig)]) -> Option<Arc<Apart>> {
-    inputs.iter().filter_map(|(_, fig)| fig.back.clone()).min_by_key(|apart| apart.before(facts))
 }
 
 /// What would have to be read.

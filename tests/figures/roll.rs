@@ -148,7 +148,7 @@ fn a_gradient_as_of_a_day_rests_on_the_spring_of_that_day() {
     let value = trace(&book, &["wren", "roll-gradient"]).0;
     let words = value.to_string();
     assert!(words.contains("as of 2025-04-01"), "{words}");
-    assert!(words.contains("spring-rate of k1") && !words.contains("k2"), "{words}");
+    assert!(words.contains("spring-rate of k1") && !words.contains("spring-rate of k2"), "{words}");
     close(&value, "value_si", 1100.0 * 0.377 / 75_000.0, 1e-12);
     // In one state with the new spring, it is of the new spring.
     let again = format!("{book}  left weight 297 297 253 253 kg\n");

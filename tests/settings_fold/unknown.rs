@@ -87,7 +87,7 @@ fn a_broken_line_reaches_what_the_parts_on_the_car_hold() {
 
 #[test]
 fn what_an_error_made_unknown_of_a_part_goes_with_it() {
-    let lines = "2025-05-03 heron\n  fit dm-1 LF\n  set bump LF 8\n2025-05-04 heron\n  set bump LF 12 bar\n  move dm-1 RF\n";
+    let lines = "2025-05-03 heron\n  fit dm-1 LF\n  set bump LF 8\n2025-05-04 heron\n  set bump LF 12 bar\n  remove dm-1\n  fit dm-1 RF\n";
     let moved = book(lines);
     assert_eq!(speaks(&moved), ["unit-wrong-kind"]);
     assert!(held(&moved, "bump", Place::RF).is(&moved.history).is_none());
