@@ -127,8 +127,8 @@ impl<'a> Calc<'a> {
 
     /// The moment for a quantity: an older one where its readings of now do not belong with others of the figure on the way.
     pub(super) fn rank_of(&self, id: QuantityId) -> Rank {
-        let of = self.horizons.iter().filter(|one| one.holds(self.facts, id));
-        of.map(|one| one.before).min().map_or(self.rank, |before| before.min(self.rank))
+        let of = self.horizons.iter().filter_map(|one| one.until(self.facts, id));
+        of.min().map_or(self.rank, |before| before.min(self.rank))
     }
 
     /// What a quantity is at a place: the figure of that name where there is one, else what is typed.

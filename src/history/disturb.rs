@@ -144,6 +144,11 @@ fn same(book: &Book, files: &Files, track: &Track, [before, now]: [&SlotEvent; 2
 }
 
 impl Disturbances {
+    /// Whether parts bring what was read of a quantity along.
+    pub(super) fn brings(&self, quantity: QuantityId) -> bool {
+        self.carried.contains(&quantity)
+    }
+
     /// The changes that disturb what was read of a quantity at a place, after one rank and before another. Whoever asks whether a
     /// reading still holds asks [`super::likeness`], which knows how it was read.
     pub(super) fn after<'a>(

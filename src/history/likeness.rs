@@ -54,6 +54,9 @@ pub struct Apart {
 pub struct Horizon {
     /// The moment.
     pub before: Rank,
+    /// When the older reading was taken: what was changed since is as it was then, not as it was while the work was on the way (a spring
+    /// off, the next not yet on).
+    pub then: Rank,
     /// Of which state.
     pub of: Shared,
 }
@@ -70,6 +73,13 @@ pub enum Shared {
 }
 
 impl Horizon {
+    /// Up to when a quantity is taken; `None` where it is not of the state.
+    #[must_use]
+    pub fn until(&self, facts: Facts<'_>, quantity: QuantityId) -> Option<Rank> {
+        let changed = self.of == Shared::MovedBy(quantity) && !facts.history.disturbances.brings(quantity);
+        self.holds(facts, quantity).then_some(if changed { self.then } else { self.before })
+    }
+
     /// Whether a quantity is of the state.
     #[must_use]
     pub fn holds(&self, facts: Facts<'_>, quantity: QuantityId) -> bool {
@@ -90,7 +100,7 @@ impl Apart {
             Why::Disturbed(change) => change.quantity.map_or(Shared::Hit, Shared::MovedBy),
             Why::Conditions(key) => Shared::Needs(key.clone()),
         };
-        Horizon { before: self.before(facts), of }
+        Horizon { before: self.before(facts), then: rank(facts, self.older).next(), of }
     }
 
     /// The last moment at which the older may have stood beside others that were true with it: before the change, else before the
