@@ -138,9 +138,9 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
 /// Whether a slot was set to what it was: the same words, both off, or the same number.
 fn same(book: &Book, files: &Files, track: &Track, [before, now]: [&SlotEvent; 2]) -> bool {
     let typed = |event: &SlotEvent| track.item(book, event).zip(track.file(book, event));
-    typed(before).zip(typed(now)).is_some_and(|(was, is)| {
-        alike::words(files, was, is).unwrap_or_else(|| (before.value - now.value) == 0.0)
-    })
+    typed(before)
+        .zip(typed(now))
+        .is_some_and(|(was, is)| alike::words(files, was, is).unwrap_or((before.value - now.value) == 0.0))
 }
 
 impl Disturbances {
