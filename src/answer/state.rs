@@ -5,7 +5,7 @@
 use super::job::{self, JobView};
 use super::part::{self, PartView};
 use super::value::{self, TypedValue};
-use super::{LedgerLine, NamedCar, When, area, entry_line, place};
+use super::{LedgerLine, NamedCar, When, area, entry_date, entry_line, place};
 use crate::Compiled;
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, PartId};
@@ -58,6 +58,8 @@ pub struct Stale {
     pub because: Option<LedgerLine>,
     /// What changed: `perch RF`, or `hit RF`.
     pub changed: String,
+    /// The day it did.
+    pub date: Option<String>,
 }
 
 /// A slot.
@@ -106,7 +108,7 @@ impl Slot {
 /// Builds the view of a car before a moment.
 #[must_use]
 pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str>) -> State {
-    let (book, _history) = (&compiled.book, &compiled.history);
+    let book = &compiled.book;
     let mut slots: Vec<(u32, QuantityId, Slot)> = Vec::new();
     for state in compiled.facts().on(id, moment.rank).slots() {
         let area = book.vocabulary.get(state.quantity).area;
@@ -212,12 +214,15 @@ fn never_known(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, S
         .collect()
 }
 
-fn stale(compiled: &Compiled, change: Disturbance) -> Stale {
+/// What a change did to a reading before it.
+#[must_use]
+pub fn stale(compiled: &Compiled, change: Disturbance) -> Stale {
     let what = match change.quantity {
         Some(quantity) => compiled.context().slot(quantity, change.place),
         None => format!("hit {}", compiled.book.place_word(change.place)).trim_end().to_owned(),
     };
-    Stale { because: entry_line(compiled, change.entry), changed: what }
+    let date = entry_date(compiled, change.entry);
+    Stale { because: entry_line(compiled, change.entry), changed: what, date }
 }
 
 fn part_name(compiled: &Compiled, part: PartId) -> String {

@@ -16,7 +16,7 @@ pub(super) fn last_sale(compiled: &Compiled, client: ClientId) -> Option<Sale> {
     let (book, parts) = (&compiled.book, &compiled.history.parts);
     let owner = |car: CarId, rank: Rank| parts.owner(book, car, rank);
     let end = Rank::END;
-    if (0..book.cars.len() as u32).any(|car| owner(CarId::new(car), end) == Some(client)) {
+    if book.cars.keys().any(|car| owner(car, end) == Some(client)) {
         return None;
     }
     let his = parts.sales.iter().filter(|sale| owner(sale.car, sale.rank) == Some(client));
@@ -45,7 +45,8 @@ fn without(compiled: &Compiled, file: FileId, text: &str, sale: Sale) -> String 
     let mut bytes = text.as_bytes().to_vec();
     for head in book.heads.iter().filter(|head| head.span.file == file) {
         let (start, end) = block(text, head.span.start as usize);
-        let kept = (head.lines())
+        let kept = head
+            .lines()
             .filter(|index| !late(*index))
             .filter_map(|index| book.entries.get(index).map(|entry| line_of(text, entry).1));
         if let Some(last) = kept.max() {

@@ -29,8 +29,8 @@ mod verdict;
 mod watched;
 mod why;
 
+pub use crate::command::exit::{CLEAN, ERRORS, TROUBLE};
 use crate::command::verdict::verdict;
-pub use crate::command::verdict::{CLEAN, ERRORS, TROUBLE};
 use clap::{Parser, Subcommand};
 use output::Output;
 use std::process::ExitCode;

@@ -134,7 +134,6 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     output.result(&match arguments.format {
         Format::Text => {
             let n = pages.placed.len();
-            let word = if n == 1 { "page" } else { "pages" };
             let index = folder.join("index.html");
             let new = match pages.written {
                 written if written == n => String::new(),
@@ -147,7 +146,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 gone => format!(", {gone} that the book no longer has removed"),
             };
             format!(
-                "{n} {word} written, starting at {}{new}{gone}; {}\n",
+                "{} written, starting at {}{new}{gone}; {}\n",
+                crate::words::count(n as u64, "page", "pages"),
                 shown(&index),
                 summary(|severity| compiled.count(severity))
             )

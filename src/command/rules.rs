@@ -187,7 +187,7 @@ fn notes(table: &mut Rows, one: &RuleView) {
         table.under(format!("read before this rule started on {from}"));
     }
     if let Some(stale) = &one.stale {
-        table.under(format!("stale: something changed since ({stale})"));
+        table.under(format!("stale, {}", words::stale::since(&stale.to_string())));
     }
 }
 

@@ -228,8 +228,8 @@ fn flow(list: &[(&Slot, String)], unit: Option<&str>) -> String {
     list.iter().map(one).collect::<Vec<_>>().join(", ") + &unit_word
 }
 
-/// The corners that one cause concerns, and what changed.
-type Cause<'a> = (BTreeSet<Place>, BTreeSet<&'a str>);
+/// The corners that one cause concerns, what changed and on which day.
+type Cause<'a> = (BTreeSet<Place>, BTreeSet<(&'a str, &'a str)>);
 
 /// What a row needs said in words: stale readings, errors, disputes; corners that share a cause share a line.
 fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
@@ -238,9 +238,9 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
         let (kind, line, changed) = match (row, slot.is, &slot.stale) {
             (Row::Read, _, Some(stale)) => {
                 let line = stale.because.as_ref().map_or_else(String::new, |line| references(&[line]));
-                ("stale", line, stale.changed.as_str())
+                ("stale", line, (stale.changed.as_str(), stale.date.as_deref().unwrap_or_default()))
             }
-            (Row::Lost, Is::Unknown, _) => ("unknown", String::new(), ""),
+            (Row::Lost, Is::Unknown, _) => ("unknown", String::new(), ("", "")),
             (Row::Lost, Is::Disputed, _) => {
                 let said: Vec<String> = slot
                     .claims
@@ -250,7 +250,7 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
                         format!("{} says {}", references(&lines), value.text)
                     })
                     .collect();
-                ("disputed", said.join(", "), "")
+                ("disputed", said.join(", "), ("", ""))
             }
             _ => continue,
         };
@@ -267,8 +267,10 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
         let place = if places.len() == list.len() { String::new() } else { format!("{}: ", words.join(" ")) };
         table.under(match kind.as_str() {
             "stale" => {
-                let changes: Vec<&str> = changes.into_iter().collect();
-                format!("{place}stale, {} came after it ({line})", words::and(&changes))
+                // One line is of one day.
+                let day = changes.first().map_or("", |(_, day)| *day);
+                let changes: Vec<&str> = changes.iter().map(|(what, _)| *what).collect();
+                format!("{place}stale, {}", words::stale::came_after(&changes, day, &line))
             }
             "unknown" => {
                 format!("{place}not known until the line named here is mended, or a value is stated after it")

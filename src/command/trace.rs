@@ -237,11 +237,8 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
         let _ = writeln!(out, "{pad}    source: {}", step_.source);
     }
     if let Some(stale) = &step_.stale {
-        let _ = writeln!(
-            out,
-            "{pad}    stale: {} changed something since",
-            words::place(&stale.path, stale.line)
-        );
+        let line = words::place(&stale.path, stale.line);
+        let _ = writeln!(out, "{pad}    stale, {}", words::stale::since(&line));
     }
     if step_.above {
         let _ = writeln!(out, "{pad}    worked out above");

@@ -1,8 +1,8 @@
-//! Exit codes, and the word about the errors behind a result.
+//! The word about the errors behind a result.
 //!
 //! Must not know any command.
 
-pub use crate::command::exit::{CLEAN, ERRORS, TROUBLE};
+use crate::command::exit::{CLEAN, ERRORS};
 use crate::command::output::Output;
 
 /// The exit code of a command that has printed its result, and a word about the errors behind it.

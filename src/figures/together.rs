@@ -77,8 +77,7 @@ fn stands_apart(calc: &Calc<'_>, apart: &Apart) -> String {
     }
 }
 
-/// The date of a line's block.
+/// The day a line was done on.
 fn day(calc: &Calc<'_>, entry: EntryId) -> String {
-    let head = calc.book.entries.get(entry).and_then(|line| calc.book.head(line));
-    head.map_or_else(String::new, |head| head.date.to_string())
+    calc.history.order.date(calc.book, entry).map_or_else(String::new, |date| date.to_string())
 }

@@ -87,7 +87,7 @@ impl Calc<'_> {
     pub(super) fn parts_of(&self, typed: &Typed, name: &str) -> Vec<Item> {
         let after = typed.at.index() + 1;
         let items: &[Item] = if typed.entry.is_some() {
-            self.book.items.raw.get(after..).unwrap_or_default()
+            self.book.items.within(typed.at.plus(1)..)
         } else {
             let id = self.book.vocabulary.find(name);
             let opening = self.declared().map_or(&[][..], |car| car.opening.as_slice());

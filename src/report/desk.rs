@@ -1,4 +1,4 @@
-//! What a page may lean on, and what names one: its sort and what it is about.
+//! What a page may lean on, and what is to be written.
 //!
 //! Must not know how any page is made.
 
@@ -15,7 +15,7 @@ pub(in crate::report) struct Desk<'a> {
     pub options: Options,
     /// Every page there will be, for links.
     pub table: &'a PageTable,
-    /// The figures of the events that [`Sort::events`] asked for.
+    /// The figures of the events that its sort asked for.
     pub sheets: &'a Sheets,
 }
 

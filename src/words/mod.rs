@@ -7,6 +7,7 @@ mod needs;
 mod phrase;
 mod rule;
 pub mod scale;
+pub mod stale;
 
 use crate::diagnostics::Severity;
 pub use needs::{missing, places};

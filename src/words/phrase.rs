@@ -90,7 +90,7 @@ pub fn a(word: &str) -> String {
     format!("{} {word}", if an { "an" } else { "a" })
 }
 
-/// With a capital, unless it starts with a quoted word.
+/// With a capital; what stands in backquotes stays as it is.
 #[must_use]
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();

@@ -26,6 +26,14 @@ fn puts_line_behind_path(line: &str) -> bool {
     parts.is_some_and(|rest| rest.contains(".path") || rest.contains("path("))
 }
 
+/// `if n == 1 { "lap" } else { "laps" }`: a noun and its plural.
+fn counts_by_itself(line: &str) -> bool {
+    let code = line.split("//").next().unwrap_or_default();
+    let Some((_, rest)) = code.split_once("== 1 { \"") else { return false };
+    let Some((one, rest)) = rest.split_once("\" } else { \"") else { return false };
+    rest.split_once('"').is_some_and(|(many, _)| many == format!("{one}s"))
+}
+
 #[test]
 fn a_turn_of_phrase_stands_in_one_place() {
     let mut wrong = Vec::new();
@@ -40,6 +48,9 @@ fn a_turn_of_phrase_stands_in_one_place() {
                     wrong.push(format!("{path}:{}: words::{word} says it", number + 1));
                 }
             }
+            if counts_by_itself(line) {
+                wrong.push(format!("{path}:{}: words::count says it", number + 1));
+            }
             // A message with a column is the editors' own form, and no turn of phrase.
             if puts_line_behind_path(line) && !line.contains("{}:{}:") {
                 wrong.push(format!("{path}:{}: words::place says it", number + 1));
@@ -51,6 +62,8 @@ fn a_turn_of_phrase_stands_in_one_place() {
 
 #[test]
 fn a_copy_is_noticed() {
+    assert!(counts_by_itself(r#"    let noun = if n == 1 { "lap" } else { "laps" };"#));
+    assert!(!counts_by_itself(r#"    let it = if n == 1 { "it touches" } else { "they touch" };"#));
     assert!(puts_line_behind_path(r#"    let src = format!("{}:{}", line.path, line.line);"#));
     assert!(puts_line_behind_path(r#"write!(out, "at {}:{}.", files.path(file), 3)"#));
     assert!(!puts_line_behind_path(r#"let pair = format!("{}:{}", width, height); // line.path"#));

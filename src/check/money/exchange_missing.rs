@@ -24,8 +24,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let day = cx.date(entry).map_or_else(String::new, |day| day.to_string());
     let others = match more {
         0 => String::new(),
-        1 => " (1 more line)".to_owned(),
-        more => format!(" ({more} more lines)"),
+        more => format!(" ({})", crate::words::count(more, "more line", "more lines")),
     };
     let message = if cx.costs.home.is_some() {
         format!("No rate takes {currency} into {home} on {day}; its totals stay apart{others}.")

@@ -24,8 +24,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let own = cx.costs.home.map_or("EUR", Currency::code);
     let others = match more {
         0 => String::new(),
-        1 => ", as 1 more line".to_owned(),
-        more => format!(", as {more} more lines"),
+        more => format!(", as {}", crate::words::count(more, "more line", "more lines")),
     };
     Some(
         CHECK

@@ -154,7 +154,7 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
         notes.push(format!("read before the rule began on {}", words::date(from)));
     }
     if let Some(stale) = reading.and_then(|reading| reading.stale) {
-        notes.push(format!("something changed since ({})", tell.src_of(stale)));
+        notes.push(crate::words::stale::since(&tell.src_of(stale)));
     }
     let place = margin.map_or_else(String::new, |margin| cx.place(margin.value.place));
     let days = scrutiny.days_text(rule);

@@ -71,7 +71,7 @@ fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
         Verdict::OtherState(lacks) => format!("not read {lacks}"),
         Verdict::UnitUnfit => "the rule's unit is none of what it limits".to_owned(),
         Verdict::Passes => {
-            stale.map_or_else(String::new, |stale| format!("read before a change ({})", tell.src_of(stale)))
+            stale.map_or_else(String::new, |stale| crate::words::stale::since(&tell.src_of(stale)))
         }
     };
     let wrong = match (&judged.verdict, rule.max.is_some() && rule.min.is_none()) {

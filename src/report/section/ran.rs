@@ -38,7 +38,12 @@ pub(super) fn words(tell: &Teller<'_>, sessions: &[&Session]) -> String {
         [] => String::new(),
         [one] => session(tell, one),
         [first, .., last] => {
-            format!("{} to {}, {} sessions", session(tell, first), session(tell, last), sessions.len())
+            format!(
+                "{} to {}, {}",
+                session(tell, first),
+                session(tell, last),
+                crate::words::count(sessions.len() as u32, "session", "sessions")
+            )
         }
     }
 }

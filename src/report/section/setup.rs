@@ -266,10 +266,9 @@ fn row(
 pub(in crate::report) fn stale_words(tell: &Teller<'_>, slot: &SlotState<'_>) -> Option<String> {
     let cx = &tell.cx;
     let stale = slot.held.stale?;
-    let what =
-        stale.quantity.map_or("an impact".to_owned(), |by| format!("a change of {}", cx.quantity(by).name));
+    let what = crate::answer::state::stale(tell.compiled, stale).changed;
     let when = cx.date(stale.entry).map_or_else(String::new, words::short);
-    Some(format!("read before {what}, {when} ({})", tell.src_of(stale.entry)))
+    Some(crate::words::stale::came_after(&[what], &when, &tell.src_of(stale.entry)))
 }
 
 /// What a slot was set to before it read something else.

@@ -5,7 +5,7 @@
 use crate::book::model::CarId;
 use crate::report::teller::Teller;
 
-/// "bittern; The Varga syndicate; class SR-2".
+/// "bittern · The Varga syndicate · class SR-2".
 pub(in crate::report) fn subtitle(tell: &Teller<'_>, car: CarId) -> String {
     let Some(declared) = tell.cx.book.cars.get(car) else { return String::new() };
     let mut words = vec![declared.named.typed.to_string()];

@@ -63,7 +63,7 @@ pub struct FoundPlace {
     pub left: ShownValue,
     /// Gauge widths, with its sign.
     pub widths: String,
-    /// Beyond two of them.
+    /// Beyond what the two readings leave open.
     pub moved: bool,
     /// Gauge widths as a number, for the order.
     #[serde(skip)]

@@ -130,10 +130,10 @@ impl Making<'_, '_> {
         let mut spot = self.said(event::value(&step), &spans);
         spot.more = step.formula.map_or_else(String::new, |formula| formula.expression);
         if let Some(stale) = &step.stale {
-            let line = format!("({})", words::place(&stale.path, stale.line));
+            let line = words::place(&stale.path, stale.line);
             // A corner under it may have said so already, and better.
-            let known = self.notes.iter().find(|note| note.ends_with(&line)).cloned();
-            let words = known.unwrap_or_else(|| format!("read before a change {line}"));
+            let known = self.notes.iter().find(|note| note.ends_with(&format!("({line})"))).cloned();
+            let words = known.unwrap_or_else(|| crate::words::stale::since(&line));
             spot.notes = vec![self.note(words)];
         }
         spot
