@@ -128,8 +128,8 @@ impl<'a> Calc<'a> {
 
     /// The moment for a quantity: an older one where its readings of now do not belong with others of the figure on the way.
     pub(super) fn rank_of(&self, id: QuantityId) -> Rank {
-        let of = self.horizons.iter().filter(|one| one.holds(self.facts, id));
-        of.map(|one| one.before).min().map_or(self.rank, |before| before.min(self.rank))
+        let of = self.horizons.iter().filter_map(|one| one.until(self.facts, id));
+        of.min().map_or(self.rank, |before| before.min(self.rank))
     }
 
     /// What a quantity is at a place: the figure of that name where there is one, else what is typed.
@@ -228,7 +228,8 @@ impl<'a> Calc<'a> {
             (None, Owner::Part(part)) => self.book.parts[part].named.declared.file,
         };
         if let Some(entry) = entry.filter(|_| status == Status::Measured) {
-            self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry });
+            let owner = slot.track.owner;
+            self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry, owner });
         }
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
         Ok(self.root(
@@ -275,7 +276,7 @@ impl<'a> Calc<'a> {
             source: "",
             stale,
         });
-        Fig { value, status, by: vec![(root, 1.0)], stale, node }
+        Fig { value, status, by: vec![(root, 1.0)], stale, node, back: None }
     }
 
     /// Standard uncertainty of a typed value, and what it is from. A set value has none: it is what was asked for.
@@ -386,7 +387,7 @@ impl<'a> Calc<'a> {
             source: "",
             stale: None,
         });
-        Ok(Fig { value, status: Status::Stated, by: vec![(root, 1.0)], stale: None, node })
+        Ok(Fig { value, status: Status::Stated, by: vec![(root, 1.0)], stale: None, node, back: None })
     }
 
     /// A typed item of a line (a point of a bench row, an angle of a sweep) as an input.
@@ -406,7 +407,7 @@ impl<'a> Calc<'a> {
         let root = Root::Typed(span);
         let above = &self.book.entries[by];
         if let Some(read) = above.quantity.filter(|_| above.verb.is_reading() && above.verb != Verb::Bench) {
-            self.read.insert(root, likeness::of_row(self.facts, read, item, by));
+            self.read.extend(likeness::of_row(self.facts, read, item, by).map(|read| (root, read)));
         }
         if let Some(u) = u {
             self.uncertain.insert(root, u);
@@ -428,7 +429,7 @@ impl<'a> Calc<'a> {
             source: "",
             stale: None,
         });
-        Fig { value: item.si, status: Status::Measured, by: vec![(root, 1.0)], stale: None, node }
+        Fig { value: item.si, status: Status::Measured, by: vec![(root, 1.0)], stale: None, node, back: None }
     }
 
     /// A named default, in SI, with its source. It shows in the trace and makes the figure no better than assumed inputs.
@@ -450,7 +451,14 @@ impl<'a> Calc<'a> {
             source,
             stale: None,
         });
-        Fig { value, status: Status::Assumed, by: vec![(Root::Default(node), 1.0)], stale: None, node }
+        Fig {
+            value,
+            status: Status::Assumed,
+            by: vec![(Root::Default(node), 1.0)],
+            stale: None,
+            node,
+            back: None,
+        }
     }
 
     /// Says that two roots were read together `n` times: their means then have the covariance of the paired repeats over n.
@@ -547,8 +555,9 @@ impl<'a> Calc<'a> {
         }
         let by: Vec<(Root, f64)> = by.into_iter().collect();
         let stale = inputs.iter().find_map(|(_, fig)| fig.stale);
+        let back = super::chain::furthest(self.facts, inputs);
         let status = status.unwrap_or(Status::Derived);
-        let fig = Fig { value: result.value, status, by, stale, node: self.nodes.next_key() };
+        let fig = Fig { value: result.value, status, by, stale, node: self.nodes.next_key(), back };
         let u = self.u(&fig);
         self.nodes.push(Node {
             name: formula.name.to_owned(),

@@ -46,6 +46,7 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
     let mut whole =
         calc.derive_of_as(&formula, place, inputs, Some(Status::Measured), |[read, _]| read.clone())?;
     whole.stale = read.stale;
+    whole.back.clone_from(&read.back);
     whole.by.clone_from(&read.by);
     let difference = fig.value - read.value;
     let (u_read, u_fig) = (calc.u(read), calc.u(&fig));
