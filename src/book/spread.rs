@@ -16,16 +16,11 @@ pub fn count(items: &[Item]) -> usize {
 
 /// Gives each value its places; a value for both corners of an axle becomes two items.
 pub fn lay(items: &[Item], places: &[&[Place]], out: &mut Vec<Item>) {
-    for (value, places) in values(items).zip(places) {
+    for (value, places) in Item::by_value(items).zip(places) {
         for place in *places {
             out.extend(value.iter().map(|item| Item { place: *place, ..*item }));
         }
     }
-}
-
-/// The items value by value: each with its repeats and the further numbers of a pair.
-pub fn values(items: &[Item]) -> impl Iterator<Item = &[Item]> {
-    items.chunk_by(|_, next| next.is(Flags::PART | Flags::REPEAT))
 }
 
 const CAR: &[Place] = &[Place::CAR];

@@ -19,6 +19,8 @@ use crate::book::entry::{Entry, EntryId, Flags, HeadId, Item, ItemId, Verb};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
 use crate::book::verbs::{SettingVerb, VerbGroup};
+use crate::ids::{Arena, ids};
+use crate::sorted;
 use crate::source::{FileId, Files};
 use crate::vocabulary::QuantityId;
 use rayon::prelude::*;
@@ -105,7 +107,7 @@ pub struct Slots {
     pub tracks: Vec<Track>,
     /// In order of owner and quantity.
     pub lost: Vec<Lost>,
-    index: FxHashMap<(Owner, QuantityId, Place), u32>,
+    index: FxHashMap<(Owner, QuantityId, Place), usize>,
     /// Kinds that carry or give a quantity.
     pub carriers: FxHashMap<QuantityId, Vec<KindId>>,
     /// The bench lines of each part, in order.
@@ -124,7 +126,8 @@ impl Slots {
     /// A slot's track.
     #[must_use]
     pub fn find(&self, owner: Owner, quantity: QuantityId, place: Place) -> Option<&Track> {
-        self.index.get(&(owner, quantity, place)).map(|at| &self.tracks[*at as usize])
+        let index = *self.index.get(&(owner, quantity, place))?;
+        self.tracks.get(index)
     }
 
     /// An owner's tracks of a quantity, in order of place.
@@ -139,9 +142,8 @@ impl Slots {
     /// An owner's tracks, in order of quantity and place.
     #[must_use]
     pub fn of(&self, owner: Owner) -> &[Track] {
-        let first = self.tracks.partition_point(|track| track.owner < owner);
-        let last = self.tracks.partition_point(|track| track.owner <= owner);
-        &self.tracks[first..last]
+        let from = sorted::from(&self.tracks, |track| track.owner < owner);
+        sorted::until(from, |track| track.owner <= owner)
     }
 }
 
@@ -153,20 +155,25 @@ struct Value {
     mean: Option<f64>,
 }
 
+ids! {
+    /// A track of the fold at work.
+    TrackId: u32,
+}
+
 struct Fold<'a> {
     book: &'a Book,
     files: &'a Files,
     order: &'a Order,
     parts: &'a Parts,
     carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
-    tracks: Vec<Track>,
-    index: FxHashMap<(Owner, QuantityId, Place), u32>,
+    tracks: Arena<TrackId, Track>,
+    index: FxHashMap<(Owner, QuantityId, Place), TrackId>,
     /// The lines that made a quantity unknown everywhere.
     lost: FxHashMap<(Owner, QuantityId), Vec<EntryId>>,
     /// What each track's registers hold now: asked, read; both empty when it is unknown.
-    last: Vec<[Option<SlotEvent>; 2]>,
+    last: Arena<TrackId, [Option<SlotEvent>; 2]>,
     /// From which end each track counts clicks, once said: true for full hard.
-    datums: Vec<Option<bool>>,
+    datums: Arena<TrackId, Option<bool>>,
     problems: Vec<Problem>,
     /// Pairs of blocks whose order is unclear and was said.
     said: std::collections::BTreeSet<(HeadId, HeadId)>,
@@ -177,7 +184,7 @@ struct Fold<'a> {
 pub struct Lines {
     carriers: FxHashMap<QuantityId, Vec<KindId>>,
     /// Of each car, in order; last those that touch what parts carry or give, of all cars together, since parts move.
-    of_car: Vec<Vec<EntryId>>,
+    of_car: Arena<CarId, Vec<EntryId>>,
     /// Bench lines of each part, in order.
     benches: FxHashMap<PartId, Vec<EntryId>>,
     /// Readings whose values stand on lines under them, in order.
@@ -196,7 +203,7 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
             }
         }
     }
-    let mut of_car: Vec<Vec<EntryId>> = vec![Vec::new(); book.cars.len()];
+    let mut of_car: Arena<CarId, Vec<EntryId>> = vec![Vec::new(); book.cars.len()].into();
     let mut shared: Vec<EntryId> = Vec::new();
     let mut benches: FxHashMap<PartId, Vec<EntryId>> = FxHashMap::default();
     let mut structured: Vec<EntryId> = Vec::new();
@@ -216,7 +223,7 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
         if carriers.contains_key(&quantity) {
             shared.push(*index);
         } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
-            of_car[car.index()].push(*index);
+            of_car[car].push(*index);
         }
     }
     of_car.push(shared);
@@ -232,8 +239,8 @@ pub fn slots(
     lines: Lines,
     problems: &mut Vec<Problem>,
 ) -> Slots {
-    let Lines { carriers, of_car: lines, benches, structured } = lines;
-    let folds: Vec<Fold<'_>> = lines
+    let Lines { carriers, of_car: mut lines, benches, structured } = lines;
+    let folds: Vec<Fold<'_>> = std::mem::take(lines.as_vec())
         .into_par_iter()
         .enumerate()
         .map(|(car, lines)| {
@@ -243,11 +250,11 @@ pub fn slots(
                 order,
                 parts,
                 carriers: &carriers,
-                tracks: Vec::new(),
+                tracks: Arena::new(),
                 lost: FxHashMap::default(),
                 index: FxHashMap::default(),
-                last: Vec::new(),
-                datums: Vec::new(),
+                last: Arena::new(),
+                datums: Arena::new(),
                 problems: Vec::new(),
                 said: std::collections::BTreeSet::new(),
             };
@@ -272,7 +279,7 @@ pub fn slots(
     let index = tracks
         .iter()
         .enumerate()
-        .map(|(at, track)| ((track.owner, track.quantity, track.place), at as u32))
+        .map(|(index, track)| ((track.owner, track.quantity, track.place), index))
         .collect();
     Slots { tracks, lost, index, carriers, benches, structured }
 }
@@ -282,18 +289,17 @@ impl<'a> Fold<'a> {
         Carrying { carriers: self.carriers, book: self.book, parts: self.parts }
     }
 
-    fn track(&mut self, owner: Owner, quantity: QuantityId, place: Place) -> u32 {
+    fn track(&mut self, owner: Owner, quantity: QuantityId, place: Place) -> TrackId {
         *self.index.entry((owner, quantity, place)).or_insert_with(|| {
-            self.tracks.push(Track { owner, quantity, place, events: Vec::new() });
             self.last.push([None; 2]);
             self.datums.push(None);
-            self.tracks.len() as u32 - 1
+            self.tracks.push(Track { owner, quantity, place, events: Vec::new() })
         })
     }
 
-    fn push(&mut self, track: u32, event: SlotEvent) {
-        self.tracks[track as usize].events.push(event);
-        let last = &mut self.last[track as usize];
+    fn push(&mut self, track: TrackId, event: SlotEvent) {
+        self.tracks[track].events.push(event);
+        let last = &mut self.last[track];
         match event.register() {
             Register::Asked => last[0] = Some(event),
             Register::Read => last[1] = Some(event),
@@ -348,24 +354,18 @@ impl<'a> Fold<'a> {
         let first = entry.items;
         let items = self.book.items_of(entry);
         let mut given = false;
-        let mut at = 0;
-        while at < items.len() {
-            let mut end = at + 1;
-            while end < items.len() && items[end].is(Flags::PART | Flags::REPEAT) {
-                end += 1;
-            }
-            let item = &items[at];
-            if item.is(Flags::OLD) {
-                // Its new value follows later for the same place; compared there.
-                at = end;
+        let mut next = 0;
+        for typed in Item::by_value(items) {
+            let at = next;
+            next += typed.len();
+            let Some(item) = typed.first() else { continue };
+            // An old value's new one follows later for the same place; compared there.
+            if item.is(Flags::OLD | Flags::NOT_READ) {
                 continue;
             }
-            if item.is(Flags::NOT_READ) {
-                at = end;
-                continue;
-            }
-            let old = items[..at]
+            let old = items
                 .iter()
+                .take(at)
                 .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
             if matches!(verb, SettingVerb::Set | SettingVerb::Adjust)
                 && let Some(part) = self.carrying().giver(car, quantity, item.place, rank)
@@ -375,18 +375,12 @@ impl<'a> Fold<'a> {
                     self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
                 }
                 given = true;
-                at = end;
                 continue;
             }
             let (owner, place) = self.carrying().slot(car, quantity, item.place, rank);
             let track = self.track(owner, quantity, place);
-            let value = Value {
-                verb,
-                at: first.plus(at),
-                old: old.map(|old| first.plus(old)),
-                mean: mean(&items[at..end]),
-            };
-            at = end;
+            let value =
+                Value { verb, at: first.plus(at), old: old.map(|old| first.plus(old)), mean: mean(typed) };
             match self.counting(track, index, entry, owner, value.at) {
                 Some(counting) => self.event(track, index, &value, counting),
                 None => self.push(track, SlotEvent::new(0.0, Some(index), value.at, Register::Unknown)),
@@ -420,22 +414,22 @@ impl<'a> Fold<'a> {
             // One first seen later is unknown too.
             self.lost.entry((*owner, quantity)).or_default().push(index);
         }
-        for at in 0..self.tracks.len() {
-            let track = &self.tracks[at];
+        for id in self.tracks.keys() {
+            let track = &self.tracks[id];
             if track.quantity == quantity && owners.contains(&track.owner) {
-                self.push(at as u32, SlotEvent::new(0.0, Some(index), ItemId::new(0), Register::Unknown));
+                self.push(id, SlotEvent::new(0.0, Some(index), ItemId::new(0), Register::Unknown));
             }
         }
     }
 
-    fn event(&mut self, track: u32, index: EntryId, value: &Value, counting: Counting) {
+    fn event(&mut self, track: TrackId, index: EntryId, value: &Value, counting: Counting) {
         let Value { verb, at: item_at, old, mean } = *value;
         let item = &self.book.items[item_at];
-        let quantity = self.tracks[track as usize].quantity;
-        let last = self.tracks[track as usize].events.last().copied();
+        let quantity = self.tracks[track].quantity;
+        let last = self.tracks[track].events.last().copied();
         let disputed = self.unclear(index, last);
-        let lost = self.lost.contains_key(&(self.tracks[track as usize].owner, quantity));
-        let [asked, read] = self.last[track as usize];
+        let lost = self.lost.contains_key(&(self.tracks[track].owner, quantity));
+        let [asked, read] = self.last[track];
         let is = last.filter(|event| event.register() != Register::Unknown);
         let unknown =
             last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && lost;
@@ -502,13 +496,13 @@ impl<'a> Fold<'a> {
     }
 
     /// What was typed for a value of a track, and in which file.
-    fn typed(&self, track: u32, event: &SlotEvent) -> Option<(&'a Item, FileId)> {
-        let track = &self.tracks[track as usize];
+    fn typed(&self, track: TrackId, event: &SlotEvent) -> Option<(&'a Item, FileId)> {
+        let track = &self.tracks[track];
         track.item(self.book, event).zip(track.file(self.book, event))
     }
 
     /// Whether the item says again what the event said.
-    fn same(&self, track: u32, was: &SlotEvent, index: EntryId, item: &Item, counting: Counting) -> bool {
+    fn same(&self, track: TrackId, was: &SlotEvent, index: EntryId, item: &Item, counting: Counting) -> bool {
         let here = (item, self.book.entries[index].file);
         let words = self.typed(track, was).and_then(|was| alike::words(self.files, was, here));
         words.unwrap_or_else(|| {
@@ -519,7 +513,7 @@ impl<'a> Fold<'a> {
 
     fn old_value(
         &mut self,
-        track: u32,
+        track: TrackId,
         index: EntryId,
         old_at: ItemId,
         [is, asked, read]: [Option<SlotEvent>; 3],
