@@ -13,7 +13,7 @@ use crate::book::names::same;
 use crate::history::order::Rank;
 use crate::history::{Moment, dated, moment};
 use crate::rules::Scrutiny;
-use crate::rules::judge::{Judged, Side, Verdict};
+use crate::rules::judge::{Judged, Margin, Side, Verdict};
 use crate::units::DimensionId;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -99,6 +99,19 @@ pub struct RuleView {
     pub stale: Option<LedgerLine>,
     /// Found so and not left so: a later line of the block states it anew.
     pub mended: bool,
+    /// The other places that fail, or pass by less than the gauge's error, as this one does.
+    pub also: Vec<AlsoPlace>,
+}
+
+/// Another place of one reading.
+#[derive(Debug, Clone, Serialize)]
+pub struct AlsoPlace {
+    /// Where.
+    pub place: String,
+    /// Its value.
+    pub value: RuleAmount,
+    /// By how much it passes; below zero it falls short.
+    pub margin: RuleAmount,
 }
 
 /// The day a moment is on; today for the end of the book, or the day of its sale for a car that is gone.
@@ -189,10 +202,7 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
         }),
         place: margin.and_then(|margin| place(compiled, margin.value.place)),
         // In another state it may be more or less than that.
-        margin: margin.filter(|_| one.reading_counts()).map(|margin| RuleAmount {
-            text: format!("{}{}", if margin.margin < 0.0 { "-" } else { "+" }, scrutiny.margin_text(&margin)),
-            value_si: margin.margin,
-        }),
+        margin: margin.filter(|_| one.reading_counts()).map(|margin| signed(scrutiny, &margin)),
         side: margin.map(|margin| margin.side),
         error: margin.and_then(|margin| {
             scrutiny.error_text(&margin).map(|text| RuleAmount { text, value_si: margin.value.error })
@@ -210,7 +220,24 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
         },
         stale: reading.and_then(|reading| reading.stale).and_then(|entry| entry_line(compiled, entry)),
         mended: one.mended,
+        also: one
+            .also
+            .iter()
+            .map(|margin| AlsoPlace {
+                place: compiled.book.place_word(margin.value.place),
+                value: RuleAmount {
+                    text: scrutiny.value_text(&margin.value, margin),
+                    value_si: margin.value.si,
+                },
+                margin: signed(scrutiny, margin),
+            })
+            .collect(),
     }
+}
+
+fn signed(scrutiny: &Scrutiny<'_>, margin: &Margin) -> RuleAmount {
+    let sign = if margin.margin < 0.0 { "-" } else { "+" };
+    RuleAmount { text: format!("{sign}{}", scrutiny.margin_text(margin)), value_si: margin.margin }
 }
 
 fn amount(scrutiny: &Scrutiny<'_>, limit: &Limit, kind: Option<DimensionId>) -> RuleAmount {

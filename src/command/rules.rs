@@ -4,7 +4,7 @@ use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, width};
 use crate::answer::dated::{DatedStanding, DatedView};
-use crate::answer::rules::{RuleView, Rules, build};
+use crate::answer::rules::{AlsoPlace, RuleView, Rules, build};
 use crate::answer::{LedgerLine, json};
 use crate::book::names::same;
 use crate::words;
@@ -100,7 +100,8 @@ fn text(view: &Rules, columns: usize) -> String {
         // A reading that says the same as the one before it for that rule is one too many to read.
         let mut said: std::collections::BTreeMap<&str, (String, String)> = std::collections::BTreeMap::new();
         for one in &view.readings {
-            let now = (read(one), outcome(one));
+            let also = one.also.iter().map(|also| format!(" {} {}", also.place, also.value.text));
+            let now = (read(one), outcome(one) + &also.collect::<String>());
             if said.insert(&one.rule, now.clone()).is_some_and(|before| before == now) {
                 continue;
             }
@@ -111,6 +112,7 @@ fn text(view: &Rules, columns: usize) -> String {
                 outcome(one)
             );
             table.push(&line, one.date.as_deref().unwrap_or(""), &one.line.iter().collect::<Vec<_>>());
+            also(&mut table, one);
         }
         table.write(&mut out, 6, columns);
     }
@@ -174,7 +176,17 @@ fn outcome(one: &RuleView) -> String {
     format!("{margin}{words}")
 }
 
+/// The other corners of the same reading that break the rule too.
+fn also(table: &mut Rows, one: &RuleView) {
+    let place = |also: &AlsoPlace| format!("{} {} ({})", also.place, also.value.text, also.margin.text);
+    if !one.also.is_empty() {
+        let places: Vec<String> = one.also.iter().map(place).collect();
+        table.under(format!("also {}", words::and(&places)));
+    }
+}
+
 fn notes(table: &mut Rows, one: &RuleView) {
+    also(table, one);
     if let Some(other) = &one.outranked_by {
         table.under(format!("outranked there by {other}, of a local rulebook"));
     }
