@@ -19,8 +19,8 @@ mod scope;
 mod sums;
 mod text;
 
-use crate::audience::reader::Fate;
 pub use crate::audience::ended::as_of;
+use crate::audience::reader::Fate;
 pub use crate::audience::reader::{Purchase, Reader};
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Verb};
 use crate::book::model::{CarId, ClientId};

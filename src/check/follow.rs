@@ -7,10 +7,12 @@ use crate::book::What;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, PartId};
 use crate::book::names::{folded, is_mark};
+use crate::diagnostics::Diagnostic;
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
 use crate::source::{FileId, Span};
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::collections::BTreeMap;
 
 /// More refused lines than this are a broken file, not slips; what follows from those is not told apart.
 const MOST: usize = 1000;
@@ -164,6 +166,29 @@ impl Doubt {
             _ => false,
         }
     }
+}
+
+/// Checks that ask whether a number is a slip, and those that would say once more that it is unlike the others.
+const ASKS: [&str; 3] = ["fraction-without-whole", "cylinder-apart", "order-unclear"];
+const UNLIKE: [&str; 5] = [
+    "found-has-drifted",
+    "repeats-disagree",
+    "set-and-left-differ",
+    "value-far-from-history",
+    "value-implausible",
+];
+
+/// Messages without those that only say again of a number that it is unlike, where it is asked whether it was meant.
+pub fn once(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    let place = |message: &Diagnostic| message.at.as_ref().map(|mark| mark.span);
+    let asked = all.iter().filter(|one| ASKS.contains(&one.check)).filter_map(place);
+    let asked: BTreeMap<(FileId, u32), u32> = asked.map(|span| ((span.file, span.start), span.end)).collect();
+    let inside = |span: Span| {
+        let before = asked.range(..=(span.file, span.start)).next_back();
+        before.is_some_and(|((file, _), end)| *file == span.file && span.end <= *end)
+    };
+    let follows = |one: &Diagnostic| UNLIKE.contains(&one.check) && place(one).is_some_and(inside);
+    all.into_iter().filter(|one| !follows(one)).collect()
 }
 
 fn words(line: &str) -> impl Iterator<Item = String> {

@@ -28,7 +28,7 @@ pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     );
     all.extend(entries.into_iter().chain(tracks).chain(cars).chain(wholes));
     let all = join(cx, all);
-    let mut all = waive::apply(cx, all);
+    let mut all = super::follow::once(waive::apply(cx, all));
     sort(&mut all);
     cap(all)
 }

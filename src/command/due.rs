@@ -92,8 +92,10 @@ fn text(view: &DueView, columns: usize) -> String {
         1 => "the day before".to_owned(),
         days => format!("{days} days before"),
     };
-    let mut out =
-        format!("Due before {}, {} ({}; as on {}, {}, {ahead})\n", plan.event, plan.title, plan.first, plan.on, plan.by);
+    let mut out = format!(
+        "Due before {}, {} ({}; as on {}, {}, {ahead})\n",
+        plan.event, plan.title, plan.first, plan.on, plan.by
+    );
     if plan.cars.is_empty() {
         out += "No car of this book goes there.\n";
     }

@@ -252,7 +252,8 @@ fn shorten(compiled: &Compiled, made: &Due, row: &Row) -> Option<String> {
     let group = made.bases.group(&compiled.book, row.fitted.part?)?;
     let basis = made.bases.get(group).filter(|basis| too_few(basis.study.failures()).is_none())?;
     let (reach, median) = (row.reaches.iter().find(|reach| reach.limit.clock == group.clock)?, basis.median?);
-    let words = || limit_too_long(compiled.files.text(reach.limit.typed), &scale(compiled, reach).words(median));
+    let words =
+        || limit_too_long(compiled.files.text(reach.limit.typed), &scale(compiled, reach).words(median));
     (reach.limit.value > median).then(|| words().trim_end_matches('.').to_owned())
 }
 
