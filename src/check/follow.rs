@@ -29,6 +29,8 @@ pub struct Doubt {
     astray: FxHashSet<PartId>,
     /// Cars with two sessions of one label.
     doubled: FxHashSet<CarId>,
+    /// Cars with lines after their sale: what those do wrong besides is no news.
+    gone: FxHashMap<CarId, Rank>,
 }
 
 impl Doubt {
@@ -41,6 +43,7 @@ impl Doubt {
             fits: FxHashMap::default(),
             astray: FxHashSet::default(),
             doubled: FxHashSet::default(),
+            gone: FxHashMap::default(),
         };
         let mut blocks: FxHashSet<(FileId, u32)> = FxHashSet::default();
         for trouble in cx.book.troubles.iter().take(MOST) {
@@ -77,6 +80,9 @@ impl Doubt {
                 | Problem::PlaceNeeded { part, .. }
                 | Problem::KindDiffers { part, .. } => {
                     self.astray.insert(*part);
+                }
+                Problem::SoldCarTouched { car, sale, .. } => {
+                    self.gone.insert(*car, cx.rank(*sale));
                 }
                 Problem::SessionTwice { entry, .. } => self.doubled.extend(cx.car_of(*entry)),
                 _ => {}
@@ -137,7 +143,11 @@ impl Doubt {
     /// Whether the problem is nothing but the consequence of a line that has its message.
     #[must_use]
     pub fn explains(&self, cx: &Context<'_>, problem: &Problem) -> bool {
-        let named = |entry: EntryId, part: PartId| self.names(cx.part(part), cx.entry(entry).span());
+        let gone = |entry: EntryId| {
+            let sale = cx.car_of(entry).and_then(|car| self.gone.get(&car));
+            sale.is_some_and(|sale| *sale < cx.rank(entry))
+        };
+        let named = |entry: EntryId, part: PartId| self.names(cx.part(part), cx.entry(entry).span()) || gone(entry);
         match *problem {
             Problem::PullNotThere { entry, part, .. } => named(entry, part) || self.astray.contains(&part),
             Problem::StillFitted { entry, part, .. }
@@ -146,6 +156,7 @@ impl Doubt {
             | Problem::QuarantinedPartFitted { entry, part, .. }
             | Problem::NotQuarantined { entry, part } => named(entry, part),
             Problem::PlaceOccupied { entry, holds, .. } => named(entry, holds),
+            Problem::RetiredPartFitted { entry, .. } => gone(entry),
             Problem::DoesNotFit { part, .. } | Problem::PlaceNeeded { part, .. } => {
                 self.kinds.contains(&folded(cx.kind_of(part)))
             }

@@ -3,6 +3,7 @@
 //! Must not know any particular check.
 
 use super::{CHECKS, Context, Look, waive, worded};
+use crate::book::What;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::names::folded;
@@ -17,8 +18,7 @@ pub const MOST_PER_FILE: usize = 100;
 /// Every message about a book, sorted by place, with waivers applied.
 #[must_use]
 pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
-    let mut all: Vec<Diagnostic> =
-        cx.book.missing.iter().chain(&cx.book.troubles).map(|trouble| worded::trouble(cx, trouble)).collect();
+    let mut all: Vec<Diagnostic> = words_of_troubles(cx);
     words_of_problems(cx, &mut all);
     all.extend(cx.costs.problems.iter().map(|problem| worded::cost(cx, problem)));
     // The longest passes first, so that no core waits for the last of them.
@@ -107,6 +107,27 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
         })
         .collect();
     parts.into_iter().flatten().collect()
+}
+
+/// Lines out of place that stand below each other, where the line above them is missing, are one mistake.
+fn words_of_troubles(cx: &Context<'_>) -> Vec<Diagnostic> {
+    let mut all: Vec<Diagnostic> = Vec::with_capacity(cx.book.troubles.len());
+    let mut last: Option<(FileId, u32, &str)> = None;
+    for trouble in cx.book.missing.iter().chain(&cx.book.troubles) {
+        let here = match trouble.what {
+            What::OutOfPlace { line, .. } => {
+                Some((trouble.span.file, cx.files.line(trouble.span), line))
+            }
+            _ => None,
+        };
+        let goes_on = here.zip(last).is_some_and(|(here, last)| here == (last.0, last.1 + 1, last.2));
+        match all.last_mut().filter(|_| goes_on) {
+            Some(message) => message.times += 1,
+            None => all.push(worded::trouble(cx, trouble)),
+        }
+        last = here;
+    }
+    all
 }
 
 fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {

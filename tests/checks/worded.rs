@@ -99,6 +99,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::DatesBackward,
         What::HeadRange,
         What::ValueImpossible(quantity),
+        What::NoTeeth(quantity),
         What::ZoneUnknown,
         What::ClockImpossible,
         What::VerbUnknown { near: None },
@@ -249,6 +250,7 @@ fn listed(what: &What) {
         | What::DatesBackward
         | What::HeadRange
         | What::ValueImpossible(_)
+        | What::NoTeeth(_)
         | What::ZoneUnknown
         | What::ClockImpossible
         | What::VerbUnknown { .. }

@@ -7,6 +7,7 @@ pub mod holds;
 mod hunt;
 mod json;
 mod met;
+mod one_mistake;
 mod properties;
 mod slots;
 mod weighed;
