@@ -90,7 +90,7 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
     let parts: Vec<Vec<Diagnostic>> = cx
         .book
         .entries
-        .raw
+        .as_slice()
         .par_chunks(4096)
         .enumerate()
         .map(|(chunk, entries)| {
@@ -115,9 +115,7 @@ fn words_of_troubles(cx: &Context<'_>) -> Vec<Diagnostic> {
     let mut last: Option<(FileId, u32, &str)> = None;
     for trouble in cx.book.missing.iter().chain(&cx.book.troubles) {
         let here = match trouble.what {
-            What::OutOfPlace { line, .. } => {
-                Some((trouble.span.file, cx.files.line(trouble.span), line))
-            }
+            What::OutOfPlace { line, .. } => Some((trouble.span.file, cx.files.line(trouble.span), line)),
             _ => None,
         };
         let goes_on = here.zip(last).is_some_and(|(here, last)| here == (last.0, last.1 + 1, last.2));

@@ -410,11 +410,14 @@ impl Fold<'_> {
         let place = match self.place_for(kind, car, place) {
             Ok(place) => place,
             Err(fits) => {
-                self.tell(entry, if fits {
-                    Problem::PlaceNeeded { entry, part }
-                } else {
-                    Problem::DoesNotFit { entry, part, car, place }
-                });
+                self.tell(
+                    entry,
+                    if fits {
+                        Problem::PlaceNeeded { entry, part }
+                    } else {
+                        Problem::DoesNotFit { entry, part, car, place }
+                    },
+                );
                 return;
             }
         };

@@ -39,7 +39,7 @@ fn slot(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, at: EventId) -> Stri
     let cx = &tell.cx;
     let there =
         slot.steps.iter().filter_map(|step| step.entry).filter(|entry| event(tell, *entry) == Some(at));
-    let days: Vec<Date> = there.filter_map(|entry| cx.date(entry)).collect();
+    let days: Vec<Date> = there.filter_map(|entry| cx.history.order.date(cx.book, entry)).collect();
     let sessions = cx.history.sessions.at(car, at).map(|(_, session)| session);
     let name = cx.slot(slot.quantity, slot.place).replace('-', " ");
     let with = sessions.filter(|session| days.contains(&session.date)).map(|session| {
@@ -70,7 +70,7 @@ fn parts(tell: &Teller<'_>, car: CarId, [then, now]: [Rank; 2]) -> Vec<String> {
         }
         let lines = on.iter().skip(1).filter_map(|(from, part)| Some(all.get(*part).at(from.next())?.entry));
         let lines: Vec<EntryId> = lines.collect();
-        let days: Vec<Date> = lines.iter().filter_map(|line| cx.date(*line)).collect();
+        let days: Vec<Date> = lines.iter().filter_map(|line| cx.history.order.date(cx.book, *line)).collect();
         let at = lines.first().and_then(|line| event(tell, *line));
         let at = at.filter(|at| lines.iter().all(|line| event(tell, *line) == Some(*at)));
         let sessions = cx.history.sessions.between(car, then, now).iter();
