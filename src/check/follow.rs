@@ -31,6 +31,10 @@ pub struct Doubt {
     doubled: FxHashSet<CarId>,
     /// Cars with lines after their sale: what those do wrong besides is no news.
     gone: FxHashMap<CarId, Rank>,
+    /// By car, the first rank of a refused line that would have sold it.
+    sales: FxHashMap<CarId, Rank>,
+    /// Where lines with a mistake begin.
+    wrong: FxHashSet<(FileId, u32)>,
 }
 
 impl Doubt {
@@ -44,6 +48,8 @@ impl Doubt {
             astray: FxHashSet::default(),
             doubled: FxHashSet::default(),
             gone: FxHashMap::default(),
+            sales: FxHashMap::default(),
+            wrong: cx.book.troubles.iter().take(MOST).filter_map(|one| line_of(cx, one.span)).collect(),
         };
         let mut blocks: FxHashSet<(FileId, u32)> = FxHashSet::default();
         let stands = standing(cx);
@@ -64,6 +70,13 @@ impl Doubt {
             return doubt;
         }
         for (index, entry) in cx.book.entries.iter_enumerated() {
+            if entry.broken
+                && entry.verb == Verb::Sell
+                && let Some(car) = cx.car_of(index)
+            {
+                let first = doubt.sales.entry(car).or_insert(Rank::END);
+                *first = cx.rank(index).min(*first);
+            }
             if entry.broken && matches!(entry.verb, Verb::Fit | Verb::Swap | Verb::Move) {
                 let rank = cx.rank(index);
                 // Under a head that names no car it may have been any of them.
@@ -158,6 +171,8 @@ impl Doubt {
             let sale = cx.car_of(entry).and_then(|car| self.gone.get(&car));
             sale.is_some_and(|sale| *sale < cx.rank(entry))
         };
+        // What a refused line would have sold may be anybody's.
+        let unsold = |car: CarId, at: Rank| self.sales.get(&car).is_some_and(|sale| *sale < at);
         let named =
             |entry: EntryId, part: PartId| self.names(cx.part(part), cx.entry(entry).span()) || gone(entry);
         match *problem {
@@ -168,7 +183,17 @@ impl Doubt {
             | Problem::QuarantinedPartFitted { entry, part, .. }
             | Problem::NotQuarantined { entry, part } => named(entry, part),
             Problem::PlaceOccupied { entry, holds, .. } => named(entry, holds),
-            Problem::RetiredPartFitted { entry, .. } => gone(entry),
+            Problem::RetiredPartFitted { entry, .. } => {
+                gone(entry) || cx.car_of(entry).is_some_and(|car| unsold(car, cx.rank(entry)))
+            }
+            Problem::NotTheOwner { head, car, .. } => {
+                cx.book.heads.get(head).is_some_and(|head| unsold(car, cx.rank(head.first)))
+            }
+            // The head of the line may have named the new owner.
+            Problem::SoldCarTouched { entry, .. } => {
+                let head = cx.book.head(cx.entry(entry)).and_then(|head| line_of(cx, head.span));
+                head.is_some_and(|head| self.wrong.contains(&head))
+            }
             Problem::DoesNotFit { part, .. } | Problem::PlaceNeeded { part, .. } => {
                 self.kinds.contains(&folded(cx.kind_of(part)))
             }

@@ -5,9 +5,10 @@
 use super::{CHECKS, Context, Look, waive, worded};
 use crate::book::What;
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::CarId;
+use crate::book::model::{CarId, ClientId};
 use crate::book::names::folded;
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::problem::Problem;
 use crate::source::FileId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -133,8 +134,18 @@ fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
         return;
     }
     let doubt = super::follow::Doubt::of(cx);
-    let told = cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem));
-    all.extend(told.map(|problem| worded::problem(cx, problem)));
+    // A sale that is not in the book, or a wrong name typed again and again, is one mistake.
+    let mut owners: FxHashMap<(CarId, ClientId), usize> = FxHashMap::default();
+    for problem in cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem)) {
+        if let Problem::NotTheOwner { car, client, .. } = *problem {
+            if let Some(first) = owners.get(&(car, client)).and_then(|index| all.get_mut(*index)) {
+                first.times += 1;
+                continue;
+            }
+            owners.insert((car, client), all.len());
+        }
+        all.push(worded::problem(cx, problem));
+    }
 }
 
 /// Messages about the same unknown word become one with a count.

@@ -71,7 +71,8 @@ fn every_command_says_one_thing_of_two_readings() {
         let mut pick = Chooser::new(&bytes);
         let mm = 60.0 + f64::from(pick.between(0, 700)) / 10.0;
         let left = reading(&mut pick, "one", mm);
-        let found = reading(&mut pick, "two", mm + f64::from(pick.between(-50, 50)) / 10.0);
+        let now = mm + f64::from(pick.between(-50, 50)) / 10.0;
+        let found = reading(&mut pick, "two", now);
         let (off, room) = ((found.mm - left.mm).abs(), left.half + found.half);
         // On the edge itself either may be said: inches are no round millimetres.
         if (off - room).abs() < 0.01 * room {

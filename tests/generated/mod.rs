@@ -10,5 +10,6 @@ mod json;
 mod met;
 mod one_mistake;
 mod properties;
+mod shod;
 mod slots;
 mod weighed;

@@ -1,18 +1,12 @@
 //! Small books of one car that is weighed, lifted, aligned, raised, hit and shod in any order: more ways for readings not to belong
 //! together than a season has.
 
+use super::holds::Files;
 use super::holds::compiled;
 use super::holds::together::{Met, inputs_were_true_together, rest_on};
-use super::holds::{Files, compiled};
 use super::hunt::books;
-use std::collections::BTreeMap;
 use std::collections::{BTreeMap, BTreeSet};
-use stringline::book::names::Thing;
 use stringline::book::place::Place;
-use stringline::book::place::Place;
-use stringline::diagnostics::Severity;
-use stringline::history::diff::diff;
-use stringline::history::moment;
 use stringline::history::order::Rank;
 
 /// Numbers from a seed (Marsaglia's xorshift, 2003).
@@ -180,64 +174,4 @@ fn no_figure_joins_what_the_story_parts() {
         }
     }
     assert!(between > 0);
-}
-
-/// What was read of a set of tyres stays with it: at every day the tread held is what was read of the set that is on, and a difference
-/// between two days is of one set or says nothing. A walk of its own over the lines.
-#[test]
-fn what_was_read_of_a_set_stays_with_it() {
-    let (mut held, mut none, mut compared, mut apart) = (0, 0, 0, 0);
-    for seed in 0..books(120, 10_000) {
-        let files = written(seed);
-        let book = compiled(&files);
-        let Some(Thing::Car(car)) = book.book.names.find("wren") else { panic!() };
-        let tread = book.book.vocabulary.find("tread").unwrap();
-        // By day: which set is on, and what was read of it at LF, in tenths of a millimetre.
-        let (mut on, mut read) = (None, BTreeMap::new());
-        let mut days: Vec<(String, Option<String>, Option<i64>)> = Vec::new();
-        for line in files[0].1.lines() {
-            if line.starts_with("2026-") {
-                days.push((line.split(' ').next().unwrap().to_owned(), None, None));
-            }
-            let words: Vec<&str> = line.split_whitespace().collect();
-            match words.as_slice() {
-                // Fitted where another is, it is the one that is on; fitted again it stays.
-                ["fit", set @ ("r1" | "r2")] => on = Some((*set).to_owned()),
-                ["read", "tread", "LF", value, ..] => {
-                    let tenths = (value.parse::<f64>().unwrap() * 10.0).round() as i64;
-                    read.insert(on.clone(), tenths);
-                }
-                _ => {}
-            }
-            if let Some(day) = days.last_mut() {
-                (day.1, day.2) = (on.clone(), read.get(&on).copied());
-            }
-        }
-        // Which set is on is in doubt after a mistake about it.
-        if book.diagnostics.iter().any(|one| one.severity == Severity::Error) {
-            continue;
-        }
-        let rank = |day: &str| moment::parse(&book.book, &book.files, &book.history, car, day).unwrap().rank;
-        for (day, _, expected) in &days {
-            let slot = book.facts().on(car, rank(day)).slot(tread, Place::LF);
-            let value = slot
-                .and_then(|slot| slot.held.is(&book.history))
-                .map(|event| (event.value * 1e4).round() as i64);
-            assert_eq!(value, *expected, "seed {seed}, {day}\n{}", files[0].1);
-            held += usize::from(value.is_some());
-            none += usize::from(value.is_none());
-        }
-        for (first, second) in days.iter().zip(days.iter().skip(2)) {
-            let whole = diff(book.facts(), car, rank(&first.0), rank(&second.0));
-            let slot = whole.slots.iter().find(|slot| slot.quantity == tread && slot.place == Place::LF);
-            let then = slot.and_then(|slot| slot.then);
-            if first.1 == second.1 {
-                compared += usize::from(then.is_some());
-            } else {
-                apart += usize::from(slot.is_some());
-                assert!(then.is_none(), "seed {seed}, {} to {}\n{}", first.0, second.0, files[0].1);
-            }
-        }
-    }
-    assert!(held > 20 && none > 20 && compared > 5 && apart > 2, "{held} {none} {compared} {apart}");
 }

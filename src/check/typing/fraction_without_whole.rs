@@ -1,6 +1,6 @@
 //! `fraction-without-whole`: a length that fits the last reading only if its blank stands elsewhere, `11/16` for `1 1/16`.
 
-use crate::book::entry::{EntryId, Item, ItemId, Verb};
+use crate::book::entry::{EntryId, Item, Verb};
 use crate::check::settings::lines::{Hit, by_line};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -67,15 +67,20 @@ fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Slip>>) {
         return;
     }
     let mut before: Option<SlotEvent> = None;
+    // Where it was before a value that was asked about: who answers that by a better one is not asked again.
+    let mut asked: Option<SlotEvent> = None;
     for event in &track.events {
         let item = cx.history.item(cx.book, track, event);
         let number = event.register() != Register::Unknown && item.is_some_and(Context::is_number);
         if let (Some(line), Some(item), Some(last), true) = (event.entry, item, before, number)
             && matches!(cx.entry(line).verb, Verb::Set | Verb::Found | Verb::Left | Verb::Read)
-            && let Some(meant) = meant(cx, (line, event.item(), item), track, (&last, event))
+            && let Some(meant) = meant(cx, (line, item), track, (&last, event))
+            && !asked.is_some_and(|then| (event.value - then.value).abs() < (event.value - last.value).abs())
         {
             out.push(Hit { entry: line, item: event.item(), what: Slip { meant, before: last } });
-            // It may be right, and is asked about once.
+            asked = Some(last);
+        } else if number {
+            asked = None;
         }
         before = number.then_some(*event).or(before);
     }
@@ -84,7 +89,7 @@ fn track_of(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Slip>>) {
 /// The reading of an item's digits that is much nearer to the event before.
 fn meant(
     cx: &Context<'_>,
-    (line, _, item): (EntryId, ItemId, &Item),
+    (line, item): (EntryId, &Item),
     track: &Track,
     (last, now): (&SlotEvent, &SlotEvent),
 ) -> Option<String> {
