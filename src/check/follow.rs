@@ -227,6 +227,7 @@ const UNLIKE: [&str; 5] = [
 ];
 
 /// Messages without those that only say again of a number that it is unlike, where it is asked whether it was meant.
+#[must_use]
 pub fn once(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
     let place = |message: &Diagnostic| message.at.as_ref().map(|mark| mark.span);
     let asked = all.iter().filter(|one| ASKS.contains(&one.check)).filter_map(place);

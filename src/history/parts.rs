@@ -187,12 +187,11 @@ impl Fold<'_> {
             }
             PartVerb::Strip => {
                 if let Some(from) = facts.other {
-                    if self.state(part) == Where::Inside(from) {
-                        let to = self.off(part, failed, index);
-                        self.leave(part, index, rank, to);
-                    } else if self.not_there(part, None, None, index, rank)
-                        && matches!(self.state(part), Where::Car(..) | Where::Inside(_))
-                    {
+                    // Where it is not, it comes off wherever it was, if a mistake before leaves that open.
+                    let comes_out = self.state(part) == Where::Inside(from)
+                        || self.not_there(part, None, None, index, rank)
+                            && matches!(self.state(part), Where::Car(..) | Where::Inside(_));
+                    if comes_out {
                         let to = self.off(part, failed, index);
                         self.leave(part, index, rank, to);
                     }

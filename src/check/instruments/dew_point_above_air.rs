@@ -22,13 +22,13 @@ pub const CHECK: Check = Check {
 
 /// Whether the dew point is above the air's temperature by more than the digits leave open.
 pub(super) fn above(at: &Air) -> bool {
-    at.dew.as_ref().zip(at.air.as_ref()).is_some_and(|(dew, air)| dew.value - air.value > (dew.half + air.half) * 1.000_001)
+    at.dew.as_ref().zip(at.temperature.as_ref()).is_some_and(|(dew, air)| dew.value - air.value > (dew.half + air.half) * 1.000_001)
 }
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let mut told: FxHashSet<Span> = FxHashSet::default();
     of_car(cx, car, |at| {
-        let Some((dew, air)) = at.dew.as_ref().zip(at.air.as_ref()) else { return };
+        let Some((dew, air)) = at.dew.as_ref().zip(at.temperature.as_ref()) else { return };
         if !above(at) || !told.insert(dew.span) {
             return;
         }

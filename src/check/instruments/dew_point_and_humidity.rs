@@ -42,7 +42,7 @@ fn humidity(air: &Stated, dew: &Stated) -> (f64, f64) {
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let mut told: FxHashSet<Span> = FxHashSet::default();
     of_car(cx, car, |at| {
-        let Air { air: Some(air), dew: Some(dew), humidity: Some(wet) } = at else { return };
+        let Air { temperature: Some(air), dew: Some(dew), humidity: Some(wet) } = at else { return };
         let (low, high) = humidity(air, dew);
         let agrees = wet.value + wet.half >= low - ROOM && wet.value - wet.half <= high + ROOM;
         // The formula is for weather, and a dew point above the air has its own message.

@@ -26,7 +26,7 @@ pub struct Stated {
 #[derive(Debug, Clone, Default)]
 pub struct Air {
     /// Its temperature.
-    pub air: Option<Stated>,
+    pub temperature: Option<Stated>,
     /// Its dew point.
     pub dew: Option<Stated>,
     /// Its relative humidity, a share.
@@ -55,7 +55,7 @@ fn which(name: &str) -> Option<Which> {
 impl Air {
     fn put(&mut self, which: Which, stated: Stated) {
         let place = match which {
-            Which::Air => &mut self.air,
+            Which::Air => &mut self.temperature,
             Which::Dew => &mut self.dew,
             Which::Humidity => &mut self.humidity,
         };
