@@ -19,6 +19,7 @@ mod scope;
 mod sums;
 mod text;
 
+pub use crate::audience::ended::as_of;
 use crate::audience::reader::Fate;
 pub use crate::audience::reader::{Purchase, Reader};
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Verb};
@@ -113,6 +114,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         costs: costs::costs(compiled, &scope, &fates, &known.jobs),
         diagnostics: Vec::new(),
         today: compiled.today,
+        at: compiled.at,
         // It changes with every line of the whole book.
         commit: None,
         whole: Some(counts),

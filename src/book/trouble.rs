@@ -126,6 +126,8 @@ pub enum What {
     HeadRange,
     /// A value that cannot be.
     ValueImpossible(QuantityId),
+    /// A ratio typed as teeth, one of them none.
+    NoTeeth(QuantityId),
     /// No such zone.
     ZoneUnknown,
     /// A clock time that no day has.

@@ -65,6 +65,7 @@ pub fn of_what(what: &What) -> &'static Check {
         What::DatesBackward => &typing::dates_backward::CHECK,
         What::HeadRange => &typing::head_range::CHECK,
         What::ValueImpossible(_) => &typing::value_impossible::CHECK,
+        What::NoTeeth(_) => &typing::no_teeth::CHECK,
         What::ZoneUnknown => &typing::zone_unknown::CHECK,
         What::ClockImpossible => &typing::clock_impossible::CHECK,
         What::VerbUnknown { .. } => &words::verb_unknown::CHECK,

@@ -32,8 +32,11 @@ struct Fold<'a> {
     /// What is in the places of each car, where the book sells one: what is on it goes along.
     aboard: Option<FxHashMap<CarId, BTreeSet<PartId>>>,
     /// Parts and places that a mistake has put in doubt: the next line about them is believed without another message.
-    doubted: FxHashSet<PartId>,
-    doubted_places: FxHashSet<(CarId, KindId, Place)>,
+    doubted: FxHashMap<PartId, HeadId>,
+    doubted_places: FxHashMap<(CarId, KindId, Place), HeadId>,
+    /// The line at hand, its block, and whether a mistake in it was told.
+    at: (EntryId, HeadId),
+    told: bool,
     /// Clients that the shop looks after a bought car for.
     cared: FxHashSet<ClientId>,
     /// Whose parts the line at hand may take: the client its car belongs to.
@@ -64,8 +67,10 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
         parts: Parts { all: vec![PartHistory::default(); book.parts.len()].into(), ..Parts::default() },
         holds: FxHashMap::default(),
         aboard: book.entries.iter().any(sells_car).then(FxHashMap::default),
-        doubted: FxHashSet::default(),
-        doubted_places: FxHashSet::default(),
+        doubted: FxHashMap::default(),
+        doubted_places: FxHashMap::default(),
+        at: (EntryId::new(0), HeadId::new(0)),
+        told: false,
         cared: book.heads.iter().filter_map(|head| head.owner).collect(),
         by: None,
         problems,
@@ -107,6 +112,7 @@ fn sells_car(entry: &Entry) -> bool {
 
 impl Fold<'_> {
     fn line(&mut self, entry: &Entry, index: EntryId, rank: Rank) {
+        (self.at, self.told) = ((index, entry.head), false);
         let none = PartFacts::default();
         let extra = self.book.extra(entry);
         let facts = extra.and_then(|extra| extra.parts.as_deref()).unwrap_or(&none);
@@ -127,7 +133,7 @@ impl Fold<'_> {
         if let Some(kind) = facts.kind
             && self.kind(part) != Some(kind)
         {
-            self.problems.push(Problem::KindDiffers { entry: index, part, kind });
+            self.tell(index, Problem::KindDiffers { entry: index, part, kind });
             return;
         }
         // A part read on the bench stays where it is.
@@ -139,26 +145,14 @@ impl Fold<'_> {
             PartVerb::Remove => {
                 self.remove(part, car, facts.place, failed, index, rank);
             }
-            PartVerb::Swap => {
-                if let Some(on) = facts.other {
-                    self.swap(part, on, (car, facts.place), failed, index, rank);
-                }
-            }
-            PartVerb::Move => {
-                if self.taken_away(part, head_car, index, rank) {
-                    self.fit(part, car, facts.place, index, rank);
-                }
-            }
+            PartVerb::Swap => self.swap(part, facts, car, index, rank),
+            PartVerb::Move => self.go_on(part, facts, (car, head_car), index, rank),
             PartVerb::Build => {
                 if let Some(into) = facts.other {
                     self.build(part, into, index, rank);
                 }
             }
-            PartVerb::Strip => {
-                if let Some(from) = facts.other {
-                    self.strip(part, from, failed, index, rank);
-                }
-            }
+            PartVerb::Strip => self.strip(part, facts, index, rank),
             PartVerb::Rebuild => self.rebuild(part, facts.all, index, rank),
             PartVerb::Inspect | PartVerb::Service => {
                 let service = verb == PartVerb::Service;
@@ -172,7 +166,7 @@ impl Fold<'_> {
                     self.mended(part, index, rank);
                     self.leave(part, index, rank, self.rest(part));
                 } else {
-                    self.problems.push(Problem::NotQuarantined { entry: index, part });
+                    self.tell(index, Problem::NotQuarantined { entry: index, part });
                 }
             }
             PartVerb::Scrap => self.put_off(part, Where::Scrapped, index, rank),

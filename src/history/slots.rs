@@ -13,7 +13,7 @@ use super::alike;
 use super::clicks::Counting;
 use super::order::Order;
 use super::parts::Parts;
-use super::problem::Problem;
+use super::problem::{Problem, WrongOld};
 use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, Flags, HeadId, Item, ItemId, Verb};
 use crate::book::model::{CarId, KindId, PartId};
@@ -534,13 +534,15 @@ impl<'a> Fold<'a> {
             was.is_some_and(|was| alike::fits(self.book, self.files, here, (was, line, event.value)))
         });
         if !fits {
-            self.problems.push(Problem::OldValueDiffers {
-                entry: index,
-                item: old_at,
-                was: latest.entry,
-                was_item: latest.item(),
-                value: latest.value,
-            });
+            let (was, was_item, value) = (latest.entry, latest.item(), latest.value);
+            let wrong = WrongOld { item: old_at, was, was_item, value };
+            // The corners of one line are one mistake.
+            match self.problems.last_mut() {
+                Some(Problem::OldValueDiffers { entry, wrong: known }) if *entry == index => {
+                    known.push(wrong);
+                }
+                _ => self.problems.push(Problem::OldValueDiffers { entry: index, wrong: vec![wrong] }),
+            }
         }
     }
 

@@ -123,6 +123,27 @@ impl Scrutiny<'_> {
         }
     }
 
+    /// "RF 44 mm, short by 4 mm; LR 45 mm, short by 3 mm": the other places of which the same came; empty for none.
+    #[must_use]
+    pub fn also_text(&self, judged: &Judged) -> String {
+        let place = |margin: &Margin| {
+            let value = self.value_text(&margin.value, margin);
+            format!("{} {value}, {}", self.book.place_word(margin.value.place), self.short_text(margin))
+        };
+        judged.also.iter().map(place).collect::<Vec<_>>().join("; ")
+    }
+
+    /// "short by 4 mm", "over by 0.2 deg", "1 mm inside".
+    #[must_use]
+    pub fn short_text(&self, margin: &Margin) -> String {
+        let size = self.margin_text(margin);
+        match margin.side {
+            _ if margin.margin >= 0.0 => format!("{size} inside"),
+            Side::Min => format!("short by {size}"),
+            Side::Max => format!("over by {size}"),
+        }
+    }
+
     /// "ride-height LF".
     #[must_use]
     pub fn subject_text(&self, rule: &Rule, judged: &Judged) -> String {

@@ -100,6 +100,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::DatesBackward,
         What::HeadRange,
         What::ValueImpossible(quantity),
+        What::NoTeeth(quantity),
         What::ZoneUnknown,
         What::ClockImpossible,
         What::VerbUnknown { near: None },
@@ -251,6 +252,7 @@ fn listed(what: &What) {
         | What::DatesBackward
         | What::HeadRange
         | What::ValueImpossible(_)
+        | What::NoTeeth(_)
         | What::ZoneUnknown
         | What::ClockImpossible
         | What::VerbUnknown { .. }

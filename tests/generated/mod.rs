@@ -1,12 +1,15 @@
 //! Properties of whole books that a generator writes: thousands with `STRINGLINE_LONG` set (`./tests/run --long`), a short share
 //! of them always.
 
+mod alike;
 pub mod book;
 mod clocks;
 pub mod holds;
 mod hunt;
 mod json;
 mod met;
+mod one_mistake;
 mod properties;
+mod shod;
 mod slots;
 mod weighed;

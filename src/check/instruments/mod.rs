@@ -2,6 +2,7 @@
 
 pub(super) mod bench;
 mod conditions;
+mod wet_air;
 
 use super::Context;
 use crate::book::model::Gauge;
@@ -12,6 +13,8 @@ crate::check::family! {
     bench_zero_moved,
     condition_missing,
     conditions_differ,
+    dew_point_above_air,
+    dew_point_and_humidity,
     finer_than_gauge,
     gauge_mixed,
     gauge_not_named,

@@ -40,7 +40,7 @@ fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnosti
         let mut others: Vec<f64> =
             items.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, item)| item.si).collect();
         others.sort_by(f64::total_cmp);
-        let Some(middle) = middle(&others) else { continue };
+        let Some(middle) = told::middle(&others) else { continue };
         if item.si - middle > APART + 1e-9 || item.si > MOST + 1e-9 {
             out.push(
                 CHECK
@@ -59,9 +59,3 @@ fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnosti
     }
 }
 
-/// The middle of a sorted list; of the two in the middle the mean.
-fn middle(sorted: &[f64]) -> Option<f64> {
-    let half = sorted.len() / 2;
-    let (above, below) = (sorted.get(half)?, sorted.iter().rev().nth(half)?);
-    Some(if half * 2 == sorted.len() { f64::midpoint(*below, *above) } else { *above })
-}

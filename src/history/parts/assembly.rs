@@ -3,7 +3,7 @@
 //! Must not know cars or places.
 
 use super::{Fold, Rebuild, Where};
-use crate::book::entry::EntryId;
+use crate::book::entry::{EntryId, PartFacts, Verdict};
 use crate::book::model::PartId;
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
@@ -13,7 +13,7 @@ impl Fold<'_> {
         let mut above = Some(into);
         while let Some(each) = above {
             if each == part {
-                self.problems.push(Problem::InsideCircle { entry, part });
+                self.tell(entry, Problem::InsideCircle { entry, part });
                 return;
             }
             above = match self.state(each) {
@@ -22,16 +22,20 @@ impl Fold<'_> {
             };
         }
         if let there @ (Where::Car(..) | Where::Inside(_)) = self.state(part) {
-            let since = self.since(part).unwrap_or(entry);
-            self.problems.push(Problem::PartInTwoPlaces { entry, part, there, since });
-            return;
+            if !self.doubted.contains_key(&part) {
+                let since = self.since(part).unwrap_or(entry);
+                self.tell(entry, Problem::PartInTwoPlaces { entry, part, there, since });
+                self.doubt(part, rank);
+                return;
+            }
+            self.leave(part, entry, rank, self.rest(part));
         }
         let inside = self.kind(part).map(|kind| &self.book.kinds[kind].inside);
         if let (Some(inside), Some(kind)) = (inside, self.kind(into))
             && let Some(wanted) = inside.first()
             && !inside.contains(&kind)
         {
-            self.problems.push(Problem::KindDiffers { entry, part: into, kind: *wanted });
+            self.tell(entry, Problem::KindDiffers { entry, part: into, kind: *wanted });
             return;
         }
         if self.usable(part, entry) {
@@ -62,17 +66,23 @@ impl Fold<'_> {
         }
     }
 
-    pub(super) fn strip(&mut self, part: PartId, from: PartId, failed: bool, entry: EntryId, rank: Rank) {
-        if self.state(part) == Where::Inside(from) {
-            let to = self.off(part, failed, entry);
-            self.leave(part, entry, rank, to);
-        } else {
-            self.not_there(part, None, None, entry, rank);
+    /// A part comes out of an assembly.
+    pub(super) fn strip(&mut self, part: PartId, facts: &PartFacts, index: EntryId, rank: Rank) {
+        let failed = facts.verdict == Some(Verdict::Failed);
+        if let Some(from) = facts.other {
+            // Where it is not, it comes off wherever it was, if a mistake before leaves that open.
+            let comes_out = self.state(part) == Where::Inside(from)
+                || self.not_there(part, None, None, index, rank)
+                    && matches!(self.state(part), Where::Car(..) | Where::Inside(_));
+            if comes_out {
+                let to = self.off(part, failed, index);
+                self.leave(part, index, rank, to);
+            }
         }
     }
 
-    /// Rebuilds a part, and with `deep` everything inside it.
-    pub(super) fn rebuild(&mut self, part: PartId, deep: bool, entry: EntryId, rank: Rank) {
+    /// A part is rebuilt, and with `deep` everything inside it.
+    pub(super) fn rebuild(&mut self, part: PartId, deep: bool, index: EntryId, rank: Rank) {
         let mut all = vec![part];
         let mut next = 0;
         while deep && let Some(assembly) = all.get(next) {
@@ -81,10 +91,10 @@ impl Fold<'_> {
         }
         for part in all {
             let history = &mut self.parts.all[part];
-            history.rebuilds.push(Rebuild { rank, entry });
+            history.rebuilds.push(Rebuild { rank, entry: index });
             history.broken = None;
             if history.now() == Where::Failed {
-                self.leave(part, entry, rank, self.rest(part));
+                self.leave(part, index, rank, self.rest(part));
             }
         }
     }

@@ -1,9 +1,9 @@
 //! Parts that go on cars, come off them and are laid aside: whether they were there, and whether they may go.
 //!
-//! Must not know assemblies, nor the words of a line.
+//! Must not know assemblies.
 
 use super::{Fold, Where};
-use crate::book::entry::EntryId;
+use crate::book::entry::{EntryId, PartFacts, Verdict};
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
@@ -20,12 +20,12 @@ impl Fold<'_> {
     ) {
         let (Some(car), Some(kind)) = (car, self.kind(part)) else { return };
         match self.state(part) {
-            Where::Car(..) | Where::Inside(_) if self.doubted.contains(&part) => {
+            Where::Car(..) | Where::Inside(_) if self.doubted.contains_key(&part) => {
                 self.leave(part, entry, rank, self.rest(part));
             }
             there @ (Where::Car(..) | Where::Inside(_)) => {
                 let since = self.since(part).unwrap_or(entry);
-                self.problems.push(Problem::PartInTwoPlaces { entry, part, there, since });
+                self.tell(entry, Problem::PartInTwoPlaces { entry, part, there, since });
                 self.doubt(part, rank);
                 self.doubt_place(car, kind, place);
                 return;
@@ -40,22 +40,28 @@ impl Fold<'_> {
         let place = match self.place_for(kind, car, place) {
             Ok(place) => place,
             Err(fits) => {
-                self.problems.push(if fits {
-                    Problem::PlaceNeeded { entry, part }
-                } else {
-                    Problem::DoesNotFit { entry, part, car, place }
-                });
+                self.tell(
+                    entry,
+                    if fits {
+                        Problem::PlaceNeeded { entry, part }
+                    } else {
+                        Problem::DoesNotFit { entry, part, car, place }
+                    },
+                );
                 return;
             }
         };
         if let Some(holds) = self.holds.get(&(car, kind, place)).copied() {
-            if !self.doubted.contains(&holds) {
+            if !self.doubted.contains_key(&holds) {
                 let since = self.since(holds).unwrap_or(entry);
-                self.problems.push(Problem::PlaceOccupied { entry, holds, since });
+                self.tell(entry, Problem::PlaceOccupied { entry, holds, since });
             }
-            // The new part is what the crew says is there now; the other's place is not known any more.
+            // The new part is what the crew says is there now; the other's place is not known any more, nor whether this is the place.
             self.leave(holds, entry, rank, self.rest(holds));
             self.doubt(holds, rank);
+            self.leave(part, entry, rank, Where::Car(car, place));
+            self.doubt(part, rank);
+            return;
         }
         self.leave(part, entry, rank, Where::Car(car, place));
     }
@@ -73,8 +79,10 @@ impl Fold<'_> {
         match self.state(part) {
             Where::Car(on, at)
                 if car.is_none_or(|car| car == on) && place.is_none_or(|place| place == at) => {}
-            Where::Scrapped | Where::Sold => {
-                self.usable(part, entry);
+            Where::Scrapped | Where::Sold if !self.is_taken_by_its_owner(part) => {
+                if !self.doubted.contains_key(&part) {
+                    self.usable(part, entry);
+                }
                 return false;
             }
             there => {
@@ -105,7 +113,7 @@ impl Fold<'_> {
         match self.state(part) {
             Where::Car(..) | Where::Inside(_) => {
                 let since = self.since(part).unwrap_or(entry);
-                self.problems.push(Problem::StillFitted { entry, part, since });
+                self.tell(entry, Problem::StillFitted { entry, part, since });
                 self.leave(part, entry, rank, to);
             }
             // It lies where its owner's parts lie.
@@ -115,7 +123,7 @@ impl Fold<'_> {
             }
             Where::Quarantine if to == self.rest(part) => {
                 let since = self.since(part).unwrap_or(entry);
-                self.problems.push(Problem::QuarantinedPartFitted { entry, part, since });
+                self.tell(entry, Problem::QuarantinedPartFitted { entry, part, since });
             }
             // A failed part may lie on a shelf; it stays failed.
             Where::Failed if to == self.rest(part) => {}
@@ -138,17 +146,17 @@ impl Fold<'_> {
             Where::Sold if self.is_taken_by_its_owner(part) => {}
             Where::Scrapped | Where::Sold => {
                 let sold = self.state(part) == Where::Sold;
-                self.problems.push(Problem::RetiredPartFitted { entry, part, since, sold });
+                self.tell(entry, Problem::RetiredPartFitted { entry, part, since, sold });
                 return false;
             }
             Where::Quarantine => {
-                self.problems.push(Problem::QuarantinedPartFitted { entry, part, since });
+                self.tell(entry, Problem::QuarantinedPartFitted { entry, part, since });
                 return true;
             }
             _ => {}
         }
         if let Some(since) = self.parts.all[part].broken {
-            self.problems.push(Problem::FailedPartBack { entry, part, since });
+            self.tell(entry, Problem::FailedPartBack { entry, part, since });
             self.parts.all[part].broken = None;
         }
         true
@@ -158,60 +166,66 @@ impl Fold<'_> {
     pub(super) fn swap(
         &mut self,
         part: PartId,
-        on: PartId,
-        (car, typed): (Option<CarId>, Option<Place>),
-        failed: bool,
-        entry: EntryId,
+        facts: &PartFacts,
+        car: Option<CarId>,
+        index: EntryId,
         rank: Rank,
     ) {
-        self.parts.all[on].lines.push(entry);
+        let failed = facts.verdict == Some(Verdict::Failed);
+        let Some(on) = facts.other else { return };
+        self.parts.all[on].lines.push(index);
         let place = match self.state(part) {
-            Where::Car(_, place) => typed.or(Some(place)),
-            _ => typed,
+            Where::Car(_, place) => facts.place.or(Some(place)),
+            _ => facts.place,
         };
-        if self.remove(part, car, typed, failed, entry, rank) {
-            self.fit(on, car, place, entry, rank);
+        if self.remove(part, car, facts.place, failed, index, rank) {
+            self.fit(on, car, place, index, rank);
         } else {
             // The line names the wrong part to come off, or the wrong place; whoever is there makes way.
-            self.make_way(on, car, place, entry, rank);
-            self.fit(on, car, place, entry, rank);
+            self.make_way(on, car, place, index, rank);
+            self.fit(on, car, place, index, rank);
             self.doubt(on, rank);
         }
     }
 
-    /// Takes a part that is to go elsewhere from where it is; `false` if it cannot go.
-    pub(super) fn taken_away(
+    /// A part goes where the crew says, wherever it was.
+    pub(super) fn go_on(
         &mut self,
         part: PartId,
-        head_car: Option<CarId>,
-        entry: EntryId,
+        facts: &PartFacts,
+        (car, head_car): (Option<CarId>, Option<CarId>),
+        index: EntryId,
         rank: Rank,
-    ) -> bool {
+    ) {
         match self.state(part) {
-            Where::Scrapped | Where::Sold => return self.usable(part, entry),
+            Where::Scrapped | Where::Sold => {
+                if !self.usable(part, index) {
+                    return;
+                }
+            }
             // What fitting it says of these is enough.
             Where::Quarantine | Where::Failed => {}
             Where::Car(on, _) if head_car.is_none_or(|car| car == on) => {
-                self.leave(part, entry, rank, self.rest(part));
+                self.leave(part, index, rank, self.rest(part));
             }
             // It goes where the crew says it is now, wherever it came from.
             there => {
-                self.not_there(part, head_car, None, entry, rank);
+                self.not_there(part, head_car, None, index, rank);
                 if matches!(there, Where::Car(..) | Where::Inside(_)) {
-                    self.leave(part, entry, rank, self.rest(part));
+                    self.leave(part, index, rank, self.rest(part));
                 }
             }
         }
-        true
+        self.fit(part, car, facts.place, index, rank);
     }
 
     /// A part failed; one that is on nothing lies there as failed.
-    pub(super) fn fail(&mut self, part: PartId, entry: EntryId, rank: Rank) {
+    pub(super) fn fail(&mut self, part: PartId, index: EntryId, rank: Rank) {
         let history = &mut self.parts.all[part];
-        history.failures.push(entry);
-        history.broken = Some(entry);
+        history.failures.push(index);
+        history.broken = Some(index);
         if !matches!(history.now(), Where::Car(..) | Where::Inside(_) | Where::Scrapped | Where::Sold) {
-            self.leave(part, entry, rank, Where::Failed);
+            self.leave(part, index, rank, Where::Failed);
         }
     }
 }

@@ -39,7 +39,7 @@ impl Fold<'_> {
     }
 
     /// A part is bought, new or back.
-    pub(super) fn buy(&mut self, part: PartId, entry: EntryId, rank: Rank) {
+    pub(super) fn buy(&mut self, part: PartId, index: EntryId, rank: Rank) {
         let history = &mut self.parts.all[part];
         // Bought back of a client, wherever it is: on his car, broken, on the bench.
         let back = history.owner().is_some();
@@ -49,18 +49,17 @@ impl Fold<'_> {
         if history.now() == Where::Sold {
             // Sold first of all, it cannot have been bought later; after other lines it has come back.
             if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
-                let sold =
-                    Problem::SoldBeforeBought { entry: sale.entry, what: Sold::Part(part), bought: entry };
-                self.problems.push(sold);
+                let (entry, what) = (sale.entry, Sold::Part(part));
+                self.tell(index, Problem::SoldBeforeBought { entry, what, bought: index });
             }
-            self.leave(part, entry, rank, Where::Shelf);
+            self.leave(part, index, rank, Where::Shelf);
         } else if back {
         } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
             let used = first.entry;
-            self.problems.push(Problem::UsedBeforeBought { entry, part, used });
+            self.tell(index, Problem::UsedBeforeBought { entry: index, part, used });
             self.doubt(part, rank);
         } else {
-            self.leave(part, entry, rank, Where::Shelf);
+            self.leave(part, index, rank, Where::Shelf);
         }
     }
 

@@ -11,7 +11,7 @@ use crate::history::problem::Problem;
 impl Fold<'_> {
     /// Ends the part's stay and begins another; everything inside goes along.
     pub(super) fn leave(&mut self, part: PartId, entry: EntryId, rank: Rank, to: Where) {
-        self.doubted.remove(&part);
+        self.settle(part);
         if let (Where::Car(car, place), Some(kind)) = (self.state(part), self.kind(part)) {
             self.holds.remove(&(car, kind, place));
             if let Some((_, until, _)) =
@@ -49,7 +49,7 @@ impl Fold<'_> {
         }
         if let (Where::Car(car, place), Some(kind)) = (to, self.kind(part)) {
             self.holds.insert((car, kind, place), part);
-            self.doubted_places.remove(&(car, kind, place));
+            self.settle_place((car, kind, place));
             let key = (car, kind, place);
             let list = self.parts.occupants.entry(key).or_default();
             if list.is_empty() {
@@ -85,7 +85,7 @@ impl Fold<'_> {
         }
         let (a, b) = (book.entries[before].head, book.entries[entry].head);
         if self.said.insert((a.min(b), a.max(b))) {
-            self.problems.push(Problem::OrderUnclear { first: before, second: entry });
+            self.tell(entry, Problem::OrderUnclear { first: before, second: entry });
         }
     }
 }
