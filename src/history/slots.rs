@@ -3,22 +3,24 @@
 //! *Asked* is what `set` and `adjust` said, *read* what a gauge said. Must not know reports.
 
 mod carrying;
+mod change;
 mod counting;
 mod event;
+mod line;
+mod lines;
 
 pub use carrying::{Carrying, Owner};
 pub use event::{Register, SlotEvent};
+pub use lines::{Lines, lines};
 
-use super::alike;
-use super::clicks::Counting;
 use super::order::Order;
 use super::parts::Parts;
-use super::problem::{Problem, WrongOld};
+use super::problem::Problem;
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Flags, HeadId, Item, ItemId, Verb};
+use crate::book::entry::{EntryId, Flags, HeadId, Item, ItemId};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
-use crate::book::verbs::{SettingVerb, VerbGroup};
+use crate::book::verbs::SettingVerb;
 use crate::ids::{Arena, ids};
 use crate::sorted;
 use crate::source::{FileId, Files};
@@ -179,57 +181,6 @@ struct Fold<'a> {
     said: std::collections::BTreeSet<(HeadId, HeadId)>,
 }
 
-/// Lines about settings and readings, sorted out for [`slots`].
-#[derive(Debug)]
-pub struct Lines {
-    carriers: FxHashMap<QuantityId, Vec<KindId>>,
-    /// Of each car, in order; last those that touch what parts carry or give, of all cars together, since parts move.
-    of_car: Arena<CarId, Vec<EntryId>>,
-    /// Bench lines of each part, in order.
-    benches: FxHashMap<PartId, Vec<EntryId>>,
-    /// Readings whose values stand on lines under them, in order.
-    structured: Vec<EntryId>,
-}
-
-/// Sorts out which lines touch whose slots.
-#[must_use]
-pub fn lines(book: &Book, order: &Order) -> Lines {
-    let mut carriers: FxHashMap<QuantityId, Vec<KindId>> = FxHashMap::default();
-    for (index, kind) in book.kinds.iter_enumerated() {
-        for quantity in kind.carries.iter().chain(&kind.gives) {
-            let list = carriers.entry(*quantity).or_default();
-            if list.last() != Some(&index) {
-                list.push(index);
-            }
-        }
-    }
-    let mut of_car: Arena<CarId, Vec<EntryId>> = vec![Vec::new(); book.cars.len()].into();
-    let mut shared: Vec<EntryId> = Vec::new();
-    let mut benches: FxHashMap<PartId, Vec<EntryId>> = FxHashMap::default();
-    let mut structured: Vec<EntryId> = Vec::new();
-    for index in &order.entries {
-        let entry = &book.entries[*index];
-        let Some(quantity) = entry.quantity else { continue };
-        if entry.verb == Verb::Bench {
-            if let Some(part) = entry.part() {
-                benches.entry(part).or_default().push(*index);
-            }
-            shared.push(*index);
-            continue;
-        }
-        if entry.item_count == 0 && entry.verb.is_reading() {
-            structured.push(*index);
-        }
-        if carriers.contains_key(&quantity) {
-            shared.push(*index);
-        } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
-            of_car[car].push(*index);
-        }
-    }
-    of_car.push(shared);
-    Lines { carriers, of_car, benches, structured }
-}
-
 /// Folds all settings and readings, a car at a time on all cores.
 pub fn slots(
     book: &Book,
@@ -319,257 +270,4 @@ impl<'a> Fold<'a> {
             }
         }
     }
-
-    fn line(&mut self, index: EntryId) {
-        let entry = &self.book.entries[index];
-        let Some(quantity) = entry.quantity else { return };
-        if entry.void {
-            return;
-        }
-        let verb = match entry.verb.group() {
-            VerbGroup::Setting(verb) => verb,
-            VerbGroup::Bench => {
-                self.bench(index, entry, quantity);
-                return;
-            }
-            // Their lines have no quantity of their own.
-            VerbGroup::Row(_)
-            | VerbGroup::Part(_)
-            | VerbGroup::Hit
-            | VerbGroup::Run
-            | VerbGroup::Laps
-            | VerbGroup::Words
-            | VerbGroup::Waive
-            | VerbGroup::Void
-            | VerbGroup::Job(_)
-            | VerbGroup::Cost
-            | VerbGroup::Note => return,
-        };
-        let Some(car) = self.book.head(entry).and_then(|head| head.car) else { return };
-        if entry.broken {
-            self.unknown(index, car, quantity);
-            return;
-        }
-        let rank = self.order.rank[index];
-        let first = entry.items;
-        let items = self.book.items_of(entry);
-        let mut given = false;
-        let mut next = 0;
-        for typed in Item::by_value(items) {
-            let at = next;
-            next += typed.len();
-            let Some(item) = typed.first() else { continue };
-            // An old value's new one follows later for the same place; compared there.
-            if item.is(Flags::OLD | Flags::NOT_READ) {
-                continue;
-            }
-            let old = items
-                .iter()
-                .take(at)
-                .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
-            if matches!(verb, SettingVerb::Set | SettingVerb::Adjust)
-                && let Some(part) = self.carrying().giver(car, quantity, item.place, rank)
-            {
-                // One message a line; its other places are what it says.
-                if !given {
-                    self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
-                }
-                given = true;
-                continue;
-            }
-            let (owner, place) = self.carrying().slot(car, quantity, item.place, rank);
-            let track = self.track(owner, quantity, place);
-            let value =
-                Value { verb, at: first.plus(at), old: old.map(|old| first.plus(old)), mean: mean(typed) };
-            match self.counting(track, index, entry, owner, value.at) {
-                Some(counting) => self.event(track, index, &value, counting),
-                None => self.push(track, SlotEvent::new(0.0, Some(index), value.at, Register::Unknown)),
-            }
-        }
-    }
-
-    fn bench(&mut self, index: EntryId, entry: &Entry, quantity: QuantityId) {
-        let Some(part) = entry.part() else { return };
-        if entry.broken {
-            self.lose(index, quantity, &[Owner::Part(part)]);
-            return;
-        }
-        let items = self.book.items_of(entry);
-        if let Some(item) = items.first().filter(|item| item.has_value()) {
-            let value = mean(items).unwrap_or(item.si);
-            let track = self.track(Owner::Part(part), quantity, Place::CAR);
-            self.push(track, SlotEvent::new(value, Some(index), entry.items, Register::Read));
-        }
-    }
-
-    /// An error in a line: what it would have touched is not known.
-    fn unknown(&mut self, index: EntryId, car: CarId, quantity: QuantityId) {
-        let parts = self.carrying().carried_on(car, quantity, self.order.rank[index]);
-        let owners: Vec<Owner> = parts.into_iter().map(Owner::Part).chain([Owner::Car(car)]).collect();
-        self.lose(index, quantity, &owners);
-    }
-
-    fn lose(&mut self, index: EntryId, quantity: QuantityId, owners: &[Owner]) {
-        for owner in owners {
-            // One first seen later is unknown too.
-            self.lost.entry((*owner, quantity)).or_default().push(index);
-        }
-        for id in self.tracks.keys() {
-            let track = &self.tracks[id];
-            if track.quantity == quantity && owners.contains(&track.owner) {
-                self.push(id, SlotEvent::new(0.0, Some(index), ItemId::new(0), Register::Unknown));
-            }
-        }
-    }
-
-    fn event(&mut self, track: TrackId, index: EntryId, value: &Value, counting: Counting) {
-        let Value { verb, at: item_at, old, mean } = *value;
-        let item = &self.book.items[item_at];
-        let quantity = self.tracks[track].quantity;
-        let last = self.tracks[track].events.last().copied();
-        let disputed = self.unclear(index, last);
-        let lost = self.lost.contains_key(&(self.tracks[track].owner, quantity));
-        let [asked, read] = self.last[track];
-        let is = last.filter(|event| event.register() != Register::Unknown);
-        let unknown =
-            last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && lost;
-        if let Some(old) = old
-            && !unknown
-        {
-            self.old_value(track, index, old, [is, asked, read], counting);
-        }
-        let (value, register) = match verb {
-            SettingVerb::Adjust => {
-                let relative = self.book.vocabulary.get(quantity).relative;
-                let base = is
-                    .filter(|event| event.entry.is_none() || self.item(event).has_value())
-                    .map(|event| event.value);
-                if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
-                    (base + counting.of(item.si), Register::Asked)
-                } else {
-                    if !unknown {
-                        self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
-                    }
-                    (0.0, Register::Unknown)
-                }
-            }
-            SettingVerb::Set | SettingVerb::Fill => {
-                if let Some(was) = asked.filter(|was| {
-                    verb == SettingVerb::Set
-                        && is == Some(*was)
-                        && self.same(track, was, index, item, counting)
-                }) {
-                    self.problems.push(Problem::ChangeIsNothing {
-                        entry: index,
-                        item: item_at,
-                        was: was.entry,
-                    });
-                }
-                (counting.of(item.si), Register::Asked)
-            }
-            SettingVerb::Found
-            | SettingVerb::Left
-            | SettingVerb::Read
-            | SettingVerb::Torque
-            | SettingVerb::Recheck => (counting.of(mean.unwrap_or(item.si)), Register::Read),
-        };
-        if register == Register::Read
-            && self.book.vocabulary.get(quantity).counter
-            && let Some(before) = is.filter(|before| before.value > value + f64::from(item.half))
-            && let Some(was) = before.entry
-        {
-            self.problems.push(Problem::CounterWentBack {
-                entry: index,
-                item: item_at,
-                was,
-                was_item: before.item(),
-            });
-        }
-        self.push(track, SlotEvent::new(value, Some(index), item_at, register));
-        if disputed {
-            self.push(track, SlotEvent::new(0.0, Some(index), item_at, Register::Unknown));
-        }
-    }
-
-    fn item(&self, event: &SlotEvent) -> &Item {
-        &self.book.items[event.item()]
-    }
-
-    /// What was typed for a value of a track, and in which file.
-    fn typed(&self, track: TrackId, event: &SlotEvent) -> Option<(&'a Item, FileId)> {
-        let track = &self.tracks[track];
-        track.item(self.book, event).zip(track.file(self.book, event))
-    }
-
-    /// Whether the item says again what the event said.
-    fn same(&self, track: TrackId, was: &SlotEvent, index: EntryId, item: &Item, counting: Counting) -> bool {
-        let here = (item, self.book.entries[index].file);
-        let words = self.typed(track, was).and_then(|was| alike::words(self.files, was, here));
-        words.unwrap_or_else(|| {
-            let value = counting.of(item.si);
-            item.has_value() && (value - was.value).abs() <= 1e-9 * value.abs().max(was.value.abs())
-        })
-    }
-
-    fn old_value(
-        &mut self,
-        track: TrackId,
-        index: EntryId,
-        old_at: ItemId,
-        [is, asked, read]: [Option<SlotEvent>; 3],
-        counting: Counting,
-    ) {
-        let mut old = self.book.items[old_at];
-        if old.is(Flags::UNKNOWN) {
-            return;
-        }
-        let Some(latest) = is else { return };
-        if old.has_value() {
-            old.si = counting.of(old.si);
-        }
-        let here = (&old, self.book.entries[index].file);
-        let fits = [asked, read].into_iter().flatten().any(|event| {
-            let was = self.typed(track, &event);
-            let line = event.line(self.book);
-            was.is_some_and(|was| alike::fits(self.book, self.files, here, (was, line, event.value)))
-        });
-        if !fits {
-            let (was, was_item, value) = (latest.entry, latest.item(), latest.value);
-            let wrong = WrongOld { item: old_at, was, was_item, value };
-            // The corners of one line are one mistake.
-            match self.problems.last_mut() {
-                Some(Problem::OldValueDiffers { entry, wrong: known }) if *entry == index => {
-                    known.push(wrong);
-                }
-                _ => self.problems.push(Problem::OldValueDiffers { entry: index, wrong: vec![wrong] }),
-            }
-        }
-    }
-
-    /// Two blocks in different files, one day, one slot, no times that decide: said once per pair of blocks.
-    fn unclear(&mut self, index: EntryId, last: Option<SlotEvent>) -> bool {
-        let Some(last) = last.and_then(|last| last.entry) else { return false };
-        if !self.order.unclear(self.book, last, index) {
-            return false;
-        }
-        let pair = (self.book.entries[last].head, self.book.entries[index].head);
-        if self.said.insert((pair.0.min(pair.1), pair.0.max(pair.1))) {
-            self.problems.push(Problem::OrderUnclear { first: last, second: index });
-        }
-        true
-    }
-}
-
-/// The mean of a value and its repeats; `None` where it is no number.
-fn mean(items: &[Item]) -> Option<f64> {
-    let mut values =
-        items.iter().filter(|item| item.has_value() && !item.is(Flags::PART)).map(|item| item.si);
-    // The first is taken off, so that large equal digits do not cost small ones (NIST StRD NumAcc4).
-    let first = values.next()?;
-    let (mut sum, mut n) = (0.0, 1.0);
-    for value in values {
-        sum += value - first;
-        n += 1.0;
-    }
-    Some(first + sum / n)
 }
