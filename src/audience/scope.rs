@@ -230,6 +230,7 @@ impl<'a> Scope<'a> {
                 VerbGroup::Run
                 | VerbGroup::Setting(_)
                 | VerbGroup::Bench
+                | VerbGroup::Compare
                 | VerbGroup::Row(_)
                 | VerbGroup::Part(_)
                 | VerbGroup::Hit

@@ -50,7 +50,7 @@ pub const fn stray(verb: Verb) -> bool {
 }
 
 const fn is_value(group: VerbGroup) -> bool {
-    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Row(_))
+    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Compare | VerbGroup::Row(_))
 }
 
 const fn is_words(group: VerbGroup) -> bool {

@@ -131,6 +131,7 @@ impl Reader<'_> {
                 self.setting(reading, setting)?;
             }
             VerbGroup::Bench => self.bench(reading)?,
+            VerbGroup::Compare => self.compare(reading)?,
             VerbGroup::Row(row) => self.row(reading, row)?,
             VerbGroup::Run => {
                 self.needs_car(verb, span)?;
@@ -281,7 +282,10 @@ impl Reader<'_> {
         }
         let holds = parent.and_then(|parent| self.out.entries.get_mut(parent)).filter(|above| {
             above.verb.has_values()
-                || matches!(above.verb, Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
+                || matches!(
+                    above.verb,
+                    Verb::Compare | Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps
+                )
         });
         let Some(above) = holds else {
             let what = What::OutOfPlace { line: "void", under: "the reading it voids, indented deeper" };
@@ -299,6 +303,7 @@ fn near_verb(text: &str) -> Option<String> {
         "change" | "replace" => Some("swap"),
         "install" | "mount" => Some("fit"),
         "measure" | "measured" | "check" | "checked" => Some("read"),
+        "calibrate" | "calibrated" | "compared" => Some("compare"),
         "shelf" | "store" => Some("shelve"),
         "note" | "notes" => Some("|"),
         "session" | "ran" => Some("run"),

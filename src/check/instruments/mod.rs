@@ -10,9 +10,13 @@ use crate::vocabulary::QuantityId;
 crate::check::family! {
     angle_decimal_or_minutes,
     bench_zero_moved,
+    compared_in_other_unit,
+    compared_with_itself,
+    comparisons_disagree,
     condition_missing,
     conditions_differ,
     finer_than_gauge,
+    gauge_found_off,
     gauge_mixed,
     gauge_not_named,
     gauge_of_other_quantity,

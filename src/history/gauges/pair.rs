@@ -1,0 +1,123 @@
+//! Two gauges that were held against one another, or one and the reference, over time.
+//!
+//! Must not know other pairs.
+
+use crate::book::entry::{Against, EntryId};
+use jiff::civil::Date;
+
+/// One line: by how much the first reads higher than the second.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Held {
+    pub pair: [Against; 2],
+    pub day: Date,
+    /// SI.
+    pub high: f64,
+    /// By how much it may be off, either way.
+    pub half: f64,
+    pub entry: EntryId,
+}
+
+/// What all lines of a day say.
+#[derive(Debug, Clone)]
+struct Day {
+    day: Date,
+    low: f64,
+    high: f64,
+    lines: Vec<EntryId>,
+    /// Lowest and highest that any of them says, by how much the two are off together.
+    spread: (f64, f64),
+}
+
+/// A pair over time.
+#[derive(Debug, Clone)]
+pub(super) struct Pair {
+    /// Its ends: numbers of the net's nodes, the lower first. It says by how much the second reads higher.
+    pub ends: [usize; 2],
+    days: Vec<Day>,
+}
+
+/// What a pair says on a day.
+#[derive(Debug, Clone)]
+pub(super) struct Says {
+    /// By how much the second end reads higher.
+    pub high: f64,
+    /// How far that may be off.
+    pub half: f64,
+    /// Which stretch of time it holds for.
+    pub stretch: u32,
+    /// It was made on another day, and none lies on the other side.
+    pub nearest: bool,
+    pub lines: Vec<EntryId>,
+}
+
+impl Pair {
+    /// From its lines, each with the first end's reading less the second's taken away already.
+    pub fn new(ends: [usize; 2], mut lines: Vec<(Date, f64, f64, EntryId)>) -> Self {
+        lines.sort_by_key(|line| (line.0, line.3));
+        let mut days: Vec<Day> = Vec::new();
+        for (day, high, half, entry) in lines {
+            let fresh = Day { day, low: high - half, high: high + half, lines: vec![entry], spread: (high, half) };
+            match days.last_mut().filter(|last| last.day == day) {
+                Some(last) => {
+                    let apart = (high - last.middle()).abs();
+                    if apart > last.spread.0 {
+                        last.spread = (apart, half + last.width());
+                    }
+                    last.low = last.low.min(fresh.low);
+                    last.high = last.high.max(fresh.high);
+                    last.lines.push(entry);
+                }
+                None => days.push(Day { spread: (0.0, half), ..fresh }),
+            }
+        }
+        Self { ends, days }
+    }
+
+    /// The days it was compared on, in order.
+    pub fn days(&self) -> impl Iterator<Item = Date> + '_ {
+        self.days.iter().map(|day| day.day)
+    }
+
+    /// What it says on a day: that day's comparison; between two the middle, open to both; else the nearest.
+    pub fn on(&self, day: Date) -> Option<Says> {
+        let next = self.days.partition_point(|one| one.day < day);
+        let after = self.days.get(next);
+        let before = next.checked_sub(1).and_then(|at| self.days.get(at));
+        let number = next as u32;
+        Some(match (before, after) {
+            (_, Some(same)) if same.day == day => same.says(2 * number, false),
+            (Some(before), Some(after)) => {
+                let both = Day {
+                    low: before.low.min(after.low),
+                    high: before.high.max(after.high),
+                    lines: before.lines.iter().chain(&after.lines).copied().collect(),
+                    ..before.clone()
+                };
+                both.says(2 * number - 1, false)
+            }
+            (Some(last), None) => last.says(2 * number - 2, true),
+            (None, Some(first)) => first.says(2 * number, true),
+            (None, None) => return None,
+        })
+    }
+
+    /// Lines of one day that differ by more than they leave open: by how much, and how much that is.
+    pub fn quarrels(&self) -> impl Iterator<Item = (&[EntryId], f64, f64)> + '_ {
+        let beyond = |day: &&Day| day.spread.0 > day.spread.1 * (1.0 + 1e-6) + 1e-12;
+        self.days.iter().filter(beyond).map(|day| (day.lines.as_slice(), day.spread.0, day.spread.1))
+    }
+}
+
+impl Day {
+    fn middle(&self) -> f64 {
+        f64::midpoint(self.low, self.high)
+    }
+
+    fn width(&self) -> f64 {
+        (self.high - self.low) / 2.0
+    }
+
+    fn says(&self, stretch: u32, nearest: bool) -> Says {
+        Says { high: self.middle(), half: self.width(), stretch, nearest, lines: self.lines.clone() }
+    }
+}
