@@ -5,6 +5,7 @@
 use super::formula::Formula;
 use crate::book::entry::EntryId;
 use crate::book::place::Place;
+use crate::history::gauges::Cause;
 use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
 
@@ -37,6 +38,8 @@ pub enum Root {
     Scatter(usize),
     /// A value put in place of the book's, by number.
     WhatIf(usize),
+    /// A comparison of gauges that a reading was put right by.
+    Comparison(Cause),
 }
 
 /// A figure, or a reading on its way to one. SI throughout.

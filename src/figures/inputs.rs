@@ -107,17 +107,6 @@ impl<'a> Calc<'a> {
         }
     }
 
-    /// The gauge of the line did not read this one (the turn plates under a camber gauge): it is taken as it stands.
-    pub(super) fn not_by_the_gauge(&mut self, fig: &Fig) {
-        for (root, _) in &fig.by {
-            self.uncertain.remove(root);
-        }
-        if let Some(node) = self.nodes.get_mut(fig.node) {
-            node.u = None;
-            node.sure = String::new();
-        }
-    }
-
     /// Whether a line says `with WORD`.
     #[must_use]
     pub fn says(&self, entry: &Entry, word: &str) -> bool {

@@ -118,7 +118,7 @@ impl Correction {
 /// Folds the comparisons.
 #[must_use]
 pub fn gauges(book: &Book, files: &Files, order: &Order) -> Gauges {
-    Gauges { nets: nets(book, &held(book, files, order, Rank::END)), of_car: FxHashMap::default() }
+    Gauges { nets: nets(&held(book, files, order, Rank::END), 0), of_car: FxHashMap::default() }
 }
 
 /// The comparisons up to a moment, each as what it says.
@@ -165,19 +165,21 @@ fn held(book: &Book, files: &Files, order: &Order, until: Rank) -> Vec<(Dim, Hel
     all
 }
 
-/// A net for each dimension.
-fn nets(book: &Book, all: &[(Dim, Held)]) -> Vec<Net> {
+/// A net for each dimension, numbered on.
+fn nets(all: &[(Dim, Held)], from: usize) -> Vec<Net> {
     let mut dims: Vec<Dim> = all.iter().map(|(dim, _)| *dim).collect();
     dims.sort_unstable();
     dims.dedup();
     let of = |dim: Dim| all.iter().filter(move |(other, _)| *other == dim).map(|(_, held)| *held);
-    dims.into_iter().enumerate().map(|(number, dim)| Net::new(number as u32, dim, of(dim).collect(), book)).collect()
+    let net = |(at, dim): (usize, Dim)| Net::new((from + at) as u32, dim, &of(dim).collect::<Vec<_>>());
+    dims.into_iter().enumerate().map(net).collect()
 }
 
 impl Gauges {
     /// Of a car: comparisons after that moment say nothing.
     pub fn end(&mut self, car: CarId, until: Rank, book: &Book, files: &Files, order: &Order) {
-        self.of_car.insert(car, nets(book, &held(book, files, order, until)));
+        let from = self.nets.len() + self.of_car.values().map(Vec::len).sum::<usize>();
+        self.of_car.insert(car, nets(&held(book, files, order, until), from));
     }
 
     /// Whether no gauge was ever compared.

@@ -4,7 +4,6 @@
 
 use super::pair::{Held, Pair, Says};
 use super::{Cause, Correction, Quarrel, Step, Terms, Which};
-use crate::book::Book;
 use crate::book::entry::{Against, EntryId};
 use crate::book::model::GaugeId;
 use crate::units::Dim;
@@ -51,12 +50,12 @@ struct Ring {
 }
 
 impl Net {
-    pub fn new(number: u32, dim: Dim, lines: Vec<Held>, _: &Book) -> Self {
+    pub fn new(number: u32, dim: Dim, lines: &[Held]) -> Self {
         let nodes: BTreeSet<Against> = lines.iter().flat_map(|line| line.pair).collect();
         let nodes: Vec<Against> = nodes.into_iter().collect();
         let find = |which: Against| nodes.binary_search(&which).unwrap_or_default();
         let mut of_pair: BTreeMap<[usize; 2], Vec<(Date, f64, f64, EntryId)>> = BTreeMap::new();
-        for line in &lines {
+        for line in lines {
             let [first, second] = line.pair.map(find);
             // Of a pair it is known by how much the second reads higher.
             let (ends, high) =
