@@ -64,6 +64,12 @@ impl Calc<'_> {
         entered
     }
 
+    /// By how much what a root stands for may be off, either way, SI: of a comparison.
+    #[must_use]
+    pub fn half(&self, root: Root) -> f64 {
+        self.uncertain.get(&root).map_or(0.0, |u| u * 3.0_f64.sqrt())
+    }
+
     fn corrected(&mut self, line: EntryId, typed: f64, item: &Item, root: Root) -> Option<Corrected> {
         if self.history.gauges.is_empty() {
             return None;

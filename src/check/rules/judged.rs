@@ -51,12 +51,18 @@ pub(super) fn fails(cx: &Context<'_>, check: &Check, judged: &Judged, short: &st
     let days = scrutiny.days_text(rule);
     let days = if days.is_empty() { days } else { format!(" {days}") };
     let size = scrutiny.margin_text(&margin);
+    let as_typed = if margin.side == Side::Min {
+        margin.value.as_typed - margin.limit
+    } else {
+        margin.limit - margin.value.as_typed
+    };
+    let only = if as_typed >= 0.0 { " As typed it passes, by no more than its gauge is off." } else { "" };
     Some(
         check
             .at(
                 place(cx, judged, &margin),
                 format!(
-                    "{} is {}; {} ({}) asks {} {}{days}: {short} {size}.",
+                    "{} is {}; {} ({}) asks {} {}{days}: {short} {size}.{only}",
                     scrutiny.subject_text(rule, judged),
                     scrutiny.value_text(&margin.value, &margin),
                     rule.named.typed,
