@@ -430,14 +430,14 @@ pub struct Compared {
     /// The gauge.
     pub gauge: GaugeId,
     /// What it was held against.
-    pub against: Against,
+    pub against: HeldAgainst,
     /// How many of the line's values are the gauge's.
-    pub count: u16,
+    pub count: usize,
 }
 
 /// What a gauge was held against.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Against {
+pub enum HeldAgainst {
     /// A stated value.
     Reference,
     /// Another gauge.

@@ -3,8 +3,8 @@
 //! Uncertainty is first order (JCGM 100:2008, clause 5): every value carries its sensitivities to the *root* readings, so two
 //! figures that share a reading are correlated as they should be. Must not know any particular figure.
 
-pub use super::chain::{Fig, Got, Missing, Node, Root, Status};
-use super::corrected::{Corrected, Entered};
+pub use super::chain::{Corrected, Fig, Got, Missing, Node, Root, Status};
+use super::chain::Entered;
 use super::dual::Dual;
 use super::formula::Formula;
 use super::given::Memo;
@@ -179,7 +179,7 @@ impl<'a> Calc<'a> {
             }
         }
         match self.giver(id, place) {
-            Some(part) => self.tag(part, id, place),
+            Some(part) => super::bench::unbenched(self, part, id, place),
             None => Err(missing()),
         }
     }
@@ -243,11 +243,17 @@ impl<'a> Calc<'a> {
             self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry });
         }
         let read_by = self.facts.read_by(slot.track, &event);
+        let later = entry.filter(|entry| self.book.entries[*entry].verb == Verb::Bench);
+        let later = later.and_then(|entry| self.benched_later(entry));
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
-        Ok(self.root(
+        let fig = self.root(
             Said { name, place, value: event.value, item: &item, file, entry, read_by, status, stale, id },
             &values,
-        ))
+        );
+        if let (Some(words), Some(node)) = (later, self.nodes.get_mut(fig.node)) {
+            node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
+        }
+        Ok(fig)
     }
 
     /// The repeats of the reading at an item: itself and those that follow it on its line.

@@ -1,45 +1,20 @@
 //! Readings as their gauges' comparisons put them right: what was typed less what the gauge reads high by, with how unsure that is.
 //!
-//! The one place where figures correct anything. Against a reference every reading is put right by itself. Where no comparison leads to
+//! The one place where figures correct anything. HeldAgainst a reference every reading is put right by itself. Where no comparison leads to
 //! a reference, nobody knows which of two gauges is right, and only a figure that mixes them has all its readings in the terms of one. Must
 //! not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Root};
+use super::chain::{Corrected, Entered};
 use super::uncertainty::rectangular;
-use crate::book::entry::{Against, EntryId, Item};
+use crate::book::entry::{HeldAgainst, EntryId, Item};
 use crate::book::figure::FigureId;
 use crate::book::model::GaugeId;
 use crate::book::place::Place;
-use crate::history::gauges::{Correction, Terms};
+use crate::history::gauges::Terms;
 use crate::history::grain;
 use crate::units::number;
-
-/// A reading that was put right.
-#[derive(Debug, Clone)]
-pub struct Corrected {
-    /// The value as typed, SI.
-    pub typed: f64,
-    /// By how much that is too high, SI.
-    pub high: f64,
-    /// By how much this may be off, either way, SI.
-    pub half: f64,
-    /// The gauge.
-    pub gauge: GaugeId,
-    /// What it rests on.
-    pub by: Correction,
-}
-
-/// A reading on its way into a chain.
-pub(super) struct Entered {
-    /// Its value as it counts, SI.
-    pub value: f64,
-    /// Its standard uncertainty, SI.
-    pub u: Option<f64>,
-    /// What it is unsure by.
-    pub roots: Vec<(Root, f64)>,
-    /// How it was put right.
-    pub corrected: Option<Corrected>,
-}
+use jiff::civil::Date;
 
 impl Calc<'_> {
     /// A typed value as it counts: put right, where the gauge of a line was compared with something.
@@ -75,7 +50,7 @@ impl Calc<'_> {
             return None;
         }
         let (gauge, by) = self.facts.correction(line, item)?;
-        if by.against != Against::Reference {
+        if by.against != HeldAgainst::Reference {
             self.in_terms.insert(root, (by.terms, gauge));
             if !self.common.contains(&by.terms) {
                 return None;
@@ -99,7 +74,7 @@ impl Calc<'_> {
         self.corrected.insert(at, corrected);
     }
 
-    /// "typed 27.9 psi; pg-2 reads 0.30 psi high against the reference, 2026-06-01 (shop.sline:12), nearest comparison".
+    /// "typed 27.9 psi; pg-2 reads 0.30 psi high against the reference, 2026-06-01, nearest comparison".
     fn corrected_words(&self, at: usize, corrected: &Corrected) -> String {
         let name = self.gauge_name(corrected.gauge);
         let Some(node) = self.nodes.get(at) else { return String::new() };
@@ -109,13 +84,15 @@ impl Calc<'_> {
         let per = if corrected.by.high.abs() > 0.0 { corrected.high / corrected.by.high } else { 1.0 };
         let size = |si: f64| number::format(si.abs() / per.abs() / unit.factor, node.decimals.saturating_add(1));
         let side = match corrected.by.against {
-            Against::Reference => format!("{} against the reference", if corrected.high < 0.0 { "low" } else { "high" }),
-            Against::Gauge(other) => {
+            HeldAgainst::Reference => format!("{} against the reference", if corrected.high < 0.0 { "low" } else { "high" }),
+            HeldAgainst::Gauge(other) => {
                 let more = if corrected.high < 0.0 { "less" } else { "more" };
                 format!("{more} than {}, in whose terms it is taken", self.gauge_name(other))
             }
         };
-        let lines: Vec<String> = corrected.by.lines.iter().filter_map(|line| self.line_words(*line)).collect();
+        let mut days: Vec<Date> = corrected.by.lines.iter().filter_map(|line| self.history.order.date(self.book, *line)).collect();
+        days.sort_unstable();
+        days.dedup();
         let nearest = if corrected.by.nearest { ", nearest comparison" } else { "" };
         let open = corrected.by.open.map_or_else(String::new, |open| {
             format!("; comparisons in a ring do not close by {} {}", size(open * per), unit.shown())
@@ -124,20 +101,13 @@ impl Calc<'_> {
             "typed {typed} {symbol}; {name} reads {} ± {} {symbol} {side}, {}{nearest}{open}",
             size(corrected.high),
             size(corrected.half),
-            lines.join(", "),
+            days.iter().map(Date::to_string).collect::<Vec<_>>().join(", "),
             symbol = unit.shown(),
         )
     }
 
     fn gauge_name(&self, gauge: GaugeId) -> &str {
         self.book.gauges.get(gauge).map_or("a gauge", |gauge| &gauge.named.typed)
-    }
-
-    /// "2026-06-01 (shop.sline:12)".
-    fn line_words(&self, line: EntryId) -> Option<String> {
-        let entry = self.book.entries.get(line)?;
-        let date = self.history.order.date(self.book, line)?;
-        Some(format!("{date} ({}:{})", self.files.path(entry.file), self.files.line(entry.span())))
     }
 }
 

@@ -3,8 +3,8 @@
 //! Must not know which quantities are asked about.
 
 use super::calc::{Calc, Fig, Got, Missing, Root, Status};
-use super::chain::Node;
-use super::corrected::Entered;
+use super::chain::{Entered, Node};
+
 use super::formula::Formula;
 use crate::book::entry::{Item, Verb};
 use crate::book::place::Place;

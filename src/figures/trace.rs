@@ -2,9 +2,8 @@
 //!
 //! Must not know the terminal or HTML. Serialised as `trace --format json`; keys are documented in `grammar/json.md`.
 
-use super::calc::{Calc, Fig, Node, Status};
-use super::corrected::Corrected;
-use crate::book::entry::{Against, EntryId};
+use super::calc::{Calc, Corrected, Fig, Node, Status};
+use crate::book::entry::{HeldAgainst, EntryId};
 use crate::book::model::GaugeId;
 use crate::units::{DimensionId, UnitId, number, table};
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -223,8 +222,8 @@ fn corrected(calc: &Calc<'_>, one: &Corrected) -> CorrectedView {
         half_si: one.half,
         gauge: name(one.gauge),
         against: match one.by.against {
-            Against::Reference => "reference".to_owned(),
-            Against::Gauge(other) => name(other),
+            HeldAgainst::Reference => "reference".to_owned(),
+            HeldAgainst::Gauge(other) => name(other),
         },
         nearest: one.by.nearest,
         lines: lines.map(|(entry, span)| line(calc, span, Some(entry))).collect(),

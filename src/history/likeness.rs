@@ -10,7 +10,7 @@ use super::grain;
 use super::order::Rank;
 use super::slots::{Register, SlotEvent, Track};
 use crate::book::Book;
-use crate::book::entry::{Against, Entry, EntryId, Extra, Flags, Item};
+use crate::book::entry::{HeldAgainst, Entry, EntryId, Extra, Flags, Item};
 use crate::book::model::{CarId, Condition, PartId};
 use crate::book::names::folded;
 use crate::book::place::Place;
@@ -210,7 +210,7 @@ fn gauges(facts: Facts<'_>, a: (Option<EntryId>, &Item), b: (Option<EntryId>, &I
         Some((found, grain::si_per_metre(facts.files, file, item)?))
     };
     let alone = |one: &(Correction, f64)| {
-        let known = one.0.against == Against::Reference;
+        let known = one.0.against == HeldAgainst::Reference;
         if known { (one.0.high * one.1, one.0.half() * one.1) } else { (0.0, 0.0) }
     };
     match (of(a), of(b)) {

@@ -2,6 +2,7 @@
 //!
 //! Must not know reports or messages. A [`Problem`] is a fact; `check` puts it into words.
 
+pub mod benched;
 pub mod clicks;
 pub mod clock;
 pub mod dated;

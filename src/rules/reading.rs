@@ -3,7 +3,7 @@
 //! Must not know limits.
 
 use super::Scrutiny;
-use crate::book::entry::{Against, EntryId, Flags, Item, Verb};
+use crate::book::entry::{HeldAgainst, EntryId, Flags, Item, Verb};
 use crate::book::figure::{Figure, Sites};
 use crate::book::model::{CarId, EventId, Rule};
 use crate::book::place::Place;
@@ -173,7 +173,7 @@ impl Scrutiny<'_> {
         let line = self.facts.read_by(track, event)?;
         let (_, found) = self.facts.correction(line, item)?;
         let scale = si_per_metre(self.files, self.book.entries.get(line)?.file, item)?;
-        let known = found.against == Against::Reference;
+        let known = found.against == HeldAgainst::Reference;
         known.then(|| (found.high * scale, found.half() * scale))
     }
 

@@ -5,7 +5,7 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::look_up;
-use crate::book::entry::{Against, Compared, Flags, Item};
+use crate::book::entry::{HeldAgainst, Compared, Flags, Item};
 use crate::book::model::GaugeId;
 use crate::book::names::Thing;
 use crate::book::place::Place;
@@ -20,7 +20,7 @@ const REFERENCE: &str = "reference";
 
 /// One side of a comparison as typed.
 struct Side {
-    which: Against,
+    which: HeldAgainst,
     /// Where it is named.
     span: Span,
     /// Its numbers, each with a stated ±.
@@ -34,11 +34,11 @@ impl Reader<'_> {
     pub(super) fn compare(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let cur = &mut reading.cur;
         let mut sides = [self.side(cur)?, self.side(cur)?];
-        if sides[0].which == Against::Reference {
+        if sides[0].which == HeldAgainst::Reference {
             sides.swap(0, 1);
         }
         let [first, second] = &sides;
-        let Against::Gauge(gauge) = first.which else {
+        let HeldAgainst::Gauge(gauge) = first.which else {
             return Err(incomplete(second.span, "a gauge to hold against the reference"));
         };
         if first.which == second.which {
@@ -63,7 +63,7 @@ impl Reader<'_> {
                 });
             }
         }
-        let count = u16::try_from(sides[0].numbers.len()).unwrap_or(u16::MAX);
+        let count = sides[0].numbers.len();
         let against = sides[1].which;
         reading.extra.compared = Some(Compared { gauge, against, count });
         self.clauses(reading)
@@ -76,14 +76,14 @@ impl Reader<'_> {
         };
         let span = cur.span(word);
         let which = if cur.take_keyword(REFERENCE) {
-            Against::Reference
+            HeldAgainst::Reference
         } else {
             let gauge = look_up(cur, &self.book.names, "gauge", |thing| match thing {
                 Thing::Gauge(id) => Some(id),
                 _ => None,
             })?;
             cur.bump();
-            Against::Gauge(gauge)
+            HeldAgainst::Gauge(gauge)
         };
         let mut numbers = Vec::new();
         while let Some(word) = cur.take(Shape::Number) {
@@ -119,7 +119,7 @@ impl Reader<'_> {
     ) -> Result<UnitId, Trouble> {
         let gauges: Vec<GaugeId> = sides
             .iter()
-            .filter_map(|side| if let Against::Gauge(gauge) = side.which { Some(gauge) } else { None })
+            .filter_map(|side| if let HeldAgainst::Gauge(gauge) = side.which { Some(gauge) } else { None })
             .collect();
         let mut found: Option<UnitId> = None;
         for gauge in gauges {

@@ -1,6 +1,6 @@
 //! `comparisons-disagree`: comparisons of gauges that cannot all be right.
 
-use crate::book::entry::{Against, EntryId};
+use crate::book::entry::{HeldAgainst, EntryId};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::gauges::Quarrel;
@@ -66,9 +66,9 @@ fn message(cx: &Context<'_>, quarrel: &Quarrel) -> Option<Diagnostic> {
 /// The two sides of a comparison.
 fn sides<'a>(cx: &Context<'a>, line: EntryId) -> Vec<&'a str> {
     let Some(compared) = cx.book.extra(cx.entry(line)).and_then(|extra| extra.compared) else { return Vec::new() };
-    let name = |which: Against| match which {
-        Against::Gauge(id) => cx.book.gauges.get(id).map_or("?", |gauge| &gauge.named.typed),
-        Against::Reference => "the reference",
+    let name = |which: HeldAgainst| match which {
+        HeldAgainst::Gauge(id) => cx.book.gauges.get(id).map_or("?", |gauge| &gauge.named.typed),
+        HeldAgainst::Reference => "the reference",
     };
-    vec![name(Against::Gauge(compared.gauge)), name(compared.against)]
+    vec![name(HeldAgainst::Gauge(compared.gauge)), name(compared.against)]
 }

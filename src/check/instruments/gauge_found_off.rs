@@ -1,6 +1,6 @@
 //! `gauge-found-off`: a torque wrench reads high or low, and what was tightened with it is still as it left it.
 
-use crate::book::entry::{Against, By, Entry, EntryId, Verb};
+use crate::book::entry::{HeldAgainst, By, Entry, EntryId, Verb};
 use crate::book::model::GaugeId;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -29,7 +29,7 @@ fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnosti
         return;
     }
     let Some(compared) = cx.book.extra(entry).and_then(|extra| extra.compared) else { return };
-    let other = if let Against::Gauge(gauge) = compared.against { Some(gauge) } else { None };
+    let other = if let HeldAgainst::Gauge(gauge) = compared.against { Some(gauge) } else { None };
     for gauge in [Some(compared.gauge), other].into_iter().flatten() {
         out.extend(of_gauge(cx, index, entry, gauge));
     }
@@ -70,7 +70,7 @@ fn of_gauge(cx: &Context<'_>, index: EntryId, entry: &Entry, gauge: GaugeId) -> 
         })
         .collect();
     // Of what it should have read: the other side of the line.
-    let read = items.get(usize::from(cx.book.extra(entry)?.compared?.count))?;
+    let read = items.get(cx.book.extra(entry)?.compared?.count)?;
     let level = if gauge == cx.book.extra(entry)?.compared?.gauge { read.si } else { item.si };
     let share = if level.abs() > 0.0 {
         format!("{} %", number::format((high / level).abs() * 100.0, 1))
@@ -102,7 +102,7 @@ fn of_gauge(cx: &Context<'_>, index: EntryId, entry: &Entry, gauge: GaugeId) -> 
 fn off(cx: &Context<'_>, line: EntryId, gauge: GaugeId, dim: Dim) -> Option<f64> {
     let day = cx.history.order.date(cx.book, line)?;
     let found = cx.history.gauges.correction(gauge, dim, day, None)?;
-    let off = found.against == Against::Reference && found.high.abs() > found.half() * (1.0 + 1e-6);
+    let off = found.against == HeldAgainst::Reference && found.high.abs() > found.half() * (1.0 + 1e-6);
     off.then_some(found.high)
 }
 
@@ -111,7 +111,7 @@ fn compared(cx: &Context<'_>, gauge: GaugeId, dim: Dim) -> Vec<EntryId> {
     let lines = cx.book.entries.iter_enumerated().filter(|(_, entry)| {
         let counts = entry.verb == Verb::Compare && !entry.void && !entry.broken;
         let of = cx.book.extra(entry).and_then(|extra| extra.compared).filter(|_| counts);
-        of.is_some_and(|of| of.gauge == gauge || of.against == Against::Gauge(gauge))
+        of.is_some_and(|of| of.gauge == gauge || of.against == HeldAgainst::Gauge(gauge))
             && cx.book.items_of(entry).first().is_some_and(|item| item.unit().get().dim == dim)
     });
     lines.map(|(index, _)| index).collect()

@@ -17,7 +17,8 @@ use crate::book::place::Place;
 use crate::statistics::student;
 use crate::units::DimensionId;
 use formulas::{HALF_WIDTH, ONE_END, SCATTER, TAG};
-use rows::{Benched, benched, deviation, holes, named};
+use crate::vocabulary::QuantityId;
+use rows::{Benched, benched, benched_elsewhen, deviation, holes, named};
 
 /// What the program works out.
 pub const FIGURES: &[Code] = &[
@@ -68,13 +69,26 @@ pub(super) fn of_the_part(calc: &mut Calc<'_>, name: &str) -> Got {
     of_part(calc, part, name, hole.filter(|_| name == "bar-arm"))
 }
 
-/// A part's quantity: the bench, else its tag.
+/// A part's quantity: the bench, else, of a part that never was on it, its tag.
 pub(super) fn of_part(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) -> Got {
     if let Some(found) = on_bench(calc, part, name, hole)? {
         return Ok(found.mean);
     }
     let id = calc.quantity(name)?;
-    calc.tag(part, id, Place::CAR)
+    tag_unless_benched(calc, part, id)
+}
+
+/// What the tag says of a part that never was on the bench.
+fn tag_unless_benched(calc: &mut Calc<'_>, part: PartId, id: QuantityId) -> Got {
+    unbenched(calc, part, id, Place::CAR)
+}
+
+/// The same, for a place that the part is at.
+pub(super) fn unbenched(calc: &mut Calc<'_>, part: PartId, id: QuantityId, place: Place) -> Got {
+    match benched_elsewhen(calc, part, id) {
+        Some(missing) => Err(missing),
+        None => calc.tag(part, id, place),
+    }
 }
 
 fn spring_rate(calc: &mut Calc<'_>, _: Place) -> Got {
@@ -120,7 +134,7 @@ pub(super) fn fitted_bar(calc: &mut Calc<'_>, part: PartId, hole: Option<f64>) -
     let id = calc.quantity("bar-rate")?;
     if holes(calc, part, id).is_empty()
         && on_bench(calc, part, "bar-rate", hole)?.is_none()
-        && let Ok(tag) = calc.tag(part, id, Place::CAR)
+        && let Ok(tag) = tag_unless_benched(calc, part, id)
     {
         return Ok(tag);
     }

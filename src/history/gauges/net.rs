@@ -2,9 +2,9 @@
 //!
 //! Must not know other dimensions.
 
+use super::correction::{Cause, Correction, Quarrel, Step, Terms, Which};
 use super::pair::{Held, Pair, Says};
-use super::{Cause, Correction, Quarrel, Step, Terms, Which};
-use crate::book::entry::{Against, EntryId};
+use crate::book::entry::{HeldAgainst, EntryId};
 use crate::book::model::GaugeId;
 use crate::units::Dim;
 use jiff::civil::Date;
@@ -17,7 +17,7 @@ pub(super) struct Net {
     number: u32,
     pub dim: Dim,
     /// The reference first, where there is one, then gauges as they are declared.
-    nodes: Vec<Against>,
+    nodes: Vec<HeldAgainst>,
     pairs: Vec<Pair>,
     /// Of each node the pairs it is in.
     at: Vec<Vec<usize>>,
@@ -51,9 +51,9 @@ struct Ring {
 
 impl Net {
     pub fn new(number: u32, dim: Dim, lines: &[Held]) -> Self {
-        let nodes: BTreeSet<Against> = lines.iter().flat_map(|line| line.pair).collect();
-        let nodes: Vec<Against> = nodes.into_iter().collect();
-        let find = |which: Against| nodes.binary_search(&which).unwrap_or_default();
+        let nodes: BTreeSet<HeldAgainst> = lines.iter().flat_map(|line| line.pair).collect();
+        let nodes: Vec<HeldAgainst> = nodes.into_iter().collect();
+        let find = |which: HeldAgainst| nodes.binary_search(&which).unwrap_or_default();
         let mut of_pair: BTreeMap<[usize; 2], Vec<(Date, f64, f64, EntryId)>> = BTreeMap::new();
         for line in lines {
             let [first, second] = line.pair.map(find);
@@ -177,7 +177,7 @@ impl Net {
     }
 
     pub fn correction(&self, gauge: GaugeId, day: Date) -> Option<Correction> {
-        let node = self.nodes.binary_search(&Against::Gauge(gauge)).ok()?;
+        let node = self.nodes.binary_search(&HeldAgainst::Gauge(gauge)).ok()?;
         let ways = self.ways(day)?;
         let root = self.root[node];
         let mut found = Correction {

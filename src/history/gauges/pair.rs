@@ -2,13 +2,13 @@
 //!
 //! Must not know other pairs.
 
-use crate::book::entry::{Against, EntryId};
+use crate::book::entry::{HeldAgainst, EntryId};
 use jiff::civil::Date;
 
 /// One line: by how much the first reads higher than the second.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Held {
-    pub pair: [Against; 2],
+    pub pair: [HeldAgainst; 2],
     pub day: Date,
     /// SI.
     pub high: f64,
