@@ -155,5 +155,6 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
         stale: None,
     });
     calc.note_corrected(corrected);
-    Fig { value, status: Status::Measured, by: roots, stale: None, node: calc.nodes.len() - 1 }
+    let status = Status::Measured;
+    Fig { value, status, by: roots, stale: None, node: calc.nodes.len() - 1, back: None }
 }

@@ -55,7 +55,14 @@ impl Calc<'_> {
             stale: None,
         });
         let by = vec![(Root::Typed(piece.span), 1.0)];
-        Fig { value: piece.value, status: piece.status, by, stale: None, node: self.nodes.len() - 1 }
+        Fig {
+            value: piece.value,
+            status: piece.status,
+            by,
+            stale: None,
+            node: self.nodes.len() - 1,
+            back: None,
+        }
     }
 
     /// What is typed for a quantity at a place (the later of asked and read): its line, its first item, its words, and
@@ -80,7 +87,7 @@ impl Calc<'_> {
     pub(super) fn parts_of(&self, typed: &Typed, name: &str) -> Vec<Item> {
         let after = typed.at.index() + 1;
         let items: &[Item] = if typed.entry.is_some() {
-            self.book.items.raw.get(after..).unwrap_or_default()
+            self.book.items.within(typed.at.plus(1)..)
         } else {
             let id = self.book.vocabulary.find(name);
             let opening = self.declared().map_or(&[][..], |car| car.opening.as_slice());

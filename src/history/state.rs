@@ -95,8 +95,9 @@ impl<'a> Standing<'a> {
         if let Owner::Part(part) = track.owner {
             self.on_bench(part, track, &mut held);
         }
-        if let Some((entry, at)) = held.read.filter(|_| !held.later).and_then(|read| read.entry.zip(read.rank(&self.history.order))) {
-            let reading = Reading { quantity: track.quantity, place, entry };
+        let read = held.read.filter(|_| !held.later);
+        if let Some((entry, at)) = read.and_then(|read| read.entry.zip(read.rank(&self.history.order))) {
+            let reading = Reading { quantity: track.quantity, place, entry, owner: track.owner };
             held.stale = likeness::changes(self.facts, self.car, reading, [at, self.rank]).next();
         }
         held
@@ -196,6 +197,6 @@ impl<'a> Standing<'a> {
 
     fn carrying(&self) -> Carrying<'a> {
         let Facts { book, history, .. } = self.facts;
-        Carrying { carriers: &history.slots.carriers, book, parts: &history.parts }
+        history.slots.carrying(book, &history.parts)
     }
 }
