@@ -179,7 +179,7 @@ impl<'a> Calc<'a> {
             }
         }
         match self.giver(id, place) {
-            Some(part) => super::bench::unbenched(self, part, id, place),
+            Some(part) => self.tag_unless_benched(part, id, place),
             None => Err(missing()),
         }
     }

@@ -3,6 +3,7 @@
 
 pub mod book;
 mod clocks;
+mod compared;
 pub mod holds;
 mod hunt;
 mod json;

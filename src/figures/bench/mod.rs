@@ -17,8 +17,7 @@ use crate::book::place::Place;
 use crate::statistics::student;
 use crate::units::DimensionId;
 use formulas::{HALF_WIDTH, ONE_END, SCATTER, TAG};
-use crate::vocabulary::QuantityId;
-use rows::{Benched, benched, benched_elsewhen, deviation, holes, named};
+use rows::{Benched, benched, deviation, holes, named};
 
 /// What the program works out.
 pub const FIGURES: &[Code] = &[
@@ -75,21 +74,9 @@ pub(super) fn of_part(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Optio
         return Ok(found.mean);
     }
     let id = calc.quantity(name)?;
-    tag_unless_benched(calc, part, id)
+    calc.tag_unless_benched(part, id, Place::CAR)
 }
 
-/// What the tag says of a part that never was on the bench.
-fn tag_unless_benched(calc: &mut Calc<'_>, part: PartId, id: QuantityId) -> Got {
-    unbenched(calc, part, id, Place::CAR)
-}
-
-/// The same, for a place that the part is at.
-pub(super) fn unbenched(calc: &mut Calc<'_>, part: PartId, id: QuantityId, place: Place) -> Got {
-    match benched_elsewhen(calc, part, id) {
-        Some(missing) => Err(missing),
-        None => calc.tag(part, id, place),
-    }
-}
 
 fn spring_rate(calc: &mut Calc<'_>, _: Place) -> Got {
     let part = part(calc)?;
@@ -134,7 +121,7 @@ pub(super) fn fitted_bar(calc: &mut Calc<'_>, part: PartId, hole: Option<f64>) -
     let id = calc.quantity("bar-rate")?;
     if holes(calc, part, id).is_empty()
         && on_bench(calc, part, "bar-rate", hole)?.is_none()
-        && let Ok(tag) = tag_unless_benched(calc, part, id)
+        && let Ok(tag) = calc.tag_unless_benched(part, id, Place::CAR)
     {
         return Ok(tag);
     }

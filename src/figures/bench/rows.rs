@@ -46,8 +46,18 @@ fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<EntryId> {
     benched::in_life(calc.history, part, calc.rank, all(calc, part, id).into_iter())
 }
 
+impl Calc<'_> {
+    /// What the tag says of a part that never was on the bench.
+    pub(in crate::figures) fn tag_unless_benched(&mut self, part: PartId, id: QuantityId, place: Place) -> Got {
+        match benched_elsewhen(self, part, id) {
+            Some(missing) => Err(missing),
+            None => self.tag(part, id, place),
+        }
+    }
+}
+
 /// Why a part that was on the bench in another life only has no value, and its tag is not it.
-pub(super) fn benched_elsewhen(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Option<Missing> {
+fn benched_elsewhen(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Option<Missing> {
     let (other, _) = all(calc, part, id).last().copied()?;
     let (from, _) = benched::life(calc.history, part, calc.rank);
     let rebuilt = calc.history.parts.get(part).rebuilds.iter().find(|rebuild| match from {
