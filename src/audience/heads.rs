@@ -25,7 +25,8 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &Arena<EntryId, F
         let own = head.first < head.end && scope.owns(car, rank(head.first));
         let read = fates.within(head.first..head.end);
         // What gauges say of one another says nothing of the car that the line stands under.
-        let compares = |entry: EntryId| book.entries.get(entry).is_some_and(|entry| entry.verb == Verb::Compare);
+        let compares =
+            |entry: EntryId| book.entries.get(entry).is_some_and(|entry| entry.verb == Verb::Compare);
         let nothing = head.lines().zip(read).all(|(entry, fate)| *fate == Fate::Gone || compares(entry));
         // Of a head without a line nobody says when it is: it must be of a car that was always his.
         if own || head.first == head.end && scope.always_owns(car) {

@@ -104,8 +104,9 @@ impl<'a> Scope<'a> {
         let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
         let gone = book.cars.keys().filter(|car| parts.owner(book, *car, Rank::END) != Some(client));
         gone.filter_map(|car| {
-            let his = parts.sales_of(car).filter(|sale| parts.owner(book, car, sale.rank) == Some(client));
-            Some((car, his.last()?.entry))
+            let mut his =
+                parts.sales_of(car).filter(|sale| parts.owner(book, car, sale.rank) == Some(client));
+            Some((car, his.next_back()?.entry))
         })
         .collect()
     }

@@ -3,8 +3,8 @@
 //! Uncertainty is first order (JCGM 100:2008, clause 5): every value carries its sensitivities to the *root* readings, so two
 //! figures that share a reading are correlated as they should be. Must not know any particular figure.
 
-pub use super::chain::{Corrected, Fig, Got, Missing, Node, Root, Status};
 use super::chain::Entered;
+pub use super::chain::{Corrected, Fig, Got, Missing, Node, Root, Status};
 use super::dual::Dual;
 use super::formula::Formula;
 use super::given::Memo;
@@ -509,7 +509,9 @@ impl<'a> Calc<'a> {
     /// Says that two roots were read together `n` times: their means then have the covariance of the paired repeats over n.
     pub fn read_together(&mut self, a: &Fig, b: &Fig, covariance_of_means: f64) {
         let read = |fig: &Fig| match fig.by.as_slice() {
-            [(first, _), rest @ ..] if rest.iter().all(|(root, _)| matches!(root, Root::Comparison(_))) => Some(*first),
+            [(first, _), rest @ ..] if rest.iter().all(|(root, _)| matches!(root, Root::Comparison(_))) => {
+                Some(*first)
+            }
             _ => None,
         };
         if let Some((first, second)) = read(a).zip(read(b)) {

@@ -32,9 +32,14 @@ impl<'a> Calc<'a> {
     /// The day of the bench line that a figure rests on and that comes after its moment, if one does.
     #[must_use]
     pub fn rests_on_later_bench(&self, fig: &Fig) -> Option<Date> {
-        let lines = fig.typed().filter_map(|span| self.nodes.iter().find(|node| node.span == Some(span))?.entry);
+        let lines =
+            fig.typed().filter_map(|span| self.nodes.iter().find(|node| node.span == Some(span))?.entry);
         let later = lines.into_iter().find(|line| {
-            let bench = self.book.entries.get(*line).is_some_and(|line| matches!(line.verb, Verb::Bench | Verb::Points));
+            let bench = self
+                .book
+                .entries
+                .get(*line)
+                .is_some_and(|line| matches!(line.verb, Verb::Bench | Verb::Points));
             bench && self.history.order.rank.get(*line).is_some_and(|rank| *rank >= self.rank)
         })?;
         self.history.order.date(self.book, later)

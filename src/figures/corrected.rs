@@ -1,13 +1,13 @@
 //! Readings as their gauges' comparisons put them right: what was typed less what the gauge reads high by, with how unsure that is.
 //!
-//! The one place where figures correct anything. HeldAgainst a reference every reading is put right by itself. Where no comparison leads to
+//! The one place where figures correct anything. Against a reference every reading is put right by itself. Where no comparison leads to
 //! a reference, nobody knows which of two gauges is right, and only a figure that mixes them has all its readings in the terms of one. Must
 //! not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Root};
 use super::chain::{Corrected, Entered};
 use super::uncertainty::rectangular;
-use crate::book::entry::{HeldAgainst, EntryId, Item};
+use crate::book::entry::{EntryId, HeldAgainst, Item};
 use crate::book::figure::FigureId;
 use crate::book::model::GaugeId;
 use crate::book::place::Place;
@@ -18,9 +18,18 @@ use jiff::civil::Date;
 
 impl Calc<'_> {
     /// A typed value as it counts: put right, where the gauge of a line was compared with something.
-    pub(super) fn entered(&mut self, value: f64, item: &Item, by: Option<EntryId>, root: Root, u: Option<f64>) -> Entered {
+    pub(super) fn entered(
+        &mut self,
+        value: f64,
+        item: &Item,
+        by: Option<EntryId>,
+        root: Root,
+        u: Option<f64>,
+    ) -> Entered {
         let mut entered = Entered { value, u, roots: vec![(root, 1.0)], corrected: None };
-        let Some(corrected) = by.and_then(|line| self.corrected(line, value, item, root)) else { return entered };
+        let Some(corrected) = by.and_then(|line| self.corrected(line, value, item, root)) else {
+            return entered;
+        };
         let scale = if corrected.by.half() > 0.0 { corrected.half / corrected.by.half() } else { 1.0 };
         let mut square = u.map_or(0.0, |u| u * u);
         for step in &corrected.by.steps {
@@ -82,15 +91,19 @@ impl Calc<'_> {
         let typed = node.span.map_or("", |span| self.files.text(span));
         // A length that stands for an angle is said as what was typed.
         let per = if corrected.by.high.abs() > 0.0 { corrected.high / corrected.by.high } else { 1.0 };
-        let size = |si: f64| number::format(si.abs() / per.abs() / unit.factor, node.decimals.saturating_add(1));
+        let size =
+            |si: f64| number::format(si.abs() / per.abs() / unit.factor, node.decimals.saturating_add(1));
         let side = match corrected.by.against {
-            HeldAgainst::Reference => format!("{} against the reference", if corrected.high < 0.0 { "low" } else { "high" }),
+            HeldAgainst::Reference => {
+                format!("{} against the reference", if corrected.high < 0.0 { "low" } else { "high" })
+            }
             HeldAgainst::Gauge(other) => {
                 let more = if corrected.high < 0.0 { "less" } else { "more" };
                 format!("{more} than {}, in whose terms it is taken", self.gauge_name(other))
             }
         };
-        let mut days: Vec<Date> = corrected.by.lines.iter().filter_map(|line| self.history.order.date(self.book, *line)).collect();
+        let mut days: Vec<Date> =
+            corrected.by.lines.iter().filter_map(|line| self.history.order.date(self.book, *line)).collect();
         days.sort_unstable();
         days.dedup();
         let nearest = if corrected.by.nearest { ", nearest comparison" } else { "" };
@@ -117,7 +130,9 @@ pub(super) fn in_one_gauges_terms(calc: &mut Calc<'_>, id: FigureId, place: Plac
     let mut mixed: Option<Terms> = None;
     for (terms, gauge) in fig.by.iter().filter_map(|(root, _)| calc.in_terms.get(root)) {
         match first.iter().find(|(known, _)| known == terms) {
-            Some((_, other)) if other != gauge => mixed = mixed.or(Some(*terms).filter(|terms| !calc.common.contains(terms))),
+            Some((_, other)) if other != gauge => {
+                mixed = mixed.or(Some(*terms).filter(|terms| !calc.common.contains(terms)));
+            }
             Some(_) => {}
             None => first.push((*terms, *gauge)),
         }

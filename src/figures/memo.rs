@@ -14,7 +14,8 @@ use rustc_hash::FxHashMap;
 
 /// What a figure was worked out for: itself, its place, the moment, the part and the one against it, the values supposed (by
 /// the last of them), up to when readings are taken, and which are in the terms of one gauge.
-pub(super) type Key = (FigureId, Place, (Rank, Option<EntryId>), [Option<PartId>; 2], u32, Vec<Horizon>, Vec<Terms>);
+pub(super) type Key =
+    (FigureId, Place, (Rank, Option<EntryId>), [Option<PartId>; 2], u32, Vec<Horizon>, Vec<Terms>);
 
 /// Figures worked out already, and those on the way.
 #[derive(Debug, Default)]

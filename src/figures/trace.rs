@@ -3,7 +3,7 @@
 //! Must not know the terminal or HTML. Serialised as `trace --format json`; keys are documented in `grammar/json.md`.
 
 use super::calc::{Calc, Corrected, Fig, Node, Status};
-use crate::book::entry::{HeldAgainst, EntryId};
+use crate::book::entry::{EntryId, HeldAgainst};
 use crate::book::model::GaugeId;
 use crate::units::{DimensionId, UnitId, number, table};
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -214,7 +214,9 @@ fn head(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
 }
 
 fn corrected(calc: &Calc<'_>, one: &Corrected) -> CorrectedView {
-    let name = |gauge: GaugeId| calc.book.gauges.get(gauge).map_or_else(String::new, |gauge| gauge.named.typed.to_string());
+    let name = |gauge: GaugeId| {
+        calc.book.gauges.get(gauge).map_or_else(String::new, |gauge| gauge.named.typed.to_string())
+    };
     let lines = one.by.lines.iter().filter_map(|entry| Some((*entry, calc.book.entries.get(*entry)?.span())));
     CorrectedView {
         typed_si: one.typed,

@@ -49,13 +49,16 @@ impl<'a> Facts<'a> {
     #[must_use]
     pub fn read_by(self, track: &Track, event: &SlotEvent) -> Option<EntryId> {
         let line = event.entry?;
-        let changed = |entry: EntryId| self.book.entries.get(entry).is_some_and(|entry| entry.verb == Verb::Adjust);
+        let changed =
+            |entry: EntryId| self.book.entries.get(entry).is_some_and(|entry| entry.verb == Verb::Adjust);
         if self.history.gauges.is_empty() || !changed(line) {
             return Some(line);
         }
         let at = track.events.iter().rposition(|one| one == event)?;
         let before = track.events.get(..at)?.iter().rev();
-        let base = before.take_while(|one| one.register() != Register::Unknown).find(|one| !one.entry.is_some_and(changed));
+        let base = before
+            .take_while(|one| one.register() != Register::Unknown)
+            .find(|one| !one.entry.is_some_and(changed));
         base?.entry
     }
 }

@@ -96,7 +96,17 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
     sold(book, &order, &parts, &mut problems);
     let jobs = jobs::jobs(book, &order, &mut problems);
     let gauges = gauges::gauges(book, files, &order);
-    History { order, sessions, parts, slots, jobs, gauges, disturbances, problems, odometers: OnceLock::new() }
+    History {
+        order,
+        sessions,
+        parts,
+        slots,
+        jobs,
+        gauges,
+        disturbances,
+        problems,
+        odometers: OnceLock::new(),
+    }
 }
 
 /// Lines of a car's blocks with their ranks, in order; without notes.

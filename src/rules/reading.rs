@@ -286,7 +286,10 @@ impl Scrutiny<'_> {
             let Some(at) = calc.nodes.iter().position(|node| node.span == Some(*span)) else { continue };
             let Some(entry) = calc.nodes.get(at).and_then(|node| node.entry) else { continue };
             // Of several steps of one reading, the one that counts is in the terms that the figure is in.
-            let same = calc.corrected.iter().filter(|(at, _)| calc.nodes.get(**at).is_some_and(|node| node.span == Some(*span)));
+            let same = calc
+                .corrected
+                .iter()
+                .filter(|(at, _)| calc.nodes.get(**at).is_some_and(|node| node.span == Some(*span)));
             high += slope * same.map(|(_, corrected)| corrected.high).next_back().unwrap_or(0.0);
             lines.insert(entry);
             let Some(line) = self.book.entries.get(entry) else { continue };

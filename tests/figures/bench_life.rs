@@ -1,11 +1,11 @@
 //! A bench reading holds for the part from its last rebuild to its next, before its day and after. By hand.
 
 use crate::checks::compile_text;
+use stringline::Compiled;
 use stringline::book::names::Thing;
 use stringline::book::place::Place;
 use stringline::figures::Calc;
 use stringline::history::moment;
-use stringline::Compiled;
 
 const SHOP: &str = "shop \"Hollin\"  currency EUR
 client orr \"Orr\"
@@ -24,14 +24,20 @@ fn rate(book: &Compiled, at: &str) -> Result<(f64, String), String> {
     let mut calc = Calc::new(book.facts(), car, &at);
     let fig = calc.named("fitted-spring-rate", Place::LF).map_err(|missing| missing.needs.join(", "))?;
     let value = calc.value("spring-rate", Place::LF).map(|fig| fig.value);
-    assert!(value.is_ok_and(|value| (value - fig.value).abs() < 1e-9), "the slot and the figure say two things");
+    assert!(
+        value.is_ok_and(|value| (value - fig.value).abs() < 1e-9),
+        "the slot and the figure say two things"
+    );
     Ok((fig.value / 1000.0, calc.nodes[fig.node].sure.clone()))
 }
 
 #[test]
 fn what_was_benched_in_august_was_on_the_car_in_april() {
     let plain = compile_text(SHOP);
-    assert!((rate(&plain, "2026-04-02").unwrap().0 - 70.0).abs() < 1e-9, "the tag of one that was never benched");
+    assert!(
+        (rate(&plain, "2026-04-02").unwrap().0 - 70.0).abs() < 1e-9,
+        "the tag of one that was never benched"
+    );
     let book = compile_text(&format!("{SHOP}2026-08-15\n  bench k1 spring-rate 66.4 N/mm\n"));
     let (value, sure) = rate(&book, "2026-04-02").unwrap();
     assert!((value - 66.4).abs() < 1e-9);

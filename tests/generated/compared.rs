@@ -87,9 +87,8 @@ fn story(seed: u64) -> Story {
 fn compiled(parts: &[&str]) -> Compiled {
     let mut text = "circuit pell \"Pell\"\nevent pell-1 2026-05-10 at pell\ncar wren \"Wren\"\n".to_owned();
     for (gauge, division) in DIVISIONS.iter().enumerate() {
-        text += &format!(
-            "gauge p{gauge} \"gauge\"  reads tyre-cold, tyre-hot  resolution 0.{division:03} bar\n"
-        );
+        text +=
+            &format!("gauge p{gauge} \"gauge\"  reads tyre-cold, tyre-hot  resolution 0.{division:03} bar\n");
     }
     for part in parts {
         text += part;
@@ -114,7 +113,10 @@ fn figure(book: &Compiled, name: &str) -> Option<(f64, f64, usize)> {
 fn open(calc: &Calc<'_>, book: &Compiled, fig: &Fig) -> f64 {
     let mut open = 0.0;
     for (root, slope) in &fig.by {
-        let typed = calc.nodes.iter().find(|node| node.span.is_some_and(|span| *root == stringline::figures::calc::Root::Typed(span)));
+        let typed = calc
+            .nodes
+            .iter()
+            .find(|node| node.span.is_some_and(|span| *root == stringline::figures::calc::Root::Typed(span)));
         let half = typed.and_then(|node| node.entry).map(|entry| match book.book.entries[entry].by {
             By::Gauge(gauge) => book.book.gauges[gauge].resolution.unwrap().si / 2.0,
             _ => 0.0,
@@ -135,13 +137,19 @@ fn what_is_put_right_is_true_within_what_it_says() {
         let book = compiled(&parts);
         let words = || format!("seed {seed}, errors {:?}\n{}", story.errors, parts.concat());
         let plain = compiled(&[&story.readings]);
-        let truth = [("tyre-cold", story.cold), ("tyre-hot", story.hot), ("tyre-gain", story.hot - story.cold)];
+        let truth =
+            [("tyre-cold", story.cold), ("tyre-hot", story.hot), ("tyre-gain", story.hot - story.cold)];
         for (name, truth) in truth {
             let (is, open, corrected) = figure(&book, name).unwrap_or_else(|| panic!("{name}\n{}", words()));
             let (typed, _, none) = figure(&plain, name).unwrap();
             assert_eq!(none, 0, "{}", words());
             if corrected == 0 {
-                assert_eq!(is.to_bits(), typed.to_bits(), "{name}: nothing was compared, and it is otherwise\n{}", words());
+                assert_eq!(
+                    is.to_bits(),
+                    typed.to_bits(),
+                    "{name}: nothing was compared, and it is otherwise\n{}",
+                    words()
+                );
                 continue;
             }
             let lines = [story.cold, story.hot].len();
@@ -155,7 +163,11 @@ fn what_is_put_right_is_true_within_what_it_says() {
             assert!(off <= open + 1e-9, "{name} is {is}, {off} off, and says {open}\n{}", words());
             put_right += usize::from(story.with_reference);
             in_terms += usize::from(!story.with_reference);
-            assert!(story.with_reference || name == "tyre-gain", "{name} alone is nobody's terms\n{}", words());
+            assert!(
+                story.with_reference || name == "tyre-gain",
+                "{name} alone is nobody's terms\n{}",
+                words()
+            );
         }
         // The order in which comparisons are typed says nothing.
         let mut turned: Vec<&str> = story.comparisons.iter().rev().map(String::as_str).collect();
@@ -163,7 +175,11 @@ fn what_is_put_right_is_true_within_what_it_says() {
         let turned = compiled(&turned);
         for name in ["tyre-cold", "tyre-hot", "tyre-gain"] {
             let [a, b] = [&book, &turned].map(|book| figure(book, name).unwrap());
-            assert!((a.0 - b.0).abs() < 1e-12 && (a.1 - b.1).abs() < 1e-12, "{name}: {a:?} {b:?}\n{}", words());
+            assert!(
+                (a.0 - b.0).abs() < 1e-12 && (a.1 - b.1).abs() < 1e-12,
+                "{name}: {a:?} {b:?}\n{}",
+                words()
+            );
         }
         // Gauges that never change close every ring.
         assert!(book.history.gauges.quarrels().is_empty(), "{}", words());
@@ -177,7 +193,9 @@ fn both_known(book: &Compiled) -> bool {
     let against: Vec<Option<_>> = readings
         .map(|(index, entry)| {
             let item = &book.book.items_of(entry)[0];
-            book.facts().correction(index, item).map(|(_, by)| (by.terms, by.against == HeldAgainst::Reference))
+            book.facts()
+                .correction(index, item)
+                .map(|(_, by)| (by.terms, by.against == HeldAgainst::Reference))
         })
         .collect();
     let one_gauge = {

@@ -5,7 +5,7 @@
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::look_up;
-use crate::book::entry::{HeldAgainst, Compared, Flags, Item};
+use crate::book::entry::{Compared, Flags, HeldAgainst, Item};
 use crate::book::model::GaugeId;
 use crate::book::names::Thing;
 use crate::book::place::Place;
@@ -72,7 +72,10 @@ impl Reader<'_> {
     /// A gauge or the word `reference`, what it read (a comma before each repeat), perhaps the unit.
     fn side(&self, cur: &mut Cursor<'_>) -> Result<Side, Trouble> {
         let Some(word) = cur.peek().filter(|word| word.shape != Shape::Number) else {
-            return Err(incomplete(cur.here(), "two gauges, or a gauge and `reference`, each with what it read"));
+            return Err(incomplete(
+                cur.here(),
+                "two gauges, or a gauge and `reference`, each with what it read",
+            ));
         };
         let span = cur.span(word);
         let which = if cur.take_keyword(REFERENCE) {
@@ -95,7 +98,10 @@ impl Reader<'_> {
             }
         }
         if numbers.is_empty() {
-            return Err(incomplete(cur.here(), "what each of the two read, such as `pg-1 24.0 pg-2 24.6 psi`"));
+            return Err(incomplete(
+                cur.here(),
+                "what each of the two read, such as `pg-1 24.0 pg-2 24.6 psi`",
+            ));
         }
         let names = |word: &Word| {
             let text = cur.str(*word);

@@ -273,10 +273,7 @@ impl Reader<'_> {
         }
         let holds = |above: &Entry| {
             above.verb.has_values()
-                || matches!(
-                    above.verb,
-                    Verb::Compare | Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps
-                )
+                || matches!(above.verb, Verb::Compare | Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
         };
         let parent = reading.entry.parent;
         let Some(above) = parent.filter(|above| self.out.entries.get(*above).is_some_and(holds)) else {

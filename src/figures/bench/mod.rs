@@ -77,7 +77,6 @@ pub(super) fn of_part(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Optio
     calc.tag_unless_benched(part, id, Place::CAR)
 }
 
-
 fn spring_rate(calc: &mut Calc<'_>, _: Place) -> Got {
     let part = part(calc)?;
     bench_only(calc, part, "spring-rate", None).map(|found| found.mean)

@@ -48,7 +48,12 @@ fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<EntryId> {
 
 impl Calc<'_> {
     /// What the tag says of a part that never was on the bench.
-    pub(in crate::figures) fn tag_unless_benched(&mut self, part: PartId, id: QuantityId, place: Place) -> Got {
+    pub(in crate::figures) fn tag_unless_benched(
+        &mut self,
+        part: PartId,
+        id: QuantityId,
+        place: Place,
+    ) -> Got {
         match benched_elsewhen(self, part, id) {
             Some(missing) => Err(missing),
             None => self.tag(part, id, place),

@@ -83,7 +83,9 @@ impl Correction {
     #[must_use]
     pub fn less(&self, other: &Self) -> (f64, f64) {
         let mut all: BTreeMap<Cause, (f64, f64)> = BTreeMap::new();
-        for (step, sign) in self.steps.iter().map(|step| (step, 1.0)).chain(other.steps.iter().map(|step| (step, -1.0))) {
+        for (step, sign) in
+            self.steps.iter().map(|step| (step, 1.0)).chain(other.steps.iter().map(|step| (step, -1.0)))
+        {
             let known = all.entry(step.cause).or_insert((0.0, step.half));
             known.0 += sign * step.sign;
         }

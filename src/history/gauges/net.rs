@@ -4,7 +4,7 @@
 
 use super::correction::{Cause, Correction, Quarrel, Step, Terms, Which};
 use super::pair::{Held, Pair, Says};
-use crate::book::entry::{HeldAgainst, EntryId};
+use crate::book::entry::{EntryId, HeldAgainst};
 use crate::book::model::GaugeId;
 use crate::units::Dim;
 use jiff::civil::Date;

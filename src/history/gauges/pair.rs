@@ -2,7 +2,7 @@
 //!
 //! Must not know other pairs.
 
-use crate::book::entry::{HeldAgainst, EntryId};
+use crate::book::entry::{EntryId, HeldAgainst};
 use jiff::civil::Date;
 
 /// One line: by how much the first reads higher than the second.
@@ -20,7 +20,7 @@ pub(super) struct Held {
 /// What all lines of a day say.
 #[derive(Debug, Clone)]
 struct Day {
-    day: Date,
+    date: Date,
     low: f64,
     high: f64,
     lines: Vec<EntryId>,
@@ -56,8 +56,14 @@ impl Pair {
         lines.sort_by_key(|line| (line.0, line.3));
         let mut days: Vec<Day> = Vec::new();
         for (day, high, half, entry) in lines {
-            let fresh = Day { day, low: high - half, high: high + half, lines: vec![entry], spread: (high, half) };
-            match days.last_mut().filter(|last| last.day == day) {
+            let fresh = Day {
+                date: day,
+                low: high - half,
+                high: high + half,
+                lines: vec![entry],
+                spread: (high, half),
+            };
+            match days.last_mut().filter(|last| last.date == day) {
                 Some(last) => {
                     let apart = (high - last.middle()).abs();
                     if apart > last.spread.0 {
@@ -75,17 +81,17 @@ impl Pair {
 
     /// The days it was compared on, in order.
     pub fn days(&self) -> impl Iterator<Item = Date> + '_ {
-        self.days.iter().map(|day| day.day)
+        self.days.iter().map(|day| day.date)
     }
 
     /// What it says on a day: that day's comparison; between two the middle, open to both; else the nearest.
     pub fn on(&self, day: Date) -> Option<Says> {
-        let next = self.days.partition_point(|one| one.day < day);
+        let next = self.days.partition_point(|one| one.date < day);
         let after = self.days.get(next);
         let before = next.checked_sub(1).and_then(|at| self.days.get(at));
         let number = next as u32;
         Some(match (before, after) {
-            (_, Some(same)) if same.day == day => same.says(2 * number, false),
+            (_, Some(same)) if same.date == day => same.says(2 * number, false),
             (Some(before), Some(after)) => {
                 let both = Day {
                     low: before.low.min(after.low),

@@ -180,7 +180,8 @@ pub(in crate::report) fn digits(step: &Step) -> (String, String, String) {
 
 /// What a step is unsure by; of a reading that was put right, with the lines that say by how much.
 fn sure(step: &Step) -> String {
-    let lines = step.corrected.iter().flat_map(|one| &one.lines).map(|line| words::place(&line.path, line.line));
+    let lines =
+        step.corrected.iter().flat_map(|one| &one.lines).map(|line| words::place(&line.path, line.line));
     let lines: Vec<String> = lines.collect();
     if lines.is_empty() { step.sure.clone() } else { format!("{} ({})", step.sure, lines.join(", ")) }
 }
