@@ -10,7 +10,7 @@ use super::formula::Formula;
 use super::given::Memo;
 use super::inputs::Supposed;
 use super::uncertainty::{rectangular, repeats};
-use crate::book::entry::{By, EntryId, Extra, Flags, Item, ItemId, Verb};
+use crate::book::entry::{By, EntryId, Extra, Flags, Item, Verb};
 use crate::book::model::{CarId, GaugeId, PartId};
 use crate::book::place::Place;
 use crate::history::gauges::Terms;
@@ -61,7 +61,7 @@ pub struct Calc<'a> {
     /// Up to when readings of a physical state are taken for the figure on the way.
     pub(super) horizons: Vec<Horizon>,
     /// Covariance of two roots that were read together, SI.
-    together: FxHashMap<(Root, Root), f64>,
+    pub(super) together: FxHashMap<(Root, Root), f64>,
     /// Figures worked out already, and those on the way.
     pub(super) memo: Memo,
 }
@@ -255,15 +255,6 @@ impl<'a> Calc<'a> {
             node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
         }
         Ok(fig)
-    }
-
-    /// The repeats of the reading at an item: itself and those that follow it on its line.
-    pub(super) fn repeats_of(&self, entry: EntryId, item: ItemId) -> Vec<f64> {
-        let line = &self.book.entries[entry];
-        let from = item.index().saturating_sub(line.items.index());
-        let items = self.book.items_of(line);
-        let more = items.iter().skip(from + 1).take_while(|item| item.is(Flags::REPEAT));
-        items.get(from).into_iter().chain(more).filter(|item| item.has_value()).map(|item| item.si).collect()
     }
 
     /// Enters a typed value as a root of the chain.
@@ -503,20 +494,6 @@ impl<'a> Calc<'a> {
             stale: None,
             node: self.nodes.len() - 1,
             back: None,
-        }
-    }
-
-    /// Says that two roots were read together `n` times: their means then have the covariance of the paired repeats over n.
-    pub fn read_together(&mut self, a: &Fig, b: &Fig, covariance_of_means: f64) {
-        let read = |fig: &Fig| match fig.by.as_slice() {
-            [(first, _), rest @ ..] if rest.iter().all(|(root, _)| matches!(root, Root::Comparison(_))) => {
-                Some(*first)
-            }
-            _ => None,
-        };
-        if let Some((first, second)) = read(a).zip(read(b)) {
-            let key = if first <= second { (first, second) } else { (second, first) };
-            self.together.insert(key, covariance_of_means);
         }
     }
 
