@@ -22,19 +22,20 @@ use jiff::civil::Date;
 use net::Net;
 use pair::Held;
 use rustc_hash::FxHashMap;
+use std::collections::BTreeMap;
 
 /// What the comparisons of a book say.
 #[derive(Debug, Clone, Default)]
 pub struct Gauges {
-    nets: Vec<Net>,
+    nets: Nets,
     /// Of cars of which later comparisons say nothing: those their reader has sold.
-    of_car: FxHashMap<CarId, Vec<Net>>,
+    of_car: FxHashMap<CarId, Nets>,
 }
 
 /// Folds the comparisons.
 #[must_use]
 pub fn gauges(book: &Book, files: &Files, order: &Order) -> Gauges {
-    Gauges { nets: nets(&held(book, files, order, Rank::END), 0), of_car: FxHashMap::default() }
+    Gauges { nets: Nets::new(&held(book, files, order, Rank::END), 0), of_car: FxHashMap::default() }
 }
 
 /// The comparisons up to a moment, each as what it says.
@@ -81,27 +82,78 @@ fn held(book: &Book, files: &Files, order: &Order, until: Rank) -> Vec<(Dim, Hel
     all
 }
 
-/// A net for each dimension, numbered on.
-fn nets(all: &[(Dim, Held)], from: usize) -> Vec<Net> {
-    let mut dims: Vec<Dim> = all.iter().map(|(dim, _)| *dim).collect();
-    dims.sort_unstable();
-    dims.dedup();
-    let of = |dim: Dim| all.iter().filter(move |(other, _)| *other == dim).map(|(_, held)| *held);
-    let net = |(at, dim): (usize, Dim)| Net::new((from + at) as u32, dim, &of(dim).collect::<Vec<_>>());
-    dims.into_iter().enumerate().map(net).collect()
+/// Nets of gauges, and which a gauge is in.
+#[derive(Debug, Clone, Default)]
+struct Nets {
+    all: Vec<Net>,
+    of: FxHashMap<(GaugeId, Dim), usize>,
+}
+
+impl Nets {
+    /// A net for each dimension and all gauges that were held against one another: two that were held only against the reference each say
+    /// nothing of one another. Numbered on.
+    fn new(held: &[(Dim, Held)], from: usize) -> Self {
+        // The first gauge that another was joined to, until that is one itself.
+        let mut joined: BTreeMap<(Dim, GaugeId), GaugeId> = BTreeMap::new();
+        let gauges = |one: &Held| {
+            one.pair.map(|side| if let HeldAgainst::Gauge(gauge) = side { Some(gauge) } else { None })
+        };
+        for (dim, one) in held {
+            let mut firsts = gauges(one)
+                .into_iter()
+                .flatten()
+                .map(|gauge| first(&mut joined, *dim, gauge))
+                .collect::<Vec<_>>();
+            firsts.sort_unstable();
+            if let [a, b] = firsts.as_slice()
+                && a != b
+            {
+                joined.insert((*dim, *b), *a);
+            }
+        }
+        let mut lists: BTreeMap<(Dim, GaugeId), Vec<Held>> = BTreeMap::new();
+        for (dim, one) in held {
+            if let Some(gauge) = gauges(one).into_iter().flatten().next() {
+                lists.entry((*dim, first(&mut joined, *dim, gauge))).or_default().push(*one);
+            }
+        }
+        let mut nets = Self::default();
+        for (at, ((dim, _), list)) in lists.into_iter().enumerate() {
+            for gauge in list.iter().flat_map(gauges).flatten() {
+                nets.of.insert((gauge, dim), at);
+            }
+            nets.all.push(Net::new((from + at) as u32, &list));
+        }
+        nets
+    }
+}
+
+/// The gauge that stands for all that one was joined with.
+fn first(joined: &mut BTreeMap<(Dim, GaugeId), GaugeId>, dim: Dim, gauge: GaugeId) -> GaugeId {
+    let mut here = gauge;
+    while let Some(next) = joined.get(&(dim, here)).copied() {
+        here = next;
+    }
+    // The next who asks has a short way.
+    let mut short = gauge;
+    while let Some(next) = joined.get(&(dim, short)).copied().filter(|next| *next != here) {
+        joined.insert((dim, short), here);
+        short = next;
+    }
+    here
 }
 
 impl Gauges {
     /// Of a car: comparisons after that moment say nothing.
     pub fn end(&mut self, car: CarId, until: Rank, book: &Book, files: &Files, order: &Order) {
-        let from = self.nets.len() + self.of_car.values().map(Vec::len).sum::<usize>();
-        self.of_car.insert(car, nets(&held(book, files, order, until), from));
+        let from = self.nets.all.len() + self.of_car.values().map(|nets| nets.all.len()).sum::<usize>();
+        self.of_car.insert(car, Nets::new(&held(book, files, order, until), from));
     }
 
     /// Whether no gauge was ever compared.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.nets.is_empty()
+        self.nets.all.is_empty()
     }
 
     /// By how much a gauge reads high on a day, in a dimension; of what it read on a car, where one is named. `None` where nothing
@@ -109,12 +161,12 @@ impl Gauges {
     #[must_use]
     pub fn correction(&self, gauge: GaugeId, dim: Dim, day: Date, car: Option<CarId>) -> Option<Correction> {
         let nets = car.and_then(|car| self.of_car.get(&car)).unwrap_or(&self.nets);
-        nets.iter().find(|net| net.dim == dim)?.correction(gauge, day)
+        nets.all.get(*nets.of.get(&(gauge, dim))?)?.correction(gauge, day)
     }
 
     /// Comparisons that cannot all be right.
     #[must_use]
     pub fn quarrels(&self) -> Vec<Quarrel> {
-        self.nets.iter().flat_map(Net::quarrels).collect()
+        self.nets.all.iter().flat_map(Net::quarrels).collect()
     }
 }

@@ -42,7 +42,7 @@ pub struct Correction {
     pub steps: Vec<Step>,
     /// The reference, or the gauge in whose terms it is said: then nobody knows which of the two is right.
     pub against: HeldAgainst,
-    /// Which gauges can be told apart by comparisons: those with the same number.
+    /// Readings in the same terms can be held against one another.
     pub terms: Terms,
     /// No comparison lies on either side of the day: the nearest is taken.
     pub nearest: bool,
@@ -52,11 +52,13 @@ pub struct Correction {
     pub open: Option<f64>,
 }
 
-/// Gauges that comparisons connect.
+/// What gauges are brought to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct Terms {
-    pub(super) net: u32,
-    pub(super) part: u32,
+pub enum Terms {
+    /// The reference.
+    Reference,
+    /// One of the gauges of a net that leads to none.
+    Net(u32),
 }
 
 /// Two ways from one gauge to another that say different things, beyond what they leave open.

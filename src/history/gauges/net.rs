@@ -1,21 +1,19 @@
-//! All gauges of one dimension that were held against something, and the ways between them.
+//! Gauges of one dimension that were held against one another, and the ways between them and to the reference.
 //!
-//! Must not know other dimensions.
+//! Must not know other gauges.
 
 use super::correction::{Cause, Correction, Quarrel, Step, Terms, Which};
 use super::pair::{Held, Pair, Says};
 use crate::book::entry::{EntryId, HeldAgainst};
 use crate::book::model::GaugeId;
-use crate::units::Dim;
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::OnceLock;
 
-/// The gauges of one dimension.
+/// Gauges of one dimension that were held against one another.
 #[derive(Debug, Clone)]
 pub(super) struct Net {
     number: u32,
-    pub dim: Dim,
     /// The reference first, where there is one, then gauges as they are declared.
     nodes: Vec<HeldAgainst>,
     pairs: Vec<Pair>,
@@ -50,7 +48,7 @@ struct Ring {
 }
 
 impl Net {
-    pub fn new(number: u32, dim: Dim, lines: &[Held]) -> Self {
+    pub fn new(number: u32, lines: &[Held]) -> Self {
         let nodes: BTreeSet<HeldAgainst> = lines.iter().flat_map(|line| line.pair).collect();
         let nodes: Vec<HeldAgainst> = nodes.into_iter().collect();
         let find = |which: HeldAgainst| nodes.binary_search(&which).unwrap_or_default();
@@ -86,7 +84,7 @@ impl Net {
         }
         let days: BTreeSet<Date> = pairs.iter().flat_map(Pair::days).collect();
         let ways = (0..=2 * days.len()).map(|_| OnceLock::new()).collect();
-        Self { number, dim, nodes, pairs, at, root, days: days.into_iter().collect(), ways }
+        Self { number, nodes, pairs, at, root, days: days.into_iter().collect(), ways }
     }
 
     /// Which stretch of time a day is in: odd on a day of comparisons.
@@ -184,7 +182,10 @@ impl Net {
             high: 0.0,
             steps: Vec::new(),
             against: self.nodes[root],
-            terms: Terms { net: self.number, part: root as u32 },
+            terms: match self.nodes[root] {
+                HeldAgainst::Reference => Terms::Reference,
+                HeldAgainst::Gauge(_) => Terms::Net(self.number),
+            },
             nearest: false,
             lines: Vec::new(),
             open: Some(ways.open[node]).filter(|open| *open > 0.0),
@@ -208,7 +209,7 @@ impl Net {
 
     pub fn quarrels(&self) -> Vec<Quarrel> {
         let of_day = self.pairs.iter().flat_map(Pair::quarrels).map(|(lines, apart, room)| Quarrel {
-            lines: lines.to_vec(),
+            lines,
             apart,
             room,
             same_day: true,

@@ -23,9 +23,8 @@ struct Day {
     date: Date,
     low: f64,
     high: f64,
-    lines: Vec<EntryId>,
-    /// Lowest and highest that any of them says, by how much the two are off together.
-    spread: (f64, f64),
+    /// The lines that say least and most: what they say, how far that may be off, the line.
+    ends: [(f64, f64, EntryId); 2],
 }
 
 /// A pair over time.
@@ -56,24 +55,20 @@ impl Pair {
         lines.sort_by_key(|line| (line.0, line.3));
         let mut days: Vec<Day> = Vec::new();
         for (day, high, half, entry) in lines {
-            let fresh = Day {
-                date: day,
-                low: high - half,
-                high: high + half,
-                lines: vec![entry],
-                spread: (high, half),
-            };
+            let one = (high, half, entry);
             match days.last_mut().filter(|last| last.date == day) {
                 Some(last) => {
-                    let apart = (high - last.middle()).abs();
-                    if apart > last.spread.0 {
-                        last.spread = (apart, half + last.width());
+                    let [least, most] = &mut last.ends;
+                    if high < least.0 {
+                        *least = one;
                     }
-                    last.low = last.low.min(fresh.low);
-                    last.high = last.high.max(fresh.high);
-                    last.lines.push(entry);
+                    if high > most.0 {
+                        *most = one;
+                    }
+                    last.low = last.low.min(high - half);
+                    last.high = last.high.max(high + half);
                 }
-                None => days.push(Day { spread: (0.0, half), ..fresh }),
+                None => days.push(Day { date: day, low: high - half, high: high + half, ends: [one; 2] }),
             }
         }
         Self { ends, days }
@@ -93,13 +88,9 @@ impl Pair {
         Some(match (before, after) {
             (_, Some(same)) if same.date == day => same.says(2 * number, false),
             (Some(before), Some(after)) => {
-                let both = Day {
-                    low: before.low.min(after.low),
-                    high: before.high.max(after.high),
-                    lines: before.lines.iter().chain(&after.lines).copied().collect(),
-                    ..before.clone()
-                };
-                both.says(2 * number - 1, false)
+                let (low, high) = (before.low.min(after.low), before.high.max(after.high));
+                let lines = before.lines().into_iter().chain(after.lines()).collect();
+                Says { lines, ..between(low, high, 2 * number - 1) }
             }
             (Some(last), None) => last.says(2 * number - 2, true),
             (None, Some(first)) => first.says(2 * number, true),
@@ -108,22 +99,31 @@ impl Pair {
     }
 
     /// Lines of one day that differ by more than they leave open: by how much, and how much that is.
-    pub fn quarrels(&self) -> impl Iterator<Item = (&[EntryId], f64, f64)> + '_ {
-        let beyond = |day: &&Day| day.spread.0 > day.spread.1 * (1.0 + 1e-6) + 1e-12;
-        self.days.iter().filter(beyond).map(|day| (day.lines.as_slice(), day.spread.0, day.spread.1))
+    pub fn quarrels(&self) -> impl Iterator<Item = (Vec<EntryId>, f64, f64)> + '_ {
+        self.days.iter().filter_map(|day| {
+            let [least, most] = day.ends;
+            let (apart, room) = (most.0 - least.0, most.1 + least.1);
+            (apart > room * (1.0 + 1e-6) + 1e-12).then(|| (day.lines(), apart, room))
+        })
     }
 }
 
 impl Day {
-    fn middle(&self) -> f64 {
-        f64::midpoint(self.low, self.high)
-    }
-
-    fn width(&self) -> f64 {
-        (self.high - self.low) / 2.0
+    /// The lines that decide, in the order of the book's text.
+    fn lines(&self) -> Vec<EntryId> {
+        let mut lines = self.ends.map(|(_, _, entry)| entry).to_vec();
+        lines.sort_unstable();
+        lines.dedup();
+        lines
     }
 
     fn says(&self, stretch: u32, nearest: bool) -> Says {
-        Says { high: self.middle(), half: self.width(), stretch, nearest, lines: self.lines.clone() }
+        Says { nearest, lines: self.lines(), ..between(self.low, self.high, stretch) }
     }
+}
+
+/// The middle, open to both ends.
+fn between(low: f64, high: f64, stretch: u32) -> Says {
+    let (middle, half) = (f64::midpoint(low, high), (high - low) / 2.0);
+    Says { high: middle, half, stretch, nearest: false, lines: Vec::new() }
 }
