@@ -48,6 +48,7 @@ impl<'a> Calc<'a> {
             [self.part, self.against],
             supposed,
             self.horizons.clone(),
+            self.common.clone(),
         );
         if let Some(known) = self.memo.known.get(&key) {
             return known.clone();
@@ -65,6 +66,7 @@ impl<'a> Calc<'a> {
         self.memo.on_the_way.push(key.clone());
         let got = self.read_or_worked_out(figure, place);
         let got = got.and_then(|fig| super::together::held(self, id, place, fig));
+        let got = got.and_then(|fig| super::corrected::in_one_gauges_terms(self, id, place, fig));
         self.memo.on_the_way.pop();
         // What was missing in a circle may be had from outside it.
         if got.is_ok() || !self.memo.circle || self.memo.on_the_way.is_empty() {

@@ -7,11 +7,12 @@ use super::alike;
 pub use super::alike::{Likeness, within};
 use super::disturb::Disturbance;
 use super::facts::Facts;
+use super::gauges::Correction;
 use super::grain;
 use super::order::Rank;
 use super::slots::{Owner, Register, SlotEvent, Track};
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Extra, Item};
+use crate::book::entry::{Entry, EntryId, Extra, HeldAgainst, Item};
 use crate::book::model::{CarId, Condition, PartId};
 use crate::book::place::Place;
 use crate::vocabulary::QuantityId;
@@ -168,14 +169,55 @@ pub fn of_one_part(book: &Book, quantity: QuantityId, then: Option<PartId>, now:
     then == now || !carried(then) && !carried(now)
 }
 
-/// By how much two values may differ and be the same, SI: what each leaves open, added.
+/// By how much two values may differ and be the same, SI: what each leaves open, and what the comparison of their gauges does, added.
 #[must_use]
 pub fn room(facts: Facts<'_>, a: (&SlotEvent, &Item), b: (&SlotEvent, &Item)) -> f64 {
     let half = |(event, item): (&SlotEvent, &Item)| {
         let line = event.line(facts.book);
         line.map_or(f64::from(item.half), |line| grain::half(facts.book, facts.files, line, item))
     };
-    half(a) + half(b)
+    half(a) + half(b) + gauges(facts, (a.0.entry, a.1), (b.0.entry, b.1)).1
+}
+
+/// By how much the first of two values is more than the second, SI, with what their gauges differ by taken off.
+#[must_use]
+pub fn difference(facts: Facts<'_>, a: (&SlotEvent, &Track), b: (&SlotEvent, &Track)) -> f64 {
+    let item = |(event, track): (&SlotEvent, &Track)| facts.history.item(facts.book, track, event);
+    let plain = a.0.value - b.0.value;
+    let Some((first, second)) = item(a).zip(item(b)) else { return plain };
+    let by = |(event, track): (&SlotEvent, &Track)| facts.read_by(track, event);
+    plain - gauges(facts, (by(a), first), (by(b), second)).0
+}
+
+/// By how much more the gauge of one line reads than that of another, and how far off that may be; both 0 where no comparison says. SI
+/// of the values.
+fn gauges(facts: Facts<'_>, a: (Option<EntryId>, &Item), b: (Option<EntryId>, &Item)) -> (f64, f64) {
+    let of = |(line, item): (Option<EntryId>, &Item)| {
+        let line = line?;
+        let (_, found) = facts.correction(line, item)?;
+        let file = facts.book.entries.get(line)?.file;
+        Some((found, grain::si_per_metre(facts.files, file, item)?))
+    };
+    let alone = |one: &(Correction, f64)| {
+        let known = one.0.against == HeldAgainst::Reference;
+        if known { (one.0.high * one.1, one.0.half() * one.1) } else { (0.0, 0.0) }
+    };
+    match (of(a), of(b)) {
+        (None, None) => (0.0, 0.0),
+        (Some(a), None) => alone(&a),
+        (None, Some(b)) => {
+            let (high, half) = alone(&b);
+            (-high, half)
+        }
+        (Some(a), Some(b)) if a.0.terms == b.0.terms => {
+            let (_, half) = a.0.less(&b.0);
+            (a.0.high * a.1 - b.0.high * b.1, half * a.1.max(b.1))
+        }
+        (Some(a), Some(b)) => {
+            let (a, b) = (alone(&a), alone(&b));
+            (a.0 - b.0, a.1 + b.1)
+        }
+    }
 }
 
 /// What two values say: as typed where both were asked for, else within what their gauges or last digits leave open.
@@ -192,13 +234,12 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
     if !first.has_value() || !second.has_value() {
         return Likeness::CannotTell;
     }
-    let difference = a.0.value - b.0.value;
     // Two settings differ if their numbers do.
     let asked = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
     if asked && first.unit == second.unit {
-        return within(difference, 1e-9 * a.0.value.abs());
+        return within(a.0.value - b.0.value, 1e-9 * a.0.value.abs());
     }
-    within(difference, room(facts, (&a.0, first), (&b.0, second)))
+    within(difference(facts, (&a.0, a.1), (&b.0, b.1)), room(facts, (&a.0, first), (&b.0, second)))
 }
 
 /// What two figures say of one thing, each with its standard uncertainty where it has one: beyond two of both together they differ

@@ -328,6 +328,7 @@ impl<'a> Fold<'a> {
             }
             // Their lines have no quantity of their own.
             VerbGroup::Row(_)
+            | VerbGroup::Compare
             | VerbGroup::Part(_)
             | VerbGroup::Hit
             | VerbGroup::Run

@@ -4,6 +4,7 @@
 mod alike;
 pub mod book;
 mod clocks;
+mod compared;
 pub mod holds;
 mod hunt;
 mod json;
