@@ -11,7 +11,7 @@ use crate::history::likeness::{self, Apart, Reading, Why};
 
 /// So many states of the car are gone back. Each holds at least one reading that no newer state has, so more than a few means that a
 /// book never reads the figure's inputs together.
-const STATES: usize = 8;
+pub(super) const STATES: usize = 8;
 
 /// The figure, if its readings were true together; else with those of their state that last were.
 pub(super) fn held(calc: &mut Calc<'_>, id: FigureId, place: Place, fig: Fig) -> Got {
@@ -74,7 +74,7 @@ fn stands_apart(calc: &Calc<'_>, apart: &Apart) -> String {
 }
 
 /// The date of a line's block.
-fn day(calc: &Calc<'_>, entry: EntryId) -> String {
+pub(super) fn day(calc: &Calc<'_>, entry: EntryId) -> String {
     let head = calc.book.entries.get(entry).and_then(|line| calc.book.head(line));
     head.map_or_else(String::new, |head| head.date.to_string())
 }

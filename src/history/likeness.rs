@@ -64,6 +64,8 @@ pub enum Shared {
     Hit,
     /// What must be read under this condition.
     Needs(String),
+    /// These quantities alone: what was read of them is of an older weighing.
+    Weighed([QuantityId; 2]),
 }
 
 impl Horizon {
@@ -75,6 +77,7 @@ impl Horizon {
             Shared::MovedBy(by) => what.disturbed_by.contains(by) || *by == quantity,
             Shared::Hit => what.disturbed_by_hit,
             Shared::Needs(key) => what.needs.iter().any(|need| **need == **key),
+            Shared::Weighed(both) => both.contains(&quantity),
         }
     }
 }
@@ -243,7 +246,7 @@ pub fn changes(
 }
 
 /// Whether what was read is of the state that a change is a change of.
-fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
+pub(super) fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
     let what = facts.book.vocabulary.get(reading.quantity);
     match change.quantity {
         None => what.disturbed_by_hit,
@@ -252,7 +255,7 @@ fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
 }
 
 /// The condition that both readings need, both state, and not alike.
-fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
+pub(super) fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
     let (a, b) = (facts.book.vocabulary.get(older.quantity), facts.book.vocabulary.get(newer.quantity));
     let (old, new) = (facts.book.entries.get(older.entry)?, facts.book.entries.get(newer.entry)?);
     let both = a.needs.iter().filter(|key| b.needs.contains(key));

@@ -25,6 +25,7 @@ pub mod state;
 pub mod tally;
 pub mod time;
 pub mod usage;
+pub mod weighing;
 
 use crate::book::Book;
 use crate::book::entry::{EntryId, Item, Verb};
@@ -167,11 +168,7 @@ impl History {
             return book.items.get(event.item());
         }
         let Owner::Car(car) = track.owner else { return None };
-        let opening = &book.cars.get(car)?.opening;
-        let items = opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
-        items
-            .filter_map(|(_, items, _)| items.get(event.item().index()))
-            .find(|item| item.place == track.place && item.si.to_bits() == event.value.to_bits())
+        book.cars.get(car)?.opening_of(track.quantity).nth(event.item().index())
     }
 
     /// The file that an event's value is typed in: its line's, or that of the declaration it opens with.

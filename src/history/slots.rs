@@ -269,13 +269,18 @@ impl<'a> Fold<'a> {
     /// The car's own values from its declaration: asked, before everything.
     fn opening(&mut self, car: CarId, typed: &crate::book::model::Car) {
         // Opening items live with the car, not in the book's list; their event points at no entry.
+        let mut before: FxHashMap<QuantityId, usize> = FxHashMap::default();
         for (quantity, items, _) in &typed.opening {
+            let first = before.entry(*quantity).or_default();
             for (at, item) in items.iter().enumerate() {
-                if item.has_value() && !item.is(Flags::OLD | Flags::PART) {
+                // Words and `off` are values too.
+                if !item.is(Flags::NOT_READ | Flags::UNKNOWN | Flags::OLD | Flags::PART | Flags::REPEAT) {
                     let track = self.track(Owner::Car(car), *quantity, item.place);
-                    self.push(track, SlotEvent::new(item.si, None, ItemId::from(at), Register::Asked));
+                    let event = SlotEvent::new(item.si, None, ItemId::from(*first + at), Register::Asked);
+                    self.push(track, event);
                 }
             }
+            *first += items.len();
         }
     }
 
@@ -389,13 +394,13 @@ impl<'a> Fold<'a> {
         if let Some(old) = old
             && !unknown
         {
-            self.old_value(index, old, is, [asked, read], counting);
+            self.old_value(track, index, old, is, [asked, read], counting);
         }
         let (value, register) = match verb {
             SettingVerb::Adjust => {
                 let relative = self.book.vocabulary.get(quantity).relative;
                 let base = is
-                    .filter(|event| event.entry.is_none() || self.item(event).has_value())
+                    .filter(|event| self.item(track, event).has_value())
                     .map(|event| event.value);
                 if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
                     (base + counting.of(item.si), Register::Asked)
@@ -408,7 +413,7 @@ impl<'a> Fold<'a> {
             }
             SettingVerb::Set | SettingVerb::Fill => {
                 if let Some(was) = asked.filter(|was| {
-                    verb == SettingVerb::Set && is == Some(*was) && self.same(was, item, counting)
+                    verb == SettingVerb::Set && is == Some(*was) && self.same((track, was), (index, item), counting)
                 }) {
                     self.problems.push(Problem::ChangeIsNothing {
                         entry: index,
@@ -442,22 +447,35 @@ impl<'a> Fold<'a> {
         }
     }
 
-    fn item(&self, event: &SlotEvent) -> &Item {
-        &self.book.items[event.item()]
+    /// What an event's value was typed as: on its line, or on the car's declaration.
+    fn item(&self, track: u32, event: &SlotEvent) -> Item {
+        let track = &self.tracks[track as usize];
+        let opening = || match track.owner {
+            Owner::Car(car) => self.book.cars[car].opening_of(track.quantity).nth(event.item().index()),
+            Owner::Part(_) => None,
+        };
+        let item = if event.entry.is_some() { self.book.items.get(event.item()) } else { opening() };
+        item.copied().unwrap_or_else(|| self.book.items[event.item()])
     }
 
-    /// Whether the item says again what the event said.
-    fn same(&self, was: &SlotEvent, item: &Item, counting: Counting) -> bool {
-        if was.entry.is_none() {
-            return item.has_value() && item.si.to_bits() == was.value.to_bits();
-        }
-        let before = self.item(was);
+    /// The words of an item of an event.
+    fn words(&self, track: u32, event: &SlotEvent, item: &Item) -> &str {
+        let file = match (event.entry, self.tracks[track as usize].owner) {
+            (Some(line), _) => self.book.entries[line].file,
+            (None, Owner::Car(car)) => self.book.cars[car].named.declared.file,
+            (None, Owner::Part(part)) => self.book.parts[part].named.declared.file,
+        };
+        self.files.text(item.span(file))
+    }
+
+    /// Whether the item of a line says again what the event said.
+    fn same(&self, (track, was): (u32, &SlotEvent), (index, item): (EntryId, &Item), counting: Counting) -> bool {
+        let before = self.item(track, was);
         if item.is(Flags::TEXT) || before.is(Flags::TEXT) {
-            let text =
-                |entry: EntryId, item: &Item| self.files.text(item.span(self.book.entries[entry].file));
+            let text = self.files.text(item.span(self.book.entries[index].file));
             return item.is(Flags::TEXT)
                 && before.is(Flags::TEXT)
-                && was.entry.is_some_and(|line| same(text(line, before), text(line, item)));
+                && same(self.words(track, was, &before), text);
         }
         if item.is(Flags::OFF) || before.is(Flags::OFF) {
             return item.is(Flags::OFF) && before.is(Flags::OFF);
@@ -468,6 +486,7 @@ impl<'a> Fold<'a> {
 
     fn old_value(
         &mut self,
+        track: u32,
         index: EntryId,
         old_at: ItemId,
         is: Option<SlotEvent>,
@@ -482,7 +501,7 @@ impl<'a> Fold<'a> {
         if old.has_value() {
             old.si = counting.of(old.si);
         }
-        let fits = registers.into_iter().flatten().any(|event| self.fits(index, &old, &event));
+        let fits = registers.into_iter().flatten().any(|event| self.fits(track, index, &old, &event));
         if !fits {
             self.problems.push(Problem::OldValueDiffers {
                 entry: index,
@@ -495,17 +514,14 @@ impl<'a> Fold<'a> {
     }
 
     /// Whether an old value is the register's: within half the last digit typed, or the gauge's resolution.
-    fn fits(&self, index: EntryId, old: &Item, event: &SlotEvent) -> bool {
-        if event.entry.is_none() {
-            return old.has_value() && (old.si - event.value).abs() <= f64::from(old.half) * 1.000_001;
-        }
-        let was = self.item(event);
-        let text = |entry: EntryId, item: &Item| self.files.text(item.span(self.book.entries[entry].file));
+    fn fits(&self, track: u32, index: EntryId, old: &Item, event: &SlotEvent) -> bool {
+        let was = self.item(track, event);
         if old.is(Flags::TEXT) || was.is(Flags::TEXT) {
             let plain = |text: &str| folded(crate::syntax::unquote(text));
             return old.is(Flags::TEXT)
                 && was.is(Flags::TEXT)
-                && event.entry.is_some_and(|line| plain(text(index, old)) == plain(text(line, was)));
+                && plain(self.files.text(old.span(self.book.entries[index].file)))
+                    == plain(self.words(track, event, &was));
         }
         if old.is(Flags::OFF) || was.is(Flags::OFF) {
             return old.is(Flags::OFF) && was.is(Flags::OFF);

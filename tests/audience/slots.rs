@@ -112,6 +112,7 @@ const CLOSED: [(&str, &str); 73] = [
     ("figure", "when"),
     ("figure", "plain"),
     ("figure", "inferred"),
+    ("figure", "estimated"),
     ("figure", "at"),
     ("job", "planned"),
     ("job", "on-part"),
