@@ -237,7 +237,9 @@ pub fn changes(
     reading: Reading,
     between: [Rank; 2],
 ) -> impl Iterator<Item = Disturbance> {
-    let bars_off = facts.book.entries.get(reading.entry).is_some_and(|line| bars_off(facts, line));
+    // What was read at one hole is still so at that hole.
+    let apart = |line: &Entry| bars_off(facts, line) || hole(facts, line).is_some();
+    let bars_off = facts.book.entries.get(reading.entry).is_some_and(apart);
     let bar = facts.book.vocabulary.find("bar-hole");
     let what = (reading.quantity, reading.place);
     let all = facts.history.disturbances.after(facts.book, car, what, between);
@@ -297,6 +299,14 @@ pub fn agree(facts: Facts<'_>, a: &Condition, b: &Condition) -> bool {
         }
         _ => false,
     }
+}
+
+/// The hole (or blade position) of a bar that a reading is about, where its line says one.
+#[must_use]
+pub fn hole(facts: Facts<'_>, entry: &Entry) -> Option<f64> {
+    let conditions = &facts.book.extra(entry)?.conditions;
+    let hole = conditions.iter().find(|one| facts.files.text(one.key).eq_ignore_ascii_case("bar-hole"));
+    hole.and_then(|one| one.value).map(|(value, _)| value)
 }
 
 /// Whether a line says that its reading was taken with the bars off (or the links), or its car's reference does.

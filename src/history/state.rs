@@ -72,7 +72,13 @@ impl<'a> Standing<'a> {
         let when = |event: &SlotEvent| event.rank(&self.history.order).is_none_or(|at| at < self.rank);
         let count = track.events.partition_point(when);
         let mut held = Held { asked: None, read: None, unknown: None, stale: None };
-        for event in track.events[..count].iter().rev() {
+        let hole = self.hole(place, track);
+        // What was benched at another hole is not what the bar is now.
+        let elsewhere = |event: &SlotEvent| {
+            let benched = event.line(self.book).and_then(|line| likeness::hole(self.facts, line));
+            benched.zip(hole).is_some_and(|(benched, hole)| benched.to_bits() != hole.to_bits())
+        };
+        for event in track.events[..count].iter().rev().filter(|event| !elsewhere(event)) {
             match event.register() {
                 Register::Unknown => {
                     if held.asked.is_none() && held.read.is_none() {
@@ -93,6 +99,19 @@ impl<'a> Standing<'a> {
             held.stale = likeness::changes(self.facts, self.car, reading, [at, self.rank]).next();
         }
         held
+    }
+
+    /// The hole that a part's own reading is asked about, where the car has one there: a bar has a rate at each.
+    fn hole(&self, place: Place, track: &Track) -> Option<f64> {
+        let hole = self.book.vocabulary.find("bar-hole")?;
+        let of_part = matches!(track.owner, Owner::Part(_));
+        if !of_part || !self.book.vocabulary.get(track.quantity).disturbed_by.contains(&hole) {
+            return None;
+        }
+        let slot = self.slot(hole, place)?;
+        let is = slot.held.is(self.history)?;
+        let item = self.history.item(self.book, slot.track, &is)?;
+        item.has_value().then_some(is.value)
     }
 
     /// Every slot that holds or held something, in order of area, quantity, place.

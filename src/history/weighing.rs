@@ -4,6 +4,7 @@
 //! and nobody changed what is aboard, under the same conditions. A pad read again begins another. Must not know figures.
 
 use super::facts::Facts;
+use super::grain;
 use super::likeness::{self, Reading};
 use super::order::Rank;
 use super::slots::SlotEvent;
@@ -122,4 +123,49 @@ pub fn together(facts: Facts<'_>, car: CarId, a: Reading, b: Reading) -> bool {
         slot.track.events.iter().any(|event| rank(event).is_some_and(inside))
     });
     !moved && !ran && !loaded && likeness::conditions(facts, older, newer).is_none()
+}
+
+/// The pads of one weighing against the whole car read with them, SI.
+#[derive(Debug, Clone, Copy)]
+pub struct Against {
+    /// What the pads that were read add up to.
+    pub pads: f64,
+    /// How many they are.
+    pub count: usize,
+    /// The whole car.
+    pub total: SlotEvent,
+    /// By how much the two may differ and agree: half a division of each pad and of the scale, added.
+    pub room: f64,
+}
+
+impl Against {
+    /// Whether they cannot both be true: four pads that are not the whole car, or fewer that are no less.
+    #[must_use]
+    pub fn differ(&self) -> bool {
+        let over = self.pads - self.total.value;
+        if self.count == 4 { likeness::within(over, self.room) == likeness::Likeness::Moved } else { over > -self.room }
+    }
+}
+
+/// Holds the pads of the newest weighing against the whole car read with them; `None` without both.
+#[must_use]
+pub fn against_total(facts: Facts<'_>, car: CarId, until: Rank) -> Option<(Weighing, Against)> {
+    let weighing = newest(facts, car, |_| until)?;
+    let total = weighing.total?;
+    let (weight, whole) = (facts.book.vocabulary.find("weight")?, facts.book.vocabulary.find("total-weight")?);
+    let standing = facts.on(car, until);
+    let half = |event: &SlotEvent, track| {
+        let item = facts.history.item(facts.book, track, event)?;
+        Some(grain::half(facts.book, facts.files, event.line(facts.book)?, item))
+    };
+    let mut room = half(&total, standing.slot(whole, Place::CAR)?.track)?;
+    let (mut pads, mut count) = (0.0, 0);
+    for (corner, _) in Place::CORNERS.into_iter().zip(weighing.pads).filter(|(_, line)| line.is_some()) {
+        let slot = standing.slot(weight, corner)?;
+        let read = slot.held.read?;
+        room += half(&read, slot.track)?;
+        pads += read.value;
+        count += 1;
+    }
+    Some((weighing, Against { pads, count, total, room }))
 }

@@ -7,6 +7,7 @@ use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::dual::Dual;
 use crate::figures::uncertainty::{line, repeats};
+use crate::history::likeness;
 use crate::units::{DimensionId, number};
 use crate::vocabulary::QuantityId;
 
@@ -21,9 +22,7 @@ pub(super) struct Benched {
 
 /// The hole (or blade position) a bench line is about.
 pub(super) fn hole_of(calc: &Calc<'_>, entry: &Entry) -> Option<f64> {
-    let conditions = &calc.book.extra(entry)?.conditions;
-    let hole = conditions.iter().find(|one| calc.files.text(one.key).eq_ignore_ascii_case("bar-hole"));
-    hole.and_then(|one| one.value).map(|(value, _)| value)
+    likeness::hole(calc.facts, entry)
 }
 
 /// A part's bench lines of a quantity before the moment, in order, void ones left out.
