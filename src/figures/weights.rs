@@ -47,12 +47,8 @@ fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
     if weighing.unread().all(|unread| unread != place) {
         return calc.reading("weight", place);
     }
-    if weighing.unread().count() > 1 || weighing.total.is_none() {
-        let id = calc.quantity("weight")?;
-        let name = calc.slot_name(id, place);
-        return Err(Missing::one(format!(
-            "{name} on the same line as the others, or three of them and total-weight read in the same block"
-        )));
+    if weighing.unread().count() > 1 {
+        return Err(lacks(calc, &[place]));
     }
     let total = whole(calc)?;
     let mut pads = Vec::new();
@@ -61,20 +57,35 @@ fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
     }
     let names = ["a", "b", "c"].into_iter().zip(&pads);
     let inputs: Vec<(&str, &Fig)> = std::iter::once(("total", &total)).chain(names).collect();
-    let fourth = calc.derive_as(&FOURTH, place, &inputs, Some(Status::Inferred), |w| {
+    calc.derive_as(&FOURTH, place, &inputs, Some(Status::Inferred), |w| {
         &w[0] - &w[1] - &w[2] - &w[3]
-    })?;
-    if fourth.value <= 0.0 {
-        return Err(Missing::one("a total-weight above the three pads together"));
-    }
-    Ok(fourth)
+    })
 }
 
-/// The whole car, read in the same weighing as the pads.
+/// Which pads would have to be read with the others.
+fn lacks(calc: &Calc<'_>, unread: &[Place]) -> Missing {
+    let Ok(id) = calc.quantity("weight") else { return Missing::default() };
+    let name = |corner: &Place| calc.slot_name(id, *corner);
+    let or = ", or total-weight read in the same block";
+    let needs = unread.iter().map(|corner| format!("{} on the same line as the others{or}", name(corner)));
+    Missing { needs: needs.collect() }
+}
+
+/// The whole car, read in the same weighing as the pads; it is more than they carry.
 fn whole(calc: &mut Calc<'_>) -> Got {
     let id = calc.quantity("total-weight")?;
-    let read = weighing(calc)?.total.zip(calc.state(id, Place::CAR));
-    let (event, slot) = read.ok_or_else(|| Missing::one("total-weight read in the same block as the pads"))?;
+    let weighing = weighing(calc)?;
+    let unread: Vec<Place> = weighing.unread().collect();
+    let read = weighing.total.zip(calc.state(id, Place::CAR));
+    let Some((event, slot)) = read else { return Err(lacks(calc, &unread)) };
+    let mut pads = 0.0;
+    for corner in Place::CORNERS.into_iter().filter(|corner| !unread.contains(corner)) {
+        pads += calc.reading("weight", corner)?.value;
+    }
+    if event.value <= pads && !unread.is_empty() {
+        let many = ["", "one pad", "two pads together", "three pads together"][(4 - unread.len()).min(3)];
+        return Err(Missing::one(format!("a total-weight above the {many}")));
+    }
     let stale = slot.held.stale.filter(|_| slot.held.read == Some(event)).map(|by| by.entry);
     calc.event(id, Place::CAR, &slot, event, stale)
 }

@@ -205,11 +205,11 @@ fn a_later_pad_takes_nothing_away() {
 #[test]
 fn fuel_left_after_a_session() {
     let book = "car wren \"Wren\"\n  reference fuel 20 L\n\n2025-05-03 wren\n  set fuel-rate 31 L/h\n  fill fuel 48 L\n  left weight 200.5 200.0 200.0 200.0 kg\n  10:00..10:40 run s1\n";
-    close(&figure(book, &["wren", "fuel-left"]), "value", 48.0 - 31.0 * 40.0 / 60.0, 1e-9);
+    close(&changes(book, &["wren", "fuel-left"]), "value", 48.0 - 31.0 * 40.0 / 60.0, 1e-9);
     let stop = format!("{book}    adjust fuel +15 L\n");
     close(&changes(&stop, &["wren", "fuel-left"]), "value", 63.0 - 31.0 * 40.0 / 60.0, 1e-9);
     // What the sheet says is aboard, whatever the pads' line was read with: 28 L more than then, and 20.67 burnt.
-    let value = figure(book, &["wren", "weight-after-session"]);
+    let value = changes(book, &["wren", "weight-after-session"]);
     close(&value, "value", 800.5 + 0.745 * (28.0 - 31.0 * 40.0 / 60.0), 1e-9);
     // Pads read to 0.5 kg: an estimate is in whole kilograms.
     assert_eq!(value["shown"], "806 kg");
