@@ -123,7 +123,7 @@ fn opening(compiled: &Compiled, track: &Track, item: &Item) -> Option<TypedValue
 /// The item, its further numbers (`41/11`) and its repeats.
 fn group<'a>(compiled: &'a Compiled, entry: &Entry, item: ItemId) -> &'a [Item] {
     let end = entry.items.plus(entry.item_count.into());
-    let all = compiled.book.items.raw.get(item.index()..end.index()).unwrap_or_default();
+    let all = compiled.book.items.within(item..end);
     let more = all.iter().skip(1).take_while(|item| item.is(Flags::PART | Flags::REPEAT)).count();
     all.get(..=more).unwrap_or_default()
 }

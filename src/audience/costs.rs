@@ -10,14 +10,14 @@ use crate::book::entry::EntryId;
 use crate::book::model::JobId;
 use crate::costs::{Costs, FailureCost, Posting};
 use crate::history::order::Rank;
+use crate::ids::Arena;
 use std::collections::{BTreeMap, BTreeSet};
-use typed_index_collections::TiSlice;
 
 /// The bookings a reader may have.
 pub(super) fn costs(
     compiled: &Compiled,
     scope: &Scope<'_>,
-    fates: &TiSlice<EntryId, Fate>,
+    fates: &Arena<EntryId, Fate>,
     known: &BTreeSet<JobId>,
 ) -> Costs {
     let all = &compiled.costs;

@@ -15,10 +15,10 @@ use crate::book::model::{
     Named, Part, PartId, Person, PersonId, Rule, Shop, Spec, SpecId,
 };
 use crate::book::names::Thing;
+use crate::ids::Arena;
 use crate::source::Span;
 use crate::vocabulary::Quantity;
 use std::collections::BTreeSet;
-use typed_index_collections::TiVec;
 
 fn rename(named: &mut Named, words: &str) {
     let Named { name, typed, title, declared: _ } = named;
@@ -132,9 +132,9 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
     names.cut(|thing| cut.keeps(thing), |name| mask.text(name));
 }
 
-fn each<K: From<usize>, T>(list: &mut TiVec<K, T>, mut f: impl FnMut(K, &mut T)) {
-    for (id, one) in list.iter_mut_enumerated() {
-        f(id, one);
+fn each<K: From<usize>, T>(list: &mut Arena<K, T>, mut f: impl FnMut(K, &mut T)) {
+    for (index, one) in list.iter_mut().enumerate() {
+        f(K::from(index), one);
     }
 }
 

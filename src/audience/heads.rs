@@ -9,11 +9,11 @@ use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::{Car, CarId};
 use crate::history::order::Rank;
+use crate::ids::Arena;
 use std::collections::BTreeMap;
-use typed_index_collections::{TiSlice, TiVec};
 
 /// Empties the heads of blocks he reads nothing of, and gives those of cars that were his to strangers.
-pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) {
+pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) {
     let rank = |entry: EntryId| scope.compiled.history.order.rank.get(entry).copied().unwrap_or(Rank::START);
     let mut strangers: BTreeMap<CarId, CarId> = BTreeMap::new();
     let mut cars = std::mem::take(&mut book.cars);
@@ -23,7 +23,7 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &TiSlice<EntryId,
         }
         let Some(car) = head.car else { continue };
         let own = head.first < head.end && scope.owns(car, rank(head.first));
-        let read = fates.get(head.first..head.end).unwrap_or_default();
+        let read = fates.within(head.first..head.end);
         // Of a head without a line nobody says when it is: it must be of a car that was always his.
         if own || head.first == head.end && scope.always_owns(car) {
             continue;
@@ -52,7 +52,7 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &TiSlice<EntryId,
 }
 
 /// The nameless car that stands for one that was his.
-fn stranger(cars: &mut TiVec<CarId, Car>, strangers: &mut BTreeMap<CarId, CarId>, car: CarId) -> CarId {
+fn stranger(cars: &mut Arena<CarId, Car>, strangers: &mut BTreeMap<CarId, CarId>, car: CarId) -> CarId {
     *strangers.entry(car).or_insert_with(|| {
         let id = CarId::from(cars.len());
         if let Some(known) = cars.get(car) {

@@ -26,11 +26,11 @@ use crate::book::model::{CarId, ClientId};
 use crate::diagnostics::Severity;
 use crate::history::order::Rank;
 use crate::history::slots::Owner;
+use crate::ids::Arena;
 use crate::vocabulary::QuantityId;
 use crate::{Compiled, history};
 use scope::Scope;
 use std::collections::BTreeSet;
-use typed_index_collections::TiVec;
 
 /// The purchase of a car: its sale in the book (to that client, where one is asked for), else as it stands at the end.
 #[must_use]
@@ -88,12 +88,12 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     let known = names::Known::new(compiled, &scope, &fates);
     let mask = names::mask(compiled, &scope, &known);
     let files = text::files(compiled, &scope, &fates, &mask);
-    let mut extras: TiVec<ExtraId, Extra> = TiVec::new();
+    let mut extras: Arena<ExtraId, Extra> = Arena::new();
     for (index, fate) in fates.iter_enumerated() {
         let entry = &mut book.entries[index];
         let extra = compiled.book.extra(entry).and_then(|extra| line::extra(&scope, entry, extra, *fate));
         line::entry(entry, *fate);
-        entry.extra = extra.filter(|extra| !extra.is_empty()).map(|extra| extras.push_and_get_key(extra));
+        entry.extra = extra.filter(|extra| !extra.is_empty()).map(|extra| extras.push(extra));
         let typed = &compiled.book.entries[index];
         if *fate != Fate::Read
             && let Some(run) = typed.run().and_then(|run| book.runs.get_mut(run))
@@ -120,9 +120,9 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     }
 }
 
-fn fates(compiled: &Compiled, scope: &Scope<'_>) -> TiVec<EntryId, Fate> {
+fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Arena<EntryId, Fate> {
     let book = &compiled.book;
-    let mut fates: TiVec<EntryId, Fate> = TiVec::with_capacity(book.entries.len());
+    let mut fates: Arena<EntryId, Fate> = Arena::with_capacity(book.entries.len());
     for (index, entry) in book.entries.iter_enumerated() {
         let above = entry.parent.and_then(|above| fates.get(above)).copied();
         fates.push(scope.fate(index, entry, above));

@@ -14,8 +14,8 @@ use crate::book::model::{Baseline, BaselineId, ClientId, JobId, Named, PartId, P
 use crate::book::phrases::words;
 use crate::book::telling::{Ordinary, telling};
 use crate::history::moment;
+use crate::ids::Arena;
 use std::collections::BTreeSet;
-use typed_index_collections::TiSlice;
 
 /// What of the book is his to know by name.
 pub(super) struct Known {
@@ -32,7 +32,7 @@ pub(super) struct Known {
 }
 
 impl Known {
-    pub(super) fn new(compiled: &Compiled, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) -> Self {
+    pub(super) fn new(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) -> Self {
         Self {
             people: people(compiled, scope, fates),
             jobs: jobs(compiled, scope, fates),
@@ -146,7 +146,7 @@ fn own(compiled: &Compiled, scope: &Scope<'_>, known: &Known) -> Own {
 }
 
 /// His parts, and those that a line he may read names.
-fn parts(compiled: &Compiled, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) -> BTreeSet<PartId> {
+fn parts(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) -> BTreeSet<PartId> {
     let mut named = scope.parts.clone();
     for (entry, _) in compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read) {
         let facts = compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
@@ -157,13 +157,13 @@ fn parts(compiled: &Compiled, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>)
 }
 
 /// Jobs whose opening line he may read.
-fn opened(compiled: &Compiled, fates: &TiSlice<EntryId, Fate>) -> BTreeSet<JobId> {
+fn opened(compiled: &Compiled, fates: &Arena<EntryId, Fate>) -> BTreeSet<JobId> {
     let read = compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read);
     read.filter(|(entry, _)| entry.verb == Verb::Job).filter_map(|(entry, _)| entry.job()).collect()
 }
 
 /// People named on lines and heads that he may read.
-fn people(compiled: &Compiled, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) -> BTreeSet<PersonId> {
+fn people(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) -> BTreeSet<PersonId> {
     let mut seen = BTreeSet::new();
     for (entry, _) in compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read) {
         if let By::Person(person) = entry.by {
@@ -204,7 +204,7 @@ fn staff(compiled: &Compiled) -> BTreeSet<PersonId> {
 }
 
 /// Jobs that a line about a car of his says something of.
-fn jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &TiSlice<EntryId, Fate>) -> BTreeSet<JobId> {
+fn jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) -> BTreeSet<JobId> {
     let entries = compiled.book.entries.iter().zip(fates);
     let told = entries.filter(|(entry, fate)| {
         let car = compiled.book.head(entry).and_then(|head| head.car);

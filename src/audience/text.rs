@@ -11,12 +11,12 @@ use crate::Compiled;
 use crate::book::entry::{Audience, Entry, EntryId, Item, Verb};
 use crate::book::model::{Condition, LifeAmount, Limit, Subject, Valid};
 use crate::book::names::folded;
+use crate::ids::Arena;
 use crate::money::Currency;
 use crate::source::covered::{COVER, COVER_NOTE};
 use crate::source::{FileId, Files, SourceFile, Span};
 use crate::syntax::{Shape, parse_lines_only};
 use std::collections::{BTreeMap, BTreeSet};
-use typed_index_collections::TiSlice;
 
 struct Page<'a> {
     full: &'a str,
@@ -27,7 +27,7 @@ struct Page<'a> {
 pub(super) fn files(
     compiled: &Compiled,
     scope: &Scope<'_>,
-    fates: &TiSlice<EntryId, Fate>,
+    fates: &Arena<EntryId, Fate>,
     mask: &Mask,
 ) -> Files {
     let mut pages: Vec<Page<'_>> = compiled

@@ -3,6 +3,10 @@
 //! Must not know zones (see `history::time`), nor what happens on a date.
 
 use jiff::civil::Date;
+use std::ops::RangeInclusive;
+
+/// The years that a block can be of. Instants are minutes since 1970 in 32 bits, which hold them all, and the time between any two.
+pub const YEARS: RangeInclusive<i16> = 1900..=2999;
 
 /// Why a typed date is none.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,14 +22,29 @@ pub enum DateTrouble {
 /// # Errors
 /// When there is no such day.
 pub fn date(text: &str) -> Result<Date, DateTrouble> {
-    let bad = DateTrouble::Impossible(None);
-    let year = text.get(0..4).and_then(|year| year.parse::<i16>().ok()).ok_or(bad)?;
-    let month = text.get(5..7).and_then(|month| month.parse::<i8>().ok()).ok_or(bad)?;
-    let day = text.get(8..10).and_then(|day| day.parse::<i8>().ok()).ok_or(bad)?;
-    make(year, month, day)
+    match text.split('-').collect::<Vec<_>>().as_slice() {
+        [year, month, day] => whole_date(year, month, day),
+        _ => Err(DateTrouble::Impossible(None)),
+    }
 }
 
-fn make(year: i16, month: i8, day: i8) -> Result<Date, DateTrouble> {
+fn whole_date(year: &str, month: &str, day: &str) -> Result<Date, DateTrouble> {
+    make(number(year, 4..=4)?, number(month, 2..=2)?, number(day, 2..=2)?)
+}
+
+/// Digits, and nothing else: no sign.
+fn digits(text: &str, many: RangeInclusive<usize>) -> Option<i16> {
+    let only = many.contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_digit());
+    only.then(|| text.parse().ok()).flatten()
+}
+
+fn number(text: &str, many: RangeInclusive<usize>) -> Result<i16, DateTrouble> {
+    digits(text, many).ok_or(DateTrouble::Impossible(None))
+}
+
+fn make(year: i16, month: i16, day: i16) -> Result<Date, DateTrouble> {
+    // At most two digits each.
+    let (month, day) = (month as i8, day as i8);
     Date::new(year, month, day).map_err(|_| {
         let days = Date::new(year, month, 1).ok().map(Date::days_in_month);
         DateTrouble::Impossible(days)
@@ -43,12 +62,10 @@ pub fn dates(text: &str) -> Result<(Date, Date), DateTrouble> {
     };
     let first = date(from)?;
     let parts: Vec<&str> = to.split('-').collect();
-    let number = |part: &str| part.parse::<i8>().map_err(|_| DateTrouble::Impossible(None));
-    let year_of = |part: &str| part.parse::<i16>().map_err(|_| DateTrouble::Impossible(None));
     let last = match parts.as_slice() {
-        [day] => make(first.year(), first.month(), number(day)?)?,
-        [month, day] => make(first.year(), number(month)?, number(day)?)?,
-        [year, month, day] => make(year_of(year)?, number(month)?, number(day)?)?,
+        [day] => make(first.year(), i16::from(first.month()), number(day, 1..=2)?)?,
+        [month, day] => make(first.year(), number(month, 1..=2)?, number(day, 1..=2)?)?,
+        [year, month, day] => whole_date(year, month, day)?,
         _ => return Err(DateTrouble::Impossible(None)),
     };
     if last < first { Err(DateTrouble::Backward) } else { Ok((first, last)) }
@@ -68,7 +85,7 @@ pub fn clock(text: &str) -> Option<(i16, i16)> {
 
 fn face(text: &str) -> Option<i16> {
     let (hour, minute) = text.split_once(':')?;
-    let (hour, minute) = (hour.parse::<i16>().ok()?, minute.parse::<i16>().ok()?);
+    let (hour, minute) = (digits(hour, 1..=2)?, digits(minute, 2..=2)?);
     (hour < 24 && minute < 60 || hour == 24 && minute == 0).then_some(hour * 60 + minute)
 }
 
@@ -77,8 +94,8 @@ fn face(text: &str) -> Option<i16> {
 pub fn offset(text: &str) -> Option<i16> {
     let body = text.strip_prefix(['+', '-', '\u{2212}'])?;
     let (hours, minutes) = body.split_once(':')?;
-    let (hours, minutes) = (hours.parse::<i16>().ok()?, minutes.parse::<i16>().ok()?);
-    let ahead = hours * 60 + minutes;
+    let (hours, minutes) = (digits(hours, 2..=2)?, digits(minutes, 2..=2)?);
     let real = hours <= 18 && minutes < 60;
+    let ahead = hours * 60 + minutes;
     real.then_some(if text.starts_with('+') { ahead } else { -ahead })
 }

@@ -24,6 +24,7 @@ pub mod place;
 mod read;
 pub mod side;
 mod single;
+mod skip;
 mod spread;
 pub mod sums;
 pub mod telling;

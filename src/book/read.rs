@@ -16,18 +16,18 @@ use super::dates::Offsets;
 use super::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Subject};
 use super::trouble::{Trouble, What};
 use super::values::ValueReader;
+use crate::ids::Arena;
 use crate::source::Files;
 use crate::syntax::{Block, Chunk, LineKind};
-use typed_index_collections::TiVec;
 
 /// What one chunk says; indexes are its own until [`append`].
 #[derive(Debug, Default)]
 pub struct Part {
-    heads: TiVec<HeadId, Head>,
-    entries: TiVec<EntryId, Entry>,
-    items: TiVec<ItemId, Item>,
-    extras: TiVec<ExtraId, Extra>,
-    runs: TiVec<RunId, Run>,
+    heads: Arena<HeadId, Head>,
+    entries: Arena<EntryId, Entry>,
+    items: Arena<ItemId, Item>,
+    extras: Arena<ExtraId, Extra>,
+    runs: Arena<RunId, Run>,
     offsets: Vec<(EntryId, Offsets)>,
     troubles: Vec<Trouble>,
 }
@@ -35,7 +35,7 @@ pub struct Part {
 /// Reads a chunk's dated blocks.
 pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
     let mut part = Part::default();
-    part.entries.reserve(chunk.lines.len());
+    part.entries.as_vec().reserve(chunk.lines.len());
     let Some(file) = files.get(chunk.file) else { return part };
     let mut reader = Reader {
         book,
@@ -51,7 +51,7 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
     for block in &chunk.blocks {
         reader.block(*block);
     }
-    part.entries.shrink_to_fit();
+    part.entries.as_vec().shrink_to_fit();
     part
 }
 
@@ -111,9 +111,9 @@ pub fn append(book: &mut Book, parts: Vec<Part>) {
     );
 }
 
-fn join<K, T>(all: &mut TiVec<K, T>, lists: Vec<TiVec<K, T>>) {
+fn join<K, T>(all: &mut Arena<K, T>, lists: Vec<Arena<K, T>>) {
     for mut list in lists {
-        all.append(&mut list);
+        all.as_vec().append(list.as_vec());
     }
 }
 
@@ -205,7 +205,7 @@ impl Reader<'_> {
                 .parent
                 .checked_sub(block.head)
                 .and_then(|above| self.lines.get(above as usize).copied().flatten());
-            self.lines[at] = self.line(line, parent);
+            self.lines[at] = Some(self.line(line, parent));
         }
         let end = self.out.entries.next_key();
         if let Some(head) = self.out.heads.last_mut() {

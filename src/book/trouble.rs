@@ -118,6 +118,8 @@ pub enum What {
         /// Days of that month, if the month exists.
         days: Option<i8>,
     },
+    /// A head of a year that no block is of.
+    YearFar,
     /// A range of dates that ends before it starts.
     DatesBackward,
     /// A head with a range of dates.

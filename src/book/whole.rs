@@ -12,10 +12,10 @@ use crate::book::model::{
 use crate::book::names::Names;
 use crate::book::place::Place;
 use crate::book::trouble::{Trouble, What};
+use crate::ids::Arena;
 use crate::source::Span;
 use crate::vocabulary::Vocabulary;
 use rustc_hash::FxHashMap;
-use typed_index_collections::TiVec;
 
 /// A whole book. It holds spans, not text; keep the [`Files`] beside it.
 #[derive(Debug, Clone, Default)]
@@ -23,31 +23,31 @@ pub struct Book {
     /// The shop.
     pub shop: Shop,
     /// People.
-    pub people: TiVec<PersonId, Person>,
+    pub people: Arena<PersonId, Person>,
     /// Clients.
-    pub clients: TiVec<ClientId, Client>,
+    pub clients: Arena<ClientId, Client>,
     /// Circuits.
-    pub circuits: TiVec<CircuitId, Circuit>,
+    pub circuits: Arena<CircuitId, Circuit>,
     /// Events.
-    pub events: TiVec<EventId, Event>,
+    pub events: Arena<EventId, Event>,
     /// Gauges.
-    pub gauges: TiVec<GaugeId, Gauge>,
+    pub gauges: Arena<GaugeId, Gauge>,
     /// Cars.
-    pub cars: TiVec<CarId, Car>,
+    pub cars: Arena<CarId, Car>,
     /// Kinds of part.
-    pub kinds: TiVec<KindId, Kind>,
+    pub kinds: Arena<KindId, Kind>,
     /// Specs.
-    pub specs: TiVec<SpecId, Spec>,
+    pub specs: Arena<SpecId, Spec>,
     /// Parts.
-    pub parts: TiVec<PartId, Part>,
+    pub parts: Arena<PartId, Part>,
     /// Rates of exchange, in file order.
     pub exchanges: Vec<Exchange>,
     /// Named setups.
-    pub baselines: TiVec<BaselineId, Baseline>,
+    pub baselines: Arena<BaselineId, Baseline>,
     /// Class rules.
-    pub rules: TiVec<RuleId, Rule>,
+    pub rules: Arena<RuleId, Rule>,
     /// Jobs, in the order of the text.
-    pub jobs: TiVec<JobId, Job>,
+    pub jobs: Arena<JobId, Job>,
     /// Quantities, built in and the book's own.
     pub vocabulary: Vocabulary,
     /// Figures, built in and the book's own.
@@ -55,19 +55,19 @@ pub struct Book {
     /// Every declared name.
     pub names: Names,
     /// Dated heads in file order.
-    pub heads: TiVec<HeadId, Head>,
+    pub heads: Arena<HeadId, Head>,
     /// Which of them are about each car.
-    pub(crate) of_car: TiVec<CarId, Vec<HeadId>>,
+    pub(crate) of_car: Arena<CarId, Vec<HeadId>>,
     /// The specs of each kind.
-    pub(crate) specs_of: TiVec<KindId, Vec<SpecId>>,
+    pub(crate) specs_of: Arena<KindId, Vec<SpecId>>,
     /// Entries in file order.
-    pub entries: TiVec<EntryId, Entry>,
+    pub entries: Arena<EntryId, Entry>,
     /// Their values.
-    pub items: TiVec<ItemId, Item>,
+    pub items: Arena<ItemId, Item>,
     /// What some say beyond their values.
-    pub extras: TiVec<ExtraId, Extra>,
+    pub extras: Arena<ExtraId, Extra>,
     /// Sessions as typed, in file order.
-    pub runs: TiVec<RunId, Run>,
+    pub runs: Arena<RunId, Run>,
     /// The offsets typed behind clock times that come twice.
     pub offsets: FxHashMap<EntryId, Offsets>,
     /// What is wrong with lines so far.
@@ -113,8 +113,7 @@ impl Book {
     /// An entry's values.
     #[must_use]
     pub fn items_of(&self, entry: &Entry) -> &[Item] {
-        let first = entry.items.index();
-        self.items.raw.get(first..first + entry.item_count as usize).unwrap_or_default()
+        self.items.within(entry.items..entry.items.plus(entry.item_count.into()))
     }
 
     /// A part's kind, where it could be read.

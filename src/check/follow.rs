@@ -41,8 +41,14 @@ impl Doubt {
             doubled: FxHashSet::default(),
         };
         let mut blocks: FxHashSet<(FileId, u32)> = FxHashSet::default();
+        let stands = standing(cx);
         for trouble in cx.book.troubles.iter().take(MOST) {
-            doubt.refused(cx, trouble.span, matches!(trouble.what, What::NoCar(_)), &mut blocks);
+            let line = line_of(cx, trouble.span).filter(|line| stands.contains(line));
+            match line {
+                // Of a line that is believed in spite of its mistake, only what the mistake is in is lost.
+                Some((_, from)) => doubt.lose(trouble.span.file, from, cx.text(trouble.span)),
+                None => doubt.refused(cx, trouble.span, matches!(trouble.what, What::NoCar(_)), &mut blocks),
+            }
         }
         // A line whose time is none is as good as refused.
         for lost in cx.history.order.lost.iter().take(MOST) {
@@ -105,16 +111,21 @@ impl Doubt {
             if number > 0 && (!whole || !(line.starts_with([' ', '\t']) || line.is_empty())) {
                 break;
             }
-            let mut words = words(line);
             if number == 0 && line.get(..4).is_some_and(|word| word.eq_ignore_ascii_case("kind")) {
-                self.kinds.extend(words.nth(1));
+                self.kinds.extend(words(line).nth(1));
                 continue;
             }
-            for word in words {
-                let places = self.words.entry(word).or_default();
-                if places.last().is_none_or(|(file, _)| *file != span.file) {
-                    places.push((span.file, from as u32));
-                }
+            self.lose(span.file, from as u32, line);
+        }
+    }
+
+    /// Notes the words of a text that was not believed, of the line that starts at `from`. Lines come in no order.
+    fn lose(&mut self, file: FileId, from: u32, text: &str) {
+        for word in words(text) {
+            let places = self.words.entry(word).or_default();
+            match places.iter_mut().find(|(known, _)| *known == file) {
+                Some((_, first)) => *first = from.min(*first),
+                None => places.push((file, from)),
             }
         }
     }
@@ -164,6 +175,23 @@ impl Doubt {
             _ => false,
         }
     }
+}
+
+/// Where the first word of a trouble's line stands.
+fn line_of(cx: &Context<'_>, span: Span) -> Option<(FileId, u32)> {
+    let text = &*cx.files.get(span.file)?.text;
+    let from = text.get(..span.start as usize)?.rfind('\n').map_or(0, |at| at + 1);
+    let line = text.get(from..)?;
+    let indent = line.len() - line.trim_start_matches([' ', '\t']).len();
+    Some((span.file, (from + indent) as u32))
+}
+
+/// The lines with a mistake that are believed all the same.
+fn standing(cx: &Context<'_>) -> FxHashSet<(FileId, u32)> {
+    let troubles = cx.book.troubles.iter().take(MOST);
+    let wrong: FxHashSet<_> = troubles.filter_map(|trouble| line_of(cx, trouble.span)).collect();
+    let believed = cx.book.entries.iter().filter(|entry| !entry.broken);
+    believed.map(|entry| (entry.file, entry.start)).filter(|line| wrong.contains(line)).collect()
 }
 
 fn words(line: &str) -> impl Iterator<Item = String> {

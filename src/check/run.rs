@@ -90,7 +90,7 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
     let parts: Vec<Vec<Diagnostic>> = cx
         .book
         .entries
-        .raw
+        .as_slice()
         .par_chunks(4096)
         .enumerate()
         .map(|(chunk, entries)| {

@@ -61,7 +61,7 @@ pub fn of_what(what: &What) -> &'static Check {
         What::NameWrongSort { .. } => &words::name_of_other_sort::CHECK,
         What::PropertyUnknown { .. } => &words::property_unknown::CHECK,
         What::Full(_) | What::PropertyValue { .. } => &words::property_value::CHECK,
-        What::DateImpossible { .. } => &typing::date_impossible::CHECK,
+        What::DateImpossible { .. } | What::YearFar => &typing::date_impossible::CHECK,
         What::DatesBackward => &typing::dates_backward::CHECK,
         What::HeadRange => &typing::head_range::CHECK,
         What::ValueImpossible(_) => &typing::value_impossible::CHECK,

@@ -54,7 +54,7 @@ fn found(book: &Book, history: &History, stated: &[EntryId]) -> Vec<FailureCost>
         let (Some(head), Some(car)) = (book.head(entry), car) else { return };
         all.push(FailureCost {
             entry: index,
-            date: head.date,
+            date: history.order.date(book, index).unwrap_or(head.date),
             car,
             event: head.event,
             part,

@@ -72,7 +72,7 @@ fn booked(with: With<'_>, stated: &[EntryId]) -> booking::Booked {
 
 /// The lines that can have to do with money, in the order of the files: everything that looks at such lines looks at these.
 fn stated(book: &Book) -> Vec<EntryId> {
-    let all = book.entries.raw.par_iter().enumerate();
+    let all = book.entries.as_slice().par_iter().enumerate();
     let lines = all.filter(|(_, entry)| {
         matches!(
             entry.verb,

@@ -6,8 +6,8 @@ use crate::book::Book;
 use crate::book::model::{CarId, EventId};
 use crate::history::History;
 use crate::history::sessions::{Session, SessionId};
+use crate::ids::Arena;
 use std::collections::{BTreeMap, BTreeSet};
-use typed_index_collections::TiVec;
 
 /// What a car ran.
 #[derive(Debug, Clone, Default)]
@@ -22,8 +22,8 @@ pub struct CarRan {
 pub struct Ran<'a> {
     history: &'a History,
     /// By event, places in `sessions.all`.
-    sessions: TiVec<EventId, Vec<SessionId>>,
-    events: TiVec<EventId, BTreeMap<CarId, CarRan>>,
+    sessions: Arena<EventId, Vec<SessionId>>,
+    events: Arena<EventId, BTreeMap<CarId, CarRan>>,
     years: BTreeMap<i16, BTreeMap<CarId, CarRan>>,
 }
 

@@ -11,7 +11,7 @@ use crate::book::model::{EventId, GaugeId};
 pub fn at_events(book: &Book) -> Vec<bool> {
     let mut used = vec![false; book.gauges.len()];
     for head in book.heads.iter().filter(|head| head.event.is_some()) {
-        for entry in book.entries.get(head.first..head.end).unwrap_or_default() {
+        for entry in book.entries.within(head.first..head.end) {
             if let By::Gauge(gauge) = entry.by
                 && let Some(used) = used.get_mut(gauge.index())
             {

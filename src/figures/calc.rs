@@ -130,8 +130,8 @@ impl<'a> Calc<'a> {
 
     /// The moment for a quantity: an older one where its readings of now do not belong with others of the figure on the way.
     pub(super) fn rank_of(&self, id: QuantityId) -> Rank {
-        let of = self.horizons.iter().filter(|one| one.holds(self.facts, id));
-        of.map(|one| one.before).min().map_or(self.rank, |before| before.min(self.rank))
+        let of = self.horizons.iter().filter_map(|one| one.until(self.facts, id));
+        of.min().map_or(self.rank, |before| before.min(self.rank))
     }
 
     /// What a quantity is at a place: the figure of that name where there is one, else what is typed.
@@ -230,7 +230,8 @@ impl<'a> Calc<'a> {
             (None, Owner::Part(part)) => self.book.parts[part].named.declared.file,
         };
         if let Some(entry) = entry.filter(|_| status == Status::Measured) {
-            self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry });
+            let owner = slot.track.owner;
+            self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry, owner });
         }
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
         Ok(self.root(
@@ -277,7 +278,7 @@ impl<'a> Calc<'a> {
             source: "",
             stale,
         });
-        Fig { value, status, by: vec![(root, 1.0)], stale, node: self.nodes.len() - 1 }
+        Fig { value, status, by: vec![(root, 1.0)], stale, node: self.nodes.len() - 1, back: None }
     }
 
     /// Standard uncertainty of a typed value, and what it is from. A set value has none: it is what was asked for.
@@ -394,6 +395,7 @@ impl<'a> Calc<'a> {
             by: vec![(root, 1.0)],
             stale: None,
             node: self.nodes.len() - 1,
+            back: None,
         })
     }
 
@@ -414,7 +416,7 @@ impl<'a> Calc<'a> {
         let root = Root::Typed(span);
         let above = &self.book.entries[by];
         if let Some(read) = above.quantity.filter(|_| above.verb.is_reading() && above.verb != Verb::Bench) {
-            self.read.insert(root, likeness::of_row(self.facts, read, item, by));
+            self.read.extend(likeness::of_row(self.facts, read, item, by).map(|read| (root, read)));
         }
         if let Some(u) = u {
             self.uncertain.insert(root, u);
@@ -442,6 +444,7 @@ impl<'a> Calc<'a> {
             by: vec![(root, 1.0)],
             stale: None,
             node: self.nodes.len() - 1,
+            back: None,
         }
     }
 
@@ -470,6 +473,7 @@ impl<'a> Calc<'a> {
             by: vec![(Root::Default(self.nodes.len() - 1), 1.0)],
             stale: None,
             node: self.nodes.len() - 1,
+            back: None,
         }
     }
 
@@ -526,8 +530,9 @@ impl<'a> Calc<'a> {
         }
         let by: Vec<(Root, f64)> = by.into_iter().collect();
         let stale = inputs.iter().find_map(|(_, fig)| fig.stale);
+        let back = super::chain::furthest(self.facts, inputs);
         let status = status.unwrap_or(Status::Derived);
-        let mut fig = Fig { value: result.value, status, by, stale, node: self.nodes.len() };
+        let mut fig = Fig { value: result.value, status, by, stale, node: self.nodes.len(), back };
         let u = self.u(&fig);
         self.nodes.push(Node {
             name: formula.name.to_owned(),

@@ -19,7 +19,8 @@ pub const FIGURES: &[Code] = &[
     ("fuel-on-pads-before", |calc, place| at_start(calc, |calc| as_weighed(calc, place))),
     ("weight-before-session", |calc, place| {
         let whole = |calc: &mut Calc<'_>| {
-            let missing = |_| Missing::one("total-weight, or a weight of the four corners, read before the session");
+            let missing =
+                |_| Missing::one("total-weight, or a weight of the four corners, read before the session");
             calc.named("total-weight", place).map_err(missing)
         };
         at_start(calc, whole)
@@ -87,10 +88,8 @@ fn aboard(calc: &mut Calc<'_>) -> Got {
     if let (Some(line), Some(car)) = (filled, calc.car) {
         let from = calc.history.order.rank.get(line).copied().unwrap_or(Rank::START);
         let ran = calc.history.sessions.between(car, from, calc.rank);
-        let labels: Vec<String> = ran
-            .iter()
-            .map(|id| calc.files.text(calc.history.sessions.get(*id).label).to_owned())
-            .collect();
+        let labels: Vec<String> =
+            ran.iter().map(|id| calc.files.text(calc.history.sessions.get(*id).label).to_owned()).collect();
         if !labels.is_empty() {
             let has = if labels.len() == 1 { "has" } else { "have" };
             let words = format!("{} {has} run since it was filled", words::and(&labels));
@@ -106,7 +105,8 @@ fn added(calc: &mut Calc<'_>, place: Place) -> Got {
     let id = calc.quantity("fuel")?;
     let put = |event: &&crate::history::slots::SlotEvent| {
         event.entry.is_some_and(|entry| {
-            calc.book.entries[entry].verb == Verb::Adjust && calc.history.during(calc.book, entry) == Some(run)
+            calc.book.entries[entry].verb == Verb::Adjust
+                && calc.history.during(calc.book, entry) == Some(run)
         })
     };
     let slot = calc.state(id, Place::CAR);

@@ -55,7 +55,14 @@ impl Calc<'_> {
             stale: None,
         });
         let by = vec![(Root::Typed(piece.span), 1.0)];
-        Fig { value: piece.value, status: piece.status, by, stale: None, node: self.nodes.len() - 1 }
+        Fig {
+            value: piece.value,
+            status: piece.status,
+            by,
+            stale: None,
+            node: self.nodes.len() - 1,
+            back: None,
+        }
     }
 
     /// What is typed for a quantity at a place (the later of asked and read): its line, its first item, its words, and
@@ -78,14 +85,13 @@ impl Calc<'_> {
 
     /// The further numbers of a pair or triple typed at an item of a line.
     pub(super) fn parts_of(&self, typed: &Typed, name: &str) -> Vec<Item> {
-        let after = typed.at.index() + 1;
         let further = |item: &&Item| item.is(Flags::PART) && !item.is(Flags::REPEAT);
         if typed.entry.is_some() {
-            let items = self.book.items.raw.get(after..).unwrap_or_default();
+            let items = self.book.items.within(typed.at.plus(1)..);
             return items.iter().take_while(further).copied().collect();
         }
         let of_car = self.book.vocabulary.find(name).zip(self.declared());
-        let items = of_car.into_iter().flat_map(|(id, car)| car.opening_of(id).skip(after));
+        let items = of_car.into_iter().flat_map(|(id, car)| car.opening_of(id).skip(typed.at.index() + 1));
         items.take_while(further).copied().collect()
     }
 

@@ -7,21 +7,19 @@ use super::calc::{Calc, Fig, Got, Missing, Status};
 use super::code::Code;
 use super::formula::Formula;
 use super::roll::{Bar, bar};
-use crate::book::entry::{EntryId, Extra};
+use crate::book::entry::EntryId;
 use crate::book::figure::{Figure, Source};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::likeness::{self, Horizon, Reading, Shared};
 use crate::history::order::Rank;
+use crate::history::slots::Owner;
 use crate::history::weighing::{self, Weighing};
 use crate::units::DimensionId;
 
 /// What the program works out.
-pub const FIGURES: &[Code] = &[
-    ("corner-weight", corner),
-    ("total-with-pads", |calc, _| whole(calc)),
-    ("pads-with-bars", with_bars),
-];
+pub const FIGURES: &[Code] =
+    &[("corner-weight", corner), ("total-with-pads", |calc, _| whole(calc)), ("pads-with-bars", with_bars)];
 
 const FOURTH: Formula = Formula {
     id: "fourth-pad",
@@ -57,9 +55,7 @@ fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
     }
     let names = ["a", "b", "c"].into_iter().zip(&pads);
     let inputs: Vec<(&str, &Fig)> = std::iter::once(("total", &total)).chain(names).collect();
-    calc.derive_as(&FOURTH, place, &inputs, Some(Status::Inferred), |w| {
-        &w[0] - &w[1] - &w[2] - &w[3]
-    })
+    calc.derive_as(&FOURTH, place, &inputs, Some(Status::Inferred), |w| &w[0] - &w[1] - &w[2] - &w[3])
 }
 
 /// Which pads would have to be read with the others.
@@ -95,24 +91,11 @@ pub(super) fn line_of_pads(calc: &Calc<'_>) -> Got<EntryId> {
     weighing(calc).map(|weighing| weighing.last)
 }
 
-/// Whether the pads were read with the bars on: what their line says, else the car's reference. `None` where neither says.
-fn bars_on(calc: &Calc<'_>) -> Got<Option<bool>> {
-    let line = &calc.book.entries[line_of_pads(calc)?];
-    let extra = calc.book.extra(line);
-    let said = extra.map_or(&[][..], |extra| extra.conditions.as_slice());
-    let usual = calc.declared().filter(|_| !extra.is_some_and(Extra::conditions_lost));
-    let reference = usual.map_or(&[][..], |car| car.reference.as_slice());
-    let bars = said.iter().chain(reference).find(|one| {
-        let key = calc.files.text(one.key);
-        key.eq_ignore_ascii_case("bars") || key.eq_ignore_ascii_case("links")
-    });
-    Ok(bars.map(|one| !calc.files.text(one.said).to_lowercase().ends_with("off")))
-}
-
 /// 1 where the car was weighed with its bars on, 0 where off or where it has none.
 fn with_bars(calc: &mut Calc<'_>, _: Place) -> Got {
     let source = "what the pads' line or the car's reference says of the bars";
-    let said = bars_on(calc)?;
+    let line = line_of_pads(calc)?;
+    let said = calc.book.entries.get(line).and_then(|line| likeness::bars(calc.facts, line));
     if said.is_none() {
         for axle in [Place::FRONT, Place::REAR] {
             if !matches!(bar(calc, axle), Ok(Bar::Off | Bar::None)) {
@@ -141,7 +124,7 @@ pub(super) fn of_one_weighing<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place
     let both = [calc.quantity("weight")?, calc.quantity("total-weight")?];
     let until = |calc: &mut Calc<'a>, before: Rank| {
         // What is on the way takes no pad of another weighing.
-        calc.horizons.push(Horizon { before, of: Shared::Weighed(both) });
+        calc.horizons.push(Horizon { before, then: before, of: Shared::Weighed(both) });
         let got = calc.read_or_worked_out(figure, place);
         let weighing = weighing(calc).ok();
         calc.horizons.pop();
@@ -165,7 +148,7 @@ pub(super) fn of_one_weighing<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place
 /// Says of which day a figure is, and what came after it.
 fn as_of(calc: &mut Calc<'_>, car: CarId, mut fig: Fig, [older, newest]: [&Weighing; 2]) -> Fig {
     let Ok(weight) = calc.quantity("weight") else { return fig };
-    let reading = Reading { quantity: weight, place: Place::LF, entry: older.last };
+    let reading = Reading { quantity: weight, place: Place::LF, entry: older.last, owner: Owner::Car(car) };
     let since = likeness::changes(calc.facts, car, reading, [older.from, calc.rank]).next();
     fig.stale = fig.stale.or(since.map(|change| change.entry));
     let [then, now] = [older, newest].map(|one| super::together::day(calc, one.last));

@@ -1,8 +1,8 @@
 //! The clock of one block: when each of its lines was, by the times typed and by the order of its lines.
 //!
 //! The rule. A typed time is an instant of the block's zone. Where the clock shows it twice, the offset behind it decides; else
-//! the lines above, where only one of the two is not before them; else, for a session, the minutes typed. What is then left
-//! is asked about, and nothing is counted from it. A time that the clock skips is none. A time earlier than a line above is the
+//! the lines above, where only one of the two is not before them (for a session, before the end of the last); else, for a session, the minutes typed. What is then left
+//! is asked about, and nothing is counted from it. A time that the clock skips is none. A time earlier than a line above, or than the head's, is the
 //! next day's where the block has gone past midnight already; else it is asked about, and its line stands where it is typed.
 //! A session whose end is not after its start ends the next day, unless it would then be too long to believe.
 //!
@@ -27,12 +27,14 @@ pub(super) struct Clock<'a> {
     pub head: &'a Head,
     pub order: &'a mut Order,
     pub problems: &'a mut Vec<Problem>,
-    /// The moment that the lines so far have reached.
+    /// The moment that the last line so far was over at.
     now: i32,
-    /// The latest moment that a line so far stands at; `None` before the first.
+    /// The latest moment that any line so far was over at: a line within a session does not undo that the session ended.
+    latest: i32,
+    /// The latest moment that a line so far stands at, or the time of the head; `None` before the first.
     floor: Option<i32>,
-    /// The last time typed, as an instant, its line, and whether that ran back behind a line above it.
-    told: Option<(i32, EntryId, bool)>,
+    /// The last time typed, as an instant, where it stands, and whether that ran back behind what stands above it.
+    told: Option<(i32, Typed, bool)>,
     /// The last line of the block's own.
     last: Option<EntryId>,
     /// Whether a clock time decides where `now` is.
@@ -123,6 +125,7 @@ impl<'a> Clock<'a> {
             order,
             problems,
             now,
+            latest: now,
             floor: None,
             told: None,
             last: None,
@@ -138,6 +141,7 @@ impl<'a> Clock<'a> {
             // A block without a time comes after what is typed above it.
             clock.now = reached;
         }
+        clock.latest = clock.now;
         clock
     }
 
@@ -151,7 +155,8 @@ impl<'a> Clock<'a> {
             }
         };
         self.decided = at.len() == 1;
-        self.now = at.iter().next().unwrap_or(self.now);
+        let first = at.iter().next().unwrap_or(self.now);
+        (self.now, self.floor, self.told) = (first, Some(first), Some((first, Typed::Head(id), false)));
         if at.len() > 1 {
             self.problems.push(Problem::ClockTwice { typed: Typed::Head(id), date });
         }
@@ -195,7 +200,7 @@ impl<'a> Clock<'a> {
                 }
             }
         }
-        self.now
+        self.latest
     }
 
     /// A line stands at a moment, which the lines below do not come before.
@@ -204,10 +209,16 @@ impl<'a> Clock<'a> {
         self.order.decided[index] = self.decided;
         self.floor = self.floor.max(Some(at));
         self.last = Some(index);
-        self.now = at;
+        self.go_on(at);
         if let Some(end) = self.book.entries[index].run().and_then(|run| self.order.ends.get_mut(run)) {
             *end = at;
         }
+    }
+
+    /// The block has come to a moment.
+    fn go_on(&mut self, at: i32) {
+        self.now = at;
+        self.latest = self.latest.max(at);
     }
 
     /// A line whose time is none: what it says is not known to have been, and it stands where it is typed.
@@ -252,7 +263,7 @@ impl<'a> Clock<'a> {
         let floor = self.floor.unwrap_or(i32::MIN);
         let today = self.head.date;
         let next = today.tomorrow().unwrap_or(today);
-        let past = self.floor.is_some() && self.now >= self.zone.day_start(next);
+        let past = self.floor.is_some() && self.latest >= self.zone.day_start(next);
         let mut found = instants(self.zone.face(today, entry.clock.0, offset));
         // `02:10 -04:00 run` is more likely a session's two times than an offset that nothing needs.
         if entry.verb == Verb::Run && entry.clock.1 < 0 && offset.is_some_and(|ahead| ahead < 0) {
@@ -260,21 +271,23 @@ impl<'a> Clock<'a> {
             found = if before == after { Err(elsewhere) } else { found };
         }
         if let Some(at) = found.as_ref().ok().and_then(|at| at.only(|at| at >= floor)) {
-            return Ok(self.clear(at, today));
+            return Ok(self.clear(at, today, entry.verb == Verb::Run));
         }
         if past {
             let at = instants(self.zone.face(next, entry.clock.0, offset))
                 .map_err(|fault| fault(Typed::Start(index), next))?;
-            if let Some(at) = at.only(|at| at >= floor && at - self.now <= LONGEST_PAST_MIDNIGHT) {
-                return Ok(self.clear(at, next));
+            let latest = self.latest;
+            if let Some(at) = at.only(|at| at >= floor && at - latest <= LONGEST_PAST_MIDNIGHT) {
+                return Ok(self.clear(at, next, entry.verb == Verb::Run));
             }
         }
         let at = found.map_err(|fault| fault(Typed::Start(index), today))?;
         Ok(Start { at, date: today, backward: true })
     }
 
-    fn clear(&self, at: Instants, date: Date) -> Start {
-        Start { at: at.from(Some(self.now).filter(|_| self.decided)), date, backward: false }
+    /// Of two instants a session's is the one after the last line was over; any other line may have been within the session above.
+    fn clear(&self, at: Instants, date: Date, runs: bool) -> Start {
+        Start { at: at.from(Some(self.now).filter(|_| self.decided && runs)), date, backward: false }
     }
 
     /// A line with a time of its own.
@@ -283,7 +296,7 @@ impl<'a> Clock<'a> {
         if start.backward {
             self.runs_back(index, first);
         }
-        self.told = Some((first, index, start.backward));
+        self.told = Some((first, Typed::Start(index), start.backward));
         let floor = self.floor.filter(|_| start.backward).map(|floor| floor.max(self.now));
         let run = entry.run().filter(|_| entry.verb == Verb::Run);
         let typed = run.and_then(|run| self.book.runs.get(run)).and_then(|run| run.minutes);
@@ -292,11 +305,12 @@ impl<'a> Clock<'a> {
                 Ok(ran) => ran,
                 Err((problem, date)) => {
                     // Its start is known.
-                    self.now = if start.backward { self.now } else { first.max(self.now) };
+                    self.go_on(if start.backward { self.now } else { first.max(self.now) });
                     self.lose(index, problem);
                     // An end past midnight is none: the lines below are past midnight all the same.
                     if date > start.date {
-                        self.now = self.now.max(self.zone.day_start(date));
+                        let midnight = self.zone.day_start(date);
+                        self.go_on(self.now.max(midnight));
                     }
                     return;
                 }
@@ -316,7 +330,7 @@ impl<'a> Clock<'a> {
             // When a session was whose start cannot have been is not known; only how long.
             if !start.backward {
                 self.order.ends[run] = ran.end;
-                self.now = ran.over.max(self.now);
+                self.go_on(ran.over.max(self.now));
             }
         }
     }
@@ -327,7 +341,7 @@ impl<'a> Clock<'a> {
             return;
         }
         let later = self.told.filter(|(before, ..)| at < *before).map(|(_, line, _)| line);
-        if let Some(before) = later.or(self.last) {
+        if let Some(before) = later.or(self.last.map(Typed::Start)) {
             self.problems.push(Problem::TimesBackward { entry: index, before });
         }
     }
@@ -381,6 +395,10 @@ impl<'a> Clock<'a> {
         let (start_at, end) = all[0];
         let sure = all.iter().all(|pair| pair.0 == start_at);
         if all.len() == 1 || agrees(&all[0]) {
+            // The minutes fit both starts: how long it was is known, and not when.
+            if !sure && !start.backward {
+                self.problems.push(Problem::ClockTwice { typed: Typed::Start(index), date: start.date });
+            }
             let length = if odd { Length::Back(end - start_at) } else { Length::Known(end - start_at) };
             return Ok(Ran { start: start_at, end, length, sure, over: end });
         }
@@ -413,7 +431,10 @@ fn under(book: &Book, entry: &Entry, order: &Order) -> (i32, bool) {
         known = (order.at[above], order.decided[above]);
         if parent.verb == Verb::Run {
             let end = parent.run().and_then(|run| order.ends.get(run)).copied().unwrap_or(known.0);
-            return (end.max(known.0), known.1);
+            // Its end may be either of two, or is a slip: a line that is of its end is not known to have been then.
+            let length = parent.run().and_then(|run| order.lengths.get(run));
+            let unsure = matches!(length, Some(Length::Either(..) | Length::Slip(_)));
+            return (end.max(known.0), known.1 && !unsure);
         }
         next = parent.parent.filter(|higher| *higher < above);
     }

@@ -165,8 +165,7 @@ fn from(
 ) -> Option<(Stated, Span)> {
     let declared = book.parts.get(part)?;
     let day_of = |entry: EntryId| {
-        let entry = book.entries.get(entry)?;
-        Some((Stated::Day(book.head(entry)?.date), entry.span()))
+        Some((Stated::Day(history.order.date(book, entry)?), book.entries.get(entry)?.span()))
     };
     match since {
         Since::Made => declared.made,

@@ -119,7 +119,7 @@ impl Round<'_> {
 
     /// The day from which months count: that of the line; before any, a part's first on a car, a car's first line.
     fn counts_from(&self, book: &Book, history: &History, start: &Start) -> Option<Date> {
-        let date = |entry: EntryId| book.head(book.entries.get(entry)?).map(|head| head.date);
+        let date = |entry: EntryId| history.order.date(book, entry);
         if let Some(entry) = start.entry {
             return date(entry);
         }

@@ -8,10 +8,10 @@ use crate::book::Book;
 use crate::book::entry::{EntryId, Until};
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
 use crate::history::order::Rank;
+use crate::ids::Arena;
 pub use fold::jobs;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
-use typed_index_collections::TiVec;
 
 /// How a job stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -152,7 +152,7 @@ impl JobHistory {
 #[derive(Debug, Clone, Default)]
 pub struct Jobs {
     /// By [`JobId`].
-    pub all: TiVec<JobId, JobHistory>,
+    pub all: Arena<JobId, JobHistory>,
     /// Of each car, and of the shop, in the order they were opened.
     of_car: BTreeMap<Option<CarId>, Vec<JobId>>,
 }

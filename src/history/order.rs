@@ -8,10 +8,10 @@ use super::time::Zone;
 use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::EventId;
+use crate::ids::Arena;
 use jiff::civil::Date;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
-use typed_index_collections::TiVec;
 
 pub use super::rank::{Length, Order, Rank};
 
@@ -34,19 +34,19 @@ pub fn order(book: &Book, problems: &mut Vec<Problem>) -> Order {
         if file.replace(head.span.file) != Some(head.span.file) {
             reached.clear();
         }
-        let zone = zones.of(book, head.event);
+        let zone = zones.of(head.event);
         let since = reached.get(&head.date).copied();
         let end = Clock::begin(book, zone, (id, head), since, &mut order, problems).read();
-        let date = zones.of(book, head.event).date_near(head.date, end);
+        let date = zones.of(head.event).date_near(head.date, end);
         for day in [head.date, date] {
             let at = reached.entry(day).or_insert(end);
             *at = end.max(*at);
         }
     }
-    let mut entries: TiVec<Rank, EntryId> = book.entries.keys().collect();
+    let mut entries: Arena<Rank, EntryId> = book.entries.keys().collect();
     let at = &order.at;
     // Entry numbers break ties: the order of the files within a minute, as a stable sort would keep it.
-    entries.raw.par_sort_unstable_by_key(|entry| (at[*entry], *entry));
+    entries.as_vec().par_sort_unstable_by_key(|entry| (at[*entry], *entry));
     order.rank = vec![Rank::START; entries.len()].into();
     for (rank, entry) in entries.iter_enumerated() {
         order.rank[*entry] = rank;
@@ -76,7 +76,7 @@ impl Zones {
     }
 
     /// An event's zone, or the shop's.
-    pub fn of(&mut self, _book: &Book, event: Option<EventId>) -> &mut Zone {
+    pub fn of(&mut self, event: Option<EventId>) -> &mut Zone {
         match event.and_then(|event| self.own.get_mut(&event)) {
             Some(zone) => zone,
             None => &mut self.shop,

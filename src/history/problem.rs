@@ -51,12 +51,12 @@ pub enum Problem {
         /// The date on the clock.
         date: Date,
     },
-    /// A time earlier than that of a line above.
+    /// A time earlier than that of a line above, or of the head.
     TimesBackward {
         /// The line.
         entry: EntryId,
-        /// The line above.
-        before: EntryId,
+        /// The line above, or the head.
+        before: Typed,
     },
     /// A session label used twice.
     SessionTwice {

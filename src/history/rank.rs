@@ -5,10 +5,10 @@
 use crate::book::Book;
 use crate::book::entry::{EntryId, Head, RunId};
 use crate::book::model::CarId;
+use crate::ids::Arena;
 use crate::ids::ids;
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
-use typed_index_collections::TiVec;
 
 ids! {
     /// An entry's place in the order of all of them; also a moment, that before the entry of that rank.
@@ -38,17 +38,17 @@ impl Rank {
 #[derive(Debug, Clone, Default)]
 pub struct Order {
     /// Instant of each entry, minutes since the epoch; for a session its start.
-    pub at: TiVec<EntryId, i32>,
+    pub at: Arena<EntryId, i32>,
     /// Entries in the order things happened.
-    pub entries: TiVec<Rank, EntryId>,
+    pub entries: Arena<Rank, EntryId>,
     /// Position of each entry in that order.
-    pub rank: TiVec<EntryId, Rank>,
+    pub rank: Arena<EntryId, Rank>,
     /// Whether a clock time in its block decides where an entry stands against other blocks' entries.
-    pub decided: TiVec<EntryId, bool>,
+    pub decided: Arena<EntryId, bool>,
     /// End of each session, by run; its start where neither an end nor minutes are known.
-    pub ends: TiVec<RunId, i32>,
+    pub ends: Arena<RunId, i32>,
     /// What the times of each session say of its length, by run.
-    pub lengths: TiVec<RunId, Length>,
+    pub lengths: Arena<RunId, Length>,
     /// The civil date of the lines that times put on a later day than their head's.
     pub dates: FxHashMap<EntryId, Date>,
     /// Lines whose time is none.
@@ -79,7 +79,9 @@ impl Order {
         if a.file == b.file || a.head == b.head {
             return false;
         }
-        let same_day = book.heads[a.head].date == book.heads[b.head].date;
+        // A line without a time may be of the night that its block's day ends in.
+        let same_day = book.heads[a.head].date == book.heads[b.head].date
+            || self.date(book, first) == self.date(book, second);
         let decided = self.decided[first] && self.decided[second] && self.at[first] != self.at[second];
         same_day && !decided
     }

@@ -9,11 +9,11 @@ use crate::book::entry::{By, EntryId, RunId, Verb};
 use crate::book::model::{CarId, EventId, PersonId};
 use crate::book::names::folded;
 use crate::history::order::Rank;
+use crate::ids::Arena;
 use crate::ids::ids;
 use crate::source::{Files, Span};
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
-use typed_index_collections::TiVec;
 
 ids! {
     /// A session's number, in the order of the book's [`Order`].
@@ -79,9 +79,9 @@ impl Session {
 #[derive(Debug, Clone, Default)]
 pub struct Sessions {
     /// In order.
-    pub all: TiVec<SessionId, Session>,
+    pub all: Arena<SessionId, Session>,
     /// Of each car, in order.
-    pub of_car: TiVec<CarId, Vec<SessionId>>,
+    pub of_car: Arena<CarId, Vec<SessionId>>,
     /// The session that an entry's `during` or `after` names.
     pub named: FxHashMap<EntryId, SessionId>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
@@ -141,7 +141,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         }
         let (start, end) = (order.at[typed.entry], order.ends[run]);
         let date = order.date(book, typed.entry).unwrap_or(head.date);
-        let last = if end > start { zones.of(book, head.event).date_near(date, end - 1) } else { date };
+        let last = if end > start { zones.of(head.event).date_near(date, end - 1) } else { date };
         let listed = typed.times.len() as u32;
         let laps = typed.laps.or((listed > 0).then_some(listed));
         let clocked = match order.lengths.get(run) {

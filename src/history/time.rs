@@ -37,7 +37,18 @@ pub enum Face {
 }
 
 fn minutes(at: Timestamp) -> i32 {
-    at.as_second().div_euclid(60) as i32
+    saturated(at.as_second().div_euclid(60))
+}
+
+/// Later than every instant of a book is as good as the last there is, and earlier as the first.
+fn saturated(minutes: i64) -> i32 {
+    minutes.clamp(i64::from(i32::MIN), i64::from(i32::MAX)) as i32
+}
+
+/// A date's 00:00 in UTC.
+fn utc(date: Date) -> i32 {
+    let days = Date::constant(1970, 1, 1).until(date).map_or(0, |span| i64::from(span.get_days()));
+    saturated(days * 1440)
 }
 
 fn ahead(offset: Offset) -> i16 {
@@ -63,11 +74,12 @@ impl Zone {
         }
         let at = |date: Date| {
             let civil = date.at(0, 0, 0, 0);
-            self.zone.to_ambiguous_timestamp(civil).compatible().map_or(0, minutes)
+            // Only the first and the last day of the calendar have none.
+            self.zone.to_ambiguous_timestamp(civil).compatible().map_or_else(|_| utc(date), minutes)
         };
         let start = at(date);
-        let after = date.tomorrow().and_then(Date::tomorrow).map_or(start + 2880, at);
-        let day = Day { start, changes: after - start != 2880 };
+        let after = date.tomorrow().and_then(Date::tomorrow).map_or(start.saturating_add(2880), at);
+        let day = Day { start, changes: after.saturating_sub(start) != 2880 };
         self.days.insert(date, day);
         day
     }
@@ -77,7 +89,7 @@ impl Zone {
     pub fn face(&mut self, date: Date, clock: i16, offset: Option<i16>) -> Face {
         let day = self.day(date);
         if !day.changes && offset.is_none() {
-            return Face::Once(day.start + i32::from(clock));
+            return Face::Once(day.start.saturating_add(i32::from(clock)));
         }
         let (date, clock) =
             if clock >= 1440 { (date.tomorrow().unwrap_or(date), clock - 1440) } else { (date, clock) };
@@ -140,6 +152,6 @@ impl Zone {
     /// The date of an instant that is not before `head` begins; quick for the usual case.
     pub fn date_near(&mut self, head: Date, at: i32) -> Date {
         let start = self.day_start(head);
-        if at < start + 1380 { head } else { self.civil(at).0 }
+        if at < start.saturating_add(1380) { head } else { self.civil(at).0 }
     }
 }

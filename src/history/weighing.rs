@@ -7,7 +7,7 @@ use super::facts::Facts;
 use super::grain;
 use super::likeness::{self, Reading};
 use super::order::Rank;
-use super::slots::SlotEvent;
+use super::slots::{Owner, Register, SlotEvent};
 use crate::book::entry::{EntryId, Flags, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
@@ -57,33 +57,47 @@ pub fn newest(facts: Facts<'_>, car: CarId, until: impl Fn(QuantityId) -> Rank) 
     let of_it = |index: usize| {
         let line = read[index]?;
         // A line one of whose pads was read again is of another weighing.
-        let kept = |(corner, newest): (Place, &Option<EntryId>)| *newest == Some(line) || !reads(facts, line, corner);
+        let kept = |(corner, newest): (Place, &Option<EntryId>)| {
+            *newest == Some(line) || !reads(facts, line, corner)
+        };
         let whole = Place::CORNERS.into_iter().zip(&read).all(kept);
-        let pad = Reading { quantity: weight, place: Place::CORNERS[index], entry: line };
+        let pad =
+            Reading { quantity: weight, place: Place::CORNERS[index], entry: line, owner: Owner::Car(car) };
         let newest = Reading { entry: last, ..pad };
-        (line == last || whole && same_verbs(facts, line, last) && together(facts, car, pad, newest)).then_some(line)
+        (line == last || whole && same_verbs(facts, line, last) && together(facts, car, pad, newest))
+            .then_some(line)
     };
     let pads: [Option<EntryId>; 4] = std::array::from_fn(of_it);
     let from = pads.iter().flatten().map(|line| rank(*line)).min().unwrap_or(Rank::START);
-    let total = total(facts, car, Reading { quantity: weight, place: Place::CAR, entry: last }, until);
+    let total = total(facts, car, last, until);
     Some(Weighing { pads, total, last, from })
 }
 
 /// The newest reading of the whole car that is of the same weighing as the pads.
-fn total(facts: Facts<'_>, car: CarId, pads: Reading, until: impl Fn(QuantityId) -> Rank) -> Option<SlotEvent> {
+fn total(
+    facts: Facts<'_>,
+    car: CarId,
+    pads: EntryId,
+    until: impl Fn(QuantityId) -> Rank,
+) -> Option<SlotEvent> {
     let id = facts.book.vocabulary.find("total-weight")?;
     let until = until(id);
     let slot = facts.on(car, until).slot(id, Place::CAR)?;
-    slot.held.read.filter(|_| slot.held.unknown.is_none())?;
+    let of = |entry: EntryId| facts.book.entries.get(entry).map(|line| line.head);
     let before = |event: &&SlotEvent| event.rank(&facts.history.order).is_some_and(|rank| rank < until);
-    let read = slot.track.events.iter().rev().filter(before);
-    let read = read.filter(|event| event.register() == super::slots::Register::Read);
-    read.copied().find(|event| {
-        event.entry.is_some_and(|entry| {
-            let whole = Reading { quantity: id, place: Place::CAR, entry };
-            together(facts, car, whole, Reading { entry: pads.entry, ..pads })
-        })
-    })
+    let block = |event: &&SlotEvent| event.entry.is_some_and(|entry| of(entry) == of(pads));
+    let read = slot.track.events.iter().rev().filter(before).filter(block);
+    // A line that cannot be read leaves nothing to go by.
+    let read = read.filter(|event| event.register() != Register::Asked);
+    let weight = facts.book.vocabulary.find("weight")?;
+    let reading = |quantity, entry| Reading { quantity, place: Place::CAR, entry, owner: Owner::Car(car) };
+    let stood = |event: &&SlotEvent| {
+        event.register() == Register::Unknown
+            || event
+                .entry
+                .is_some_and(|entry| together(facts, car, reading(id, entry), reading(weight, pads)))
+    };
+    read.copied().find(|event| stood(&event)).filter(|event| event.register() == Register::Read)
 }
 
 /// Whether a line has a value of a pad.
@@ -143,7 +157,11 @@ impl Against {
     #[must_use]
     pub fn differ(&self) -> bool {
         let over = self.pads - self.total.value;
-        if self.count == 4 { likeness::within(over, self.room) == likeness::Likeness::Moved } else { over > -self.room }
+        if self.count == 4 {
+            likeness::within(over, self.room) == likeness::Likeness::Moved
+        } else {
+            over > -self.room
+        }
     }
 }
 
@@ -152,7 +170,8 @@ impl Against {
 pub fn against_total(facts: Facts<'_>, car: CarId, until: Rank) -> Option<(Weighing, Against)> {
     let weighing = newest(facts, car, |_| until)?;
     let total = weighing.total?;
-    let (weight, whole) = (facts.book.vocabulary.find("weight")?, facts.book.vocabulary.find("total-weight")?);
+    let (weight, whole) =
+        (facts.book.vocabulary.find("weight")?, facts.book.vocabulary.find("total-weight")?);
     let standing = facts.on(car, until);
     let half = |event: &SlotEvent, track| {
         let item = facts.history.item(facts.book, track, event)?;

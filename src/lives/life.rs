@@ -165,7 +165,7 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> 
         apply(book, history, &mut lives, rank, mark);
     }
     for life in &mut lives {
-        life.first = first(book, told, stays, life);
+        life.first = first(book, history, stays, life);
     }
     close(book, history, stays, cut, &mut lives);
     lives
@@ -252,8 +252,7 @@ fn marks(book: &Book, history: &History, told: &PartHistory, cut: Rank) -> Vec<(
 }
 
 fn apply(book: &Book, history: &History, lives: &mut Vec<Life>, rank: Rank, mark: Mark) {
-    let date =
-        |entry: EntryId| book.entries.get(entry).and_then(|entry| book.head(entry)).map(|head| head.date);
+    let date = |entry: EntryId| history.order.date(book, entry);
     let Some(life) = lives.last_mut() else { return };
     match mark {
         Mark::Failed(entry) => {
@@ -289,14 +288,15 @@ fn unmended(lives: &mut Vec<Life>, rank: Rank) {
 }
 
 /// The date it first went on a car within its life.
-fn first(book: &Book, told: &PartHistory, stays: &[Stay], life: &Life) -> Option<Date> {
+fn first(book: &Book, history: &History, stays: &[Stay], life: &Life) -> Option<Date> {
     let stay =
         stays.iter().find(|stay| stay.car.is_some() && stay.until > life.from && stay.from < life.until)?;
-    let date =
-        |entry: EntryId| book.entries.get(entry).and_then(|entry| book.head(entry)).map(|head| head.date);
+    let date = |entry: EntryId| history.order.date(book, entry);
     let put = date(stay.entry);
     // A rebuild in its place starts the life where it stands.
-    let begun = told
+    let begun = history
+        .parts
+        .get(life.part)
         .rebuilds
         .iter()
         .find(|rebuild| rebuild.rank == life.from)
@@ -339,7 +339,7 @@ fn close(book: &Book, history: &History, stays: &[Stay], cut: Rank, lives: &mut 
     if last.end != End::Running {
         // It ended when it came off, wherever it went from there.
         let off = history.parts.get(last.part).came_off(cut).unwrap_or(stay);
-        last.ended = book.entries.get(off.entry).and_then(|entry| book.head(entry)).map(|head| head.date);
+        last.ended = history.order.date(book, off.entry);
     }
 }
 

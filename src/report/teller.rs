@@ -356,18 +356,17 @@ impl<'a> Teller<'a> {
 
     /// "quern-2, after s5", "before the first session of quern-2", "28 Jun": when an entry happened, for people.
     pub(super) fn moment(&self, index: EntryId) -> String {
-        let Some(entry) = self.entry(index) else { return "as the car was declared".to_owned() };
-        let Some(head) = self.cx.book.head(entry) else { return String::new() };
-        format!("{}{}", super::words::short(head.date), self.at_event(index, self.cx.rank(index)))
+        if self.entry(index).is_none() {
+            return "as the car was declared".to_owned();
+        }
+        let Some(date) = self.cx.history.order.date(self.cx.book, index) else { return String::new() };
+        format!("{}{}", super::words::short(date), self.at_event(index, self.cx.rank(index)))
     }
 
     /// The same with its year, of a line that may count from another rank than its own, as by its `after s6`.
     pub(super) fn since(&self, index: EntryId, rank: Rank) -> String {
-        let Some(head) = self.entry(index).and_then(|entry| self.cx.book.head(entry)) else {
-            return String::new();
-        };
-        let date = super::words::short(head.date);
-        format!("{date} {}{}", head.date.year(), self.at_event(index, rank))
+        let Some(date) = self.cx.history.order.date(self.cx.book, index) else { return String::new() };
+        format!("{} {}{}", super::words::short(date), date.year(), self.at_event(index, rank))
     }
 
     /// ", quern-2 after s5": where in its event a line counts from; empty for one at no event.

@@ -6,10 +6,10 @@
 use super::kind::DimensionId;
 use super::load;
 use super::unit::{Unit, UnitId};
+use crate::ids::Arena;
 pub(super) use crate::units::plain::PLAIN;
 use rustc_hash::FxHashMap;
 use std::sync::OnceLock;
-use typed_index_collections::TiVec;
 
 /// No spelling is longer; a longer word is not looked at.
 const LONGEST: usize = 32;
@@ -30,7 +30,7 @@ pub enum Found {
 /// All units and their spellings.
 #[derive(Debug)]
 pub struct UnitTable {
-    units: TiVec<UnitId, Unit>,
+    units: Arena<UnitId, Unit>,
     /// Spellings as written.
     exact: FxHashMap<Box<str>, Vec<UnitId>>,
     /// Spellings in small letters.
@@ -52,7 +52,7 @@ impl UnitTable {
     fn new(text: &'static str) -> Self {
         let loaded = load::load(text);
         let mut table = Self {
-            units: TiVec::new(),
+            units: Arena::new(),
             exact: FxHashMap::default(),
             loose: FxHashMap::default(),
             spellings: Vec::new(),

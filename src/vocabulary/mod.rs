@@ -3,11 +3,11 @@
 //! Knows names, kinds of dimension, places and ranges. Must not know a particular car, nor how lines are read
 //! (`book` reads `quantity` lines, the built-in ones too).
 
+use crate::ids::Arena;
 use crate::ids::ids;
 use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
 use rustc_hash::FxHashMap;
-use typed_index_collections::TiVec;
 
 /// The built-in quantities, in the language itself.
 pub const BUILT_IN: &str = include_str!("../../grammar/vocabulary.sline");
@@ -140,7 +140,7 @@ impl Quantity {
 /// All quantities of a book.
 #[derive(Debug, Clone, Default)]
 pub struct Vocabulary {
-    quantities: TiVec<QuantityId, Quantity>,
+    quantities: Arena<QuantityId, Quantity>,
     by_name: FxHashMap<Box<str>, QuantityId>,
     /// Areas in order of first use; reports list by them.
     pub areas: Vec<Box<str>>,

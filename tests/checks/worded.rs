@@ -96,6 +96,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::Full("1,000 names in this figure"),
         What::DateImpossible { days: None },
         What::DateImpossible { days: Some(30) },
+        What::YearFar,
         What::DatesBackward,
         What::HeadRange,
         What::ValueImpossible(quantity),
@@ -246,6 +247,7 @@ fn listed(what: &What) {
         | What::PropertyValue { .. }
         | What::Full(_)
         | What::DateImpossible { .. }
+        | What::YearFar
         | What::DatesBackward
         | What::HeadRange
         | What::ValueImpossible(_)

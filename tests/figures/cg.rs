@@ -87,3 +87,14 @@ fn lifts_that_cannot_be() {
     let none = missing("car wren \"Wren\"\n", &["wren", "cg-height"]);
     assert!(none.contains("a lift under one"), "{none}");
 }
+
+/// Raised at 01:10 in the night of 1 June: that was on the 2nd.
+#[test]
+fn a_change_past_midnight_is_of_its_own_day() {
+    let april = lifted("lift rear 10 in front 1267.38189 lb radius 12 in", "");
+    let raised = "\n2025-06-01 wren\n  23:00..01:00 run s1\n  01:10 set ride-height all 5 in\n";
+    let august = "\n2025-08-01 wren\n  left weight LF 655 RF 612 LR 561 RR 572 lb\n";
+    let (value, _) = super::trace(&format!("{april}{raised}{august}"), &["wren", "cg-height"]);
+    let careful = value["caution"].as_str().unwrap();
+    assert!(careful.contains("2025-06-02") && !careful.contains("2025-06-01"), "{careful}");
+}

@@ -126,12 +126,18 @@ const CORNERS: [&str; 4] = ["LF", "RF", "LR", "RR"];
 fn on_springs(wheel: [f64; 4], tyre: Option<[f64; 4]>, bar: [f64; 2], track: [f64; 2]) -> String {
     let list = |four: [f64; 4]| four.map(|one| one.to_string()).join(" ");
     let tyres = tyre.map_or_else(String::new, |tyre| format!("  tyre-rate {} lb/in\n", list(tyre)));
-    let bars = if bar == [0.0; 2] { String::new() } else { format!("  bar-rate {} {} lb/in\n  bar-motion-ratio 1 1\n", bar[0], bar[1]) };
+    let bars = if bar == [0.0; 2] {
+        String::new()
+    } else {
+        format!("  bar-rate {} {} lb/in\n  bar-motion-ratio 1 1\n", bar[0], bar[1])
+    };
     let on = if bar == [0.0; 2] { "off" } else { "on" };
     format!(
         "car wren \"Wren\"  units imperial\n  motion-ratio 1 1\n  spring-rate {} lb/in\n  track {} {} in\n{tyres}{bars}  \
          perch-pitch 0.1 0.1 in/turn\n\n2025-03-01 wren\n  set cross-weight 50 %\n  left weight LF 650 RF 600 LR 560 RR 590 lb  with bars {on}\n",
-        list(wheel), track[0], track[1]
+        list(wheel),
+        track[0],
+        track[1]
     )
 }
 
@@ -179,15 +185,20 @@ fn bars_and_tyres_against_the_rigid_body() {
         let track = [next(48.0, 70.0), next(48.0, 70.0)];
         let rigid = Rigid { wheel, tyre: tyre.unwrap_or([1e12; 4]), bar, track };
         let book = on_springs(wheel, tyre, bar, track);
-        let of = |name: &str, corner: &str| trace(&book, &["wren", name, corner]).0["value"].as_f64().unwrap();
+        let of =
+            |name: &str, corner: &str| trace(&book, &["wren", name, corner]).0["value"].as_f64().unwrap();
         let mut shared = 0.0;
         for raised in 0..4 {
             let loads = rigid.loads(raised, 0.1);
             let scale = 1e-6 * loads[raised].abs() + if tyre.is_some() { 0.0 } else { 1e-2 };
             assert!((of("perch-effect", CORNERS[raised]) - loads[raised]).abs() < scale, "{book} {loads:?}");
-            assert!((of("perch-effect-diagonal", CORNERS[raised]) - loads[3 - raised]).abs() < scale, "{book}");
+            assert!(
+                (of("perch-effect-diagonal", CORNERS[raised]) - loads[3 - raised]).abs() < scale,
+                "{book}"
+            );
             // Cross is 1160 of 2400 and is to be half: 40 lb more on RF and LR.
-            let effect = |at: usize| of("perch-effect", CORNERS[at]) + of("perch-effect-diagonal", CORNERS[at]);
+            let effect =
+                |at: usize| of("perch-effect", CORNERS[at]) + of("perch-effect-diagonal", CORNERS[at]);
             let sign = [-1.0, 1.0, 1.0, -1.0][raised];
             assert!((of("perch-turns-alone", CORNERS[raised]) * effect(raised) * sign - 40.0).abs() < 1e-6);
             shared += of("perch-turns", CORNERS[raised]) * effect(raised) * sign;

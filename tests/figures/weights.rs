@@ -160,9 +160,13 @@ const THREE: &str = "car wren \"Wren\"  units imperial\n  reference driver 172 l
 fn three_pads_and_a_total() {
     close(&figure(THREE, &["wren", "axle-weight", "front"]), "value", 1295.0, 1e-9);
     close(&figure(THREE, &["wren", "left-side-weight"]), "value", 1215.0, 1e-9);
-    for (name, place) in
-        [("axle-weight", "rear"), ("cross-weight", ""), ("total-weight", ""), ("right-side-weight", ""), ("corner-weight", "RR")]
-    {
+    for (name, place) in [
+        ("axle-weight", "rear"),
+        ("cross-weight", ""),
+        ("total-weight", ""),
+        ("right-side-weight", ""),
+        ("corner-weight", "RR"),
+    ] {
         let words: Vec<&str> = ["wren", name, place].into_iter().filter(|word| !word.is_empty()).collect();
         assert!(missing(THREE, &words).contains("RR"), "{name}");
     }
@@ -216,15 +220,41 @@ fn fuel_left_after_a_session() {
     assert_eq!(value["status"], "derived");
     // The minutes of that session, not of the last: the second is longer.
     let two = format!("{book}  12:00..13:20 run s2\n");
-    close(&trace(&two, &["wren", "weight-after-session", "2025-05-03/s1"]).0, "value", 800.5 + 0.745 * (28.0 - 31.0 * 40.0 / 60.0), 1e-9);
+    close(
+        &trace(&two, &["wren", "weight-after-session", "2025-05-03/s1"]).0,
+        "value",
+        800.5 + 0.745 * (28.0 - 31.0 * 40.0 / 60.0),
+        1e-9,
+    );
     let second = trace(&two, &["wren", "weight-after-session"]).0;
     close(&second, "value", 800.5 + 0.745 * (28.0 - 31.0 * 80.0 / 60.0), 1e-9);
     assert!(second.to_string().contains("s1 has run since it was filled"), "{second}");
     // Weighed after s1: what came in is of s1, and s2 began with other fuel.
     let in_ = two.replace("  12:00", "  read total-weight 790 kg  after s1 with fuel 27 L\n  12:00");
     close(&trace(&in_, &["wren", "weight-after-session", "2025-05-03/s1"]).0, "value", 790.0, 1e-9);
-    close(&trace(&in_, &["wren", "weight-after-session"]).0, "value", 790.0 - 0.745 * (27.0 - (48.0 - 31.0 * 80.0 / 60.0)), 1e-9);
+    close(
+        &trace(&in_, &["wren", "weight-after-session"]).0,
+        "value",
+        790.0 - 0.745 * (27.0 - (48.0 - 31.0 * 80.0 / 60.0)),
+        1e-9,
+    );
     // A weighing after the last session says nothing of it.
-    let later = book.replace("  left weight 200.5 200.0 200.0 200.0 kg\n", "") + "\n2025-06-01 wren\n  left weight 200.5 200 200 200 kg\n";
+    let later = book.replace("  left weight 200.5 200.0 200.0 200.0 kg\n", "")
+        + "\n2025-06-01 wren\n  left weight 200.5 200 200 200 kg\n";
     assert!(missing(&later, &["wren", "weight-after-session"]).contains("before the session"));
+}
+
+/// A total read alone later takes nothing from the pads of an older block: 2400 less their three is 590 still.
+#[test]
+fn a_later_total_leaves_the_fourth_pad() {
+    let april = FOUR.replace("RR 590 lb", "RR - lb") + "  left total-weight 2400 lb\n";
+    let august = format!("{april}\n2025-08-03 wren\n  read total-weight 2450 lb\n");
+    let value = trace(&august, &["wren", "corner-weight", "RR"]).0;
+    close(&value, "value", 590.0, 1e-9);
+    assert_eq!(value["status"], "inferred");
+    // Of two in the block, the newer; a line of it that cannot be read leaves nothing to go by.
+    let two = april.replace("  left total", "  found total-weight 2380 lb\n  left total");
+    close(&trace(&two, &["wren", "corner-weight", "RR"]).0, "value", 590.0, 1e-9);
+    let broken = format!("{april}  read total-weight 2410 bar\n");
+    assert!(missing(&broken, &["wren", "corner-weight", "RR"]).contains("same block"));
 }

@@ -77,7 +77,7 @@ proptest! {
             prop_assert_eq!(said(&mixed), said(&one));
             prop_assert!(said(&mixed).iter().all(|(check, _)| !check.starts_with("name-") && !check.contains("unknown")),
                 "{:?}", said(&mixed));
-            prop_assert_eq!(&mixed.book.cars.raw[0].named.name, &one.book.cars.raw[0].named.name);
+            prop_assert_eq!(&mixed.book.cars.as_slice()[0].named.name, &one.book.cars.as_slice()[0].named.name);
             prop_assert_eq!(mixed.book.entries.len(), one.book.entries.len());
         }
     }

@@ -73,7 +73,7 @@ fn value(line: &str) -> f64 {
     assert!(compiled.diagnostics.is_empty(), "{line}: {:#?}", compiled.diagnostics);
     let items = &compiled.book.items;
     assert_eq!(items.len(), 1, "{line}");
-    items.raw[0].si
+    items.as_slice()[0].si
 }
 
 #[test]
@@ -247,7 +247,7 @@ fn on_a_job_and_bars_on() {
         let own = "quantity lamps text car \"lamps\"\n\n";
         let compiled = compile_text(&format!("{own}{}", book(&format!("{jobs}{line}"))));
         assert!(compiled.diagnostics.iter().all(|one| one.check != "name-unknown"), "{line}");
-        let entry = &compiled.book.entries.raw[2];
+        let entry = &compiled.book.entries.as_slice()[2];
         let extra = compiled.book.extra(entry).cloned().unwrap_or_default();
         let conditions: Vec<String> =
             extra.conditions.iter().map(|one| compiled.files.text(one.said).to_owned()).collect();

@@ -162,7 +162,7 @@ rule paddock at pell-1  rake max 10 mm
     let day = "2026-09-05".parse().unwrap();
     let scrutiny = book.context().scrutiny();
     assert_eq!(scrutiny.in_force("SR-2", day, None).len(), 1);
-    let event = book.book.heads.raw[1].event;
+    let event = book.book.heads.as_slice()[1].event;
     assert_eq!(scrutiny.in_force("SR-2", day, event).len(), 3);
     assert_eq!(scrutiny.in_force("", day, event).len(), 2, "a car without a class has the local ones alone");
 }

@@ -70,7 +70,9 @@ fn register(book: &mut Book, cur: &mut Cursor<'_>) {
     let at = cur.here();
     let Some(named) = named(book, cur, WORD) else { return };
     match book.names.add(&named.name, Thing::Job(JobId::from(book.jobs.len())), at) {
-        Ok(()) => book.jobs.push(Job { named }),
+        Ok(()) => {
+            book.jobs.push(Job { named });
+        }
         Err(first) => book.trouble(at, What::NameTwice(Some(first))),
     }
 }

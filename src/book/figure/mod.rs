@@ -5,6 +5,7 @@
 mod dimensions;
 
 use super::place::Place;
+use crate::ids::Arena;
 use crate::ids::ids;
 use crate::source::Span;
 use crate::syntax::formula::Compare;
@@ -13,7 +14,6 @@ use crate::vocabulary::{Places, QuantityId};
 pub use dimensions::{Checker, Clash, Known, OddUnit, Sort, unit_of_literal};
 use rustc_hash::FxHashMap;
 use std::sync::Arc;
-use typed_index_collections::TiVec;
 
 /// The built-in figures, in the language itself.
 pub const BUILT_IN: &str = include_str!("../../../grammar/figures.sline");
@@ -135,7 +135,7 @@ pub struct Figure {
 /// All figures of a book, steps too.
 #[derive(Debug, Clone, Default)]
 pub struct Figures {
-    list: TiVec<FigureId, Arc<Figure>>,
+    list: Arena<FigureId, Arc<Figure>>,
     by_name: FxHashMap<Box<str>, FigureId>,
     /// Quantities that are there only so that a figure can be read.
     made: std::collections::BTreeSet<QuantityId>,

@@ -3,7 +3,7 @@
 use super::Reader;
 use super::line::is_offset;
 use crate::book::clauses::{client_here, event_here, look_up};
-use crate::book::dates::{clock, date, offset};
+use crate::book::dates::{YEARS, clock, date, offset};
 use crate::book::declare::{no_date, of_date};
 use crate::book::entry::Head;
 use crate::book::names::Thing;
@@ -16,14 +16,17 @@ impl Reader<'_> {
         let mut cur =
             Cursor::new(self.chunk.file, self.text, self.chunk.words_of(line), (line.start, line.end));
         let word = cur.take(Shape::Date)?;
-        let day = match date(cur.str(word)) {
-            Ok(day) if !cur.str(word).contains("..") => day,
-            Ok(_) => {
-                self.trouble(Trouble { span: cur.span(word), what: What::HeadRange });
-                return None;
-            }
-            Err(trouble) => {
-                self.trouble(Trouble { span: cur.span(word), what: of_date(trouble) });
+        let typed = cur.str(word);
+        let day = match date(typed.split_once("..").map_or(typed, |(first, _)| first)) {
+            Ok(_) if typed.contains("..") => Err(What::HeadRange),
+            Ok(day) if !YEARS.contains(&day.year()) => Err(What::YearFar),
+            Ok(day) => Ok(day),
+            Err(trouble) => Err(of_date(trouble)),
+        };
+        let day = match day {
+            Ok(day) => day,
+            Err(what) => {
+                self.trouble(Trouble { span: cur.span(word), what });
                 return None;
             }
         };

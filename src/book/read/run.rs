@@ -31,7 +31,7 @@ impl Reader<'_> {
         let names = &self.book.names;
         let Reading { cur, entry, extra, side, .. } = &mut *reading;
         let read = clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| fact(cur, &mut run));
-        reading.entry.subject = Subject::Run(self.out.runs.push_and_get_key(run));
+        reading.entry.subject = Subject::Run(self.out.runs.push(run));
         read
     }
 
@@ -112,10 +112,11 @@ impl Reader<'_> {
             });
         }
         reading.entry.subject = Subject::Run(at);
+        self.clauses(reading)?;
         if let Some(run) = self.out.runs.get_mut(at) {
             run.times = times;
         }
-        self.clauses(reading)
+        Ok(())
     }
 }
 

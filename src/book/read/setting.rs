@@ -86,7 +86,7 @@ impl Reader<'_> {
             };
             let before = self.out.items.len();
             let book = self.book;
-            self.values.read(cur, book, id, mode, context, &mut self.out.items.raw)?;
+            self.values.read(cur, book, id, mode, context, self.out.items.as_vec())?;
             self.possible(id, mode, before, cur)?;
         }
         self.clauses(reading)
@@ -96,7 +96,7 @@ impl Reader<'_> {
     fn possible(&self, id: QuantityId, mode: Mode, from: usize, cur: &Cursor<'_>) -> Result<(), Trouble> {
         let quantity = self.book.vocabulary.get(id);
         let Some((low, high)) = quantity.possible.filter(|_| mode != Mode::Adjust) else { return Ok(()) };
-        for item in &self.out.items.raw[from..] {
+        for item in self.out.items.as_slice().get(from..).unwrap_or_default() {
             // Of an axle toe is the total of two wheels; the range is one wheel's.
             let share =
                 if quantity.dimension == DimensionId::TOE && item.place.is_axle() { 2.0 } else { 1.0 };
@@ -129,7 +129,7 @@ impl Reader<'_> {
             } else {
                 let context = Context { cylinders: None, toe_over: None, direction };
                 let book = self.book;
-                self.values.read(cur, book, id, Mode::Reading, context, &mut self.out.items.raw)?;
+                self.values.read(cur, book, id, Mode::Reading, context, self.out.items.as_vec())?;
             }
             self.possible(id, Mode::Reading, first, cur)?;
         }

@@ -12,8 +12,8 @@ pub const CHECK: Check = Check {
     family: Family::Sessions,
     brief: "a time that the clock shows twice, and nothing says which",
     why: "When the clocks go back, an hour comes twice. The zone's offset behind the time says which (`01:30 +01:00`), the minutes \
-          of a session do, and so do the lines above where only one of the two comes after them. Else nothing is counted from \
-          it: the session has no minutes, and the line stands where it is typed.",
+          of a session do where they fit one of the two, and so do the lines above where only one of the two comes after them. Else nothing is counted from \
+          it: the session has no minutes unless they are typed, and the line stands where it is typed.",
     wrong: "2026-10-25 heron\n  00:40..01:30 run s1",
     right: "2026-10-25 heron\n  00:40..01:30 +01:00 run s1",
     look: Look::Problem(words),

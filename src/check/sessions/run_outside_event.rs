@@ -1,6 +1,6 @@
 //! `run-outside-event`: sessions under a date that the event does not have.
 
-use typed_index_collections::TiVec;
+use crate::ids::Arena;
 use crate::book::entry::{Entry, Head, Verb};
 use crate::book::model::{Event, EventId};
 use crate::check::{Check, Context, Family, Look, told};
@@ -22,8 +22,8 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     // Of each event: heads with sessions inside its dates, and the heads outside with their first session.
-    let mut inside: TiVec<EventId, u32> = vec![0; cx.book.events.len()].into();
-    let mut outside: TiVec<EventId, Vec<(&Head, &Entry)>> = vec![Vec::new(); cx.book.events.len()].into();
+    let mut inside: Arena<EventId, u32> = vec![0; cx.book.events.len()].into();
+    let mut outside: Arena<EventId, Vec<(&Head, &Entry)>> = vec![Vec::new(); cx.book.events.len()].into();
     for head in &cx.book.heads {
         let Some(id) = head.event else { continue };
         let Some(event) = cx.book.events.get(id) else { continue };

@@ -23,7 +23,8 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let mut last: Option<&Session> = None;
     for (_, session) in cx.history.sessions.of(car) {
-        if cx.entry(session.entry).clock.0 < 0 {
+        // One that may have been at either of two times, or out of its order, has its own message.
+        if cx.entry(session.entry).clock.0 < 0 || !cx.history.order.decided[session.entry] {
             continue;
         }
         if let Some(before) = last

@@ -1,4 +1,4 @@
-//! `times-backward`: a time earlier than that of a line above it in its block.
+//! `times-backward`: a time earlier than that of a line above it in its block, or of its head.
 
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -9,7 +9,7 @@ pub const CHECK: Check = Check {
     name: "times-backward",
     severity: Severity::Warning,
     family: Family::Sessions,
-    brief: "a time earlier than that of a line above it in its block",
+    brief: "a time earlier than that of a line above it in its block, or of its head",
     why: "The lines of a block are in the order things happened, and a time only pins one of them. A time that runs back is a slip \
           (02:00 for 14:00), a line that stands in the wrong place, or the next day. Which of them decides what was on the car: \
           until it is put right the order of the lines counts, and a session's own times still say how long it was.",
@@ -20,22 +20,27 @@ pub const CHECK: Check = Check {
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::TimesBackward { entry, before } = *problem else { return None };
-    let (zone, _) = told::zone(cx, Typed::Start(entry));
-    let stands = zone.civil(cx.history.order.at[before]).1;
-    let above = match cx.entry(before).clock.0 {
-        typed if typed >= 0 => crate::words::clock(typed),
-        _ => crate::words::clock(stands as i16),
+    let above = match before {
+        Typed::Start(line) if cx.entry(line).clock.0 < 0 => {
+            let (zone, _) = told::zone(cx, Typed::Start(entry));
+            crate::words::clock(zone.civil(cx.history.order.at[line]).1 as i16)
+        }
+        typed => crate::words::clock(told::face(cx, typed)),
+    };
+    let (of, there) = match before {
+        Typed::Head(head) => ("head", cx.book.heads[head].span),
+        Typed::Start(line) | Typed::End(line) => ("line", cx.entry(line).span()),
     };
     Some(
         CHECK
             .at(
                 told::face_span(cx, Typed::Start(entry)),
                 format!(
-                    "{} is earlier than {above} of the line above it; the order of the lines is taken.",
+                    "{} is earlier than {above} of the {of} above it; the order of the lines is taken.",
                     crate::words::clock(cx.entry(entry).clock.0)
                 ),
             )
-            .and(cx.entry(before).span(), format!("at {above}"))
+            .and(there, format!("at {above}"))
             .cure("correct the time, or move the line; what was on the next day goes under a head of its own date"),
     )
 }

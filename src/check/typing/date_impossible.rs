@@ -3,7 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::book::dates::date;
+use crate::book::dates::{YEARS, date};
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -20,7 +20,15 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
-    let What::DateImpossible { days } = trouble.what else { return None };
+    let days = match trouble.what {
+        What::DateImpossible { days } => days,
+        What::YearFar => {
+            let (first, last) = (YEARS.start(), YEARS.end());
+            let message = format!("No block is of {}: years run from {first} to {last}.", cx.text(trouble.span));
+            return Some(CHECK.at(trouble.span, message).cure("correct the year"));
+        }
+        _ => return None,
+    };
     let typed = cx.text(trouble.span);
     let (year, month) = of_which(typed);
     let name = month.and_then(|month| MONTHS.get(month.wrapping_sub(1)));

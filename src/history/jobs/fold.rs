@@ -9,8 +9,8 @@ use crate::book::model::{ClientId, JobId};
 use crate::book::verbs::{JobVerb, VerbGroup};
 use crate::history::order::{Order, Rank};
 use crate::history::problem::Problem;
+use crate::ids::Arena;
 use jiff::civil::Date;
-use typed_index_collections::TiVec;
 
 /// A line about a job, in order.
 struct Line {
@@ -24,7 +24,7 @@ struct Fold<'a> {
     order: &'a Order,
     jobs: Jobs,
     /// Lines about each job after its opening, in order.
-    lines: TiVec<JobId, Vec<EntryId>>,
+    lines: Arena<JobId, Vec<EntryId>>,
     problems: &'a mut Vec<Problem>,
 }
 
@@ -74,6 +74,7 @@ impl<'a> Fold<'a> {
     fn open(&mut self, job: JobId, entry: EntryId, rank: Rank) {
         let line = &self.book.entries[entry];
         let Some(head) = self.book.head(line) else { return };
+        let date = self.order.date(self.book, entry).unwrap_or(head.date);
         let facts = self.facts(line);
         let planned = facts.is_some_and(|facts| facts.planned);
         let history = &mut self.jobs.all[job];
@@ -87,9 +88,9 @@ impl<'a> Fold<'a> {
             (false, false) => Status::Open,
         };
         history.promise_lost |= line.broken;
-        history.steps.push(Step { status, rank, entry, date: head.date, until: None });
+        history.steps.push(Step { status, rank, entry, date, until: None });
         if let Some((until, _)) = facts.and_then(|facts| facts.until) {
-            self.promise(job, (entry, rank, head.date), until, None);
+            self.promise(job, (entry, rank, date), until, None);
         }
     }
 
@@ -115,7 +116,7 @@ impl<'a> Fold<'a> {
     fn line(&mut self, line: &Line) {
         let Line { entry, job, rank } = *line;
         let typed = &self.book.entries[entry];
-        let Some(head) = self.book.head(typed) else { return };
+        let Some(date) = self.order.date(self.book, entry) else { return };
         let history = &self.jobs.all[job];
         // Where the day of its opening is not known, that has its message.
         let Some(opened) = history.opened().copied() else { return };
@@ -140,14 +141,14 @@ impl<'a> Fold<'a> {
         }
         let until = self.facts(typed).and_then(|facts| facts.until).map(|(until, _)| until);
         let history = &mut self.jobs.all[job];
-        let step = |status, until| Step { status, rank, entry, date: head.date, until };
+        let step = |status, until| Step { status, rank, entry, date, until };
         let VerbGroup::Job(verb) = typed.verb.group() else { return };
         match verb {
             JobVerb::Promise if typed.broken => history.promise_lost = true,
             JobVerb::Promise => {
                 let client = self.facts(typed).and_then(|facts| facts.client);
                 if let Some(until) = until {
-                    self.promise(job, (entry, rank, head.date), until, client);
+                    self.promise(job, (entry, rank, date), until, client);
                 }
             }
             JobVerb::Job | JobVerb::Defer | JobVerb::Done if typed.broken => {
@@ -161,9 +162,9 @@ impl<'a> Fold<'a> {
     /// Whether two lines stand under different heads of one day, and no times say which was first.
     fn same_day(&self, one: EntryId, other: EntryId) -> bool {
         let (first, second) = (&self.book.entries[one], &self.book.entries[other]);
-        let day = |entry: &Entry| self.book.head(entry).map(|head| head.date);
+        let day = |entry: EntryId| self.order.date(self.book, entry);
         let decided = self.order.decided[one] && self.order.decided[other];
-        first.head != second.head && !decided && day(first) == day(second)
+        first.head != second.head && !decided && day(one) == day(other)
     }
 
     /// Notes a promise: to the client it names, or the car's.

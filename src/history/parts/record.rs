@@ -7,10 +7,10 @@ use crate::book::entry::{EntryId, Verdict};
 use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
+use crate::ids::Arena;
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
-use typed_index_collections::TiVec;
 
 /// So many kinds are asked one by one.
 pub(super) const FEW: usize = 8;
@@ -159,7 +159,7 @@ pub type Occupants = FxHashMap<(CarId, KindId, Place), Vec<(Rank, Rank, PartId)>
 #[derive(Debug, Clone, Default)]
 pub struct Parts {
     /// By [`PartId`].
-    pub all: TiVec<PartId, PartHistory>,
+    pub all: Arena<PartId, PartHistory>,
     /// Who was where: (first rank, one past the last, part).
     pub occupants: Occupants,
     /// Places that ever held a part, in order of first use; for reports that list them.

@@ -100,7 +100,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
     let title = book.clients.get(client).map_or("?", |client| client.named.title.as_str());
     // The head of a block of which he reads nothing has no car either, and its day is no business of his.
     let read = |head: &Head| {
-        let entries = book.entries.get(head.first..head.end).unwrap_or_default();
+        let entries = book.entries.within(head.first..head.end);
         entries.iter().any(|entry| !entry.withheld)
     };
     let until =

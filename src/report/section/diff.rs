@@ -237,10 +237,11 @@ fn reasons(areas: &[AreaOf]) -> Vec<Reasons> {
 /// 1:07.61, 3 in s6 1:07.18, 1 in s7 1:07.87".
 fn tried(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, event: EventId) -> String {
     let cx = &tell.cx;
-    let there = |entry: Option<EntryId>| {
-        tell.entry(entry).and_then(|line| cx.book.head(line)).filter(|head| head.event == Some(event))
+    let there = |entry: &EntryId| {
+        tell.entry(*entry).and_then(|line| cx.book.head(line)).is_some_and(|head| head.event == Some(event))
     };
-    let days: Vec<_> = slot.steps.iter().filter_map(|step| there(step.entry)).map(|head| head.date).collect();
+    let steps = slot.steps.iter().filter_map(|step| step.entry).filter(there);
+    let days: Vec<_> = steps.filter_map(|entry| cx.history.order.date(cx.book, entry)).collect();
     let sessions = cx.history.sessions.at(car, event).map(|(_, session)| session);
     let with = sessions.filter(|session| days.contains(&session.date)).filter_map(|session| {
         session.best?;

@@ -79,7 +79,7 @@ pub(in crate::report) fn whole(tell: &Teller<'_>) -> Whole {
     let book = tell.cx.book;
     let lines: usize = files.iter().map(|(_, file)| shown(&file.text, cut).count()).sum();
     let read = |first: EntryId, end: EntryId| {
-        let entries = book.entries.get(first..end).unwrap_or_default();
+        let entries = book.entries.within(first..end);
         entries.iter().any(|entry| !entry.withheld)
     };
     let heads = book.heads.iter().filter(|head| !cut || read(head.first, head.end));

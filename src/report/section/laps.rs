@@ -103,7 +103,7 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
 fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> String {
     let cx = &tell.cx;
     let mut names: Vec<String> = Vec::new();
-    for index in cx.history.order.entries.get(from..until).unwrap_or_default() {
+    for index in cx.history.order.entries.within(from..until) {
         let Some(entry) = tell.entry(*index) else { continue };
         if cx.car_of(*index) != Some(car) || entry.broken {
             continue;

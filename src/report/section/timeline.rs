@@ -63,7 +63,7 @@ pub(in crate::report) fn chapters(
     let mut head_now = None;
     let mut notes: Vec<EntryId> = Vec::new();
     let mut seen = std::collections::BTreeSet::new();
-    let ranks = cx.history.order.entries.get(from..until).unwrap_or_default();
+    let ranks = cx.history.order.entries.within(from..until);
     for index in ranks.iter().copied() {
         let Some(entry) = tell.entry(index).filter(|entry| !entry.withheld) else { continue };
         let Some(head) = cx.book.head(entry) else { continue };

@@ -130,7 +130,7 @@ fn typed(tell: &Teller<'_>, file: FileId, event: &SlotEvent, item: &Item) -> Str
     if let Some(entry) = tell.entry(event.entry) {
         let last = entry.items.plus(entry.item_count.into());
         let next = event.item().plus(1);
-        for more in tell.cx.book.items.get(next..last.max(next)).unwrap_or_default() {
+        for more in tell.cx.book.items.within(next..last.max(next)) {
             if !more.is(Flags::PART | Flags::REPEAT) || more.start < end {
                 break;
             }

@@ -142,7 +142,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: EntryId) -> Opt
 /// The rank of the first line after the impact that puts a part on at that corner: what is found later is another car.
 fn mended(tell: &Teller<'_>, car: CarId, rank: Rank, place: Place) -> Option<Rank> {
     let cx = &tell.cx;
-    let after = cx.history.order.entries.get(rank.next()..).unwrap_or_default();
+    let after = cx.history.order.entries.within(rank.next()..);
     let puts = |line: &Entry| {
         let facts = cx.book.extra(line).and_then(|extra| extra.parts.as_deref());
         matches!(line.verb, Verb::Fit | Verb::Swap)

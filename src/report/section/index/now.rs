@@ -30,7 +30,7 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Sentence> {
     let there = event.and_then(|(last, event)| Some((last, event, cx.book.events.get(event)?)));
     let there = there.filter(|(.., event)| tell.until().is_some_and(|until| until <= event.last));
     let left = there.is_some_and(|(last, id, _)| {
-        let after = cx.history.order.entries.get(last.after..).unwrap_or_default();
+        let after = cx.history.order.entries.within(last.after..);
         let own = after.iter().filter(|index| cx.car_of(**index) == Some(car));
         own.into_iter().any(|index| {
             tell.entry(*index).and_then(|line| cx.book.head(line)).is_some_and(|head| head.event != Some(id))

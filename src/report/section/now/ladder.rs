@@ -109,7 +109,7 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
 
 /// What was set, adjusted, filled, fitted or taken off between two ranks.
 pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<LadderChange> {
-    let order = tell.cx.history.order.entries.get(from..until).unwrap_or_default();
+    let order = tell.cx.history.order.entries.within(from..until);
     let own = order.iter().filter(|index| tell.cx.car_of(**index) == Some(car));
     own.filter_map(|index| tell.entry(*index))
         .filter(|entry| is_change(entry))
