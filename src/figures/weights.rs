@@ -63,6 +63,9 @@ fn lacks(calc: &Calc<'_>, unread: &[Place]) -> Missing {
     let Ok(id) = calc.quantity("weight") else { return Missing::default() };
     let name = |corner: &Place| calc.slot_name(id, *corner);
     let or = ", or total-weight read in the same block";
+    if unread.is_empty() {
+        return Missing::one("total-weight read in the same block as the pads");
+    }
     let needs = unread.iter().map(|corner| format!("{} on the same line as the others{or}", name(corner)));
     Missing { needs: needs.collect() }
 }

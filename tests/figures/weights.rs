@@ -208,7 +208,7 @@ fn a_later_pad_takes_nothing_away() {
 /// 48 L aboard at 31 L/h for 40 minutes: 27.33 L are left; 15 L put in at a stop: 42.33 L.
 #[test]
 fn fuel_left_after_a_session() {
-    let book = "car wren \"Wren\"\n  reference fuel 20 L\n\n2025-05-03 wren\n  set fuel-rate 31 L/h\n  fill fuel 48 L\n  left weight 200.5 200.0 200.0 200.0 kg\n  10:00..10:40 run s1\n";
+    let book = "circuit pell \"Pell\"\nevent e1 2025-05-03 at pell \"One\"\ncar wren \"Wren\"\n  reference fuel 20 L\n\n2025-05-03 wren at e1\n  set fuel-rate 31 L/h\n  fill fuel 48 L\n  left weight 200.5 200.0 200.0 200.0 kg\n  10:00..10:40 run s1\n";
     close(&changes(book, &["wren", "fuel-left"]), "value", 48.0 - 31.0 * 40.0 / 60.0, 1e-9);
     let stop = format!("{book}    adjust fuel +15 L\n");
     close(&changes(&stop, &["wren", "fuel-left"]), "value", 63.0 - 31.0 * 40.0 / 60.0, 1e-9);
@@ -221,7 +221,7 @@ fn fuel_left_after_a_session() {
     // The minutes of that session, not of the last: the second is longer.
     let two = format!("{book}  12:00..13:20 run s2\n");
     close(
-        &trace(&two, &["wren", "weight-after-session", "2025-05-03/s1"]).0,
+        &trace(&two, &["wren", "weight-after-session", "e1/s1"]).0,
         "value",
         800.5 + 0.745 * (28.0 - 31.0 * 40.0 / 60.0),
         1e-9,
@@ -231,7 +231,7 @@ fn fuel_left_after_a_session() {
     assert!(second.to_string().contains("s1 has run since it was filled"), "{second}");
     // Weighed after s1: what came in is of s1, and s2 began with other fuel.
     let in_ = two.replace("  12:00", "  read total-weight 790 kg  after s1 with fuel 27 L\n  12:00");
-    close(&trace(&in_, &["wren", "weight-after-session", "2025-05-03/s1"]).0, "value", 790.0, 1e-9);
+    close(&trace(&in_, &["wren", "weight-after-session", "e1/s1"]).0, "value", 790.0, 1e-9);
     close(
         &trace(&in_, &["wren", "weight-after-session"]).0,
         "value",
