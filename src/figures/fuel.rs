@@ -16,15 +16,13 @@ use crate::words;
 pub const FIGURES: &[Code] = &[
     ("fuel-on-pads", as_weighed),
     ("fuel-at-start", |calc, _| at_start(calc, |calc| aboard(calc))),
-    ("fuel-on-pads-before", |calc, place| at_start(calc, |calc| as_weighed(calc, place))),
-    ("weight-before-session", |calc, place| {
-        let whole = |calc: &mut Calc<'_>| {
-            let missing =
-                |_| Missing::one("total-weight, or a weight of the four corners, read before the session");
-            calc.named("total-weight", place).map_err(missing)
-        };
-        at_start(calc, whole)
+    ("fuel-on-pads-before", |calc, _| {
+        at_start(calc, |calc| {
+            let whole = whole_before(calc)?;
+            fuel_of(calc, &whole)
+        })
     }),
+    ("weight-before-session", |calc, _| at_start(calc, whole_before)),
     ("fuel-added", added),
     ("weight-as-it-came-in", came_in),
 ];
@@ -49,16 +47,28 @@ fn at_start(calc: &mut Calc<'_>, work: impl Fn(&mut Calc<'_>) -> Got) -> Got {
     got
 }
 
+/// The whole car as weighed last before the moment, which is the start of a session.
+fn whole_before(calc: &mut Calc<'_>) -> Got {
+    let weighed = calc.named("total-weight", Place::CAR);
+    weighed
+        .map_err(|_| Missing::one("total-weight, or a weight of the four corners, read before the session"))
+}
+
 /// The line that a weight of the whole car was read on, the newest of them.
 fn line_of(calc: &Calc<'_>, whole: &Fig) -> Option<EntryId> {
     let lines = whole.by.iter().filter_map(|(root, _)| calc.read.get(root)).map(|read| read.entry);
     lines.max_by_key(|entry| calc.history.order.rank.get(*entry).copied())
 }
 
-/// The fuel that the line of the car's weight states, as a volume.
+/// The fuel aboard when the car was weighed last.
 fn as_weighed(calc: &mut Calc<'_>, _: Place) -> Got {
     let whole = calc.named("total-weight", Place::CAR)?;
-    let line = match line_of(calc, &whole) {
+    fuel_of(calc, &whole)
+}
+
+/// The fuel that the line of the car's weight states, as a volume.
+fn fuel_of(calc: &mut Calc<'_>, whole: &Fig) -> Got {
+    let line = match line_of(calc, whole) {
         Some(line) => line,
         None => super::weights::line_of_pads(calc)?,
     };
@@ -81,7 +91,10 @@ fn as_weighed(calc: &mut Calc<'_>, _: Place) -> Got {
 /// The fuel that the book says is aboard, else as the car was weighed. Where sessions ran since it was filled, that is said.
 fn aboard(calc: &mut Calc<'_>) -> Got {
     let id = calc.quantity("fuel")?;
-    let Some(slot) = calc.state(id, Place::CAR) else { return as_weighed(calc, Place::CAR) };
+    let Some(slot) = calc.state(id, Place::CAR) else {
+        let whole = whole_before(calc)?;
+        return fuel_of(calc, &whole);
+    };
     let fuel = calc.value("fuel", Place::CAR)?;
     let filled = slot.held.is(calc.history).and_then(|event| event.entry);
     let filled = filled.filter(|entry| calc.book.entries[*entry].verb != Verb::Set);

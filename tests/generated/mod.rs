@@ -8,5 +8,6 @@ mod hunt;
 mod json;
 mod met;
 mod properties;
+mod scales;
 mod slots;
 mod weighed;

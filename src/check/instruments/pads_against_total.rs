@@ -28,7 +28,9 @@ fn look(cx: &Context<'_>, at: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>)
     let Some((pads, found)) = against(at).filter(|(_, found)| found.differ()) else { return };
     let Some(scale) = found.total.entry.filter(|scale| *scale == at || pads.last == at) else { return };
     // What the scale said of pads read before has had its message.
-    let told = |(before, found): &(Weighing, Against)| before.last != pads.last && found.differ();
+    let told = |(before, found): &(Weighing, Against)| {
+        before.last != pads.last && found.total.entry == Some(scale) && found.differ()
+    };
     if scale != at && against(scale).as_ref().is_some_and(told) {
         return;
     }
