@@ -244,8 +244,9 @@ fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
         let spec = piece.spec.and_then(|spec| book.specs.get(spec));
         for quantity in kind.gives.iter().chain(&kind.carries) {
             if history.slots.of_quantity(Owner::Part(part), *quantity).iter().any(|track| {
-                let held = standing.held(holder.place, track);
-                held.asked.is_some() || held.read.is_some() || held.unknown.is_some()
+                // One that was benched at another hole has no tag that would stand in for it.
+                let before = |event: &SlotEvent| event.rank(&history.order).is_none_or(|at| at < rank);
+                track.events.iter().any(before)
             }) {
                 continue;
             }

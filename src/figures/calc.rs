@@ -48,6 +48,8 @@ pub struct Calc<'a> {
     pub nodes: Vec<Node<'a>>,
     /// What a reader must be told beside a step's value: "outside ±7 %, not comparable". By node.
     pub cautions: std::collections::BTreeMap<usize, std::borrow::Cow<'a, str>>,
+    /// Steps that rest on an estimate: shown with one decimal less than what was read for them.
+    pub(super) estimated: rustc_hash::FxHashSet<usize>,
     /// Standard uncertainty of each root that has one, SI.
     pub(super) uncertain: FxHashMap<Root, f64>,
     /// What each root that was read on the car is a reading of.
@@ -105,6 +107,7 @@ impl<'a> Calc<'a> {
             supposed: 0,
             nodes: Vec::new(),
             cautions: std::collections::BTreeMap::new(),
+            estimated: rustc_hash::FxHashSet::default(),
             uncertain: FxHashMap::default(),
             read: FxHashMap::default(),
             corrected: std::collections::BTreeMap::new(),

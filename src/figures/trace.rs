@@ -175,6 +175,8 @@ fn head(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
         node.decimals
     } else if node.dimension == DimensionId::LAPS {
         0
+    } else if let Some(decimals) = estimated_decimals(calc, at, imperial) {
+        decimals
     } else {
         decimals_of(value, u)
     };
@@ -311,6 +313,22 @@ pub fn usual(dimension: DimensionId, imperial: bool) -> UnitId {
         _ => "",
     };
     table().find_one(symbol, dimension).unwrap_or_else(|| table().plain())
+}
+
+/// With how many decimals an estimate is shown: one less than what was read of its kind for it, in its unit. `None` for what is
+/// no estimate.
+#[must_use]
+pub fn estimated_decimals(calc: &Calc<'_>, at: usize, imperial: bool) -> Option<u8> {
+    let unit = shown_unit(calc.nodes.get(at).filter(|_| calc.estimated.contains(&at))?, imperial);
+    let (mut most, mut seen, mut open) = (0, FxHashSet::default(), vec![at]);
+    while let Some(next) = open.pop() {
+        let Some(node) = calc.nodes.get(next).filter(|_| seen.insert(next)) else { continue };
+        open.extend(node.inputs.iter().map(|(_, input)| *input));
+        if node.status == Status::Measured && node.formula.is_none() && node.unit == Some(unit) {
+            most = most.max(node.decimals);
+        }
+    }
+    Some(most.saturating_sub(1))
 }
 
 /// Decimals for a derived value: to the first digit of its uncertainty and one more, else four figures.

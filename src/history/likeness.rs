@@ -71,6 +71,8 @@ pub enum Shared {
     Hit,
     /// What must be read under this condition.
     Needs(String),
+    /// These quantities alone: what was read of them is of an older weighing.
+    Weighed([QuantityId; 2]),
 }
 
 impl Horizon {
@@ -89,6 +91,7 @@ impl Horizon {
             Shared::MovedBy(by) => what.disturbed_by.contains(by) || *by == quantity,
             Shared::Hit => what.disturbed_by_hit,
             Shared::Needs(key) => what.needs.iter().any(|need| **need == **key),
+            Shared::Weighed(both) => both.contains(&quantity),
         }
     }
 }
@@ -257,7 +260,9 @@ pub fn changes(
     reading: Reading,
     between: [Rank; 2],
 ) -> impl Iterator<Item = Disturbance> {
-    let bars_off = facts.book.entries.get(reading.entry).is_some_and(|line| bars(facts, line) == Some(false));
+    // What was read at one hole is still so at that hole.
+    let apart = |line: &Entry| bars(facts, line) == Some(false) || hole(facts, line).is_some();
+    let bars_off = facts.book.entries.get(reading.entry).is_some_and(apart);
     let bar = facts.book.vocabulary.find("bar-hole");
     let what = (reading.quantity, reading.place);
     let all = facts.history.disturbances.after(facts.book, car, what, between);
@@ -270,7 +275,7 @@ pub fn changes(
 }
 
 /// Whether what was read is of the state that a change is a change of.
-fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
+pub(super) fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
     let what = facts.book.vocabulary.get(reading.quantity);
     match change.quantity {
         None => what.disturbed_by_hit,
@@ -279,7 +284,7 @@ fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
 }
 
 /// The condition that both readings need, both state, and not alike.
-fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
+pub(super) fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
     let (a, b) = (facts.book.vocabulary.get(older.quantity), facts.book.vocabulary.get(newer.quantity));
     let (old, new) = (facts.book.entries.get(older.entry)?, facts.book.entries.get(newer.entry)?);
     let both = a.needs.iter().filter(|key| b.needs.contains(key));
@@ -321,6 +326,14 @@ pub fn agree(facts: Facts<'_>, a: &Condition, b: &Condition) -> bool {
         }
         _ => false,
     }
+}
+
+/// The hole (or blade position) of a bar that a reading is about, where its line says one.
+#[must_use]
+pub fn hole(facts: Facts<'_>, entry: &Entry) -> Option<f64> {
+    let conditions = &facts.book.extra(entry)?.conditions;
+    let hole = conditions.iter().find(|one| facts.files.text(one.key).eq_ignore_ascii_case("bar-hole"));
+    hole.and_then(|one| one.value).map(|(value, _)| value)
 }
 
 /// Whether a line was read with the bars on: what it says of bars or links, else what its car's reference does. One that is off, or

@@ -28,6 +28,7 @@ pub mod state;
 pub mod tally;
 pub mod time;
 pub mod usage;
+pub mod weighing;
 
 use crate::book::Book;
 use crate::book::entry::{EntryId, Item, Verb};

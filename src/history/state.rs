@@ -76,7 +76,13 @@ impl<'a> Standing<'a> {
         let when = |event: &SlotEvent| event.rank(&self.history.order).is_none_or(|at| at < self.rank);
         let count = track.events.partition_point(when);
         let mut held = Held { asked: None, read: None, unknown: None, stale: None, later: false };
-        for event in track.events[..count].iter().rev() {
+        let hole = self.hole(place, track);
+        // What was benched at another hole is not what the bar is now.
+        let elsewhere = |event: &SlotEvent| {
+            let benched = event.line(self.book).and_then(|line| likeness::hole(self.facts, line));
+            benched.zip(hole).is_some_and(|(benched, hole)| benched.to_bits() != hole.to_bits())
+        };
+        for event in track.events[..count].iter().rev().filter(|event| !elsewhere(event)) {
             match event.register() {
                 Register::Unknown => {
                     if held.asked.is_none() && held.read.is_none() {
@@ -93,7 +99,7 @@ impl<'a> Standing<'a> {
             }
         }
         if let Owner::Part(part) = track.owner {
-            self.on_bench(part, track, &mut held);
+            self.on_bench(part, track, &elsewhere, &mut held);
         }
         let read = held.read.filter(|_| !held.later);
         if let Some((entry, at)) = read.and_then(|read| read.entry.zip(read.rank(&self.history.order))) {
@@ -104,7 +110,7 @@ impl<'a> Standing<'a> {
     }
 
     /// What the bench says of a part is so for the whole of its life, before and after.
-    fn on_bench(&self, part: PartId, track: &Track, held: &mut Held) {
+    fn on_bench(&self, part: PartId, track: &Track, elsewhere: &dyn Fn(&SlotEvent) -> bool, held: &mut Held) {
         let of_bench = |event: &SlotEvent| event.line(self.book).is_some_and(|line| line.verb == Verb::Bench);
         let rank = |event: &SlotEvent| event.rank(&self.history.order);
         if held.read.is_some_and(|read| of_bench(&read)) {
@@ -115,11 +121,24 @@ impl<'a> Standing<'a> {
             }
         }
         if held.asked.is_none() && held.read.is_none() && held.unknown.is_none() {
-            let lines = track.events.iter().filter(|event| of_bench(event));
+            let lines = track.events.iter().filter(|event| of_bench(event) && !elsewhere(event));
             let lines = lines.filter_map(|event| Some((rank(event)?, *event))).collect::<Vec<_>>();
             held.read = benched::in_life(self.history, part, self.rank, lines.into_iter()).pop();
             held.later = held.read.and_then(|read| rank(&read)).is_some_and(|read| read >= self.rank);
         }
+    }
+
+    /// The hole that a part's own reading is asked about, where the car has one there: a bar has a rate at each.
+    fn hole(&self, place: Place, track: &Track) -> Option<f64> {
+        let hole = self.book.vocabulary.find("bar-hole")?;
+        let of_part = matches!(track.owner, Owner::Part(_));
+        if !of_part || !self.book.vocabulary.get(track.quantity).disturbed_by.contains(&hole) {
+            return None;
+        }
+        let slot = self.slot(hole, place)?;
+        let is = slot.held.is(self.history)?;
+        let item = self.history.item(self.book, slot.track, &is)?;
+        item.has_value().then_some(is.value)
     }
 
     /// Every slot that holds or held something, in order of area, quantity, place.

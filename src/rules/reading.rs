@@ -8,7 +8,7 @@ use crate::book::figure::{Figure, Sites};
 use crate::book::model::{CarId, EventId, Rule};
 use crate::book::place::Place;
 use crate::figures::calc::Root;
-use crate::figures::{Calc, Fig};
+use crate::figures::{Calc, Fig, trace};
 use crate::history::Moment;
 use crate::history::grain::{grain, si_per_metre};
 use crate::history::order::Rank;
@@ -40,6 +40,8 @@ pub struct Value {
     pub decimals: u8,
     /// The number, for a value that was typed.
     pub typed: Option<Span>,
+    /// With how many decimals it is shown, for an estimate.
+    pub estimated: Option<u8>,
 }
 
 /// A statement of the book that a rule can be held to.
@@ -148,6 +150,7 @@ impl Scrutiny<'_> {
             unit: Some(item.unit()),
             decimals: item.decimals,
             typed: Some(item.span(file)),
+            estimated: None,
         })
     }
 
@@ -191,6 +194,7 @@ impl Scrutiny<'_> {
                     unit: typed.and_then(|node| node.unit),
                     decimals: typed.map_or(0, |node| node.decimals),
                     typed: typed.and_then(|node| node.span),
+                    estimated: trace::estimated_decimals(&calc, fig.node, calc.imperial()),
                 });
             }
             let lines: Vec<EntryId> = lines.into_iter().collect();

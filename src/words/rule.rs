@@ -27,6 +27,11 @@ fn decimals(margin: &Margin) -> u8 {
         let shown = number::format(size, *decimals).parse::<f64>().unwrap_or(f64::NAN);
         (shown - size).abs() <= 1e-6 * size.abs().max(1e-6)
     };
+    if let Some(coarse) = margin.value.estimated {
+        // As coarse as it is known, but never so that a margin goes.
+        let seen = |decimals: &u8| number::format(size, *decimals).contains(|c| matches!(c, '1'..='9'));
+        return (coarse..=most.max(coarse).max(2)).find(seen).unwrap_or(coarse);
+    }
     (own..=most.max(own).max(2)).find(exact).unwrap_or(most.max(own).max(1))
 }
 
@@ -69,6 +74,7 @@ impl Scrutiny<'_> {
         }
         let unit = margin.unit.get();
         let shown = with_unit(&number::format(unit.from_si(value.si), decimals(margin)), unit);
+        let shown = if value.estimated.is_some() { format!("{shown} (derived)") } else { shown };
         match self.as_typed_text(value, margin) {
             Some(typed) => format!("{shown} (as typed {typed})"),
             None => shown,

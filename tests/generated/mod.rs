@@ -11,6 +11,7 @@ mod json;
 mod met;
 mod one_mistake;
 mod properties;
+mod scales;
 mod shod;
 mod slots;
 mod weighed;

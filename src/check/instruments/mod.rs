@@ -25,6 +25,7 @@ crate::check::family! {
     gauge_of_other_quantity,
     gauge_out_of_date,
     order_unclear,
+    pads_against_total,
     repeats_disagree,
     repeats_too_few,
     set_incomplete,

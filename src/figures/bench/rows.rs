@@ -7,8 +7,8 @@ use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::dual::Dual;
 use crate::figures::uncertainty::{line, repeats};
-use crate::history::benched;
 use crate::history::order::Rank;
+use crate::history::{benched, likeness};
 use crate::units::{DimensionId, number};
 use crate::vocabulary::QuantityId;
 
@@ -23,9 +23,7 @@ pub(super) struct Benched {
 
 /// The hole (or blade position) a bench line is about.
 pub(super) fn hole_of(calc: &Calc<'_>, entry: &Entry) -> Option<f64> {
-    let conditions = &calc.book.extra(entry)?.conditions;
-    let hole = conditions.iter().find(|one| calc.files.text(one.key).eq_ignore_ascii_case("bar-hole"));
-    hole.and_then(|one| one.value).map(|(value, _)| value)
+    likeness::hole(calc.facts, entry)
 }
 
 /// A part's bench lines of a quantity, in order, void ones left out.
