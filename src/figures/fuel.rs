@@ -10,12 +10,11 @@ use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::slots::Register;
 use crate::units::DimensionId;
-use crate::words;
 
 /// What the program works out.
 pub const FIGURES: &[Code] = &[
     ("fuel-on-pads", as_weighed),
-    ("fuel-at-start", |calc, _| at_start(calc, |calc| aboard(calc))),
+    ("fuel-at-start", |calc, _| at_start(calc, aboard)),
     ("fuel-on-pads-before", |calc, _| {
         at_start(calc, |calc| {
             let whole = whole_before(calc)?;
@@ -104,8 +103,7 @@ fn aboard(calc: &mut Calc<'_>) -> Got {
         let labels: Vec<String> =
             ran.iter().map(|id| calc.files.text(calc.history.sessions.get(*id).label).to_owned()).collect();
         if !labels.is_empty() {
-            let has = if labels.len() == 1 { "has" } else { "have" };
-            let words = format!("{} {has} run since it was filled", words::and(&labels));
+            let words = format!("run since it was filled: {}", labels.join(", "));
             calc.cautions.insert(fuel.node, words.into());
         }
     }

@@ -141,7 +141,7 @@ pub fn together(facts: Facts<'_>, car: CarId, a: Reading, b: Reading) -> bool {
 
 /// The pads of one weighing against the whole car read with them, SI.
 #[derive(Debug, Clone, Copy)]
-pub struct Against {
+pub struct PadsAgainstTotal {
     /// What the pads that were read add up to.
     pub pads: f64,
     /// How many they are.
@@ -152,7 +152,7 @@ pub struct Against {
     pub room: f64,
 }
 
-impl Against {
+impl PadsAgainstTotal {
     /// Whether they cannot both be true: four pads that are not the whole car, or fewer that are no less.
     #[must_use]
     pub fn differ(&self) -> bool {
@@ -167,7 +167,7 @@ impl Against {
 
 /// Holds the pads of the newest weighing against the whole car read with them; `None` without both.
 #[must_use]
-pub fn against_total(facts: Facts<'_>, car: CarId, until: Rank) -> Option<(Weighing, Against)> {
+pub fn against_total(facts: Facts<'_>, car: CarId, until: Rank) -> Option<(Weighing, PadsAgainstTotal)> {
     let weighing = newest(facts, car, |_| until)?;
     let total = weighing.total?;
     let (weight, whole) =
@@ -186,5 +186,5 @@ pub fn against_total(facts: Facts<'_>, car: CarId, until: Rank) -> Option<(Weigh
         pads += read.value;
         count += 1;
     }
-    Some((weighing, Against { pads, count, total, room }))
+    Some((weighing, PadsAgainstTotal { pads, count, total, room }))
 }
