@@ -105,7 +105,12 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     book.extras = extras;
     declared::scrub(&mut book, compiled, &scope, &known, &mask);
     heads::heads(&mut book, &scope, &fates);
-    let history = history::fold(&mut book, &files);
+    let mut history = history::fold(&mut book, &files);
+    // What was read of a car that he sold is put right by what was known when he did.
+    for (car, sale) in scope.sold() {
+        let until = history.order.rank.get(sale).copied().unwrap_or(Rank::START);
+        history.gauges.end(car, until, &book, &files, &history.order);
+    }
     let counts = [Severity::Error, Severity::Warning, Severity::Note].map(|one| compiled.count(one));
     Compiled {
         files,

@@ -2,6 +2,7 @@
 //!
 //! Must not know messages or severities.
 
+use super::ids::GaugeId;
 use crate::money::Currency;
 use crate::source::{LoadTrouble, Span};
 use crate::syntax;
@@ -163,6 +164,10 @@ pub enum What {
     },
     /// A number without a unit.
     UnitMissing(QuantityId),
+    /// A comparison in a unit that a gauge of it does not read.
+    ComparedInOtherUnit(GaugeId),
+    /// A gauge held against itself.
+    ComparedWithItself(GaugeId),
     /// A unit of something else.
     UnitWrongKind {
         /// Of which quantity.

@@ -65,11 +65,7 @@ impl Track {
             return book.items.get(event.item());
         }
         let Owner::Car(car) = self.owner else { return None };
-        let opening = &book.cars.get(car)?.opening;
-        let items = opening.iter().filter(|(quantity, ..)| *quantity == self.quantity);
-        items
-            .filter_map(|(_, items, _)| items.get(event.item().index()))
-            .find(|item| item.place == self.place && item.si.to_bits() == event.value.to_bits())
+        book.cars.get(car)?.opening_of(self.quantity).nth(event.item().index())
     }
 
     /// The file that one of its values is typed in: its line's, or that of the declaration it opens with.
@@ -261,13 +257,18 @@ impl<'a> Fold<'a> {
     /// The car's own values from its declaration: asked, before everything.
     fn opening(&mut self, car: CarId, typed: &crate::book::model::Car) {
         // Opening items live with the car, not in the book's list; their event points at no entry.
+        let mut before: FxHashMap<QuantityId, usize> = FxHashMap::default();
         for (quantity, items, _) in &typed.opening {
+            let first = before.entry(*quantity).or_default();
             for (at, item) in items.iter().enumerate() {
-                if item.has_value() && !item.is(Flags::OLD | Flags::PART) {
+                // Words and `off` are values too.
+                if !item.is(Flags::NOT_READ | Flags::UNKNOWN | Flags::OLD | Flags::PART | Flags::REPEAT) {
                     let track = self.track(Owner::Car(car), *quantity, item.place);
-                    self.push(track, SlotEvent::new(item.si, None, ItemId::from(at), Register::Asked));
+                    let event = SlotEvent::new(item.si, None, ItemId::from(*first + at), Register::Asked);
+                    self.push(track, event);
                 }
             }
+            *first += items.len();
         }
     }
 }

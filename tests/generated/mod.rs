@@ -4,12 +4,14 @@
 mod alike;
 pub mod book;
 mod clocks;
+mod compared;
 pub mod holds;
 mod hunt;
 mod json;
 mod met;
 mod one_mistake;
 mod properties;
+mod scales;
 mod shod;
 mod slots;
 mod weighed;

@@ -69,12 +69,18 @@ pub(super) fn fails(cx: &Context<'_>, check: &Check, judged: &Judged, short: &st
     let also = if also.is_empty() { also } else { format!(" Also {also}.") };
     let event = judged.reading.as_ref().and_then(|reading| cx.book.events.get(reading.event?));
     let event = event.map_or_else(String::new, |event| format!(" at {}", event.named.typed));
+    let as_typed = if margin.side == Side::Min {
+        margin.value.as_typed - margin.limit
+    } else {
+        margin.limit - margin.value.as_typed
+    };
+    let only = if as_typed >= 0.0 { " As typed it passes, by no more than its gauge is off." } else { "" };
     Some(
         check
             .at(
                 place(cx, judged, &margin),
                 format!(
-                    "{} is {}{event}; {} ({}) asks {} {}{days}: {short} {size}.{also}",
+                    "{} is {}{event}; {} ({}) asks {} {}{days}: {short} {size}.{only}{also}",
                     scrutiny.subject_text(rule, judged),
                     scrutiny.value_text(&margin.value, &margin),
                     rule.named.typed,

@@ -31,7 +31,7 @@ impl<'a> Fold<'a> {
             SettingVerb::Adjust => {
                 let relative = self.book.vocabulary.get(quantity).relative;
                 let base = is
-                    .filter(|event| event.entry.is_none() || self.item(event).has_value())
+                    .filter(|event| self.typed(track, event).is_some_and(|(item, _)| item.has_value()))
                     .map(|event| event.value);
                 if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
                     (base + counting.of(item.si), Register::Asked)
@@ -78,10 +78,6 @@ impl<'a> Fold<'a> {
         if disputed {
             self.push(track, SlotEvent::new(0.0, Some(index), item_at, Register::Unknown));
         }
-    }
-
-    pub(super) fn item(&self, event: &SlotEvent) -> &Item {
-        &self.book.items[event.item()]
     }
 
     /// What was typed for a value of a track, and in which file.

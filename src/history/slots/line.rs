@@ -25,6 +25,7 @@ impl Fold<'_> {
             }
             // Their lines have no quantity of their own.
             VerbGroup::Row(_)
+            | VerbGroup::Compare
             | VerbGroup::Part(_)
             | VerbGroup::Hit
             | VerbGroup::Run
