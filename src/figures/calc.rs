@@ -4,7 +4,7 @@
 //! figures that share a reading are correlated as they should be. Must not know any particular figure.
 
 use super::chain::Entered;
-pub use super::chain::{Corrected, Fig, Got, Missing, Node, Root, Status};
+pub use super::chain::{Corrected, Fig, Got, Missing, Node, NodeId, Root, Status};
 use super::dual::Dual;
 use super::formula::Formula;
 use super::given::Memo;
@@ -19,6 +19,7 @@ use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent};
 use crate::history::state::SlotState;
 use crate::history::{Facts, Moment};
+use crate::ids::Arena;
 use crate::source::FileId;
 use crate::units::DimensionId;
 use crate::vocabulary::QuantityId;
@@ -45,17 +46,17 @@ pub struct Calc<'a> {
     /// How many were put there so far.
     pub(super) supposed: u32,
     /// Every step so far.
-    pub nodes: Vec<Node<'a>>,
+    pub nodes: Arena<NodeId, Node<'a>>,
     /// What a reader must be told beside a step's value: "outside ±7 %, not comparable". By node.
-    pub cautions: std::collections::BTreeMap<usize, std::borrow::Cow<'a, str>>,
+    pub cautions: std::collections::BTreeMap<NodeId, std::borrow::Cow<'a, str>>,
     /// Steps that rest on an estimate: shown with one decimal less than what was read for them.
-    pub(super) estimated: rustc_hash::FxHashSet<usize>,
+    pub(super) estimated: rustc_hash::FxHashSet<NodeId>,
     /// Standard uncertainty of each root that has one, SI.
     pub(super) uncertain: FxHashMap<Root, f64>,
     /// What each root that was read on the car is a reading of.
     pub(super) read: FxHashMap<Root, Reading>,
     /// Readings that comparisons put right, by node.
-    pub corrected: std::collections::BTreeMap<usize, Corrected>,
+    pub corrected: std::collections::BTreeMap<NodeId, Corrected>,
     /// Of readings by gauges that no comparison leads to a reference: which can be told apart, and the gauge.
     pub(super) in_terms: FxHashMap<Root, (Terms, GaugeId)>,
     /// Which of them are taken in the terms of one gauge for the figure on the way.
@@ -105,7 +106,7 @@ impl<'a> Calc<'a> {
             against: None,
             what_if: Vec::new(),
             supposed: 0,
-            nodes: Vec::new(),
+            nodes: Arena::new(),
             cautions: std::collections::BTreeMap::new(),
             estimated: rustc_hash::FxHashSet::default(),
             uncertain: FxHashMap::default(),
@@ -273,7 +274,7 @@ impl<'a> Calc<'a> {
             self.uncertain.insert(root, u);
         }
         let Entered { value, u, roots, corrected } = self.entered(value, item, read_by, root, u);
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name,
             place,
             value,
@@ -291,7 +292,7 @@ impl<'a> Calc<'a> {
             stale,
         });
         self.note_corrected(corrected);
-        Fig { value, status, by: roots, stale, node: self.nodes.len() - 1, back: None }
+        Fig { value, status, by: roots, stale, node, back: None }
     }
 
     /// Standard uncertainty of a typed value, and what it is from. A set value has none: it is what was asked for.
@@ -386,7 +387,7 @@ impl<'a> Calc<'a> {
             return Err(Missing::one(format!("`with {key} ...` on the line, or the car's reference")));
         };
         let root = Root::Typed(condition.said);
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: key.to_owned(),
             place: Place::CAR,
             value,
@@ -403,14 +404,7 @@ impl<'a> Calc<'a> {
             source: "",
             stale: None,
         });
-        Ok(Fig {
-            value,
-            status: Status::Stated,
-            by: vec![(root, 1.0)],
-            stale: None,
-            node: self.nodes.len() - 1,
-            back: None,
-        })
+        Ok(Fig { value, status: Status::Stated, by: vec![(root, 1.0)], stale: None, node, back: None })
     }
 
     /// A typed item of a line (a point of a bench row, an angle of a sweep) as an input.
@@ -449,7 +443,7 @@ impl<'a> Calc<'a> {
             self.uncertain.insert(root, u);
         }
         let Entered { value, u, roots, corrected } = self.entered(item.si, item, read_by, root, u);
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name,
             place: item.place,
             value,
@@ -468,12 +462,12 @@ impl<'a> Calc<'a> {
         });
         self.note_corrected(corrected);
         let status = Status::Measured;
-        Fig { value, status, by: roots, stale: None, node: self.nodes.len() - 1, back: None }
+        Fig { value, status, by: roots, stale: None, node, back: None }
     }
 
     /// A named default, in SI, with its source. It shows in the trace and makes the figure no better than assumed inputs.
     pub fn default(&mut self, name: &'a str, value: f64, dimension: DimensionId, source: &'a str) -> Fig {
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: name.to_owned(),
             place: Place::CAR,
             value,
@@ -493,9 +487,9 @@ impl<'a> Calc<'a> {
         Fig {
             value,
             status: Status::Assumed,
-            by: vec![(Root::Default(self.nodes.len() - 1), 1.0)],
+            by: vec![(Root::Default(node), 1.0)],
             stale: None,
-            node: self.nodes.len() - 1,
+            node,
             back: None,
         }
     }
@@ -514,7 +508,38 @@ impl<'a> Calc<'a> {
         self.derive_as(formula, place, inputs, None, compute)
     }
 
+    /// The same of as many inputs as the formula's closure names: `|[driven, driving]| driven / driving`.
+    ///
+    /// # Errors
+    /// As [`Calc::derive`].
+    pub fn derive_of<const N: usize>(
+        &mut self,
+        formula: &Formula<'a>,
+        place: Place,
+        inputs: [(&str, &Fig); N],
+        compute: impl Fn(&[Dual; N]) -> Dual,
+    ) -> Got {
+        self.derive_of_as(formula, place, inputs, None, compute)
+    }
+
     /// The same, with a status of its own (`Inferred`).
+    ///
+    /// # Errors
+    /// As [`Calc::derive`].
+    pub fn derive_of_as<const N: usize>(
+        &mut self,
+        formula: &Formula<'a>,
+        place: Place,
+        inputs: [(&str, &Fig); N],
+        status: Option<Status>,
+        compute: impl Fn(&[Dual; N]) -> Dual,
+    ) -> Got {
+        let mut index = 0..N;
+        let duals = inputs.map(|(_, fig)| Dual::input(fig.value, index.next().unwrap_or(N), N));
+        self.derived(formula, place, &inputs, status, &compute(&duals))
+    }
+
+    /// The same as [`Calc::derive`], with a status of its own (`Inferred`).
     ///
     /// # Errors
     /// As [`Calc::derive`].
@@ -528,7 +553,17 @@ impl<'a> Calc<'a> {
     ) -> Got {
         let values = inputs.iter().map(|(_, fig)| fig.value).enumerate();
         let duals: Vec<Dual> = values.map(|(index, at)| Dual::input(at, index, inputs.len())).collect();
-        let result = compute(&duals);
+        self.derived(formula, place, inputs, status, &compute(&duals))
+    }
+
+    fn derived(
+        &mut self,
+        formula: &Formula<'a>,
+        place: Place,
+        inputs: &[(&str, &Fig)],
+        status: Option<Status>,
+        result: &Dual,
+    ) -> Got {
         if !result.value.is_finite() || result.partials.iter().any(|partial| !partial.is_finite()) {
             let names: Vec<&str> = inputs.iter().map(|(name, _)| *name).collect();
             return Err(Missing::one(format!(
@@ -547,7 +582,7 @@ impl<'a> Calc<'a> {
         let stale = inputs.iter().find_map(|(_, fig)| fig.stale);
         let back = super::chain::furthest(self.facts, inputs);
         let status = status.unwrap_or(Status::Derived);
-        let mut fig = Fig { value: result.value, status, by, stale, node: self.nodes.len(), back };
+        let fig = Fig { value: result.value, status, by, stale, node: self.nodes.next_key(), back };
         let u = self.u(&fig);
         self.nodes.push(Node {
             name: formula.name.to_owned(),
@@ -566,7 +601,6 @@ impl<'a> Calc<'a> {
             source: "",
             stale,
         });
-        fig.node = self.nodes.len() - 1;
         Ok(fig)
     }
 
@@ -583,7 +617,7 @@ impl<'a> Calc<'a> {
         }
         if !self.together.is_empty() {
             for (at, (first, a)) in fig.by.iter().enumerate() {
-                for (second, b) in &fig.by[at + 1..] {
+                for (second, b) in fig.by.iter().skip(at + 1) {
                     let key = if first <= second { (*first, *second) } else { (*second, *first) };
                     if let Some(covariance) = self.together.get(&key) {
                         sum += 2.0 * a * b * covariance;
