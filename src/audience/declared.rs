@@ -17,6 +17,7 @@ use crate::book::model::{
 use crate::book::names::Thing;
 use crate::ids::Arena;
 use crate::source::Span;
+use crate::book::normal::Class;
 use crate::vocabulary::Quantity;
 use std::collections::BTreeSet;
 
@@ -34,6 +35,8 @@ pub(super) fn nameless(car: &mut Car) {
         named,
         client,
         class,
+        of_class,
+        ranges,
         imperial: _,
         cylinders: _,
         gears: _,
@@ -49,6 +52,8 @@ pub(super) fn nameless(car: &mut Car) {
     *withheld = true;
     *client = None;
     class.clear();
+    *of_class = None;
+    ranges.clear();
     drive.clear();
     reference.clear();
     about.clear();
@@ -86,6 +91,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         parts,
         exchanges,
         baselines,
+        classes,
         rules,
         jobs,
         vocabulary,
@@ -119,6 +125,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
     each(specs, |id, spec| cut.spec(spec, paid.contains(&id)));
     each(parts, |id, part| cut.part(id, part));
     each(baselines, |id, setup| cut.baseline(id, setup));
+    each(classes, |_, class| cut.class(class));
     each(rules, |_, rule| cut.rule(rule));
     each(jobs, |id, job| cut.job(id, job));
     let quantities: Vec<_> = vocabulary.iter().map(|(id, _)| id).collect();
@@ -229,6 +236,9 @@ impl Cut<'_> {
             named,
             client,
             class,
+            of_class: _,
+            // Numbers about his own car, and names of quantities.
+            ranges: _,
             imperial: _,
             cylinders: _,
             gears: _,
@@ -348,6 +358,12 @@ impl Cut<'_> {
             *car = None;
             *moment = Span::new(moment.file, 0, 0);
         }
+    }
+
+    /// A class is everyone's, as its rules are.
+    fn class(&self, class: &mut Class) {
+        let Class { named, ranges: _ } = class;
+        self.mask.named(named);
     }
 
     fn rule(&self, rule: &mut Rule) {

@@ -19,6 +19,7 @@ mod folded;
 mod ids;
 pub mod model;
 pub mod names;
+pub mod normal;
 pub mod phrases;
 pub mod place;
 mod read;

@@ -5,8 +5,9 @@
 use super::due_dates::Stated;
 use super::entry::{CostKind, Item, Verb};
 pub use super::ids::{
-    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
+    BaselineId, CarId, CircuitId, ClassId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
 };
+use super::normal::StatedRange;
 use super::place::Place;
 pub use crate::book::condition::Condition;
 use crate::money::exchange::Rate;
@@ -125,6 +126,10 @@ pub struct Car {
     pub client: Option<ClientId>,
     /// The class it runs in.
     pub class: String,
+    /// The same, where the book declares it.
+    pub of_class: Option<ClassId>,
+    /// What is normal on it.
+    pub ranges: Vec<StatedRange>,
     /// Whether inch, pound and psi are shown.
     pub imperial: bool,
     /// How many cylinders.

@@ -96,6 +96,14 @@ fn read(
     if super::figure::is_taken(&name) {
         return Err(Trouble { span: name_span, what: What::NameReserved });
     }
+    if let Some(id) = book.vocabulary.find(&name)
+        && book.vocabulary.get(id).declared.is_none()
+        && !book.figures.made(id)
+    {
+        let lines = std::iter::once(&*cur).chain(rest.iter());
+        let what = What::QuantityBuiltIn(id, lines.flat_map(|line| ranges(line.clone())).collect());
+        return Err(Trouble { span: name_span, what });
+    }
     let Some(kind) = cur.take(Shape::Word) else {
         let what = What::PropertyValue { property: "quantity", wants: "its dimension, such as `length`" };
         return Err(Trouble { span: cur.here(), what });
@@ -153,6 +161,21 @@ fn read(
             Err(Trouble { span: name_span, what: What::NameTwice(first) })
         }
     }
+}
+
+/// The ranges of a line as typed, `usual 2..7 deg`: the word, the range and a unit.
+fn ranges(mut cur: Cursor<'_>) -> Vec<Span> {
+    let mut found = Vec::new();
+    while let Some(word) = cur.peek() {
+        cur.bump();
+        let range = cur.peek().filter(|next| next.shape == Shape::Range);
+        let (Some(range), "usual" | "possible") = (range, &*cur.str(word).to_ascii_lowercase()) else { continue };
+        cur.bump();
+        let unit = cur.peek().filter(|unit| unit.shape == Shape::Word && !super::is_property(cur.str(*unit)));
+        let end = unit.unwrap_or(range);
+        found.push(cur.span(word).to(cur.span(end)));
+    }
+    found
 }
 
 fn properties(

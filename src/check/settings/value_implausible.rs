@@ -1,11 +1,14 @@
 //! `value-implausible`: outside what is usual.
 
 use super::lines::{before, earlier};
+use super::own_usual;
 use crate::check::{Check, Context, Family, Look};
+use crate::book::normal::judged;
 use crate::book::entry::{EntryId, Entry, Flags, Item, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::{DimensionId, number};
-use crate::vocabulary::{Form, Places};
+use crate::vocabulary::Places;
+use crate::words::normal;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -15,7 +18,8 @@ pub const CHECK: Check = Check {
     brief: "a value outside what is usual",
     why: "Every quantity of the vocabulary has a range that is usual on the cars a small shop keeps. Outside it the number is \
           more often a slip (a lost sign, a point in the wrong place, another unit) than a fact. If it is a fact, answer \
-          the warning with the reason.",
+          the warning with the reason; if it is normal on the car or in its class, a `usual` line under its declaration says so, and where \
+          three events or more have agreed the message has that line ready.",
     wrong: "  left camber LF 1.2 deg",
     right: "  left camber LF -1.2 deg",
     look: Look::Entry(&[Verb::Set, Verb::Found, Verb::Left, Verb::Read, Verb::Torque, Verb::Bench], look),
@@ -27,56 +31,48 @@ const BACK: usize = 20;
 fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     let Some(id) = entry.quantity.filter(|_| !entry.void) else { return };
     let quantity = cx.quantity(id);
-    let Some((low, high)) = quantity.usual.filter(|_| quantity.dimension != DimensionId::FLUID) else { return };
-    let slack = (high - low) * 1e-9;
+    // A part on the bench is on no car.
+    let car = cx.book.head(entry).and_then(|head| head.car).filter(|_| entry.verb != Verb::Bench);
     let outside = |item: &Item| {
-        // Of an axle toe is the total of two wheels; the range is one wheel's.
-        let share = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { 2.0 } else { 1.0 };
-        let value = item.si / share;
-        Context::is_number(item)
-            && !item.is(Flags::REPEAT)
-            && !(quantity.form == Form::Pair && item.unit().get().shown().is_empty())
-            && (value < low - slack || value > high + slack)
+        let value = judged(quantity, item).filter(|_| !item.is(Flags::REPEAT))?;
+        cx.book.normal(car, id, item.place).usual.filter(|usual| !usual.hold(value))
     };
     let items = cx.book.items_of(entry);
-    let count = items.iter().filter(|item| outside(item)).count();
-    let Some((at, item)) = items.iter().enumerate().find(|(_, item)| outside(item)) else { return };
+    let far: Vec<&Item> = items.iter().filter(|item| outside(item).is_some()).collect();
+    let Some((at, item, usual)) =
+        items.iter().enumerate().find_map(|(at, item)| Some((at, item, outside(item)?)))
+    else {
+        return;
+    };
     // One cylinder unlike its neighbours is a finding; all of them alike are a slip.
-    if quantity.places.has(Places::CYLINDER) && items.len() > 1 && count < items.len() {
+    if quantity.places.has(Places::CYLINDER) && items.len() > 1 && far.len() < items.len() {
         return;
     }
     // What was left before and is found elsewhere has drifted; that is said by `found-has-drifted`.
     let drifts = !quantity.disturbed_by.is_empty() || quantity.disturbed_by_hit;
-    let car = cx.book.head(entry).and_then(|head| head.car);
     if entry.verb == Verb::Found
         && drifts
         && car.is_some_and(|car| before(cx, car, id, item.place, cx.rank(index)).is_some())
     {
         return;
     }
-    let more = count - 1;
-    let unit = item.unit().get();
-    let bound = |si: f64| {
-        let value = unit.from_si(si);
-        let decimals = item.decimals.max(u8::from((value - libm::round(value)).abs() > 1e-6)).min(3);
-        number::format(value, decimals)
-    };
+    let each = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { " a wheel" } else { "" };
+    let range = normal::range(&usual, normal::unit(quantity, item.unit()));
+    let whose = normal::whose(cx.book, usual.says);
     let sign = sign(cx, index, entry, item);
-    let range = if unit.dim == quantity.dimension.get().dim {
-        let symbol = if unit.shown().is_empty() { String::new() } else { format!(" {}", unit.shown()) };
-        let each = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { " a wheel" } else { "" };
-        format!("usual is {} to {}{symbol}{each}", bound(low), bound(high))
-    } else {
-        "it is outside what is usual".to_owned()
-    };
-    let also = match more {
+    let also = match far.len() - 1 {
         0 => String::new(),
         1 => " One more on this line is outside too.".to_owned(),
         more => format!(" {more} more on this line are outside too."),
     };
     let span = cx.item_span(index, entry.items.plus(at));
-    let words = format!("{} {}: {range}.", cx.slot(id, item.place), cx.typed(index, item));
-    let cure = if sign.is_some() { "put the sign in front" } else { "correct it, or `waive value-implausible because ...`" };
+    let words = format!("{} {}: usual is {range}{each}{whose}.", cx.slot(id, item.place), cx.typed(index, item));
+    let offer = car.and_then(|car| own_usual::offer(cx, car, index, &far));
+    let cure = match (sign.is_some(), offer) {
+        (true, _) => "put the sign in front".to_owned(),
+        (false, None) => "correct it, or `waive value-implausible because ...`".to_owned(),
+        (false, Some(offer)) => offer,
+    };
     out.push(CHECK.at(span, format!("{words}{}{also}", sign.unwrap_or_default())).cure(cure));
 }
 

@@ -1,0 +1,178 @@
+//! `usual` and `possible` of a car or a class, and `class`.
+//!
+//! Must not know which range holds where; that is `book::normal`.
+
+use super::common::{Declared, properties, text_value, title_of};
+use super::place::quantity_here;
+use super::shown::unit_of;
+use crate::book::context::Context;
+use crate::book::ids::CarId;
+use crate::book::model::{ClassId, Named};
+use crate::book::names::{folded, same};
+use crate::book::normal::{Bound, Class, Contradiction, StatedRange, contradictions};
+use crate::book::place::Place;
+use crate::book::single::of_number;
+use crate::book::spread::spread;
+use crate::book::trouble::{RangeTrouble, Trouble, What};
+use crate::book::Book;
+use crate::source::Span;
+use crate::syntax::{Cursor, LineKind, Shape};
+use crate::units::{DimensionId, Number, table};
+
+/// Reads `usual QUANTITY [PLACE] A..B [PLACE A..B ...] UNIT` into `out`; `false` where the line says neither.
+pub(super) fn stated(
+    book: &Book,
+    cur: &mut Cursor<'_>,
+    toe_over: Option<f64>,
+    out: &mut Vec<StatedRange>,
+) -> Result<bool, Trouble> {
+    let start = cur.here();
+    let bound = if cur.take_keyword("usual") {
+        Bound::Usual
+    } else if cur.take_keyword("possible") {
+        Bound::Possible
+    } else {
+        return Ok(false);
+    };
+    if cur.is_done() {
+        let wants = "a quantity, and a range with its unit";
+        return Err(Trouble { span: cur.here(), what: What::PropertyValue { property: bound.word(), wants } });
+    }
+    let id = quantity_here(book, cur)?;
+    let spelt = cur.peek().map_or("", |word| cur.str(word)).to_ascii_lowercase();
+    let quantity = book.vocabulary.get(id);
+    let out_is_positive = spelt.ends_with("-out") && book.vocabulary.find(&spelt).is_none();
+    let name = cur.here();
+    cur.bump();
+    if quantity.dimension.get().is_text() || quantity.dimension == DimensionId::FLUID {
+        return Err(Trouble { span: name, what: What::Range(RangeTrouble::NotANumber(id)) });
+    }
+    let mut found: Vec<(Option<Place>, f64, f64, Span)> = Vec::new();
+    loop {
+        let here = cur.peek().filter(|word| word.shape == Shape::Word);
+        let place = here.and_then(|word| Some((book.names.place(cur.str(word))?, cur.span(word))));
+        if let Some((place, span)) = place {
+            let mut places = Vec::new();
+            let of_car = place == Place::ALL && quantity.places.has(crate::vocabulary::Places::CAR);
+            if !of_car {
+                spread(id, quantity, Context::default(), Some((place, span)), 1, span, &mut places)?;
+            }
+            cur.bump();
+        } else if !found.is_empty() {
+            break;
+        }
+        let Some(word) = cur.take(Shape::Range) else {
+            let what =
+                What::PropertyValue { property: bound.word(), wants: "a range with its unit, such as -5..0.5 deg" };
+            return Err(Trouble { span: cur.here(), what });
+        };
+        let span = cur.span(word);
+        let (low, high) = ends(cur.str(word), span)?;
+        if low >= high {
+            return Err(Trouble { span, what: What::Range(RangeTrouble::Backward) });
+        }
+        found.push((place.map(|(place, _)| place), low, high, span));
+    }
+    let is_unit = cur.peek().is_some_and(|word| {
+        !matches!(word.shape, Shape::Text | Shape::Comma) && !super::is_property(cur.str(word))
+    });
+    let unit_span = cur.here();
+    let unit = match is_unit {
+        true => unit_of(cur, quantity.dimension)
+            .map_err(|trouble| Trouble { what: of_quantity(trouble.what, id), ..trouble })?,
+        false if quantity.dimension.get().bare => table().plain(),
+        false => {
+            let span = found.last().map_or(unit_span, |(.., span)| *span);
+            return Err(Trouble { span, what: What::UnitMissing(id) });
+        }
+    };
+    let length = quantity.dimension == DimensionId::TOE && unit.get().dim == DimensionId::LENGTH.get().dim;
+    if length && toe_over.is_none() {
+        let what = What::ToeUnderspecified { direction: false, share: false, over: true };
+        return Err(Trouble { span: unit_span, what });
+    }
+    let si = |typed: f64| match toe_over.filter(|_| length) {
+        // One wheel: s = D sin(angle).
+        Some(over) => libm::asin((unit.get().to_si(typed) / over).clamp(-1.0, 1.0)),
+        None => unit.get().to_si(typed),
+    };
+    let end = cur.before().map_or(start, |word| cur.span(word));
+    for (place, low, high, _) in found {
+        let (a, b) = if out_is_positive { (si(-high), si(-low)) } else { (si(low), si(high)) };
+        // The finer a thread, the more of it goes to the inch.
+        let (low, high) = (a.min(b), a.max(b));
+        out.push(StatedRange { quantity: id, place, bound, low, high, unit, typed: start.to(end) });
+    }
+    Ok(true)
+}
+
+/// A mistake in a unit says of which quantity it is.
+fn of_quantity(what: What, id: crate::vocabulary::QuantityId) -> What {
+    match what {
+        What::UnitWrongKind { wanted, is, .. } => What::UnitWrongKind { quantity: Some(id), wanted, is },
+        what => what,
+    }
+}
+
+/// The two ends of `A..B`, as typed.
+fn ends(text: &str, span: Span) -> Result<(f64, f64), Trouble> {
+    let (from, to) = text.split_once("..").unwrap_or((text, ""));
+    let end = |text: &str| Number::parse(text).map_err(|trouble| of_number(span, &trouble));
+    Ok((end(from)?.value, end(to)?.value))
+}
+
+/// Reads `class NAME [TEXT]` and the ranges under it.
+pub(super) fn read_class(book: &mut Book, one: &Declared<'_>) {
+    let mut cur = one.head();
+    if one.chunk.lines[one.block.head as usize].kind != LineKind::Declaration || !cur.take_keyword("class") {
+        return;
+    }
+    let span = cur.here();
+    let Ok(typed) = text_value(&mut cur, "class") else {
+        book.trouble(span, What::NameMissing("class"));
+        return;
+    };
+    if let Some(first) = book.classes.iter().find(|class| same(&class.named.typed, &typed)) {
+        let first = first.named.declared;
+        book.trouble(one.head().said(), What::NameTwice(Some(first)));
+        return;
+    }
+    let title = title_of(&cur, &typed);
+    let named =
+        Named { name: folded(&typed).into(), typed: typed.into(), title, declared: one.head().said() };
+    let mut ranges = Vec::new();
+    properties(book, &mut cur, "class", &mut |book, cur| stated(book, cur, None, &mut ranges));
+    for mut line in one.under() {
+        properties(book, &mut line, "class", &mut |book, cur| stated(book, cur, None, &mut ranges));
+    }
+    book.classes.push(Class { named, ranges });
+}
+
+/// Which class each car is in, and what contradicts itself, once all is read.
+pub(super) fn complete(book: &mut Book) {
+    let classes: Vec<(ClassId, Box<str>)> =
+        book.classes.iter_enumerated().map(|(id, class)| (id, class.named.typed.clone())).collect();
+    for car in &mut book.cars {
+        car.of_class = classes.iter().find(|(_, name)| same(name, &car.class)).map(|(id, _)| *id);
+    }
+    let places = |id| book.vocabulary.get(id).places;
+    let of_cars = book.cars.iter().flat_map(|car| contradictions(&car.ranges, places));
+    let of_classes = book.classes.iter().flat_map(|class| contradictions(&class.ranges, places));
+    let found: Vec<Contradiction> = of_cars.chain(of_classes).collect();
+    for contradiction in found {
+        match contradiction {
+            Contradiction::Twice { at, first } => book.trouble(at, What::Range(RangeTrouble::Twice(first))),
+            Contradiction::Beyond { at, possible } => {
+                book.trouble(at, What::Range(RangeTrouble::Beyond(possible)));
+            }
+        }
+    }
+}
+
+/// `usual` and `possible` of a car.
+pub(super) fn of_car(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let mut ranges = std::mem::take(&mut book.cars[id].ranges);
+    let done = stated(book, cur, book.cars[id].toe_over, &mut ranges);
+    book.cars[id].ranges = ranges;
+    done
+}
