@@ -400,6 +400,7 @@ impl Cut<'_> {
     fn quantity(&self, quantity: &mut Quantity) {
         let Quantity {
             name,
+            also,
             dimension: _,
             places: _,
             of_part: _,
@@ -422,6 +423,9 @@ impl Cut<'_> {
         }
         *name = self.mask.text(name).into();
         *sentence = self.mask.text(sentence).into();
+        for (word, _) in also {
+            *word = self.mask.text(word).into();
+        }
         for word in needs {
             *word = self.mask.text(word).into();
         }

@@ -29,7 +29,20 @@ pub fn range(limits: &Limits, unit: UnitId) -> String {
     let (a, b) = (unit.from_si(limits.low), unit.from_si(limits.high));
     let symbol = unit.shown();
     let space = if symbol.is_empty() || symbol == "%" { "" } else { " " };
-    format!("{} to {}{space}{symbol}", amount(a.min(b), 3), amount(a.max(b), 3))
+    format!("{} to {}{space}{symbol}", end(a.min(b)), end(a.max(b)))
+}
+
+/// An end as it is typed, or, where another unit was, to three figures or so.
+fn end(value: f64) -> String {
+    let typed = (value * 1e3 - libm::round(value * 1e3)).abs() < 1e-6;
+    let most = if typed || value.abs() < 1.0 {
+        3
+    } else if value.abs() < 10.0 {
+        2
+    } else {
+        u8::from(value.abs() < 1000.0)
+    };
+    amount(value, most)
 }
 
 /// " on lm12", " in class LM"; nothing where the vocabulary says it.

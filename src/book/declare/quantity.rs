@@ -71,6 +71,16 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
             book.troubles.push(trouble);
         }
     }
+    let words: Vec<(QuantityId, Vec<(Box<str>, Span)>)> =
+        book.vocabulary.iter().map(|(id, quantity)| (id, quantity.also.clone())).filter(|(_, also)| !also.is_empty()).collect();
+    for (id, also) in words {
+        for (word, span) in also {
+            if let Err(other) = book.vocabulary.alias(id, &word) {
+                let first = book.vocabulary.get(other).declared;
+                book.trouble(span, What::NameTwice(first));
+            }
+        }
+    }
     for (id, span, name) in disturbers {
         if let Some(by) = book.vocabulary.find(&name) {
             book.vocabulary.get_mut(id).disturbed_by.push(by);
@@ -195,6 +205,20 @@ fn properties(
         cur.bump();
         match property.as_str() {
             "of" => quantity.of_part = cur.take_keyword("part") || !cur.take_keyword("car"),
+            "also" => loop {
+                let Some(word) = cur.take(Shape::Word) else {
+                    let wants = "another word for it; several with commas between";
+                    return Err(Trouble { span: cur.here(), what: What::PropertyValue { property: "also", wants } });
+                };
+                let name = folded(cur.str(word));
+                if super::figure::is_taken(&name) {
+                    return Err(Trouble { span: cur.span(word), what: What::NameReserved });
+                }
+                quantity.also.push((name.into(), cur.span(word)));
+                if !cur.take_comma() {
+                    break;
+                }
+            },
             "area" => *area = cur.take(Shape::Word).map(|word| cur.str(word).to_ascii_lowercase()),
             "show" => quantity.show = show(cur, quantity.dimension)?,
             "usual" | "possible" => {

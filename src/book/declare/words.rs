@@ -82,6 +82,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         "cost" => &["invoice", "split", "among", "rate", "unbilled"],
         "quantity" => &[
             "of",
+            "also",
             "area",
             "show",
             "usual",

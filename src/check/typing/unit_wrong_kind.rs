@@ -3,7 +3,8 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::units::{suggest, units_for};
+use crate::units::{DimensionId, UnitId, suggest, units_for};
+use crate::vocabulary::QuantityId;
 use crate::words::did_you_mean;
 use crate::words;
 
@@ -30,11 +31,23 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let message = CHECK.at(trouble.span, format!("{typed} is {kind}; {what} is in {units}."));
     Some(match suggest(typed, wanted).filter(|near| !near.eq_ignore_ascii_case(typed)) {
         Some(near) => message.cure(did_you_mean(near)),
-        None => message.cure(format!("give it in {units}; if {typed} is right, another quantity was meant")),
+        None => message.cure(match quantity.and_then(|id| namesake(cx, id, is)) {
+            Some(other) => format!("give it in {units}; for {typed} there is `{other}`"),
+            None => format!("give it in {units}; if {typed} is right, another quantity was meant"),
+        }),
     })
 }
 
 /// A kind's name as people say it.
 fn plain(kind: &str) -> String {
     kind.replace('-', " ")
+}
+
+/// A quantity whose name goes on from this one's, and that is typed in the unit: `bump-steer` where `bump` has thou/in.
+fn namesake<'a>(cx: &Context<'a>, id: QuantityId, unit: UnitId) -> Option<&'a str> {
+    let name = &cx.quantity(id).name;
+    let goes_on = |other: &str| other.strip_prefix(&**name).is_some_and(|rest| rest.starts_with('-'));
+    let fits = |dimension: DimensionId| dimension.get().dim == unit.get().dim;
+    let mut all = cx.book.vocabulary.iter().map(|(_, quantity)| quantity);
+    all.find(|other| goes_on(&other.name) && fits(other.dimension)).map(|other| &*other.name)
 }
