@@ -5,13 +5,14 @@
 use super::clause::{CLAUSES, Clause};
 use super::entry::{Audience, By, Extra, Failure};
 use super::model::{CarId, CircuitId, ClientId, Condition, EventId, JobId, KindId, PartId};
-use super::names::{Names, Thing};
+use super::names::{Names, Thing, folded};
 use super::side::Side;
 use super::single::one;
+use super::skip;
 use super::trouble::{Trouble, What};
 use super::values;
 use crate::source::Span;
-use crate::syntax::{Cursor, Shape};
+use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, UnitId, table};
 
 /// Whether a word opens a clause.
@@ -27,14 +28,33 @@ pub fn names_audience(cur: &Cursor<'_>) -> bool {
     word(0).eq_ignore_ascii_case("for") && Audience::find(word(1)).is_some()
 }
 
-/// The same, or a word that is nearly one of them: `for shpo` among a driver's words.
+/// The same, or one slip in who may read it, behind the line's last words: `for shpo`. A driver's `for slow corners` is neither.
 #[must_use]
 pub fn means_audience(cur: &Cursor<'_>) -> bool {
-    let next = cur.peek_at(1).filter(|word| word.shape == Shape::Word);
-    let near =
-        |word| super::names::nearest(cur.str(word), Audience::ALL.into_iter().map(Audience::word)).is_some();
+    if names_audience(cur) {
+        return true;
+    }
     let is_for = cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("for"));
-    names_audience(cur) || is_for && next.is_some_and(near)
+    let Some(next) = cur.peek_at(1).filter(|word| is_for && word.shape == Shape::Word) else { return false };
+    let said = folded(cur.str(next));
+    let near = Audience::ALL.into_iter().any(|one| strsim::osa_distance(&said, one.word()) <= 1);
+    let last = cur.peek_at(2).is_none_or(|word| ends_words(cur, word));
+    near && last
+}
+
+/// Whether plain words end before this one.
+fn ends_words(cur: &Cursor<'_>, word: Word) -> bool {
+    match word.shape {
+        Shape::Because | Shape::Comma | Shape::Text => true,
+        Shape::Word => is_clause(cur.str(word)),
+        _ => false,
+    }
+}
+
+/// Whether the `for` here is one of a condition's words (`damp for an hour`): no audience, nor one that is not said.
+fn is_plain_for(cur: &Cursor<'_>) -> bool {
+    let is_for = cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("for"));
+    is_for && !means_audience(cur) && cur.peek_at(1).is_some_and(|next| !ends_words(cur, next))
 }
 
 macro_rules! names_here {
@@ -115,7 +135,8 @@ pub fn look_up<T>(
 }
 
 /// Reads clauses to the end of the line. A word that is none is handed to `other`, which moves past what it takes
-/// and says whether it took anything. A mistake in a clause that only adds to the line goes to `side`, and the rest is read.
+/// and says whether it took anything. A mistake in a clause that only adds to the line goes to `side`, and the rest is read, if
+/// the rest can be nothing else than what it was (`skip`).
 ///
 /// # Errors
 /// The line's one mistake.
@@ -127,114 +148,88 @@ pub fn read<'a>(
     side: &mut Side,
     mut other: impl FnMut(&mut Cursor<'a>, &mut Extra) -> Result<bool, Trouble>,
 ) -> Result<(), Trouble> {
-    let mut last = None;
     let mut reached = None;
     while let Some(word) = cur.peek() {
-        // A word that nothing took has had its message; it is not looked at a second time.
         if reached.replace(word.start) == Some(word.start) {
+            debug_assert!(false, "reading clauses goes on");
             cur.bump();
             continue;
         }
         if other(cur, extra)? {
-            last = None;
             continue;
         }
+        let from = cur.clone();
         let span = cur.span(word);
-        let before = last.take();
-        let (clause, read) = match word.shape {
-            Shape::Because => (Some(Clause::Because), because(cur, extra)),
-            Shape::Text => {
+        let named =
+            Some(word).filter(|word| word.shape == Shape::Word).and_then(|word| Clause::find(cur.str(word)));
+        let (clause, read) = match (word.shape, named) {
+            (Shape::Because, _) => (Some(Clause::Because), because(cur, extra)),
+            (Shape::Text, _) => {
                 cur.bump();
                 extra.words.push(span);
                 continue;
             }
-            Shape::Comma => {
+            (Shape::Comma, _) => {
                 cur.bump();
                 continue;
             }
-            Shape::Word => {
-                let named = Clause::find(cur.str(word));
-                last = named;
-                (named, clause(cur, names, by, extra))
+            // `because, ...`: with something glued to it, it is no reason's keyword.
+            (_, Some(Clause::Because)) => (named, Err(Trouble { span, what: What::BecauseEmpty })),
+            (_, Some(Clause::With)) => {
+                with(cur, names, extra, side)?;
+                continue;
             }
-            // `with fuel 2o L`: what a condition's number was meant to be.
-            Shape::Odd if before == Some(Clause::With) => {
-                extra.conditions.pop();
-                (before, Err(Trouble { span, what: What::NumberBad }))
-            }
+            (Shape::Word, _) => (named, clause(cur, names, by, extra)),
             _ => (None, Err(Trouble { span, what: What::WordUnexpected { near: None } })),
         };
         let Err(trouble) = read else { continue };
-        let survives = clause.map_or(side.stray, |clause| side.adds.has(clause));
-        if !survives {
-            return Err(trouble);
+        *cur = from;
+        if clause.is_some() {
+            cur.bump();
         }
-        let argument = argument(cur, names, clause, side);
-        if argument == Argument::OfTheLine {
+        let survives = clause.map_or(side.stray, |clause| side.adds.has(clause));
+        if !(survives && skip::argument(cur, names, side, clause)) {
             return Err(trouble);
         }
         side.forgive(trouble);
         if let Some(clause) = clause {
-            forget(clause, by, extra);
+            extra.unclear.add(clause);
         }
-        // A word of the verb's own is no argument: the clause had none.
-        if argument == Argument::Word && !other(cur, extra).unwrap_or(false) {
-            skip(cur, clause);
-        }
-        if clause == Some(Clause::With) && cur.take_comma() {
-            // The other conditions are what they are.
-            let _ = conditions(cur, &mut extra.conditions);
-        }
+    }
+    let unclear = extra.unclear;
+    for clause in Clause::ALL.into_iter().filter(|clause| unclear.has(*clause)) {
+        forget(clause, by, extra);
     }
     Ok(())
 }
 
-/// What stands where a bad clause stopped.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Argument {
-    /// Nothing of the clause: it ends here.
-    None,
-    /// A word that was meant for it.
-    Word,
-    /// A word that may be the line's own fact: which of the two is not known.
-    OfTheLine,
-}
-
-fn argument(cur: &Cursor<'_>, names: &Names, clause: Option<Clause>, side: &Side) -> Argument {
-    let Some(word) = cur.peek() else { return Argument::None };
-    let text = cur.str(word);
-    match word.shape {
-        Shape::Word | Shape::Code | Shape::Odd => {
-            if clause.is_some() && is_clause(text) && clause != Some(Clause::Into) {
-                return Argument::None;
-            }
-            let own = match names.find(text) {
-                Some(Thing::Car(_)) => side.names_things || matches!(clause, None | Some(Clause::On)),
-                Some(Thing::Part(_) | Thing::Kind(_)) => side.names_things,
-                _ => false,
-            };
-            if own || names.place(text).is_some() { Argument::OfTheLine } else { Argument::Word }
-        }
-        Shape::Number if matches!(clause, Some(Clause::Over | Clause::At | Clause::Lap | Clause::With)) => {
-            Argument::Word
-        }
-        // A number of no clause, on a line whose fact is told.
-        _ if clause.is_none() => Argument::Word,
-        _ => Argument::None,
-    }
-}
-
-/// Moves past the argument of a bad clause: one word, or a number and what was meant for its unit.
-fn skip(cur: &mut Cursor<'_>, clause: Option<Clause>) {
-    let number = cur.peek().is_some_and(|word| matches!(word.shape, Shape::Number | Shape::Odd));
+/// `with` and its conditions. Of a bad one nothing is known; the others are what they are.
+fn with(cur: &mut Cursor<'_>, names: &Names, extra: &mut Extra, side: &mut Side) -> Result<(), Trouble> {
     cur.bump();
-    let measured = matches!(clause, Some(Clause::Over | Clause::At | Clause::With));
-    let unit = cur.peek().filter(|word| number && measured && word.shape == Shape::Word);
-    let ends = |text: &str| {
-        is_clause(text) || values::ends_values(text) || super::place::Place::parse(text).is_some()
-    };
-    if unit.is_some_and(|unit| !ends(cur.str(unit))) {
-        cur.bump();
+    let mut first = true;
+    loop {
+        let from = cur.clone();
+        let known = extra.conditions.len();
+        let mut read = condition(cur, &mut extra.conditions, std::mem::take(&mut first));
+        // `with fuel 2o L`: what a condition's number was meant to be.
+        if let (Ok(false), Some(odd)) = (&read, cur.peek().filter(|word| word.shape == Shape::Odd)) {
+            read = Err(Trouble { span: cur.span(odd), what: What::NumberBad });
+        }
+        let trouble = match read {
+            Ok(true) => continue,
+            Ok(false) => return Ok(()),
+            Err(trouble) => trouble,
+        };
+        extra.conditions.truncate(known);
+        *cur = from;
+        if !(side.adds.has(Clause::With) && skip::argument(cur, names, side, Some(Clause::With))) {
+            return Err(trouble);
+        }
+        side.forgive(trouble);
+        extra.unclear.add(Clause::With);
+        if !cur.take_comma() {
+            return Ok(());
+        }
     }
 }
 
@@ -265,11 +260,27 @@ fn forget(clause: Clause, by: &mut By, extra: &mut Extra) {
 /// Who may read a line that could not be read to its end: whom its `for` names, the shop alone where that is none.
 #[must_use]
 pub fn audience_of_broken(mut cur: Cursor<'_>) -> Option<Audience> {
-    let mut narrowest = None;
-    while let Some(word) = cur.peek() {
+    let line = cur.line();
+    let text = cur.text.get(line.start as usize..line.end as usize).unwrap_or_default();
+    // A line that is not even words has its text.
+    let typed =
+        text.split(|each: char| !(each.is_alphanumeric() || each == '-')).filter(|word| !word.is_empty());
+    if cur.is_done() {
+        return narrowest(typed);
+    }
+    narrowest(std::iter::from_fn(|| {
+        let word = cur.peek()?;
         cur.bump();
-        if word.shape == Shape::Word && cur.str(word).eq_ignore_ascii_case("for") {
-            let named = cur.peek().and_then(|next| Audience::find(cur.str(next))).unwrap_or(Audience::Shop);
+        Some(if word.shape == Shape::Word { cur.str(word) } else { "" })
+    }))
+}
+
+fn narrowest<'a>(words: impl Iterator<Item = &'a str>) -> Option<Audience> {
+    let mut words = words.peekable();
+    let mut narrowest = None;
+    while let Some(word) = words.next() {
+        if word.eq_ignore_ascii_case("for") {
+            let named = words.peek().and_then(|next| Audience::find(next)).unwrap_or(Audience::Shop);
             narrowest = Some(narrowest.map_or(named, |before: Audience| before.min(named)));
         }
     }
@@ -297,8 +308,6 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
             _ => names.person(thing).map(By::Person),
         })?;
         cur.bump();
-    } else if cur.take_keyword("with") {
-        conditions(cur, &mut extra.conditions)?;
     } else if cur.take_keyword("over") {
         extra.over = Some(one(cur, DimensionId::LENGTH)?.si);
     } else if cur.take_keyword("at") {
@@ -306,7 +315,6 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         extra.at = Some(one(cur, kind.unwrap_or(DimensionId::PRESSURE))?);
     } else if cur.take_keyword("during") {
         extra.during = Some(label(cur)?);
-        lap(cur, extra)?;
     } else if cur.take_keyword("after") {
         extra.after = Some(label(cur)?);
     } else if cur.take_keyword("lap") {
@@ -328,13 +336,14 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
     } else if cur.take_keyword("to") {
         extra.from = Some(phrase(cur, "to", "where to")?);
     } else if cur.take_keyword("on") {
-        extra.job = Some(job(cur, names)?);
+        extra.job = Some(job_here(cur, names)?);
     } else if cur.take_keyword("for") {
         let span = cur.here();
         let audience = cur.peek().and_then(|word| Audience::find(cur.str(word)));
         let wants = "who may read the line: `shop`, `client` or `buyer`";
-        extra.audience =
-            Some(audience.ok_or(Trouble { span, what: What::Incomplete { verb: "for", wants } })?);
+        let audience = audience.ok_or(Trouble { span, what: What::Incomplete { verb: "for", wants } })?;
+        // Said twice, nobody reads it whom one of the two leaves out.
+        extra.audience = Some(extra.audience.map_or(audience, |before| before.min(audience)));
         cur.bump();
     } else if cur.take_keyword("mode") {
         failure(extra).mode = Some(phrase(cur, "mode", "how it shows, in a word")?);
@@ -372,15 +381,6 @@ pub fn cars(cur: &mut Cursor<'_>, names: &Names) -> Result<Vec<CarId>, Trouble> 
     }
 }
 
-/// The job named here; moves past it.
-///
-/// # Errors
-/// When it names none.
-pub fn job(cur: &mut Cursor<'_>, names: &Names) -> Result<JobId, Trouble> {
-    let job = job_here(cur, names)?;
-    Ok(job)
-}
-
 fn failure(extra: &mut Extra) -> &mut Failure {
     extra.failure.get_or_insert_with(Box::default)
 }
@@ -399,13 +399,14 @@ pub fn label(cur: &mut Cursor<'_>) -> Result<Span, Trouble> {
     }
 }
 
-fn lap(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
-    if cur.take_keyword("lap") { lap_number(cur, extra) } else { Ok(()) }
-}
-
 fn lap_number(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
-    let number = cur.take(Shape::Number).and_then(|word| cur.str(word).parse::<u32>().ok());
-    extra.lap = Some(number.ok_or(Trouble { span: cur.here(), what: What::NumberBad })?);
+    let bad = Trouble { span: cur.here(), what: What::NumberBad };
+    let Some(word) = cur.take(Shape::Number) else { return Err(bad) };
+    // `lap 1x`: no number, nor a word behind one.
+    let end = cur.span(word).end;
+    let glued = cur.peek().is_some_and(|next| next.shape == Shape::Word && next.start == end);
+    let number = cur.str(word).parse::<u32>().ok().filter(|_| !glued);
+    extra.lap = Some(number.ok_or(bad)?);
     Ok(())
 }
 
@@ -451,59 +452,58 @@ fn kind_of_key(key: &str) -> Option<DimensionId> {
 /// # Errors
 /// The first condition that cannot be read.
 pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), Trouble> {
-    let before = out.len();
-    while let Some(key) =
-        cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code))
-    {
-        if out.len() > before && key.shape == Shape::Word && values::ends_values(cur.str(key)) {
-            break;
-        }
-        cur.bump();
-        let mut said = cur.span(key);
-        let mut value = None;
-        while let Some(word) = cur.peek() {
-            match word.shape {
-                Shape::Number => {
-                    let kind = kind_of_next(cur).or_else(|| kind_of_key(cur.str(key)));
-                    let item = one(cur, kind.unwrap_or(DimensionId::RATIO))?;
-                    let unit: UnitId = item.unit();
-                    value = Some((item.si, unit));
-                    // The unit belongs to what was said.
-                    said = said.to(cur.before().map_or(item.span(cur.file), |word| cur.span(word)));
-                }
-                Shape::Word
-                    if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word))
-                        || said == cur.span(key) && is_state(cur, cur.str(key))
-                        || cur.str(word).eq_ignore_ascii_case("for") && !means_audience(cur) =>
-                {
-                    // `driver 71 kg fuel 8 L`: a second number is another condition, whose comma was forgotten.
-                    let number = |word: crate::syntax::Word| word.shape == Shape::Number;
-                    if value.is_some() && cur.peek_at(1).is_some_and(number) {
-                        break;
-                    }
-                    cur.bump();
-                    said = said.to(cur.span(word));
-                }
-                _ => break,
-            }
-        }
-        out.push(Condition { key: cur.span(key), said, value });
-        let next =
-            cur.peek().filter(|word| word.shape == Shape::Word && !values::ends_values(cur.str(*word)));
-        let next = next.filter(|word| value.is_some() && !is_clause(cur.str(*word)));
-        let comma_forgotten =
-            next.is_some() && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
-        if !cur.take_comma() && !comma_forgotten {
-            break;
-        }
-    }
-    if out.len() == before {
-        return Err(Trouble {
-            span: cur.here(),
-            what: What::Incomplete { verb: "with", wants: "a condition, such as `driver 78 kg`" },
-        });
-    }
+    let mut first = true;
+    while condition(cur, out, std::mem::take(&mut first))? {}
     Ok(())
+}
+
+/// Reads one condition; whether another may follow. Where it is not the `first`, there need be none.
+fn condition(cur: &mut Cursor<'_>, out: &mut Vec<Condition>, first: bool) -> Result<bool, Trouble> {
+    let key = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code));
+    let missing = || {
+        let wants = "a condition, such as `driver 78 kg`";
+        Trouble { span: cur.here(), what: What::Incomplete { verb: "with", wants } }
+    };
+    let Some(key) = key else { return if first { Err(missing()) } else { Ok(false) } };
+    if key.shape == Shape::Word && values::ends_values(cur.str(key)) {
+        // `with by ned`: the next clause, and no condition.
+        return if first { Err(missing()) } else { Ok(false) };
+    }
+    cur.bump();
+    let mut said = cur.span(key);
+    let mut value = None;
+    while let Some(word) = cur.peek() {
+        match word.shape {
+            // A second number is no part of it.
+            Shape::Number if value.is_none() => {
+                let kind = kind_of_next(cur).or_else(|| kind_of_key(cur.str(key)));
+                let item = one(cur, kind.unwrap_or(DimensionId::RATIO))?;
+                let unit: UnitId = item.unit();
+                value = Some((item.si, unit));
+                // The unit belongs to what was said.
+                said = said.to(cur.before().map_or(item.span(cur.file), |word| cur.span(word)));
+            }
+            Shape::Word
+                if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word))
+                    || said == cur.span(key) && is_state(cur, cur.str(key))
+                    || is_plain_for(cur) =>
+            {
+                // `driver 71 kg fuel 8 L`: a second number is another condition, whose comma was forgotten.
+                let number = |word: Word| word.shape == Shape::Number;
+                if value.is_some() && cur.peek_at(1).is_some_and(number) {
+                    break;
+                }
+                cur.bump();
+                said = said.to(cur.span(word));
+            }
+            _ => break,
+        }
+    }
+    out.push(Condition { key: cur.span(key), said, value });
+    let next = cur.peek().filter(|word| word.shape == Shape::Word && !values::ends_values(cur.str(*word)));
+    let next = next.filter(|word| value.is_some() && !is_clause(cur.str(*word)));
+    let comma_forgotten = next.is_some() && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
+    Ok(cur.take_comma() || comma_forgotten)
 }
 
 /// Whether the `on` here says how the condition is (`bars on`), rather than which job the line belongs to (`hot on j-02`).

@@ -4,6 +4,7 @@
 //! it becomes a [`Trouble`] and the rest is read.
 
 pub mod alike;
+pub mod by_clock;
 pub mod calendar;
 pub mod clause;
 pub mod clauses;
@@ -25,6 +26,7 @@ pub mod place;
 mod read;
 pub mod side;
 mod single;
+mod skip;
 mod spread;
 pub mod sums;
 pub mod telling;

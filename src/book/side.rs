@@ -1,20 +1,24 @@
 //! What survives a mistake: for each verb, the clauses that only add to its fact, and those that change it.
 //!
 //! A bad clause that only adds (who, why, which job, who may read, by which gauge, under which conditions) leaves the fact
-//! standing, and what it would have said is unknown. One that changes the fact (where, how much, which part, when, who pays)
-//! leaves nothing that could be believed: the line is broken.
+//! standing, and what it would have said is unknown: where nothing of the rest of the line can be anything else than what it was
+//! (`skip`). One that changes the fact (where, how much, which part, when, who pays) leaves nothing that could be believed: the
+//! line is broken. Lines of money and of jobs survive none.
 //!
 //! Must not know how clauses are read, nor what is made of a line.
 
 use super::clause::{Clause, ClauseSet};
 use super::entry::Verb;
 use super::trouble::Trouble;
-use super::verbs::VerbGroup;
+use super::verbs::{PartVerb, VerbGroup};
 
 /// Whether a clause only adds to the fact of a verb's line.
 #[must_use]
 pub const fn only_adds(verb: Verb, clause: Clause) -> bool {
     let group = verb.group();
+    if is_money(group) {
+        return false;
+    }
     match clause {
         Clause::By
         | Clause::For
@@ -25,19 +29,15 @@ pub const fn only_adds(verb: Verb, clause: Clause) -> bool {
         | Clause::Cause => true,
         // The reason is the whole of an answer to a check.
         Clause::Because => !matches!(group, VerbGroup::Waive),
-        // A job says which car a sum belongs to, and at what rate.
-        Clause::On => !matches!(group, VerbGroup::Cost),
-        // The other parts that were sold or renewed.
-        Clause::With => !matches!(verb, Verb::Sell | Verb::Rebuild),
+        Clause::On => true,
+        // The other parts that were renewed.
+        Clause::With => !matches!(verb, Verb::Rebuild),
         Clause::Over => !is_value(group),
-        Clause::At => !(is_value(group) || matches!(group, VerbGroup::Cost | VerbGroup::Job(_))),
+        Clause::At => !is_value(group),
         // An impact happened where its line stands; the words and answers under a line do when that does.
         Clause::During => matches!(group, VerbGroup::Hit) || is_words(group),
         Clause::After => is_words(group),
-        Clause::From => !(is_value(group) || matches!(group, VerbGroup::Part(_) | VerbGroup::Cost)),
-        Clause::To => {
-            !(is_value(group) || matches!(group, VerbGroup::Part(_) | VerbGroup::Cost | VerbGroup::Job(_)))
-        }
+        Clause::From | Clause::To => !(is_value(group) || matches!(group, VerbGroup::Part(_))),
         // A word of the line of an assembly, and of no other.
         Clause::Into => stray(verb),
     }
@@ -49,8 +49,33 @@ pub const fn stray(verb: Verb) -> bool {
     matches!(verb.group(), VerbGroup::Hit | VerbGroup::Words | VerbGroup::Void)
 }
 
+/// Whose money a sum is, and how much, may hang on any word of such a line.
+const fn is_money(group: VerbGroup) -> bool {
+    matches!(group, VerbGroup::Cost | VerbGroup::Job(_) | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell))
+}
+
+/// Words besides names and clauses that are facts of a verb's lines.
+const fn own_words(group: VerbGroup) -> &'static [&'static str] {
+    match group {
+        VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Row(_) => {
+            &["each", "total", "inner", "outer", "radius", "pitch-in", "pitch-out"]
+        }
+        VerbGroup::Compare => &["reference"],
+        VerbGroup::Part(_) => &["until", "invoice"],
+        VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles"],
+        VerbGroup::Laps => &["in-lap", "out-lap", "box"],
+        VerbGroup::Hit
+        | VerbGroup::Words
+        | VerbGroup::Waive
+        | VerbGroup::Void
+        | VerbGroup::Job(_)
+        | VerbGroup::Cost
+        | VerbGroup::Note => &[],
+    }
+}
+
 const fn is_value(group: VerbGroup) -> bool {
-    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Row(_))
+    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Compare | VerbGroup::Row(_))
 }
 
 const fn is_words(group: VerbGroup) -> bool {
@@ -64,8 +89,10 @@ pub struct Side {
     pub adds: ClauseSet,
     /// Whether a word that is no clause only adds to it.
     pub stray: bool,
-    /// Whether parts, cars and kinds are words of its own, so that a clause's missing name is not one of them.
-    pub names_things: bool,
+    /// Whether numbers are facts of its own.
+    pub counts: bool,
+    /// Words of its own besides names and clauses.
+    pub own: &'static [&'static str],
     /// Its mistake, which is said; the line is believed without it.
     pub mistake: Option<Trouble>,
 }
@@ -78,8 +105,9 @@ impl Side {
         for clause in Clause::ALL.into_iter().filter(|clause| only_adds(verb, *clause)) {
             adds.add(clause);
         }
-        let names_things = matches!(verb.group(), VerbGroup::Part(_));
-        Self { adds, stray: stray(verb), names_things, mistake: None }
+        let group = verb.group();
+        let counts = is_value(group) || is_money(group) || matches!(group, VerbGroup::Run | VerbGroup::Laps);
+        Self { adds, stray: stray(verb), counts, own: own_words(group), mistake: None }
     }
 
     /// Notes a mistake; one line has one message.

@@ -42,16 +42,23 @@ pub fn face(cx: &Context<'_>, typed: Typed) -> i16 {
     }
 }
 
-/// A time as typed with the other on its line and an offset behind it, as it should be typed: `00:40..01:30 +01:00`.
+/// A time with an offset behind it, and the other on its line as it is typed, as the line should be typed:
+/// `00:40..01:30 +01:00`.
 pub fn with_offset(cx: &Context<'_>, typed: Typed, ahead: i16) -> String {
-    let one = format!("{} {}", crate::words::clock(face(cx, typed)), crate::words::offset(ahead));
-    match typed {
-        Typed::End(entry) => format!("{}..{one}", crate::words::clock(cx.entry(entry).clock.0)),
-        Typed::Start(entry) if cx.entry(entry).clock.1 >= 0 => {
-            format!("{one}..{}", crate::words::clock(cx.entry(entry).clock.1))
-        }
-        _ => one,
-    }
+    let (Typed::Start(entry) | Typed::End(entry)) = typed else {
+        return clock_face(face(cx, typed), Some(ahead));
+    };
+    let (start, end) = cx.entry(entry).clock;
+    let (mut first, mut second) = cx.book.offsets.get(&entry).copied().unwrap_or_default();
+    let slot = if matches!(typed, Typed::End(_)) { &mut second } else { &mut first };
+    *slot = Some(ahead);
+    let start = clock_face(start, first);
+    if end < 0 { start } else { format!("{start}..{}", clock_face(end, second)) }
+}
+
+fn clock_face(minutes: i16, ahead: Option<i16>) -> String {
+    let ahead = ahead.map_or_else(String::new, |ahead| format!(" {}", crate::words::offset(ahead)));
+    format!("{}{ahead}", crate::words::clock(minutes))
 }
 
 /// Where a time stands.
@@ -105,6 +112,13 @@ pub fn plain(value: f64) -> String {
 /// An amount on a clock of use, in the unit its limit was typed in.
 pub fn amount(clock: Clock, value: f64, typed: &str) -> String {
     Scale::typed(clock, typed).words(value)
+}
+
+/// The middle of a sorted list; of the two in the middle the mean.
+pub fn middle(sorted: &[f64]) -> Option<f64> {
+    let half = sorted.len() / 2;
+    let (above, below) = (sorted.get(half)?, sorted.iter().rev().nth(half)?);
+    Some(f64::midpoint(*below, *above))
 }
 
 /// Where a part's name stands on a line, or the whole line.

@@ -3,20 +3,21 @@
 //! Uncertainty is first order (JCGM 100:2008, clause 5): every value carries its sensitivities to the *root* readings, so two
 //! figures that share a reading are correlated as they should be. Must not know any particular figure.
 
-pub use super::chain::{Fig, Got, Missing, Node, Root, Status};
-use super::dual::Dual;
-use super::formula::Formula;
+use super::chain::Entered;
+pub use super::chain::{Corrected, Fig, Got, Missing, Node, NodeId, Root, Status};
 use super::given::Memo;
 use super::inputs::Supposed;
 use super::uncertainty::{rectangular, repeats};
-use crate::book::entry::{By, EntryId, Extra, Flags, Item, ItemId, Verb};
-use crate::book::model::{CarId, PartId};
+use crate::book::entry::{By, EntryId, Extra, Flags, Item, Verb};
+use crate::book::model::{CarId, GaugeId, PartId};
 use crate::book::place::Place;
+use crate::history::gauges::Terms;
 use crate::history::likeness::{self, Horizon, Reading};
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent};
 use crate::history::state::SlotState;
 use crate::history::{Facts, Moment};
+use crate::ids::Arena;
 use crate::source::FileId;
 use crate::units::DimensionId;
 use crate::vocabulary::QuantityId;
@@ -43,17 +44,25 @@ pub struct Calc<'a> {
     /// How many were put there so far.
     pub(super) supposed: u32,
     /// Every step so far.
-    pub nodes: Vec<Node<'a>>,
+    pub nodes: Arena<NodeId, Node<'a>>,
     /// What a reader must be told beside a step's value: "outside ±7 %, not comparable". By node.
-    pub cautions: std::collections::BTreeMap<usize, std::borrow::Cow<'a, str>>,
+    pub cautions: std::collections::BTreeMap<NodeId, std::borrow::Cow<'a, str>>,
+    /// Steps that rest on an estimate: shown with one decimal less than what was read for them.
+    pub(super) estimated: rustc_hash::FxHashSet<NodeId>,
     /// Standard uncertainty of each root that has one, SI.
     pub(super) uncertain: FxHashMap<Root, f64>,
     /// What each root that was read on the car is a reading of.
     pub(super) read: FxHashMap<Root, Reading>,
+    /// Readings that comparisons put right, by node.
+    pub corrected: std::collections::BTreeMap<NodeId, Corrected>,
+    /// Of readings by gauges that no comparison leads to a reference: which can be told apart, and the gauge.
+    pub(super) in_terms: FxHashMap<Root, (Terms, GaugeId)>,
+    /// Which of them are taken in the terms of one gauge for the figure on the way.
+    pub(super) common: Vec<Terms>,
     /// Up to when readings of a physical state are taken for the figure on the way.
     pub(super) horizons: Vec<Horizon>,
     /// Covariance of two roots that were read together, SI.
-    together: FxHashMap<(Root, Root), f64>,
+    pub(super) together: FxHashMap<(Root, Root), f64>,
     /// Figures worked out already, and those on the way.
     pub(super) memo: Memo,
 }
@@ -66,6 +75,8 @@ struct Said<'v> {
     item: &'v Item,
     file: FileId,
     entry: Option<EntryId>,
+    /// The line whose gauge read it.
+    read_by: Option<EntryId>,
     status: Status,
     stale: Option<EntryId>,
     id: QuantityId,
@@ -93,10 +104,14 @@ impl<'a> Calc<'a> {
             against: None,
             what_if: Vec::new(),
             supposed: 0,
-            nodes: Vec::new(),
+            nodes: Arena::new(),
             cautions: std::collections::BTreeMap::new(),
+            estimated: rustc_hash::FxHashSet::default(),
             uncertain: FxHashMap::default(),
             read: FxHashMap::default(),
+            corrected: std::collections::BTreeMap::new(),
+            in_terms: FxHashMap::default(),
+            common: Vec::new(),
             horizons: Vec::new(),
             together: FxHashMap::default(),
             memo: Memo::default(),
@@ -127,8 +142,8 @@ impl<'a> Calc<'a> {
 
     /// The moment for a quantity: an older one where its readings of now do not belong with others of the figure on the way.
     pub(super) fn rank_of(&self, id: QuantityId) -> Rank {
-        let of = self.horizons.iter().filter(|one| one.holds(self.facts, id));
-        of.map(|one| one.before).min().map_or(self.rank, |before| before.min(self.rank))
+        let of = self.horizons.iter().filter_map(|one| one.until(self.facts, id));
+        of.min().map_or(self.rank, |before| before.min(self.rank))
     }
 
     /// What a quantity is at a place: the figure of that name where there is one, else what is typed.
@@ -166,7 +181,7 @@ impl<'a> Calc<'a> {
             }
         }
         match self.giver(id, place) {
-            Some(part) => self.tag(part, id, place),
+            Some(part) => self.tag_unless_benched(part, id, place),
             None => Err(missing()),
         }
     }
@@ -227,27 +242,26 @@ impl<'a> Calc<'a> {
             (None, Owner::Part(part)) => self.book.parts[part].named.declared.file,
         };
         if let Some(entry) = entry.filter(|_| status == Status::Measured) {
-            self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry });
+            let owner = slot.track.owner;
+            self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry, owner });
         }
+        let read_by = self.facts.read_by(slot.track, &event);
+        let later = entry.filter(|entry| self.book.entries[*entry].verb == Verb::Bench);
+        let later = later.and_then(|entry| self.benched_later(entry));
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
-        Ok(self.root(
-            Said { name, place, value: event.value, item: &item, file, entry, status, stale, id },
+        let fig = self.root(
+            Said { name, place, value: event.value, item: &item, file, entry, read_by, status, stale, id },
             &values,
-        ))
-    }
-
-    /// The repeats of the reading at an item: itself and those that follow it on its line.
-    pub(super) fn repeats_of(&self, entry: EntryId, item: ItemId) -> Vec<f64> {
-        let line = &self.book.entries[entry];
-        let from = item.index().saturating_sub(line.items.index());
-        let items = self.book.items_of(line);
-        let more = items.iter().skip(from + 1).take_while(|item| item.is(Flags::REPEAT));
-        items.get(from).into_iter().chain(more).filter(|item| item.has_value()).map(|item| item.si).collect()
+        );
+        if let (Some(words), Some(node)) = (later, self.nodes.get_mut(fig.node)) {
+            node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
+        }
+        Ok(fig)
     }
 
     /// Enters a typed value as a root of the chain.
     fn root(&mut self, said: Said<'_>, values: &[f64]) -> Fig {
-        let Said { name, place, value, item, file, entry, status, stale, id } = said;
+        let Said { name, place, value, item, file, entry, read_by, status, stale, id } = said;
         let span = item.span(file);
         let (u, sure) = self.sure(item, entry, values);
         // Toe typed as a length is kept as an angle: what the gauge tells apart goes the same way.
@@ -257,7 +271,8 @@ impl<'a> Calc<'a> {
         if let Some(u) = u {
             self.uncertain.insert(root, u);
         }
-        self.nodes.push(Node {
+        let Entered { value, u, roots, corrected } = self.entered(value, item, read_by, root, u);
+        let node = self.nodes.push(Node {
             name,
             place,
             value,
@@ -274,7 +289,8 @@ impl<'a> Calc<'a> {
             source: "",
             stale,
         });
-        Fig { value, status, by: vec![(root, 1.0)], stale, node: self.nodes.len() - 1 }
+        self.note_corrected(corrected);
+        Fig { value, status, by: roots, stale, node, back: None }
     }
 
     /// Standard uncertainty of a typed value, and what it is from. A set value has none: it is what was asked for.
@@ -343,6 +359,7 @@ impl<'a> Calc<'a> {
                 item: &item,
                 file,
                 entry: None,
+                read_by: None,
                 status: Status::Tag,
                 stale: None,
                 id,
@@ -368,7 +385,7 @@ impl<'a> Calc<'a> {
             return Err(Missing::one(format!("`with {key} ...` on the line, or the car's reference")));
         };
         let root = Root::Typed(condition.said);
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: key.to_owned(),
             place: Place::CAR,
             value,
@@ -385,13 +402,7 @@ impl<'a> Calc<'a> {
             source: "",
             stale: None,
         });
-        Ok(Fig {
-            value,
-            status: Status::Stated,
-            by: vec![(root, 1.0)],
-            stale: None,
-            node: self.nodes.len() - 1,
-        })
+        Ok(Fig { value, status: Status::Stated, by: vec![(root, 1.0)], stale: None, node, back: None })
     }
 
     /// A typed item of a line (a point of a bench row, an angle of a sweep) as an input.
@@ -402,24 +413,38 @@ impl<'a> Calc<'a> {
         item: &Item,
         dimension: DimensionId,
     ) -> Fig {
+        self.item_by(name.into(), entry, item, dimension, true)
+    }
+
+    /// The same; what the gauge of the line did not read (the turn plates under a camber gauge) is taken as it stands.
+    pub(super) fn item_by(
+        &mut self,
+        name: String,
+        entry: EntryId,
+        item: &Item,
+        dimension: DimensionId,
+        by_gauge: bool,
+    ) -> Fig {
         let file = self.book.entries[entry].file;
         let span = item.span(file);
         // A row stands under the reading that names the gauge.
         let parent = self.book.entries[entry].parent;
         let by = parent.filter(|_| self.book.entries[entry].by == By::Nobody).unwrap_or(entry);
-        let (u, sure) = self.sure(item, Some(by), &[]);
+        let read_by = Some(by).filter(|_| by_gauge);
+        let (u, sure) = if by_gauge { self.sure(item, read_by, &[]) } else { (None, String::new()) };
         let root = Root::Typed(span);
         let above = &self.book.entries[by];
         if let Some(read) = above.quantity.filter(|_| above.verb.is_reading() && above.verb != Verb::Bench) {
-            self.read.insert(root, likeness::of_row(self.facts, read, item, by));
+            self.read.extend(likeness::of_row(self.facts, read, item, by).map(|read| (root, read)));
         }
         if let Some(u) = u {
             self.uncertain.insert(root, u);
         }
-        self.nodes.push(Node {
-            name: name.into(),
+        let Entered { value, u, roots, corrected } = self.entered(item.si, item, read_by, root, u);
+        let node = self.nodes.push(Node {
+            name,
             place: item.place,
-            value: item.si,
+            value,
             u,
             dimension,
             status: Status::Measured,
@@ -433,18 +458,14 @@ impl<'a> Calc<'a> {
             source: "",
             stale: None,
         });
-        Fig {
-            value: item.si,
-            status: Status::Measured,
-            by: vec![(root, 1.0)],
-            stale: None,
-            node: self.nodes.len() - 1,
-        }
+        self.note_corrected(corrected);
+        let status = Status::Measured;
+        Fig { value, status, by: roots, stale: None, node, back: None }
     }
 
     /// A named default, in SI, with its source. It shows in the trace and makes the figure no better than assumed inputs.
     pub fn default(&mut self, name: &'a str, value: f64, dimension: DimensionId, source: &'a str) -> Fig {
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: name.to_owned(),
             place: Place::CAR,
             value,
@@ -464,87 +485,11 @@ impl<'a> Calc<'a> {
         Fig {
             value,
             status: Status::Assumed,
-            by: vec![(Root::Default(self.nodes.len() - 1), 1.0)],
+            by: vec![(Root::Default(node), 1.0)],
             stale: None,
-            node: self.nodes.len() - 1,
+            node,
+            back: None,
         }
-    }
-
-    /// Says that two roots were read together `n` times: their means then have the covariance of the paired repeats over n.
-    pub fn read_together(&mut self, a: &Fig, b: &Fig, covariance_of_means: f64) {
-        if let ([(first, _)], [(second, _)]) = (a.by.as_slice(), b.by.as_slice()) {
-            let key = if first <= second { (*first, *second) } else { (*second, *first) };
-            self.together.insert(key, covariance_of_means);
-        }
-    }
-
-    /// Puts inputs through a formula. `compute` gets them in order, as numbers that carry their derivatives.
-    ///
-    /// # Errors
-    /// When the result is no finite number: a division by zero, an angle beyond a sine.
-    pub fn derive(
-        &mut self,
-        formula: &Formula<'a>,
-        place: Place,
-        inputs: &[(&str, &Fig)],
-        compute: impl Fn(&[Dual]) -> Dual,
-    ) -> Got {
-        self.derive_as(formula, place, inputs, None, compute)
-    }
-
-    /// The same, with a status of its own (`Inferred`).
-    ///
-    /// # Errors
-    /// As [`Calc::derive`].
-    pub fn derive_as(
-        &mut self,
-        formula: &Formula<'a>,
-        place: Place,
-        inputs: &[(&str, &Fig)],
-        status: Option<Status>,
-        compute: impl Fn(&[Dual]) -> Dual,
-    ) -> Got {
-        let values = inputs.iter().map(|(_, fig)| fig.value).enumerate();
-        let duals: Vec<Dual> = values.map(|(index, at)| Dual::input(at, index, inputs.len())).collect();
-        let result = compute(&duals);
-        if !result.value.is_finite() || result.partials.iter().any(|partial| !partial.is_finite()) {
-            let names: Vec<&str> = inputs.iter().map(|(name, _)| *name).collect();
-            return Err(Missing::one(format!(
-                "other values for {} ({} has no result with these)",
-                formula.name,
-                names.join(", ")
-            )));
-        }
-        let mut by: std::collections::BTreeMap<Root, f64> = std::collections::BTreeMap::new();
-        for ((_, fig), partial) in inputs.iter().zip(&result.partials) {
-            for (root, slope) in &fig.by {
-                *by.entry(*root).or_default() += slope * partial;
-            }
-        }
-        let by: Vec<(Root, f64)> = by.into_iter().collect();
-        let stale = inputs.iter().find_map(|(_, fig)| fig.stale);
-        let status = status.unwrap_or(Status::Derived);
-        let mut fig = Fig { value: result.value, status, by, stale, node: self.nodes.len() };
-        let u = self.u(&fig);
-        self.nodes.push(Node {
-            name: formula.name.to_owned(),
-            place,
-            value: result.value,
-            u,
-            dimension: formula.dimension,
-            status,
-            formula: Some(*formula),
-            inputs: inputs.iter().map(|(name, fig)| ((*name).to_owned(), fig.node)).collect(),
-            span: None,
-            entry: None,
-            unit: None,
-            decimals: 0,
-            sure: String::new(),
-            source: "",
-            stale,
-        });
-        fig.node = self.nodes.len() - 1;
-        Ok(fig)
     }
 
     /// Standard uncertainty of a figure, SI: `None` when none of its roots has one.
@@ -560,7 +505,7 @@ impl<'a> Calc<'a> {
         }
         if !self.together.is_empty() {
             for (at, (first, a)) in fig.by.iter().enumerate() {
-                for (second, b) in &fig.by[at + 1..] {
+                for (second, b) in fig.by.iter().skip(at + 1) {
                     let key = if first <= second { (*first, *second) } else { (*second, *first) };
                     if let Some(covariance) = self.together.get(&key) {
                         sum += 2.0 * a * b * covariance;

@@ -4,9 +4,20 @@
 
 use super::formula::Formula;
 use crate::book::entry::EntryId;
+use crate::book::model::GaugeId;
 use crate::book::place::Place;
+use crate::history::Facts;
+use crate::history::gauges::{Cause, Correction};
+use crate::history::likeness::Apart;
+use crate::ids::ids;
 use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
+use std::sync::Arc;
+
+ids! {
+    /// A step of a chain.
+    NodeId: u32,
+}
 
 /// How a value came to be known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
@@ -32,11 +43,13 @@ pub enum Root {
     /// A value typed at this span.
     Typed(Span),
     /// A named default, or a constant, by its step.
-    Default(usize),
+    Default(NodeId),
     /// The scatter of repeats behind the step of that number.
-    Scatter(usize),
+    Scatter(NodeId),
     /// A value put in place of the book's, by number.
     WhatIf(usize),
+    /// A comparison of gauges that a reading was put right by.
+    Comparison(Cause),
 }
 
 /// A figure, or a reading on its way to one. SI throughout.
@@ -51,7 +64,9 @@ pub struct Fig {
     /// A change since makes a reading under it stale: the line that changed something.
     pub stale: Option<EntryId>,
     /// Its node in [`Calc::nodes`].
-    pub node: usize,
+    pub node: NodeId,
+    /// Why it, or a figure under it, is of an older state of the car than the one that stands.
+    pub back: Option<Arc<Apart>>,
 }
 
 impl Fig {
@@ -59,6 +74,11 @@ impl Fig {
     pub fn typed(&self) -> impl Iterator<Item = Span> + '_ {
         self.by.iter().filter_map(|(root, _)| if let Root::Typed(span) = root { Some(*span) } else { None })
     }
+}
+
+/// Of what a figure rests on, that which went back furthest: why it did.
+pub(super) fn furthest(facts: Facts<'_>, inputs: &[(&str, &Fig)]) -> Option<Arc<Apart>> {
+    inputs.iter().filter_map(|(_, fig)| fig.back.clone()).min_by_key(|apart| apart.before(facts))
 }
 
 /// Why a figure cannot be had.
@@ -97,7 +117,7 @@ pub struct Node<'a> {
     /// The formula; `None` for a reading or a default.
     pub formula: Option<Formula<'a>>,
     /// Inputs by the names the expression uses.
-    pub inputs: Vec<(String, usize)>,
+    pub inputs: Vec<(String, NodeId)>,
     /// Where it was typed.
     pub span: Option<Span>,
     /// The line (entry) it was typed on, if on a dated line.
@@ -112,4 +132,31 @@ pub struct Node<'a> {
     pub source: &'a str,
     /// The line that made it stale.
     pub stale: Option<EntryId>,
+}
+
+/// A reading that was put right.
+#[derive(Debug, Clone)]
+pub struct Corrected {
+    /// The value as typed, SI.
+    pub typed: f64,
+    /// By how much that is too high, SI.
+    pub high: f64,
+    /// By how much this may be off, either way, SI.
+    pub half: f64,
+    /// The gauge.
+    pub gauge: GaugeId,
+    /// What it rests on.
+    pub by: Correction,
+}
+
+/// A reading on its way into a chain.
+pub(super) struct Entered {
+    /// Its value as it counts, SI.
+    pub value: f64,
+    /// Its standard uncertainty, SI.
+    pub u: Option<f64>,
+    /// What it is unsure by.
+    pub roots: Vec<(Root, f64)>,
+    /// How it was put right.
+    pub corrected: Option<Corrected>,
 }

@@ -48,13 +48,14 @@ impl<'a> Calc<'a> {
             [self.part, self.against],
             supposed,
             self.horizons.clone(),
+            self.common.clone(),
         );
         if let Some(known) = self.memo.known.get(&key) {
             return known.clone();
         }
         if let Some(from) = self.memo.on_the_way.iter().position(|one| *one == key) {
             self.memo.circle = true;
-            let way = self.memo.on_the_way[from..].iter().map(|one| &*self.book.figures.get(one.0).name);
+            let way = self.memo.on_the_way.iter().skip(from).map(|one| &*self.book.figures.get(one.0).name);
             let names: Vec<&str> = way.chain([&*figure.name]).collect();
             return Err(Missing::one(format!(
                 "a reading, since it would need itself: {}",
@@ -63,8 +64,9 @@ impl<'a> Calc<'a> {
         }
         let before = std::mem::take(&mut self.memo.circle);
         self.memo.on_the_way.push(key.clone());
-        let got = self.read_or_worked_out(figure, place);
+        let got = super::weights::of_one_weighing(self, figure, place);
         let got = got.and_then(|fig| super::together::held(self, id, place, fig));
+        let got = got.and_then(|fig| super::corrected::in_one_gauges_terms(self, id, place, fig));
         self.memo.on_the_way.pop();
         // What was missing in a circle may be had from outside it.
         if got.is_ok() || !self.memo.circle || self.memo.on_the_way.is_empty() {
@@ -74,7 +76,7 @@ impl<'a> Calc<'a> {
         got
     }
 
-    fn read_or_worked_out(&mut self, figure: &'a Figure, place: Place) -> Got {
+    pub(super) fn read_or_worked_out(&mut self, figure: &'a Figure, place: Place) -> Got {
         let Some(quantity) = figure.quantity.filter(|_| figure.sites != Sites::Part) else {
             return self.worked_out(figure, place);
         };
@@ -201,8 +203,8 @@ impl<'a> Names<'a> {
 
     /// The first line of the name that a line is of: formulas know a name by it.
     fn first(&self, at: u16) -> u16 {
-        let name = &self.figure.names[at as usize].name;
-        self.figure.names.iter().position(|one| one.name == *name).map_or(at, |at| at as u16)
+        let wanted = self.figure.names.get(usize::from(at)).map(|name| &name.name);
+        self.figure.names.iter().position(|one| Some(&one.name) == wanted).map_or(at, |at| at as u16)
     }
 
     /// Takes the value of a name, or notes what it needs.
@@ -211,7 +213,10 @@ impl<'a> Names<'a> {
         if self.known.iter().any(|(known, ..)| *known == first) {
             return Ok(());
         }
-        let wanted = &self.figure.names[at as usize].name;
+        let Some(wanted) = self.figure.names.get(usize::from(at)).map(|name| &name.name) else {
+            needs.take::<()>(Err(Missing::one(format!("a name that {} has not", self.figure.name))));
+            return Ok(());
+        };
         let lines = self.figure.names.iter().filter(|one| one.name == *wanted);
         let Some(name) = lines.into_iter().find(|one| one.at.is_empty() || one.at.contains(&place)) else {
             needs.take::<()>(Err(Missing::one(format!("{wanted} at this place"))));
@@ -291,14 +296,18 @@ impl<'a> Names<'a> {
         };
         let status = if way.inferred { Status::Inferred } else { Status::Derived };
         let count = inputs.len();
-        calc.derive_as(&formula, place, &inputs, Some(status), |duals: &[Dual]| {
+        let fig = calc.derive_as(&formula, place, &inputs, Some(status), |duals: &[Dual]| {
             let numbers: Vec<Number> = duals.iter().cloned().map(Number::Dual).collect();
             let values = |at: u16| {
                 let range = ranges.iter().find(|(known, ..)| *known == at);
                 range.and_then(|(_, from, len)| numbers.get(*from..from + len)).unwrap_or_default()
             };
             Over { values: &values, result: 0.0 }.term(&way.term).dual(count)
-        })
+        })?;
+        if way.estimated {
+            calc.estimated.insert(fig.node);
+        }
+        Ok(fig)
     }
 }
 

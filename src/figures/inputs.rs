@@ -3,7 +3,7 @@
 //! Must not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Missing, Node, Root, Status};
-use crate::book::entry::{Entry, EntryId, Item, Verb};
+use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId, Verb};
 use crate::book::place::Place;
 pub use crate::figures::supposed::Supposed;
 use crate::units::{DimensionId, number};
@@ -64,7 +64,7 @@ impl<'a> Calc<'a> {
         let at = self.what_if.iter().rposition(|one| one.quantity == id && one.place == place)?;
         let one = self.what_if.get(at)?;
         let (value, name) = (one.value, one.words.clone());
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name,
             place,
             value,
@@ -81,8 +81,14 @@ impl<'a> Calc<'a> {
             source: "put in place of the book's own value",
             stale: None,
         });
-        let node = self.nodes.len() - 1;
-        Some(Fig { value, status: Status::Assumed, by: vec![(Root::WhatIf(at), 1.0)], stale: None, node })
+        Some(Fig {
+            value,
+            status: Status::Assumed,
+            by: vec![(Root::WhatIf(at), 1.0)],
+            stale: None,
+            node,
+            back: None,
+        })
     }
 
     /// A number that is neither read nor supposed: out of a table, of the car's declaration, of a gauge.
@@ -104,17 +110,6 @@ impl<'a> Calc<'a> {
         if let Some(node) = self.nodes.get_mut(fig.node) {
             node.u = total;
             node.sure = words;
-        }
-    }
-
-    /// The gauge of the line did not read this one (the turn plates under a camber gauge): it is taken as it stands.
-    pub(super) fn not_by_the_gauge(&mut self, fig: &Fig) {
-        for (root, _) in &fig.by {
-            self.uncertain.remove(root);
-        }
-        if let Some(node) = self.nodes.get_mut(fig.node) {
-            node.u = None;
-            node.sure = String::new();
         }
     }
 
@@ -147,16 +142,40 @@ impl<'a> Calc<'a> {
             };
             series.push(values);
         }
-        if series.windows(2).any(|pair| pair[0].len() != pair[1].len()) {
+        if series.array_windows().any(|[one, next]| one.len() != next.len()) {
             return Err(Missing::one("as many repeats of each reading as of the others"));
         }
-        for (at, first) in series.iter().enumerate() {
-            for (next, second) in series.iter().enumerate().skip(at + 1) {
+        let series: Vec<(&Fig, &Vec<f64>)> = figs.iter().copied().zip(&series).collect();
+        for (at, (fig, first)) in series.iter().enumerate() {
+            for (other, second) in series.iter().skip(at + 1) {
                 let covariance = super::uncertainty::covariance_of_means(first, second);
-                self.read_together(figs[at], figs[next], covariance);
+                self.read_together(fig, other, covariance);
             }
         }
         Ok(())
+    }
+
+    /// Says that two roots were read together `n` times: their means then have the covariance of the paired repeats over n.
+    pub fn read_together(&mut self, a: &Fig, b: &Fig, covariance_of_means: f64) {
+        let read = |fig: &Fig| match fig.by.as_slice() {
+            [(first, _), rest @ ..] if rest.iter().all(|(root, _)| matches!(root, Root::Comparison(_))) => {
+                Some(*first)
+            }
+            _ => None,
+        };
+        if let Some((first, second)) = read(a).zip(read(b)) {
+            let key = if first <= second { (first, second) } else { (second, first) };
+            self.together.insert(key, covariance_of_means);
+        }
+    }
+
+    /// The repeats of the reading at an item: itself and those that follow it on its line.
+    pub(super) fn repeats_of(&self, entry: EntryId, item: ItemId) -> Vec<f64> {
+        let line = &self.book.entries[entry];
+        let from = item.index().saturating_sub(line.items.index());
+        let items = self.book.items_of(line);
+        let more = items.iter().skip(from + 1).take_while(|item| item.is(Flags::REPEAT));
+        items.get(from).into_iter().chain(more).filter(|item| item.has_value()).map(|item| item.si).collect()
     }
 
     /// The rows (`sweep`, `lift`) of the car's last readings of a quantity before the moment, newest reading first; void ones
@@ -186,7 +205,7 @@ impl<'a> Calc<'a> {
     pub(super) fn toe_per_metre(&self, id: QuantityId, item: &Item, typed: &str) -> Option<f64> {
         let toe = self.book.vocabulary.get(id).dimension == DimensionId::TOE;
         let unit = item.unit().get();
-        if !toe || unit.dim != DimensionId::LENGTH.get().dim || item.is(crate::book::entry::Flags::STATED) {
+        if !toe || unit.dim != DimensionId::LENGTH.get().dim || item.is(Flags::STATED) {
             return Some(1.0);
         }
         let metres = unit.to_si(number::Number::parse(typed).map_or(0.0, |number| number.value)).abs();

@@ -37,7 +37,7 @@ impl Calc<'_> {
         let text = self.files.text(piece.span);
         let after = text.split_once('.').filter(|_| text.parse::<f64>().is_ok());
         let decimals = after.map_or(0, |(_, after)| after.len().min(6) as u8);
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: piece.name,
             place: piece.place,
             value: piece.value,
@@ -55,7 +55,7 @@ impl Calc<'_> {
             stale: None,
         });
         let by = vec![(Root::Typed(piece.span), 1.0)];
-        Fig { value: piece.value, status: piece.status, by, stale: None, node: self.nodes.len() - 1 }
+        Fig { value: piece.value, status: piece.status, by, stale: None, node, back: None }
     }
 
     /// What is typed for a quantity at a place (the later of asked and read): its line, its first item, its words, and
@@ -78,18 +78,14 @@ impl Calc<'_> {
 
     /// The further numbers of a pair or triple typed at an item of a line.
     pub(super) fn parts_of(&self, typed: &Typed, name: &str) -> Vec<Item> {
-        let after = typed.at.index() + 1;
-        let items: &[Item] = if typed.entry.is_some() {
-            self.book.items.within(typed.at.plus(1)..)
-        } else {
-            let id = self.book.vocabulary.find(name);
-            let opening = self.declared().map_or(&[][..], |car| car.opening.as_slice());
-            let found = opening.iter().find(|(quantity, items, _)| {
-                Some(*quantity) == id && items.get(typed.at.index()) == Some(&typed.item)
-            });
-            found.and_then(|(_, items, _)| items.get(after..)).unwrap_or_default()
-        };
-        items.iter().take_while(|item| item.is(Flags::PART) && !item.is(Flags::REPEAT)).copied().collect()
+        let further = |item: &&Item| item.is(Flags::PART) && !item.is(Flags::REPEAT);
+        if typed.entry.is_some() {
+            let items = self.book.items.within(typed.at.plus(1)..);
+            return items.iter().take_while(further).copied().collect();
+        }
+        let of_car = self.book.vocabulary.find(name).zip(self.declared());
+        let items = of_car.into_iter().flat_map(|(id, car)| car.opening_of(id).skip(typed.at.index() + 1));
+        items.take_while(further).copied().collect()
     }
 
     /// The readings of a slot up to the moment, oldest first, each with its line.
@@ -200,7 +196,7 @@ impl Calc<'_> {
     }
 
     /// Whether the car shows inches and psi.
-    pub(super) fn imperial(&self) -> bool {
+    pub(crate) fn imperial(&self) -> bool {
         self.declared().is_some_and(|car| car.imperial)
     }
 }

@@ -2,14 +2,17 @@
 //!
 //! Must not know reports.
 
+use super::alike;
 use super::order::Order;
 use super::parts::{Parts, Where};
-use super::slots::{Owner, Register, Slots};
+use super::slots::{Owner, Register, SlotEvent, Slots, Track};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::order::Rank;
+use crate::ids::Arena;
+use crate::source::Files;
 use crate::units::DimensionId;
 use crate::vocabulary::{Places, QuantityId};
 use rustc_hash::FxHashSet;
@@ -29,20 +32,27 @@ pub struct Disturbance {
     pub brought: bool,
 }
 
+impl Disturbance {
+    /// Whether it brings another of what was read of that quantity.
+    pub(super) fn brings(&self, quantity: QuantityId) -> bool {
+        self.brought && self.quantity == Some(quantity)
+    }
+}
+
 /// All changes of each car, in order.
 #[derive(Debug, Clone, Default)]
 pub struct Disturbances {
-    of_car: Vec<Vec<Disturbance>>,
+    of_car: Arena<CarId, Vec<Disturbance>>,
     /// The impacts among them: few, and asked for a part at a time.
-    hits: Vec<Vec<Disturbance>>,
+    hits: Arena<CarId, Vec<Disturbance>>,
     /// What parts bring with them and a car keeps no setting of.
     carried: FxHashSet<QuantityId>,
 }
 
 /// Collects them.
 #[must_use]
-pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) -> Disturbances {
-    let mut of_car: Vec<Vec<Disturbance>> = vec![Vec::new(); book.cars.len()];
+pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, slots: &Slots) -> Disturbances {
+    let mut of_car: Arena<CarId, Vec<Disturbance>> = vec![Vec::new(); book.cars.len()].into();
     // Only quantities that disturb something are worth keeping.
     let mut wanted = FxHashSet::default();
     for (_, quantity) in book.vocabulary.iter() {
@@ -53,13 +63,14 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
         if !wanted.contains(&track.quantity) {
             continue;
         }
-        let mut before: Option<f64> = None;
+        // What nobody knows any more is not what was set after it.
+        let mut before: Option<&SlotEvent> = None;
         for event in &track.events {
             if let Some(entry) = event.entry
                 && event.register() == Register::Asked
-                && before != Some(event.value)
+                && !before.is_some_and(|before| same(book, files, track, [before, event]))
             {
-                of_car[car.index()].push(Disturbance {
+                of_car[car].push(Disturbance {
                     rank: order.rank[entry],
                     entry,
                     quantity: Some(track.quantity),
@@ -67,7 +78,7 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
                     brought: false,
                 });
             }
-            before = Some(event.value);
+            before = (event.register() != Register::Unknown).then_some(event);
         }
     }
     let mut carried = FxHashSet::default();
@@ -89,7 +100,7 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
         }
         for stay in &history.stays {
             if let Where::Car(car, place) = stay.at {
-                let list = &mut of_car[car.index()];
+                let list = &mut of_car[car];
                 list.extend(brings.iter().map(|(quantity, own)| Disturbance {
                     rank: stay.from,
                     entry: stay.entry,
@@ -108,13 +119,7 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
                 book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place)
         {
             let rank = order.rank[index];
-            of_car[car.index()].push(Disturbance {
-                rank,
-                entry: index,
-                quantity: None,
-                place,
-                brought: false,
-            });
+            of_car[car].push(Disturbance { rank, entry: index, quantity: None, place, brought: false });
         }
     }
     for list in &mut of_car {
@@ -125,7 +130,20 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
     Disturbances { of_car, hits, carried }
 }
 
+/// Whether a slot was set to what it was: the same words, both off, or the same number.
+fn same(book: &Book, files: &Files, track: &Track, [before, now]: [&SlotEvent; 2]) -> bool {
+    let typed = |event: &SlotEvent| track.item(book, event).zip(track.file(book, event));
+    typed(before)
+        .zip(typed(now))
+        .is_some_and(|(was, is)| alike::words(files, was, is).unwrap_or((before.value - now.value) == 0.0))
+}
+
 impl Disturbances {
+    /// Whether parts bring what was read of a quantity along.
+    pub(super) fn brings(&self, quantity: QuantityId) -> bool {
+        self.carried.contains(&quantity)
+    }
+
     /// The changes that disturb what was read of a quantity at a place, after one rank and before another. Whoever asks whether a
     /// reading still holds asks [`super::likeness`], which knows how it was read.
     pub(super) fn after<'a>(
@@ -138,14 +156,14 @@ impl Disturbances {
         let what = book.vocabulary.get(quantity);
         let never =
             what.disturbed_by.is_empty() && !what.disturbed_by_hit && !self.carried.contains(&quantity);
-        let list = self.of_car.get(car.index()).filter(|_| !never).map_or(&[][..], Vec::as_slice);
+        let list = self.of_car.get(car).filter(|_| !never).map_or(&[][..], Vec::as_slice);
         // What is read of the whole car, and the load on each wheel, feels a change anywhere.
         let anywhere = what.dimension == DimensionId::WEIGHT || what.places.has(Places::CAR);
         let from = list.partition_point(|change| change.rank <= read);
         let later = list.get(from..).unwrap_or_default().iter();
         later.take_while(move |change| change.rank < until).copied().filter(move |change| {
             let matters = match change.quantity {
-                Some(by) => what.disturbed_by.contains(&by) || change.brought && by == quantity,
+                Some(by) => what.disturbed_by.contains(&by) || change.brings(quantity),
                 None => what.disturbed_by_hit,
             };
             matters && (anywhere || change.place.touches(place))
@@ -154,7 +172,7 @@ impl Disturbances {
 
     /// The impacts on a car between two ranks.
     pub fn hits(&self, car: CarId, from: Rank, until: Rank) -> impl Iterator<Item = Disturbance> {
-        let list = self.hits.get(car.index()).map_or(&[][..], Vec::as_slice);
+        let list = self.hits.get(car).map_or(&[][..], Vec::as_slice);
         let first = list.partition_point(|change| change.rank < from);
         list.iter().skip(first).take_while(move |change| change.rank < until).copied()
     }

@@ -3,15 +3,17 @@
 //! They may where they were true together: of one part, with nothing disturbed between, under the same conditions. Told here once, for
 //! figures, diff, drift, checks and pages. Must not know what anybody makes of them.
 
+use super::alike;
+pub use super::alike::{Likeness, within};
 use super::disturb::Disturbance;
 use super::facts::Facts;
+use super::gauges::Correction;
 use super::grain;
 use super::order::Rank;
-use super::slots::{Register, SlotEvent, Track};
+use super::slots::{Owner, Register, SlotEvent, Track};
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Extra, Flags, Item};
+use crate::book::entry::{Entry, EntryId, Extra, HeldAgainst, Item};
 use crate::book::model::{CarId, Condition, PartId};
-use crate::book::names::folded;
 use crate::book::place::Place;
 use crate::vocabulary::QuantityId;
 
@@ -24,6 +26,8 @@ pub struct Reading {
     pub place: Place,
     /// The line that read it.
     pub entry: EntryId,
+    /// Whose: the car's, or that of the part it was read of.
+    pub owner: Owner,
 }
 
 /// Why two readings were not true together.
@@ -51,6 +55,9 @@ pub struct Apart {
 pub struct Horizon {
     /// The moment.
     pub before: Rank,
+    /// When the older reading was taken: what was changed since is as it was then, not as it was while the work was on the way (a spring
+    /// off, the next not yet on).
+    pub then: Rank,
     /// Of which state.
     pub of: Shared,
 }
@@ -64,9 +71,18 @@ pub enum Shared {
     Hit,
     /// What must be read under this condition.
     Needs(String),
+    /// These quantities alone: what was read of them is of an older weighing.
+    Weighed([QuantityId; 2]),
 }
 
 impl Horizon {
+    /// Up to when a quantity is taken; `None` where it is not of the state.
+    #[must_use]
+    pub fn until(&self, facts: Facts<'_>, quantity: QuantityId) -> Option<Rank> {
+        let changed = self.of == Shared::MovedBy(quantity) && !facts.history.disturbances.brings(quantity);
+        self.holds(facts, quantity).then_some(if changed { self.then } else { self.before })
+    }
+
     /// Whether a quantity is of the state.
     #[must_use]
     pub fn holds(&self, facts: Facts<'_>, quantity: QuantityId) -> bool {
@@ -75,6 +91,7 @@ impl Horizon {
             Shared::MovedBy(by) => what.disturbed_by.contains(by) || *by == quantity,
             Shared::Hit => what.disturbed_by_hit,
             Shared::Needs(key) => what.needs.iter().any(|need| **need == **key),
+            Shared::Weighed(both) => both.contains(&quantity),
         }
     }
 }
@@ -87,7 +104,7 @@ impl Apart {
             Why::Disturbed(change) => change.quantity.map_or(Shared::Hit, Shared::MovedBy),
             Why::Conditions(key) => Shared::Needs(key.clone()),
         };
-        Horizon { before: self.before(facts), of }
+        Horizon { before: self.before(facts), then: rank(facts, self.older).next(), of }
     }
 
     /// The last moment at which the older may have stood beside others that were true with it: before the change, else before the
@@ -155,38 +172,55 @@ pub fn of_one_part(book: &Book, quantity: QuantityId, then: Option<PartId>, now:
     then == now || !carried(then) && !carried(now)
 }
 
-/// What two readings of one thing say of it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Likeness {
-    /// They agree within what both leave open.
-    Same,
-    /// They differ by more.
-    Moved,
-    /// One of them is no value, or they cannot be compared.
-    CannotTell,
-}
-
-/// What two differing numbers say, where both together leave so much open.
-#[must_use]
-pub fn within(difference: f64, room: f64) -> Likeness {
-    if !difference.is_finite() || !room.is_finite() {
-        Likeness::CannotTell
-    } else if difference.abs() <= room * 1.001 + 1e-12 {
-        // A hair of room: lengths that stand for angles, and tenths, are off by millionths.
-        Likeness::Same
-    } else {
-        Likeness::Moved
-    }
-}
-
-/// By how much two values may differ and be the same, SI: what each leaves open, added.
+/// By how much two values may differ and be the same, SI: what each leaves open, and what the comparison of their gauges does, added.
 #[must_use]
 pub fn room(facts: Facts<'_>, a: (&SlotEvent, &Item), b: (&SlotEvent, &Item)) -> f64 {
     let half = |(event, item): (&SlotEvent, &Item)| {
         let line = event.line(facts.book);
         line.map_or(f64::from(item.half), |line| grain::half(facts.book, facts.files, line, item))
     };
-    half(a) + half(b)
+    half(a) + half(b) + gauges(facts, (a.0.entry, a.1), (b.0.entry, b.1)).1
+}
+
+/// By how much the first of two values is more than the second, SI, with what their gauges differ by taken off.
+#[must_use]
+pub fn difference(facts: Facts<'_>, a: (&SlotEvent, &Track), b: (&SlotEvent, &Track)) -> f64 {
+    let item = |(event, track): (&SlotEvent, &Track)| facts.history.item(facts.book, track, event);
+    let plain = a.0.value - b.0.value;
+    let Some((first, second)) = item(a).zip(item(b)) else { return plain };
+    let by = |(event, track): (&SlotEvent, &Track)| facts.read_by(track, event);
+    plain - gauges(facts, (by(a), first), (by(b), second)).0
+}
+
+/// By how much more the gauge of one line reads than that of another, and how far off that may be; both 0 where no comparison says. SI
+/// of the values.
+fn gauges(facts: Facts<'_>, a: (Option<EntryId>, &Item), b: (Option<EntryId>, &Item)) -> (f64, f64) {
+    let of = |(line, item): (Option<EntryId>, &Item)| {
+        let line = line?;
+        let (_, found) = facts.correction(line, item)?;
+        let file = facts.book.entries.get(line)?.file;
+        Some((found, grain::si_per_metre(facts.files, file, item)?))
+    };
+    let alone = |one: &(Correction, f64)| {
+        let known = one.0.against == HeldAgainst::Reference;
+        if known { (one.0.high * one.1, one.0.half() * one.1) } else { (0.0, 0.0) }
+    };
+    match (of(a), of(b)) {
+        (None, None) => (0.0, 0.0),
+        (Some(a), None) => alone(&a),
+        (None, Some(b)) => {
+            let (high, half) = alone(&b);
+            (-high, half)
+        }
+        (Some(a), Some(b)) if a.0.terms == b.0.terms => {
+            let (_, half) = a.0.less(&b.0);
+            (a.0.high * a.1 - b.0.high * b.1, half * a.1.max(b.1))
+        }
+        (Some(a), Some(b)) => {
+            let (a, b) = (alone(&a), alone(&b));
+            (a.0 - b.0, a.1 + b.1)
+        }
+    }
 }
 
 /// What two values say: as typed where both were asked for, else within what their gauges or last digits leave open.
@@ -195,28 +229,20 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
     let Facts { book, files, history } = facts;
     let items = history.item(book, a.1, &a.0).zip(history.item(book, b.1, &b.0));
     let Some((first, second)) = items else { return Likeness::CannotTell };
-    let either = |same: bool| if same { Likeness::Same } else { Likeness::Moved };
-    if first.is(Flags::TEXT) || second.is(Flags::TEXT) {
-        let text = |(event, track): (SlotEvent, &Track), item: &Item| {
-            let file = history.file_of(book, track, &event);
-            file.map(|file| folded(crate::syntax::unquote(files.text(item.span(file)))))
-        };
-        let both = first.is(Flags::TEXT) && second.is(Flags::TEXT);
-        return either(both && text(a, first) == text(b, second));
-    }
-    if first.is(Flags::OFF) || second.is(Flags::OFF) {
-        return either(first.is(Flags::OFF) && second.is(Flags::OFF));
+    let files_of = history.file_of(book, a.1, &a.0).zip(history.file_of(book, b.1, &b.0));
+    let Some((here, there)) = files_of else { return Likeness::CannotTell };
+    if let Some(same) = alike::words(files, (first, here), (second, there)) {
+        return if same { Likeness::Same } else { Likeness::Moved };
     }
     if !first.has_value() || !second.has_value() {
         return Likeness::CannotTell;
     }
-    let difference = a.0.value - b.0.value;
     // Two settings differ if their numbers do.
     let asked = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
     if asked && first.unit == second.unit {
-        return within(difference, 1e-9 * a.0.value.abs());
+        return within(a.0.value - b.0.value, 1e-9 * a.0.value.abs());
     }
-    within(difference, room(facts, (&a.0, first), (&b.0, second)))
+    within(difference(facts, (&a.0, a.1), (&b.0, b.1)), room(facts, (&a.0, first), (&b.0, second)))
 }
 
 /// What two figures say of one thing, each with its standard uncertainty where it has one: beyond two of both together they differ
@@ -234,25 +260,31 @@ pub fn changes(
     reading: Reading,
     between: [Rank; 2],
 ) -> impl Iterator<Item = Disturbance> {
-    let bars_off = facts.book.entries.get(reading.entry).is_some_and(|line| bars_off(facts, line));
+    // What was read at one hole is still so at that hole.
+    let apart = |line: &Entry| bars(facts, line) == Some(false) || hole(facts, line).is_some();
+    let bars_off = facts.book.entries.get(reading.entry).is_some_and(apart);
     let bar = facts.book.vocabulary.find("bar-hole");
     let what = (reading.quantity, reading.place);
     let all = facts.history.disturbances.after(facts.book, car, what, between);
+    // What was read of a part is still its own when it is fitted, and whoever was in its place meanwhile.
+    let of_part = matches!(reading.owner, Owner::Part(_));
+    let own = move |change: &Disturbance| of_part && change.brings(reading.quantity);
     // A bar that is off carries nothing, whatever hole it is in.
     all.filter(move |change| !bars_off || change.quantity.is_none() || change.quantity != bar)
+        .filter(move |change| !own(change))
 }
 
 /// Whether what was read is of the state that a change is a change of.
-fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
+pub(super) fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
     let what = facts.book.vocabulary.get(reading.quantity);
     match change.quantity {
         None => what.disturbed_by_hit,
-        Some(by) => what.disturbed_by.contains(&by) || change.brought && by == reading.quantity,
+        Some(by) => what.disturbed_by.contains(&by) || change.brings(reading.quantity),
     }
 }
 
 /// The condition that both readings need, both state, and not alike.
-fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
+pub(super) fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
     let (a, b) = (facts.book.vocabulary.get(older.quantity), facts.book.vocabulary.get(newer.quantity));
     let (old, new) = (facts.book.entries.get(older.entry)?, facts.book.entries.get(newer.entry)?);
     let both = a.needs.iter().filter(|key| b.needs.contains(key));
@@ -296,20 +328,47 @@ pub fn agree(facts: Facts<'_>, a: &Condition, b: &Condition) -> bool {
     }
 }
 
-/// Whether a line says that its reading was taken with the bars off (or the links), or its car's reference does.
-fn bars_off(facts: Facts<'_>, entry: &Entry) -> bool {
-    let said = ["bars", "links"].into_iter().find_map(|key| says(facts, entry, key));
-    said.is_some_and(|one| facts.files.text(one.said).to_lowercase().ends_with("off"))
+/// The hole (or blade position) of a bar that a reading is about, where its line says one.
+#[must_use]
+pub fn hole(facts: Facts<'_>, entry: &Entry) -> Option<f64> {
+    let conditions = &facts.book.extra(entry)?.conditions;
+    let hole = conditions.iter().find(|one| facts.files.text(one.key).eq_ignore_ascii_case("bar-hole"));
+    hole.and_then(|one| one.value).map(|(value, _)| value)
 }
 
-/// As which reading a number on a row stands: what was weighed on the row of a lift is weight.
+/// Whether a line was read with the bars on: what it says of bars or links, else what its car's reference does. One that is off, or
+/// whose links are, carries nothing. `None` where neither says.
 #[must_use]
-pub fn of_row(facts: Facts<'_>, quantity: QuantityId, item: &Item, entry: EntryId) -> Reading {
+pub fn bars(facts: Facts<'_>, entry: &Entry) -> Option<bool> {
+    let text = |span| facts.files.text(span);
+    let on = |all: &[Condition]| {
+        let about = |one: &&Condition| {
+            ["bars", "links"].into_iter().any(|key| text(one.key).eq_ignore_ascii_case(key))
+        };
+        let off = |one: &Condition| text(one.said).to_lowercase().ends_with("off");
+        let said = all.iter().filter(about).map(off);
+        said.reduce(|a, b| a || b).map(|off| !off)
+    };
+    let extra = facts.book.extra(entry);
+    extra.and_then(|extra| on(&extra.conditions)).or_else(|| {
+        // A condition that could not be read may have been this one.
+        let usual = !extra.is_some_and(Extra::conditions_lost);
+        on(&facts.book.cars.get(facts.book.head(entry)?.car.filter(|_| usual)?)?.reference)
+    })
+}
+
+/// As which reading of a car a number on a row stands: what was weighed on the row of a lift is weight. `None` where no car was read.
+#[must_use]
+pub fn of_row(facts: Facts<'_>, quantity: QuantityId, item: &Item, entry: EntryId) -> Option<Reading> {
     let vocabulary = &facts.book.vocabulary;
     let weighed = vocabulary
         .find("weight")
         .filter(|id| vocabulary.get(*id).dimension.get().dims().contains(&item.unit().get().dim));
     let quantity = weighed.unwrap_or(quantity);
     let there = weighed.is_some() || vocabulary.get(quantity).places.has(item.place.class());
-    Reading { quantity, place: if there { item.place } else { Place::CAR }, entry }
+    let place = if there { item.place } else { Place::CAR };
+    let car = facts.book.head(facts.book.entries.get(entry)?)?.car?;
+    let carrying = facts.history.slots.carrying(facts.book, &facts.history.parts);
+    let owner = carrying.owner(car, quantity, place, *facts.history.order.rank.get(entry)?);
+    Some(Reading { quantity, place, entry, owner })
 }

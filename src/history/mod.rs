@@ -2,12 +2,15 @@
 //!
 //! Must not know reports or messages. A [`Problem`] is a fact; `check` puts it into words.
 
+pub mod alike;
+pub mod benched;
 pub mod clicks;
 pub mod clock;
 pub mod dated;
 pub mod diff;
 pub mod disturb;
 pub mod facts;
+pub mod gauges;
 pub mod grain;
 pub mod impact;
 pub mod intervals;
@@ -25,6 +28,7 @@ pub mod state;
 pub mod tally;
 pub mod time;
 pub mod usage;
+pub mod weighing;
 
 use crate::book::Book;
 use crate::book::entry::{EntryId, Item, Verb};
@@ -33,6 +37,7 @@ use crate::history::order::Rank;
 use crate::source::{FileId, Files};
 use disturb::Disturbances;
 pub use facts::{Facts, Standing};
+use gauges::Gauges;
 use jobs::Jobs;
 pub use moment::{Moment, MomentTrouble};
 use odometer::Odometer;
@@ -41,7 +46,7 @@ use parts::Parts;
 use problem::{Problem, Sold};
 use rustc_hash::FxHashMap;
 use sessions::Sessions;
-use slots::{Owner, SlotEvent, Slots, Track};
+use slots::{SlotEvent, Slots, Track};
 use std::sync::OnceLock;
 
 /// Everything the fold knows.
@@ -57,6 +62,8 @@ pub struct History {
     pub slots: Slots,
     /// Jobs and promises.
     pub jobs: Jobs,
+    /// By how much gauges read high.
+    pub gauges: Gauges,
     /// What makes readings stale.
     pub disturbances: Disturbances,
     /// What is wrong.
@@ -86,10 +93,21 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
         },
     );
     let slots = slots::slots(book, files, &order, &parts, lines, &mut problems);
-    let disturbances = disturb::disturbances(book, &order, &parts, &slots);
+    let disturbances = disturb::disturbances(book, files, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
     let jobs = jobs::jobs(book, &order, &mut problems);
-    History { order, sessions, parts, slots, jobs, disturbances, problems, odometers: OnceLock::new() }
+    let gauges = gauges::gauges(book, files, &order);
+    History {
+        order,
+        sessions,
+        parts,
+        slots,
+        jobs,
+        gauges,
+        disturbances,
+        problems,
+        odometers: OnceLock::new(),
+    }
 }
 
 /// Lines of a car's blocks with their ranks, in order; without notes.
@@ -160,30 +178,13 @@ impl History {
     /// What was typed for a slot's value; `None` where the line only made it unknown.
     #[must_use]
     pub fn item<'a>(&self, book: &'a Book, track: &Track, event: &SlotEvent) -> Option<&'a Item> {
-        if event.register() == slots::Register::Unknown {
-            return None;
-        }
-        if event.entry.is_some() {
-            return book.items.get(event.item());
-        }
-        let Owner::Car(car) = track.owner else { return None };
-        let opening = &book.cars.get(car)?.opening;
-        let items = opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
-        items
-            .filter_map(|(_, items, _)| items.get(event.item().index()))
-            .find(|item| item.place == track.place && item.si.to_bits() == event.value.to_bits())
+        track.item(book, event)
     }
 
     /// The file that an event's value is typed in: its line's, or that of the declaration it opens with.
     #[must_use]
     pub fn file_of(&self, book: &Book, track: &Track, event: &SlotEvent) -> Option<FileId> {
-        if let Some(line) = event.line(book) {
-            return Some(line.file);
-        }
-        match track.owner {
-            Owner::Car(car) => book.cars.get(car).map(|car| car.named.declared.file),
-            Owner::Part(part) => book.parts.get(part).map(|part| part.named.declared.file),
-        }
+        track.file(book, event)
     }
 
     /// When a line took place, in the order of the book; `after s6` counts from the end of s6, wherever the line stands.

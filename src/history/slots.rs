@@ -3,23 +3,27 @@
 //! *Asked* is what `set` and `adjust` said, *read* what a gauge said. Must not know reports.
 
 mod carrying;
+mod change;
 mod counting;
 mod event;
+mod line;
+mod lines;
 
 pub use carrying::{Carrying, Owner};
 pub use event::{Register, SlotEvent};
+pub use lines::{Lines, lines};
 
-use super::clicks::Counting;
 use super::order::Order;
 use super::parts::Parts;
 use super::problem::Problem;
 use crate::book::Book;
-use crate::book::entry::{By, Entry, EntryId, Flags, HeadId, Item, ItemId, Verb};
+use crate::book::entry::{EntryId, Flags, HeadId, Item, ItemId};
 use crate::book::model::{CarId, KindId, PartId};
-use crate::book::names::{folded, same};
 use crate::book::place::Place;
-use crate::book::verbs::{SettingVerb, VerbGroup};
-use crate::source::Files;
+use crate::book::verbs::SettingVerb;
+use crate::ids::{Arena, ids};
+use crate::sorted;
+use crate::source::{FileId, Files};
 use crate::vocabulary::QuantityId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -51,6 +55,31 @@ impl Track {
 }
 
 impl Track {
+    /// What was typed for one of its values; `None` where an error made it unknown.
+    #[must_use]
+    pub fn item<'a>(&self, book: &'a Book, event: &SlotEvent) -> Option<&'a Item> {
+        if event.register() == Register::Unknown {
+            return None;
+        }
+        if event.entry.is_some() {
+            return book.items.get(event.item());
+        }
+        let Owner::Car(car) = self.owner else { return None };
+        book.cars.get(car)?.opening_of(self.quantity).nth(event.item().index())
+    }
+
+    /// The file that one of its values is typed in: its line's, or that of the declaration it opens with.
+    #[must_use]
+    pub fn file(&self, book: &Book, event: &SlotEvent) -> Option<FileId> {
+        if let Some(line) = event.line(book) {
+            return Some(line.file);
+        }
+        match self.owner {
+            Owner::Car(car) => book.cars.get(car).map(|car| car.named.declared.file),
+            Owner::Part(part) => book.parts.get(part).map(|part| part.named.declared.file),
+        }
+    }
+
     /// Its values that stand on lines, each with its line: all but what the car is declared with.
     #[must_use]
     pub fn lines(&self) -> impl DoubleEndedIterator<Item = (EntryId, &SlotEvent)> + Clone {
@@ -76,7 +105,7 @@ pub struct Slots {
     pub tracks: Vec<Track>,
     /// In order of owner and quantity.
     pub lost: Vec<Lost>,
-    index: FxHashMap<(Owner, QuantityId, Place), u32>,
+    index: FxHashMap<(Owner, QuantityId, Place), usize>,
     /// Kinds that carry or give a quantity.
     pub carriers: FxHashMap<QuantityId, Vec<KindId>>,
     /// The bench lines of each part, in order.
@@ -86,10 +115,17 @@ pub struct Slots {
 }
 
 impl Slots {
+    /// Which parts bring which quantities along.
+    #[must_use]
+    pub const fn carrying<'a>(&'a self, book: &'a Book, parts: &'a Parts) -> Carrying<'a> {
+        Carrying { carriers: &self.carriers, book, parts }
+    }
+
     /// A slot's track.
     #[must_use]
     pub fn find(&self, owner: Owner, quantity: QuantityId, place: Place) -> Option<&Track> {
-        self.index.get(&(owner, quantity, place)).map(|at| &self.tracks[*at as usize])
+        let index = *self.index.get(&(owner, quantity, place))?;
+        self.tracks.get(index)
     }
 
     /// An owner's tracks of a quantity, in order of place.
@@ -104,9 +140,8 @@ impl Slots {
     /// An owner's tracks, in order of quantity and place.
     #[must_use]
     pub fn of(&self, owner: Owner) -> &[Track] {
-        let first = self.tracks.partition_point(|track| track.owner < owner);
-        let last = self.tracks.partition_point(|track| track.owner <= owner);
-        &self.tracks[first..last]
+        let from = sorted::from(&self.tracks, |track| track.owner < owner);
+        sorted::until(from, |track| track.owner <= owner)
     }
 }
 
@@ -118,74 +153,28 @@ struct Value {
     mean: Option<f64>,
 }
 
+ids! {
+    /// A track of the fold at work.
+    TrackId: u32,
+}
+
 struct Fold<'a> {
     book: &'a Book,
     files: &'a Files,
     order: &'a Order,
     parts: &'a Parts,
     carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
-    tracks: Vec<Track>,
-    index: FxHashMap<(Owner, QuantityId, Place), u32>,
+    tracks: Arena<TrackId, Track>,
+    index: FxHashMap<(Owner, QuantityId, Place), TrackId>,
     /// The lines that made a quantity unknown everywhere.
     lost: FxHashMap<(Owner, QuantityId), Vec<EntryId>>,
     /// What each track's registers hold now: asked, read; both empty when it is unknown.
-    last: Vec<[Option<SlotEvent>; 2]>,
+    last: Arena<TrackId, [Option<SlotEvent>; 2]>,
     /// From which end each track counts clicks, once said: true for full hard.
-    datums: Vec<Option<bool>>,
+    datums: Arena<TrackId, Option<bool>>,
     problems: Vec<Problem>,
     /// Pairs of blocks whose order is unclear and was said.
     said: std::collections::BTreeSet<(HeadId, HeadId)>,
-}
-
-/// Lines about settings and readings, sorted out for [`slots`].
-#[derive(Debug)]
-pub struct Lines {
-    carriers: FxHashMap<QuantityId, Vec<KindId>>,
-    /// Of each car, in order; last those that touch what parts carry or give, of all cars together, since parts move.
-    of_car: Vec<Vec<EntryId>>,
-    /// Bench lines of each part, in order.
-    benches: FxHashMap<PartId, Vec<EntryId>>,
-    /// Readings whose values stand on lines under them, in order.
-    structured: Vec<EntryId>,
-}
-
-/// Sorts out which lines touch whose slots.
-#[must_use]
-pub fn lines(book: &Book, order: &Order) -> Lines {
-    let mut carriers: FxHashMap<QuantityId, Vec<KindId>> = FxHashMap::default();
-    for (index, kind) in book.kinds.iter_enumerated() {
-        for quantity in kind.carries.iter().chain(&kind.gives) {
-            let list = carriers.entry(*quantity).or_default();
-            if list.last() != Some(&index) {
-                list.push(index);
-            }
-        }
-    }
-    let mut of_car: Vec<Vec<EntryId>> = vec![Vec::new(); book.cars.len()];
-    let mut shared: Vec<EntryId> = Vec::new();
-    let mut benches: FxHashMap<PartId, Vec<EntryId>> = FxHashMap::default();
-    let mut structured: Vec<EntryId> = Vec::new();
-    for index in &order.entries {
-        let entry = &book.entries[*index];
-        let Some(quantity) = entry.quantity else { continue };
-        if entry.verb == Verb::Bench {
-            if let Some(part) = entry.part() {
-                benches.entry(part).or_default().push(*index);
-            }
-            shared.push(*index);
-            continue;
-        }
-        if entry.item_count == 0 && entry.verb.is_reading() {
-            structured.push(*index);
-        }
-        if carriers.contains_key(&quantity) {
-            shared.push(*index);
-        } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
-            of_car[car.index()].push(*index);
-        }
-    }
-    of_car.push(shared);
-    Lines { carriers, of_car, benches, structured }
 }
 
 /// Folds all settings and readings, a car at a time on all cores.
@@ -197,8 +186,8 @@ pub fn slots(
     lines: Lines,
     problems: &mut Vec<Problem>,
 ) -> Slots {
-    let Lines { carriers, of_car: lines, benches, structured } = lines;
-    let folds: Vec<Fold<'_>> = lines
+    let Lines { carriers, of_car: mut lines, benches, structured } = lines;
+    let folds: Vec<Fold<'_>> = std::mem::take(lines.as_vec())
         .into_par_iter()
         .enumerate()
         .map(|(car, lines)| {
@@ -208,11 +197,11 @@ pub fn slots(
                 order,
                 parts,
                 carriers: &carriers,
-                tracks: Vec::new(),
+                tracks: Arena::new(),
                 lost: FxHashMap::default(),
                 index: FxHashMap::default(),
-                last: Vec::new(),
-                datums: Vec::new(),
+                last: Arena::new(),
+                datums: Arena::new(),
                 problems: Vec::new(),
                 said: std::collections::BTreeSet::new(),
             };
@@ -237,7 +226,7 @@ pub fn slots(
     let index = tracks
         .iter()
         .enumerate()
-        .map(|(at, track)| ((track.owner, track.quantity, track.place), at as u32))
+        .map(|(index, track)| ((track.owner, track.quantity, track.place), index))
         .collect();
     Slots { tracks, lost, index, carriers, benches, structured }
 }
@@ -247,18 +236,17 @@ impl<'a> Fold<'a> {
         Carrying { carriers: self.carriers, book: self.book, parts: self.parts }
     }
 
-    fn track(&mut self, owner: Owner, quantity: QuantityId, place: Place) -> u32 {
+    fn track(&mut self, owner: Owner, quantity: QuantityId, place: Place) -> TrackId {
         *self.index.entry((owner, quantity, place)).or_insert_with(|| {
-            self.tracks.push(Track { owner, quantity, place, events: Vec::new() });
             self.last.push([None; 2]);
             self.datums.push(None);
-            self.tracks.len() as u32 - 1
+            self.tracks.push(Track { owner, quantity, place, events: Vec::new() })
         })
     }
 
-    fn push(&mut self, track: u32, event: SlotEvent) {
-        self.tracks[track as usize].events.push(event);
-        let last = &mut self.last[track as usize];
+    fn push(&mut self, track: TrackId, event: SlotEvent) {
+        self.tracks[track].events.push(event);
+        let last = &mut self.last[track];
         match event.register() {
             Register::Asked => last[0] = Some(event),
             Register::Read => last[1] = Some(event),
@@ -269,282 +257,18 @@ impl<'a> Fold<'a> {
     /// The car's own values from its declaration: asked, before everything.
     fn opening(&mut self, car: CarId, typed: &crate::book::model::Car) {
         // Opening items live with the car, not in the book's list; their event points at no entry.
+        let mut before: FxHashMap<QuantityId, usize> = FxHashMap::default();
         for (quantity, items, _) in &typed.opening {
+            let first = before.entry(*quantity).or_default();
             for (at, item) in items.iter().enumerate() {
-                if item.has_value() && !item.is(Flags::OLD | Flags::PART) {
+                // Words and `off` are values too.
+                if !item.is(Flags::NOT_READ | Flags::UNKNOWN | Flags::OLD | Flags::PART | Flags::REPEAT) {
                     let track = self.track(Owner::Car(car), *quantity, item.place);
-                    self.push(track, SlotEvent::new(item.si, None, ItemId::from(at), Register::Asked));
+                    let event = SlotEvent::new(item.si, None, ItemId::from(*first + at), Register::Asked);
+                    self.push(track, event);
                 }
             }
+            *first += items.len();
         }
     }
-
-    fn line(&mut self, index: EntryId) {
-        let entry = &self.book.entries[index];
-        let Some(quantity) = entry.quantity else { return };
-        if entry.void {
-            return;
-        }
-        let verb = match entry.verb.group() {
-            VerbGroup::Setting(verb) => verb,
-            VerbGroup::Bench => {
-                self.bench(index, entry, quantity);
-                return;
-            }
-            // Their lines have no quantity of their own.
-            VerbGroup::Row(_)
-            | VerbGroup::Part(_)
-            | VerbGroup::Hit
-            | VerbGroup::Run
-            | VerbGroup::Laps
-            | VerbGroup::Words
-            | VerbGroup::Waive
-            | VerbGroup::Void
-            | VerbGroup::Job(_)
-            | VerbGroup::Cost
-            | VerbGroup::Note => return,
-        };
-        let Some(car) = self.book.head(entry).and_then(|head| head.car) else { return };
-        if entry.broken {
-            self.unknown(index, car, quantity);
-            return;
-        }
-        let rank = self.order.rank[index];
-        let first = entry.items;
-        let items = self.book.items_of(entry);
-        let mut at = 0;
-        while at < items.len() {
-            let mut end = at + 1;
-            while end < items.len() && items[end].is(Flags::PART | Flags::REPEAT) {
-                end += 1;
-            }
-            let item = &items[at];
-            if item.is(Flags::OLD) {
-                // Its new value follows later for the same place; compared there.
-                at = end;
-                continue;
-            }
-            if item.is(Flags::NOT_READ) {
-                at = end;
-                continue;
-            }
-            let old = items[..at]
-                .iter()
-                .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
-            let (owner, place) = self.carrying().slot(car, quantity, item.place, rank);
-            let track = self.track(owner, quantity, place);
-            if matches!(verb, SettingVerb::Set | SettingVerb::Adjust)
-                && let Some(part) = self.carrying().giver(car, quantity, item.place, rank)
-            {
-                self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
-                return;
-            }
-            let value = Value {
-                verb,
-                at: first.plus(at),
-                old: old.map(|old| first.plus(old)),
-                mean: mean(&items[at..end]),
-            };
-            at = end;
-            match self.counting(track, index, entry, owner, value.at) {
-                Some(counting) => self.event(track, index, &value, counting),
-                None => self.push(track, SlotEvent::new(0.0, Some(index), value.at, Register::Unknown)),
-            }
-        }
-    }
-
-    fn bench(&mut self, index: EntryId, entry: &Entry, quantity: QuantityId) {
-        let Some(part) = entry.part() else { return };
-        let items = self.book.items_of(entry);
-        if let Some(item) = items.first().filter(|item| item.has_value()) {
-            let value = mean(items).unwrap_or(item.si);
-            let track = self.track(Owner::Part(part), quantity, Place::CAR);
-            self.push(track, SlotEvent::new(value, Some(index), entry.items, Register::Read));
-        }
-    }
-
-    /// An error in a line: what it would have touched is not known.
-    fn unknown(&mut self, index: EntryId, car: CarId, quantity: QuantityId) {
-        // One first seen later is unknown too.
-        self.lost.entry((Owner::Car(car), quantity)).or_default().push(index);
-        for at in 0..self.tracks.len() {
-            let track = &self.tracks[at];
-            if track.owner == Owner::Car(car) && track.quantity == quantity {
-                self.push(at as u32, SlotEvent::new(0.0, Some(index), ItemId::new(0), Register::Unknown));
-            }
-        }
-    }
-
-    fn event(&mut self, track: u32, index: EntryId, value: &Value, counting: Counting) {
-        let Value { verb, at: item_at, old, mean } = *value;
-        let item = &self.book.items[item_at];
-        let quantity = self.tracks[track as usize].quantity;
-        let last = self.tracks[track as usize].events.last().copied();
-        let disputed = self.unclear(index, last);
-        let lost = self.lost.contains_key(&(self.tracks[track as usize].owner, quantity));
-        let [asked, read] = self.last[track as usize];
-        let is = last.filter(|event| event.register() != Register::Unknown);
-        let unknown =
-            last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && lost;
-        if let Some(old) = old
-            && !unknown
-        {
-            self.old_value(index, old, is, [asked, read], counting);
-        }
-        let (value, register) = match verb {
-            SettingVerb::Adjust => {
-                let relative = self.book.vocabulary.get(quantity).relative;
-                let base = is
-                    .filter(|event| event.entry.is_none() || self.item(event).has_value())
-                    .map(|event| event.value);
-                if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
-                    (base + counting.of(item.si), Register::Asked)
-                } else {
-                    if !unknown {
-                        self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
-                    }
-                    (0.0, Register::Unknown)
-                }
-            }
-            SettingVerb::Set | SettingVerb::Fill => {
-                if let Some(was) = asked.filter(|was| {
-                    verb == SettingVerb::Set && is == Some(*was) && self.same(was, item, counting)
-                }) {
-                    self.problems.push(Problem::ChangeIsNothing {
-                        entry: index,
-                        item: item_at,
-                        was: was.entry,
-                    });
-                }
-                (counting.of(item.si), Register::Asked)
-            }
-            SettingVerb::Found
-            | SettingVerb::Left
-            | SettingVerb::Read
-            | SettingVerb::Torque
-            | SettingVerb::Recheck => (counting.of(mean.unwrap_or(item.si)), Register::Read),
-        };
-        if register == Register::Read
-            && self.book.vocabulary.get(quantity).counter
-            && let Some(before) = is.filter(|before| before.value > value + f64::from(item.half))
-            && let Some(was) = before.entry
-        {
-            self.problems.push(Problem::CounterWentBack {
-                entry: index,
-                item: item_at,
-                was,
-                was_item: before.item(),
-            });
-        }
-        self.push(track, SlotEvent::new(value, Some(index), item_at, register));
-        if disputed {
-            self.push(track, SlotEvent::new(0.0, Some(index), item_at, Register::Unknown));
-        }
-    }
-
-    fn item(&self, event: &SlotEvent) -> &Item {
-        &self.book.items[event.item()]
-    }
-
-    /// Whether the item says again what the event said.
-    fn same(&self, was: &SlotEvent, item: &Item, counting: Counting) -> bool {
-        if was.entry.is_none() {
-            return item.has_value() && item.si.to_bits() == was.value.to_bits();
-        }
-        let before = self.item(was);
-        if item.is(Flags::TEXT) || before.is(Flags::TEXT) {
-            let text =
-                |entry: EntryId, item: &Item| self.files.text(item.span(self.book.entries[entry].file));
-            return item.is(Flags::TEXT)
-                && before.is(Flags::TEXT)
-                && was.entry.is_some_and(|line| same(text(line, before), text(line, item)));
-        }
-        if item.is(Flags::OFF) || before.is(Flags::OFF) {
-            return item.is(Flags::OFF) && before.is(Flags::OFF);
-        }
-        let value = counting.of(item.si);
-        item.has_value() && (value - was.value).abs() <= 1e-9 * value.abs().max(was.value.abs())
-    }
-
-    fn old_value(
-        &mut self,
-        index: EntryId,
-        old_at: ItemId,
-        is: Option<SlotEvent>,
-        registers: [Option<SlotEvent>; 2],
-        counting: Counting,
-    ) {
-        let mut old = self.book.items[old_at];
-        if old.is(Flags::UNKNOWN) {
-            return;
-        }
-        let Some(latest) = is else { return };
-        if old.has_value() {
-            old.si = counting.of(old.si);
-        }
-        let fits = registers.into_iter().flatten().any(|event| self.fits(index, &old, &event));
-        if !fits {
-            self.problems.push(Problem::OldValueDiffers {
-                entry: index,
-                item: old_at,
-                was: latest.entry,
-                was_item: latest.item(),
-                value: latest.value,
-            });
-        }
-    }
-
-    /// Whether an old value is the register's: within half the last digit typed, or the gauge's resolution.
-    fn fits(&self, index: EntryId, old: &Item, event: &SlotEvent) -> bool {
-        if event.entry.is_none() {
-            return old.has_value() && (old.si - event.value).abs() <= f64::from(old.half) * 1.000_001;
-        }
-        let was = self.item(event);
-        let text = |entry: EntryId, item: &Item| self.files.text(item.span(self.book.entries[entry].file));
-        if old.is(Flags::TEXT) || was.is(Flags::TEXT) {
-            let plain = |text: &str| folded(crate::syntax::unquote(text));
-            return old.is(Flags::TEXT)
-                && was.is(Flags::TEXT)
-                && event.entry.is_some_and(|line| plain(text(index, old)) == plain(text(line, was)));
-        }
-        if old.is(Flags::OFF) || was.is(Flags::OFF) {
-            return old.is(Flags::OFF) && was.is(Flags::OFF);
-        }
-        let gauge = match event.entry.map(|line| self.book.entries[line].by) {
-            Some(By::Gauge(gauge)) => self.book.gauges[gauge].resolution.map_or(0.0, |item| {
-                let unit = item.unit().get();
-                unit.difference_to_si(1.0) * unit.from_si(item.si)
-            }),
-            _ => 0.0,
-        };
-        let room = f64::from(old.half).max(f64::from(was.half)).max(gauge);
-        (old.si - event.value).abs() <= room * 1.000_001 + 1e-12
-    }
-
-    /// Two blocks in different files, one day, one slot, no times that decide: said once per pair of blocks.
-    fn unclear(&mut self, index: EntryId, last: Option<SlotEvent>) -> bool {
-        let Some(last) = last.and_then(|last| last.entry) else { return false };
-        if !self.order.unclear(self.book, last, index) {
-            return false;
-        }
-        let pair = (self.book.entries[last].head, self.book.entries[index].head);
-        if self.said.insert((pair.0.min(pair.1), pair.0.max(pair.1))) {
-            self.problems.push(Problem::OrderUnclear { first: last, second: index });
-        }
-        true
-    }
-}
-
-/// The mean of a value and its repeats; `None` where it is no number.
-fn mean(items: &[Item]) -> Option<f64> {
-    let mut values =
-        items.iter().filter(|item| item.has_value() && !item.is(Flags::PART)).map(|item| item.si);
-    // The first is taken off, so that large equal digits do not cost small ones (NIST StRD NumAcc4).
-    let first = values.next()?;
-    let (mut sum, mut n) = (0.0, 1.0);
-    for value in values {
-        sum += value - first;
-        n += 1.0;
-    }
-    Some(first + sum / n)
 }

@@ -2,6 +2,7 @@
 
 use super::{compile_text, fixture, now};
 use stringline::book::figure::Clash;
+use stringline::book::model::GaugeId;
 use stringline::book::normal::{Limits, Says};
 use stringline::book::place::Place;
 use stringline::book::trouble::{FigureTrouble, RangeTrouble};
@@ -109,6 +110,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::Range(RangeTrouble::Beyond(first)),
         What::QuantityBuiltIn(quantity, Vec::new()),
         What::QuantityBuiltIn(quantity, vec![first]),
+        What::NoTeeth(quantity),
         What::ZoneUnknown,
         What::ClockImpossible,
         What::VerbUnknown { near: None },
@@ -117,6 +119,8 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::QuantityUnknown { near: None },
         What::WordUnexpected { near: None },
         What::UnitMissing(quantity),
+        What::ComparedInOtherUnit(GaugeId::new(0)),
+        What::ComparedWithItself(GaugeId::new(0)),
         What::UnitWrongKind { quantity: None, wanted: DimensionId::LENGTH, is: bar },
         What::UnitAmbiguous(vec![bar, bar]),
         What::UnitUnknown { wanted: DimensionId::USE, near: None },
@@ -267,6 +271,7 @@ fn listed(what: &What) {
             | RangeTrouble::Beyond(_),
         )
         | What::QuantityBuiltIn(..)
+        | What::NoTeeth(_)
         | What::ZoneUnknown
         | What::ClockImpossible
         | What::VerbUnknown { .. }
@@ -275,6 +280,8 @@ fn listed(what: &What) {
         | What::QuantityUnknown { .. }
         | What::WordUnexpected { .. }
         | What::UnitMissing(_)
+        | What::ComparedInOtherUnit(_)
+        | What::ComparedWithItself(_)
         | What::UnitWrongKind { .. }
         | What::UnitAmbiguous(_)
         | What::UnitUnknown { .. }

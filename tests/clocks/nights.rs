@@ -160,7 +160,8 @@ fn a_lost_time_leaves_at_least() {
     );
     assert_eq!(said(&book), ["clock-impossible", "clock-skipped"]);
     let lives = stringline::lives::lives(&book.book, &book.history, stringline::history::order::Rank::END);
-    let lived = lives.all[0].on(&book.book, stringline::book::model::Clock::Time);
+    let lived =
+        lives.all[stringline::lives::LifeId::new(0)].on(&book.book, stringline::book::model::Clock::Time);
     assert!(lived.at_least && (lived.value - 1200.0).abs() < 1e-9);
 }
 
@@ -207,4 +208,23 @@ fn a_session_past_midnight_is_found_by_its_label() {
     assert!(said(&again).is_empty(), "{:?}", said(&again));
     let twice = book("2026-06-10 heron\n  23:00..00:20 run t1\n  00:40..01:00 run t1\n");
     assert_eq!(said(&twice), ["session-twice"]);
+}
+
+/// A better offset leaves the one of the line's other time as it is typed. Zone changes as the reference has them: at 01:00 UTC
+/// the clock of London goes back from 02:00 to 01:00.
+#[test]
+fn a_cure_keeps_the_other_offset_of_its_line() {
+    let cures = |line: &str| -> Vec<String> {
+        let text =
+            format!("shop \"Night\"  zone Europe/London\ncar heron \"Heron\"\n2026-10-25 heron\n  {line}\n");
+        compile_text(&text).diagnostics.iter().filter_map(|one| one.cure.clone()).collect()
+    };
+    for (line, wanted) in [
+        ("01:10 +01:00..01:30 run s1", "`01:10 +01:00..01:30 +01:00` for the first"),
+        ("01:10..01:30 +00:00 run s1", "`01:10 +00:00..01:30 +00:00` for the second"),
+        ("01:10 +01:00..01:30 +05:00 run s1", "`01:10 +01:00..01:30 +00:00` for the second"),
+    ] {
+        let cures = cures(line);
+        assert!(cures.iter().any(|cure| cure.contains(wanted)), "{line}: {cures:?}");
+    }
 }

@@ -161,3 +161,19 @@ part hm-1 helmet
     let all: Vec<PartId> = dated(&book.book, &book.history, end(&book)).iter().map(|one| one.part).collect();
     assert!(all.is_empty(), "{all:?}");
 }
+
+/// Out of date in the session itself, past midnight: one message, and not a second of the next event.
+#[test]
+fn a_session_past_midnight_has_the_one_message() {
+    let told = |run: &str| -> Vec<&'static str> {
+        let text = format!(
+            "circuit pell\nevent pell-3 2027-03-06..07 at pell  entered heron\ncar heron \"Heron\"\n\
+             kind belts  fits cockpit on heron  valid 5 years from made\npart hb-1 belts  made 2021-07\n\
+             2026-07-31 heron\n  fit hb-1\n  {run}\n"
+        );
+        let ours = |check: &&'static str| check.starts_with("safety-date");
+        compile_text(&text).diagnostics.iter().map(|one| one.check).filter(ours).collect()
+    };
+    assert_eq!(told("22:00..22:30 run s1"), ["safety-date-before-next"]);
+    assert_eq!(told("23:40..00:20 run s1"), ["safety-date-passed"]);
+}

@@ -82,3 +82,52 @@ fn after_a_change_the_message_names_the_sum() {
     let said = &book.diagnostics.first().unwrap().message;
     assert!(said.contains("perch RF is 0.375 turn"), "{said}");
 }
+
+/// A length that stands for an angle leaves open what its gauge does: 1 mm over 400 mm, as the toe itself.
+#[test]
+fn within_a_toe_gauge_that_reads_a_length() {
+    let of = |old: &str| {
+        super::book(&format!(
+            "gauge tg-1 \"toe bars\"  reads toe-in  resolution 1 mm\n\n2025-05-03 heron\n  read toe-in LF 2 mm  over 400 mm  by tg-1\n  set toe-in LF {old} -> 5 mm  over 400 mm\n"
+        ))
+    };
+    assert_eq!(problems(&of("3")), []);
+    assert!(matches!(problems(&of("4")), [Problem::OldValueDiffers { .. }]));
+    // From nought too.
+    let nought = |old: &str| {
+        let gauge = "gauge tg-1 \"toe bars\"  reads toe-in  resolution 1 mm\n";
+        super::book(&format!(
+            "{gauge}\n2025-05-03 heron\n  read toe-in LF 0.0 mm  over 400 mm  by tg-1\n  set toe-in LF {old} -> 5 mm  over 400 mm\n"
+        ))
+    };
+    assert_eq!(problems(&nought("1.0")), []);
+    assert!(matches!(problems(&nought("1.2")), [Problem::OldValueDiffers { .. }]));
+}
+
+#[test]
+fn words_with_quotes_or_without() {
+    fits("set pad-compound front \"soft\"", "set pad-compound front soft -> \"hard\"");
+}
+
+#[test]
+fn the_corners_of_one_line_are_one_mistake() {
+    let told = |line: &str| {
+        let book = book(&format!(
+            "2025-05-03 heron\n  set camber front -3.0 deg\n  set camber rear -2.0 deg\n  {line}\n"
+        ));
+        let wrong = book.diagnostics.iter().filter(|one| one.check == "old-value-differs");
+        wrong.map(|one| one.message.clone()).collect::<Vec<_>>()
+    };
+    let one = told("set camber front -2.8 -> -3.2 deg");
+    assert_eq!(one.len(), 1, "{one:?}");
+    assert!(
+        one[0].contains("camber LF and RF are -3.0 deg") && one[0].contains("you wrote -2.8 deg"),
+        "{one:?}"
+    );
+    let all = told("set camber all -2.8 -> -3.2 deg");
+    assert_eq!(all.len(), 1, "{all:?}");
+    assert!(
+        all[0].contains("LF and RF are -3.0 deg") && all[0].contains("LR and RR are -2.0 deg"),
+        "{all:?}"
+    );
+}

@@ -21,6 +21,8 @@ pub struct PlanView {
     pub last: String,
     /// The day the list is made for: today, or the event's first day where that is past.
     pub on: String,
+    /// What says that day: `today by the clock`, `the day asked for`, `its first day`.
+    pub by: &'static str,
     /// Days from then to the first day.
     pub days_ahead: i32,
     /// Where the event is declared.
@@ -53,6 +55,11 @@ pub(super) fn view(compiled: &Compiled, made: &Due) -> PlanView {
         first: event.first.to_string(),
         last: event.last.to_string(),
         on: made.plan.today.to_string(),
+        by: match compiled.at {
+            _ if made.plan.today < compiled.today => "its first day",
+            Some(_) => "the day asked for",
+            None => "today by the clock",
+        },
         days_ahead: days,
         line: line(compiled, event.named.declared),
         cars: made.plan.cars.iter().map(|car| car_view(compiled, car)).collect(),
@@ -63,7 +70,7 @@ fn car_view(compiled: &Compiled, plan: &CarPlan) -> CarView {
     let events: Vec<String> =
         plan.events.iter().map(|event| compiled.book.events[*event].named.typed.to_string()).collect();
     let scale = Scale::plain(Clock::Time);
-    let mean = plan.per_event[Clock::Time as usize];
+    let mean = plan.per_event[Clock::Time];
     let text = match (mean, plan.of) {
         (_, 0) => "it has run no whole event in this book: not known".to_owned(),
         (None, n) => format!("not known: of its {n} events not every session says its minutes"),

@@ -124,7 +124,7 @@ fn ends(text: &str, span: Span) -> Result<(f64, f64), Trouble> {
 /// Reads `class NAME [TEXT]` and the ranges under it.
 pub(super) fn read_class(book: &mut Book, one: &Declared<'_>) {
     let mut cur = one.head();
-    if one.chunk.lines[one.block.head as usize].kind != LineKind::Declaration || !cur.take_keyword("class") {
+    if one.line.kind != LineKind::Declaration || !cur.take_keyword("class") {
         return;
     }
     let span = cur.here();

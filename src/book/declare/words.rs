@@ -109,6 +109,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "convention",
             "plain",
             "inferred",
+            "estimated",
             "at",
         ],
         _ => &[],

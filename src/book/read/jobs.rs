@@ -4,7 +4,7 @@
 
 use super::Reader;
 use super::line::Reading;
-use crate::book::clauses::{self, client_here, event_here};
+use crate::book::clauses::{self, client_here, event_here, job_here};
 use crate::book::dates::date;
 use crate::book::declare::{is_name_of, no_date, of_date};
 use crate::book::entry::{CostFacts, JobFacts, Subject, Until, Verb};
@@ -26,7 +26,7 @@ impl Reader<'_> {
                 return Ok(());
             }
         } else {
-            reading.entry.subject = Subject::Job(clauses::job(&mut reading.cur, &self.book.names)?);
+            reading.entry.subject = Subject::Job(job_here(&mut reading.cur, &self.book.names)?);
         }
         let mut facts = JobFacts::default();
         let mut rate = None;

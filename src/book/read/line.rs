@@ -29,18 +29,12 @@ pub(super) struct Reading<'a> {
 }
 
 impl Reader<'_> {
-    /// Reads a line and enters it; its id, or none when the line says nothing that can be kept.
-    pub(super) fn line(&mut self, line: &Line, parent: Option<EntryId>) -> Option<EntryId> {
+    /// Reads a line and enters it; its id.
+    pub(super) fn line(&mut self, line: &Line, parent: Option<EntryId>) -> EntryId {
         let words = self.chunk.words_of(line);
         let mut cur = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
         // Only the first mistakes of a file are shown; the nearest of twenty thousand names takes its time.
         cur.suggests = self.out.troubles.len() < MOST_SUGGESTIONS;
-        if line.kind == LineKind::Bad {
-            // Said by syntax already. Kept as a broken note, so that lines under it have something to belong to.
-            let mut entry = self.blank(Span::new(self.chunk.file, line.start, line.end), parent, Verb::Note);
-            entry.broken = true;
-            return Some(self.enter(entry, Extra::default()));
-        }
         let said = cur.said();
         let mut reading = Reading {
             cur,
@@ -50,35 +44,34 @@ impl Reader<'_> {
             said: false,
             side: Side::default(),
         };
-        if line.kind == LineKind::Note {
-            return Some(self.enter(reading.entry, reading.extra));
-        }
-        let read = self.verb_line(&mut reading);
-        let mistake = reading.side.mistake.take();
-        match read {
-            Ok(true) => {
-                if let Some(mistake) = mistake.filter(|_| !reading.said) {
-                    self.trouble(mistake);
-                }
-            }
-            Ok(false) => return None,
-            Err(trouble) => {
-                let trouble = mistake.unwrap_or(trouble);
+        let read = match line.kind {
+            LineKind::Note => Ok(()),
+            LineKind::Bad => {
+                // Said by syntax already. Kept as a broken note, so that lines under it have something to belong to.
                 reading.entry.broken = true;
-                let whole = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
-                let audience = [reading.extra.audience, clauses::audience_of_broken(whole)];
-                reading.extra.audience = audience.into_iter().flatten().min();
-                let no_car = matches!(trouble.what, What::NoCar(_));
-                if !(reading.said || no_car && self.no_car) {
-                    self.trouble(trouble);
-                }
-                self.no_car |= no_car;
+                Ok(())
             }
+            _ => self.verb_line(&mut reading),
+        };
+        let mistake = reading.side.mistake.take();
+        reading.entry.broken |= read.is_err();
+        // One line, one message: the first mistake's.
+        if let Some(trouble) = mistake.or(read.err()) {
+            let no_car = matches!(trouble.what, What::NoCar(_));
+            if !(reading.said || no_car && self.no_car) {
+                self.trouble(trouble);
+            }
+            self.no_car |= no_car;
+        }
+        if reading.entry.broken {
+            let whole = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
+            let audience = [reading.extra.audience, clauses::audience_of_broken(whole)];
+            reading.extra.audience = audience.into_iter().flatten().min();
         }
         let items = self.out.items.len() - reading.items.index();
         reading.entry.items = reading.items;
         reading.entry.item_count = u16::try_from(items).unwrap_or(u16::MAX);
-        Some(self.enter(reading.entry, reading.extra))
+        self.enter(reading.entry, reading.extra)
     }
 
     fn blank(&self, span: Span, parent: Option<EntryId>, verb: Verb) -> Entry {
@@ -109,8 +102,7 @@ impl Reader<'_> {
         self.out.entries.push(entry)
     }
 
-    /// `Ok(false)` for a line that is not to be kept.
-    fn verb_line(&mut self, reading: &mut Reading<'_>) -> Result<bool, Trouble> {
+    fn verb_line(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         if let Some(word) = reading.cur.take(Shape::Clock) {
             self.clock(reading, word);
         }
@@ -131,6 +123,7 @@ impl Reader<'_> {
                 self.setting(reading, setting)?;
             }
             VerbGroup::Bench => self.bench(reading)?,
+            VerbGroup::Compare => self.compare(reading)?,
             VerbGroup::Row(row) => self.row(reading, row)?,
             VerbGroup::Run => {
                 self.needs_car(verb, span)?;
@@ -150,7 +143,7 @@ impl Reader<'_> {
             // A note is no word of a line: `verb_of` leaves it out.
             VerbGroup::Note => return Err(Trouble { span, what: What::VerbUnknown { near: None } }),
         }
-        Ok(true)
+        Ok(())
     }
 
     /// The line's times, each perhaps with an offset behind it: `01:10 +01:00..01:30 +00:00`. A time that no day has is said,
@@ -275,20 +268,30 @@ impl Reader<'_> {
     }
 
     fn void(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
-        let parent = reading.entry.parent;
         if self.under_broken_note(reading) {
             return Ok(());
         }
-        let holds = parent.and_then(|parent| self.out.entries.get_mut(parent)).filter(|above| {
+        let holds = |above: &Entry| {
             above.verb.has_values()
-                || matches!(above.verb, Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
-        });
-        let Some(above) = holds else {
+                || matches!(above.verb, Verb::Compare | Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
+        };
+        let parent = reading.entry.parent;
+        let Some(above) = parent.filter(|above| self.out.entries.get(*above).is_some_and(holds)) else {
             let what = What::OutOfPlace { line: "void", under: "the reading it voids, indented deeper" };
             return Err(Trouble { span: reading.cur.said(), what });
         };
-        above.void = true;
-        self.clauses(reading)
+        let read = self.clauses(reading);
+        if let Some(above) = self.out.entries.get_mut(above) {
+            above.void |= read.is_ok();
+            // How much of it was to be void is not known.
+            above.broken |= read.is_err();
+            // Laps are the run's, which stands.
+            let run = Some(&*above).filter(|above| above.verb == Verb::Laps).and_then(Entry::run);
+            if let Some(run) = run.and_then(|run| self.out.runs.get_mut(run)) {
+                run.times.clear();
+            }
+        }
+        read
     }
 }
 
@@ -299,6 +302,7 @@ fn near_verb(text: &str) -> Option<String> {
         "change" | "replace" => Some("swap"),
         "install" | "mount" => Some("fit"),
         "measure" | "measured" | "check" | "checked" => Some("read"),
+        "calibrate" | "calibrated" | "compared" => Some("compare"),
         "shelf" | "store" => Some("shelve"),
         "note" | "notes" => Some("|"),
         "session" | "ran" => Some("run"),

@@ -42,6 +42,9 @@ impl Reader<'_> {
                 }
                 word(self, cur, verb, side, &mut facts, (&mut slip, &mut lost))
             });
+            // Whose a sum is may hang on any word of its line.
+            let sum = facts.money.is_some() || facts.money_lost;
+            let read = read.and_then(|()| survives.mistake.take_if(|_| sum).map_or(Ok(()), Err));
             // Which part a line with a mistake was about is known if it was read before the mistake.
             if let (Err(_), Some(part)) = (&read, before.parts.first()) {
                 entry.subject = Subject::Part(*part);

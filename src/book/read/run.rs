@@ -112,10 +112,11 @@ impl Reader<'_> {
             });
         }
         reading.entry.subject = Subject::Run(at);
+        self.clauses(reading)?;
         if let Some(run) = self.out.runs.get_mut(at) {
             run.times = times;
         }
-        self.clauses(reading)
+        Ok(())
     }
 }
 

@@ -106,6 +106,13 @@ impl Reader<'_> {
             return Ok(());
         }
         let quantity = self.book.vocabulary.get(id);
+        let mut items = self.out.items.as_slice().get(from..).unwrap_or_default().iter();
+        if quantity.form == crate::vocabulary::Form::Pair
+            && quantity.dimension == DimensionId::RATIO
+            && let Some(none) = items.find(|item| item.has_value() && item.si == 0.0)
+        {
+            return Err(Trouble { span: none.span(cur.file), what: What::NoTeeth(id) });
+        }
         for item in self.out.items.as_slice().get(from..).unwrap_or_default() {
             let Some(value) = judged(quantity, item) else { continue };
             let limits = self.book.normal(car, id, item.place).possible;

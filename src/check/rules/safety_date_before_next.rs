@@ -32,7 +32,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let Some(stay) = lines.stays.last() else { continue };
         // What has run past its day already has its own message.
         let sessions = cx.history.sessions.between(car, stay.from, stay.until);
-        let ran_on = sessions.last().is_some_and(|id| cx.history.sessions.get(*id).date > last);
+        let ran_on = sessions.iter().any(|id| cx.history.sessions.get(*id).last > last);
         if ran_on || lines.doubted(stay.from, end) {
             continue;
         }

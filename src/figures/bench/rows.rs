@@ -6,7 +6,10 @@ use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::dual::Dual;
+use crate::figures::dual::sum;
 use crate::figures::uncertainty::{line, repeats};
+use crate::history::order::Rank;
+use crate::history::{benched, likeness};
 use crate::units::{DimensionId, number};
 use crate::vocabulary::QuantityId;
 
@@ -21,22 +24,53 @@ pub(super) struct Benched {
 
 /// The hole (or blade position) a bench line is about.
 pub(super) fn hole_of(calc: &Calc<'_>, entry: &Entry) -> Option<f64> {
-    let conditions = &calc.book.extra(entry)?.conditions;
-    let hole = conditions.iter().find(|one| calc.files.text(one.key).eq_ignore_ascii_case("bar-hole"));
-    hole.and_then(|one| one.value).map(|(value, _)| value)
+    likeness::hole(calc.facts, entry)
 }
 
-/// A part's bench lines of a quantity before the moment, in order, void ones left out.
-fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<EntryId> {
+/// A part's bench lines of a quantity, in order, void ones left out.
+fn all(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<(Rank, EntryId)> {
     let all = calc.history.slots.benches.get(&part).map_or(&[][..], Vec::as_slice);
-    let counts = |index: &EntryId| {
-        let entry = &calc.book.entries[*index];
-        let rank = calc.history.order.rank.get(*index);
+    let counts = |index: EntryId| {
+        let entry = &calc.book.entries[index];
         // At which hole it was read is not known where its conditions are not.
         let lost = calc.book.extra(entry).is_some_and(Extra::conditions_lost);
-        entry.quantity == Some(id) && !entry.void && !lost && rank.is_some_and(|rank| *rank < calc.rank)
+        let rank = calc.history.order.rank.get(index).copied();
+        rank.filter(|_| entry.quantity == Some(id) && !entry.void && !lost).map(|rank| (rank, index))
     };
-    all.iter().copied().filter(counts).collect()
+    all.iter().copied().filter_map(counts).collect()
+}
+
+/// Those that say what the part was at the moment, the one that holds last.
+fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<EntryId> {
+    benched::in_life(calc.history, part, calc.rank, all(calc, part, id).into_iter())
+}
+
+impl Calc<'_> {
+    /// What the tag says of a part that never was on the bench.
+    pub(in crate::figures) fn tag_unless_benched(
+        &mut self,
+        part: PartId,
+        id: QuantityId,
+        place: Place,
+    ) -> Got {
+        match benched_elsewhen(self, part, id) {
+            Some(missing) => Err(missing),
+            None => self.tag(part, id, place),
+        }
+    }
+}
+
+/// Why a part that was on the bench in another life only has no value, and its tag is not it.
+fn benched_elsewhen(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Option<Missing> {
+    let (other, _) = all(calc, part, id).last().copied()?;
+    let (from, _) = benched::life(calc.history, part, calc.rank);
+    let rebuilt = calc.history.parts.get(part).rebuilds.iter().find(|rebuild| match from {
+        Some(from) if other <= from => rebuild.rank == from,
+        _ => rebuild.rank >= calc.rank,
+    })?;
+    let day = calc.history.order.date(calc.book, rebuilt.entry)?;
+    let side = if rebuilt.rank < calc.rank { "since" } else { "before" };
+    Some(Missing::one(format!("a bench reading of {} {side} it was rebuilt on {day}", named(calc, part, id))))
 }
 
 /// The holes a quantity of a part was benched at, lowest first.
@@ -48,21 +82,21 @@ pub(super) fn holes(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<f64> {
     all
 }
 
-/// What the last bench line of a part says of a quantity, at a hole where it has several. `Ok(None)` when there is no line.
+/// What the bench line of a part that holds says of a quantity, at a hole where it has several. `Ok(None)` when there is no line.
 pub(super) fn benched(
     calc: &mut Calc<'_>,
     part: PartId,
     id: QuantityId,
     hole: Option<f64>,
 ) -> Got<Option<Benched>> {
-    let all = lines(calc, part, id);
+    let held = lines(calc, part, id);
     let holes = holes(calc, part, id);
-    if hole.is_none() && holes.len() > 1 {
+    if let (None, [first, _, ..]) = (hole, holes.as_slice()) {
+        let first = number::format(*first, 0);
         let list: Vec<String> = holes.iter().map(|hole| number::format(*hole, 0)).collect();
         let name = &calc.book.parts[part].named.typed;
         return Err(Missing::one(format!(
-            "a hole for {name}, such as `--with \"bar-hole {}\"` (it was benched at {})",
-            list[0],
+            "a hole for {name}, such as `--with \"bar-hole {first}\"` (it was benched at {})",
             list.join(", ")
         )));
     }
@@ -70,7 +104,7 @@ pub(super) fn benched(
         (Some(wanted), Some(is)) => wanted.to_bits() == is.to_bits(),
         _ => true,
     };
-    let Some(at) = all.iter().rev().find(fits).copied() else { return Ok(None) };
+    let Some(at) = held.iter().rev().find(fits).copied() else { return Ok(None) };
     let name = named(calc, part, id);
     if calc.book.entries[at].broken {
         return Err(Missing::one(format!("the bench line of {name} put right (it has an error)")));
@@ -99,6 +133,9 @@ pub(super) fn benched(
         return Err(Missing::one(format!("a bench reading of {name} that is not void")));
     }
     let mean = mean(calc, &singles, dimension)?;
+    if let (Some(words), Some(node)) = (calc.benched_later(at), calc.nodes.get_mut(mean.node)) {
+        node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
+    }
     Ok(Some(Benched { singles, mean }))
 }
 
@@ -125,9 +162,9 @@ fn mean(calc: &mut Calc<'_>, singles: &[Fig], dimension: DimensionId) -> Got {
 
 /// Mean, with the first value taken off while adding so that large equal digits do not cancel.
 pub(super) fn average(values: &[Dual]) -> Dual {
-    let first = values[0].value;
-    let sum = values.iter().skip(1).fold(&values[0] - first, |sum, value| sum + (value - first));
-    sum / values.len() as f64 + first
+    let first = values.first().map_or(0.0, |value| value.value);
+    let off: Vec<Dual> = values.iter().map(|value| value - first).collect();
+    sum(&off) / values.len() as f64 + first
 }
 
 /// Sample standard deviation; its sensitivities are nothing where all are the same.
@@ -145,35 +182,38 @@ fn rate(calc: &mut Calc<'_>, row: EntryId, name: &str) -> Got {
     let entry = calc.book.entries[row];
     let items: Vec<Item> = calc.book.items_of(&entry).to_vec();
     let of = |item: &Item, kind: DimensionId| item.unit().get().dim == kind.get().dim;
-    let right = items
-        .chunks_exact(2)
-        .all(|pair| of(&pair[0], DimensionId::LENGTH) && of(&pair[1], DimensionId::FORCE));
+    let (pairs, _) = items.as_chunks();
+    let right =
+        pairs.iter().all(|[travel, load]| of(travel, DimensionId::LENGTH) && of(load, DimensionId::FORCE));
     if !right || items.len() < 4 {
         return Err(Missing::one(format!(
             "the points of {name} as travel and load, such as `0 mm 60 N, 30 mm 2142 N`"
         )));
     }
     let mut figs = Vec::new();
-    for (at, pair) in items.chunks_exact(2).enumerate() {
+    for (at, [travel, load]) in pairs.iter().enumerate() {
         figs.push((
             format!("x{}", at + 1),
-            calc.item(format!("travel {}", at + 1), row, &pair[0], DimensionId::LENGTH),
+            calc.item(format!("travel {}", at + 1), row, travel, DimensionId::LENGTH),
         ));
         figs.push((
             format!("f{}", at + 1),
-            calc.item(format!("load {}", at + 1), row, &pair[1], DimensionId::FORCE),
+            calc.item(format!("load {}", at + 1), row, load, DimensionId::FORCE),
         ));
     }
     let travels: Vec<f64> = figs.iter().step_by(2).map(|(_, fig)| fig.value).collect();
     let loads: Vec<f64> = figs.iter().skip(1).step_by(2).map(|(_, fig)| fig.value).collect();
     // Where the load is greatest says which way the scale runs: a gap that closes, or a travel that grows.
-    let most = (0..loads.len()).max_by(|a, b| loads[*a].total_cmp(&loads[*b]).then(b.cmp(a))).unwrap_or(0);
-    if most == 0 {
+    let by_load = |a: &(usize, &f64), b: &(usize, &f64)| a.1.total_cmp(b.1).then(b.0.cmp(&a.0));
+    let most = loads.iter().enumerate().max_by(by_load).map(|(most, _)| most);
+    let (Some(first), Some(at_most)) =
+        (travels.first(), most.filter(|most| *most > 0).and_then(|most| travels.get(most)))
+    else {
         return Err(Missing::one(format!(
             "points of {name} whose load grows from the preload on (here it falls, so there is no rate)"
         )));
-    }
-    let gap = travels[most] < travels[0];
+    };
+    let gap = at_most < first;
     let two = travels.len() == 2;
     let formula = match (two, gap) {
         (true, false) => &TRAVEL,
@@ -181,12 +221,12 @@ fn rate(calc: &mut Calc<'_>, row: EntryId, name: &str) -> Got {
         (false, false) => &TRAVEL_LINE,
         (false, true) => &GAP_LINE,
     };
-    if travels.iter().all(|travel| travel.to_bits() == travels[0].to_bits()) {
+    if travels.iter().all(|travel| travel.to_bits() == first.to_bits()) {
         return Err(Missing::one(format!("points of {name} with travel between them (here there is none)")));
     }
     let inputs: Vec<(&str, &Fig)> = figs.iter().map(|(name, fig)| (name.as_str(), fig)).collect();
     let mut fig = calc.derive(formula, Place::CAR, &inputs, |at| {
-        let slope = if two { (&at[3] - &at[1]) / (&at[2] - &at[0]) } else { slope(at) };
+        let slope = if let [x1, f1, x2, f2] = at { (f2 - f1) / (x2 - x1) } else { slope(at) };
         if gap { -slope } else { slope }
     })?;
     if fig.value <= 0.0 {
