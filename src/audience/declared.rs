@@ -10,6 +10,7 @@ use super::names::Known;
 use super::scope::Scope;
 use crate::Compiled;
 use crate::book::Book;
+use crate::book::model::Class;
 use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, Client, ClientId, Event, Exchange, Gauge, Job, JobId, Kind,
     Named, Part, PartId, Person, PersonId, Rule, Shop, Spec, SpecId,
@@ -17,7 +18,6 @@ use crate::book::model::{
 use crate::book::names::Thing;
 use crate::ids::Arena;
 use crate::source::Span;
-use crate::book::normal::Class;
 use crate::vocabulary::Quantity;
 use std::collections::BTreeSet;
 

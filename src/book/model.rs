@@ -5,10 +5,11 @@
 use super::due_dates::Stated;
 use super::entry::{CostKind, Item, Verb};
 pub use super::ids::{
-    BaselineId, CarId, CircuitId, ClassId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
+    BaselineId, CarId, CircuitId, ClassId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId,
+    RuleId, SpecId,
 };
-use super::normal::StatedRange;
 use super::place::Place;
+use super::range::StatedRange;
 pub use crate::book::condition::Condition;
 use crate::money::exchange::Rate;
 use crate::money::{Amount, Currency};
@@ -115,6 +116,15 @@ pub struct Gauge {
     pub valid_until: Option<Date>,
     /// Whether it shows degrees and minutes.
     pub degrees_minutes: bool,
+}
+
+/// A class that cars run in, where the book says what is normal in it.
+#[derive(Debug, Clone)]
+pub struct Class {
+    /// Name and place. A class has its name apart from all others.
+    pub named: Named,
+    /// Its ranges.
+    pub ranges: Vec<StatedRange>,
 }
 
 /// A car.

@@ -1,122 +1,15 @@
-//! What is normal: the ranges of a quantity that the book, a class and a car state, and the one answer to what holds at a place of a car.
+//! What is normal: the one answer to what holds at a place of a car, out of the ranges that it, its class and the vocabulary state.
 //!
 //! Must not know lines, nor messages. Every number is SI.
 
 use super::entry::{Flags, Item};
-use super::model::{CarId, ClassId};
+use super::ids::CarId;
 use super::place::Place;
+use super::range::{Bound, Limits, Says, StatedRange};
 use super::whole::Book;
 use crate::source::Span;
-use crate::units::{DimensionId, UnitId};
+use crate::units::DimensionId;
 use crate::vocabulary::{Form, Places, Quantity, QuantityId};
-
-/// Which of the two ranges.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Bound {
-    /// Outside it is asked about.
-    Usual,
-    /// Outside it is refused.
-    Possible,
-}
-
-impl Bound {
-    /// The word in a ledger.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Usual => "usual",
-            Self::Possible => "possible",
-        }
-    }
-}
-
-/// One range that a car or a class states.
-#[derive(Debug, Clone)]
-pub struct StatedRange {
-    /// Of what.
-    pub quantity: QuantityId,
-    /// Where; `None` for every place that the quantity has.
-    pub place: Option<Place>,
-    /// Which range.
-    pub bound: Bound,
-    /// Least, in SI. A range of toe is for one wheel.
-    pub low: f64,
-    /// Most, in SI.
-    pub high: f64,
-    /// The unit it is typed in.
-    pub unit: UnitId,
-    /// The range as typed, its property and quantity with it.
-    pub typed: Span,
-}
-
-impl StatedRange {
-    /// How closely it names a place: `Some(0)` for every place, more for an axle or a side, most for the place itself; `None` where
-    /// it is about another.
-    fn closeness(&self, place: Place) -> Option<u8> {
-        match self.place {
-            None => Some(0),
-            Some(stated) if stated == place => Some(3),
-            Some(Place::ALL) => Some(1),
-            Some(stated) => stated.corners().contains(&place).then_some(2),
-        }
-    }
-
-    /// Whether two are about the same with the same right: neither names its places more closely than the other.
-    fn rivals(&self, other: &Self) -> bool {
-        let alike = |place: &Place| {
-            let here = self.closeness(*place);
-            here.is_some() && here == other.closeness(*place)
-        };
-        let mut places = Place::CORNERS.iter().chain(&self.place).chain(&other.place);
-        self.quantity == other.quantity
-            && self.bound == other.bound
-            && (self.place == other.place || places.any(alike))
-    }
-}
-
-/// A class that cars run in, where the book says what is normal in it.
-#[derive(Debug, Clone)]
-pub struct Class {
-    /// Name and place. A class has its name apart from all others.
-    pub named: super::model::Named,
-    /// Its ranges.
-    pub ranges: Vec<StatedRange>,
-}
-
-/// Who says a range.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Says {
-    /// The vocabulary: built in, or a `quantity` line.
-    Vocabulary,
-    /// A class.
-    Class(ClassId),
-    /// The car.
-    Car(CarId),
-}
-
-/// A range and who says it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Limits {
-    /// Least, SI.
-    pub low: f64,
-    /// Most, SI.
-    pub high: f64,
-    /// Who says so.
-    pub says: Says,
-}
-
-impl Limits {
-    /// Whether a value is within, the last bit of a conversion aside.
-    #[must_use]
-    pub fn hold(&self, value: f64) -> bool {
-        let slack = (self.high - self.low).abs() * 1e-9;
-        value >= self.low - slack && value <= self.high + slack
-    }
-
-    fn with(self, other: &Self) -> Self {
-        Self { low: self.low.min(other.low), high: self.high.max(other.high), says: other.says }
-    }
-}
 
 /// What is normal of a quantity at a place.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -169,7 +62,10 @@ fn closest(ranges: &[StatedRange], quantity: QuantityId, place: Place, bound: Bo
 /// What is wrong between the ranges of one car or one class, each at the later line: a second for the same places, or what is usual
 /// outside what is possible.
 #[must_use]
-pub fn contradictions(ranges: &[StatedRange], quantities: impl Fn(QuantityId) -> Places) -> Vec<Contradiction> {
+pub fn contradictions(
+    ranges: &[StatedRange],
+    quantities: impl Fn(QuantityId) -> Places,
+) -> Vec<Contradiction> {
     let mut found = Vec::new();
     for (index, stated) in ranges.iter().enumerate() {
         let before = ranges.get(..index).unwrap_or_default();
@@ -225,7 +121,8 @@ fn places_of(places: Places) -> impl Iterator<Item = Place> {
 pub fn judged(quantity: &Quantity, item: &Item) -> Option<f64> {
     let parts = quantity.form != Form::One && item.unit().get().shown().is_empty();
     let number = item.has_value() && !item.is(Flags::OLD);
-    (number && quantity.dimension != DimensionId::FLUID && !parts).then(|| share(quantity, item.place, item.si))
+    (number && quantity.dimension != DimensionId::FLUID && !parts)
+        .then(|| share(quantity, item.place, item.si))
 }
 
 /// One wheel's share of a value, SI.
@@ -244,7 +141,8 @@ impl Book {
         let mut normal = Normal { usual: of.usual.map(limits), possible: of.possible.map(limits) };
         match car.and_then(|id| Some((id, self.cars.get(id)?))) {
             Some((id, car)) => {
-                if let Some((class, of_class)) = car.of_class.and_then(|id| Some((id, self.classes.get(id)?))) {
+                if let Some((class, of_class)) = car.of_class.and_then(|id| Some((id, self.classes.get(id)?)))
+                {
                     normal.under(&of_class.ranges, quantity, place, Says::Class(class));
                 }
                 normal.under(&car.ranges, quantity, place, Says::Car(id));

@@ -3,12 +3,12 @@
 //! Must not know messages or severities.
 
 use super::ids::GaugeId;
+use super::model::CarId;
+use super::place::Place;
+use super::range::Limits;
 use crate::money::Currency;
 use crate::source::{LoadTrouble, Span};
 use crate::syntax;
-use super::model::CarId;
-use super::normal::Limits;
-use super::place::Place;
 use crate::units::{DimensionId, UnitId};
 use crate::vocabulary::QuantityId;
 
@@ -71,6 +71,9 @@ pub enum RangeTrouble {
     /// What is usual lies outside what is possible, which is said there.
     Beyond(Span),
 }
+
+/// What `usual` and `possible` of a car or a class want.
+pub const RANGE_OF_CAR: &str = "a quantity, where it has places a place, and a range with its unit";
 
 /// A mistake without its place.
 #[derive(Debug, Clone, PartialEq)]

@@ -5,12 +5,11 @@
 use crate::book::dates::Offsets;
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId};
 use crate::book::model::{
-    Baseline, BaselineId, Car, CarId, Circuit, CircuitId, ClassId, Client, ClientId, Event, EventId, Exchange, Gauge,
-    GaugeId, Job, JobId, Kind, KindId, LifeAmount, Part, PartId, Person, PersonId, Rule, RuleId, Shop, Spec,
-    SpecId,
+    Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Class, ClassId, Client, ClientId, Event, EventId,
+    Exchange, Gauge, GaugeId, Job, JobId, Kind, KindId, LifeAmount, Part, PartId, Person, PersonId, Rule,
+    RuleId, Shop, Spec, SpecId,
 };
 use crate::book::names::Names;
-use crate::book::normal::Class;
 use crate::book::place::Place;
 use crate::book::trouble::{Trouble, What};
 use crate::ids::Arena;

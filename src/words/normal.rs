@@ -3,7 +3,7 @@
 //! Must not know whether a value lies within it.
 
 use crate::book::Book;
-use crate::book::normal::{Limits, Says};
+use crate::book::range::{Limits, Says};
 use crate::units::{DimensionId, UnitId, table, units_for};
 use crate::vocabulary::Quantity;
 use crate::words::amount;
@@ -18,7 +18,8 @@ pub fn unit(quantity: &Quantity, typed: UnitId) -> UnitId {
         let angle = typed.get().dim == quantity.dimension.get().dim;
         return if angle { typed } else { table().find_one("deg", DimensionId::ANGLE).unwrap_or(typed) };
     }
-    let usual = units_for(quantity.dimension).first().and_then(|unit| table().find_one(unit, quantity.dimension));
+    let usual =
+        units_for(quantity.dimension).first().and_then(|unit| table().find_one(unit, quantity.dimension));
     quantity.show[0].or(usual).unwrap_or_else(|| table().plain())
 }
 
@@ -50,9 +51,12 @@ fn end(value: f64) -> String {
 pub fn whose(book: &Book, says: Says) -> String {
     match says {
         Says::Vocabulary => String::new(),
-        Says::Car(car) => book.cars.get(car).map_or_else(String::new, |car| format!(" on {}", car.named.typed)),
-        Says::Class(class) => {
-            book.classes.get(class).map_or_else(String::new, |class| format!(" in class {}", class.named.typed))
+        Says::Car(car) => {
+            book.cars.get(car).map_or_else(String::new, |car| format!(" on {}", car.named.typed))
         }
+        Says::Class(class) => book
+            .classes
+            .get(class)
+            .map_or_else(String::new, |class| format!(" in class {}", class.named.typed)),
     }
 }

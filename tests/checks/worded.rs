@@ -3,8 +3,8 @@
 use super::{compile_text, fixture, now};
 use stringline::book::figure::Clash;
 use stringline::book::model::GaugeId;
-use stringline::book::normal::{Limits, Says};
 use stringline::book::place::Place;
+use stringline::book::range::{Limits, Says};
 use stringline::book::trouble::{FigureTrouble, RangeTrouble};
 use stringline::book::{Trouble, What};
 use stringline::check::{CHECKS, Check, Context, Look, worded};

@@ -4,20 +4,20 @@
 
 use super::common::{Declared, properties, text_value, title_of};
 use super::place::quantity_here;
-use super::shown::unit_of;
+use super::shown::{ends, unit_of};
+use crate::book::Book;
 use crate::book::context::Context;
 use crate::book::ids::CarId;
-use crate::book::model::{ClassId, Named};
+use crate::book::model::{Class, ClassId, Named};
 use crate::book::names::{folded, same};
-use crate::book::normal::{Bound, Class, Contradiction, StatedRange, contradictions};
+use crate::book::normal::{Contradiction, contradictions};
 use crate::book::place::Place;
-use crate::book::single::of_number;
+use crate::book::range::{Bound, StatedRange};
 use crate::book::spread::spread;
-use crate::book::trouble::{RangeTrouble, Trouble, What};
-use crate::book::Book;
+use crate::book::trouble::{RANGE_OF_CAR, RangeTrouble, Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, LineKind, Shape};
-use crate::units::{DimensionId, Number, table};
+use crate::units::{DimensionId, table};
 
 /// Reads `usual QUANTITY [PLACE] A..B [PLACE A..B ...] UNIT` into `out`; `false` where the line says neither.
 pub(super) fn stated(
@@ -35,8 +35,11 @@ pub(super) fn stated(
         return Ok(false);
     };
     if cur.is_done() {
-        let wants = "a quantity, and a range with its unit";
-        return Err(Trouble { span: cur.here(), what: What::PropertyValue { property: bound.word(), wants } });
+        let wants = RANGE_OF_CAR;
+        return Err(Trouble {
+            span: cur.here(),
+            what: What::PropertyValue { property: bound.word(), wants },
+        });
     }
     let id = quantity_here(book, cur)?;
     let spelt = cur.peek().map_or("", |word| cur.str(word)).to_ascii_lowercase();
@@ -62,16 +65,13 @@ pub(super) fn stated(
             break;
         }
         let Some(word) = cur.take(Shape::Range) else {
-            let what =
-                What::PropertyValue { property: bound.word(), wants: "a range with its unit, such as -5..0.5 deg" };
+            let what = What::PropertyValue { property: bound.word(), wants: RANGE_OF_CAR };
             return Err(Trouble { span: cur.here(), what });
         };
         let span = cur.span(word);
-        let (low, high) = ends(cur.str(word), span)?;
-        if low >= high {
-            return Err(Trouble { span, what: What::Range(RangeTrouble::Backward) });
-        }
-        found.push((place.map(|(place, _)| place), low, high, span));
+        let (low, high) = ends(cur, word)?;
+        // `all` is every place it has.
+        found.push((place.map(|(place, _)| place).filter(|place| *place != Place::ALL), low, high, span));
     }
     let is_unit = cur.peek().is_some_and(|word| {
         !matches!(word.shape, Shape::Text | Shape::Comma) && !super::is_property(cur.str(word))
@@ -112,13 +112,6 @@ fn of_quantity(what: What, id: crate::vocabulary::QuantityId) -> What {
         What::UnitWrongKind { wanted, is, .. } => What::UnitWrongKind { quantity: Some(id), wanted, is },
         what => what,
     }
-}
-
-/// The two ends of `A..B`, as typed.
-fn ends(text: &str, span: Span) -> Result<(f64, f64), Trouble> {
-    let (from, to) = text.split_once("..").unwrap_or((text, ""));
-    let end = |text: &str| Number::parse(text).map_err(|trouble| of_number(span, &trouble));
-    Ok((end(from)?.value, end(to)?.value))
 }
 
 /// Reads `class NAME [TEXT]` and the ranges under it.

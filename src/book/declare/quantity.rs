@@ -4,7 +4,7 @@ use super::{Declared, names_of};
 use crate::book::Book;
 pub(super) use crate::book::declare::shown::{full, range, show};
 use crate::book::names::{folded, nearest};
-use crate::book::trouble::{FigureTrouble, Trouble, What};
+use crate::book::trouble::{FigureTrouble, RangeTrouble, Trouble, What};
 use crate::source::{Files, SourceFile, Span};
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
 use crate::units::DimensionId;
@@ -70,8 +70,12 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
             book.troubles.push(trouble);
         }
     }
-    let words: Vec<(QuantityId, Vec<(Box<str>, Span)>)> =
-        book.vocabulary.iter().map(|(id, quantity)| (id, quantity.also.clone())).filter(|(_, also)| !also.is_empty()).collect();
+    let words: Vec<(QuantityId, Vec<(Box<str>, Span)>)> = book
+        .vocabulary
+        .iter()
+        .map(|(id, quantity)| (id, quantity.also.clone()))
+        .filter(|(_, also)| !also.is_empty())
+        .collect();
     for (id, also) in words {
         for (word, span) in also {
             if let Err(other) = book.vocabulary.alias(id, &word) {
@@ -136,9 +140,16 @@ fn read(
     let mut quantity = Quantity { declared: Some(at), ..Quantity::new(&name, dimension, places) };
     let mut area = None;
     let mut by: Vec<(Span, String)> = Vec::new();
-    properties(cur, &mut quantity, &mut area, &mut by)?;
+    let mut said = [None; 2];
+    properties(cur, &mut quantity, &mut area, &mut by, &mut said)?;
     for line in rest {
-        properties(line, &mut quantity, &mut area, &mut by)?;
+        properties(line, &mut quantity, &mut area, &mut by, &mut said)?;
+    }
+    if let ([Some(usual), Some(possible)], Some((least, most)), Some((low, high))) =
+        (said, quantity.usual, quantity.possible)
+        && (least < low || most > high)
+    {
+        book.trouble(usual, What::Range(RangeTrouble::Beyond(possible)));
     }
     quantity.area = book.vocabulary.area(area.as_deref().unwrap_or("other"));
     // A figure may be read under its name; a book that says more of how (a range, what disturbs it) says it of that.
@@ -178,7 +189,9 @@ fn ranges(mut cur: Cursor<'_>) -> Vec<Span> {
     while let Some(word) = cur.peek() {
         cur.bump();
         let range = cur.peek().filter(|next| next.shape == Shape::Range);
-        let (Some(range), "usual" | "possible") = (range, &*cur.str(word).to_ascii_lowercase()) else { continue };
+        let (Some(range), "usual" | "possible") = (range, &*cur.str(word).to_ascii_lowercase()) else {
+            continue;
+        };
         cur.bump();
         let unit = cur.peek().filter(|unit| unit.shape == Shape::Word && !super::is_property(cur.str(*unit)));
         let end = unit.unwrap_or(range);
@@ -192,6 +205,7 @@ fn properties(
     quantity: &mut Quantity,
     area: &mut Option<String>,
     by: &mut Vec<(Span, String)>,
+    said: &mut [Option<Span>; 2],
 ) -> Result<(), Trouble> {
     while let Some(word) = cur.peek() {
         let span = cur.span(word);
@@ -207,7 +221,10 @@ fn properties(
             "also" => loop {
                 let Some(word) = cur.take(Shape::Word) else {
                     let wants = "another word for it; several with commas between";
-                    return Err(Trouble { span: cur.here(), what: What::PropertyValue { property: "also", wants } });
+                    return Err(Trouble {
+                        span: cur.here(),
+                        what: What::PropertyValue { property: "also", wants },
+                    });
                 };
                 let name = folded(cur.str(word));
                 if super::figure::is_taken(&name) {
@@ -222,10 +239,18 @@ fn properties(
             "show" => quantity.show = show(cur, quantity.dimension)?,
             "usual" | "possible" => {
                 let after = names_of("quantity");
-                let said = ("usual", "a range with its unit, such as -5..0.5 deg", after);
-                let (low, high, _) = range(cur, quantity.dimension, said)?;
-                let kept = if property == "usual" { &mut quantity.usual } else { &mut quantity.possible };
+                let words = ("usual", "a range with its unit, such as -5..0.5 deg", after);
+                let (low, high, _) = range(cur, quantity.dimension, words)?;
+                let typed = span.to(cur.before().map_or(span, |word| cur.span(word)));
+                let (kept, said) = match property.as_str() {
+                    "usual" => (&mut quantity.usual, &mut said[0]),
+                    _ => (&mut quantity.possible, &mut said[1]),
+                };
+                if let Some(first) = *said {
+                    return Err(Trouble { span: typed, what: What::Range(RangeTrouble::Twice(first)) });
+                }
                 *kept = Some((low, high));
+                *said = Some(typed);
             }
             "pair" => quantity.form = Form::Pair,
             "triple" => quantity.form = Form::Triple,

@@ -83,7 +83,9 @@ fn habit(cx: &Context<'_>, car: CarId, id: QuantityId, index: EntryId, item: &It
     let rank = cx.rank(index);
     let slots = &cx.history.slots;
     let (owner, at) = cx.on(car, rank).slot_of(id, item.place);
-    let track = slots.find(owner, id, at).or_else(|| before(cx, car, id, item.place, rank).map(|(track, _)| track))?;
+    let track = slots
+        .find(owner, id, at)
+        .or_else(|| before(cx, car, id, item.place, rank).map(|(track, _)| track))?;
     let normal = cx.book.normal(Some(car), id, item.place);
     let usual = normal.usual?;
     let above = share(quantity, item.place, item.si) > usual.high;

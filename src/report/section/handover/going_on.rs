@@ -4,8 +4,8 @@
 
 use crate::audience::Purchase;
 use crate::book::model::{Clock, KindId, LifeAmount, PartId, Since, SpecId, Valid, Work};
-use crate::book::normal::StatedRange;
 use crate::book::place::Place;
+use crate::book::range::StatedRange;
 use crate::history::dated;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
@@ -99,7 +99,8 @@ fn car(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
 /// The class it runs in, where the book says what is normal there.
 fn class(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     let book = tell.cx.book;
-    let of_class = book.cars.get(purchase.car).and_then(|car| car.of_class).and_then(|class| book.classes.get(class));
+    let of_class =
+        book.cars.get(purchase.car).and_then(|car| car.of_class).and_then(|class| book.classes.get(class));
     let Some(class) = of_class else { return Vec::new() };
     let head = format!("class {} {}", quoted(&class.named.typed), quoted(&class.named.title));
     std::iter::once(head).chain(ranges(tell, &class.ranges)).collect()
