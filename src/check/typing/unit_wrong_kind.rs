@@ -43,10 +43,13 @@ fn plain(kind: &str) -> String {
     kind.replace('-', " ")
 }
 
-/// A quantity whose name goes on from this one's, and that is typed in the unit: `bump-steer` where `bump` has thou/in.
+/// A quantity whose name goes on from this one's or from another word for it, and that is typed in the unit: `bump-steer` where
+/// `bump` has thou/in, `wedge-load` where `wedge` has lb.
 fn namesake<'a>(cx: &Context<'a>, id: QuantityId, unit: UnitId) -> Option<&'a str> {
-    let name = &cx.quantity(id).name;
-    let goes_on = |other: &str| other.strip_prefix(&**name).is_some_and(|rest| rest.starts_with('-'));
+    let quantity = cx.quantity(id);
+    let stems = || quantity.also.iter().map(|(word, _)| word).chain([&quantity.name]);
+    let goes_on =
+        |other: &str| stems().any(|stem| other.strip_prefix(&**stem).is_some_and(|rest| rest.starts_with('-')));
     let fits = |dimension: DimensionId| dimension.get().dim == unit.get().dim;
     let mut all = cx.book.vocabulary.iter().map(|(_, quantity)| quantity);
     all.find(|other| goes_on(&other.name) && fits(other.dimension)).map(|other| &*other.name)
