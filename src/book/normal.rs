@@ -52,7 +52,13 @@ impl Normal {
 }
 
 /// The range that names a place most closely.
-fn closest(ranges: &[StatedRange], quantity: QuantityId, place: Place, bound: Bound) -> Option<&StatedRange> {
+#[must_use]
+pub fn closest(
+    ranges: &[StatedRange],
+    quantity: QuantityId,
+    place: Place,
+    bound: Bound,
+) -> Option<&StatedRange> {
     let of = ranges.iter().filter(|stated| stated.quantity == quantity && stated.bound == bound);
     of.filter_map(|stated| Some((stated.closeness(place)?, stated)))
         .max_by_key(|(closeness, _)| *closeness)

@@ -8,13 +8,15 @@ use crate::book::entry::{EntryId, Item};
 use crate::book::model::CarId;
 use crate::book::normal::share;
 use crate::book::place::Place;
+use crate::book::range::Says;
 use crate::check::Context;
-use crate::history::slots::SlotEvent;
+use crate::history::slots::{SlotEvent, Track};
 use crate::units::{UnitId, number};
 use crate::vocabulary::QuantityId;
 use crate::words;
 use crate::words::normal;
 use rustc_hash::FxHashSet;
+use std::ops::Range;
 
 /// So many events in a row make a habit.
 const EVENTS: usize = 3;
@@ -33,28 +35,46 @@ struct Habit {
     events: usize,
 }
 
-/// "if it is right, type under `car lm12`: `usual camber LF 3..4.5 deg` (all readings of 4 events)".
-pub fn offer(cx: &Context<'_>, car: CarId, index: EntryId, far: &[&Item]) -> Option<String> {
-    let id = cx.entry(index).quantity?;
+impl Habit {
+    /// Both together, at the place of the first.
+    fn with(self, other: &Self) -> Self {
+        Self {
+            low: self.low.min(other.low),
+            high: self.high.max(other.high),
+            grain: self.grain.max(other.grain),
+            events: self.events.min(other.events),
+            ..self
+        }
+    }
+}
+
+/// A stretch of a slot's values, all outside the usual on one side.
+struct Stretch<'a> {
+    track: &'a Track,
+    values: Range<usize>,
+}
+
+/// "it was so at each of 4 events, type under `car lm12`: `usual camber LF 3..4.5 deg`", out of every value of a quantity on a car that was
+/// outside the usual; none where they have not been so for long.
+pub fn offer(cx: &Context<'_>, car: CarId, id: QuantityId, far: &[(EntryId, &Item)]) -> Option<String> {
     let mut habits: Vec<Habit> = Vec::new();
-    for item in far {
-        if habits.iter().all(|habit| habit.place != item.place) {
-            habits.extend(habit(cx, car, id, index, item));
+    let mut seen: Vec<Stretch<'_>> = Vec::new();
+    for (index, item) in far {
+        let Some(found) = habit(cx, car, id, (*index, item), &mut seen) else { continue };
+        match habits.iter_mut().find(|habit| habit.place == item.place) {
+            Some(habit) => *habit = habit.with(&found),
+            None => habits.push(found),
         }
     }
     let events = habits.iter().map(|habit| habit.events).min()?;
-    let unit = normal::unit(cx.quantity(id), far.first()?.unit());
+    let unit = normal::unit(cx.quantity(id), far.first()?.1.unit());
     let corners = Place::CORNERS.iter().all(|corner| habits.iter().any(|habit| habit.place == *corner));
-    if corners && habits.windows(2).all(|pair| pair[0].above == pair[1].above) {
-        let whole = habits.iter().copied().reduce(|a, b| Habit {
-            place: Place::CAR,
-            low: a.low.min(b.low),
-            high: a.high.max(b.high),
-            grain: a.grain.max(b.grain),
-            ..a
-        });
-        habits = whole.into_iter().collect();
+    let above = habits.iter().filter(|habit| habit.above).count();
+    if corners && habits.len() == Place::CORNERS.len() && (above == 0 || above == habits.len()) {
+        let whole = habits.iter().copied().reduce(|a, b| a.with(&b));
+        habits = whole.map(|whole| Habit { place: Place::CAR, ..whole }).into_iter().collect();
     }
+    habits.sort_by_key(|habit| habit.place);
     let mut line = format!("usual {}", cx.quantity(id).name);
     for habit in &habits {
         if habit.place != Place::CAR {
@@ -63,7 +83,8 @@ pub fn offer(cx: &Context<'_>, car: CarId, index: EntryId, far: &[&Item]) -> Opt
         }
         let own = cx.book.normal(Some(car), id, habit.place).possible;
         let within = own.map_or((f64::NEG_INFINITY, f64::INFINITY), |own| (own.low, own.high));
-        line.push_str(&format!(" {}", outward(habit, within, unit)?));
+        line.push(' ');
+        line.push_str(&outward(habit, within, unit)?);
     }
     let symbol = unit.get().shown();
     if !symbol.is_empty() {
@@ -77,8 +98,15 @@ pub fn offer(cx: &Context<'_>, car: CarId, index: EntryId, far: &[&Item]) -> Opt
     ))
 }
 
-/// What the place has had around this line, as long as every value was outside the usual on one side of it; where that was so for enough events.
-fn habit(cx: &Context<'_>, car: CarId, id: QuantityId, index: EntryId, item: &Item) -> Option<Habit> {
+/// What the place has had around this line, as long as every value was outside the usual on one side of it; where that was so for enough
+/// events, was not told by an earlier line, and the car does not say otherwise itself.
+fn habit<'a>(
+    cx: &Context<'a>,
+    car: CarId,
+    id: QuantityId,
+    (index, item): (EntryId, &Item),
+    seen: &mut Vec<Stretch<'a>>,
+) -> Option<Habit> {
     let quantity = cx.quantity(id);
     let rank = cx.rank(index);
     let slots = &cx.history.slots;
@@ -87,9 +115,12 @@ fn habit(cx: &Context<'_>, car: CarId, id: QuantityId, index: EntryId, item: &It
         .find(owner, id, at)
         .or_else(|| before(cx, car, id, item.place, rank).map(|(track, _)| track))?;
     let normal = cx.book.normal(Some(car), id, item.place);
-    let usual = normal.usual?;
+    let usual = normal.usual.filter(|usual| usual.says != Says::Car(car))?;
     let above = share(quantity, item.place, item.si) > usual.high;
     let here = track.events.partition_point(|event| event.rank(&cx.history.order).is_none_or(|at| at < rank));
+    if seen.iter().any(|stretch| std::ptr::eq(stretch.track, track) && stretch.values.contains(&here)) {
+        return None;
+    }
     let mut events = FxHashSet::default();
     let mut habit = Habit {
         place: item.place,
@@ -118,8 +149,9 @@ fn habit(cx: &Context<'_>, car: CarId, id: QuantityId, index: EntryId, item: &It
         true
     };
     let (earlier, later) = track.events.split_at_checked(here)?;
-    let _ = later.iter().take(VALUES).all(&mut take);
-    let _ = earlier.iter().rev().take(VALUES).all(&mut take);
+    let ahead = later.iter().take(VALUES).take_while(|event| take(event)).count();
+    let back = earlier.iter().rev().take(VALUES).take_while(|event| take(event)).count();
+    seen.push(Stretch { track, values: here.saturating_sub(back)..here + ahead.max(1) });
     habit.events = events.len();
     (habit.events >= EVENTS).then_some(habit)
 }

@@ -113,7 +113,8 @@ pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: Rank) -> Vec<Fluid
 /// All that is to be filled, in litres, or in gallons where every car is an imperial one; `None` where nothing is known of any.
 pub(super) fn in_all(fluids: &[Fluid], imperial: bool) -> Option<String> {
     let unit = if imperial { "US-gal" } else { "L" };
-    let known: Vec<Volume> = fluids.iter().filter_map(|fluid| fluid.volume).map(|each| each.told_in(unit)).collect();
+    let known: Vec<Volume> =
+        fluids.iter().filter_map(|fluid| fluid.volume).map(|each| each.told_in(unit)).collect();
     let text = known.iter().copied().reduce(Volume::with)?.text();
     Some(if known.len() < fluids.len() { format!("at least {text}") } else { text })
 }
