@@ -71,12 +71,14 @@ impl Says {
     fn new(pick: &mut Pick) -> Self {
         let mut says = Self::default();
         let pairs = [1, 3][pick.below(2)];
+        let limits = pick.below(2) == 0;
         for at in [0, pairs, pairs + 1, 5, 6, 7, 8] {
             if pick.below(3) == 0 {
                 let low = pick.below(400) as i32 - 250;
-                says.usual[at] = Some((low, low + 1 + pick.below(200) as i32));
+                let high = low + 1 + pick.below(200) as i32;
+                says.usual[at] = Some((low, if limits { high.min(155) } else { high }));
             }
-            if pick.below(4) == 0 {
+            if limits && pick.below(2) == 0 {
                 says.possible[at] = Some((-260 - pick.below(90) as i32, 160 + pick.below(90) as i32));
             }
         }

@@ -17,7 +17,8 @@ use crate::book::spread::spread;
 use crate::book::trouble::{RANGE_OF_CAR, RangeTrouble, Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, LineKind, Shape};
-use crate::units::{DimensionId, table};
+use crate::units::{DimensionId, UnitId, table};
+use crate::vocabulary::{Places, Quantity, QuantityId};
 
 /// Reads `usual QUANTITY [PLACE] A..B [PLACE A..B ...] UNIT` into `out`; `false` where the line says neither.
 pub(super) fn stated(
@@ -50,64 +51,101 @@ pub(super) fn stated(
     if quantity.dimension.get().is_text() || quantity.dimension == DimensionId::FLUID {
         return Err(Trouble { span: name, what: What::Range(RangeTrouble::NotANumber(id)) });
     }
-    let mut found: Vec<(Option<Place>, f64, f64, Span)> = Vec::new();
+    let mut found = Vec::new();
+    loop {
+        let ranges = places_and_ranges(book, cur, (id, quantity), bound)?;
+        let unit = unit_after(cur, (id, quantity), toe_over, ranges.last().map(|(.., span)| *span))?;
+        let length =
+            quantity.dimension == DimensionId::TOE && unit.get().dim == DimensionId::LENGTH.get().dim;
+        let si = |typed: f64| match toe_over.filter(|_| length) {
+            // One wheel: s = D sin(angle).
+            Some(over) => libm::asin((unit.get().to_si(typed) / over).clamp(-1.0, 1.0)),
+            None => unit.get().to_si(typed),
+        };
+        for (place, low, high, _) in ranges {
+            let (a, b) = if out_is_positive { (si(-high), si(-low)) } else { (si(low), si(high)) };
+            // The finer a thread, the more of it goes to the inch.
+            found.push((place, a.min(b), a.max(b), unit));
+        }
+        // A unit may stand after each place's range, too.
+        let place = cur
+            .peek()
+            .is_some_and(|word| word.shape == Shape::Word && book.names.place(cur.str(word)).is_some());
+        if !(place && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Range)) {
+            break;
+        }
+    }
+    let typed = start.to(cur.before().map_or(start, |word| cur.span(word)));
+    out.extend(found.into_iter().map(|(place, low, high, unit)| StatedRange {
+        quantity: id,
+        place,
+        bound,
+        low,
+        high,
+        unit,
+        typed,
+    }));
+    Ok(true)
+}
+
+/// Reads `[PLACE] A..B [PLACE A..B ...]`: places, ranges as typed and where.
+fn places_and_ranges(
+    book: &Book,
+    cur: &mut Cursor<'_>,
+    (id, quantity): (QuantityId, &Quantity),
+    bound: Bound,
+) -> Result<Vec<(Option<Place>, f64, f64, Span)>, Trouble> {
+    let mut found = Vec::new();
     loop {
         let here = cur.peek().filter(|word| word.shape == Shape::Word);
         let place = here.and_then(|word| Some((book.names.place(cur.str(word))?, cur.span(word))));
         if let Some((place, span)) = place {
-            let mut places = Vec::new();
-            let of_car = place == Place::ALL && quantity.places.has(crate::vocabulary::Places::CAR);
+            let of_car = place == Place::ALL && quantity.places.has(Places::CAR);
             if !of_car {
-                spread(id, quantity, Context::default(), Some((place, span)), 1, span, &mut places)?;
+                spread(id, quantity, Context::default(), Some((place, span)), 1, span, &mut Vec::new())?;
             }
             cur.bump();
         } else if !found.is_empty() {
-            break;
+            return Ok(found);
         }
         let Some(word) = cur.take(Shape::Range) else {
             let what = What::PropertyValue { property: bound.word(), wants: RANGE_OF_CAR };
             return Err(Trouble { span: cur.here(), what });
         };
-        let span = cur.span(word);
         let (low, high) = ends(cur, word)?;
         // `all` is every place it has.
-        found.push((place.map(|(place, _)| place).filter(|place| *place != Place::ALL), low, high, span));
+        let place = place.map(|(place, _)| place).filter(|place| *place != Place::ALL);
+        found.push((place, low, high, cur.span(word)));
     }
+}
+
+/// The unit of the ranges before it. Toe as a length wants to know where it is measured.
+fn unit_after(
+    cur: &mut Cursor<'_>,
+    (id, quantity): (QuantityId, &Quantity),
+    toe_over: Option<f64>,
+    ranges: Option<Span>,
+) -> Result<UnitId, Trouble> {
     let is_unit = cur.peek().is_some_and(|word| {
         !matches!(word.shape, Shape::Text | Shape::Comma) && !super::is_property(cur.str(word))
     });
-    let unit_span = cur.here();
+    let span = cur.here();
     let unit = match is_unit {
         true => unit_of(cur, quantity.dimension)
             .map_err(|trouble| Trouble { what: of_quantity(trouble.what, id), ..trouble })?,
         false if quantity.dimension.get().bare => table().plain(),
-        false => {
-            let span = found.last().map_or(unit_span, |(.., span)| *span);
-            return Err(Trouble { span, what: What::UnitMissing(id) });
-        }
+        false => return Err(Trouble { span: ranges.unwrap_or(span), what: What::UnitMissing(id) }),
     };
     let length = quantity.dimension == DimensionId::TOE && unit.get().dim == DimensionId::LENGTH.get().dim;
     if length && toe_over.is_none() {
         let what = What::ToeUnderspecified { direction: false, share: false, over: true };
-        return Err(Trouble { span: unit_span, what });
+        return Err(Trouble { span, what });
     }
-    let si = |typed: f64| match toe_over.filter(|_| length) {
-        // One wheel: s = D sin(angle).
-        Some(over) => libm::asin((unit.get().to_si(typed) / over).clamp(-1.0, 1.0)),
-        None => unit.get().to_si(typed),
-    };
-    let end = cur.before().map_or(start, |word| cur.span(word));
-    for (place, low, high, _) in found {
-        let (a, b) = if out_is_positive { (si(-high), si(-low)) } else { (si(low), si(high)) };
-        // The finer a thread, the more of it goes to the inch.
-        let (low, high) = (a.min(b), a.max(b));
-        out.push(StatedRange { quantity: id, place, bound, low, high, unit, typed: start.to(end) });
-    }
-    Ok(true)
+    Ok(unit)
 }
 
 /// A mistake in a unit says of which quantity it is.
-fn of_quantity(what: What, id: crate::vocabulary::QuantityId) -> What {
+fn of_quantity(what: What, id: QuantityId) -> What {
     match what {
         What::UnitWrongKind { wanted, is, .. } => What::UnitWrongKind { quantity: Some(id), wanted, is },
         what => what,

@@ -156,7 +156,7 @@ fn habit<'a>(
     (habit.events >= EVENTS).then_some(habit)
 }
 
-/// `3..4.5`: the two ends in a unit, rounded outward to the grain, but not beyond what is possible.
+/// `3..4.5`: the two ends in a unit, rounded outward to the decimal of the grain, but not beyond what is possible.
 fn outward(habit: &Habit, (least, most): (f64, f64), unit: UnitId) -> Option<String> {
     let unit = unit.get();
     let (a, b) = (unit.from_si(habit.low), unit.from_si(habit.high));
@@ -166,11 +166,13 @@ fn outward(habit: &Habit, (least, most): (f64, f64), unit: UnitId) -> Option<Str
     let step = habit.grain / unit.factor;
     // Of a unit that is counted the other way (threads to the inch) a step is no length.
     let step = if step > 0.0 && step.is_finite() { step } else { 1e-3 };
+    // So many decimals as it takes to tell a step from the next.
+    let tenfold = libm::pow(10.0, libm::ceil(-libm::log10(step) - 1e-4).clamp(0.0, 6.0));
     // A hair of room, so that what was typed on a division stays on it.
-    let mut low = libm::floor(low / step + 1e-6) * step;
-    let mut high = libm::ceil(high / step - 1e-6) * step;
-    if high - low < step / 2.0 {
-        (low, high) = (low - step, high + step);
+    let mut low = libm::floor(low * tenfold + 1e-4) / tenfold;
+    let mut high = libm::ceil(high * tenfold - 1e-4) / tenfold;
+    if low >= high {
+        (low, high) = (low - 1.0 / tenfold, high + 1.0 / tenfold);
     }
     let (low, high) = (low.max(least), high.min(most));
     let text = |value: f64| {
