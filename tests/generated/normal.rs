@@ -31,9 +31,9 @@ impl Pick {
     }
 }
 
-fn compiled(text: &str) -> Compiled {
+fn compiled(files: &[(&str, &str)]) -> Compiled {
     let now = "2026-12-01T12:00:00Z".parse().unwrap();
-    compile(&Memory::new(&[("book.sline", text)], now)).unwrap()
+    compile(&Memory::new(files, now)).unwrap()
 }
 
 /// Tenths of a degree of camber, low and high.
@@ -146,7 +146,6 @@ fn the_most_particular_holds() {
             "car robin \"Robin\"\n".to_owned(),
         ];
         pick.shuffle(&mut declared);
-        let mut book = declared.concat();
         let none = Says::default();
         let cars = [
             ("lark", Some(&class), &own),
@@ -154,39 +153,51 @@ fn the_most_particular_holds() {
             ("finch", Some(&class), &none),
             ("robin", None, &none),
         ];
-        let mut lines: Vec<(u32, bool, bool)> = Vec::new();
+        let book = declared.concat();
+        let mut files = vec![("book".to_owned(), book.clone())];
+        let mut lines: Vec<(String, u32, bool, bool)> = Vec::new();
         for (car, class, own) in cars {
+            // A file each: of one check no more than a hundred messages of a file are told.
+            let mut text = String::new();
             for (corner, (place, _)) in CORNERS.iter().enumerate() {
                 let (usual, possible) = holds(class, own, corner);
-                for end in [usual.0, usual.1, possible.0, possible.1] {
-                    for value in [end - 1, end, end + 1] {
-                        book += &format!(
-                            "\n2026-05-01 {car}\n  read camber {place} {:.1} deg\n",
-                            f64::from(value) / 10.0
-                        );
-                        let outside = |range: Range| value < range.0 || value > range.1;
-                        let refused = outside(possible);
-                        let asked = !refused && outside(usual);
-                        lines.push((book.lines().count() as u32, asked, refused));
-                    }
+                let outside = |value: i32, range: Range| value < range.0 || value > range.1;
+                for value in
+                    [usual.0, usual.1, possible.0, possible.1].into_iter().flat_map(|end| end - 1..=end + 1)
+                {
+                    let typed = f64::from(value) / 10.0;
+                    text += &format!("\n2026-05-01 {car}\n  read camber {place} {typed:.1} deg\n");
+                    let refused = outside(value, possible);
+                    lines.push((
+                        car.to_owned(),
+                        text.lines().count() as u32,
+                        !refused && outside(value, usual),
+                        refused,
+                    ));
                 }
             }
+            files.push((car.to_owned(), text));
         }
-        let made = compiled(&book);
-        let said: Vec<(u32, &str)> = made
+        let named: Vec<(String, &str)> =
+            files.iter().map(|(name, text)| (format!("{name}.sline"), text.as_str())).collect();
+        let named: Vec<(&str, &str)> = named.iter().map(|(name, text)| (name.as_str(), *text)).collect();
+        let made = compiled(&named);
+        let place =
+            |span: stringline::source::Span| (made.files.path(span.file).to_owned(), made.files.line(span));
+        let said: Vec<((String, u32), &str)> = made
             .diagnostics
             .iter()
-            .filter_map(|one| Some((made.files.line(one.at.as_ref()?.span), one.check)))
+            .filter_map(|one| Some((place(one.at.as_ref()?.span), one.check)))
             .collect();
-        for (line, asked, refused) in lines {
-            let has = |check: &str| said.contains(&(line, check));
+        for (car, line, asked, refused) in lines {
+            let at = (format!("{car}.sline"), line);
+            let has = |check: &str| said.contains(&(at.clone(), check));
             let got = (has("value-implausible"), has("value-impossible"));
-            assert_eq!(
-                got,
-                (asked, refused),
-                "seed {seed}, line {line}: {:?}\n{book}",
-                book.lines().nth(line as usize - 1)
-            );
+            let typed = named
+                .iter()
+                .find(|(name, _)| *name == at.0)
+                .and_then(|(_, text)| text.lines().nth(line as usize - 1));
+            assert_eq!(got, (asked, refused), "seed {seed}, {car}: {typed:?}\n{book}");
         }
         assert!(!said.iter().any(|(_, check)| *check == "range-unclear"), "seed {seed}\n{book}");
         let camber = made.book.vocabulary.find("camber").unwrap();
@@ -214,7 +225,7 @@ const FAR: [(&str, &str, usize, (f64, f64), bool); 12] = [
     ("weight", "lb", 0, (40.0, 150.0), true),
     ("tyre-diameter", "mm", 0, (240.0, 290.0), true),
     ("ride-height", "in", 3, (0.5, 1.4), true),
-    ("toe", "mm", 1, (5.0, 8.0), true),
+    ("toe-in", "mm", 1, (5.0, 8.0), true),
     ("sprocket-rear", "", 0, (70.0, 95.0), false),
     ("tyre-circumference", "in", 3, (30.0, 45.0), true),
     ("wheelbase", "in", 2, (41.0, 44.0), false),
@@ -247,7 +258,7 @@ fn the_line_that_is_offered_silences_what_it_is_offered_for() {
             }
             book += &format!("{line} {unit}\n");
         }
-        let made = compiled(&book);
+        let made = compiled(&[("book.sline", &book)]);
         let far: Vec<_> = made.diagnostics.iter().filter(|one| one.check == "value-implausible").collect();
         assert_eq!(far.len(), events, "seed {seed}: each line is asked about\n{book}");
         let errors =
@@ -263,7 +274,7 @@ fn the_line_that_is_offered_silences_what_it_is_offered_for() {
         let Some(line) = offered.first() else { continue };
         offers += 1;
         let pasted = book.replace(head, &format!("{head}  {line}\n"));
-        let after = compiled(&pasted);
+        let after = compiled(&[("book.sline", &pasted)]);
         let messages = |of: &Compiled| of.diagnostics.iter().map(|one| one.check).collect::<Vec<_>>();
         let rest: Vec<&str> =
             messages(&made).into_iter().filter(|check| *check != "value-implausible").collect();
@@ -273,7 +284,7 @@ fn the_line_that_is_offered_silences_what_it_is_offered_for() {
         let slip = format!("{:.decimals$}", most * 10.0);
         let place = if corners { " LF" } else { "" };
         let last = format!("\n2026-06-20 lark\n  read {quantity}{place} {slip} {unit}\n");
-        let with = compiled(&format!("{pasted}{last}"));
+        let with = compiled(&[("book.sline", &format!("{pasted}{last}"))]);
         let told = |of: &Compiled| {
             let tells = |check: &str| check == "value-implausible" || check == "value-impossible";
             of.diagnostics.iter().filter(|one| tells(one.check)).count()
