@@ -145,21 +145,17 @@ impl Book {
         let of = self.vocabulary.get(quantity);
         let limits = |(low, high)| Limits { low, high, says: Says::Vocabulary };
         let mut normal = Normal { usual: of.usual.map(limits), possible: of.possible.map(limits) };
-        match car.and_then(|id| Some((id, self.cars.get(id)?))) {
-            Some((id, car)) => {
-                if let Some((class, of_class)) = car.of_class.and_then(|id| Some((id, self.classes.get(id)?)))
-                {
-                    normal.under(&of_class.ranges, quantity, place, Says::Class(class));
-                }
-                normal.under(&car.ranges, quantity, place, Says::Car(id));
+        if let Some((id, car)) = car.and_then(|id| Some((id, self.cars.get(id)?))) {
+            if let Some((class, of_class)) = car.of_class.and_then(|id| Some((id, self.classes.get(id)?))) {
+                normal.under(&of_class.ranges, quantity, place, Says::Class(class));
             }
-            None => {
-                for (id, class) in self.classes.iter_enumerated() {
-                    normal.or_of(&class.ranges, quantity, Says::Class(id));
-                }
-                for (id, car) in self.cars.iter_enumerated() {
-                    normal.or_of(&car.ranges, quantity, Says::Car(id));
-                }
+            normal.under(&car.ranges, quantity, place, Says::Car(id));
+        } else {
+            for (id, class) in self.classes.iter_enumerated() {
+                normal.or_of(&class.ranges, quantity, Says::Class(id));
+            }
+            for (id, car) in self.cars.iter_enumerated() {
+                normal.or_of(&car.ranges, quantity, Says::Car(id));
             }
         }
         normal

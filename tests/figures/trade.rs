@@ -49,7 +49,7 @@ fn an_imperial_car_is_told_of_gallons_and_pounds() {
     close(&value, "value", 0.076_474_2, 1e-3);
     // Twelve gallons aboard, twelve an hour, half an hour.
     let book = "car wren \"Wren\"  units imperial\n  reference driver 190 lb, fuel 12 US-gal\n\n2026-04-11 wren\n  \
-        left weight 780 690 730 630 lb\n  set fuel-rate 12 US-gal/h\n  fill fuel 12 US-gal\n  10:00..10:30 run s1  30 laps\n";
+        left weight 780 690 730 630 lb\n  set fuel-rate 12 US-gal/h\n  10:00..10:30 run s1  30 laps\n";
     for (name, gallons) in [("fuel-burnt", 6.0), ("fuel-left", 6.0)] {
         let value = figure(book, &["wren", name]);
         assert_eq!(value["unit"], "US-gal", "{name}");
