@@ -55,6 +55,8 @@ fn an_imperial_car_is_told_of_gallons_and_pounds() {
         assert_eq!(value["unit"], "US-gal", "{name}");
         close(&value, "value", gallons, 1e-6);
     }
+    let book = "car wren \"Wren\"  units imperial\n\n2026-04-11 wren\n  10:00..10:30 run s1  30 laps\n    read fuel-used 6 US-gal\n";
     let value = figure(book, &["wren", "fuel-per-lap"]);
     assert_eq!(value["unit"], "US-gal/lap");
+    close(&value, "value", 6.0 / 30.0, 1e-6);
 }
