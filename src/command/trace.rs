@@ -63,8 +63,12 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     };
     // A reading can be asked for too: what it says, how sure it is, and where it was typed.
     let figures = &compiled.book.figures;
-    let definition = figures.find(&folded(figure));
-    let quantity = compiled.book.vocabulary.find(&folded(figure)).filter(|_| definition.is_none());
+    let vocabulary = &compiled.book.vocabulary;
+    let quantity = vocabulary.find(&folded(figure));
+    // Another word for a quantity is one for the figure of its name.
+    let same = || quantity.and_then(|id| figures.find(&vocabulary.get(id).name));
+    let definition = figures.find(&folded(figure)).or_else(same);
+    let quantity = quantity.filter(|_| definition.is_none());
     if definition.is_none() && quantity.is_none() {
         let near = nearest(figure, figures.listed().map(|(_, figure)| &*figure.name));
         let names = || figures.listed().map(|(_, figure)| &*figure.name).collect::<Vec<_>>();
