@@ -56,7 +56,13 @@ impl Offers<'_> {
             Slot::Head(words) => match words.as_slice() {
                 [_] => self.things(&["car"]),
                 [.., last] if same(last, "by") => self.things(&["person"]),
-                _ => self.things(&["event"]),
+                [.., last] if same(last, "at") => self.things(&["event"]),
+                [.., last] if same(last, "for") => self.things(&["client"]),
+                _ => {
+                    for word in ["at", "by", "for", "written"] {
+                        self.add(word, "clause", WORD);
+                    }
+                }
             },
             Slot::Declaration(word, words) => {
                 if matches!((word.as_str(), words.len()), ("part", 1))
