@@ -3,7 +3,7 @@
 //! Must not know how.
 
 use super::desk::Desk;
-use super::page::Page;
+use super::leaf::Leaf;
 use super::{colours, completion, fixes, formatting, hints, hover, lens, names, outline};
 use lsp_types::{Position, Range};
 use serde_json::{Value, json};
@@ -56,11 +56,11 @@ pub fn of(method: &str) -> Option<Answer> {
     })
 }
 
-fn page<'a>(desk: &'a Desk, root: &Path, path: &Path) -> Option<Page<'a>> {
-    Page::new(desk, desk.book(root)?, path)
+fn page<'a>(desk: &'a Desk, root: &Path, path: &Path) -> Option<Leaf<'a>> {
+    Leaf::new(desk, desk.book(root)?, path)
 }
 
-fn on(desk: &Desk, root: &Path, path: &Path, answer: impl FnOnce(&Page<'_>) -> Value) -> Value {
+fn on(desk: &Desk, root: &Path, path: &Path, answer: impl FnOnce(&Leaf<'_>) -> Value) -> Value {
     page(desk, root, path).map_or(Value::Null, |page| answer(&page))
 }
 
@@ -69,7 +69,7 @@ fn at(
     root: &Path,
     path: &Path,
     params: &Value,
-    answer: impl FnOnce(&Page<'_>, usize) -> Value,
+    answer: impl FnOnce(&Leaf<'_>, usize) -> Value,
 ) -> Value {
     let Some(place) = position(params) else { return Value::Null };
     on(desk, root, path, |page| answer(page, page.text.offset(place)))

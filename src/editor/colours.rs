@@ -2,7 +2,7 @@
 //!
 //! Must not know any colour.
 
-use super::page::{Named, Page};
+use super::leaf::{Leaf, Named};
 use crate::book::entry::Verb;
 use crate::syntax::{Line, LineKind, Shape, Word};
 use serde_json::{Value, json};
@@ -26,7 +26,7 @@ enum Sort {
 
 /// The coloured words of a file, each as far from the one before as the protocol wants it.
 #[must_use]
-pub fn all(page: &Page<'_>) -> Value {
+pub fn all(page: &Leaf<'_>) -> Value {
     let mut data: Vec<u32> = Vec::new();
     let (mut line, mut column) = (0, 0);
     for one in &page.chunk.lines {
@@ -45,7 +45,7 @@ pub fn all(page: &Page<'_>) -> Value {
     json!({ "data": data })
 }
 
-fn sort(page: &Page<'_>, line: &Line, index: usize, word: Word) -> Option<Sort> {
+fn sort(page: &Leaf<'_>, line: &Line, index: usize, word: Word) -> Option<Sort> {
     match word.shape {
         Shape::Text | Shape::Because => return Some(Sort::Text),
         Shape::Number | Shape::Range | Shape::Date | Shape::Clock | Shape::Lap | Shape::Tolerance => {

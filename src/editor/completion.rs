@@ -4,8 +4,8 @@
 
 mod slot;
 
+use super::leaf::Leaf;
 use super::moment;
-use super::page::Page;
 use crate::answer::{self, state};
 use crate::book::entry::Verb;
 use crate::book::model::PartId;
@@ -27,7 +27,7 @@ const VALUE: u8 = 12;
 const MOST: usize = 1000;
 
 struct Offers<'a> {
-    page: &'a Page<'a>,
+    page: &'a Leaf<'a>,
     offset: usize,
     /// First byte of what stands there already and is replaced.
     from: usize,
@@ -36,7 +36,7 @@ struct Offers<'a> {
 
 /// The offers at a byte, in order of worth.
 #[must_use]
-pub fn at(page: &Page<'_>, offset: usize) -> Value {
+pub fn at(page: &Leaf<'_>, offset: usize) -> Value {
     let Some(before) = slot::before(page, offset) else { return json!([]) };
     let mut offers = Offers { page, offset, from: before.from, list: Vec::new() };
     offers.of(&before);
@@ -110,18 +110,15 @@ impl Offers<'_> {
         }
         match verb.group() {
             VerbGroup::Setting(_) => self.setting(words, 0),
-            VerbGroup::Bench => match words.len() {
-                0 => self.parts(|_, _| true),
-                _ => self.setting(words, 1),
-            },
+            VerbGroup::Bench if words.is_empty() => self.parts(|_, _| true),
+            VerbGroup::Bench => self.setting(words, 1),
             VerbGroup::Part(part) => match words {
                 [] => self.of_part_verb(part),
                 [part] => self.part_places(part),
                 _ => self.clauses(),
             },
-            VerbGroup::Job(JobVerb::Job) => self.clauses(),
             VerbGroup::Job(JobVerb::Done | JobVerb::Defer | JobVerb::Promise) if words.is_empty() => {
-                self.jobs(true)
+                self.jobs(true);
             }
             VerbGroup::Waive if words.is_empty() => {
                 for check in crate::check::CHECKS.iter() {
@@ -129,9 +126,16 @@ impl Offers<'_> {
                 }
             }
             VerbGroup::Hit if words.is_empty() => self.places_of_car(),
-            VerbGroup::Row(_) | VerbGroup::Note | VerbGroup::Void => {}
             VerbGroup::Compare if words.is_empty() => self.things(&["gauge"]),
-            _ => self.clauses(),
+            VerbGroup::Row(_) | VerbGroup::Note | VerbGroup::Void => {}
+            VerbGroup::Job(JobVerb::Job | JobVerb::Done | JobVerb::Defer | JobVerb::Promise)
+            | VerbGroup::Waive
+            | VerbGroup::Hit
+            | VerbGroup::Compare
+            | VerbGroup::Run
+            | VerbGroup::Laps
+            | VerbGroup::Words
+            | VerbGroup::Cost => self.clauses(),
         }
     }
 
@@ -236,7 +240,16 @@ impl Offers<'_> {
                 self.parts(|_, now| matches!(now, Where::Car(on, _) if car == Some(on)));
             }
             PartVerb::Release => self.parts(|_, now| now == Where::Quarantine),
-            _ => self.parts(|_, now| !matches!(now, Where::Scrapped | Where::Sold)),
+            PartVerb::Build
+            | PartVerb::Strip
+            | PartVerb::Rebuild
+            | PartVerb::Shelve
+            | PartVerb::Quarantine
+            | PartVerb::Scrap
+            | PartVerb::Buy
+            | PartVerb::Sell
+            | PartVerb::Inspect
+            | PartVerb::Service => self.parts(|_, now| !matches!(now, Where::Scrapped | Where::Sold)),
         }
     }
 

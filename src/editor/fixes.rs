@@ -4,7 +4,7 @@
 //! fewer errors for an error; for the rest as few errors, and fewer warnings and notes. So nothing is offered that cures nothing, and no check has
 //! to say its cure a second time. Must not know any check.
 
-use super::page::Page;
+use super::leaf::Leaf;
 use crate::Compiled;
 use crate::diagnostics::{Diagnostic, Severity};
 use lsp_types::Range;
@@ -16,7 +16,7 @@ const MOST: usize = 8;
 
 /// The fixes of the messages that touch a range.
 #[must_use]
-pub fn of_range(page: &Page<'_>, root: &Path, range: Range) -> Vec<Value> {
+pub fn of_range(page: &Leaf<'_>, root: &Path, range: Range) -> Vec<Value> {
     let (from, to) = (page.text.offset(range.start) as u32, page.text.offset(range.end) as u32);
     let mut found = Vec::new();
     let mut tried = 0;
@@ -59,7 +59,7 @@ fn quoted(cure: &str) -> Vec<&str> {
 }
 
 /// Whether the book is better with the edit in it.
-fn better(page: &Page<'_>, root: &Path, one: &Diagnostic, place: Range, new: &str) -> bool {
+fn better(page: &Leaf<'_>, root: &Path, one: &Diagnostic, place: Range, new: &str) -> bool {
     let Some(mut world) = page.desk.world(root) else { return false };
     let Some(held) = world.texts.get_mut(&page.path) else { return false };
     *held = super::text::Text::new(held).replaced(place, new);

@@ -2,13 +2,13 @@
 //!
 //! Must not know the layout.
 
-use super::page::Page;
+use super::leaf::Leaf;
 use crate::answer::layout;
 use serde_json::{Value, json};
 
 /// The edit, if any is needed; lines that are alike above and below are left out of it.
 #[must_use]
-pub fn edits(page: &Page<'_>) -> Value {
+pub fn edits(page: &Leaf<'_>) -> Value {
     let Some(laid) = layout::of_file(page.compiled, page.file) else { return json!([]) };
     let (old, new) = (page.source, laid.text.as_str());
     if old == new {

@@ -3,7 +3,7 @@
 //!
 //! Must not know how either is worked out.
 
-use super::page::Page;
+use super::leaf::Leaf;
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::history::usage;
 use crate::units::number;
@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 
 /// The hints of the lines in a range.
 #[must_use]
-pub fn in_range(page: &Page<'_>, range: Range) -> Value {
+pub fn in_range(page: &Leaf<'_>, range: Range) -> Value {
     let (from, to) = (page.text.offset(range.start) as u32, page.text.offset(range.end) as u32);
     let mut hints = Vec::new();
     for line in page.chunk.lines.iter().filter(|line| line.end >= from && line.start <= to) {
@@ -35,7 +35,7 @@ pub fn in_range(page: &Page<'_>, range: Range) -> Value {
 }
 
 /// "312 min so far".
-fn so_far(page: &Page<'_>, id: EntryId, entry: &Entry) -> Option<String> {
+fn so_far(page: &Leaf<'_>, id: EntryId, entry: &Entry) -> Option<String> {
     let history = &page.compiled.history;
     let head = page.compiled.book.head(entry)?;
     let rank = history.rank(&page.compiled.book, id);
@@ -46,7 +46,7 @@ fn so_far(page: &Page<'_>, id: EntryId, entry: &Entry) -> Option<String> {
     Some(format!("{least}{} min so far", number::format(seconds / 60.0, 0)))
 }
 
-fn corrected(page: &Page<'_>, id: EntryId, entry: &Entry) -> Option<String> {
+fn corrected(page: &Leaf<'_>, id: EntryId, entry: &Entry) -> Option<String> {
     if entry.broken || entry.void {
         return None;
     }

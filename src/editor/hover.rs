@@ -3,8 +3,8 @@
 //!
 //! Must not know the language: all of it is what `state`, `trace` and `why` say.
 
+use super::leaf::{Leaf, Named};
 use super::moment;
-use super::page::{Named, Page};
 use crate::answer::{self, part, state};
 use crate::book::model::PartId;
 use crate::book::names::Thing;
@@ -19,7 +19,7 @@ use serde_json::{Value, json};
 
 /// The answer, as plain text: nothing typed into a book is taken for markup.
 #[must_use]
-pub fn at(page: &Page<'_>, offset: usize) -> Value {
+pub fn at(page: &Leaf<'_>, offset: usize) -> Value {
     let Some(word) = page.word(offset) else { return Value::Null };
     let said = match page.name(offset) {
         Some((piece, named)) => Some((of_name(page, offset, piece.text, named), piece.start, piece.end())),
@@ -34,7 +34,7 @@ pub fn at(page: &Page<'_>, offset: usize) -> Value {
     })
 }
 
-fn of_name(page: &Page<'_>, offset: usize, word: &str, named: Named) -> Vec<String> {
+fn of_name(page: &Leaf<'_>, offset: usize, word: &str, named: Named) -> Vec<String> {
     match named {
         Named::Quantity(id) => quantity(page, offset, id),
         Named::Thing(Thing::Part(id)) => of_part(page, offset, id),
@@ -51,7 +51,7 @@ fn of_name(page: &Page<'_>, offset: usize, word: &str, named: Named) -> Vec<Stri
     }
 }
 
-fn of_part(page: &Page<'_>, offset: usize, id: PartId) -> Vec<String> {
+fn of_part(page: &Leaf<'_>, offset: usize, id: PartId) -> Vec<String> {
     let book = &page.compiled.book;
     let Some(piece) = book.parts.get(id) else { return Vec::new() };
     let kind = book.kind_of(id).map_or("part", |kind| &*kind.named.typed);
@@ -72,7 +72,7 @@ fn of_part(page: &Page<'_>, offset: usize, id: PartId) -> Vec<String> {
 }
 
 /// A quantity: what it is, and under a car's head what it was at each place of the line.
-fn quantity(page: &Page<'_>, offset: usize, id: QuantityId) -> Vec<String> {
+fn quantity(page: &Leaf<'_>, offset: usize, id: QuantityId) -> Vec<String> {
     let quantity = page.compiled.book.vocabulary.get(id);
     let mut lines = vec![format!("{}, {}", quantity.name, quantity.dimension.name())];
     lines.extend((!quantity.sentence.is_empty()).then(|| quantity.sentence.to_string()));
@@ -92,7 +92,7 @@ fn quantity(page: &Page<'_>, offset: usize, id: QuantityId) -> Vec<String> {
 }
 
 /// What a quantity was at a place before this line, and when.
-pub fn last(page: &Page<'_>, offset: usize, id: QuantityId, place: Place) -> Option<String> {
+pub fn last(page: &Leaf<'_>, offset: usize, id: QuantityId, place: Place) -> Option<String> {
     let car = moment::car(page, offset)?;
     let slot = page.compiled.facts().on(car, moment::rank(page, offset)).slot(id, place)?;
     let view = state::slot(page.compiled, &slot);
@@ -108,7 +108,7 @@ pub fn last(page: &Page<'_>, offset: usize, id: QuantityId, place: Place) -> Opt
 }
 
 /// The number at a byte: what it was last time at its place.
-fn number(page: &Page<'_>, offset: usize) -> Option<Vec<String>> {
+fn number(page: &Leaf<'_>, offset: usize) -> Option<Vec<String>> {
     let word =
         page.word(offset).filter(|word| matches!(word.shape, Shape::Number | Shape::Ratio | Shape::Dash))?;
     let (_, entry) = page.entry(page.line(offset)?)?;
@@ -120,7 +120,7 @@ fn number(page: &Page<'_>, offset: usize) -> Option<Vec<String>> {
 }
 
 /// What a figure is made of at the moment after this line.
-fn figure(page: &Page<'_>, offset: usize, name: &str) -> Vec<String> {
+fn figure(page: &Leaf<'_>, offset: usize, name: &str) -> Vec<String> {
     let compiled = page.compiled;
     let (Some(id), Some(car)) = (compiled.book.figures.find(name), moment::car(page, offset)) else {
         return Vec::new();

@@ -2,14 +2,14 @@
 //!
 //! Must not know what a job is.
 
-use super::page::Page;
+use super::leaf::Leaf;
 use crate::answer::job;
 use crate::words;
 use serde_json::{Value, json};
 
 /// The lenses of a file.
 #[must_use]
-pub fn all(page: &Page<'_>) -> Value {
+pub fn all(page: &Leaf<'_>) -> Value {
     let (book, history) = (&page.compiled.book, &page.compiled.history);
     let heads = book.heads.iter().filter(|head| head.span.file == page.file);
     let one = |head: &crate::book::entry::Head| {

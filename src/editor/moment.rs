@@ -2,14 +2,14 @@
 //!
 //! Must not know any request.
 
-use super::page::Page;
+use super::leaf::Leaf;
 use crate::book::entry::{Head, HeadId};
 use crate::book::model::CarId;
 use crate::history::order::Rank;
 
 /// The dated head that a byte stands under, on the head's own line too.
 #[must_use]
-pub fn head<'a>(page: &Page<'a>, offset: usize) -> Option<(HeadId, &'a Head)> {
+pub fn head<'a>(page: &Leaf<'a>, offset: usize) -> Option<(HeadId, &'a Head)> {
     let book = &page.compiled.book;
     let before = page.chunk.blocks.iter().filter_map(|block| page.chunk.lines_of(*block).first());
     let line = before.take_while(|line| line.start as usize <= offset).last()?;
@@ -20,13 +20,13 @@ pub fn head<'a>(page: &Page<'a>, offset: usize) -> Option<(HeadId, &'a Head)> {
 
 /// The car of that head.
 #[must_use]
-pub fn car(page: &Page<'_>, offset: usize) -> Option<CarId> {
+pub fn car(page: &Leaf<'_>, offset: usize) -> Option<CarId> {
     head(page, offset)?.1.car
 }
 
 /// The moment before the line that a byte stands on: after the lines above it in its block, else as the car stood on that day.
 #[must_use]
-pub fn rank(page: &Page<'_>, offset: usize) -> Rank {
+pub fn rank(page: &Leaf<'_>, offset: usize) -> Rank {
     let (book, history) = (&page.compiled.book, &page.compiled.history);
     let Some((_, head)) = head(page, offset) else { return Rank::END };
     let line = page.source.get(..offset).and_then(|text| text.rfind('\n')).map_or(0, |at| at + 1);

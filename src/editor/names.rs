@@ -4,7 +4,7 @@
 //! change.
 
 use super::desk::Desk;
-use super::page::{Named, Page};
+use super::leaf::{Leaf, Named};
 use crate::Compiled;
 use crate::book::names::{Thing, is_name, same};
 use crate::source::{FileId, Span};
@@ -14,14 +14,14 @@ use std::path::Path;
 
 /// Where the name at a byte is declared; null for what is built in or no name.
 #[must_use]
-pub fn definition(page: &Page<'_>, offset: usize) -> Value {
+pub fn definition(page: &Leaf<'_>, offset: usize) -> Value {
     let declared = page.name(offset).and_then(|(piece, named)| declared(page.compiled, piece.text, named));
     declared.and_then(|span| location(page, span)).unwrap_or(Value::Null)
 }
 
 /// The lines on which the name at a byte stands, in all files.
 #[must_use]
-pub fn references(page: &Page<'_>, offset: usize, with_declaration: bool) -> Value {
+pub fn references(page: &Leaf<'_>, offset: usize, with_declaration: bool) -> Value {
     let Some((piece, named)) = page.name(offset) else { return json!([]) };
     let home = declared(page.compiled, piece.text, named);
     let mut found = Vec::new();
@@ -38,7 +38,7 @@ pub fn references(page: &Page<'_>, offset: usize, with_declaration: bool) -> Val
 ///
 /// # Errors
 /// Why it cannot, in a sentence.
-pub fn prepare(page: &Page<'_>, offset: usize) -> Result<Value, String> {
+pub fn prepare(page: &Leaf<'_>, offset: usize) -> Result<Value, String> {
     let Some((piece, named)) = page.name(offset) else {
         return Err("Here stands no name that the book declares.".to_owned());
     };
@@ -50,7 +50,7 @@ pub fn prepare(page: &Page<'_>, offset: usize) -> Result<Value, String> {
 ///
 /// # Errors
 /// Why it cannot have it, in a sentence.
-pub fn rename(page: &Page<'_>, root: &Path, offset: usize, new: &str) -> Result<Value, String> {
+pub fn rename(page: &Leaf<'_>, root: &Path, offset: usize, new: &str) -> Result<Value, String> {
     let Some((piece, named)) = page.name(offset) else {
         return Err("Here stands no name that the book declares.".to_owned());
     };
@@ -99,7 +99,7 @@ fn may_change(word: &str, named: Named) -> Result<(), String> {
 
 /// Whether the book says the same under the new name: as many messages of each check, and the word stands for the same sort of thing.
 fn tried(
-    page: &Page<'_>,
+    page: &Leaf<'_>,
     root: &Path,
     old: &str,
     new: &str,
@@ -156,14 +156,14 @@ fn declared(compiled: &Compiled, word: &str, named: Named) -> Option<Span> {
 fn everywhere(desk: &Desk, compiled: &Compiled, name: &str) -> Vec<(FileId, u32, u32)> {
     let mut found = Vec::new();
     for (file, _) in compiled.files.iter() {
-        if let Some(page) = Page::of(desk, compiled, file) {
+        if let Some(page) = Leaf::of(desk, compiled, file) {
             found.extend(page.places(name).map(|piece| (file, piece.start, piece.end())));
         }
     }
     found
 }
 
-fn location(page: &Page<'_>, span: Span) -> Option<Value> {
+fn location(page: &Leaf<'_>, span: Span) -> Option<Value> {
     let path = Desk::path_of(page.compiled, span.file)?;
     let text = page.desk.text(page.compiled, span.file);
     Some(json!({ "uri": page.desk.address_of(&path), "range": text.range(span.start, span.end) }))

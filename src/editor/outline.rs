@@ -2,7 +2,7 @@
 //!
 //! Must not know what a line means.
 
-use super::page::Page;
+use super::leaf::Leaf;
 use crate::syntax::{Block, Line, LineKind};
 use serde_json::{Value, json};
 
@@ -13,11 +13,11 @@ const LINE: u8 = 8;
 
 /// The outline.
 #[must_use]
-pub fn symbols(page: &Page<'_>) -> Value {
+pub fn symbols(page: &Leaf<'_>) -> Value {
     page.chunk.blocks.iter().filter_map(|block| symbol(page, *block)).collect()
 }
 
-fn symbol(page: &Page<'_>, block: Block) -> Option<Value> {
+fn symbol(page: &Leaf<'_>, block: Block) -> Option<Value> {
     let lines = page.chunk.lines_of(block);
     let (head, rest) = lines.split_first()?;
     let kind = match head.kind {
@@ -30,7 +30,7 @@ fn symbol(page: &Page<'_>, block: Block) -> Option<Value> {
     Some(one(page, head, last, kind, children))
 }
 
-fn one(page: &Page<'_>, line: &Line, last: &Line, kind: u8, children: Vec<Value>) -> Value {
+fn one(page: &Leaf<'_>, line: &Line, last: &Line, kind: u8, children: Vec<Value>) -> Value {
     let said = page.said(line);
     let name = if said.is_empty() { "(empty)" } else { said };
     json!({
@@ -44,7 +44,7 @@ fn one(page: &Page<'_>, line: &Line, last: &Line, kind: u8, children: Vec<Value>
 
 /// What can be folded: blocks, lines with lines under them, comments of several lines.
 #[must_use]
-pub fn folds(page: &Page<'_>) -> Value {
+pub fn folds(page: &Leaf<'_>) -> Value {
     let mut folds: Vec<(u32, u32, &str)> = Vec::new();
     let number = |line: &Line| page.text.position(line.start as usize).line;
     for block in &page.chunk.blocks {

@@ -126,7 +126,7 @@ fn the_outline_has_blocks_with_their_lines_and_they_fold() {
 fn formatting_is_that_of_the_command() {
     let mut client = client();
     let address = file("day.sline");
-    let text = DAY.replace("  fit cp-07 LF\n", "      fit   cp-07 \t LF\r\n");
+    let text = DAY.replace("  fit cp-07 LF\n", "  fit   cp-07 \t LF\r\n");
     client.change(&address, None, &text);
     let edits = client.of("textDocument/formatting", &address);
     assert_eq!(edits.as_array().unwrap().len(), 1);

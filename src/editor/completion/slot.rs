@@ -3,7 +3,7 @@
 //! Must not know what fits a slot.
 
 use crate::book::entry::Verb;
-use crate::editor::page::Page;
+use crate::editor::leaf::Leaf;
 use crate::syntax::LineKind;
 
 /// A slot of a line.
@@ -31,7 +31,7 @@ pub(super) struct Before<'a> {
 }
 
 /// The slot at a byte; `None` in a note, a comment, a reason or quoted words.
-pub(super) fn before<'a>(page: &Page<'a>, offset: usize) -> Option<Before<'a>> {
+pub(super) fn before<'a>(page: &Leaf<'a>, offset: usize) -> Option<Before<'a>> {
     let source = page.source;
     let start = source.get(..offset)?.rfind('\n').map_or(0, |at| at + 1);
     let typed = source.get(start..offset)?;

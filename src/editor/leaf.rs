@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 
 /// One file of a book.
 #[derive(Debug)]
-pub struct Page<'a> {
+pub struct Leaf<'a> {
     /// Everything that is open.
     pub desk: &'a Desk,
     /// Its book.
@@ -57,7 +57,7 @@ impl Piece<'_> {
     }
 }
 
-impl<'a> Page<'a> {
+impl<'a> Leaf<'a> {
     /// A file of a compiled book; `None` where it is not among its files.
     #[must_use]
     pub fn new(desk: &'a Desk, compiled: &'a Compiled, path: &Path) -> Option<Self> {
