@@ -16,16 +16,9 @@ pub fn path(address: &str) -> PathBuf {
             let digits = std::str::from_utf8(others.get(..2)?).ok()?;
             u8::from_str_radix(digits, 16).ok()
         };
-        match (*first == b'%').then(coded).flatten() {
-            Some(byte) => {
-                bytes.push(byte);
-                left = others.get(2..).unwrap_or_default();
-            }
-            None => {
-                bytes.push(*first);
-                left = others;
-            }
-        }
+        let byte = (*first == b'%').then(coded).flatten();
+        left = if byte.is_some() { others.get(2..).unwrap_or_default() } else { others };
+        bytes.push(byte.unwrap_or(*first));
     }
     // Folders are written with and without a slash at their end.
     os(bytes).components().collect()

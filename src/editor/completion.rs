@@ -159,7 +159,7 @@ impl Offers<'_> {
                 }
                 self.clauses();
             }
-            (Some(word), None) if matches!(word, "->" | ",") => {}
+            (Some("->" | ","), None) => {}
             _ => {
                 self.places(id);
                 self.clauses();

@@ -26,11 +26,11 @@ fn symbol(page: &Leaf<'_>, block: Block) -> Option<Value> {
         LineKind::Entry | LineKind::Note | LineKind::Bad => LINE,
     };
     let last = lines.last()?;
-    let children: Vec<Value> = rest.iter().map(|line| one(page, line, line, LINE, Vec::new())).collect();
-    Some(one(page, head, last, kind, children))
+    let children: Vec<Value> = rest.iter().map(|line| one(page, line, line, LINE, &[])).collect();
+    Some(one(page, head, last, kind, &children))
 }
 
-fn one(page: &Leaf<'_>, line: &Line, last: &Line, kind: u8, children: Vec<Value>) -> Value {
+fn one(page: &Leaf<'_>, line: &Line, last: &Line, kind: u8, children: &[Value]) -> Value {
     let said = page.said(line);
     let name = if said.is_empty() { "(empty)" } else { said };
     json!({

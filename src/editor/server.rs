@@ -35,6 +35,15 @@ enum Phase {
     Closing,
 }
 
+/// What was told of a file.
+struct Told {
+    /// Of which book.
+    root: PathBuf,
+    /// Of which version, where it is open.
+    version: Option<i32>,
+    list: Vec<lsp_types::Diagnostic>,
+}
+
 struct Server<'a> {
     connection: &'a Connection,
     desk: Desk,
@@ -42,15 +51,14 @@ struct Server<'a> {
     waiting: VecDeque<Message>,
     /// Requests that were called back before they were answered.
     called_back: BTreeSet<RequestId>,
-    /// What each file of each book was told last.
-    published: BTreeMap<PathBuf, BTreeMap<PathBuf, Vec<lsp_types::Diagnostic>>>,
-    /// Versions of open files that were told of.
-    versions: BTreeMap<PathBuf, i32>,
+    /// What was told of each file last.
+    published: BTreeMap<PathBuf, Told>,
     /// Reasons for which a book could not be opened, that were said.
     said: BTreeMap<PathBuf, String>,
 }
 
 /// Talks with one client until it goes. `now` is the instant of the run, `None` for the clock.
+#[must_use]
 pub fn serve(connection: &Connection, now: Option<jiff::Timestamp>) -> Ended {
     let mut server = Server {
         connection,
@@ -59,7 +67,6 @@ pub fn serve(connection: &Connection, now: Option<jiff::Timestamp>) -> Ended {
         waiting: VecDeque::new(),
         called_back: BTreeSet::new(),
         published: BTreeMap::new(),
-        versions: BTreeMap::new(),
         said: BTreeMap::new(),
     };
     loop {
@@ -261,27 +268,23 @@ impl Server<'_> {
 
     /// Sends what is new: a file that is as it was told before is not told of again, but for a newer version of an open one.
     fn tell(&mut self, root: &Path, all: BTreeMap<PathBuf, Vec<lsp_types::Diagnostic>>) {
-        let mut before = self.published.remove(root).unwrap_or_default();
-        for (path, list) in &all {
-            let version = self.desk.buffer(path).map(|buffer| buffer.version);
-            let was = before.remove(path).unwrap_or_default();
-            let newer = version.is_some() && self.versions.get(path) != version.as_ref();
-            if was != *list || newer {
-                self.send_list(path, version, list);
-            }
-            match version {
-                Some(version) => self.versions.insert(path.clone(), version),
-                None => self.versions.remove(path),
-            };
-        }
-        for (path, list) in before {
-            // Another root may have taken it over.
-            if !list.is_empty() && self.desk.root(&path) == *root {
+        let of_book =
+            self.published.iter().filter(|(path, told)| told.root == *root && !all.contains_key(*path));
+        let gone: Vec<PathBuf> = of_book.map(|(path, _)| path.clone()).collect();
+        for path in gone {
+            if self.published.remove(&path).is_some_and(|told| !told.list.is_empty()) {
                 self.send_list(&path, None, &[]);
             }
         }
-        if !all.is_empty() {
-            self.published.insert(root.to_owned(), all);
+        for (path, list) in all {
+            let version = self.desk.buffer(&path).map(|buffer| buffer.version);
+            let before = self.published.get(&path);
+            let same = before.map_or(list.is_empty(), |told| told.list == list);
+            let newer = version.is_some() && before.is_none_or(|told| told.version != version);
+            if !same || newer {
+                self.send_list(&path, version, &list);
+            }
+            self.published.insert(path, Told { root: root.to_owned(), version, list });
         }
     }
 

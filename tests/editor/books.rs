@@ -92,3 +92,26 @@ fn what_changed_on_disk_is_read_when_the_client_says_so() {
     client.change(&day, None, LINE);
     assert_eq!(client.checks(&day), Vec::<String>::new());
 }
+
+#[test]
+fn a_root_that_is_closed_takes_its_messages_with_it() {
+    let mut client = Client::new(&["file:///no-such-folder"]);
+    let (cars, day) = ("file:///no-such-folder/cars.sline", "file:///no-such-folder/inner/day.sline");
+    client.open(cars, CAR);
+    client.open(day, LINE);
+    assert_eq!(client.checks(day), Vec::<String>::new());
+    let folders =
+        |added: &[Value], removed: &[Value]| json!({ "event": { "added": added, "removed": removed } });
+    let inner = json!({ "uri": "file:///no-such-folder/inner", "name": "inner" });
+    for (change, wanted) in [(folders(&[inner.clone()], &[]), 1), (folders(&[], &[inner]), 0)] {
+        client.tell("workspace/didChangeWorkspaceFolders", change);
+        let told = |client: &Client| client.told[day].1.as_array().unwrap().len();
+        // A request may be answered before the client is told; not every time.
+        for _ in 0..1000 {
+            if told(&client) != wanted {
+                client.of("textDocument/documentSymbol", day);
+            }
+        }
+        assert_eq!(told(&client), wanted);
+    }
+}

@@ -61,10 +61,14 @@ fn a_request_that_is_called_back_is_answered_once() {
 
 /// The program itself: `bytes` on its standard input, then nothing more. What it printed and its exit code.
 fn program(bytes: &[u8]) -> (String, String, Option<i32>) {
+    program_into(bytes, Stdio::piped())
+}
+
+fn program_into(bytes: &[u8], out: Stdio) -> (String, String, Option<i32>) {
     let mut program = Command::new(env!("CARGO_BIN_EXE_stringline"))
         .args(["editor", "--stdio"])
         .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
+        .stdout(out)
         .stderr(Stdio::piped())
         .spawn()
         .unwrap();
@@ -109,6 +113,18 @@ fn a_client_that_dies_in_mid_message_leaves_no_process_behind() {
     // Between two messages there is nothing to say.
     let (_, err, code) = program(whole.as_bytes());
     assert_eq!((err.as_str(), code), ("", Some(2)));
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn an_answer_that_does_not_arrive_is_said() {
+    let full = std::fs::File::options().write(true).open("/dev/full").unwrap();
+    let words = framed(
+        &json!({ "jsonrpc": "2.0", "id": 1, "method": "initialize", "params": { "capabilities": {} } }),
+    );
+    let (_, err, code) = program_into(words.as_bytes(), full.into());
+    let said = "stringline: the result could not be written whole: no space left on device\n";
+    assert_eq!((err.as_str(), code), (said, Some(2)));
 }
 
 /// What would steer a terminal or cannot be seen goes over the wire as an escape (RFC 8259), and arrives as it was typed.
