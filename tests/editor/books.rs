@@ -71,7 +71,7 @@ fn unsaved_text_counts_over_the_disk_until_it_is_closed() {
     assert_eq!(client.checks(&day), Vec::<String>::new());
     // Edits reach files that are not open.
     let renamed =
-        client.at("textDocument/rename", (&day, LINE), "her^on\n", json!({ "newName": "teal" })).unwrap();
+        client.at("textDocument/rename", (&day, LINE), "her^on\n", &json!({ "newName": "teal" })).unwrap();
     let files: Vec<&String> = renamed["changes"].as_object().unwrap().keys().collect();
     assert_eq!(files, [&cars, &day]);
     assert_eq!(std::fs::read_to_string(root.join("day.sline")).unwrap(), LINE);
@@ -103,7 +103,9 @@ fn a_root_that_is_closed_takes_its_messages_with_it() {
     let folders =
         |added: &[Value], removed: &[Value]| json!({ "event": { "added": added, "removed": removed } });
     let inner = json!({ "uri": "file:///no-such-folder/inner", "name": "inner" });
-    for (change, wanted) in [(folders(&[inner.clone()], &[]), 1), (folders(&[], &[inner]), 0)] {
+    for (change, wanted) in
+        [(folders(std::slice::from_ref(&inner), &[]), 1), (folders(&[], std::slice::from_ref(&inner)), 0)]
+    {
         client.tell("workspace/didChangeWorkspaceFolders", change);
         let told = |client: &Client| client.told[day].1.as_array().unwrap().len();
         // A request may be answered before the client is told; not every time.

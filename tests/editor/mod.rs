@@ -82,7 +82,7 @@ impl Client {
     }
 
     fn next(&self) -> Message {
-        let wait = Duration::from_secs(120);
+        let wait = Duration::from_mins(2);
         self.connection.as_ref().unwrap().receiver.recv_timeout(wait).expect("the server says something")
     }
 
@@ -138,7 +138,7 @@ impl Client {
         method: &str,
         (address, text): (&str, &str),
         words: &str,
-        more: Value,
+        more: &Value,
     ) -> Result<Value, (i32, String)> {
         let mut params = json!({ "textDocument": { "uri": address }, "position": place(text, words) });
         for (key, value) in more.as_object().into_iter().flatten() {

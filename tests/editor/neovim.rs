@@ -3,6 +3,7 @@
 //! Only where it is asked for (`STRINGLINE_EDITOR=1`, as `tests/run` does): it needs `nvim`. Debian's is old (0.7): it has no inlay hints and
 //! no semantic colours, which `requests` covers.
 
+use std::io::Write as _;
 use std::process::Command;
 
 const SCRIPT: &str = r#"
@@ -48,7 +49,10 @@ vim.cmd("qall!")
 #[test]
 fn a_real_editor_fixes_renames_and_completes() {
     if std::env::var_os("STRINGLINE_EDITOR").is_none() {
-        eprintln!("left out: needs nvim; STRINGLINE_EDITOR=1 asks for it");
+        let _ = writeln!(
+            std::io::stderr(),
+            "left out: a real editor (set STRINGLINE_EDITOR=1, or run ./tests/run)"
+        );
         return;
     }
     let folder = tempfile::tempdir().unwrap();

@@ -139,24 +139,24 @@ fn formatting_is_that_of_the_command() {
 fn a_name_leads_to_its_declaration_and_to_all_its_lines() {
     let mut client = client();
     let day = file("day.sline");
-    let at = client.at("textDocument/definition", (&day, DAY), "fit cp-^07", json!({})).unwrap();
+    let at = client.at("textDocument/definition", (&day, DAY), "fit cp-^07", &json!({})).unwrap();
     assert_eq!(
         (&at["uri"], &at["range"]["start"]),
         (&json!(file("cars.sline")), &super::place(CARS, "^part cp-07"))
     );
     let more = |all: bool| json!({ "context": { "includeDeclaration": all } });
     for (all, count) in [(true, 2), (false, 1)] {
-        let found = client.at("textDocument/references", (&day, DAY), "fit cp-^07", more(all)).unwrap();
+        let found = client.at("textDocument/references", (&day, DAY), "fit cp-^07", &more(all)).unwrap();
         assert_eq!(found.as_array().unwrap().len(), count, "{found:#}");
     }
     // A job is declared by the line that opens it; what is built in has no line; in quotes there are no names.
-    let job = client.at("textDocument/definition", (&day, DAY), "job sq^ueak", json!({})).unwrap();
+    let job = client.at("textDocument/definition", (&day, DAY), "job sq^ueak", &json!({})).unwrap();
     assert_eq!(job["uri"], json!(day));
     assert_eq!(
-        client.at("textDocument/definition", (&day, DAY), "set cam^ber", json!({})).unwrap(),
+        client.at("textDocument/definition", (&day, DAY), "set cam^ber", &json!({})).unwrap(),
         Value::Null
     );
-    assert_eq!(client.at("textDocument/definition", (&day, DAY), "emoj^i", json!({})).unwrap(), Value::Null);
+    assert_eq!(client.at("textDocument/definition", (&day, DAY), "emoj^i", &json!({})).unwrap(), Value::Null);
 }
 
 #[test]
@@ -164,7 +164,7 @@ fn a_new_name_goes_through_all_files_and_a_clash_is_refused_in_a_sentence() {
     let mut client = client();
     let (cars, day) = (file("cars.sline"), file("day.sline"));
     let done =
-        client.at("textDocument/rename", (&day, DAY), "fit cp-^07", json!({ "newName": "Pad-9" })).unwrap();
+        client.at("textDocument/rename", (&day, DAY), "fit cp-^07", &json!({ "newName": "Pad-9" })).unwrap();
     let texts = [(&cars, CARS), (&day, DAY)].map(|(address, text)| edited(text, &done["changes"][address]));
     assert_eq!(texts, [CARS, DAY].map(|text| text.replace("cp-07", "Pad-9")));
     for (new, words) in [
@@ -173,17 +173,17 @@ fn a_new_name_goes_through_all_files_and_a_clash_is_refused_in_a_sentence() {
         ("two words", "`two words` cannot be a name: a name has letters and digits, with `-` and `.`."),
         ("LF", "`LF` cannot be the name: the line that declares `cp-07` cannot be read with it."),
     ] {
-        let refused = client.at("textDocument/rename", (&day, DAY), "fit cp-^07", json!({ "newName": new }));
+        let refused = client.at("textDocument/rename", (&day, DAY), "fit cp-^07", &json!({ "newName": new }));
         assert_eq!(refused.unwrap_err(), (-32803, words.to_owned()));
     }
-    let quantity = client.at("textDocument/prepareRename", (&day, DAY), "set cam^ber", json!({}));
+    let quantity = client.at("textDocument/prepareRename", (&day, DAY), "set cam^ber", &json!({}));
     assert!(quantity.unwrap_err().1.starts_with("`camber` is a quantity"));
-    let place = client.at("textDocument/prepareRename", (&day, DAY), "fit cp-^07", json!({})).unwrap();
+    let place = client.at("textDocument/prepareRename", (&day, DAY), "fit cp-^07", &json!({})).unwrap();
     assert_eq!(place["placeholder"], "cp-07");
 }
 
 fn hover(client: &mut Client, text: (&str, &str), words: &str) -> String {
-    let said = client.at("textDocument/hover", text, words, json!({})).unwrap();
+    let said = client.at("textDocument/hover", text, words, &json!({})).unwrap();
     said["contents"]["value"].as_str().unwrap_or_default().to_owned()
 }
 
