@@ -8,7 +8,7 @@ use crate::editor::{Ended, serve};
 use lsp_server::{Connection, Message};
 use std::sync::mpsc;
 
-/// Talk with an editor: mistakes while typing, their cures, what a name or number is, completion
+/// Talk with an editor: mistakes and cures while typing
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "An editor starts it and speaks the Language Server Protocol with it over standard input and output; \

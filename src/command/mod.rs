@@ -81,7 +81,7 @@ enum Command {
     Blank(blank::Arguments),
     /// Lay ledgers out the usual way
     Format(format::Arguments),
-    /// Talk with an editor: mistakes while typing, their cures, what a name or number is, completion
+    /// Talk with an editor: mistakes and cures while typing
     Editor(editor::Arguments),
 }
 
