@@ -1,0 +1,77 @@
+//! What would tell: the fewest further runs, and their order.
+//!
+//! Must not know books.
+
+use super::effect::{FREEDOM, LEVEL, Row, would_tell};
+use crate::statistics::student;
+
+/// More further runs than these are no plan for a day.
+pub const MOST: u32 = 8;
+
+/// Further runs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// The setting of each, 0 or 1, in order.
+    pub settings: Vec<usize>,
+    /// How far the difference would be known either way; `None` where nobody can say how far a lap scatters.
+    pub within: Option<f64>,
+    /// Whether the whole order, with what was run, is one that a steady trend cannot fool.
+    pub drift_free: bool,
+    /// Whether it begins anew on another day, so that what was run does not count in it.
+    pub anew: bool,
+}
+
+/// The fewest further runs on the same day that would tell a difference of `wanted`, by the scatter of a run; where that is not known, that
+/// leave two degrees of freedom. `ran` are the runs of that day with two settings. `None` where [`MOST`] are not enough.
+#[must_use]
+pub fn plan(ran: &[Row], scatter: Option<f64>, wanted: f64) -> Option<Plan> {
+    (1..=MOST).find_map(|more| best(ran, more, scatter, wanted))
+}
+
+fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Plan> {
+    let mut found: Option<(bool, f64, Plan)> = None;
+    let last = ran.iter().map(|row| row.order).max().unwrap_or(0);
+    for code in 0..(1_u32 << more) {
+        // Every setting is tried at least once more, and the last one is not run twice first.
+        let settings: Vec<usize> = (0..more).map(|run| ((code >> (more - 1 - run)) & 1) as usize).collect();
+        let rows: Vec<Row> = ran
+            .iter()
+            .copied()
+            .chain((1..).zip(&settings).map(|(run, level)| Row {
+                block: ran.first().map_or(0, |row| row.block),
+                order: last + run,
+                level: *level,
+            }))
+            .collect();
+        let Some((times, freedom)) = would_tell(&rows).filter(|(_, freedom)| *freedom >= FREEDOM) else {
+            continue;
+        };
+        let Some(wide) = student::quantile(1.0 - LEVEL, freedom as f64) else { continue };
+        let within = scatter.map(|scatter| wide * times * scatter);
+        if within.is_some_and(|within| within > wanted) {
+            continue;
+        }
+        let free = is_drift_free(&rows);
+        let plan = Plan { settings, within, drift_free: free, anew: ran.is_empty() };
+        let better = found.as_ref().is_none_or(|(was, least, _)| match (free, was) {
+            (true, false) => true,
+            (false, true) => false,
+            _ => times < *least - 1e-12,
+        });
+        if better {
+            found = Some((free, times, plan));
+        }
+    }
+    found.map(|(_, _, plan)| plan)
+}
+
+/// Whether a steady trend leaves the difference of the plain means alone: both settings have the same mean place in the order.
+#[must_use]
+pub fn is_drift_free(rows: &[Row]) -> bool {
+    let mean = |level: usize| {
+        let orders: Vec<f64> =
+            rows.iter().filter(|row| row.level == level).map(|row| f64::from(row.order)).collect();
+        (!orders.is_empty()).then(|| orders.iter().sum::<f64>() / orders.len() as f64)
+    };
+    mean(0).zip(mean(1)).is_some_and(|(a, b)| (a - b).abs() < 1e-9)
+}
