@@ -4,6 +4,7 @@
 
 mod alone;
 mod ask;
+mod back_to_back;
 mod blank;
 mod check;
 mod costs;
@@ -51,6 +52,8 @@ enum Command {
     State(state::Arguments),
     /// Say how a car's setup differs between two moments
     Diff(diff::Arguments),
+    /// Say what a change did that was tried there and back, and what would tell
+    BackToBack(back_to_back::Arguments),
     /// Say how a car stands by the rules of its class
     Rules(rules::Arguments),
     /// Say what things cost, by kind and for the running
@@ -106,6 +109,7 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Command::Check(arguments) => check::run(&arguments, output),
         Command::State(arguments) => state::run(&arguments, output),
         Command::Diff(arguments) => diff::run(&arguments, output),
+        Command::BackToBack(arguments) => back_to_back::run(&arguments, output),
         Command::Rules(arguments) => rules::run(&arguments, output),
         Command::Costs(arguments) => costs::run(&arguments, output),
         Command::Trace(arguments) => trace::run(&arguments, output),

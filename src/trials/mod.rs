@@ -9,6 +9,7 @@ pub mod effect;
 pub mod factor;
 mod found;
 pub mod measure;
+pub mod number;
 pub mod plan;
 pub mod pool;
 pub mod refusal;

@@ -158,12 +158,17 @@ fn setting<'a>(
 
 fn same_setting(facts: Facts<'_>, a: &Level<'_>, b: &Level<'_>) -> bool {
     let (Level::Setting(a), Level::Setting(b)) = (a, b) else { return false };
-    a.len() == b.len()
-        && a.iter().zip(b).all(|((_, a), (_, b))| match (a, b) {
-            (None, None) => true,
-            (Some(a), Some(b)) => a.0 == b.0 || likeness::compare(facts, *a, *b) == Likeness::Same,
-            _ => false,
-        })
+    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same_value(facts, a, b))
+}
+
+/// Whether two values of a place are the same.
+#[must_use]
+pub fn same_value(facts: Facts<'_>, a: &PlacedValue<'_>, b: &PlacedValue<'_>) -> bool {
+    match (a.1, b.1) {
+        (None, None) => true,
+        (Some(a), Some(b)) => a.0 == b.0 || likeness::compare(facts, a, b) == Likeness::Same,
+        _ => false,
+    }
 }
 
 /// The kinds of part that the car ever had, with their places.

@@ -5,6 +5,7 @@
 use super::aside::Aside;
 use super::effect::{self, Effects, FREEDOM, Row};
 use super::factor::{Factor, Level, Standings};
+use super::number::numbers;
 use super::found::{self, Group};
 use super::measure::{self, Measure, Values};
 use super::plan::{self, Plan};
@@ -39,8 +40,6 @@ pub struct Trial<'a> {
     /// The same of the best lap with the scatter of the car's other runs on that course, where its own leave fewer than two degrees of
     /// freedom and there are enough of those.
     pub pooled: Option<Effects>,
-    /// What would tell, where the best laps do not.
-    pub plan: Option<Plan>,
     /// How far a lap of this car usually scatters from run to run, s, and by how many degrees of freedom.
     pub usual: Option<(f64, usize)>,
 }
@@ -154,6 +153,7 @@ fn trial<'a>(
         None => Ok(values.iter().map(|one| measured(one, group, &rows, numbers.as_deref())).collect()),
     };
     let measured = measured.and_then(|all: Vec<Measured>| {
+        effect::order(&rows, numbers.as_deref())?;
         if all.is_empty() { Err(Refusal::NotMeasured) } else { Ok(all) }
     });
     let first = runs.first()?;
@@ -167,7 +167,6 @@ fn trial<'a>(
         aside: group.aside.iter().filter_map(|(run, why)| Some((*meeting.get(*run)?, why.clone()))).collect(),
         measured,
         pooled: None,
-        plan: None,
         usual: None,
     })
 }
@@ -187,41 +186,6 @@ fn measured(values: &Values, group: &Group, rows: &[Row], numbers: Option<&[f64]
         decimals: values.decimals,
         effects,
     }
-}
-
-/// The number of each setting, in the unit typed; `None` where one is no number, or more than one place differs otherwise than the rest.
-#[must_use]
-pub fn numbers(facts: Facts<'_>, levels: &[Level<'_>]) -> Option<Vec<f64>> {
-    let mut units = Vec::new();
-    let list: Option<Vec<Vec<f64>>> = levels
-        .iter()
-        .map(|level| {
-            let Level::Setting(values) = level else { return None };
-            values
-                .iter()
-                .map(|(_, held)| {
-                    let (event, track) = held.as_ref()?;
-                    let item = facts.history.item(facts.book, track, event).filter(|item| item.has_value())?;
-                    units.push(item.unit());
-                    Some(item.unit().get().from_si(event.value))
-                })
-                .collect()
-        })
-        .collect();
-    let list = list?;
-    let first = list.first()?;
-    let moved: Vec<usize> = (0..first.len())
-        .filter(|place| list.iter().any(|level| level.get(*place) != first.get(*place)))
-        .collect();
-    let one = *moved.first()?;
-    let by = |level: &[f64], place: usize| Some(level.get(place)? - first.get(place)?);
-    let together = list.iter().all(|level| {
-        moved.iter().all(|place| {
-            by(level, *place).zip(by(level, one)).is_some_and(|(a, b)| (a - b).abs() <= 1e-9 * a.abs().max(b.abs()))
-        })
-    });
-    let alike = units.windows(2).all(|pair| pair.first() == pair.last());
-    (together && alike).then(|| list.iter().filter_map(|level| level.get(one)).copied().collect())
 }
 
 /// Gives each trial what the car's other runs say of scatter, and what would tell.
@@ -255,15 +219,24 @@ pub fn plan(trial: &Trial<'_>, wanted: f64) -> Option<Plan> {
     if trial.levels.len() != 2 {
         return None;
     }
-    let own = trial.best().and_then(|best| best.effects.as_ref().ok()).map(|effects| effects.scatter);
-    let scatter = trial.usual.map(|(usual, _)| usual).or(own);
     let day = trial.runs.last().map(|run| run.day);
-    let goes_on = trial.measured.is_ok();
+    let goes_on = !matches!(trial.measured, Err(Refusal::NotAlone(_) | Refusal::NotKnown | Refusal::LeftOut(_)));
     let ran: Vec<Row> = trial
         .runs
         .iter()
         .filter(|run| goes_on && Some(run.day) == day)
         .map(|run| Row { block: run.day, order: run.order, level: run.level })
         .collect();
-    plan::plan(&ran, scatter, wanted)
+    plan::plan(&ran, scatter(trial), wanted)
+}
+
+/// How far a lap scatters from run to run, by the trial's own runs and the car's others together; `None` by fewer than two degrees of freedom.
+#[must_use]
+pub fn scatter(trial: &Trial<'_>) -> Option<f64> {
+    let own = trial.best().and_then(|best| best.effects.as_ref().ok());
+    let own = own.map(|effects| (effects.scatter, effects.freedom));
+    let parts: Vec<(f64, usize)> = own.into_iter().chain(trial.usual).collect();
+    let freedom: usize = parts.iter().map(|(_, freedom)| freedom).sum();
+    let squares: f64 = parts.iter().map(|(scatter, freedom)| scatter * scatter * *freedom as f64).sum();
+    (freedom >= FREEDOM).then(|| (squares / freedom as f64).sqrt())
 }
