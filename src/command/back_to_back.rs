@@ -81,6 +81,9 @@ fn text(view: &BackToBack, all: bool, columns: usize) -> String {
             headed(&mut out, trial, columns);
         }
     }
+    for together in &view.together {
+        let _ = write!(out, "\n{}", wrap(&together.sentence, 0, columns));
+    }
     if !view.caution.is_empty() {
         let _ = write!(out, "\n{}", wrap(&view.caution, 0, columns));
     }

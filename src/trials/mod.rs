@@ -5,6 +5,7 @@
 //! terminal.
 
 pub mod aside;
+pub mod combined;
 pub mod effect;
 pub mod factor;
 mod found;

@@ -32,6 +32,19 @@ pub fn same_at(facts: Facts<'_>, a: &Level<'_>, b: &Level<'_>, place: usize) -> 
     }
 }
 
+/// The same of places of two lists that name the place alike.
+#[must_use]
+pub fn same_across(facts: Facts<'_>, a: (&Level<'_>, usize), b: (&Level<'_>, usize)) -> bool {
+    match (a.0, b.0) {
+        (Level::Setting(first), Level::Setting(second)) => match (first.get(a.1), second.get(b.1)) {
+            (Some(first), Some(second)) => same_value(facts, first, second),
+            _ => false,
+        },
+        (Level::Parts(first), Level::Parts(second)) => first.get(a.1) == second.get(b.1),
+        _ => false,
+    }
+}
+
 /// The number of each setting, in the unit typed, where all the places that differ move by as much; `None` where one is no number.
 #[must_use]
 pub fn numbers(facts: Facts<'_>, levels: &[Level<'_>]) -> Option<Vec<f64>> {

@@ -9,6 +9,7 @@ use super::{LedgerLine, NamedCar, entry_line};
 use crate::Compiled;
 use crate::book::model::{CarId, EventId};
 use crate::history::sessions::{Session, SessionId};
+use crate::trials::combined::{self, Combined};
 use crate::trials::effect::{FREEDOM, LEVEL};
 use crate::trials::{self, Effects, Measure, Measured, Trial};
 use crate::units::number;
@@ -25,6 +26,8 @@ pub struct BackToBack {
     pub level: f64,
     /// The trials, in order.
     pub trials: Vec<TrialView>,
+    /// Contrasts tried at several events, taken together.
+    pub together: Vec<TrialsTogether>,
     /// How many of them could bear a verdict.
     pub judged: usize,
     /// What looking at so many means.
@@ -60,6 +63,21 @@ pub struct TrialView {
     pub plan: Option<TrialPlan>,
     /// What else ought to be known.
     pub notes: Vec<String>,
+}
+
+/// One contrast tried at several events.
+#[derive(Debug, Clone, Serialize)]
+pub struct TrialsTogether {
+    /// What was tried, with its places.
+    pub what: String,
+    /// The events.
+    pub events: Vec<String>,
+    /// `s`, or `%` of the lap where the circuits differ.
+    pub unit: &'static str,
+    /// What the laps say.
+    pub fit: TrialFit,
+    /// In words.
+    pub sentence: String,
 }
 
 /// A setting of it.
@@ -181,7 +199,16 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
     let views: Vec<TrialView> = asked.map(|trial| view(compiled, trial, wanted)).collect();
     // Whatever was looked at in the whole book counts, asked for or not.
     let judged = all.iter().filter(|trial| trial.verdict().is_some()).count();
-    BackToBack { car: super::car(compiled, car), level: LEVEL, trials: views, judged, caution: caution(judged) }
+    let together = combined::combined(compiled.facts(), &all);
+    let judged = judged + together.iter().filter(|one| one.effects.bears_verdict()).count();
+    BackToBack {
+        car: super::car(compiled, car),
+        level: LEVEL,
+        trials: views,
+        together: together.iter().filter_map(|one| joint(compiled, &all, one)).collect(),
+        judged,
+        caution: caution(judged),
+    }
 }
 
 /// What looking at several trials means.
@@ -270,6 +297,25 @@ pub fn view(compiled: &Compiled, trial: &Trial<'_>, asked: Option<f64>) -> Trial
         }),
         notes: notes(trial),
     }
+}
+
+fn joint(compiled: &Compiled, all: &[Trial<'_>], one: &Combined) -> Option<TrialsTogether> {
+    let trials: Vec<&Trial<'_>> = one.trials.iter().filter_map(|id| all.get(id.index())).collect();
+    let first = trials.first()?;
+    let meeting = |trial: &&Trial<'_>| {
+        let event = trial.event.and_then(|event| compiled.book.events.get(event));
+        event.map_or_else(|| trial.days[0].to_string(), |event| event.named.typed.to_string())
+    };
+    let events: Vec<String> = trials.iter().map(meeting).collect();
+    let unit = if one.percent { "%" } else { "s" };
+    let said = sentence::together(&named::full(compiled, first), &one.effects, unit);
+    Some(TrialsTogether {
+        what: named::what(compiled, first),
+        sentence: words::capital(&format!("{said}, at {}", words::and(&events))),
+        events,
+        unit,
+        fit: fit(&one.effects),
+    })
 }
 
 fn measure(compiled: &Compiled, trial: &Trial<'_>, measured: &Measured) -> TrialMeasure {

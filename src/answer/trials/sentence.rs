@@ -171,6 +171,33 @@ fn verdict(names: &[String], effects: &Effects, wanted: f64, order: &str) -> Sai
     Said { outcome: Outcome::CannotTell, text }
 }
 
+/// What one contrast says that was tried at several events: of two settings, in `unit`.
+#[must_use]
+pub fn together(names: &[String], effects: &Effects, unit: &str) -> String {
+    let name = |level: usize| names.get(level).map_or("", String::as_str);
+    let [effect] = effects.effects.as_slice() else { return String::new() };
+    let unit = if unit == "%" { " % of the lap" } else { " s" };
+    let sure = effects.bears_verdict() && (effect.low > 0.0 || effect.high < 0.0);
+    let freedom = freedom(effects.freedom);
+    if sure && effect.value < 0.0 {
+        let (by, low, high) = (seconds(-effect.value, effect), seconds(-effect.high, effect), seconds(-effect.low, effect));
+        return format!("together: {} is quicker than {} by {by}{unit} ({low} to {high}), {freedom}", name(1), name(0));
+    }
+    if sure {
+        let (by, low, high) = (seconds(effect.value, effect), seconds(effect.low, effect), seconds(effect.high, effect));
+        return format!("together: {} is quicker than {} by {by}{unit} ({low} to {high}), {freedom}", name(0), name(1));
+    }
+    let verdict = if effects.bears_verdict() { "it may be nothing" } else { "no verdict" };
+    format!(
+        "together: {} against {} {}{unit} ({} to {}), {freedom}: {verdict}",
+        name(1),
+        name(0),
+        signed(effect.value, effect),
+        signed(effect.low, effect),
+        signed(effect.high, effect)
+    )
+}
+
 /// ", laps rising 0.06 s a run": of one day; of several nothing.
 fn trend(effects: &Effects) -> String {
     let [trend] = effects.trends.as_slice() else { return ", each day with its own trend".to_owned() };
