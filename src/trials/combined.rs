@@ -6,7 +6,8 @@
 use super::effect::{self, Effects, Row};
 use super::factor::Level;
 use super::number;
-use super::trial::Trial;
+use super::refusal::Refusal;
+use super::trial::{Trial, TrialRun};
 use crate::history::Facts;
 use crate::ids::Arena;
 use std::collections::BTreeMap;
@@ -29,8 +30,8 @@ pub struct Combined {
 
 /// The contrasts of a car that were tried at several events and can be judged together.
 #[must_use]
-pub fn combined(facts: Facts<'_>, all: &[Trial<'_>]) -> Vec<Combined> {
-    let all: Arena<TrialId, &Trial<'_>> = all.iter().collect::<Vec<_>>().into();
+pub fn combined(facts: Facts<'_>, all: &[Trial]) -> Vec<Combined> {
+    let all: Arena<TrialId, &Trial> = all.iter().collect::<Vec<_>>().into();
     let usable: Vec<TrialId> =
         all.iter_enumerated().filter(|(_, trial)| is_contrast(facts, trial)).map(|(id, _)| id).collect();
     let mut done: Vec<TrialId> = Vec::new();
@@ -47,7 +48,7 @@ pub fn combined(facts: Facts<'_>, all: &[Trial<'_>]) -> Vec<Combined> {
             .collect();
         done.extend(alike.iter().map(|(id, _)| *id));
         if alike.len() > 1 {
-            let trials: Vec<(&Trial<'_>, bool)> = alike.iter().map(|(id, turned)| (all[*id], *turned)).collect();
+            let trials: Vec<(&Trial, bool)> = alike.iter().map(|(id, turned)| (all[*id], *turned)).collect();
             found.extend(together(facts, &trials).map(|(effects, percent)| Combined {
                 trials: alike.iter().map(|(id, _)| *id).collect(),
                 effects,
@@ -59,8 +60,7 @@ pub fn combined(facts: Facts<'_>, all: &[Trial<'_>]) -> Vec<Combined> {
 }
 
 /// Whether a trial has two settings and best laps, whatever its order.
-fn is_contrast(facts: Facts<'_>, trial: &Trial<'_>) -> bool {
-    use super::Refusal;
+fn is_contrast(facts: Facts<'_>, trial: &Trial) -> bool {
     let laps = trial.runs.iter().all(|run| facts.history.sessions.get(run.session).best.is_some());
     let known = match &trial.measured {
         Ok(_) | Err(Refusal::WentWithOrder | Refusal::WentWithDay) => true,
@@ -70,12 +70,12 @@ fn is_contrast(facts: Facts<'_>, trial: &Trial<'_>) -> bool {
 }
 
 /// Whether two trials are of one contrast: `Some(true)` where the letters are the other way about.
-fn turned(facts: Facts<'_>, a: &Trial<'_>, b: &Trial<'_>) -> Option<bool> {
+fn turned(facts: Facts<'_>, a: &Trial, b: &Trial) -> Option<bool> {
     if a.factor != b.factor {
         return None;
     }
     let ([first, second], [third, fourth]) = (a.levels.as_slice(), b.levels.as_slice()) else { return None };
-    let places = |trial: &Trial<'_>| {
+    let places = |trial: &Trial| {
         let places: Vec<_> = match trial.levels.first() {
             Some(Level::Setting(values)) => values.iter().map(|value| value.0).collect(),
             Some(Level::Parts(parts)) => parts.iter().map(|part| part.0).collect(),
@@ -88,7 +88,7 @@ fn turned(facts: Facts<'_>, a: &Trial<'_>, b: &Trial<'_>) -> Option<bool> {
     if here.is_empty() || !here.keys().eq(there.keys()) {
         return None;
     }
-    let same = |one: &Level<'_>, other: &Level<'_>| {
+    let same = |one: &Level, other: &Level| {
         here.iter().all(|(place, at)| there.get(place).is_some_and(|to| number::same_across(facts, (one, *at), (other, *to))))
     };
     if same(first, third) && same(second, fourth) {
@@ -100,14 +100,14 @@ fn turned(facts: Facts<'_>, a: &Trial<'_>, b: &Trial<'_>) -> Option<bool> {
     }
 }
 
-fn together(facts: Facts<'_>, trials: &[(&Trial<'_>, bool)]) -> Option<(Effects, bool)> {
-    let circuit = |trial: &Trial<'_>| trial.event.and_then(|event| facts.book.events.get(event)?.circuit);
+fn together(facts: Facts<'_>, trials: &[(&Trial, bool)]) -> Option<(Effects, bool)> {
+    let circuit = |trial: &Trial| trial.event.and_then(|event| facts.book.events.get(event)?.circuit);
     let first = circuit(trials.first()?.0);
     let percent = first.is_none() || trials.iter().any(|(trial, _)| circuit(trial) != first);
     let mut rows = Vec::new();
     let mut laps = Vec::new();
     for (number, (trial, turned)) in trials.iter().enumerate() {
-        let best = |run: &super::TrialRun| facts.history.sessions.get(run.session).best;
+        let best = |run: &TrialRun| facts.history.sessions.get(run.session).best;
         let own: Vec<f64> = trial.runs.iter().filter_map(best).collect();
         let mean = own.iter().sum::<f64>() / own.len().max(1) as f64;
         let scale = if percent { 100.0 / mean } else { 1.0 };

@@ -4,7 +4,8 @@
 
 use crate::book::model::{KindId, PartId, PersonId};
 use crate::book::place::Place;
-use crate::history::slots::{SlotEvent, Track};
+use crate::history::History;
+use crate::history::slots::{Owner, SlotEvent, Track};
 use crate::vocabulary::QuantityId;
 
 /// A thing that may differ between runs. The places of one quantity, or of one kind of part, are one thing: they are set together.
@@ -33,13 +34,38 @@ impl Factor {
 }
 
 /// A value in a place, with the slot it stands in.
-pub type PlacedValue<'a> = (Place, Option<(SlotEvent, &'a Track)>);
+pub type PlacedValue = (Place, Option<(SlotEvent, TrackKey)>);
+
+/// Which track a value stands in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TrackKey {
+    /// Whose.
+    pub owner: Owner,
+    /// Of which quantity.
+    pub quantity: QuantityId,
+    /// Where in its owner.
+    pub place: Place,
+}
+
+impl TrackKey {
+    /// The key of a track.
+    #[must_use]
+    pub const fn of(track: &Track) -> Self {
+        Self { owner: track.owner, quantity: track.quantity, place: track.place }
+    }
+
+    /// The track.
+    #[must_use]
+    pub fn track(self, history: &History) -> Option<&Track> {
+        history.slots.find(self.owner, self.quantity, self.place)
+    }
+}
 
 /// What a thing stood at in a run.
 #[derive(Debug, Clone)]
-pub enum Level<'a> {
+pub enum Level {
     /// Values, by place.
-    Setting(Vec<PlacedValue<'a>>),
+    Setting(Vec<PlacedValue>),
     /// Who was in each place, what was in it, and how often it had been rebuilt.
     Parts(Vec<(Place, Option<PartId>, Vec<PartId>, usize)>),
     /// Who drove; `None` where nobody is said to have.
@@ -56,16 +82,16 @@ pub type LevelIndex = Option<usize>;
 
 /// A thing at each run of an event.
 #[derive(Debug, Clone)]
-pub struct Standings<'a> {
+pub struct Standings {
     /// Which thing.
     pub factor: Factor,
     /// Its levels, in order of first use.
-    pub levels: Vec<Level<'a>>,
+    pub levels: Vec<Level>,
     /// Of each run of the event.
     pub of_run: Vec<LevelIndex>,
 }
 
-impl Standings<'_> {
+impl Standings {
     /// Whether it is not the same in all runs.
     #[must_use]
     pub fn differs(&self) -> bool {

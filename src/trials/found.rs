@@ -21,12 +21,12 @@ pub struct Group {
 /// The trials of one thing among the runs of an event. `aside` says which runs do not count whatever is tried, `days` of which day each is.
 #[must_use]
 pub fn groups(
-    thing: &Standings<'_>,
-    all: &[Standings<'_>],
+    thing: &Standings,
+    all: &[Standings],
     aside: &[Option<Aside>],
     days: &[usize],
 ) -> Vec<Group> {
-    let others: Vec<&Standings<'_>> = all.iter().filter(|other| other.factor != thing.factor).collect();
+    let others: Vec<&Standings> = all.iter().filter(|other| other.factor != thing.factor).collect();
     let mut out: Vec<(usize, Aside)> = Vec::new();
     // The runs that count, by what everything else stood at.
     let mut keys: Vec<(Vec<usize>, Vec<(usize, usize)>)> = Vec::new();
@@ -76,11 +76,11 @@ fn settings(runs: &[(usize, usize)]) -> usize {
 /// At which setting a run was, and at what everything else stood; or why it does not count.
 fn standing(
     run: usize,
-    thing: &Standings<'_>,
-    others: &[&Standings<'_>],
+    thing: &Standings,
+    others: &[&Standings],
     aside: Option<&Aside>,
 ) -> Result<(usize, Vec<usize>), Aside> {
-    let of = |one: &Standings<'_>| -> LevelIndex { one.of_run.get(run).copied().flatten() };
+    let of = |one: &Standings| -> LevelIndex { one.of_run.get(run).copied().flatten() };
     if let Some(why) = aside {
         return Err(why.clone());
     }
@@ -106,8 +106,8 @@ fn few(group: &mut Group, days: &[usize]) {
 
 /// Why no runs differ in this alone.
 fn alone(
-    thing: &Standings<'_>,
-    others: &[&Standings<'_>],
+    thing: &Standings,
+    others: &[&Standings],
     runs: &[(usize, usize)],
     out: &[(usize, Aside)],
 ) -> Refusal {
@@ -118,7 +118,7 @@ fn alone(
             if was == is {
                 continue;
             }
-            let changed = |other: &&&Standings<'_>| other.of_run.get(*before) != other.of_run.get(*after);
+            let changed = |other: &&&Standings| other.of_run.get(*before) != other.of_run.get(*after);
             for other in others.iter().filter(changed) {
                 if !with.contains(&other.factor) {
                     with.push(other.factor);

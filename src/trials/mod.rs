@@ -8,6 +8,7 @@ pub mod aside;
 pub mod combined;
 pub mod effect;
 pub mod factor;
+mod days;
 mod found;
 pub mod measure;
 pub mod number;
@@ -28,21 +29,20 @@ pub use trial::{Measured, Trial, TrialRun};
 use crate::book::model::{CarId, EventId};
 use crate::history::Facts;
 use crate::history::sessions::{Session, SessionId};
-use factor::Standings;
 use jiff::civil::Date;
 use rayon::prelude::*;
 use standings::RankedLine;
 
 /// The trials of every car, in order.
 #[must_use]
-pub fn trials(facts: Facts<'_>) -> Vec<Vec<Trial<'_>>> {
+pub fn trials(facts: Facts<'_>) -> Vec<Vec<Trial>> {
     let cars: Vec<CarId> = facts.book.cars.keys().collect();
     cars.into_par_iter().map(|car| of_car(facts, car)).collect()
 }
 
 /// The trials of a car, in order of its events, refused ones too.
 #[must_use]
-pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Trial<'_>> {
+pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Trial> {
     let lines = facts.history.order.lines_of(facts.book, car);
     let set = standings::settings(facts, car, &lines);
     let mut all = Vec::new();
@@ -80,28 +80,4 @@ fn meetings(facts: Facts<'_>, car: CarId) -> Vec<Vec<SessionId>> {
         }
     }
     found.into_iter().map(|(_, runs)| runs).collect()
-}
-
-/// The days of some runs, by number, and the place of each in the running order of its day, from 1.
-fn days(runs: &[&Session]) -> Vec<(usize, u32)> {
-    let mut known: Vec<(Date, u32)> = Vec::new();
-    runs.iter()
-        .map(|run| {
-            let at = known.iter().position(|(day, _)| *day == run.date).unwrap_or_else(|| {
-                known.push((run.date, 0));
-                known.len() - 1
-            });
-            let order = known.get_mut(at).map_or(1, |(_, count)| {
-                *count += 1;
-                *count
-            });
-            (at, order)
-        })
-        .collect()
-}
-
-/// What differs among some runs at all.
-#[must_use]
-pub fn differing<'s, 'a>(standings: &'s [Standings<'a>]) -> impl Iterator<Item = &'s Standings<'a>> {
-    standings.iter().filter(|one| one.factor.is_of_car())
 }

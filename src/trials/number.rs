@@ -8,7 +8,7 @@ use crate::history::Facts;
 
 /// The places of the settings, by their place in the list, at which one differs from the first.
 #[must_use]
-pub fn differing(facts: Facts<'_>, levels: &[Level<'_>]) -> Vec<usize> {
+pub fn differing(facts: Facts<'_>, levels: &[Level]) -> Vec<usize> {
     let Some(first) = levels.first() else { return Vec::new() };
     let differs = |place: &usize| levels.iter().any(|level| !same_at(facts, first, level, *place));
     let count = match first {
@@ -21,7 +21,7 @@ pub fn differing(facts: Facts<'_>, levels: &[Level<'_>]) -> Vec<usize> {
 
 /// Whether two settings are the same at a place of their list.
 #[must_use]
-pub fn same_at(facts: Facts<'_>, a: &Level<'_>, b: &Level<'_>, place: usize) -> bool {
+pub fn same_at(facts: Facts<'_>, a: &Level, b: &Level, place: usize) -> bool {
     match (a, b) {
         (Level::Setting(a), Level::Setting(b)) => match (a.get(place), b.get(place)) {
             (Some(a), Some(b)) => a.0 == b.0 && same_value(facts, a, b),
@@ -34,7 +34,7 @@ pub fn same_at(facts: Facts<'_>, a: &Level<'_>, b: &Level<'_>, place: usize) -> 
 
 /// The same of places of two lists that name the place alike.
 #[must_use]
-pub fn same_across(facts: Facts<'_>, a: (&Level<'_>, usize), b: (&Level<'_>, usize)) -> bool {
+pub fn same_across(facts: Facts<'_>, a: (&Level, usize), b: (&Level, usize)) -> bool {
     match (a.0, b.0) {
         (Level::Setting(first), Level::Setting(second)) => match (first.get(a.1), second.get(b.1)) {
             (Some(first), Some(second)) => same_value(facts, first, second),
@@ -47,12 +47,12 @@ pub fn same_across(facts: Facts<'_>, a: (&Level<'_>, usize), b: (&Level<'_>, usi
 
 /// The number of each setting, in the unit typed, where all the places that differ move by as much; `None` where one is no number.
 #[must_use]
-pub fn numbers(facts: Facts<'_>, levels: &[Level<'_>]) -> Option<Vec<f64>> {
+pub fn numbers(facts: Facts<'_>, levels: &[Level]) -> Option<Vec<f64>> {
     let moved = differing(facts, levels);
     let mut units = Vec::new();
-    let mut number = |value: &PlacedValue<'_>| {
+    let mut number = |value: &PlacedValue| {
         let (event, track) = value.1.as_ref()?;
-        let item = facts.history.item(facts.book, track, event).filter(|item| item.has_value())?;
+        let item = facts.history.item(facts.book, track.track(facts.history)?, event).filter(|item| item.has_value())?;
         units.push(item.unit());
         Some(item.unit().get().from_si(event.value))
     };

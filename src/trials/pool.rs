@@ -3,6 +3,7 @@
 //! Runs of one day between which nothing differs, about their own level and trend. Must not know trials.
 
 use super::aside::Aside;
+use super::days::days;
 use super::effect::Pool;
 use super::factor::Standings;
 use crate::book::model::{CircuitId, EventId, PersonId};
@@ -54,10 +55,10 @@ pub fn course(facts: Facts<'_>, run: &Session) -> Course {
 pub fn of_meeting(
     facts: Facts<'_>,
     runs: &[&Session],
-    standings: &[Standings<'_>],
+    standings: &[Standings],
     aside: &[Option<Aside>],
 ) -> Vec<Scatter> {
-    let days = super::days(runs);
+    let days = days(runs);
     let mut alike: BTreeMap<(usize, Vec<usize>), Vec<usize>> = BTreeMap::new();
     for run in (0..runs.len()).filter(|run| aside.get(*run).is_some_and(Option::is_none)) {
         let key: Option<Vec<usize>> =

@@ -3,7 +3,7 @@
 //! Only what the lines between the first run and the last touch is asked for: nothing else can differ. Must not know trials.
 
 use super::said::{flags, stops_a_run};
-use super::factor::{Factor, Level, LevelIndex, PlacedValue, Standings};
+use super::factor::{Factor, Level, LevelIndex, PlacedValue, Standings, TrackKey};
 use crate::book::entry::{Entry, EntryId, Extra, Verb};
 use crate::book::model::{CarId, KindId};
 use crate::book::place::Place;
@@ -46,8 +46,8 @@ pub fn standings<'a>(
     runs: &[&Session],
     lines: &[RankedLine],
     set: &BTreeSet<QuantityId>,
-) -> Vec<Standings<'a>> {
-    let mut all: Vec<Standings<'a>> = Vec::new();
+) -> Vec<Standings> {
+    let mut all: Vec<Standings> = Vec::new();
     all.extend(quantities(facts, car, lines, set).into_iter().map(|(quantity, places)| {
         let levels = runs.iter().map(|run| setting(facts, car, run.rank, quantity, &places, lines));
         told(Factor::Setting(quantity), levels, |a, b| same_setting(facts, a, b))
@@ -79,10 +79,10 @@ pub fn standings<'a>(
 /// Puts equal levels under one number.
 fn told<'a>(
     factor: Factor,
-    of_runs: impl Iterator<Item = Option<Level<'a>>>,
-    same: impl Fn(&Level<'a>, &Level<'a>) -> bool,
-) -> Standings<'a> {
-    let mut levels: Vec<Level<'a>> = Vec::new();
+    of_runs: impl Iterator<Item = Option<Level>>,
+    same: impl Fn(&Level, &Level) -> bool,
+) -> Standings {
+    let mut levels: Vec<Level> = Vec::new();
     let mut of_run: Vec<LevelIndex> = Vec::new();
     for level in of_runs {
         of_run.push(level.map(|level| {
@@ -134,15 +134,15 @@ fn setting<'a>(
     quantity: QuantityId,
     places: &[Place],
     lines: &[RankedLine],
-) -> Option<Level<'a>> {
+) -> Option<Level> {
     let standing = facts.on(car, rank);
-    let mut values: Vec<PlacedValue<'a>> = Vec::with_capacity(places.len());
+    let mut values: Vec<PlacedValue> = Vec::with_capacity(places.len());
     for place in places {
         let slot = standing.slot(quantity, *place);
         if slot.is_some_and(|slot| slot.held.unknown.is_some()) {
             return None;
         }
-        let held = slot.and_then(|slot| Some((slot.held.is(facts.history)?, slot.track)));
+        let held = slot.and_then(|slot| Some((slot.held.is(facts.history)?, TrackKey::of(slot.track))));
         values.push((*place, held));
     }
     // A line with an error about a quantity that has no value yet leaves no trace in a slot.
@@ -156,17 +156,23 @@ fn setting<'a>(
     Some(Level::Setting(values))
 }
 
-fn same_setting(facts: Facts<'_>, a: &Level<'_>, b: &Level<'_>) -> bool {
+fn same_setting(facts: Facts<'_>, a: &Level, b: &Level) -> bool {
     let (Level::Setting(a), Level::Setting(b)) = (a, b) else { return false };
     a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same_value(facts, a, b))
 }
 
 /// Whether two values of a place are the same.
 #[must_use]
-pub fn same_value(facts: Facts<'_>, a: &PlacedValue<'_>, b: &PlacedValue<'_>) -> bool {
+pub fn same_value(facts: Facts<'_>, a: &PlacedValue, b: &PlacedValue) -> bool {
     match (a.1, b.1) {
         (None, None) => true,
-        (Some(a), Some(b)) => a.0 == b.0 || likeness::compare(facts, a, b) == Likeness::Same,
+        (Some(a), Some(b)) if a.0 == b.0 => true,
+        (Some(a), Some(b)) => {
+            let tracks = a.1.track(facts.history).zip(b.1.track(facts.history));
+            tracks.is_some_and(|(first, second)| {
+                likeness::compare(facts, (a.0, first), (b.0, second)) == Likeness::Same
+            })
+        }
         _ => false,
     }
 }
@@ -181,7 +187,7 @@ fn kinds(facts: Facts<'_>, car: CarId) -> BTreeMap<KindId, Vec<Place>> {
 }
 
 /// Who was where before a rank; `None` where a mistake has put it in doubt.
-fn parts<'a>(facts: Facts<'a>, car: CarId, rank: Rank, kind: KindId, places: &[Place]) -> Option<Level<'a>> {
+fn parts<'a>(facts: Facts<'a>, car: CarId, rank: Rank, kind: KindId, places: &[Place]) -> Option<Level> {
     let all = &facts.history.parts;
     let mut list = Vec::with_capacity(places.len());
     for place in places {
@@ -200,7 +206,7 @@ fn parts<'a>(facts: Facts<'a>, car: CarId, rank: Rank, kind: KindId, places: &[P
 }
 
 /// The words of a run's line about weather and track. `None` where they could not be read.
-fn weather<'a>(facts: Facts<'a>, run: &Session) -> Option<Level<'a>> {
+fn weather<'a>(facts: Facts<'a>, run: &Session) -> Option<Level> {
     let extra = facts.book.entries.get(run.entry).and_then(|entry| facts.book.extra(entry));
     if extra.is_some_and(Extra::conditions_lost) {
         return None;

@@ -3,6 +3,7 @@
 //! Must not know words.
 
 use super::aside::Aside;
+use super::days::days;
 use super::effect::{self, Effects, FREEDOM, Row};
 use super::factor::{Factor, Level, Standings};
 use super::number::numbers;
@@ -20,7 +21,7 @@ use jiff::civil::Date;
 
 /// Runs of a car that differ in one thing.
 #[derive(Debug, Clone)]
-pub struct Trial<'a> {
+pub struct Trial {
     /// The car.
     pub car: CarId,
     /// The event; `None` for a day outside of one.
@@ -30,7 +31,7 @@ pub struct Trial<'a> {
     /// What was tried.
     pub factor: Factor,
     /// Its settings: A, B and so on, in the order they were run.
-    pub levels: Vec<Level<'a>>,
+    pub levels: Vec<Level>,
     /// The runs that count.
     pub runs: Vec<TrialRun>,
     /// The others of the event, each with why.
@@ -72,7 +73,7 @@ pub struct Measured {
     pub effects: Result<Effects, Refusal>,
 }
 
-impl Trial<'_> {
+impl Trial {
     /// The best lap, as it was measured.
     #[must_use]
     pub fn best(&self) -> Option<&Measured> {
@@ -99,16 +100,16 @@ pub fn of_meeting<'a>(
     facts: Facts<'a>,
     car: CarId,
     meeting: &[SessionId],
-    standings: &[Standings<'a>],
+    standings: &[Standings],
     aside: &[Option<Aside>],
     lines: &[RankedLine],
-) -> Vec<Trial<'a>> {
+) -> Vec<Trial> {
     let runs: Vec<&Session> = meeting.iter().map(|id| facts.history.sessions.get(*id)).collect();
-    let days = super::days(&runs);
+    let days = days(&runs);
     let of_day: Vec<usize> = days.iter().map(|(day, _)| *day).collect();
     let values = measure::values(facts, &runs, lines);
     let mut all = Vec::new();
-    for thing in super::differing(standings) {
+    for thing in standings.iter().filter(|one| one.factor.is_of_car()) {
         for group in found::groups(thing, standings, aside, &of_day) {
             let Some(trial) = trial(facts, car, meeting, &runs, &days, thing, &group, &values) else { continue };
             all.push(trial);
@@ -124,10 +125,10 @@ fn trial<'a>(
     meeting: &[SessionId],
     runs: &[&Session],
     days: &[(usize, u32)],
-    thing: &Standings<'a>,
+    thing: &Standings,
     group: &Group,
     values: &[Values],
-) -> Option<Trial<'a>> {
+) -> Option<Trial> {
     // Letters in the order they were run.
     let mut order: Vec<usize> = Vec::new();
     for (_, level) in &group.runs {
@@ -135,7 +136,7 @@ fn trial<'a>(
             order.push(*level);
         }
     }
-    let levels: Vec<Level<'a>> = order.iter().filter_map(|level| thing.levels.get(*level)).cloned().collect();
+    let levels: Vec<Level> = order.iter().filter_map(|level| thing.levels.get(*level)).cloned().collect();
     let letter = |level: usize| order.iter().position(|known| *known == level);
     let counted: Vec<TrialRun> = group
         .runs
@@ -189,7 +190,7 @@ fn measured(values: &Values, group: &Group, rows: &[Row], numbers: Option<&[f64]
 }
 
 /// Gives each trial what the car's other runs say of scatter, and what would tell.
-pub fn pooled(facts: Facts<'_>, all: &mut [Trial<'_>], scatters: &[Scatter]) {
+pub fn pooled(facts: Facts<'_>, all: &mut [Trial], scatters: &[Scatter]) {
     for trial in all {
         let Some(run) = trial.runs.first().map(|run| facts.history.sessions.get(run.session)) else { continue };
         let lap = run.best.unwrap_or(0.0);
@@ -215,7 +216,7 @@ pub fn pooled(facts: Facts<'_>, all: &mut [Trial<'_>], scatters: &[Scatter]) {
 /// What would tell a difference of `wanted` seconds, after the runs of the trial's last day; on a day of its own where they cannot be gone
 /// on with (something else changed too).
 #[must_use]
-pub fn plan(trial: &Trial<'_>, wanted: f64) -> Option<Plan> {
+pub fn plan(trial: &Trial, wanted: f64) -> Option<Plan> {
     if trial.levels.len() != 2 {
         return None;
     }
@@ -232,7 +233,7 @@ pub fn plan(trial: &Trial<'_>, wanted: f64) -> Option<Plan> {
 
 /// How far a lap scatters from run to run, by the trial's own runs and the car's others together; `None` by fewer than two degrees of freedom.
 #[must_use]
-pub fn scatter(trial: &Trial<'_>) -> Option<f64> {
+pub fn scatter(trial: &Trial) -> Option<f64> {
     let own = trial.best().and_then(|best| best.effects.as_ref().ok());
     let own = own.map(|effects| (effects.scatter, effects.freedom));
     let parts: Vec<(f64, usize)> = own.into_iter().chain(trial.usual).collect();

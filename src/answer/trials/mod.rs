@@ -2,6 +2,7 @@
 //!
 //! Must not know rendering.
 
+pub mod fitted;
 pub mod named;
 pub mod sentence;
 
@@ -227,14 +228,14 @@ pub fn caution(judged: usize) -> String {
 
 /// The difference that is asked about where nobody says: half a per cent of the lap, to the tenth, and no less than a tenth.
 #[must_use]
-pub fn wanted(compiled: &Compiled, trial: &Trial<'_>) -> f64 {
+pub fn wanted(compiled: &Compiled, trial: &Trial) -> f64 {
     let lap = trial.runs.first().and_then(|run| compiled.history.sessions.get(run.session).best).unwrap_or(0.0);
     (libm::round(lap * 0.05) / 10.0).max(0.1)
 }
 
 /// One trial as a view.
 #[must_use]
-pub fn view(compiled: &Compiled, trial: &Trial<'_>, asked: Option<f64>) -> TrialView {
+pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView {
     let wanted = asked.unwrap_or_else(|| wanted(compiled, trial));
     let plan = trials::trial::plan(trial, wanted);
     let said = sentence::said(compiled, trial, wanted, plan.as_ref());
@@ -299,10 +300,10 @@ pub fn view(compiled: &Compiled, trial: &Trial<'_>, asked: Option<f64>) -> Trial
     }
 }
 
-fn joint(compiled: &Compiled, all: &[Trial<'_>], one: &Combined) -> Option<TrialsTogether> {
-    let trials: Vec<&Trial<'_>> = one.trials.iter().filter_map(|id| all.get(id.index())).collect();
+fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTogether> {
+    let trials: Vec<&Trial> = one.trials.iter().filter_map(|id| all.get(id.index())).collect();
     let first = trials.first()?;
-    let meeting = |trial: &&Trial<'_>| {
+    let meeting = |trial: &&Trial| {
         let event = trial.event.and_then(|event| compiled.book.events.get(event));
         event.map_or_else(|| trial.days[0].to_string(), |event| event.named.typed.to_string())
     };
@@ -318,7 +319,7 @@ fn joint(compiled: &Compiled, all: &[Trial<'_>], one: &Combined) -> Option<Trial
     })
 }
 
-fn measure(compiled: &Compiled, trial: &Trial<'_>, measured: &Measured) -> TrialMeasure {
+fn measure(compiled: &Compiled, trial: &Trial, measured: &Measured) -> TrialMeasure {
     let name = match measured.measure {
         Measure::BestLap => "best lap".to_owned(),
         Measure::MedianLap => "median of the flying laps".to_owned(),
@@ -365,7 +366,7 @@ fn fit(effects: &Effects) -> TrialFit {
 }
 
 /// What else ought to be known of a trial.
-fn notes(trial: &Trial<'_>) -> Vec<String> {
+fn notes(trial: &Trial) -> Vec<String> {
     let mut list = Vec::new();
     let fit = trial.best().and_then(|best| best.effects.as_ref().ok());
     if fit.is_some_and(|fit| fit.freedom < FREEDOM) && trial.pooled.is_none() {

@@ -28,7 +28,7 @@ fn kind_name(compiled: &Compiled, kind: KindId) -> String {
 
 /// The thing with the places at which it differs: "bar-hole front", "camber LF".
 #[must_use]
-pub fn what(compiled: &Compiled, trial: &Trial<'_>) -> String {
+pub fn what(compiled: &Compiled, trial: &Trial) -> String {
     let places = places(compiled, trial);
     format!("{} {}", factor(compiled, trial.factor), spots(compiled, &places)).trim_end().to_owned()
 }
@@ -52,7 +52,7 @@ fn spots(compiled: &Compiled, places: &[Place]) -> String {
 
 /// Each of its settings.
 #[must_use]
-pub fn settings(compiled: &Compiled, trial: &Trial<'_>) -> Vec<String> {
+pub fn settings(compiled: &Compiled, trial: &Trial) -> Vec<String> {
     let places = places(compiled, trial);
     let all: Vec<String> = trial.levels.iter().map(|level| setting(compiled, level, &places)).collect();
     // What differs only inside, or by a rebuild, has no word of its own.
@@ -67,7 +67,7 @@ pub fn settings(compiled: &Compiled, trial: &Trial<'_>) -> Vec<String> {
 
 /// "bar-hole front 3": each of its settings with the thing.
 #[must_use]
-pub fn full(compiled: &Compiled, trial: &Trial<'_>) -> Vec<String> {
+pub fn full(compiled: &Compiled, trial: &Trial) -> Vec<String> {
     let what = what(compiled, trial);
     let settings = settings(compiled, trial);
     settings.iter().map(|text| format!("{what} {text}").trim_end().to_owned()).collect()
@@ -80,7 +80,7 @@ fn nth(index: usize) -> String {
 }
 
 /// The places at which its settings differ.
-fn places(compiled: &Compiled, trial: &Trial<'_>) -> Vec<Place> {
+fn places(compiled: &Compiled, trial: &Trial) -> Vec<Place> {
     let places: Vec<Place> = match trial.levels.first() {
         Some(Level::Setting(values)) => values.iter().map(|value| value.0).collect(),
         Some(Level::Parts(parts)) => parts.iter().map(|part| part.0).collect(),
@@ -90,7 +90,7 @@ fn places(compiled: &Compiled, trial: &Trial<'_>) -> Vec<Place> {
     differing.iter().filter_map(|place| places.get(*place)).copied().collect()
 }
 
-fn setting(compiled: &Compiled, level: &Level<'_>, places: &[Place]) -> String {
+fn setting(compiled: &Compiled, level: &Level, places: &[Place]) -> String {
     let mut texts: Vec<(String, Vec<Place>)> = Vec::new();
     let mut tell = |place: Place, text: String| match texts.iter_mut().find(|(known, _)| *known == text) {
         Some((_, there)) => there.push(place),
@@ -99,7 +99,9 @@ fn setting(compiled: &Compiled, level: &Level<'_>, places: &[Place]) -> String {
     match level {
         Level::Setting(values) => {
             for (place, held) in values.iter().filter(|(place, _)| places.contains(place)) {
-                let typed = held.and_then(|(event, track)| value::of_event(compiled, track, &event));
+                let typed = held.and_then(|(event, key)| {
+                    value::of_event(compiled, key.track(&compiled.history)?, &event)
+                });
                 tell(*place, typed.map_or_else(|| "not set".to_owned(), |typed| typed.text));
             }
         }

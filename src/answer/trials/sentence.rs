@@ -47,7 +47,7 @@ fn signed(value: f64, effect: &Effect) -> String {
 
 /// "A B B A | B A": the settings by letter in the order they were run, days apart.
 #[must_use]
-pub fn order(trial: &Trial<'_>) -> String {
+pub fn order(trial: &Trial) -> String {
     let mut text = String::new();
     let mut day = None;
     for run in &trial.runs {
@@ -71,7 +71,7 @@ pub fn letter(level: usize) -> String {
 
 /// What the best laps say of a trial. `wanted` is the difference that is asked about, s.
 #[must_use]
-pub fn said(compiled: &Compiled, trial: &Trial<'_>, wanted: f64, plan: Option<&Plan>) -> Said {
+pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: Option<&Plan>) -> Said {
     let names = named::full(compiled, trial);
     let measured = trial.measured.as_ref().map_err(|refusal| (refusal, Outcome::Refused));
     let own = measured.and_then(|all| {
@@ -211,7 +211,7 @@ fn trend(effects: &Effects) -> String {
 
 /// Why a trial has no answer.
 #[must_use]
-pub fn refused(compiled: &Compiled, trial: &Trial<'_>, refusal: &Refusal, names: &[String]) -> String {
+pub fn refused(compiled: &Compiled, trial: &Trial, refusal: &Refusal, names: &[String]) -> String {
     let what = named::what(compiled, trial);
     let last = names.last().map_or("", String::as_str);
     match refusal {
