@@ -5,7 +5,7 @@ use super::output::{Format, Output, compile};
 use super::table::{left, width, wrap};
 use crate::answer::json;
 use crate::answer::trials::fitted::{fitted, measured};
-use crate::answer::trials::{BackToBack, Outcome, TrialView, build};
+use crate::answer::trials::{BackToBack, TrialOutcome, TrialView, build};
 use crate::words;
 use std::fmt::Write as _;
 
@@ -43,12 +43,18 @@ pub struct Arguments {
 
 fn seconds(typed: &str) -> Result<f64, String> {
     let number: f64 = typed.parse().map_err(|_| "it is a number of seconds, such as 0.3".to_owned())?;
-    if (0.001..=1000.0).contains(&number) { Ok(number) } else { Err("it is between 0.001 and 1000 seconds".to_owned()) }
+    if (0.001..=1000.0).contains(&number) {
+        Ok(number)
+    } else {
+        Err("it is between 0.001 and 1000 seconds".to_owned())
+    }
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
     if !(1..=3).contains(&arguments.words.len()) {
-        anyhow::bail!("back-to-back wants a car and perhaps an event, such as `stringline back-to-back bittern quern-2`");
+        anyhow::bail!(
+            "back-to-back wants a car and perhaps an event, such as `stringline back-to-back bittern quern-2`"
+        );
     }
     let (book, words) = ask::split(&arguments.words, 1, 3)?;
     let compiled = ask::at(compile(book.as_deref(), output)?, arguments.at.as_deref())?;
@@ -66,7 +72,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
 fn text(view: &BackToBack, all: bool, columns: usize) -> String {
     let mut out = format!("{}: {}\n", view.car.name, view.car.title);
     let (refused, told): (Vec<&TrialView>, Vec<&TrialView>) =
-        view.trials.iter().partition(|trial| trial.outcome == Outcome::Refused);
+        view.trials.iter().partition(|trial| trial.outcome == TrialOutcome::Refused);
     if told.is_empty() && refused.is_empty() {
         out += "\nNothing was changed between two runs of one event.\n";
         return out;
@@ -109,7 +115,8 @@ fn one(out: &mut String, trial: &TrialView, columns: usize) {
         trial.settings.iter().map(|setting| format!("{} {}", setting.letter, setting.text)).collect();
     *out += &wrap(&settings.join(", "), 2, columns);
     runs(out, trial, columns);
-    let left: Vec<String> = trial.left_out.iter().map(|run| format!("{} ({})", run.session, run.why)).collect();
+    let left: Vec<String> =
+        trial.left_out.iter().map(|run| format!("{} ({})", run.session, run.why)).collect();
     if !left.is_empty() {
         *out += &wrap(&format!("left out: {}", left.join("; ")), 2, columns);
     }
@@ -117,7 +124,11 @@ fn one(out: &mut String, trial: &TrialView, columns: usize) {
         *out += &wrap(&measured(measure), 2, columns);
     }
     if let Some(pooled) = &trial.pooled {
-        *out += &wrap(&format!("best lap, with the scatter of its other runs there: {}", fitted(pooled, Some("s"), 2)), 2, columns);
+        *out += &wrap(
+            &format!("best lap, with the scatter of its other runs there: {}", fitted(pooled, Some("s"), 2)),
+            2,
+            columns,
+        );
     }
     for note in &trial.notes {
         *out += &wrap(note, 2, columns);

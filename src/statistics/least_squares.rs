@@ -66,7 +66,9 @@ pub fn least_squares(rows: &[Vec<f64>], y: &[f64]) -> Result<LeastSquares, NoFit
         if length <= 0.0 {
             return Err(NoFit::Follows(index));
         }
-        column.iter_mut().for_each(|value| *value /= length);
+        for value in column.iter_mut() {
+            *value /= length;
+        }
         lengths.push(length);
     }
     let mut rest = y.to_vec();

@@ -89,7 +89,9 @@ fn turned(facts: Facts<'_>, a: &Trial, b: &Trial) -> Option<bool> {
         return None;
     }
     let same = |one: &Level, other: &Level| {
-        here.iter().all(|(place, at)| there.get(place).is_some_and(|to| number::same_across(facts, (one, *at), (other, *to))))
+        here.iter().all(|(place, at)| {
+            there.get(place).is_some_and(|to| number::same_across(facts, (one, *at), (other, *to)))
+        })
     };
     if same(first, third) && same(second, fourth) {
         Some(false)

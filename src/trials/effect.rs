@@ -88,7 +88,9 @@ pub fn order(rows: &[Row], numbers: Option<&[f64]>) -> Result<(), Refusal> {
     if blocks.len() > 1 && blocks.values().all(|rows| levels(rows) == 1) {
         return Err(Refusal::WentWithDay);
     }
-    let turns = |rows: &[&Row]| rows.windows(2).filter(|pair| pair.first().map(|r| r.level) != pair.last().map(|r| r.level)).count();
+    let turns = |rows: &[&Row]| {
+        rows.windows(2).filter(|pair| pair.first().map(|r| r.level) != pair.last().map(|r| r.level)).count()
+    };
     // In each day every setting came once: nobody went back.
     let once = blocks.values().all(|rows| turns(rows) + 1 == levels(rows));
     let Some(numbers) = numbers.filter(|_| levels(&rows.iter().collect::<Vec<_>>()) > 2) else {
@@ -98,12 +100,15 @@ pub fn order(rows: &[Row], numbers: Option<&[f64]>) -> Result<(), Refusal> {
             .filter_map(|rows| Some([rows.first()?.level, rows.last()?.level]))
             .collect();
         // Two days in opposite order stand for the way back.
-        return if once && ways.len() < 2 { Err(Refusal::WentWithOrder) } else { Ok(()) };
+        let back = ways.iter().any(|[first, last]| ways.contains(&[*last, *first]));
+        return if once && !back { Err(Refusal::WentWithOrder) } else { Ok(()) };
     };
     let number = |row: &Row| numbers.get(row.level).copied().unwrap_or(0.0);
     let ways: BTreeSet<bool> = blocks
         .values()
-        .flat_map(|rows| rows.windows(2).filter_map(|pair| Some(number(pair.last()?) - number(pair.first()?))))
+        .flat_map(|rows| {
+            rows.windows(2).filter_map(|pair| Some(number(pair.last()?) - number(pair.first()?)))
+        })
         .filter(|step| *step != 0.0)
         .map(|step| step > 0.0)
         .collect();

@@ -20,12 +20,7 @@ pub struct Group {
 
 /// The trials of one thing among the runs of an event. `aside` says which runs do not count whatever is tried, `days` of which day each is.
 #[must_use]
-pub fn groups(
-    thing: &Standings,
-    all: &[Standings],
-    aside: &[Option<Aside>],
-    days: &[usize],
-) -> Vec<Group> {
+pub fn groups(thing: &Standings, all: &[Standings], aside: &[Option<Aside>], days: &[usize]) -> Vec<Group> {
     let others: Vec<&Standings> = all.iter().filter(|other| other.factor != thing.factor).collect();
     let mut out: Vec<(usize, Aside)> = Vec::new();
     // The runs that count, by what everything else stood at.
@@ -93,7 +88,8 @@ fn standing(
 /// A day with fewer than three runs tells nothing beside its own level and trend: where another day has more, it is left out.
 fn few(group: &mut Group, days: &[usize]) {
     let day = |run: usize| days.get(run).copied();
-    let count = |runs: &[(usize, usize)], of: Option<usize>| runs.iter().filter(|(run, _)| day(*run) == of).count();
+    let count =
+        |runs: &[(usize, usize)], of: Option<usize>| runs.iter().filter(|(run, _)| day(*run) == of).count();
     let all = group.runs.clone();
     let enough = |run: usize| count(&all, day(run)) > 2;
     let left: Vec<(usize, usize)> = all.iter().filter(|(run, _)| enough(*run)).copied().collect();

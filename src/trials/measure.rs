@@ -86,7 +86,8 @@ fn readings(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<Va
         let during = facts.history.during(facts.book, *line);
         let Some(run) = runs.iter().position(|run| during == Some(run.entry)) else { continue };
         let items: Vec<&Item> = facts.book.items_of(entry).iter().filter(|item| item.has_value()).collect();
-        let Some(first) = items.first().filter(|first| items.iter().all(|item| item.unit == first.unit)) else {
+        let Some(first) = items.first().filter(|first| items.iter().all(|item| item.unit == first.unit))
+        else {
             continue;
         };
         let unit = |si: f64| first.unit.map_or(si, |unit| unit.get().from_si(si));
@@ -102,9 +103,8 @@ fn readings(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<Va
         let Some(first) = of_runs.iter().flatten().next() else { continue };
         let places = |typed: &Typed| typed.1.iter().map(|(place, _)| *place).collect::<Vec<_>>();
         let like = |typed: &&Typed| typed.0 == first.0 && places(typed) == places(first);
-        let mean = |typed: &Typed| {
-            typed.1.iter().map(|(_, value)| value).sum::<f64>() / typed.1.len().max(1) as f64
-        };
+        let mean =
+            |typed: &Typed| typed.1.iter().map(|(_, value)| value).sum::<f64>() / typed.1.len().max(1) as f64;
         list.push(Values {
             measure: Measure::Reading(quantity),
             of_run: of_runs.iter().map(|typed| typed.as_ref().filter(like).map(mean)).collect(),

@@ -6,9 +6,9 @@
 
 pub mod aside;
 pub mod combined;
+mod days;
 pub mod effect;
 pub mod factor;
-mod days;
 mod found;
 pub mod measure;
 pub mod number;
@@ -24,7 +24,7 @@ pub use effect::{Effect, Effects};
 pub use factor::{Factor, Level};
 pub use measure::Measure;
 pub use refusal::Refusal;
-pub use trial::{Measured, Trial, TrialRun};
+pub use trial::{MeasuredTrial, Trial, TrialRun};
 
 use crate::book::model::{CarId, EventId};
 use crate::history::Facts;

@@ -52,7 +52,10 @@ pub fn numbers(facts: Facts<'_>, levels: &[Level]) -> Option<Vec<f64>> {
     let mut units = Vec::new();
     let mut number = |value: &PlacedValue| {
         let (event, track) = value.1.as_ref()?;
-        let item = facts.history.item(facts.book, track.track(facts.history)?, event).filter(|item| item.has_value())?;
+        let item = facts
+            .history
+            .item(facts.book, track.track(facts.history)?, event)
+            .filter(|item| item.has_value())?;
         units.push(item.unit());
         Some(item.unit().get().from_si(event.value))
     };

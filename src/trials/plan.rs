@@ -54,7 +54,9 @@ fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Pla
         let plan = Plan { settings, within, drift_free: free, anew: ran.is_empty() };
         // Of orders as sharp as each other the one that goes to and fro most is fooled least by a trend that bends.
         let better = found.as_ref().is_none_or(|((was, least, turns), _)| {
-            free & !was || free == *was && (times < least - 1e-9 || times < least + 1e-9 && turned(&rows) > *turns)
+            (free && !was)
+                || (free == *was
+                    && (times < least - 1e-9 || (times < least + 1e-9 && turned(&rows) > *turns)))
         });
         if better {
             found = Some(((free, times, turned(&rows)), plan));
@@ -65,7 +67,9 @@ fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Pla
 
 /// How often the setting changes.
 fn turned(rows: &[Row]) -> usize {
-    rows.windows(2).filter(|pair| pair.first().map(|row| row.level) != pair.last().map(|row| row.level)).count()
+    rows.windows(2)
+        .filter(|pair| pair.first().map(|row| row.level) != pair.last().map(|row| row.level))
+        .count()
 }
 
 /// Whether a steady trend leaves the difference of the plain means alone: both settings have the same mean place in the order.

@@ -72,10 +72,8 @@ pub fn of_meeting(
 
 fn scatter(facts: Facts<'_>, runs: &[&Session], days: &[(usize, u32)], alike: &[usize]) -> Option<Scatter> {
     let first = runs.get(*alike.first()?)?;
-    let pairs: Vec<(f64, f64)> = alike
-        .iter()
-        .filter_map(|run| Some((f64::from(days.get(*run)?.1), runs.get(*run)?.best?)))
-        .collect();
+    let pairs: Vec<(f64, f64)> =
+        alike.iter().filter_map(|run| Some((f64::from(days.get(*run)?.1), runs.get(*run)?.best?))).collect();
     let laps: Vec<f64> = pairs.iter().map(|(_, lap)| *lap).collect();
     let mean = laps.iter().sum::<f64>() / laps.len().max(1) as f64;
     let about: Vec<f64> = laps.iter().map(|lap| lap - mean).collect();

@@ -2,17 +2,16 @@
 //!
 //! Only what the lines between the first run and the last touch is asked for: nothing else can differ. Must not know trials.
 
-use super::said::{flags, stops_a_run};
 use super::factor::{Factor, Level, LevelIndex, PlacedValue, Standings, TrackKey};
+use super::said::{flags, stops_a_run};
 use crate::book::entry::{Entry, EntryId, Extra, Verb};
 use crate::book::model::{CarId, KindId};
 use crate::book::place::Place;
-use crate::book::verbs::{SettingVerb, VerbGroup};
+use crate::history::Facts;
 use crate::history::likeness::{self, Likeness};
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::history::slots::Owner;
-use crate::history::Facts;
 use crate::vocabulary::QuantityId;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -31,17 +30,14 @@ pub fn settings(facts: Facts<'_>, car: CarId, lines: &[RankedLine]) -> BTreeSet<
 /// Whether a line sets something: what is filled or tightened is no setting.
 #[must_use]
 pub fn is_setting(entry: &Entry) -> bool {
-    let setting = match entry.verb.group() {
-        VerbGroup::Setting(SettingVerb::Set | SettingVerb::Adjust | SettingVerb::Left) => true,
-        _ => false,
-    };
+    let setting = matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Left);
     setting && !entry.void
 }
 
 /// Every thing that differs between the runs, or is not known in all of them. `lines` are the car's between the first run and the last.
 #[must_use]
-pub fn standings<'a>(
-    facts: Facts<'a>,
+pub fn standings(
+    facts: Facts<'_>,
     car: CarId,
     runs: &[&Session],
     lines: &[RankedLine],
@@ -59,17 +55,26 @@ pub fn standings<'a>(
             _ => false,
         })
     }));
-    all.push(told(Factor::Driver, runs.iter().map(|run| Some(Level::Driver(run.driver))), |a, b| {
-        matches!((a, b), (Level::Driver(a), Level::Driver(b)) if a == b)
-    }));
-    all.push(told(Factor::Weather, runs.iter().map(|run| weather(facts, run)), |a, b| {
-        matches!((a, b), (Level::Weather(a), Level::Weather(b)) if a == b)
-    }));
-    let hits: Vec<Rank> = facts.history.disturbances.hits(car, Rank::START, Rank::END).map(|hit| hit.rank).collect();
-    let hidden: Vec<Rank> =
-        lines.iter().filter(|(_, line)| facts.history.kept_back.contains(line)).map(|(rank, _)| *rank).collect();
+    all.push(told(
+        Factor::Driver,
+        runs.iter().map(|run| Some(Level::Driver(run.driver))),
+        |a, b| matches!((a, b), (Level::Driver(a), Level::Driver(b)) if a == b),
+    ));
+    all.push(told(
+        Factor::Weather,
+        runs.iter().map(|run| weather(facts, run)),
+        |a, b| matches!((a, b), (Level::Weather(a), Level::Weather(b)) if a == b),
+    ));
+    let hits: Vec<Rank> =
+        facts.history.disturbances.hits(car, Rank::START, Rank::END).map(|hit| hit.rank).collect();
+    let hidden: Vec<Rank> = lines
+        .iter()
+        .filter(|(_, line)| facts.history.kept_back.contains(line))
+        .map(|(rank, _)| *rank)
+        .collect();
     for (factor, ranks) in [(Factor::Impact, &hits), (Factor::Hidden, &hidden)] {
-        let times = runs.iter().map(|run| Some(Level::Times(ranks.iter().filter(|rank| **rank < run.rank).count())));
+        let times =
+            runs.iter().map(|run| Some(Level::Times(ranks.iter().filter(|rank| **rank < run.rank).count())));
         all.push(told(factor, times, |a, b| matches!((a, b), (Level::Times(a), Level::Times(b)) if a == b)));
     }
     all.retain(Standings::differs);
@@ -77,7 +82,7 @@ pub fn standings<'a>(
 }
 
 /// Puts equal levels under one number.
-fn told<'a>(
+fn told(
     factor: Factor,
     of_runs: impl Iterator<Item = Option<Level>>,
     same: impl Fn(&Level, &Level) -> bool,
@@ -105,11 +110,8 @@ fn quantities(
     let mut found: BTreeMap<QuantityId, Vec<Place>> = BTreeMap::new();
     for entry in lines.iter().filter_map(|(_, entry)| facts.book.entries.get(*entry)) {
         let Some(quantity) = entry.quantity.filter(|_| !entry.void) else { continue };
-        let touches = match entry.verb.group() {
-            VerbGroup::Setting(SettingVerb::Set | SettingVerb::Adjust | SettingVerb::Left) => true,
-            VerbGroup::Setting(SettingVerb::Found | SettingVerb::Read) => set.contains(&quantity),
-            _ => false,
-        };
+        let touches = matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Left)
+            || (matches!(entry.verb, Verb::Found | Verb::Read) && set.contains(&quantity));
         if !touches {
             continue;
         }
@@ -127,8 +129,8 @@ fn quantities(
 }
 
 /// What a quantity stood at before a rank; `None` where it is unknown.
-fn setting<'a>(
-    facts: Facts<'a>,
+fn setting(
+    facts: Facts<'_>,
     car: CarId,
     rank: Rank,
     quantity: QuantityId,
@@ -187,7 +189,7 @@ fn kinds(facts: Facts<'_>, car: CarId) -> BTreeMap<KindId, Vec<Place>> {
 }
 
 /// Who was where before a rank; `None` where a mistake has put it in doubt.
-fn parts<'a>(facts: Facts<'a>, car: CarId, rank: Rank, kind: KindId, places: &[Place]) -> Option<Level> {
+fn parts(facts: Facts<'_>, car: CarId, rank: Rank, kind: KindId, places: &[Place]) -> Option<Level> {
     let all = &facts.history.parts;
     let mut list = Vec::with_capacity(places.len());
     for place in places {
@@ -206,7 +208,7 @@ fn parts<'a>(facts: Facts<'a>, car: CarId, rank: Rank, kind: KindId, places: &[P
 }
 
 /// The words of a run's line about weather and track. `None` where they could not be read.
-fn weather<'a>(facts: Facts<'a>, run: &Session) -> Option<Level> {
+fn weather(facts: Facts<'_>, run: &Session) -> Option<Level> {
     let extra = facts.book.entries.get(run.entry).and_then(|entry| facts.book.extra(entry));
     if extra.is_some_and(Extra::conditions_lost) {
         return None;

@@ -6,9 +6,9 @@ use super::aside::Aside;
 use super::days::days;
 use super::effect::{self, Effects, FREEDOM, Row};
 use super::factor::{Factor, Level, Standings};
-use super::number::numbers;
 use super::found::{self, Group};
 use super::measure::{self, Measure, Values};
+use super::number::numbers;
 use super::plan::{self, Plan};
 use super::pool::{self, Scatter};
 use super::refusal::Refusal;
@@ -37,7 +37,7 @@ pub struct Trial {
     /// The others of the event, each with why.
     pub aside: Vec<(SessionId, Aside)>,
     /// What the runs say of each measure, the best lap first; or why they say nothing of any.
-    pub measured: Result<Vec<Measured>, Refusal>,
+    pub measured: Result<Vec<MeasuredTrial>, Refusal>,
     /// The same of the best lap with the scatter of the car's other runs on that course, where its own leave fewer than two degrees of
     /// freedom and there are enough of those.
     pub pooled: Option<Effects>,
@@ -60,7 +60,7 @@ pub struct TrialRun {
 
 /// A measure and what the runs say of it.
 #[derive(Debug, Clone)]
-pub struct Measured {
+pub struct MeasuredTrial {
     /// What was measured.
     pub measure: Measure,
     /// Of each run that counts; `None` where it has none.
@@ -76,7 +76,7 @@ pub struct Measured {
 impl Trial {
     /// The best lap, as it was measured.
     #[must_use]
-    pub fn best(&self) -> Option<&Measured> {
+    pub fn best(&self) -> Option<&MeasuredTrial> {
         self.measured.as_ref().ok()?.first()
     }
 
@@ -87,8 +87,10 @@ impl Trial {
         alone.filter(|alone| alone.bears_verdict()).or(self.pooled.as_ref())
     }
 
-    /// Its event, or its day outside of one.
-    #[must_use]
+    /// Its event.
+    ///
+    /// # Errors
+    /// Outside of one, its day.
     pub fn meeting(&self) -> Result<EventId, Date> {
         self.event.ok_or(self.days[0])
     }
@@ -96,8 +98,8 @@ impl Trial {
 
 /// The trials among the runs of one event.
 #[must_use]
-pub fn of_meeting<'a>(
-    facts: Facts<'a>,
+pub fn of_meeting(
+    facts: Facts<'_>,
     car: CarId,
     meeting: &[SessionId],
     standings: &[Standings],
@@ -111,7 +113,9 @@ pub fn of_meeting<'a>(
     let mut all = Vec::new();
     for thing in standings.iter().filter(|one| one.factor.is_of_car()) {
         for group in found::groups(thing, standings, aside, &of_day) {
-            let Some(trial) = trial(facts, car, meeting, &runs, &days, thing, &group, &values) else { continue };
+            let Some(trial) = trial(facts, car, meeting, &runs, &days, thing, &group, &values) else {
+                continue;
+            };
             all.push(trial);
         }
     }
@@ -119,8 +123,8 @@ pub fn of_meeting<'a>(
 }
 
 #[allow(clippy::too_many_arguments)]
-fn trial<'a>(
-    facts: Facts<'a>,
+fn trial(
+    facts: Facts<'_>,
     car: CarId,
     meeting: &[SessionId],
     runs: &[&Session],
@@ -153,7 +157,7 @@ fn trial<'a>(
         Some(refusal) => Err(refusal.clone()),
         None => Ok(values.iter().map(|one| measured(one, group, &rows, numbers.as_deref())).collect()),
     };
-    let measured = measured.and_then(|all: Vec<Measured>| {
+    let measured = measured.and_then(|all: Vec<MeasuredTrial>| {
         effect::order(&rows, numbers.as_deref())?;
         if all.is_empty() { Err(Refusal::NotMeasured) } else { Ok(all) }
     });
@@ -172,15 +176,14 @@ fn trial<'a>(
     })
 }
 
-fn measured(values: &Values, group: &Group, rows: &[Row], numbers: Option<&[f64]>) -> Measured {
+fn measured(values: &Values, group: &Group, rows: &[Row], numbers: Option<&[f64]>) -> MeasuredTrial {
     let of_runs: Vec<Option<f64>> =
         group.runs.iter().map(|(run, _)| values.of_run.get(*run).copied().flatten()).collect();
     let (rows, known): (Vec<Row>, Vec<f64>) =
         rows.iter().zip(&of_runs).filter_map(|(row, value)| Some((*row, (*value)?))).unzip();
     let all = known.len() == of_runs.len() || !values.measure.is_lap();
-    let effects =
-        if all { effect::effects(&rows, &known, numbers, None) } else { Err(Refusal::NotMeasured) };
-    Measured {
+    let effects = if all { effect::effects(&rows, &known, numbers, None) } else { Err(Refusal::NotMeasured) };
+    MeasuredTrial {
         measure: values.measure,
         values: of_runs,
         unit: values.unit,
@@ -192,7 +195,9 @@ fn measured(values: &Values, group: &Group, rows: &[Row], numbers: Option<&[f64]
 /// Gives each trial what the car's other runs say of scatter, and what would tell.
 pub fn pooled(facts: Facts<'_>, all: &mut [Trial], scatters: &[Scatter]) {
     for trial in all {
-        let Some(run) = trial.runs.first().map(|run| facts.history.sessions.get(run.session)) else { continue };
+        let Some(run) = trial.runs.first().map(|run| facts.history.sessions.get(run.session)) else {
+            continue;
+        };
         let lap = run.best.unwrap_or(0.0);
         trial.usual = pool::usual(scatters, lap);
         let rows: Vec<Row> =
@@ -206,9 +211,9 @@ pub fn pooled(facts: Facts<'_>, all: &mut [Trial], scatters: &[Scatter]) {
         if let Some(best) = best.as_ref().filter(|_| few) {
             let pool = pool::elsewhere(scatters, &pool::course(facts, run), trial.meeting());
             let values: Vec<f64> = best.values.iter().flatten().copied().collect();
-            trial.pooled = pool
-                .filter(|_| values.len() == rows.len())
-                .and_then(|pool| effect::effects(&rows, &values, numbers(facts, &trial.levels).as_deref(), Some(pool)).ok());
+            trial.pooled = pool.filter(|_| values.len() == rows.len()).and_then(|pool| {
+                effect::effects(&rows, &values, numbers(facts, &trial.levels).as_deref(), Some(pool)).ok()
+            });
         }
     }
 }
@@ -221,7 +226,8 @@ pub fn plan(trial: &Trial, wanted: f64) -> Option<Plan> {
         return None;
     }
     let day = trial.runs.last().map(|run| run.day);
-    let goes_on = !matches!(trial.measured, Err(Refusal::NotAlone(_) | Refusal::NotKnown | Refusal::LeftOut(_)));
+    let goes_on =
+        !matches!(trial.measured, Err(Refusal::NotAlone(_) | Refusal::NotKnown | Refusal::LeftOut(_)));
     let ran: Vec<Row> = trial
         .runs
         .iter()

@@ -68,13 +68,10 @@ fn five_runs() {
 #[test]
 fn an_order_that_no_trend_can_fool() {
     let laps = [61.20, 60.95, 61.02, 61.40, 61.10, 61.52, 61.58, 61.31];
-    holds(
-        "ABBABAAB",
-        &laps,
-        (0.060_952_38, -0.33, 0.010_779_17, 5, -0.357_708_74, -0.302_291_26, 6.98e-7),
-    );
+    holds("ABBABAAB", &laps, (0.060_952_38, -0.33, 0.010_779_17, 5, -0.357_708_74, -0.302_291_26, 6.98e-7));
     let mean = |letter| {
-        let of: Vec<f64> = "ABBABAAB".chars().zip(laps).filter(|(c, _)| *c == letter).map(|(_, lap)| lap).collect();
+        let of: Vec<f64> =
+            "ABBABAAB".chars().zip(laps).filter(|(c, _)| *c == letter).map(|(_, lap)| lap).collect();
         of.iter().sum::<f64>() / of.len() as f64
     };
     near(fit("ABBABAAB", &laps).effects[0].value, mean('B') - mean('A'), 1e-9);
@@ -121,16 +118,24 @@ struct GoldenRow {
 #[test]
 fn as_statsmodels_has_it() {
     let golden: Golden =
-        serde_json::from_str(&std::fs::read_to_string("tests/fixtures/trials/statsmodels.json").unwrap()).unwrap();
+        serde_json::from_str(&std::fs::read_to_string("tests/fixtures/trials/statsmodels.json").unwrap())
+            .unwrap();
     assert!(golden.versions.contains_key("statsmodels") && golden.rows.len() >= 30);
     for row in golden.rows {
-        let rows: Vec<Row> =
-            row.runs.iter().map(|(block, order, level)| Row { block: *block, order: *order, level: *level }).collect();
+        let rows: Vec<Row> = row
+            .runs
+            .iter()
+            .map(|(block, order, level)| Row { block: *block, order: *order, level: *level })
+            .collect();
         let found = effects(&rows, &row.laps, None, None).unwrap();
         let one = found.effects[0];
-        for (got, wanted) in
-            [(one.value, row.effect), (one.error, row.error), (one.low, row.low), (one.high, row.high), (one.p, row.p)]
-        {
+        for (got, wanted) in [
+            (one.value, row.effect),
+            (one.error, row.error),
+            (one.low, row.low),
+            (one.high, row.high),
+            (one.p, row.p),
+        ] {
             near(got, wanted, 1e-8 * (1.0 + wanted.abs()));
         }
         assert_eq!(found.freedom, row.freedom);
@@ -145,10 +150,10 @@ fn an_order_that_cannot_tell_is_refused_before_any_arithmetic() {
             .map(|(order, letter)| Row { block: 0, order, level: usize::from(letter as u8 - b'A') })
             .collect()
     };
-    let laps = |count: usize| -> Vec<f64> { (0..count).map(|run| 60.0 + (run * run % 7) as f64 / 10.0).collect() };
-    let refused = |order: &str, numbers: Option<&[f64]>| {
-        effects(&rows(order), &laps(order.len()), numbers, None).err()
-    };
+    let laps =
+        |count: usize| -> Vec<f64> { (0..count).map(|run| 60.0 + (run * run % 7) as f64 / 10.0).collect() };
+    let refused =
+        |order: &str, numbers: Option<&[f64]>| effects(&rows(order), &laps(order.len()), numbers, None).err();
     assert_eq!(refused("AB", None), Some(Refusal::WentWithOrder));
     assert_eq!(refused("AABB", None), Some(Refusal::WentWithOrder));
     assert_eq!(refused("AAAAABBBBB", None), Some(Refusal::WentWithOrder));

@@ -36,7 +36,11 @@ fn a_quicker_hole_is_a_verdict_with_its_interval() {
 fn the_slower_one_is_named_last() {
     let laps: Vec<f64> = LAPS.iter().zip([0.0, 0.92, 0.0, 0.92, 0.0]).map(|(lap, more)| lap + more).collect();
     let trial = only(&day("2025-05-10", "pell-1", 1, &runs("ABABA", &laps)));
-    assert!(trial.sentence.starts_with("Bar-hole front 1 is quicker than bar-hole front 3 by 0.46 s"), "{}", trial.sentence);
+    assert!(
+        trial.sentence.starts_with("Bar-hole front 1 is quicker than bar-hole front 3 by 0.46 s"),
+        "{}",
+        trial.sentence
+    );
 }
 
 #[test]
@@ -54,7 +58,15 @@ fn one_degree_of_freedom_has_an_interval_and_no_verdict() {
 #[test]
 fn a_change_put_back_between_runs_is_none() {
     let text = with(2, "09:50 set bar-hole front 1 -> 3", "AAAAA");
-    assert_eq!(said(&text.replace("set bar-hole front 1 -> 3", "set bar-hole front 1 -> 3\n  set bar-hole front 3 -> 1")), Vec::<String>::new());
+    assert_eq!(
+        said(
+            &text.replace(
+                "set bar-hole front 1 -> 3",
+                "set bar-hole front 1 -> 3\n  set bar-hole front 3 -> 1"
+            )
+        ),
+        Vec::<String>::new()
+    );
 }
 
 #[test]
@@ -70,8 +82,14 @@ fn a_change_put_back_inside_a_session_leaves_it_out() {
 fn what_went_with_it_is_named() {
     let text = with(2, "08:28 set brake-bias 60 -> 59 %", "ABBBB");
     let all = said(&text);
-    assert!(all.iter().any(|one| one.contains("bar-hole front never changed alone: with it changed brake-bias")), "{all:?}");
-    assert!(all.iter().any(|one| one.contains("brake-bias never changed alone: with it changed bar-hole")), "{all:?}");
+    assert!(
+        all.iter().any(|one| one.contains("bar-hole front never changed alone: with it changed brake-bias")),
+        "{all:?}"
+    );
+    assert!(
+        all.iter().any(|one| one.contains("brake-bias never changed alone: with it changed bar-hole")),
+        "{all:?}"
+    );
 }
 
 #[test]
@@ -82,7 +100,8 @@ fn what_changed_once_on_the_way_leaves_those_runs_out() {
     let before = "  11:05..11:20 run s107";
     let text = text.replace(before, &format!("  11:02 set brake-bias 60 -> 59 %\n{before}"));
     let all = super::view(&super::book(&text)).trials;
-    let bar = all.iter().find(|trial| trial.what == "bar-hole front" && trial.order == "A B A B A B").unwrap();
+    let bar =
+        all.iter().find(|trial| trial.what == "bar-hole front" && trial.order == "A B A B A B").unwrap();
     let out: Vec<_> = bar.left_out.iter().map(|run| (run.session.as_str(), run.why.as_str())).collect();
     assert_eq!(out, [("s107", "brake-bias differed"), ("s108", "brake-bias differed")]);
 }
@@ -129,7 +148,9 @@ fn the_weather_that_went_with_it_is_the_reason() {
         .collect();
     let trial = only(&format!("{}\n", text.join("\n")));
     assert!(
-        trial.sentence.starts_with("Cannot tell: bar-hole front never changed alone: with it changed the weather"),
+        trial
+            .sentence
+            .starts_with("Cannot tell: bar-hole front never changed alone: with it changed the weather"),
         "{}",
         trial.sentence
     );
@@ -140,9 +161,14 @@ fn three_holes_are_a_slope_where_they_are_turned_to_and_fro() {
     let holes = [1, 5, 3, 5, 1, 3];
     // 0.1 s a hole, and a scatter.
     let scatter = [0.02, -0.01, 0.0, 0.01, -0.02, 0.01];
-    let list: Vec<(u32, f64)> = holes.iter().zip(scatter).map(|(hole, more)| (*hole, 60.0 - 0.1 * f64::from(*hole) + more)).collect();
+    let list: Vec<(u32, f64)> =
+        holes.iter().zip(scatter).map(|(hole, more)| (*hole, 60.0 - 0.1 * f64::from(*hole) + more)).collect();
     let trial = only(&day("2025-05-10", "pell-1", 1, &list));
-    assert!(trial.sentence.starts_with("From bar-hole front 1 each step of 1 up is quicker by 0.10"), "{}", trial.sentence);
+    assert!(
+        trial.sentence.starts_with("From bar-hole front 1 each step of 1 up is quicker by 0.10"),
+        "{}",
+        trial.sentence
+    );
     let up: Vec<(u32, f64)> = [1, 2, 3, 4, 5, 6].iter().map(|hole| (*hole, 60.0)).collect();
     let trial = only(&day("2025-05-10", "pell-1", 1, &up));
     assert!(trial.sentence.contains("only ever turned one way"), "{}", trial.sentence);
@@ -170,7 +196,11 @@ fn one_contrast_at_two_events_says_more_than_at_each() {
     // Eight runs, two levels, two trends, one change.
     assert_eq!((both.fit.freedom, both.unit), (3, "s"));
     assert!(both.fit.effects[0].value < -0.3, "{:?}", both.fit);
-    assert!(both.sentence.starts_with("Together: bar-hole front 3 is quicker than bar-hole front 1 by"), "{}", both.sentence);
+    assert!(
+        both.sentence.starts_with("Together: bar-hole front 3 is quicker than bar-hole front 1 by"),
+        "{}",
+        both.sentence
+    );
 }
 
 #[test]
@@ -190,6 +220,10 @@ fn the_median_of_the_flying_laps_and_what_was_read_are_compared_too() {
     let names: Vec<&str> = trial.measures.iter().map(|one| one.name.as_str()).collect();
     assert_eq!(names, ["best lap", "median of the flying laps", "tyre-hot, mean"]);
     // The middle of three, not of five: in- and out-laps are left out.
-    assert!(trial.measures[1].values.iter().flatten().all(|lap| *lap < 60.0), "{:?}", trial.measures[1].values);
+    assert!(
+        trial.measures[1].values.iter().flatten().all(|lap| *lap < 60.0),
+        "{:?}",
+        trial.measures[1].values
+    );
     assert_eq!(trial.measures[2].unit.as_deref(), Some("bar"));
 }

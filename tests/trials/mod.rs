@@ -66,7 +66,10 @@ pub fn day(date: &str, event: &str, before: u32, runs: &[(u32, f64)]) -> String 
         let (hour, label) = (8 + number / 2, number + 1);
         let minute = 30 * (number % 2);
         if *wanted != hole {
-            let _ = writeln!(text, "  {hour:02}:{minute:02} set bar-hole front {hole} -> {wanted}  because asked");
+            let _ = writeln!(
+                text,
+                "  {hour:02}:{minute:02} set bar-hole front {hole} -> {wanted}  because asked"
+            );
             hole = *wanted;
         }
         let from = minute + 5;

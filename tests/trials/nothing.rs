@@ -46,7 +46,9 @@ fn b_only_after_a_says_what_would_tell() {
     let all = said(&day("2025-05-10", "pell-1", 1, &runs("AB", &[60.0, 59.0])));
     assert_eq!(
         all,
-        ["bar-hole front: Cannot tell: bar-hole front 3 came only after bar-hole front 1; three more runs, A B A, would bear a verdict"]
+        [
+            "bar-hole front: Cannot tell: bar-hole front 3 came only after bar-hole front 1; three more runs, A B A, would bear a verdict"
+        ]
     );
 }
 

@@ -59,9 +59,11 @@ fn no_shorter_plan_tells() {
         assert!(found.within.unwrap() <= 0.3);
         for fewer in 1..found.settings.len() {
             for code in 0..(1_u32 << fewer) {
-                let more: String = (0..fewer).map(|bit| if code >> bit & 1 == 0 { 'A' } else { 'B' }).collect();
+                let more: String =
+                    (0..fewer).map(|bit| if code >> bit & 1 == 0 { 'A' } else { 'B' }).collect();
                 let Some((times, freedom)) = would_tell(&rows(&format!("{order}{more}"))) else { continue };
-                let wide = stringline::statistics::student::quantile(0.95, freedom as f64).unwrap_or(f64::INFINITY);
+                let wide =
+                    stringline::statistics::student::quantile(0.95, freedom as f64).unwrap_or(f64::INFINITY);
                 assert!(freedom < 2 || wide * times * scatter > 0.3, "{order}{more}");
             }
         }

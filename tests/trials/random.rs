@@ -2,7 +2,7 @@
 
 use super::{day, runs};
 use crate::generated::hunt::books;
-use stringline::answer::trials::Outcome;
+use stringline::answer::trials::TrialOutcome;
 
 /// Numbers that look like chance: `SplitMix64` (Steele, Lea & Flood, 2014).
 struct Random(u64);
@@ -39,7 +39,8 @@ enum Kind {
 fn season(random: &mut Random, kind: Kind) -> String {
     const ORDERS: [&str; 6] = ["ABABA", "ABBAB", "ABBABA", "ABABAB", "AABBAB", "ABBABAAB"];
     let order = ORDERS[random.next() as usize % ORDERS.len()];
-    let (lap, trend, scatter) = (50.0 + 60.0 * share(random), 0.2 * (share(random) - 0.5), 0.05 + 0.2 * share(random));
+    let (lap, trend, scatter) =
+        (50.0 + 60.0 * share(random), 0.2 * (share(random) - 0.5), 0.05 + 0.2 * share(random));
     let mut before = 0.0;
     let laps: Vec<f64> = (0..order.len())
         .map(|run| {
@@ -62,7 +63,7 @@ fn verdicts(count: u32, kind: Kind) -> [u32; 3] {
         for trial in &view.trials {
             let fit = trial.measures[0].fit.as_ref().unwrap();
             found[2] += u32::from(fit.bears_verdict);
-            if trial.outcome == Outcome::Quicker {
+            if trial.outcome == TrialOutcome::Quicker {
                 found[usize::from(fit.effects[0].value > 0.0)] += 1;
             }
         }
@@ -72,7 +73,7 @@ fn verdicts(count: u32, kind: Kind) -> [u32; 3] {
 
 /// The most successes of `count` that a chance of `p` brings in all but `rest` of cases: the binomial sum, term by term.
 fn most(count: u32, p: f64, rest: f64) -> u32 {
-    let mut term = (f64::from(count) * (1.0 - p).ln()).exp();
+    let mut term = libm::exp(f64::from(count) * libm::log(1.0 - p));
     let (mut sum, mut successes) = (term, 0);
     while sum < 1.0 - rest {
         term *= f64::from(count - successes) / f64::from(successes + 1) * p / (1.0 - p);
@@ -96,7 +97,8 @@ fn false_verdicts_stay_within_the_level() {
     // What the level does not hold for is said on the page and printed here.
     for kind in [Kind::Correlated, Kind::CurvedFade] {
         let [quicker, slower, judged] = verdicts(count, kind);
-        println!("false verdicts, {kind:?}: {} of {judged}", quicker + slower);
+        #[allow(clippy::print_stdout)]
+        let () = println!("false verdicts, {kind:?}: {} of {judged}", quicker + slower);
     }
 }
 

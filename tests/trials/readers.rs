@@ -42,6 +42,10 @@ fn what_only_the_shop_may_read_and_nothing_else_tells_of_counts_as_changed_too()
     }
     let shut = read(&hidden);
     assert!(shut.iter().all(|one| !one.contains("is quicker")), "{shut:?}");
-    assert!(shut.iter().any(|one| one.contains("something the shop keeps to itself, which this reader may not read")), "{shut:?}");
+    assert!(
+        shut.iter()
+            .any(|one| one.contains("something the shop keeps to itself, which this reader may not read")),
+        "{shut:?}"
+    );
     assert!(shut.iter().all(|one| !one.contains("wing")), "{shut:?}");
 }

@@ -28,10 +28,10 @@ pub fn fitted(fit: &TrialFit, unit: Option<&str>, decimals: u8) -> String {
         .effects
         .iter()
         .map(|one| {
-            let to = one.to.as_ref().map_or_else(
-                || "a step of 1".to_owned(),
-                |to| format!("{to} against {}", one.from),
-            );
+            let to = one
+                .to
+                .as_ref()
+                .map_or_else(|| "a step of 1".to_owned(), |to| format!("{to} against {}", one.from));
             format!(
                 "{to} {}{unit} ({} to {}), p {}",
                 sign(one.value),

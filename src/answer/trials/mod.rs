@@ -12,10 +12,10 @@ use crate::book::model::{CarId, EventId};
 use crate::history::sessions::{Session, SessionId};
 use crate::trials::combined::{self, Combined};
 use crate::trials::effect::{FREEDOM, LEVEL};
-use crate::trials::{self, Effects, Measure, Measured, Trial};
+use crate::trials::{self, Effects, Measure, MeasuredTrial, Trial};
 use crate::units::number;
 use crate::words;
-pub use sentence::Outcome;
+pub use sentence::TrialOutcome;
 use serde::Serialize;
 
 /// Every trial of a car.
@@ -53,7 +53,7 @@ pub struct TrialView {
     /// The runs that do not.
     pub left_out: Vec<RunLeftOut>,
     /// `quicker`, `no-difference`, `cannot-tell` or `refused`.
-    pub outcome: Outcome,
+    pub outcome: TrialOutcome,
     /// What the best laps say.
     pub sentence: String,
     /// What was measured, the best lap first.
@@ -218,7 +218,9 @@ pub fn caution(judged: usize) -> String {
     let one_in = number::format(1.0 / LEVEL, 0);
     match judged {
         0 => String::new(),
-        1 => format!("Judged at 0.05: of {one_in} changes that do nothing one would look as if it did something."),
+        1 => format!(
+            "Judged at 0.05: of {one_in} changes that do nothing one would look as if it did something."
+        ),
         many => format!(
             "{many} trials were judged at 0.05 each: did none of the changes do anything, about {} of them would look as if they did.",
             number::format(many as f64 * LEVEL, 1)
@@ -229,7 +231,8 @@ pub fn caution(judged: usize) -> String {
 /// The difference that is asked about where nobody says: half a per cent of the lap, to the tenth, and no less than a tenth.
 #[must_use]
 pub fn wanted(compiled: &Compiled, trial: &Trial) -> f64 {
-    let lap = trial.runs.first().and_then(|run| compiled.history.sessions.get(run.session).best).unwrap_or(0.0);
+    let lap =
+        trial.runs.first().and_then(|run| compiled.history.sessions.get(run.session).best).unwrap_or(0.0);
     (libm::round(lap * 0.05) / 10.0).max(0.1)
 }
 
@@ -239,12 +242,15 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
     let wanted = asked.unwrap_or_else(|| wanted(compiled, trial));
     let plan = trials::trial::plan(trial, wanted);
     let said = sentence::said(compiled, trial, wanted, plan.as_ref());
-    let open = matches!(said.outcome, Outcome::CannotTell | Outcome::Refused);
+    let open = matches!(said.outcome, TrialOutcome::CannotTell | TrialOutcome::Refused);
     let session = |id: SessionId| compiled.history.sessions.get(id);
     let label = |session: &Session| compiled.files.text(session.label).to_owned();
     let settings = named::settings(compiled, trial);
     TrialView {
-        event: trial.event.and_then(|event| compiled.book.events.get(event)).map(|one| one.named.typed.to_string()),
+        event: trial
+            .event
+            .and_then(|event| compiled.book.events.get(event))
+            .map(|one| one.named.typed.to_string()),
         date: trial.days[0].to_string(),
         what: named::what(compiled, trial),
         settings: settings
@@ -319,7 +325,7 @@ fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTog
     })
 }
 
-fn measure(compiled: &Compiled, trial: &Trial, measured: &Measured) -> TrialMeasure {
+fn measure(compiled: &Compiled, trial: &Trial, measured: &MeasuredTrial) -> TrialMeasure {
     let name = match measured.measure {
         Measure::BestLap => "best lap".to_owned(),
         Measure::MedianLap => "median of the flying laps".to_owned(),

@@ -14,7 +14,7 @@ use serde::Serialize;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub enum Outcome {
+pub enum TrialOutcome {
     /// One setting is quicker.
     Quicker,
     /// None is quicker by more than what was asked about.
@@ -29,7 +29,7 @@ pub enum Outcome {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Said {
     /// What came of it.
-    pub outcome: Outcome,
+    pub outcome: TrialOutcome,
     /// The sentence.
     pub text: String,
 }
@@ -73,10 +73,11 @@ pub fn letter(level: usize) -> String {
 #[must_use]
 pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: Option<&Plan>) -> Said {
     let names = named::full(compiled, trial);
-    let measured = trial.measured.as_ref().map_err(|refusal| (refusal, Outcome::Refused));
+    let measured = trial.measured.as_ref().map_err(|refusal| (refusal, TrialOutcome::Refused));
     let own = measured.and_then(|all| {
-        let best = all.first().map(|best| best.effects.as_ref().map_err(|why| (why, Outcome::CannotTell)));
-        best.unwrap_or(Err((&Refusal::NotMeasured, Outcome::CannotTell)))
+        let best =
+            all.first().map(|best| best.effects.as_ref().map_err(|why| (why, TrialOutcome::CannotTell)));
+        best.unwrap_or(Err((&Refusal::NotMeasured, TrialOutcome::CannotTell)))
     });
     let next = || plan.map_or_else(String::new, |plan| format!("; {}", would_tell(plan, wanted)));
     if let Some(effects) = trial.verdict() {
@@ -88,7 +89,7 @@ pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: Option<&Plan>
                 freedom(effects.freedom)
             );
         }
-        if said.outcome == Outcome::CannotTell {
+        if said.outcome == TrialOutcome::CannotTell {
             said.text += &next();
         }
         return said;
@@ -103,11 +104,13 @@ pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: Option<&Plan>
                 freedom(effects.freedom),
                 next()
             );
-            Said { outcome: Outcome::CannotTell, text }
+            Said { outcome: TrialOutcome::CannotTell, text }
         }
         Err((refusal, outcome)) => {
             let outcome = match refusal {
-                Refusal::NoScatter | Refusal::TooFew { .. } | Refusal::NotMeasured => Outcome::CannotTell,
+                Refusal::NoScatter | Refusal::TooFew { .. } | Refusal::NotMeasured => {
+                    TrialOutcome::CannotTell
+                }
                 _ => outcome,
             };
             let why = refused(compiled, trial, refusal, &names);
@@ -125,8 +128,12 @@ pub fn freedom(freedom: usize) -> String {
 /// "bar-hole front 3 against bar-hole front 1 -0.58 s (-1.15 to -0.01)".
 fn interval(names: &[String], effect: &Effect) -> String {
     let name = |level: usize| names.get(level).map_or("", String::as_str);
-    let range =
-        format!("{} s ({} to {})", signed(effect.value, effect), signed(effect.low, effect), signed(effect.high, effect));
+    let range = format!(
+        "{} s ({} to {})",
+        signed(effect.value, effect),
+        signed(effect.low, effect),
+        signed(effect.high, effect)
+    );
     match effect.to {
         Some(to) => format!("{} against {} {range}", name(to), name(effect.from)),
         None => format!("a step of 1 {range}"),
@@ -146,7 +153,12 @@ fn verdict(names: &[String], effects: &Effects, wanted: f64, order: &str) -> Sai
             } else {
                 (effect.value, effect.low, effect.high)
             };
-            let by = format!("by {} s ({} to {})", seconds(by, effect), seconds(low, effect), seconds(high, effect));
+            let by = format!(
+                "by {} s ({} to {})",
+                seconds(by, effect),
+                seconds(low, effect),
+                seconds(high, effect)
+            );
             match (effect.to, effect.value < 0.0) {
                 (Some(to), true) => format!("{} is quicker than {} {by}", name(to), name(effect.from)),
                 (Some(to), false) => format!("{} is quicker than {} {by}", name(effect.from), name(to)),
@@ -156,19 +168,21 @@ fn verdict(names: &[String], effects: &Effects, wanted: f64, order: &str) -> Sai
         })
         .collect();
     if !sure.is_empty() {
-        return Said { outcome: Outcome::Quicker, text: format!("{}, {tail}", words::and(&sure)) };
+        return Said { outcome: TrialOutcome::Quicker, text: format!("{}, {tail}", words::and(&sure)) };
     }
-    let most = effects.effects.iter().map(|effect| effect.low.abs().max(effect.high.abs())).fold(0.0, f64::max);
+    let most =
+        effects.effects.iter().map(|effect| effect.low.abs().max(effect.high.abs())).fold(0.0, f64::max);
     let between = words::and(names);
     if most <= wanted {
         // Never less than what it may be.
         let most = libm::ceil(most * 100.0 - 1e-9) / 100.0;
-        let text = format!("no difference larger than {} s between {between}, {tail}", number::format(most, 2));
-        return Said { outcome: Outcome::NoDifference, text };
+        let text =
+            format!("no difference larger than {} s between {between}, {tail}", number::format(most, 2));
+        return Said { outcome: TrialOutcome::NoDifference, text };
     }
     let each = effects.effects.iter().map(|effect| interval(names, effect));
     let text = format!("cannot tell: {}, {tail}", words::and(&each.collect::<Vec<_>>()));
-    Said { outcome: Outcome::CannotTell, text }
+    Said { outcome: TrialOutcome::CannotTell, text }
 }
 
 /// What one contrast says that was tried at several events: of two settings, in `unit`.
@@ -180,12 +194,22 @@ pub fn together(names: &[String], effects: &Effects, unit: &str) -> String {
     let sure = effects.bears_verdict() && (effect.low > 0.0 || effect.high < 0.0);
     let freedom = freedom(effects.freedom);
     if sure && effect.value < 0.0 {
-        let (by, low, high) = (seconds(-effect.value, effect), seconds(-effect.high, effect), seconds(-effect.low, effect));
-        return format!("together: {} is quicker than {} by {by}{unit} ({low} to {high}), {freedom}", name(1), name(0));
+        let (by, low, high) =
+            (seconds(-effect.value, effect), seconds(-effect.high, effect), seconds(-effect.low, effect));
+        return format!(
+            "together: {} is quicker than {} by {by}{unit} ({low} to {high}), {freedom}",
+            name(1),
+            name(0)
+        );
     }
     if sure {
-        let (by, low, high) = (seconds(effect.value, effect), seconds(effect.low, effect), seconds(effect.high, effect));
-        return format!("together: {} is quicker than {} by {by}{unit} ({low} to {high}), {freedom}", name(0), name(1));
+        let (by, low, high) =
+            (seconds(effect.value, effect), seconds(effect.low, effect), seconds(effect.high, effect));
+        return format!(
+            "together: {} is quicker than {} by {by}{unit} ({low} to {high}), {freedom}",
+            name(0),
+            name(1)
+        );
     }
     let verdict = if effects.bears_verdict() { "it may be nothing" } else { "no verdict" };
     format!(
@@ -240,8 +264,12 @@ pub fn refused(compiled: &Compiled, trial: &Trial, refusal: &Refusal, names: &[S
             order(trial),
             words::count(*unknowns as u64, "number", "numbers"),
         ),
-        Refusal::NoScatter => "the laps lie on a line to the last digit, so that nothing says how far they scatter".to_owned(),
-        Refusal::NotMeasured => "fewer than three of the runs, or not all of them, have a lap time".to_owned(),
+        Refusal::NoScatter => {
+            "the laps lie on a line to the last digit, so that nothing says how far they scatter".to_owned()
+        }
+        Refusal::NotMeasured => {
+            "fewer than three of the runs, or not all of them, have a lap time".to_owned()
+        }
     }
 }
 
@@ -250,14 +278,17 @@ pub fn refused(compiled: &Compiled, trial: &Trial, refusal: &Refusal, names: &[S
 pub fn would_tell(plan: &Plan, wanted: f64) -> String {
     const COUNTS: [&str; 9] = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight"];
     let count = plan.settings.len();
-    let runs = COUNTS.get(count).map_or_else(|| count.to_string(), |word| (*word).to_owned());
+    let number = COUNTS.get(count).map_or_else(|| count.to_string(), |word| (*word).to_owned());
     let more = if plan.anew { "" } else { " more" };
-    let noun = if count == 1 { "run" } else { "runs" };
+    let counted = words::count(count as u64, "run", "runs");
+    let noun = counted.split(' ').next_back().unwrap_or_default();
     let letters: Vec<String> = plan.settings.iter().map(|level| letter(*level)).collect();
     let letters = letters.join(" ");
     let alone = if plan.anew { " with nothing else changed" } else { "" };
     match plan.within {
-        Some(_) => format!("{runs}{more} {noun}, {letters}{alone}, would tell {} s", words::amount(wanted, 2)),
-        None => format!("{runs}{more} {noun}, {letters}{alone}, would bear a verdict"),
+        Some(_) => {
+            format!("{number}{more} {noun}, {letters}{alone}, would tell {} s", words::amount(wanted, 2))
+        }
+        None => format!("{number}{more} {noun}, {letters}{alone}, would bear a verdict"),
     }
 }

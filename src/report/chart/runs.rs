@@ -97,7 +97,10 @@ pub fn runs(words: Words, points: &[RunPoint], fitted: &[FittedLaps], table: Tab
     let count = points.len().max(1);
     let step = (RIGHT - LEFT) / count as f64;
     let x = |index: usize| LEFT + step * (index as f64 + 0.5);
-    let laps = points.iter().map(|point| point.lap).chain(fitted.iter().flat_map(|line| line.laps.iter().map(|(_, lap)| *lap)));
+    let laps = points
+        .iter()
+        .map(|point| point.lap)
+        .chain(fitted.iter().flat_map(|line| line.laps.iter().map(|(_, lap)| *lap)));
     // The quicker the higher.
     let y = PaperScale::over(laps, TOP + 8.0, FOOT - 6.0, 3);
     let rows = match step {
@@ -124,7 +127,11 @@ pub fn runs(words: Words, points: &[RunPoint], fitted: &[FittedLaps], table: Tab
             .iter()
             .enumerate()
             .filter(|(_, point)| point.lap.is_finite())
-            .map(|(index, point)| RunMark { x: place(x(index)), y: y.place(point.lap), shape: point.level.min(2) as u8 })
+            .map(|(index, point)| RunMark {
+                x: place(x(index)),
+                y: y.place(point.lap),
+                shape: point.level.min(2) as u8,
+            })
             .collect(),
         changes: changes(points, step, x),
         lines: fitted
@@ -132,8 +139,9 @@ pub fn runs(words: Words, points: &[RunPoint], fitted: &[FittedLaps], table: Tab
             .filter(|line| line.laps.len() > 1)
             .map(|line| {
                 let places = line.laps.iter().filter(|(_, lap)| lap.is_finite());
-                let places: Vec<String> =
-                    places.map(|(run, lap)| format!("{},{}", place(x(*run).min(RIGHT)), y.place(*lap))).collect();
+                let places: Vec<String> = places
+                    .map(|(run, lap)| format!("{},{}", place(x(*run).min(RIGHT)), y.place(*lap)))
+                    .collect();
                 (places.join(" "), line.level > 0)
             })
             .collect(),
@@ -141,7 +149,10 @@ pub fn runs(words: Words, points: &[RunPoint], fitted: &[FittedLaps], table: Tab
             .map(|(index, point)| RunWords {
                 x: place(x(index)),
                 y: place(under + ROW * (index % rows as usize + 1) as f64),
-                text: short(&point.words, ((step * f64::from(rows) - 4.0) / LETTER).floor().max(1.0) as usize),
+                text: short(
+                    &point.words,
+                    ((step * f64::from(rows) - 4.0) / LETTER).floor().max(1.0) as usize,
+                ),
             })
             .collect(),
         table,

@@ -4,7 +4,7 @@
 
 use super::now::ladder;
 use crate::answer::trials::fitted::measured;
-use crate::answer::trials::{self as answer, Outcome, TrialView};
+use crate::answer::trials::{TrialOutcome, TrialView, caution, view};
 use crate::book::model::{CarId, EventId};
 use crate::report::chart::runs::{self, FittedLaps, RunPoint, RunsChart};
 use crate::report::chart::{self, Table, Words};
@@ -22,7 +22,7 @@ pub struct ShownTrial {
     /// "bar-hole front".
     pub what: String,
     /// What came of it.
-    pub outcome: Outcome,
+    pub outcome: TrialOutcome,
     /// What the best laps say.
     pub sentence: String,
     /// "A 1", "B 3".
@@ -54,11 +54,12 @@ pub struct Lessons {
 /// The trials of a car at an event, the verdicts first; none of a car that tried nothing there.
 pub(in crate::report) fn at(tell: &Teller<'_>, car: CarId, event: Option<EventId>) -> Vec<ShownTrial> {
     let of = |trial: &&Trial| event.is_some() && trial.event == event;
-    let mut list: Vec<ShownTrial> = tell.trials(car).iter().filter(of).map(|trial| shown(tell, trial)).collect();
+    let mut list: Vec<ShownTrial> =
+        tell.trials(car).iter().filter(of).map(|trial| shown(tell, trial)).collect();
     list.sort_by_key(|trial| match trial.outcome {
-        Outcome::Quicker | Outcome::NoDifference => 0,
-        Outcome::CannotTell => 1,
-        Outcome::Refused => 2,
+        TrialOutcome::Quicker | TrialOutcome::NoDifference => 0,
+        TrialOutcome::CannotTell => 1,
+        TrialOutcome::Refused => 2,
     });
     list
 }
@@ -71,15 +72,16 @@ pub(in crate::report) fn lessons(tell: &Teller<'_>, car: CarId, year: i16) -> Op
     if list.is_empty() {
         return None;
     }
-    let (open, tried) = list.into_iter().partition(|trial| trial.outcome == Outcome::Refused);
+    let (open, tried) = list.into_iter().partition(|trial| trial.outcome == TrialOutcome::Refused);
     let judged = all.iter().filter(|trial| trial.verdict().is_some()).count();
-    Some(Lessons { tried, open, caution: answer::caution(judged) })
+    Some(Lessons { tried, open, caution: caution(judged) })
 }
 
 fn shown(tell: &Teller<'_>, trial: &Trial) -> ShownTrial {
-    let view = answer::view(tell.compiled, trial, None);
+    let view = view(tell.compiled, trial, None);
     let event = trial.event.map_or_else(|| words::date(trial.days[0]), |event| tell.event(event).to_owned());
-    let entries = trial.runs.iter().filter_map(|run| tell.entry(tell.cx.history.sessions.get(run.session).entry));
+    let entries =
+        trial.runs.iter().filter_map(|run| tell.entry(tell.cx.history.sessions.get(run.session).entry));
     ShownTrial {
         settings: view.settings.iter().map(|one| format!("{} {}", one.letter, one.text)).collect(),
         left_out: view.left_out.iter().map(|one| format!("{} ({})", one.session, one.why)).collect(),
@@ -107,7 +109,11 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
         let said = spoken(tell, trial, run.session);
         let turned = before != Some(run.level);
         before = Some(run.level);
-        let change = vec![format!("{} {setting}", view.what), format!("{} {setting}", shown.letter), shown.letter.clone()];
+        let change = vec![
+            format!("{} {setting}", view.what),
+            format!("{} {setting}", shown.letter),
+            shown.letter.clone(),
+        ];
         points.push(RunPoint {
             label: shown.session.clone(),
             lap,
@@ -115,7 +121,13 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
             change: if turned { change } else { Vec::new() },
             words: said.clone(),
         });
-        rows.push(vec![shown.session.clone(), shown.letter.clone(), setting.to_owned(), words::lap(lap, 2), said]);
+        rows.push(vec![
+            shown.session.clone(),
+            shown.letter.clone(),
+            setting.to_owned(),
+            words::lap(lap, 2),
+            said,
+        ]);
     }
     let head = ["session", "", "setting", "best, min:s", "said"].map(str::to_owned).to_vec();
     let drawing = Words {
@@ -124,7 +136,11 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
         desc: format!(
             "{}; {}. Thin lines: the laps as fitted, the whole line of A, the broken one of the other.",
             view.order,
-            view.settings.iter().map(|one| format!("{} {}", one.letter, one.text)).collect::<Vec<_>>().join(", ")
+            view.settings
+                .iter()
+                .map(|one| format!("{} {}", one.letter, one.text))
+                .collect::<Vec<_>>()
+                .join(", ")
         ),
     };
     Some(runs::runs(drawing, &points, &fits(trial, effects, &points), Table { head, rows }))
@@ -153,7 +169,9 @@ fn fits(trial: &Trial, effects: &Effects, points: &[RunPoint]) -> Vec<FittedLaps
             .iter()
             .enumerate()
             .filter(|(_, run)| run.day == *day)
-            .filter_map(|(index, run)| Some((index, f64::from(run.order), points.get(index)?.lap - by(run.level)?)))
+            .filter_map(|(index, run)| {
+                Some((index, f64::from(run.order), points.get(index)?.lap - by(run.level)?))
+            })
             .collect();
         let count = of_day.len().max(1) as f64;
         let middle = of_day.iter().map(|(_, order, _)| order).sum::<f64>() / count;
