@@ -2,7 +2,7 @@
 //!
 //! Must not know books.
 
-use super::effect::{FREEDOM, LEVEL, Row, would_tell};
+use super::effect::{FREEDOM, LEVEL, Row, order};
 use crate::statistics::student;
 
 /// More further runs than these are no plan for a day.
@@ -31,6 +31,9 @@ pub fn plan(ran: &[Row], scatter: Option<f64>, wanted: f64) -> Option<Plan> {
 fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Plan> {
     let mut found: Option<((bool, f64, usize), Plan)> = None;
     let last = ran.iter().map(|row| row.order).max().unwrap_or(0);
+    // The day's level, its trend, and the change.
+    let freedom = (ran.len() + more as usize).checked_sub(3).filter(|freedom| *freedom >= FREEDOM)?;
+    let wide = student::quantile(1.0 - LEVEL, freedom as f64)?;
     for code in 0..(1_u32 << more) {
         let settings: Vec<usize> = (0..more).map(|run| ((code >> (more - 1 - run)) & 1) as usize).collect();
         let rows: Vec<Row> = ran
@@ -42,10 +45,7 @@ fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Pla
                 level: *level,
             }))
             .collect();
-        let Some((times, freedom)) = would_tell(&rows).filter(|(_, freedom)| *freedom >= FREEDOM) else {
-            continue;
-        };
-        let Some(wide) = student::quantile(1.0 - LEVEL, freedom as f64) else { continue };
+        let Some(times) = sharpness(&rows) else { continue };
         let within = scatter.map(|scatter| wide * times * scatter);
         if within.is_some_and(|within| within > wanted) {
             continue;
@@ -63,6 +63,24 @@ fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Pla
         }
     }
     found.map(|(_, plan)| plan)
+}
+
+/// How much the error of the change is of the scatter of one run, of two settings on one day: the setting about the day's level and
+/// trend. `None` where the order cannot tell.
+fn sharpness(rows: &[Row]) -> Option<f64> {
+    order(rows, None).ok()?;
+    let count = rows.len() as f64;
+    let place = rows.iter().map(|row| f64::from(row.order)).sum::<f64>() / count;
+    let share = rows.iter().map(|row| row.level as f64).sum::<f64>() / count;
+    let (mut steps, mut both, mut own) = (0.0, 0.0, 0.0);
+    for row in rows {
+        let (step, level) = (f64::from(row.order) - place, row.level as f64 - share);
+        steps += step * step;
+        both += step * level;
+        own += level * level;
+    }
+    let left = own - both * both / steps;
+    (left > 1e-9 * own).then(|| 1.0 / left.sqrt())
 }
 
 /// How often the setting changes.

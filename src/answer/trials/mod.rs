@@ -240,8 +240,10 @@ pub fn wanted(compiled: &Compiled, trial: &Trial) -> f64 {
 #[must_use]
 pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView {
     let wanted = asked.unwrap_or_else(|| wanted(compiled, trial));
-    let plan = trials::trial::plan(trial, wanted);
-    let said = sentence::said(compiled, trial, wanted, plan.as_ref());
+    // Worked out where it is asked for: most changes of a long book are settled, or never to be.
+    let plan = std::cell::OnceCell::new();
+    let asked = || plan.get_or_init(|| trials::trial::plan(trial, wanted)).clone();
+    let said = sentence::said(compiled, trial, wanted, &asked);
     let open = matches!(said.outcome, TrialOutcome::CannotTell | TrialOutcome::Refused);
     let session = |id: SessionId| compiled.history.sessions.get(id);
     let label = |session: &Session| compiled.files.text(session.label).to_owned();
@@ -293,7 +295,7 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
             .map(|measured| measure(compiled, trial, measured))
             .collect(),
         pooled: trial.pooled.as_ref().map(fit),
-        plan: plan.filter(|_| open).map(|plan| TrialPlan {
+        plan: open.then(asked).flatten().map(|plan| TrialPlan {
             order: plan.settings.iter().map(|level| sentence::letter(*level)).collect::<Vec<_>>().join(" "),
             runs: plan.settings.len(),
             within: plan.within,

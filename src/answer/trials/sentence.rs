@@ -71,7 +71,7 @@ pub fn letter(level: usize) -> String {
 
 /// What the best laps say of a trial. `wanted` is the difference that is asked about, s.
 #[must_use]
-pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: Option<&Plan>) -> Said {
+pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: &dyn Fn() -> Option<Plan>) -> Said {
     let names = named::full(compiled, trial);
     let measured = trial.measured.as_ref().map_err(|refusal| (refusal, TrialOutcome::Refused));
     let own = measured.and_then(|all| {
@@ -79,7 +79,7 @@ pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: Option<&Plan>
             all.first().map(|best| best.effects.as_ref().map_err(|why| (why, TrialOutcome::CannotTell)));
         best.unwrap_or(Err((&Refusal::NotMeasured, TrialOutcome::CannotTell)))
     });
-    let next = || plan.map_or_else(String::new, |plan| format!("; {}", would_tell(plan, wanted)));
+    let next = || plan().map_or_else(String::new, |plan| format!("; {}", would_tell(&plan, wanted)));
     if let Some(effects) = trial.verdict() {
         let mut said = verdict(&names, effects, wanted, &order(trial));
         if effects.pooled > 0 {
