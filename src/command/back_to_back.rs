@@ -1,7 +1,7 @@
 //! `stringline back-to-back`: what each change did that was tried there and back, and what would tell.
 
 use super::ask;
-use super::output::{Format, Output, compile};
+use super::output::{Format, Output};
 use super::table::{left, width, wrap};
 use crate::answer::json;
 use crate::answer::trials::fitted::{fitted, measured};
@@ -36,6 +36,8 @@ pub struct Arguments {
     /// As of the end of that day, and not of the book's
     #[arg(long, value_name = "DATE")]
     at: Option<String>,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -57,7 +59,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         );
     }
     let (book, words) = ask::split(&arguments.words, 1, 3)?;
-    let compiled = ask::at(compile(book.as_deref(), output)?, arguments.at.as_deref())?;
+    let compiled = ask::at(arguments.revision.compile(book.as_deref(), output)?, arguments.at.as_deref())?;
     let compiled = ask::read_by(compiled, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let event = words.get(1).map(|typed| ask::event(&compiled, typed)).transpose()?;

@@ -20,6 +20,7 @@ pub mod output;
 mod pages;
 pub mod progress;
 mod report;
+mod revision;
 mod rules;
 mod sheet;
 mod state;
