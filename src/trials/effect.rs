@@ -7,6 +7,7 @@ use super::refusal::Refusal;
 use crate::statistics::least_squares::{LeastSquares, NoFit, least_squares};
 use crate::statistics::student;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::OnceLock;
 
 /// One in so many verdicts about changes that do nothing is wrong.
 pub const LEVEL: f64 = 0.05;
@@ -73,6 +74,15 @@ pub struct Pool {
     pub left_over: f64,
     /// Their degrees of freedom.
     pub freedom: usize,
+}
+
+/// How many standard errors the interval of one difference is wide either way. Kept for few degrees of freedom: a long book asks for the
+/// same few again and again.
+#[must_use]
+pub fn wide(freedom: usize) -> Option<f64> {
+    static KNOWN: [OnceLock<Option<f64>>; 64] = [const { OnceLock::new() }; 64];
+    let found = || student::quantile(1.0 - LEVEL, freedom as f64);
+    KNOWN.get(freedom).map_or_else(found, |known| *known.get_or_init(found))
 }
 
 /// Whether the order lets a change be told from a trend, with the setting's number where it has one.
@@ -152,8 +162,12 @@ pub fn effects(
         return Err(Refusal::NoScatter);
     }
     // Of several settings each is one look more.
-    let share = 1.0 - LEVEL / columns.max(1) as f64;
-    let wide = student::quantile(share, freedom as f64).ok_or(few)?;
+    let wide = if columns == 1 {
+        wide(freedom)
+    } else {
+        student::quantile(1.0 - LEVEL / columns.max(1) as f64, freedom as f64)
+    };
+    let wide = wide.ok_or(few)?;
     let first = 2 * blocks.len();
     let list = (0..columns).filter_map(|column| {
         let value = fit.coefficients.get(first + column)?;

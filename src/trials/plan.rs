@@ -2,8 +2,7 @@
 //!
 //! Must not know books.
 
-use super::effect::{FREEDOM, LEVEL, Row, order};
-use crate::statistics::student;
+use super::effect::{FREEDOM, Row, order, wide};
 
 /// More further runs than these are no plan for a day.
 pub const MOST: u32 = 8;
@@ -33,7 +32,7 @@ fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Pla
     let last = ran.iter().map(|row| row.order).max().unwrap_or(0);
     // The day's level, its trend, and the change.
     let freedom = (ran.len() + more as usize).checked_sub(3).filter(|freedom| *freedom >= FREEDOM)?;
-    let wide = student::quantile(1.0 - LEVEL, freedom as f64)?;
+    let wide = wide(freedom)?;
     for code in 0..(1_u32 << more) {
         let settings: Vec<usize> = (0..more).map(|run| ((code >> (more - 1 - run)) & 1) as usize).collect();
         let rows: Vec<Row> = ran

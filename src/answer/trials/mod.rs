@@ -316,11 +316,16 @@ fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTog
         event.map_or_else(|| trial.days[0].to_string(), |event| event.named.typed.to_string())
     };
     let events: Vec<String> = trials.iter().map(meeting).collect();
+    let (named_events, more) = events.split_at(events.len().min(4));
+    let mut at = named_events.to_vec();
+    if !more.is_empty() {
+        at.push(words::count(more.len() as u64, "more event", "more events"));
+    }
     let unit = if one.percent { "%" } else { "s" };
     let said = sentence::together(&named::full(compiled, first), &one.effects, unit);
     Some(TrialsTogether {
         what: named::what(compiled, first),
-        sentence: words::capital(&format!("{said}, at {}", words::and(&events))),
+        sentence: words::capital(&format!("{said}, at {}", words::and(&at))),
         events,
         unit,
         fit: fit(&one.effects),
