@@ -54,6 +54,13 @@ fn every_key_is_on_the_page() {
         ),
         ("altered", vec![vec!["altered", BOOK, "--since", BROKEN]]),
         ("costs", vec![vec!["costs", "tests/fixtures/command/money"]]),
+        (
+            "back-to-back",
+            vec![
+                vec!["back-to-back", "ledgers/2026", "bittern"],
+                vec!["back-to-back", "tests/fixtures/trials/twice", "heron"],
+            ],
+        ),
         ("diff", vec![vec!["diff", BOOK, "heron", "pell-1/s1", "pell-2"]]),
         (
             "lives",
