@@ -15,6 +15,7 @@ pub mod lives;
 pub mod part;
 pub mod rules;
 pub mod state;
+pub mod trials;
 pub mod value;
 
 use crate::Compiled;

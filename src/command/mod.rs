@@ -5,6 +5,7 @@
 mod alone;
 mod altered;
 mod ask;
+mod back_to_back;
 mod blank;
 mod check;
 mod costs;
@@ -57,6 +58,8 @@ enum Command {
     Diff(diff::Arguments),
     /// Say what is told otherwise since an earlier state of the book
     Altered(altered::Arguments),
+    /// Say what a change did that was tried there and back, and what would tell
+    BackToBack(back_to_back::Arguments),
     /// Say how a car stands by the rules of its class
     Rules(rules::Arguments),
     /// Say what things cost, by kind and for the running
@@ -115,6 +118,7 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Command::State(arguments) => state::run(&arguments, output),
         Command::Diff(arguments) => diff::run(&arguments, output),
         Command::Altered(arguments) => altered::run(&arguments, output),
+        Command::BackToBack(arguments) => back_to_back::run(&arguments, output),
         Command::Rules(arguments) => rules::run(&arguments, output),
         Command::Costs(arguments) => costs::run(&arguments, output),
         Command::Trace(arguments) => trace::run(&arguments, output),

@@ -27,6 +27,7 @@ const STAGES: [&str; 25] = [
     "book",
     "history",
     "figures",
+    "trials",
     "rules",
     "lives",
     "costs",
