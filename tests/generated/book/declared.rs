@@ -147,6 +147,8 @@ impl Writer<'_> {
             "reference driver 76 kg, fuel 20 L, bars off",
             "wheelbase 2350 mm",
             "every 60 events torque wheel-torque",
+            "usual camber -5..1 deg",
+            "possible ride-height 10..420 mm",
         ] {
             self.line(SHOP, Text::of("  ").s(text));
         }
