@@ -28,7 +28,7 @@ mod write;
 pub use disk::Disk;
 pub use files::{Files, Origin, SourceFile};
 pub use fingerprint::{FINGERPRINT, Running, fingerprint};
-pub use handed::handed_in;
+pub use handed::HandedIn;
 pub use leftover::{Leftover, clear};
 pub use line_table::LineTable;
 pub use lock::Lock;
