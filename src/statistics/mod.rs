@@ -5,6 +5,7 @@
 //! lives never changes a bit of the answer, and no finite input makes an infinite or undefined number: what cannot be
 //! said is `None` or a reason.
 
+mod beta;
 pub mod bounds;
 pub mod compare;
 pub mod gamma;
@@ -18,6 +19,7 @@ mod risk;
 mod root;
 pub mod student;
 pub mod survival;
+pub mod variance_ratio;
 pub mod weibull;
 
 pub use observation::{End, Observation, Reason, Why};

@@ -38,8 +38,8 @@ pub struct Values {
     pub of_run: Vec<Option<f64>>,
     /// The unit of a reading.
     pub unit: Option<UnitId>,
-    /// Decimals that are worth showing.
-    pub decimals: u8,
+    /// Decimals that a reading was typed with; `None` of lap times.
+    pub decimals: Option<u8>,
 }
 
 /// Fewer laps have no median.
@@ -51,8 +51,8 @@ pub fn values(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<
     let best = runs.iter().map(|run| run.best.filter(|best| best.is_finite() && *best > 0.0));
     let median = runs.iter().map(|run| median(facts, run));
     let mut all = vec![
-        Values { measure: Measure::BestLap, of_run: best.collect(), unit: None, decimals: 2 },
-        Values { measure: Measure::MedianLap, of_run: median.collect(), unit: None, decimals: 2 },
+        Values { measure: Measure::BestLap, of_run: best.collect(), unit: None, decimals: None },
+        Values { measure: Measure::MedianLap, of_run: median.collect(), unit: None, decimals: None },
     ];
     all.extend(readings(facts, runs, lines));
     all.retain(|values| values.of_run.iter().flatten().count() >= LEAST);
@@ -109,7 +109,7 @@ fn readings(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<Va
             measure: Measure::Reading(quantity),
             of_run: of_runs.iter().map(|typed| typed.as_ref().filter(like).map(mean)).collect(),
             unit: first.0,
-            decimals: first.2,
+            decimals: of_runs.iter().flatten().filter(like).map(|typed| typed.2).max(),
         });
     }
     list

@@ -12,10 +12,11 @@ pub mod factor;
 mod found;
 pub mod measure;
 pub mod number;
+pub mod order;
 pub mod plan;
 pub mod pool;
 pub mod refusal;
-mod said;
+pub mod said;
 mod standings;
 pub mod trial;
 

@@ -2,7 +2,8 @@
 //!
 //! Must not know books.
 
-use super::effect::{FREEDOM, Row, order, wide};
+use super::effect::{FREEDOM, Row, wide};
+use super::order::order;
 
 /// More further runs than these are no plan for a day.
 pub const MOST: u32 = 8;
@@ -66,7 +67,8 @@ fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Pla
 
 /// How much the error of the change is of the scatter of one run, of two settings on one day: the setting about the day's level and
 /// trend. `None` where the order cannot tell.
-fn sharpness(rows: &[Row]) -> Option<f64> {
+#[must_use]
+pub fn sharpness(rows: &[Row]) -> Option<f64> {
     order(rows, None).ok()?;
     let count = rows.len() as f64;
     let place = rows.iter().map(|row| f64::from(row.order)).sum::<f64>() / count;

@@ -9,6 +9,7 @@ use super::factor::{Factor, Level, Standings};
 use super::found::{self, Group};
 use super::measure::{self, Measure, Values};
 use super::number::numbers;
+use super::order;
 use super::plan::{self, Plan};
 use super::pool::{self, Scatter};
 use super::refusal::Refusal;
@@ -67,8 +68,8 @@ pub struct MeasuredTrial {
     pub values: Vec<Option<f64>>,
     /// The unit of a reading.
     pub unit: Option<UnitId>,
-    /// Decimals worth showing.
-    pub decimals: u8,
+    /// Decimals that a reading was typed with; `None` of lap times.
+    pub decimals: Option<u8>,
     /// What they say.
     pub effects: Result<Effects, Refusal>,
 }
@@ -158,7 +159,7 @@ fn trial(
         None => Ok(values.iter().map(|one| measured(one, group, &rows, numbers.as_deref())).collect()),
     };
     let measured = measured.and_then(|all: Vec<MeasuredTrial>| {
-        effect::order(&rows, numbers.as_deref())?;
+        order::order(&rows, numbers.as_deref())?;
         if all.is_empty() { Err(Refusal::NotMeasured) } else { Ok(all) }
     });
     let first = runs.first()?;

@@ -48,7 +48,7 @@ fn one_degree_of_freedom_has_an_interval_and_no_verdict() {
     let trial = only(&day("2025-05-10", "pell-1", 1, &runs("ABAB", &[67.61, 67.18, 67.87, 67.36])));
     assert!(
         trial.sentence.starts_with(
-            "Cannot tell: bar-hole front 3 against bar-hole front 1 -0.58 s (-1.15 to -0.01), A B A B; 1 degree of freedom bears no verdict"
+            "Cannot tell: bar-hole front 3 against 1: quicker by 0.58 s (0.01 to 1.15), A B A B, but by 1 degree of freedom that is no verdict"
         ),
         "{}",
         trial.sentence
@@ -109,10 +109,10 @@ fn what_changed_once_on_the_way_leaves_those_runs_out() {
 #[test]
 fn wet_and_dry_two_drivers_and_other_words_are_told_apart() {
     for (from, to, why) in [
-        ("by ned  with dry", "by ned  with damp", "the weather differed"),
+        ("by ned  with dry", "by ned  with damp", "its line says damp"),
         ("by ned  with dry", "by ann  with dry", "the driver differed"),
         ("by ned  with dry", "by ned  with dry, red-flag", "red-flag"),
-        ("by ned  with dry", "by ned  with dry, new-tyres", "the weather differed"),
+        ("by ned  with dry", "by ned  with dry, new-tyres", "its line says new-tyres"),
         ("10 laps", "3 laps", "3 laps, where 10 are usual"),
         ("best 58.49", "", "no lap time that counts"),
     ] {
@@ -148,9 +148,9 @@ fn the_weather_that_went_with_it_is_the_reason() {
         .collect();
     let trial = only(&format!("{}\n", text.join("\n")));
     assert!(
-        trial
-            .sentence
-            .starts_with("Cannot tell: bar-hole front never changed alone: with it changed the weather"),
+        trial.sentence.starts_with(
+            "Cannot tell: bar-hole front never changed alone: with it changed what its line says (wet)"
+        ),
         "{}",
         trial.sentence
     );
@@ -165,10 +165,11 @@ fn three_holes_are_a_slope_where_they_are_turned_to_and_fro() {
         holes.iter().zip(scatter).map(|(hole, more)| (*hole, 60.0 - 0.1 * f64::from(*hole) + more)).collect();
     let trial = only(&day("2025-05-10", "pell-1", 1, &list));
     assert!(
-        trial.sentence.starts_with("From bar-hole front 1 each step of 1 up is quicker by 0.10"),
+        trial.sentence.starts_with("Bar-hole front from 1 to 5 is quicker by 0.40"),
         "{}",
         trial.sentence
     );
+    assert!(trial.sentence.contains(") as a straight line, A B C B A C"), "{}", trial.sentence);
     let up: Vec<(u32, f64)> = [1, 2, 3, 4, 5, 6].iter().map(|hole| (*hole, 60.0)).collect();
     let trial = only(&day("2025-05-10", "pell-1", 1, &up));
     assert!(trial.sentence.contains("only ever turned one way"), "{}", trial.sentence);

@@ -7,6 +7,7 @@ mod nothing;
 mod plans;
 mod random;
 mod readers;
+mod several;
 
 use std::fmt::Write as _;
 use stringline::Compiled;

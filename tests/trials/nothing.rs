@@ -23,7 +23,7 @@ fn sound(lines: &str) -> Vec<String> {
 #[test]
 fn equal_laps_have_no_scatter() {
     let all = sound(&day("2025-05-10", "pell-1", 1, &runs("ABABA", &[60.0; 5])));
-    assert!(all[0].contains("the laps lie on a line to the last digit"), "{all:?}");
+    assert!(all[0].contains("the values lie on a line to the last digit"), "{all:?}");
 }
 
 #[test]
@@ -47,7 +47,7 @@ fn b_only_after_a_says_what_would_tell() {
     assert_eq!(
         all,
         [
-            "bar-hole front: Cannot tell: bar-hole front 3 came only after bar-hole front 1; three more runs, A B A, would bear a verdict"
+            "bar-hole front: Cannot tell: bar-hole front 3 came only after bar-hole front 1; three more runs, A B A, would be enough to judge by"
         ]
     );
 }

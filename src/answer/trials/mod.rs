@@ -130,6 +130,8 @@ pub struct TrialMeasure {
     pub unit: Option<String>,
     /// Of each run that counts, in the unit; null where it has none.
     pub values: Vec<Option<f64>>,
+    /// Decimals a reading was typed with; null of lap times.
+    pub decimals: Option<u8>,
     /// What they say; null where they say nothing.
     pub fit: Option<TrialFit>,
     /// Why they say nothing.
@@ -139,8 +141,10 @@ pub struct TrialMeasure {
 /// What least squares say.
 #[derive(Debug, Clone, Serialize)]
 pub struct TrialFit {
-    /// The differences.
+    /// The differences of every pair of settings; of a straight line that of its ends alone.
     pub effects: Vec<TrialEffect>,
+    /// Whether it is of a straight line through the numbers of more than two settings.
+    pub straight: bool,
     /// By how much the value rises from run to run, of each day.
     pub trends: Vec<f64>,
     /// Degrees of freedom.
@@ -158,8 +162,8 @@ pub struct TrialFit {
 pub struct TrialEffect {
     /// From this setting.
     pub from: String,
-    /// To this one; null where it is of a step of 1.
-    pub to: Option<String>,
+    /// To this one.
+    pub to: String,
     /// How much more the value is.
     pub value: f64,
     /// Its standard error.
@@ -168,7 +172,7 @@ pub struct TrialEffect {
     pub low: f64,
     /// Its upper end.
     pub high: f64,
-    /// Two-sided p of Student's t.
+    /// Two-sided p of Student's t, times the number of differences that were looked at.
     pub p: f64,
 }
 
@@ -247,15 +251,16 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
     let open = matches!(said.outcome, TrialOutcome::CannotTell | TrialOutcome::Refused);
     let session = |id: SessionId| compiled.history.sessions.get(id);
     let label = |session: &Session| compiled.files.text(session.label).to_owned();
-    let settings = named::settings(compiled, trial);
+    let names = named::Names::of(compiled, trial);
     TrialView {
         event: trial
             .event
             .and_then(|event| compiled.book.events.get(event))
             .map(|one| one.named.typed.to_string()),
         date: trial.days[0].to_string(),
-        what: named::what(compiled, trial),
-        settings: settings
+        what: names.what,
+        settings: names
+            .settings
             .into_iter()
             .enumerate()
             .map(|(level, text)| TrialSetting { letter: sentence::letter(level), text })
@@ -282,7 +287,7 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
             .iter()
             .map(|(id, why)| RunLeftOut {
                 session: label(session(*id)),
-                why: named::aside(compiled, why),
+                why: named::aside(compiled, why, Some(*id)),
                 line: entry_line(compiled, session(*id).entry),
             })
             .collect(),
@@ -322,9 +327,10 @@ fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTog
         at.push(words::count(more.len() as u64, "more event", "more events"));
     }
     let unit = if one.percent { "%" } else { "s" };
-    let said = sentence::together(&named::full(compiled, first), &one.effects, unit);
+    let names = named::Names::of(compiled, first);
+    let said = sentence::together(&names, &one.effects, unit);
     Some(TrialsTogether {
-        what: named::what(compiled, first),
+        what: names.what,
         sentence: words::capital(&format!("{said}, at {}", words::and(&at))),
         events,
         unit,
@@ -344,14 +350,14 @@ fn measure(compiled: &Compiled, trial: &Trial, measured: &MeasuredTrial) -> Tria
             measured.unit.map(|unit| unit.get().shown().to_owned()).filter(|unit| !unit.is_empty())
         }
     };
-    let names = named::full(compiled, trial);
     let refused = measured.effects.as_ref().err();
     TrialMeasure {
         name,
         unit,
         values: measured.values.clone(),
+        decimals: measured.decimals,
         fit: measured.effects.as_ref().ok().map(fit),
-        refused: refused.map(|why| sentence::refused(compiled, trial, why, &names)),
+        refused: refused.map(|why| sentence::refused(compiled, trial, why)),
     }
 }
 
@@ -362,7 +368,7 @@ fn fit(effects: &Effects) -> TrialFit {
             .iter()
             .map(|one| TrialEffect {
                 from: sentence::letter(one.from),
-                to: one.to.map(sentence::letter),
+                to: sentence::letter(one.to),
                 value: one.value,
                 error: one.error,
                 low: one.low,
@@ -370,6 +376,7 @@ fn fit(effects: &Effects) -> TrialFit {
                 p: one.p,
             })
             .collect(),
+        straight: effects.straight,
         trends: effects.trends.clone(),
         freedom: effects.freedom,
         pooled: effects.pooled,

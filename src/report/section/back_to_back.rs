@@ -10,7 +10,7 @@ use crate::report::chart::runs::{self, FittedLaps, RunPoint, RunsChart};
 use crate::report::chart::{self, Table, Words};
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::trials::{Effects, Trial};
+use crate::trials::{Effect, Effects, Trial};
 use serde::Serialize;
 
 /// A trial.
@@ -158,7 +158,10 @@ fn spoken(tell: &Teller<'_>, trial: &Trial, id: crate::history::sessions::Sessio
 fn fits(trial: &Trial, effects: &Effects, points: &[RunPoint]) -> Vec<FittedLaps> {
     let by = |level: usize| match level {
         0 => Some(0.0),
-        level => effects.effects.iter().find(|one| one.to == Some(level)).map(|one| one.value),
+        level => {
+            let of = |one: &&Effect| one.from == 0 && one.to == level && !effects.straight;
+            effects.effects.iter().find(of).map(|one| one.value)
+        }
     };
     let mut days: Vec<usize> = trial.runs.iter().map(|run| run.day).collect();
     days.dedup();
