@@ -106,6 +106,7 @@ fn together(facts: Facts<'_>, trials: &[(&Trial, bool)]) -> Option<(Effects, boo
     let circuit = |trial: &Trial| trial.event.and_then(|event| facts.book.events.get(event)?.circuit);
     let first = circuit(trials.first()?.0);
     let percent = first.is_none() || trials.iter().any(|(trial, _)| circuit(trial) != first);
+    let mut blocks: BTreeMap<(usize, usize), usize> = BTreeMap::new();
     let mut rows = Vec::new();
     let mut laps = Vec::new();
     for (number, (trial, turned)) in trials.iter().enumerate() {
@@ -115,8 +116,9 @@ fn together(facts: Facts<'_>, trials: &[(&Trial, bool)]) -> Option<(Effects, boo
         let scale = if percent { 100.0 / mean } else { 1.0 };
         for (run, lap) in trial.runs.iter().zip(own) {
             let level = if *turned { 1 - run.level } else { run.level };
-            // Days by number: an event has far fewer than a thousand.
-            rows.push(Row { block: number * 1000 + run.day, order: run.order, level });
+            let next = blocks.len();
+            let block = *blocks.entry((number, run.day)).or_insert(next);
+            rows.push(Row { block, order: run.order, level });
             laps.push(lap * scale);
         }
     }

@@ -22,15 +22,15 @@ pub struct Plan {
 }
 
 /// The fewest further runs on the same day that would tell a difference of `wanted`, by the scatter of a run; where that is not known, that
-/// leave two degrees of freedom. `ran` are the runs of that day with two settings. `None` where [`MOST`] are not enough.
+/// leave two degrees of freedom. `ran` are the runs of that day with two settings, `last` the place of the day's last run in its order,
+/// whether it counts or not. `None` where [`MOST`] are not enough.
 #[must_use]
-pub fn plan(ran: &[Row], scatter: Option<f64>, wanted: f64) -> Option<Plan> {
-    (1..=MOST).find_map(|more| best(ran, more, scatter, wanted))
+pub fn plan(ran: &[Row], last: u32, scatter: Option<f64>, wanted: f64) -> Option<Plan> {
+    (1..=MOST).find_map(|more| best(ran, last, more, scatter, wanted))
 }
 
-fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Plan> {
+fn best(ran: &[Row], last: u32, more: u32, scatter: Option<f64>, wanted: f64) -> Option<Plan> {
     let mut found: Option<((bool, f64, usize), Plan)> = None;
-    let last = ran.iter().map(|row| row.order).max().unwrap_or(0);
     // The day's level, its trend, and the change.
     let freedom = (ran.len() + more as usize).checked_sub(3).filter(|freedom| *freedom >= FREEDOM)?;
     let wide = wide(freedom)?;

@@ -99,12 +99,14 @@ pub fn elsewhere(all: &[Scatter], course: &Course, meeting: Result<EventId, Date
     (pool.freedom >= LEAST).then_some(pool)
 }
 
-/// How far a lap of that length scatters from run to run, s, by all the car's runs with nothing changed, each as a share of its lap; and
-/// the degrees of freedom. For a plan, not for a verdict.
+/// How far a lap of that length scatters from run to run, s, by the car's runs at other events with nothing changed, each as a share of
+/// its lap; and the degrees of freedom. For a plan, not for a verdict.
 #[must_use]
-pub fn usual(all: &[Scatter], lap: f64) -> Option<(f64, usize)> {
-    let freedom: usize = all.iter().map(|one| one.pool.freedom).sum();
-    let squares: f64 = all.iter().map(|one| one.pool.left_over / (one.mean * one.mean)).sum();
+pub fn usual(all: &[Scatter], lap: f64, meeting: Result<EventId, Date>) -> Option<(f64, usize)> {
+    // What the trial itself counts is not counted again.
+    let others = || all.iter().filter(|one| one.meeting != meeting);
+    let freedom: usize = others().map(|one| one.pool.freedom).sum();
+    let squares: f64 = others().map(|one| one.pool.left_over / (one.mean * one.mean)).sum();
     let scatter = (squares / freedom as f64).sqrt() * lap;
     (freedom > 0 && scatter.is_finite() && scatter > 0.0).then_some((scatter, freedom))
 }

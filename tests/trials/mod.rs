@@ -3,6 +3,7 @@
 mod books;
 mod effects;
 mod found;
+mod further;
 mod nothing;
 mod plans;
 mod random;

@@ -11,7 +11,7 @@ fn rows(order: &str) -> Vec<Row> {
 }
 
 fn letters(order: &str, scatter: Option<f64>, wanted: f64) -> String {
-    let found = plan(&rows(order), scatter, wanted).unwrap();
+    let found = plan(&rows(order), order.len() as u32, scatter, wanted).unwrap();
     found.settings.iter().map(|level| if *level == 0 { 'A' } else { 'B' }).collect()
 }
 
@@ -55,7 +55,7 @@ fn four_runs_want_the_fifth() {
 
 #[test]
 fn a_wider_scatter_wants_more_runs_and_too_wide_a_one_has_no_plan() {
-    let count = |scatter: f64| plan(&rows("ABAB"), Some(scatter), 0.3).map(|plan| plan.settings.len());
+    let count = |scatter: f64| plan(&rows("ABAB"), 4, Some(scatter), 0.3).map(|plan| plan.settings.len());
     assert!(count(0.05) < count(0.12), "{:?} {:?}", count(0.05), count(0.12));
     assert_eq!(count(5.0), None);
 }
@@ -64,7 +64,7 @@ fn a_wider_scatter_wants_more_runs_and_too_wide_a_one_has_no_plan() {
 #[test]
 fn no_shorter_plan_tells() {
     for (order, scatter) in [("ABAB", 0.1), ("AB", 0.08), ("AABB", 0.1), ("ABBA", 0.2)] {
-        let found = plan(&rows(order), Some(scatter), 0.3).unwrap();
+        let found = plan(&rows(order), order.len() as u32, Some(scatter), 0.3).unwrap();
         assert!(found.within.unwrap() <= 0.3);
         for fewer in 1..found.settings.len() {
             for code in 0..(1_u32 << fewer) {

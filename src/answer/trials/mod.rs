@@ -105,9 +105,6 @@ pub struct TrialRunView {
     pub best: Option<f64>,
     /// Its line.
     pub line: Option<LedgerLine>,
-    /// Its number in the history.
-    #[serde(skip)]
-    pub id: SessionId,
 }
 
 /// A run that does not.
@@ -246,7 +243,7 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
     let wanted = asked.unwrap_or_else(|| wanted(compiled, trial));
     // Worked out where it is asked for: most changes of a long book are settled, or never to be.
     let plan = std::cell::OnceCell::new();
-    let asked = || plan.get_or_init(|| trials::trial::plan(trial, wanted)).clone();
+    let asked = || plan.get_or_init(|| trials::next::plan(trial, wanted)).clone();
     let said = sentence::said(compiled, trial, wanted, &asked);
     let open = matches!(said.outcome, TrialOutcome::CannotTell | TrialOutcome::Refused);
     let session = |id: SessionId| compiled.history.sessions.get(id);
@@ -257,7 +254,7 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
             .event
             .and_then(|event| compiled.book.events.get(event))
             .map(|one| one.named.typed.to_string()),
-        date: trial.days[0].to_string(),
+        date: trial.date.to_string(),
         what: names.what,
         settings: names
             .settings
@@ -278,7 +275,6 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
                     date: one.date.to_string(),
                     best: one.best.filter(|best| best.is_finite() && *best > 0.0),
                     line: entry_line(compiled, one.entry),
-                    id: run.session,
                 }
             })
             .collect(),
@@ -318,7 +314,7 @@ fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTog
     let first = trials.first()?;
     let meeting = |trial: &&Trial| {
         let event = trial.event.and_then(|event| compiled.book.events.get(event));
-        event.map_or_else(|| trial.days[0].to_string(), |event| event.named.typed.to_string())
+        event.map_or_else(|| trial.date.to_string(), |event| event.named.typed.to_string())
     };
     let events: Vec<String> = trials.iter().map(meeting).collect();
     let (named_events, more) = events.split_at(events.len().min(4));
@@ -390,11 +386,11 @@ fn notes(trial: &Trial) -> Vec<String> {
     let mut list = Vec::new();
     let fit = trial.best().and_then(|best| best.effects.as_ref().ok());
     if fit.is_some_and(|fit| fit.freedom < FREEDOM) && trial.pooled.is_none() {
-        list.push("By one degree of freedom: one lap a tenth off would turn it.".to_owned());
+        list.push("By one degree of freedom: one odd lap could turn it.".to_owned());
     }
-    if let Some((usual, freedom)) = trial.usual {
+    if let Some((usual, freedom)) = trial.usual.filter(|(_, freedom)| *freedom >= FREEDOM) {
         list.push(format!(
-            "With nothing changed a lap of this car there scatters by about {} s from run to run ({}).",
+            "With nothing changed a lap of that length by this car scatters by about {} s from run to run ({}).",
             number::format(usual, 2),
             sentence::freedom(freedom)
         ));

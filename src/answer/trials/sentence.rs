@@ -301,7 +301,7 @@ pub fn would_tell(plan: &Plan, wanted: f64) -> String {
     let noun = counted.split(' ').next_back().unwrap_or_default();
     let letters: Vec<String> = plan.settings.iter().map(|level| letter(*level)).collect();
     let letters = letters.join(" ");
-    let alone = if plan.anew { " on a day of their own with nothing else changed" } else { "" };
+    let alone = if plan.anew { ", on a day of their own with nothing else changed" } else { "" };
     match plan.within {
         Some(_) => {
             format!("{number}{more} {noun}, {letters}{alone}, would tell {} s", words::amount(wanted, 2))

@@ -67,7 +67,7 @@ pub(in crate::report) fn at(tell: &Teller<'_>, car: CarId, event: Option<EventId
 /// What a car's year taught; none where nothing was changed between two runs.
 pub(in crate::report) fn lessons(tell: &Teller<'_>, car: CarId, year: i16) -> Option<Lessons> {
     let all = tell.trials(car);
-    let of_year = all.iter().filter(|trial| trial.days[0].year() == year);
+    let of_year = all.iter().filter(|trial| trial.date.year() == year);
     let list: Vec<ShownTrial> = of_year.map(|trial| shown(tell, trial)).collect();
     if list.is_empty() {
         return None;
@@ -79,7 +79,7 @@ pub(in crate::report) fn lessons(tell: &Teller<'_>, car: CarId, year: i16) -> Op
 
 fn shown(tell: &Teller<'_>, trial: &Trial) -> ShownTrial {
     let view = view(tell.compiled, trial, None);
-    let event = trial.event.map_or_else(|| words::date(trial.days[0]), |event| tell.event(event).to_owned());
+    let event = trial.event.map_or_else(|| words::date(trial.date), |event| tell.event(event).to_owned());
     let entries =
         trial.runs.iter().filter_map(|run| tell.entry(tell.cx.history.sessions.get(run.session).entry));
     ShownTrial {
