@@ -59,14 +59,22 @@ pub fn combined(facts: Facts<'_>, all: &[Trial]) -> Vec<Combined> {
     found
 }
 
-/// Whether a trial has two settings and best laps, whatever its order.
+/// Whether a trial has two settings and best laps, and a day that tells them apart beside its own level and trend, whatever its order.
 fn is_contrast(facts: Facts<'_>, trial: &Trial) -> bool {
     let laps = trial.runs.iter().all(|run| facts.history.sessions.get(run.session).best.is_some());
     let known = match &trial.measured {
         Ok(_) | Err(Refusal::WentWithOrder | Refusal::WentWithDay) => true,
         Err(_) => false,
     };
-    trial.levels.len() == 2 && laps && known
+    trial.levels.len() == 2 && laps && known && adds(trial)
+}
+
+/// Whether one of its days has three runs that count and both settings: fewer say nothing beside the day's level and trend.
+fn adds(trial: &Trial) -> bool {
+    trial.runs.iter().any(|one| {
+        let of_day = || trial.runs.iter().filter(|run| run.day == one.day);
+        of_day().count() > 2 && of_day().any(|run| run.level != one.level)
+    })
 }
 
 /// Whether two trials are of one contrast: `Some(true)` where the letters are the other way about.
