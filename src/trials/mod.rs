@@ -6,6 +6,7 @@
 
 pub mod aside;
 pub mod combined;
+pub mod credit;
 mod days;
 pub mod effect;
 pub mod factor;

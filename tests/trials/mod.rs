@@ -8,6 +8,7 @@ mod nothing;
 mod plans;
 mod random;
 mod readers;
+mod readings;
 mod several;
 
 use std::fmt::Write as _;

@@ -9,6 +9,7 @@ pub mod sentence;
 use super::{LedgerLine, NamedCar, entry_line};
 use crate::Compiled;
 use crate::book::model::{CarId, EventId};
+use crate::history::Facts;
 use crate::history::sessions::{Session, SessionId};
 use crate::trials::combined::{self, Combined};
 use crate::trials::effect::{FREEDOM, LEVEL};
@@ -71,7 +72,7 @@ pub struct TrialView {
 pub struct TrialsTogether {
     /// What was tried, with its places.
     pub what: String,
-    /// The events.
+    /// The events, each once.
     pub events: Vec<String>,
     /// `s`, or `%` of the lap where the circuits differ.
     pub unit: &'static str,
@@ -199,10 +200,8 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
     let all = trials::of_car(compiled.facts(), car);
     let asked = all.iter().filter(|trial| event.is_none() || trial.event == event);
     let views: Vec<TrialView> = asked.map(|trial| view(compiled, trial, wanted)).collect();
-    // Whatever was looked at in the whole book counts, asked for or not.
-    let judged = all.iter().filter(|trial| trial.verdict().is_some()).count();
     let together = combined::combined(compiled.facts(), &all);
-    let judged = judged + together.iter().filter(|one| one.effects.bears_verdict()).count();
+    let judged = judged(compiled.facts(), &all);
     BackToBack {
         car: super::car(compiled, car),
         level: LEVEL,
@@ -211,6 +210,14 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
         judged,
         caution: caution(judged),
     }
+}
+
+/// How many verdicts were looked for in all that a car tried, asked for or not: each trial that could bear one, and each contrast of several
+/// events.
+#[must_use]
+pub fn judged(facts: Facts<'_>, all: &[Trial]) -> usize {
+    let alone = all.iter().filter(|trial| trial.verdict().is_some()).count();
+    alone + combined::combined(facts, all).iter().filter(|one| one.effects.bears_verdict()).count()
 }
 
 /// What looking at several trials means.
@@ -223,8 +230,7 @@ pub fn caution(judged: usize) -> String {
             "Judged at 0.05: of {one_in} changes that do nothing one would look as if it did something."
         ),
         many => format!(
-            "{many} trials were judged at 0.05 each: did none of the changes do anything, about {} of them would look as if they did.",
-            number::format(many as f64 * LEVEL, 1)
+            "{many} trials were judged at 0.05 each: did none of the changes do anything, about one in {one_in} would still look as if it did."
         ),
     }
 }
@@ -316,18 +322,25 @@ fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTog
         let event = trial.event.and_then(|event| compiled.book.events.get(event));
         event.map_or_else(|| trial.date.to_string(), |event| event.named.typed.to_string())
     };
-    let events: Vec<String> = trials.iter().map(meeting).collect();
+    let mut events: Vec<String> = Vec::new();
+    for event in trials.iter().map(meeting) {
+        if !events.contains(&event) {
+            events.push(event);
+        }
+    }
     let (named_events, more) = events.split_at(events.len().min(4));
     let mut at = named_events.to_vec();
     if !more.is_empty() {
         at.push(words::count(more.len() as u64, "more event", "more events"));
     }
+    let times =
+        if trials.len() > events.len() { format!(", in {} trials", trials.len()) } else { String::new() };
     let unit = if one.percent { "%" } else { "s" };
     let names = named::Names::of(compiled, first);
     let said = sentence::together(&names, &one.effects, unit);
     Some(TrialsTogether {
         what: names.what,
-        sentence: words::capital(&format!("{said}, at {}", words::and(&at))),
+        sentence: words::capital(&format!("{said}, at {}{times}", words::and(&at))),
         events,
         unit,
         fit: fit(&one.effects),

@@ -179,6 +179,7 @@ fn said(compiled: &Compiled, session: SessionId) -> Vec<String> {
 #[must_use]
 pub fn aside(compiled: &Compiled, why: &Aside, run: Option<SessionId>) -> String {
     match why {
+        Aside::Hidden => "this reader may not read it".to_owned(),
         Aside::NoLap => "no lap time that counts".to_owned(),
         Aside::Stopped(word) => word.clone(),
         Aside::Failed => "something failed or was hit in it".to_owned(),

@@ -211,6 +211,25 @@ fn verdict(names: &Names, effects: &Effects, wanted: f64, order: &str) -> Said {
     Said { outcome: TrialOutcome::CannotTell, text: format!("cannot tell: {each}, {tail}") }
 }
 
+/// What a trial says of two of its settings; `None` of one whose runs could not tell.
+#[must_use]
+pub fn of_pair(compiled: &Compiled, trial: &Trial, (a, b): (usize, usize)) -> Option<String> {
+    if trial.levels.len() == 2 {
+        let view = super::view(compiled, trial, None);
+        return (view.outcome != TrialOutcome::Refused).then_some(view.sentence);
+    }
+    let effects = trial.verdict()?;
+    let names = Names::of(compiled, trial);
+    let effect = effects.effects.iter().find(|one| [(a, b), (b, a)].contains(&(one.from, one.to)))?;
+    let tail = order(trial);
+    let text = if leaves_nought_out(effect) {
+        format!("{}, {tail}", quicker(&names, effect, effects.straight, "s"))
+    } else {
+        format!("cannot tell: {}, {tail}", against(&names, effect, "s"))
+    };
+    Some(words::capital(&text))
+}
+
 /// What one contrast says that was tried at several events: of two settings, in `unit`.
 #[must_use]
 pub fn together(names: &Names, effects: &Effects, unit: &str) -> String {

@@ -4,7 +4,7 @@
 
 use super::now::ladder;
 use crate::answer::trials::fitted::measured;
-use crate::answer::trials::{TrialOutcome, TrialView, caution, view};
+use crate::answer::trials::{TrialOutcome, TrialView, caution, judged, view};
 use crate::book::model::{CarId, EventId};
 use crate::report::chart::runs::{self, FittedLaps, RunPoint, RunsChart};
 use crate::report::chart::{self, Table, Words};
@@ -73,8 +73,12 @@ pub(in crate::report) fn lessons(tell: &Teller<'_>, car: CarId, year: i16) -> Op
         return None;
     }
     let (open, tried) = list.into_iter().partition(|trial| trial.outcome == TrialOutcome::Refused);
-    let judged = all.iter().filter(|trial| trial.verdict().is_some()).count();
-    Some(Lessons { tried, open, caution: caution(judged) })
+    Some(Lessons { tried, open, caution: careful(tell, car) })
+}
+
+/// What looking at so many trials of a car means.
+pub(in crate::report) fn careful(tell: &Teller<'_>, car: CarId) -> String {
+    caution(judged(tell.compiled.facts(), tell.trials(car)))
 }
 
 fn shown(tell: &Teller<'_>, trial: &Trial) -> ShownTrial {

@@ -7,7 +7,7 @@ use super::figures::derived::{self, DerivedArea};
 use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
 use super::link::Link;
-use crate::answer::trials::{self, TrialOutcome};
+use crate::answer::trials::sentence;
 use crate::book::model::{CarId, EventId};
 use crate::history::diff::{Fate, SetupDiff, SlotDiff};
 use crate::history::order::Rank;
@@ -21,7 +21,7 @@ use crate::report::section::whose;
 use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::trials::Factor;
+use crate::trials::credit;
 use serde::Serialize;
 
 /// What changed on a car between two events, and why.
@@ -206,16 +206,12 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     }
 }
 
-/// What the trials at an event say of the settings and parts that differ; nothing of a change that was not tried there and back.
+/// What the trials at an event say of the settings and parts that differ, where they compared what stood then with what stands now.
 fn credit(tell: &Teller<'_>, car: CarId, event: EventId, diff: &SetupDiff<'_>) -> Vec<String> {
-    let differs = |factor: Factor| match factor {
-        Factor::Setting(quantity) => diff.slots.iter().any(|slot| slot.quantity == quantity),
-        Factor::Parts(kind) => diff.parts.iter().any(|part| part.kind == kind),
-        Factor::Driver | Factor::Weather | Factor::Impact | Factor::Hidden => false,
-    };
-    let trials = tell.trials(car).iter().filter(|trial| trial.event == Some(event) && differs(trial.factor));
-    let views = trials.map(|trial| trials::view(tell.compiled, trial, None));
-    views.filter(|view| view.outcome != TrialOutcome::Refused).map(|view| view.sentence).collect()
+    let facts = tell.compiled.facts();
+    let trials = tell.trials(car).iter().filter(|trial| trial.event == Some(event));
+    let pairs = trials.filter_map(|trial| Some((trial, credit::compared(facts, trial, diff)?)));
+    pairs.filter_map(|(trial, pair)| sentence::of_pair(tell.compiled, trial, pair)).collect()
 }
 
 /// The changes by the words that followed them, in the order of the first of each.
