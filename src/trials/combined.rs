@@ -3,10 +3,11 @@
 //! On one circuit in seconds; on several in per cent of the lap, since a second of a long lap is not a second of a short one. Must not know
 //! words.
 
-use super::effect::{self, Effects, Row};
+use super::effect::{self, Effects};
 use super::factor::Level;
 use super::number;
 use super::refusal::Refusal;
+use super::row::Row;
 use super::trial::{Trial, TrialRun};
 use crate::history::Facts;
 use crate::ids::Arena;

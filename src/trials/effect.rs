@@ -9,6 +9,7 @@
 
 use super::order::order;
 use super::refusal::Refusal;
+use super::row::Row;
 use crate::statistics::least_squares::{LeastSquares, NoFit, least_squares};
 use crate::statistics::{student, variance_ratio};
 use std::collections::BTreeSet;
@@ -18,17 +19,6 @@ use std::sync::OnceLock;
 pub const LEVEL: f64 = 0.05;
 /// A verdict needs so many degrees of freedom; fewer have an interval only.
 pub const FREEDOM: usize = 2;
-
-/// A run as it counts.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Row {
-    /// Its day, or event, by number: each has a level and a trend of its own.
-    pub block: usize,
-    /// Its place in the running order of the day, from 1, runs that do not count included.
-    pub order: u32,
-    /// The number of its setting, 0 for the first.
-    pub level: usize,
-}
 
 /// A difference between two settings.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -18,6 +18,7 @@ pub mod order;
 pub mod plan;
 pub mod pool;
 pub mod refusal;
+pub mod row;
 pub mod said;
 mod standings;
 pub mod trial;

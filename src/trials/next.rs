@@ -2,9 +2,10 @@
 //!
 //! Must not know words.
 
-use super::effect::{FREEDOM, Row};
+use super::effect::FREEDOM;
 use super::plan::{self, Plan};
 use super::refusal::Refusal;
+use super::row::Row;
 use super::trial::{Trial, TrialRun};
 
 /// What would tell a difference of `wanted` seconds: further runs on the trial's last day, or runs on a day of their own where those cannot

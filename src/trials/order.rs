@@ -2,8 +2,8 @@
 //!
 //! Must not know values.
 
-use super::effect::Row;
 use super::refusal::Refusal;
+use super::row::Row;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Whether the order lets a change be told from a trend, with the setting's number where it has one.

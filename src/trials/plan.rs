@@ -2,8 +2,9 @@
 //!
 //! Must not know books.
 
-use super::effect::{FREEDOM, Row, wide};
+use super::effect::{FREEDOM, wide};
 use super::order::order;
+use super::row::Row;
 
 /// More further runs than these are no plan for a day.
 pub const MOST: u32 = 8;

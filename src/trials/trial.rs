@@ -4,7 +4,7 @@
 
 use super::aside::Aside;
 use super::days::days;
-use super::effect::{self, Effects, FREEDOM, Row};
+use super::effect::{self, Effects, FREEDOM};
 use super::factor::{Factor, Level, Standings};
 use super::found::{self, Group};
 use super::measure::{self, Measure, Values};
@@ -12,6 +12,7 @@ use super::number::numbers;
 use super::order;
 use super::pool::{self, Scatter};
 use super::refusal::Refusal;
+use super::row::Row;
 use super::standings::RankedLine;
 use crate::book::model::EventId;
 use crate::history::Facts;

@@ -50,16 +50,11 @@ fn what_was_on_for_the_best_lap_and_off_at_the_end_is() {
 ",
     );
     assert!(page.contains("One thing differs between those two sessions (1 setting)"), "{page}");
-    assert!(
-        page.contains(
-            "Tried there and back: bar hole front at pell-2, once: 3 in s1 1:08.10, 2 in s2 1:09.90."
-        ),
-        "{page}"
-    );
+    assert!(!page.contains("Tried there and back"), "{page}");
 }
 
 #[test]
-fn a_part_swapped_and_put_back_was_tried_so_often() {
+fn a_part_swapped_and_put_back_does_not_differ() {
     let page = verdict(
         "
 2026-06-14 heron at pell-2
@@ -77,9 +72,7 @@ fn a_part_swapped_and_put_back_was_tried_so_often() {
         page.contains("One thing differs between those two sessions (1 place with another part)"),
         "{page}"
     );
-    let tried = "Tried there and back: coupling LR at pell-2, twice: cp-2 in s1 1:08.10, cp-1 in s2 1:09.90, cp-2 in s3 1:08.30, \
-                 cp-1 in s4 1:09.70.";
-    assert!(page.contains(tried), "{page}");
+    assert!(!page.contains("Tried there and back"), "{page}");
 }
 
 /// The front bar tried there and back: 2 against 3, each lap of 3 four tenths quicker.

@@ -5,7 +5,8 @@ use serde::Deserialize;
 use std::collections::BTreeMap;
 use stringline::answer::trials::TrialFit;
 use stringline::trials::Refusal;
-use stringline::trials::effect::{Effect, Row, effects};
+use stringline::trials::effect::{Effect, effects};
+use stringline::trials::row::Row;
 
 fn near(got: f64, wanted: f64, tolerance: f64) {
     assert!((got - wanted).abs() <= tolerance, "{got}, expected {wanted} ± {tolerance}");

@@ -2,8 +2,8 @@
 
 use super::{day, only, runs};
 use stringline::statistics::student;
-use stringline::trials::effect::Row;
 use stringline::trials::plan::{plan, sharpness};
+use stringline::trials::row::Row;
 
 const OPEN: [f64; 5] = [60.00, 59.80, 60.30, 59.70, 60.05];
 

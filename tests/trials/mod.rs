@@ -6,9 +6,11 @@ mod found;
 mod further;
 mod nothing;
 mod plans;
+mod pooled;
 mod random;
 mod readers;
 mod readings;
+mod seasons;
 mod several;
 
 use std::fmt::Write as _;

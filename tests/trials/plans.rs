@@ -1,7 +1,8 @@
 //! What would tell: counted by hand for small cases.
 
-use stringline::trials::effect::{Row, effects};
+use stringline::trials::effect::effects;
 use stringline::trials::plan::{is_drift_free, plan, sharpness};
+use stringline::trials::row::Row;
 
 fn rows(order: &str) -> Vec<Row> {
     (1..)

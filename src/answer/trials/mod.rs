@@ -254,7 +254,7 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
     let open = matches!(said.outcome, TrialOutcome::CannotTell | TrialOutcome::Refused);
     let session = |id: SessionId| compiled.history.sessions.get(id);
     let label = |session: &Session| compiled.files.text(session.label).to_owned();
-    let names = named::Names::of(compiled, trial);
+    let names = named::TrialNames::of(compiled, trial);
     TrialView {
         event: trial
             .event
@@ -315,6 +315,18 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
     }
 }
 
+/// What a trial says of two of its settings; `None` of one whose runs could not tell.
+#[must_use]
+pub fn of_pair(compiled: &Compiled, trial: &Trial, (a, b): (usize, usize)) -> Option<String> {
+    if trial.levels.len() == 2 {
+        let view = view(compiled, trial, None);
+        return (view.outcome != TrialOutcome::Refused).then_some(view.sentence);
+    }
+    let effects = trial.verdict()?;
+    let effect = effects.effects.iter().find(|one| [(a, b), (b, a)].contains(&(one.from, one.to)))?;
+    Some(sentence::of_pair(&named::TrialNames::of(compiled, trial), trial, effects, effect))
+}
+
 fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTogether> {
     let trials: Vec<&Trial> = one.trials.iter().filter_map(|id| all.get(id.index())).collect();
     let first = trials.first()?;
@@ -336,7 +348,7 @@ fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTog
     let times =
         if trials.len() > events.len() { format!(", in {} trials", trials.len()) } else { String::new() };
     let unit = if one.percent { "%" } else { "s" };
-    let names = named::Names::of(compiled, first);
+    let names = named::TrialNames::of(compiled, first);
     let said = sentence::together(&names, &one.effects, unit);
     Some(TrialsTogether {
         what: names.what,

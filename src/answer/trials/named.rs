@@ -69,14 +69,14 @@ pub fn settings(compiled: &Compiled, trial: &Trial) -> Vec<String> {
 
 /// A trial's words: the thing with its places, and its settings.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Names {
+pub struct TrialNames {
     /// "bar-hole front".
     pub what: String,
     /// "1", "3": A first.
     pub settings: Vec<String>,
 }
 
-impl Names {
+impl TrialNames {
     /// Those of a trial.
     #[must_use]
     pub fn of(compiled: &Compiled, trial: &Trial) -> Self {

@@ -2,7 +2,7 @@
 //!
 //! Must not know the terminal, nor pages.
 
-use super::named::{self, Names};
+use super::named::{self, TrialNames};
 use crate::Compiled;
 use crate::trials::plan::Plan;
 use crate::trials::{Effect, Effects, Factor, Refusal, Trial};
@@ -61,7 +61,7 @@ pub fn letter(level: usize) -> String {
 /// What the best laps say of a trial. `wanted` is the difference that is asked about, s.
 #[must_use]
 pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: &dyn Fn() -> Option<Plan>) -> Said {
-    let names = Names::of(compiled, trial);
+    let names = TrialNames::of(compiled, trial);
     let measured = trial.measured.as_ref().map_err(|refusal| (refusal, TrialOutcome::Refused));
     let own = measured.and_then(|all| {
         let best =
@@ -125,7 +125,7 @@ fn size(value: f64, effect: &Effect) -> String {
 }
 
 /// "bar-hole front 3 against 1: quicker by 0.58 s (0.01 to 1.15)", "... slower by 0.10 s (0.20 quicker to 0.40 slower)".
-fn against(names: &Names, effect: &Effect, unit: &str) -> String {
+fn against(names: &TrialNames, effect: &Effect, unit: &str) -> String {
     let (way, other) = if effect.value < 0.0 { ("quicker", "slower") } else { ("slower", "quicker") };
     let (near, far) =
         if effect.value < 0.0 { (-effect.high, -effect.low) } else { (effect.low, effect.high) };
@@ -144,7 +144,7 @@ fn against(names: &Names, effect: &Effect, unit: &str) -> String {
 
 /// "bar-hole front 3 is quicker than bar-hole front 1 by 0.46 s (0.34 to 0.58)"; of a straight line "bar-hole front from 1 to 5 is quicker
 /// by 0.40 s (0.30 to 0.50) as a straight line". Of a difference that leaves nought out.
-fn quicker(names: &Names, effect: &Effect, straight: bool, unit: &str) -> String {
+fn quicker(names: &TrialNames, effect: &Effect, straight: bool, unit: &str) -> String {
     let (quick, slow) = if effect.value < 0.0 { (effect.to, effect.from) } else { (effect.from, effect.to) };
     let ends = [effect.low.abs(), effect.high.abs()];
     let by = format!(
@@ -185,7 +185,7 @@ fn leaves_nought_out(effect: &Effect) -> bool {
     effect.low > 0.0 || effect.high < 0.0
 }
 
-fn verdict(names: &Names, effects: &Effects, wanted: f64, order: &str) -> Said {
+fn verdict(names: &TrialNames, effects: &Effects, wanted: f64, order: &str) -> Said {
     let tail = format!("{order}{}", trend(effects));
     let sure: Vec<&Effect> = effects.effects.iter().filter(|effect| leaves_nought_out(effect)).collect();
     if !sure.is_empty() {
@@ -211,28 +211,21 @@ fn verdict(names: &Names, effects: &Effects, wanted: f64, order: &str) -> Said {
     Said { outcome: TrialOutcome::CannotTell, text: format!("cannot tell: {each}, {tail}") }
 }
 
-/// What a trial says of two of its settings; `None` of one whose runs could not tell.
+/// What a trial says of two of its settings, of the difference between them.
 #[must_use]
-pub fn of_pair(compiled: &Compiled, trial: &Trial, (a, b): (usize, usize)) -> Option<String> {
-    if trial.levels.len() == 2 {
-        let view = super::view(compiled, trial, None);
-        return (view.outcome != TrialOutcome::Refused).then_some(view.sentence);
-    }
-    let effects = trial.verdict()?;
-    let names = Names::of(compiled, trial);
-    let effect = effects.effects.iter().find(|one| [(a, b), (b, a)].contains(&(one.from, one.to)))?;
+pub fn of_pair(names: &TrialNames, trial: &Trial, effects: &Effects, effect: &Effect) -> String {
     let tail = order(trial);
     let text = if leaves_nought_out(effect) {
-        format!("{}, {tail}", quicker(&names, effect, effects.straight, "s"))
+        format!("{}, {tail}", quicker(names, effect, effects.straight, "s"))
     } else {
-        format!("cannot tell: {}, {tail}", against(&names, effect, "s"))
+        format!("cannot tell: {}, {tail}", against(names, effect, "s"))
     };
-    Some(words::capital(&text))
+    words::capital(&text)
 }
 
 /// What one contrast says that was tried at several events: of two settings, in `unit`.
 #[must_use]
-pub fn together(names: &Names, effects: &Effects, unit: &str) -> String {
+pub fn together(names: &TrialNames, effects: &Effects, unit: &str) -> String {
     let [effect] = effects.effects.as_slice() else { return String::new() };
     let unit = if unit == "%" { "% of the lap" } else { "s" };
     let freedom = freedom(effects.freedom);
@@ -258,7 +251,7 @@ fn trend(effects: &Effects) -> String {
 /// Why a trial has no answer.
 #[must_use]
 pub fn refused(compiled: &Compiled, trial: &Trial, refusal: &Refusal) -> String {
-    let names = Names::of(compiled, trial);
+    let names = TrialNames::of(compiled, trial);
     let what = &names.what;
     match refusal {
         Refusal::NotAlone(with) => {
