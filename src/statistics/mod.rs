@@ -32,3 +32,11 @@ pub struct Interval {
     /// The upper end; `None`: no upper end can be given.
     pub high: Option<f64>,
 }
+
+/// The middle of a sorted list; of the two in the middle the mean.
+#[must_use]
+pub fn middle(sorted: &[f64]) -> Option<f64> {
+    let half = sorted.len() / 2;
+    let (above, below) = (sorted.get(half)?, sorted.iter().rev().nth(half)?);
+    Some(f64::midpoint(*below, *above))
+}

@@ -84,16 +84,7 @@ fn turned(facts: Facts<'_>, a: &Trial, b: &Trial) -> Option<bool> {
         return None;
     }
     let ([first, second], [third, fourth]) = (a.levels.as_slice(), b.levels.as_slice()) else { return None };
-    let places = |trial: &Trial| {
-        let places: Vec<_> = match trial.levels.first() {
-            Some(Level::Setting(values)) => values.iter().map(|value| value.0).collect(),
-            Some(Level::Parts(parts)) => parts.iter().map(|part| part.0).collect(),
-            _ => Vec::new(),
-        };
-        let moved = number::differing(facts, &trial.levels).into_iter();
-        moved.filter_map(|place| Some((*places.get(place)?, place))).collect::<BTreeMap<_, _>>()
-    };
-    let (here, there) = (places(a), places(b));
+    let (here, there) = (number::turned(facts, &a.levels), number::turned(facts, &b.levels));
     if here.is_empty() || !here.keys().eq(there.keys()) {
         return None;
     }

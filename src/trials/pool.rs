@@ -20,7 +20,7 @@ pub struct Course {
     pub circuit: Option<CircuitId>,
     /// Who drove.
     pub driver: Option<PersonId>,
-    /// What the lines say of the weather, without `dry`.
+    /// What the lines say of weather and track.
     pub weather: Vec<String>,
 }
 
@@ -44,9 +44,7 @@ pub const LEAST: usize = 4;
 #[must_use]
 pub fn course(facts: Facts<'_>, run: &Session) -> Course {
     let event = run.event.and_then(|event| facts.book.events.get(event));
-    let mut weather = super::said::flags(facts, run);
-    weather.retain(|word| word != "dry");
-    weather.sort_unstable();
+    let weather = super::said::weather(facts, run);
     Course { circuit: event.and_then(|event| event.circuit), driver: run.driver, weather }
 }
 

@@ -3,7 +3,7 @@
 //! Only what the lines between the first run and the last touch is asked for: nothing else can differ. Must not know trials.
 
 use super::factor::{Factor, Level, LevelIndex, PlacedValue, Standings, TrackKey};
-use super::said::{flags, stops_a_run};
+use super::said;
 use crate::book::entry::{Entry, EntryId, Extra, Verb};
 use crate::book::model::{CarId, KindId};
 use crate::book::place::Place;
@@ -246,10 +246,7 @@ fn weather(facts: Facts<'_>, run: &Session) -> Option<Level> {
     if extra.is_some_and(Extra::conditions_lost) {
         return None;
     }
-    let mut words = flags(facts, run);
-    words.retain(|word| word != "dry" && !stops_a_run(word));
-    words.sort_unstable();
-    Some(Level::Weather(words))
+    Some(Level::Weather(said::weather(facts, run)))
 }
 
 /// The runs during which a line changed a setting, each with the quantity.

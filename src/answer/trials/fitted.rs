@@ -31,15 +31,15 @@ pub fn fitted(fit: &TrialFit, unit: Option<&str>, read: Option<u8>) -> String {
             "{} against {} {}{unit} ({} to {}), {}",
             one.to,
             one.from,
-            signed(one.value, decimals),
-            signed(one.low, decimals),
-            signed(one.high, decimals),
+            number::signed(one.value, decimals),
+            number::signed(one.low, decimals),
+            number::signed(one.high, decimals),
             p(one.p)
         )
     });
     let effects: Vec<String> = effects.collect();
     let line = if fit.straight { "as a straight line " } else { "" };
-    let trends: Vec<String> = fit.trends.iter().map(|trend| signed(*trend, all)).collect();
+    let trends: Vec<String> = fit.trends.iter().map(|trend| number::signed(*trend, all)).collect();
     format!(
         "{line}{}; {} a run; scatter {}; {}",
         effects.join(", "),
@@ -47,11 +47,6 @@ pub fn fitted(fit: &TrialFit, unit: Option<&str>, read: Option<u8>) -> String {
         number::format(fit.scatter, all),
         sentence::freedom(fit.freedom)
     )
-}
-
-fn signed(value: f64, decimals: u8) -> String {
-    let text = number::format(value, decimals);
-    if text.starts_with('-') { text } else { format!("+{text}") }
 }
 
 /// "p 0.049", "p under 0.001".

@@ -7,7 +7,7 @@ use crate::Compiled;
 use crate::book::model::{KindId, PartId};
 use crate::book::place::Place;
 use crate::history::sessions::SessionId;
-use crate::trials::said::flags;
+use crate::trials::said::weather;
 use crate::trials::{Aside, Factor, Level, Trial, number};
 use crate::words;
 
@@ -104,13 +104,7 @@ fn nth(index: usize) -> String {
 
 /// The places at which its settings differ.
 fn places(compiled: &Compiled, trial: &Trial) -> Vec<Place> {
-    let places: Vec<Place> = match trial.levels.first() {
-        Some(Level::Setting(values)) => values.iter().map(|value| value.0).collect(),
-        Some(Level::Parts(parts)) => parts.iter().map(|part| part.0).collect(),
-        _ => Vec::new(),
-    };
-    let differing = number::differing(compiled.facts(), &trial.levels);
-    differing.iter().filter_map(|place| places.get(*place)).copied().collect()
+    number::turned(compiled.facts(), &trial.levels).into_keys().collect()
 }
 
 fn setting(compiled: &Compiled, level: &Level, places: &[Place]) -> String {
@@ -168,11 +162,8 @@ pub fn with_it(compiled: &Compiled, trial: &Trial, with: Factor) -> String {
     if differ.is_empty() { name } else { format!("{name} ({})", differ.join(", ")) }
 }
 
-/// What the line of a run says of it in words, without `dry`, which goes without saying.
 fn said(compiled: &Compiled, session: SessionId) -> Vec<String> {
-    let mut words = flags(compiled.facts(), compiled.history.sessions.get(session));
-    words.retain(|word| word != "dry");
-    words
+    weather(compiled.facts(), compiled.history.sessions.get(session))
 }
 
 /// Why a run does not count.

@@ -6,6 +6,7 @@ use super::now::ladder;
 use crate::answer::trials::fitted::measured;
 use crate::answer::trials::{TrialOutcome, TrialView, caution, judged, view};
 use crate::book::model::{CarId, EventId};
+use crate::history::sessions::Session;
 use crate::report::chart::runs::{self, FittedLaps, RunPoint, RunsChart};
 use crate::report::chart::{self, Table, Words};
 use crate::report::teller::Teller;
@@ -110,7 +111,7 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
         let session = tell.cx.history.sessions.get(run.session);
         let lap = session.best?;
         let setting = view.settings.get(run.level).map_or("", |setting| setting.text.as_str());
-        let said = spoken(tell, trial, run.session);
+        let said = spoken(tell, session);
         let turned = before != Some(run.level);
         before = Some(run.level);
         let change = vec![
@@ -122,6 +123,7 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
             label: shown.session.clone(),
             lap,
             level: run.level,
+            letter: shown.letter.clone(),
             change: if turned { change } else { Vec::new() },
             words: said.clone(),
         });
@@ -133,12 +135,12 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
             said,
         ]);
     }
-    let head = ["session", "A or B", "setting", "best, min:s", "said"].map(str::to_owned).to_vec();
+    let head = ["session", "letter", "setting", "best, min:s", "said"].map(str::to_owned).to_vec();
     let drawing = Words {
         id: chart::id(&["tried", event, &view.what, &view.runs.first()?.session]),
         title: format!("{} at {event}: best laps, the quicker the higher", view.what),
         desc: format!(
-            "{}; {}. Thin lines: the laps as fitted, the whole line of A, the broken one of the other.",
+            "{}; {}. Thin lines: the laps as fitted, the whole line of A, a broken one of each other.",
             view.order,
             view.settings
                 .iter()
@@ -151,9 +153,8 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
 }
 
 /// What the driver said after a run: the graded words.
-fn spoken(tell: &Teller<'_>, trial: &Trial, id: crate::history::sessions::SessionId) -> String {
-    debug_assert!(trial.runs.iter().any(|run| run.session == id));
-    let said = ladder::said(tell, tell.cx.history.sessions.get(id)).into_iter().filter(|words| !words.own);
+fn spoken(tell: &Teller<'_>, session: &Session) -> String {
+    let said = ladder::said(tell, session).into_iter().filter(|words| !words.own);
     said.map(|words| words.graded).find(|graded| !graded.is_empty()).unwrap_or_default()
 }
 
