@@ -264,7 +264,7 @@ fn words_over_a_comparison_are_not_the_sellers() {
         let home = tempfile::tempdir().unwrap();
         let book = format!(
             "client ashby \"Ashby\"\nclient brock \"Brock\"\ngauge cg-1 \"camber gauge\"  reads camber\n\
-             car avocet \"Avocet\"  client ashby\n\n2025-03-16 avocet\n  set camber LF -2 deg\n  sell avocet to brock\n\n\
+             car avocet \"Avocet\"  client ashby\ncar curlew \"Curlew\"  client ashby\n\n2025-03-16 avocet\n  read camber LF -2 deg  by cg-1\n  sell avocet to brock\n\n\
              2025-04-17 avocet for brock \"{words}\"\n  compare cg-1 -2.9 reference -3.0 deg\n"
         );
         std::fs::write(home.path().join("book.sline"), book).unwrap();
