@@ -125,3 +125,15 @@ fn what_is_impossible_by_the_cars_own_line_is_put_right_there() {
         .collect();
     assert!(cures.iter().any(|cure| cure.ends_with("widen the range at book.sline:2")), "{cures:?}");
 }
+
+/// What a car is declared with is refused as a line would be, by its own ranges wherever they stand.
+#[test]
+fn a_declared_value_that_cannot_be_is_refused() {
+    let of = |lines: &str| {
+        let compiled = compile_text(&format!("car lark \"Lark\"\n{lines}\n2026-05-01 lark\n  | quiet\n"));
+        found(&compiled).into_iter().map(|(line, check)| format!("{line} {check}")).collect::<Vec<_>>()
+    };
+    assert_eq!(of("  tyre-diameter all 6000 mm\n  wheelbase 2350 mm\n"), ["2 value-impossible"]);
+    assert_eq!(of("  camber LF 4.5 RF -3 LR 0 RR 0 deg\n"), ["2 value-impossible"]);
+    assert!(of("  camber LF 4.5 RF -3 LR 0 RR 0 deg\n  usual camber LF 2..7 deg\n").is_empty());
+}
