@@ -16,6 +16,7 @@ pub mod leaf;
 mod lens;
 mod moment;
 mod names;
+mod namesakes;
 mod offer;
 mod outline;
 mod server;
