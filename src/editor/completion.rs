@@ -141,6 +141,8 @@ impl Offers<'_> {
 
     /// A line about a quantity: its name, its place, the value it has, a unit. `skip` words come before the quantity.
     fn setting(&mut self, words: &[&str], skip: usize) {
+        // What was read of a part on the bench is no slot of the car.
+        let of_car = skip == 0;
         let words = words.get(skip..).unwrap_or_default();
         let vocabulary = &self.page.compiled.book.vocabulary;
         let Some((first, rest)) = words.split_first() else { return self.quantities() };
@@ -149,17 +151,19 @@ impl Offers<'_> {
         let place = last.and_then(|word| self.page.compiled.book.names.place(word));
         match (last, place) {
             (None, _) => {
-                self.old_value(id, Place::CAR);
+                if of_car {
+                    self.old_value(id, Place::CAR);
+                }
                 self.places(id);
             }
-            (Some(_), Some(place)) => self.old_value(id, place),
+            (Some(_), Some(place)) if of_car => self.old_value(id, place),
+            (Some(_), Some(_)) | (Some("->" | ","), None) => {}
             (Some(word), None) if word.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c)) => {
                 for unit in vocabulary.get(id).dimension.get().usual {
                     self.add(unit, "unit", WORD);
                 }
                 self.clauses();
             }
-            (Some("->" | ","), None) => {}
             _ => {
                 self.places(id);
                 self.clauses();
@@ -274,7 +278,7 @@ impl Offers<'_> {
     /// Parts as they are where the cursor stands.
     fn parts(&mut self, wanted: impl Fn(PartId, Where) -> bool) {
         let compiled = self.page.compiled;
-        let rank = moment::rank(self.page, self.offset);
+        let rank = moment::of_parts(self.page, self.offset);
         for (name, thing, _) in compiled.book.names.all() {
             let Thing::Part(id) = thing else { continue };
             let history = compiled.history.parts.get(id);
@@ -289,7 +293,7 @@ impl Offers<'_> {
 
     /// Gauges that are in date on the day, and people.
     fn by(&mut self) {
-        let day = moment::head(self.page, self.offset).map(|(_, head)| head.date);
+        let day = moment::head(self.page, self.offset).map(|head| head.date);
         let book = &self.page.compiled.book;
         for gauge in &book.gauges {
             let late = gauge.valid_until.zip(day).is_some_and(|(until, day)| until < day);
@@ -301,7 +305,7 @@ impl Offers<'_> {
     }
 
     fn sessions(&mut self) {
-        let Some((_, head)) = moment::head(self.page, self.offset) else { return };
+        let Some(head) = moment::head(self.page, self.offset) else { return };
         let Some(car) = head.car else { return };
         let compiled = self.page.compiled;
         let sessions = compiled.history.sessions.of(car);

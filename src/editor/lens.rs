@@ -13,8 +13,8 @@ pub fn all(page: &Leaf<'_>) -> Value {
     let (book, history) = (&page.compiled.book, &page.compiled.history);
     let heads = book.heads.iter().filter(|head| head.span.file == page.file);
     let one = |head: &crate::book::entry::Head| {
-        let last = head.lines().last()?;
-        let open = job::to_do(page.compiled, head.car?, history.rank(book, last).next()).len();
+        let last = head.lines().filter_map(|line| history.order.rank.get(line)).max()?;
+        let open = job::to_do(page.compiled, head.car?, last.next()).len();
         (open > 0).then(|| {
             json!({
                 "range": page.text.range(head.span.start, head.span.end),

@@ -3,6 +3,9 @@
 mod books;
 mod conversation;
 mod edits;
+mod hints;
+mod moments;
+mod names;
 mod neovim;
 mod positions;
 mod requests;
@@ -28,6 +31,8 @@ pub struct Client {
     version: i32,
     /// What was told of each file last, and of which version.
     pub told: BTreeMap<String, (Option<i64>, Value)>,
+    /// What was said to whoever types.
+    pub shown: Vec<String>,
 }
 
 impl Client {
@@ -45,7 +50,14 @@ impl Client {
         let (ours, theirs) = Connection::memory();
         let now = NOW.parse().unwrap();
         let server = std::thread::spawn(move || serve(&theirs, Some(now)));
-        Self { connection: Some(ours), server: Some(server), last: 0, version: 0, told: BTreeMap::new() }
+        Self {
+            connection: Some(ours),
+            server: Some(server),
+            last: 0,
+            version: 0,
+            told: BTreeMap::new(),
+            shown: Vec::new(),
+        }
     }
 
     pub fn send(&self, message: impl Into<Message>) {
@@ -93,6 +105,9 @@ impl Client {
             let told = (one.params["version"].as_i64(), one.params["diagnostics"].clone());
             self.told.insert(address, told);
         }
+        if one.method == "window/showMessage" {
+            self.shown.push(one.params["message"].as_str().unwrap().to_owned());
+        }
     }
 
     pub fn open(&mut self, address: &str, text: &str) {
@@ -125,6 +140,19 @@ impl Client {
             let message = self.next();
             self.note(&message);
         }
+    }
+
+    /// Waits for what the server says unasked, until something holds.
+    pub fn until(&mut self, holds: impl Fn(&Self) -> bool) {
+        while !holds(self) {
+            let message = self.next();
+            self.note(&message);
+        }
+    }
+
+    /// How much is wrong in a file, as it was told last.
+    pub fn count(&self, address: &str) -> Option<usize> {
+        self.told.get(address).and_then(|(_, list)| list.as_array()).map(Vec::len)
     }
 
     /// The names of the checks that speak of a file.

@@ -235,6 +235,7 @@ fn completion_offers_what_fits_the_slot() {
         ("  read camber LF -3 deg during ", vec!["s1"]),
         ("  set camber ", vec!["LF", "RF", "LR", "RR", "front", "rear", "all"]),
         ("  set camber LF ", vec!["-3.0 deg -> ", "-3.0 deg"]),
+        ("  set camber LF -3.2 -> ", vec![]),
         ("  say \"fit ", vec![]),
         ("  | set ", vec![]),
         ("  set camber LF -3 deg because it ", vec![]),
