@@ -82,7 +82,7 @@ pub fn rename(page: &Leaf<'_>, root: &Path, offset: usize, new: &str) -> Result<
     for (file, from, to) in everywhere(page.desk, page.compiled, piece.text) {
         edits.entry(file).or_default().push((from, to));
     }
-    for file in edits.keys().filter(|file| !layout::is_utf8(page.compiled, **file)) {
+    if let Some(file) = edits.keys().find(|file| !layout::is_utf8(page.compiled, **file)) {
         let path = page.compiled.files.get(*file).map_or("a file", |file| file.path.as_str());
         return Err(format!("`{path}` is not all UTF-8, so nothing is written into it."));
     }
