@@ -1,5 +1,6 @@
 //! The conversation with an editor, in process over a pair of connected channels: what a client sends, what it gets.
 
+mod addresses;
 mod books;
 mod conversation;
 mod edits;
@@ -33,6 +34,8 @@ pub struct Client {
     pub told: BTreeMap<String, (Option<i64>, Value)>,
     /// What was said to whoever types.
     pub shown: Vec<String>,
+    /// What the server asked of the client.
+    pub asked: Vec<Request>,
 }
 
 impl Client {
@@ -57,6 +60,7 @@ impl Client {
             version: 0,
             told: BTreeMap::new(),
             shown: Vec::new(),
+            asked: Vec::new(),
         }
     }
 
@@ -99,6 +103,9 @@ impl Client {
     }
 
     fn note(&mut self, message: &Message) {
+        if let Message::Request(one) = message {
+            self.asked.push(one.clone());
+        }
         let Message::Notification(one) = message else { return };
         if one.method == "textDocument/publishDiagnostics" {
             let address = one.params["uri"].as_str().unwrap().to_owned();
