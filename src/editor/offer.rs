@@ -19,7 +19,7 @@ pub fn answer() -> Value {
             "referencesProvider": true,
             "renameProvider": { "prepareProvider": true },
             "hoverProvider": true,
-            "completionProvider": { "triggerCharacters": [" ", "/"] },
+            "completionProvider": { "triggerCharacters": [" "] },
             "semanticTokensProvider": {
                 "legend": { "tokenTypes": super::colours::SORTS, "tokenModifiers": [] },
                 "full": true,

@@ -67,7 +67,7 @@ fn a_line_that_is_being_typed_comes_after_those_above_it() {
     let at = stringline::editor::text::Text::new(&more).position(more.len());
     let asked = json!({ "textDocument": { "uri": day }, "position": at });
     let offers = client.ask("textDocument/completion", asked).unwrap();
-    assert_eq!(offers[0]["label"], "-2.5 deg -> ", "{offers:#}");
+    assert_eq!(offers["items"][0]["label"], "-2.5 deg -> ", "{offers:#}");
 }
 
 #[test]
@@ -94,5 +94,5 @@ fn a_bench_line_is_not_answered_with_the_cars_slot() {
     let asked = json!({ "textDocument": { "uri": day }, "position": at });
     let offers = client.ask("textDocument/completion", asked).unwrap();
     let value = |one: &&Value| one["label"].as_str().unwrap().contains("-3.0");
-    assert_eq!(offers.as_array().unwrap().iter().find(value), None);
+    assert_eq!(offers["items"].as_array().unwrap().iter().find(value), None);
 }
