@@ -19,6 +19,7 @@ mod names;
 mod namesakes;
 mod offer;
 mod outline;
+mod said;
 mod server;
 pub mod text;
 mod told;
