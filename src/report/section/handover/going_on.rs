@@ -80,6 +80,8 @@ fn car(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     for (word, count) in [("cylinders", car.cylinders), ("gears", car.gears)] {
         lines.extend(count.map(|count| format!("  {word} {count}")));
     }
+    // Before the ranges: those of toe may be lengths.
+    lines.extend(car.toe_over.map(|over| format!("  toe-over {} mm", words::amount(over * 1e3, 3))));
     lines.extend(ranges(tell, &car.ranges));
     for (id, quantity) in
         cx.book.vocabulary.iter().filter(|(_, quantity)| quantity.counter && quantity.declared.is_none())
