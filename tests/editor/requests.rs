@@ -277,8 +277,9 @@ fn names_are_offered_as_they_are_typed() {
 #[test]
 fn of_many_names_those_that_fit_what_is_typed_are_offered() {
     let mut client = client();
-    let parts: String = (0..1500).map(|number| format!("part Bp-{number:04} pad  opening new\n")).collect();
-    client.change(&file("cars.sline"), None, &format!("{CARS}{parts}"));
+    let parts: Vec<String> =
+        (0..1500).map(|number| format!("part Bp-{number:04} pad  opening new\n")).collect();
+    client.change(&file("cars.sline"), None, &format!("{CARS}{}", parts.concat()));
     let text = format!("{DAY}  fit bp-149");
     client.change(&file("day.sline"), None, &text);
     let place = Text::new(&text).position(text.len());
