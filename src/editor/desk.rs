@@ -24,6 +24,8 @@ pub struct Buffer {
 /// Everything that is open.
 #[derive(Debug, Default)]
 pub struct Desk {
+    /// Whether the client opens a page that it is shown.
+    pub shows: bool,
     roots: BTreeSet<PathBuf>,
     buffers: BTreeMap<PathBuf, Buffer>,
     books: BTreeMap<PathBuf, Compiled>,

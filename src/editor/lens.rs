@@ -1,8 +1,9 @@
-//! Above each dated head: how many jobs of its car were still open at the end of that block.
+//! Above each dated head: how many jobs of its car were still open at the end of that block, and the pages that can be opened from there.
 //!
 //! Must not know what a job is.
 
 use super::leaf::Leaf;
+use super::pages;
 use crate::answer::job;
 use crate::words;
 use serde_json::{Value, json};
@@ -22,5 +23,10 @@ pub fn all(page: &Leaf<'_>) -> Value {
             })
         })
     };
-    heads.filter_map(one).collect()
+    let pages = |head: &crate::book::entry::Head| {
+        let range = page.text.range(head.span.start, head.span.end);
+        let lens = move |command: Value| json!({ "range": range, "command": command });
+        pages::of_head(page, head).into_iter().map(lens)
+    };
+    heads.flat_map(|head| one(head).into_iter().chain(pages(head))).collect()
 }

@@ -26,6 +26,7 @@ pub fn answer() -> Value {
             },
             "inlayHintProvider": true,
             "codeLensProvider": {},
+            "executeCommandProvider": { "commands": [super::pages::COMMAND] },
             "workspace": { "workspaceFolders": { "supported": true, "changeNotifications": true } },
         },
         "serverInfo": { "name": "stringline", "version": env!("CARGO_PKG_VERSION") },

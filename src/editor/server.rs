@@ -6,7 +6,8 @@
 use super::desk::{Buffer, Desk};
 use super::said::{Changed, Closed, Folders, Opened};
 use super::text::Text;
-use super::{address, answers, offer, told};
+use super::{address, answers, offer, pages, told};
+use crate::source::{Aside, reason};
 use lsp_server::{Connection, ErrorCode, Message, Notification, Request, RequestId, Response};
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
@@ -51,6 +52,10 @@ struct Server<'a> {
     phase: Phase,
     /// Whether the client can be asked to tell what changes on disk.
     watches: bool,
+    /// Where pages are put that are opened from an editor.
+    aside: Option<Aside>,
+    /// How many of them the client was asked to open.
+    wishes: u32,
     waiting: VecDeque<Message>,
     /// Requests that were called back before they were answered.
     called_back: BTreeSet<RequestId>,
@@ -68,6 +73,8 @@ pub fn serve(connection: &Connection, now: Option<jiff::Timestamp>) -> Ended {
         desk: Desk::new(now),
         phase: Phase::New,
         watches: false,
+        aside: None,
+        wishes: 0,
         waiting: VecDeque::new(),
         called_back: BTreeSet::new(),
         published: BTreeMap::new(),
@@ -154,6 +161,10 @@ impl Server<'_> {
                 self.phase = Phase::Closing;
                 self.send(Response::new_ok(request.id, Value::Null));
             }
+            (Phase::Open, "workspace/executeCommand") => match self.open_page(&request.params) {
+                Ok(()) => self.send(Response::new_ok(request.id, Value::Null)),
+                Err(words) => self.refuse(request.id, ErrorCode::RequestFailed, &words),
+            },
             (Phase::Open, _) => self.answer(request),
         }
     }
@@ -178,10 +189,37 @@ impl Server<'_> {
         }
     }
 
+    /// Writes a page aside and asks the client to open it.
+    fn open_page(&mut self, params: &Value) -> Result<(), String> {
+        let asked = params.pointer("/arguments/0").unwrap_or(&Value::Null);
+        let address = asked.get("uri").and_then(Value::as_str);
+        let ours = params.get("command").and_then(Value::as_str) == Some(pages::COMMAND);
+        let Some(address) = address.filter(|_| ours) else {
+            return Err("This is no command of this server.".to_owned());
+        };
+        let root = self.desk.root(&address::path(address));
+        let compiled = self.desk.compiled(&root)?.ok_or("No text of this book is open.")?;
+        let (which, html) = pages::made(compiled, asked)?;
+        let cannot = |error: std::io::Error| format!("The page cannot be written: {}", reason(&error));
+        let aside = match &self.aside {
+            Some(aside) => aside,
+            None => self.aside.insert(Aside::new().map_err(cannot)?),
+        };
+        self.wishes += 1;
+        // A page that is still looked at stays what it is.
+        let path = aside.put(&format!("{which}-{}.html", self.wishes), &html).map_err(cannot)?;
+        let id = RequestId::from(format!("page-{}", self.wishes));
+        let wish = json!({ "uri": address::of(&path), "external": true });
+        self.send(Request::new(id, "window/showDocument".to_owned(), wish));
+        Ok(())
+    }
+
     /// The roots that the client opened, and what it can do.
     fn begin(&mut self, params: &Value) {
         let watches = params.pointer("/capabilities/workspace/didChangeWatchedFiles/dynamicRegistration");
         self.watches = watches.and_then(Value::as_bool).unwrap_or(false);
+        let shows = params.pointer("/capabilities/window/showDocument/support");
+        self.desk.shows = shows.and_then(Value::as_bool).unwrap_or(false);
         let folders = params.get("workspaceFolders").and_then(Value::as_array).map(Vec::as_slice);
         for folder in folders.unwrap_or_default() {
             if let Some(address) = folder.get("uri").and_then(Value::as_str) {

@@ -8,6 +8,7 @@ mod hints;
 mod moments;
 mod names;
 mod neovim;
+mod pages;
 mod positions;
 mod requests;
 
