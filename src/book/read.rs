@@ -12,6 +12,8 @@ mod run;
 mod setting;
 mod verb;
 
+pub use verb::verb_of;
+
 use super::Book;
 use super::dates::Offsets;
 use super::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Subject};
