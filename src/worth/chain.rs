@@ -18,7 +18,7 @@ use std::collections::BTreeMap;
 
 /// One reading of a chain.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Link {
+pub struct ChainLink {
     /// At what the setting stood, by place as [`Chains::places`] has them, SI.
     pub stood: Vec<f64>,
     /// What was read, SI.
@@ -35,7 +35,7 @@ pub struct Chains {
     /// Where it was turned.
     pub places: Vec<Place>,
     /// In order; each has two readings at least.
-    pub chains: Vec<Vec<Link>>,
+    pub chains: Vec<Vec<ChainLink>>,
 }
 
 /// What lies between two readings.
@@ -93,9 +93,9 @@ fn chained(
     places: &[Place],
     sightings: &[Sighting],
     steps: &[Step],
-) -> Vec<Vec<Link>> {
-    let mut chains: Vec<Vec<Link>> = Vec::new();
-    let mut chain: Vec<Link> = Vec::new();
+) -> Vec<Vec<ChainLink>> {
+    let mut chains: Vec<Vec<ChainLink>> = Vec::new();
+    let mut chain: Vec<ChainLink> = Vec::new();
     let before = std::iter::once(&Step::Apart).chain(steps);
     for (one, before) in sightings.iter().zip(before) {
         if !matches!(before, Step::Still) && *before != Step::By(cause) {
@@ -105,7 +105,7 @@ fn chained(
             places.iter().map(|place| stands(facts, car, one.rank, cause, *place)).collect();
         match stood {
             Some(stood) => {
-                chain.push(Link { stood, value: one.value, grain: one.grain, line: one.line });
+                chain.push(ChainLink { stood, value: one.value, grain: one.grain, line: one.line });
             }
             None => chains.push(std::mem::take(&mut chain)),
         }

@@ -3,7 +3,7 @@
 //! Each chain of readings has its own level, taken off by its means, so that what was read twice is not counted as two changes
 //! (Draper & Smith, Applied Regression Analysis: dummy variables for blocks). Must not know books.
 
-use super::chain::{Chains, Link};
+use super::chain::{ChainLink, Chains};
 use crate::book::entry::EntryId;
 use crate::book::place::Place;
 use crate::statistics::least_squares::{LeastSquares, least_squares};
@@ -105,13 +105,13 @@ fn differ(a: f64, b: f64) -> bool {
     (a - b).abs() > 1e-9 * a.abs().max(b.abs()).max(1e-3)
 }
 
-fn stood(link: &Link, place: usize) -> f64 {
+fn stood(link: &ChainLink, place: usize) -> f64 {
     link.stood.get(place).copied().unwrap_or(f64::NAN)
 }
 
 /// How often a place was turned from one reading to the next.
-fn moves(chains: &[Vec<Link>], place: usize) -> usize {
-    let turned = |pair: &&[Link]| match pair {
+fn moves(chains: &[Vec<ChainLink>], place: usize) -> usize {
+    let turned = |pair: &&[ChainLink]| match pair {
         [from, to] => differ(stood(from, place), stood(to, place)),
         _ => false,
     };
@@ -119,10 +119,10 @@ fn moves(chains: &[Vec<Link>], place: usize) -> usize {
 }
 
 /// The chains, ended where a place was turned that is not among these.
-fn apart(chains: &[Vec<Link>], kept: &[usize], count: usize) -> Vec<Vec<Link>> {
-    let mut out: Vec<Vec<Link>> = Vec::new();
+fn apart(chains: &[Vec<ChainLink>], kept: &[usize], count: usize) -> Vec<Vec<ChainLink>> {
+    let mut out: Vec<Vec<ChainLink>> = Vec::new();
     for chain in chains {
-        let mut part: Vec<Link> = Vec::new();
+        let mut part: Vec<ChainLink> = Vec::new();
         for link in chain {
             let other = |place: &usize| !kept.contains(place);
             let moved = part.last().is_some_and(|last| {
@@ -140,12 +140,12 @@ fn apart(chains: &[Vec<Link>], kept: &[usize], count: usize) -> Vec<Vec<Link>> {
 }
 
 /// The slopes at some places; `None` where the readings cannot tell them apart, or are too few.
-fn fitted(all: &Chains, chains: &[Vec<Link>], kept: &[usize]) -> Option<Slopes> {
+fn fitted(all: &Chains, chains: &[Vec<ChainLink>], kept: &[usize]) -> Option<Slopes> {
     let mut rows: Vec<Vec<f64>> = Vec::new();
     let mut values: Vec<f64> = Vec::new();
     for chain in chains {
         let count = chain.len() as f64;
-        let mean = |of: &dyn Fn(&Link) -> f64| chain.iter().map(of).sum::<f64>() / count;
+        let mean = |of: &dyn Fn(&ChainLink) -> f64| chain.iter().map(of).sum::<f64>() / count;
         let middles: Vec<f64> = kept.iter().map(|place| mean(&|link| stood(link, *place))).collect();
         let level = mean(&|link| link.value);
         for link in chain {
@@ -185,8 +185,8 @@ fn fitted(all: &Chains, chains: &[Vec<Link>], kept: &[usize]) -> Option<Slopes> 
 }
 
 /// The furthest that a place was turned between two readings of one chain.
-fn furthest(chains: &[Vec<Link>], place: usize) -> f64 {
-    let width = |chain: &Vec<Link>| {
+fn furthest(chains: &[Vec<ChainLink>], place: usize) -> f64 {
+    let width = |chain: &Vec<ChainLink>| {
         let all = || chain.iter().map(|link| stood(link, place));
         all().fold(f64::NEG_INFINITY, f64::max) - all().fold(f64::INFINITY, f64::min)
     };

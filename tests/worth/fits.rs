@@ -35,7 +35,7 @@ fn three_pairs_of_three_days() {
         )
     };
     let one = only(&format!(
-        "  note nothing\n{}{}{}",
+        "  | nothing\n{}{}{}",
         day(10, "-2.00", "-2.20"),
         day(11, "-2.10", "-2.36"),
         day(12, "-1.90", "-2.19")

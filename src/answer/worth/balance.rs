@@ -3,7 +3,6 @@
 //! Must not know rendering.
 
 use super::statics::figure;
-use super::{CornerTurns, TurnsWanted};
 use crate::Compiled;
 use crate::book::model::CarId;
 use crate::book::place::Place;
@@ -14,6 +13,33 @@ use crate::units::{DimensionId, number, table};
 use crate::words;
 use crate::worth::solve::{self, Turns};
 use crate::worth::{Outcome, Worth};
+use serde::Serialize;
+
+/// The turns that bring cross-weight to what was asked.
+#[derive(Debug, Clone, Serialize)]
+pub struct TurnsWanted {
+    /// Cross-weight now, per cent.
+    pub now: f64,
+    /// What was asked, per cent.
+    pub asked: f64,
+    /// By this car's own moves; null where they do not say.
+    pub own: Option<CornerTurns>,
+    /// By springs and tracks; null where the book has not what that takes.
+    pub statics: Option<CornerTurns>,
+    /// `own` or `statics`, whichever is surer; null where there is but one, or none.
+    pub surer: Option<&'static str>,
+    /// In words, a sentence each.
+    pub sentences: Vec<String>,
+}
+
+/// The turns of the corners.
+#[derive(Debug, Clone, Serialize)]
+pub struct CornerTurns {
+    /// Each corner with its turns, up the body positive.
+    pub turns: Vec<(String, f64)>,
+    /// How far the cross may come out from what was asked, either way, per cent; null where nobody can say.
+    pub within: Option<f64>,
+}
 
 /// The turns, where a cross is asked for, one was read, and the two differ.
 pub(super) fn wanted(compiled: &Compiled, car: CarId, until: Rank, all: &[Worth]) -> Option<TurnsWanted> {

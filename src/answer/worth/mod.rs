@@ -6,10 +6,13 @@
 mod balance;
 mod sentence;
 mod statics;
+mod turn;
 
-use super::{LedgerLine, NamedCar, entry_line};
+pub use balance::{CornerTurns, TurnsWanted};
+pub use turn::{TurnStatics, TurnWorth};
+
+use super::{NamedCar, entry_line};
 use crate::Compiled;
-use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::history::order::Rank;
 use crate::units::{DimensionId, UnitId, table};
@@ -33,55 +36,6 @@ pub struct WorthAnswer {
     pub look_for: &'static str,
 }
 
-/// What one setting at one place is worth.
-#[derive(Debug, Clone, Serialize)]
-pub struct TurnWorth {
-    /// What was turned: `perch LF`.
-    pub turned: String,
-    /// What it moved: `cross-weight`, `camber LF`.
-    pub moved: String,
-    /// By how much for one unit of what was turned.
-    pub value: f64,
-    /// The standard error.
-    pub error: f64,
-    /// The lower end of the interval that holds it with 0.95.
-    pub low: f64,
-    /// Its upper end.
-    pub high: f64,
-    /// The unit of what moved; null for a plain number.
-    pub unit: Option<String>,
-    /// The unit of what was turned; null for a plain number.
-    pub turned_unit: Option<String>,
-    /// How often the place was turned with nothing else changed.
-    pub moves: usize,
-    /// Degrees of freedom.
-    pub freedom: usize,
-    /// The furthest it was turned from one reading to another: nothing is said beyond.
-    pub furthest: f64,
-    /// What springs and tracks say of the same; null where the book has not what that takes.
-    pub statics: Option<TurnStatics>,
-    /// In words.
-    pub sentence: String,
-    /// The lines it was read on.
-    pub lines: Vec<LedgerLine>,
-    /// The same, for who shows them otherwise.
-    #[serde(skip)]
-    pub readings: Vec<EntryId>,
-}
-
-/// What springs and tracks say.
-#[derive(Debug, Clone, Serialize)]
-pub struct TurnStatics {
-    /// In the units of the worth.
-    pub value: f64,
-    /// Its standard uncertainty; null where nothing it rests on has one.
-    pub uncertainty: Option<f64>,
-    /// Whether the two differ by more than both leave open.
-    pub differs: bool,
-    /// In words.
-    pub sentence: String,
-}
-
 /// What was turned, and not often enough.
 #[derive(Debug, Clone, Serialize)]
 pub struct TurnUnknown {
@@ -91,32 +45,6 @@ pub struct TurnUnknown {
     pub moved: String,
     /// Why nothing is said.
     pub sentence: String,
-}
-
-/// The turns that bring cross-weight to what was asked.
-#[derive(Debug, Clone, Serialize)]
-pub struct TurnsWanted {
-    /// Cross-weight now, per cent.
-    pub now: f64,
-    /// What was asked, per cent.
-    pub asked: f64,
-    /// By this car's own moves; null where they do not say.
-    pub own: Option<CornerTurns>,
-    /// By springs and tracks; null where the book has not what that takes.
-    pub statics: Option<CornerTurns>,
-    /// `own` or `statics`, whichever is surer; null where there is but one, or none.
-    pub surer: Option<&'static str>,
-    /// In words, a sentence each.
-    pub sentences: Vec<String>,
-}
-
-/// The turns of the corners.
-#[derive(Debug, Clone, Serialize)]
-pub struct CornerTurns {
-    /// Each corner with its turns, up the body positive.
-    pub turns: Vec<(String, f64)>,
-    /// How far the cross may come out from what was asked, either way, per cent; null where nobody can say.
-    pub within: Option<f64>,
 }
 
 /// Builds it of one car, from the lines before a rank.

@@ -2,7 +2,7 @@
 //!
 //! Must not know how it is worked out.
 
-use super::TurnWorth;
+use super::turn::TurnWorth;
 use crate::units::number;
 use crate::words;
 
