@@ -46,6 +46,8 @@ pub struct Slopes {
     pub slopes: Vec<Slope>,
     /// What their errors share, in the order of the slopes: variances on the diagonal.
     pub covariance: Vec<Vec<f64>>,
+    /// The scatter of one reading, SI.
+    pub scatter: f64,
 }
 
 /// Why there is no slope.
@@ -82,12 +84,13 @@ pub fn slopes(all: &Chains) -> Result<Slopes, Refused> {
         return Ok(together);
     }
     // Where they cannot be told apart together, each that was turned alone often enough.
-    let mut found = Slopes { slopes: Vec::new(), covariance: Vec::new() };
+    let mut found = Slopes { slopes: Vec::new(), covariance: Vec::new(), scatter: 0.0 };
     for place in &kept {
         let alone = apart(&all.chains, &[*place], all.places.len());
         let Some(one) = fitted(all, &alone, &[*place]).filter(|_| moves(&alone, *place) >= LEAST) else {
             continue;
         };
+        found.scatter = found.scatter.max(one.scatter);
         found.slopes.extend(one.slopes);
     }
     let count = found.slopes.len();
@@ -181,7 +184,8 @@ fn fitted(all: &Chains, chains: &[Vec<ChainLink>], kept: &[usize]) -> Option<Slo
     };
     let slopes = kept.iter().enumerate().map(|(index, place)| slope(index, *place)).collect::<Option<_>>()?;
     let shared = |row: &Vec<f64>| row.iter().map(|share| share * variance).collect();
-    Some(Slopes { slopes, covariance: fit.spread.iter().map(shared).collect() })
+    let covariance = fit.spread.iter().map(shared).collect();
+    Some(Slopes { slopes, covariance, scatter: variance.sqrt() })
 }
 
 /// The furthest that a place was turned between two readings of one chain.

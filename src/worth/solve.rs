@@ -14,7 +14,7 @@ pub struct Turns {
     pub turns: Vec<(Place, f64)>,
     /// By how much the cross is expected to change: what is wanted.
     pub change: f64,
-    /// How far the change may be from that, either way, at 95 %.
+    /// How far the change, as it is weighed, may be from that, either way, at 95 %.
     pub half: f64,
     /// The standard error of the change.
     pub error: f64,
@@ -51,7 +51,9 @@ pub fn turns(slopes: &Slopes, change: f64) -> Option<Turns> {
         .sum();
     let error = variance.max(0.0).sqrt();
     let freedom = slopes.slopes.iter().map(|slope| slope.freedom).min()?;
-    let half = student::quantile(0.95, freedom as f64)? * error;
+    // What is weighed before and after scatters too.
+    let weighed = 2.0 * slopes.scatter * slopes.scatter;
+    let half = student::quantile(0.95, freedom as f64)? * (variance.max(0.0) + weighed).sqrt();
     let turned = || slopes.slopes.iter().zip(&by).filter(|(_, turn)| **turn != 0.0);
     Some(Turns {
         turns: turned().map(|(slope, turn)| (slope.place, *turn)).collect(),
