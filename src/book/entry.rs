@@ -29,7 +29,7 @@ ids! {
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 40 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 45 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -51,7 +51,7 @@ verbs! {
     Torque "torque", Recheck "recheck", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
     Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service", Run "run",
-    Laps "laps", Say "say", Think "think", Waive "waive", Void "void",
+    Stint "stint", Stage "stage", Stop "stop", Laps "laps", Result "result", Correct "correct", Say "say", Think "think", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
     Hours "hours", Cost "cost", Credit "credit", Quote "quote",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
@@ -59,7 +59,7 @@ verbs! {
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 40;
+    pub const COUNT: usize = 45;
 }
 
 /// Who or what `by` names.
@@ -341,6 +341,8 @@ pub struct Extra {
     pub job_facts: Option<Box<JobFacts>>,
     /// Facts of a line about money or hours.
     pub costs: Option<Box<CostFacts>>,
+    /// What came of a session.
+    pub result: Option<Box<ResultFacts>>,
     /// `for client`: who may read it, where the line says so.
     pub audience: Option<Audience>,
     /// Clauses with a mistake, which only add to the line: what they would have said is unknown.
@@ -373,6 +375,7 @@ impl Extra {
             && self.job.is_none()
             && self.job_facts.is_none()
             && self.costs.is_none()
+            && self.result.is_none()
             && self.audience.is_none()
             && self.unclear.is_empty()
     }
@@ -420,6 +423,25 @@ pub struct Failure {
     pub found_by: Option<Span>,
 }
 
+/// What a `result` line says; its prize money stands in [`CostFacts`], its words in [`Extra::words`].
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct ResultFacts {
+    /// Place on the grid.
+    pub grid: Option<u32>,
+    /// Place at the end.
+    pub finish: Option<u32>,
+    /// Place in its class.
+    pub class: Option<u32>,
+    /// Laps behind the winner.
+    pub laps_down: Option<u32>,
+    /// Seconds added.
+    pub penalty: Option<f64>,
+    /// Points won.
+    pub points: Option<f64>,
+    /// It did not get to the end.
+    pub retired: bool,
+}
+
 /// A session, as typed.
 #[derive(Debug, Clone)]
 pub struct Run {
@@ -439,8 +461,33 @@ pub struct Run {
     pub heat_cycles: Option<u32>,
     /// Metres typed.
     pub distance: Option<f64>,
-    /// Lap times of its `laps` line, seconds; `true` for a lap that does not count (in, out, box).
+    /// Metres of road between its stages, or all there was: driven, and not timed.
+    pub road: Option<f64>,
+    /// Lap times of its `laps` line, seconds; `true` for a lap that does not count (in, out, box, yellow).
     pub times: Vec<(f64, bool)>,
+    /// How many of those were run under a yellow.
+    pub yellow: u32,
+    /// What it was made of, in the order typed: stints, stages, stops.
+    pub stretches: Vec<Stretch>,
+}
+
+/// A part of a session, as typed: a stint, a stage, or a stop between them.
+#[derive(Debug, Clone)]
+pub struct Stretch {
+    /// Its entry, whose verb says which it is and whose `by` who drove.
+    pub entry: EntryId,
+    /// The label of a stage.
+    pub label: Option<Span>,
+    /// Minutes typed.
+    pub minutes: Option<f64>,
+    /// Laps typed.
+    pub laps: Option<u32>,
+    /// Best lap typed, seconds.
+    pub best: Option<f64>,
+    /// Metres typed: of a stage its length.
+    pub distance: Option<f64>,
+    /// Metres of road to it.
+    pub road: Option<f64>,
 }
 
 /// What a `job`, `done`, `defer` or `promise` line says.
@@ -482,6 +529,8 @@ pub enum CostKind {
     Consumables,
     /// Work done by another shop.
     Outside,
+    /// Prize money: of a credit alone.
+    Prize,
     /// Anything else.
     #[default]
     Other,
@@ -489,12 +538,13 @@ pub enum CostKind {
 
 impl CostKind {
     /// Every kind with its word.
-    pub const ALL: [(&'static str, Self); 6] = [
+    pub const ALL: [(&'static str, Self); 7] = [
         ("entry", Self::Entry),
         ("parts", Self::Parts),
         ("fuel", Self::Fuel),
         ("consumables", Self::Consumables),
         ("outside", Self::Outside),
+        ("prize", Self::Prize),
         ("other", Self::Other),
     ];
 

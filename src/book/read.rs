@@ -8,8 +8,12 @@ mod jobs;
 mod line;
 mod parts;
 mod run;
+mod result;
 mod setting;
+mod stretch;
 mod verb;
+
+pub(super) use result::WORDS as RESULT_WORDS;
 
 use super::Book;
 use super::dates::Offsets;
@@ -85,6 +89,9 @@ pub fn append(book: &mut Book, parts: Vec<Part>) {
         }));
         book.runs.extend(part.runs.into_iter().map(|mut run| {
             run.entry = run.entry.plus(start.entries);
+            for stretch in &mut run.stretches {
+                stretch.entry = stretch.entry.plus(start.entries);
+            }
             run
         }));
         let offsets = part.offsets.into_iter();

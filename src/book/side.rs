@@ -51,7 +51,13 @@ pub const fn stray(verb: Verb) -> bool {
 
 /// Whose money a sum is, and how much, may hang on any word of such a line.
 const fn is_money(group: VerbGroup) -> bool {
-    matches!(group, VerbGroup::Cost | VerbGroup::Job(_) | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell))
+    matches!(
+        group,
+        VerbGroup::Cost
+            | VerbGroup::Result
+            | VerbGroup::Job(_)
+            | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell)
+    )
 }
 
 /// Words besides names and clauses that are facts of a verb's lines.
@@ -61,8 +67,11 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
             &["each", "total", "inner", "outer", "radius", "pitch-in", "pitch-out"]
         }
         VerbGroup::Part(_) => &["until", "invoice"],
-        VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles"],
-        VerbGroup::Laps => &["in-lap", "out-lap", "box"],
+        VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles", "road"],
+        VerbGroup::Stretch(_) => &["best", "lap", "laps", "road"],
+        VerbGroup::Laps => &["in-lap", "out-lap", "box", "yellow"],
+        VerbGroup::Result => &crate::book::read::RESULT_WORDS,
+        VerbGroup::Correct => &["each", "total"],
         VerbGroup::Hit
         | VerbGroup::Words
         | VerbGroup::Waive
@@ -74,7 +83,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
 }
 
 const fn is_value(group: VerbGroup) -> bool {
-    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Row(_))
+    matches!(group, VerbGroup::Setting(_) | VerbGroup::Correct | VerbGroup::Bench | VerbGroup::Row(_))
 }
 
 const fn is_words(group: VerbGroup) -> bool {

@@ -3,7 +3,7 @@
 //! Must not know how a line is read.
 
 use crate::book::dates::Offsets;
-use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId};
+use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Verb};
 use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Client, ClientId, Event, EventId, Exchange, Gauge,
     GaugeId, Job, JobId, Kind, KindId, LifeAmount, Part, PartId, Person, PersonId, Rule, RuleId, Shop, Spec,
@@ -12,6 +12,7 @@ use crate::book::model::{
 use crate::book::names::Names;
 use crate::book::place::Place;
 use crate::book::trouble::{Trouble, What};
+use crate::book::verbs::VerbGroup;
 use crate::ids::Arena;
 use crate::source::Span;
 use crate::vocabulary::Vocabulary;
@@ -157,6 +158,18 @@ impl Book {
     #[must_use]
     pub fn run(&self, entry: &Entry) -> Option<&Run> {
         if entry.verb == crate::book::entry::Verb::Run { self.runs.get(entry.run()?) } else { None }
+    }
+
+    /// The `run` that a line stands under, be it under a stint, a stage or a stop of it.
+    #[must_use]
+    pub fn session_above(&self, entry: &Entry) -> Option<EntryId> {
+        let line = |at: EntryId| self.entries.get(at);
+        let above = entry.parent?;
+        let run = match line(above)?.verb.group() {
+            VerbGroup::Stretch(_) => line(above)?.parent?,
+            _ => above,
+        };
+        line(run).filter(|run| run.verb == Verb::Run).map(|_| run)
     }
 
     /// Entries that belong to the entry at `index`: those directly under it, in order.

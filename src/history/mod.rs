@@ -22,9 +22,11 @@ pub mod rank;
 pub mod sessions;
 pub mod slots;
 pub mod state;
+pub mod stretches;
 pub mod tally;
 pub mod time;
 pub mod usage;
+mod within;
 
 use crate::book::Book;
 use crate::book::entry::{EntryId, Item, Verb};
@@ -202,9 +204,7 @@ impl History {
     #[must_use]
     pub fn during(&self, book: &Book, index: EntryId) -> Option<EntryId> {
         let entry = book.entries.get(index)?;
-        let above = entry
-            .parent
-            .filter(|above| book.entries.get(*above).is_some_and(|above| above.verb == Verb::Run));
+        let above = book.session_above(entry);
         if above.is_some() {
             return above;
         }

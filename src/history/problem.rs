@@ -58,6 +58,13 @@ pub enum Problem {
         /// The line above, or the head.
         before: Typed,
     },
+    /// The time of a part of a session is before the session, or after it.
+    OutsideSession {
+        /// The line.
+        entry: EntryId,
+        /// The `run`.
+        run: EntryId,
+    },
     /// A session label used twice.
     SessionTwice {
         /// The later `run`.

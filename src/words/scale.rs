@@ -50,7 +50,7 @@ impl Scale {
         match self.clock {
             Clock::Time if self.hours => 3600.0,
             Clock::Time => 60.0,
-            Clock::Distance => 1000.0,
+            Clock::Distance | Clock::StageDistance => 1000.0,
             _ => 1.0,
         }
     }
@@ -62,6 +62,7 @@ impl Scale {
             (Clock::Time, _) if self.hours => "h",
             (Clock::Time, _) => "min",
             (Clock::Distance, _) => "km",
+            (Clock::StageDistance, _) => "stage km",
             (Clock::Laps, true) => "lap",
             (Clock::Laps, false) => "laps",
             (Clock::Days, true) => "day",
@@ -85,6 +86,7 @@ impl Scale {
         match self.clock {
             Clock::Time => "running time",
             Clock::Distance => "distance",
+            Clock::StageDistance => "stage distance",
             _ => self.unit(false),
         }
     }
@@ -92,7 +94,7 @@ impl Scale {
     /// Whether the clock counts whole things.
     #[must_use]
     pub const fn whole(self) -> bool {
-        !matches!(self.clock, Clock::Time | Clock::Distance | Clock::Months)
+        !matches!(self.clock, Clock::Time | Clock::Distance | Clock::StageDistance | Clock::Months)
     }
 
     /// The digits of an SI value in this unit: as few decimals as it needs, at most one, of kilometres two; what is there
@@ -106,7 +108,7 @@ impl Scale {
         if (0.0..WHOLE).contains(&value) && libm::floor(value).to_bits() == value.to_bits() {
             return (value as u64).to_string();
         }
-        super::amount(value, if self.clock == Clock::Distance { 2 } else { 1 })
+        super::amount(value, if matches!(self.clock, Clock::Distance | Clock::StageDistance) { 2 } else { 1 })
     }
 
     /// "292 min", "1 day".

@@ -51,6 +51,7 @@ pub(in crate::book) fn clock(word: &str) -> Option<(Clock, f64)> {
         "session" | "sessions" => (Clock::Sessions, 1.0),
         "launch" | "launches" => (Clock::Launches, 1.0),
         "heat-cycle" | "heat-cycles" => (Clock::HeatCycles, 1.0),
+        "stage-km" => (Clock::StageDistance, 1000.0),
         "month" | "months" => (Clock::Months, 1.0),
         "year" | "years" => (Clock::Months, 12.0),
         _ => {

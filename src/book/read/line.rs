@@ -128,7 +128,16 @@ impl Reader<'_> {
                 self.needs_car(verb, span)?;
                 self.run(reading)?;
             }
+            VerbGroup::Stretch(stretch) => self.stretch(reading, stretch)?,
             VerbGroup::Laps => self.laps(reading)?,
+            VerbGroup::Result => {
+                self.needs_car(verb, span)?;
+                self.result(reading)?;
+            }
+            VerbGroup::Correct => {
+                self.needs_car(verb, span)?;
+                self.correct(reading)?;
+            }
             VerbGroup::Words => self.words(reading)?,
             VerbGroup::Waive => self.waive(reading)?,
             VerbGroup::Void => self.void(reading)?,
@@ -288,6 +297,7 @@ impl Reader<'_> {
             let run = Some(&*above).filter(|above| above.verb == Verb::Laps).and_then(Entry::run);
             if let Some(run) = run.and_then(|run| self.out.runs.get_mut(run)) {
                 run.times.clear();
+                run.yellow = 0;
             }
         }
         read

@@ -16,6 +16,7 @@ crate::check::family! {
     meter_went_back,
     minutes_against_clock,
     not_the_owner,
+    outside_session,
     run_outside_event,
     session_number_gap,
     session_twice,

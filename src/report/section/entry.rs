@@ -116,7 +116,8 @@ const fn sort(verb: Verb) -> &'static str {
         | Verb::Scrap
         | Verb::Buy
         | Verb::Sell => "part",
-        Verb::Run => "run",
+        Verb::Run | Verb::Stint | Verb::Stage | Verb::Stop | Verb::Result => "run",
+        Verb::Correct => "answer",
         Verb::Say => "say",
         Verb::Think => "think",
         Verb::Failed | Verb::Hit => "failed",
