@@ -38,6 +38,8 @@ pub struct Session {
     pub rank: Rank,
     /// Rank after its last line (and the lines under it).
     pub after: Rank,
+    /// The moment during it: as it began, or behind what was done at the last of its stops.
+    pub during: Rank,
     /// Start, minutes since the epoch.
     pub start: i32,
     /// End; the start where neither an end nor minutes are known.
@@ -140,6 +142,17 @@ impl Sessions {
         let parts = self.parts(id).iter().filter(|part| part.runs());
         let whole = (parts.clone().next().is_none()).then_some((session.entry, session.driver, session.minutes));
         parts.map(|part| (part.entry, part.driver, part.minutes)).chain(whole)
+    }
+
+    /// The moment during a session when its best lap was run.
+    #[must_use]
+    pub fn at_best(&self, order: &Order, session: &Session) -> Rank {
+        let id = self.all.iter_enumerated().skip_while(|(_, one)| one.entry != session.entry).map(|(id, _)| id).next();
+        let mut parts = id.map_or(&[][..], |id| self.parts(id)).iter();
+        let best = parts.find(|part| part.best.is_some() && part.best == session.best);
+        let rank = best.and_then(|part| order.rank.get(part.entry)).copied();
+        let legs = rank.map_or_else(Vec::new, |rank| self.legs_between(session.car, session.rank, rank));
+        legs.last().map_or(session.during, |leg| leg.during)
     }
 
     /// Of a session that stops cut, by its line, the rank after all of it.
@@ -257,7 +270,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             sessions.by_label.entry((car, Err(date), label)).or_insert(id);
         }
         sessions.of_car[car].push(id);
-        let session = Session {
+        let mut session = Session {
             car,
             event: head.event,
             entry: typed.entry,
@@ -265,6 +278,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             label: typed.label,
             rank,
             after: after(book, order, typed.entry, rank),
+            during: rank.next(),
             start,
             end,
             date,
@@ -284,7 +298,8 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             laps_before: Some(0),
         };
         let legs = stretches::legs(book, order, &session, &parts, typed);
-        if !legs.is_empty() {
+        if let Some(last) = legs.last() {
+            session.during = last.during;
             cut.insert(id, legs);
         }
         if !parts.is_empty() {

@@ -153,6 +153,7 @@ pub(super) fn legs(book: &Book, order: &Order, session: &Session, parts: &[Part]
             road: if road_of_run { None } else { Some(leg.iter().map(|part| part.road).sum()) },
             launches: if number == 0 { session.launches } else { Some(0) },
             leg: number as u32,
+            during: rank.next(),
             laps_before: before.map(|laps: f64| laps as u32),
             ..session.clone()
         });
@@ -161,7 +162,7 @@ pub(super) fn legs(book: &Book, order: &Order, session: &Session, parts: &[Part]
     legs
 }
 
-/// The rank after what was done at a stop; `None` where nothing was.
+/// The rank of the last thing done at a stop; `None` where nothing was.
 fn done(book: &Book, order: &Order, stop: EntryId) -> Option<Rank> {
     let mut last = None;
     for (index, below) in book.entries.iter_enumerated().skip(stop.index() + 1) {
@@ -170,7 +171,7 @@ fn done(book: &Book, order: &Order, stop: EntryId) -> Option<Rank> {
         }
         last = last.max(order.rank.get(index).copied());
     }
-    last.map(Rank::next)
+    last
 }
 
 /// The minutes of the legs by the clock alone: from stop to stop, where every time is known.

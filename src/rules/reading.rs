@@ -210,7 +210,7 @@ impl Scrutiny<'_> {
             points.extend(ranks.max().map(|rank| (rank.next(), None)));
         }
         for (_, session) in self.history.sessions.of(car) {
-            points.push((session.rank.next(), Some(session.entry)));
+            points.push((session.during, Some(session.entry)));
         }
         points.sort_unstable();
         let mut known: BTreeSet<EntryId> = BTreeSet::new();

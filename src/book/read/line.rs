@@ -45,7 +45,10 @@ impl Reader<'_> {
             side: Side::default(),
         };
         let read = match line.kind {
-            LineKind::Note => Ok(()),
+            LineKind::Note => {
+                self.note(&mut reading);
+                Ok(())
+            }
             LineKind::Bad => {
                 // Said by syntax already. Kept as a broken note, so that lines under it have something to belong to.
                 reading.entry.broken = true;
@@ -185,6 +188,15 @@ impl Reader<'_> {
         reading.entry.clock = faces;
         if offsets != (None, None) {
             self.out.offsets.push((self.out.entries.next_key(), offsets));
+        }
+    }
+
+    /// A note's time; the note itself begins at its bar.
+    fn note(&mut self, reading: &mut Reading<'_>) {
+        if let Some(word) = reading.cur.take(Shape::Clock) {
+            self.clock(reading, word);
+            let text = reading.cur.peek().map_or(reading.entry.start, |text| text.start.saturating_sub(1));
+            reading.entry.start = text;
         }
     }
 
