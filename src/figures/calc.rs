@@ -127,8 +127,8 @@ impl<'a> Calc<'a> {
 
     /// The moment for a quantity: an older one where its readings of now do not belong with others of the figure on the way.
     pub(super) fn rank_of(&self, id: QuantityId) -> Rank {
-        let of = self.horizons.iter().filter(|one| one.holds(self.facts, id));
-        of.map(|one| one.before).min().map_or(self.rank, |before| before.min(self.rank))
+        let of = self.horizons.iter().filter_map(|one| one.until(self.facts, id));
+        of.min().map_or(self.rank, |before| before.min(self.rank))
     }
 
     /// What a quantity is at a place: the figure of that name where there is one, else what is typed.
@@ -227,7 +227,8 @@ impl<'a> Calc<'a> {
             (None, Owner::Part(part)) => self.book.parts[part].named.declared.file,
         };
         if let Some(entry) = entry.filter(|_| status == Status::Measured) {
-            self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry });
+            let owner = slot.track.owner;
+            self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry, owner });
         }
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
         Ok(self.root(
@@ -274,7 +275,7 @@ impl<'a> Calc<'a> {
             source: "",
             stale,
         });
-        Fig { value, status, by: vec![(root, 1.0)], stale, node: self.nodes.len() - 1 }
+        Fig { value, status, by: vec![(root, 1.0)], stale, node: self.nodes.len() - 1, back: None }
     }
 
     /// Standard uncertainty of a typed value, and what it is from. A set value has none: it is what was asked for.
@@ -391,6 +392,7 @@ impl<'a> Calc<'a> {
             by: vec![(root, 1.0)],
             stale: None,
             node: self.nodes.len() - 1,
+            back: None,
         })
     }
 
@@ -411,7 +413,7 @@ impl<'a> Calc<'a> {
         let root = Root::Typed(span);
         let above = &self.book.entries[by];
         if let Some(read) = above.quantity.filter(|_| above.verb.is_reading() && above.verb != Verb::Bench) {
-            self.read.insert(root, likeness::of_row(self.facts, read, item, by));
+            self.read.extend(likeness::of_row(self.facts, read, item, by).map(|read| (root, read)));
         }
         if let Some(u) = u {
             self.uncertain.insert(root, u);
@@ -439,6 +441,7 @@ impl<'a> Calc<'a> {
             by: vec![(root, 1.0)],
             stale: None,
             node: self.nodes.len() - 1,
+            back: None,
         }
     }
 
@@ -467,6 +470,7 @@ impl<'a> Calc<'a> {
             by: vec![(Root::Default(self.nodes.len() - 1), 1.0)],
             stale: None,
             node: self.nodes.len() - 1,
+            back: None,
         }
     }
 
@@ -523,8 +527,9 @@ impl<'a> Calc<'a> {
         }
         let by: Vec<(Root, f64)> = by.into_iter().collect();
         let stale = inputs.iter().find_map(|(_, fig)| fig.stale);
+        let back = super::chain::furthest(self.facts, inputs);
         let status = status.unwrap_or(Status::Derived);
-        let mut fig = Fig { value: result.value, status, by, stale, node: self.nodes.len() };
+        let mut fig = Fig { value: result.value, status, by, stale, node: self.nodes.len(), back };
         let u = self.u(&fig);
         self.nodes.push(Node {
             name: formula.name.to_owned(),

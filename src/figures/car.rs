@@ -15,9 +15,9 @@ impl<'a> Calc<'a> {
         self.book.cars.get(self.car?)
     }
 
-    /// The part in that place that gives the quantity (a spring its rate).
+    /// The part in that place that gives the quantity (a spring its rate), at the moment that the figure on the way is of.
     pub(super) fn giver(&self, id: QuantityId, place: Place) -> Option<PartId> {
-        self.on(self.car?, self.rank).giver(id, place)
+        self.on(self.car?, self.rank_of(id)).giver(id, place)
     }
 
     /// The car's sessions, in order.

@@ -5,8 +5,11 @@
 use super::formula::Formula;
 use crate::book::entry::EntryId;
 use crate::book::place::Place;
+use crate::history::Facts;
+use crate::history::likeness::Apart;
 use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
+use std::sync::Arc;
 
 /// How a value came to be known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
@@ -52,6 +55,8 @@ pub struct Fig {
     pub stale: Option<EntryId>,
     /// Its node in [`Calc::nodes`].
     pub node: usize,
+    /// Why it, or a figure under it, is of an older state of the car than the one that stands.
+    pub back: Option<Arc<Apart>>,
 }
 
 impl Fig {
@@ -59,6 +64,11 @@ impl Fig {
     pub fn typed(&self) -> impl Iterator<Item = Span> + '_ {
         self.by.iter().filter_map(|(root, _)| if let Root::Typed(span) = root { Some(*span) } else { None })
     }
+}
+
+/// Of what a figure rests on, that which went back furthest: why it did.
+pub(super) fn furthest(facts: Facts<'_>, inputs: &[(&str, &Fig)]) -> Option<Arc<Apart>> {
+    inputs.iter().filter_map(|(_, fig)| fig.back.clone()).min_by_key(|apart| apart.before(facts))
 }
 
 /// Why a figure cannot be had.

@@ -150,5 +150,6 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
         by: vec![(Root::Typed(span), 1.0)],
         stale: None,
         node,
+        back: None,
     }
 }

@@ -82,7 +82,14 @@ impl<'a> Calc<'a> {
             stale: None,
         });
         let node = self.nodes.len() - 1;
-        Some(Fig { value, status: Status::Assumed, by: vec![(Root::WhatIf(at), 1.0)], stale: None, node })
+        Some(Fig {
+            value,
+            status: Status::Assumed,
+            by: vec![(Root::WhatIf(at), 1.0)],
+            stale: None,
+            node,
+            back: None,
+        })
     }
 
     /// A number that is neither read nor supposed: out of a table, of the car's declaration, of a gauge.

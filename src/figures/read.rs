@@ -44,6 +44,7 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
     let inputs = [("read", read), ("worked_out", &fig)];
     let mut whole = calc.derive_as(&formula, place, &inputs, Some(Status::Measured), |at| at[0].clone())?;
     whole.stale = read.stale;
+    whole.back.clone_from(&read.back);
     whole.by.clone_from(&read.by);
     let difference = fig.value - read.value;
     let (u_read, u_fig) = (calc.u(read), calc.u(&fig));

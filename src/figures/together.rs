@@ -8,6 +8,7 @@ use crate::book::entry::EntryId;
 use crate::book::figure::FigureId;
 use crate::book::place::Place;
 use crate::history::likeness::{self, Apart, Reading, Why};
+use std::sync::Arc;
 
 /// So many states of the car are gone back. Each holds at least one reading that no newer state has, so more than a few means that a
 /// book never reads the figure's inputs together.
@@ -17,7 +18,9 @@ const STATES: usize = 8;
 pub(super) fn held(calc: &mut Calc<'_>, id: FigureId, place: Place, fig: Fig) -> Got {
     let Some(car) = calc.car else { return Ok(fig) };
     let readings: Vec<Reading> = fig.by.iter().filter_map(|(root, _)| calc.read.get(root).copied()).collect();
-    let Some(apart) = likeness::apart(calc.facts, car, &readings) else { return Ok(fig) };
+    // What it rests on may be of an older state already: then all of it is, or it would be of two.
+    let apart = likeness::apart(calc.facts, car, &readings).map(Arc::new).or_else(|| fig.back.clone());
+    let Some(apart) = apart else { return Ok(fig) };
     let missing = Missing::one(together(calc, &apart));
     let horizon = apart.horizon(calc.facts);
     if calc.horizons.contains(&horizon) || calc.horizons.len() >= STATES {
@@ -39,6 +42,7 @@ pub(super) fn held(calc: &mut Calc<'_>, id: FigureId, place: Place, fig: Fig) ->
         None => stands_apart(calc, &apart),
     };
     older.stale = older.stale.or(Some(since));
+    older.back = Some(apart);
     if let Some(node) = calc.nodes.get_mut(older.node) {
         node.stale = node.stale.or(Some(since));
     }

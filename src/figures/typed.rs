@@ -55,7 +55,14 @@ impl Calc<'_> {
             stale: None,
         });
         let by = vec![(Root::Typed(piece.span), 1.0)];
-        Fig { value: piece.value, status: piece.status, by, stale: None, node: self.nodes.len() - 1 }
+        Fig {
+            value: piece.value,
+            status: piece.status,
+            by,
+            stale: None,
+            node: self.nodes.len() - 1,
+            back: None,
+        }
     }
 
     /// What is typed for a quantity at a place (the later of asked and read): its line, its first item, its words, and

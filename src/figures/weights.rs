@@ -6,9 +6,11 @@ use super::calc::{Calc, Fig, Got, Missing, Status};
 use super::code::Code;
 use super::formula::Formula;
 use super::roll::{Bar, bar};
-use crate::book::entry::{EntryId, Extra, Flags, Verb};
+use crate::book::entry::{EntryId, Flags, Verb};
 use crate::book::place::Place;
+use crate::history::likeness::{self, Reading};
 use crate::history::order::Rank;
+use crate::history::slots::{Register, SlotEvent};
 use crate::units::DimensionId;
 
 /// What the program works out.
@@ -88,14 +90,22 @@ fn pads(calc: &mut Calc<'_>) -> Got<[Fig; 4]> {
     pads.try_into().map_err(|_| Missing::one("a reading of weight at the four corners"))
 }
 
-/// The total read in the same block as the pads.
+/// The total read in the same block as the pads: the last of them there, whatever was read of it since.
 fn stated_total(calc: &mut Calc<'_>, pads: EntryId) -> Option<Fig> {
     let id = calc.quantity("total-weight").ok()?;
-    let event = calc.state(id, Place::CAR)?.held.read?;
-    let block = calc.book.entries.get(pads).map(|line| line.head);
-    (event.line(calc.book).map(|line| line.head) == block)
-        .then(|| calc.reading("total-weight", Place::CAR).ok())
-        .flatten()
+    let slot = calc.state(id, Place::CAR)?;
+    let rank = |event: &SlotEvent| event.rank(&calc.history.order);
+    let (until, block) = (calc.rank_of(id), calc.book.entries.get(pads)?.head);
+    let there = |event: &&SlotEvent| event.line(calc.book).is_some_and(|line| line.head == block);
+    let before = slot.track.events.iter().rev().filter(|event| rank(event).is_some_and(|at| at < until));
+    let event = *before.filter(|event| event.register() != Register::Asked).find(there)?;
+    if event.register() == Register::Unknown {
+        return None;
+    }
+    let reading = Reading { quantity: id, place: Place::CAR, entry: event.entry?, owner: slot.track.owner };
+    let mut changes = likeness::changes(calc.facts, calc.car?, reading, [rank(&event)?, until]);
+    let stale = changes.next().map(|change| change.entry);
+    calc.event(id, Place::CAR, &slot, event, stale).ok()
 }
 
 fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
@@ -152,24 +162,11 @@ fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
     }
 }
 
-/// Whether the pads were read with the bars on: what their line says, else the car's reference. `None` where neither says.
-fn bars_on(calc: &Calc<'_>) -> Got<Option<bool>> {
-    let line = &calc.book.entries[line_of_pads(calc)?];
-    let extra = calc.book.extra(line);
-    let said = extra.map_or(&[][..], |extra| extra.conditions.as_slice());
-    let usual = calc.declared().filter(|_| !extra.is_some_and(Extra::conditions_lost));
-    let reference = usual.map_or(&[][..], |car| car.reference.as_slice());
-    let bars = said.iter().chain(reference).find(|one| {
-        let key = calc.files.text(one.key);
-        key.eq_ignore_ascii_case("bars") || key.eq_ignore_ascii_case("links")
-    });
-    Ok(bars.map(|one| !calc.files.text(one.said).to_lowercase().ends_with("off")))
-}
-
 /// 1 where the car was weighed with its bars on, 0 where off or where it has none.
 fn with_bars(calc: &mut Calc<'_>, _: Place) -> Got {
     let source = "what the pads' line or the car's reference says of the bars";
-    let said = bars_on(calc)?;
+    let line = line_of_pads(calc)?;
+    let said = calc.book.entries.get(line).and_then(|line| likeness::bars(calc.facts, line));
     if said.is_none() {
         for axle in [Place::FRONT, Place::REAR] {
             if !matches!(bar(calc, axle), Ok(Bar::Off | Bar::None)) {

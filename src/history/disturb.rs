@@ -2,14 +2,16 @@
 //!
 //! Must not know reports.
 
+use super::alike;
 use super::order::Order;
 use super::parts::{Parts, Where};
-use super::slots::{Owner, Register, Slots};
+use super::slots::{Owner, Register, SlotEvent, Slots, Track};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::order::Rank;
+use crate::source::Files;
 use crate::units::DimensionId;
 use crate::vocabulary::{Places, QuantityId};
 use rustc_hash::FxHashSet;
@@ -29,6 +31,13 @@ pub struct Disturbance {
     pub brought: bool,
 }
 
+impl Disturbance {
+    /// Whether it brings another of what was read of that quantity.
+    pub(super) fn brings(&self, quantity: QuantityId) -> bool {
+        self.brought && self.quantity == Some(quantity)
+    }
+}
+
 /// All changes of each car, in order.
 #[derive(Debug, Clone, Default)]
 pub struct Disturbances {
@@ -41,7 +50,7 @@ pub struct Disturbances {
 
 /// Collects them.
 #[must_use]
-pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) -> Disturbances {
+pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, slots: &Slots) -> Disturbances {
     let mut of_car: Vec<Vec<Disturbance>> = vec![Vec::new(); book.cars.len()];
     // Only quantities that disturb something are worth keeping.
     let mut wanted = FxHashSet::default();
@@ -53,11 +62,12 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
         if !wanted.contains(&track.quantity) {
             continue;
         }
-        let mut before: Option<f64> = None;
+        // What nobody knows any more is not what was set after it.
+        let mut before: Option<&SlotEvent> = None;
         for event in &track.events {
             if let Some(entry) = event.entry
                 && event.register() == Register::Asked
-                && before != Some(event.value)
+                && !before.is_some_and(|before| same(book, files, track, [before, event]))
             {
                 of_car[car.index()].push(Disturbance {
                     rank: order.rank[entry],
@@ -67,7 +77,7 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
                     brought: false,
                 });
             }
-            before = Some(event.value);
+            before = (event.register() != Register::Unknown).then_some(event);
         }
     }
     let mut carried = FxHashSet::default();
@@ -125,7 +135,20 @@ pub fn disturbances(book: &Book, order: &Order, parts: &Parts, slots: &Slots) ->
     Disturbances { of_car, hits, carried }
 }
 
+/// Whether a slot was set to what it was: the same words, both off, or the same number.
+fn same(book: &Book, files: &Files, track: &Track, [before, now]: [&SlotEvent; 2]) -> bool {
+    let typed = |event: &SlotEvent| track.item(book, event).zip(track.file(book, event));
+    typed(before)
+        .zip(typed(now))
+        .is_some_and(|(was, is)| alike::words(files, was, is).unwrap_or((before.value - now.value) == 0.0))
+}
+
 impl Disturbances {
+    /// Whether parts bring what was read of a quantity along.
+    pub(super) fn brings(&self, quantity: QuantityId) -> bool {
+        self.carried.contains(&quantity)
+    }
+
     /// The changes that disturb what was read of a quantity at a place, after one rank and before another. Whoever asks whether a
     /// reading still holds asks [`super::likeness`], which knows how it was read.
     pub(super) fn after<'a>(
@@ -145,7 +168,7 @@ impl Disturbances {
         let later = list.get(from..).unwrap_or_default().iter();
         later.take_while(move |change| change.rank < until).copied().filter(move |change| {
             let matters = match change.quantity {
-                Some(by) => what.disturbed_by.contains(&by) || change.brought && by == quantity,
+                Some(by) => what.disturbed_by.contains(&by) || change.brings(quantity),
                 None => what.disturbed_by_hit,
             };
             matters && (anywhere || change.place.touches(place))

@@ -12,11 +12,15 @@ use crate::units::{DimensionId, number};
 #[must_use]
 pub fn per_si(files: &Files, file: FileId, item: &Item) -> f64 {
     let unit = item.unit().get();
-    if unit.dim == DimensionId::LENGTH.get().dim && item.si != 0.0 {
-        let typed =
-            number::Number::parse(files.text(item.span(file))).map_or(0.0, |number| number.value.abs());
-        if typed > 0.0 {
-            return typed / item.si.abs();
+    if unit.dim == DimensionId::LENGTH.get().dim
+        && let Ok(typed) = number::Number::parse(files.text(item.span(file)))
+    {
+        if typed.value != 0.0 && item.si != 0.0 {
+            return (typed.value / item.si).abs();
+        }
+        // Nought is nought of either; its last digit is not.
+        if item.half > 0.0 && !item.is(Flags::STATED) {
+            return typed.half / f64::from(item.half);
         }
     }
     1.0 / unit.factor

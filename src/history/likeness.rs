@@ -3,15 +3,16 @@
 //! They may where they were true together: of one part, with nothing disturbed between, under the same conditions. Told here once, for
 //! figures, diff, drift, checks and pages. Must not know what anybody makes of them.
 
+use super::alike;
+pub use super::alike::{Likeness, within};
 use super::disturb::Disturbance;
 use super::facts::Facts;
 use super::grain;
 use super::order::Rank;
-use super::slots::{Register, SlotEvent, Track};
+use super::slots::{Owner, Register, SlotEvent, Track};
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Extra, Flags, Item};
+use crate::book::entry::{Entry, EntryId, Extra, Item};
 use crate::book::model::{CarId, Condition, PartId};
-use crate::book::names::folded;
 use crate::book::place::Place;
 use crate::vocabulary::QuantityId;
 
@@ -24,6 +25,8 @@ pub struct Reading {
     pub place: Place,
     /// The line that read it.
     pub entry: EntryId,
+    /// Whose: the car's, or that of the part it was read of.
+    pub owner: Owner,
 }
 
 /// Why two readings were not true together.
@@ -51,6 +54,9 @@ pub struct Apart {
 pub struct Horizon {
     /// The moment.
     pub before: Rank,
+    /// When the older reading was taken: what was changed since is as it was then, not as it was while the work was on the way (a spring
+    /// off, the next not yet on).
+    pub then: Rank,
     /// Of which state.
     pub of: Shared,
 }
@@ -67,6 +73,13 @@ pub enum Shared {
 }
 
 impl Horizon {
+    /// Up to when a quantity is taken; `None` where it is not of the state.
+    #[must_use]
+    pub fn until(&self, facts: Facts<'_>, quantity: QuantityId) -> Option<Rank> {
+        let changed = self.of == Shared::MovedBy(quantity) && !facts.history.disturbances.brings(quantity);
+        self.holds(facts, quantity).then_some(if changed { self.then } else { self.before })
+    }
+
     /// Whether a quantity is of the state.
     #[must_use]
     pub fn holds(&self, facts: Facts<'_>, quantity: QuantityId) -> bool {
@@ -87,7 +100,7 @@ impl Apart {
             Why::Disturbed(change) => change.quantity.map_or(Shared::Hit, Shared::MovedBy),
             Why::Conditions(key) => Shared::Needs(key.clone()),
         };
-        Horizon { before: self.before(facts), of }
+        Horizon { before: self.before(facts), then: rank(facts, self.older).next(), of }
     }
 
     /// The last moment at which the older may have stood beside others that were true with it: before the change, else before the
@@ -155,30 +168,6 @@ pub fn of_one_part(book: &Book, quantity: QuantityId, then: Option<PartId>, now:
     then == now || !carried(then) && !carried(now)
 }
 
-/// What two readings of one thing say of it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Likeness {
-    /// They agree within what both leave open.
-    Same,
-    /// They differ by more.
-    Moved,
-    /// One of them is no value, or they cannot be compared.
-    CannotTell,
-}
-
-/// What two differing numbers say, where both together leave so much open.
-#[must_use]
-pub fn within(difference: f64, room: f64) -> Likeness {
-    if !difference.is_finite() || !room.is_finite() {
-        Likeness::CannotTell
-    } else if difference.abs() <= room * 1.001 + 1e-12 {
-        // A hair of room: lengths that stand for angles, and tenths, are off by millionths.
-        Likeness::Same
-    } else {
-        Likeness::Moved
-    }
-}
-
 /// By how much two values may differ and be the same, SI: what each leaves open, added.
 #[must_use]
 pub fn room(facts: Facts<'_>, a: (&SlotEvent, &Item), b: (&SlotEvent, &Item)) -> f64 {
@@ -195,17 +184,10 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
     let Facts { book, files, history } = facts;
     let items = history.item(book, a.1, &a.0).zip(history.item(book, b.1, &b.0));
     let Some((first, second)) = items else { return Likeness::CannotTell };
-    let either = |same: bool| if same { Likeness::Same } else { Likeness::Moved };
-    if first.is(Flags::TEXT) || second.is(Flags::TEXT) {
-        let text = |(event, track): (SlotEvent, &Track), item: &Item| {
-            let file = history.file_of(book, track, &event);
-            file.map(|file| folded(crate::syntax::unquote(files.text(item.span(file)))))
-        };
-        let both = first.is(Flags::TEXT) && second.is(Flags::TEXT);
-        return either(both && text(a, first) == text(b, second));
-    }
-    if first.is(Flags::OFF) || second.is(Flags::OFF) {
-        return either(first.is(Flags::OFF) && second.is(Flags::OFF));
+    let files_of = history.file_of(book, a.1, &a.0).zip(history.file_of(book, b.1, &b.0));
+    let Some((here, there)) = files_of else { return Likeness::CannotTell };
+    if let Some(same) = alike::words(files, (first, here), (second, there)) {
+        return if same { Likeness::Same } else { Likeness::Moved };
     }
     if !first.has_value() || !second.has_value() {
         return Likeness::CannotTell;
@@ -234,12 +216,16 @@ pub fn changes(
     reading: Reading,
     between: [Rank; 2],
 ) -> impl Iterator<Item = Disturbance> {
-    let bars_off = facts.book.entries.get(reading.entry).is_some_and(|line| bars_off(facts, line));
+    let bars_off = facts.book.entries.get(reading.entry).is_some_and(|line| bars(facts, line) == Some(false));
     let bar = facts.book.vocabulary.find("bar-hole");
     let what = (reading.quantity, reading.place);
     let all = facts.history.disturbances.after(facts.book, car, what, between);
+    // What was read of a part is still its own when it is fitted, and whoever was in its place meanwhile.
+    let of_part = matches!(reading.owner, Owner::Part(_));
+    let own = move |change: &Disturbance| of_part && change.brings(reading.quantity);
     // A bar that is off carries nothing, whatever hole it is in.
     all.filter(move |change| !bars_off || change.quantity.is_none() || change.quantity != bar)
+        .filter(move |change| !own(change))
 }
 
 /// Whether what was read is of the state that a change is a change of.
@@ -247,7 +233,7 @@ fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
     let what = facts.book.vocabulary.get(reading.quantity);
     match change.quantity {
         None => what.disturbed_by_hit,
-        Some(by) => what.disturbed_by.contains(&by) || change.brought && by == reading.quantity,
+        Some(by) => what.disturbed_by.contains(&by) || change.brings(reading.quantity),
     }
 }
 
@@ -296,20 +282,39 @@ pub fn agree(facts: Facts<'_>, a: &Condition, b: &Condition) -> bool {
     }
 }
 
-/// Whether a line says that its reading was taken with the bars off (or the links), or its car's reference does.
-fn bars_off(facts: Facts<'_>, entry: &Entry) -> bool {
-    let said = ["bars", "links"].into_iter().find_map(|key| says(facts, entry, key));
-    said.is_some_and(|one| facts.files.text(one.said).to_lowercase().ends_with("off"))
+/// Whether a line was read with the bars on: what it says of bars or links, else what its car's reference does. One that is off, or
+/// whose links are, carries nothing. `None` where neither says.
+#[must_use]
+pub fn bars(facts: Facts<'_>, entry: &Entry) -> Option<bool> {
+    let text = |span| facts.files.text(span);
+    let on = |all: &[Condition]| {
+        let about = |one: &&Condition| {
+            ["bars", "links"].into_iter().any(|key| text(one.key).eq_ignore_ascii_case(key))
+        };
+        let off = |one: &Condition| text(one.said).to_lowercase().ends_with("off");
+        let said = all.iter().filter(about).map(off);
+        said.reduce(|a, b| a || b).map(|off| !off)
+    };
+    let extra = facts.book.extra(entry);
+    extra.and_then(|extra| on(&extra.conditions)).or_else(|| {
+        // A condition that could not be read may have been this one.
+        let usual = !extra.is_some_and(Extra::conditions_lost);
+        on(&facts.book.cars.get(facts.book.head(entry)?.car.filter(|_| usual)?)?.reference)
+    })
 }
 
-/// As which reading a number on a row stands: what was weighed on the row of a lift is weight.
+/// As which reading of a car a number on a row stands: what was weighed on the row of a lift is weight. `None` where no car was read.
 #[must_use]
-pub fn of_row(facts: Facts<'_>, quantity: QuantityId, item: &Item, entry: EntryId) -> Reading {
+pub fn of_row(facts: Facts<'_>, quantity: QuantityId, item: &Item, entry: EntryId) -> Option<Reading> {
     let vocabulary = &facts.book.vocabulary;
     let weighed = vocabulary
         .find("weight")
         .filter(|id| vocabulary.get(*id).dimension.get().dims().contains(&item.unit().get().dim));
     let quantity = weighed.unwrap_or(quantity);
     let there = weighed.is_some() || vocabulary.get(quantity).places.has(item.place.class());
-    Reading { quantity, place: if there { item.place } else { Place::CAR }, entry }
+    let place = if there { item.place } else { Place::CAR };
+    let car = facts.book.head(facts.book.entries.get(entry)?)?.car?;
+    let carrying = facts.history.slots.carrying(facts.book, &facts.history.parts);
+    let owner = carrying.owner(car, quantity, place, *facts.history.order.rank.get(entry)?);
+    Some(Reading { quantity, place, entry, owner })
 }

@@ -2,6 +2,7 @@
 //!
 //! Must not know reports or messages. A [`Problem`] is a fact; `check` puts it into words.
 
+pub mod alike;
 pub mod clicks;
 pub mod clock;
 pub mod dated;
@@ -43,7 +44,7 @@ use parts::Parts;
 use problem::{Problem, Sold};
 use rustc_hash::FxHashMap;
 use sessions::Sessions;
-use slots::{Owner, SlotEvent, Slots, Track};
+use slots::{SlotEvent, Slots, Track};
 use std::sync::OnceLock;
 
 /// Everything the fold knows.
@@ -88,7 +89,7 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
         },
     );
     let slots = slots::slots(book, files, &order, &parts, lines, &mut problems);
-    let disturbances = disturb::disturbances(book, &order, &parts, &slots);
+    let disturbances = disturb::disturbances(book, files, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
     let jobs = jobs::jobs(book, &order, &mut problems);
     History { order, sessions, parts, slots, jobs, disturbances, problems, odometers: OnceLock::new() }
@@ -162,30 +163,13 @@ impl History {
     /// What was typed for a slot's value; `None` where the line only made it unknown.
     #[must_use]
     pub fn item<'a>(&self, book: &'a Book, track: &Track, event: &SlotEvent) -> Option<&'a Item> {
-        if event.register() == slots::Register::Unknown {
-            return None;
-        }
-        if event.entry.is_some() {
-            return book.items.get(event.item());
-        }
-        let Owner::Car(car) = track.owner else { return None };
-        let opening = &book.cars.get(car)?.opening;
-        let items = opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
-        items
-            .filter_map(|(_, items, _)| items.get(event.item().index()))
-            .find(|item| item.place == track.place && item.si.to_bits() == event.value.to_bits())
+        track.item(book, event)
     }
 
     /// The file that an event's value is typed in: its line's, or that of the declaration it opens with.
     #[must_use]
     pub fn file_of(&self, book: &Book, track: &Track, event: &SlotEvent) -> Option<FileId> {
-        if let Some(line) = event.line(book) {
-            return Some(line.file);
-        }
-        match track.owner {
-            Owner::Car(car) => book.cars.get(car).map(|car| car.named.declared.file),
-            Owner::Part(part) => book.parts.get(part).map(|part| part.named.declared.file),
-        }
+        track.file(book, event)
     }
 
     /// When a line took place, in the order of the book; `after s6` counts from the end of s6, wherever the line stands.

@@ -9,17 +9,17 @@ mod event;
 pub use carrying::{Carrying, Owner};
 pub use event::{Register, SlotEvent};
 
+use super::alike;
 use super::clicks::Counting;
 use super::order::Order;
 use super::parts::Parts;
 use super::problem::Problem;
 use crate::book::Book;
-use crate::book::entry::{By, Entry, EntryId, Flags, HeadId, Item, ItemId, Verb};
+use crate::book::entry::{Entry, EntryId, Flags, HeadId, Item, ItemId, Verb};
 use crate::book::model::{CarId, KindId, PartId};
-use crate::book::names::{folded, same};
 use crate::book::place::Place;
 use crate::book::verbs::{SettingVerb, VerbGroup};
-use crate::source::Files;
+use crate::source::{FileId, Files};
 use crate::vocabulary::QuantityId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -51,6 +51,35 @@ impl Track {
 }
 
 impl Track {
+    /// What was typed for one of its values; `None` where an error made it unknown.
+    #[must_use]
+    pub fn item<'a>(&self, book: &'a Book, event: &SlotEvent) -> Option<&'a Item> {
+        if event.register() == Register::Unknown {
+            return None;
+        }
+        if event.entry.is_some() {
+            return book.items.get(event.item());
+        }
+        let Owner::Car(car) = self.owner else { return None };
+        let opening = &book.cars.get(car)?.opening;
+        let items = opening.iter().filter(|(quantity, ..)| *quantity == self.quantity);
+        items
+            .filter_map(|(_, items, _)| items.get(event.item().index()))
+            .find(|item| item.place == self.place && item.si.to_bits() == event.value.to_bits())
+    }
+
+    /// The file that one of its values is typed in: its line's, or that of the declaration it opens with.
+    #[must_use]
+    pub fn file(&self, book: &Book, event: &SlotEvent) -> Option<FileId> {
+        if let Some(line) = event.line(book) {
+            return Some(line.file);
+        }
+        match self.owner {
+            Owner::Car(car) => book.cars.get(car).map(|car| car.named.declared.file),
+            Owner::Part(part) => book.parts.get(part).map(|part| part.named.declared.file),
+        }
+    }
+
     /// Its values that stand on lines, each with its line: all but what the car is declared with.
     #[must_use]
     pub fn lines(&self) -> impl DoubleEndedIterator<Item = (EntryId, &SlotEvent)> + Clone {
@@ -86,6 +115,12 @@ pub struct Slots {
 }
 
 impl Slots {
+    /// Which parts bring which quantities along.
+    #[must_use]
+    pub const fn carrying<'a>(&'a self, book: &'a Book, parts: &'a Parts) -> Carrying<'a> {
+        Carrying { carriers: &self.carriers, book, parts }
+    }
+
     /// A slot's track.
     #[must_use]
     pub fn find(&self, owner: Owner, quantity: QuantityId, place: Place) -> Option<&Track> {
@@ -323,6 +358,7 @@ impl<'a> Fold<'a> {
         let rank = self.order.rank[index];
         let first = entry.items;
         let items = self.book.items_of(entry);
+        let mut given = false;
         let mut at = 0;
         while at < items.len() {
             let mut end = at + 1;
@@ -342,14 +378,19 @@ impl<'a> Fold<'a> {
             let old = items[..at]
                 .iter()
                 .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
-            let (owner, place) = self.carrying().slot(car, quantity, item.place, rank);
-            let track = self.track(owner, quantity, place);
             if matches!(verb, SettingVerb::Set | SettingVerb::Adjust)
                 && let Some(part) = self.carrying().giver(car, quantity, item.place, rank)
             {
-                self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
-                return;
+                // One message a line; its other places are what it says.
+                if !given {
+                    self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
+                }
+                given = true;
+                at = end;
+                continue;
             }
+            let (owner, place) = self.carrying().slot(car, quantity, item.place, rank);
+            let track = self.track(owner, quantity, place);
             let value = Value {
                 verb,
                 at: first.plus(at),
@@ -366,6 +407,10 @@ impl<'a> Fold<'a> {
 
     fn bench(&mut self, index: EntryId, entry: &Entry, quantity: QuantityId) {
         let Some(part) = entry.part() else { return };
+        if entry.broken {
+            self.lose(index, quantity, &[Owner::Part(part)]);
+            return;
+        }
         let items = self.book.items_of(entry);
         if let Some(item) = items.first().filter(|item| item.has_value()) {
             let value = mean(items).unwrap_or(item.si);
@@ -376,11 +421,19 @@ impl<'a> Fold<'a> {
 
     /// An error in a line: what it would have touched is not known.
     fn unknown(&mut self, index: EntryId, car: CarId, quantity: QuantityId) {
-        // One first seen later is unknown too.
-        self.lost.entry((Owner::Car(car), quantity)).or_default().push(index);
+        let parts = self.carrying().carried_on(car, quantity, self.order.rank[index]);
+        let owners: Vec<Owner> = parts.into_iter().map(Owner::Part).chain([Owner::Car(car)]).collect();
+        self.lose(index, quantity, &owners);
+    }
+
+    fn lose(&mut self, index: EntryId, quantity: QuantityId, owners: &[Owner]) {
+        for owner in owners {
+            // One first seen later is unknown too.
+            self.lost.entry((*owner, quantity)).or_default().push(index);
+        }
         for at in 0..self.tracks.len() {
             let track = &self.tracks[at];
-            if track.owner == Owner::Car(car) && track.quantity == quantity {
+            if track.quantity == quantity && owners.contains(&track.owner) {
                 self.push(at as u32, SlotEvent::new(0.0, Some(index), ItemId::new(0), Register::Unknown));
             }
         }
@@ -400,7 +453,7 @@ impl<'a> Fold<'a> {
         if let Some(old) = old
             && !unknown
         {
-            self.old_value(index, old, is, [asked, read], counting);
+            self.old_value(track, index, old, [is, asked, read], counting);
         }
         let (value, register) = match verb {
             SettingVerb::Adjust => {
@@ -419,7 +472,9 @@ impl<'a> Fold<'a> {
             }
             SettingVerb::Set | SettingVerb::Fill => {
                 if let Some(was) = asked.filter(|was| {
-                    verb == SettingVerb::Set && is == Some(*was) && self.same(was, item, counting)
+                    verb == SettingVerb::Set
+                        && is == Some(*was)
+                        && self.same(track, was, index, item, counting)
                 }) {
                     self.problems.push(Problem::ChangeIsNothing {
                         entry: index,
@@ -457,32 +512,28 @@ impl<'a> Fold<'a> {
         &self.book.items[event.item()]
     }
 
+    /// What was typed for a value of a track, and in which file.
+    fn typed(&self, track: u32, event: &SlotEvent) -> Option<(&'a Item, FileId)> {
+        let track = &self.tracks[track as usize];
+        track.item(self.book, event).zip(track.file(self.book, event))
+    }
+
     /// Whether the item says again what the event said.
-    fn same(&self, was: &SlotEvent, item: &Item, counting: Counting) -> bool {
-        if was.entry.is_none() {
-            return item.has_value() && item.si.to_bits() == was.value.to_bits();
-        }
-        let before = self.item(was);
-        if item.is(Flags::TEXT) || before.is(Flags::TEXT) {
-            let text =
-                |entry: EntryId, item: &Item| self.files.text(item.span(self.book.entries[entry].file));
-            return item.is(Flags::TEXT)
-                && before.is(Flags::TEXT)
-                && was.entry.is_some_and(|line| same(text(line, before), text(line, item)));
-        }
-        if item.is(Flags::OFF) || before.is(Flags::OFF) {
-            return item.is(Flags::OFF) && before.is(Flags::OFF);
-        }
-        let value = counting.of(item.si);
-        item.has_value() && (value - was.value).abs() <= 1e-9 * value.abs().max(was.value.abs())
+    fn same(&self, track: u32, was: &SlotEvent, index: EntryId, item: &Item, counting: Counting) -> bool {
+        let here = (item, self.book.entries[index].file);
+        let words = self.typed(track, was).and_then(|was| alike::words(self.files, was, here));
+        words.unwrap_or_else(|| {
+            let value = counting.of(item.si);
+            item.has_value() && (value - was.value).abs() <= 1e-9 * value.abs().max(was.value.abs())
+        })
     }
 
     fn old_value(
         &mut self,
+        track: u32,
         index: EntryId,
         old_at: ItemId,
-        is: Option<SlotEvent>,
-        registers: [Option<SlotEvent>; 2],
+        [is, asked, read]: [Option<SlotEvent>; 3],
         counting: Counting,
     ) {
         let mut old = self.book.items[old_at];
@@ -493,7 +544,12 @@ impl<'a> Fold<'a> {
         if old.has_value() {
             old.si = counting.of(old.si);
         }
-        let fits = registers.into_iter().flatten().any(|event| self.fits(index, &old, &event));
+        let here = (&old, self.book.entries[index].file);
+        let fits = [asked, read].into_iter().flatten().any(|event| {
+            let was = self.typed(track, &event);
+            let line = event.line(self.book);
+            was.is_some_and(|was| alike::fits(self.book, self.files, here, (was, line, event.value)))
+        });
         if !fits {
             self.problems.push(Problem::OldValueDiffers {
                 entry: index,
@@ -503,33 +559,6 @@ impl<'a> Fold<'a> {
                 value: latest.value,
             });
         }
-    }
-
-    /// Whether an old value is the register's: within half the last digit typed, or the gauge's resolution.
-    fn fits(&self, index: EntryId, old: &Item, event: &SlotEvent) -> bool {
-        if event.entry.is_none() {
-            return old.has_value() && (old.si - event.value).abs() <= f64::from(old.half) * 1.000_001;
-        }
-        let was = self.item(event);
-        let text = |entry: EntryId, item: &Item| self.files.text(item.span(self.book.entries[entry].file));
-        if old.is(Flags::TEXT) || was.is(Flags::TEXT) {
-            let plain = |text: &str| folded(crate::syntax::unquote(text));
-            return old.is(Flags::TEXT)
-                && was.is(Flags::TEXT)
-                && event.entry.is_some_and(|line| plain(text(index, old)) == plain(text(line, was)));
-        }
-        if old.is(Flags::OFF) || was.is(Flags::OFF) {
-            return old.is(Flags::OFF) && was.is(Flags::OFF);
-        }
-        let gauge = match event.entry.map(|line| self.book.entries[line].by) {
-            Some(By::Gauge(gauge)) => self.book.gauges[gauge].resolution.map_or(0.0, |item| {
-                let unit = item.unit().get();
-                unit.difference_to_si(1.0) * unit.from_si(item.si)
-            }),
-            _ => 0.0,
-        };
-        let room = f64::from(old.half).max(f64::from(was.half)).max(gauge);
-        (old.si - event.value).abs() <= room * 1.000_001 + 1e-12
     }
 
     /// Two blocks in different files, one day, one slot, no times that decide: said once per pair of blocks.

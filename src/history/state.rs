@@ -89,7 +89,7 @@ impl<'a> Standing<'a> {
             }
         }
         if let Some((entry, at)) = held.read.and_then(|read| read.entry.zip(read.rank(&self.history.order))) {
-            let reading = Reading { quantity: track.quantity, place, entry };
+            let reading = Reading { quantity: track.quantity, place, entry, owner: track.owner };
             held.stale = likeness::changes(self.facts, self.car, reading, [at, self.rank]).next();
         }
         held
@@ -170,6 +170,6 @@ impl<'a> Standing<'a> {
 
     fn carrying(&self) -> Carrying<'a> {
         let Facts { book, history, .. } = self.facts;
-        Carrying { carriers: &history.slots.carriers, book, parts: &history.parts }
+        history.slots.carrying(book, &history.parts)
     }
 }

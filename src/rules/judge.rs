@@ -12,6 +12,7 @@ use crate::book::model::{CarId, Condition, EventId, RuleId};
 use crate::book::names::same;
 use crate::history::likeness;
 use crate::history::order::Rank;
+use crate::history::slots::Owner;
 use crate::units::UnitId;
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
@@ -288,7 +289,7 @@ impl Scrutiny<'_> {
         Some(newest)
     }
 
-    /// The line that changed something since a quantity was read.
+    /// The line that changed something since a quantity of the car was read.
     fn disturbed(&self, reading: &Reading, until: Rank) -> Option<EntryId> {
         let entry = reading.entry?;
         let line = self.book.entries.get(entry)?;
@@ -297,7 +298,7 @@ impl Scrutiny<'_> {
             return None;
         }
         let first = |value: &Value| {
-            let read = likeness::Reading { quantity, place: value.place, entry };
+            let read = likeness::Reading { quantity, place: value.place, entry, owner: Owner::Car(car) };
             let found = likeness::changes(self.facts, car, read, [reading.rank, until]).next();
             found.map(|change| change.entry)
         };

@@ -3,7 +3,7 @@
 //! Must not know limits.
 
 use super::Scrutiny;
-use crate::book::entry::{EntryId, Flags, Item, Verb};
+use crate::book::entry::{EntryId, Flags, Item};
 use crate::book::figure::{Figure, Sites};
 use crate::book::model::{CarId, EventId, Rule};
 use crate::book::place::Place;
@@ -92,14 +92,9 @@ impl Scrutiny<'_> {
     /// A quantity of the car itself: one reading a line.
     fn stated(&self, car: CarId, id: QuantityId, rule: &Rule, all: &mut Vec<Reading>) {
         let mut known: FxHashMap<Option<EntryId>, usize> = FxHashMap::default();
-        let slots = &self.history.slots;
-        let parts = self.history.parts.ever_on(car).iter().filter(|_| slots.carriers.contains_key(&id));
-        let parts = parts.map(|part| Owner::Part(*part));
-        let owners = [Owner::Car(car)].into_iter().chain(parts);
-        for track in owners.flat_map(|owner| slots.of_quantity(owner, id)) {
+        for track in self.history.slots.of_quantity(Owner::Car(car), id) {
             for event in track.events.iter().filter(|event| event.register() != Register::Unknown) {
-                let here = matches!(track.owner, Owner::Car(_)) || self.on_car(event, car);
-                let Some(value) = self.value(track, event).filter(|_| here) else { continue };
+                let Some(value) = self.value(track, event) else { continue };
                 if !within(&rule.places, value.place) {
                     continue;
                 }
@@ -111,13 +106,6 @@ impl Scrutiny<'_> {
                 }
             }
         }
-    }
-
-    /// Whether what a part holds was said on this car, and not on another or on the bench.
-    fn on_car(&self, event: &SlotEvent, car: CarId) -> bool {
-        event.line(self.book).is_some_and(|line| {
-            line.verb != Verb::Bench && self.book.head(line).is_some_and(|head| head.car == Some(car))
-        })
     }
 
     fn reading(&self, entry: Option<EntryId>, values: Vec<Value>, figure: bool) -> Reading {
@@ -140,12 +128,8 @@ impl Scrutiny<'_> {
         if !item.has_value() {
             return None;
         }
+        let file = track.file(self.book, event)?;
         let entry = event.line(self.book);
-        let file = match (entry, track.owner) {
-            (Some(entry), _) => entry.file,
-            (None, Owner::Car(car)) => self.book.cars.get(car)?.named.declared.file,
-            (None, Owner::Part(_)) => return None,
-        };
         let read = event.register() == Register::Read;
         let error = match entry {
             _ if item.is(Flags::STATED) => f64::from(item.half),
@@ -153,8 +137,7 @@ impl Scrutiny<'_> {
             _ => 0.0,
         };
         Some(Value {
-            // What a part holds is kept under the part; where it was then, its line says.
-            place: if matches!(track.owner, Owner::Car(_)) { track.place } else { item.place },
+            place: track.place,
             si: event.value,
             dimension: self.book.vocabulary.get(track.quantity).dimension,
             error,

@@ -131,3 +131,27 @@ fn what_is_missing_is_named() {
         assert!(words.contains(need), "{need}: {words}");
     }
 }
+
+/// Weighed and lifted with one spring, lifted again with another: the gradient as of the older day rests on the spring of that day.
+/// Closed form as above: 40 N/mm on both sides of 1.5 m, 1100 kg, arm 0.377 m.
+#[test]
+fn a_gradient_as_of_a_day_rests_on_the_spring_of_that_day() {
+    let kinds = "kind spring \"spring\"  fits LF RF LR RR on wren  gives spring-rate\npart k1 spring  tag spring-rate 40 N/mm\npart k2 spring  \
+                 tag spring-rate 80 N/mm\n";
+    let april = CORNER
+        .replace("  cg-height 450 mm\n", "")
+        .replace("2025-03-01 wren\n", "2025-04-01 wren\n  fit k1 LF\n");
+    let book = format!(
+        "{april}  read cg-height 450 mm\n\n2025-05-01 wren\n  remove k1\n  fit k2 LF\n\n2025-05-02 wren\n  read cg-height 460 mm\n"
+    );
+    let book = book.replace("\n2025-04-01", &format!("{kinds}\n2025-04-01"));
+    let value = trace(&book, &["wren", "roll-gradient"]).0;
+    let words = value.to_string();
+    assert!(words.contains("as of 2025-04-01"), "{words}");
+    assert!(words.contains("spring-rate of k1") && !words.contains("spring-rate of k2"), "{words}");
+    close(&value, "value_si", 1100.0 * 0.377 / 75_000.0, 1e-12);
+    // In one state with the new spring, it is of the new spring.
+    let again = format!("{book}  left weight 297 297 253 253 kg\n");
+    let value = trace(&again, &["wren", "roll-gradient"]).0.to_string();
+    assert!(value.contains("spring-rate of k2"), "{value}");
+}

@@ -151,3 +151,18 @@ fn power_to_weight() {
             .contains("peak-power")
     );
 }
+
+/// A total read alone later takes nothing from the pads of an older block: 2400 less their three is 590 still.
+#[test]
+fn a_later_total_leaves_the_fourth_pad() {
+    let april = FOUR.replace("RR 590 lb", "RR - lb") + "  left total-weight 2400 lb\n";
+    let august = format!("{april}\n2025-08-03 wren\n  read total-weight 2450 lb\n");
+    let value = trace(&august, &["wren", "corner-weight", "RR"]).0;
+    close(&value, "value", 590.0, 1e-9);
+    assert_eq!(value["status"], "inferred");
+    // Of two in the block, the newer; a line of it that cannot be read leaves nothing to go by.
+    let two = april.replace("  left total", "  found total-weight 2380 lb\n  left total");
+    close(&trace(&two, &["wren", "corner-weight", "RR"]).0, "value", 590.0, 1e-9);
+    let broken = format!("{april}  read total-weight 2410 bar\n");
+    assert!(missing(&broken, &["wren", "corner-weight", "RR"]).contains("same block"));
+}

@@ -144,3 +144,108 @@ gauge tape \"tape\"  reads ride-height  resolution 1 mm{tape}
     assert!(!of("142", "  repeats 2 mm"));
     assert!(of("143", "  repeats 2 mm"));
 }
+
+/// Whether what was read of a quantity at the left front is stale at the end of the book.
+fn stale_at_end(lines: &str, quantity: &str) -> bool {
+    let compiled = book(lines);
+    let id = compiled.book.vocabulary.find(quantity).unwrap();
+    let there = compiled.facts().on(car(&compiled, "heron"), Rank::END);
+    let held = there.slot(id, Place::LF).unwrap().held;
+    assert!(held.read.is_some(), "{lines}");
+    held.stale.is_some()
+}
+
+#[test]
+fn a_second_change_of_words_disturbs_as_the_first_does() {
+    let of = |set: &str| {
+        let lines = format!(
+            "2025-04-01 heron\n  set tyre-size all \"200/50\"\n  read tyre-diameter LF 600 mm\n\n2025-05-01 heron\n  set tyre-size all {set}\n"
+        );
+        stale_at_end(&lines, "tyre-diameter")
+    };
+    assert!(of("\"205/55\""));
+    // Said again it is no change.
+    assert!(!of("\"200/50\""));
+}
+
+#[test]
+fn off_and_nought_are_two_settings() {
+    let of = |set: &str| {
+        let lines = format!(
+            "2025-04-01 heron\n  set bar-hole front off\n  left weight LF 150 RF 151 LR 170 RR 171 kg\n\n2025-05-01 heron\n  set bar-hole front {set}\n"
+        );
+        stale_at_end(&lines, "weight")
+    };
+    assert!(of("0"));
+    assert!(!of("off"));
+}
+
+#[test]
+fn what_follows_an_error_is_a_change() {
+    let of = |broken: &str, set: &str| {
+        let lines = format!(
+            "2025-04-01 heron\n  set preload LF {set} mm\n  set preload LF {broken}\n  read ride-height LF 60 mm\n\n2025-05-01 heron\n  set preload LF {set} mm\n"
+        );
+        stale_at_end(&lines, "ride-height")
+    };
+    // Nobody knows what it was when the car was read.
+    assert!(of("3 bar", "0"));
+    assert!(of("3 bar", "5"));
+    assert!(!of("5 mm", "5"));
+}
+
+#[test]
+fn what_was_read_of_a_part_is_not_stale_for_fitting_it() {
+    let kinds = "kind rubber \"set of four\"  fits all  carries tread\npart r1 rubber\npart r2 rubber\n";
+    let of = |lines: &str| stale_at_end(&format!("{kinds}\n{lines}"), "tread");
+    assert!(!of(
+        "2025-01-10\n  bench r1 tread 5.0 mm\n\n2025-02-01 heron\n  fit r1\n  read tread LF 5.0 mm\n"
+    ));
+    assert!(!of(
+        "2025-04-01 heron\n  fit r1\n  read tread LF 5.0 mm\n\n2025-05-01 heron\n  remove r1\n\n2025-06-01 heron\n  fit r1\n"
+    ));
+    // Another was on between: it is still its own.
+    assert!(!of(
+        "2025-04-01 heron\n  fit r1\n  read tread LF 5.0 mm\n\n2025-05-01 heron\n  remove r1\n  fit r2\n\n2025-06-01 heron\n  remove r2\n  fit r1\n"
+    ));
+    // Read of a car whose tyres have no name, and others were on since: not of what is there now.
+    assert!(of(
+        "2025-04-01 heron\n  read tread LF 5.0 mm\n\n2025-05-01 heron\n  fit r1\n\n2025-06-01 heron\n  remove r1\n"
+    ));
+}
+
+#[test]
+fn a_part_benched_before_it_was_fitted_is_not_stale() {
+    let lines = "kind caliper \"caliper\"  fits LF RF  carries pad-thickness\npart cal-1 caliper\n
+2025-01-10
+  bench cal-1 pad-thickness 11.0 mm
+
+2025-02-01 heron
+  fit cal-1 LF
+";
+    assert!(!stale_at_end(lines, "pad-thickness"));
+}
+
+#[test]
+fn the_line_says_more_of_the_bars_than_the_reference() {
+    let of = |reference: &str, with: &str| {
+        let lines = format!(
+            "car wren \"Wren\"\n  reference {reference}\n\n2025-04-01 wren\n  left weight LF 150 RF 151 LR 170 RR 171 kg{with}\n\n2025-05-01 wren\n  set bar-hole front 3\n"
+        );
+        let compiled = book(&lines);
+        let wren = car(&compiled, "wren");
+        let id = compiled.book.vocabulary.find("weight").unwrap();
+        let there = compiled.facts().on(wren, Rank::END);
+        let stale = there.slot(id, Place::LF).unwrap().held.stale.is_some();
+        let moment = moment::end(&compiled.history);
+        let mut calc = Calc::new(compiled.facts(), wren, &moment);
+        let on = calc.named("pads-with-bars", Place::CAR).unwrap().value > 0.5;
+        // A bar that was on is a bar that the hole matters to.
+        assert_eq!(on, stale, "{reference}{with}");
+        on
+    };
+    assert!(!of("bars on", "  with links off"));
+    assert!(of("bars off", "  with links on"));
+    assert!(!of("links off", ""));
+    assert!(of("bars on", ""));
+}

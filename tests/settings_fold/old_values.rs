@@ -82,3 +82,29 @@ fn after_a_change_the_message_names_the_sum() {
     let said = &book.diagnostics.first().unwrap().message;
     assert!(said.contains("perch RF is 0.375 turn"), "{said}");
 }
+
+/// A length that stands for an angle leaves open what its gauge does: 1 mm over 400 mm, as the toe itself.
+#[test]
+fn within_a_toe_gauge_that_reads_a_length() {
+    let of = |old: &str| {
+        super::book(&format!(
+            "gauge tg-1 \"toe bars\"  reads toe-in  resolution 1 mm\n\n2025-05-03 heron\n  read toe-in LF 2 mm  over 400 mm  by tg-1\n  set toe-in LF {old} -> 5 mm  over 400 mm\n"
+        ))
+    };
+    assert_eq!(problems(&of("3")), []);
+    assert!(matches!(problems(&of("4")), [Problem::OldValueDiffers { .. }]));
+    // From nought too.
+    let nought = |old: &str| {
+        let gauge = "gauge tg-1 \"toe bars\"  reads toe-in  resolution 1 mm\n";
+        super::book(&format!(
+            "{gauge}\n2025-05-03 heron\n  read toe-in LF 0.0 mm  over 400 mm  by tg-1\n  set toe-in LF {old} -> 5 mm  over 400 mm\n"
+        ))
+    };
+    assert_eq!(problems(&nought("1.0")), []);
+    assert!(matches!(problems(&nought("1.2")), [Problem::OldValueDiffers { .. }]));
+}
+
+#[test]
+fn words_with_quotes_or_without() {
+    fits("set pad-compound front \"soft\"", "set pad-compound front soft -> \"hard\"");
+}

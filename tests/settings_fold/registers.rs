@@ -130,3 +130,18 @@ fn a_counter_only_goes_up_until_it_is_set_anew() {
     // 0.4 h is 1440 s.
     close(is(&anew, "engine-hours", Place::CAR), 1440.0);
 }
+
+/// The one place that a part gives is said, and said once; the others are what the line says.
+#[test]
+fn a_part_that_gives_one_place_leaves_the_others_of_the_line() {
+    let kinds = "kind spring \"spring\"  fits LF RF LR RR on heron  gives spring-rate\npart k1 spring\npart k2 spring\n";
+    let one = book(&format!("{kinds}\n2025-05-03 heron\n  fit k1 LF\n  set spring-rate 60 70 80 90 N/mm\n"));
+    assert!(matches!(problems(&one), [Problem::RateFromPart { .. }]), "{:?}", problems(&one));
+    for (place, value) in [(Place::RF, 70_000.0), (Place::LR, 80_000.0), (Place::RR, 90_000.0)] {
+        close(is(&one, "spring-rate", place), value);
+    }
+    let two = book(&format!(
+        "{kinds}\n2025-05-03 heron\n  fit k1 LF\n  fit k2 RF\n  set spring-rate 60 70 80 90 N/mm\n"
+    ));
+    assert!(matches!(problems(&two), [Problem::RateFromPart { .. }]), "{:?}", problems(&two));
+}

@@ -66,3 +66,34 @@ fn clicks_from_nowhere_leave_the_slot_unknown() {
     assert!(matches!(problems(&book), [Problem::ClicksWithoutDatum { part: None, .. }]));
     assert!(held(&book, "rebound", Place::LF).unknown.is_some());
 }
+
+#[test]
+fn a_broken_line_reaches_what_the_parts_on_the_car_hold() {
+    let fitted = "2025-05-03 heron\n  fit dm-1 LF\n  fit dm-2 RF\n  set bump LF 8 RF 9\n";
+    let book = book(&format!(
+        "{fitted}2025-05-04 heron\n  remove dm-2\n  set bump LF 12 bar\n2025-05-05 heron\n  fit dm-2 RF\n"
+    ));
+    assert_eq!(speaks(&book), ["unit-wrong-kind"]);
+    assert!(held(&book, "bump", Place::LF).unknown.is_some());
+    assert!(held(&book, "bump", Place::LF).is(&book.history).is_none());
+    // The other was on the shelf.
+    close(is(&book, "bump", Place::RF), 9.0);
+    // The place has no value yet, and an old one says nothing against it.
+    let first = super::book(
+        "2025-05-03 heron\n  fit dm-1 LF\n  set bump LF 12 bar\n2025-05-04 heron\n  adjust bump LF +2\n",
+    );
+    assert_eq!(speaks(&first), ["unit-wrong-kind"]);
+}
+
+#[test]
+fn what_an_error_made_unknown_of_a_part_goes_with_it() {
+    let lines = "2025-05-03 heron\n  fit dm-1 LF\n  set bump LF 8\n2025-05-04 heron\n  set bump LF 12 bar\n  remove dm-1\n  fit dm-1 RF\n";
+    let moved = book(lines);
+    assert_eq!(speaks(&moved), ["unit-wrong-kind"]);
+    assert!(held(&moved, "bump", Place::RF).is(&moved.history).is_none());
+    // A line of the bench that cannot be read is one of the part.
+    let bench = "2025-05-03\n  bench dm-1 bump 8\n  bench dm-1 bump 8 bar\n2025-05-04 heron\n  fit dm-1 LF\n";
+    let benched = book(bench);
+    assert!(speaks(&benched).contains(&"unit-wrong-kind"));
+    assert!(held(&benched, "bump", Place::LF).is(&benched.history).is_none());
+}

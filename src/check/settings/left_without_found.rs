@@ -76,7 +76,8 @@ fn disturbed(cx: &Context<'_>, track: &Track, item: ItemId, from: EntryId, until
         Owner::Part(_) => cx.car_of(until),
     };
     car.is_some_and(|car| {
-        let read = Reading { quantity: track.quantity, place: cx.item(item).place, entry: from };
+        let (quantity, owner) = (track.quantity, track.owner);
+        let read = Reading { quantity, place: cx.item(item).place, entry: from, owner };
         let change = likeness::changes(cx.facts, car, read, [cx.rank(from), cx.rank(until)]).next();
         change.is_some_and(|change| change.quantity.is_some())
     })

@@ -9,6 +9,7 @@ use crate::history::order::Rank;
 use crate::history::parts::Parts;
 use crate::vocabulary::QuantityId;
 use rustc_hash::FxHashMap;
+use std::collections::BTreeSet;
 
 /// Whose a slot is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -63,6 +64,16 @@ impl Carrying<'_> {
     pub fn giver(&self, car: CarId, quantity: QuantityId, place: Place, rank: Rank) -> Option<PartId> {
         let gives = |kind: &KindId| self.book.kinds[*kind].gives.contains(&quantity);
         self.holder(gives, car, quantity, place, rank)
+    }
+
+    /// The parts on a car that carry the quantity, wherever they are.
+    pub(super) fn carried_on(&self, car: CarId, quantity: QuantityId, rank: Rank) -> BTreeSet<PartId> {
+        if !self.carriers.contains_key(&quantity) {
+            return BTreeSet::new();
+        }
+        let carries = |kind: &KindId| self.book.kinds[*kind].carries.contains(&quantity);
+        let places = self.parts.places_of(car).iter().filter(|(kind, _)| carries(kind));
+        places.filter_map(|(kind, place)| self.parts.holder(car, *kind, *place, rank)).collect()
     }
 
     fn holder(

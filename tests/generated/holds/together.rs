@@ -14,7 +14,7 @@ use stringline::history::slots::{Owner, Register};
 use stringline::vocabulary::{Places, QuantityId};
 
 /// A reading under a figure: its quantity, where, when.
-type Read = (QuantityId, Place, Rank);
+pub type Read = (QuantityId, Place, Rank);
 
 /// A change on a car, as the lines tell it: when, of which quantity (none: an impact), where.
 type Change = (Rank, Option<QuantityId>, Place);
@@ -88,6 +88,23 @@ fn at(book: &Compiled, car: CarId, changes: &[Change], moment: &Moment, met: &mu
         }
     }
     None
+}
+
+/// Of every figure at every moment: its name, and the readings under it.
+pub fn rest_on(book: &Compiled) -> Vec<(String, BTreeSet<Read>)> {
+    let mut all = Vec::new();
+    for (car, _) in book.book.cars.iter_enumerated() {
+        for moment in moments(book, car) {
+            let mut calc = Calc::new(book.facts(), car, &moment);
+            for place in Place::CORNERS.into_iter().chain([Place::CAR, Place::FRONT, Place::REAR]) {
+                for (id, figure) in book.book.figures.iter() {
+                    let Ok(fig) = calc.figure(id, place) else { continue };
+                    all.push((figure.name.to_string(), readings(book, &calc, &fig)));
+                }
+            }
+        }
+    }
+    all
 }
 
 fn moments(book: &Compiled, car: CarId) -> Vec<Moment> {
