@@ -57,8 +57,10 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     let group = group(compiled, entry, event.item());
     let cx = compiled.context();
     let mut value = typed(compiled, entry.file, item, group);
-    if entry.verb == Verb::Adjust {
-        let decimals = decimals(compiled, track, event, item);
+    let added = crate::history::fuel::adds(book, &compiled.files, index, item);
+    if entry.verb == Verb::Adjust || added {
+        // What is left of a fill is no round number.
+        let decimals = if added { 2 } else { decimals(compiled, track, event, item) };
         value.text = sum(compiled, entry.file, item, event.value, decimals);
         value.unit = shown_unit(item);
     }

@@ -16,6 +16,7 @@ pub mod dual;
 mod engine;
 mod evaluate;
 pub mod formula;
+mod fuel;
 mod gearing;
 mod given;
 mod injectors;

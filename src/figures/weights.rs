@@ -124,29 +124,17 @@ fn fuel_on_the_pads(calc: &mut Calc<'_>, entry: EntryId) -> Got {
     Ok(then)
 }
 
-/// The fuel aboard as the session began: filled after the car was weighed, else as weighed.
+/// The fuel aboard as the session began: what is left of what was filled after the car was weighed, else as weighed.
 fn at_start(calc: &mut Calc<'_>, _: Place) -> Got {
-    let entry = line_of_pads(calc)?;
-    match at_the_start(calc, entry)? {
-        Some(filled) => Ok(filled),
-        None => fuel_on_the_pads(calc, entry),
-    }
-}
-
-/// The fuel filled after the car was weighed and before the session, if the book says it.
-fn at_the_start(calc: &mut Calc<'_>, pads: EntryId) -> Got<Option<Fig>> {
-    let id = calc.quantity("fuel")?;
+    let pads = line_of_pads(calc)?;
     let run = calc.session_now()?.rank;
-    let now = calc.rank;
-    calc.rank = run;
+    let id = calc.quantity("fuel")?;
     let weighed = calc.history.order.rank.get(pads).copied().unwrap_or(Rank::END);
-    let filled = calc
-        .state(id, Place::CAR)
-        .and_then(|slot| slot.held.is(calc.history))
-        .is_some_and(|event| event.rank(&calc.history.order).is_some_and(|rank| rank > weighed));
-    let got = if filled { calc.value("fuel", Place::CAR).map(Some) } else { Ok(None) };
-    calc.rank = now;
-    got
+    let filled = calc.state(id, Place::CAR).is_some_and(|slot| {
+        let ranks = slot.track.events.iter().filter_map(|event| event.rank(&calc.history.order));
+        ranks.filter(|rank| *rank < run).any(|rank| rank > weighed)
+    });
+    if filled { super::fuel::aboard(calc, run) } else { fuel_on_the_pads(calc, pads) }
 }
 
 /// The total, where its line stands under a session or after one.

@@ -9,6 +9,7 @@ pub mod dated;
 pub mod diff;
 pub mod disturb;
 pub mod facts;
+pub mod fuel;
 pub mod grain;
 pub mod impact;
 pub mod intervals;
@@ -88,7 +89,7 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
             (sessions, parts)
         },
     );
-    let slots = slots::slots(book, files, &order, &parts, lines, &mut problems);
+    let slots = slots::slots(book, files, (&order, &sessions), &parts, lines, &mut problems);
     let disturbances = disturb::disturbances(book, files, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
     let jobs = jobs::jobs(book, &order, &mut problems);
@@ -187,11 +188,6 @@ impl History {
     /// The session's `run` entry that a line's `during` names, or that it stands under.
     #[must_use]
     pub fn during(&self, book: &Book, index: EntryId) -> Option<EntryId> {
-        let entry = book.entries.get(index)?;
-        let above = book.session_above(entry);
-        if above.is_some() {
-            return above;
-        }
-        self.sessions.named.get(&index).map(|id| self.sessions.get(*id).entry)
+        self.sessions.during(book, index)
     }
 }

@@ -130,6 +130,13 @@ impl Sessions {
         self.of_car.get(car).map_or(&[][..], Vec::as_slice).iter().map(|id| (*id, self.get(*id)))
     }
 
+    /// The session's `run` entry that a line's `during` names, or that it stands under.
+    #[must_use]
+    pub fn during(&self, book: &Book, index: EntryId) -> Option<EntryId> {
+        let named = || self.named.get(&index).map(|id| self.get(*id).entry);
+        book.session_above(book.entries.get(index)?).or_else(named)
+    }
+
     /// The stints, stages and stops of a session; empty for one that is not divided.
     #[must_use]
     pub fn parts(&self, id: SessionId) -> &[Part] {

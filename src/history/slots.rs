@@ -4,7 +4,7 @@
 
 mod carrying;
 mod counting;
-mod event;
+pub mod event;
 
 pub use carrying::{Carrying, Owner};
 pub use event::{Register, SlotEvent};
@@ -12,6 +12,8 @@ pub use event::{Register, SlotEvent};
 use super::alike;
 use super::clicks::Counting;
 use super::order::Order;
+use super::fuel::{self, Tank};
+use super::sessions::Sessions;
 use super::parts::Parts;
 use super::problem::Problem;
 use crate::book::Book;
@@ -157,6 +159,7 @@ struct Fold<'a> {
     book: &'a Book,
     files: &'a Files,
     order: &'a Order,
+    sessions: &'a Sessions,
     parts: &'a Parts,
     carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
     tracks: Vec<Track>,
@@ -227,7 +230,7 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
 pub fn slots(
     book: &Book,
     files: &Files,
-    order: &Order,
+    (order, sessions): (&Order, &Sessions),
     parts: &Parts,
     lines: Lines,
     problems: &mut Vec<Problem>,
@@ -241,6 +244,7 @@ pub fn slots(
                 book,
                 files,
                 order,
+                sessions,
                 parts,
                 carriers: &carriers,
                 tracks: Vec::new(),
@@ -470,6 +474,12 @@ impl<'a> Fold<'a> {
                     (0.0, Register::Unknown)
                 }
             }
+            SettingVerb::Fill if fuel::adds(self.book, self.files, index, item) => {
+                match self.aboard(track, index, is.map(|event| event.value)) {
+                    Some(base) => (base + item.si, Register::Asked),
+                    None => (0.0, Register::Unknown),
+                }
+            }
             SettingVerb::Set | SettingVerb::Fill => {
                 if let Some(was) = asked.filter(|was| {
                     verb == SettingVerb::Set
@@ -506,6 +516,29 @@ impl<'a> Fold<'a> {
         if disputed {
             self.push(track, SlotEvent::new(0.0, Some(index), item_at, Register::Unknown));
         }
+    }
+
+    /// How much there is for a line to add to: of fuel what the sessions have left, of anything else what it held. Nothing is said where
+    /// that is not known: what was added is.
+    fn aboard(&self, track: u32, index: EntryId, held: Option<f64>) -> Option<f64> {
+        let (owner, quantity) = (self.tracks[track as usize].owner, self.tracks[track as usize].quantity);
+        let find = |name: &str| self.book.vocabulary.find(name);
+        let Owner::Car(car) = owner else { return held };
+        if find("fuel") != Some(quantity) {
+            return held;
+        }
+        let events = |name: &str| {
+            let at = self.index.get(&(owner, find(name)?, Place::CAR))?;
+            self.tracks.get(*at as usize).map(|track| track.events.as_slice())
+        };
+        let tank = Tank {
+            fuel: events("fuel").unwrap_or_default(),
+            rate: events("fuel-rate").unwrap_or_default(),
+            used: events("fuel-used").unwrap_or_default(),
+        };
+        let rank = self.order.rank.get(index).copied()?;
+        let flows = tank.flows((self.book, self.files, self.order), self.sessions, car, rank).ok()?;
+        Some(fuel::left(self.book, &flows)).filter(|left| *left >= 0.0)
     }
 
     fn item(&self, event: &SlotEvent) -> &Item {
