@@ -86,6 +86,7 @@ pub fn of_what(what: &What) -> &'static Check {
         What::NotAPair(..) => &typing::not_a_pair::CHECK,
         What::PlaceMissing(_) => &typing::place_missing::CHECK,
         What::PlaceWrong(_) => &typing::place_wrong::CHECK,
+        What::ByTwice(_) => &words::by_twice::CHECK,
         What::PlaceTwice(_) => &typing::place_twice::CHECK,
         What::ValueCount { .. } => &typing::value_count::CHECK,
         What::ValueMissing(_) => &typing::value_missing::CHECK,

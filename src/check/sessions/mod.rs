@@ -25,5 +25,6 @@ crate::check::family! {
     sessions_overlap,
     sold_before_bought,
     sold_car_touched,
+    stage_out_of_range,
     times_backward,
 }

@@ -3,6 +3,7 @@
 crate::check::family! {
     audience_in_reason,
     because_empty,
+    by_twice,
     car_missing,
     client_name_is_a_word,
     declaration_unknown,
