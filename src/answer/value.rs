@@ -33,6 +33,8 @@ pub struct TypedValue {
     pub conditions: Vec<String>,
     /// The words after `because`.
     pub because: Option<String>,
+    /// What was typed first, where a `correct` line put it right.
+    pub corrected_from: Option<String>,
 }
 
 impl TypedValue {
@@ -75,6 +77,7 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     if quantity.dimension == DimensionId::TOE && item.has_value() {
         toe(&mut value, event.value, item, cx.text(entry.span()));
     }
+    value.corrected_from = cx.typed_first(event.item());
     value.verb = entry.verb.word();
     value.line = Some(line(compiled, entry.span()));
     value.date = entry_date(compiled, index);
@@ -177,6 +180,7 @@ fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> Type
         person: None,
         conditions: Vec::new(),
         because: None,
+        corrected_from: None,
     }
 }
 

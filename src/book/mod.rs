@@ -9,6 +9,7 @@ pub mod clause;
 pub mod clauses;
 mod condition;
 mod context;
+pub mod correction;
 pub mod dates;
 pub mod declare;
 pub mod due_dates;

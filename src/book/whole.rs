@@ -2,6 +2,7 @@
 //!
 //! Must not know how a line is read.
 
+use crate::book::correction::Correction;
 use crate::book::dates::Offsets;
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Verb};
 use crate::book::model::{
@@ -71,6 +72,8 @@ pub struct Book {
     pub runs: Arena<RunId, Run>,
     /// The offsets typed behind clock times that come twice.
     pub offsets: FxHashMap<EntryId, Offsets>,
+    /// What `correct` lines put right, by the value: found once the order of lines is known.
+    pub corrections: FxHashMap<ItemId, Correction>,
     /// What is wrong with lines so far.
     pub troubles: Vec<Trouble>,
     /// What is wrong with the book as a whole: files that could not be read, or nothing in it. Each at [`Span::BOOK`].

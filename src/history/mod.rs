@@ -5,6 +5,7 @@
 pub mod alike;
 pub mod clicks;
 pub mod clock;
+mod correct;
 pub mod dated;
 pub mod diff;
 pub mod disturb;
@@ -79,6 +80,7 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
             entry.broken = true;
         }
     }
+    correct::apply(book, files, &order, &mut problems);
     let book = &*book;
     // Which lines are about settings can be sorted out while sessions and parts are folded.
     let (lines, (sessions, parts)) = rayon::join(

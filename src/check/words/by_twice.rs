@@ -17,7 +17,7 @@ pub const CHECK: Check = Check {
     look: Look::Trouble(words),
 };
 
-fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+fn words(_: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::ByTwice(first) = trouble.what else { return None };
     let message = CHECK
         .at(trouble.span, "one gauge or person can stand after `by`, and this is a second; neither is taken.".to_owned())

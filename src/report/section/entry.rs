@@ -69,7 +69,7 @@ pub(in crate::report) fn line(
     let broken = entry.broken;
     let quote = quotes(tell, entry);
     let spoken = matches!(entry.verb, Verb::Say | Verb::Think);
-    let text = middle(tell, entry, spoken && !broken);
+    let text = middle(tell, entry, spoken && !broken) + &corrected(tell, index);
     let run = (entry.verb == Verb::Run && !broken).then(|| run(tell, index, entry)).flatten();
     TimelineLine {
         sort: if broken { "broken" } else { sort(entry.verb) },
@@ -86,6 +86,20 @@ pub(in crate::report) fn line(
         marks: problems.marks(tell, entry.span()),
         src: cx.files.get(entry.file).map_or_else(String::new, |_| tell.src(entry.span())),
     }
+}
+
+/// What the values of a line should have said, where they were corrected since: " (corrected: LF 1.9 deg)".
+fn corrected(tell: &Teller<'_>, index: EntryId) -> String {
+    let cx = &tell.cx;
+    let Some(entry) = tell.entry(index).filter(|_| !cx.book.corrections.is_empty()) else { return String::new() };
+    let own = cx.book.items_of(entry).iter().enumerate();
+    let said: Vec<String> = own
+        .filter_map(|(at, item)| {
+            cx.book.corrections.get(&entry.items.plus(at))?;
+            Some(format!("{} {}", cx.place(item.place), cx.typed(index, item)).trim_start().to_owned())
+        })
+        .collect();
+    if said.is_empty() { String::new() } else { format!(" (corrected: {})", said.join(", ")) }
 }
 
 const fn sort(verb: Verb) -> &'static str {
