@@ -317,7 +317,7 @@ fn mended(book: &Book, readings: &[Reading]) -> Vec<bool> {
         .map(|reading| {
             let Some(head) = head(reading) else { return false };
             let later = of.entry(head).or_default();
-            let is = later.iter().rev().any(|later| covers(later, reading));
+            let is = !reading.driven && later.iter().rev().any(|later| !later.driven && covers(later, reading));
             later.push(reading);
             is
         })

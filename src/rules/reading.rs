@@ -3,6 +3,7 @@
 //! Must not know limits.
 
 use super::Scrutiny;
+use super::driven::Driven;
 use crate::book::entry::{EntryId, Flags, Item};
 use crate::book::figure::{Figure, Sites};
 use crate::book::model::{CarId, EventId, Rule};
@@ -59,6 +60,8 @@ pub struct Reading {
     pub lines: Vec<EntryId>,
     /// The line that changed something since the readings under it were taken.
     pub stale: Option<EntryId>,
+    /// What somebody drove: a later one does not stand in its place.
+    pub driven: bool,
 }
 
 impl Scrutiny<'_> {
@@ -75,6 +78,9 @@ impl Scrutiny<'_> {
                 });
             } else {
                 self.stated(car, id, rule, &mut all);
+                if let Some(what) = Driven::of(&self.book.vocabulary.get(id).name) {
+                    self.driven(car, what, &mut all);
+                }
             }
         }
         if let Some(figure) = meant.figure {
@@ -108,7 +114,7 @@ impl Scrutiny<'_> {
         }
     }
 
-    fn reading(&self, entry: Option<EntryId>, values: Vec<Value>, figure: bool) -> Reading {
+    pub(super) fn reading(&self, entry: Option<EntryId>, values: Vec<Value>, figure: bool) -> Reading {
         let head = entry.and_then(|entry| self.book.head(self.book.entries.get(entry)?));
         let rank = entry.and_then(|entry| self.history.order.rank.get(entry).copied());
         Reading {
@@ -120,6 +126,7 @@ impl Scrutiny<'_> {
             figure,
             lines: entry.into_iter().collect(),
             stale: None,
+            driven: false,
         }
     }
 

@@ -22,7 +22,8 @@ pub(super) fn firsts(cx: &Context<'_>, car: CarId, verdict: &Verdict, side: Opti
         }
         let is = one.verdict == *verdict
             && side.is_none_or(|side| one.margin.is_some_and(|near| near.side == side));
-        let was = last.insert(one.rule, is).unwrap_or(false);
+        // Each driver, each stint is its own.
+        let was = last.insert(one.rule, is).unwrap_or(false) && !held.reading.driven;
         if is && !was {
             firsts.push(held.kept());
         }

@@ -4,6 +4,7 @@ use super::judged::class;
 use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::rules::driven::Driven;
 use crate::rules::force;
 use crate::rules::known::Known;
 
@@ -30,6 +31,10 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         let meant = scrutiny.meant(rule);
         // A name that is nothing has its own message.
         if rule.broken || !force::of_class(rule, class) || meant.quantity.is_none() && meant.figure.is_none() {
+            continue;
+        }
+        // What drivers drove nobody reads.
+        if Driven::of(scrutiny.name(rule)).is_some() {
             continue;
         }
         let under = cx.history.sessions.of(car).map(|(_, session)| session).find(|session| {
