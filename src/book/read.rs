@@ -13,8 +13,6 @@ mod setting;
 mod stretch;
 mod verb;
 
-pub(super) use result::WORDS as RESULT_WORDS;
-
 use super::Book;
 use super::dates::Offsets;
 use super::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Subject};

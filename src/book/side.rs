@@ -12,6 +12,10 @@ use super::entry::Verb;
 use super::trouble::Trouble;
 use super::verbs::{PartVerb, VerbGroup};
 
+/// The words of a result.
+pub const RESULT: [&str; 8] =
+    ["grid", "finish", "class", "laps-down", "penalty", "points", "prize", "retired"];
+
 /// Whether a clause only adds to the fact of a verb's line.
 #[must_use]
 pub const fn only_adds(verb: Verb, clause: Clause) -> bool {
@@ -70,7 +74,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles", "road"],
         VerbGroup::Stretch(_) => &["best", "lap", "laps", "road"],
         VerbGroup::Laps => &["in-lap", "out-lap", "box", "yellow"],
-        VerbGroup::Result => &crate::book::read::RESULT_WORDS,
+        VerbGroup::Result => &RESULT,
         VerbGroup::Correct => &["each", "total"],
         VerbGroup::Hit
         | VerbGroup::Words

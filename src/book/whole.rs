@@ -168,10 +168,8 @@ impl Book {
     pub fn session_above(&self, entry: &Entry) -> Option<EntryId> {
         let line = |at: EntryId| self.entries.get(at);
         let above = entry.parent?;
-        let run = match line(above)?.verb.group() {
-            VerbGroup::Stretch(_) => line(above)?.parent?,
-            _ => above,
-        };
+        let divides = matches!(line(above)?.verb.group(), VerbGroup::Stretch(_));
+        let run = if divides { line(above)?.parent? } else { above };
         line(run).filter(|run| run.verb == Verb::Run).map(|_| run)
     }
 

@@ -22,6 +22,7 @@ pub mod order;
 pub mod parts;
 pub mod problem;
 pub mod rank;
+pub mod session;
 pub mod sessions;
 pub mod slots;
 pub mod state;

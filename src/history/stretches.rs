@@ -4,7 +4,7 @@
 //! Must not know settings or parts.
 
 use super::order::{Order, Rank};
-use super::sessions::Session;
+use super::session::Session;
 use crate::book::Book;
 use crate::book::entry::{By, EntryId, Run, Stretch, Verb};
 use crate::book::model::PersonId;

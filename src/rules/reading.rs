@@ -3,10 +3,10 @@
 //! Must not know limits.
 
 use super::Scrutiny;
-use super::driven::Driven;
-use crate::book::entry::{EntryId, Flags, Item};
+use super::driven::{Driven, DriverDay};
+use crate::book::entry::{EntryId, Flags, Item, Verb};
 use crate::book::figure::{Figure, Sites};
-use crate::book::model::{CarId, EventId, Rule};
+use crate::book::model::{CarId, EventId, PersonId, Rule};
 use crate::book::place::Place;
 use crate::figures::calc::Root;
 use crate::figures::{Calc, Fig};
@@ -114,7 +114,7 @@ impl Scrutiny<'_> {
         }
     }
 
-    pub(super) fn reading(&self, entry: Option<EntryId>, values: Vec<Value>, figure: bool) -> Reading {
+    fn reading(&self, entry: Option<EntryId>, values: Vec<Value>, figure: bool) -> Reading {
         let head = entry.and_then(|entry| self.book.head(self.book.entries.get(entry)?));
         let rank = entry.and_then(|entry| self.history.order.rank.get(entry).copied());
         Reading {
@@ -127,6 +127,48 @@ impl Scrutiny<'_> {
             lines: entry.into_iter().collect(),
             stale: None,
             driven: false,
+        }
+    }
+
+    /// The readings of a car. A day of which some stint is not known is none: it may be more, and is not judged.
+    fn driven(&self, car: CarId, what: Driven, all: &mut Vec<Reading>) {
+        let mut push = |entry: EntryId, minutes: f64| {
+            let value = Value {
+                place: Place::CAR,
+                si: minutes * 60.0,
+                dimension: DimensionId::TIME,
+                error: 0.0,
+                unit: None,
+                decimals: 0,
+                typed: None,
+            };
+            all.push(Reading { driven: true, ..self.reading(Some(entry), vec![value], false) });
+        };
+        match what {
+            // A session that is not divided is one stint, if it has a driver at all.
+            Driven::Stint => {
+                for (id, _) in self.history.sessions.of(car) {
+                    let drives: Vec<_> = self.history.sessions.drives(id).collect();
+                    let mut longest: Option<(EntryId, Option<PersonId>, f64)> = None;
+                    for (entry, driver, minutes) in drives {
+                        let stage = self.book.entries.get(entry).is_some_and(|line| line.verb == Verb::Stage);
+                        let Some(minutes) = minutes.filter(|_| driver.is_some() && !stage) else {
+                            longest = None;
+                            continue;
+                        };
+                        // Who goes on behind a stop without another at the wheel goes on driving.
+                        let before = longest.filter(|(_, who, _)| *who == driver).map_or(0.0, |(.., before)| before);
+                        longest = Some((entry, driver, before + minutes));
+                        push(entry, before + minutes);
+                    }
+                }
+            }
+            Driven::Day => {
+                let sessions = self.history.sessions.of_car.get(car).map_or(&[][..], Vec::as_slice);
+                for day in DriverDay::of(self.book, self.history, sessions).into_iter().filter(|day| !day.at_least) {
+                    push(day.last, day.minutes);
+                }
+            }
         }
     }
 

@@ -5,18 +5,15 @@ use super::line::Reading;
 use crate::book::clauses;
 use crate::book::entry::{CostFacts, CostKind, ResultFacts, Subject};
 use crate::book::names::nearest;
+use crate::book::side::RESULT;
 use crate::book::single::number;
 use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, table};
 
-/// The words of a result.
-pub(in crate::book) const WORDS: [&str; 8] =
-    ["grid", "finish", "class", "laps-down", "penalty", "points", "prize", "retired"];
-
 fn is_word(text: &str) -> bool {
-    WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
+    RESULT.iter().any(|word| text.eq_ignore_ascii_case(word))
 }
 
 impl Reader<'_> {
@@ -87,7 +84,7 @@ fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts) -> Result<bool, Trouble> 
         }
         _ if clauses::is_clause(&text) => return Ok(false),
         _ => {
-            let near = nearest(&text, WORDS.into_iter());
+            let near = nearest(&text, RESULT.into_iter());
             return Err(Trouble { span: cur.span(word), what: What::WordUnexpected { near } });
         }
     };
