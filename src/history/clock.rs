@@ -215,7 +215,9 @@ impl<'a> Clock<'a> {
         self.floor = self.floor.max(Some(at));
         self.last = Some(index);
         self.go_on(at);
-        if let Some(end) = self.book.entries[index].run().and_then(|run| self.order.ends.get_mut(run)) {
+        // Its laps and its result are about a session, and no session.
+        let run = Some(&self.book.entries[index]).filter(|entry| entry.verb == Verb::Run).and_then(Entry::run);
+        if let Some(end) = run.and_then(|run| self.order.ends.get_mut(run)) {
             *end = at;
         }
     }
