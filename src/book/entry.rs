@@ -29,7 +29,11 @@ ids! {
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
+<<<<<<< HEAD
         /// What an entry does. The first 45 are the language's verbs; the rest are lines that belong to one.
+=======
+        /// What an entry does. The first 41 are the language's verbs; the rest are lines that belong to one.
+>>>>>>> main
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -48,7 +52,7 @@ macro_rules! verbs {
 }
 verbs! {
     Set "set", Adjust "adjust", Found "found", Left "left", Read "read", Bench "bench", Fill "fill",
-    Torque "torque", Recheck "recheck", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
+    Torque "torque", Recheck "recheck", Compare "compare", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
     Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service", Run "run",
     Stint "stint", Stage "stage", Stop "stop", Laps "laps", Result "result", Correct "correct", Say "say", Think "think", Waive "waive", Void "void",
@@ -59,7 +63,11 @@ verbs! {
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
+<<<<<<< HEAD
     pub const COUNT: usize = 45;
+=======
+    pub const COUNT: usize = 41;
+>>>>>>> main
 }
 
 /// Who or what `by` names.
@@ -337,6 +345,8 @@ pub struct Extra {
     pub check: Option<Span>,
     /// `on JOB`: the job that the work of this line belongs to.
     pub job: Option<JobId>,
+    /// Which gauges a comparison is of.
+    pub compared: Option<Compared>,
     /// Facts of a line about a job.
     pub job_facts: Option<Box<JobFacts>>,
     /// Facts of a line about money or hours.
@@ -373,6 +383,7 @@ impl Extra {
             && self.failure.is_none()
             && self.check.is_none()
             && self.job.is_none()
+            && self.compared.is_none()
             && self.job_facts.is_none()
             && self.costs.is_none()
             && self.result.is_none()
@@ -423,6 +434,7 @@ pub struct Failure {
     pub found_by: Option<Span>,
 }
 
+<<<<<<< HEAD
 /// What a `result` line says; its prize money stands in [`CostFacts`], its words in [`Extra::words`].
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct ResultFacts {
@@ -440,6 +452,27 @@ pub struct ResultFacts {
     pub points: Option<f64>,
     /// It did not get to the end.
     pub retired: bool,
+=======
+/// Two gauges held against one thing, or one of them against a reference. The line's values are in one unit: first what the
+/// gauge read, with its repeats, then the other side.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Compared {
+    /// The gauge.
+    pub gauge: GaugeId,
+    /// What it was held against.
+    pub against: HeldAgainst,
+    /// How many of the line's values are the gauge's.
+    pub count: usize,
+}
+
+/// What a gauge was held against.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum HeldAgainst {
+    /// A stated value.
+    Reference,
+    /// Another gauge.
+    Gauge(GaugeId),
+>>>>>>> main
 }
 
 /// A session, as typed.

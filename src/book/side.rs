@@ -70,6 +70,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Row(_) => {
             &["each", "total", "inner", "outer", "radius", "pitch-in", "pitch-out"]
         }
+        VerbGroup::Compare => &["reference"],
         VerbGroup::Part(_) => &["until", "invoice"],
         VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles", "road"],
         VerbGroup::Stretch(_) => &["best", "lap", "laps", "road"],
@@ -87,7 +88,11 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
 }
 
 const fn is_value(group: VerbGroup) -> bool {
+<<<<<<< HEAD
     matches!(group, VerbGroup::Setting(_) | VerbGroup::Correct | VerbGroup::Bench | VerbGroup::Row(_))
+=======
+    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Compare | VerbGroup::Row(_))
+>>>>>>> main
 }
 
 const fn is_words(group: VerbGroup) -> bool {

@@ -11,6 +11,7 @@ mod cg;
 mod chain;
 mod code;
 mod compute;
+mod corrected;
 pub mod drift;
 pub mod dual;
 mod engine;

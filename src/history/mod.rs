@@ -3,6 +3,7 @@
 //! Must not know reports or messages. A [`Problem`] is a fact; `check` puts it into words.
 
 pub mod alike;
+pub mod benched;
 pub mod clicks;
 pub mod clock;
 mod correct;
@@ -10,7 +11,11 @@ pub mod dated;
 pub mod diff;
 pub mod disturb;
 pub mod facts;
+<<<<<<< HEAD
 pub mod fuel;
+=======
+pub mod gauges;
+>>>>>>> main
 pub mod grain;
 pub mod impact;
 pub mod intervals;
@@ -30,7 +35,11 @@ pub mod stretches;
 pub mod tally;
 pub mod time;
 pub mod usage;
+<<<<<<< HEAD
 mod within;
+=======
+pub mod weighing;
+>>>>>>> main
 
 use crate::book::Book;
 use crate::book::entry::{EntryId, Item, Verb};
@@ -39,6 +48,7 @@ use crate::history::order::Rank;
 use crate::source::{FileId, Files};
 use disturb::Disturbances;
 pub use facts::{Facts, Standing};
+use gauges::Gauges;
 use jobs::Jobs;
 pub use moment::{Moment, MomentTrouble};
 use odometer::Odometer;
@@ -63,6 +73,8 @@ pub struct History {
     pub slots: Slots,
     /// Jobs and promises.
     pub jobs: Jobs,
+    /// By how much gauges read high.
+    pub gauges: Gauges,
     /// What makes readings stale.
     pub disturbances: Disturbances,
     /// What is wrong.
@@ -96,7 +108,18 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
     let disturbances = disturb::disturbances(book, files, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
     let jobs = jobs::jobs(book, &order, &mut problems);
-    History { order, sessions, parts, slots, jobs, disturbances, problems, odometers: OnceLock::new() }
+    let gauges = gauges::gauges(book, files, &order);
+    History {
+        order,
+        sessions,
+        parts,
+        slots,
+        jobs,
+        gauges,
+        disturbances,
+        problems,
+        odometers: OnceLock::new(),
+    }
 }
 
 /// Lines of a car's blocks with their ranks, in order; without notes.

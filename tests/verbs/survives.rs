@@ -13,7 +13,11 @@ use stringline::history::order::Rank;
 /// Clauses as `CLAUSES` has them: `by with over at during after lap from to into on for because found-by mode mechanism
 /// cause`. `+`: the fact stands without what the clause says. `-`: the clause is part of the fact, and nothing is believed.
 /// `.`: among a driver's words it is one more of them. Among the values of a line a `lap` is a unit, and how a part fails is no clause.
+<<<<<<< HEAD
 const SURVIVES: [(&str, &str); 49] = [
+=======
+const SURVIVES: [(&str, &str); 45] = [
+>>>>>>> main
     ("set", "++--------++++---"),
     ("adjust", "++--------++++---"),
     ("found", "++--------++++---"),
@@ -26,6 +30,7 @@ const SURVIVES: [(&str, &str); 49] = [
     ("points", "++----+---+++++++"),
     ("sweep", "++----+---+++++++"),
     ("lift", "++----+---+++++++"),
+    ("compare", "++----+---+++++++"),
     ("fit", "++++--+---+++++++"),
     ("remove", "++++--+---+++++++"),
     ("swap", "++++--+---+++++++"),
