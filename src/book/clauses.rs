@@ -197,7 +197,9 @@ pub fn read<'a>(
             }
             (Shape::Word, Some(Clause::By)) => {
                 let read = clause(cur, names, by, extra);
-                let twice = named_by.filter(|_| read.is_ok()).map(|first| Trouble { span, what: What::ByTwice(first) });
+                let twice = named_by
+                    .filter(|_| read.is_ok())
+                    .map(|first| Trouble { span, what: What::ByTwice(first) });
                 named_by = Some(span);
                 (named, twice.map_or(read, Err))
             }

@@ -29,11 +29,7 @@ ids! {
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-<<<<<<< HEAD
-        /// What an entry does. The first 45 are the language's verbs; the rest are lines that belong to one.
-=======
-        /// What an entry does. The first 41 are the language's verbs; the rest are lines that belong to one.
->>>>>>> main
+        /// What an entry does. The first 46 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -63,11 +59,7 @@ verbs! {
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-<<<<<<< HEAD
-    pub const COUNT: usize = 45;
-=======
-    pub const COUNT: usize = 41;
->>>>>>> main
+    pub const COUNT: usize = 46;
 }
 
 /// Who or what `by` names.
@@ -127,6 +119,11 @@ impl Flags {
 }
 
 impl Item {
+    /// A line's items value by value: each with its repeats and the further numbers of a pair.
+    pub fn by_value(items: &[Self]) -> impl Iterator<Item = &[Self]> {
+        items.chunk_by(|_, next| next.is(Flags::PART | Flags::REPEAT))
+    }
+
     /// Whether the bit is set.
     #[must_use]
     pub const fn is(&self, flag: u8) -> bool {
@@ -434,7 +431,6 @@ pub struct Failure {
     pub found_by: Option<Span>,
 }
 
-<<<<<<< HEAD
 /// What a `result` line says; its prize money stands in [`CostFacts`], its words in [`Extra::words`].
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct ResultFacts {
@@ -452,7 +448,8 @@ pub struct ResultFacts {
     pub points: Option<f64>,
     /// It did not get to the end.
     pub retired: bool,
-=======
+}
+
 /// Two gauges held against one thing, or one of them against a reference. The line's values are in one unit: first what the
 /// gauge read, with its repeats, then the other side.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -472,7 +469,6 @@ pub enum HeldAgainst {
     Reference,
     /// Another gauge.
     Gauge(GaugeId),
->>>>>>> main
 }
 
 /// A session, as typed.

@@ -88,11 +88,14 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
 }
 
 const fn is_value(group: VerbGroup) -> bool {
-<<<<<<< HEAD
-    matches!(group, VerbGroup::Setting(_) | VerbGroup::Correct | VerbGroup::Bench | VerbGroup::Row(_))
-=======
-    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Compare | VerbGroup::Row(_))
->>>>>>> main
+    matches!(
+        group,
+        VerbGroup::Setting(_)
+            | VerbGroup::Correct
+            | VerbGroup::Bench
+            | VerbGroup::Compare
+            | VerbGroup::Row(_)
+    )
 }
 
 const fn is_words(group: VerbGroup) -> bool {

@@ -1,137 +1,22 @@
-<<<<<<< HEAD
-//! The fuel aboard, flow by flow: what was stated, what was added, what was burnt.
-//!
-//! Which flows there are is `history::fuel`. Must not know weights.
-=======
 //! The fuel aboard: as the car was weighed, as a session began, what was put in during it; and the weight read as it came in.
 //!
 //! What follows from it is arithmetic, in `grammar/figures.sline`. Must not know springs.
->>>>>>> main
 
 use super::calc::{Calc, Fig, Got, Missing};
 use super::code::Code;
+use super::dual::Dual;
 use super::formula::Formula;
-<<<<<<< HEAD
 use crate::book::entry::EntryId;
 use crate::book::place::Place;
-use crate::history::fuel::{Flow, Tank, Unclear};
+use crate::history::fuel;
 use crate::history::order::Rank;
-use crate::history::slots::Owner;
+use crate::history::slots::{Register, SlotEvent};
 use crate::units::DimensionId;
-
-/// What the program works out.
-pub const FIGURES: &[Code] = &[("fuel-aboard", |calc, _| {
-    let until = calc.rank;
-    aboard(calc, until)
-})];
-
-const AFTER_FILL: Formula<'static> = flow("fuel-added", "fuel aboard after a fill", "before + added");
-const AFTER_RUN: Formula<'static> = flow("fuel-after-run", "fuel aboard after running", "before - burnt");
-const BURNT: Formula<'static> = flow("fuel-burnt-by-rate", "fuel burnt by the rate", "rate * time");
-
-const fn flow(id: &'static str, name: &'static str, expression: &'static str) -> Formula<'static> {
-    Formula {
-        id,
-        name,
-        expression,
-        source: "common practice",
-        convention: "what was stated last, and added, less what the sessions since have burnt",
-        dimension: DimensionId::VOLUME,
-        shown: "",
-        show: [None, None],
-    }
-}
-
-/// The fuel aboard at a rank, the sessions before it burnt.
-///
-/// # Errors
-/// Why that is not known.
-pub(super) fn aboard(calc: &mut Calc<'_>, until: Rank) -> Got {
-    let car = calc.car.ok_or_else(|| Missing::one("a car"))?;
-    let slots = &calc.history.slots;
-    let events = |name: &str| {
-        let id = calc.book.vocabulary.find(name)?;
-        slots.find(Owner::Car(car), id, Place::CAR).map(|track| track.events.as_slice())
-    };
-    let tank = Tank {
-        fuel: events("fuel").unwrap_or_default(),
-        rate: events("fuel-rate").unwrap_or_default(),
-        used: events("fuel-used").unwrap_or_default(),
-    };
-    let texts = (calc.book, calc.files, &calc.history.order);
-    let flows = tank.flows(texts, &calc.history.sessions, car, until).map_err(|why| missing(calc, why))?;
-    let now = calc.rank;
-    let got = account(calc, &flows);
-    calc.rank = now;
-    let level = got?;
-    if level.value < 0.0 {
-        return Err(Missing::one("a fuel-rate and fills by which there is some left (these say less than none)"));
-    }
-    Ok(level)
-}
-
-fn account(calc: &mut Calc<'_>, flows: &[Flow]) -> Got {
-    let mut level: Option<Fig> = None;
-    for flow in flows {
-        let before = level.take();
-        level = Some(match (flow, before) {
-            (Flow::Stated(event), _) => {
-                calc.rank = event.rank(&calc.history.order).unwrap_or(Rank::START).next();
-                calc.typed_value("fuel", Place::CAR)?
-            }
-            (Flow::Added(event), Some(before)) => {
-                let (Some(entry), Some(item)) = (event.entry, calc.book.items.get(event.item())) else {
-                    return Err(Missing::one("a line that adds fuel"));
-                };
-                let added = calc.item("fuel added", entry, item, DimensionId::VOLUME);
-                calc.derive(&AFTER_FILL, Place::CAR, &[("before", &before), ("added", &added)], |w| &w[0] + &w[1])?
-            }
-            (Flow::Used { run, .. }, Some(before)) => {
-                let (used, _) = calc.reading_during("fuel-used", Place::CAR, *run)?;
-                after(calc, &before, &used)?
-            }
-            (Flow::Burnt { run, minutes, from, .. }, Some(before)) => {
-                calc.rank = *from;
-                let rate = calc.typed_value("fuel-rate", Place::CAR)?;
-                let time = calc.minutes_in(*run, *minutes)?;
-                let burnt =
-                    calc.derive(&BURNT, Place::CAR, &[("rate", &rate), ("time", &time)], |w| &w[0] * &w[1])?;
-                after(calc, &before, &burnt)?
-            }
-            (_, None) => return Err(Missing::one("a line that says how much fuel is aboard")),
-        });
-    }
-    level.ok_or_else(|| Missing::one("a line that says how much fuel is aboard"))
-}
-
-fn after(calc: &mut Calc<'_>, before: &Fig, burnt: &Fig) -> Got {
-    calc.derive(&AFTER_RUN, Place::CAR, &[("before", before), ("burnt", burnt)], |w| &w[0] - &w[1])
-}
-
-fn missing(calc: &Calc<'_>, why: Unclear) -> Missing {
-    let of = |run: EntryId| {
-        let label = calc.session_of(run).map_or("a session", |session| calc.files.text(session.label));
-        label.to_owned()
-    };
-    Missing::one(match why {
-        Unclear::NotStated => "a line that says how much fuel is aboard, such as `fill fuel 48 L`".to_owned(),
-        Unclear::Broken(_) => "fuel put right (its last line has an error)".to_owned(),
-        Unclear::Rate(run) => format!("fuel-rate, or fuel-used read in {}", of(run)),
-        Unclear::Minutes(run) => format!("minutes of {}, or fuel-used read in it", of(run)),
-        Unclear::Road(run) => format!("fuel-used read in {}, which drove on the road too", of(run)),
-    })
-=======
-use crate::book::entry::{EntryId, Verb};
-use crate::book::place::Place;
-use crate::history::order::Rank;
-use crate::history::slots::Register;
-use crate::units::DimensionId;
-use crate::words;
 
 /// What the program works out.
 pub const FIGURES: &[Code] = &[
     ("fuel-on-pads", as_weighed),
-    ("fuel-at-start", |calc, _| at_start(calc, |calc| aboard(calc))),
+    ("fuel-at-start", |calc, _| at_start(calc, aboard)),
     ("fuel-on-pads-before", |calc, _| {
         at_start(calc, |calc| {
             let whole = whole_before(calc)?;
@@ -139,6 +24,11 @@ pub const FIGURES: &[Code] = &[
         })
     }),
     ("weight-before-session", |calc, _| at_start(calc, whole_before)),
+    ("fuel-aboard", |calc, _| {
+        let until = calc.rank;
+        super::tank::aboard(calc, until)
+    }),
+    ("fuel-stated", stated),
     ("fuel-added", added),
     ("weight-as-it-came-in", came_in),
 ];
@@ -148,7 +38,7 @@ const ADDED: Formula = Formula {
     name: "fuel put in during the session",
     expression: "sum(put)",
     source: "common practice",
-    convention: "`adjust fuel` lines under the session",
+    convention: "`fill fuel +` and `adjust fuel` lines under the session",
     dimension: DimensionId::VOLUME,
     shown: "",
     show: [None, None],
@@ -204,39 +94,46 @@ fn fuel_of(calc: &mut Calc<'_>, whole: &Fig) -> Got {
     Ok(then)
 }
 
-/// The fuel that the book says is aboard, else as the car was weighed. Where sessions ran since it was filled, that is said.
+/// The fuel that the book says is aboard, the sessions since burnt; else as the car was weighed.
 fn aboard(calc: &mut Calc<'_>) -> Got {
     let id = calc.quantity("fuel")?;
-    let Some(slot) = calc.state(id, Place::CAR) else {
-        let whole = whole_before(calc)?;
-        return fuel_of(calc, &whole);
-    };
-    let fuel = calc.value("fuel", Place::CAR)?;
-    let filled = slot.held.is(calc.history).and_then(|event| event.entry);
-    let filled = filled.filter(|entry| calc.book.entries[*entry].verb != Verb::Set);
-    if let (Some(line), Some(car)) = (filled, calc.car) {
-        let from = calc.history.order.rank.get(line).copied().unwrap_or(Rank::START);
-        let ran = calc.history.sessions.between(car, from, calc.rank);
-        let labels: Vec<String> =
-            ran.iter().map(|id| calc.files.text(calc.history.sessions.get(*id).label).to_owned()).collect();
-        if !labels.is_empty() {
-            let has = if labels.len() == 1 { "has" } else { "have" };
-            let words = format!("{} {has} run since it was filled", words::and(&labels));
-            calc.cautions.insert(fuel.node, words.into());
-        }
+    if calc.state(id, Place::CAR).is_some() {
+        let until = calc.rank;
+        return super::tank::aboard(calc, until);
     }
-    Ok(fuel)
+    let whole = whole_before(calc)?;
+    fuel_of(calc, &whole)
 }
 
-/// What `adjust fuel` lines under the session put in; nothing where there are none.
+/// The fuel aboard as the session of the moment came in, where a line of it says how much there was then, and not only how much was added.
+fn stated(calc: &mut Calc<'_>, _: Place) -> Got {
+    let session = calc.session_now()?;
+    let (run, after) = (session.entry, session.after);
+    let id = calc.quantity("fuel")?;
+    let slot = calc.state(id, Place::CAR);
+    let mut lines = slot.iter().flat_map(|slot| &slot.track.events).filter(|event| {
+        event
+            .entry
+            .is_some_and(|entry| calc.history.during(calc.book, entry) == Some(run) && !adds(calc, event))
+    });
+    if lines.next().is_none() {
+        return Err(Missing::one("a line under the session that says how much fuel is aboard"));
+    }
+    super::tank::aboard(calc, after)
+}
+
+fn adds(calc: &Calc<'_>, event: &SlotEvent) -> bool {
+    let line = event.entry.zip(calc.book.items.get(event.item()));
+    line.is_some_and(|(entry, item)| fuel::adds(calc.book, calc.files, entry, item))
+}
+
+/// What `fill fuel +` and `adjust fuel` lines under the session put in; nothing where there are none.
 fn added(calc: &mut Calc<'_>, place: Place) -> Got {
     let run = calc.session_now()?.entry;
     let id = calc.quantity("fuel")?;
-    let put = |event: &&crate::history::slots::SlotEvent| {
-        event.entry.is_some_and(|entry| {
-            calc.book.entries[entry].verb == Verb::Adjust
-                && calc.history.during(calc.book, entry) == Some(run)
-        })
+    let put = |event: &&SlotEvent| {
+        event.entry.is_some_and(|entry| calc.history.during(calc.book, entry) == Some(run))
+            && adds(calc, event)
     };
     let slot = calc.state(id, Place::CAR);
     let events: Vec<_> = slot.iter().flat_map(|slot| &slot.track.events).filter(put).copied().collect();
@@ -251,11 +148,16 @@ fn added(calc: &mut Calc<'_>, place: Place) -> Got {
     }
     if figs.is_empty() {
         let words = "no fuel put in during the session";
-        return Ok(calc.constant(words, 0.0, DimensionId::VOLUME, "no `adjust fuel` line under it"));
+        return Ok(calc.constant(words, 0.0, DimensionId::VOLUME, "no line under it adds fuel"));
     }
     let names: Vec<String> = (1..=figs.len()).map(|n| format!("put{n}")).collect();
     let inputs: Vec<(&str, &Fig)> = names.iter().map(String::as_str).zip(&figs).collect();
-    calc.derive(&ADDED, place, &inputs, |put| put.iter().skip(1).fold(put[0].clone(), |sum, one| &sum + one))
+    calc.derive(&ADDED, place, &inputs, |put| {
+        put.iter()
+            .cloned()
+            .reduce(|sum, one| &sum + &one)
+            .unwrap_or_else(|| Dual::constant(f64::NAN, put.len()))
+    })
 }
 
 /// The weight of the whole car, read under the session of the moment or after it.
@@ -279,5 +181,4 @@ fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
     let whole = whole?;
     let all = whole.by.iter().filter_map(|(root, _)| calc.read.get(root)).all(|read| of_run(read.entry));
     if all { Ok(whole) } else { Err(wanted()) }
->>>>>>> main
 }

@@ -45,34 +45,6 @@ fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
     if weighing.unread().all(|unread| unread != place) {
         return calc.reading("weight", place);
     }
-<<<<<<< HEAD
-    Ok(then)
-}
-
-/// The fuel aboard as the session began: what is left of what was filled after the car was weighed, else as weighed.
-fn at_start(calc: &mut Calc<'_>, _: Place) -> Got {
-    let pads = line_of_pads(calc)?;
-    let run = calc.session_now()?.rank;
-    let id = calc.quantity("fuel")?;
-    let weighed = calc.history.order.rank.get(pads).copied().unwrap_or(Rank::END);
-    let filled = calc.state(id, Place::CAR).is_some_and(|slot| {
-        let ranks = slot.track.events.iter().filter_map(|event| event.rank(&calc.history.order));
-        ranks.filter(|rank| *rank < run).any(|rank| rank > weighed)
-    });
-    if filled { super::fuel::aboard(calc, run) } else { fuel_on_the_pads(calc, pads) }
-}
-
-/// The total, where its line stands under a session or after one.
-fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
-    let line = calc.book.entries[line_of_pads(calc)?];
-    let above = line.parent.and_then(|above| calc.book.entries.get(above));
-    let came_in = above.is_some_and(|above| above.verb == Verb::Run)
-        || calc.book.extra(&line).is_some_and(|extra| extra.after.is_some());
-    if came_in {
-        calc.named("total-weight", Place::CAR)
-    } else {
-        Err(Missing::one("a weight read after the session"))
-=======
     if weighing.unread().count() > 1 {
         return Err(lacks(calc, &[place]));
     }
@@ -80,11 +52,10 @@ fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
     let mut pads = Vec::new();
     for other in Place::CORNERS.into_iter().filter(|other| *other != place) {
         pads.push(calc.reading("weight", other)?);
->>>>>>> main
     }
-    let names = ["a", "b", "c"].into_iter().zip(&pads);
-    let inputs: Vec<(&str, &Fig)> = std::iter::once(("total", &total)).chain(names).collect();
-    calc.derive_as(&FOURTH, place, &inputs, Some(Status::Inferred), |w| &w[0] - &w[1] - &w[2] - &w[3])
+    let [a, b, c] = pads.as_slice() else { return Err(Missing::one("a corner")) };
+    let inputs = [("total", &total), ("a", a), ("b", b), ("c", c)];
+    calc.derive_of_as(&FOURTH, place, inputs, Some(Status::Inferred), |[total, a, b, c]| total - a - b - c)
 }
 
 /// Which pads would have to be read with the others.
@@ -111,7 +82,11 @@ fn whole(calc: &mut Calc<'_>) -> Got {
         pads += calc.reading("weight", corner)?.value;
     }
     if event.value <= pads && !unread.is_empty() {
-        let many = ["", "one pad", "two pads together", "three pads together"][(4 - unread.len()).min(3)];
+        let many = match unread.len() {
+            1 => "three pads together",
+            2 => "two pads together",
+            _ => "one pad",
+        };
         return Err(Missing::one(format!("a total-weight above the {many}")));
     }
     let stale = slot.held.stale.filter(|_| slot.held.read == Some(event)).map(|by| by.entry);

@@ -216,7 +216,8 @@ impl<'a> Clock<'a> {
         self.last = Some(index);
         self.go_on(at);
         // Its laps and its result are about a session, and no session.
-        let run = Some(&self.book.entries[index]).filter(|entry| entry.verb == Verb::Run).and_then(Entry::run);
+        let run =
+            Some(&self.book.entries[index]).filter(|entry| entry.verb == Verb::Run).and_then(Entry::run);
         if let Some(end) = run.and_then(|run| self.order.ends.get_mut(run)) {
             *end = at;
         }
@@ -241,7 +242,9 @@ impl<'a> Clock<'a> {
     /// A session without times of its own, or without an end, has those of its parts.
     fn with_its_parts(&mut self, index: EntryId) -> Entry {
         let mut entry = self.book.entries[index];
-        let Some(run) = entry.run().filter(|_| entry.verb == Verb::Run && entry.clock.1 < 0) else { return entry };
+        let Some(run) = entry.run().filter(|_| entry.verb == Verb::Run && entry.clock.1 < 0) else {
+            return entry;
+        };
         let Some(run) = self.book.runs.get(run) else { return entry };
         let mut timed = run.stretches.iter().filter(|part| self.book.entries[part.entry].clock.0 >= 0);
         let Some(first) = timed.next() else { return entry };
@@ -265,7 +268,8 @@ impl<'a> Clock<'a> {
     fn timed(&self, index: EntryId) -> EntryId {
         let entry = &self.book.entries[index];
         let run = entry.run().filter(|_| entry.verb == Verb::Run && entry.clock.0 < 0);
-        let mut parts = run.and_then(|run| self.book.runs.get(run)).into_iter().flat_map(|run| &run.stretches);
+        let mut parts =
+            run.and_then(|run| self.book.runs.get(run)).into_iter().flat_map(|run| &run.stretches);
         let first = parts.find(|part| self.book.entries[part.entry].clock.0 >= 0);
         first.map_or(index, |part| part.entry)
     }
@@ -458,6 +462,7 @@ impl<'a> Clock<'a> {
             return Err((fault(Typed::End(index), start.date), start.date));
         }
         let mut all = pairs(same.unwrap_or_default());
+        let mut shortest = 0;
         // Only that the clock goes back between them puts the end after the start: that is said.
         let mut odd = !all.is_empty() && to <= from && offsets == (None, None);
         let unknown = |length, over: i32| {
@@ -469,20 +474,19 @@ impl<'a> Clock<'a> {
             let ends = instants(self.zone.face(next, to, offsets.1))
                 .map_err(|fault| (fault(Typed::End(index), next), next))?;
             all = pairs(ends);
-            let shortest = all.iter().map(|(start, end)| end - start).min().unwrap_or(0);
+            shortest = all.iter().map(|(start, end)| end - start).min().unwrap_or(0);
             all.retain(|pair| pair.1 - pair.0 <= LONGEST_PAST_MIDNIGHT || agrees(pair));
-            if all.is_empty() {
-                // A slip of the pen: the end is not known, and the rest of the day stays where it is.
-                return Ok(unknown(Length::Slip(shortest), first));
-            }
         }
         if all.iter().any(agrees) {
             all.retain(agrees);
             odd = false;
         }
-        let (start_at, end) = all[0];
+        let Some(&(start_at, end)) = all.first() else {
+            // A slip of the pen: the end is not known, and the rest of the day stays where it is.
+            return Ok(unknown(Length::Slip(shortest), first));
+        };
         let sure = all.iter().all(|pair| pair.0 == start_at);
-        if all.len() == 1 || agrees(&all[0]) {
+        if all.len() == 1 || agrees(&(start_at, end)) {
             // The minutes fit both starts: how long it was is known, and not when.
             if !sure && !start.backward {
                 self.problems.push(Problem::ClockTwice { typed: Typed::Start(index), date: start.date });

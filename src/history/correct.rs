@@ -51,7 +51,8 @@ pub(super) fn apply(book: &mut Book, files: &Files, order: &Order, problems: &mu
                 continue;
             };
             // The line itself, and what quotes it since.
-            let quotes = found.iter().skip(1).filter(|(item, _)| *item > at || book.items[*item].is(Flags::OLD));
+            let quotes =
+                found.iter().skip(1).filter(|(item, _)| *item > at || book.items[*item].is(Flags::OLD));
             let all: Vec<(ItemId, EntryId)> = found.iter().take(1).chain(quotes).copied().collect();
             for (item, line) in all {
                 let typed = book.items[item];
@@ -61,7 +62,8 @@ pub(super) fn apply(book: &mut Book, files: &Files, order: &Order, problems: &mu
                 book.corrections.entry(item).or_insert(Correction { line, typed, by: index }).by = index;
                 let flags = typed.flags & (Flags::OLD | Flags::PART | Flags::REPEAT)
                     | new.flags & (Flags::TEXT | Flags::OFF | Flags::STATED);
-                book.items[item] = Item { start: typed.start, len: typed.len, place: typed.place, flags, ..*new };
+                book.items[item] =
+                    Item { start: typed.start, len: typed.len, place: typed.place, flags, ..*new };
             }
         }
     }
@@ -101,7 +103,12 @@ fn stated(book: &Book, order: &Order) -> FxHashMap<Key, Vec<(Rank, EntryId)>> {
 }
 
 /// The last line that states that value at that place, its item first; behind it every later item that quotes it as an old value.
-fn find(book: &Book, files: &Files, before: &[(Rank, EntryId)], old: (&Item, FileId)) -> Vec<(ItemId, EntryId)> {
+fn find(
+    book: &Book,
+    files: &Files,
+    before: &[(Rank, EntryId)],
+    old: (&Item, FileId),
+) -> Vec<(ItemId, EntryId)> {
     let mut quotes = Vec::new();
     for (_, line) in before.iter().rev() {
         let file = book.entries[*line].file;

@@ -64,11 +64,13 @@ pub enum Unclear {
     Road(EntryId),
 }
 
-/// Whether a line adds to what is aboard: its number has a plus in front.
+/// Whether a line adds to what is aboard: it fills with a plus in front of its number, or adjusts.
 #[must_use]
 pub fn adds(book: &Book, files: &Files, entry: EntryId, item: &Item) -> bool {
-    let line = book.entries.get(entry).filter(|line| line.verb == Verb::Fill && !line.broken);
-    line.is_some_and(|line| item.has_value() && !item.is(Flags::PART) && files.text(item.span(line.file)).starts_with('+'))
+    let Some(line) = book.entries.get(entry).filter(|line| !line.broken) else { return false };
+    let plus = || files.text(item.span(line.file)).starts_with('+');
+    let verb = line.verb == Verb::Adjust || line.verb == Verb::Fill && plus();
+    verb && item.has_value() && !item.is(Flags::PART)
 }
 
 impl Tank<'_> {

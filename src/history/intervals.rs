@@ -161,9 +161,7 @@ pub fn ran<'a>(
                 let sessions = stay.car.map_or_else(Vec::new, |car| {
                     history.sessions.legs_between(car, stay.from.max(from), stay.until.min(until))
                 });
-                sessions
-                    .into_iter()
-                    .map(move |leg| (leg, usage::share(book, history, &lines.failures, leg)))
+                sessions.into_iter().map(move |leg| (leg, usage::share(book, history, &lines.failures, leg)))
             }))
         }
     }

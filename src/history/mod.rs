@@ -11,11 +11,8 @@ pub mod dated;
 pub mod diff;
 pub mod disturb;
 pub mod facts;
-<<<<<<< HEAD
 pub mod fuel;
-=======
 pub mod gauges;
->>>>>>> main
 pub mod grain;
 pub mod impact;
 pub mod intervals;
@@ -35,11 +32,8 @@ pub mod stretches;
 pub mod tally;
 pub mod time;
 pub mod usage;
-<<<<<<< HEAD
-mod within;
-=======
 pub mod weighing;
->>>>>>> main
+mod within;
 
 use crate::book::Book;
 use crate::book::entry::{EntryId, Item, Verb};

@@ -32,9 +32,6 @@ pub const SUMMED: [Clock; 7] = [
 /// The clocks that a session may leave unsaid.
 pub const UNSAID: [Clock; 4] = [Clock::Time, Clock::Laps, Clock::Distance, Clock::StageDistance];
 
-/// The place of heat cycles in [`SUMMED`].
-const HEAT: usize = 5;
-
 /// Sums over all sessions before one of them.
 #[derive(Debug, Clone, Copy, Default)]
 struct Row {
@@ -99,7 +96,7 @@ impl Odometer {
         made.rows.push(row);
         let mut events: Vec<EventId> = made.events.iter().filter_map(|event| *event).collect();
         events.sort_unstable();
-        if events.windows(2).any(|pair| pair[0] == pair[1]) {
+        if events.array_windows().any(|[event, next]| event == next) {
             made.rows = Vec::new();
         }
         made
@@ -131,7 +128,8 @@ impl Odometer {
     #[must_use]
     pub fn between(&self, from: Rank, until: Rank) -> std::ops::Range<usize> {
         let first = self.ranks.partition_point(|rank| *rank < from);
-        first..first + self.ranks[first..].partition_point(|rank| *rank < until)
+        // One that ends before it starts has none.
+        first..first.max(self.ranks.partition_point(|rank| *rank < until))
     }
 
     /// The rank of the session at a place.
@@ -166,17 +164,25 @@ impl Odometer {
         // A session counts whole for whatever ran a leg of it: what is of the session is added at its first leg.
         let begun = *self.first.get(places.start)? as usize;
         let (session, next) = (self.rows.get(begun)?, self.rows.get(begun + 1)?);
-        let whole = |clock: usize| matches!(SUMMED[clock], Clock::Sessions | Clock::HeatCycles);
-        let since = |clock: usize| if whole(clock) { session.sums[clock] } else { first.sums[clock] };
+        let [time, laps, distance, _, launches, _, timed] = since(last.sums, first.sums);
+        let [_, _, _, sessions, _, heat_cycles, _] = since(last.sums, session.sums);
+        let [_, _, _, _, _, heat, _] = since(next.sums, session.sums);
+        let mut unsaid = first.unsaid.iter();
         Some(Leg {
-            sums: std::array::from_fn(|clock| last.sums[clock] - since(clock)),
-            first: (*self.entries.get(places.start)?, next.sums[HEAT] - session.sums[HEAT]),
+            sums: [time, laps, distance, sessions, launches, heat_cycles, timed],
+            first: (*self.entries.get(places.start)?, heat),
             last: *self.entries.get(places.end - 1)?,
-            unsaid: std::array::from_fn(|clock| last.unsaid[clock] > first.unsaid[clock]),
+            unsaid: last.unsaid.map(|last| unsaid.next().is_some_and(|first| last > *first)),
             dates: self.dates.get(from.0 as usize..=to.0 as usize)?,
             events: self.events.get(from.1 as usize..=to.1 as usize)?,
         })
     }
+}
+
+/// What was gained from one row of sums to a later one.
+fn since<const N: usize>(last: [u64; N], first: [u64; N]) -> [u64; N] {
+    let mut first = first.iter();
+    last.map(|last| last.saturating_sub(first.next().copied().unwrap_or(last)))
 }
 
 impl Row {

@@ -76,17 +76,26 @@ impl Sessions {
     }
 
     /// Who drove in a session and for how long, as far as it is known: stint by stint, else as a whole.
-    pub fn drives(&self, id: SessionId) -> impl Iterator<Item = (EntryId, Option<PersonId>, Option<f64>)> + '_ {
+    pub fn drives(
+        &self,
+        id: SessionId,
+    ) -> impl Iterator<Item = (EntryId, Option<PersonId>, Option<f64>)> + '_ {
         let session = self.get(id);
         let parts = self.parts(id).iter().filter(|part| part.runs());
-        let whole = (parts.clone().next().is_none()).then_some((session.entry, session.driver, session.minutes));
+        let whole =
+            (parts.clone().next().is_none()).then_some((session.entry, session.driver, session.minutes));
         parts.map(|part| (part.entry, part.driver, part.minutes)).chain(whole)
     }
 
     /// The moment during a session when its best lap was run.
     #[must_use]
     pub fn at_best(&self, order: &Order, session: &Session) -> Rank {
-        let id = self.all.iter_enumerated().skip_while(|(_, one)| one.entry != session.entry).map(|(id, _)| id).next();
+        let id = self
+            .all
+            .iter_enumerated()
+            .skip_while(|(_, one)| one.entry != session.entry)
+            .map(|(id, _)| id)
+            .next();
         let mut parts = id.map_or(&[][..], |id| self.parts(id)).iter();
         let best = parts.find(|part| part.best.is_some() && part.best == session.best);
         let rank = best.and_then(|part| order.rank.get(part.entry)).copied();

@@ -55,7 +55,8 @@ pub(super) fn parts(book: &Book, order: &Order, run: &Run) -> Vec<Part> {
     let part = |typed: &Stretch| {
         let entry = book.entries.get(typed.entry)?;
         let spell = order.spells.get(&typed.entry).copied();
-        let clocked = spell.and_then(|spell| spell.clocked).filter(|_| entry.verb != Verb::Stage).map(f64::from);
+        let clocked =
+            spell.and_then(|spell| spell.clocked).filter(|_| entry.verb != Verb::Stage).map(f64::from);
         let at = order.at.get(typed.entry).copied().unwrap_or_default();
         // Whoever a stint does not name is not known.
         let driver = driver(typed.entry).or(of_run.filter(|_| entry.verb != Verb::Stint));
@@ -124,10 +125,11 @@ pub(super) fn legs(book: &Book, order: &Order, session: &Session, parts: &[Part]
     } else {
         by_clock(book, order, session, parts, &cuts)
     };
-    let laps = of_leg.iter().map(|leg| {
-        sum(running(leg).iter().map(|part| part.laps.map(f64::from))).filter(|_| stinted)
-    });
-    let distance = of_leg.iter().map(|leg| sum(running(leg).iter().map(|part| part.distance)).filter(|_| stinted));
+    let laps = of_leg
+        .iter()
+        .map(|leg| sum(running(leg).iter().map(|part| part.laps.map(f64::from))).filter(|_| stinted));
+    let distance =
+        of_leg.iter().map(|leg| sum(running(leg).iter().map(|part| part.distance)).filter(|_| stinted));
     let minutes = divided(minutes, session.minutes);
     let laps = divided(laps.collect(), session.laps.map(f64::from));
     let mut metres: Vec<Option<f64>> = distance.collect();

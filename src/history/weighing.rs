@@ -54,20 +54,20 @@ pub fn newest(facts: Facts<'_>, car: CarId, until: impl Fn(QuantityId) -> Rank) 
     });
     let rank = |entry: EntryId| facts.history.order.rank.get(entry).copied().unwrap_or(Rank::START);
     let last = read.into_iter().flatten().max_by_key(|entry| rank(*entry))?;
-    let of_it = |index: usize| {
-        let line = read[index]?;
+    let of_it = |(corner, line): (Place, Option<EntryId>)| {
+        let line = line?;
         // A line one of whose pads was read again is of another weighing.
         let kept = |(corner, newest): (Place, &Option<EntryId>)| {
             *newest == Some(line) || !reads(facts, line, corner)
         };
         let whole = Place::CORNERS.into_iter().zip(&read).all(kept);
-        let pad =
-            Reading { quantity: weight, place: Place::CORNERS[index], entry: line, owner: Owner::Car(car) };
+        let pad = Reading { quantity: weight, place: corner, entry: line, owner: Owner::Car(car) };
         let newest = Reading { entry: last, ..pad };
         (line == last || whole && same_verbs(facts, line, last) && together(facts, car, pad, newest))
             .then_some(line)
     };
-    let pads: [Option<EntryId>; 4] = std::array::from_fn(of_it);
+    let mut lines = read.into_iter();
+    let pads = Place::CORNERS.map(|corner| of_it((corner, lines.next().flatten())));
     let from = pads.iter().flatten().map(|line| rank(*line)).min().unwrap_or(Rank::START);
     let total = total(facts, car, last, until);
     Some(Weighing { pads, total, last, from })
@@ -141,7 +141,7 @@ pub fn together(facts: Facts<'_>, car: CarId, a: Reading, b: Reading) -> bool {
 
 /// The pads of one weighing against the whole car read with them, SI.
 #[derive(Debug, Clone, Copy)]
-pub struct Against {
+pub struct PadsAgainstTotal {
     /// What the pads that were read add up to.
     pub pads: f64,
     /// How many they are.
@@ -152,7 +152,7 @@ pub struct Against {
     pub room: f64,
 }
 
-impl Against {
+impl PadsAgainstTotal {
     /// Whether they cannot both be true: four pads that are not the whole car, or fewer that are no less.
     #[must_use]
     pub fn differ(&self) -> bool {
@@ -167,7 +167,7 @@ impl Against {
 
 /// Holds the pads of the newest weighing against the whole car read with them; `None` without both.
 #[must_use]
-pub fn against_total(facts: Facts<'_>, car: CarId, until: Rank) -> Option<(Weighing, Against)> {
+pub fn against_total(facts: Facts<'_>, car: CarId, until: Rank) -> Option<(Weighing, PadsAgainstTotal)> {
     let weighing = newest(facts, car, |_| until)?;
     let total = weighing.total?;
     let (weight, whole) =
@@ -186,5 +186,5 @@ pub fn against_total(facts: Facts<'_>, car: CarId, until: Rank) -> Option<(Weigh
         pads += read.value;
         count += 1;
     }
-    Some((weighing, Against { pads, count, total, room }))
+    Some((weighing, PadsAgainstTotal { pads, count, total, room }))
 }

@@ -3,12 +3,8 @@
 //! Must not know limits.
 
 use super::Scrutiny;
-<<<<<<< HEAD
 use super::driven::{Driven, DriverDay};
-use crate::book::entry::{EntryId, Flags, Item, Verb};
-=======
-use crate::book::entry::{EntryId, Flags, HeldAgainst, Item};
->>>>>>> main
+use crate::book::entry::{EntryId, Flags, HeldAgainst, Item, Verb};
 use crate::book::figure::{Figure, Sites};
 use crate::book::model::{CarId, EventId, PersonId, Rule};
 use crate::book::place::Place;
@@ -144,11 +140,13 @@ impl Scrutiny<'_> {
             let value = Value {
                 place: Place::CAR,
                 si: minutes * 60.0,
+                as_typed: minutes * 60.0,
                 dimension: DimensionId::TIME,
                 error: 0.0,
                 unit: None,
                 decimals: 0,
                 typed: None,
+                estimated: None,
             };
             all.push(Reading { driven: true, ..self.reading(Some(entry), vec![value], false) });
         };
@@ -165,7 +163,8 @@ impl Scrutiny<'_> {
                             continue;
                         };
                         // Who goes on behind a stop without another at the wheel goes on driving.
-                        let before = longest.filter(|(_, who, _)| *who == driver).map_or(0.0, |(.., before)| before);
+                        let before =
+                            longest.filter(|(_, who, _)| *who == driver).map_or(0.0, |(.., before)| before);
                         longest = Some((entry, driver, before + minutes));
                         push(entry, before + minutes);
                     }
@@ -173,7 +172,9 @@ impl Scrutiny<'_> {
             }
             Driven::Day => {
                 let sessions = self.history.sessions.of_car.get(car).map_or(&[][..], Vec::as_slice);
-                for day in DriverDay::of(self.book, self.history, sessions).into_iter().filter(|day| !day.at_least) {
+                for day in
+                    DriverDay::of(self.book, self.history, sessions).into_iter().filter(|day| !day.at_least)
+                {
                     push(day.last, day.minutes);
                 }
             }
@@ -340,8 +341,8 @@ impl Scrutiny<'_> {
                 }
                 Root::Default(_) | Root::Scatter(_) | Root::WhatIf(_) => continue,
             };
-            let Some(at) = calc.nodes.iter().position(|node| node.span == Some(*span)) else { continue };
-            let Some(entry) = calc.nodes.get(at).and_then(|node| node.entry) else { continue };
+            let Some(read) = calc.nodes.iter().find(|node| node.span == Some(*span)) else { continue };
+            let Some(entry) = read.entry else { continue };
             // Of several steps of one reading, the one that counts is in the terms that the figure is in.
             let same = calc
                 .corrected

@@ -4,6 +4,8 @@
 //! beyond ASCII outside quotes, curly quotes, tolerances), and `tests/agreement` and the fuzz target hold it to the
 //! same words as pest. Why it exists: `tests/benches` shows pest alone at several times the allowed 40 line walks.
 
+#![expect(clippy::indexing_slicing, reason = "the table has a class for every byte")]
+
 use super::pieces::{add_figure, push, reason};
 use super::tree::{LineKind, Shape, Word};
 
@@ -111,7 +113,8 @@ pub fn is_timed_note(line: &str, at: usize) -> bool {
     let Some(end) = clock(bytes, at) else { return false };
     let mut bar = past_blanks(bytes, end);
     if matches!(bytes.get(bar), Some(b'+' | b'-')) {
-        let blank = bytes.get(bar..).and_then(|rest| rest.iter().position(|byte| matches!(byte, b' ' | b'\t')));
+        let blank =
+            bytes.get(bar..).and_then(|rest| rest.iter().position(|byte| matches!(byte, b' ' | b'\t')));
         bar = past_blanks(bytes, bar + blank.unwrap_or(0));
     }
     bytes.get(bar) == Some(&b'|')

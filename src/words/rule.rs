@@ -173,7 +173,8 @@ impl Scrutiny<'_> {
     #[must_use]
     pub fn subject_text(&self, rule: &Rule, judged: &Judged) -> String {
         let place = judged.margin.map_or_else(String::new, |margin| self.book.place_word(margin.value.place));
-        let driver = judged.reading.as_ref().filter(|reading| reading.driven).and_then(|reading| reading.entry);
+        let driver =
+            judged.reading.as_ref().filter(|reading| reading.driven).and_then(|reading| reading.entry);
         let driver = driver.and_then(|entry| match self.book.entries.get(entry)?.by {
             By::Person(person) => self.book.people.get(person),
             _ => None,

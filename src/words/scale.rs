@@ -122,7 +122,11 @@ impl Scale {
     /// The same in a list of clocks, where "not known" must say what is not: "running time not known".
     #[must_use]
     pub fn told_of(self, value: f64, at_least: bool) -> String {
-        if at_least && value <= 0.0 { format!("{} {NOT_KNOWN}", self.name()) } else { self.told(value, at_least) }
+        if at_least && value <= 0.0 {
+            format!("{} {NOT_KNOWN}", self.name())
+        } else {
+            self.told(value, at_least)
+        }
     }
 
     /// "292 min", "at least 12 laps"; "not known" for at least nothing.

@@ -228,7 +228,7 @@ fn fuel_left_after_a_session() {
     );
     let second = trace(&two, &["wren", "weight-after-session"]).0;
     close(&second, "value", 800.5 + 0.745 * (28.0 - 31.0 * 80.0 / 60.0), 1e-9);
-    assert!(second.to_string().contains("s1 has run since it was filled"), "{second}");
+    assert!(second.to_string().contains("run since it was filled: s1"), "{second}");
     // Weighed after s1: what came in is of s1, and s2 began with other fuel.
     let in_ = two.replace("  12:00", "  read total-weight 790 kg  after s1 with fuel 27 L\n  12:00");
     close(&trace(&in_, &["wren", "weight-after-session", "e1/s1"]).0, "value", 790.0, 1e-9);

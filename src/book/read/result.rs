@@ -35,7 +35,8 @@ impl Reader<'_> {
         let super::line::Reading { cur, entry, extra, side, .. } = reading;
         let read = clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| {
             if cur.take_keyword("prize") {
-                let (sum, left_out) = sums::sum(cur, shop.currency, &|word| is_word(word) || clauses::is_clause(word))?;
+                let (sum, left_out) =
+                    sums::sum(cur, shop.currency, &|word| is_word(word) || clauses::is_clause(word))?;
                 (prize, slip) = (Some(sum), left_out);
                 return Ok(true);
             }
@@ -73,7 +74,8 @@ fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts) -> Result<bool, Trouble> 
         }
         "points" => {
             cur.bump();
-            let points = cur.take(Shape::Number).ok_or(Trouble { span: cur.here(), what: What::NumberBad })?;
+            let points =
+                cur.take(Shape::Number).ok_or(Trouble { span: cur.here(), what: What::NumberBad })?;
             facts.points = Some(number(cur, points)?.value);
             return Ok(true);
         }

@@ -99,7 +99,10 @@ impl Reader<'_> {
         self.possible(id, Mode::Set, before, cur)?;
         let items = self.out.items.as_slice().get(before..).unwrap_or_default();
         let old = items.iter().filter(|item| item.is(Flags::OLD)).count();
-        if old == 0 || old * 2 != items.len() || items.iter().any(|item| item.is(Flags::UNKNOWN | Flags::NOT_READ)) {
+        if old == 0
+            || old * 2 != items.len()
+            || items.iter().any(|item| item.is(Flags::UNKNOWN | Flags::NOT_READ))
+        {
             let wants = "what was typed, `->`, and what it should have been";
             return Err(Trouble { span: cur.said(), what: What::Incomplete { verb: "correct", wants } });
         }

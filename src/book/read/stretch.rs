@@ -19,7 +19,8 @@ impl Reader<'_> {
         }
         let above = reading.entry.parent.and_then(|above| self.out.entries.get(above));
         let Some(above) = above.filter(|above| above.verb == Verb::Run) else {
-            let what = What::OutOfPlace { line: Verb::from(verb).word(), under: "its `run`, indented deeper" };
+            let what =
+                What::OutOfPlace { line: Verb::from(verb).word(), under: "its `run`, indented deeper" };
             return Err(Trouble { span: reading.cur.said(), what });
         };
         let Some(run) = above.run() else {
@@ -29,15 +30,8 @@ impl Reader<'_> {
         };
         reading.entry.subject = Subject::Run(run);
         let entry = self.out.entries.next_key();
-        let mut stretch = Stretch {
-            entry,
-            label: None,
-            minutes: None,
-            laps: None,
-            best: None,
-            distance: None,
-            road: None,
-        };
+        let mut stretch =
+            Stretch { entry, label: None, minutes: None, laps: None, best: None, distance: None, road: None };
         let mut ran = Ran::default();
         let read = self.stretch_words(reading, verb, &mut stretch, &mut ran);
         // Of a line with a mistake nobody knows what was run.
@@ -63,7 +57,8 @@ impl Reader<'_> {
         match verb {
             StretchVerb::Stint => {
                 if let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word)
-                    && let Some(person) = names.find(cur.str(word)).and_then(|thing: Thing| names.person(thing))
+                    && let Some(person) =
+                        names.find(cur.str(word)).and_then(|thing: Thing| names.person(thing))
                 {
                     entry.by = By::Person(person);
                     cur.bump();

@@ -3,7 +3,7 @@
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::history::weighing::{self, Against, Weighing};
+use crate::history::weighing::{self, PadsAgainstTotal, Weighing};
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -28,7 +28,7 @@ fn look(cx: &Context<'_>, at: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>)
     let Some((pads, found)) = against(at).filter(|(_, found)| found.differ()) else { return };
     let Some(scale) = found.total.entry.filter(|scale| *scale == at || pads.last == at) else { return };
     // What the scale said of pads read before has had its message.
-    let told = |(before, found): &(Weighing, Against)| {
+    let told = |(before, found): &(Weighing, PadsAgainstTotal)| {
         before.last != pads.last && found.total.entry == Some(scale) && found.differ()
     };
     if scale != at && against(scale).as_ref().is_some_and(told) {

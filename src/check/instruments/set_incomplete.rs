@@ -36,13 +36,12 @@ fn look(cx: &Context<'_>, at: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>)
     }
     let mut total = false;
     // What other lines of the block read with it counts too.
-    match entry.quantity == cx.book.vocabulary.find("weight") {
-        true => match weighed(cx, at, entry) {
+    if entry.quantity == cx.book.vocabulary.find("weight") {
+        match weighed(cx, at, entry) {
             Weighed::Whole | Weighed::Later => return,
             Weighed::Lacks(unread, whole) => (missing, total) = (unread, whole),
             Weighed::Unknown => {}
-        },
-        false => {}
+        }
     }
     let lost = if total {
         "only what two of them and the total give is worked out"

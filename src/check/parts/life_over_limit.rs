@@ -36,25 +36,26 @@ struct Life {
     run: Tally,
     rebuilt: bool,
     first: Option<Date>,
-    said: Vec<bool>,
 }
 
 impl Life {
-    fn begin(limits: usize, rebuilt: bool) -> Self {
-        Self { run: Tally::default(), rebuilt, first: None, said: vec![false; limits] }
+    fn begin(rebuilt: bool) -> Self {
+        Self { run: Tally::default(), rebuilt, first: None }
     }
 }
 
 fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &mut Vec<Diagnostic>) {
     let history = cx.history.parts.get(id);
     let mut rebuilds = history.rebuilds.iter().peekable();
-    let mut life = Life::begin(limits.len(), false);
+    let mut life = Life::begin(false);
+    let mut said = vec![false; limits.len()];
     let mut begun = None;
     for stay in &history.stays {
         let Some(car) = stay.car else { continue };
         for session in cx.history.sessions.legs_between(car, stay.from, stay.until) {
             while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank <= session.rank) {
-                life = Life::begin(limits.len(), true);
+                life = Life::begin(true);
+                said.fill(false);
                 begun = cx.date(rebuild.entry);
             }
             if life.first.is_none() {
@@ -62,13 +63,13 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &
                 life.first = Some(begun.map_or(fitted, |rebuilt| rebuilt.max(fitted)));
             }
             life.run.add(session, usage::share(cx.book, cx.history, &history.failures, session));
-            for (at, limit) in limits.iter().enumerate() {
-                if !life.said[at]
+            for (limit, said) in limits.iter().zip(&mut said) {
+                if !*said
                     && !told::is_ahead(cx, session.date)
                     && !history.doubted(stay.from, session.rank)
                     && let Some(words) = over(cx, id, limit, &life, session)
                 {
-                    life.said[at] = true;
+                    *said = true;
                     out.push(message(cx, id, limit, whose, &words, session));
                 }
             }

@@ -23,14 +23,11 @@ pub(super) fn firsts(cx: &Context<'_>, car: CarId, verdict: &Verdict, side: Opti
         }
         let is = one.verdict == *verdict
             && side.is_none_or(|side| one.margin.is_some_and(|near| near.side == side));
-<<<<<<< HEAD
-        // Each driver, each stint is its own.
-        let was = last.insert(one.rule, is).unwrap_or(false) && !held.reading.driven;
-        if is && !was {
-=======
         let event = held.reading.event;
         let mut new = false;
-        for place in held.reading.values.iter().map(|value| value.place) {
+        // Each driver, each stint is its own.
+        let places = held.reading.values.iter().map(|value| value.place);
+        for place in places.filter(|_| !held.reading.driven) {
             let key = (one.rule, place);
             if !is || !one.told().any(|margin| margin.value.place == place) {
                 open.remove(&key);
@@ -42,8 +39,7 @@ pub(super) fn firsts(cx: &Context<'_>, car: CarId, verdict: &Verdict, side: Opti
                 new = true;
             }
         }
-        if new {
->>>>>>> main
+        if new || is && held.reading.driven {
             firsts.push(held.kept());
         }
     });

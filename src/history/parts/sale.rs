@@ -8,6 +8,7 @@ use super::{Fold, Sale, Where};
 use crate::book::entry::{EntryId, PartFacts};
 use crate::book::model::{CarId, ClientId, PartId};
 use crate::history::order::Rank;
+use crate::history::problem::{Problem, Sold};
 
 impl Fold<'_> {
     /// Whose sold parts a line may take: those of the client whose car it is about, and without a car those of a client that the
@@ -35,6 +36,31 @@ impl Fold<'_> {
     /// Where a part lies that is on no car: on the shelf, or with the client it was sold to.
     pub(super) fn rest(&self, part: PartId) -> Where {
         if self.parts.get(part).owner().is_some() { Where::Sold } else { Where::Shelf }
+    }
+
+    /// A part is bought, new or back.
+    pub(super) fn buy(&mut self, part: PartId, index: EntryId, rank: Rank) {
+        let history = &mut self.parts.all[part];
+        // Bought back of a client, wherever it is: on his car, broken, on the bench.
+        let back = history.owner().is_some();
+        if back {
+            history.owners.push((rank, None));
+        }
+        if history.now() == Where::Sold {
+            // Sold first of all, it cannot have been bought later; after other lines it has come back.
+            if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
+                let (entry, what) = (sale.entry, Sold::Part(part));
+                self.tell(index, Problem::SoldBeforeBought { entry, what, bought: index });
+            }
+            self.leave(part, index, rank, Where::Shelf);
+        } else if back {
+        } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
+            let used = first.entry;
+            self.tell(index, Problem::UsedBeforeBought { entry: index, part, used });
+            self.doubt(part, rank);
+        } else {
+            self.leave(part, index, rank, Where::Shelf);
+        }
     }
 
     /// A part changes hands, and what is in it.

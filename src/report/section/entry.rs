@@ -91,7 +91,9 @@ pub(in crate::report) fn line(
 /// What the values of a line should have said, where they were corrected since: " (corrected: LF 1.9 deg)".
 fn corrected(tell: &Teller<'_>, index: EntryId) -> String {
     let cx = &tell.cx;
-    let Some(entry) = tell.entry(index).filter(|_| !cx.book.corrections.is_empty()) else { return String::new() };
+    let Some(entry) = tell.entry(index).filter(|_| !cx.book.corrections.is_empty()) else {
+        return String::new();
+    };
     let own = cx.book.items_of(entry).iter().enumerate();
     let said: Vec<String> = own
         .filter_map(|(at, item)| {

@@ -21,7 +21,12 @@ pub struct ShownResult {
 }
 
 /// The results of a car at an event, or (without one) between events, in the order of the book.
-pub(in crate::report) fn of_event(tell: &Teller<'_>, car: CarId, event: Option<EventId>, year: i16) -> Vec<ShownResult> {
+pub(in crate::report) fn of_event(
+    tell: &Teller<'_>,
+    car: CarId,
+    event: Option<EventId>,
+    year: i16,
+) -> Vec<ShownResult> {
     let mut lines = tell.cx.history.order.lines_of(tell.cx.book, car);
     lines.retain(|(_, index)| {
         tell.entry(*index).is_some_and(|line| {
@@ -31,7 +36,8 @@ pub(in crate::report) fn of_event(tell: &Teller<'_>, car: CarId, event: Option<E
                 && tell.cx.book.head(line).is_some_and(|head| head.event == event && head.date.year() == year)
         })
     });
-    let shown = lines.into_iter().filter_map(|(_, index)| tell.entry(index).and_then(|line| of_line(tell, line)));
+    let shown =
+        lines.into_iter().filter_map(|(_, index)| tell.entry(index).and_then(|line| of_line(tell, line)));
     shown.collect()
 }
 

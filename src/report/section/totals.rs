@@ -7,8 +7,8 @@ use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::history::usage;
 use crate::report::section::results::ShownResult;
-use crate::report::section::{drives, link, results};
 use crate::report::section::stops::events;
+use crate::report::section::{drives, link, results};
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -159,7 +159,9 @@ pub(in crate::report) fn by_event(
             anchor: "timeline".to_owned(),
             night: super::night::nights(tell, &loose),
             drivers: drives::days(tell, &loose),
-            results: loose.first().map_or_else(Vec::new, |first| results::of_event(tell, car, None, first.date.year())),
+            results: loose
+                .first()
+                .map_or_else(Vec::new, |first| results::of_event(tell, car, None, first.date.year())),
             totals: totals(tell, &loose, imperial, false),
             failures: loose_failures,
         });

@@ -65,14 +65,16 @@ impl Writer<'_> {
         self.block.clock = until;
         self.say(Text::of(&format!("{}..{} run {session}", clock(from), clock(until))));
         let laps = first - from;
-        let line = Text::of(&format!("{}..{} stint", clock(from), clock(first))).and(self.by_driver_named(car));
+        let line =
+            Text::of(&format!("{}..{} stint", clock(from), clock(first))).and(self.by_driver_named(car));
         self.say_at(2, line.s(&format!("  {laps} laps")));
         let words = self.quoted(self.owner());
         self.say_at(2, Text::of(&format!("{}..{} stop ", clock(first), clock(first + stop))).and(words));
         if self.pick.chance(60) {
             self.say_at(3, Text::of("fill fuel +10 L"));
         }
-        let line = Text::of(&format!("{}..{} stint", clock(first + stop), clock(until))).and(self.by_driver_named(car));
+        let line = Text::of(&format!("{}..{} stint", clock(first + stop), clock(until)))
+            .and(self.by_driver_named(car));
         self.say_at(2, line.s(&format!("  {} laps", until - first - stop)));
     }
 

@@ -1,0 +1,113 @@
+//! The fuel aboard, flow by flow: what was stated, what was added, what was burnt.
+//!
+//! Which flows there are is `history::fuel`. Must not know weights.
+
+use super::calc::{Calc, Fig, Got, Missing};
+use super::formula::Formula;
+use crate::book::entry::EntryId;
+use crate::book::place::Place;
+use crate::history::fuel::{Flow, Tank, Unclear};
+use crate::history::order::Rank;
+use crate::history::slots::Owner;
+use crate::units::DimensionId;
+
+const AFTER_FILL: Formula<'static> = flow("fuel-added", "fuel aboard after a fill", "before + added");
+const AFTER_RUN: Formula<'static> = flow("fuel-after-run", "fuel aboard after running", "before - burnt");
+const BURNT: Formula<'static> = flow("fuel-burnt-by-rate", "fuel burnt by the rate", "rate * time");
+
+const fn flow(id: &'static str, name: &'static str, expression: &'static str) -> Formula<'static> {
+    Formula {
+        id,
+        name,
+        expression,
+        source: "common practice",
+        convention: "what was stated last, and added, less what the sessions since have burnt",
+        dimension: DimensionId::VOLUME,
+        shown: "",
+        show: [None, None],
+    }
+}
+
+/// The fuel aboard at a rank, the sessions before it burnt.
+///
+/// # Errors
+/// Why that is not known.
+pub(super) fn aboard(calc: &mut Calc<'_>, until: Rank) -> Got {
+    let car = calc.car.ok_or_else(|| Missing::one("a car"))?;
+    let slots = &calc.history.slots;
+    let events = |name: &str| {
+        let id = calc.book.vocabulary.find(name)?;
+        slots.find(Owner::Car(car), id, Place::CAR).map(|track| track.events.as_slice())
+    };
+    let tank = Tank {
+        fuel: events("fuel").unwrap_or_default(),
+        rate: events("fuel-rate").unwrap_or_default(),
+        used: events("fuel-used").unwrap_or_default(),
+    };
+    let texts = (calc.book, calc.files, &calc.history.order);
+    let flows = tank.flows(texts, &calc.history.sessions, car, until).map_err(|why| missing(calc, why))?;
+    let now = calc.rank;
+    let got = account(calc, &flows);
+    calc.rank = now;
+    let level = got?;
+    if level.value < 0.0 {
+        return Err(Missing::one(
+            "a fuel-rate and fills by which there is some left (these say less than none)",
+        ));
+    }
+    Ok(level)
+}
+
+fn account(calc: &mut Calc<'_>, flows: &[Flow]) -> Got {
+    let mut level: Option<Fig> = None;
+    for flow in flows {
+        let before = level.take();
+        level = Some(match (flow, before) {
+            (Flow::Stated(event), _) => {
+                calc.rank = event.rank(&calc.history.order).unwrap_or(Rank::START).next();
+                calc.typed_value("fuel", Place::CAR)?
+            }
+            (Flow::Added(event), Some(before)) => {
+                let (Some(entry), Some(item)) = (event.entry, calc.book.items.get(event.item())) else {
+                    return Err(Missing::one("a line that adds fuel"));
+                };
+                let added = calc.item("fuel added", entry, item, DimensionId::VOLUME);
+                calc.derive(&AFTER_FILL, Place::CAR, &[("before", &before), ("added", &added)], |w| {
+                    &w[0] + &w[1]
+                })?
+            }
+            (Flow::Used { run, .. }, Some(before)) => {
+                let (used, _) = calc.reading_during("fuel-used", Place::CAR, *run)?;
+                after(calc, &before, &used)?
+            }
+            (Flow::Burnt { run, minutes, from, .. }, Some(before)) => {
+                calc.rank = *from;
+                let rate = calc.typed_value("fuel-rate", Place::CAR)?;
+                let time = calc.minutes_in(*run, *minutes)?;
+                let burnt =
+                    calc.derive(&BURNT, Place::CAR, &[("rate", &rate), ("time", &time)], |w| &w[0] * &w[1])?;
+                after(calc, &before, &burnt)?
+            }
+            (_, None) => return Err(Missing::one("a line that says how much fuel is aboard")),
+        });
+    }
+    level.ok_or_else(|| Missing::one("a line that says how much fuel is aboard"))
+}
+
+fn after(calc: &mut Calc<'_>, before: &Fig, burnt: &Fig) -> Got {
+    calc.derive(&AFTER_RUN, Place::CAR, &[("before", before), ("burnt", burnt)], |w| &w[0] - &w[1])
+}
+
+fn missing(calc: &Calc<'_>, why: Unclear) -> Missing {
+    let of = |run: EntryId| {
+        let label = calc.session_of(run).map_or("a session", |session| calc.files.text(session.label));
+        label.to_owned()
+    };
+    Missing::one(match why {
+        Unclear::NotStated => "a line that says how much fuel is aboard, such as `fill fuel 48 L`".to_owned(),
+        Unclear::Broken(_) => "fuel put right (its last line has an error)".to_owned(),
+        Unclear::Rate(run) => format!("fuel-rate, or fuel-used read in {}", of(run)),
+        Unclear::Minutes(run) => format!("minutes of {}, or fuel-used read in it", of(run)),
+        Unclear::Road(run) => format!("fuel-used read in {}, which drove on the road too", of(run)),
+    })
+}
