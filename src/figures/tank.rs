@@ -72,9 +72,8 @@ fn account(calc: &mut Calc<'_>, flows: &[Flow]) -> Got {
                     return Err(Missing::one("a line that adds fuel"));
                 };
                 let added = calc.item("fuel added", entry, item, DimensionId::VOLUME);
-                calc.derive(&AFTER_FILL, Place::CAR, &[("before", &before), ("added", &added)], |w| {
-                    &w[0] + &w[1]
-                })?
+                let inputs = [("before", &before), ("added", &added)];
+                calc.derive_of(&AFTER_FILL, Place::CAR, inputs, |[before, added]| before + added)?
             }
             (Flow::Used { run, .. }, Some(before)) => {
                 let (used, _) = calc.reading_during("fuel-used", Place::CAR, *run)?;
@@ -84,8 +83,8 @@ fn account(calc: &mut Calc<'_>, flows: &[Flow]) -> Got {
                 calc.rank = *from;
                 let rate = calc.typed_value("fuel-rate", Place::CAR)?;
                 let time = calc.minutes_in(*run, *minutes)?;
-                let burnt =
-                    calc.derive(&BURNT, Place::CAR, &[("rate", &rate), ("time", &time)], |w| &w[0] * &w[1])?;
+                let inputs = [("rate", &rate), ("time", &time)];
+                let burnt = calc.derive_of(&BURNT, Place::CAR, inputs, |[rate, time]| rate * time)?;
                 after(calc, &before, &burnt)?
             }
             (_, None) => return Err(Missing::one("a line that says how much fuel is aboard")),
@@ -95,7 +94,8 @@ fn account(calc: &mut Calc<'_>, flows: &[Flow]) -> Got {
 }
 
 fn after(calc: &mut Calc<'_>, before: &Fig, burnt: &Fig) -> Got {
-    calc.derive(&AFTER_RUN, Place::CAR, &[("before", before), ("burnt", burnt)], |w| &w[0] - &w[1])
+    let inputs = [("before", before), ("burnt", burnt)];
+    calc.derive_of(&AFTER_RUN, Place::CAR, inputs, |[before, burnt]| before - burnt)
 }
 
 fn missing(calc: &Calc<'_>, why: Unclear) -> Missing {

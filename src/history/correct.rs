@@ -17,7 +17,9 @@ use rustc_hash::FxHashMap;
 /// Puts right what the book's `correct` lines correct; what they miss is a problem.
 pub(super) fn apply(book: &mut Book, files: &Files, order: &Order, problems: &mut Vec<Problem>) {
     // A reader's book has the corrections he may read, and no others.
-    for (item, correction) in std::mem::take(&mut book.corrections) {
+    let before: std::collections::BTreeMap<_, _> =
+        std::mem::take(&mut book.corrections).into_iter().collect();
+    for (item, correction) in before {
         if let Some(item) = book.items.get_mut(item) {
             *item = correction.typed;
         }

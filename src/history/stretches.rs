@@ -117,7 +117,7 @@ pub(super) fn legs(book: &Book, order: &Order, session: &Session, parts: &[Part]
     let bounds: Vec<usize> =
         [0].into_iter().chain(cuts.iter().map(|(at, _)| *at)).chain([parts.len()]).collect();
     let of_leg: Vec<&[Part]> =
-        bounds.windows(2).map(|pair| parts.get(pair[0]..pair[1]).unwrap_or_default()).collect();
+        bounds.array_windows().map(|[from, to]| parts.get(*from..*to).unwrap_or_default()).collect();
     let running = |leg: &[Part]| leg.iter().filter(|part| part.runs()).cloned().collect::<Vec<_>>();
     let stinted = parts.iter().any(Part::runs);
     let minutes = if stinted {
@@ -139,7 +139,7 @@ pub(super) fn legs(book: &Book, order: &Order, session: &Session, parts: &[Part]
         metres = laps.iter().map(|laps| laps.map(|laps| distance * laps / f64::from(all))).collect();
     }
     let metres = divided(metres, session.distance);
-    let road_of_run = run.road.filter(|road| *road > 0.0).is_some();
+    let road_of_run = run.road.is_some_and(|road| road > 0.0);
     let mut before = Some(0.0);
     let ranks: Vec<Rank> = [session.rank].into_iter().chain(cuts.iter().map(|(_, rank)| *rank)).collect();
     let ends = ranks.iter().skip(1).copied().chain([session.after]);

@@ -13,6 +13,7 @@ use std::collections::BTreeSet;
 
 /// Use over some sessions. A clock that some session did not state is "at least".
 #[derive(Debug, Clone, Default, PartialEq)]
+#[expect(clippy::struct_excessive_bools, reason = "each clock may be unsaid by itself")]
 pub struct Use {
     /// Sessions.
     pub sessions: u32,

@@ -72,23 +72,21 @@ impl Within {
         from: i32,
     ) -> Result<i32, Wrong> {
         let next = date.tomorrow().unwrap_or(date);
-        let faces = [(date, zone.face(date, clock, offset)), (next, zone.face(next, clock, offset))];
-        let mut all = [None; 4];
-        for (at, (_, face)) in faces.into_iter().enumerate() {
-            (all[2 * at], all[2 * at + 1]) = match face {
-                Face::Once(at) => (Some(at), None),
-                Face::Twice(first, second) => (Some(first), Some(second)),
-                Face::Never | Face::Elsewhere => (None, None),
-            };
-        }
-        let all = || all.into_iter().flatten();
+        let faces = [date, next].map(|date| zone.face(date, clock, offset));
+        let [today, _] = faces;
+        let all = faces.map(|face| match face {
+            Face::Once(at) => [Some(at), None],
+            Face::Twice(first, second) => [Some(first), Some(second)],
+            Face::Never | Face::Elsewhere => [None, None],
+        });
+        let all = || all.into_iter().flatten().flatten();
         if let Some(at) = all().find(|at| (from..=self.until()).contains(at)) {
             return Ok(at);
         }
         if all().any(|at| (self.start..from).contains(&at)) {
             return Err(Wrong::Back);
         }
-        Err(match faces[0].1 {
+        Err(match today {
             Face::Never => Wrong::Skipped(date),
             Face::Elsewhere => Wrong::Elsewhere(date),
             Face::Once(_) | Face::Twice(..) => Wrong::Outside,

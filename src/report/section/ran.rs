@@ -33,7 +33,7 @@ pub(super) fn session(tell: &Teller<'_>, session: &Session) -> String {
 
 /// "quern-1 s1 to quern-2 s6, 12 sessions"; empty for none.
 pub(super) fn words(tell: &Teller<'_>, sessions: &[&Session]) -> String {
-    let legs = sessions.windows(2).filter(|pair| pair[0].entry == pair[1].entry).count();
+    let legs = sessions.array_windows().filter(|[leg, next]| leg.entry == next.entry).count();
     match sessions {
         [] => String::new(),
         [one] => session(tell, one),
