@@ -6,7 +6,7 @@ use super::calc::{Calc, Fig, Got, Missing};
 use super::formula::Formula;
 use crate::book::entry::EntryId;
 use crate::book::place::Place;
-use crate::history::fuel::{Flow, Tank, Unclear};
+use crate::history::fuel::{Flow, Since, Tank, Unclear};
 use crate::history::order::Rank;
 use crate::history::slots::Owner;
 use crate::units::DimensionId;
@@ -45,7 +45,9 @@ pub(super) fn aboard(calc: &mut Calc<'_>, until: Rank) -> Got {
         used: events("fuel-used").unwrap_or_default(),
     };
     let texts = (calc.book, calc.files, &calc.history.order);
-    let flows = tank.flows(texts, &calc.history.sessions, car, until).map_err(|why| missing(calc, why))?;
+    let flows = tank
+        .flows(texts, &calc.history.sessions, (car, until), Since::Stated)
+        .map_err(|why| missing(calc, why))?;
     let now = calc.rank;
     let got = account(calc, &flows);
     calc.rank = now;

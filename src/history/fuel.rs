@@ -9,7 +9,9 @@ use super::slots::event::{Register, SlotEvent};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Flags, Item, Verb};
 use crate::book::model::CarId;
+use crate::sorted;
 use crate::source::Files;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 /// What a car's slots hold about fuel, in order.
 #[derive(Debug, Clone, Copy, Default)]
@@ -64,6 +66,15 @@ pub enum Unclear {
     Road(EntryId),
 }
 
+/// From where an account is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Since {
+    /// From the last line that says how much is aboard: every flow since is told.
+    Stated,
+    /// From the last line between sessions, whether it says how much is aboard or was added up to it: the sum alone is wanted.
+    Known,
+}
+
 /// Whether a line adds to what is aboard: it fills with a plus in front of its number, or adjusts.
 #[must_use]
 pub fn adds(book: &Book, files: &Files, entry: EntryId, item: &Item) -> bool {
@@ -74,7 +85,7 @@ pub fn adds(book: &Book, files: &Files, entry: EntryId, item: &Item) -> bool {
 }
 
 impl Tank<'_> {
-    /// What was stated last before a rank, and everything since, in order.
+    /// What was stated last before a rank, and everything since, in order. `since` says what stands for a statement.
     ///
     /// # Errors
     /// Why that is not known.
@@ -82,8 +93,8 @@ impl Tank<'_> {
         &self,
         (book, files, order): (&Book, &Files, &Order),
         sessions: &Sessions,
-        car: CarId,
-        until: Rank,
+        (car, until): (CarId, Rank),
+        since: Since,
     ) -> Result<Vec<Flow>, Unclear> {
         let rank = |event: &SlotEvent| event.rank(order).unwrap_or(Rank::START);
         let before = |event: &&SlotEvent| event.entry.is_none() || rank(event) < until;
@@ -94,8 +105,11 @@ impl Tank<'_> {
         };
         let mut flows = Vec::new();
         let mut from = None;
-        for event in self.fuel.iter().rev().filter(before) {
-            if added(event) {
+        let reached = sorted::until(self.fuel, |event| before(&event));
+        for event in reached.iter().rev() {
+            let known = since == Since::Known && event.register() != Register::Unknown;
+            let between = || event.entry.is_none_or(|entry| sessions.during(book, entry).is_none());
+            if added(event) && !(known && between()) {
                 flows.push((rank(event), Flow::Added(*event)));
             } else if event.register() == Register::Unknown {
                 return Err(event.entry.map_or(Unclear::NotStated, Unclear::Broken));
@@ -106,17 +120,23 @@ impl Tank<'_> {
             }
         }
         let from = from.ok_or(Unclear::NotStated)?;
+        // What was read of a session stands behind its start.
+        let mut used = FxHashMap::default();
+        for event in sorted::from(self.used, |event| rank(event) < from) {
+            let run = event.entry.and_then(|entry| sessions.during(book, entry));
+            if let Some(run) = run.filter(|_| event.register() == Register::Read && rank(event) < until) {
+                used.insert(run, *event);
+            }
+        }
         let legs = sessions.legs_between(car, from, until);
-        for (at, leg) in legs.iter().enumerate() {
+        let mut begun = FxHashSet::default();
+        for leg in legs {
             let first = leg.leg == 0;
-            let read = self.used.iter().rev().find(|event| {
-                event.register() == Register::Read
-                    && rank(event) < until
-                    && event.entry.is_some_and(|entry| sessions.during(book, entry) == Some(leg.entry))
-            });
+            if first {
+                begun.insert(leg.entry);
+            }
             // What was read is of the whole session: of one that began before, or is not over, the rate tells the rest.
-            let begun = first || legs.iter().take(at).any(|other| other.entry == leg.entry && other.leg == 0);
-            match read.filter(|_| begun) {
+            match used.get(&leg.entry).filter(|_| begun.contains(&leg.entry)) {
                 Some(read) if first => flows.push((leg.rank, Flow::Used { run: leg.entry, read: *read })),
                 Some(_) => {}
                 None => flows.push((leg.rank, self.burnt(leg, rank)?)),
@@ -131,8 +151,8 @@ impl Tank<'_> {
             return Err(Unclear::Road(leg.entry));
         }
         let minutes = leg.minutes.ok_or(Unclear::Minutes(leg.entry))?;
-        let held = self.rate.iter().rev().find(|event| event.entry.is_none() || rank(event) < leg.rank);
-        let held = held.filter(|event| event.register() != Register::Unknown && event.value > 0.0);
+        let set = sorted::until(self.rate, |event| event.entry.is_none() || rank(event) < leg.rank);
+        let held = set.last().filter(|event| event.register() != Register::Unknown && event.value > 0.0);
         let rate = held.copied().ok_or(Unclear::Rate(leg.entry))?;
         Ok(Flow::Burnt { run: leg.entry, rate, minutes, from: leg.rank })
     }

@@ -78,6 +78,11 @@ impl Reader<'_> {
                 self.text.get(run.label.start as usize..run.label.end as usize).unwrap_or_default()
             };
             let named = labels.clone().find(|(_, run)| same(text(run), wanted)).map(|(at, _)| at);
+            if named.is_none() && !mark(wanted) && self.refused_above(wanted) {
+                // The line that would have told of it has its message.
+                reading.entry.broken = true;
+                return Ok(None);
+            }
             if named.is_none() && !mark(wanted) {
                 let own = above.and_then(|above| self.out.runs.get(above.run()?));
                 let near = match own {
@@ -101,6 +106,20 @@ impl Reader<'_> {
         }
         reading.entry.broken |= at.is_none() && above.is_some();
         Ok(at)
+    }
+
+    /// Whether a line of this block that has a mistake says that word.
+    fn refused_above(&self, wanted: &str) -> bool {
+        let Some(head) = self.out.heads.last() else { return false };
+        let here = self.out.troubles.iter().rev().take_while(|trouble| trouble.span.start >= head.span.start);
+        here.take(64).any(|trouble| {
+            let at = trouble.span.start as usize;
+            let (before, after) =
+                (self.text.get(..at).unwrap_or_default(), self.text.get(at..).unwrap_or_default());
+            let lines = [before.rsplit('\n').next(), after.split('\n').next()].into_iter().flatten();
+            let word = |c: char| !(c.is_alphanumeric() || matches!(c, '-' | '.'));
+            lines.flat_map(|line| line.split(word)).any(|said| same(said, wanted))
+        })
     }
 
     /// `laps s1 1:11.2 1:09.8 in-lap`, or under its run without the label.

@@ -48,8 +48,10 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         });
         let Some(session) = under else { continue };
         let read = known.of(&scrutiny, car, rule);
-        // Read in the session itself (the weight as it came in) is soon enough.
-        if read.before(session.after) > 0 {
+        // Read in the session itself, or after it (the weight as it came in), is soon enough.
+        let own = cx.history.sessions.named.keys().filter(|line| cx.history.during(cx.book, **line) == Some(session.entry));
+        let after = own.map(|line| cx.rank(*line).next()).max();
+        if read.before(after.map_or(session.after, |after| after.max(session.after))) > 0 {
             continue;
         }
         let last = if read.is_empty() { "" } else { " by then" };

@@ -8,7 +8,7 @@ use crate::book::place::Place;
 use crate::book::verbs::SettingVerb;
 use crate::history::alike;
 use crate::history::clicks::Counting;
-use crate::history::fuel::{self, Tank};
+use crate::history::fuel::{self, Since, Tank};
 use crate::history::problem::{Problem, WrongOld};
 use crate::source::FileId;
 
@@ -113,7 +113,8 @@ impl<'a> Fold<'a> {
             used: events("fuel-used").unwrap_or_default(),
         };
         let rank = self.order.rank.get(index).copied()?;
-        let flows = tank.flows((self.book, self.files, self.order), self.sessions, car, rank).ok()?;
+        let flows =
+            tank.flows((self.book, self.files, self.order), self.sessions, (car, rank), Since::Known).ok()?;
         Some(fuel::left(self.book, &flows)).filter(|left| *left >= 0.0)
     }
 
