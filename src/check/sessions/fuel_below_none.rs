@@ -55,7 +55,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
             };
             let litre = table().find_one("L", DimensionId::VOLUME).map_or(1.0, |unit| unit.get().from_si(short));
             let message = format!(
-                "{} burns {} L more in {} than {} has aboard.",
+                "{} burns {} L more by {} than {} has aboard.",
                 told::session(cx, session),
                 words::amount(litre, 1),
                 session_words(&flows, run),

@@ -1,9 +1,11 @@
 //! `result-without-session`: a finish where the car ran no session.
 
 use crate::book::entry::Verb;
-use crate::book::model::CarId;
+use crate::book::model::{CarId, EventId};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
+use jiff::civil::Date;
+use std::collections::BTreeSet;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -19,7 +21,9 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
-    let mut said = std::collections::BTreeSet::new();
+    let mut said = BTreeSet::new();
+    // Of each session its event, and its dates.
+    let mut ran: Option<BTreeSet<Result<EventId, Date>>> = None;
     for (_, index) in cx.history.order.lines_of(cx.book, car) {
         let line = cx.entry(index);
         let Some(facts) = cx.book.extra(line).and_then(|extra| extra.result.as_deref()) else { continue };
@@ -28,13 +32,16 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         if !came_in || line.run().is_some() {
             continue;
         }
-        let mut sessions = cx.history.sessions.of(car).map(|(_, session)| session);
-        let ran = match head.event {
-            Some(event) => sessions.any(|session| session.event == Some(event)),
-            None => sessions.any(|session| session.date == head.date || session.last == head.date),
-        };
+        let ran = ran.get_or_insert_with(|| {
+            let sessions = cx.history.sessions.of(car);
+            let where_and_when = sessions.flat_map(|(_, session)| {
+                [session.event.ok_or(session.date), Err(session.date), Err(session.last)]
+            });
+            where_and_when.collect()
+        });
+        let there = head.event.ok_or(head.date);
         // One message for an event.
-        if ran || !said.insert(head.event.ok_or(head.date)) {
+        if ran.contains(&there) || !said.insert(there) {
             continue;
         }
         let event = head.event.and_then(|event| cx.book.events.get(event));

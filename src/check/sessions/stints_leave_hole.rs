@@ -7,7 +7,8 @@ use crate::history::order::Length;
 use crate::history::problem::{Problem, Typed};
 use crate::history::sessions::Session;
 use crate::history::stretches::Part;
-use crate::book::entry::Verb;
+use rustc_hash::FxHashSet;
+use crate::book::entry::{EntryId, Verb};
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -23,13 +24,19 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
+    let mut known = None;
     for (id, session) in cx.history.sessions.of(car) {
         let parts = cx.history.sessions.parts(id);
         let stinted = parts.iter().any(|part| part.verb == Verb::Stint);
         let staged = parts.iter().any(|part| part.verb == Verb::Stage);
         let Some(run) = cx.book.runs.get(session.run).filter(|_| stinted && !staged) else { continue };
-        // Minutes that are typed are held to the parts by themselves, and times that are wrong have their message.
-        if run.minutes.is_some() || parts.iter().any(|part| is_wrong(cx, session, part)) {
+        if run.minutes.is_some() {
+            // They are held to the parts by themselves.
+            continue;
+        }
+        let wrong = known.get_or_insert_with(|| wrong(cx));
+        let mut lines = parts.iter().map(|part| part.entry).chain([session.entry]);
+        if lines.any(|line| wrong.contains(&line) || cx.entry(line).broken) {
             continue;
         }
         let clock = match cx.history.order.lengths.get(session.run) {
@@ -63,14 +70,17 @@ fn hole(session: &Session, parts: &[Part]) -> String {
     })
 }
 
-fn is_wrong(cx: &Context<'_>, session: &Session, part: &Part) -> bool {
-    cx.entry(part.entry).broken
-        || cx.history.problems.iter().any(|problem| match problem {
-            Problem::OutsideSession { run, .. } => *run == session.entry,
-            Problem::TimesBackward { entry, .. } => *entry == part.entry,
-            Problem::ClockSkipped { typed, .. } | Problem::ClockTwice { typed, .. } | Problem::ClockOffsetWrong { typed, .. } => {
-                matches!(typed, Typed::Start(entry) | Typed::End(entry) if *entry == part.entry || *entry == session.entry)
-            }
-            _ => false,
-        })
+/// Lines whose times have a message.
+fn wrong(cx: &Context<'_>) -> FxHashSet<EntryId> {
+    let lines = cx.history.problems.iter().filter_map(|problem| match problem {
+        Problem::OutsideSession { entry, .. } | Problem::TimesBackward { entry, .. } => Some(*entry),
+        Problem::ClockSkipped { typed, .. }
+        | Problem::ClockTwice { typed, .. }
+        | Problem::ClockOffsetWrong { typed, .. } => match typed {
+            Typed::Start(entry) | Typed::End(entry) => Some(*entry),
+            Typed::Head(_) => None,
+        },
+        _ => None,
+    });
+    lines.collect()
 }
