@@ -108,18 +108,20 @@ impl Reader<'_> {
         Ok(at)
     }
 
-    /// Whether a line of this block that has a mistake says that word.
+    /// Whether a line of this block that has a mistake says that word, so that it may have been the session.
     fn refused_above(&self, wanted: &str) -> bool {
         let Some(head) = self.out.heads.last() else { return false };
-        let here = self.out.troubles.iter().rev().take_while(|trouble| trouble.span.start >= head.span.start);
-        here.take(64).any(|trouble| {
-            let at = trouble.span.start as usize;
+        let broken = |at: usize| {
             let (before, after) =
                 (self.text.get(..at).unwrap_or_default(), self.text.get(at..).unwrap_or_default());
             let lines = [before.rsplit('\n').next(), after.split('\n').next()].into_iter().flatten();
             let word = |c: char| !(c.is_alphanumeric() || matches!(c, '-' | '.'));
             lines.flat_map(|line| line.split(word)).any(|said| same(said, wanted))
-        })
+        };
+        let here = self.out.troubles.iter().rev().take_while(|trouble| trouble.span.start >= head.span.start);
+        let syntax = self.tree.troubles.iter().filter(|trouble| trouble.span.start >= head.span.start);
+        let spans = here.map(|trouble| trouble.span).chain(syntax.map(|trouble| trouble.span));
+        spans.take(64).any(|span| broken(span.start as usize))
     }
 
     /// `laps s1 1:11.2 1:09.8 in-lap`, or under its run without the label.
