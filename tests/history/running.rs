@@ -48,7 +48,11 @@ fn fuel_is_a_running_account() {
     close(&trace(EIGHT, &["curlew", "fuel-left"]).0, "value", 7.2, 1e-9);
     close(&trace(EIGHT, &["curlew", "fuel-range"]).0, "value", 18.0, 1e-9);
     // What is said to be aboard begins the account anew: 60 L at the last stop, and 115 minutes burn 46.
-    let stated = EIGHT.replacen("16:00..16:05 stop \"driver, fuel\"\n      fill fuel +40 L", "16:00..16:05 stop\n      fill fuel 60 L", 1);
+    let stated = EIGHT.replacen(
+        "16:00..16:05 stop \"driver, fuel\"\n      fill fuel +40 L",
+        "16:00..16:05 stop\n      fill fuel 60 L",
+        1,
+    );
     assert_ne!(stated, EIGHT);
     close(&trace(&stated, &["curlew", "fuel-aboard"]).0, "value", 14.0, 1e-9);
     // Without a rate nobody knows, and it says what is missing.
@@ -62,10 +66,15 @@ fn fuel_is_a_running_account() {
 /// Ada drove 110 + 115 minutes of the day, Cy 118 at a stretch.
 #[test]
 fn rules_on_driving_read_the_stints() {
-    let tight = EIGHT.replace("stint-time max 120 min", "stint-time max 117 min").replace("drive-time max 240 min", "drive-time max 220 min");
+    let tight = EIGHT
+        .replace("stint-time max 120 min", "stint-time max 117 min")
+        .replace("drive-time max 240 min", "drive-time max 220 min");
     let said = messages(&compile_text(&tight));
     assert_eq!(said.len(), 2, "{said:#?}");
-    assert!(said.iter().any(|one| one.contains("118 min")) && said.iter().any(|one| one.contains("225 min")), "{said:#?}");
+    assert!(
+        said.iter().any(|one| one.contains("118 min")) && said.iter().any(|one| one.contains("225 min")),
+        "{said:#?}"
+    );
     // Whoever goes on behind a stop without another at the wheel goes on driving: 110 + 114.
     let alone = EIGHT.replace("stint bo", "stint ada");
     let said = messages(&compile_text(&alone));
@@ -76,8 +85,13 @@ fn rules_on_driving_read_the_stints() {
 #[test]
 fn a_correction_is_as_good_as_the_right_value() {
     close(&trace(EIGHT, &["curlew", "total-weight"]).0, "value", 963.0, 1e-9);
-    let typed = EIGHT.replace("total-weight 961 kg", "total-weight 963 kg").replace("  correct total-weight 961 -> 963 kg", "  # nothing");
-    let (one, other) = (trace(EIGHT, &["curlew", "weight-after-session"]).0, trace(&typed, &["curlew", "weight-after-session"]).0);
+    let typed = EIGHT
+        .replace("total-weight 961 kg", "total-weight 963 kg")
+        .replace("  correct total-weight 961 -> 963 kg", "  # nothing");
+    let (one, other) = (
+        trace(EIGHT, &["curlew", "weight-after-session"]).0,
+        trace(&typed, &["curlew", "weight-after-session"]).0,
+    );
     assert_eq!(one["value_si"], other["value_si"]);
     let book = compile_text(EIGHT);
     let (item, _) = book.book.corrections.iter().next().expect("a correction");
@@ -109,7 +123,8 @@ fn road_ages_the_gearbox_and_stages_are_counted_apart() {
 #[test]
 fn a_note_has_a_time() {
     let book = compile_text(EIGHT);
-    let note = book.book.entries.iter().position(|line| line.verb == stringline::book::entry::Verb::Note).unwrap();
+    let note =
+        book.book.entries.iter().position(|line| line.verb == stringline::book::entry::Verb::Note).unwrap();
     let at = |index: usize| book.history.order.at.as_slice()[index];
     let race = book.book.runs.as_slice()[0].entry.index();
     assert_eq!(at(note) - at(race), 330, "15:30 is five and a half hours after ten");

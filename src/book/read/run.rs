@@ -119,7 +119,7 @@ impl Reader<'_> {
             lines.flat_map(|line| line.split(word)).any(|said| same(said, wanted))
         };
         let here = self.out.troubles.iter().rev().take_while(|trouble| trouble.span.start >= head.span.start);
-        let syntax = self.tree.troubles.iter().filter(|trouble| trouble.span.start >= head.span.start);
+        let syntax = self.chunk.troubles.iter().filter(|trouble| trouble.span.start >= head.span.start);
         let spans = here.map(|trouble| trouble.span).chain(syntax.map(|trouble| trouble.span));
         spans.take(64).any(|span| broken(span.start as usize))
     }
