@@ -80,6 +80,10 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         };
         read::append(&mut book, parts);
     }
+    // A line that begins with a name has lost the verb that would have made it.
+    let nameless = book.troubles.iter().filter(|one| matches!(one.what, What::VerbUnknown { near: None }));
+    let nameless: Vec<_> = nameless.map(|one| names::folded(files.text(one.span)).as_str().into()).collect();
+    book.names.refused.extend(nameless);
     if !book.names.refused.is_empty() {
         let refused = std::mem::take(&mut book.names.refused);
         book.troubles.retain(|trouble| {
