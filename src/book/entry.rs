@@ -7,6 +7,7 @@ use super::condition::Condition;
 use super::due_dates::Stated;
 use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId};
 use super::place::Place;
+pub use super::told::{Compared, Failure, HeldAgainst, ResultFacts};
 use crate::ids::ids;
 use crate::money::{Amount, Minutes};
 use crate::source::{FileId, Span};
@@ -416,59 +417,6 @@ pub struct PartFacts {
     pub invoice: Option<Span>,
     /// `until 2027-06`: the last good day that a service states.
     pub until: Option<Stated>,
-}
-
-/// The four fields of a failure.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Failure {
-    /// How it shows.
-    pub mode: Option<Span>,
-    /// The physics of it.
-    pub mechanism: Option<Span>,
-    /// Why.
-    pub cause: Option<Span>,
-    /// How it was found.
-    pub found_by: Option<Span>,
-}
-
-/// What a `result` line says; its prize money stands in [`CostFacts`], its words in [`Extra::words`].
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct ResultFacts {
-    /// Place on the grid.
-    pub grid: Option<u32>,
-    /// Place at the end.
-    pub finish: Option<u32>,
-    /// Place in its class.
-    pub class: Option<u32>,
-    /// Laps behind the winner.
-    pub laps_down: Option<u32>,
-    /// Seconds added.
-    pub penalty: Option<f64>,
-    /// Points won.
-    pub points: Option<f64>,
-    /// It did not get to the end.
-    pub retired: bool,
-}
-
-/// Two gauges held against one thing, or one of them against a reference. The line's values are in one unit: first what the
-/// gauge read, with its repeats, then the other side.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Compared {
-    /// The gauge.
-    pub gauge: GaugeId,
-    /// What it was held against.
-    pub against: HeldAgainst,
-    /// How many of the line's values are the gauge's.
-    pub count: usize,
-}
-
-/// What a gauge was held against.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum HeldAgainst {
-    /// A stated value.
-    Reference,
-    /// Another gauge.
-    Gauge(GaugeId),
 }
 
 /// A session, as typed.

@@ -30,6 +30,7 @@ mod skip;
 mod spread;
 pub mod sums;
 pub mod telling;
+pub mod told;
 pub mod trouble;
 mod values;
 pub mod verbs;

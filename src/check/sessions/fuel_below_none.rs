@@ -19,7 +19,7 @@ pub const CHECK: Check = Check {
     brief: "a session burns more fuel than is aboard",
     why: "By what was last stated and added, and what the sessions since have burnt (`fuel-used` read in them, else the car's `fuel-rate` by \
           their minutes), there is less than none left. A fill was not written down, or the rate is too high. Until it is put right nobody knows \
-          how much is aboard.",
+          how much is aboard. Between sessions it is asked only where fills that add are written down.",
     wrong: "  set fuel-rate 30 L/h\n  fill fuel 20 L\n  10:00..11:00 run s1",
     right: "  set fuel-rate 30 L/h\n  fill fuel 40 L\n  10:00..11:00 run s1",
     look: Look::Car(look),
@@ -49,7 +49,13 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         let tank = Tank { fuel, rate, used };
         let texts = (cx.book, cx.files, &cx.history.order);
         let Ok(flows) = tank.flows(texts, &cx.history.sessions, (car, until), Since::Stated) else { continue };
-        if let Some((run, short)) = dry(cx, &flows) {
+        // Whoever writes no fills between sessions keeps no account: of those only one session can burn too much.
+        let kept = flows.iter().any(|flow| matches!(flow, Flow::Added(_)));
+        let first = flows.iter().find_map(|flow| match flow {
+            Flow::Used { run, .. } | Flow::Burnt { run, .. } => Some(*run),
+            _ => None,
+        });
+        if let Some((run, short)) = dry(cx, &flows).filter(|(run, _)| kept || first == Some(*run)) {
             let Some(session) = cx.history.sessions.of(car).map(|(_, session)| session).find(|one| one.entry == run) else {
                 continue;
             };
