@@ -10,6 +10,7 @@ use super::names::Known;
 use super::scope::Scope;
 use crate::Compiled;
 use crate::book::Book;
+use crate::book::model::Class;
 use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, Client, ClientId, Event, Exchange, Gauge, Job, JobId, Kind,
     Named, Part, PartId, Person, PersonId, Rule, Shop, Spec, SpecId,
@@ -34,6 +35,8 @@ pub(super) fn nameless(car: &mut Car) {
         named,
         client,
         class,
+        of_class,
+        ranges,
         imperial: _,
         cylinders: _,
         gears: _,
@@ -49,6 +52,8 @@ pub(super) fn nameless(car: &mut Car) {
     *withheld = true;
     *client = None;
     class.clear();
+    *of_class = None;
+    ranges.clear();
     drive.clear();
     reference.clear();
     about.clear();
@@ -86,6 +91,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         parts,
         exchanges,
         baselines,
+        classes,
         rules,
         jobs,
         vocabulary,
@@ -121,6 +127,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
     each(specs, |id, spec| cut.spec(spec, paid.contains(&id)));
     each(parts, |id, part| cut.part(id, part));
     each(baselines, |id, setup| cut.baseline(id, setup));
+    each(classes, |_, class| cut.class(class));
     each(rules, |_, rule| cut.rule(rule));
     each(jobs, |id, job| cut.job(id, job));
     let quantities: Vec<_> = vocabulary.iter().map(|(id, _)| id).collect();
@@ -231,6 +238,9 @@ impl Cut<'_> {
             named,
             client,
             class,
+            of_class: _,
+            // Numbers about his own car, and names of quantities.
+            ranges: _,
             imperial: _,
             cylinders: _,
             gears: _,
@@ -352,6 +362,12 @@ impl Cut<'_> {
         }
     }
 
+    /// A class is everyone's, as its rules are.
+    fn class(&self, class: &mut Class) {
+        let Class { named, ranges: _ } = class;
+        self.mask.named(named);
+    }
+
     fn rule(&self, rule: &mut Rule) {
         let Rule {
             named,
@@ -386,6 +402,7 @@ impl Cut<'_> {
     fn quantity(&self, quantity: &mut Quantity) {
         let Quantity {
             name,
+            also,
             dimension: _,
             places: _,
             of_part: _,
@@ -408,6 +425,9 @@ impl Cut<'_> {
         }
         *name = self.mask.text(name).into();
         *sentence = self.mask.text(sentence).into();
+        for (word, _) in also {
+            *word = self.mask.text(word).into();
+        }
         for word in needs {
             *word = self.mask.text(word).into();
         }

@@ -27,6 +27,8 @@ ids! {
     BaselineId: u32,
     /// A class rule.
     RuleId: u32,
+    /// A class that says what is normal in it.
+    ClassId: u32,
     /// A job.
     JobId: u32,
 }

@@ -21,8 +21,11 @@ mod folded;
 mod ids;
 pub mod model;
 pub mod names;
+pub mod normal;
+
 pub mod phrases;
 pub mod place;
+pub mod range;
 mod read;
 pub mod side;
 mod single;

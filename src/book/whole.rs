@@ -6,9 +6,9 @@ use crate::book::correction::Correction;
 use crate::book::dates::Offsets;
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Verb};
 use crate::book::model::{
-    Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Client, ClientId, Event, EventId, Exchange, Gauge,
-    GaugeId, Job, JobId, Kind, KindId, LifeAmount, Part, PartId, Person, PersonId, Rule, RuleId, Shop, Spec,
-    SpecId,
+    Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Class, ClassId, Client, ClientId, Event, EventId,
+    Exchange, Gauge, GaugeId, Job, JobId, Kind, KindId, LifeAmount, Part, PartId, Person, PersonId, Rule,
+    RuleId, Shop, Spec, SpecId,
 };
 use crate::book::names::Names;
 use crate::book::place::Place;
@@ -46,6 +46,8 @@ pub struct Book {
     pub exchanges: Vec<Exchange>,
     /// Named setups.
     pub baselines: Arena<BaselineId, Baseline>,
+    /// Classes that say what is normal in them.
+    pub classes: Arena<ClassId, Class>,
     /// Class rules.
     pub rules: Arena<RuleId, Rule>,
     /// Jobs, in the order of the text.

@@ -1,7 +1,7 @@
 //! `stringline diff`: the setup of a car at two moments.
 
 use super::ask;
-use super::output::{Format, Output, compile};
+use super::output::{Format, Output};
 use super::table::{Rows, left, right, width};
 use crate::answer::diff::{DiffView, PartChange, SlotView, build};
 use crate::answer::value::TypedValue;
@@ -29,6 +29,8 @@ pub struct Arguments {
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
@@ -42,7 +44,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             "diff wants a car and two moments, such as `stringline diff bittern quern-1/start quern-1/end`"
         )
     };
-    let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
+    let compiled =
+        ask::read_by(arguments.revision.compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, car)?;
     let moment = |typed| ask::moment(&compiled, car, Some(typed));
     let (mut then, mut now) = ((then_typed, moment(then_typed)?), (now_typed, moment(now_typed)?));

@@ -9,6 +9,7 @@ pub mod holds;
 mod hunt;
 mod json;
 mod met;
+mod normal;
 mod one_mistake;
 mod properties;
 mod scales;

@@ -3,9 +3,9 @@
 //! Must not know what a property means.
 
 /// The words that declare something.
-pub const DECLARATIONS: [&str; 15] = [
+pub const DECLARATIONS: [&str; 16] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline", "exchange", "rule", "figure",
+    "baseline", "exchange", "rule", "figure", "class",
 ];
 
 /// Lines of dated blocks that have facts of their own, named like properties: those of jobs, and the four about money.
@@ -42,7 +42,10 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "reference",
             "about",
             "every",
+            "usual",
+            "possible",
         ],
+        "class" => &["usual", "possible"],
         "kind" => &[
             "fits",
             "on",
@@ -79,6 +82,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         "cost" => &["invoice", "split", "among", "rate", "unbilled"],
         "quantity" => &[
             "of",
+            "also",
             "area",
             "show",
             "usual",
