@@ -26,7 +26,8 @@ pub const FIGURES: &[Code] = &[
     ("weight-before-session", |calc, _| at_start(calc, whole_before)),
     ("fuel-aboard", |calc, _| {
         let until = calc.rank;
-        super::tank::aboard(calc, until)
+        let asked = calc.session_now().ok().map(|session| session.entry);
+        super::tank::aboard(calc, until, asked)
     }),
     ("fuel-stated", stated),
     ("fuel-added", added),
@@ -94,12 +95,12 @@ fn fuel_of(calc: &mut Calc<'_>, whole: &Fig) -> Got {
     Ok(then)
 }
 
-/// The fuel that the book says is aboard, the sessions since burnt; else as the car was weighed.
+/// The fuel that the book says is aboard, what the sessions since burnt taken off; else as the car was weighed.
 fn aboard(calc: &mut Calc<'_>) -> Got {
     let id = calc.quantity("fuel")?;
     if calc.state(id, Place::CAR).is_some() {
         let until = calc.rank;
-        return super::tank::aboard(calc, until);
+        return super::tank::aboard(calc, until, None);
     }
     let whole = whole_before(calc)?;
     fuel_of(calc, &whole)
@@ -119,7 +120,7 @@ fn stated(calc: &mut Calc<'_>, _: Place) -> Got {
     if lines.next().is_none() {
         return Err(Missing::one("a line under the session that says how much fuel is aboard"));
     }
-    super::tank::aboard(calc, after)
+    super::tank::aboard(calc, after, Some(run))
 }
 
 fn adds(calc: &Calc<'_>, event: &SlotEvent) -> bool {

@@ -28,11 +28,15 @@ const fn flow(id: &'static str, name: &'static str, expression: &'static str) ->
     }
 }
 
-/// The fuel aboard at a rank, the sessions before it burnt.
+/// Less than this is the rounding of a rate, cubic metres: a hundredth of a litre.
+const NONE: f64 = -0.000_01;
+
+/// The fuel aboard at a rank, the sessions before it burnt. Where some but `asked` ran since the last line about fuel, nobody knows
+/// whether it was filled between them: that is said.
 ///
 /// # Errors
-/// Why that is not known.
-pub(super) fn aboard(calc: &mut Calc<'_>, until: Rank) -> Got {
+/// Why that is not known; also where by what is written there is less than none.
+pub(super) fn aboard(calc: &mut Calc<'_>, until: Rank, asked: Option<EntryId>) -> Got {
     let car = calc.car.ok_or_else(|| Missing::one("a car"))?;
     let slots = &calc.history.slots;
     let events = |name: &str| {
@@ -52,12 +56,41 @@ pub(super) fn aboard(calc: &mut Calc<'_>, until: Rank) -> Got {
     let got = account(calc, &flows);
     calc.rank = now;
     let level = got?;
-    if level.value < 0.0 {
-        return Err(Missing::one(
-            "a fuel-rate and fills by which there is some left (these say less than none)",
-        ));
+    let labels: Vec<String> =
+        ran_since(&flows).into_iter().filter(|run| Some(*run) != asked).map(|run| label(calc, run)).collect();
+    if level.value < NONE {
+        let since = if labels.is_empty() { String::new() } else { format!(" between {}", labels.join(", ")) };
+        return Err(Missing::one(format!(
+            "the fuel that was filled{since} (by what is written, less than none is left)"
+        )));
+    }
+    if !labels.is_empty() {
+        let ran = labels.join(", ");
+        let words =
+            format!("run since it was filled: {ran}; whether it was filled between, the book does not say");
+        calc.cautions.insert(level.node, words.into());
     }
     Ok(level)
+}
+
+/// The sessions that ran since the last line about fuel, in order.
+fn ran_since(flows: &[Flow]) -> Vec<EntryId> {
+    let mut ran = Vec::new();
+    for flow in flows {
+        match flow {
+            Flow::Stated(_) | Flow::Added(_) => ran.clear(),
+            Flow::Used { run, .. } | Flow::Burnt { run, .. } => {
+                if ran.last() != Some(run) {
+                    ran.push(*run);
+                }
+            }
+        }
+    }
+    ran
+}
+
+fn label(calc: &Calc<'_>, run: EntryId) -> String {
+    calc.session_of(run).map_or("a session", |session| calc.files.text(session.label)).to_owned()
 }
 
 fn account(calc: &mut Calc<'_>, flows: &[Flow]) -> Got {
@@ -101,15 +134,11 @@ fn after(calc: &mut Calc<'_>, before: &Fig, burnt: &Fig) -> Got {
 }
 
 fn missing(calc: &Calc<'_>, why: Unclear) -> Missing {
-    let of = |run: EntryId| {
-        let label = calc.session_of(run).map_or("a session", |session| calc.files.text(session.label));
-        label.to_owned()
-    };
     Missing::one(match why {
         Unclear::NotStated => "a line that says how much fuel is aboard, such as `fill fuel 48 L`".to_owned(),
         Unclear::Broken(_) => "fuel put right (its last line has an error)".to_owned(),
-        Unclear::Rate(run) => format!("fuel-rate, or fuel-used read in {}", of(run)),
-        Unclear::Minutes(run) => format!("minutes of {}, or fuel-used read in it", of(run)),
-        Unclear::Road(run) => format!("fuel-used read in {}, which drove on the road too", of(run)),
+        Unclear::Rate(run) => format!("fuel-rate, or fuel-used read in {}", label(calc, run)),
+        Unclear::Minutes(run) => format!("minutes of {}, or fuel-used read in it", label(calc, run)),
+        Unclear::Road(run) => format!("fuel-used read in {}, which drove on the road too", label(calc, run)),
     })
 }

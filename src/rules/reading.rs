@@ -136,7 +136,7 @@ impl Scrutiny<'_> {
 
     /// The readings of a car. A day of which some stint is not known is none: it may be more, and is not judged.
     fn driven(&self, car: CarId, what: Driven, all: &mut Vec<Reading>) {
-        let mut push = |entry: EntryId, minutes: f64| {
+        let mut push = |entry: EntryId, day: Option<Date>, minutes: f64| {
             let value = Value {
                 place: Place::CAR,
                 si: minutes * 60.0,
@@ -148,7 +148,8 @@ impl Scrutiny<'_> {
                 typed: None,
                 estimated: None,
             };
-            all.push(Reading { driven: true, ..self.reading(Some(entry), vec![value], false) });
+            let reading = self.reading(Some(entry), vec![value], false);
+            all.push(Reading { driven: true, date: day.or(reading.date), ..reading });
         };
         match what {
             // A session that is not divided is one stint, if it has a driver at all.
@@ -166,7 +167,7 @@ impl Scrutiny<'_> {
                         let before =
                             longest.filter(|(_, who, _)| *who == driver).map_or(0.0, |(.., before)| before);
                         longest = Some((entry, driver, before + minutes));
-                        push(entry, before + minutes);
+                        push(entry, None, before + minutes);
                     }
                 }
             }
@@ -175,7 +176,7 @@ impl Scrutiny<'_> {
                 for day in
                     DriverDay::of(self.book, self.history, sessions).into_iter().filter(|day| !day.at_least)
                 {
-                    push(day.last, day.minutes);
+                    push(day.last, Some(day.date), day.minutes);
                 }
             }
         }

@@ -129,3 +129,81 @@ fn a_note_has_a_time() {
     let race = book.book.runs.as_slice()[0].entry.index();
     assert_eq!(at(note) - at(race), 330, "15:30 is five and a half hours after ten");
 }
+
+/// Three sessions of a quarter of an hour at 30 L/h burn 7.5 L each.
+const ONE_FILL: &str = r#"car heron "Heron"
+circuit pell "Pell Hill"  length 1.20 km
+event pell-1 2025-05-10..11 at pell "Pell Hill, spring"
+2025-05-10 heron at pell-1
+  set fuel-rate 30 L/h
+  left weight 149.5 151.0 170.5 171.0 kg  with driver 78 kg, fuel 20 L
+  fill fuel 20 L
+  10:00..10:15 run s1
+  11:00..11:15 run s2
+  12:00..12:15 run s3
+"#;
+
+/// Filled once and run twice more: whether it was filled between, the book does not say. Where it must have been, nothing is known.
+#[test]
+fn a_fill_between_sessions_may_not_have_been_written_down() {
+    let caution = "run since it was filled: s1; whether it was filled between, the book does not say";
+    for figure in ["fuel-left", "weight-after-session", "fuel-aboard"] {
+        let (first, _) = trace(ONE_FILL, &["heron", figure, "--at", "pell-1/s1"]);
+        assert!(!first.to_string().contains("run since it was filled"), "{figure}: {first}");
+        let (second, _) = trace(ONE_FILL, &["heron", figure, "--at", "pell-1/after-s2"]);
+        assert!(second.to_string().contains(caution), "{figure}: {second}");
+        let lacks = missing(ONE_FILL, &["heron", figure, "--at", "pell-1/after-s3"]);
+        assert!(lacks.contains("less than none is left"), "{figure}: {lacks}");
+    }
+    close(&trace(ONE_FILL, &["heron", "fuel-left", "--at", "pell-1/after-s2"]).0, "value", 5.0, 1e-9);
+    // Each fill that is written down says how much there is, and nothing is doubtful.
+    let filled = ONE_FILL
+        .replace("  11:00..", "  fill fuel 20 L\n  11:00..")
+        .replace("  12:00..", "  fill fuel +10 L\n  12:00..");
+    let (third, _) = trace(&filled, &["heron", "fuel-left"]);
+    close(&third, "value", 15.0, 1e-9);
+    assert!(!third.to_string().contains("run since it was filled"), "{third}");
+}
+
+/// 22:50 to midnight are 70 minutes of the first day, midnight to 02:10 are 130 of the next.
+#[test]
+fn a_stint_past_midnight_is_of_both_days() {
+    use stringline::rules::driven::DriverDay;
+    let book = "shop \"Pell\"  zone Europe/London\nperson ada \"Ada\"\nperson bo \"Bo\"\ncar heron \"Heron\"\n\n\
+                2025-08-16 heron\n  21:00..03:00 run race\n    21:00..22:50 stint bo\n    22:50..02:10 stint ada\n    \
+                02:10..03:00 stint bo\n";
+    let compiled = compile_text(book);
+    assert_eq!(messages(&compiled), Vec::<String>::new());
+    let ids: Vec<_> = compiled.history.sessions.all.iter_enumerated().map(|(id, _)| id).collect();
+    let days: Vec<(String, f64, bool)> = DriverDay::of(&compiled.book, &compiled.history, &ids)
+        .into_iter()
+        .map(|day| {
+            let who = &compiled.book.people[day.driver].named.typed;
+            (format!("{} {who}", day.date), day.minutes, day.at_least)
+        })
+        .collect();
+    let expected = [
+        ("2025-08-16 ada", 70.0),
+        ("2025-08-16 bo", 110.0),
+        ("2025-08-17 ada", 130.0),
+        ("2025-08-17 bo", 50.0),
+    ];
+    assert_eq!(days, expected.map(|(who, minutes)| (who.to_owned(), minutes, false)));
+    // Minutes that are not the clock's cannot be cut: of neither day is it known.
+    let typed = book.replace("stint ada", "stint ada  150 min");
+    let compiled = compile_text(&typed);
+    let days = DriverDay::of(&compiled.book, &compiled.history, &ids);
+    assert_eq!(days.iter().filter(|day| day.at_least).count(), 2, "{days:?}");
+}
+
+/// Laps under a yellow are listed and timed by nobody's clock: the best is of the others, and the count is of all.
+#[test]
+fn yellow_laps_are_no_times_to_compare() {
+    let book = compile_text(
+        "car heron \"Heron\"\n\n2025-05-10 heron\n  10:00..10:06 run race\n    \
+         laps 0:42.0 0:41.8 0:38.0 yellow 0:55.2 yellow 0:41.9\n",
+    );
+    let race = &book.history.sessions.all.as_slice()[0];
+    assert_eq!((race.laps, race.best), (Some(5), Some(41.8)));
+    assert!(!messages(&book).iter().any(|one| one.contains("lap-out-of-range")), "{:?}", messages(&book));
+}

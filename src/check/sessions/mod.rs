@@ -21,6 +21,7 @@ crate::check::family! {
     outside_session,
     parts_against_session,
     result_impossible,
+    result_twice,
     result_without_session,
     run_outside_event,
     session_number_gap,
