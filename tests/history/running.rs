@@ -148,14 +148,14 @@ event pell-1 2025-05-10..11 at pell "Pell Hill, spring"
 fn a_fill_between_sessions_may_not_have_been_written_down() {
     let caution = "run since it was filled: s1; whether it was filled between, the book does not say";
     for figure in ["fuel-left", "weight-after-session", "fuel-aboard"] {
-        let (first, _) = trace(ONE_FILL, &["heron", figure, "--at", "pell-1/s1"]);
+        let (first, _) = trace(ONE_FILL, &["heron", figure, "pell-1/after-s1"]);
         assert!(!first.to_string().contains("run since it was filled"), "{figure}: {first}");
-        let (second, _) = trace(ONE_FILL, &["heron", figure, "--at", "pell-1/after-s2"]);
+        let (second, _) = trace(ONE_FILL, &["heron", figure, "pell-1/after-s2"]);
         assert!(second.to_string().contains(caution), "{figure}: {second}");
-        let lacks = missing(ONE_FILL, &["heron", figure, "--at", "pell-1/after-s3"]);
+        let lacks = missing(ONE_FILL, &["heron", figure, "pell-1/after-s3"]);
         assert!(lacks.contains("less than none is left"), "{figure}: {lacks}");
     }
-    close(&trace(ONE_FILL, &["heron", "fuel-left", "--at", "pell-1/after-s2"]).0, "value", 5.0, 1e-9);
+    close(&trace(ONE_FILL, &["heron", "fuel-left", "pell-1/after-s2"]).0, "value", 5.0, 1e-9);
     // Each fill that is written down says how much there is, and nothing is doubtful.
     let filled = ONE_FILL
         .replace("  11:00..", "  fill fuel 20 L\n  11:00..")
