@@ -3,6 +3,7 @@
 //! Only this module and `source` touch the outside; only this one knows anyhow and clap.
 
 mod alone;
+mod altered;
 mod ask;
 mod blank;
 mod check;
@@ -12,6 +13,7 @@ mod due;
 mod exit;
 mod folder;
 pub mod format;
+mod habit;
 mod handover;
 mod lives;
 mod load;
@@ -52,6 +54,8 @@ enum Command {
     State(state::Arguments),
     /// Say how a car's setup differs between two moments
     Diff(diff::Arguments),
+    /// Say what is told otherwise since an earlier state of the book
+    Altered(altered::Arguments),
     /// Say how a car stands by the rules of its class
     Rules(rules::Arguments),
     /// Say what things cost, by kind and for the running
@@ -94,7 +98,7 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => {
-            let text = error.render().to_string();
+            let text = habit::pointer(&error).unwrap_or_else(|| error.render().to_string());
             if error.use_stderr() {
                 output.message(&text);
                 return ExitCode::from(TROUBLE);
@@ -107,6 +111,7 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Command::Check(arguments) => check::run(&arguments, output),
         Command::State(arguments) => state::run(&arguments, output),
         Command::Diff(arguments) => diff::run(&arguments, output),
+        Command::Altered(arguments) => altered::run(&arguments, output),
         Command::Rules(arguments) => rules::run(&arguments, output),
         Command::Costs(arguments) => costs::run(&arguments, output),
         Command::Trace(arguments) => trace::run(&arguments, output),
