@@ -63,7 +63,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
 
 /// What two results say differently. What only one of them says is no contradiction.
 fn apart(one: &ResultFacts, other: &ResultFacts) -> Vec<&'static str> {
-    let differ = |one: Option<f64>, other: Option<f64>| one.zip(other).is_some_and(|(one, other)| one != other);
+    let differ = |one: Option<f64>, other: Option<f64>| one.zip(other).is_some_and(|(one, other)| one.total_cmp(&other).is_ne());
     let places = [
         ("grid", one.grid, other.grid),
         ("finish", one.finish, other.finish),
