@@ -10,10 +10,12 @@ pub mod dates;
 pub mod diff;
 pub mod due;
 pub mod job;
+pub mod layout;
 pub mod lives;
 pub mod part;
 pub mod rules;
 pub mod state;
+pub mod trials;
 pub mod value;
 
 use crate::Compiled;

@@ -5,7 +5,7 @@
 
 use super::mask::Mask;
 use super::policy::HEAD;
-use super::scope::Scope;
+use super::scope::{Scope, is_everyones};
 use super::{Fate, Reader, paths, sums};
 use crate::Compiled;
 use crate::book::entry::{Audience, Entry, EntryId, Item, Verb};
@@ -73,7 +73,12 @@ pub(super) fn files(
         }
     }
     for head in &compiled.book.heads {
-        let read = head.lines().any(|entry| fates.get(entry) == Some(&Fate::Read));
+        let of_car = |entry: &EntryId| {
+            let line = compiled.book.entries.get(*entry);
+            line.is_some_and(|line| !is_everyones(line))
+                || head.car.is_some_and(|car| scope.owns(car, scope.rank(*entry)))
+        };
+        let read = head.lines().filter(of_car).any(|entry| fates.get(entry) == Some(&Fate::Read));
         let own = head.car.is_some_and(|car| scope.knows(car));
         if read && own && HEAD >= scope.reader.level() {
             show(&mut pages, head.span);

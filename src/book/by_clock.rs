@@ -17,14 +17,13 @@ impl<T> ByClock<T> {
     }
 }
 
-impl<T> Index<Clock> for ByClock<T> {
-    type Output = T;
-
-    fn index(&self, clock: Clock) -> &T {
-        let Self(
+/// The one of a clock, lent as the list is lent.
+macro_rules! of {
+    ($list:expr, $clock:expr) => {{
+        let ByClock(
             [time, laps, distance, days, events, sessions, launches, heat_cycles, months, stage_distance],
-        ) = self;
-        match clock {
+        ) = $list;
+        match $clock {
             Clock::Time => time,
             Clock::Laps => laps,
             Clock::Distance => distance,
@@ -36,25 +35,19 @@ impl<T> Index<Clock> for ByClock<T> {
             Clock::HeatCycles => heat_cycles,
             Clock::Months => months,
         }
+    }};
+}
+
+impl<T> Index<Clock> for ByClock<T> {
+    type Output = T;
+
+    fn index(&self, clock: Clock) -> &T {
+        of!(self, clock)
     }
 }
 
 impl<T> IndexMut<Clock> for ByClock<T> {
     fn index_mut(&mut self, clock: Clock) -> &mut T {
-        let Self(
-            [time, laps, distance, days, events, sessions, launches, heat_cycles, months, stage_distance],
-        ) = self;
-        match clock {
-            Clock::Time => time,
-            Clock::Laps => laps,
-            Clock::Distance => distance,
-            Clock::StageDistance => stage_distance,
-            Clock::Days => days,
-            Clock::Events => events,
-            Clock::Sessions => sessions,
-            Clock::Launches => launches,
-            Clock::HeatCycles => heat_cycles,
-            Clock::Months => months,
-        }
+        of!(self, clock)
     }
 }

@@ -5,11 +5,13 @@
 mod alone;
 mod altered;
 mod ask;
+mod back_to_back;
 mod blank;
 mod check;
 mod costs;
 mod diff;
 mod due;
+mod editor;
 mod exit;
 mod folder;
 pub mod format;
@@ -56,6 +58,8 @@ enum Command {
     Diff(diff::Arguments),
     /// Say what is told otherwise since an earlier state of the book
     Altered(altered::Arguments),
+    /// Say what a change did that was tried there and back, and what would tell
+    BackToBack(back_to_back::Arguments),
     /// Say how a car stands by the rules of its class
     Rules(rules::Arguments),
     /// Say what things cost, by kind and for the running
@@ -80,6 +84,8 @@ enum Command {
     Blank(blank::Arguments),
     /// Lay ledgers out the usual way
     Format(format::Arguments),
+    /// Talk with an editor: mistakes and cures while typing
+    Editor(editor::Arguments),
 }
 
 /// Every command with what it takes, for tests that must not forget one.
@@ -112,12 +118,14 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Command::State(arguments) => state::run(&arguments, output),
         Command::Diff(arguments) => diff::run(&arguments, output),
         Command::Altered(arguments) => altered::run(&arguments, output),
+        Command::BackToBack(arguments) => back_to_back::run(&arguments, output),
         Command::Rules(arguments) => rules::run(&arguments, output),
         Command::Costs(arguments) => costs::run(&arguments, output),
         Command::Trace(arguments) => trace::run(&arguments, output),
         Command::Why(arguments) => Ok(why::run(&arguments, output)),
         Command::Blank(arguments) => blank::run(&arguments, output),
         Command::Format(arguments) => format::run(&arguments, output),
+        Command::Editor(arguments) => editor::run(&arguments, output),
         Command::Due(arguments) => due::run(&arguments, output),
         Command::Lives(arguments) => lives::run(&arguments, output),
         Command::Sheet(arguments) => sheet::run(&arguments, output),

@@ -7,7 +7,7 @@ use super::{FileId, Files, LoadTrouble, Origin, SourceFile, Span, World, shown};
 use rayon::prelude::*;
 use std::fs;
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// A book in a folder, or a single `.sline` file.
 ///
@@ -23,20 +23,19 @@ impl World for Disk {
     fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
         let root = self.root.as_path();
         let name = shown(root);
-        let cannot = |error: &io::Error| format!("the folder `{name}` cannot be opened: {}", reason(error));
         let kind = fs::metadata(root).map_err(|error| match error.kind() {
             io::ErrorKind::NotFound => format!("there is no folder `{name}`"),
-            _ => cannot(&error),
+            _ => cannot(root, &error),
         })?;
         if kind.is_dir() {
-            let walk = walk(root).map_err(|error| cannot(&error))?;
-            return Ok(read_all(walk));
+            let walk = walk(root).map_err(|error| cannot(root, &error))?;
+            return Ok(read_all(walk, &|_| None));
         }
         if !kind.is_file() || !is_ledger(root) {
             return Err(format!("`{name}` is neither a folder nor a .sline file"));
         }
         let below = root.file_name().unwrap_or_default().to_owned();
-        Ok(read_all(Walk::one(Found { open: root.to_owned(), below })))
+        Ok(read_all(Walk::one(Found { open: root.to_owned(), below }), &|_| None))
     }
 
     fn now(&self) -> jiff::Timestamp {
@@ -48,10 +47,19 @@ impl World for Disk {
     }
 }
 
-/// Reads the files found, in order; the troubles come back sorted by path.
-fn read_all(walk: Walk) -> (Files, Vec<LoadTrouble>) {
+/// Why a folder is no book.
+pub(super) fn cannot(root: &Path, error: &io::Error) -> String {
+    format!("the folder `{}` cannot be opened: {}", shown(root), reason(error))
+}
+
+/// Reads the files found, in order; the troubles come back sorted by path. `held` has the text of those that are not to be read.
+pub(super) fn read_all(
+    walk: Walk,
+    held: &(dyn Fn(&Found) -> Option<String> + Sync),
+) -> (Files, Vec<LoadTrouble>) {
     let Walk { found, mut troubles, folders, .. } = walk;
-    let texts: Vec<Result<Decoded, String>> = found.par_iter().map(read).collect();
+    let text = |found: &Found| held(found).map_or_else(|| read(found), |text| Ok(decode(text.into_bytes())));
+    let texts: Vec<Result<Decoded, String>> = found.par_iter().map(text).collect();
     let mut files = Vec::with_capacity(texts.len());
     for (found, text) in found.iter().zip(texts) {
         let path = found.shown();

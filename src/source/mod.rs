@@ -3,6 +3,7 @@
 //! Must not know the language. Everything outside is reached through the [`World`] trait, so that
 //! tests run from memory.
 
+mod aside;
 mod attributes;
 mod commit;
 pub mod covered;
@@ -13,6 +14,7 @@ mod handed;
 mod leftover;
 mod line_table;
 mod lock;
+mod overlay;
 mod places;
 mod revision;
 mod rewrite;
@@ -24,13 +26,15 @@ mod walk;
 mod world;
 mod write;
 
+pub use aside::Aside;
 pub use disk::Disk;
 pub use files::{Files, Origin, SourceFile};
 pub use fingerprint::{FINGERPRINT, Running, fingerprint};
-pub use handed::handed_in;
+pub use handed::HandedIn;
 pub use leftover::{Leftover, clear};
 pub use line_table::LineTable;
 pub use lock::Lock;
+pub use overlay::Overlay;
 pub use places::{Place, Places};
 pub use revision::Revision;
 pub use rewrite::{Hook, Left, Means, Rewrite, Step, rewrite};

@@ -6,12 +6,14 @@ mod bounds;
 mod couplings;
 mod data;
 mod golden;
+mod least_squares;
 mod log_rank;
 mod observation;
 mod properties;
 mod renewal;
 mod replacement;
 mod survival;
+mod variance_ratio;
 mod verdict;
 mod weibull;
 

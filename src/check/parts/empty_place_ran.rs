@@ -82,7 +82,7 @@ fn message(cx: &Context<'_>, kind: KindId, place: Place, session: &Session, coun
 fn places(cx: &Context<'_>, car: CarId, kind: KindId) -> Vec<Place> {
     let mut list = Vec::new();
     let fits = cx.book.kinds[kind].fits.iter();
-    for place in fits.filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car)).flat_map(|fit| &fit.places) {
+    for place in fits.filter(|fit| fit.on(car)).flat_map(|fit| &fit.places) {
         let used: Vec<Place> = place
             .corners()
             .iter()

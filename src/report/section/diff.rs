@@ -7,6 +7,7 @@ use super::figures::derived::{self, DerivedArea};
 use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
 use super::link::Link;
+use crate::answer::trials;
 use crate::book::model::{CarId, EventId};
 use crate::history::diff::{Fate, SetupDiff, SlotDiff};
 use crate::history::order::Rank;
@@ -15,11 +16,11 @@ use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::section::stops;
 use crate::report::section::stops::first_rank;
-use crate::report::section::tried;
 use crate::report::section::whose;
 use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::trials::credit;
 use serde::Serialize;
 
 /// What changed on a car between two events, and why.
@@ -56,6 +57,8 @@ pub struct DiffPage {
     pub ladders: Vec<Ladder>,
     /// What can be credited.
     pub verdict: String,
+    /// What trials at the second event say of what differs.
+    pub credit: Vec<String>,
 }
 
 /// Changes of one area.
@@ -163,7 +166,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         |list: Vec<(u32, ShownChange)>| change::join(list.into_iter().map(|(_, change)| change).collect());
     let changed = of(&|slot| change::is_set_otherwise(tell, slot));
     let parts = part_changes(tell, &diff);
-    let back = tried::tried(tell, car, &diff, [then, now]);
+    let credit = credit(tell, car, pair.1, &diff);
     let changed_count = changed.len();
     let title = cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
     let changed = areas(tell, changed);
@@ -183,7 +186,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         reasons: reasons(&changed),
         changed,
         changed_count,
-        verdict: laps::verdict(tell, car, pair, (changed_count, parts.len()), &back),
+        verdict: laps::verdict(tell, car, pair, (changed_count, parts.len()), !credit.is_empty()),
+        credit,
         derived: sheets
             .get(&(car, pair.0))
             .zip(sheets.get(&(car, pair.1)))
@@ -199,6 +203,14 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         })),
         ladders: vec![laps::ladder(tell, car, pair.0), laps::ladder(tell, car, pair.1)],
     }
+}
+
+/// What the trials at an event say of the settings and parts that differ, where they compared what stood then with what stands now.
+fn credit(tell: &Teller<'_>, car: CarId, event: EventId, diff: &SetupDiff<'_>) -> Vec<String> {
+    let facts = tell.compiled.facts();
+    let trials = tell.trials(car).iter().filter(|trial| trial.event == Some(event));
+    let pairs = trials.filter_map(|trial| Some((trial, credit::compared(facts, trial, diff)?)));
+    pairs.filter_map(|(trial, pair)| trials::of_pair(tell.compiled, trial, pair)).collect()
 }
 
 /// The changes by the words that followed them, in the order of the first of each.

@@ -5,6 +5,7 @@
 //! only [`note::Note::html`] holds any, made by [`super::markdown`].
 
 pub mod aboard;
+pub mod back_to_back;
 pub mod bench;
 pub mod bests;
 pub mod change;
@@ -49,7 +50,6 @@ pub mod stops;
 pub mod timeline;
 pub mod todo;
 pub mod totals;
-mod tried;
 pub mod tyres;
 mod unseen;
 pub mod until;
