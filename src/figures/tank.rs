@@ -60,8 +60,11 @@ pub(super) fn aboard(calc: &mut Calc<'_>, until: Rank, asked: Option<EntryId>) -
         ran_since(&flows).into_iter().filter(|run| Some(*run) != asked).map(|run| label(calc, run)).collect();
     if level.value < NONE {
         let since = if labels.is_empty() { String::new() } else { format!(" between {}", labels.join(", ")) };
+        let rate = flows.iter().any(|flow| matches!(flow, Flow::Burnt { .. }));
+        let by = if rate { "fuel-rate" } else { "fuel-used" };
         return Err(Missing::one(format!(
-            "the fuel that was filled{since} (by what is written, less than none is left)"
+            "the fuel that was filled{since}: what is aboard stands above a session, such as `fill fuel 30 L` (by {by} and the \
+             lines that there are, less than none is left)"
         )));
     }
     if !labels.is_empty() {
@@ -137,8 +140,11 @@ fn missing(calc: &Calc<'_>, why: Unclear) -> Missing {
     Missing::one(match why {
         Unclear::NotStated => "a line that says how much fuel is aboard, such as `fill fuel 48 L`".to_owned(),
         Unclear::Broken(_) => "fuel put right (its last line has an error)".to_owned(),
-        Unclear::Rate(run) => format!("fuel-rate, or fuel-used read in {}", label(calc, run)),
-        Unclear::Minutes(run) => format!("minutes of {}, or fuel-used read in it", label(calc, run)),
-        Unclear::Road(run) => format!("fuel-used read in {}, which drove on the road too", label(calc, run)),
+        Unclear::Rate(run) => format!(
+            "fuel-rate, such as `set fuel-rate 36 L/h`, or `read fuel-used` under {}",
+            label(calc, run)
+        ),
+        Unclear::Minutes(run) => format!("minutes of {}, or `read fuel-used` under it", label(calc, run)),
+        Unclear::Road(run) => format!("`read fuel-used` under {}, which drove on the road too", label(calc, run)),
     })
 }

@@ -5,7 +5,7 @@
 use super::Scrutiny;
 use super::force::InForce;
 use super::known::{Known, Readings};
-use super::reading::{Reading, Value};
+use super::reading::{Missed, Reading, Value};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Extra, HeadId};
 use crate::book::model::{CarId, Condition, EventId, RuleId};
@@ -76,6 +76,8 @@ pub struct Judged {
     pub verdict: Verdict,
     /// A later line of the same block states it anew: found so, and not left so.
     pub mended: bool,
+    /// The car ran after the reading, and of its last session the figure cannot be had: so it is not known how it stands now.
+    pub missed: Option<Missed>,
 }
 
 /// A judged reading, lent: [`Judged::reading`] is left out.
@@ -119,6 +121,7 @@ impl Judged {
             also: Vec::new(),
             verdict: Verdict::NoReading,
             mended: false,
+            missed: None,
         }
     }
 
@@ -285,6 +288,8 @@ impl Scrutiny<'_> {
             None => Judged::nothing(force.rule),
         };
         judged.outranked = force.outranked;
+        let figure = judged.reading.as_ref().is_none_or(|reading| reading.figure);
+        judged.missed = readings.missed(rank).filter(|_| figure).cloned();
         judged
     }
 
