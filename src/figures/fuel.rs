@@ -118,7 +118,8 @@ fn stated(calc: &mut Calc<'_>, _: Place) -> Got {
             .is_some_and(|entry| calc.history.during(calc.book, entry) == Some(run) && !adds(calc, event))
     });
     if lines.next().is_none() {
-        let line = "a line under the session that says what is aboard as it comes in, such as `read fuel 12 L`";
+        let line =
+            "a line under the session that says what is aboard as it comes in, such as `read fuel 12 L`";
         let rate = calc.quantity("fuel-rate")?;
         let known = calc.state(rate, Place::CAR).is_some();
         return Err(Missing::one(if known {

@@ -145,6 +145,8 @@ fn missing(calc: &Calc<'_>, why: Unclear) -> Missing {
             label(calc, run)
         ),
         Unclear::Minutes(run) => format!("minutes of {}, or `read fuel-used` under it", label(calc, run)),
-        Unclear::Road(run) => format!("`read fuel-used` under {}, which drove on the road too", label(calc, run)),
+        Unclear::Road(run) => {
+            format!("`read fuel-used` under {}, which drove on the road too", label(calc, run))
+        }
     })
 }

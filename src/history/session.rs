@@ -47,7 +47,7 @@ pub struct Session {
     pub launches: Option<u32>,
     /// Heat cycles of its tyres.
     pub heat_cycles: u32,
-    /// Who drove, where its own line says it; see [`Sessions::parts`] for those of its stints.
+    /// Who drove all of it: by its own line, or every stint; see [`super::sessions::Sessions::drivers`].
     pub driver: Option<PersonId>,
     /// Metres of road, driven and not timed: none but where it is stated; `None` of a leg where it cannot be told.
     pub road: Option<f64>,

@@ -88,6 +88,24 @@ impl Sessions {
         parts.map(|part| (part.entry, part.driver, part.minutes)).chain(whole)
     }
 
+    /// Who drove in the session of a `run`, each once, in the order of its stints.
+    #[must_use]
+    pub fn drivers(&self, session: &Session) -> Vec<PersonId> {
+        let id = self
+            .of_car
+            .get(session.car)
+            .into_iter()
+            .flatten()
+            .find(|id| self.get(**id).entry == session.entry);
+        let mut drivers = Vec::new();
+        for driver in id.into_iter().flat_map(|id| self.drives(*id)).filter_map(|(_, driver, _)| driver) {
+            if !drivers.contains(&driver) {
+                drivers.push(driver);
+            }
+        }
+        drivers
+    }
+
     /// The moment during a session when its best lap was run.
     #[must_use]
     pub fn at_best(&self, order: &Order, session: &Session) -> Rank {
@@ -240,7 +258,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             heat_cycles: typed.heat_cycles.unwrap_or(1),
             driver: match entry.by {
                 By::Person(person) => Some(person),
-                _ => None,
+                _ => stretches::only_driver(&parts),
             },
             road: Some(road),
             leg: 0,

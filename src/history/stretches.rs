@@ -77,6 +77,13 @@ pub(super) fn parts(book: &Book, order: &Order, run: &Run) -> Vec<Part> {
     run.stretches.iter().filter_map(part).collect()
 }
 
+/// Who drove every stint and stage, where one did.
+pub(super) fn only_driver(parts: &[Part]) -> Option<PersonId> {
+    let mut drove = parts.iter().filter(|part| part.runs()).map(|part| part.driver);
+    let first = drove.next()??;
+    drove.all(|driver| driver == Some(first)).then_some(first)
+}
+
 /// The sum, where every amount is known.
 pub(super) fn sum(amounts: impl Iterator<Item = Option<f64>>) -> Option<f64> {
     amounts.sum()

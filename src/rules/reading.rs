@@ -310,7 +310,9 @@ impl Scrutiny<'_> {
         for (rank, session) in points {
             let found: Result<Reading, Missing> = at(rank, session);
             match (&found, session) {
-                (Ok(_), _) if had.last().is_some_and(|(_, missed)| missed.is_some()) => had.push((rank, None)),
+                (Ok(_), _) if had.last().is_some_and(|(_, missed)| missed.is_some()) => {
+                    had.push((rank, None))
+                }
                 (Err(why), Some(run)) => had.push((rank, Some(Missed { run, why: why.clone() }))),
                 _ => {}
             }

@@ -210,7 +210,11 @@ pub(super) fn middle(tell: &Teller<'_>, entry: &Entry, without_quotes: bool) -> 
 
 /// Who drove the session that a line stands under.
 fn driver(tell: &Teller<'_>, entry: &Entry) -> String {
-    tell.entry(entry.parent).and_then(|run| tell.by(run.by)).unwrap_or("the driver").to_owned()
+    let only = entry.parent.and_then(|run| match tell.drivers(tell.session(run)?).as_slice() {
+        [driver] => Some(*driver),
+        _ => None,
+    });
+    only.unwrap_or("the driver").to_owned()
 }
 
 fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<TimelineSession> {
@@ -226,6 +230,9 @@ fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<TimelineSessi
             || format!("{} min", words::DASH),
             |minutes| format!("{} min", words::amount(minutes, 1)),
         ));
+        if typed.yellow > 0 {
+            ran.push(words::count(typed.yellow as usize, "yellow lap", "yellow laps"));
+        }
         if let Some(launches) = session.launches {
             ran.push(words::count(launches as usize, "launch", "launches"));
         }
@@ -234,7 +241,7 @@ fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<TimelineSessi
         label: tell.cx.text(typed.label).to_owned(),
         ran,
         best: session.map_or_else(|| words::DASH.to_owned(), |session| super::bests::lap(tell, session)),
-        driver: tell.by(entry.by).unwrap_or_default().to_owned(),
+        driver: session.map_or_else(String::new, |session| tell.drivers(session).join(", ")),
         conditions: tell.conditions(entry).join(", "),
     })
 }

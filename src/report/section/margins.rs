@@ -2,9 +2,9 @@
 //!
 //! Must not know how a reading is judged.
 
+use super::legality;
 use crate::book::model::{CarId, EventId};
 use crate::history::order::Rank;
-use super::legality;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::rules::judge::{Judged, Verdict};

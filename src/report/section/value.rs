@@ -3,6 +3,7 @@
 //! Must not know tables.
 
 use crate::book::entry::{Flags, Item, Verb};
+use crate::history::fuel;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -88,7 +89,11 @@ pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEve
     if item.is(Flags::TEXT) {
         return ShownValue { text: typed, unit, how: how(event, true) };
     }
-    let added = entry.is_some_and(|entry| entry.verb == Verb::Adjust);
+    let filled = event.entry.is_some_and(|line| fuel::adds(cx.book, cx.files, line, item));
+    if filled && event.register() == Register::Unknown {
+        return ShownValue::missing();
+    }
+    let added = filled || entry.is_some_and(|entry| entry.verb == Verb::Adjust);
     if !own || added {
         let shown = difference(tell, event.value, file, item, item.decimals + 2);
         let text = shown.split(' ').next().unwrap_or_default().to_owned();
