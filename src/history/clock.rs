@@ -300,7 +300,10 @@ impl<'a> Clock<'a> {
                 Wrong::Skipped(date) => skipped(Typed::Start(index), date),
                 Wrong::Elsewhere(date) => elsewhere(Typed::Start(index), date),
                 Wrong::Back if before.is_some() => {
-                    Problem::TimesBackward { entry: index, before: Typed::Start(before.unwrap_or(index)) }
+                    let above = before.unwrap_or(index);
+                    let ended = self.book.entries[above].clock.1 >= 0;
+                    let before = if ended { Typed::End(above) } else { Typed::Start(above) };
+                    Problem::TimesBackward { entry: index, before }
                 }
                 Wrong::Back | Wrong::Outside => Problem::OutsideSession { entry: index, run: within.run },
             });

@@ -297,6 +297,17 @@ impl Scrutiny<'_> {
     fn newest(&self, readings: &Readings, rank: Rank) -> Option<Reading> {
         let count = readings.before(rank);
         let mut newest = readings.get(count.checked_sub(1)?)?.clone();
+        if newest.driven {
+            // Of what was driven at one meeting the longest is held against the rule, whoever drove last.
+            let whole = |reading: &Reading| reading.values.first().map_or(0.0, |value| value.si);
+            let of_meeting = |reading: &&Reading| {
+                reading.driven
+                    && reading.event == newest.event
+                    && (newest.event.is_some() || reading.date == newest.date)
+            };
+            let before = readings.iter().take(count).filter(of_meeting);
+            return before.max_by(|a, b| whole(a).total_cmp(&whole(b))).cloned();
+        }
         for before in readings.last_of_places(newest.figure, count) {
             for value in &before.values {
                 if !newest.values.iter().any(|known| known.place == value.place) {

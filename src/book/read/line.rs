@@ -116,7 +116,8 @@ impl Reader<'_> {
         let span = reading.cur.span(word);
         let Some(verb) = verb_of(text) else {
             // A broken line of unknown verb touches nothing.
-            return Err(Trouble { span, what: What::VerbUnknown { near: near_verb(text) } });
+            let near = near_verb(text).or_else(|| self.near_stint(reading, text));
+            return Err(Trouble { span, what: What::VerbUnknown { near } });
         };
         reading.entry.verb = verb;
         reading.side = Side::of(verb);
@@ -317,6 +318,16 @@ impl Reader<'_> {
     }
 }
 
+impl Reader<'_> {
+    /// `10:05..10:52 ada` under a session: a driver's stint without its verb.
+    fn near_stint(&self, reading: &Reading<'_>, text: &str) -> Option<String> {
+        let above = reading.entry.parent.and_then(|above| self.out.entries.get(above))?;
+        let names = &self.book.names;
+        let person = names.find(text).and_then(|thing| names.person(thing));
+        person.filter(|_| above.verb == Verb::Run).map(|_| format!("stint {text}"))
+    }
+}
+
 fn near_verb(text: &str) -> Option<String> {
     // Words that people type for one of ours.
     let ours = match text.to_ascii_lowercase().as_str() {
@@ -332,7 +343,13 @@ fn near_verb(text: &str) -> Option<String> {
         "oil" | "fluid" => Some("fill"),
         "crash" | "impact" => Some("hit"),
         "task" | "todo" | "open" => Some("job"),
-        "close" | "closed" | "finish" | "finished" => Some("done"),
+        "close" | "closed" | "finished" => Some("done"),
+        "finish" | "retired" | "grid" | "penalty" | "points" | "prize" => {
+            return Some(format!("result {}", text.to_ascii_lowercase()));
+        }
+        "pit" | "pitted" | "pit-stop" | "pitstop" => Some("stop"),
+        "driver" | "drove" | "drive" => Some("stint"),
+        "refuel" | "refuelled" | "refueled" => Some("fill fuel"),
         "postpone" | "postponed" => Some("defer"),
         "promised" => Some("promise"),
         "labour" | "labor" | "worked" | "hour" => Some("hours"),

@@ -91,7 +91,12 @@ fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts) -> Result<bool, Trouble> 
         }
     };
     cur.bump();
-    let bad = Trouble { span: cur.here(), what: What::NumberBad };
+    let wants = if text == "laps-down" {
+        "a whole number of laps, such as `laps-down 2`"
+    } else {
+        "a place, from 1 on, such as `grid 5 finish 3`"
+    };
+    let bad = Trouble { span: cur.here(), what: What::Incomplete { verb: "result", wants } };
     let Some(typed) = cur.take(Shape::Number) else { return Err(bad) };
     let whole = cur.str(typed).parse::<u32>().ok().filter(|place| *place < 10_000);
     *count = Some(whole.filter(|place| *place > 0 || text == "laps-down").ok_or(bad)?);
