@@ -354,7 +354,7 @@ fn caution(calc: &Calc<'_>, at: NodeId) -> Option<String> {
         })?;
         let by = calc.book.entries.get(by).map(crate::book::entry::Entry::span)?;
         let by = self::line(calc, by, None);
-        Some(format!("typed {}, corrected by {}:{}", first.trim_end(), by.path, by.line))
+        Some(format!("typed {}, corrected on line {} of {}", first.trim_end(), by.line, by.path))
     })
 }
 

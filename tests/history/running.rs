@@ -95,7 +95,7 @@ fn a_correction_is_as_good_as_the_right_value() {
     assert_eq!(one["value_si"], other["value_si"]);
     // What was typed first stands beside it wherever it is used.
     let chain = trace(EIGHT, &["curlew", "weight-after-session"]).0.to_string();
-    assert!(chain.contains("typed 961 kg, corrected by book.sline:49"), "{chain}");
+    assert!(chain.contains("typed 961 kg, corrected on line 49 of book.sline"), "{chain}");
     let book = compile_text(EIGHT);
     let (item, _) = book.book.corrections.iter().next().expect("a correction");
     assert_eq!(book.context().typed_first(*item).as_deref(), Some("961 kg"));
