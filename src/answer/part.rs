@@ -144,6 +144,10 @@ pub fn amount(clock: Clock, value: f64, at_least: bool) -> Amounted {
             scale.words(libm::round(value / scale.factor()) * scale.factor())
         }
     };
-    let text = if at_least { format!("at least {words}") } else { words };
+    let text = match at_least {
+        true if value <= 0.0 => Scale::plain(clock).told_of(value, at_least),
+        true => format!("at least {words}"),
+        false => words,
+    };
     Amounted { clock, value_si: value, at_least, text }
 }

@@ -149,6 +149,9 @@ pub fn read<'a>(
     mut other: impl FnMut(&mut Cursor<'a>, &mut Extra) -> Result<bool, Trouble>,
 ) -> Result<(), Trouble> {
     let mut reached = None;
+    // Where the line says who or by which gauge.
+    let mut named_by: Option<Span> = None;
+    let mut after_by = false;
     while let Some(word) = cur.peek() {
         if reached.replace(word.start) == Some(word.start) {
             debug_assert!(false, "reading clauses goes on");
@@ -171,6 +174,19 @@ pub fn read<'a>(
             }
             (Shape::Comma, _) => {
                 cur.bump();
+                // `by sal, hugh`.
+                let next = cur.peek().filter(|_| after_by);
+                if let (Some(next), Some(first)) = (next, named_by)
+                    && names.find(cur.str(next)).is_some_and(|thing| names.person(thing).is_some())
+                {
+                    let trouble = Trouble { span: cur.span(next), what: What::ByTwice(first) };
+                    cur.bump();
+                    if !side.adds.has(Clause::By) {
+                        return Err(trouble);
+                    }
+                    side.forgive(trouble);
+                    extra.unclear.add(Clause::By);
+                }
                 continue;
             }
             // `because, ...`: with something glued to it, it is no reason's keyword.
@@ -179,9 +195,18 @@ pub fn read<'a>(
                 with(cur, names, extra, side)?;
                 continue;
             }
+            (Shape::Word, Some(Clause::By)) => {
+                let read = clause(cur, names, by, extra);
+                let twice = named_by
+                    .filter(|_| read.is_ok())
+                    .map(|first| Trouble { span, what: What::ByTwice(first) });
+                named_by = Some(span);
+                (named, twice.map_or(read, Err))
+            }
             (Shape::Word, _) => (named, clause(cur, names, by, extra)),
             _ => (None, Err(Trouble { span, what: What::WordUnexpected { near: None } })),
         };
+        after_by = named == Some(Clause::By);
         let Err(trouble) = read else { continue };
         *cur = from;
         if clause.is_some() {

@@ -8,8 +8,10 @@ mod head;
 mod jobs;
 mod line;
 mod parts;
+mod result;
 mod run;
 mod setting;
+mod stretch;
 mod verb;
 
 pub use verb::verb_of;
@@ -88,6 +90,9 @@ pub fn append(book: &mut Book, parts: Vec<Part>) {
         }));
         book.runs.extend(part.runs.into_iter().map(|mut run| {
             run.entry = run.entry.plus(start.entries);
+            for stretch in &mut run.stretches {
+                stretch.entry = stretch.entry.plus(start.entries);
+            }
             run
         }));
         let offsets = part.offsets.into_iter();

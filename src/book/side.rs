@@ -12,6 +12,10 @@ use super::entry::Verb;
 use super::trouble::Trouble;
 use super::verbs::{PartVerb, VerbGroup};
 
+/// The words of a result.
+pub const RESULT: [&str; 8] =
+    ["grid", "finish", "class", "laps-down", "penalty", "points", "prize", "retired"];
+
 /// Whether a clause only adds to the fact of a verb's line.
 #[must_use]
 pub const fn only_adds(verb: Verb, clause: Clause) -> bool {
@@ -51,7 +55,13 @@ pub const fn stray(verb: Verb) -> bool {
 
 /// Whose money a sum is, and how much, may hang on any word of such a line.
 const fn is_money(group: VerbGroup) -> bool {
-    matches!(group, VerbGroup::Cost | VerbGroup::Job(_) | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell))
+    matches!(
+        group,
+        VerbGroup::Cost
+            | VerbGroup::Result
+            | VerbGroup::Job(_)
+            | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell)
+    )
 }
 
 /// Words besides names and clauses that are facts of a verb's lines.
@@ -62,8 +72,11 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         }
         VerbGroup::Compare => &["reference"],
         VerbGroup::Part(_) => &["until", "invoice"],
-        VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles"],
-        VerbGroup::Laps => &["in-lap", "out-lap", "box"],
+        VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles", "road"],
+        VerbGroup::Stretch(_) => &["best", "lap", "laps", "road"],
+        VerbGroup::Laps => &["in-lap", "out-lap", "box", "yellow"],
+        VerbGroup::Result => &RESULT,
+        VerbGroup::Correct => &["each", "total"],
         VerbGroup::Hit
         | VerbGroup::Words
         | VerbGroup::Waive
@@ -75,7 +88,14 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
 }
 
 const fn is_value(group: VerbGroup) -> bool {
-    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Compare | VerbGroup::Row(_))
+    matches!(
+        group,
+        VerbGroup::Setting(_)
+            | VerbGroup::Correct
+            | VerbGroup::Bench
+            | VerbGroup::Compare
+            | VerbGroup::Row(_)
+    )
 }
 
 const fn is_words(group: VerbGroup) -> bool {

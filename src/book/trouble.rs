@@ -245,6 +245,8 @@ pub enum What {
     PlaceWrong(QuantityId),
     /// The same place twice on a line.
     PlaceTwice(Span),
+    /// Two gauges or people after `by`, where one can stand; where the first does.
+    ByTwice(Span),
     /// So many numbers, so many wanted.
     ValueCount {
         /// The quantity.

@@ -79,6 +79,7 @@ fn stated(book: &Book) -> Vec<EntryId> {
             Verb::Hours
                 | Verb::Cost
                 | Verb::Credit
+                | Verb::Result
                 | Verb::Quote
                 | Verb::Buy
                 | Verb::Sell

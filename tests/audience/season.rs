@@ -14,7 +14,7 @@ use stringline::syntax::{LineKind, Shape, parse};
 use stringline::{Compiled, compile};
 
 /// Verbs whose lines a buyer reads, as the language reference has them; a client reads these and those below.
-const BUYER: [&str; 29] = [
+const BUYER: [&str; 34] = [
     "set",
     "adjust",
     "found",
@@ -42,6 +42,11 @@ const BUYER: [&str; 29] = [
     "inspect",
     "service",
     "run",
+    "stint",
+    "stage",
+    "stop",
+    "result",
+    "correct",
     "sweep",
     "lift",
 ];

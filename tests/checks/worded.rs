@@ -137,6 +137,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::PlaceMissing(quantity),
         What::PlaceWrong(quantity),
         What::PlaceTwice(first),
+        What::ByTwice(first),
         What::ValueCount { quantity, got: 3, wanted: vec!["4 (LF RF LR RR)".to_owned(), "1".to_owned()] },
         What::ValueMissing(quantity),
         What::ChangeUnsigned(quantity),
@@ -278,6 +279,7 @@ fn listed(what: &What) {
         | What::VerbUnknown { .. }
         | What::OutOfPlace { .. }
         | What::Incomplete { .. }
+        | What::ByTwice(_)
         | What::QuantityUnknown { .. }
         | What::WordUnexpected { .. }
         | What::UnitMissing(_)

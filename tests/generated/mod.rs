@@ -15,4 +15,5 @@ mod properties;
 mod scales;
 mod shod;
 mod slots;
+mod stints;
 mod weighed;

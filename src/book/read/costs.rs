@@ -59,7 +59,10 @@ impl Reader<'_> {
         let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else { return Ok(false) };
         let text = cur.str(word);
         let money = verb != Verb::Hours;
-        if let Some(kind) = CostKind::find(text).filter(|_| money) {
+        let prize = |kind: &CostKind| *kind == CostKind::Prize;
+        if let Some(kind) =
+            CostKind::find(text).filter(|kind| money && (verb == Verb::Credit || !prize(kind)))
+        {
             facts.kind = kind;
             cur.bump();
         } else if cur.take_keyword("at") {
@@ -79,7 +82,9 @@ impl Reader<'_> {
         } else if clauses::is_clause(text) {
             return Ok(false);
         } else {
-            let kinds = CostKind::ALL.into_iter().map(|(word, _)| word).filter(|_| money);
+            let kinds =
+                CostKind::ALL.into_iter().filter(|(_, kind)| money && (verb == Verb::Credit || !prize(kind)));
+            let kinds = kinds.map(|(word, _)| word);
             let near = nearest(text, kinds.chain(words()));
             return Err(Trouble { span: cur.span(word), what: What::WordUnexpected { near } });
         }

@@ -52,8 +52,7 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &
     let mut begun = None;
     for stay in &history.stays {
         let Some(car) = stay.car else { continue };
-        for session in cx.history.sessions.between(car, stay.from, stay.until) {
-            let session = cx.history.sessions.get(*session);
+        for session in cx.history.sessions.legs_between(car, stay.from, stay.until) {
             while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank <= session.rank) {
                 life = Life::begin(true);
                 said.fill(false);

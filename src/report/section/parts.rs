@@ -81,7 +81,9 @@ pub(super) fn one_left(tell: &Teller<'_>, reach: &Reach) -> LifeLeft {
             (false, true) => "not known".to_owned(),
             (false, false) => format!("{} left", scale.words(reach.left())),
         },
-        of: if reach.now.at_least {
+        of: if reach.now.at_least && reach.now.value <= 0.0 {
+            format!("not known of {typed}")
+        } else if reach.now.at_least {
             format!("at least {} of {typed}", scale.digits(reach.now.value))
         } else {
             format!("{} of {typed}", scale.digits(reach.now.value))
@@ -112,8 +114,7 @@ fn since_new(tell: &Teller<'_>, part: PartId, rank: Rank) -> Vec<String> {
         .into_iter()
         .map(|clock| {
             let total = usage::with_opening(tell.cx.book, part, &run, clock);
-            let text = Scale::plain(clock).words(total.value);
-            if total.at_least { format!("at least {text}") } else { text }
+            Scale::plain(clock).told_of(total.value, total.at_least)
         })
         .collect()
 }
@@ -129,8 +130,7 @@ fn since_rebuild(tell: &Teller<'_>, part: PartId, from: Rank, rank: Rank) -> Vec
         .into_iter()
         .map(|clock| {
             let (value, at_least) = run.on(clock);
-            let text = Scale::plain(clock).words(value);
-            if at_least { format!("at least {text}") } else { text }
+            Scale::plain(clock).told_of(value, at_least)
         })
         .collect()
 }

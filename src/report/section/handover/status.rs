@@ -139,14 +139,14 @@ fn lives(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Vec<LimitedLife> 
         let stay = cx.history.parts.get(part).at(purchase.until);
         for reach in limits::in_turn(cx.book, &life, &idle, day, day) {
             let clock = reach.limit.clock;
-            let used = Scale::plain(clock).words(reach.now.value);
+            let used = Scale::plain(clock).told(reach.now.value, reach.now.at_least);
             let standing = reach.standing();
             rows.push(LimitedLife {
                 part: cx.part(part).to_owned(),
                 kind: cx.kind_of(part).replace('-', " "),
                 place: super::parts::place(tell, part, purchase.until),
                 serial: cx.book.parts.get(part).map_or_else(String::new, |part| part.serial.clone()),
-                used: if reach.now.at_least { format!("at least {used}") } else { used },
+                used,
                 limit: Scale::plain(clock).words(reach.limit.value),
                 left: match standing {
                     Standing::Over => "nothing".to_owned(),
@@ -171,8 +171,7 @@ fn overhauls(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Overhaul> {
             let run = usage::of_part(cx.book, cx.history, part, last.rank, purchase.until);
             let since = [Clock::Time, Clock::Days].map(|clock| {
                 let (value, at_least) = run.on(clock);
-                let text = Scale::plain(clock).words(value);
-                if at_least { format!("at least {text}") } else { text }
+                Scale::plain(clock).told_of(value, at_least)
             });
             let line = tell.entry(last.entry);
             Some(Overhaul {

@@ -86,10 +86,7 @@ fn step(
         here.add(session, share);
         sum.add(session, share);
     }
-    let words = |(value, at_least): (f64, bool), clock: Clock| {
-        let text = Scale::plain(clock).words(value);
-        if at_least { format!("at least {text}") } else { text }
-    };
+    let words = |(value, at_least): (f64, bool), clock: Clock| Scale::plain(clock).told_of(value, at_least);
     let total = |clock: &Clock| {
         let (value, at_least) = sum.on(*clock);
         let opening = usage::opening(cx.book, part, *clock);
