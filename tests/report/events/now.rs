@@ -112,3 +112,38 @@ fn a_median_is_of_the_laps_that_count() {
     // 1:23.60 1:23.90 1:24.10; a single lap has none.
     in_order(&said, &["s2", "median –", "s1", "median 1:23.90 of 3 laps that count"]);
 }
+
+/// How often it was said, what was changed next, what became of it: three times before with one setting turned down, gone twice; once with
+/// nothing changed, when it was said again.
+#[test]
+fn what_became_of_the_same_words_is_counted() {
+    let mut text =
+        "circuit c \"C\"\ncar a \"A\"\nperson d \"D\"\n2026-01-01 a\n  set bar-hole front 9\n".to_owned();
+    // What is said in the first and in the second session of a day, and the hole between.
+    let days = [
+        ("entry push", "entry neutral", 8),
+        ("entry pushes", "entry loose", 7),
+        ("entry push", "entry push", 6),
+        ("entry pushing", "entry push", 6),
+        ("entry push", "mid loose", 5),
+    ];
+    for (day, (first, second, hole)) in days.iter().enumerate() {
+        let month = day + 2;
+        text += &format!(
+            "event e-{month} 2026-0{month}-02 at c \"E\"\n2026-0{month}-02 a at e-{month}\n  10:00..10:20 run s1 5 laps best 1:20.0 by d\n    say {first}\n"
+        );
+        if day != 3 {
+            text += &format!("  set bar-hole front {} -> {hole}\n", hole + 1);
+        }
+        text += &format!("  11:00..11:20 run s2 5 laps best 1:20.0 by d\n    say {second}\n");
+    }
+    text += "event f 2026-08-02 at c \"F\"\n2026-08-02 a at f\n  10:00..10:20 run s1 5 laps best 1:20.0 by d\n    say entry push\n";
+    let said = of_book(&text, "a-now.html");
+    in_order(
+        &said,
+        &[
+            "entry push after s1",
+            "5 times before with a session after it: bar-hole front down 4 times (gone 2 times, said again once, nothing said after once); nothing changed once (said again).",
+        ],
+    );
+}

@@ -2,6 +2,7 @@
 //!
 //! Must not know stems.
 
+use super::counted::{self, Counted};
 use super::ladder::{self, LadderChange, SpokenWords};
 use super::phrase::{Felt, felt};
 use crate::book::model::{CarId, CircuitId};
@@ -20,6 +21,8 @@ pub struct Phrase {
     pub words: String,
     /// The last sessions that heard it, the last one first: "s7, s5, s4".
     pub sessions: String,
+    /// How often it was said before, what was changed next, and how often it was gone then; empty where it never was.
+    pub counted: String,
     /// Earlier cases, those at this circuit first, then the latest.
     pub cases: Vec<SaidCase>,
     /// How many more there are.
@@ -105,7 +108,20 @@ fn phrase(
     // The last time it was said is today's question, not an answer.
     let earlier = at.iter().rev().skip(1).copied();
     let earlier = earlier.filter_map(|at| all.split_at_checked(at)?.1.split_first());
+    let earlier: Vec<(&&Session, &[&Session])> = earlier.collect();
+    let mut counted = Counted::default();
+    for (session, later) in &earlier {
+        let next = later.first().filter(|next| follows(session, next)).copied();
+        let after = next.map_or_else(Vec::new, |next| heard(tell, next).collect());
+        let of_phase = after.iter().filter(|other| other.phase == felt.phase).count() > 0;
+        let again = after.iter().any(|other| other.is_like(felt));
+        let turned = next.map_or_else(Vec::new, |next| counted::turned(tell, car, session.rank, next.rank));
+        if next.is_some() {
+            counted.count(&turned, counted::became(next, of_phase, again));
+        }
+    }
     let mut cases: Vec<SaidCase> = earlier
+        .into_iter()
         .map(|(session, later)| case(tell, car, all, (*session, later), (&felt.phase, circuit)))
         .collect();
     cases.sort_by_key(|case| !case.here);
@@ -114,9 +130,15 @@ fn phrase(
     Phrase {
         words: format!("{} {}", felt.phase, felt.words).trim_start().to_owned(),
         sessions: recent.join(", "),
+        counted: counted.sentence(),
         cases,
         more,
     }
+}
+
+/// Whether a session came next at the same event, or on the same day outside of one.
+fn follows(session: &Session, next: &Session) -> bool {
+    next.event == session.event && (next.event.is_some() || next.date == session.date)
 }
 
 fn case(
@@ -126,9 +148,7 @@ fn case(
     (session, later): (&Session, &[&Session]),
     (phase, circuit): (&str, Option<CircuitId>),
 ) -> SaidCase {
-    let same =
-        |next: &&&Session| next.event == session.event && (next.event.is_some() || next.date == session.date);
-    let next = later.first().filter(same).copied();
+    let next = later.first().filter(|next| follows(session, next)).copied();
     let changes = next.map_or_else(Vec::new, |next| ladder::changes(tell, car, session.rank, next.rank));
     let gain = next.and_then(|next| Some(next.best? - session.best?));
     let of_phase =
@@ -140,7 +160,7 @@ fn case(
         here: circuit.is_some() && bests::circuit(tell, session) == circuit,
         said: ladder::said(tell, session).into_iter().filter(of_phase).collect(),
         cautions: next.map_or_else(Vec::new, |next| {
-            cautions(tell, session, next, ladder::settings(tell, car, session.rank, next.rank))
+            cautions(tell, session, next, ladder::settings(tell, car, session.rank, next.rank).len())
         }),
         changes,
         next: next.map_or_else(String::new, |next| tell.label(next).to_owned()),

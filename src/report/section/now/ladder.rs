@@ -2,7 +2,7 @@
 //!
 //! Must not know what was said before.
 
-use crate::book::entry::{Entry, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::CarId;
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
@@ -105,21 +105,20 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
 
 /// What was set, adjusted, filled, fitted or taken off between two ranks.
 pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<LadderChange> {
-    let order = tell.cx.history.order.entries.within(from..until);
-    let own = order.iter().filter(|index| tell.cx.car_of(**index) == Some(car));
-    own.filter_map(|index| tell.entry(*index))
-        .filter(|entry| is_change(entry))
-        .map(|entry| done(tell, entry))
-        .collect()
+    changed(tell, car, from, until).filter_map(|line| Some(done(tell, tell.entry(line)?))).collect()
 }
 
-/// How many of those are told against what the laps did: what is filled is used up, and stands for no setting.
-pub(super) fn settings(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> usize {
+/// The lines that did.
+fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> impl Iterator<Item = EntryId> {
     let order = tell.cx.history.order.entries.within(from..until);
-    let own = order.iter().filter(|index| tell.cx.car_of(**index) == Some(car));
-    own.filter_map(|index| tell.entry(*index))
-        .filter(|line| is_change(line) && line.verb != Verb::Fill)
-        .count()
+    let own = order.iter().copied().filter(move |index| tell.cx.car_of(*index) == Some(car));
+    own.filter(|index| tell.entry(*index).is_some_and(is_change))
+}
+
+/// Those that are told against what the laps did: what is filled is used up, and stands for no setting.
+pub(super) fn settings(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<EntryId> {
+    let sets = |line: &EntryId| tell.entry(*line).is_some_and(|entry| entry.verb != Verb::Fill);
+    changed(tell, car, from, until).filter(sets).collect()
 }
 
 fn is_change(entry: &Entry) -> bool {
@@ -131,7 +130,7 @@ fn is_change(entry: &Entry) -> bool {
         && !(entry.broken || entry.void || entry.withheld)
 }
 
-fn done(tell: &Teller<'_>, line: &Entry) -> LadderChange {
+pub(super) fn done(tell: &Teller<'_>, line: &Entry) -> LadderChange {
     LadderChange {
         text: format!("{} {}", line.verb.word(), entry::middle(tell, line, false)),
         because: tell.because(line).unwrap_or_default().to_owned(),

@@ -3,6 +3,7 @@
 //! Must not know how a phrase is told from another.
 
 mod before;
+mod counted;
 pub(in crate::report) mod ladder;
 mod phrase;
 
