@@ -6,6 +6,7 @@ use super::Fate;
 use super::scope::Scope;
 use super::sums;
 use crate::book::clause::ClauseSet;
+use crate::book::loan::{Away, LoanFacts, Whom};
 use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, PartFacts, Run, Subject, Verb};
 
 /// The entry itself.
@@ -110,6 +111,8 @@ fn part_facts(facts: &PartFacts, money: bool, read: bool) -> PartFacts {
         money_lost,
         invoice,
         until,
+        loan,
+        count,
     } = facts;
     PartFacts {
         kind: *kind,
@@ -124,7 +127,16 @@ fn part_facts(facts: &PartFacts, money: bool, read: bool) -> PartFacts {
         money_lost: *money_lost && money,
         invoice: invoice.filter(|_| money && read),
         until: *until,
+        loan: loan.as_deref().map(|loan| Box::new(loan_facts(loan, read))),
+        count: *count,
     }
+}
+
+/// That it was away, and what it ran there; whose it is and until when is the shop's.
+fn loan_facts(facts: &LoanFacts, read: bool) -> LoanFacts {
+    let LoanFacts { whom, whom_span: _, until: _, approval: _, away } = facts;
+    let away = if read { away.clone() } else { Away::Unsaid };
+    LoanFacts { whom: whom.map(|_| Whom::Withheld), whom_span: None, until: None, approval: false, away }
 }
 
 /// Of a job whose line he may not read only whether it was to wait, and where, counts.
@@ -141,7 +153,7 @@ fn job_facts_of(facts: &JobFacts, read: bool) -> JobFacts {
 
 /// The work, and the money where it is his.
 fn cost_facts(facts: &CostFacts, money: bool) -> CostFacts {
-    let CostFacts { sum, minutes, kind, event, client, rate, unbilled, invoice, split } = facts;
+    let CostFacts { sum, minutes, kind, event, client, rate, unbilled, back, invoice, split } = facts;
     CostFacts {
         sum: sum.filter(|_| money),
         minutes: minutes.filter(|_| money),
@@ -150,6 +162,7 @@ fn cost_facts(facts: &CostFacts, money: bool) -> CostFacts {
         client: *client,
         rate: rate.filter(|_| money),
         unbilled: *unbilled,
+        back: *back,
         invoice: invoice.filter(|_| money),
         split: split.clone().filter(|_| money),
     }

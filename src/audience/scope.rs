@@ -239,6 +239,7 @@ impl<'a> Scope<'a> {
                 | VerbGroup::Void
                 | VerbGroup::Job(_)
                 | VerbGroup::Cost
+                | VerbGroup::Stock(_)
                 | VerbGroup::Note => Fate::Gone,
             };
         }

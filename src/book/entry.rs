@@ -6,6 +6,7 @@ use super::clause::{Clause, ClauseSet};
 use super::condition::Condition;
 use super::due_dates::Stated;
 use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId};
+use super::loan::LoanFacts;
 use super::place::Place;
 use crate::ids::ids;
 use crate::money::{Amount, Minutes};
@@ -29,7 +30,7 @@ ids! {
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 40 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 46 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -50,16 +51,17 @@ verbs! {
     Set "set", Adjust "adjust", Found "found", Left "left", Read "read", Bench "bench", Fill "fill",
     Torque "torque", Recheck "recheck", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
-    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service", Run "run",
+    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service",
+    Lend "lend", Borrow "borrow", Return "return", Count "count", Use "use", Run "run",
     Laps "laps", Say "say", Think "think", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
-    Hours "hours", Cost "cost", Credit "credit", Quote "quote",
+    Hours "hours", Cost "cost", Credit "credit", Quote "quote", Paid "paid",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
 }
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 40;
+    pub const COUNT: usize = 46;
 }
 
 /// Who or what `by` names.
@@ -405,6 +407,10 @@ pub struct PartFacts {
     pub invoice: Option<Span>,
     /// `until 2027-06`: the last good day that a service states.
     pub until: Option<Stated>,
+    /// What a line about a part lent or borrowed says of that.
+    pub loan: Option<Box<LoanFacts>>,
+    /// How many of a kind: counted, used, bought.
+    pub count: Option<u32>,
 }
 
 /// The four fields of a failure.
@@ -522,6 +528,8 @@ pub struct CostFacts {
     pub rate: Option<Amount>,
     /// `unbilled`: counted, not charged.
     pub unbilled: bool,
+    /// `back`: paid back to the client.
+    pub back: bool,
     /// `invoice "2026-077"`.
     pub invoice: Option<Span>,
     /// `split KEY among CARS`.

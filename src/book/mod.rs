@@ -17,6 +17,7 @@ pub mod entry;
 pub mod figure;
 mod folded;
 mod ids;
+pub mod loan;
 pub mod model;
 pub mod names;
 pub mod phrases;

@@ -286,6 +286,8 @@ pub struct Kind {
     pub from_hard: Option<bool>,
     /// Used once.
     pub one_use: bool,
+    /// How many of it are always to be on hand.
+    pub keep: Option<u32>,
     /// An empty place is asked about.
     pub must: bool,
     /// What its price is booked under: parts, or what is used up.
@@ -344,13 +346,15 @@ pub struct Part {
     pub price: Option<Amount>,
     /// Paid for before the book began.
     pub paid: bool,
+    /// The client whose own it is, from the beginning.
+    pub owner: Option<ClientId>,
 }
 
 impl Part {
     /// Whether it had been in use before the book began, so that it was paid for then.
     #[must_use]
     pub fn is_used(&self) -> bool {
-        self.paid || self.opening.iter().any(|amount| amount.value > 0.0)
+        self.paid || self.owner.is_some() || self.opening.iter().any(|amount| amount.value > 0.0)
     }
 }
 

@@ -6,9 +6,11 @@ mod costs;
 mod head;
 mod jobs;
 mod line;
+mod loans;
 mod parts;
 mod run;
 mod setting;
+mod stock;
 mod verb;
 
 use super::Book;

@@ -51,7 +51,7 @@ pub const fn stray(verb: Verb) -> bool {
 
 /// Whose money a sum is, and how much, may hang on any word of such a line.
 const fn is_money(group: VerbGroup) -> bool {
-    matches!(group, VerbGroup::Cost | VerbGroup::Job(_) | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell))
+    matches!(group, VerbGroup::Cost | VerbGroup::Job(_) | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell | PartVerb::Borrow))
 }
 
 /// Words besides names and clauses that are facts of a verb's lines.
@@ -60,7 +60,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Row(_) => {
             &["each", "total", "inner", "outer", "radius", "pitch-in", "pitch-out"]
         }
-        VerbGroup::Part(_) => &["until", "invoice"],
+        VerbGroup::Part(_) => &["until", "invoice", "approval", "ran", "unused"],
         VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles"],
         VerbGroup::Laps => &["in-lap", "out-lap", "box"],
         VerbGroup::Hit
@@ -69,6 +69,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         | VerbGroup::Void
         | VerbGroup::Job(_)
         | VerbGroup::Cost
+        | VerbGroup::Stock(_)
         | VerbGroup::Note => &[],
     }
 }

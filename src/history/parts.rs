@@ -2,6 +2,7 @@
 //!
 //! Must not know settings or reports.
 
+pub mod loan;
 mod places;
 mod record;
 mod sale;
@@ -15,6 +16,7 @@ use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use crate::book::verbs::{PartVerb, VerbGroup};
 use crate::history::order::Rank;
+pub use loan::Loan;
 pub use record::{Occupants, PartHistory, Parts, Rebuild, Sale, Seen, Stay, Where};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeSet;
@@ -35,6 +37,8 @@ struct Fold<'a> {
     cared: FxHashSet<ClientId>,
     /// Whose parts the line at hand may take: the client its car belongs to.
     by: Option<ClientId>,
+    /// Whether the book says of any part that it is a client's own.
+    has_owned: bool,
     problems: &'a mut Vec<Problem>,
 }
 
@@ -65,8 +69,12 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
         doubted_places: FxHashSet::default(),
         cared: book.heads.iter().filter_map(|head| head.owner).collect(),
         by: None,
+        has_owned: book.parts.iter().any(|part| part.owner.is_some()),
         problems,
     };
+    for (part, declared) in book.parts.iter_enumerated().filter(|(_, declared)| declared.owner.is_some()) {
+        fold.parts.all[part].owners.push((Rank::START, declared.owner));
+    }
     for (rank, index) in lines {
         fold.line(&book.entries[index], index, rank);
     }
@@ -154,7 +162,7 @@ impl Fold<'_> {
             }
             PartVerb::Move => {
                 match self.state(part) {
-                    Where::Scrapped | Where::Sold => {
+                    Where::Scrapped | Where::Sold | Where::Lent | Where::Returned => {
                         if !self.usable(part, index) {
                             return;
                         }
@@ -222,6 +230,11 @@ impl Fold<'_> {
             }
             PartVerb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
             PartVerb::Buy => {
+                if self.borrowed(part) {
+                    // Kept: it is where it is, and the shop's from now on.
+                    self.end_loan(part, index, rank);
+                    return;
+                }
                 let history = &mut self.parts.all[part];
                 // Bought back of a client, wherever it is: on his car, broken, on the bench.
                 let back = history.owner().is_some();
@@ -238,7 +251,12 @@ impl Fold<'_> {
                 } else if back {
                 } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
                     let used = first.entry;
-                    self.problems.push(Problem::UsedBeforeBought { entry: index, part, used });
+                    let book = self.book;
+                    let came = |line: &EntryId| matches!(book.entries[*line].verb, Verb::Buy) && *line != index;
+                    self.problems.push(match history.lines.iter().copied().find(came) {
+                        Some(came) => Problem::HereAlready { entry: index, part, came },
+                        None => Problem::UsedBeforeBought { entry: index, part, used },
+                    });
                     self.doubt(part, rank);
                 } else {
                     self.leave(part, index, rank, Where::Shelf);
@@ -251,12 +269,24 @@ impl Fold<'_> {
                     self.sell(*more, facts.buyer, index, rank);
                 }
             }
+            PartVerb::Lend | PartVerb::Borrow | PartVerb::Return => {
+                for part in std::iter::once(part).chain(facts.more.iter().copied()) {
+                    if Some(part) != entry.part() {
+                        self.parts.all[part].lines.push(index);
+                    }
+                    match verb {
+                        PartVerb::Lend => self.lend(part, index, rank),
+                        PartVerb::Borrow => self.borrow(part, index, rank),
+                        _ => self.give_back(part, failed, index, rank),
+                    }
+                }
+            }
             PartVerb::Failed => {
                 let history = &mut self.parts.all[part];
                 history.failures.push(index);
                 history.broken = Some(index);
-                if !matches!(history.now(), Where::Car(..) | Where::Inside(_) | Where::Scrapped | Where::Sold)
-                {
+                let there = history.now();
+                if !(there.is_gone() || matches!(there, Where::Car(..) | Where::Inside(_) | Where::Lent)) {
                     self.leave(part, index, rank, Where::Failed);
                 }
             }
@@ -359,7 +389,11 @@ impl Fold<'_> {
     fn usable(&mut self, part: PartId, entry: EntryId) -> bool {
         let since = self.since(part).unwrap_or(entry);
         match self.state(part) {
-            Where::Sold if self.is_taken_by_its_owner(part) => {}
+            Where::Sold | Where::Returned if self.is_taken_by_its_owner(part) => {}
+            there @ (Where::Lent | Where::Returned) => {
+                self.problems.push(Problem::PartAway { entry, part, since, lent: there == Where::Lent });
+                return false;
+            }
             Where::Scrapped | Where::Sold => {
                 let sold = self.state(part) == Where::Sold;
                 self.problems.push(Problem::RetiredPartFitted { entry, part, since, sold });
@@ -398,6 +432,9 @@ impl Fold<'_> {
                 }
             }
         }
+        if let Some(own) = self.anothers_own(part) {
+            self.problems.push(Problem::NotOurs { entry, part: own, since: None });
+        }
         let place = match self.place_for(kind, car, place) {
             Ok(place) => place,
             Err(fits) => {
@@ -434,7 +471,7 @@ impl Fold<'_> {
         match self.state(part) {
             Where::Car(on, at)
                 if car.is_none_or(|car| car == on) && place.is_none_or(|place| place == at) => {}
-            Where::Scrapped | Where::Sold => {
+            Where::Scrapped | Where::Sold | Where::Lent | Where::Returned => {
                 self.usable(part, entry);
                 return false;
             }
@@ -524,7 +561,7 @@ impl Fold<'_> {
             }
             // It lies where its owner's parts lie.
             Where::Sold if to == Where::Sold && self.is_taken_by_its_owner(part) => {}
-            Where::Scrapped | Where::Sold => {
+            Where::Scrapped | Where::Sold | Where::Lent | Where::Returned => {
                 self.usable(part, entry);
             }
             Where::Quarantine if to == self.rest(part) => {
@@ -539,9 +576,14 @@ impl Fold<'_> {
 
     /// Quarantines or scraps a part; it comes off by that line if it was on.
     fn put_off(&mut self, part: PartId, to: Where, entry: EntryId, rank: Rank) {
-        let gone = matches!(self.state(part), Where::Scrapped | Where::Sold);
-        if !gone || self.usable(part, entry) {
+        // What was lent may be lost or broken for good where it is.
+        let lost = to == Where::Scrapped && self.state(part) == Where::Lent;
+        let gone = self.state(part).is_gone() || self.state(part) == Where::Lent;
+        if lost || !gone || self.usable(part, entry) {
             self.leave(part, entry, rank, to);
+            if lost {
+                self.end_loan(part, entry, rank);
+            }
         }
     }
 }

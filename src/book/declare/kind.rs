@@ -28,6 +28,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         clicks: None,
         from_hard: None,
         one_use: false,
+        keep: None,
         must: false,
         books: CostKind::Parts,
         every: Vec::new(),
@@ -71,6 +72,13 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
         book.kinds[id].safety = true;
     } else if cur.take_keyword("must") {
         book.kinds[id].must = true;
+    } else if cur.take_keyword("keep") {
+        let word = cur.take(Shape::Number);
+        let Some(count) = word.and_then(|word| cur.str(word).parse::<u32>().ok()) else {
+            let what = What::PropertyValue { property: "keep", wants: "how many: a whole number" };
+            return Err(Trouble { span: cur.here(), what });
+        };
+        book.kinds[id].keep = Some(count);
     } else if cur.take_keyword("consumable") {
         book.kinds[id].books = CostKind::Consumables;
     } else if cur.take_keyword("one-use") {

@@ -4,7 +4,7 @@ use super::dated::stated;
 use super::kind::amounts;
 use super::place::quantity_here;
 use super::{Declared, enter, named, price, properties, text_value};
-use crate::book::clauses::kind_here;
+use crate::book::clauses::{client_here, kind_here};
 use crate::book::model::{Part, PartId, Spec, SpecId};
 use crate::book::names::Thing;
 use crate::book::single::one;
@@ -31,6 +31,7 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
         tags: Vec::new(),
         price: None,
         paid: false,
+        owner: None,
     });
     thing
 }
@@ -98,6 +99,8 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
         book.parts[id].tags.push(tag);
     } else if cur.take_keyword("price") {
         book.parts[id].price = Some(price(book, cur)?);
+    } else if cur.take_keyword("client") {
+        book.parts[id].owner = Some(client_here(cur, &book.names)?);
     } else if cur.take_keyword("paid") {
         book.parts[id].paid = true;
     } else {

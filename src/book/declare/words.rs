@@ -56,12 +56,14 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "from",
             "one-use",
             "must",
+            "keep",
             "consumable",
             "every",
             "failure-costs",
         ],
         "spec" => &["of", "price", "life", "valid", "tag"],
         "part" => &[
+            "client",
             "spec",
             "serial",
             "opening",
@@ -76,7 +78,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         // Its facts stand on the line that opens it.
         "job" => &["planned", "on-part", "promised", "until", "rate"],
         // The four verbs of money share theirs.
-        "cost" => &["invoice", "split", "among", "rate", "unbilled"],
+        "cost" => &["invoice", "split", "among", "rate", "unbilled", "back"],
         "quantity" => &[
             "of",
             "area",

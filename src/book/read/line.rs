@@ -134,6 +134,7 @@ impl Reader<'_> {
             VerbGroup::Void => self.void(reading)?,
             VerbGroup::Job(job) => self.job_line(reading, job)?,
             VerbGroup::Cost => self.cost_line(reading)?,
+            VerbGroup::Stock(stock) => self.stock_line(reading, stock)?,
             VerbGroup::Hit => {
                 self.needs_car(verb, span)?;
                 self.hit(reading)?;
@@ -312,7 +313,13 @@ fn near_verb(text: &str) -> Option<String> {
         "postpone" | "postponed" => Some("defer"),
         "promised" => Some("promise"),
         "labour" | "labor" | "worked" | "hour" => Some("hours"),
-        "costs" | "paid" | "pay" | "bill" | "fee" | "spent" => Some("cost"),
+        "costs" | "bill" | "fee" | "spent" => Some("cost"),
+        "pay" | "payment" | "deposit" | "received" => Some("paid"),
+        "loan" | "lent" | "loaned" => Some("lend"),
+        "borrowed" => Some("borrow"),
+        "returned" | "back" => Some("return"),
+        "counted" | "stock" | "stocktake" => Some("count"),
+        "used" => Some("use"),
         "refund" => Some("credit"),
         "estimate" | "quoted" => Some("quote"),
         "bought" | "purchase" => Some("buy"),

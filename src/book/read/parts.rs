@@ -2,6 +2,7 @@
 
 use super::Reader;
 use super::line::Reading;
+use super::stock::how_many;
 use crate::book::clause::Clause;
 use crate::book::clauses::{self, client_here, look_up};
 use crate::book::declare::stated;
@@ -91,6 +92,11 @@ impl Reader<'_> {
                 };
                 reading.entry.subject = Subject::Part(*part);
             }
+            PartVerb::Buy if before.parts.is_empty() && facts.kind.is_some() => {
+                if facts.count.is_none() {
+                    return Err(missing("a part, or a kind and how many of it"));
+                }
+            }
             PartVerb::Sell | PartVerb::Buy if before.parts.is_empty() => {
                 if facts.car.is_none() {
                     return Err(missing("a part or a car"));
@@ -107,11 +113,21 @@ impl Reader<'_> {
             | PartVerb::Sell
             | PartVerb::Failed
             | PartVerb::Inspect
-            | PartVerb::Service => {
+            | PartVerb::Service
+            | PartVerb::Lend
+            | PartVerb::Borrow
+            | PartVerb::Return => {
                 let Some(part) = before.parts.first() else { return Err(missing("a part")) };
                 reading.entry.subject = Subject::Part(*part);
                 facts.more.extend(before.parts.iter().skip(1));
             }
+        }
+        let whom = facts.loan.as_ref().is_some_and(|loan| loan.whom.is_some());
+        if !whom && verb == PartVerb::Lend {
+            return Err(missing("`to` and whom: a client, a person, or a name in quotes"));
+        }
+        if !whom && verb == PartVerb::Borrow {
+            return Err(missing("`from` and whom: a client, a person, or a name in quotes"));
         }
         let needs_reason = matches!(verb, PartVerb::Quarantine | PartVerb::Release | PartVerb::Scrap);
         let told = reading.extra.because.is_some() || reading.extra.unclear.has(Clause::Because);
@@ -186,7 +202,16 @@ fn word(
 ) -> Result<bool, Trouble> {
     let book = reader.book;
     let Some(word) = cur.peek() else { return Ok(false) };
-    let money = matches!(verb, PartVerb::Buy | PartVerb::Sell | PartVerb::Move);
+    let money = matches!(verb, PartVerb::Buy | PartVerb::Sell | PartVerb::Move | PartVerb::Borrow);
+    if verb == PartVerb::Buy
+        && facts.kind.is_some()
+        && side.parts.is_empty()
+        && facts.count.is_none()
+        && let Some(count) = how_many(cur)
+    {
+        facts.count = Some(count);
+        return Ok(true);
+    }
     if word.shape == Shape::Number && money {
         let goes_on = |word: &str| ends_values(word) || word.eq_ignore_ascii_case("invoice");
         match sums::sum(cur, book.shop.currency, &goes_on) {
@@ -219,6 +244,9 @@ fn word(
     let own = |cur: &mut Cursor<'_>, of: PartVerb, word: &str| verb == of && cur.take_keyword(word);
     if own(cur, PartVerb::Build, "into") || own(cur, PartVerb::Strip, "from") {
         facts.other = Some(reader.part_here(cur)?);
+        return Ok(true);
+    }
+    if reader.loan_word(cur, verb, facts)? {
         return Ok(true);
     }
     let named = cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word);

@@ -37,6 +37,18 @@ pub enum Where {
     Scrapped,
     /// Sold, and on no car that the shop looks after.
     Sold,
+    /// Lent to somebody else.
+    Lent,
+    /// Gone back to whom it belongs: borrowed, or a client's own.
+    Returned,
+}
+
+impl Where {
+    /// Whether the shop has it no more.
+    #[must_use]
+    pub const fn is_gone(self) -> bool {
+        matches!(self, Self::Scrapped | Self::Sold | Self::Returned)
+    }
 }
 
 /// A time a part was in one place.
@@ -97,6 +109,8 @@ pub struct PartHistory {
     pub owners: Vec<(Rank, Option<ClientId>)>,
     /// When it was sold, alone or with a car: rank and line.
     pub sold: Vec<(Rank, EntryId)>,
+    /// Times it was lent or borrowed, in order.
+    pub loans: Vec<super::Loan>,
     /// Line that says it is broken, until a rebuild or a release.
     pub(super) broken: Option<EntryId>,
     /// What is in it now.
@@ -327,11 +341,9 @@ impl Parts {
     #[must_use]
     pub fn may_go_on(&self, book: &Book, part: PartId, car: CarId, rank: Rank) -> bool {
         let history = self.get(part);
-        match history.at(rank).map(|stay| stay.at) {
-            Some(Where::Sold) => {
-                history.owner_at(rank).is_some_and(|owner| self.owner(book, car, rank) == Some(owner))
-            }
-            _ => true,
+        match history.owner_at(rank) {
+            Some(owner) => self.owner(book, car, rank) == Some(owner),
+            None => history.at(rank).is_none_or(|stay| stay.at != Where::Sold),
         }
     }
 

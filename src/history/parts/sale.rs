@@ -34,7 +34,7 @@ impl Fold<'_> {
 
     /// Where a part lies that is on no car: on the shelf, or with the client it was sold to.
     pub(super) fn rest(&self, part: PartId) -> Where {
-        if self.parts.get(part).owner().is_some() { Where::Sold } else { Where::Shelf }
+        if self.parts.get(part).owner().is_some() && !self.kept_for_client(part) { Where::Sold } else { Where::Shelf }
     }
 
     /// A part changes hands, and what is in it.
@@ -50,6 +50,10 @@ impl Fold<'_> {
 
     /// A part is sold alone, or as a spare that goes with a car.
     pub(super) fn sell(&mut self, part: PartId, buyer: Option<ClientId>, entry: EntryId, rank: Rank) {
+        if self.borrowed(part) {
+            self.not_ours(part, entry);
+            return;
+        }
         let before = self.state(part);
         // Its owner sells it on; broken or set aside it may be sold as it is.
         let own = before == Where::Sold && self.is_taken_by_its_owner(part);
@@ -81,7 +85,10 @@ impl Fold<'_> {
             }
         }
         for part in on {
-            if self.state(part) != Where::Sold {
+            if self.borrowed(part) {
+                self.not_ours(part, entry);
+                self.leave(part, entry, rank, Where::Shelf);
+            } else if self.state(part) != Where::Sold {
                 self.parts.all[part].lines.push(entry);
                 self.hand_over(part, facts.buyer, entry, rank);
                 if !stays {

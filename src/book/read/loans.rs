@@ -1,0 +1,70 @@
+//! The words of `lend`, `borrow` and `return`: to or from whom, until when, on approval, what it ran away.
+//!
+//! Must not know where the part is.
+
+use super::Reader;
+use crate::book::clauses;
+use crate::book::declare::use_amounts;
+use crate::book::entry::PartFacts;
+use crate::book::loan::{Away, Whom};
+use crate::book::names::Thing;
+use crate::book::trouble::{Trouble, What};
+use crate::book::verbs::PartVerb;
+use crate::source::Span;
+use crate::syntax::{Cursor, Shape};
+
+impl Reader<'_> {
+    /// One word of such a line; `false` leaves it to the other words of a part's line.
+    pub(super) fn loan_word(
+        &self,
+        cur: &mut Cursor<'_>,
+        verb: PartVerb,
+        facts: &mut PartFacts,
+    ) -> Result<bool, Trouble> {
+        let away = matches!(verb, PartVerb::Lend | PartVerb::Borrow);
+        if !away && verb != PartVerb::Return {
+            return Ok(false);
+        }
+        let loan = facts.loan.get_or_insert_with(Box::default);
+        let opens = if verb == PartVerb::Lend { "to" } else { "from" };
+        let approval = cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("approval"));
+        if away && cur.take_keyword(opens) {
+            let (whom, span) = self.whom(cur)?;
+            (loan.whom, loan.whom_span) = (Some(whom), Some(span));
+        } else if away && cur.take_keyword("until") {
+            loan.until = Some(self.until(cur, "until", false)?);
+        } else if verb == PartVerb::Borrow && approval && cur.take_keyword("on") {
+            cur.bump();
+            loan.approval = true;
+        } else if verb == PartVerb::Return && cur.take_keyword("unused") {
+            loan.away = Away::Unused;
+        } else if verb == PartVerb::Return && cur.take_keyword("ran") {
+            loan.away = Away::Ran(use_amounts(cur, "ran")?);
+        } else {
+            return Ok(false);
+        }
+        Ok(true)
+    }
+
+    /// A client, a person, or quoted words.
+    fn whom(&self, cur: &mut Cursor<'_>) -> Result<(Whom, Span), Trouble> {
+        let span = cur.here();
+        if cur.take(Shape::Text).is_some() {
+            return Ok((Whom::Words(span), span));
+        }
+        let whom = clauses::look_up(cur, &self.book.names, "client or person", |thing| match thing {
+            Thing::Client(client) => Some(Whom::Client(client)),
+            Thing::Person(person) => Some(Whom::Person(person)),
+            _ => None,
+        });
+        let whom = whom.map_err(|trouble| match trouble.what {
+            What::NameMissing(_) => Trouble {
+                span,
+                what: What::Incomplete { verb: "lend", wants: "whom: a client, a person, or a name in quotes" },
+            },
+            _ => trouble,
+        })?;
+        cur.bump();
+        Ok((whom, span))
+    }
+}
