@@ -271,6 +271,7 @@ impl Cut<'_> {
             from_hard: _,
             one_use: _,
             must: _,
+            keep,
             books: _,
             every: _,
             failure_costs,
@@ -278,6 +279,8 @@ impl Cut<'_> {
         self.mask.named(named);
         // What a failure costs the shop's clients at large is the shop's own reckoning.
         *failure_costs = None;
+        // Its stock is the shop's.
+        *keep = None;
     }
 
     /// Specs of parts that he paid for, or gets.
@@ -315,7 +318,10 @@ impl Cut<'_> {
             withheld,
             price,
             paid: _,
+            owner,
         } = part;
+        // That it is somebody else's stays true; whose is nobody's to read but his.
+        *owner = owner.filter(|owner| self.scope.is_self(*owner));
         if self.scope.parts.contains(&id) {
             self.mask.named(named);
             self.mask.cover(serial);

@@ -69,7 +69,7 @@ pub fn dated(book: &Book, history: &History, rank: Rank) -> Vec<Dated> {
     let parts = book.parts.keys();
     parts
         .filter_map(|part| of_part(book, history, part, rank))
-        .filter(|one| !matches!(one.at, Where::Scrapped | Where::Sold))
+        .filter(|one| !one.at.is_gone())
         .collect()
 }
 

@@ -14,7 +14,7 @@ impl Reader<'_> {
     /// `count nut 12`, `use nut 2 on j-3`.
     pub(super) fn stock_line(&self, reading: &mut Reading<'_>, verb: StockVerb) -> Result<(), Trouble> {
         let verb = Verb::from(verb).word();
-        let kind = kind_here(&reading.cur, &self.book.names)?;
+        let kind = kind_here(&mut reading.cur, &self.book.names)?;
         reading.cur.bump();
         let count = how_many(&mut reading.cur).ok_or_else(|| Trouble {
             span: reading.cur.here(),
