@@ -8,6 +8,7 @@ use crate::Compiled;
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, ClientId, PartId};
 use crate::book::verbs::VerbGroup;
+use crate::costs::owed::payer;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::source::FileId;
@@ -46,7 +47,9 @@ impl<'a> Scope<'a> {
         };
         let all = || compiled.book.parts.keys();
         scope.going = all().filter(|part| scope.goes_along(*part)).collect();
-        scope.parts = all().filter(|part| scope.was_on(*part) || scope.going.contains(part)).collect();
+        let own = |part: PartId| compiled.book.parts[part].owner.is_some_and(|owner| scope.is_self(owner));
+        scope.parts =
+            all().filter(|part| scope.was_on(*part) || scope.going.contains(part) || own(*part)).collect();
         let sort = |part: &PartId| compiled.book.parts.get(*part).map(|part| (part.kind, part.spec));
         let sorts: BTreeSet<_> = scope.parts.iter().filter_map(sort).collect();
         let spares: Vec<PartId> = all()
@@ -211,6 +214,13 @@ impl<'a> Scope<'a> {
             || of_verb(entry.verb) >= self.reader.level()
     }
 
+    /// Whether a payment is his own.
+    pub(super) fn pays(&self, entry: &Entry) -> bool {
+        let (book, history) = (&self.compiled.book, &self.compiled.history);
+        matches!(self.reader, Reader::Client(_))
+            && payer(book, history, entry).is_some_and(|client| self.is_self(client))
+    }
+
     /// What becomes of a line; `above` of the line it stands under.
     pub(super) fn fate(&self, index: EntryId, entry: &Entry, above: Option<Fate>) -> Fate {
         let rank = self.compiled.history.order.rank.get(index).copied().unwrap_or(Rank::START);
@@ -219,6 +229,9 @@ impl<'a> Scope<'a> {
             return Fate::Gone;
         }
         let own = head.car.is_some_and(|car| self.owns(car, rank));
+        if entry.verb == Verb::Paid && !self.pays(entry) {
+            return Fate::Gone;
+        }
         let under = above.is_none_or(|above| above == Fate::Read);
         // Points stand under a bench line and go with it.
         let inherits = matches!(entry.verb, Verb::Points) && above == Some(Fate::Read);

@@ -257,7 +257,7 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
     let mut fold = Fold::new(with);
     for index in stated.iter().copied() {
         let Some(entry) = book.entries.get(index) else { continue };
-        if matches!(entry.verb, Verb::Quote | Verb::Buy | Verb::Hit) {
+        if matches!(entry.verb, Verb::Quote | Verb::Buy | Verb::Hit | Verb::Paid | Verb::Borrow) {
             continue;
         }
         let Some(extra) = book.extra(entry) else { continue };

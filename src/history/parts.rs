@@ -241,7 +241,11 @@ impl Fold<'_> {
                 if back {
                     history.owners.push((rank, None));
                 }
-                if history.now() == Where::Sold {
+                if history.now() == Where::Returned {
+                    // Paid for after it had gone back, as what broke is.
+                    let to = if history.broken.is_some() { Where::Failed } else { Where::Shelf };
+                    self.leave(part, index, rank, to);
+                } else if history.now() == Where::Sold {
                     // Sold first of all, it cannot have been bought later; after other lines it has come back.
                     if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
                         let (entry, what) = (sale.entry, Sold::Part(part));

@@ -6,6 +6,7 @@ crate::check::family! {
     currency_missing,
     exchange_missing,
     hours_without_rate,
+    paid_by_whom,
     payer_missing,
     price_negative,
     quote_exceeded,
