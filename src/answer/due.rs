@@ -2,6 +2,7 @@
 //!
 //! Must not know rendering. Words are made here so that terminal and page say the same.
 
+mod beside;
 mod carry;
 mod confidence;
 mod gauges;
@@ -13,6 +14,7 @@ mod row;
 mod work;
 
 pub use crate::answer::due::confidence::confidence_words;
+pub use beside::BesideView;
 pub use carry::CarryView;
 pub use gauges::GaugeView;
 pub use jobs::DueJob;
@@ -44,6 +46,8 @@ pub struct DueView {
     pub work: Vec<WorkView>,
     /// Jobs still to do, with what was promised.
     pub jobs: Vec<DueJob>,
+    /// Parts lent or borrowed until a day before the end of the event, and kinds of which too few are on hand.
+    pub beside: Vec<BesideView>,
     /// Spares to take along, by kind.
     pub carry: Vec<CarryView>,
     /// The confidence that they are enough.
@@ -71,6 +75,9 @@ pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueV
         gauges: made.gauges.iter().map(|gauge| gauges::view(compiled, *gauge)).collect(),
         work: made.rounds.iter().map(|round| work::view(compiled, round)).collect(),
         jobs: made.jobs.iter().map(|job| jobs::view(compiled, job)).collect(),
+        beside: (made.loaned.iter().map(|one| beside::loaned(compiled, one)))
+            .chain(made.short.iter().map(|one| beside::short(compiled, one)))
+            .collect(),
         carry: made.carry.iter().map(|carry| carry::view(compiled, carry, confidence)).collect(),
         confidence,
         method: method(made),

@@ -6,8 +6,8 @@ use super::Fate;
 use super::scope::Scope;
 use super::sums;
 use crate::book::clause::ClauseSet;
-use crate::book::loan::{Away, LoanFacts, Whom};
 use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, PartFacts, Run, Subject, Verb};
+use crate::book::loan::{Away, LoanFacts, Whom};
 
 /// The entry itself.
 pub(super) fn entry(entry: &mut Entry, fate: Fate) {

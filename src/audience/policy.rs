@@ -57,13 +57,9 @@ pub const fn of_verb(verb: Verb) -> Audience {
         | Verb::Quote
         | Verb::Paid => Audience::Client,
         // The bench, the shop's stock, its answers to the compiler, and notes: the shop.
-        Verb::Bench
-        | Verb::Points
-        | Verb::Waive
-        | Verb::Void
-        | Verb::Note
-        | Verb::Count
-        | Verb::Use => Audience::Shop,
+        Verb::Bench | Verb::Points | Verb::Waive | Verb::Void | Verb::Note | Verb::Count | Verb::Use => {
+            Audience::Shop
+        }
     }
 }
 

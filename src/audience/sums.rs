@@ -141,5 +141,8 @@ pub(super) fn of_loan(scope: &Scope<'_>, entry: &Entry) -> Vec<Span> {
 
 /// Whether `from` on such a line says who was paid.
 pub(super) const fn is_about_money(entry: &Entry) -> bool {
-    matches!(entry.verb, Verb::Buy | Verb::Sell | Verb::Cost | Verb::Credit | Verb::Hours | Verb::Quote | Verb::Paid)
+    matches!(
+        entry.verb,
+        Verb::Buy | Verb::Sell | Verb::Cost | Verb::Credit | Verb::Hours | Verb::Quote | Verb::Paid
+    )
 }

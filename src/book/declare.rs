@@ -31,8 +31,8 @@ pub use crate::book::declare::words::{DECLARATIONS, LINES_WITH_FACTS, is_name_of
 use crate::source::Files;
 use crate::syntax::{Chunk, Cursor, Line, LineKind, Shape};
 
-pub(in crate::book) use dated::stated;
 pub(in crate::book) use clock::use_amounts;
+pub(in crate::book) use dated::stated;
 pub(in crate::book) use place::{no_date, of_date};
 pub use quantity::{BuiltIn, read_built_in};
 

@@ -51,7 +51,12 @@ pub const fn stray(verb: Verb) -> bool {
 
 /// Whose money a sum is, and how much, may hang on any word of such a line.
 const fn is_money(group: VerbGroup) -> bool {
-    matches!(group, VerbGroup::Cost | VerbGroup::Job(_) | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell | PartVerb::Borrow))
+    matches!(
+        group,
+        VerbGroup::Cost
+            | VerbGroup::Job(_)
+            | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell | PartVerb::Borrow)
+    )
 }
 
 /// Words besides names and clauses that are facts of a verb's lines.

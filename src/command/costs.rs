@@ -309,13 +309,18 @@ fn accounts(out: &mut String, view: &Statement, silent: Option<&str>, columns: u
             for paid in &one.payments {
                 let sum = paid.sum.as_ref().map_or_else(|| "not known".to_owned(), |sum| sum.words(silent));
                 let job = paid.job.as_ref().map_or_else(String::new, |job| format!(", {job}"));
-                let _ = writeln!(out, "  {}  {}  {}{job}  {}", paid.date, right(&sum, 10), one.client, paid.line);
+                let _ =
+                    writeln!(out, "  {}  {}  {}{job}  {}", paid.date, right(&sum, 10), one.client, paid.line);
             }
         }
     }
     for one in &view.to_lenders {
         out.push('\n');
-        out.push_str(&wrap(&format!("Owed to a lender, in no total: {} ({})", one.text, one.line), 0, columns));
+        out.push_str(&wrap(
+            &format!("Owed to a lender, in no total: {} ({})", one.text, one.line),
+            0,
+            columns,
+        ));
     }
 }
 

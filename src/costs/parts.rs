@@ -92,7 +92,8 @@ pub fn list_price(book: &Book, history: &History, part: PartId) -> Option<(Amoun
 /// What was agreed for it when it was borrowed.
 fn agreed(book: &Book, history: &History, part: PartId) -> Option<Amount> {
     let lines = history.parts.get(part).lines.iter().rev();
-    let mut borrowed = lines.filter_map(|line| book.entries.get(*line)).filter(|line| line.verb == Verb::Borrow);
+    let mut borrowed =
+        lines.filter_map(|line| book.entries.get(*line)).filter(|line| line.verb == Verb::Borrow);
     book.extra(borrowed.next()?)?.parts.as_ref()?.money
 }
 

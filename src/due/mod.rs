@@ -2,6 +2,7 @@
 //!
 //! Knows the book, its history and its lives. Must not know words, reports or the terminal.
 
+pub mod beside;
 pub mod carry;
 pub mod chance;
 pub mod fitted;
@@ -14,8 +15,9 @@ pub mod row;
 pub mod spares;
 pub mod work;
 
+use crate::book::Book;
 use crate::book::model::{CarId, EventId, PartId};
-use crate::history::Facts;
+use crate::history::{Facts, History};
 use crate::lives::{Lives, lives};
 use carry::Carry;
 use chance::{Bases, Chance, NoChance, bases};
@@ -51,6 +53,10 @@ pub struct Due {
     pub gauges: Vec<crate::book::model::GaugeId>,
     /// Jobs still to do.
     pub jobs: Vec<open::OpenJob>,
+    /// Parts lent or borrowed until a day before the end of the event.
+    pub loaned: Vec<beside::Loaned>,
+    /// Kinds of which too few are on hand.
+    pub short: Vec<beside::Short>,
 }
 
 /// What to list.
@@ -62,6 +68,20 @@ pub struct Ask {
     pub today: Date,
     /// The confidence that spares taken along are enough.
     pub confidence: f64,
+}
+
+/// Adds the places that must be filled and never were.
+fn empty(book: &Book, history: &History, plan: &Plan, all: &mut Vec<(CarId, Fitted)>) {
+    for (kind, _) in book.kinds.iter_enumerated().filter(|(_, kind)| kind.must) {
+        for car in plan.cars.iter().map(|plan| plan.car) {
+            for place in history.parts.places_for(book, car, kind) {
+                let known = all.iter().any(|(_, one)| (one.car, one.kind, one.place) == (car, kind, place));
+                if !known && history.parts.holder(car, kind, place, plan.cut).is_none() {
+                    all.push((car, Fitted { car, kind, place, part: None, inside: None }));
+                }
+            }
+        }
+    }
 }
 
 /// Makes the list.
@@ -83,6 +103,7 @@ pub fn due(facts: Facts<'_>, ask: Ask) -> Due {
             all.extend(there.nest(book, &holder).into_iter().map(|inner| (car.car, inner)));
         }
     }
+    empty(book, history, &plan, &mut all);
     // Spares may be of another spec than what is on the cars.
     let mut parts: Vec<PartId> = all.iter().filter_map(|(_, fitted)| fitted.part).collect();
     let kinds: std::collections::BTreeSet<_> = all.iter().map(|(_, fitted)| fitted.kind).collect();
@@ -118,6 +139,8 @@ pub fn due(facts: Facts<'_>, ask: Ask) -> Due {
     let rounds = work::rounds(book, history, &plan);
     let jobs = open::open(book, history, &plan);
     let loose = loose::loose(book, history, &plan);
+    let loaned = beside::loaned(book, history, &plan);
+    let short = beside::short(book, history, &plan);
     let gauges = gauges::out_of_date(book, ask.event);
-    Due { plan, lives, there, rows, spares, carry, bases, rounds, loose, gauges, jobs }
+    Due { plan, lives, there, rows, spares, carry, bases, rounds, loose, gauges, jobs, loaned, short }
 }

@@ -23,6 +23,7 @@ pub mod rank;
 pub mod sessions;
 pub mod slots;
 pub mod state;
+pub mod stock;
 pub mod tally;
 pub mod time;
 pub mod usage;
@@ -44,6 +45,7 @@ use rustc_hash::FxHashMap;
 use sessions::Sessions;
 use slots::{SlotEvent, Slots, Track};
 use std::sync::OnceLock;
+use stock::Stock;
 
 /// Everything the fold knows.
 #[derive(Debug, Clone, Default)]
@@ -58,6 +60,8 @@ pub struct History {
     pub slots: Slots,
     /// Jobs and promises.
     pub jobs: Jobs,
+    /// How many of a kind there are.
+    pub stock: Stock,
     /// What makes readings stale.
     pub disturbances: Disturbances,
     /// What is wrong.
@@ -90,7 +94,8 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
     let disturbances = disturb::disturbances(book, files, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
     let jobs = jobs::jobs(book, &order, &mut problems);
-    History { order, sessions, parts, slots, jobs, disturbances, problems, odometers: OnceLock::new() }
+    let stock = stock::stock(book, &order, &parts, &mut problems);
+    History { order, sessions, parts, slots, jobs, stock, disturbances, problems, odometers: OnceLock::new() }
 }
 
 /// Lines of a car's blocks with their ranks, in order; without notes.

@@ -256,7 +256,8 @@ impl Fold<'_> {
                 } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
                     let used = first.entry;
                     let book = self.book;
-                    let came = |line: &EntryId| matches!(book.entries[*line].verb, Verb::Buy) && *line != index;
+                    let came =
+                        |line: &EntryId| matches!(book.entries[*line].verb, Verb::Buy) && *line != index;
                     self.problems.push(match history.lines.iter().copied().find(came) {
                         Some(came) => Problem::HereAlready { entry: index, part, came },
                         None => Problem::UsedBeforeBought { entry: index, part, used },

@@ -371,6 +371,37 @@ pub enum Problem {
         /// The job.
         job: JobId,
     },
+    /// A count is not what the book says.
+    CountDiffers {
+        /// The line.
+        entry: EntryId,
+        /// The kind.
+        kind: KindId,
+        /// How many it says.
+        counted: u32,
+        /// How many the book says.
+        before: i64,
+        /// The count before.
+        since: Option<EntryId>,
+    },
+    /// More of a kind is used than there is.
+    UsedMoreThanThere {
+        /// The line.
+        entry: EntryId,
+        /// The kind.
+        kind: KindId,
+        /// How many there were.
+        before: i64,
+        /// The count before.
+        since: Option<EntryId>,
+    },
+    /// A number of a kind whose parts have names.
+    CountedByName {
+        /// The line.
+        entry: EntryId,
+        /// The kind.
+        kind: KindId,
+    },
     /// A counter went back.
     CounterWentBack {
         /// The line.

@@ -63,7 +63,7 @@ impl Use {
     /// and not counted here.
     #[must_use]
     pub fn on(&self, clock: Clock) -> (f64, bool) {
-        let (value, at_least) =         match clock {
+        let (value, at_least) = match clock {
             Clock::Time => (self.minutes * 60.0, self.minutes_at_least),
             Clock::Laps => (f64::from(self.laps), self.laps_at_least),
             Clock::Distance => (self.distance, self.distance_at_least),

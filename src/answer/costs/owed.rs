@@ -6,8 +6,8 @@ use super::sum::{Sum, SumsView, line};
 use crate::Compiled;
 use crate::answer::{LedgerLine, dates};
 use crate::book::loan::Whom;
-use crate::costs::owed::{Account, ToLender, accounts};
 use crate::costs::Selection;
+use crate::costs::owed::{Account, ToLender, accounts};
 use serde::Serialize;
 
 /// How a client stands.
@@ -67,7 +67,11 @@ pub(super) fn accounts_of(compiled: &Compiled, asked: &Selection) -> Vec<Account
         return Vec::new();
     }
     let wanted = |account: &Account| asked.client.is_none_or(|client| client == account.client);
-    accounts(&compiled.book, &compiled.costs).iter().filter(|one| wanted(one)).map(|one| view(compiled, one)).collect()
+    accounts(&compiled.book, &compiled.costs)
+        .iter()
+        .filter(|one| wanted(one))
+        .map(|one| view(compiled, one))
+        .collect()
 }
 
 /// How one client stands; `None` where nobody says that he paid anything.
@@ -111,7 +115,8 @@ fn words(account: &Account) -> String {
             return None;
         }
         Some(if owed.amount.value.is_sign_negative() {
-            let more = if account.billed.at_least { " so far, and not all that was booked is known" } else { "" };
+            let more =
+                if account.billed.at_least { " so far, and not all that was booked is known" } else { "" };
             format!("paid {} more than is booked{more}", sum(owed.amount.negated()))
         } else {
             let since = owed.since.map_or_else(String::new, |day| format!(" since {}", dates::date(day)));
@@ -155,8 +160,12 @@ fn lender(compiled: &Compiled, one: &ToLender) -> ToLenderView {
 pub fn whom_words(compiled: &Compiled, whom: Whom) -> String {
     let book = &compiled.book;
     match whom {
-        Whom::Client(client) => book.clients.get(client).map_or_else(String::new, |one| one.named.typed.to_string()),
-        Whom::Person(person) => book.people.get(person).map_or_else(String::new, |one| one.named.typed.to_string()),
+        Whom::Client(client) => {
+            book.clients.get(client).map_or_else(String::new, |one| one.named.typed.to_string())
+        }
+        Whom::Person(person) => {
+            book.people.get(person).map_or_else(String::new, |one| one.named.typed.to_string())
+        }
         Whom::Words(span) => crate::syntax::unquote(compiled.files.text(span)).to_owned(),
         Whom::Withheld => "somebody else".to_owned(),
     }

@@ -3,8 +3,8 @@
 use super::enter;
 use super::place::quantity_here;
 use crate::book::clauses::{car_here, kind_here};
-pub(super) use crate::book::declare::clock::use_amounts as amounts;
 pub(in crate::book) use crate::book::declare::clock::clock;
+pub(super) use crate::book::declare::clock::use_amounts as amounts;
 use crate::book::entry::CostKind;
 use crate::book::model::{Fit, Kind, KindId};
 use crate::book::names::Thing;

@@ -60,7 +60,10 @@ impl Reader<'_> {
         let whom = whom.map_err(|trouble| match trouble.what {
             What::NameMissing(_) => Trouble {
                 span,
-                what: What::Incomplete { verb: "lend", wants: "whom: a client, a person, or a name in quotes" },
+                what: What::Incomplete {
+                    verb: "lend",
+                    wants: "whom: a client, a person, or a name in quotes",
+                },
             },
             _ => trouble,
         })?;

@@ -34,4 +34,3 @@ pub(super) fn how_many(cur: &mut Cursor<'_>) -> Option<u32> {
     cur.bump();
     Some(count)
 }
-

@@ -1,6 +1,8 @@
 //! Checks on parts and their lives.
 
 crate::check::family! {
+    count_differs,
+    counted_by_name,
     does_not_fit,
     empty_place_ran,
     failed_part_back,
@@ -25,4 +27,5 @@ crate::check::family! {
     retired_part_fitted,
     still_fitted,
     used_before_bought,
+    used_more_than_there,
 }

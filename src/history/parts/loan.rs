@@ -114,7 +114,8 @@ impl Fold<'_> {
         let mut all = vec![part];
         while let Some(part) = all.pop() {
             let history = &mut self.parts.all[part];
-            if let Some(last) = history.loans.last_mut().filter(|loan| loan.back.is_none() && loan.out == out) {
+            if let Some(last) = history.loans.last_mut().filter(|loan| loan.back.is_none() && loan.out == out)
+            {
                 last.back = Some((rank, entry));
             }
             all.extend(history.inside.iter().copied());

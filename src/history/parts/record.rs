@@ -321,6 +321,21 @@ impl Parts {
         self.ever_on.get(&car).map_or(&[], Vec::as_slice)
     }
 
+    /// The places of a kind on a car; the corners of an axle, if parts went there by corner.
+    #[must_use]
+    pub fn places_for(&self, book: &Book, car: CarId, kind: KindId) -> Vec<Place> {
+        let mut list = Vec::new();
+        let fits = book.kinds.get(kind).into_iter().flat_map(|kind| &kind.fits);
+        let here = fits.filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car));
+        for place in here.flat_map(|fit| &fit.places) {
+            let used = |corner: &Place| corner != place && self.occupants.contains_key(&(car, kind, *corner));
+            let used: Vec<Place> = place.corners().iter().copied().filter(used).collect();
+            if used.is_empty() { list.push(*place) } else { list.extend(used) }
+        }
+        list.dedup();
+        list
+    }
+
     /// A car's sales, in order.
     pub fn sales_of(&self, car: CarId) -> impl DoubleEndedIterator<Item = &Sale> {
         let list = self.sales_of.get(&car).map_or(&[][..], Vec::as_slice);

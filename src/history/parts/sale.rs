@@ -34,7 +34,11 @@ impl Fold<'_> {
 
     /// Where a part lies that is on no car: on the shelf, or with the client it was sold to.
     pub(super) fn rest(&self, part: PartId) -> Where {
-        if self.parts.get(part).owner().is_some() && !self.kept_for_client(part) { Where::Sold } else { Where::Shelf }
+        if self.parts.get(part).owner().is_some() && !self.kept_for_client(part) {
+            Where::Sold
+        } else {
+            Where::Shelf
+        }
     }
 
     /// A part changes hands, and what is in it.

@@ -3,7 +3,7 @@
 //! Must not know how totals are made, nor which page it stands on.
 
 use super::stacks;
-use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Sum, statement};
+use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Sum, account_of, statement};
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
 use crate::report::chart::stack::Stack;
@@ -254,6 +254,27 @@ fn view(
             cell_text(&statement.in_stock.words(silent))
         ));
     }
+    // What a client owes is of all years and cars: it stands wherever all that he pays is shown.
+    let whole = asked.client.filter(|_| asked.car.is_none() && asked.event.is_none() && asked.job.is_none());
+    let accounts = whole.map_or_else(
+        || statement.accounts.clone(),
+        |client| account_of(tell.compiled, client).into_iter().collect(),
+    );
+    for one in &accounts {
+        let who = &one.client;
+        remarks.push(format!(
+            "Paid so far: {} paid {}, and {}.",
+            who,
+            cell_text(&one.paid.words(silent)),
+            one.text
+        ));
+    }
+    remarks.extend(
+        statement
+            .to_lenders
+            .iter()
+            .map(|one| format!("Owed to a lender, in no total: {} ({}).", one.text, one.line)),
+    );
     let unknown = statement.lines.iter().filter(|line| line.sum.is_none() && !line.unbilled).count();
     if unknown > 0 {
         let lines = words::count(unknown, "line costs", "lines cost");

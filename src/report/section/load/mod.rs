@@ -214,7 +214,14 @@ fn before(said: &DueView) -> Vec<Must> {
         with: String::new(),
         src: one.line.to_string(),
     });
-    gauges.chain(said.rows.iter().filter_map(must)).chain(loose).collect()
+    let beside = said.beside.iter().map(|one| Must {
+        action: if one.sort == "stock" { "stock up" } else { "settle" }.to_owned(),
+        what: one.what(),
+        why: one.text.clone(),
+        with: String::new(),
+        src: one.line.to_string(),
+    });
+    gauges.chain(said.rows.iter().filter_map(must)).chain(loose).chain(beside).collect()
 }
 
 fn must(row: &DueRow) -> Option<Must> {
