@@ -15,7 +15,6 @@ impl Reader<'_> {
     pub(super) fn stock_line(&self, reading: &mut Reading<'_>, verb: StockVerb) -> Result<(), Trouble> {
         let verb = Verb::from(verb).word();
         let kind = kind_here(&mut reading.cur, &self.book.names)?;
-        reading.cur.bump();
         let count = how_many(&mut reading.cur).ok_or_else(|| Trouble {
             span: reading.cur.here(),
             what: What::Incomplete { verb, wants: "how many: a whole number" },
