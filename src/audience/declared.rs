@@ -12,7 +12,7 @@ use crate::Compiled;
 use crate::book::Book;
 use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, Client, ClientId, Event, Exchange, Gauge, Job, JobId, Kind,
-    Named, Part, PartId, Person, PersonId, Rule, Shop, Spec, SpecId,
+    Named, Outfit, Part, PartId, Person, PersonId, Rule, Shop, Spec, SpecId,
 };
 use crate::book::names::Thing;
 use crate::ids::Arena;
@@ -86,6 +86,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         parts,
         exchanges,
         baselines,
+        outfits,
         rules,
         jobs,
         vocabulary,
@@ -119,6 +120,13 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
     each(specs, |id, spec| cut.spec(spec, paid.contains(&id)));
     each(parts, |id, part| cut.part(id, part));
     each(baselines, |id, setup| cut.baseline(id, setup));
+    // Their lines are entries wherever they are fitted, and are cut there.
+    each(outfits, |_, outfit| {
+        let Outfit { named, car, lines } = outfit;
+        cut.mask.named(named);
+        *car = car.filter(|car| scope.knows(*car));
+        *lines = std::sync::Arc::default();
+    });
     each(rules, |_, rule| cut.rule(rule));
     each(jobs, |id, job| cut.job(id, job));
     let quantities: Vec<_> = vocabulary.iter().map(|(id, _)| id).collect();
@@ -151,6 +159,7 @@ impl Cut<'_> {
             | Thing::Circuit(_)
             | Thing::Event(_)
             | Thing::Gauge(_)
+            | Thing::Outfit(_)
             | Thing::Rule(_)
             | Thing::Position(_) => true,
         }

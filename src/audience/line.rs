@@ -113,6 +113,8 @@ fn part_facts(facts: &PartFacts, money: bool, read: bool) -> PartFacts {
         until,
         loan,
         count,
+        outfit,
+        instead,
     } = facts;
     PartFacts {
         kind: *kind,
@@ -129,6 +131,8 @@ fn part_facts(facts: &PartFacts, money: bool, read: bool) -> PartFacts {
         until: *until,
         loan: loan.as_deref().map(|loan| Box::new(loan_facts(loan, read))),
         count: *count,
+        outfit: outfit.filter(|_| read),
+        instead: *instead,
     }
 }
 

@@ -5,7 +5,7 @@
 use super::clause::{Clause, ClauseSet};
 use super::condition::Condition;
 use super::due_dates::Stated;
-use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId};
+use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId};
 use super::loan::LoanFacts;
 use super::place::Place;
 use crate::ids::ids;
@@ -411,6 +411,10 @@ pub struct PartFacts {
     pub loan: Option<Box<LoanFacts>>,
     /// How many of a kind: counted, used, bought.
     pub count: Option<u32>,
+    /// `fit gravel`: its lines stand under this one.
+    pub outfit: Option<OutfitId>,
+    /// A line of an outfit: whatever is in the place makes way.
+    pub instead: bool,
 }
 
 /// The four fields of a failure.

@@ -5,7 +5,8 @@
 use super::due_dates::Stated;
 use super::entry::{CostKind, Item, Verb};
 pub use super::ids::{
-    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
+    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId,
+    RuleId, SpecId,
 };
 use super::place::Place;
 pub use crate::book::condition::Condition;
@@ -365,6 +366,17 @@ pub struct Exchange {
     pub rate: Rate,
     /// Its line.
     pub declared: Span,
+}
+
+/// Parts at places and settings that go on a car together.
+#[derive(Debug, Clone)]
+pub struct Outfit {
+    /// Name and place.
+    pub named: Named,
+    /// Of which car, where it could be read.
+    pub car: Option<CarId>,
+    /// Its lines, as they stand; read wherever it is fitted.
+    pub lines: std::sync::Arc<crate::syntax::Chunk>,
 }
 
 /// A named setup.

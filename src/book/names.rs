@@ -4,7 +4,8 @@
 
 use super::alike;
 use super::model::{
-    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
+    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId,
+    RuleId, SpecId,
 };
 use super::place::Place;
 pub use crate::book::folded::folded;
@@ -36,6 +37,8 @@ pub enum Thing {
     Gauge(GaugeId),
     /// A named setup.
     Baseline(BaselineId),
+    /// Parts and settings that go on together.
+    Outfit(OutfitId),
     /// A class rule.
     Rule(RuleId),
     /// A position that a kind declares.
@@ -58,6 +61,7 @@ impl Thing {
             Self::Event(_) => "event",
             Self::Gauge(_) => "gauge",
             Self::Baseline(_) => "baseline",
+            Self::Outfit(_) => "outfit",
             Self::Rule(_) => "rule",
             Self::Position(_) => "position",
             Self::Job(_) => "job",

@@ -7,6 +7,7 @@ mod head;
 mod jobs;
 mod line;
 mod loans;
+mod outfit;
 mod parts;
 mod run;
 mod setting;
@@ -21,6 +22,7 @@ use super::values::ValueReader;
 use crate::ids::Arena;
 use crate::source::Files;
 use crate::syntax::{Block, Chunk, LineKind};
+pub use outfit::mistakes;
 
 /// What one chunk says; indexes are its own until [`append`].
 #[derive(Debug, Default)]
@@ -41,6 +43,7 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
     let Some(file) = files.get(chunk.file) else { return part };
     let mut reader = Reader {
         book,
+        files,
         chunk,
         text: &file.text,
         out: &mut part,
@@ -133,6 +136,7 @@ fn moved(mut entry: Entry, start: Start) -> Entry {
 
 struct Reader<'a> {
     book: &'a Book,
+    files: &'a Files,
     chunk: &'a Chunk,
     text: &'a str,
     out: &'a mut Part,
@@ -207,7 +211,9 @@ impl Reader<'_> {
                 .parent
                 .checked_sub(block.head)
                 .and_then(|above| self.lines.get(above as usize).copied().flatten());
-            self.lines[at] = Some(self.line(line, parent));
+            let entry = self.line(line, parent);
+            self.lines[at] = Some(entry);
+            self.wear(entry);
         }
         let end = self.out.entries.next_key();
         if let Some(head) = self.out.heads.last_mut() {

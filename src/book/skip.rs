@@ -122,6 +122,7 @@ fn means(cur: &Cursor<'_>, names: &Names, side: &Side, text: &str, asked: Option
         | Thing::Part(_)
         | Thing::Client(_)
         | Thing::Event(_)
+        | Thing::Outfit(_)
         | Thing::Position(_) => true,
         Thing::Circuit(_) | Thing::Gauge(_) | Thing::Baseline(_) | Thing::Rule(_) | Thing::Job(_) => false,
     };

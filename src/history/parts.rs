@@ -139,6 +139,9 @@ impl Fold<'_> {
         let VerbGroup::Part(verb) = entry.verb.group() else { return };
         let failed = facts.verdict == Some(Verdict::Failed);
         match verb {
+            PartVerb::Fit if facts.instead => {
+                self.fit_instead(part, facts.car.or(head_car), facts.place, index, rank);
+            }
             PartVerb::Fit => self.fit(part, facts.car.or(head_car), facts.place, index, rank),
             PartVerb::Remove => {
                 self.remove(part, facts.car.or(head_car), facts.place, failed, index, rank);

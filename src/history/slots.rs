@@ -314,6 +314,13 @@ impl<'a> Fold<'a> {
         }
     }
 
+    /// Whether a line is one of an outfit that the line above it fits.
+    fn of_outfit(&self, entry: &Entry) -> bool {
+        let above = entry.parent.and_then(|above| self.book.entries.get(above));
+        let facts = above.and_then(|above| self.book.extra(above)).and_then(|extra| extra.parts.as_deref());
+        facts.is_some_and(|facts| facts.outfit.is_some())
+    }
+
     fn line(&mut self, index: EntryId) {
         let entry = &self.book.entries[index];
         let Some(quantity) = entry.quantity else { return };
@@ -463,6 +470,8 @@ impl<'a> Fold<'a> {
             SettingVerb::Set | SettingVerb::Fill => {
                 if let Some(was) = asked.filter(|was| {
                     verb == SettingVerb::Set
+                        // An outfit states all of its settings, those too that stand so already.
+                        && !self.of_outfit(&self.book.entries[index])
                         && is == Some(*was)
                         && self.same(track, was, index, item, counting)
                 }) {

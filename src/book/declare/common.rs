@@ -48,6 +48,10 @@ impl<'a> Declared<'a> {
 
     /// Leaves out the lines from the first that says what was done on a day: their dated head is missing. Said once.
     pub(super) fn cut_dated_lines(&mut self, book: &mut Book) {
+        // The lines of an outfit are dated where it is fitted.
+        if self.head().take_keyword("outfit") {
+            return;
+        }
         let from = self.block.head + 1;
         let figure = self.head().take_keyword("figure");
         let found = (from..self.block.end).find_map(|at| {

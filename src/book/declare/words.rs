@@ -3,20 +3,20 @@
 //! Must not know what a property means.
 
 /// The words that declare something.
-pub const DECLARATIONS: [&str; 15] = [
+pub const DECLARATIONS: [&str; 16] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline", "exchange", "rule", "figure",
+    "baseline", "exchange", "rule", "figure", "outfit",
 ];
 
 /// Lines of dated blocks that have facts of their own, named like properties: those of jobs, and the four about money.
 pub const LINES_WITH_FACTS: [&str; 2] = ["job", "cost"];
 
 /// Words that cannot be names, because they mean something where a name may stand.
-pub(super) const RESERVED: [&str; 39] = [
+pub(super) const RESERVED: [&str; 40] = [
     "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on",
     "of", "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
     "baseline", "exchange", "rule", "all", "front", "rear", "left", "right", "off", "good", "failed", "each",
-    "total", "figure",
+    "total", "figure", "outfit",
 ];
 
 /// The properties a declaration has, for did-you-mean and messages.

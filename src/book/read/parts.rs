@@ -7,7 +7,7 @@ use crate::book::clause::Clause;
 use crate::book::clauses::{self, client_here, look_up};
 use crate::book::declare::stated;
 use crate::book::entry::{PartFacts, Subject, Verb, Verdict};
-use crate::book::model::{CarId, PartId};
+use crate::book::model::{CarId, OutfitId, PartId};
 use crate::book::names::{Names, Thing};
 use crate::book::place::Place;
 use crate::book::sums;
@@ -97,6 +97,14 @@ impl Reader<'_> {
                     return Err(missing("a part, or a kind and how many of it"));
                 }
             }
+            PartVerb::Fit if facts.outfit.is_some() => {
+                let more = !before.parts.is_empty() || facts.place.is_some() || facts.car.is_some();
+                if more || reading.entry.parent.is_some() {
+                    let wants = "a part and its place, or the name of an outfit and nothing else";
+                    return Err(missing(wants));
+                }
+                self.wears(facts.outfit, line)?;
+            }
             PartVerb::Sell | PartVerb::Buy if before.parts.is_empty() => {
                 if facts.car.is_none() {
                     return Err(missing("a part or a car"));
@@ -145,6 +153,23 @@ impl Reader<'_> {
             return Err(Trouble { span: line, what: What::NoCar("fit") });
         }
         reading.extra.parts = Some(Box::new(facts));
+        Ok(())
+    }
+
+    /// Whether the block's car is the one that an outfit is for.
+    fn wears(&self, outfit: Option<OutfitId>, line: crate::source::Span) -> Result<(), Trouble> {
+        let head = self.out.heads.last();
+        let Some(car) = head.and_then(|head| head.car) else {
+            return match head {
+                Some(head) if head.car_unknown => Ok(()),
+                _ => Err(Trouble { span: line, what: What::NoCar("fit") }),
+            };
+        };
+        let own = outfit.and_then(|outfit| self.book.outfits.get(outfit)).and_then(|outfit| outfit.car);
+        if own.is_some_and(|own| own != car) {
+            let what = What::PropertyValue { property: "fit", wants: "an outfit of the car of this block" };
+            return Err(Trouble { span: line, what });
+        }
         Ok(())
     }
 
@@ -286,6 +311,9 @@ fn word(
                 _ => facts.kind = Some(kind),
             },
             Some(Thing::Position(place)) => side.place = Some(place),
+            Some(Thing::Outfit(outfit)) if verb == PartVerb::Fit && facts.outfit.is_none() => {
+                facts.outfit = Some(outfit);
+            }
             _ => {
                 let flag = ["ok", "unsure"].iter().any(|flag| text.eq_ignore_ascii_case(flag));
                 if flag || clauses::is_clause(text) {
