@@ -137,7 +137,9 @@ pub fn accounts(book: &Book, costs: &Costs) -> Vec<Account> {
 
 fn account(client: ClientId, postings: &[&Posting], payments: &[&Payment], unknown_whose: bool) -> Account {
     let (mut billed, mut paid) = (Total::default(), Total::default());
-    postings.iter().for_each(|posting| posting.add_to(&mut billed));
+    for posting in postings {
+        posting.add_to(&mut billed);
+    }
     payments.iter().filter_map(|payment| payment.amount).for_each(|amount| paid.add(amount));
     let currencies: BTreeSet<Currency> =
         billed.sums().iter().chain(paid.sums()).map(|sum| sum.currency).collect();

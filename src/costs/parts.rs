@@ -33,7 +33,11 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
         let told = fold.history.parts.get(part);
         let stays = &told.stays[..];
         // What was borrowed costs something from the line on that buys it.
-        let Some(bought) = kept(with, part) else { continue };
+        let bought = match kept(with, part) {
+            Kept::Ours => None,
+            Kept::BoughtBy(line) => Some(line),
+            Kept::Never => continue,
+        };
         let stays = bought.map_or(stays, |line| {
             let rank = with.history.rank(with.book, line);
             &stays[stays.partition_point(|stay| stay.until <= rank)..]
@@ -67,15 +71,25 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
     fold.booked
 }
 
-/// Of a part that was borrowed the line that buys it; `None` where none does, so that it never was the shop's. `Some(None)` of others.
-fn kept(with: With<'_>, part: PartId) -> Option<Option<EntryId>> {
+/// Whose a part is that may have been borrowed.
+#[derive(Clone, Copy)]
+enum Kept {
+    /// It never was borrowed.
+    Ours,
+    /// It was, until this line bought it.
+    BoughtBy(EntryId),
+    /// It was, and no line buys it.
+    Never,
+}
+
+fn kept(with: With<'_>, part: PartId) -> Kept {
     let told = with.history.parts.get(part);
-    let Some(first) = told.loans.iter().find(|loan| !loan.lent) else { return Some(None) };
+    let Some(first) = told.loans.iter().find(|loan| !loan.lent) else { return Kept::Ours };
     let buys = |line: &&EntryId| {
         let buys = with.book.entries.get(**line).is_some_and(|entry| entry.verb == Verb::Buy);
         buys && with.history.rank(with.book, **line) > first.out.0
     };
-    told.lines.iter().find(buys).map(|line| Some(*line))
+    told.lines.iter().find(buys).map_or(Kept::Never, |line| Kept::BoughtBy(*line))
 }
 
 /// What another of a part's sort costs, and where that stands: its spec's price, else what the part itself cost.
