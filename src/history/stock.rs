@@ -9,6 +9,7 @@ use super::problem::Problem;
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::KindId;
+use rustc_hash::FxHashSet;
 use std::collections::BTreeMap;
 
 /// One line about a number of a kind.
@@ -35,6 +36,18 @@ pub enum Change {
     Lost,
 }
 
+impl Change {
+    /// What is left after it.
+    fn after(self, left: Option<i64>) -> Option<i64> {
+        match self {
+            Self::Counted(count) => Some(i64::from(count)),
+            Self::Bought(count) => left.map(|left| left.saturating_add(i64::from(count))),
+            Self::Used(count) => left.map(|left| left.saturating_sub(i64::from(count))),
+            Self::Lost => None,
+        }
+    }
+}
+
 /// How many are on hand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum OnHand {
@@ -59,16 +72,8 @@ impl Stock {
             return OnHand::Count(on_shelf(book, parts, kind, rank));
         }
         let steps = self.steps.get(&kind).map_or(&[][..], Vec::as_slice);
-        let mut left = None;
-        for step in steps.iter().take_while(|step| step.rank < rank) {
-            left = match step.what {
-                Change::Counted(count) => Some(i64::from(count)),
-                Change::Bought(count) => left.map(|left: i64| left.saturating_add(i64::from(count))),
-                Change::Used(count) => left.map(|left| left.saturating_sub(i64::from(count))),
-                Change::Lost => None,
-            };
-        }
-        left.map_or(OnHand::Unknown, OnHand::Count)
+        let then = steps.iter().take_while(|step| step.rank < rank);
+        then.fold(None, |left, step| step.what.after(left)).map_or(OnHand::Unknown, OnHand::Count)
     }
 
     /// The last count of a kind before a rank.
@@ -118,50 +123,58 @@ pub fn stock(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Probl
         };
         stock.steps.entry(kind).or_default().push(Step { rank, entry: index, what });
     }
+    if stock.steps.is_empty() {
+        return stock;
+    }
+    let names: FxHashSet<KindId> = book.parts.iter().filter_map(|part| part.kind).collect();
     for (kind, steps) in &mut stock.steps {
         steps.sort_by_key(|step| (step.rank, step.entry));
-        problems.extend(named(book, *kind, steps));
-    }
-    for (kind, steps) in &stock.steps {
-        problems.extend(differ(book, parts, &stock, *kind, steps));
+        let moves = |step: &&Step| matches!(step.what, Change::Bought(_) | Change::Used(_));
+        if names.contains(kind) {
+            let first = steps.iter().find(moves);
+            problems.extend(first.map(|step| Problem::CountedByName { entry: step.entry, kind: *kind }));
+            let counts = steps.iter().filter_map(|step| match step.what {
+                Change::Counted(count) => Some((step, count)),
+                Change::Bought(_) | Change::Used(_) | Change::Lost => None,
+            });
+            problems.extend(counts.filter_map(|(step, counted)| {
+                let before = on_shelf(book, parts, *kind, step.rank);
+                let (entry, kind, since) = (step.entry, *kind, None);
+                (before != i64::from(counted)).then_some(Problem::CountDiffers {
+                    entry,
+                    kind,
+                    counted,
+                    before,
+                    since,
+                })
+            }));
+        } else {
+            problems.extend(differ(*kind, steps));
+        }
     }
     stock
 }
 
-/// Lines that buy or use a number of a kind whose parts have names.
-fn named(book: &Book, kind: KindId, steps: &[Step]) -> Option<Problem> {
-    let moves = |step: &&Step| matches!(step.what, Change::Bought(_) | Change::Used(_));
-    let first = steps.iter().find(moves).filter(|_| has_names(book, kind))?;
-    Some(Problem::CountedByName { entry: first.entry, kind })
-}
-
-/// Counts that are not what the book says, and uses of more than there were.
-fn differ(book: &Book, parts: &Parts, stock: &Stock, kind: KindId, steps: &[Step]) -> Vec<Problem> {
+/// Counts that are not what the book says, and uses of more than there were: the first after each count.
+fn differ(kind: KindId, steps: &[Step]) -> Vec<Problem> {
     let mut found = Vec::new();
-    let mut short = false;
+    let (mut left, mut since, mut short) = (None, None, false);
     for step in steps {
-        let OnHand::Count(before) = stock.on_hand(book, parts, kind, step.rank) else { continue };
-        match step.what {
-            Change::Counted(count) => {
-                short = false;
-                if before != i64::from(count) {
-                    let since = stock.counted(kind, step.rank).map(|step| step.entry);
-                    found.push(Problem::CountDiffers {
-                        entry: step.entry,
-                        kind,
-                        counted: count,
-                        before,
-                        since,
-                    });
-                }
+        let entry = step.entry;
+        match (step.what, left) {
+            (Change::Counted(counted), Some(before)) if before != i64::from(counted) => {
+                found.push(Problem::CountDiffers { entry, kind, counted, before, since });
             }
-            Change::Used(count) if !short && !has_names(book, kind) && before < i64::from(count) => {
+            (Change::Used(used), Some(before)) if !short && before < i64::from(used) => {
                 short = true;
-                let since = stock.counted(kind, step.rank).map(|step| step.entry);
-                found.push(Problem::UsedMoreThanThere { entry: step.entry, kind, before, since });
+                found.push(Problem::UsedMoreThanThere { entry, kind, before, since });
             }
-            Change::Used(_) | Change::Bought(_) | Change::Lost => {}
+            _ => {}
         }
+        if matches!(step.what, Change::Counted(_)) {
+            (since, short) = (Some(entry), false);
+        }
+        left = step.what.after(left);
     }
     found
 }
