@@ -44,8 +44,10 @@ pub struct Compiled {
     pub costs: Costs,
     /// The messages, sorted by place.
     pub diagnostics: Vec<Diagnostic>,
-    /// Today in the shop's zone.
+    /// Today in the shop's zone, or the day asked for.
     pub today: jiff::civil::Date,
+    /// The day that was asked for in place of today and of the book's last line.
+    pub at: Option<jiff::civil::Date>,
     /// Of a book cut for a reader: how many errors, warnings and notes the whole book has.
     pub whole: Option<[usize; 3]>,
     /// Of a book cut for a reader: how many lines about his cars cannot be read.
@@ -81,7 +83,7 @@ fn of_texts(
         today,
     };
     let diagnostics = check::check(&cx);
-    Compiled { files, book, history, costs, diagnostics, today, commit, whole: None, unread: 0 }
+    Compiled { files, book, history, costs, diagnostics, today, at: None, commit, whole: None, unread: 0 }
 }
 
 /// Today's date in the shop's zone.

@@ -13,7 +13,7 @@ use crate::book::names::same;
 use crate::history::order::Rank;
 use crate::history::{Moment, dated, moment};
 use crate::rules::Scrutiny;
-use crate::rules::judge::{Judged, Side, Verdict};
+use crate::rules::judge::{Judged, Margin, Side, Verdict};
 use crate::units::DimensionId;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -27,6 +27,8 @@ pub struct Rules {
     pub at: When,
     /// The day that decides which rules are in force.
     pub day: String,
+    /// What says that day: `today by the clock`, `the day asked for`, `the day of the session`, `its first day` or `its last day` (the event's), `the day of its sale`.
+    pub day_by: &'static str,
     /// The class judged by.
     pub class: String,
     /// Whether it is another than the car's own.
@@ -99,26 +101,42 @@ pub struct RuleView {
     pub stale: Option<LedgerLine>,
     /// Found so and not left so: a later line of the block states it anew.
     pub mended: bool,
+    /// The other places that fail, or pass by less than the gauge's error, as this one does.
+    pub also: Vec<AlsoPlace>,
 }
 
-/// The day a moment is on; today for the end of the book, or the day of its sale for a car that is gone.
+/// Another place of one reading.
+#[derive(Debug, Clone, Serialize)]
+pub struct AlsoPlace {
+    /// Where.
+    pub place: String,
+    /// Its value.
+    pub value: RuleAmount,
+    /// By how much it passes; below zero it falls short.
+    pub margin: RuleAmount,
+}
+
+/// The day a moment is on, and what says so; today for the end of the book, or the day of its sale for a car that is gone.
 #[must_use]
-pub fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) -> Date {
+pub fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) -> (Date, &'static str) {
+    const ASKED: &str = "the day asked for";
     if let Some(day) = typed.and_then(|typed| dates::date(typed).ok()) {
-        return day;
+        return (day, ASKED);
     }
     let history = &compiled.history;
     let session = history.sessions.of(car).map(|(_, session)| session);
     if let Some(session) = session.into_iter().find(|session| at.session == Some(session.entry)) {
         // Past midnight it is judged on each of its days: what is good on the last was on the first.
-        return session.last;
+        return (session.last, "the day of the session");
     }
     if let Some(event) = at.event.and_then(|event| compiled.book.events.get(event)) {
         let first = at.event.and_then(|event| moment::span(&compiled.book, history, car, event));
-        return if first.is_some_and(|(first, _)| at.rank <= first) { event.first } else { event.last };
+        let before = first.is_some_and(|(first, _)| at.rank <= first);
+        return if before { (event.first, "its first day") } else { (event.last, "its last day") };
     }
     let sale = history.parts.sold.get(&car).and_then(|(_, entry)| compiled.context().date(*entry));
-    sale.unwrap_or(compiled.today)
+    let now = (compiled.today, if compiled.at.is_some() { ASKED } else { "today by the clock" });
+    sale.map_or(now, |sale| (sale, "the day of its sale"))
 }
 
 /// Builds the card of a car at a moment, by its own class or another.
@@ -133,7 +151,7 @@ pub fn build(
     let scrutiny = compiled.context().scrutiny();
     let own = compiled.book.cars.get(car).map_or("", |car| car.class.as_str());
     let class = class.unwrap_or(own);
-    let day = day(compiled, car, moment, typed);
+    let (day, day_by) = day(compiled, car, moment, typed);
     // What was on a car that is gone is what was on it when it went.
     let sold = compiled.history.parts.sold.get(&car).map_or(Rank::END, |(rank, _)| *rank);
     let rank = moment.rank.min(sold);
@@ -145,6 +163,7 @@ pub fn build(
         car: super::car(compiled, car),
         at: super::when(compiled, moment, typed),
         day: day.to_string(),
+        day_by,
         class: class.to_owned(),
         what_if: !same(class, own),
         rules: card.iter().map(|one| view(compiled, &scrutiny, one)).collect(),
@@ -189,10 +208,7 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
         }),
         place: margin.and_then(|margin| place(compiled, margin.value.place)),
         // In another state it may be more or less than that.
-        margin: margin.filter(|_| one.reading_counts()).map(|margin| RuleAmount {
-            text: format!("{}{}", if margin.margin < 0.0 { "-" } else { "+" }, scrutiny.margin_text(&margin)),
-            value_si: margin.margin,
-        }),
+        margin: margin.filter(|_| one.reading_counts()).map(|margin| signed(scrutiny, &margin)),
         side: margin.map(|margin| margin.side),
         error: margin.and_then(|margin| {
             scrutiny.error_text(&margin).map(|text| RuleAmount { text, value_si: margin.value.error })
@@ -210,7 +226,24 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
         },
         stale: reading.and_then(|reading| reading.stale).and_then(|entry| entry_line(compiled, entry)),
         mended: one.mended,
+        also: one
+            .also
+            .iter()
+            .map(|margin| AlsoPlace {
+                place: compiled.book.place_word(margin.value.place),
+                value: RuleAmount {
+                    text: scrutiny.value_text(&margin.value, margin),
+                    value_si: margin.value.si,
+                },
+                margin: signed(scrutiny, margin),
+            })
+            .collect(),
     }
+}
+
+fn signed(scrutiny: &Scrutiny<'_>, margin: &Margin) -> RuleAmount {
+    let sign = if margin.margin < 0.0 { "-" } else { "+" };
+    RuleAmount { text: format!("{sign}{}", scrutiny.margin_text(margin)), value_si: margin.margin }
 }
 
 fn amount(scrutiny: &Scrutiny<'_>, limit: &Limit, kind: Option<DimensionId>) -> RuleAmount {

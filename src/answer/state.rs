@@ -81,6 +81,8 @@ pub struct Slot {
     pub read: Option<TypedValue>,
     /// What the tag of the fitted part says, where nothing was asked or read.
     pub tag: Option<TypedValue>,
+    /// The reading is of the bench, and later: the part is the same from one rebuild to the next.
+    pub benched_later: bool,
     /// What made the reading stale.
     pub stale: Option<Stale>,
     /// The line that made it unknown, or the later of the two that quarrel.
@@ -156,6 +158,7 @@ pub fn slot(compiled: &Compiled, state: &SlotState<'_>) -> Slot {
         is,
         asked: value(held.asked),
         read: value(held.read),
+        benched_later: held.later && is == Is::Read,
         tag: None,
         stale: held.stale.filter(|_| is == Is::Read).map(|change| stale(compiled, change)),
         unknown: held.unknown.and_then(|event| entry_line(compiled, event.entry)),
@@ -203,6 +206,7 @@ fn never_known(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, S
                 is: Is::Unknown,
                 asked: None,
                 read: None,
+                benched_later: false,
                 tag: None,
                 stale: None,
                 unknown: entry_line(compiled, line),
@@ -240,8 +244,9 @@ fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
         let spec = piece.spec.and_then(|spec| book.specs.get(spec));
         for quantity in kind.gives.iter().chain(&kind.carries) {
             if history.slots.of_quantity(Owner::Part(part), *quantity).iter().any(|track| {
-                let held = standing.held(holder.place, track);
-                held.asked.is_some() || held.read.is_some() || held.unknown.is_some()
+                // One that was benched at another hole has no tag that would stand in for it.
+                let before = |event: &SlotEvent| event.rank(&history.order).is_none_or(|at| at < rank);
+                track.events.iter().any(before)
             }) {
                 continue;
             }
@@ -262,6 +267,7 @@ fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
                     is: Is::Tag,
                     asked: None,
                     read: None,
+                    benched_later: false,
                     tag: Some(value::of_tag(compiled, item, at, verb)),
                     stale: None,
                     unknown: None,

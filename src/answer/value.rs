@@ -114,10 +114,16 @@ pub fn of_tag(compiled: &Compiled, item: &Item, at: crate::source::Span, verb: &
 fn opening(compiled: &Compiled, track: &Track, item: &Item) -> Option<TypedValue> {
     let Owner::Car(car) = track.owner else { return None };
     let car = compiled.book.cars.get(car)?;
-    let (_, _, span) = car.opening.iter().find(|(quantity, items, _)| {
+    let (_, items, span) = car.opening.iter().find(|(quantity, items, _)| {
         *quantity == track.quantity && items.iter().any(|one| std::ptr::eq(one, item))
     })?;
-    Some(of_tag(compiled, item, *span, "car"))
+    let at = items.iter().position(|one| std::ptr::eq(one, item))?;
+    let more = items.iter().skip(at + 1).take_while(|item| item.is(Flags::PART)).count();
+    let mut value = typed(compiled, span.file, item, items.get(at..=at + more)?);
+    value.value_si = item.has_value().then_some(item.si);
+    value.verb = "car";
+    value.line = Some(line(compiled, crate::source::Span::new(span.file, item.start, item.start)));
+    Some(value)
 }
 
 /// The item, its further numbers (`41/11`) and its repeats.

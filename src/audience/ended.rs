@@ -1,14 +1,15 @@
-//! The book as it stood when a reader's last car was sold: for him it ends there.
+//! The book as it stood at an earlier moment: on a day that was asked for, or when a reader's last car was sold, since for him it ends there.
 //!
-//! The lines after that sale are taken out of the texts and the rest is compiled as if they had never been typed; so nothing of
+//! The lines after that are taken out of the texts and the rest is compiled as if they had never been typed; so nothing of
 //! them can reach him, by construction. Must not know what else a reader may read.
 
 use crate::Compiled;
-use crate::book::entry::{Entry, EntryId};
+use crate::book::entry::{Entry, EntryId, Head};
 use crate::book::model::{CarId, ClientId};
 use crate::history::order::Rank;
 use crate::history::parts::Sale;
 use crate::source::{FileId, Files, SourceFile};
+use jiff::civil::Date;
 
 /// The sale after which a client has no car left; `None` while he has one, and where he never had any.
 #[must_use]
@@ -31,7 +32,26 @@ pub(super) fn before(compiled: &Compiled, sale: Sale) -> Compiled {
         .iter()
         .map(|(id, file)| SourceFile { text: without(compiled, id, &file.text, sale), ..file.clone() });
     let files = Files::new(texts.collect());
-    crate::of_texts(files, Vec::new(), |_| compiled.today, compiled.commit.clone())
+    let then = crate::of_texts(files, Vec::new(), |_| compiled.today, compiled.commit.clone());
+    Compiled { at: compiled.at, ..then }
+}
+
+/// The book as it stood at the end of a day, and that day for today: without the blocks of later days.
+#[must_use]
+pub fn as_of(compiled: Compiled, day: Date) -> Compiled {
+    let late = |head: &&Head| head.date > day;
+    if !compiled.book.heads.iter().any(|head| late(&head)) && day == compiled.today {
+        return Compiled { at: Some(day), ..compiled };
+    }
+    let texts = compiled.files.iter().map(|(id, file)| {
+        let mut bytes = file.text.as_bytes().to_vec();
+        for head in compiled.book.heads.iter().filter(|head| head.span.file == id).filter(late) {
+            blank(&mut bytes, block(&file.text, head.span.start as usize));
+        }
+        SourceFile { text: String::from_utf8(bytes).unwrap_or_default(), ..file.clone() }
+    });
+    let then = crate::of_texts(Files::new(texts.collect()), Vec::new(), |_| day, compiled.commit.clone());
+    Compiled { at: Some(day), ..then }
 }
 
 /// The book without its dated lines after a moment, and with one more text behind the others.

@@ -6,7 +6,7 @@
 use super::Fate;
 use super::scope::Scope;
 use crate::book::Book;
-use crate::book::entry::EntryId;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Car, CarId};
 use crate::history::order::Rank;
 use crate::ids::Arena;
@@ -24,12 +24,16 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &Arena<EntryId, F
         let Some(car) = head.car else { continue };
         let own = head.first < head.end && scope.owns(car, rank(head.first));
         let read = fates.within(head.first..head.end);
+        // What gauges say of one another says nothing of the car that the line stands under.
+        let compares =
+            |entry: EntryId| book.entries.get(entry).is_some_and(|entry| entry.verb == Verb::Compare);
+        let nothing = head.lines().zip(read).all(|(entry, fate)| *fate == Fate::Gone || compares(entry));
         // Of a head without a line nobody says when it is: it must be of a car that was always his.
         if own || head.first == head.end && scope.always_owns(car) {
             continue;
         }
         head.person = None;
-        if read.iter().all(|fate| *fate == Fate::Gone) {
+        if nothing {
             (head.car, head.event, head.written) = (None, None, None);
         } else if scope.was_his(car, rank(head.first)) {
             head.car = Some(stranger(&mut cars, &mut strangers, car));

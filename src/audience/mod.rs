@@ -20,6 +20,7 @@ mod scope;
 mod sums;
 mod text;
 
+pub use crate::audience::ended::as_of;
 use crate::audience::reader::Fate;
 pub use crate::audience::reader::{Purchase, Reader};
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Verb};
@@ -105,7 +106,12 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     book.extras = extras;
     declared::scrub(&mut book, compiled, &scope, &known, &mask);
     heads::heads(&mut book, &scope, &fates);
-    let history = history::fold(&mut book, &files);
+    let mut history = history::fold(&mut book, &files);
+    // What was read of a car that he sold is put right by what was known when he did.
+    for (car, sale) in scope.sold() {
+        let until = history.order.rank.get(sale).copied().unwrap_or(Rank::START);
+        history.gauges.end(car, until, &book, &files, &history.order);
+    }
     let counts = [Severity::Error, Severity::Warning, Severity::Note].map(|one| compiled.count(one));
     Compiled {
         files,
@@ -114,6 +120,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         costs: costs::costs(compiled, &scope, &fates, &known.jobs),
         diagnostics: Vec::new(),
         today: compiled.today,
+        at: compiled.at,
         // It changes with every line of the whole book.
         commit: None,
         whole: Some(counts),

@@ -9,7 +9,7 @@ use super::policy::HEAD;
 use super::scope::Scope;
 use super::{Fate, Reader};
 use crate::Compiled;
-use crate::book::entry::{By, EntryId, Verb};
+use crate::book::entry::{By, Entry, EntryId, Verb};
 use crate::book::model::{Baseline, BaselineId, ClientId, JobId, Named, PartId, PersonId};
 use crate::book::phrases::words;
 use crate::book::telling::{Ordinary, telling};
@@ -165,7 +165,9 @@ fn opened(compiled: &Compiled, fates: &Arena<EntryId, Fate>) -> BTreeSet<JobId> 
 /// People named on lines and heads that he may read.
 fn people(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) -> BTreeSet<PersonId> {
     let mut seen = BTreeSet::new();
-    for (entry, _) in compiled.book.entries.iter().zip(fates).filter(|(_, fate)| **fate == Fate::Read) {
+    // What compares gauges is everyone's, whoever wrote it in whatever block.
+    let his = |(entry, fate): &(&Entry, &Fate)| **fate == Fate::Read && entry.verb != Verb::Compare;
+    for (entry, _) in compiled.book.entries.iter().zip(fates).filter(his) {
         if let By::Person(person) = entry.by {
             seen.insert(person);
         }

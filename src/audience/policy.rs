@@ -20,6 +20,7 @@ pub const fn of_verb(verb: Verb) -> Audience {
         | Verb::Fill
         | Verb::Torque
         | Verb::Recheck
+        | Verb::Compare
         | Verb::Fit
         | Verb::Remove
         | Verb::Swap
@@ -87,6 +88,7 @@ pub const fn fact(verb: Verb) -> Shows {
         },
         VerbGroup::Setting(_)
         | VerbGroup::Bench
+        | VerbGroup::Compare
         | VerbGroup::Row(_)
         | VerbGroup::Laps
         | VerbGroup::Words

@@ -101,6 +101,19 @@ impl<'a> Scope<'a> {
         !owner(rank) && parts.sales_of(car).any(|sale| sale.rank < rank && owner(sale.rank))
     }
 
+    /// Cars that he has sold, each with the line that sold it.
+    pub(super) fn sold(&self) -> Vec<(CarId, EntryId)> {
+        let Reader::Client(client) = self.reader else { return Vec::new() };
+        let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
+        let gone = book.cars.keys().filter(|car| parts.owner(book, *car, Rank::END) != Some(client));
+        gone.filter_map(|car| {
+            let mut his =
+                parts.sales_of(car).filter(|sale| parts.owner(book, car, sale.rank) == Some(client));
+            Some((car, his.next_back()?.entry))
+        })
+        .collect()
+    }
+
     /// Whether a car was his from the first line of the book to the last.
     pub(super) fn always_owns(&self, car: CarId) -> bool {
         let parts = &self.compiled.history.parts;
@@ -243,6 +256,7 @@ impl<'a> Scope<'a> {
                 VerbGroup::Run
                 | VerbGroup::Setting(_)
                 | VerbGroup::Bench
+                | VerbGroup::Compare
                 | VerbGroup::Row(_)
                 | VerbGroup::Part(_)
                 | VerbGroup::Hit
@@ -255,6 +269,10 @@ impl<'a> Scope<'a> {
                 | VerbGroup::Stock(_)
                 | VerbGroup::Note => Fate::Gone,
             };
+        }
+        // Comparisons are everyone's, as gauges are, wherever they stand.
+        if entry.verb == Verb::Compare {
+            return if self.reaches(entry) { Fate::Read } else { Fate::Gone };
         }
         if own || head.car.is_none() && self.is_about(entry, rank) || inherits {
             // In a block of the shop's own a line says itself whom it is for; a bench line goes where it is asked for.

@@ -30,7 +30,7 @@ ids! {
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 46 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 47 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -49,7 +49,7 @@ macro_rules! verbs {
 }
 verbs! {
     Set "set", Adjust "adjust", Found "found", Left "left", Read "read", Bench "bench", Fill "fill",
-    Torque "torque", Recheck "recheck", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
+    Torque "torque", Recheck "recheck", Compare "compare", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
     Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service",
     Lend "lend", Borrow "borrow", Return "return", Count "count", Use "use", Run "run",
@@ -61,7 +61,7 @@ verbs! {
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 46;
+    pub const COUNT: usize = 47;
 }
 
 /// Who or what `by` names.
@@ -339,6 +339,8 @@ pub struct Extra {
     pub check: Option<Span>,
     /// `on JOB`: the job that the work of this line belongs to.
     pub job: Option<JobId>,
+    /// Which gauges a comparison is of.
+    pub compared: Option<Compared>,
     /// Facts of a line about a job.
     pub job_facts: Option<Box<JobFacts>>,
     /// Facts of a line about money or hours.
@@ -373,6 +375,7 @@ impl Extra {
             && self.failure.is_none()
             && self.check.is_none()
             && self.job.is_none()
+            && self.compared.is_none()
             && self.job_facts.is_none()
             && self.costs.is_none()
             && self.audience.is_none()
@@ -428,6 +431,27 @@ pub struct Failure {
     pub cause: Option<Span>,
     /// How it was found.
     pub found_by: Option<Span>,
+}
+
+/// Two gauges held against one thing, or one of them against a reference. The line's values are in one unit: first what the
+/// gauge read, with its repeats, then the other side.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Compared {
+    /// The gauge.
+    pub gauge: GaugeId,
+    /// What it was held against.
+    pub against: HeldAgainst,
+    /// How many of the line's values are the gauge's.
+    pub count: usize,
+}
+
+/// What a gauge was held against.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum HeldAgainst {
+    /// A stated value.
+    Reference,
+    /// Another gauge.
+    Gauge(GaugeId),
 }
 
 /// A session, as typed.

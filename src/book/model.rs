@@ -148,6 +148,13 @@ pub struct Car {
     pub every: Vec<Every>,
 }
 
+impl Car {
+    /// Everything it is declared with for a quantity, in order: an opening value knows its place in this.
+    pub fn opening_of(&self, quantity: QuantityId) -> impl Iterator<Item = &Item> {
+        self.opening.iter().filter(move |(of, ..)| *of == quantity).flat_map(|(_, items, _)| items)
+    }
+}
+
 /// Where a kind goes.
 #[derive(Debug, Clone)]
 pub struct Fit {

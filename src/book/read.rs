@@ -3,6 +3,7 @@
 //! Must not know what was true before an entry.
 
 mod costs;
+mod gauges;
 mod head;
 mod jobs;
 mod line;

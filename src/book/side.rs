@@ -65,6 +65,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Row(_) => {
             &["each", "total", "inner", "outer", "radius", "pitch-in", "pitch-out"]
         }
+        VerbGroup::Compare => &["reference"],
         VerbGroup::Part(_) => &["until", "invoice", "approval", "ran", "unused"],
         VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles"],
         VerbGroup::Laps => &["in-lap", "out-lap", "box"],
@@ -80,7 +81,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
 }
 
 const fn is_value(group: VerbGroup) -> bool {
-    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Row(_))
+    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Compare | VerbGroup::Row(_))
 }
 
 const fn is_words(group: VerbGroup) -> bool {

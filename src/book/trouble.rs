@@ -2,6 +2,7 @@
 //!
 //! Must not know messages or severities.
 
+use super::ids::GaugeId;
 use crate::money::Currency;
 use crate::source::{LoadTrouble, Span};
 use crate::syntax;
@@ -126,6 +127,8 @@ pub enum What {
     HeadRange,
     /// A value that cannot be.
     ValueImpossible(QuantityId),
+    /// A ratio typed as teeth, one of them none.
+    NoTeeth(QuantityId),
     /// No such zone.
     ZoneUnknown,
     /// A clock time that no day has.
@@ -161,6 +164,10 @@ pub enum What {
     },
     /// A number without a unit.
     UnitMissing(QuantityId),
+    /// A comparison in a unit that a gauge of it does not read.
+    ComparedInOtherUnit(GaugeId),
+    /// A gauge held against itself.
+    ComparedWithItself(GaugeId),
     /// A unit of something else.
     UnitWrongKind {
         /// Of which quantity.

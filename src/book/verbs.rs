@@ -11,6 +11,8 @@ pub enum VerbGroup {
     Setting(SettingVerb),
     /// A quantity of a part, on the bench.
     Bench,
+    /// Gauges held against one another.
+    Compare,
     /// Readings under a line of its own quantity.
     Row(RowVerb),
     /// A part.
@@ -87,6 +89,7 @@ impl Verb {
             Self::Torque => VerbGroup::Setting(SettingVerb::Torque),
             Self::Recheck => VerbGroup::Setting(SettingVerb::Recheck),
             Self::Bench => VerbGroup::Bench,
+            Self::Compare => VerbGroup::Compare,
             Self::Points => VerbGroup::Row(RowVerb::Points),
             Self::Sweep => VerbGroup::Row(RowVerb::Sweep),
             Self::Lift => VerbGroup::Row(RowVerb::Lift),

@@ -7,10 +7,12 @@ use crate::book::What;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, PartId};
 use crate::book::names::{folded, is_mark};
+use crate::diagnostics::Diagnostic;
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
 use crate::source::{FileId, Span};
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::collections::BTreeMap;
 
 /// More refused lines than this are a broken file, not slips; what follows from those is not told apart.
 const MOST: usize = 1000;
@@ -27,6 +29,12 @@ pub struct Doubt {
     astray: FxHashSet<PartId>,
     /// Cars with two sessions of one label.
     doubled: FxHashSet<CarId>,
+    /// Cars with lines after their sale: what those do wrong besides is no news.
+    gone: FxHashMap<CarId, Rank>,
+    /// By car, the first rank of a refused line that would have sold it.
+    sales: FxHashMap<CarId, Rank>,
+    /// Where lines with a mistake begin.
+    wrong: FxHashSet<(FileId, u32)>,
 }
 
 impl Doubt {
@@ -39,6 +47,9 @@ impl Doubt {
             fits: FxHashMap::default(),
             astray: FxHashSet::default(),
             doubled: FxHashSet::default(),
+            gone: FxHashMap::default(),
+            sales: FxHashMap::default(),
+            wrong: cx.book.troubles.iter().take(MOST).filter_map(|one| line_of(cx, one.span)).collect(),
         };
         let mut blocks: FxHashSet<(FileId, u32)> = FxHashSet::default();
         let stands = standing(cx);
@@ -59,6 +70,13 @@ impl Doubt {
             return doubt;
         }
         for (index, entry) in cx.book.entries.iter_enumerated() {
+            if entry.broken
+                && entry.verb == Verb::Sell
+                && let Some(car) = cx.car_of(index)
+            {
+                let first = doubt.sales.entry(car).or_insert(Rank::END);
+                *first = cx.rank(index).min(*first);
+            }
             if entry.broken && matches!(entry.verb, Verb::Fit | Verb::Swap | Verb::Move) {
                 let rank = cx.rank(index);
                 // Under a head that names no car it may have been any of them.
@@ -81,6 +99,9 @@ impl Doubt {
                 | Problem::PlaceNeeded { part, .. }
                 | Problem::KindDiffers { part, .. } => {
                     self.astray.insert(*part);
+                }
+                Problem::SoldCarTouched { car, sale, .. } => {
+                    self.gone.insert(*car, cx.rank(*sale));
                 }
                 Problem::SessionTwice { entry, .. } => self.doubled.extend(cx.car_of(*entry)),
                 _ => {}
@@ -146,7 +167,14 @@ impl Doubt {
     /// Whether the problem is nothing but the consequence of a line that has its message.
     #[must_use]
     pub fn explains(&self, cx: &Context<'_>, problem: &Problem) -> bool {
-        let named = |entry: EntryId, part: PartId| self.names(cx.part(part), cx.entry(entry).span());
+        let gone = |entry: EntryId| {
+            let sale = cx.car_of(entry).and_then(|car| self.gone.get(&car));
+            sale.is_some_and(|sale| *sale < cx.rank(entry))
+        };
+        // What a refused line would have sold may be anybody's.
+        let unsold = |car: CarId, at: Rank| self.sales.get(&car).is_some_and(|sale| *sale < at);
+        let named =
+            |entry: EntryId, part: PartId| self.names(cx.part(part), cx.entry(entry).span()) || gone(entry);
         match *problem {
             Problem::PullNotThere { entry, part, .. } => named(entry, part) || self.astray.contains(&part),
             Problem::StillFitted { entry, part, .. }
@@ -155,6 +183,17 @@ impl Doubt {
             | Problem::QuarantinedPartFitted { entry, part, .. }
             | Problem::NotQuarantined { entry, part } => named(entry, part),
             Problem::PlaceOccupied { entry, holds, .. } => named(entry, holds),
+            Problem::RetiredPartFitted { entry, .. } => {
+                gone(entry) || cx.car_of(entry).is_some_and(|car| unsold(car, cx.rank(entry)))
+            }
+            Problem::NotTheOwner { head, car, .. } => {
+                cx.book.heads.get(head).is_some_and(|head| unsold(car, cx.rank(head.first)))
+            }
+            // The head of the line may have named the new owner.
+            Problem::SoldCarTouched { entry, .. } => {
+                let head = cx.book.head(cx.entry(entry)).and_then(|head| line_of(cx, head.span));
+                head.is_some_and(|head| self.wrong.contains(&head))
+            }
             Problem::DoesNotFit { part, .. } | Problem::PlaceNeeded { part, .. } => {
                 self.kinds.contains(&folded(cx.kind_of(part)))
             }
@@ -175,6 +214,30 @@ impl Doubt {
             _ => false,
         }
     }
+}
+
+/// Checks that ask whether a number is a slip, and those that would say once more that it is unlike the others.
+const ASKS: [&str; 3] = ["fraction-without-whole", "cylinder-apart", "order-unclear"];
+const UNLIKE: [&str; 5] = [
+    "found-has-drifted",
+    "repeats-disagree",
+    "set-and-left-differ",
+    "value-far-from-history",
+    "value-implausible",
+];
+
+/// Messages without those that only say again of a number that it is unlike, where it is asked whether it was meant.
+#[must_use]
+pub fn once(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    let place = |message: &Diagnostic| message.at.as_ref().map(|mark| mark.span);
+    let asked = all.iter().filter(|one| ASKS.contains(&one.check)).filter_map(place);
+    let asked: BTreeMap<(FileId, u32), u32> = asked.map(|span| ((span.file, span.start), span.end)).collect();
+    let inside = |span: Span| {
+        let before = asked.range(..=(span.file, span.start)).next_back();
+        before.is_some_and(|((file, _), end)| *file == span.file && span.end <= *end)
+    };
+    let follows = |one: &Diagnostic| UNLIKE.contains(&one.check) && place(one).is_some_and(inside);
+    all.into_iter().filter(|one| !follows(one)).collect()
 }
 
 /// Where the first word of a trouble's line stands.

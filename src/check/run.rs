@@ -3,10 +3,12 @@
 //! Must not know any particular check.
 
 use super::{CHECKS, Context, Look, waive, worded};
+use crate::book::What;
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::CarId;
+use crate::book::model::{CarId, ClientId};
 use crate::book::names::folded;
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::problem::Problem;
 use crate::source::FileId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -17,8 +19,7 @@ pub const MOST_PER_FILE: usize = 100;
 /// Every message about a book, sorted by place, with waivers applied.
 #[must_use]
 pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
-    let mut all: Vec<Diagnostic> =
-        cx.book.missing.iter().chain(&cx.book.troubles).map(|trouble| worded::trouble(cx, trouble)).collect();
+    let mut all: Vec<Diagnostic> = words_of_troubles(cx);
     words_of_problems(cx, &mut all);
     all.extend(cx.costs.problems.iter().map(|problem| worded::cost(cx, problem)));
     // The longest passes first, so that no core waits for the last of them.
@@ -28,7 +29,7 @@ pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     );
     all.extend(entries.into_iter().chain(tracks).chain(cars).chain(wholes));
     let all = join(cx, all);
-    let mut all = waive::apply(cx, all);
+    let mut all = super::follow::once(waive::apply(cx, all));
     sort(&mut all);
     cap(all)
 }
@@ -109,13 +110,42 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
     parts.into_iter().flatten().collect()
 }
 
+/// Lines out of place that stand below each other, where the line above them is missing, are one mistake.
+fn words_of_troubles(cx: &Context<'_>) -> Vec<Diagnostic> {
+    let mut all: Vec<Diagnostic> = Vec::with_capacity(cx.book.troubles.len());
+    let mut last: Option<(FileId, u32, &str)> = None;
+    for trouble in cx.book.missing.iter().chain(&cx.book.troubles) {
+        let here = match trouble.what {
+            What::OutOfPlace { line, .. } => Some((trouble.span.file, cx.files.line(trouble.span), line)),
+            _ => None,
+        };
+        let goes_on = here.zip(last).is_some_and(|(here, last)| here == (last.0, last.1 + 1, last.2));
+        match all.last_mut().filter(|_| goes_on) {
+            Some(message) => message.times += 1,
+            None => all.push(worded::trouble(cx, trouble)),
+        }
+        last = here;
+    }
+    all
+}
+
 fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
     if cx.history.problems.is_empty() {
         return;
     }
     let doubt = super::follow::Doubt::of(cx);
-    let told = cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem));
-    all.extend(told.map(|problem| worded::problem(cx, problem)));
+    // A sale that is not in the book, or a wrong name typed again and again, is one mistake.
+    let mut owners: FxHashMap<(CarId, ClientId), usize> = FxHashMap::default();
+    for problem in cx.history.problems.iter().filter(|problem| !doubt.explains(cx, problem)) {
+        if let Problem::NotTheOwner { car, client, .. } = *problem {
+            if let Some(first) = owners.get(&(car, client)).and_then(|index| all.get_mut(*index)) {
+                first.times += 1;
+                continue;
+            }
+            owners.insert((car, client), all.len());
+        }
+        all.push(worded::problem(cx, problem));
+    }
 }
 
 /// Messages about the same unknown word become one with a count.

@@ -4,7 +4,7 @@
 //! Must not know the words.
 
 use super::{Check, Context, Look, phrase};
-use super::{formulas, jobs, money, parts, reading, sessions, settings, typing, words};
+use super::{formulas, instruments, jobs, money, parts, reading, sessions, settings, typing, words};
 use crate::book::figure::Clash;
 use crate::book::trouble::FigureTrouble;
 use crate::book::{Trouble, What};
@@ -65,6 +65,7 @@ pub fn of_what(what: &What) -> &'static Check {
         What::DatesBackward => &typing::dates_backward::CHECK,
         What::HeadRange => &typing::head_range::CHECK,
         What::ValueImpossible(_) => &typing::value_impossible::CHECK,
+        What::NoTeeth(_) => &typing::no_teeth::CHECK,
         What::ZoneUnknown => &typing::zone_unknown::CHECK,
         What::ClockImpossible => &typing::clock_impossible::CHECK,
         What::VerbUnknown { .. } => &words::verb_unknown::CHECK,
@@ -73,6 +74,8 @@ pub fn of_what(what: &What) -> &'static Check {
         What::QuantityUnknown { .. } => &words::quantity_unknown::CHECK,
         What::WordUnexpected { .. } => &words::word_unexpected::CHECK,
         What::UnitMissing(_) => &typing::unit_missing::CHECK,
+        What::ComparedInOtherUnit(_) => &instruments::compared_in_other_unit::CHECK,
+        What::ComparedWithItself(_) => &instruments::compared_with_itself::CHECK,
         What::UnitWrongKind { .. } => &typing::unit_wrong_kind::CHECK,
         What::UnitAmbiguous(_) => &typing::unit_ambiguous::CHECK,
         What::UnitUnknown { .. } => &typing::unit_unknown::CHECK,

@@ -111,6 +111,17 @@ pub(super) fn client(compiled: &Compiled, name: &str) -> anyhow::Result<ClientId
     }
 }
 
+/// The book as of the end of a day; as it is where none is named.
+///
+/// # Errors
+/// When it is no day.
+pub(super) fn at(compiled: Compiled, typed: Option<&str>) -> anyhow::Result<Compiled> {
+    let Some(typed) = typed else { return Ok(compiled) };
+    let day = typed.parse::<jiff::civil::Date>();
+    let day = day.map_err(|_| anyhow::anyhow!("`{typed}` is no day; `--at` wants one such as 2026-05-30"))?;
+    Ok(audience::as_of(compiled, day))
+}
+
 /// The book as that client may read it; the whole book where none is named.
 ///
 /// # Errors

@@ -1,5 +1,6 @@
 //! `stringline due`: what must be done, carried or watched before an event.
 
+use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{left, width, wrap};
 use crate::Compiled;
@@ -18,7 +19,7 @@ use std::path::PathBuf;
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Without --before: the next event that a car of the book is entered for. For an event that is past, the list is as \
-                        the book knew it then.\n\n\
+                        the book knew it then. The list is as of today by the clock; --at DATE makes it as of the end of another day.\n\n\
                         Example:\n  stringline due ledgers/2026\n  stringline due ledgers/2026 --before quern-2"
 )]
 pub struct Arguments {
@@ -27,6 +28,9 @@ pub struct Arguments {
     /// The event
     #[arg(long, value_name = "EVENT")]
     before: Option<String>,
+    /// As of the end of that day, and not of today
+    #[arg(long, value_name = "DATE")]
+    at: Option<String>,
     /// How sure the spares taken along are to be enough, in per cent
     #[arg(long, value_name = "PERCENT", default_value_t = 90.0, value_parser = percent)]
     confidence: f64,
@@ -46,7 +50,7 @@ fn percent(typed: &str) -> Result<f64, String> {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let compiled = compile(arguments.book.as_deref(), output)?;
+    let compiled = ask::at(compile(arguments.book.as_deref(), output)?, arguments.at.as_deref())?;
     let event = event(&compiled, arguments.before.as_deref())?;
     let ask = Ask { event, today: compiled.today, confidence: arguments.confidence / 100.0 };
     let view = view(&compiled, ask, arguments.all);
@@ -67,7 +71,7 @@ fn event(compiled: &Compiled, typed: Option<&str>) -> anyhow::Result<EventId> {
             )
         });
     };
-    super::ask::event(compiled, typed)
+    ask::event(compiled, typed)
 }
 
 const fn word(action: Action) -> &'static str {
@@ -88,8 +92,10 @@ fn text(view: &DueView, columns: usize) -> String {
         1 => "the day before".to_owned(),
         days => format!("{days} days before"),
     };
-    let mut out =
-        format!("Due before {}, {} ({}; as on {}, {ahead})\n", plan.event, plan.title, plan.first, plan.on);
+    let mut out = format!(
+        "Due before {}, {} ({}; as on {}, {}, {ahead})\n",
+        plan.event, plan.title, plan.first, plan.on, plan.by
+    );
     if plan.cars.is_empty() {
         out += "No car of this book goes there.\n";
     }

@@ -23,6 +23,9 @@ pub struct Arguments {
     /// The book's folder (may be left out), and the car
     #[arg(value_name = "WORDS")]
     words: Vec<std::ffi::OsString>,
+    /// As of the end of that day, and not of today
+    #[arg(long, value_name = "DATE")]
+    at: Option<String>,
     /// The client it goes to; the one it was sold to where left out
     #[arg(long, value_name = "CLIENT")]
     to: Option<String>,
@@ -63,7 +66,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     }
     let own = arguments.templates.as_deref().map_or_else(|| Ok(Own::new()), templates::read)?;
     let (book, words) = ask::split(&arguments.words, 1, 2)?;
-    let compiled = compile(book.as_deref(), output)?;
+    let compiled = ask::at(compile(book.as_deref(), output)?, arguments.at.as_deref())?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let to = arguments.to.as_deref().map(|name| ask::client(&compiled, name)).transpose()?;
     let mut purchase = audience::purchase(&compiled, car, to);

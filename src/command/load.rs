@@ -17,6 +17,9 @@ pub struct Arguments {
     /// The book's folder (may be left out), the event (may be left out)
     #[arg(value_name = "WORDS")]
     words: Vec<std::ffi::OsString>,
+    /// As of the end of that day, and not of the book's last line
+    #[arg(long, value_name = "DATE")]
+    at: Option<String>,
     #[command(flatten)]
     to: To,
 }
@@ -26,7 +29,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         anyhow::bail!("load wants an event at most, such as `stringline load quern-2`");
     }
     let (book, words) = ask::split(&arguments.words, 0, 2)?;
-    let compiled = compile(book.as_deref(), output)?;
+    let compiled = ask::at(compile(book.as_deref(), output)?, arguments.at.as_deref())?;
     let event = words.first().map(|typed| ask::event(&compiled, typed)).transpose()?;
     let none = |why: NoPage| match why {
         NoPage::NoEvent => {

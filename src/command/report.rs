@@ -19,7 +19,8 @@ use std::path::PathBuf;
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "The folder holds one reader's pages of one book: pages that the book no longer has are removed, files that no \
-                  report wrote are left, and a folder with somebody else's pages is refused.\n\n\
+                  report wrote are left, and a folder with somebody else's pages is refused. The pages stand at the book's last line, \
+                  whatever the day; --at DATE makes them as of the end of another day.\n\n\
                   Example:\n  stringline report ledgers/2026 --out reports\n  stringline report --out reports --car bittern"
 )]
 pub struct Arguments {
@@ -28,6 +29,9 @@ pub struct Arguments {
     /// The folder to write into; made if there is none
     #[arg(long, value_name = "DIR")]
     out: PathBuf,
+    /// As of the end of that day, and not of the book's last line
+    #[arg(long, value_name = "DATE")]
+    at: Option<String>,
     /// Only this car
     #[arg(long)]
     car: Option<String>,
@@ -70,7 +74,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             "stringline: the template {name} takes the place of none of ours, and no other names it{near}\n"
         ));
     }
-    let compiled = ask::read_by(compile(arguments.book.as_deref(), output)?, arguments.reader.as_deref())?;
+    let compiled = ask::at(compile(arguments.book.as_deref(), output)?, arguments.at.as_deref())?;
+    let compiled = ask::read_by(compiled, arguments.reader.as_deref())?;
     let car = arguments.car.as_deref().map(|name| ask::car(&compiled, name)).transpose()?;
     let client = arguments.reader.as_deref().and_then(|name| ask::client(&compiled, name).ok());
     let options = Options { car, season: arguments.season, parts: arguments.parts, client };

@@ -4,7 +4,7 @@ use super::ask;
 use super::output::{Format, Output, compile};
 use super::table::{Rows, left, width};
 use crate::answer::dated::{DatedStanding, DatedView};
-use crate::answer::rules::{RuleView, Rules, build};
+use crate::answer::rules::{AlsoPlace, RuleView, Rules, build};
 use crate::answer::{LedgerLine, json};
 use crate::book::names::same;
 use crate::words;
@@ -15,7 +15,7 @@ use std::fmt::Write as _;
 #[command(
     override_usage = "stringline rules [OPTIONS] [BOOK] <CAR> [AT]",
     after_help = "AT is EVENT, EVENT/SESSION, EVENT/start, EVENT/end, a date or a baseline, and decides which rules are in \
-                  force; without it, today (for a car that was sold, the day of its sale).\n\
+                  force; without it, today by the clock (for a car that was sold, the day of its sale), or the day after --at.\n\
                   Each reading is judged by the rule of its own day. A margin smaller than the gauge's error is no pass.\n\
                   Local rulebooks outrank every rule here, and a person checks the car.\n\n\
                   Example:\n  stringline rules ledgers/2026 bittern quern-2\n  stringline rules plover --class SR-2"
@@ -27,6 +27,9 @@ pub struct Arguments {
     /// Judge by the rules of another class: what would fail, and by how much
     #[arg(long, value_name = "CLASS")]
     class: Option<String>,
+    /// As of the end of that day, and not of today
+    #[arg(long, value_name = "DATE")]
+    at: Option<String>,
     /// Only what this client may read
     #[arg(long = "for", value_name = "CLIENT")]
     reader: Option<String>,
@@ -40,9 +43,13 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         anyhow::bail!("rules wants a car and perhaps a moment, such as `stringline rules bittern quern-2`");
     }
     let (book, words) = ask::split(&arguments.words, 1, 3)?;
-    let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
-    let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let typed = words.get(1).map(String::as_str);
+    if typed.is_some() && arguments.at.is_some() {
+        anyhow::bail!("a moment after the car and --at both say when; leave one of them out");
+    }
+    let compiled = ask::at(compile(book.as_deref(), output)?, arguments.at.as_deref())?;
+    let compiled = ask::read_by(compiled, arguments.reader.as_deref())?;
+    let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let moment = ask::moment(&compiled, car, typed)?;
     if let Some(class) = &arguments.class
         && !compiled.book.rules.iter().any(|rule| same(&rule.class, class))
@@ -68,8 +75,8 @@ fn text(view: &Rules, columns: usize) -> String {
         (class, false) => format!("class {class}"),
     };
     let mut out = format!(
-        "{}: {}\n{class}, by the rules of {}; {}\n",
-        view.car.name, view.car.title, view.day, view.at.words
+        "{}: {}\n{class}, by the rules of {}, {}; {}\n",
+        view.car.name, view.car.title, view.day, view.day_by, view.at.words
     );
     if view.rules.is_empty() {
         out += "\nNo rule is in force for it that day.\n";
@@ -100,7 +107,8 @@ fn text(view: &Rules, columns: usize) -> String {
         // A reading that says the same as the one before it for that rule is one too many to read.
         let mut said: std::collections::BTreeMap<&str, (String, String)> = std::collections::BTreeMap::new();
         for one in &view.readings {
-            let now = (read(one), outcome(one));
+            let others = one.also.iter().map(|also| format!(" {} {}", also.place, also.value.text));
+            let now = (read(one), outcome(one) + &others.collect::<String>());
             if said.insert(&one.rule, now.clone()).is_some_and(|before| before == now) {
                 continue;
             }
@@ -111,6 +119,7 @@ fn text(view: &Rules, columns: usize) -> String {
                 outcome(one)
             );
             table.push(&line, one.date.as_deref().unwrap_or(""), &one.line.iter().collect::<Vec<_>>());
+            also(&mut table, one);
         }
         table.write(&mut out, 6, columns);
     }
@@ -174,7 +183,17 @@ fn outcome(one: &RuleView) -> String {
     format!("{margin}{words}")
 }
 
+/// The other corners of the same reading that break the rule too.
+fn also(table: &mut Rows, one: &RuleView) {
+    let place = |also: &AlsoPlace| format!("{} {} ({})", also.place, also.value.text, also.margin.text);
+    if !one.also.is_empty() {
+        let places: Vec<String> = one.also.iter().map(place).collect();
+        table.under(format!("also {}", words::and(&places)));
+    }
+}
+
 fn notes(table: &mut Rows, one: &RuleView) {
+    also(table, one);
     if let Some(other) = &one.outranked_by {
         table.under(format!("outranked there by {other}, of a local rulebook"));
     }

@@ -25,6 +25,9 @@ pub struct Arguments {
     /// The page after an impact: the last one, or the last at EVENT
     #[arg(long)]
     crash: bool,
+    /// As of the end of that day, and not of the book's last line
+    #[arg(long, value_name = "DATE")]
+    at: Option<String>,
     /// Only what this client may read
     #[arg(long = "for", value_name = "CLIENT")]
     reader: Option<String>,
@@ -37,7 +40,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         anyhow::bail!("sheet wants a car and perhaps an event, such as `stringline sheet bittern quern-2`");
     }
     let (book, words) = ask::split(&arguments.words, 1, 3)?;
-    let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
+    let compiled = ask::at(compile(book.as_deref(), output)?, arguments.at.as_deref())?;
+    let compiled = ask::read_by(compiled, arguments.reader.as_deref())?;
     let name = words.first().map_or("", String::as_str);
     let car = ask::car(&compiled, name)?;
     let event = words.get(1).map(|typed| ask::event(&compiled, typed)).transpose()?;

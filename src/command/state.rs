@@ -236,6 +236,10 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
     let mut said: BTreeMap<(String, String), Cause<'_>> = BTreeMap::new();
     for (slot, _) in list {
         let (kind, line, changed) = match (row, slot.is, &slot.stale) {
+            (Row::Read, _, _) if slot.benched_later => {
+                let day = slot.read.as_ref().and_then(|read| read.date.as_deref()).unwrap_or_default();
+                ("later", day.to_owned(), ("", ""))
+            }
             (Row::Read, _, Some(stale)) => {
                 let line = stale.because.as_ref().map_or_else(String::new, |line| references(&[line]));
                 ("stale", line, (stale.changed.as_str(), stale.date.as_deref().unwrap_or_default()))
@@ -272,6 +276,7 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
                 let changes: Vec<&str> = changes.iter().map(|(what, _)| *what).collect();
                 format!("{place}stale, {}", words::stale::came_after(&changes, day, &line))
             }
+            "later" => format!("{place}{}", words::stale::benched_later(&line)),
             "unknown" => {
                 format!("{place}not known until the line named here is mended, or a value is stated after it")
             }

@@ -233,6 +233,11 @@ fn step(out: &mut String, name: &str, step_: &Step, depth: usize) {
     if !step_.sure.is_empty() {
         let _ = writeln!(out, "{pad}    {}", step_.sure);
     }
+    if let Some(corrected) = &step_.corrected {
+        let lines = corrected.lines.iter().map(|line| words::place(&line.path, line.line));
+        let lines: Vec<String> = lines.collect();
+        let _ = writeln!(out, "{pad}    by {}", words::and(&lines));
+    }
     if !step_.source.is_empty() {
         let _ = writeln!(out, "{pad}    source: {}", step_.source);
     }

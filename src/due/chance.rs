@@ -9,6 +9,7 @@ use crate::lives::study::{Carried, Group, Study, clocks, study};
 use crate::lives::{Life, Lives};
 use crate::statistics::Interval;
 use crate::statistics::bounds::mean_at_least;
+use crate::statistics::survival::{Curve, curve};
 use crate::statistics::weibull::{Fit, NoFit, Region, Weibull, fit};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -27,6 +28,8 @@ pub struct Basis {
     region: OnceLock<Option<Region>>,
     /// The least mean life to believe where none failed, were the rate of failing constant; SI.
     pub mean_at_least: Option<f64>,
+    /// What half of them last or more, SI, where that is seen.
+    pub median: Option<f64>,
 }
 
 /// Why there is no chance.
@@ -106,7 +109,8 @@ fn basis(book: &Book, lives: &Lives, group: Group) -> Basis {
     let fit = fit(&study.observations);
     let none_failed = study.failures() == 0 && study.failed_unknown == 0;
     let mean_at_least = mean_at_least(&study.observations, LEVEL).ok().flatten().filter(|_| none_failed);
-    Basis { study, fit, region: OnceLock::new(), mean_at_least }
+    let median = curve(&study.observations).ok().as_ref().and_then(Curve::median);
+    Basis { study, fit, region: OnceLock::new(), mean_at_least, median }
 }
 
 impl Bases {

@@ -96,9 +96,5 @@ fn sweep(calc: &mut Calc<'_>, name: &str, place: Place, which: usize) -> Got {
         _ => "camber as outer wheel",
     };
     let item = [steer, inner, outer][which.min(2)];
-    let fig = calc.item(words, row, item, DimensionId::ANGLE);
-    if which == 0 {
-        calc.not_by_the_gauge(&fig);
-    }
-    Ok(fig)
+    Ok(calc.item_by(words.to_owned(), row, item, DimensionId::ANGLE, which > 0))
 }

@@ -3,15 +3,17 @@
 //! Uncertainty is first order (JCGM 100:2008, clause 5): every value carries its sensitivities to the *root* readings, so two
 //! figures that share a reading are correlated as they should be. Must not know any particular figure.
 
-pub use super::chain::{Fig, Got, Missing, Node, Root, Status};
+use super::chain::Entered;
+pub use super::chain::{Corrected, Fig, Got, Missing, Node, Root, Status};
 use super::dual::Dual;
 use super::formula::Formula;
 use super::given::Memo;
 use super::inputs::Supposed;
 use super::uncertainty::{rectangular, repeats};
-use crate::book::entry::{By, EntryId, Extra, Flags, Item, ItemId, Verb};
-use crate::book::model::{CarId, PartId};
+use crate::book::entry::{By, EntryId, Extra, Flags, Item, Verb};
+use crate::book::model::{CarId, GaugeId, PartId};
 use crate::book::place::Place;
+use crate::history::gauges::Terms;
 use crate::history::likeness::{self, Horizon, Reading};
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent};
@@ -46,14 +48,22 @@ pub struct Calc<'a> {
     pub nodes: Vec<Node<'a>>,
     /// What a reader must be told beside a step's value: "outside ±7 %, not comparable". By node.
     pub cautions: std::collections::BTreeMap<usize, std::borrow::Cow<'a, str>>,
+    /// Steps that rest on an estimate: shown with one decimal less than what was read for them.
+    pub(super) estimated: rustc_hash::FxHashSet<usize>,
     /// Standard uncertainty of each root that has one, SI.
     pub(super) uncertain: FxHashMap<Root, f64>,
     /// What each root that was read on the car is a reading of.
     pub(super) read: FxHashMap<Root, Reading>,
+    /// Readings that comparisons put right, by node.
+    pub corrected: std::collections::BTreeMap<usize, Corrected>,
+    /// Of readings by gauges that no comparison leads to a reference: which can be told apart, and the gauge.
+    pub(super) in_terms: FxHashMap<Root, (Terms, GaugeId)>,
+    /// Which of them are taken in the terms of one gauge for the figure on the way.
+    pub(super) common: Vec<Terms>,
     /// Up to when readings of a physical state are taken for the figure on the way.
     pub(super) horizons: Vec<Horizon>,
     /// Covariance of two roots that were read together, SI.
-    together: FxHashMap<(Root, Root), f64>,
+    pub(super) together: FxHashMap<(Root, Root), f64>,
     /// Figures worked out already, and those on the way.
     pub(super) memo: Memo,
 }
@@ -66,6 +76,8 @@ struct Said<'v> {
     item: &'v Item,
     file: FileId,
     entry: Option<EntryId>,
+    /// The line whose gauge read it.
+    read_by: Option<EntryId>,
     status: Status,
     stale: Option<EntryId>,
     id: QuantityId,
@@ -95,8 +107,12 @@ impl<'a> Calc<'a> {
             supposed: 0,
             nodes: Vec::new(),
             cautions: std::collections::BTreeMap::new(),
+            estimated: rustc_hash::FxHashSet::default(),
             uncertain: FxHashMap::default(),
             read: FxHashMap::default(),
+            corrected: std::collections::BTreeMap::new(),
+            in_terms: FxHashMap::default(),
+            common: Vec::new(),
             horizons: Vec::new(),
             together: FxHashMap::default(),
             memo: Memo::default(),
@@ -166,7 +182,7 @@ impl<'a> Calc<'a> {
             }
         }
         match self.giver(id, place) {
-            Some(part) => self.tag(part, id, place),
+            Some(part) => self.tag_unless_benched(part, id, place),
             None => Err(missing()),
         }
     }
@@ -230,25 +246,23 @@ impl<'a> Calc<'a> {
             let owner = slot.track.owner;
             self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry, owner });
         }
+        let read_by = self.facts.read_by(slot.track, &event);
+        let later = entry.filter(|entry| self.book.entries[*entry].verb == Verb::Bench);
+        let later = later.and_then(|entry| self.benched_later(entry));
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
-        Ok(self.root(
-            Said { name, place, value: event.value, item: &item, file, entry, status, stale, id },
+        let fig = self.root(
+            Said { name, place, value: event.value, item: &item, file, entry, read_by, status, stale, id },
             &values,
-        ))
-    }
-
-    /// The repeats of the reading at an item: itself and those that follow it on its line.
-    pub(super) fn repeats_of(&self, entry: EntryId, item: ItemId) -> Vec<f64> {
-        let line = &self.book.entries[entry];
-        let from = item.index().saturating_sub(line.items.index());
-        let items = self.book.items_of(line);
-        let more = items.iter().skip(from + 1).take_while(|item| item.is(Flags::REPEAT));
-        items.get(from).into_iter().chain(more).filter(|item| item.has_value()).map(|item| item.si).collect()
+        );
+        if let (Some(words), Some(node)) = (later, self.nodes.get_mut(fig.node)) {
+            node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
+        }
+        Ok(fig)
     }
 
     /// Enters a typed value as a root of the chain.
     fn root(&mut self, said: Said<'_>, values: &[f64]) -> Fig {
-        let Said { name, place, value, item, file, entry, status, stale, id } = said;
+        let Said { name, place, value, item, file, entry, read_by, status, stale, id } = said;
         let span = item.span(file);
         let (u, sure) = self.sure(item, entry, values);
         // Toe typed as a length is kept as an angle: what the gauge tells apart goes the same way.
@@ -258,6 +272,7 @@ impl<'a> Calc<'a> {
         if let Some(u) = u {
             self.uncertain.insert(root, u);
         }
+        let Entered { value, u, roots, corrected } = self.entered(value, item, read_by, root, u);
         self.nodes.push(Node {
             name,
             place,
@@ -275,7 +290,8 @@ impl<'a> Calc<'a> {
             source: "",
             stale,
         });
-        Fig { value, status, by: vec![(root, 1.0)], stale, node: self.nodes.len() - 1, back: None }
+        self.note_corrected(corrected);
+        Fig { value, status, by: roots, stale, node: self.nodes.len() - 1, back: None }
     }
 
     /// Standard uncertainty of a typed value, and what it is from. A set value has none: it is what was asked for.
@@ -344,6 +360,7 @@ impl<'a> Calc<'a> {
                 item: &item,
                 file,
                 entry: None,
+                read_by: None,
                 status: Status::Tag,
                 stale: None,
                 id,
@@ -404,12 +421,25 @@ impl<'a> Calc<'a> {
         item: &Item,
         dimension: DimensionId,
     ) -> Fig {
+        self.item_by(name.into(), entry, item, dimension, true)
+    }
+
+    /// The same; what the gauge of the line did not read (the turn plates under a camber gauge) is taken as it stands.
+    pub(super) fn item_by(
+        &mut self,
+        name: String,
+        entry: EntryId,
+        item: &Item,
+        dimension: DimensionId,
+        by_gauge: bool,
+    ) -> Fig {
         let file = self.book.entries[entry].file;
         let span = item.span(file);
         // A row stands under the reading that names the gauge.
         let parent = self.book.entries[entry].parent;
         let by = parent.filter(|_| self.book.entries[entry].by == By::Nobody).unwrap_or(entry);
-        let (u, sure) = self.sure(item, Some(by), &[]);
+        let read_by = Some(by).filter(|_| by_gauge);
+        let (u, sure) = if by_gauge { self.sure(item, read_by, &[]) } else { (None, String::new()) };
         let root = Root::Typed(span);
         let above = &self.book.entries[by];
         if let Some(read) = above.quantity.filter(|_| above.verb.is_reading() && above.verb != Verb::Bench) {
@@ -418,10 +448,11 @@ impl<'a> Calc<'a> {
         if let Some(u) = u {
             self.uncertain.insert(root, u);
         }
+        let Entered { value, u, roots, corrected } = self.entered(item.si, item, read_by, root, u);
         self.nodes.push(Node {
-            name: name.into(),
+            name,
             place: item.place,
-            value: item.si,
+            value,
             u,
             dimension,
             status: Status::Measured,
@@ -435,14 +466,9 @@ impl<'a> Calc<'a> {
             source: "",
             stale: None,
         });
-        Fig {
-            value: item.si,
-            status: Status::Measured,
-            by: vec![(root, 1.0)],
-            stale: None,
-            node: self.nodes.len() - 1,
-            back: None,
-        }
+        self.note_corrected(corrected);
+        let status = Status::Measured;
+        Fig { value, status, by: roots, stale: None, node: self.nodes.len() - 1, back: None }
     }
 
     /// A named default, in SI, with its source. It shows in the trace and makes the figure no better than assumed inputs.
@@ -471,14 +497,6 @@ impl<'a> Calc<'a> {
             stale: None,
             node: self.nodes.len() - 1,
             back: None,
-        }
-    }
-
-    /// Says that two roots were read together `n` times: their means then have the covariance of the paired repeats over n.
-    pub fn read_together(&mut self, a: &Fig, b: &Fig, covariance_of_means: f64) {
-        if let ([(first, _)], [(second, _)]) = (a.by.as_slice(), b.by.as_slice()) {
-            let key = if first <= second { (*first, *second) } else { (*second, *first) };
-            self.together.insert(key, covariance_of_means);
         }
     }
 

@@ -2,12 +2,14 @@
 //!
 //! Must not know any figure.
 
-use super::calc::{Calc, Got, Missing};
+use super::calc::{Calc, Fig, Got, Missing};
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Car, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::sessions::{Session, SessionId};
 use crate::vocabulary::QuantityId;
+use jiff::civil::Date;
 
 impl<'a> Calc<'a> {
     /// The car as it is declared.
@@ -18,6 +20,29 @@ impl<'a> Calc<'a> {
     /// The part in that place that gives the quantity (a spring its rate), at the moment that the figure on the way is of.
     pub(super) fn giver(&self, id: QuantityId, place: Place) -> Option<PartId> {
         self.on(self.car?, self.rank_of(id)).giver(id, place)
+    }
+
+    /// "benched later, 15 Aug 2026", where a line of the bench comes after the moment that it is taken for.
+    pub(super) fn benched_later(&self, line: EntryId) -> Option<String> {
+        let later = self.history.order.rank.get(line).is_some_and(|rank| *rank >= self.rank);
+        let day = self.history.order.date(self.book, line).filter(|_| later)?;
+        Some(format!("benched later, {}", day.strftime("%-d %b %Y")))
+    }
+
+    /// The day of the bench line that a figure rests on and that comes after its moment, if one does.
+    #[must_use]
+    pub fn rests_on_later_bench(&self, fig: &Fig) -> Option<Date> {
+        let lines =
+            fig.typed().filter_map(|span| self.nodes.iter().find(|node| node.span == Some(span))?.entry);
+        let later = lines.into_iter().find(|line| {
+            let bench = self
+                .book
+                .entries
+                .get(*line)
+                .is_some_and(|line| matches!(line.verb, Verb::Bench | Verb::Points));
+            bench && self.history.order.rank.get(*line).is_some_and(|rank| *rank >= self.rank)
+        })?;
+        self.history.order.date(self.book, later)
     }
 
     /// The car's sessions, in order.

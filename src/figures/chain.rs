@@ -4,8 +4,10 @@
 
 use super::formula::Formula;
 use crate::book::entry::EntryId;
+use crate::book::model::GaugeId;
 use crate::book::place::Place;
 use crate::history::Facts;
+use crate::history::gauges::{Cause, Correction};
 use crate::history::likeness::Apart;
 use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
@@ -40,6 +42,8 @@ pub enum Root {
     Scatter(usize),
     /// A value put in place of the book's, by number.
     WhatIf(usize),
+    /// A comparison of gauges that a reading was put right by.
+    Comparison(Cause),
 }
 
 /// A figure, or a reading on its way to one. SI throughout.
@@ -122,4 +126,31 @@ pub struct Node<'a> {
     pub source: &'a str,
     /// The line that made it stale.
     pub stale: Option<EntryId>,
+}
+
+/// A reading that was put right.
+#[derive(Debug, Clone)]
+pub struct Corrected {
+    /// The value as typed, SI.
+    pub typed: f64,
+    /// By how much that is too high, SI.
+    pub high: f64,
+    /// By how much this may be off, either way, SI.
+    pub half: f64,
+    /// The gauge.
+    pub gauge: GaugeId,
+    /// What it rests on.
+    pub by: Correction,
+}
+
+/// A reading on its way into a chain.
+pub(super) struct Entered {
+    /// Its value as it counts, SI.
+    pub value: f64,
+    /// Its standard uncertainty, SI.
+    pub u: Option<f64>,
+    /// What it is unsure by.
+    pub roots: Vec<(Root, f64)>,
+    /// How it was put right.
+    pub corrected: Option<Corrected>,
 }

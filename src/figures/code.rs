@@ -9,6 +9,7 @@ use std::sync::LazyLock;
 static CODE: LazyLock<FxHashMap<&'static str, Compute>> = LazyLock::new(|| {
     let fields: &[&'static [Code]] = &[
         super::weights::FIGURES,
+        super::fuel::FIGURES,
         super::cg::FIGURES,
         super::bench::FIGURES,
         super::bench::finder::FIGURES,

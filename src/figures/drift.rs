@@ -3,7 +3,8 @@
 //! Must not know which quantities are asked about.
 
 use super::calc::{Calc, Fig, Got, Missing, Root, Status};
-use super::chain::Node;
+use super::chain::{Entered, Node};
+
 use super::formula::Formula;
 use crate::book::entry::{Item, Verb};
 use crate::book::place::Place;
@@ -53,8 +54,16 @@ pub fn drift(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Drift> {
     if width <= 0.0 || !width.is_finite() {
         return Err(Missing::one(format!("what the gauge tells apart for {slot}")));
     }
+    let terms = [left, found].map(|event| {
+        let by = item(calc, event).zip(event.entry);
+        by.and_then(|(item, entry)| calc.facts.correction(entry, item)).map(|(_, by)| by.terms)
+    });
+    // Two gauges that were compared say how far it moved, whichever of them is right.
+    let common = terms[0].filter(|_| terms[0] == terms[1]);
+    calc.common.extend(common);
     let was = event(calc, format!("{slot} as left"), id, place, left);
     let is = event(calc, format!("{slot} as found"), id, place, found);
+    calc.common.truncate(calc.common.len() - usize::from(common.is_some()));
     let dimension = calc.book.vocabulary.get(id).dimension;
     let grain = calc.constant(
         "gauge width",
@@ -126,11 +135,13 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
         return calc.constant("a reading", event.value, dimension, "the book");
     };
     let span = at.span(line.file);
+    let Entered { value, u, roots, corrected } =
+        calc.entered(event.value, &at, event.entry, Root::Typed(span), None);
     calc.nodes.push(Node {
         name,
         place,
-        value: event.value,
-        u: None,
+        value,
+        u,
         dimension,
         status: Status::Measured,
         formula: None,
@@ -143,13 +154,7 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
         source: "",
         stale: None,
     });
-    let node = calc.nodes.len() - 1;
-    Fig {
-        value: event.value,
-        status: Status::Measured,
-        by: vec![(Root::Typed(span), 1.0)],
-        stale: None,
-        node,
-        back: None,
-    }
+    calc.note_corrected(corrected);
+    let status = Status::Measured;
+    Fig { value, status, by: roots, stale: None, node: calc.nodes.len() - 1, back: None }
 }

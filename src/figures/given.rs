@@ -48,6 +48,7 @@ impl<'a> Calc<'a> {
             [self.part, self.against],
             supposed,
             self.horizons.clone(),
+            self.common.clone(),
         );
         if let Some(known) = self.memo.known.get(&key) {
             return known.clone();
@@ -63,8 +64,9 @@ impl<'a> Calc<'a> {
         }
         let before = std::mem::take(&mut self.memo.circle);
         self.memo.on_the_way.push(key.clone());
-        let got = self.read_or_worked_out(figure, place);
+        let got = super::weights::of_one_weighing(self, figure, place);
         let got = got.and_then(|fig| super::together::held(self, id, place, fig));
+        let got = got.and_then(|fig| super::corrected::in_one_gauges_terms(self, id, place, fig));
         self.memo.on_the_way.pop();
         // What was missing in a circle may be had from outside it.
         if got.is_ok() || !self.memo.circle || self.memo.on_the_way.is_empty() {
@@ -74,7 +76,7 @@ impl<'a> Calc<'a> {
         got
     }
 
-    fn read_or_worked_out(&mut self, figure: &'a Figure, place: Place) -> Got {
+    pub(super) fn read_or_worked_out(&mut self, figure: &'a Figure, place: Place) -> Got {
         let Some(quantity) = figure.quantity.filter(|_| figure.sites != Sites::Part) else {
             return self.worked_out(figure, place);
         };
@@ -291,14 +293,18 @@ impl<'a> Names<'a> {
         };
         let status = if way.inferred { Status::Inferred } else { Status::Derived };
         let count = inputs.len();
-        calc.derive_as(&formula, place, &inputs, Some(status), |duals: &[Dual]| {
+        let fig = calc.derive_as(&formula, place, &inputs, Some(status), |duals: &[Dual]| {
             let numbers: Vec<Number> = duals.iter().cloned().map(Number::Dual).collect();
             let values = |at: u16| {
                 let range = ranges.iter().find(|(known, ..)| *known == at);
                 range.and_then(|(_, from, len)| numbers.get(*from..from + len)).unwrap_or_default()
             };
             Over { values: &values, result: 0.0 }.term(&way.term).dual(count)
-        })
+        })?;
+        if way.estimated {
+            calc.estimated.insert(fig.node);
+        }
+        Ok(fig)
     }
 }
 

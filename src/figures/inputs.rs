@@ -3,7 +3,7 @@
 //! Must not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Missing, Node, Root, Status};
-use crate::book::entry::{Entry, EntryId, Item, Verb};
+use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId, Verb};
 use crate::book::place::Place;
 pub use crate::figures::supposed::Supposed;
 use crate::units::{DimensionId, number};
@@ -114,17 +114,6 @@ impl<'a> Calc<'a> {
         }
     }
 
-    /// The gauge of the line did not read this one (the turn plates under a camber gauge): it is taken as it stands.
-    pub(super) fn not_by_the_gauge(&mut self, fig: &Fig) {
-        for (root, _) in &fig.by {
-            self.uncertain.remove(root);
-        }
-        if let Some(node) = self.nodes.get_mut(fig.node) {
-            node.u = None;
-            node.sure = String::new();
-        }
-    }
-
     /// Whether a line says `with WORD`.
     #[must_use]
     pub fn says(&self, entry: &Entry, word: &str) -> bool {
@@ -166,6 +155,29 @@ impl<'a> Calc<'a> {
         Ok(())
     }
 
+    /// Says that two roots were read together `n` times: their means then have the covariance of the paired repeats over n.
+    pub fn read_together(&mut self, a: &Fig, b: &Fig, covariance_of_means: f64) {
+        let read = |fig: &Fig| match fig.by.as_slice() {
+            [(first, _), rest @ ..] if rest.iter().all(|(root, _)| matches!(root, Root::Comparison(_))) => {
+                Some(*first)
+            }
+            _ => None,
+        };
+        if let Some((first, second)) = read(a).zip(read(b)) {
+            let key = if first <= second { (first, second) } else { (second, first) };
+            self.together.insert(key, covariance_of_means);
+        }
+    }
+
+    /// The repeats of the reading at an item: itself and those that follow it on its line.
+    pub(super) fn repeats_of(&self, entry: EntryId, item: ItemId) -> Vec<f64> {
+        let line = &self.book.entries[entry];
+        let from = item.index().saturating_sub(line.items.index());
+        let items = self.book.items_of(line);
+        let more = items.iter().skip(from + 1).take_while(|item| item.is(Flags::REPEAT));
+        items.get(from).into_iter().chain(more).filter(|item| item.has_value()).map(|item| item.si).collect()
+    }
+
     /// The rows (`sweep`, `lift`) of the car's last readings of a quantity before the moment, newest reading first; void ones
     /// left out. `true` with a row that has an error.
     pub(super) fn rows(&self, id: QuantityId) -> Vec<(EntryId, bool)> {
@@ -193,7 +205,7 @@ impl<'a> Calc<'a> {
     pub(super) fn toe_per_metre(&self, id: QuantityId, item: &Item, typed: &str) -> Option<f64> {
         let toe = self.book.vocabulary.get(id).dimension == DimensionId::TOE;
         let unit = item.unit().get();
-        if !toe || unit.dim != DimensionId::LENGTH.get().dim || item.is(crate::book::entry::Flags::STATED) {
+        if !toe || unit.dim != DimensionId::LENGTH.get().dim || item.is(Flags::STATED) {
             return Some(1.0);
         }
         let metres = unit.to_si(number::Number::parse(typed).map_or(0.0, |number| number.value)).abs();

@@ -7,13 +7,15 @@ use crate::book::figure::FigureId;
 use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::figures::calc::{Got, Missing};
+use crate::history::gauges::Terms;
 use crate::history::likeness::Horizon;
 use crate::history::order::Rank;
 use rustc_hash::FxHashMap;
 
 /// What a figure was worked out for: itself, its place, the moment, the part and the one against it, the values supposed (by
-/// the last of them), and up to when readings are taken.
-pub(super) type Key = (FigureId, Place, (Rank, Option<EntryId>), [Option<PartId>; 2], u32, Vec<Horizon>);
+/// the last of them), up to when readings are taken, and which are in the terms of one gauge.
+pub(super) type Key =
+    (FigureId, Place, (Rank, Option<EntryId>), [Option<PartId>; 2], u32, Vec<Horizon>, Vec<Terms>);
 
 /// Figures worked out already, and those on the way.
 #[derive(Debug, Default)]

@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 /// So many states of the car are gone back. Each holds at least one reading that no newer state has, so more than a few means that a
 /// book never reads the figure's inputs together.
-const STATES: usize = 8;
+pub(super) const STATES: usize = 8;
 
 /// The figure, if its readings were true together; else with those of their state that last were.
 pub(super) fn held(calc: &mut Calc<'_>, id: FigureId, place: Place, fig: Fig) -> Got {
@@ -78,6 +78,6 @@ fn stands_apart(calc: &Calc<'_>, apart: &Apart) -> String {
 }
 
 /// The day a line was done on.
-fn day(calc: &Calc<'_>, entry: EntryId) -> String {
+pub(super) fn day(calc: &Calc<'_>, entry: EntryId) -> String {
     calc.history.order.date(calc.book, entry).map_or_else(String::new, |date| date.to_string())
 }

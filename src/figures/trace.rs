@@ -2,8 +2,9 @@
 //!
 //! Must not know the terminal or HTML. Serialised as `trace --format json`; keys are documented in `grammar/json.md`.
 
-use super::calc::{Calc, Fig, Node, Status};
-use crate::book::entry::EntryId;
+use super::calc::{Calc, Corrected, Fig, Node, Status};
+use crate::book::entry::{EntryId, HeldAgainst};
+use crate::book::model::GaugeId;
 use crate::units::{DimensionId, UnitId, number, table};
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -53,6 +54,9 @@ pub struct Step {
     /// Where it was typed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub typed: Option<Line>,
+    /// How it was put right, where comparisons of its gauge say how much that reads high.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub corrected: Option<CorrectedView>,
     /// What its uncertainty is from.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub sure: String,
@@ -65,6 +69,25 @@ pub struct Step {
     /// The line whose change made a reading under it stale.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stale: Option<Line>,
+}
+
+/// A reading as it was put right.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct CorrectedView {
+    /// The value as typed, SI.
+    pub typed_si: f64,
+    /// By how much its gauge reads high, SI.
+    pub high_si: f64,
+    /// By how much that may be off, either way, SI.
+    pub half_si: f64,
+    /// The gauge.
+    pub gauge: String,
+    /// What it is corrected against: `reference`, or the gauge in whose terms it is.
+    pub against: String,
+    /// No comparison lies on either side of its day: the nearest is taken.
+    pub nearest: bool,
+    /// The comparisons.
+    pub lines: Vec<Line>,
 }
 
 /// A formula for readers.
@@ -152,6 +175,8 @@ fn head(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
         node.decimals
     } else if node.dimension == DimensionId::LAPS {
         0
+    } else if let Some(decimals) = estimated_decimals(calc, at, imperial) {
+        decimals
     } else {
         decimals_of(value, u)
     };
@@ -179,6 +204,7 @@ fn head(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
         inputs: Vec::new(),
         above: false,
         typed: node.span.map(|span| line(calc, span, node.entry)),
+        corrected: calc.corrected.get(&at).map(|one| corrected(calc, one)),
         sure: node.sure.clone(),
         source: node.source.to_owned(),
         caution: calc.cautions.get(&at).map(ToString::to_string).unwrap_or_default(),
@@ -186,6 +212,25 @@ fn head(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
             let span = calc.book.entries[entry].span();
             line(calc, span, Some(entry))
         }),
+    }
+}
+
+fn corrected(calc: &Calc<'_>, one: &Corrected) -> CorrectedView {
+    let name = |gauge: GaugeId| {
+        calc.book.gauges.get(gauge).map_or_else(String::new, |gauge| gauge.named.typed.to_string())
+    };
+    let lines = one.by.lines.iter().filter_map(|entry| Some((*entry, calc.book.entries.get(*entry)?.span())));
+    CorrectedView {
+        typed_si: one.typed,
+        high_si: one.high,
+        half_si: one.half,
+        gauge: name(one.gauge),
+        against: match one.by.against {
+            HeldAgainst::Reference => "reference".to_owned(),
+            HeldAgainst::Gauge(other) => name(other),
+        },
+        nearest: one.by.nearest,
+        lines: lines.map(|(entry, span)| line(calc, span, Some(entry))).collect(),
     }
 }
 
@@ -268,6 +313,22 @@ pub fn usual(dimension: DimensionId, imperial: bool) -> UnitId {
         _ => "",
     };
     table().find_one(symbol, dimension).unwrap_or_else(|| table().plain())
+}
+
+/// With how many decimals an estimate is shown: one less than what was read of its kind for it, in its unit. `None` for what is
+/// no estimate.
+#[must_use]
+pub fn estimated_decimals(calc: &Calc<'_>, at: usize, imperial: bool) -> Option<u8> {
+    let unit = shown_unit(calc.nodes.get(at).filter(|_| calc.estimated.contains(&at))?, imperial);
+    let (mut most, mut seen, mut open) = (0, FxHashSet::default(), vec![at]);
+    while let Some(next) = open.pop() {
+        let Some(node) = calc.nodes.get(next).filter(|_| seen.insert(next)) else { continue };
+        open.extend(node.inputs.iter().map(|(_, input)| *input));
+        if node.status == Status::Measured && node.formula.is_none() && node.unit == Some(unit) {
+            most = most.max(node.decimals);
+        }
+    }
+    Some(most.saturating_sub(1))
 }
 
 /// Decimals for a derived value: to the first digit of its uncertainty and one more, else four figures.

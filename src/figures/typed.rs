@@ -85,18 +85,14 @@ impl Calc<'_> {
 
     /// The further numbers of a pair or triple typed at an item of a line.
     pub(super) fn parts_of(&self, typed: &Typed, name: &str) -> Vec<Item> {
-        let after = typed.at.index() + 1;
-        let items: &[Item] = if typed.entry.is_some() {
-            self.book.items.within(typed.at.plus(1)..)
-        } else {
-            let id = self.book.vocabulary.find(name);
-            let opening = self.declared().map_or(&[][..], |car| car.opening.as_slice());
-            let found = opening.iter().find(|(quantity, items, _)| {
-                Some(*quantity) == id && items.get(typed.at.index()) == Some(&typed.item)
-            });
-            found.and_then(|(_, items, _)| items.get(after..)).unwrap_or_default()
-        };
-        items.iter().take_while(|item| item.is(Flags::PART) && !item.is(Flags::REPEAT)).copied().collect()
+        let further = |item: &&Item| item.is(Flags::PART) && !item.is(Flags::REPEAT);
+        if typed.entry.is_some() {
+            let items = self.book.items.within(typed.at.plus(1)..);
+            return items.iter().take_while(further).copied().collect();
+        }
+        let of_car = self.book.vocabulary.find(name).zip(self.declared());
+        let items = of_car.into_iter().flat_map(|(id, car)| car.opening_of(id).skip(typed.at.index() + 1));
+        items.take_while(further).copied().collect()
     }
 
     /// The readings of a slot up to the moment, oldest first, each with its line.
@@ -207,7 +203,7 @@ impl Calc<'_> {
     }
 
     /// Whether the car shows inches and psi.
-    pub(super) fn imperial(&self) -> bool {
+    pub(crate) fn imperial(&self) -> bool {
         self.declared().is_some_and(|car| car.imperial)
     }
 }

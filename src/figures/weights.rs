@@ -1,29 +1,25 @@
-//! What the pads read: one state of the car from one line, a pad that was not read worked out; how the car then stood.
+//! What the pads read: one weighing of the car, a pad that was not read worked out; how the car then stood.
 //!
-//! The figures of them are arithmetic, in `grammar/figures.sline`. Must not know springs.
+//! A figure of the pads is of one weighing, the newest that has all it takes. The figures are arithmetic, in
+//! `grammar/figures.sline`. Must not know springs.
 
 use super::calc::{Calc, Fig, Got, Missing, Status};
 use super::code::Code;
 use super::formula::Formula;
 use super::roll::{Bar, bar};
-use crate::book::entry::{EntryId, Flags, Verb};
+use crate::book::entry::EntryId;
+use crate::book::figure::{Figure, Source};
+use crate::book::model::CarId;
 use crate::book::place::Place;
-use crate::history::likeness::{self, Reading};
+use crate::history::likeness::{self, Horizon, Reading, Shared};
 use crate::history::order::Rank;
-use crate::history::slots::{Register, SlotEvent};
+use crate::history::slots::Owner;
+use crate::history::weighing::{self, Weighing};
 use crate::units::DimensionId;
 
 /// What the program works out.
-pub const FIGURES: &[Code] = &[
-    ("corner-weight", corner),
-    ("fuel-on-pads", |calc, _| {
-        let entry = line_of_pads(calc)?;
-        fuel_on_the_pads(calc, entry)
-    }),
-    ("fuel-at-start", at_start),
-    ("weight-as-it-came-in", came_in),
-    ("pads-with-bars", with_bars),
-];
+pub const FIGURES: &[Code] =
+    &[("corner-weight", corner), ("total-with-pads", |calc, _| whole(calc)), ("pads-with-bars", with_bars)];
 
 const FOURTH: Formula = Formula {
     id: "fourth-pad",
@@ -35,131 +31,67 @@ const FOURTH: Formula = Formula {
     shown: "",
     show: [None, None],
 };
-/// The newest line that read a pad.
-fn line_of_pads(calc: &Calc<'_>) -> Got<EntryId> {
-    let id = calc.quantity("weight")?;
-    let newest = Place::CORNERS
-        .iter()
-        .filter_map(|corner| calc.state(id, *corner)?.held.read)
-        .max_by_key(|event| event.rank(&calc.history.order));
-    newest
-        .and_then(|event| event.entry)
-        .ok_or_else(|| Missing::one("a reading of weight at the four corners"))
+
+/// The newest weighing of the car.
+fn weighing(calc: &Calc<'_>) -> Got<Weighing> {
+    let newest = calc.car.and_then(|car| weighing::newest(calc.facts, car, |id| calc.rank_of(id)));
+    newest.ok_or_else(|| Missing::one("a reading of weight at the four corners"))
 }
 
-/// The four pads of the last line that read them: one state of the car, never a mixture of days. One that was not read is
-/// worked out where the same block states the total.
-fn pads(calc: &mut Calc<'_>) -> Got<[Fig; 4]> {
-    let id = calc.quantity("weight")?;
-    let entry = line_of_pads(calc)?;
-    let items = calc.book.items_of(&calc.book.entries[entry]);
-    let read = |corner: Place| {
-        items.iter().any(|item| item.place == corner && item.has_value() && !item.is(Flags::OLD))
-    };
-    let unread: Vec<Place> = Place::CORNERS.into_iter().filter(|corner| !read(*corner)).collect();
-    let mut needs: Vec<String> = unread
-        .iter()
-        .map(|corner| format!("{} on the same line as the others", calc.slot_name(id, *corner)))
-        .collect();
-    let total = match unread.as_slice() {
-        [] => None,
-        [_] => stated_total(calc, entry),
-        _ => return Err(Missing { needs }),
-    };
-    if unread.len() == 1 && total.is_none() {
-        needs[0].push_str(", or total-weight read in the same block");
-        return Err(Missing { needs });
-    }
-    let mut pads = Vec::new();
-    for corner in Place::CORNERS {
-        if read(corner) {
-            pads.push(calc.reading("weight", corner)?);
-        }
-    }
-    if let ([missing], Some(total), [a, b, c]) = (unread.as_slice(), &total, pads.as_slice()) {
-        let inputs = [("total", total), ("a", a), ("b", b), ("c", c)];
-        let fourth = calc.derive_as(&FOURTH, *missing, &inputs, Some(Status::Inferred), |w| {
-            &w[0] - &w[1] - &w[2] - &w[3]
-        })?;
-        if fourth.value <= 0.0 {
-            return Err(Missing::one("a total-weight above the three pads together"));
-        }
-        let at = Place::CORNERS.iter().position(|corner| corner == missing).unwrap_or(0);
-        pads.insert(at, fourth);
-    }
-    pads.try_into().map_err(|_| Missing::one("a reading of weight at the four corners"))
-}
-
-/// The total read in the same block as the pads: the last of them there, whatever was read of it since.
-fn stated_total(calc: &mut Calc<'_>, pads: EntryId) -> Option<Fig> {
-    let id = calc.quantity("total-weight").ok()?;
-    let slot = calc.state(id, Place::CAR)?;
-    let rank = |event: &SlotEvent| event.rank(&calc.history.order);
-    let (until, block) = (calc.rank_of(id), calc.book.entries.get(pads)?.head);
-    let there = |event: &&SlotEvent| event.line(calc.book).is_some_and(|line| line.head == block);
-    let before = slot.track.events.iter().rev().filter(|event| rank(event).is_some_and(|at| at < until));
-    let event = *before.filter(|event| event.register() != Register::Asked).find(there)?;
-    if event.register() == Register::Unknown {
-        return None;
-    }
-    let reading = Reading { quantity: id, place: Place::CAR, entry: event.entry?, owner: slot.track.owner };
-    let mut changes = likeness::changes(calc.facts, calc.car?, reading, [rank(&event)?, until]);
-    let stale = changes.next().map(|change| change.entry);
-    calc.event(id, Place::CAR, &slot, event, stale).ok()
-}
-
+/// What a corner carries at the newest weighing: its pad, else the whole car less the other three.
 fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
     super::springs::corner(place)?;
-    let at = Place::CORNERS.iter().position(|corner| *corner == place).unwrap_or(0);
-    pads(calc).map(|pads| pads[at].clone())
-}
-
-/// The fuel that the pads' line states, as a volume.
-fn fuel_on_the_pads(calc: &mut Calc<'_>, entry: EntryId) -> Got {
-    let then = calc.condition(entry, "fuel", DimensionId::VOLUME)?;
-    let unit = calc.nodes.get(then.node).and_then(|node| node.unit);
-    if unit.is_none_or(|unit| unit.get().dim != DimensionId::VOLUME.get().dim) {
-        return Err(Missing::one("the fuel on the weight line as a volume, such as `with fuel 20 L`"));
+    let weighing = weighing(calc)?;
+    if weighing.unread().all(|unread| unread != place) {
+        return calc.reading("weight", place);
     }
-    Ok(then)
-}
-
-/// The fuel aboard as the session began: filled after the car was weighed, else as weighed.
-fn at_start(calc: &mut Calc<'_>, _: Place) -> Got {
-    let entry = line_of_pads(calc)?;
-    match at_the_start(calc, entry)? {
-        Some(filled) => Ok(filled),
-        None => fuel_on_the_pads(calc, entry),
+    if weighing.unread().count() > 1 {
+        return Err(lacks(calc, &[place]));
     }
-}
-
-/// The fuel filled after the car was weighed and before the session, if the book says it.
-fn at_the_start(calc: &mut Calc<'_>, pads: EntryId) -> Got<Option<Fig>> {
-    let id = calc.quantity("fuel")?;
-    let run = calc.session_now()?.rank;
-    let now = calc.rank;
-    calc.rank = run;
-    let weighed = calc.history.order.rank.get(pads).copied().unwrap_or(Rank::END);
-    let filled = calc
-        .state(id, Place::CAR)
-        .and_then(|slot| slot.held.is(calc.history))
-        .is_some_and(|event| event.rank(&calc.history.order).is_some_and(|rank| rank > weighed));
-    let got = if filled { calc.value("fuel", Place::CAR).map(Some) } else { Ok(None) };
-    calc.rank = now;
-    got
-}
-
-/// The total, where its line stands under a session or after one.
-fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
-    let line = calc.book.entries[line_of_pads(calc)?];
-    let above = line.parent.and_then(|above| calc.book.entries.get(above));
-    let came_in = above.is_some_and(|above| above.verb == Verb::Run)
-        || calc.book.extra(&line).is_some_and(|extra| extra.after.is_some());
-    if came_in {
-        calc.named("total-weight", Place::CAR)
-    } else {
-        Err(Missing::one("a weight read after the session"))
+    let total = whole(calc)?;
+    let mut pads = Vec::new();
+    for other in Place::CORNERS.into_iter().filter(|other| *other != place) {
+        pads.push(calc.reading("weight", other)?);
     }
+    let names = ["a", "b", "c"].into_iter().zip(&pads);
+    let inputs: Vec<(&str, &Fig)> = std::iter::once(("total", &total)).chain(names).collect();
+    calc.derive_as(&FOURTH, place, &inputs, Some(Status::Inferred), |w| &w[0] - &w[1] - &w[2] - &w[3])
+}
+
+/// Which pads would have to be read with the others.
+fn lacks(calc: &Calc<'_>, unread: &[Place]) -> Missing {
+    let Ok(id) = calc.quantity("weight") else { return Missing::default() };
+    let name = |corner: &Place| calc.slot_name(id, *corner);
+    let or = ", or total-weight read in the same block";
+    if unread.is_empty() {
+        return Missing::one("total-weight read in the same block as the pads");
+    }
+    let needs = unread.iter().map(|corner| format!("{} on the same line as the others{or}", name(corner)));
+    Missing { needs: needs.collect() }
+}
+
+/// The whole car, read in the same weighing as the pads; it is more than they carry.
+fn whole(calc: &mut Calc<'_>) -> Got {
+    let id = calc.quantity("total-weight")?;
+    let weighing = weighing(calc)?;
+    let unread: Vec<Place> = weighing.unread().collect();
+    let read = weighing.total.zip(calc.state(id, Place::CAR));
+    let Some((event, slot)) = read else { return Err(lacks(calc, &unread)) };
+    let mut pads = 0.0;
+    for corner in Place::CORNERS.into_iter().filter(|corner| !unread.contains(corner)) {
+        pads += calc.reading("weight", corner)?.value;
+    }
+    if event.value <= pads && !unread.is_empty() {
+        let many = ["", "one pad", "two pads together", "three pads together"][(4 - unread.len()).min(3)];
+        return Err(Missing::one(format!("a total-weight above the {many}")));
+    }
+    let stale = slot.held.stale.filter(|_| slot.held.read == Some(event)).map(|by| by.entry);
+    calc.event(id, Place::CAR, &slot, event, stale)
+}
+
+/// The newest line that read a pad.
+pub(super) fn line_of_pads(calc: &Calc<'_>) -> Got<EntryId> {
+    weighing(calc).map(|weighing| weighing.last)
 }
 
 /// 1 where the car was weighed with its bars on, 0 where off or where it has none.
@@ -180,4 +112,53 @@ fn with_bars(calc: &mut Calc<'_>, _: Place) -> Got {
     let (words, value) =
         if on { ("weighed with its bars on", 1.0) } else { ("weighed with its bars off", 0.0) };
     Ok(calc.constant(words, value, DimensionId::RATIO, source))
+}
+
+/// A figure by its declaration; one of the pads is of one weighing, the newest that has all it takes: where that is not the
+/// newest of all, it says of which day it is.
+pub(super) fn of_one_weighing<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place) -> Got {
+    let corner = calc.book.figures.find("corner-weight");
+    let takes = |source: &Source| matches!(source, Source::Value { figure, .. } if figure.is_some() && *figure == corner);
+    let of_pads = calc.book.figures.find(&figure.name) == corner
+        || figure.names.iter().flat_map(|name| &name.sources).any(takes);
+    let pinned = calc.horizons.iter().any(|horizon| matches!(horizon.of, Shared::Weighed(_)));
+    let newest = weighing(calc).ok().filter(|_| of_pads && !pinned);
+    let Some((newest, car)) = newest.zip(calc.car) else { return calc.read_or_worked_out(figure, place) };
+    let both = [calc.quantity("weight")?, calc.quantity("total-weight")?];
+    let until = |calc: &mut Calc<'a>, before: Rank| {
+        // What is on the way takes no pad of another weighing.
+        calc.horizons.push(Horizon { before, then: before, of: Shared::Weighed(both) });
+        let got = calc.read_or_worked_out(figure, place);
+        let weighing = weighing(calc).ok();
+        calc.horizons.pop();
+        (got, weighing)
+    };
+    let missing = match until(calc, Rank::END).0 {
+        Ok(fig) => return Ok(fig),
+        Err(missing) => missing,
+    };
+    let mut before = newest.from;
+    for _ in 0..super::together::STATES {
+        let (got, Some(older)) = until(calc, before) else { break };
+        if let Ok(fig) = got {
+            return Ok(as_of(calc, car, fig, [&older, &newest]));
+        }
+        before = older.from;
+    }
+    Err(missing)
+}
+
+/// Says of which day a figure is, and what came after it.
+fn as_of(calc: &mut Calc<'_>, car: CarId, mut fig: Fig, [older, newest]: [&Weighing; 2]) -> Fig {
+    let Ok(weight) = calc.quantity("weight") else { return fig };
+    let reading = Reading { quantity: weight, place: Place::LF, entry: older.last, owner: Owner::Car(car) };
+    let since = likeness::changes(calc.facts, car, reading, [older.from, calc.rank]).next();
+    fig.stale = fig.stale.or(since.map(|change| change.entry));
+    let [then, now] = [older, newest].map(|one| super::together::day(calc, one.last));
+    let words = format!("as of {then}: of {now} there is no pad or total for it");
+    if let Some(node) = calc.nodes.get_mut(fig.node) {
+        node.stale = fig.stale;
+    }
+    calc.cautions.entry(fig.node).or_insert(words.into());
+    fig
 }

@@ -4,9 +4,12 @@
 //! Must not know what anybody makes of it.
 
 use super::History;
+use super::gauges::Correction;
 use super::order::Rank;
+use super::slots::{Register, SlotEvent, Track};
 use crate::book::Book;
-use crate::book::model::CarId;
+use crate::book::entry::{By, EntryId, Item, Verb};
+use crate::book::model::{CarId, GaugeId};
 use crate::source::Files;
 
 /// The texts, the book and its fold. Whoever needs more adds to it, and lends it on by `Deref`.
@@ -25,6 +28,38 @@ impl<'a> Facts<'a> {
     #[must_use]
     pub const fn on(self, car: CarId, rank: Rank) -> Standing<'a> {
         Standing { facts: self, car, rank }
+    }
+
+    /// By which gauge a line read, and by how much that gauge read high then, in the SI of the item's unit. `None` where it names no
+    /// gauge, or one that was never compared.
+    #[must_use]
+    pub fn correction(self, line: EntryId, item: &Item) -> Option<(GaugeId, Correction)> {
+        let entry = self.book.entries.get(line)?;
+        let By::Gauge(gauge) = entry.by else { return None };
+        if self.history.gauges.is_empty() || !item.has_value() {
+            return None;
+        }
+        let day = self.history.order.date(self.book, line)?;
+        let car = self.book.head(entry).and_then(|head| head.car);
+        let dim = item.unit().get().dim;
+        self.history.gauges.correction(gauge, dim, day, car).map(|found| (gauge, found))
+    }
+
+    /// The line whose gauge a slot's value was read by: of a value that was changed by so much, that of the value it was changed from.
+    #[must_use]
+    pub fn read_by(self, track: &Track, event: &SlotEvent) -> Option<EntryId> {
+        let line = event.entry?;
+        let changed =
+            |entry: EntryId| self.book.entries.get(entry).is_some_and(|entry| entry.verb == Verb::Adjust);
+        if self.history.gauges.is_empty() || !changed(line) {
+            return Some(line);
+        }
+        let at = track.events.iter().rposition(|one| one == event)?;
+        let before = track.events.get(..at)?.iter().rev();
+        let base = before
+            .take_while(|one| one.register() != Register::Unknown)
+            .find(|one| !one.entry.is_some_and(changed));
+        base?.entry
     }
 }
 

@@ -4,6 +4,7 @@
 
 use crate::book::Book;
 use crate::book::entry::{By, Entry, Flags, Item};
+use crate::book::model::Gauge;
 use crate::source::{FileId, Files};
 use crate::units::{DimensionId, number};
 
@@ -24,6 +25,23 @@ pub fn per_si(files: &Files, file: FileId, item: &Item) -> f64 {
         }
     }
     1.0 / unit.factor
+}
+
+/// How much a metre typed is in the item's own SI: 1, but for toe typed as a length, which is kept as an angle. `None` where nothing
+/// tells.
+#[must_use]
+pub fn si_per_metre(files: &Files, file: FileId, item: &Item) -> Option<f64> {
+    let unit = item.unit().get();
+    if unit.dim != DimensionId::LENGTH.get().dim {
+        return Some(1.0);
+    }
+    if item.si != 0.0 {
+        return Some(1.0 / (unit.factor * per_si(files, file, item)));
+    }
+    // Of no toe at all what its last digit is worth tells.
+    let typed = number::Number::parse(files.text(item.span(file))).ok()?;
+    let half = unit.half_to_si(typed.half, 0.0);
+    (half > 0.0 && !item.is(Flags::STATED)).then(|| f64::from(item.half) / half)
 }
 
 /// A gauge's resolution in SI as a difference, if it is stated. For toe read as a length it is turned into the angle that
@@ -52,10 +70,18 @@ pub fn grain(book: &Book, files: &Files, entry: &Entry, item: &Item) -> f64 {
 /// more; half its last digit where that is more still, or where no gauge is stated; a stated ± as it stands.
 #[must_use]
 pub fn half(book: &Book, files: &Files, entry: &Entry, item: &Item) -> f64 {
+    let By::Gauge(gauge) = entry.by else { return f64::from(item.half) };
+    book.gauges.get(gauge).map_or(f64::from(item.half), |gauge| half_by(gauge, files, entry.file, item))
+}
+
+/// The same of a value that a gauge read.
+#[must_use]
+pub fn half_by(gauge: &Gauge, files: &Files, file: FileId, item: &Item) -> f64 {
     let typed = f64::from(item.half);
-    let By::Gauge(gauge) = entry.by else { return typed };
-    let Some(gauge) = book.gauges.get(gauge).filter(|_| !item.is(Flags::STATED)) else { return typed };
-    let per_si = per_si(files, entry.file, item);
+    if item.is(Flags::STATED) {
+        return typed;
+    }
+    let per_si = per_si(files, file, item);
     let of = |stated: Option<Item>, share: f64| {
         // A length says nothing of an angle typed as one.
         let stated = stated.filter(|stated| stated.unit().get().dim == item.unit().get().dim)?;
@@ -66,6 +92,6 @@ pub fn half(book: &Book, files: &Files, entry: &Entry, item: &Item) -> f64 {
     let division = of(gauge.resolution, 0.5).unwrap_or(0.0);
     let gauge = division.max(of(gauge.repeats, 1.0).unwrap_or(0.0));
     // A fraction is typed in its lowest terms, whatever the rule is divided into.
-    let fraction = gauge > 0.0 && files.text(item.span(entry.file)).contains('/');
+    let fraction = gauge > 0.0 && files.text(item.span(file)).contains('/');
     if fraction { gauge } else { gauge.max(typed) }
 }

@@ -7,11 +7,12 @@ use super::alike;
 pub use super::alike::{Likeness, within};
 use super::disturb::Disturbance;
 use super::facts::Facts;
+use super::gauges::Correction;
 use super::grain;
 use super::order::Rank;
 use super::slots::{Owner, Register, SlotEvent, Track};
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Extra, Item};
+use crate::book::entry::{Entry, EntryId, Extra, HeldAgainst, Item};
 use crate::book::model::{CarId, Condition, PartId};
 use crate::book::place::Place;
 use crate::vocabulary::QuantityId;
@@ -70,6 +71,8 @@ pub enum Shared {
     Hit,
     /// What must be read under this condition.
     Needs(String),
+    /// These quantities alone: what was read of them is of an older weighing.
+    Weighed([QuantityId; 2]),
 }
 
 impl Horizon {
@@ -88,6 +91,7 @@ impl Horizon {
             Shared::MovedBy(by) => what.disturbed_by.contains(by) || *by == quantity,
             Shared::Hit => what.disturbed_by_hit,
             Shared::Needs(key) => what.needs.iter().any(|need| **need == **key),
+            Shared::Weighed(both) => both.contains(&quantity),
         }
     }
 }
@@ -168,14 +172,55 @@ pub fn of_one_part(book: &Book, quantity: QuantityId, then: Option<PartId>, now:
     then == now || !carried(then) && !carried(now)
 }
 
-/// By how much two values may differ and be the same, SI: what each leaves open, added.
+/// By how much two values may differ and be the same, SI: what each leaves open, and what the comparison of their gauges does, added.
 #[must_use]
 pub fn room(facts: Facts<'_>, a: (&SlotEvent, &Item), b: (&SlotEvent, &Item)) -> f64 {
     let half = |(event, item): (&SlotEvent, &Item)| {
         let line = event.line(facts.book);
         line.map_or(f64::from(item.half), |line| grain::half(facts.book, facts.files, line, item))
     };
-    half(a) + half(b)
+    half(a) + half(b) + gauges(facts, (a.0.entry, a.1), (b.0.entry, b.1)).1
+}
+
+/// By how much the first of two values is more than the second, SI, with what their gauges differ by taken off.
+#[must_use]
+pub fn difference(facts: Facts<'_>, a: (&SlotEvent, &Track), b: (&SlotEvent, &Track)) -> f64 {
+    let item = |(event, track): (&SlotEvent, &Track)| facts.history.item(facts.book, track, event);
+    let plain = a.0.value - b.0.value;
+    let Some((first, second)) = item(a).zip(item(b)) else { return plain };
+    let by = |(event, track): (&SlotEvent, &Track)| facts.read_by(track, event);
+    plain - gauges(facts, (by(a), first), (by(b), second)).0
+}
+
+/// By how much more the gauge of one line reads than that of another, and how far off that may be; both 0 where no comparison says. SI
+/// of the values.
+fn gauges(facts: Facts<'_>, a: (Option<EntryId>, &Item), b: (Option<EntryId>, &Item)) -> (f64, f64) {
+    let of = |(line, item): (Option<EntryId>, &Item)| {
+        let line = line?;
+        let (_, found) = facts.correction(line, item)?;
+        let file = facts.book.entries.get(line)?.file;
+        Some((found, grain::si_per_metre(facts.files, file, item)?))
+    };
+    let alone = |one: &(Correction, f64)| {
+        let known = one.0.against == HeldAgainst::Reference;
+        if known { (one.0.high * one.1, one.0.half() * one.1) } else { (0.0, 0.0) }
+    };
+    match (of(a), of(b)) {
+        (None, None) => (0.0, 0.0),
+        (Some(a), None) => alone(&a),
+        (None, Some(b)) => {
+            let (high, half) = alone(&b);
+            (-high, half)
+        }
+        (Some(a), Some(b)) if a.0.terms == b.0.terms => {
+            let (_, half) = a.0.less(&b.0);
+            (a.0.high * a.1 - b.0.high * b.1, half * a.1.max(b.1))
+        }
+        (Some(a), Some(b)) => {
+            let (a, b) = (alone(&a), alone(&b));
+            (a.0 - b.0, a.1 + b.1)
+        }
+    }
 }
 
 /// What two values say: as typed where both were asked for, else within what their gauges or last digits leave open.
@@ -192,13 +237,12 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
     if !first.has_value() || !second.has_value() {
         return Likeness::CannotTell;
     }
-    let difference = a.0.value - b.0.value;
     // Two settings differ if their numbers do.
     let asked = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
     if asked && first.unit == second.unit {
-        return within(difference, 1e-9 * a.0.value.abs());
+        return within(a.0.value - b.0.value, 1e-9 * a.0.value.abs());
     }
-    within(difference, room(facts, (&a.0, first), (&b.0, second)))
+    within(difference(facts, (&a.0, a.1), (&b.0, b.1)), room(facts, (&a.0, first), (&b.0, second)))
 }
 
 /// What two figures say of one thing, each with its standard uncertainty where it has one: beyond two of both together they differ
@@ -216,7 +260,9 @@ pub fn changes(
     reading: Reading,
     between: [Rank; 2],
 ) -> impl Iterator<Item = Disturbance> {
-    let bars_off = facts.book.entries.get(reading.entry).is_some_and(|line| bars(facts, line) == Some(false));
+    // What was read at one hole is still so at that hole.
+    let apart = |line: &Entry| bars(facts, line) == Some(false) || hole(facts, line).is_some();
+    let bars_off = facts.book.entries.get(reading.entry).is_some_and(apart);
     let bar = facts.book.vocabulary.find("bar-hole");
     let what = (reading.quantity, reading.place);
     let all = facts.history.disturbances.after(facts.book, car, what, between);
@@ -229,7 +275,7 @@ pub fn changes(
 }
 
 /// Whether what was read is of the state that a change is a change of.
-fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
+pub(super) fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
     let what = facts.book.vocabulary.get(reading.quantity);
     match change.quantity {
         None => what.disturbed_by_hit,
@@ -238,7 +284,7 @@ fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> bool {
 }
 
 /// The condition that both readings need, both state, and not alike.
-fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
+pub(super) fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
     let (a, b) = (facts.book.vocabulary.get(older.quantity), facts.book.vocabulary.get(newer.quantity));
     let (old, new) = (facts.book.entries.get(older.entry)?, facts.book.entries.get(newer.entry)?);
     let both = a.needs.iter().filter(|key| b.needs.contains(key));
@@ -280,6 +326,14 @@ pub fn agree(facts: Facts<'_>, a: &Condition, b: &Condition) -> bool {
         }
         _ => false,
     }
+}
+
+/// The hole (or blade position) of a bar that a reading is about, where its line says one.
+#[must_use]
+pub fn hole(facts: Facts<'_>, entry: &Entry) -> Option<f64> {
+    let conditions = &facts.book.extra(entry)?.conditions;
+    let hole = conditions.iter().find(|one| facts.files.text(one.key).eq_ignore_ascii_case("bar-hole"));
+    hole.and_then(|one| one.value).map(|(value, _)| value)
 }
 
 /// Whether a line was read with the bars on: what it says of bars or links, else what its car's reference does. One that is off, or

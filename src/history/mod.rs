@@ -3,12 +3,14 @@
 //! Must not know reports or messages. A [`Problem`] is a fact; `check` puts it into words.
 
 pub mod alike;
+pub mod benched;
 pub mod clicks;
 pub mod clock;
 pub mod dated;
 pub mod diff;
 pub mod disturb;
 pub mod facts;
+pub mod gauges;
 pub mod grain;
 pub mod impact;
 pub mod intervals;
@@ -27,6 +29,7 @@ pub mod stock;
 pub mod tally;
 pub mod time;
 pub mod usage;
+pub mod weighing;
 
 use crate::book::Book;
 use crate::book::entry::{EntryId, Item, Verb};
@@ -35,6 +38,7 @@ use crate::history::order::Rank;
 use crate::source::{FileId, Files};
 use disturb::Disturbances;
 pub use facts::{Facts, Standing};
+use gauges::Gauges;
 use jobs::Jobs;
 pub use moment::{Moment, MomentTrouble};
 use odometer::Odometer;
@@ -62,6 +66,8 @@ pub struct History {
     pub jobs: Jobs,
     /// How many of a kind there are.
     pub stock: Stock,
+    /// By how much gauges read high.
+    pub gauges: Gauges,
     /// What makes readings stale.
     pub disturbances: Disturbances,
     /// What is wrong.
@@ -95,7 +101,19 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
     sold(book, &order, &parts, &mut problems);
     let jobs = jobs::jobs(book, &order, &mut problems);
     let stock = stock::stock(book, &order, &parts, &mut problems);
-    History { order, sessions, parts, slots, jobs, stock, disturbances, problems, odometers: OnceLock::new() }
+    let gauges = gauges::gauges(book, files, &order);
+    History {
+        order,
+        sessions,
+        parts,
+        slots,
+        jobs,
+        stock,
+        gauges,
+        disturbances,
+        problems,
+        odometers: OnceLock::new(),
+    }
 }
 
 /// Lines of a car's blocks with their ranks, in order; without notes.

@@ -31,8 +31,11 @@ struct Fold<'a> {
     /// What is in the places of each car, where the book sells one: what is on it goes along.
     aboard: Option<FxHashMap<CarId, BTreeSet<PartId>>>,
     /// Parts and places that a mistake has put in doubt: the next line about them is believed without another message.
-    doubted: FxHashSet<PartId>,
-    doubted_places: FxHashSet<(CarId, KindId, Place)>,
+    doubted: FxHashMap<PartId, HeadId>,
+    doubted_places: FxHashMap<(CarId, KindId, Place), HeadId>,
+    /// The line at hand, its block, and whether a mistake in it was told.
+    at: (EntryId, HeadId),
+    told: bool,
     /// Clients that the shop looks after a bought car for.
     cared: FxHashSet<ClientId>,
     /// Whose parts the line at hand may take: the client its car belongs to.
@@ -65,8 +68,10 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
         parts: Parts { all: vec![PartHistory::default(); book.parts.len()].into(), ..Parts::default() },
         holds: FxHashMap::default(),
         aboard: book.entries.iter().any(sells_car).then(FxHashMap::default),
-        doubted: FxHashSet::default(),
-        doubted_places: FxHashSet::default(),
+        doubted: FxHashMap::default(),
+        doubted_places: FxHashMap::default(),
+        at: (EntryId::new(0), HeadId::new(0)),
+        told: false,
         cared: book.heads.iter().filter_map(|head| head.owner).collect(),
         by: None,
         has_owned: book.parts.iter().any(|part| part.owner.is_some()),
@@ -112,6 +117,7 @@ fn sells_car(entry: &Entry) -> bool {
 
 impl Fold<'_> {
     fn line(&mut self, entry: &Entry, index: EntryId, rank: Rank) {
+        (self.at, self.told) = ((index, entry.head), false);
         let none = PartFacts::default();
         let extra = self.book.extra(entry);
         let facts = extra.and_then(|extra| extra.parts.as_deref()).unwrap_or(&none);
@@ -132,7 +138,7 @@ impl Fold<'_> {
         if let Some(kind) = facts.kind
             && self.kind(part) != Some(kind)
         {
-            self.problems.push(Problem::KindDiffers { entry: index, part, kind });
+            self.tell(index, Problem::KindDiffers { entry: index, part, kind });
             return;
         }
         // A part read on the bench stays where it is.
@@ -192,11 +198,13 @@ impl Fold<'_> {
             }
             PartVerb::Strip => {
                 if let Some(from) = facts.other {
-                    if self.state(part) == Where::Inside(from) {
+                    // Where it is not, it comes off wherever it was, if a mistake before leaves that open.
+                    let comes_out = self.state(part) == Where::Inside(from)
+                        || self.not_there(part, None, None, index, rank)
+                            && matches!(self.state(part), Where::Car(..) | Where::Inside(_));
+                    if comes_out {
                         let to = self.off(part, failed, index);
                         self.leave(part, index, rank, to);
-                    } else {
-                        self.not_there(part, None, None, index, rank);
                     }
                 }
             }
@@ -228,7 +236,7 @@ impl Fold<'_> {
                     self.mended(part, index, rank);
                     self.leave(part, index, rank, self.rest(part));
                 } else {
-                    self.problems.push(Problem::NotQuarantined { entry: index, part });
+                    self.tell(index, Problem::NotQuarantined { entry: index, part });
                 }
             }
             PartVerb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
@@ -252,7 +260,7 @@ impl Fold<'_> {
                     // Sold first of all, it cannot have been bought later; after other lines it has come back.
                     if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
                         let (entry, what) = (sale.entry, Sold::Part(part));
-                        self.problems.push(Problem::SoldBeforeBought { entry, what, bought: index });
+                        self.tell(index, Problem::SoldBeforeBought { entry, what, bought: index });
                     }
                     self.leave(part, index, rank, Where::Shelf);
                 } else if back {
@@ -261,10 +269,11 @@ impl Fold<'_> {
                     let book = self.book;
                     let came =
                         |line: &EntryId| matches!(book.entries[*line].verb, Verb::Buy) && *line != index;
-                    self.problems.push(match history.lines.iter().copied().find(came) {
+                    let problem = match history.lines.iter().copied().find(came) {
                         Some(came) => Problem::HereAlready { entry: index, part, came },
                         None => Problem::UsedBeforeBought { entry: index, part, used },
-                    });
+                    };
+                    self.tell(index, problem);
                     self.doubt(part, rank);
                 } else {
                     self.leave(part, index, rank, Where::Shelf);
@@ -315,7 +324,7 @@ impl Fold<'_> {
 
     /// Ends the part's stay and begins another; everything inside goes along.
     fn leave(&mut self, part: PartId, entry: EntryId, rank: Rank, to: Where) {
-        self.doubted.remove(&part);
+        self.settle(part);
         if let (Where::Car(car, place), Some(kind)) = (self.state(part), self.kind(part)) {
             self.holds.remove(&(car, kind, place));
             if let Some((_, until, _)) =
@@ -353,7 +362,7 @@ impl Fold<'_> {
         }
         if let (Where::Car(car, place), Some(kind)) = (to, self.kind(part)) {
             self.holds.insert((car, kind, place), part);
-            self.doubted_places.remove(&(car, kind, place));
+            self.settle_place((car, kind, place));
             let key = (car, kind, place);
             let list = self.parts.occupants.entry(key).or_default();
             if list.is_empty() {
@@ -389,7 +398,7 @@ impl Fold<'_> {
         }
         let (a, b) = (book.entries[before].head, book.entries[entry].head);
         if self.said.insert((a.min(b), a.max(b))) {
-            self.problems.push(Problem::OrderUnclear { first: before, second: entry });
+            self.tell(entry, Problem::OrderUnclear { first: before, second: entry });
         }
     }
 
@@ -399,22 +408,22 @@ impl Fold<'_> {
         match self.state(part) {
             Where::Sold | Where::Returned if self.is_taken_by_its_owner(part) => {}
             there @ (Where::Lent | Where::Returned) => {
-                self.problems.push(Problem::PartAway { entry, part, since, lent: there == Where::Lent });
+                self.tell(entry, Problem::PartAway { entry, part, since, lent: there == Where::Lent });
                 return false;
             }
             Where::Scrapped | Where::Sold => {
                 let sold = self.state(part) == Where::Sold;
-                self.problems.push(Problem::RetiredPartFitted { entry, part, since, sold });
+                self.tell(entry, Problem::RetiredPartFitted { entry, part, since, sold });
                 return false;
             }
             Where::Quarantine => {
-                self.problems.push(Problem::QuarantinedPartFitted { entry, part, since });
+                self.tell(entry, Problem::QuarantinedPartFitted { entry, part, since });
                 return true;
             }
             _ => {}
         }
         if let Some(since) = self.parts.all[part].broken {
-            self.problems.push(Problem::FailedPartBack { entry, part, since });
+            self.tell(entry, Problem::FailedPartBack { entry, part, since });
             self.parts.all[part].broken = None;
         }
         true
@@ -423,12 +432,12 @@ impl Fold<'_> {
     fn fit(&mut self, part: PartId, car: Option<CarId>, place: Option<Place>, entry: EntryId, rank: Rank) {
         let (Some(car), Some(kind)) = (car, self.kind(part)) else { return };
         match self.state(part) {
-            Where::Car(..) | Where::Inside(_) if self.doubted.contains(&part) => {
+            Where::Car(..) | Where::Inside(_) if self.doubted.contains_key(&part) => {
                 self.leave(part, entry, rank, self.rest(part));
             }
             there @ (Where::Car(..) | Where::Inside(_)) => {
                 let since = self.since(part).unwrap_or(entry);
-                self.problems.push(Problem::PartInTwoPlaces { entry, part, there, since });
+                self.tell(entry, Problem::PartInTwoPlaces { entry, part, there, since });
                 self.doubt(part, rank);
                 self.doubt_place(car, kind, place);
                 return;
@@ -441,27 +450,33 @@ impl Fold<'_> {
             }
         }
         if let Some(own) = self.anothers_own(part) {
-            self.problems.push(Problem::NotOurs { entry, part: own, since: None });
+            self.tell(entry, Problem::NotOurs { entry, part: own, since: None });
         }
         let place = match self.place_for(kind, car, place) {
             Ok(place) => place,
             Err(fits) => {
-                self.problems.push(if fits {
-                    Problem::PlaceNeeded { entry, part }
-                } else {
-                    Problem::DoesNotFit { entry, part, car, place }
-                });
+                self.tell(
+                    entry,
+                    if fits {
+                        Problem::PlaceNeeded { entry, part }
+                    } else {
+                        Problem::DoesNotFit { entry, part, car, place }
+                    },
+                );
                 return;
             }
         };
         if let Some(holds) = self.holds.get(&(car, kind, place)).copied() {
-            if !self.doubted.contains(&holds) {
+            if !self.doubted.contains_key(&holds) {
                 let since = self.since(holds).unwrap_or(entry);
-                self.problems.push(Problem::PlaceOccupied { entry, holds, since });
+                self.tell(entry, Problem::PlaceOccupied { entry, holds, since });
             }
-            // The new part is what the crew says is there now; the other's place is not known any more.
+            // The new part is what the crew says is there now; the other's place is not known any more, nor whether this is the place.
             self.leave(holds, entry, rank, self.rest(holds));
             self.doubt(holds, rank);
+            self.leave(part, entry, rank, Where::Car(car, place));
+            self.doubt(part, rank);
+            return;
         }
         self.leave(part, entry, rank, Where::Car(car, place));
     }
@@ -479,8 +494,12 @@ impl Fold<'_> {
         match self.state(part) {
             Where::Car(on, at)
                 if car.is_none_or(|car| car == on) && place.is_none_or(|place| place == at) => {}
-            Where::Scrapped | Where::Sold | Where::Lent | Where::Returned => {
-                self.usable(part, entry);
+            Where::Scrapped | Where::Sold | Where::Lent | Where::Returned
+                if !self.is_taken_by_its_owner(part) =>
+            {
+                if !self.doubted.contains_key(&part) {
+                    self.usable(part, entry);
+                }
                 return false;
             }
             there => {
@@ -510,7 +529,7 @@ impl Fold<'_> {
         let mut above = Some(into);
         while let Some(each) = above {
             if each == part {
-                self.problems.push(Problem::InsideCircle { entry, part });
+                self.tell(entry, Problem::InsideCircle { entry, part });
                 return;
             }
             above = match self.state(each) {
@@ -519,16 +538,20 @@ impl Fold<'_> {
             };
         }
         if let there @ (Where::Car(..) | Where::Inside(_)) = self.state(part) {
-            let since = self.since(part).unwrap_or(entry);
-            self.problems.push(Problem::PartInTwoPlaces { entry, part, there, since });
-            return;
+            if !self.doubted.contains_key(&part) {
+                let since = self.since(part).unwrap_or(entry);
+                self.tell(entry, Problem::PartInTwoPlaces { entry, part, there, since });
+                self.doubt(part, rank);
+                return;
+            }
+            self.leave(part, entry, rank, self.rest(part));
         }
         let inside = self.kind(part).map(|kind| &self.book.kinds[kind].inside);
         if let (Some(inside), Some(kind)) = (inside, self.kind(into))
             && !inside.is_empty()
             && !inside.contains(&kind)
         {
-            self.problems.push(Problem::KindDiffers { entry, part: into, kind: inside[0] });
+            self.tell(entry, Problem::KindDiffers { entry, part: into, kind: inside[0] });
             return;
         }
         if self.usable(part, entry) {
@@ -564,7 +587,7 @@ impl Fold<'_> {
         match self.state(part) {
             Where::Car(..) | Where::Inside(_) => {
                 let since = self.since(part).unwrap_or(entry);
-                self.problems.push(Problem::StillFitted { entry, part, since });
+                self.tell(entry, Problem::StillFitted { entry, part, since });
                 self.leave(part, entry, rank, to);
             }
             // It lies where its owner's parts lie.
@@ -574,7 +597,7 @@ impl Fold<'_> {
             }
             Where::Quarantine if to == self.rest(part) => {
                 let since = self.since(part).unwrap_or(entry);
-                self.problems.push(Problem::QuarantinedPartFitted { entry, part, since });
+                self.tell(entry, Problem::QuarantinedPartFitted { entry, part, since });
             }
             // A failed part may lie on a shelf; it stays failed.
             Where::Failed if to == self.rest(part) => {}

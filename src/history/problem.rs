@@ -27,6 +27,19 @@ pub enum Typed {
     End(EntryId),
 }
 
+/// An old value that is not what the book says.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WrongOld {
+    /// The old value typed.
+    pub item: ItemId,
+    /// The line the book's value stands on; the car's declaration where there is none.
+    pub was: Option<EntryId>,
+    /// The book's value there.
+    pub was_item: ItemId,
+    /// That value in SI, with the changes since it was typed.
+    pub value: f64,
+}
+
 /// One problem. All are found once, at the line that made them.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Problem {
@@ -256,18 +269,12 @@ pub enum Problem {
         /// The client named.
         client: ClientId,
     },
-    /// An old value that is not what the book says.
+    /// Old values of one line that are not what the book says, in the order of the line; at least one.
     OldValueDiffers {
         /// The line.
         entry: EntryId,
-        /// The old value typed.
-        item: ItemId,
-        /// The line the book's value stands on; the car's declaration where there is none.
-        was: Option<EntryId>,
-        /// The book's value there.
-        was_item: ItemId,
-        /// That value in SI, with the changes since it was typed.
-        value: f64,
+        /// Each of them.
+        wrong: Vec<WrongOld>,
     },
     /// A change of something whose value is not known.
     DeltaFromUnknown {

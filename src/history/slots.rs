@@ -13,7 +13,7 @@ use super::alike;
 use super::clicks::Counting;
 use super::order::Order;
 use super::parts::Parts;
-use super::problem::Problem;
+use super::problem::{Problem, WrongOld};
 use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, Flags, HeadId, Item, ItemId, Verb};
 use crate::book::model::{CarId, KindId, PartId};
@@ -61,11 +61,7 @@ impl Track {
             return book.items.get(event.item());
         }
         let Owner::Car(car) = self.owner else { return None };
-        let opening = &book.cars.get(car)?.opening;
-        let items = opening.iter().filter(|(quantity, ..)| *quantity == self.quantity);
-        items
-            .filter_map(|(_, items, _)| items.get(event.item().index()))
-            .find(|item| item.place == self.place && item.si.to_bits() == event.value.to_bits())
+        book.cars.get(car)?.opening_of(self.quantity).nth(event.item().index())
     }
 
     /// The file that one of its values is typed in: its line's, or that of the declaration it opens with.
@@ -304,13 +300,18 @@ impl<'a> Fold<'a> {
     /// The car's own values from its declaration: asked, before everything.
     fn opening(&mut self, car: CarId, typed: &crate::book::model::Car) {
         // Opening items live with the car, not in the book's list; their event points at no entry.
+        let mut before: FxHashMap<QuantityId, usize> = FxHashMap::default();
         for (quantity, items, _) in &typed.opening {
+            let first = before.entry(*quantity).or_default();
             for (at, item) in items.iter().enumerate() {
-                if item.has_value() && !item.is(Flags::OLD | Flags::PART) {
+                // Words and `off` are values too.
+                if !item.is(Flags::NOT_READ | Flags::UNKNOWN | Flags::OLD | Flags::PART | Flags::REPEAT) {
                     let track = self.track(Owner::Car(car), *quantity, item.place);
-                    self.push(track, SlotEvent::new(item.si, None, ItemId::from(at), Register::Asked));
+                    let event = SlotEvent::new(item.si, None, ItemId::from(*first + at), Register::Asked);
+                    self.push(track, event);
                 }
             }
+            *first += items.len();
         }
     }
 
@@ -335,6 +336,7 @@ impl<'a> Fold<'a> {
             }
             // Their lines have no quantity of their own.
             VerbGroup::Row(_)
+            | VerbGroup::Compare
             | VerbGroup::Part(_)
             | VerbGroup::Hit
             | VerbGroup::Run
@@ -456,7 +458,7 @@ impl<'a> Fold<'a> {
             SettingVerb::Adjust => {
                 let relative = self.book.vocabulary.get(quantity).relative;
                 let base = is
-                    .filter(|event| event.entry.is_none() || self.item(event).has_value())
+                    .filter(|event| self.typed(track, event).is_some_and(|(item, _)| item.has_value()))
                     .map(|event| event.value);
                 if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
                     (base + counting.of(item.si), Register::Asked)
@@ -507,10 +509,6 @@ impl<'a> Fold<'a> {
         }
     }
 
-    fn item(&self, event: &SlotEvent) -> &Item {
-        &self.book.items[event.item()]
-    }
-
     /// What was typed for a value of a track, and in which file.
     fn typed(&self, track: u32, event: &SlotEvent) -> Option<(&'a Item, FileId)> {
         let track = &self.tracks[track as usize];
@@ -550,13 +548,15 @@ impl<'a> Fold<'a> {
             was.is_some_and(|was| alike::fits(self.book, self.files, here, (was, line, event.value)))
         });
         if !fits {
-            self.problems.push(Problem::OldValueDiffers {
-                entry: index,
-                item: old_at,
-                was: latest.entry,
-                was_item: latest.item(),
-                value: latest.value,
-            });
+            let (was, was_item, value) = (latest.entry, latest.item(), latest.value);
+            let wrong = WrongOld { item: old_at, was, was_item, value };
+            // The corners of one line are one mistake.
+            match self.problems.last_mut() {
+                Some(Problem::OldValueDiffers { entry, wrong: known }) if *entry == index => {
+                    known.push(wrong);
+                }
+                _ => self.problems.push(Problem::OldValueDiffers { entry: index, wrong: vec![wrong] }),
+            }
         }
     }
 

@@ -3,10 +3,12 @@
 //! Must not know rendering.
 
 use super::History;
+use super::benched;
 use super::disturb::Disturbance;
 use super::facts::{Facts, Standing};
 use super::likeness::{self, Reading};
 use super::slots::{Carrying, Owner, Register, SlotEvent, Track};
+use crate::book::entry::Verb;
 use crate::book::model::{KindId, PartId};
 use crate::book::place::Place;
 use crate::vocabulary::QuantityId;
@@ -22,6 +24,8 @@ pub struct Held {
     pub unknown: Option<SlotEvent>,
     /// The change that made the reading stale.
     pub stale: Option<Disturbance>,
+    /// What was read was read on the bench after the moment: the part is the same until its next rebuild.
+    pub later: bool,
 }
 
 impl Held {
@@ -71,8 +75,14 @@ impl<'a> Standing<'a> {
     pub fn held(&self, place: Place, track: &Track) -> Held {
         let when = |event: &SlotEvent| event.rank(&self.history.order).is_none_or(|at| at < self.rank);
         let count = track.events.partition_point(when);
-        let mut held = Held { asked: None, read: None, unknown: None, stale: None };
-        for event in track.events[..count].iter().rev() {
+        let mut held = Held { asked: None, read: None, unknown: None, stale: None, later: false };
+        let hole = self.hole(place, track);
+        // What was benched at another hole is not what the bar is now.
+        let elsewhere = |event: &SlotEvent| {
+            let benched = event.line(self.book).and_then(|line| likeness::hole(self.facts, line));
+            benched.zip(hole).is_some_and(|(benched, hole)| benched.to_bits() != hole.to_bits())
+        };
+        for event in track.events[..count].iter().rev().filter(|event| !elsewhere(event)) {
             match event.register() {
                 Register::Unknown => {
                     if held.asked.is_none() && held.read.is_none() {
@@ -88,11 +98,47 @@ impl<'a> Standing<'a> {
                 break;
             }
         }
-        if let Some((entry, at)) = held.read.and_then(|read| read.entry.zip(read.rank(&self.history.order))) {
+        if let Owner::Part(part) = track.owner {
+            self.on_bench(part, track, &elsewhere, &mut held);
+        }
+        let read = held.read.filter(|_| !held.later);
+        if let Some((entry, at)) = read.and_then(|read| read.entry.zip(read.rank(&self.history.order))) {
             let reading = Reading { quantity: track.quantity, place, entry, owner: track.owner };
             held.stale = likeness::changes(self.facts, self.car, reading, [at, self.rank]).next();
         }
         held
+    }
+
+    /// What the bench says of a part is so for the whole of its life, before and after.
+    fn on_bench(&self, part: PartId, track: &Track, elsewhere: &dyn Fn(&SlotEvent) -> bool, held: &mut Held) {
+        let of_bench = |event: &SlotEvent| event.line(self.book).is_some_and(|line| line.verb == Verb::Bench);
+        let rank = |event: &SlotEvent| event.rank(&self.history.order);
+        if held.read.is_some_and(|read| of_bench(&read)) {
+            let (from, _) = benched::life(self.history, part, self.rank);
+            let read = held.read.and_then(|read| rank(&read));
+            if from.zip(read).is_some_and(|(from, read)| read < from) {
+                held.read = None;
+            }
+        }
+        if held.asked.is_none() && held.read.is_none() && held.unknown.is_none() {
+            let lines = track.events.iter().filter(|event| of_bench(event) && !elsewhere(event));
+            let lines = lines.filter_map(|event| Some((rank(event)?, *event))).collect::<Vec<_>>();
+            held.read = benched::in_life(self.history, part, self.rank, lines.into_iter()).pop();
+            held.later = held.read.and_then(|read| rank(&read)).is_some_and(|read| read >= self.rank);
+        }
+    }
+
+    /// The hole that a part's own reading is asked about, where the car has one there: a bar has a rate at each.
+    fn hole(&self, place: Place, track: &Track) -> Option<f64> {
+        let hole = self.book.vocabulary.find("bar-hole")?;
+        let of_part = matches!(track.owner, Owner::Part(_));
+        if !of_part || !self.book.vocabulary.get(track.quantity).disturbed_by.contains(&hole) {
+            return None;
+        }
+        let slot = self.slot(hole, place)?;
+        let is = slot.held.is(self.history)?;
+        let item = self.history.item(self.book, slot.track, &is)?;
+        item.has_value().then_some(is.value)
     }
 
     /// Every slot that holds or held something, in order of area, quantity, place.

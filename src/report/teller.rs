@@ -66,7 +66,7 @@ impl<'a> Teller<'a> {
                 *home = *file;
             }
         }
-        let until = cx.book.heads.iter().map(|head| head.date).max();
+        let until = compiled.at.or_else(|| cx.book.heads.iter().map(|head| head.date).max());
         let readings = cx.book.cars.iter().map(|_| OnceLock::new()).collect();
         let (wrong, of) = (BTreeMap::new(), BTreeMap::new());
         let mut tell = Self {
@@ -189,7 +189,7 @@ impl<'a> Teller<'a> {
         if self.is_cut() { self.compiled.unread > 0 } else { self.compiled.count(Severity::Error) > 0 }
     }
 
-    /// The date of the book's last block: what it knows of, it knows up to then.
+    /// The date of the book's last block, or the day asked for: what it knows of, it knows up to then.
     pub(super) fn until(&self) -> Option<Date> {
         self.until
     }

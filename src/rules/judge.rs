@@ -70,6 +70,8 @@ pub struct Judged {
     pub reading: Option<Reading>,
     /// The nearest limit at the worst place.
     pub margin: Option<Margin>,
+    /// Of every other place of which the same came, the nearest limit; of a reading that passes, none.
+    pub also: Vec<Margin>,
     /// What came of it.
     pub verdict: Verdict,
     /// A later line of the same block states it anew: found so, and not left so.
@@ -93,7 +95,38 @@ impl Held<'_> {
     }
 }
 
+/// What comes of one place's margin.
+fn of_margin(near: &Margin) -> Verdict {
+    let hair = HAIR * near.limit.abs().max(near.value.si.abs());
+    if near.margin < -hair {
+        Verdict::Fails
+    } else if near.margin < near.value.error - hair {
+        Verdict::InsideError
+    } else {
+        Verdict::Passes
+    }
+}
+
 impl Judged {
+    /// A rule for which nothing was read.
+    #[must_use]
+    pub const fn nothing(rule: RuleId) -> Self {
+        Self {
+            rule,
+            outranked: None,
+            reading: None,
+            margin: None,
+            also: Vec::new(),
+            verdict: Verdict::NoReading,
+            mended: false,
+        }
+    }
+
+    /// Every place of which the verdict is told, the worst first.
+    pub fn told(&self) -> impl Iterator<Item = &Margin> {
+        self.margin.iter().chain(&self.also)
+    }
+
     /// Whether the reading was taken in the state that the rule wants.
     #[must_use]
     pub const fn reading_counts(&self) -> bool {
@@ -115,18 +148,13 @@ impl Scrutiny<'_> {
     /// The same without the reading in it.
     fn verdict(&self, car: CarId, id: RuleId, reading: &Reading) -> Judged {
         let rule = self.rule(id);
-        let mut judged = Judged {
-            rule: id,
-            outranked: None,
-            reading: None,
-            margin: None,
-            verdict: Verdict::NoReading,
-            mended: false,
-        };
+        let mut judged = Judged::nothing(id);
         let lacks = rule.conditions.iter().find(|wanted| !self.meets(car, reading, wanted));
         let mut unfit = false;
         let mut nearest: Option<Margin> = None;
+        let mut of_place: Vec<Margin> = Vec::new();
         for value in &reading.values {
+            let mut here: Option<Margin> = None;
             for (side, limit) in [(Side::Min, rule.min), (Side::Max, rule.max)] {
                 let Some(limit) = limit else { continue };
                 let Some(unit) = self.unit(&limit, value.dimension) else {
@@ -135,27 +163,30 @@ impl Scrutiny<'_> {
                 };
                 let at = unit.get().to_si(limit.value);
                 let margin = if side == Side::Min { value.si - at } else { at - value.si };
-                if nearest.is_none_or(|nearest| margin < nearest.margin) {
-                    nearest = Some(Margin { side, limit: at, unit, margin, value: *value });
+                if here.is_none_or(|here| margin < here.margin) {
+                    here = Some(Margin { side, limit: at, unit, margin, value: *value });
                 }
+            }
+            let Some(here) = here else { continue };
+            if nearest.is_none_or(|nearest| here.margin < nearest.margin) {
+                nearest = Some(here);
+            }
+            if !matches!(of_margin(&here), Verdict::Passes) {
+                of_place.push(here);
             }
         }
         judged.verdict = match (lacks, nearest) {
             (Some(lacks), _) => Verdict::OtherState(self.files.text(lacks.said).trim().to_owned()),
             (None, None) if unfit => Verdict::UnitUnfit,
             (None, None) => Verdict::NoReading,
-            (None, Some(near)) => {
-                let hair = HAIR * near.limit.abs().max(near.value.si.abs());
-                if near.margin < -hair {
-                    Verdict::Fails
-                } else if near.margin < near.value.error - hair {
-                    Verdict::InsideError
-                } else {
-                    Verdict::Passes
-                }
-            }
+            (None, Some(near)) => of_margin(&near),
         };
         judged.margin = nearest;
+        if judged.reading_counts() {
+            let place = nearest.map(|near| near.value.place);
+            of_place.retain(|one| Some(one.value.place) != place && of_margin(one) == judged.verdict);
+            judged.also = of_place;
+        }
         judged
     }
 
@@ -251,14 +282,7 @@ impl Scrutiny<'_> {
     pub fn judge_last(&self, car: CarId, force: InForce, readings: &Readings, rank: Rank) -> Judged {
         let mut judged = match self.newest(readings, rank) {
             Some(reading) => self.judge(car, force.rule, reading),
-            None => Judged {
-                rule: force.rule,
-                outranked: None,
-                reading: None,
-                margin: None,
-                verdict: Verdict::NoReading,
-                mended: false,
-            },
+            None => Judged::nothing(force.rule),
         };
         judged.outranked = force.outranked;
         judged

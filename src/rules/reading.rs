@@ -3,14 +3,14 @@
 //! Must not know limits.
 
 use super::Scrutiny;
-use crate::book::entry::{EntryId, Flags, Item};
+use crate::book::entry::{EntryId, Flags, HeldAgainst, Item};
 use crate::book::figure::{Figure, Sites};
 use crate::book::model::{CarId, EventId, Rule};
 use crate::book::place::Place;
 use crate::figures::calc::Root;
-use crate::figures::{Calc, Fig};
+use crate::figures::{Calc, Fig, trace};
 use crate::history::Moment;
-use crate::history::grain::grain;
+use crate::history::grain::{grain, si_per_metre};
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
 use crate::source::Span;
@@ -25,8 +25,10 @@ use std::collections::BTreeSet;
 pub struct Value {
     /// Where.
     pub place: Place,
-    /// SI.
+    /// SI, put right by the comparisons of its gauges.
     pub si: f64,
+    /// SI, as its readings were typed; the same, where nothing was put right.
+    pub as_typed: f64,
     /// Its kind.
     pub dimension: DimensionId,
     /// How far off it may be for the gauges' resolution, SI: for a reading one step of its gauge, for a figure the steps of
@@ -38,6 +40,8 @@ pub struct Value {
     pub decimals: u8,
     /// The number, for a value that was typed.
     pub typed: Option<Span>,
+    /// With how many decimals it is shown, for an estimate.
+    pub estimated: Option<u8>,
 }
 
 /// A statement of the book that a rule can be held to.
@@ -136,15 +140,27 @@ impl Scrutiny<'_> {
             Some(entry) if read => grain(self.book, self.files, entry, item),
             _ => 0.0,
         };
+        let (high, half) = self.high(track, event, item).unwrap_or_default();
         Some(Value {
             place: track.place,
-            si: event.value,
+            si: event.value - high,
+            as_typed: event.value,
             dimension: self.book.vocabulary.get(track.quantity).dimension,
-            error,
+            error: error + half,
             unit: Some(item.unit()),
             decimals: item.decimals,
             typed: Some(item.span(file)),
+            estimated: None,
         })
+    }
+
+    /// By how much a value's gauge reads high against the reference, and how far off that may be. SI of the value.
+    fn high(&self, track: &Track, event: &SlotEvent, item: &Item) -> Option<(f64, f64)> {
+        let line = self.facts.read_by(track, event)?;
+        let (_, found) = self.facts.correction(line, item)?;
+        let scale = si_per_metre(self.files, self.book.entries.get(line)?.file, item)?;
+        let known = found.against == HeldAgainst::Reference;
+        known.then(|| (found.high * scale, found.half() * scale))
     }
 
     /// A figure, or a quantity that parts carry: looked at after each block of the car and during each session, and kept
@@ -164,7 +180,7 @@ impl Scrutiny<'_> {
             let (mut lines, mut stale) = (BTreeSet::new(), None);
             for place in &places {
                 let Ok(fig) = compute(&mut calc, *place) else { continue };
-                let (error, from) = self.error(&calc, &fig);
+                let (error, high, from) = self.error(&calc, &fig);
                 lines.extend(from);
                 stale = stale.or(fig.stale);
                 let node = calc.nodes.get(fig.node);
@@ -172,11 +188,13 @@ impl Scrutiny<'_> {
                 values.push(Value {
                     place: *place,
                     si: fig.value,
+                    as_typed: fig.value + high,
                     dimension: node.map_or(DimensionId::RATIO, |node| node.dimension),
                     error,
                     unit: typed.and_then(|node| node.unit),
                     decimals: typed.map_or(0, |node| node.decimals),
                     typed: typed.and_then(|node| node.span),
+                    estimated: trace::estimated_decimals(&calc, fig.node, calc.imperial()),
                 });
             }
             let lines: Vec<EntryId> = lines.into_iter().collect();
@@ -255,17 +273,28 @@ impl Scrutiny<'_> {
         all.into_iter().filter(|place| within(&rule.places, *place)).collect()
     }
 
-    /// How far off a figure may be if every reading under it is off by one step of its gauge, and the lines under it.
-    fn error(&self, calc: &Calc<'_>, fig: &Fig) -> (f64, BTreeSet<EntryId>) {
-        let mut error = 0.0;
+    /// How far off a figure may be if every reading under it is off by one step of its gauge and every comparison by what it leaves open;
+    /// how much more it would be as typed (to first order); and the lines under it.
+    fn error(&self, calc: &Calc<'_>, fig: &Fig) -> (f64, f64, BTreeSet<EntryId>) {
+        let (mut error, mut high) = (0.0, 0.0);
         let mut lines = BTreeSet::new();
         for (root, slope) in &fig.by {
-            let Root::Typed(span) = root else { continue };
-            let Some(entry) =
-                calc.nodes.iter().find(|node| node.span == Some(*span)).and_then(|node| node.entry)
-            else {
-                continue;
+            let span = match root {
+                Root::Typed(span) => span,
+                Root::Comparison(_) => {
+                    error += slope.abs() * calc.half(*root);
+                    continue;
+                }
+                Root::Default(_) | Root::Scatter(_) | Root::WhatIf(_) => continue,
             };
+            let Some(at) = calc.nodes.iter().position(|node| node.span == Some(*span)) else { continue };
+            let Some(entry) = calc.nodes.get(at).and_then(|node| node.entry) else { continue };
+            // Of several steps of one reading, the one that counts is in the terms that the figure is in.
+            let same = calc
+                .corrected
+                .iter()
+                .filter(|(at, _)| calc.nodes.get(**at).is_some_and(|node| node.span == Some(*span)));
+            high += slope * same.map(|(_, corrected)| corrected.high).next_back().unwrap_or(0.0);
             lines.insert(entry);
             let Some(line) = self.book.entries.get(entry) else { continue };
             let is = |item: &&Item| item.start == span.start && item.has_value();
@@ -279,7 +308,7 @@ impl Scrutiny<'_> {
             };
             error += slope.abs() * step;
         }
-        (error, lines)
+        (error, high, lines)
     }
 }
 

@@ -27,6 +27,11 @@ fn decimals(margin: &Margin) -> u8 {
         let shown = number::format(size, *decimals).parse::<f64>().unwrap_or(f64::NAN);
         (shown - size).abs() <= 1e-6 * size.abs().max(1e-6)
     };
+    if let Some(coarse) = margin.value.estimated {
+        // As coarse as it is known, but never so that a margin goes.
+        let seen = |decimals: &u8| number::format(size, *decimals).contains(|c| matches!(c, '1'..='9'));
+        return (coarse..=most.max(coarse).max(2)).find(seen).unwrap_or(coarse);
+    }
     (own..=most.max(own).max(2)).find(exact).unwrap_or(most.max(own).max(1))
 }
 
@@ -68,7 +73,26 @@ impl Scrutiny<'_> {
             return with_unit(digits, unit.get());
         }
         let unit = margin.unit.get();
-        with_unit(&number::format(unit.from_si(value.si), decimals(margin)), unit)
+        let shown = with_unit(&number::format(unit.from_si(value.si), decimals(margin)), unit);
+        let shown = if value.estimated.is_some() { format!("{shown} (derived)") } else { shown };
+        match self.as_typed_text(value, margin) {
+            Some(typed) => format!("{shown} (as typed {typed})"),
+            None => shown,
+        }
+    }
+
+    /// What the readings come to as they were typed, where comparisons of their gauges put them right.
+    #[must_use]
+    pub fn as_typed_text(&self, value: &Value, margin: &Margin) -> Option<String> {
+        if (value.as_typed - value.si).abs() <= 1e-9 * value.si.abs() {
+            return None;
+        }
+        let unit = margin.unit.get();
+        let digits = value.typed.map(|typed| self.files.text(typed)).zip(value.unit);
+        Some(match digits {
+            Some((digits, unit)) => with_unit(digits, unit.get()),
+            None => with_unit(&number::format(unit.from_si(value.as_typed), decimals(margin)), unit),
+        })
     }
 
     /// The same in the limit's unit, where it was typed in another: "1308 mm" for 51.5 in.
@@ -120,6 +144,27 @@ impl Scrutiny<'_> {
                 format!("the local rulebook of {}", circuit.map_or("?", |circuit| &*circuit.named.typed))
             }
             None => format!("class {}", rule.class),
+        }
+    }
+
+    /// "RF 44 mm, short by 4 mm; LR 45 mm, short by 3 mm": the other places of which the same came; empty for none.
+    #[must_use]
+    pub fn also_text(&self, judged: &Judged) -> String {
+        let place = |margin: &Margin| {
+            let value = self.value_text(&margin.value, margin);
+            format!("{} {value}, {}", self.book.place_word(margin.value.place), self.short_text(margin))
+        };
+        judged.also.iter().map(place).collect::<Vec<_>>().join("; ")
+    }
+
+    /// "short by 4 mm", "over by 0.2 deg", "1 mm inside".
+    #[must_use]
+    pub fn short_text(&self, margin: &Margin) -> String {
+        let size = self.margin_text(margin);
+        match margin.side {
+            _ if margin.margin >= 0.0 => format!("{size} inside"),
+            Side::Min => format!("short by {size}"),
+            Side::Max => format!("over by {size}"),
         }
     }
 

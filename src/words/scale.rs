@@ -128,6 +128,33 @@ impl Scale {
     }
 }
 
+/// A law of life from fewer failures than this tells no chance.
+pub const FEWEST: usize = 3;
+
+/// "cannot tell: 1 failed", where that is too few for a chance; else nothing.
+#[must_use]
+pub fn too_few(failures: usize) -> Option<String> {
+    (failures < FEWEST).then(|| format!("cannot tell: {failures} failed"))
+}
+
+/// "the limit of 300 min is more than half of them last (276 min): shorten it."
+#[must_use]
+pub fn limit_too_long(limit: &str, median: &str) -> String {
+    format!("the limit of {limit} is more than half of them last ({median}): shorten it.")
+}
+
+/// How often something is seen: "6 times in 100", "once in 100", "less than once in 1000".
+#[must_use]
+pub fn how_often(share: f64) -> String {
+    if share < 0.001 {
+        return "less than once in 1000".to_owned();
+    }
+    match number::format(share * 100.0, u8::from(share < 0.01)).as_str() {
+        "1" | "1.0" => "once in 100".to_owned(),
+        times => format!("{times} times in 100"),
+    }
+}
+
 /// "31 %", "4.2 %", "under 0.1 %". No chance is certain: what rounds to all is "over 99.9 %".
 #[must_use]
 pub fn percent(share: f64) -> String {

@@ -9,6 +9,12 @@ pub fn came_after(changes: &[impl AsRef<str>], day: &str, line: &str) -> String 
     format!("{} came after it{day} ({line})", super::and(changes))
 }
 
+/// "benched later, 15 Aug": what the bench said of a part after the day that is asked about.
+#[must_use]
+pub fn benched_later(day: &str) -> String {
+    format!("benched later, {day}")
+}
+
 /// The same where what changed is not told apart: "something came after it (heron.sline:26)".
 #[must_use]
 pub fn since(line: &str) -> String {

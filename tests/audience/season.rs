@@ -14,7 +14,7 @@ use stringline::syntax::{LineKind, Shape, parse};
 use stringline::{Compiled, compile};
 
 /// Verbs whose lines a buyer reads, as the language reference has them; a client reads these and those below.
-const BUYER: [&str; 28] = [
+const BUYER: [&str; 29] = [
     "set",
     "adjust",
     "found",
@@ -23,6 +23,7 @@ const BUYER: [&str; 28] = [
     "fill",
     "torque",
     "recheck",
+    "compare",
     "fit",
     "remove",
     "swap",

@@ -42,7 +42,7 @@ const STEMS: [&str; 12] =
     ["qsm", "qs**", "qvar", "qott", "qlind", "qwren", "qp-", "qsp-", "qhub-", "qj-", "qs-77", "qbase"];
 
 /// Properties whose value is no free word and no sum: a name, a number, a date, a word of the language; or whose sum is his.
-const CLOSED: [(&str, &str); 73] = [
+const CLOSED: [(&str, &str); 74] = [
     ("shop", "currency"),
     ("shop", "zone"),
     ("shop", "rate"),
@@ -112,6 +112,7 @@ const CLOSED: [(&str, &str); 73] = [
     ("figure", "when"),
     ("figure", "plain"),
     ("figure", "inferred"),
+    ("figure", "estimated"),
     ("figure", "at"),
     ("job", "planned"),
     ("job", "on-part"),

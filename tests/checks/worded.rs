@@ -2,6 +2,7 @@
 
 use super::{compile_text, fixture, now};
 use stringline::book::figure::Clash;
+use stringline::book::model::GaugeId;
 use stringline::book::trouble::FigureTrouble;
 use stringline::book::{Trouble, What};
 use stringline::check::{CHECKS, Check, Context, Look, worded};
@@ -100,6 +101,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::DatesBackward,
         What::HeadRange,
         What::ValueImpossible(quantity),
+        What::NoTeeth(quantity),
         What::ZoneUnknown,
         What::ClockImpossible,
         What::VerbUnknown { near: None },
@@ -108,6 +110,8 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::QuantityUnknown { near: None },
         What::WordUnexpected { near: None },
         What::UnitMissing(quantity),
+        What::ComparedInOtherUnit(GaugeId::new(0)),
+        What::ComparedWithItself(GaugeId::new(0)),
         What::UnitWrongKind { quantity: None, wanted: DimensionId::LENGTH, is: bar },
         What::UnitAmbiguous(vec![bar, bar]),
         What::UnitUnknown { wanted: DimensionId::USE, near: None },
@@ -251,6 +255,7 @@ fn listed(what: &What) {
         | What::DatesBackward
         | What::HeadRange
         | What::ValueImpossible(_)
+        | What::NoTeeth(_)
         | What::ZoneUnknown
         | What::ClockImpossible
         | What::VerbUnknown { .. }
@@ -259,6 +264,8 @@ fn listed(what: &What) {
         | What::QuantityUnknown { .. }
         | What::WordUnexpected { .. }
         | What::UnitMissing(_)
+        | What::ComparedInOtherUnit(_)
+        | What::ComparedWithItself(_)
         | What::UnitWrongKind { .. }
         | What::UnitAmbiguous(_)
         | What::UnitUnknown { .. }

@@ -80,6 +80,7 @@ fn every_key_is_on_the_page() {
                 vec!["trace", "ledgers/2026", "bittern", "cross-weight"],
                 vec!["trace", "ledgers/2026", "bittern", "cg-height"],
                 vec!["trace", "tests/fixtures/command/suspect", "heron", "leakdown-lost", "c1"],
+                vec!["trace", "tests/fixtures/command/compared", "heron", "tyre-cold", "LF"],
                 vec!["trace", SHARED, "heron", "f-12"],
             ],
         ),

@@ -19,3 +19,45 @@ fn what_is_not_there() {
     holds("rules-no-car", &["rules", BOOK, "herron"]);
     assert_eq!(said(&["rules"]).code, "2");
 }
+
+/// Now is the clock's, and each says so; `--at` moves it, and what was typed for later days is not in the book then.
+#[test]
+fn now_is_the_clocks_or_the_day_asked_for() {
+    let first = |words: &[&str]| super::said(words).out.lines().take(2).collect::<Vec<_>>().join("; ");
+    let ruled = "tests/fixtures/command/ruled";
+    assert!(first(&["rules", ruled, "heron"]).contains("by the rules of 2025-06-20, today by the clock"));
+    let then = super::said(&["rules", ruled, "heron", "--at", "2025-05-31"]);
+    assert!(then.out.contains("by the rules of 2025-05-31, the day asked for"), "{}", then.out);
+    assert!(!then.out.contains("2025-06-10"), "a reading of a later day: {}", then.out);
+    let both = super::said(&["rules", ruled, "heron", "2025-05-31", "--at", "2025-05-31"]);
+    assert_eq!((both.code.as_str(), both.out.as_str()), ("2", ""));
+    let none = super::said(&["due", ruled, "--at", "soon"]);
+    assert!(none.err.contains("`soon` is no day"), "{}", none.err);
+}
+
+#[test]
+fn what_is_due_is_as_of_the_clock_or_the_day_asked_for() {
+    let of = |at: &[&str]| super::said(&[&["due", super::BOOK, "--before", "pell-2"], at].concat()).out;
+    let first = |text: &str| text.lines().next().unwrap_or_default().to_owned();
+    assert!(
+        first(&of(&["--at", "2025-06-01"])).contains("as on 2025-06-01, the day asked for"),
+        "{}",
+        of(&["--at", "2025-06-01"])
+    );
+    assert!(
+        first(&of(&[])).contains("its first day") || first(&of(&[])).contains("today by the clock"),
+        "{}",
+        of(&[])
+    );
+}
+
+/// Pages stand at the book's last line and say so; asked for another day, at that day.
+#[test]
+fn pages_stand_at_the_last_line_or_the_day_asked_for() {
+    let page = |at: &[&str]| super::said(&[&["sheet", super::BOOK, "heron", "--now"], at].concat()).out;
+    assert!(page(&[]).contains("last line, whatever the day it is read."));
+    assert!(page(&["--at", "2026-01-31"]).contains("It stands at 31 January 2026, the day asked for."));
+    // The clock changes no byte of a page.
+    let later = super::said_on(&["sheet", super::BOOK, "heron", "--now"], 96, "2027-06-20T12:00:00Z").out;
+    assert_eq!(page(&[]), later);
+}

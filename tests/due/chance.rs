@@ -60,7 +60,10 @@ fn the_closed_form_of_a_fan_belt() {
     near(row.chance.high.unwrap(), 0.77344, 0.0002);
     assert_eq!(row.chance.failures, Some(5));
     assert_eq!(row.chance.text, "54 % (28 % to 77 %)");
-    assert_eq!((row.action, row.why[0].as_str()), (Action::Carry, "may well fail there"));
+    // Half of them lasted 77 min or more; a limit of 300 would never take one off in time.
+    let long = "the limit of 300 min is more than half of them last (77 min): shorten it";
+    assert_eq!((row.action, row.why[0].as_str()), (Action::Carry, long));
+    assert_eq!(row.why[1], "may well fail there");
 }
 
 /// Two events ahead are 74 to come.
@@ -78,6 +81,22 @@ fn few_failures_are_said_as_a_range_first() {
     assert_eq!(row.chance.failures, Some(4));
     let (range, rest) = row.chance.text.split_once(", likely ").expect("the range first");
     assert!(range.contains(" % to ") && rest.ends_with(" (4 failed)"), "{}", row.chance.text);
+}
+
+/// From fewer than three failures no chance is told, and the row says what is known.
+#[test]
+fn two_failures_tell_no_chance() {
+    let mut text = fan_belts("life 300 min");
+    for miles in [47, 81, 56] {
+        text = text.replace(&format!("    failed b-{miles} mode worn\n"), "");
+    }
+    let row = belt(&text, "e-4");
+    assert_eq!(row.chance.text, "cannot tell: 2 failed");
+    assert_eq!(
+        (row.chance.likely, row.chance.low, row.chance.high, row.chance.failures),
+        (None, None, None, Some(2))
+    );
+    assert!(row.why.iter().all(|why| !why.contains("fail there")), "{:?}", row.why);
 }
 
 /// None failed in 614 min: at a constant rate the mean is at least 614/2.302585 at 90 % (NIST/SEMATECH e-Handbook 8.4.5.1), so that 37 more

@@ -7,6 +7,7 @@
 mod air;
 mod alignment;
 mod bench;
+mod bench_life;
 mod bench_shape;
 mod brakes;
 mod cg;

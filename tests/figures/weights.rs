@@ -152,6 +152,98 @@ fn power_to_weight() {
     );
 }
 
+/// Pads LF 655 RF 640 LR 560: what three pads give is their axle and their side. With 2400 in all the fourth is 545.
+const THREE: &str = "car wren \"Wren\"  units imperial\n  reference driver 172 lb, fuel 20 L\n\n2025-05-03 wren\n  left weight LF 655 RF 640 LR 560 lb\n";
+
+/// Statics, closed form.
+#[test]
+fn three_pads_and_a_total() {
+    close(&figure(THREE, &["wren", "axle-weight", "front"]), "value", 1295.0, 1e-9);
+    close(&figure(THREE, &["wren", "left-side-weight"]), "value", 1215.0, 1e-9);
+    for (name, place) in [
+        ("axle-weight", "rear"),
+        ("cross-weight", ""),
+        ("total-weight", ""),
+        ("right-side-weight", ""),
+        ("corner-weight", "RR"),
+    ] {
+        let words: Vec<&str> = ["wren", name, place].into_iter().filter(|word| !word.is_empty()).collect();
+        assert!(missing(THREE, &words).contains("RR"), "{name}");
+    }
+    let total = format!("{THREE}  left total-weight 2400 lb\n");
+    let rear = figure(&total, &["wren", "corner-weight", "RR"]);
+    close(&rear, "value", 545.0, 1e-9);
+    assert_eq!(rear["status"], "inferred");
+    for (name, share) in [("cross-weight", 50.0), ("front-weight", 53.958_333), ("left-weight", 50.625)] {
+        close(&figure(&total, &["wren", name]), "value", share, 1e-6);
+    }
+    // On lines of their own, the total first: the same.
+    let lines = "car wren \"Wren\"  units imperial\n  reference driver 172 lb, fuel 20 L\n\n2025-05-03 wren\n  read total-weight 2400 lb\n  left weight LF 655 RF 640 lb\n  left weight LR 560 lb\n";
+    close(&figure(lines, &["wren", "cross-weight"]), "value", 50.0, 1e-9);
+    // Two of a diagonal and the total give the diagonal's share and no corner's.
+    let two = lines.replace("LF 655 RF 640", "RF 640");
+    close(&figure(&two, &["wren", "cross-weight"]), "value", 50.0, 1e-9);
+    assert!(missing(&two, &["wren", "front-weight"]).contains("weight"));
+}
+
+/// A reading of one pad by itself takes no figure away: the older weighing stands, and says of which day it is.
+#[test]
+fn a_later_pad_takes_nothing_away() {
+    let later = format!("{THREE}  left total-weight 2400 lb\n\n2025-05-10 wren\n  read weight RR 545 lb\n");
+    let cross = trace(&later, &["wren", "cross-weight"]).0;
+    close(&cross, "value", 50.0, 1e-9);
+    assert!(cross["caution"].as_str().unwrap().contains("as of 2025-05-03"), "{cross}");
+    assert!(cross["stale"].is_null(), "{cross}");
+    // It is of one weighing: a pad of the newer is not mixed in.
+    let other = later.replace("RR 545", "RR 500");
+    close(&trace(&other, &["wren", "cross-weight"]).0, "value", 50.0, 1e-9);
+    close(&trace(&other, &["wren", "corner-weight", "RR"]).0, "value", 500.0, 1e-9);
+    let raised = later.replace("  read weight RR", "  adjust perch RR +1 turn\n  read weight RR");
+    assert!(!trace(&raised, &["wren", "cross-weight"]).0["stale"].is_null());
+    // The fourth in the same block, read after a change: of another state.
+    let raised = format!("{THREE}  adjust perch RR +1 turn\n  left weight RR 590 lb\n");
+    assert!(missing(&raised, &["wren", "cross-weight"]).contains("LF"));
+}
+
+/// 48 L aboard at 31 L/h for 40 minutes: 27.33 L are left; 15 L put in at a stop: 42.33 L.
+#[test]
+fn fuel_left_after_a_session() {
+    let book = "circuit pell \"Pell\"\nevent e1 2025-05-03 at pell \"One\"\ncar wren \"Wren\"\n  reference fuel 20 L\n\n2025-05-03 wren at e1\n  set fuel-rate 31 L/h\n  fill fuel 48 L\n  left weight 200.5 200.0 200.0 200.0 kg\n  10:00..10:40 run s1\n";
+    close(&changes(book, &["wren", "fuel-left"]), "value", 48.0 - 31.0 * 40.0 / 60.0, 1e-9);
+    let stop = format!("{book}    adjust fuel +15 L\n");
+    close(&changes(&stop, &["wren", "fuel-left"]), "value", 63.0 - 31.0 * 40.0 / 60.0, 1e-9);
+    // What the sheet says is aboard, whatever the pads' line was read with: 28 L more than then, and 20.67 burnt.
+    let value = changes(book, &["wren", "weight-after-session"]);
+    close(&value, "value", 800.5 + 0.745 * (28.0 - 31.0 * 40.0 / 60.0), 1e-9);
+    // Pads read to 0.5 kg: an estimate is in whole kilograms.
+    assert_eq!(value["shown"], "806 kg");
+    assert_eq!(value["status"], "derived");
+    // The minutes of that session, not of the last: the second is longer.
+    let two = format!("{book}  12:00..13:20 run s2\n");
+    close(
+        &trace(&two, &["wren", "weight-after-session", "e1/s1"]).0,
+        "value",
+        800.5 + 0.745 * (28.0 - 31.0 * 40.0 / 60.0),
+        1e-9,
+    );
+    let second = trace(&two, &["wren", "weight-after-session"]).0;
+    close(&second, "value", 800.5 + 0.745 * (28.0 - 31.0 * 80.0 / 60.0), 1e-9);
+    assert!(second.to_string().contains("run since it was filled: s1"), "{second}");
+    // Weighed after s1: what came in is of s1, and s2 began with other fuel.
+    let in_ = two.replace("  12:00", "  read total-weight 790 kg  after s1 with fuel 27 L\n  12:00");
+    close(&trace(&in_, &["wren", "weight-after-session", "e1/s1"]).0, "value", 790.0, 1e-9);
+    close(
+        &trace(&in_, &["wren", "weight-after-session"]).0,
+        "value",
+        790.0 - 0.745 * (27.0 - (48.0 - 31.0 * 80.0 / 60.0)),
+        1e-9,
+    );
+    // A weighing after the last session says nothing of it.
+    let later = book.replace("  left weight 200.5 200.0 200.0 200.0 kg\n", "")
+        + "\n2025-06-01 wren\n  left weight 200.5 200 200 200 kg\n";
+    assert!(missing(&later, &["wren", "weight-after-session"]).contains("before the session"));
+}
+
 /// A total read alone later takes nothing from the pads of an older block: 2400 less their three is 590 still.
 #[test]
 fn a_later_total_leaves_the_fourth_pad() {

@@ -1,12 +1,17 @@
 //! Properties of whole books that a generator writes: thousands with `STRINGLINE_LONG` set (`./tests/run --long`), a short share
 //! of them always.
 
+mod alike;
 pub mod book;
 mod clocks;
+mod compared;
 pub mod holds;
 mod hunt;
 mod json;
 mod met;
+mod one_mistake;
 mod properties;
+mod scales;
+mod shod;
 mod slots;
 mod weighed;

@@ -148,12 +148,16 @@ fn two_events(between: &str) -> String {
 fn credit_is_given_to_nothing_that_is_not_proven() {
     let none = two_events("  left camber LF -3.0 RF -3.0 deg\n");
     assert!(
-        none.contains("Best lap 1:08.42 then, 1:07.18 now: -1.24 s. Nothing on the car differs"),
+        none.contains("Best lap 1:08.42 in s1 then, 1:07.18 in s1 now: -1.24 s. Nothing on the car differs"),
         "{none}"
     );
     assert!(none.contains("Measured again, reads the same (1) camber LF RF -3.0 deg"), "{none}");
     let one = two_events("  set wing-angle 5 -> 6.5 deg  because it was long in the fast one\n");
-    assert!(one.contains("One thing differs (1 setting)") && one.contains("likely, not proven"), "{one}");
+    assert!(
+        one.contains("One thing differs between those two sessions (1 setting)")
+            && one.contains("likely, not proven"),
+        "{one}"
+    );
     assert!(one.contains("wing angle deg 5 6.5 +1.5 deg"), "{one}");
     let why = "wing angle because it was long in the fast one 1 Jun book.sline:7, 13 better entry push (D. Driver, after f s1)";
     assert!(one.contains(why), "{one}");
@@ -176,7 +180,7 @@ fn what_was_tried_and_put_back_is_folded_away() {
 #[test]
 fn the_laps_of_what_was_tried_there_and_back_stand_in_the_verdict() {
     let pages = pages(&demo());
-    let tried = "Tried there and back: bar hole front at quern-2: 1 in s5 1:07.61, 3 in s6 1:07.18, 1 in s7 1:07.87, 3 in s8 1:07.36";
+    let tried = "Tried there and back: bar hole front at quern-2, once: 1 in s5 1:07.61, 3 in s6 1:07.18, 1 in s7 1:07.87, 3 in s8 1:07.36";
     for name in ["bittern-barrows-1-quern-2.html", "bittern-quern-1-quern-2.html"] {
         let said = words(&read(&page(&pages, name).html));
         assert!(said.contains(tried), "{said}");

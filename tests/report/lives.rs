@@ -32,7 +32,7 @@ fn a_kinds_page_says_the_verdict_and_every_life() {
             < all.find("Every life (12)").unwrap()
     );
     assert!(
-        all.contains("std 5 of 9 lives failed")
+        all.contains("std The limit of 300 min is more than half of them last (249 min): shorten it. 5 of 9 lives failed")
             && all.contains("aramid None of 3 lives has failed in 354 min.")
     );
     assert!(all.contains("Statistics plan, they do not certify.") && all.contains("Its failure can hurt."));

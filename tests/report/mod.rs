@@ -4,6 +4,7 @@ mod book;
 mod charts;
 mod client;
 mod command;
+mod credit;
 mod events;
 mod figures;
 mod footer;

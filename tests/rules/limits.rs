@@ -182,8 +182,8 @@ rule heavy class SR-2  weight-after-session min 600 kg  with driver
   fill fuel 25 L
   10:00..10:20 run s1
   11:00..11:50 run s2
-2026-08-03 heron
-  read weight 150 150 150 149.5 kg  after s9 with driver out, fuel 5 L
+  12:00..12:10 run s3
+  read weight 150 150 150 149.5 kg  after s3 with driver out, fuel 5 L
 ",
     );
     let all = judged(&book, "SR-2");

@@ -1,5 +1,6 @@
 //! Dated items and class rules: civil dates against another library, the fold of what is good until when, judging.
 
+mod corners;
 mod dated;
 mod days;
 mod limits;

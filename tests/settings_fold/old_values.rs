@@ -108,3 +108,26 @@ fn within_a_toe_gauge_that_reads_a_length() {
 fn words_with_quotes_or_without() {
     fits("set pad-compound front \"soft\"", "set pad-compound front soft -> \"hard\"");
 }
+
+#[test]
+fn the_corners_of_one_line_are_one_mistake() {
+    let told = |line: &str| {
+        let book = book(&format!(
+            "2025-05-03 heron\n  set camber front -3.0 deg\n  set camber rear -2.0 deg\n  {line}\n"
+        ));
+        let wrong = book.diagnostics.iter().filter(|one| one.check == "old-value-differs");
+        wrong.map(|one| one.message.clone()).collect::<Vec<_>>()
+    };
+    let one = told("set camber front -2.8 -> -3.2 deg");
+    assert_eq!(one.len(), 1, "{one:?}");
+    assert!(
+        one[0].contains("camber LF and RF are -3.0 deg") && one[0].contains("you wrote -2.8 deg"),
+        "{one:?}"
+    );
+    let all = told("set camber all -2.8 -> -3.2 deg");
+    assert_eq!(all.len(), 1, "{all:?}");
+    assert!(
+        all[0].contains("LF and RF are -3.0 deg") && all[0].contains("LR and RR are -2.0 deg"),
+        "{all:?}"
+    );
+}

@@ -46,3 +46,19 @@ fn names_and_lines() {
         ["0.5", "100", "-8", "1.235"]
     );
 }
+
+/// No number of times in a hundred is none where it is only few.
+#[test]
+fn how_often() {
+    let often = [0.000_04, 0.000_99, 0.001, 0.004, 0.01, 0.06, 1.0].map(words::scale::how_often);
+    let said = [
+        "less than once in 1000",
+        "less than once in 1000",
+        "0.1 times in 100",
+        "0.4 times in 100",
+        "once in 100",
+        "6 times in 100",
+        "100 times in 100",
+    ];
+    assert_eq!(often, said);
+}

@@ -128,6 +128,7 @@ const fn of_part(verb: Verb) -> &'static str {
         )
         | VerbGroup::Setting(_)
         | VerbGroup::Bench
+        | VerbGroup::Compare
         | VerbGroup::Row(_)
         | VerbGroup::Hit
         | VerbGroup::Run

@@ -21,6 +21,8 @@ pub struct PlanView {
     pub last: String,
     /// The day the list is made for: today, or the event's first day where that is past.
     pub on: String,
+    /// What says that day: `today by the clock`, `the day asked for`, `its first day`.
+    pub by: &'static str,
     /// Days from then to the first day.
     pub days_ahead: i32,
     /// Where the event is declared.
@@ -53,6 +55,11 @@ pub(super) fn view(compiled: &Compiled, made: &Due) -> PlanView {
         first: event.first.to_string(),
         last: event.last.to_string(),
         on: made.plan.today.to_string(),
+        by: match compiled.at {
+            _ if made.plan.today < compiled.today => "its first day",
+            Some(_) => "the day asked for",
+            None => "today by the clock",
+        },
         days_ahead: days,
         line: line(compiled, event.named.declared),
         cars: made.plan.cars.iter().map(|car| car_view(compiled, car)).collect(),

@@ -13,7 +13,7 @@ use crate::due::fitted::{Fitted, one_place};
 use crate::due::limits::Reach;
 use crate::due::row::{Action, Reason, Row};
 use crate::due::spares::Spare;
-use crate::words::scale::{Scale, percent};
+use crate::words::scale::{Scale, limit_too_long, percent, too_few};
 use serde::Serialize;
 
 /// One line.
@@ -104,7 +104,10 @@ pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> DueRow {
                 .map_or_else(String::new, |after| scale(compiled, reach).told(after, reach.now.at_least))
         }),
         good_to: row.good_to.map(|day| day.to_string()),
-        why: row.reasons.iter().map(|reason| why(compiled, made, row, *reason)).collect(),
+        why: shorten(compiled, made, row)
+            .into_iter()
+            .chain(row.reasons.iter().map(|reason| why(compiled, made, row, *reason)))
+            .collect(),
         chance: chance(made, &row.chance),
         spare: spare(compiled, made, at),
         line: stay
@@ -185,14 +188,28 @@ fn why(compiled: &Compiled, made: &Due, row: &Row, reason: Reason) -> String {
             format!("what the car will run is not known; {left} are left of its limit of {}", limit(at))
         }
         Reason::Soon(at) => format!("its {} run out just after it", limit(at)),
+        Reason::Likely | Reason::Possible if few(&row.chance) > 0 => {
+            format!("{} of its kind failed", few(&row.chance))
+        }
         Reason::Likely => "may well fail there".to_owned(),
         Reason::Possible => "may fail there".to_owned(),
+    }
+}
+
+/// How many failures a chance rests on, where those are too few to tell it; else none.
+fn few(chance: &Chance) -> usize {
+    match chance {
+        Chance::Fitted { failures, .. } if too_few(*failures).is_some() => *failures,
+        _ => 0,
     }
 }
 
 fn chance(made: &Due, chance: &Chance) -> ChanceView {
     let mut view = ChanceView { likely: None, low: None, high: None, failures: None, text: String::new() };
     match chance {
+        Chance::Fitted { failures, .. } if let Some(words) = too_few(*failures) => {
+            (view.failures, view.text) = (Some(*failures), words);
+        }
         Chance::Fitted { likely, failures, .. } => {
             let range = made.bases.range(chance);
             (view.low, view.high) = range.map_or((None, None), |range| (range.low, range.high));
@@ -228,6 +245,16 @@ fn chance(made: &Due, chance: &Chance) -> ChanceView {
         }
     }
     view
+}
+
+/// That a limit of its life is more than half of its kind last, where enough failed to tell.
+fn shorten(compiled: &Compiled, made: &Due, row: &Row) -> Option<String> {
+    let group = made.bases.group(&compiled.book, row.fitted.part?)?;
+    let basis = made.bases.get(group).filter(|basis| too_few(basis.study.failures()).is_none())?;
+    let (reach, median) = (row.reaches.iter().find(|reach| reach.limit.clock == group.clock)?, basis.median?);
+    let words =
+        || limit_too_long(compiled.files.text(reach.limit.typed), &scale(compiled, reach).words(median));
+    (reach.limit.value > median).then(|| words().trim_end_matches('.').to_owned())
 }
 
 fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {

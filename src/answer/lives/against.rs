@@ -7,7 +7,7 @@ use crate::statistics::compare::{Approximate, How, Needed, NoTest, Short, Test, 
 use crate::statistics::replacement::break_even_life;
 use crate::statistics::weibull::Fit;
 use crate::units::number;
-use crate::words::scale::Scale;
+use crate::words::scale::{Scale, how_often};
 use serde::Serialize;
 
 /// A difference is called one when it would be seen this rarely were there none.
@@ -64,9 +64,7 @@ fn pair(compiled: &Compiled, first: &Fitted, second: &Fitted, scale: Scale) -> A
         }
         Verdict::CannotTellYet(short) => short.test,
     };
-    let chance = |test: &Test| {
-        format!("by chance alone {} times in 100", number::format(test.p * 100.0, u8::from(test.p < 0.01)))
-    };
+    let chance = |test: &Test| format!("by chance alone {}", how_often(test.p));
     let (key, sentence) = match &judged {
         Verdict::SecondLonger(test) => {
             ("second-longer", format!("{b} lasts longer than {a}: as much would be seen {}.", chance(test)))

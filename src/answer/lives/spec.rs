@@ -13,7 +13,8 @@ use crate::statistics::weibull::{Fit, NoFit, Region};
 use crate::statistics::{Interval, Reason};
 use crate::units::number;
 use crate::words;
-use crate::words::scale::{Scale, percent};
+use crate::words::capital;
+use crate::words::scale::{FEWEST, Scale, limit_too_long, percent, too_few};
 use serde::Serialize;
 
 /// Fewer failures than this, and the interval is said before the number.
@@ -114,7 +115,7 @@ pub(super) fn view(
         pulled: study.observations.len() - failed - running,
         running,
         total: scale.words(study.total()),
-        headline: headline(one, scale),
+        headline: format!("{}{}", shorten(compiled, one, scale), headline(one, scale)),
         curve: one.curve.as_ref().map(|curve| curve::view(curve, scale)),
         weibull: one.fit.as_ref().ok().map(|fit| weibull(fit, one.region.as_ref(), scale)),
         no_weibull: one.fit.as_ref().err().map_or_else(String::new, |why| no_fit(*why).to_owned()),
@@ -126,6 +127,21 @@ pub(super) fn view(
         left_out: left_out(compiled, lives, study),
         notes: notes(compiled, lives, one, scale, counts),
         money: value::money(compiled, one, scale),
+    }
+}
+
+/// "The limit of 300 min is more than half of them last (276 min): shorten it. "; nothing where it is not, or too few failed to tell.
+fn shorten(compiled: &Compiled, one: &Fitted, scale: Scale) -> String {
+    let group = one.study.group;
+    let (limits, _) = compiled.book.limits_of(group.kind, group.spec);
+    let limit = limits.iter().find(|limit| limit.clock == group.clock);
+    let median = one.curve.as_ref().and_then(Curve::median).filter(|_| one.study.failures() >= FEWEST);
+    match limit.zip(median) {
+        Some((limit, median)) if limit.value > median => {
+            let typed = compiled.files.text(limit.typed);
+            format!("{} ", capital(&limit_too_long(typed, &scale.words(median))))
+        }
+        _ => String::new(),
     }
 }
 
@@ -254,6 +270,11 @@ fn bound(compiled: &Compiled, all: &[Fitted], one: &Fitted, scale: Scale) -> Str
     if let Some((other, fit)) = rival.max_by_key(|(_, fit)| fit.failures)
         && let Ok(chance) = none_would_fail(&fit.life, lives)
     {
+        if let Some(few) = too_few(fit.failures) {
+            let name = name(compiled, &other.study);
+            text += &format!(" Whether as many of {name} would have come through the same running: {few}.");
+            return text;
+        }
         text += &format!(
             " As many of {} would have come through the same running with a chance of {}{}.",
             name(compiled, &other.study),
@@ -333,11 +354,16 @@ fn notes(
         let (limits, _) = compiled.book.limits_of(group.kind, group.spec);
         let limit = limits.iter().find(|limit| limit.clock == group.clock);
         if let Some(limit) = limit {
-            notes.push(format!(
-                "By this, {} would fail before the limit of {}.",
-                percent(fit.life.failed(limit.value)),
-                compiled.files.text(limit.typed)
-            ));
+            let typed = compiled.files.text(limit.typed);
+            notes.push(match too_few(fit.failures) {
+                Some(few) => format!("How many would fail before the limit of {typed}: {few}."),
+                None => {
+                    format!(
+                        "By this, {} would fail before the limit of {typed}.",
+                        percent(fit.life.failed(limit.value))
+                    )
+                }
+            });
         }
     }
     notes

@@ -107,6 +107,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "convention",
             "plain",
             "inferred",
+            "estimated",
             "at",
         ],
         _ => &[],

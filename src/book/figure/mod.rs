@@ -257,6 +257,8 @@ pub struct Way {
     pub plain: bool,
     /// Worked out in place of a reading that was not taken.
     pub inferred: bool,
+    /// Rests on a rate or a guess: shown with one decimal less than the readings of its kind under it.
+    pub estimated: bool,
 }
 
 /// A condition and what is said of it.

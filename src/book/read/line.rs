@@ -123,6 +123,7 @@ impl Reader<'_> {
                 self.setting(reading, setting)?;
             }
             VerbGroup::Bench => self.bench(reading)?,
+            VerbGroup::Compare => self.compare(reading)?,
             VerbGroup::Row(row) => self.row(reading, row)?,
             VerbGroup::Run => {
                 self.needs_car(verb, span)?;
@@ -273,7 +274,7 @@ impl Reader<'_> {
         }
         let holds = |above: &Entry| {
             above.verb.has_values()
-                || matches!(above.verb, Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
+                || matches!(above.verb, Verb::Compare | Verb::Points | Verb::Sweep | Verb::Lift | Verb::Laps)
         };
         let parent = reading.entry.parent;
         let Some(above) = parent.filter(|above| self.out.entries.get(*above).is_some_and(holds)) else {
@@ -302,6 +303,7 @@ fn near_verb(text: &str) -> Option<String> {
         "change" | "replace" => Some("swap"),
         "install" | "mount" => Some("fit"),
         "measure" | "measured" | "check" | "checked" => Some("read"),
+        "calibrate" | "calibrated" | "compared" => Some("compare"),
         "shelf" | "store" => Some("shelve"),
         "note" | "notes" => Some("|"),
         "session" | "ran" => Some("run"),

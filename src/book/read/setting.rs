@@ -95,6 +95,13 @@ impl Reader<'_> {
     /// Refuses what cannot be: it is taken for a typing error, and what it touches is then unknown.
     fn possible(&self, id: QuantityId, mode: Mode, from: usize, cur: &Cursor<'_>) -> Result<(), Trouble> {
         let quantity = self.book.vocabulary.get(id);
+        let mut items = self.out.items.as_slice().get(from..).unwrap_or_default().iter();
+        if quantity.form == crate::vocabulary::Form::Pair
+            && quantity.dimension == DimensionId::RATIO
+            && let Some(none) = items.find(|item| item.has_value() && item.si == 0.0)
+        {
+            return Err(Trouble { span: none.span(cur.file), what: What::NoTeeth(id) });
+        }
         let Some((low, high)) = quantity.possible.filter(|_| mode != Mode::Adjust) else { return Ok(()) };
         for item in self.out.items.as_slice().get(from..).unwrap_or_default() {
             // Of an axle toe is the total of two wheels; the range is one wheel's.

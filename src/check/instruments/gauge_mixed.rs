@@ -15,8 +15,8 @@ pub const CHECK: Check = Check {
     family: Family::Instruments,
     brief: "tyres read cold by one gauge and hot by another",
     why: "The gain from cold to hot is a difference of two readings, and the difference of two gauges goes straight into it. \
-          Read both with one gauge; or hold the two against one tyre and write both readings `with same-tyre`, so that the \
-          gain can be corrected. It is said once for each car, event and pair of gauges.",
+          Read both with one gauge; or hold the two against one tyre, on any day, and write a `compare` line: then what they \
+          differ by is taken off. It is said once for each car, event and pair of gauges.",
     wrong: "  read tyre-cold 1.45 1.45 1.40 1.40 bar  by pg-1\n  run s1\n    read tyre-hot 1.78 1.80 1.72 1.74 bar  by pg-2",
     right: "  read tyre-cold 1.45 1.45 1.40 1.40 bar  by pg-1\n  run s1\n    read tyre-hot 1.83 1.85 1.77 1.79 bar  by pg-1",
     look: Look::Whole(look),
@@ -57,11 +57,23 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             continue;
         };
         let Some(event) = event else { continue };
+        if put_right(cx, before.entry, *index) {
+            continue;
+        }
         if told.insert((car, event, before.gauge, gauge)) {
             let by = apart.get(&(before.gauge, gauge)).copied();
             out.extend(message(cx, *before, *index, by));
         }
     }
+}
+
+/// Whether comparisons say by how much the gauges of two lines differ.
+fn put_right(cx: &Context<'_>, cold: EntryId, hot: EntryId) -> bool {
+    let terms = |line: EntryId| {
+        let item = number(cx, cx.entry(line), None)?;
+        cx.correction(line, item).map(|(_, by)| by.terms)
+    };
+    terms(cold).zip(terms(hot)).is_some_and(|(cold, hot)| cold == hot)
 }
 
 /// By how much more the second gauge reads than the first, where two lines of one block hold both against one tyre.
@@ -112,6 +124,6 @@ fn message(cx: &Context<'_>, cold: Reading, hot: EntryId, apart: Option<f64>) ->
                 ),
             )
             .and(before.span(), "cold, by the other gauge")
-            .cure("read both with one gauge, or hold both against one tyre and write it down"),
+            .cure("read both with one gauge, or hold both against one tyre and write a `compare` line"),
     )
 }

@@ -15,29 +15,31 @@ pub const CHECK: Check = Check {
     severity: Severity::Warning,
     family: Family::Instruments,
     brief: "four bare corner weights that look read in another order",
-    why: "Four bare numbers are LF RF LR RR here. A scale box may print LF LR RF RR, or go round the car, LF RF RR LR. When the \
-          shares of front and left are far from what this car always had, and would agree in one of those orders, the \
-          corners are asked for.",
+    why: "Four bare numbers are LF RF LR RR here. A scale box may print LF LR RF RR, or go round the car, LF RF RR LR. When a \
+          corner's share of the whole is far from that of the car's last weights, and all four would come three times nearer in one \
+          of those orders, the corners are asked for.",
     wrong: "  left weight 561 467 549 452 lb",
     right: "  left weight LF 561 RF 549 LR 467 RR 452 lb",
     look: Look::Whole(look),
 };
 
-/// How many points of share are another car.
-const FAR: f64 = 0.04;
-/// How many are the same one.
+/// As a share of the whole, how far a corner is from where it was before another order is looked for.
+const FAR: f64 = 0.015;
+/// How far it may be in that order.
 const NEAR: f64 = 0.02;
+/// How many times nearer it comes in that order. What perches and ballast move stays below.
+const NEARER: f64 = 3.0;
 
-/// Sums of front and left shares, and how many readings they are of.
-#[derive(Clone, Copy, Default)]
-struct Usual {
-    front: f64,
-    left: f64,
-    count: f64,
-}
+/// Which place of the line each of LF RF LR RR stands in, in the orders that scale boxes print and people walk.
+const ORDERS: [(&str, [usize; 4]); 4] = [
+    ("LF LR RF RR", [0, 2, 1, 3]),
+    ("LF RF RR LR", [0, 1, 3, 2]),
+    ("LF LR RR RF", [0, 3, 1, 2]),
+    ("RF LF RR LR", [1, 0, 3, 2]),
+];
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let mut usual: FxHashMap<(CarId, QuantityId), Usual> = FxHashMap::default();
+    let mut last: FxHashMap<(CarId, QuantityId), (EntryId, [f64; 4])> = FxHashMap::default();
     for index in &cx.history.order.entries {
         let entry = cx.entry(*index);
         if entry.broken || entry.void || !matches!(entry.verb, Verb::Found | Verb::Left | Verb::Read) {
@@ -48,59 +50,68 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         if quantity.dimension != DimensionId::WEIGHT || !quantity.places.has(Places::CORNER) {
             continue;
         }
-        let (Some(car), Some(read)) = (cx.book.head(entry).and_then(|head| head.car), corners(cx, entry)) else {
+        let (Some(car), Some(is)) = (cx.book.head(entry).and_then(|head| head.car), corners(cx, entry)) else {
             continue;
         };
-        let known = usual.entry((car, id)).or_default();
-        let (front, left) = shares(read);
-        if known.count > 0.0 && bare(cx, entry, &quantity.name) {
-            let (was_front, was_left) = (known.front / known.count, known.left / known.count);
-            let off = |(front, left): (f64, f64)| (front - was_front).abs().max((left - was_left).abs());
-            let [a, b, c, d] = read;
-            let orders = [("LF LR RF RR", [a, c, b, d]), ("LF RF RR LR", [a, b, d, c])];
-            let better = orders.into_iter().find(|(_, order)| off(shares(*order)) <= NEAR);
-            if off((front, left)) > FAR
-                && let Some((order, _)) = better
-            {
-                let (name, is, was) = if (front - was_front).abs() > FAR {
-                    ("front", front, was_front)
-                } else {
-                    ("left", left, was_left)
-                };
-                out.push(message(cx, *index, order, name, is, was));
-                continue;
-            }
+        if let Some((before, was)) = last.get(&(car, id))
+            && bare(cx, entry, &quantity.name)
+            && let Some(order) = better(is, *was)
+        {
+            out.push(message(cx, *index, *before, order, (is, *was)));
+            continue;
         }
-        known.front += front;
-        known.left += left;
-        known.count += 1.0;
+        last.insert((car, id), (*index, is));
     }
 }
 
-fn message(cx: &Context<'_>, index: EntryId, order: &str, share: &str, is: f64, was: f64) -> Diagnostic {
+/// The order in which four numbers read like the last four, where they do not as they stand.
+fn better(is: [f64; 4], was: [f64; 4]) -> Option<&'static str> {
+    let off = |order: [usize; 4]| {
+        let pairs = order.into_iter().zip(was);
+        pairs.map(|(place, was)| (is[place] - was).abs()).fold(0.0, f64::max)
+    };
+    let typed = off([0, 1, 2, 3]);
+    let (order, least) = ORDERS.map(|(order, places)| (order, off(places))).into_iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
+    (typed > FAR && least <= NEAR && least * NEARER <= typed).then_some(order)
+}
+
+fn message(
+    cx: &Context<'_>,
+    index: EntryId,
+    before: EntryId,
+    order: &str,
+    (is, was): ([f64; 4], [f64; 4]),
+) -> Diagnostic {
     let percent = |share: f64| number::format(share * 100.0, 1);
+    let shares = |[lf, rf, lr, rr]: [f64; 4]| [("front", lf + rf), ("left", lf + lr), ("cross weight", rf + lr), ("rear", lr + rr)];
+    // The share that is furthest from what it was says it best.
+    let pairs = shares(is).into_iter().zip(shares(was));
+    let worst = pairs.max_by(|a, b| (a.0.1 - a.1.1).abs().total_cmp(&(b.0.1 - b.1.1).abs()));
+    let ((name, now), (_, then)) = worst.unwrap_or((("front", 0.0), ("front", 0.0)));
+    let span = cx.entry(index).span();
     CHECK
         .at(
-            cx.entry(index).span(),
-            format!("Looks like {order}: {share} would be {} %, usually {}. Name the corners.", percent(is), percent(was)),
+            span,
+            format!(
+                "Looks like {order}: {name} would be {} %, and was {} % ({}). Name the corners.",
+                percent(now),
+                percent(then),
+                cx.when(before, span)
+            ),
         )
+        .and(cx.entry(before).span(), "the last weights")
         .cure("write LF, RF, LR and RR before their numbers")
 }
 
-/// The four corners' values, if all are there, in the book's order.
+/// The four corners as shares of the whole, if all are there, in the book's order.
 fn corners(cx: &Context<'_>, entry: &Entry) -> Option<[f64; 4]> {
     let items = cx.book.items_of(entry);
     let mut all = [0.0; 4];
     for (value, place) in all.iter_mut().zip(Place::CORNERS) {
         *value = items.iter().find(|item| item.place == place && Context::is_number(item))?.si;
     }
-    (all.iter().sum::<f64>() > 0.0).then_some(all)
-}
-
-/// Front and left shares.
-fn shares([lf, rf, lr, rr]: [f64; 4]) -> (f64, f64) {
-    let total = lf + rf + lr + rr;
-    ((lf + rf) / total, (lf + lr) / total)
+    let total = all.iter().sum::<f64>();
+    (total > 0.0).then(|| all.map(|value| value / total))
 }
 
 /// Whether no corner is named: the first number follows the quantity's name.

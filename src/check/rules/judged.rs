@@ -2,28 +2,42 @@
 //!
 //! Must not know any particular check.
 
-use crate::book::model::{CarId, RuleId};
+use crate::book::model::{CarId, EventId, RuleId};
+use crate::book::place::Place;
 use crate::check::{Check, Context};
 use crate::diagnostics::Diagnostic;
 use crate::rules::judge::{Judged, Margin, Side, Verdict};
 use crate::source::Span;
 use std::collections::BTreeMap;
 
-/// The first of each run of a car's readings with that verdict, rule by rule: one mistake, one message. What was found so and
-/// not left so, and what a local rule outranks, are not spoken of.
+/// A car's readings with that verdict, rule by rule: each in which a place has it that had not before, or not yet at that event. Until
+/// the place passes again it is one mistake. What was found so and not left so, and what a local rule outranks, are not spoken of.
 pub(super) fn firsts(cx: &Context<'_>, car: CarId, verdict: &Verdict, side: Option<Side>) -> Vec<Judged> {
     let Some(class) = class(cx, car) else { return Vec::new() };
-    let mut last: BTreeMap<RuleId, bool> = BTreeMap::new();
+    let mut open: BTreeMap<(RuleId, Place), Option<EventId>> = BTreeMap::new();
     let mut firsts = Vec::new();
     cx.scrutiny().each(car, class, |held| {
         let one = &held.judged;
-        if one.mended || one.outranked.is_some() {
+        if one.mended || one.outranked.is_some() || !one.reading_counts() {
             return;
         }
         let is = one.verdict == *verdict
             && side.is_none_or(|side| one.margin.is_some_and(|near| near.side == side));
-        let was = last.insert(one.rule, is).unwrap_or(false);
-        if is && !was {
+        let event = held.reading.event;
+        let mut new = false;
+        for place in held.reading.values.iter().map(|value| value.place) {
+            let key = (one.rule, place);
+            if !is || !one.told().any(|margin| margin.value.place == place) {
+                open.remove(&key);
+                continue;
+            }
+            let told = open.get(&key).copied();
+            if told.is_none_or(|at| event.is_some() && at != event) {
+                open.insert(key, event);
+                new = true;
+            }
+        }
+        if new {
             firsts.push(held.kept());
         }
     });
@@ -51,12 +65,22 @@ pub(super) fn fails(cx: &Context<'_>, check: &Check, judged: &Judged, short: &st
     let days = scrutiny.days_text(rule);
     let days = if days.is_empty() { days } else { format!(" {days}") };
     let size = scrutiny.margin_text(&margin);
+    let also = scrutiny.also_text(judged);
+    let also = if also.is_empty() { also } else { format!(" Also {also}.") };
+    let event = judged.reading.as_ref().and_then(|reading| cx.book.events.get(reading.event?));
+    let event = event.map_or_else(String::new, |event| format!(" at {}", event.named.typed));
+    let as_typed = if margin.side == Side::Min {
+        margin.value.as_typed - margin.limit
+    } else {
+        margin.limit - margin.value.as_typed
+    };
+    let only = if as_typed >= 0.0 { " As typed it passes, by no more than its gauge is off." } else { "" };
     Some(
         check
             .at(
                 place(cx, judged, &margin),
                 format!(
-                    "{} is {}; {} ({}) asks {} {}{days}: {short} {size}.",
+                    "{} is {}{event}; {} ({}) asks {} {}{days}: {short} {size}.{only}{also}",
                     scrutiny.subject_text(rule, judged),
                     scrutiny.value_text(&margin.value, &margin),
                     rule.named.typed,

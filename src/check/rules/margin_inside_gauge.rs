@@ -26,12 +26,14 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         let Some(margin) = one.margin else { continue };
         let rule = scrutiny.rule(one.rule);
         let error = scrutiny.error_text(&margin).unwrap_or_default();
+        let also = scrutiny.also_text(&one);
+        let also = if also.is_empty() { also } else { format!(" Also {also}.") };
         out.push(
             CHECK
                 .at(
                     place(cx, &one, &margin),
                     format!(
-                        "{} is {}, {} inside {} ({}), and the reading is good to {error}.",
+                        "{} is {}, {} inside {} ({}), and the reading is good to {error}.{also}",
                         scrutiny.subject_text(rule, &one),
                         scrutiny.value_text(&margin.value, &margin),
                         scrutiny.margin_text(&margin),

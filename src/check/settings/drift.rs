@@ -60,7 +60,7 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Drift>>) {
                 let Some((earlier, before)) = left else { continue };
                 let (is, was) = ((event, cx.item(event.item())), (&before, cx.item(before.item())));
                 let grain = likeness::room(cx.facts, was, is);
-                let moved = event.value - before.value;
+                let moved = likeness::difference(cx.facts, (event, track), (&before, track));
                 if likeness::compare(cx.facts, (before, track), (*event, track)) == Likeness::Moved {
                     open.push(out.len());
                     let what = Drift { left: earlier, before, moved, grain, owner: track.owner, again: None };

@@ -1,9 +1,10 @@
 //! `old-value-differs`: the old value of a change is not what the book says.
 
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{EntryId, Verb, ItemId};
+use crate::book::entry::{EntryId, ItemId, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
+use crate::words;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -20,30 +21,41 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
-    let Problem::OldValueDiffers { entry, item, was, was_item, value } = *problem else { return None };
-    let span = cx.item_span(entry, item);
-    let typed = cx.typed(entry, cx.item(item));
-    let quantity = cx.entry(entry).quantity.map_or_else(String::new, |id| cx.slot(id, cx.item(item).place));
-    let Some(was) = was else {
-        return Some(
-            CHECK
-                .at(span, format!("The car's declaration gives {quantity} another value; you wrote {typed} as the old one."))
-                .cure("correct the old value, or write `?` if nobody knows"),
+    let Problem::OldValueDiffers { entry, wrong } = problem else { return None };
+    let (entry, first) = (*entry, wrong.first()?);
+    let span = cx.item_span(entry, first.item);
+    let name = cx.entry(entry).quantity.map_or_else(String::new, |id| cx.quantity(id).name.to_string());
+    // Corners of which the book says the same, and the line the same of them.
+    let mut alike: Vec<(String, String, Vec<String>)> = Vec::new();
+    for one in wrong {
+        let book = one.was.map_or_else(
+            || "another value by the car's declaration".to_owned(),
+            |was| format!("{} ({})", held(cx, was, one.was_item, one.value), cx.when(was, span)),
         );
-    };
-    let book = held(cx, was, was_item, value);
-    let when = cx.when(was, span);
-    Some(
-        CHECK
-            .at(
-                span,
-                format!(
-                    "The book says {quantity} is {book} ({when}); you wrote {typed}. Which was on the car?"
-                ),
-            )
-            .and(cx.entry(was).span(), format!("{book} here"))
-            .cure("correct the old value, or write `?` if nobody knows"),
-    )
+        let typed = cx.typed(entry, cx.item(one.item));
+        let place = cx.place(cx.item(one.item).place);
+        match alike.iter_mut().find(|known| known.0 == book && known.1 == typed) {
+            Some(known) => known.2.push(place),
+            None => alike.push((book, typed, vec![place])),
+        }
+    }
+    let told: Vec<String> = alike
+        .iter()
+        .map(|(book, typed, places)| {
+            let slot = format!("{name} {}", words::and(places));
+            let verb = if places.len() > 1 { "are" } else { "is" };
+            format!("{} {verb} {book}; you wrote {typed}", slot.trim_end())
+        })
+        .collect();
+    let text = format!("The book says {}. Which was on the car?", told.join(", and "));
+    let mut message = CHECK.at(span, text);
+    let mut known: Vec<EntryId> = Vec::new();
+    for one in wrong {
+        let Some(was) = one.was.filter(|was| !known.contains(was)) else { continue };
+        known.push(was);
+        message = message.and(cx.entry(was).span(), format!("{} here", held(cx, was, one.was_item, one.value)));
+    }
+    Some(message.cure("correct the old value, or write `?` if nobody knows"))
 }
 
 /// The book's value in words; after an `adjust` that is the sum, not the change on its line.

@@ -68,13 +68,13 @@ pub(super) fn of_the_part(calc: &mut Calc<'_>, name: &str) -> Got {
     of_part(calc, part, name, hole.filter(|_| name == "bar-arm"))
 }
 
-/// A part's quantity: the bench, else its tag.
+/// A part's quantity: the bench, else, of a part that never was on it, its tag.
 pub(super) fn of_part(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) -> Got {
     if let Some(found) = on_bench(calc, part, name, hole)? {
         return Ok(found.mean);
     }
     let id = calc.quantity(name)?;
-    calc.tag(part, id, Place::CAR)
+    calc.tag_unless_benched(part, id, Place::CAR)
 }
 
 fn spring_rate(calc: &mut Calc<'_>, _: Place) -> Got {
@@ -120,7 +120,7 @@ pub(super) fn fitted_bar(calc: &mut Calc<'_>, part: PartId, hole: Option<f64>) -
     let id = calc.quantity("bar-rate")?;
     if holes(calc, part, id).is_empty()
         && on_bench(calc, part, "bar-rate", hole)?.is_none()
-        && let Ok(tag) = calc.tag(part, id, Place::CAR)
+        && let Ok(tag) = calc.tag_unless_benched(part, id, Place::CAR)
     {
         return Ok(tag);
     }

@@ -7,6 +7,8 @@ use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::dual::Dual;
 use crate::figures::uncertainty::{line, repeats};
+use crate::history::order::Rank;
+use crate::history::{benched, likeness};
 use crate::units::{DimensionId, number};
 use crate::vocabulary::QuantityId;
 
@@ -21,22 +23,53 @@ pub(super) struct Benched {
 
 /// The hole (or blade position) a bench line is about.
 pub(super) fn hole_of(calc: &Calc<'_>, entry: &Entry) -> Option<f64> {
-    let conditions = &calc.book.extra(entry)?.conditions;
-    let hole = conditions.iter().find(|one| calc.files.text(one.key).eq_ignore_ascii_case("bar-hole"));
-    hole.and_then(|one| one.value).map(|(value, _)| value)
+    likeness::hole(calc.facts, entry)
 }
 
-/// A part's bench lines of a quantity before the moment, in order, void ones left out.
-fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<EntryId> {
+/// A part's bench lines of a quantity, in order, void ones left out.
+fn all(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<(Rank, EntryId)> {
     let all = calc.history.slots.benches.get(&part).map_or(&[][..], Vec::as_slice);
-    let counts = |index: &EntryId| {
-        let entry = &calc.book.entries[*index];
-        let rank = calc.history.order.rank.get(*index);
+    let counts = |index: EntryId| {
+        let entry = &calc.book.entries[index];
         // At which hole it was read is not known where its conditions are not.
         let lost = calc.book.extra(entry).is_some_and(Extra::conditions_lost);
-        entry.quantity == Some(id) && !entry.void && !lost && rank.is_some_and(|rank| *rank < calc.rank)
+        let rank = calc.history.order.rank.get(index).copied();
+        rank.filter(|_| entry.quantity == Some(id) && !entry.void && !lost).map(|rank| (rank, index))
     };
-    all.iter().copied().filter(counts).collect()
+    all.iter().copied().filter_map(counts).collect()
+}
+
+/// Those that say what the part was at the moment, the one that holds last.
+fn lines(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<EntryId> {
+    benched::in_life(calc.history, part, calc.rank, all(calc, part, id).into_iter())
+}
+
+impl Calc<'_> {
+    /// What the tag says of a part that never was on the bench.
+    pub(in crate::figures) fn tag_unless_benched(
+        &mut self,
+        part: PartId,
+        id: QuantityId,
+        place: Place,
+    ) -> Got {
+        match benched_elsewhen(self, part, id) {
+            Some(missing) => Err(missing),
+            None => self.tag(part, id, place),
+        }
+    }
+}
+
+/// Why a part that was on the bench in another life only has no value, and its tag is not it.
+fn benched_elsewhen(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Option<Missing> {
+    let (other, _) = all(calc, part, id).last().copied()?;
+    let (from, _) = benched::life(calc.history, part, calc.rank);
+    let rebuilt = calc.history.parts.get(part).rebuilds.iter().find(|rebuild| match from {
+        Some(from) if other <= from => rebuild.rank == from,
+        _ => rebuild.rank >= calc.rank,
+    })?;
+    let day = calc.history.order.date(calc.book, rebuilt.entry)?;
+    let side = if rebuilt.rank < calc.rank { "since" } else { "before" };
+    Some(Missing::one(format!("a bench reading of {} {side} it was rebuilt on {day}", named(calc, part, id))))
 }
 
 /// The holes a quantity of a part was benched at, lowest first.
@@ -48,14 +81,14 @@ pub(super) fn holes(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<f64> {
     all
 }
 
-/// What the last bench line of a part says of a quantity, at a hole where it has several. `Ok(None)` when there is no line.
+/// What the bench line of a part that holds says of a quantity, at a hole where it has several. `Ok(None)` when there is no line.
 pub(super) fn benched(
     calc: &mut Calc<'_>,
     part: PartId,
     id: QuantityId,
     hole: Option<f64>,
 ) -> Got<Option<Benched>> {
-    let all = lines(calc, part, id);
+    let held = lines(calc, part, id);
     let holes = holes(calc, part, id);
     if hole.is_none() && holes.len() > 1 {
         let list: Vec<String> = holes.iter().map(|hole| number::format(*hole, 0)).collect();
@@ -70,7 +103,7 @@ pub(super) fn benched(
         (Some(wanted), Some(is)) => wanted.to_bits() == is.to_bits(),
         _ => true,
     };
-    let Some(at) = all.iter().rev().find(fits).copied() else { return Ok(None) };
+    let Some(at) = held.iter().rev().find(fits).copied() else { return Ok(None) };
     let name = named(calc, part, id);
     if calc.book.entries[at].broken {
         return Err(Missing::one(format!("the bench line of {name} put right (it has an error)")));
@@ -99,6 +132,9 @@ pub(super) fn benched(
         return Err(Missing::one(format!("a bench reading of {name} that is not void")));
     }
     let mean = mean(calc, &singles, dimension)?;
+    if let (Some(words), Some(node)) = (calc.benched_later(at), calc.nodes.get_mut(mean.node)) {
+        node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
+    }
     Ok(Some(Benched { singles, mean }))
 }
 

@@ -3,7 +3,7 @@
 //! The gas law is arithmetic, in `grammar/figures.sline`; gauge pressures become absolute with `air-pressure`, which must be in the
 //! book: nothing is assumed for it. Must not know tyre sizes.
 
-use crate::book::entry::{By, EntryId};
+use crate::book::entry::{By, EntryId, Item};
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Got, Missing};
 use crate::figures::code::Code;
@@ -44,17 +44,24 @@ fn before_session<T>(calc: &mut Calc<'_>, ask: impl FnOnce(&mut Calc<'_>) -> Got
     got
 }
 
-/// 2 where one gauge read the hot and the cold pressure of a session, 1 where two did, 0 where a line names none.
+/// 3 where two gauges that were compared read the hot and the cold pressure of a session, 2 where one gauge read both, 1 where two did, 0
+/// where a line names none.
 fn gauges(calc: &mut Calc<'_>, place: Place) -> Got {
     let run = calc.session_now()?.entry;
     let (_, hot) = calc.reading_during("tyre-hot", place, run)?;
-    let cold = before_session(calc, |calc| calc.typed("tyre-cold", place))?.entry;
+    let typed = before_session(calc, |calc| calc.typed("tyre-cold", place))?;
+    let cold = typed.entry;
+    let terms = |entry: EntryId, item: &Item| calc.facts.correction(entry, item).map(|(_, by)| by.terms);
+    let hot_item = calc.book.items_of(&calc.book.entries[hot]).iter().find(|item| item.place == place);
+    let both = hot_item.and_then(|item| terms(hot, item)).zip(cold.and_then(|cold| terms(cold, &typed.item)));
+    let compared = both.is_some_and(|(hot, cold)| hot == cold);
     let gauge = |entry: EntryId| match calc.book.entries[entry].by {
         By::Gauge(gauge) => Some(gauge),
         _ => None,
     };
     let (words, value) = match (gauge(hot), cold.and_then(gauge)) {
         (Some(a), Some(b)) if a == b => ("read by one gauge", 2.0),
+        (Some(_), Some(_)) if compared => ("read by two gauges that were compared", 3.0),
         (Some(_), Some(_)) => ("read by two gauges", 1.0),
         _ => ("a gauge not named", 0.0),
     };

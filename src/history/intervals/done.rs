@@ -45,6 +45,7 @@ const fn works(verb: Verb) -> &'static [Verb] {
         Verb::Found | Verb::Left | Verb::Read => &[Verb::Read],
         Verb::Set
         | Verb::Adjust
+        | Verb::Compare
         | Verb::Fit
         | Verb::Remove
         | Verb::Swap

@@ -13,13 +13,35 @@ impl Fold<'_> {
     /// A mistake puts the part's place in doubt; the next line that places it settles that.
     pub(super) fn doubt(&mut self, part: PartId, rank: Rank) {
         self.parts.all[part].doubts.push(rank);
-        self.doubted.insert(part);
+        self.doubted.insert(part, self.at.1);
+    }
+
+    /// A line says where the part is: that settles it, but in the block of the mistake, whose lines may stand in each other's place.
+    pub(super) fn settle(&mut self, part: PartId) {
+        if self.doubted.get(&part).is_some_and(|head| *head != self.at.1) {
+            self.doubted.remove(&part);
+        }
+    }
+
+    /// The same of a place.
+    pub(super) fn settle_place(&mut self, place: (CarId, KindId, Place)) {
+        if self.doubted_places.get(&place).is_some_and(|head| *head != self.at.1) {
+            self.doubted_places.remove(&place);
+        }
+    }
+
+    /// What is wrong with a line, once a line: what follows from it on the same line is the same mistake.
+    pub(super) fn tell(&mut self, entry: EntryId, problem: Problem) {
+        if !(self.told && entry == self.at.0) {
+            self.problems.push(problem);
+        }
+        self.told |= entry == self.at.0;
     }
 
     /// A mistake leaves open what is in a place.
     pub(super) fn doubt_place(&mut self, car: CarId, kind: KindId, place: Option<Place>) {
         if let Ok(place) = self.place_for(kind, car, place) {
-            self.doubted_places.insert((car, kind, place));
+            self.doubted_places.insert((car, kind, place), self.at.1);
         }
     }
 
@@ -35,14 +57,14 @@ impl Fold<'_> {
     ) -> bool {
         let spot = car.zip(self.kind(part)).zip(place).map(|((car, kind), place)| (car, kind, place));
         let holds = spot.and_then(|spot| self.holds.get(&spot));
-        if self.doubted.contains(&part)
-            || holds.is_some_and(|holds| self.doubted.contains(holds))
-            || spot.is_some_and(|spot| self.doubted_places.contains(&spot))
+        if self.doubted.contains_key(&part)
+            || holds.is_some_and(|holds| self.doubted.contains_key(holds))
+            || spot.is_some_and(|spot| self.doubted_places.contains_key(&spot))
         {
             return true;
         }
         let (there, since) = (self.state(part), self.since(part));
-        self.problems.push(Problem::PullNotThere { entry, part, there, since });
+        self.tell(entry, Problem::PullNotThere { entry, part, there, since });
         self.doubt(part, rank);
         // One of that kind came off this car, whichever it was.
         if let (Some(car), Some(kind)) = (car, self.kind(part)) {
@@ -91,7 +113,7 @@ impl Fold<'_> {
             && let Ok(spot) = self.place_for(kind, on, place)
         {
             let holds = self.holds.get(&(on, kind, spot)).copied();
-            if holds == Some(part) && !self.doubted.contains(&part) {
+            if holds == Some(part) && !self.doubted.contains_key(&part) {
                 return;
             }
             if let Some(holds) = holds {

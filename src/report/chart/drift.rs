@@ -4,6 +4,7 @@
 
 use super::scale::{PaperScale, Tick, place};
 use super::{Table, Words, short};
+use crate::history::likeness::{self, Likeness};
 use serde::Serialize;
 
 /// One row: a name and how far off each time.
@@ -59,11 +60,10 @@ pub const WIDTH: f64 = 340.0;
 /// Within so many gauge widths it is the same.
 pub const SAME: f64 = 1.0;
 
-/// Whether so many gauge widths are more than what counts as the same. A length that stands for an angle is off by some
-/// millionths, which is nothing.
+/// Whether so many gauge widths are more than what counts as the same.
 #[must_use]
 pub fn beyond(widths: f64) -> bool {
-    widths.abs() > SAME * 1.001
+    likeness::within(widths, SAME) == Likeness::Moved
 }
 
 /// Draws it.

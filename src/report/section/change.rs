@@ -6,6 +6,7 @@ use super::value::{self, ShownValue, ValueOrigin};
 use crate::book::entry::{Entry, EntryId, Flags, Verb};
 use crate::book::model::CarId;
 use crate::history::diff::{Fate, SlotDiff};
+use crate::history::likeness;
 use crate::history::order::Rank;
 use crate::report::sources;
 use crate::report::teller::Teller;
@@ -160,7 +161,7 @@ fn difference(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> String {
     moved(
         tell,
         slot.quantity,
-        now.value - then.value,
+        likeness::difference(cx.facts, (&now, slot.track), (&then, then_track)),
         (value::span(tell, slot.track, &now).file, &like),
         most,
     )

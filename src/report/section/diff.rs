@@ -2,14 +2,11 @@
 //!
 //! Must not know how a difference is worked out; that is `history::diff`.
 
-use super::bests;
 use super::change::{self, DriverWords, ShownChange};
 use super::figures::derived::{self, DerivedArea};
 use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
 use super::link::Link;
-use super::value;
-use crate::book::entry::EntryId;
 use crate::book::model::{CarId, EventId};
 use crate::history::diff::{Fate, SetupDiff, SlotDiff};
 use crate::history::order::Rank;
@@ -18,6 +15,7 @@ use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::section::stops;
 use crate::report::section::stops::first_rank;
+use crate::report::section::tried;
 use crate::report::section::whose;
 use crate::report::section::year;
 use crate::report::teller::Teller;
@@ -165,11 +163,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         |list: Vec<(u32, ShownChange)>| change::join(list.into_iter().map(|(_, change)| change).collect());
     let changed = of(&|slot| change::is_set_otherwise(tell, slot));
     let parts = part_changes(tell, &diff);
-    let back: Vec<String> = diff
-        .slots
-        .iter()
-        .filter_map(|slot| Some(tried(tell, car, slot, there_and_back(tell, slot)?)))
-        .collect();
+    let back = tried::tried(tell, car, &diff, [then, now]);
     let changed_count = changed.len();
     let title = cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
     let changed = areas(tell, changed);
@@ -207,20 +201,6 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     }
 }
 
-/// The event within which a slot was set to something else and back: what happened over months proves nothing.
-fn there_and_back(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> Option<EventId> {
-    if slot.returns == 0 && slot.fate != Fate::PutBack {
-        return None;
-    }
-    let event = |entry: Option<EntryId>| {
-        tell.entry(entry).and_then(|line| tell.cx.book.head(line)).and_then(|head| head.event)
-    };
-    slot.steps.windows(2).find_map(|pair| match pair {
-        [one, next] => event(one.entry).filter(|at| event(next.entry) == Some(*at)),
-        _ => None,
-    })
-}
-
 /// The changes by the words that followed them, in the order of the first of each.
 fn reasons(areas: &[AreaOf]) -> Vec<Reasons> {
     let mut list: Vec<Reasons> = Vec::new();
@@ -231,28 +211,6 @@ fn reasons(areas: &[AreaOf]) -> Vec<Reasons> {
         }
     }
     list
-}
-
-/// What a slot was and the best lap with it, session by session of the day it was tried: "bar hole front at quern-2: 1 in s5
-/// 1:07.61, 3 in s6 1:07.18, 1 in s7 1:07.87".
-fn tried(tell: &Teller<'_>, car: CarId, slot: &SlotDiff<'_>, event: EventId) -> String {
-    let cx = &tell.cx;
-    let there = |entry: &EntryId| {
-        tell.entry(*entry).and_then(|line| cx.book.head(line)).is_some_and(|head| head.event == Some(event))
-    };
-    let steps = slot.steps.iter().filter_map(|step| step.entry).filter(there);
-    let days: Vec<_> = steps.filter_map(|entry| cx.history.order.date(cx.book, entry)).collect();
-    let sessions = cx.history.sessions.at(car, event).map(|(_, session)| session);
-    let with = sessions.filter(|session| days.contains(&session.date)).filter_map(|session| {
-        session.best?;
-        let held = cx.on(car, session.rank).slot(slot.quantity, slot.place)?;
-        let value = value::value(tell, held.track, &held.held.is(cx.history)?).full();
-        Some(format!("{value} in {} {}", tell.label(session), bests::lap(tell, session)))
-    });
-    let with: Vec<String> = with.collect();
-    let name = cx.slot(slot.quantity, slot.place).replace('-', " ");
-    let laps = if with.is_empty() { String::new() } else { format!(": {}", with.join(", ")) };
-    format!("{name} at {}{laps}", tell.event(event))
 }
 
 fn areas(tell: &Teller<'_>, list: Vec<(u32, ShownChange)>) -> Vec<AreaOf> {

@@ -97,6 +97,7 @@ const fn sort(verb: Verb) -> &'static str {
         | Verb::Torque
         | Verb::Recheck
         | Verb::Bench
+        | Verb::Compare
         | Verb::Points
         | Verb::Sweep
         | Verb::Lift

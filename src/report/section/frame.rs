@@ -29,6 +29,8 @@ pub struct Frame {
     pub file: String,
     /// A number made from everything else in the view: the same number, the same page.
     pub print: String,
+    /// As of when the page is: of the book's last line, whatever day it is read on, or of a day that was asked for.
+    pub stands: String,
     /// How the whole book stands; on the first page only, so that other pages change only when their content does.
     pub whole: Option<Whole>,
 }
@@ -68,6 +70,10 @@ pub(in crate::report) fn frame(
             .and_then(|car| tell.home(car))
             .map_or_else(String::new, |file| tell.cx.files.path(file).to_owned()),
         print: String::new(),
+        stands: match tell.compiled.at {
+            Some(day) => format!("It stands at {}, the day asked for", words::date(day)),
+            None => "It stands at the book's last line, whatever the day it is read".to_owned(),
+        },
         whole: None,
     }
 }

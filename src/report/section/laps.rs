@@ -2,9 +2,10 @@
 //!
 //! Must not know settings beyond how many differ.
 
-use super::bests;
+use super::{bests, change};
 use crate::book::entry::Verb;
 use crate::book::model::{CarId, EventId};
+use crate::history::diff::diff;
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::report::section::stops;
@@ -124,16 +125,76 @@ fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> String {
     names.join(", ")
 }
 
-/// What can and what cannot be credited, in plain words.
+/// What can and what cannot be credited, in plain words. The laps are held against what was on the car in their own sessions; between
+/// circuits they say nothing of what differs at the events' ends, so many settings and places.
 pub(super) fn verdict(
     tell: &Teller<'_>,
     car: CarId,
     pair: (EventId, EventId),
-    (settings, parts): (usize, usize),
+    ends: (usize, usize),
     back: &[String],
 ) -> String {
     let best = |event: EventId| bests::quickest(tell.cx.history.sessions.at(car, event).map(|(_, s)| s));
     let circuit = |event: EventId| tell.cx.book.events.get(event).and_then(|event| event.circuit);
+    let (Some(old), Some(new)) = (best(pair.0), best(pair.1)) else {
+        return "One of the two events has no lap time in the book, so nothing can be credited to any change."
+            .to_owned();
+    };
+    let tried =
+        if back.is_empty() { String::new() } else { format!(" Tried there and back: {}", back.join("; ")) };
+    if circuit(pair.0).is_none() || circuit(pair.0) != circuit(pair.1) {
+        let what = differing(ends);
+        let about = if what.is_empty() { "the setup".to_owned() } else { format!("what differs ({what})") };
+        let tried = if tried.is_empty() { tried } else { format!("{tried}.") };
+        return format!("Two different circuits: the lap times say nothing about {about}.{tried}");
+    }
+    let (settings, parts) = between(tell, car, old, new);
+    let what = differing((settings, parts));
+    let gain = new.best.unwrap_or_default() - old.best.unwrap_or_default();
+    let sign = if gain > 0.0 { "+" } else { "" };
+    let laps = format!(
+        "Best lap {} in {} then, {} in {} now: {sign}{} s.",
+        bests::lap(tell, old),
+        tell.label(old),
+        bests::lap(tell, new),
+        tell.label(new),
+        number::format(gain, 2)
+    );
+    let only = "of that alone the laps of those sessions say more, with the driver's words.";
+    match settings + parts {
+        0 => {
+            let tried = if tried.is_empty() { tried } else { format!("{tried}; {only}") };
+            format!(
+                "{laps} Nothing on the car differs between those two sessions; what is left is weather, tyres and driver.{tried}"
+            )
+        }
+        1 => {
+            let tried = if tried.is_empty() { tried } else { format!("{tried}.") };
+            format!(
+                "{laps} One thing differs between those two sessions ({what}), but so do weather, tyre wear and the day: likely, not \
+                 proven. Only a change tried there and back in one day proves it.{tried}"
+            )
+        }
+        _ if back.is_empty() => format!(
+            "{laps} Several things differ at once between those two sessions ({what}), so the difference cannot be credited to any one of \
+             them; none was tried there and back."
+        ),
+        _ => format!(
+            "{laps} Several things differ at once between those two sessions ({what}), so the difference cannot be credited to any one of \
+             them.{tried}; {only}"
+        ),
+    }
+}
+
+/// How many settings, and how many places with another part, differ between what was on the car in two sessions.
+fn between(tell: &Teller<'_>, car: CarId, old: &Session, new: &Session) -> (usize, usize) {
+    let diff = diff(tell.cx.facts, car, old.rank.next(), new.rank.next());
+    let settings = diff.slots.iter().filter(|slot| change::is_set_otherwise(tell, slot)).count();
+    (settings, diff.parts.len())
+}
+
+/// "14 settings and 1 place with another part"; empty for nothing.
+fn differing((settings, parts): (usize, usize)) -> String {
     let mut differ = Vec::new();
     if settings > 0 {
         differ.push(words::count(settings, "setting", "settings"));
@@ -141,42 +202,5 @@ pub(super) fn verdict(
     if parts > 0 {
         differ.push(words::count(parts, "place with another part", "places with another part"));
     }
-    let what = words::and(&differ);
-    let (Some(old), Some(new)) = (best(pair.0), best(pair.1)) else {
-        return "One of the two events has no lap time in the book, so nothing can be credited to any change."
-            .to_owned();
-    };
-    if circuit(pair.0).is_none() || circuit(pair.0) != circuit(pair.1) {
-        let about = if what.is_empty() { "the setup".to_owned() } else { format!("what differs ({what})") };
-        let tried = if back.is_empty() {
-            String::new()
-        } else {
-            format!(" Tried there and back: {}.", back.join("; "))
-        };
-        return format!("Two different circuits: the lap times say nothing about {about}.{tried}");
-    }
-    let gain = new.best.unwrap_or_default() - old.best.unwrap_or_default();
-    let sign = if gain > 0.0 { "+" } else { "" };
-    let laps = format!(
-        "Best lap {} then, {} now: {sign}{} s.",
-        bests::lap(tell, old),
-        bests::lap(tell, new),
-        number::format(gain, 2)
-    );
-    match settings + parts {
-        0 => format!("{laps} Nothing on the car differs; what is left is weather, tyres and driver."),
-        1 => format!(
-            "{laps} One thing differs ({what}), but so do weather, tyre wear and the day: likely, not proven. Only a change \
-             tried there and back in one day proves it."
-        ),
-        _ if back.is_empty() => format!(
-            "{laps} Several things differ at once ({what}), so the difference cannot be credited to any one of them; none was tried \
-             there and back within an event."
-        ),
-        _ => format!(
-            "{laps} Several things differ at once ({what}), so the difference cannot be credited to any one of them. Tried there and \
-             back: {}; of that alone the laps of those sessions say more, with the driver's words.",
-            back.join("; ")
-        ),
-    }
+    words::and(&differ)
 }

@@ -142,6 +142,10 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
         Verdict::UnitUnfit => ("its unit does not fit", true),
     };
     let mut notes: Vec<String> = Vec::new();
+    let also = scrutiny.also_text(one);
+    if !also.is_empty() {
+        notes.push(format!("also {also}"));
+    }
     if let Some(local) = one.outranked {
         notes.push(format!("{} of the local rulebook stands in its place", scrutiny.rule(local).named.typed));
     }

@@ -78,6 +78,8 @@ fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
         (Verdict::Fails, true) => "is over it".to_owned(),
         _ => wrong,
     };
+    let also = scrutiny.also_text(judged);
+    let wrong = if also.is_empty() { wrong } else { format!("{wrong}; also {also}") };
     RuleMargin {
         what: scrutiny.subject_text(rule, judged).replace('-', " "),
         limits: scrutiny.limits_text(rule),

@@ -47,6 +47,7 @@ pub mod stops;
 pub mod timeline;
 pub mod todo;
 pub mod totals;
+mod tried;
 pub mod tyres;
 mod unseen;
 pub mod until;

@@ -262,9 +262,13 @@ fn row(
     }
 }
 
-/// Which change came after a slot was read, so that it may be otherwise by now.
+/// Which change came after a slot was read, so that it may be otherwise by now; or that it was read on the bench only later.
 pub(in crate::report) fn stale_words(tell: &Teller<'_>, slot: &SlotState<'_>) -> Option<String> {
     let cx = &tell.cx;
+    if slot.held.later {
+        let day = cx.date(slot.held.read?.entry).map_or_else(String::new, words::short);
+        return Some(crate::words::stale::benched_later(&day));
+    }
     let stale = slot.held.stale?;
     let what = crate::answer::state::stale(tell.compiled, stale).changed;
     let when = cx.date(stale.entry).map_or_else(String::new, words::short);

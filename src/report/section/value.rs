@@ -64,12 +64,10 @@ pub(in crate::report) fn span(tell: &Teller<'_>, track: &Track, event: &SlotEven
         Owner::Car(car) => &tell.cx.book.cars[car],
         Owner::Part(part) => return tell.cx.book.parts[part].named.declared,
     };
-    let opening = car.opening.iter().filter(|(quantity, ..)| *quantity == track.quantity);
-    opening
-        .filter(|(_, items, _)| items.get(event.item().index()).is_some_and(|item| item.place == track.place))
-        .map(|(.., span)| *span)
-        .next()
-        .unwrap_or(car.named.declared)
+    let Some(item) = tell.cx.history.item(tell.cx.book, track, event) else { return car.named.declared };
+    let of_it = |items: &[Item]| items.iter().any(|one| std::ptr::eq(one, item));
+    let line = car.opening.iter().find(|(_, items, _)| of_it(items));
+    line.map_or(car.named.declared, |(.., span)| *span)
 }
 
 /// A slot's value.

@@ -118,6 +118,7 @@ impl Writer<'_> {
             (Verb::Fill, Some(_)) => self.fill(),
             (Verb::Torque, Some(car)) => self.torque(car),
             (Verb::Recheck, Some(car)) => self.recheck(car),
+            (Verb::Compare, _) => self.compare(),
             (Verb::Sweep, Some(_)) => self.sweep(),
             (Verb::Lift, Some(_)) => self.lift(),
             (Verb::Void, Some(car)) => self.void(car),

@@ -169,6 +169,16 @@ impl Writer<'_> {
         }
     }
 
+    /// Gauges are compared in anybody's block.
+    pub(super) fn compare(&mut self) {
+        let line = self.pick.of(&[
+            "compare pg-1 1.51 reference 1.50 bar",
+            "compare tw-1 86 reference 85 N.m",
+            "compare cg-1 -2.9 reference -3.0 deg",
+        ]);
+        self.say(Text::of(line));
+    }
+
     pub(super) fn sweep(&mut self) {
         self.say(Text::of("found caster  by cg-1"));
         for corner in ["LF", "RF"] {

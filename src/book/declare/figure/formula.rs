@@ -73,6 +73,7 @@ fn share(way: &mut Way, common: &Way) {
     way.careful.extend(common.careful.iter().cloned());
     way.plain |= common.plain;
     way.inferred |= common.inferred;
+    way.estimated |= common.estimated;
     for name in &common.beside {
         if !way.inputs.contains(name) && !way.beside.contains(name) {
             way.beside.push(*name);
@@ -184,6 +185,7 @@ fn beside(
         }
         "plain" => way.plain = true,
         "inferred" => way.inferred = true,
+        "estimated" => way.estimated = true,
         "at" => {
             cur.bump();
             way.at = places(cur, figure.sites)?;

@@ -113,7 +113,7 @@ impl Chains {
             source: formula.map_or_else(String::new, |formula| whole(&formula.source)),
             convention: formula.map_or_else(String::new, |formula| whole(&formula.convention)),
             src: step.typed.as_ref().map_or_else(String::new, |line| words::place(&line.path, line.line)),
-            sure: step.sure.clone(),
+            sure: sure(step),
             origin: step.source.clone(),
             caution: step.caution.clone(),
             stale: step
@@ -176,4 +176,12 @@ pub(in crate::report) fn digits(step: &Step) -> (String, String, String) {
     let u = of_u.filter(|_| step.formula.is_some()).and(step.u);
     let u = u.map_or_else(String::new, |u| number::format(u, decimals));
     (number::format(step.value, decimals), step.unit.clone(), u)
+}
+
+/// What a step is unsure by; of a reading that was put right, with the lines that say by how much.
+fn sure(step: &Step) -> String {
+    let lines =
+        step.corrected.iter().flat_map(|one| &one.lines).map(|line| words::place(&line.path, line.line));
+    let lines: Vec<String> = lines.collect();
+    if lines.is_empty() { step.sure.clone() } else { format!("{} ({})", step.sure, lines.join(", ")) }
 }

@@ -11,6 +11,7 @@ use crate::figures::calc::Calc;
 use crate::figures::drift;
 use crate::figures::trace::{Step, trace};
 use crate::history::Moment;
+use crate::history::likeness::{self, Likeness};
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register};
 use crate::report::chart::drift::{DriftChart, DriftSeries};
@@ -85,7 +86,7 @@ pub struct Share {
     pub left: ShownValue,
     /// Now.
     pub found: ShownValue,
-    /// In points of per cent.
+    /// In points of per cent, or that it is the same.
     pub change: String,
     /// Both lines.
     pub src: String,
@@ -253,7 +254,11 @@ fn shares_of(
             when: found.when.clone(),
             left: value(&left),
             found: value(&is),
-            change: format!("{sign}{text} {unit}"),
+            // What is inside what both leave open is no change.
+            change: match likeness::of_figures(is.value - left.value, left.u, is.u) {
+                Some(Likeness::Same) => "the same, within what the gauge tells".to_owned(),
+                _ => format!("{sign}{text} {unit}"),
+            },
             src: found.src.clone(),
         }
     })

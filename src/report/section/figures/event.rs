@@ -205,16 +205,20 @@ pub(in crate::report) fn value(step: &Step) -> ShownValue {
 fn weights(tell: &Teller<'_>, sheet: &Sheet) -> Option<Corners> {
     let full = |step: &Step| value(step).full();
     let share = |name: &str| sheet.find(name, Place::CAR).map(full);
-    let total = sheet.find("total-weight", Place::CAR);
-    let inputs = total.map(|step| step.inputs.as_slice()).unwrap_or_default();
+    // The shares and the pads beside them are of one weighing; a pad that was not read is said to be worked out.
+    let shares_of = sheet.find("cross-weight", Place::CAR);
+    let inputs = shares_of.map(|step| step.inputs.as_slice()).unwrap_or_default();
+    let mut inferred = None;
     let pads: [Option<String>; 4] = std::array::from_fn(|at| {
         let place = Place::CORNERS[at];
         let word = tell.cx.place(place);
-        let of_total = inputs.iter().map(|input| &input.step).find(|step| step.place == word);
-        of_total
-            .or_else(|| sheet.find("corner-weight", place).filter(|step| step.formula.is_none()))
-            .or(sheet.pads[at].as_ref())
-            .map(full)
+        let of_shares = inputs.iter().map(|input| &input.step).find(|step| step.place == word);
+        let pad = of_shares.or_else(|| sheet.find("corner-weight", place)).or(sheet.pads[at].as_ref())?;
+        if pad.status != Status::Inferred {
+            return Some(full(pad));
+        }
+        inferred = Some(word);
+        Some(format!("({})", full(pad)))
     });
     if pads.iter().all(Option::is_none) {
         return None;
@@ -226,9 +230,10 @@ fn weights(tell: &Teller<'_>, sheet: &Sheet) -> Option<Corners> {
     } else {
         "The car from above, its front at the top. The four pads were not all read together, so there are no shares."
     };
+    let note = inferred.map_or_else(String::new, |place| format!(" ({place} inferred from the whole car)"));
     let words = Words {
         id: id(&["weights", &sheet.event]),
-        title: format!("What stood on each wheel, {}", sheet.event),
+        title: format!("What stood on each wheel, {}{note}", sheet.event),
         desc: desc.to_owned(),
     };
     Some(corners(words, &pads, shares))

@@ -7,6 +7,7 @@ use super::spot::{PlanItem, Spot};
 use crate::book::entry::EntryId;
 use crate::book::model::PartId;
 use crate::book::place::Place;
+use crate::figures::calc::Status;
 use crate::report::section::plan::making::Making;
 use crate::report::section::value::{self, ShownValue, ValueOrigin};
 use crate::vocabulary::{Places, QuantityId};
@@ -166,8 +167,17 @@ fn share_unit(name: String, mut left: Spot, mut right: Spot) -> PlanPair {
     PlanPair { name, unit, left, right }
 }
 
-/// What stands at a corner: what was set or read, else the tag of the part that gives it.
+/// What stands at a corner: what was set or read, else the tag of the part that gives it; of the pads one that was not read is
+/// worked out from the whole car, as the figures of them have it.
 fn at(making: &mut Making<'_, '_>, id: QuantityId, corner: Place) -> Option<Spot> {
+    if making.quantity("weight") == Some(id)
+        && let Ok(fig) = making.calc.named("corner-weight", corner)
+        && fig.status == Status::Inferred
+    {
+        let mut spot = making.figure(&fig);
+        spot.more = format!("inferred, {}", spot.more);
+        return Some(spot);
+    }
     if let Some(slot) = making.slot(id, corner) {
         // What the car's own line states is its build, not its setup.
         let opening = slot.held.is(making.tell.cx.history).is_some_and(|event| event.entry.is_none());

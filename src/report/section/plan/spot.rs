@@ -129,6 +129,9 @@ impl Making<'_, '_> {
         let spans: Vec<Span> = fig.typed().collect();
         let mut spot = self.said(event::value(&step), &spans);
         spot.more = step.formula.map_or_else(String::new, |formula| formula.expression);
+        if let Some(day) = self.calc.rests_on_later_bench(fig) {
+            spot.notes = vec![self.note(crate::words::stale::benched_later(&words::short(day)))];
+        }
         if let Some(stale) = &step.stale {
             let line = words::place(&stale.path, stale.line);
             // A corner under it may have said so already, and better.

@@ -34,6 +34,10 @@ pub fn find(construct: &str) -> Option<Write> {
             page.line(at, "torque wheel-torque all 85 N.m");
             page.line(at, "recheck wheel-torque ok");
         },
+        "verb compare" => |page, at| {
+            let gauge = page.gauge(at);
+            page.line(at, &format!("compare {gauge} -2.{} reference -3.0 deg", at % 10));
+        },
         "verb points" => |page, at| {
             bench(page, at, "spring-rate");
             page.add("  points 0 mm 60 N, 30 mm 2142 N");

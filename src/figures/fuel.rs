@@ -1,0 +1,164 @@
+//! The fuel aboard: as the car was weighed, as a session began, what was put in during it; and the weight read as it came in.
+//!
+//! What follows from it is arithmetic, in `grammar/figures.sline`. Must not know springs.
+
+use super::calc::{Calc, Fig, Got, Missing};
+use super::code::Code;
+use super::formula::Formula;
+use crate::book::entry::{EntryId, Verb};
+use crate::book::place::Place;
+use crate::history::order::Rank;
+use crate::history::slots::Register;
+use crate::units::DimensionId;
+
+/// What the program works out.
+pub const FIGURES: &[Code] = &[
+    ("fuel-on-pads", as_weighed),
+    ("fuel-at-start", |calc, _| at_start(calc, aboard)),
+    ("fuel-on-pads-before", |calc, _| {
+        at_start(calc, |calc| {
+            let whole = whole_before(calc)?;
+            fuel_of(calc, &whole)
+        })
+    }),
+    ("weight-before-session", |calc, _| at_start(calc, whole_before)),
+    ("fuel-added", added),
+    ("weight-as-it-came-in", came_in),
+];
+
+const ADDED: Formula = Formula {
+    id: "fuel-added",
+    name: "fuel put in during the session",
+    expression: "sum(put)",
+    source: "common practice",
+    convention: "`adjust fuel` lines under the session",
+    dimension: DimensionId::VOLUME,
+    shown: "",
+    show: [None, None],
+};
+
+/// Works something out as it was when the session of the moment began, or the last before it.
+fn at_start(calc: &mut Calc<'_>, work: impl Fn(&mut Calc<'_>) -> Got) -> Got {
+    let start = calc.session_now()?.rank;
+    let now = std::mem::replace(&mut calc.rank, start);
+    let got = work(calc);
+    calc.rank = now;
+    got
+}
+
+/// The whole car as weighed last before the moment, which is the start of a session.
+fn whole_before(calc: &mut Calc<'_>) -> Got {
+    let weighed = calc.named("total-weight", Place::CAR);
+    weighed
+        .map_err(|_| Missing::one("total-weight, or a weight of the four corners, read before the session"))
+}
+
+/// The line that a weight of the whole car was read on, the newest of them.
+fn line_of(calc: &Calc<'_>, whole: &Fig) -> Option<EntryId> {
+    let lines = whole.by.iter().filter_map(|(root, _)| calc.read.get(root)).map(|read| read.entry);
+    lines.max_by_key(|entry| calc.history.order.rank.get(*entry).copied())
+}
+
+/// The fuel aboard when the car was weighed last.
+fn as_weighed(calc: &mut Calc<'_>, _: Place) -> Got {
+    let whole = calc.named("total-weight", Place::CAR)?;
+    fuel_of(calc, &whole)
+}
+
+/// The fuel that the line of the car's weight states, as a volume.
+fn fuel_of(calc: &mut Calc<'_>, whole: &Fig) -> Got {
+    let line = match line_of(calc, whole) {
+        Some(line) => line,
+        None => super::weights::line_of_pads(calc)?,
+    };
+    // What the car carries for its reference is no longer aboard after a session.
+    let entry = &calc.book.entries[line];
+    let own = calc.book.extra(entry).is_some_and(|extra| {
+        extra.conditions.iter().any(|one| calc.files.text(one.key).eq_ignore_ascii_case("fuel"))
+    });
+    if !own && calc.history.during(calc.book, line).is_some() {
+        return Err(Missing::one("`with fuel ...` on the weight line, which was read after a session"));
+    }
+    let then = calc.condition(line, "fuel", DimensionId::VOLUME)?;
+    let unit = calc.nodes.get(then.node).and_then(|node| node.unit);
+    if unit.is_none_or(|unit| unit.get().dim != DimensionId::VOLUME.get().dim) {
+        return Err(Missing::one("the fuel on the weight line as a volume, such as `with fuel 20 L`"));
+    }
+    Ok(then)
+}
+
+/// The fuel that the book says is aboard, else as the car was weighed. Where sessions ran since it was filled, that is said.
+fn aboard(calc: &mut Calc<'_>) -> Got {
+    let id = calc.quantity("fuel")?;
+    let Some(slot) = calc.state(id, Place::CAR) else {
+        let whole = whole_before(calc)?;
+        return fuel_of(calc, &whole);
+    };
+    let fuel = calc.value("fuel", Place::CAR)?;
+    let filled = slot.held.is(calc.history).and_then(|event| event.entry);
+    let filled = filled.filter(|entry| calc.book.entries[*entry].verb != Verb::Set);
+    if let (Some(line), Some(car)) = (filled, calc.car) {
+        let from = calc.history.order.rank.get(line).copied().unwrap_or(Rank::START);
+        let ran = calc.history.sessions.between(car, from, calc.rank);
+        let labels: Vec<String> =
+            ran.iter().map(|id| calc.files.text(calc.history.sessions.get(*id).label).to_owned()).collect();
+        if !labels.is_empty() {
+            let words = format!("run since it was filled: {}", labels.join(", "));
+            calc.cautions.insert(fuel.node, words.into());
+        }
+    }
+    Ok(fuel)
+}
+
+/// What `adjust fuel` lines under the session put in; nothing where there are none.
+fn added(calc: &mut Calc<'_>, place: Place) -> Got {
+    let run = calc.session_now()?.entry;
+    let id = calc.quantity("fuel")?;
+    let put = |event: &&crate::history::slots::SlotEvent| {
+        event.entry.is_some_and(|entry| {
+            calc.book.entries[entry].verb == Verb::Adjust
+                && calc.history.during(calc.book, entry) == Some(run)
+        })
+    };
+    let slot = calc.state(id, Place::CAR);
+    let events: Vec<_> = slot.iter().flat_map(|slot| &slot.track.events).filter(put).copied().collect();
+    if events.iter().any(|event| event.register() == Register::Unknown) {
+        return Err(Missing::one("the fuel put in during the session put right (its line has an error)"));
+    }
+    let mut figs = Vec::new();
+    for event in events {
+        if let (Some(entry), Some(item)) = (event.entry, calc.book.items.get(event.item()).copied()) {
+            figs.push(calc.item("fuel put in", entry, &item, DimensionId::VOLUME));
+        }
+    }
+    if figs.is_empty() {
+        let words = "no fuel put in during the session";
+        return Ok(calc.constant(words, 0.0, DimensionId::VOLUME, "no `adjust fuel` line under it"));
+    }
+    let names: Vec<String> = (1..=figs.len()).map(|n| format!("put{n}")).collect();
+    let inputs: Vec<(&str, &Fig)> = names.iter().map(String::as_str).zip(&figs).collect();
+    calc.derive(&ADDED, place, &inputs, |put| put.iter().skip(1).fold(put[0].clone(), |sum, one| &sum + one))
+}
+
+/// The weight of the whole car, read under the session of the moment or after it.
+fn came_in(calc: &mut Calc<'_>, _: Place) -> Got {
+    let run = calc.session_now()?.entry;
+    let facts = calc.facts;
+    let of_run = |entry: EntryId| facts.history.during(facts.book, entry) == Some(run);
+    let mut newest: Option<Rank> = None;
+    let pads = Place::CORNERS.map(|corner| ("weight", corner));
+    for (name, place) in pads.into_iter().chain([("total-weight", Place::CAR)]) {
+        let id = calc.quantity(name)?;
+        let Some(slot) = calc.state(id, place) else { continue };
+        let read = slot.track.events.iter().filter(|event| event.register() == Register::Read);
+        let lines = read.filter_map(|event| event.entry).filter(|entry| of_run(*entry));
+        newest = newest.max(lines.filter_map(|entry| calc.history.order.rank.get(entry).copied()).max());
+    }
+    let wanted = || Missing::one("a weight read after the session");
+    let now = std::mem::replace(&mut calc.rank, newest.ok_or_else(wanted)?.next());
+    let whole = calc.named("total-weight", Place::CAR);
+    calc.rank = now;
+    let whole = whole?;
+    let all = whole.by.iter().filter_map(|(root, _)| calc.read.get(root)).all(|read| of_run(read.entry));
+    if all { Ok(whole) } else { Err(wanted()) }
+}
