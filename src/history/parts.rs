@@ -2,6 +2,7 @@
 //!
 //! Must not know settings or reports.
 
+mod assembly;
 pub mod loan;
 mod places;
 mod record;
@@ -240,45 +241,7 @@ impl Fold<'_> {
                 }
             }
             PartVerb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
-            PartVerb::Buy => {
-                if self.borrowed(part) {
-                    // Kept: it is where it is, and the shop's from now on.
-                    self.end_loan(part, index, rank);
-                    return;
-                }
-                let history = &mut self.parts.all[part];
-                // Bought back of a client, wherever it is: on his car, broken, on the bench.
-                let back = history.owner().is_some();
-                if back {
-                    history.owners.push((rank, None));
-                }
-                if history.now() == Where::Returned {
-                    // Paid for after it had gone back, as what broke is.
-                    let to = if history.broken.is_some() { Where::Failed } else { Where::Shelf };
-                    self.leave(part, index, rank, to);
-                } else if history.now() == Where::Sold {
-                    // Sold first of all, it cannot have been bought later; after other lines it has come back.
-                    if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
-                        let (entry, what) = (sale.entry, Sold::Part(part));
-                        self.tell(index, Problem::SoldBeforeBought { entry, what, bought: index });
-                    }
-                    self.leave(part, index, rank, Where::Shelf);
-                } else if back {
-                } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
-                    let used = first.entry;
-                    let book = self.book;
-                    let came =
-                        |line: &EntryId| matches!(book.entries[*line].verb, Verb::Buy) && *line != index;
-                    let problem = match history.lines.iter().copied().find(came) {
-                        Some(came) => Problem::HereAlready { entry: index, part, came },
-                        None => Problem::UsedBeforeBought { entry: index, part, used },
-                    };
-                    self.tell(index, problem);
-                    self.doubt(part, rank);
-                } else {
-                    self.leave(part, index, rank, Where::Shelf);
-                }
-            }
+            PartVerb::Buy => self.bought(part, index, rank),
             PartVerb::Sell => {
                 self.sell(part, facts.buyer, index, rank);
                 for more in &facts.more {
@@ -523,63 +486,6 @@ impl Fold<'_> {
             history.failures.push(entry);
         }
         if history.broken.is_some() { Where::Failed } else { self.rest(part) }
-    }
-
-    fn build(&mut self, part: PartId, into: PartId, entry: EntryId, rank: Rank) {
-        let mut above = Some(into);
-        while let Some(each) = above {
-            if each == part {
-                self.tell(entry, Problem::InsideCircle { entry, part });
-                return;
-            }
-            above = match self.state(each) {
-                Where::Inside(assembly) => Some(assembly),
-                _ => None,
-            };
-        }
-        if let there @ (Where::Car(..) | Where::Inside(_)) = self.state(part) {
-            if !self.doubted.contains_key(&part) {
-                let since = self.since(part).unwrap_or(entry);
-                self.tell(entry, Problem::PartInTwoPlaces { entry, part, there, since });
-                self.doubt(part, rank);
-                return;
-            }
-            self.leave(part, entry, rank, self.rest(part));
-        }
-        let inside = self.kind(part).map(|kind| &self.book.kinds[kind].inside);
-        if let (Some(inside), Some(kind)) = (inside, self.kind(into))
-            && !inside.is_empty()
-            && !inside.contains(&kind)
-        {
-            self.tell(entry, Problem::KindDiffers { entry, part: into, kind: inside[0] });
-            return;
-        }
-        if self.usable(part, entry) {
-            self.leave(part, entry, rank, Where::Inside(into));
-            self.mended_by(part, into, entry, rank);
-        }
-    }
-
-    fn mended(&mut self, part: PartId, entry: EntryId, rank: Rank) {
-        let history = &mut self.parts.all[part];
-        if history.broken.take().is_some() {
-            history.mends.push(Rebuild { rank, entry });
-        }
-    }
-
-    /// An assembly that failed is put right when a part comes out of it as failed and one of that kind goes in.
-    fn mended_by(&mut self, part: PartId, into: PartId, entry: EntryId, rank: Rank) {
-        let Some(failed) = self.parts.all[into].broken else { return };
-        let (kind, failed) = (self.kind(part), self.order.rank[failed]);
-        let out = self.parts.all.iter_enumerated().any(|(at, other)| {
-            let was_in = other.stays.iter().rev().nth(1).is_some_and(|stay| stay.at == Where::Inside(into));
-            let after =
-                other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.from >= failed);
-            was_in && after && self.kind(at) == kind
-        });
-        if out {
-            self.mended(into, entry, rank);
-        }
     }
 
     /// Puts a part that must be off the car already.

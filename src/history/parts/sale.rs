@@ -5,9 +5,10 @@
 //! Must not know the other lines about parts.
 
 use super::{Fold, Sale, Where};
-use crate::book::entry::{EntryId, PartFacts};
+use crate::book::entry::{EntryId, PartFacts, Verb};
 use crate::book::model::{CarId, ClientId, PartId};
 use crate::history::order::Rank;
+use crate::history::problem::{Problem, Sold};
 
 impl Fold<'_> {
     /// Whose sold parts a line may take: those of the client whose car it is about, and without a car those of a client that the
@@ -49,6 +50,46 @@ impl Fold<'_> {
             history.owners.push((rank, buyer));
             history.sold.push((rank, entry));
             all.extend(history.inside.iter().copied());
+        }
+    }
+
+    /// A part comes into the shop by a line that buys it: new, back from a client, or kept of what was borrowed.
+    pub(super) fn bought(&mut self, part: PartId, index: EntryId, rank: Rank) {
+        if self.borrowed(part) {
+            // Kept: it is where it is, and the shop's from now on.
+            self.end_loan(part, index, rank);
+            return;
+        }
+        let history = &mut self.parts.all[part];
+        // Bought back of a client, wherever it is: on his car, broken, on the bench.
+        let back = history.owner().is_some();
+        if back {
+            history.owners.push((rank, None));
+        }
+        if history.now() == Where::Returned {
+            // Paid for after it had gone back, as what broke is.
+            let to = if history.broken.is_some() { Where::Failed } else { Where::Shelf };
+            self.leave(part, index, rank, to);
+        } else if history.now() == Where::Sold {
+            // Sold first of all, it cannot have been bought later; after other lines it has come back.
+            if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
+                let (entry, what) = (sale.entry, Sold::Part(part));
+                self.tell(index, Problem::SoldBeforeBought { entry, what, bought: index });
+            }
+            self.leave(part, index, rank, Where::Shelf);
+        } else if back {
+        } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
+            let used = first.entry;
+            let book = self.book;
+            let came = |line: &EntryId| matches!(book.entries[*line].verb, Verb::Buy) && *line != index;
+            let problem = match history.lines.iter().copied().find(came) {
+                Some(came) => Problem::HereAlready { entry: index, part, came },
+                None => Problem::UsedBeforeBought { entry: index, part, used },
+            };
+            self.tell(index, problem);
+            self.doubt(part, rank);
+        } else {
+            self.leave(part, index, rank, Where::Shelf);
         }
     }
 

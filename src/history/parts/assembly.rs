@@ -1,0 +1,68 @@
+//! Parts that go into assemblies, and what that puts right.
+//!
+//! Must not know the other lines about parts.
+
+use super::{Fold, Rebuild, Where};
+use crate::book::entry::EntryId;
+use crate::book::model::PartId;
+use crate::history::order::Rank;
+use crate::history::problem::Problem;
+
+impl Fold<'_> {
+    pub(super) fn build(&mut self, part: PartId, into: PartId, entry: EntryId, rank: Rank) {
+        let mut above = Some(into);
+        while let Some(each) = above {
+            if each == part {
+                self.tell(entry, Problem::InsideCircle { entry, part });
+                return;
+            }
+            above = match self.state(each) {
+                Where::Inside(assembly) => Some(assembly),
+                _ => None,
+            };
+        }
+        if let there @ (Where::Car(..) | Where::Inside(_)) = self.state(part) {
+            if !self.doubted.contains_key(&part) {
+                let since = self.since(part).unwrap_or(entry);
+                self.tell(entry, Problem::PartInTwoPlaces { entry, part, there, since });
+                self.doubt(part, rank);
+                return;
+            }
+            self.leave(part, entry, rank, self.rest(part));
+        }
+        let inside = self.kind(part).map(|kind| &self.book.kinds[kind].inside);
+        if let (Some(inside), Some(kind)) = (inside, self.kind(into))
+            && !inside.is_empty()
+            && !inside.contains(&kind)
+        {
+            self.tell(entry, Problem::KindDiffers { entry, part: into, kind: inside[0] });
+            return;
+        }
+        if self.usable(part, entry) {
+            self.leave(part, entry, rank, Where::Inside(into));
+            self.mended_by(part, into, entry, rank);
+        }
+    }
+
+    pub(super) fn mended(&mut self, part: PartId, entry: EntryId, rank: Rank) {
+        let history = &mut self.parts.all[part];
+        if history.broken.take().is_some() {
+            history.mends.push(Rebuild { rank, entry });
+        }
+    }
+
+    /// An assembly that failed is put right when a part comes out of it as failed and one of that kind goes in.
+    fn mended_by(&mut self, part: PartId, into: PartId, entry: EntryId, rank: Rank) {
+        let Some(failed) = self.parts.all[into].broken else { return };
+        let (kind, failed) = (self.kind(part), self.order.rank[failed]);
+        let out = self.parts.all.iter_enumerated().any(|(at, other)| {
+            let was_in = other.stays.iter().rev().nth(1).is_some_and(|stay| stay.at == Where::Inside(into));
+            let after =
+                other.stays.last().is_some_and(|stay| stay.at == Where::Failed && stay.from >= failed);
+            was_in && after && self.kind(at) == kind
+        });
+        if out {
+            self.mended(into, entry, rank);
+        }
+    }
+}
