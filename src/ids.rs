@@ -161,6 +161,10 @@ where
 {
     type Output = V;
 
+    #[expect(
+        clippy::indexing_slicing,
+        reason = "the one place where a list is indexed: an id is made by the list it counts"
+    )]
     fn index(&self, id: K) -> &V {
         &self.0[id]
     }
@@ -170,6 +174,7 @@ impl<K, V> IndexMut<K> for Arena<K, V>
 where
     usize: From<K>,
 {
+    #[expect(clippy::indexing_slicing, reason = "the same, to change")]
     fn index_mut(&mut self, id: K) -> &mut V {
         &mut self.0[id]
     }

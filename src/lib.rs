@@ -17,6 +17,7 @@ pub mod lives;
 pub mod money;
 pub mod report;
 pub mod rules;
+mod sorted;
 pub mod source;
 pub mod statistics;
 pub mod syntax;

@@ -200,8 +200,11 @@ fn pieces(typed: &str) -> Option<(String, String, String)> {
     let from = usize::from(words.first()?.shape == Shape::Clock) + 1;
     let spelt = (*text.get(from)?).to_owned();
     let end = words.iter().position(|word| word.shape == Shape::Because).unwrap_or(words.len());
-    let clause =
-        (from + 1..end).find(|at| words[*at].shape == Shape::Word && crate::book::ends_values(text[*at]));
+    let shape = |at: usize| words.get(at).map(|word| word.shape);
+    let ends_values = |at: usize| {
+        shape(at) == Some(Shape::Word) && text.get(at).is_some_and(|text| crate::book::ends_values(text))
+    };
+    let clause = (from + 1..end).find(|at| ends_values(*at));
     let clause = clause.unwrap_or(end);
     let slice = |from: usize, to: usize| {
         let (Some(first), Some(last)) = (words.get(from), words.get(to.wrapping_sub(1))) else {
@@ -216,10 +219,11 @@ fn pieces(typed: &str) -> Option<(String, String, String)> {
     let mut clauses = Vec::new();
     let mut at = clause;
     while at < end {
-        let next = (at + 1..end)
-            .find(|next| words[*next].shape == Shape::Word && crate::book::ends_values(text[*next]))
-            .unwrap_or(end);
-        if !["during", "after"].iter().any(|word| text[at].eq_ignore_ascii_case(word)) {
+        let next = (at + 1..end).find(|next| ends_values(*next)).unwrap_or(end);
+        if !["during", "after"]
+            .iter()
+            .any(|word| text.get(at).is_some_and(|text| text.eq_ignore_ascii_case(word)))
+        {
             clauses.push(slice(at, next));
         }
         at = next;

@@ -65,12 +65,14 @@ pub fn view(compiled: &Compiled, ask: Ask, all: bool) -> DueView {
 /// The view of a list that is made already.
 #[must_use]
 pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueView {
-    let shown: Vec<usize> =
-        (0..made.rows.len()).filter(|at| all || made.rows[*at].action != Action::Leave).collect();
+    let rows = made.rows.iter().zip(&made.spares);
     DueView {
         plan: plan::view(compiled, made),
         left_alone: made.rows.iter().filter(|row| row.action == Action::Leave).count(),
-        rows: shown.iter().map(|at| row::view(compiled, made, *at)).collect(),
+        rows: rows
+            .filter(|(row, _)| all || row.action != Action::Leave)
+            .map(|(row, spare)| row::view(compiled, made, row, spare))
+            .collect(),
         loose: made.loose.iter().map(|part| loose::view(compiled, part)).collect(),
         gauges: made.gauges.iter().map(|gauge| gauges::view(compiled, *gauge)).collect(),
         work: made.rounds.iter().map(|round| work::view(compiled, round)).collect(),

@@ -185,8 +185,9 @@ fn claims(compiled: &Compiled, track: &Track, unknown: Option<SlotEvent>) -> Vec
     else {
         return Vec::new();
     };
-    let before = track.events[..at].iter().rev().find(stated);
-    let both = before.into_iter().chain(track.events.get(at));
+    let (earlier, from_it) = track.events.split_at(at);
+    let before = earlier.iter().rev().find(stated);
+    let both = before.into_iter().chain(from_it.first());
     both.filter_map(|event| value::of_event(compiled, track, event)).collect()
 }
 

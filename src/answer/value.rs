@@ -65,8 +65,12 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     let quantity = book.vocabulary.get(track.quantity);
     value.value_si = if is_pair(group) {
         // Teeth are a ratio; other pairs (ramps, three temperatures) have no one number.
-        let ratio = quantity.dimension == DimensionId::RATIO && group.len() == 2 && group[1].si != 0.0;
-        ratio.then(|| group[0].si / group[1].si)
+        match group {
+            [first, second] if quantity.dimension == DimensionId::RATIO && second.si != 0.0 => {
+                Some(first.si / second.si)
+            }
+            _ => None,
+        }
     } else {
         item.has_value().then_some(event.value)
     };
@@ -199,7 +203,7 @@ fn sum(compiled: &Compiled, file: FileId, item: &Item, si: f64, decimals: u8) ->
 fn decimals(compiled: &Compiled, track: &Track, event: &SlotEvent, item: &Item) -> u8 {
     let at = track.events.iter().position(|one| one == event).unwrap_or(0);
     let mut most = item.decimals;
-    for before in track.events[..at].iter().rev() {
+    for before in track.events.iter().take(at).rev() {
         let Some(item) = compiled.history.item(&compiled.book, track, before) else { break };
         most = most.max(item.decimals);
         let entry = before.line(&compiled.book);

@@ -44,25 +44,25 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
         let Some(file) = files.get(chunk.file) else { continue };
         let mut dated = false;
         for block in &chunk.blocks {
-            let line = &chunk.lines[block.head as usize];
-            let lines = &chunk.lines[block.head as usize..block.end as usize];
+            let Some((line, under)) = chunk.lines_of(*block).split_first() else { continue };
+            let lines = || std::iter::once(line).chain(under);
             let text =
                 |line: &Line| file.text.get(line.start as usize..line.end as usize).unwrap_or_default();
             match line.kind {
                 LineKind::Bad
                     if line.indent == 0 && !text(line).starts_with(|c: char| c.is_ascii_digit()) =>
                 {
-                    for line in lines {
+                    for line in lines() {
                         book.names.refuse(text(line));
                     }
                 }
                 LineKind::Declaration => {
-                    let bad = lines.iter().filter(|line| line.kind == LineKind::Bad);
+                    let bad = lines().filter(|line| line.kind == LineKind::Bad);
                     bad.for_each(|line| book.names.refuse(text(line)));
-                    let mut one = Declared { chunk, block: *block, text: &file.text };
+                    let mut one = Declared { chunk, line, lines: under, text: &file.text };
                     // A verb that lost its indent says so itself; the lines below it belong to the date above.
                     if dated && one.is_verb() {
-                        one.block.end = one.block.head + 1;
+                        one.lines = &[];
                     } else {
                         one.cut_dated_lines(book);
                         dated = false;
@@ -109,7 +109,7 @@ fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
     let before = book.troubles.len();
     let thing = register_any(book, one);
     // A name that is taken ends its declaration: the rest may be a name left out, read as something else.
-    let twice = book.troubles[before..].iter().any(|trouble| matches!(trouble.what, What::NameTwice(_)));
+    let twice = book.troubles.iter().skip(before).any(|trouble| matches!(trouble.what, What::NameTwice(_)));
     let thing = thing.filter(|_| !twice);
     if thing.is_none() && book.troubles.len() > before {
         for line in one.under() {

@@ -121,6 +121,11 @@ impl Flags {
 }
 
 impl Item {
+    /// A line's items value by value: each with its repeats and the further numbers of a pair.
+    pub fn by_value(items: &[Self]) -> impl Iterator<Item = &[Self]> {
+        items.chunk_by(|_, next| next.is(Flags::PART | Flags::REPEAT))
+    }
+
     /// Whether the bit is set.
     #[must_use]
     pub const fn is(&self, flag: u8) -> bool {

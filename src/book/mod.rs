@@ -4,6 +4,7 @@
 //! it becomes a [`Trouble`] and the rest is read.
 
 pub mod alike;
+pub mod by_clock;
 pub mod calendar;
 pub mod clause;
 pub mod clauses;

@@ -158,7 +158,7 @@ impl Reader<'_> {
     }
 
     fn block(&mut self, block: Block) {
-        let lines = &self.chunk.lines[block.head as usize..block.end as usize];
+        let lines = self.chunk.lines_of(block);
         let Some(first) = lines.first() else { return };
         let after_orphans = std::mem::replace(&mut self.orphans, false);
         match first.kind {
@@ -206,14 +206,14 @@ impl Reader<'_> {
 
     fn lines_under(&mut self, lines: &[crate::syntax::Line], block: Block) {
         self.lines.clear();
-        self.lines.resize(lines.len(), None);
-        for (at, line) in lines.iter().enumerate().skip(1) {
+        self.lines.push(None);
+        for line in lines.iter().skip(1) {
             let parent = line
                 .parent
                 .checked_sub(block.head)
                 .and_then(|above| self.lines.get(above as usize).copied().flatten());
             let entry = self.line(line, parent);
-            self.lines[at] = Some(entry);
+            self.lines.push(Some(entry));
             self.wear(entry);
         }
         let end = self.out.entries.next_key();

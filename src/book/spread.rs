@@ -16,36 +16,31 @@ pub fn count(items: &[Item]) -> usize {
 
 /// Gives each value its places; a value for both corners of an axle becomes two items.
 pub fn lay(items: &[Item], places: &[&[Place]], out: &mut Vec<Item>) {
-    let mut index = usize::MAX;
-    let mut at = 0;
-    while at < items.len() {
-        let mut end = at + 1;
-        while end < items.len() && items[end].is(Flags::PART | Flags::REPEAT) {
-            end += 1;
+    for (value, places) in Item::by_value(items).zip(places) {
+        for place in *places {
+            out.extend(value.iter().map(|item| Item { place: *place, ..*item }));
         }
-        index = index.wrapping_add(1);
-        for place in places.get(index).copied().unwrap_or_default() {
-            for item in &items[at..end] {
-                out.push(Item { place: *place, ..*item });
-            }
-        }
-        at = end;
     }
 }
 
 const CAR: &[Place] = &[Place::CAR];
 const AXLES: [&[Place]; 2] = [&[Place::FRONT], &[Place::REAR]];
 const AXLE_CORNERS: [&[Place]; 2] = [&[Place::LF, Place::RF], &[Place::LR, Place::RR]];
-static NUMBERED: [Place; 64] = {
-    let mut all = [Place(0); 64];
+static CYLINDERS: [Place; 40] = {
+    let mut all = [Place(0); 40];
     let mut n = 0;
-    while n < 40 {
-        all[n] = Place::cylinder(n as u16 + 1);
+    while let Some((place, _)) = all.split_at_mut(n).1.split_first_mut() {
         n += 1;
+        *place = Place::cylinder(n as u16);
     }
-    while n < 60 {
-        all[n] = Place::gear(n as u16 - 39);
+    all
+};
+static GEARS: [Place; 20] = {
+    let mut all = [Place(0); 20];
+    let mut n = 0;
+    while let Some((place, _)) = all.split_at_mut(n).1.split_first_mut() {
         n += 1;
+        *place = Place::gear(n as u16);
     }
     all
 };
@@ -81,12 +76,12 @@ pub fn spread(
         if has(Places::CYLINDER)
             && context.cylinders.is_none_or(|cylinders| usize::from(cylinders) == n)
             && (n > 1 || context.cylinders.is_some())
-            && n <= 40
+            && n <= CYLINDERS.len()
         {
-            return fill(out, (0..n).map(|at| std::slice::from_ref(&NUMBERED[at])));
+            return fill(out, CYLINDERS.iter().take(n).map(std::slice::from_ref));
         }
-        if has(Places::GEAR) && n > 1 && n <= 20 {
-            return fill(out, (0..n).map(|at| std::slice::from_ref(&NUMBERED[40 + at])));
+        if has(Places::GEAR) && n > 1 && n <= GEARS.len() {
+            return fill(out, GEARS.iter().take(n).map(std::slice::from_ref));
         }
         if n == 1 {
             return Err(Trouble { span, what: What::PlaceMissing(id) });
@@ -117,8 +112,8 @@ pub fn spread(
         return too_many(alone());
     }
     let numbered = match (place.cylinder_number(), place.gear_number()) {
-        (Some(n), _) if has(Places::CYLINDER) => NUMBERED.get(usize::from(n) - 1),
-        (_, Some(n)) if has(Places::GEAR) => NUMBERED.get(39 + usize::from(n)),
+        (Some(n), _) if has(Places::CYLINDER) => CYLINDERS.get(usize::from(n) - 1),
+        (_, Some(n)) if has(Places::GEAR) => GEARS.get(usize::from(n) - 1),
         _ => None,
     };
     match numbered {

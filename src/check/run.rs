@@ -80,11 +80,11 @@ fn each<T: Sync>(list: &[T], many: usize, look: impl Fn(&T, &mut Vec<Diagnostic>
 
 fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
     type ByVerb = fn(&Context<'_>, EntryId, &crate::book::entry::Entry, &mut Vec<Diagnostic>);
-    let mut by_verb: Vec<Vec<ByVerb>> = vec![Vec::new(); Verb::ALL.len()];
+    let mut by_verb: FxHashMap<Verb, Vec<ByVerb>> = FxHashMap::default();
     for check in CHECKS.iter() {
         if let Look::Entry(verbs, look) = check.look {
             for verb in verbs {
-                by_verb[*verb as usize].push(look);
+                by_verb.entry(*verb).or_default().push(look);
             }
         }
     }
@@ -100,7 +100,7 @@ fn entries(cx: &Context<'_>) -> Vec<Diagnostic> {
                 if entry.broken {
                     continue;
                 }
-                for look in &by_verb[entry.verb as usize] {
+                for look in by_verb.get(&entry.verb).into_iter().flatten() {
                     look(cx, EntryId::from(chunk * 4096 + index), entry, &mut out);
                 }
             }
@@ -169,8 +169,8 @@ fn join(cx: &Context<'_>, all: Vec<Diagnostic>) -> Vec<Diagnostic> {
                 joined.push(message);
                 continue;
             }
-            if let Some(index) = first.get(&key) {
-                joined[*index].times += 1;
+            if let Some(first) = first.get(&key).and_then(|index| joined.get_mut(*index)) {
+                first.times += 1;
                 continue;
             }
             first.insert(key, joined.len());
@@ -211,12 +211,12 @@ fn cap(all: Vec<Diagnostic>) -> Vec<Diagnostic> {
         counts.into_iter().filter(|(_, count)| *count > MOST_PER_FILE).collect();
     over.sort_unstable();
     for (key, count) in over {
-        if let Some(index) = last.get(&key) {
+        if let Some(last) = last.get(&key).and_then(|index| kept.get_mut(*index)) {
             let more = count - MOST_PER_FILE;
             let word = key.1.word();
             let note = format!("{more} more {word}s in this file are not shown");
-            let cure = kept[*index].cure.take().map_or(note.clone(), |cure| format!("{cure}; {note}"));
-            kept[*index].cure = Some(cure);
+            let cure = last.cure.take().map_or(note.clone(), |cure| format!("{cure}; {note}"));
+            last.cure = Some(cure);
         }
     }
     kept

@@ -51,8 +51,8 @@ pub fn apply(cx: &Context<'_>, all: Vec<Diagnostic>) -> Vec<Diagnostic> {
                 let before = on.range((one.check, file, 0)..=(one.check, file, start)).next_back();
                 let mut hit = false;
                 for at in before.into_iter().flat_map(|(_, list)| list) {
-                    if start <= waivers[*at].line.end {
-                        waivers[*at].used = true;
+                    if let Some(waiver) = waivers.get_mut(*at).filter(|waiver| start <= waiver.line.end) {
+                        waiver.used = true;
                         hit = true;
                     }
                 }

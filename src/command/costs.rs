@@ -140,9 +140,10 @@ fn name(row: &CostRow) -> &str {
 type Cells = Vec<Vec<String>>;
 
 fn by_kind(view: &Statement, silent: Option<&str>) -> Cells {
-    let mut cells = vec![vec![String::new()]];
-    cells[0].extend(view.kinds.iter().map(|kind| kind.heading().to_owned()));
-    cells[0].push("total".to_owned());
+    let mut head = vec![String::new()];
+    head.extend(view.kinds.iter().map(|kind| kind.heading().to_owned()));
+    head.push("total".to_owned());
+    let mut cells = vec![head];
     for row in view.rows.iter().chain(std::iter::once(&view.all)) {
         let mut line = vec![name(row).to_owned()];
         line.extend(view.kinds.iter().map(|kind| {
@@ -289,9 +290,9 @@ fn failures(out: &mut String, view: &Statement, silent: Option<&str>, columns: u
             one.total.words(silent),
         ]);
     }
-    let mut all = vec![String::new(); 8];
-    "all".clone_into(&mut all[0]);
-    all[7] = view.failed.words(silent);
+    let mut all = vec!["all".to_owned()];
+    all.extend(std::iter::repeat_n(String::new(), 6));
+    all.push(view.failed.words(silent));
     cells.push(all);
     table(out, &cells, columns);
 }

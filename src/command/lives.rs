@@ -192,17 +192,19 @@ fn lives_text(out: &mut String, view: &KindLives) {
             [name, life.spec.clone(), life.length_text.clone(), end, life.served.join(", ")]
         })
         .collect();
-    let most = |at: usize| rows.iter().map(|row| width(&row[at])).max().unwrap_or(0);
-    let widths = [most(0), most(1), most(2), most(3)];
+    let most = |cell: fn(&[String; 5]) -> &String| rows.iter().map(|row| width(cell(row))).max().unwrap_or(0);
+    let names = most(|[name, ..]| name);
+    let specs = most(|[_, spec, ..]| spec);
+    let lengths = most(|[_, _, length, ..]| length);
+    let ends = most(|[.., end, _]| end);
     out.push('\n');
-    for row in &rows {
+    for [name, spec, length, end, served] in &rows {
         let line = format!(
-            "  {}  {}  {}  {}  {}",
-            left(&row[0], widths[0]),
-            left(&row[1], widths[1]),
-            right(&row[2], widths[2]),
-            left(&row[3], widths[3]),
-            row[4]
+            "  {}  {}  {}  {}  {served}",
+            left(name, names),
+            left(spec, specs),
+            right(length, lengths),
+            left(end, ends),
         );
         let _ = writeln!(out, "{}", line.trim_end());
     }

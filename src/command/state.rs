@@ -165,7 +165,7 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
         }
     };
     let units: Vec<&str> = values.iter().filter_map(|value| value.unit.as_deref()).collect();
-    let one_unit = units.windows(2).all(|pair| pair[0] == pair[1]);
+    let one_unit = units.iter().all(|unit| Some(unit) == units.first());
     let mut line = format!("  {quantity} {}", left(register, REGISTER));
     if let Some(cell) = cell {
         for corner in Place::CORNERS {
@@ -194,10 +194,11 @@ fn conditions(values: &[TypedValue]) -> Option<String> {
     let first = &values.first()?.conditions;
     let said: Vec<&str> =
         first.iter().map(String::as_str).filter(|condition| *condition != "from full-hard").collect();
-    if said.is_empty() || values.iter().any(|value| value.conditions != *first) {
+    let first_said = said.first()?;
+    if values.iter().any(|value| value.conditions != *first) {
         return None;
     }
-    let bare = ["at ", "from ", "over "].iter().any(|word| said[0].starts_with(word));
+    let bare = ["at ", "from ", "over "].iter().any(|word| first_said.starts_with(word));
     Some(format!("{}{}", if bare { "" } else { "with " }, said.join(", ")))
 }
 
@@ -215,7 +216,7 @@ fn flow(list: &[(&Slot, String)], unit: Option<&str>) -> String {
         Some(unit) => format!(" {unit}"),
         None => String::new(),
     };
-    let equal = list.len() > 2 && list.windows(2).all(|pair| pair[0].1 == pair[1].1);
+    let equal = list.len() > 2 && list.array_windows().all(|[one, next]| one.1 == next.1);
     if let ([(first, _), .., (last, text)], true) = (list, equal)
         && let (Some(from), Some(to)) = (&first.place, &last.place)
     {

@@ -13,6 +13,7 @@ use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
 use crate::history::order::Rank;
 use crate::history::{Facts, History};
 use crate::money::{Amount, Currency, Minutes, Rates, share};
+use crate::sorted;
 use jiff::civil::Date;
 use rayon::prelude::*;
 
@@ -65,16 +66,11 @@ impl Booked {
         // The place in the lists breaks ties, so that shares of one line keep their order.
         let rank =
             |posting: &Posting| with.history.order.rank.get(posting.entry).copied().unwrap_or(Rank::START);
-        let mut order: Vec<(Rank, u32, u32)> = (chunks.par_iter().enumerate())
-            .flat_map_iter(|(chunk, booked)| {
-                let postings = booked.postings.iter().enumerate();
-                postings.map(move |(at, posting)| (rank(posting), chunk as u32, at as u32))
-            })
+        let mut order: Vec<(Rank, &Posting)> = (chunks.par_iter())
+            .flat_map_iter(|booked| booked.postings.iter().map(|posting| (rank(posting), posting)))
             .collect();
-        order.par_sort_unstable();
-        all.postings = (order.into_par_iter())
-            .map(|(_, chunk, at)| chunks[chunk as usize].postings[at as usize].clone())
-            .collect();
+        order.par_sort_by_key(|(rank, _)| *rank);
+        all.postings = order.into_par_iter().map(|(_, posting)| posting.clone()).collect();
         let mut problems = unexchanged(&all.postings, with.home);
         problems.append(&mut all.problems);
         all.problems = problems;
@@ -159,9 +155,7 @@ impl<'a> Fold<'a> {
             posting.amount = Some(sum);
             posting.exchanged = Some(Box::new((amount, rate)));
         }
-        self.booked.postings.push(posting);
-        let last = self.booked.postings.len() - 1;
-        &mut self.booked.postings[last]
+        self.booked.postings.push_mut(posting)
     }
 
     fn hours(&mut self, index: EntryId, facts: &CostFacts, to: Belongs) {
@@ -222,11 +216,10 @@ impl<'a> Fold<'a> {
         let value = facts.money;
         let stays = &self.history.parts.get(part).stays;
         let rank = self.history.rank(self.book, index);
-        let from = stays.partition_point(|stay| stay.from < rank);
-        let own =
-            stays[from..].iter().take_while(|stay| stay.from == rank).position(|stay| stay.entry == index);
-        let first = own.map(|at| from + at);
-        let before = first.and_then(|at| stays.get(at.checked_sub(1)?)).and_then(|stay| stay.car);
+        let (earlier, later) = sorted::parted(stays, |stay| stay.from < rank);
+        let own = later.iter().take_while(|stay| stay.from == rank).position(|stay| stay.entry == index);
+        let before =
+            own.and_then(|at| earlier.iter().chain(later.iter().take(at)).last()).and_then(|stay| stay.car);
         let there = before.or(to.car);
         let from = Belongs { car: there, client: self.client(there, index), ..to };
         let into = Belongs { car: Some(here), client: self.client(Some(here), index), ..to };

@@ -14,6 +14,7 @@ use crate::history::History;
 use crate::history::order::Rank;
 use crate::history::parts::{Stay, Where};
 use crate::money::Total;
+use crate::sorted;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Every failure and impact, in order, with what it cost.
@@ -142,8 +143,8 @@ impl<'a> Index<'a> {
 
     /// The postings about a part on a line.
     fn postings(&self, part: PartId, line: EntryId) -> impl Iterator<Item = usize> + '_ {
-        let first = self.of_part.partition_point(|(one, at, _)| (*one, *at) < (part, line));
-        let own = self.of_part[first..].iter().take_while(move |(one, at, _)| (*one, *at) == (part, line));
+        let from = sorted::from(&self.of_part, |(one, at, _)| (*one, *at) < (part, line));
+        let own = from.iter().take_while(move |(one, at, _)| (*one, *at) == (part, line));
         own.map(|(.., posting)| *posting)
     }
 

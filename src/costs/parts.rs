@@ -11,6 +11,7 @@ use crate::book::model::PartId;
 use crate::history::History;
 use crate::history::parts::Where;
 use crate::money::Amount;
+use crate::sorted;
 use crate::source::Span;
 
 /// A part's price and where it stands: the line that buys it, else its declaration, else its spec.
@@ -40,7 +41,7 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
         };
         let stays = bought.map_or(stays, |line| {
             let rank = with.history.rank(with.book, line);
-            &stays[stays.partition_point(|stay| stay.until <= rank)..]
+            sorted::from(stays, |stay| stay.until <= rank)
         });
         let on_car = stays.iter().find_map(|stay| Some((stay, stay.car)).filter(|(_, car)| car.is_some()));
         // What leaves the shop without ever having been on a car is the shop's own loss, on that day; the client it was sold to

@@ -10,6 +10,7 @@ use crate::history::impact::unseen;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::{Facts, History, Standing};
+use crate::ids::Arena;
 use rayon::prelude::*;
 
 /// A part on a car, or a place that must be filled and is not.
@@ -30,15 +31,18 @@ pub struct Fitted {
 /// What was inside what, and what lay ready, at one moment.
 #[derive(Debug, Clone, Default)]
 pub struct Whereabouts {
-    inside: Vec<Vec<PartId>>,
-    ready: Vec<Vec<PartId>>,
+    inside: Arena<PartId, Vec<PartId>>,
+    ready: Arena<KindId, Vec<PartId>>,
 }
 
 /// The same at the moment before rank `cut`.
 #[must_use]
 pub fn whereabouts(book: &Book, history: &History, cut: Rank) -> Whereabouts {
     let count = book.parts.len();
-    let mut all = Whereabouts { inside: vec![Vec::new(); count], ready: vec![Vec::new(); book.kinds.len()] };
+    let mut all = Whereabouts {
+        inside: vec![Vec::new(); count].into(),
+        ready: vec![Vec::new(); book.kinds.len()].into(),
+    };
     let stands = |part: PartId| {
         let at = history.parts.get(part).at(cut).map_or(Where::New, |stay| stay.at);
         // A spare that was sold to a client lies there for his cars.
@@ -53,9 +57,9 @@ pub fn whereabouts(book: &Book, history: &History, cut: Rank) -> Whereabouts {
         (0..count as u32).into_par_iter().map(|part| stands(PartId::new(part))).collect();
     for ((at, ready), part) in stands.into_iter().zip((0..count as u32).map(PartId::new)) {
         if let Where::Inside(assembly) = at {
-            all.inside[assembly.index()].push(part);
+            all.inside[assembly].push(part);
         }
-        if ready && let Some(ready) = book.parts[part].kind.and_then(|kind| all.ready.get_mut(kind.index())) {
+        if ready && let Some(ready) = book.parts[part].kind.and_then(|kind| all.ready.get_mut(kind)) {
             ready.push(part);
         }
     }
@@ -101,7 +105,7 @@ impl Whereabouts {
     /// Good parts of a kind on no car, in the order of the book.
     #[must_use]
     pub fn ready(&self, kind: KindId) -> &[PartId] {
-        self.ready.get(kind.index()).map_or(&[], Vec::as_slice)
+        self.ready.get(kind).map_or(&[], Vec::as_slice)
     }
 
     /// What is on a car: every place in order of first use, each followed by what is inside what is there.
@@ -126,7 +130,7 @@ impl Whereabouts {
         let mut list = Vec::new();
         let mut open: Vec<PartId> = holder.part.into_iter().collect();
         while let Some(assembly) = open.pop() {
-            for part in self.inside.get(assembly.index()).into_iter().flatten() {
+            for part in self.inside.get(assembly).into_iter().flatten() {
                 let kind = book.parts[*part].kind;
                 list.extend(kind.map(|kind| Fitted {
                     kind,

@@ -4,6 +4,7 @@
 //! has none. Of an event that has begun, what the car has run there already is no longer to come.
 
 use crate::book::Book;
+use crate::book::by_clock::ByClock;
 use crate::book::calendar::Calendar;
 use crate::book::model::{CarId, Clock, EventId};
 use crate::history::History;
@@ -23,11 +24,11 @@ pub struct CarPlan {
     /// The events it is entered for, in date order; the last may be before the one asked about.
     pub events: Vec<EventId>,
     /// Its own mean over earlier events, by clock; `None` where it is not known.
-    pub per_event: [Option<f64>; Clock::ALL.len()],
+    pub per_event: ByClock<Option<f64>>,
     /// How many earlier events that mean is of.
     pub of: u32,
     /// What it is still expected to run at all those events, by clock; `None` where it is not known.
-    pub ahead: [Option<f64>; Clock::ALL.len()],
+    pub ahead: ByClock<Option<f64>>,
 }
 
 impl Plan {
@@ -43,14 +44,14 @@ impl CarPlan {
     /// No event ahead: only what has been run counts.
     #[must_use]
     pub fn none(car: CarId) -> Self {
-        let unknown = [None; Clock::ALL.len()];
+        let unknown = ByClock::default();
         Self { car, events: Vec::new(), per_event: unknown, of: 0, ahead: unknown }
     }
 
     /// How much it is expected to run on a clock, over all those events.
     #[must_use]
     pub fn expected(&self, clock: Clock) -> Option<f64> {
-        self.ahead[clock as usize]
+        self.ahead[clock]
     }
 }
 
@@ -128,8 +129,8 @@ fn car_plan(
     }
     events.sort_by_key(|id| (book.events[*id].first, id.number()));
     let (per_event, of) = mean_event(book, &runs, at);
-    let ahead = Clock::ALL.map(|clock| {
-        let mean = per_event[clock as usize]?;
+    let ahead = ByClock::of(|clock| {
+        let mean = per_event[clock]?;
         let run = |id: &EventId| {
             runs.iter().find(|(event, ..)| event == id).map_or(0.0, |(_, run, _)| run.on(clock).0)
         };
@@ -141,13 +142,7 @@ fn car_plan(
 /// What one event of a car's is, by clock: the mean of those it has run to their end by a date, as known at a rank; and of how
 /// many that is.
 #[must_use]
-pub fn usual(
-    book: &Book,
-    history: &History,
-    car: CarId,
-    cut: Rank,
-    at: Date,
-) -> ([Option<f64>; Clock::ALL.len()], u32) {
+pub fn usual(book: &Book, history: &History, car: CarId, cut: Rank, at: Date) -> (ByClock<Option<f64>>, u32) {
     let withheld = |session: &Session| book.entries.get(session.entry).is_none_or(|entry| entry.withheld);
     let own = history.sessions.between(car, Rank::START, cut).iter().map(|id| history.sessions.get(*id));
     // What ran while the car was another's is in a reader's book for the hours of its parts.
@@ -164,14 +159,10 @@ fn is_over(book: &Book, runs: &[(EventId, Tally, Date)], id: EventId, at: Date) 
     end < at || end == at && ran_that_day()
 }
 
-fn mean_event(
-    book: &Book,
-    runs: &[(EventId, Tally, Date)],
-    at: Date,
-) -> ([Option<f64>; Clock::ALL.len()], u32) {
+fn mean_event(book: &Book, runs: &[(EventId, Tally, Date)], at: Date) -> (ByClock<Option<f64>>, u32) {
     let over = runs.iter().filter(|(event, ..)| is_over(book, runs, *event, at));
     let whole: Vec<&Tally> = over.map(|(_, run, _)| run).collect();
-    (Clock::ALL.map(|clock| mean(&whole, clock)), whole.len() as u32)
+    (ByClock::of(|clock| mean(&whole, clock)), whole.len() as u32)
 }
 
 fn rank_of(history: &History, start: i32) -> Rank {

@@ -82,9 +82,12 @@ pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
         let event = plan(row.fitted.car).and_then(|plan| plan.events.first());
         event.map(|event| with.book.events[*event].first)
     };
-    let mut turns: Vec<usize> = (0..rows.len()).filter(|at| asks(&rows[*at])).collect();
-    turns.sort_by(|a, b| {
-        let (one, other) = (&rows[*a], &rows[*b]);
+    let mut spares = vec![Spare::NotAsked; rows.len()];
+    let mut turns: Vec<(usize, &Row, &mut Spare)> = (rows.iter().zip(&mut spares).enumerate())
+        .map(|(at, (row, spare))| (at, row, spare))
+        .filter(|(_, row, _)| asks(row))
+        .collect();
+    turns.sort_by(|(a, one, _), (b, other, _)| {
         first_day(one)
             .cmp(&first_day(other))
             .then(one.action.cmp(&other.action))
@@ -93,16 +96,14 @@ pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
     });
     // What a spare has left depends on the car only.
     let asked: BTreeSet<(CarId, KindId)> =
-        turns.iter().map(|at| (rows[*at].fitted.car, rows[*at].fitted.kind)).collect();
+        turns.iter().map(|(_, row, _)| (row.fitted.car, row.fitted.kind)).collect();
     let shelf: Vec<((CarId, KindId), Vec<Ready>)> = asked
         .into_par_iter()
         .filter_map(|(car, kind)| Some(((car, kind), ready(with, kind, plan(car)?))))
         .collect();
     let shelf: BTreeMap<(CarId, KindId), Vec<Ready>> = shelf.into_iter().collect();
     let mut taker: BTreeMap<PartId, usize> = BTreeMap::new();
-    let mut spares = vec![Spare::NotAsked; rows.len()];
-    for at in turns {
-        let row = &rows[at];
+    for (at, row, spare_of_row) in turns {
         let own = shelf.get(&(row.fitted.car, row.fitted.kind)).filter(|_| fits(with, row));
         let fits = own.map_or(&[][..], Vec::as_slice);
         // The spec that is on the car first, then the most life left, then the order of the book.
@@ -115,14 +116,15 @@ pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
             least.map(|spare| spare.part)
         };
         let able = || fits.iter().filter(|spare| spare.left >= 1.0);
-        spares[at] = if let Some(spare) = best(&mut able().filter(|spare| !taker.contains_key(&spare.part))) {
-            taker.insert(spare, at);
-            Spare::Given(spare)
-        } else if let Some(spare) = able().next() {
-            Spare::Taken(taker.get(&spare.part).copied().unwrap_or(at))
-        } else {
-            best(&mut fits.iter()).map_or(Spare::None, Spare::TooOld)
-        };
+        *spare_of_row =
+            if let Some(spare) = best(&mut able().filter(|spare| !taker.contains_key(&spare.part))) {
+                taker.insert(spare, at);
+                Spare::Given(spare)
+            } else if let Some(spare) = able().next() {
+                Spare::Taken(taker.get(&spare.part).copied().unwrap_or(at))
+            } else {
+                best(&mut fits.iter()).map_or(Spare::None, Spare::TooOld)
+            };
     }
     spares
 }

@@ -88,13 +88,12 @@ fn sweep(calc: &mut Calc<'_>, name: &str, place: Place, which: usize) -> Got {
     if steer.si <= 0.0 {
         return Err(Missing::one(format!("a sweep of {at} by more than nothing: it tells no {name} at 0")));
     }
-    let words = match (name, which) {
-        (_, 0) => "steering angle each way",
-        ("sai", 1) => "pitch as inner wheel",
-        ("sai", _) => "pitch as outer wheel",
-        (_, 1) => "camber as inner wheel",
-        _ => "camber as outer wheel",
+    let (words, item) = match (name, which) {
+        (_, 0) => ("steering angle each way", steer),
+        ("sai", 1) => ("pitch as inner wheel", inner),
+        ("sai", _) => ("pitch as outer wheel", outer),
+        (_, 1) => ("camber as inner wheel", inner),
+        _ => ("camber as outer wheel", outer),
     };
-    let item = [steer, inner, outer][which.min(2)];
     Ok(calc.item_by(words.to_owned(), row, item, DimensionId::ANGLE, which > 0))
 }

@@ -4,9 +4,7 @@
 //! figures that share a reading are correlated as they should be. Must not know any particular figure.
 
 use super::chain::Entered;
-pub use super::chain::{Corrected, Fig, Got, Missing, Node, Root, Status};
-use super::dual::Dual;
-use super::formula::Formula;
+pub use super::chain::{Corrected, Fig, Got, Missing, Node, NodeId, Root, Status};
 use super::given::Memo;
 use super::inputs::Supposed;
 use super::uncertainty::{rectangular, repeats};
@@ -19,6 +17,7 @@ use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent};
 use crate::history::state::SlotState;
 use crate::history::{Facts, Moment};
+use crate::ids::Arena;
 use crate::source::FileId;
 use crate::units::DimensionId;
 use crate::vocabulary::QuantityId;
@@ -45,17 +44,17 @@ pub struct Calc<'a> {
     /// How many were put there so far.
     pub(super) supposed: u32,
     /// Every step so far.
-    pub nodes: Vec<Node<'a>>,
+    pub nodes: Arena<NodeId, Node<'a>>,
     /// What a reader must be told beside a step's value: "outside ±7 %, not comparable". By node.
-    pub cautions: std::collections::BTreeMap<usize, std::borrow::Cow<'a, str>>,
+    pub cautions: std::collections::BTreeMap<NodeId, std::borrow::Cow<'a, str>>,
     /// Steps that rest on an estimate: shown with one decimal less than what was read for them.
-    pub(super) estimated: rustc_hash::FxHashSet<usize>,
+    pub(super) estimated: rustc_hash::FxHashSet<NodeId>,
     /// Standard uncertainty of each root that has one, SI.
     pub(super) uncertain: FxHashMap<Root, f64>,
     /// What each root that was read on the car is a reading of.
     pub(super) read: FxHashMap<Root, Reading>,
     /// Readings that comparisons put right, by node.
-    pub corrected: std::collections::BTreeMap<usize, Corrected>,
+    pub corrected: std::collections::BTreeMap<NodeId, Corrected>,
     /// Of readings by gauges that no comparison leads to a reference: which can be told apart, and the gauge.
     pub(super) in_terms: FxHashMap<Root, (Terms, GaugeId)>,
     /// Which of them are taken in the terms of one gauge for the figure on the way.
@@ -105,7 +104,7 @@ impl<'a> Calc<'a> {
             against: None,
             what_if: Vec::new(),
             supposed: 0,
-            nodes: Vec::new(),
+            nodes: Arena::new(),
             cautions: std::collections::BTreeMap::new(),
             estimated: rustc_hash::FxHashSet::default(),
             uncertain: FxHashMap::default(),
@@ -273,7 +272,7 @@ impl<'a> Calc<'a> {
             self.uncertain.insert(root, u);
         }
         let Entered { value, u, roots, corrected } = self.entered(value, item, read_by, root, u);
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name,
             place,
             value,
@@ -291,7 +290,7 @@ impl<'a> Calc<'a> {
             stale,
         });
         self.note_corrected(corrected);
-        Fig { value, status, by: roots, stale, node: self.nodes.len() - 1, back: None }
+        Fig { value, status, by: roots, stale, node, back: None }
     }
 
     /// Standard uncertainty of a typed value, and what it is from. A set value has none: it is what was asked for.
@@ -386,7 +385,7 @@ impl<'a> Calc<'a> {
             return Err(Missing::one(format!("`with {key} ...` on the line, or the car's reference")));
         };
         let root = Root::Typed(condition.said);
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: key.to_owned(),
             place: Place::CAR,
             value,
@@ -403,14 +402,7 @@ impl<'a> Calc<'a> {
             source: "",
             stale: None,
         });
-        Ok(Fig {
-            value,
-            status: Status::Stated,
-            by: vec![(root, 1.0)],
-            stale: None,
-            node: self.nodes.len() - 1,
-            back: None,
-        })
+        Ok(Fig { value, status: Status::Stated, by: vec![(root, 1.0)], stale: None, node, back: None })
     }
 
     /// A typed item of a line (a point of a bench row, an angle of a sweep) as an input.
@@ -449,7 +441,7 @@ impl<'a> Calc<'a> {
             self.uncertain.insert(root, u);
         }
         let Entered { value, u, roots, corrected } = self.entered(item.si, item, read_by, root, u);
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name,
             place: item.place,
             value,
@@ -468,12 +460,12 @@ impl<'a> Calc<'a> {
         });
         self.note_corrected(corrected);
         let status = Status::Measured;
-        Fig { value, status, by: roots, stale: None, node: self.nodes.len() - 1, back: None }
+        Fig { value, status, by: roots, stale: None, node, back: None }
     }
 
     /// A named default, in SI, with its source. It shows in the trace and makes the figure no better than assumed inputs.
     pub fn default(&mut self, name: &'a str, value: f64, dimension: DimensionId, source: &'a str) -> Fig {
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: name.to_owned(),
             place: Place::CAR,
             value,
@@ -493,81 +485,11 @@ impl<'a> Calc<'a> {
         Fig {
             value,
             status: Status::Assumed,
-            by: vec![(Root::Default(self.nodes.len() - 1), 1.0)],
+            by: vec![(Root::Default(node), 1.0)],
             stale: None,
-            node: self.nodes.len() - 1,
+            node,
             back: None,
         }
-    }
-
-    /// Puts inputs through a formula. `compute` gets them in order, as numbers that carry their derivatives.
-    ///
-    /// # Errors
-    /// When the result is no finite number: a division by zero, an angle beyond a sine.
-    pub fn derive(
-        &mut self,
-        formula: &Formula<'a>,
-        place: Place,
-        inputs: &[(&str, &Fig)],
-        compute: impl Fn(&[Dual]) -> Dual,
-    ) -> Got {
-        self.derive_as(formula, place, inputs, None, compute)
-    }
-
-    /// The same, with a status of its own (`Inferred`).
-    ///
-    /// # Errors
-    /// As [`Calc::derive`].
-    pub fn derive_as(
-        &mut self,
-        formula: &Formula<'a>,
-        place: Place,
-        inputs: &[(&str, &Fig)],
-        status: Option<Status>,
-        compute: impl Fn(&[Dual]) -> Dual,
-    ) -> Got {
-        let values = inputs.iter().map(|(_, fig)| fig.value).enumerate();
-        let duals: Vec<Dual> = values.map(|(index, at)| Dual::input(at, index, inputs.len())).collect();
-        let result = compute(&duals);
-        if !result.value.is_finite() || result.partials.iter().any(|partial| !partial.is_finite()) {
-            let names: Vec<&str> = inputs.iter().map(|(name, _)| *name).collect();
-            return Err(Missing::one(format!(
-                "other values for {} ({} has no result with these)",
-                formula.name,
-                names.join(", ")
-            )));
-        }
-        let mut by: std::collections::BTreeMap<Root, f64> = std::collections::BTreeMap::new();
-        for ((_, fig), partial) in inputs.iter().zip(&result.partials) {
-            for (root, slope) in &fig.by {
-                *by.entry(*root).or_default() += slope * partial;
-            }
-        }
-        let by: Vec<(Root, f64)> = by.into_iter().collect();
-        let stale = inputs.iter().find_map(|(_, fig)| fig.stale);
-        let back = super::chain::furthest(self.facts, inputs);
-        let status = status.unwrap_or(Status::Derived);
-        let mut fig = Fig { value: result.value, status, by, stale, node: self.nodes.len(), back };
-        let u = self.u(&fig);
-        self.nodes.push(Node {
-            name: formula.name.to_owned(),
-            place,
-            value: result.value,
-            u,
-            dimension: formula.dimension,
-            status,
-            formula: Some(*formula),
-            inputs: inputs.iter().map(|(name, fig)| ((*name).to_owned(), fig.node)).collect(),
-            span: None,
-            entry: None,
-            unit: None,
-            decimals: 0,
-            sure: String::new(),
-            source: "",
-            stale,
-        });
-        fig.node = self.nodes.len() - 1;
-        Ok(fig)
     }
 
     /// Standard uncertainty of a figure, SI: `None` when none of its roots has one.
@@ -583,7 +505,7 @@ impl<'a> Calc<'a> {
         }
         if !self.together.is_empty() {
             for (at, (first, a)) in fig.by.iter().enumerate() {
-                for (second, b) in &fig.by[at + 1..] {
+                for (second, b) in fig.by.iter().skip(at + 1) {
                     let key = if first <= second { (*first, *second) } else { (*second, *first) };
                     if let Some(covariance) = self.together.get(&key) {
                         sum += 2.0 * a * b * covariance;

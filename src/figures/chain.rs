@@ -9,9 +9,15 @@ use crate::book::place::Place;
 use crate::history::Facts;
 use crate::history::gauges::{Cause, Correction};
 use crate::history::likeness::Apart;
+use crate::ids::ids;
 use crate::source::Span;
 use crate::units::{DimensionId, UnitId};
 use std::sync::Arc;
+
+ids! {
+    /// A step of a chain.
+    NodeId: u32,
+}
 
 /// How a value came to be known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
@@ -37,9 +43,9 @@ pub enum Root {
     /// A value typed at this span.
     Typed(Span),
     /// A named default, or a constant, by its step.
-    Default(usize),
+    Default(NodeId),
     /// The scatter of repeats behind the step of that number.
-    Scatter(usize),
+    Scatter(NodeId),
     /// A value put in place of the book's, by number.
     WhatIf(usize),
     /// A comparison of gauges that a reading was put right by.
@@ -58,7 +64,7 @@ pub struct Fig {
     /// A change since makes a reading under it stale: the line that changed something.
     pub stale: Option<EntryId>,
     /// Its node in [`Calc::nodes`].
-    pub node: usize,
+    pub node: NodeId,
     /// Why it, or a figure under it, is of an older state of the car than the one that stands.
     pub back: Option<Arc<Apart>>,
 }
@@ -111,7 +117,7 @@ pub struct Node<'a> {
     /// The formula; `None` for a reading or a default.
     pub formula: Option<Formula<'a>>,
     /// Inputs by the names the expression uses.
-    pub inputs: Vec<(String, usize)>,
+    pub inputs: Vec<(String, NodeId)>,
     /// Where it was typed.
     pub span: Option<Span>,
     /// The line (entry) it was typed on, if on a dated line.

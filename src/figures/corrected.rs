@@ -5,7 +5,7 @@
 //! not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Root};
-use super::chain::{Corrected, Entered};
+use super::chain::{Corrected, Entered, NodeId};
 use super::uncertainty::rectangular;
 use crate::book::entry::{EntryId, HeldAgainst, Item};
 use crate::book::figure::FigureId;
@@ -73,7 +73,7 @@ impl Calc<'_> {
     /// Says of the last step how it was put right; the words stand beside what it is unsure by.
     pub(super) fn note_corrected(&mut self, corrected: Option<Corrected>) {
         let Some(corrected) = corrected else { return };
-        let Some(at) = self.nodes.len().checked_sub(1) else { return };
+        let Some(at) = self.nodes.last_key() else { return };
         let words = self.corrected_words(at, &corrected);
         if let Some(node) = self.nodes.get_mut(at) {
             node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
@@ -84,7 +84,7 @@ impl Calc<'_> {
     }
 
     /// "typed 27.9 psi; pg-2 reads 0.30 psi high against the reference, 2026-06-01, nearest comparison".
-    fn corrected_words(&self, at: usize, corrected: &Corrected) -> String {
+    fn corrected_words(&self, at: NodeId, corrected: &Corrected) -> String {
         let name = self.gauge_name(corrected.gauge);
         let Some(node) = self.nodes.get(at) else { return String::new() };
         let unit = node.unit.unwrap_or_else(|| crate::units::table().plain()).get();

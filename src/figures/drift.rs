@@ -72,7 +72,7 @@ pub fn drift(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Drift> {
         "half a division of each of the two gauges, or what they repeat within, or half the last digits typed",
     );
     let inputs = [("found", &is), ("left", &was), ("width", &grain)];
-    let widths = calc.derive(&WIDTHS, place, &inputs, |at| (&at[0] - &at[1]) / &at[2])?;
+    let widths = calc.derive_of(&WIDTHS, place, inputs, |[found, left, width]| (found - left) / width)?;
     let rank = |event: SlotEvent| event.rank(&calc.history.order).unwrap_or(Rank::START);
     let (from, until) = (rank(left), rank(found));
     let sessions = calc.between(from, until);
@@ -106,9 +106,11 @@ fn pair(calc: &Calc<'_>, id: QuantityId, place: Place, slot: &str) -> Got<(SlotE
         .iter()
         .rposition(|event| event.register() == Register::Read && is(event, Verb::Found))
         .ok_or_else(none)?;
-    for before in events[..at].iter().rev() {
+    let (earlier, from_it) = events.split_at(at);
+    let found = from_it.first().ok_or_else(none)?;
+    for before in earlier.iter().rev() {
         match before.register() {
-            Register::Read if is(before, Verb::Left) => return Ok((*before, events[at])),
+            Register::Read if is(before, Verb::Left) => return Ok((*before, *found)),
             Register::Asked if before.line(calc.book).is_some() => {
                 return Err(Missing::one(format!(
                     "{slot} left after it was last set and before it was found"
@@ -137,7 +139,7 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
     let span = at.span(line.file);
     let Entered { value, u, roots, corrected } =
         calc.entered(event.value, &at, event.entry, Root::Typed(span), None);
-    calc.nodes.push(Node {
+    let node = calc.nodes.push(Node {
         name,
         place,
         value,
@@ -156,5 +158,5 @@ fn event(calc: &mut Calc<'_>, name: String, id: QuantityId, place: Place, event:
     });
     calc.note_corrected(corrected);
     let status = Status::Measured;
-    Fig { value, status, by: roots, stale: None, node: calc.nodes.len() - 1, back: None }
+    Fig { value, status, by: roots, stale: None, node, back: None }
 }

@@ -13,6 +13,13 @@ pub struct Dual {
     pub partials: Vec<f64>,
 }
 
+/// The sum of a list.
+#[must_use]
+pub fn sum(list: &[Dual]) -> Dual {
+    let Some((first, others)) = list.split_first() else { return Dual::constant(0.0, 0) };
+    others.iter().fold(first.clone(), |sum, one| sum + one)
+}
+
 impl Dual {
     /// A constant among `inputs` inputs.
     #[must_use]

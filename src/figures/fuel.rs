@@ -4,6 +4,7 @@
 
 use super::calc::{Calc, Fig, Got, Missing};
 use super::code::Code;
+use super::dual::Dual;
 use super::formula::Formula;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::place::Place;
@@ -137,7 +138,12 @@ fn added(calc: &mut Calc<'_>, place: Place) -> Got {
     }
     let names: Vec<String> = (1..=figs.len()).map(|n| format!("put{n}")).collect();
     let inputs: Vec<(&str, &Fig)> = names.iter().map(String::as_str).zip(&figs).collect();
-    calc.derive(&ADDED, place, &inputs, |put| put.iter().skip(1).fold(put[0].clone(), |sum, one| &sum + one))
+    calc.derive(&ADDED, place, &inputs, |put| {
+        put.iter()
+            .cloned()
+            .reduce(|sum, one| &sum + &one)
+            .unwrap_or_else(|| Dual::constant(f64::NAN, put.len()))
+    })
 }
 
 /// The weight of the whole car, read under the session of the moment or after it.

@@ -39,5 +39,7 @@ fn ratio(calc: &mut Calc<'_>, name: &str, place: Place) -> Got {
     let driving = typed.piece(driving_name, driving.si, kind, (offset, usize::from(driving.len)));
     let (driven, driving) = (calc.piece(driven), calc.piece(driving));
     let (driven, driving) = (calc.positive(driven)?, calc.positive(driving)?);
-    calc.derive(&TEETH, place, &[("driven", &driven), ("driving", &driving)], |x| &x[0] / &x[1])
+    calc.derive_of(&TEETH, place, [("driven", &driven), ("driving", &driving)], |[driven, driving]| {
+        driven / driving
+    })
 }

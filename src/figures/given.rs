@@ -55,7 +55,7 @@ impl<'a> Calc<'a> {
         }
         if let Some(from) = self.memo.on_the_way.iter().position(|one| *one == key) {
             self.memo.circle = true;
-            let way = self.memo.on_the_way[from..].iter().map(|one| &*self.book.figures.get(one.0).name);
+            let way = self.memo.on_the_way.iter().skip(from).map(|one| &*self.book.figures.get(one.0).name);
             let names: Vec<&str> = way.chain([&*figure.name]).collect();
             return Err(Missing::one(format!(
                 "a reading, since it would need itself: {}",
@@ -203,8 +203,8 @@ impl<'a> Names<'a> {
 
     /// The first line of the name that a line is of: formulas know a name by it.
     fn first(&self, at: u16) -> u16 {
-        let name = &self.figure.names[at as usize].name;
-        self.figure.names.iter().position(|one| one.name == *name).map_or(at, |at| at as u16)
+        let wanted = self.figure.names.get(usize::from(at)).map(|name| &name.name);
+        self.figure.names.iter().position(|one| Some(&one.name) == wanted).map_or(at, |at| at as u16)
     }
 
     /// Takes the value of a name, or notes what it needs.
@@ -213,7 +213,10 @@ impl<'a> Names<'a> {
         if self.known.iter().any(|(known, ..)| *known == first) {
             return Ok(());
         }
-        let wanted = &self.figure.names[at as usize].name;
+        let Some(wanted) = self.figure.names.get(usize::from(at)).map(|name| &name.name) else {
+            needs.take::<()>(Err(Missing::one(format!("a name that {} has not", self.figure.name))));
+            return Ok(());
+        };
         let lines = self.figure.names.iter().filter(|one| one.name == *wanted);
         let Some(name) = lines.into_iter().find(|one| one.at.is_empty() || one.at.contains(&place)) else {
             needs.take::<()>(Err(Missing::one(format!("{wanted} at this place"))));

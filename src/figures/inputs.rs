@@ -64,7 +64,7 @@ impl<'a> Calc<'a> {
         let at = self.what_if.iter().rposition(|one| one.quantity == id && one.place == place)?;
         let one = self.what_if.get(at)?;
         let (value, name) = (one.value, one.words.clone());
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name,
             place,
             value,
@@ -81,7 +81,6 @@ impl<'a> Calc<'a> {
             source: "put in place of the book's own value",
             stale: None,
         });
-        let node = self.nodes.len() - 1;
         Some(Fig {
             value,
             status: Status::Assumed,
@@ -143,13 +142,14 @@ impl<'a> Calc<'a> {
             };
             series.push(values);
         }
-        if series.windows(2).any(|pair| pair[0].len() != pair[1].len()) {
+        if series.array_windows().any(|[one, next]| one.len() != next.len()) {
             return Err(Missing::one("as many repeats of each reading as of the others"));
         }
-        for (at, first) in series.iter().enumerate() {
-            for (next, second) in series.iter().enumerate().skip(at + 1) {
+        let series: Vec<(&Fig, &Vec<f64>)> = figs.iter().copied().zip(&series).collect();
+        for (at, (fig, first)) in series.iter().enumerate() {
+            for (other, second) in series.iter().skip(at + 1) {
                 let covariance = super::uncertainty::covariance_of_means(first, second);
-                self.read_together(figs[at], figs[next], covariance);
+                self.read_together(fig, other, covariance);
             }
         }
         Ok(())

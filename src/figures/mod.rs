@@ -12,6 +12,7 @@ mod chain;
 mod code;
 mod compute;
 mod corrected;
+mod derive;
 pub mod drift;
 pub mod dual;
 mod engine;

@@ -3,6 +3,7 @@
 //! Must not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Status};
+use super::chain::NodeId;
 use super::formula::Formula;
 use super::trace::shown;
 use crate::book::entry::EntryId;
@@ -42,7 +43,8 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
         show: figure.show,
     };
     let inputs = [("read", read), ("worked_out", &fig)];
-    let mut whole = calc.derive_as(&formula, place, &inputs, Some(Status::Measured), |at| at[0].clone())?;
+    let mut whole =
+        calc.derive_of_as(&formula, place, inputs, Some(Status::Measured), |[read, _]| read.clone())?;
     whole.stale = read.stale;
     whole.back.clone_from(&read.back);
     whole.by.clone_from(&read.by);
@@ -66,7 +68,7 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
 }
 
 /// The dated lines under a step. Steps share what is under them, so each is looked at once.
-fn lines(calc: &Calc<'_>, at: usize) -> Vec<EntryId> {
+fn lines(calc: &Calc<'_>, at: NodeId) -> Vec<EntryId> {
     let (mut list, mut seen, mut open) = (Vec::new(), FxHashSet::default(), vec![at]);
     while let Some(at) = open.pop() {
         let Some(node) = calc.nodes.get(at).filter(|_| seen.insert(at)) else { continue };

@@ -184,7 +184,11 @@ fn part_of(
         1 => Some(typed.item),
         _ => calc.parts_of(&typed, name).get(usize::from(part) - 2).copied(),
     };
-    let which = ["first", "second", "third"][usize::from(part.clamp(1, 3)) - 1];
+    let which = match part {
+        0 | 1 => "first",
+        2 => "second",
+        _ => "third",
+    };
     let wanted = || Missing::one(format!("the {which} number of {}", typed.name));
     let item = item.filter(|item| !item.is(Flags::OFF)).ok_or_else(wanted)?;
     let entry = typed.entry.ok_or_else(wanted)?;

@@ -3,6 +3,7 @@
 //! Must not know the terminal or HTML. Serialised as `trace --format json`; keys are documented in `grammar/json.md`.
 
 use super::calc::{Calc, Corrected, Fig, Node, Status};
+use super::chain::NodeId;
 use crate::book::entry::{EntryId, HeldAgainst};
 use crate::book::model::GaugeId;
 use crate::units::{DimensionId, UnitId, number, table};
@@ -125,8 +126,8 @@ pub fn trace(calc: &Calc<'_>, fig: &Fig, imperial: bool) -> Step {
 const LONGEST: u64 = 2000;
 
 /// How many steps a chain has with everything told wherever it is used.
-fn length(calc: &Calc<'_>, at: usize) -> u64 {
-    let mut known: FxHashMap<usize, u64> = FxHashMap::default();
+fn length(calc: &Calc<'_>, at: NodeId) -> u64 {
+    let mut known: FxHashMap<NodeId, u64> = FxHashMap::default();
     let mut open = vec![(at, false)];
     while let Some((at, under)) = open.pop() {
         let Some(node) = calc.nodes.get(at).filter(|_| !known.contains_key(&at)) else { continue };
@@ -150,12 +151,12 @@ pub(super) fn shown(calc: &Calc<'_>, fig: &Fig) -> String {
 }
 
 /// A step with what is under it; with a list of those told, under each of them once.
-fn step(calc: &Calc<'_>, at: usize, imperial: bool, told: &mut Option<FxHashSet<usize>>) -> Step {
+fn step(calc: &Calc<'_>, at: NodeId, imperial: bool, told: &mut Option<FxHashSet<NodeId>>) -> Step {
     let mut step = head(calc, at, imperial);
     let inputs = &calc.nodes[at].inputs;
     step.above = !inputs.is_empty() && told.as_mut().is_some_and(|told| !told.insert(at));
     if !step.above {
-        let each = |(name, input): &(String, usize)| Input {
+        let each = |(name, input): &(String, NodeId)| Input {
             input: name.clone(),
             step: self::step(calc, *input, imperial, told),
         };
@@ -165,7 +166,7 @@ fn step(calc: &Calc<'_>, at: usize, imperial: bool, told: &mut Option<FxHashSet<
 }
 
 /// A step by itself.
-fn head(calc: &Calc<'_>, at: usize, imperial: bool) -> Step {
+fn head(calc: &Calc<'_>, at: NodeId, imperial: bool) -> Step {
     let node = &calc.nodes[at];
     let unit = shown_unit(node, imperial);
     let value = unit.get().from_si(node.value);
@@ -247,7 +248,8 @@ fn line(calc: &Calc<'_>, span: crate::source::Span, entry: Option<EntryId>) -> L
 /// The unit a step is shown in: as typed, else the usual one of its kind for the car's system.
 fn shown_unit(node: &Node<'_>, imperial: bool) -> UnitId {
     if let Some(formula) = node.formula {
-        if let Some(unit) = formula.show[usize::from(imperial)] {
+        let [metric_unit, imperial_unit] = formula.show;
+        if let Some(unit) = if imperial { imperial_unit } else { metric_unit } {
             return unit;
         }
         let own = table().find_one(formula.shown, formula.dimension).filter(|_| !formula.shown.is_empty());
@@ -318,7 +320,7 @@ pub fn usual(dimension: DimensionId, imperial: bool) -> UnitId {
 /// With how many decimals an estimate is shown: one less than what was read of its kind for it, in its unit. `None` for what is
 /// no estimate.
 #[must_use]
-pub fn estimated_decimals(calc: &Calc<'_>, at: usize, imperial: bool) -> Option<u8> {
+pub fn estimated_decimals(calc: &Calc<'_>, at: NodeId, imperial: bool) -> Option<u8> {
     let unit = shown_unit(calc.nodes.get(at).filter(|_| calc.estimated.contains(&at))?, imperial);
     let (mut most, mut seen, mut open) = (0, FxHashSet::default(), vec![at]);
     while let Some(next) = open.pop() {

@@ -37,7 +37,7 @@ impl Calc<'_> {
         let text = self.files.text(piece.span);
         let after = text.split_once('.').filter(|_| text.parse::<f64>().is_ok());
         let decimals = after.map_or(0, |(_, after)| after.len().min(6) as u8);
-        self.nodes.push(Node {
+        let node = self.nodes.push(Node {
             name: piece.name,
             place: piece.place,
             value: piece.value,
@@ -55,14 +55,7 @@ impl Calc<'_> {
             stale: None,
         });
         let by = vec![(Root::Typed(piece.span), 1.0)];
-        Fig {
-            value: piece.value,
-            status: piece.status,
-            by,
-            stale: None,
-            node: self.nodes.len() - 1,
-            back: None,
-        }
+        Fig { value: piece.value, status: piece.status, by, stale: None, node, back: None }
     }
 
     /// What is typed for a quantity at a place (the later of asked and read): its line, its first item, its words, and

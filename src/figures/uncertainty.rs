@@ -19,11 +19,8 @@ pub struct Repeats {
 #[must_use]
 pub fn repeats(values: &[f64]) -> Option<Repeats> {
     let n = values.len();
-    if n == 0 {
-        return None;
-    }
     // A first guess taken off keeps the sums small (NIST StRD NumAcc4).
-    let guess = values[0];
+    let guess = values.first()?;
     let mean = guess + values.iter().map(|value| value - guess).sum::<f64>() / n as f64;
     if n == 1 {
         return Some(Repeats { n, mean, s: None, u: None });
@@ -44,7 +41,9 @@ pub fn rectangular(half: f64) -> f64 {
 #[must_use]
 pub fn covariance_of_means(a: &[f64], b: &[f64]) -> f64 {
     let n = a.len().min(b.len());
-    let (Some(first), Some(second)) = (repeats(&a[..n]), repeats(&b[..n])) else { return 0.0 };
+    let (Some(first), Some(second)) = (repeats(a.split_at(n).0), repeats(b.split_at(n).0)) else {
+        return 0.0;
+    };
     if n < 2 {
         return 0.0;
     }
@@ -93,7 +92,7 @@ pub fn line(x: &[f64], y: &[f64]) -> Option<Line> {
     if n < 2 {
         return None;
     }
-    let (x, y) = (&x[..n], &y[..n]);
+    let (x, y) = (x.split_at(n).0, y.split_at(n).0);
     let count = n as f64;
     let (mean_x, mean_y) = (repeats(x)?.mean, repeats(y)?.mean);
     let sxx: f64 = x.iter().map(|x| (x - mean_x) * (x - mean_x)).sum();

@@ -4,6 +4,7 @@
 
 use super::calc::{Calc, Fig, Got, Missing};
 use super::code::Code;
+use super::dual::sum;
 use super::formula::Formula;
 use super::typed::{Needs, all};
 use crate::book::entry::EntryId;
@@ -12,12 +13,12 @@ use crate::units::DimensionId;
 
 /// What the program works out.
 pub const FIGURES: &[Code] = &[
-    ("pad-when-new", |calc, place| one(calc, "pad-thickness", place, 0)),
-    ("pad-now", |calc, place| one(calc, "pad-thickness", place, 1)),
-    ("pad-running", |calc, place| one(calc, "pad-thickness", place, 2)),
-    ("disc-when-new", |calc, place| one(calc, "disc-thickness", place, 0)),
-    ("disc-now", |calc, place| one(calc, "disc-thickness", place, 1)),
-    ("disc-running", |calc, place| one(calc, "disc-thickness", place, 2)),
+    ("pad-when-new", |calc, place| one(calc, "pad-thickness", place, |[new, ..]| new)),
+    ("pad-now", |calc, place| one(calc, "pad-thickness", place, |[_, now, _]| now)),
+    ("pad-running", |calc, place| one(calc, "pad-thickness", place, |[.., running]| running)),
+    ("disc-when-new", |calc, place| one(calc, "disc-thickness", place, |[new, ..]| new)),
+    ("disc-now", |calc, place| one(calc, "disc-thickness", place, |[_, now, _]| now)),
+    ("disc-running", |calc, place| one(calc, "disc-thickness", place, |[.., running]| running)),
 ];
 
 const RUNNING: Formula = Formula {
@@ -31,8 +32,8 @@ const RUNNING: Formula = Formula {
     show: [None, None],
 };
 /// The first reading, the last one, or the running between.
-fn one(calc: &mut Calc<'_>, name: &str, place: Place, which: usize) -> Got {
-    since_new(calc, name, place).map(|three| three[which.min(2)].clone())
+fn one(calc: &mut Calc<'_>, name: &str, place: Place, which: impl FnOnce([Fig; 3]) -> Fig) -> Got {
+    since_new(calc, name, place).map(which)
 }
 
 /// First and last reading since the thickness last grew (a new one went on), and the running between.
@@ -40,8 +41,8 @@ fn since_new(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<[Fig; 3]> {
     let id = calc.quantity(name)?;
     let what = calc.slot_name(id, place);
     let readings = calc.readings(name, place)?;
-    let new = readings.windows(2).rposition(|pair| pair[1].1.value > pair[0].1.value).map_or(0, |at| at + 1);
-    let [(first, _), .., (last, _)] = &readings[new..] else {
+    let grown = readings.array_windows().rposition(|[(_, before), (_, after)]| after.value > before.value);
+    let [(first, _), .., (last, _)] = readings.split_at(grown.map_or(0, |at| at + 1)).1 else {
         return Err(Missing::one(format!("two readings of {what} with running between")));
     };
     let ranks = &calc.history.order.rank;
@@ -61,8 +62,7 @@ fn since_new(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<[Fig; 3]> {
         return Err(needs.missing());
     }
     let inputs: Vec<(&str, &Fig)> = minutes.iter().map(|(name, fig)| (name.as_str(), fig)).collect();
-    let running = calc
-        .derive(&RUNNING, Place::CAR, &inputs, |x| x.iter().skip(1).fold(x[0].clone(), |sum, one| sum + one));
+    let running = calc.derive(&RUNNING, Place::CAR, &inputs, sum);
     let now = calc.rank;
     calc.rank = from.next();
     let first = calc.reading(name, place);

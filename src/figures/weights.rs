@@ -53,9 +53,9 @@ fn corner(calc: &mut Calc<'_>, place: Place) -> Got {
     for other in Place::CORNERS.into_iter().filter(|other| *other != place) {
         pads.push(calc.reading("weight", other)?);
     }
-    let names = ["a", "b", "c"].into_iter().zip(&pads);
-    let inputs: Vec<(&str, &Fig)> = std::iter::once(("total", &total)).chain(names).collect();
-    calc.derive_as(&FOURTH, place, &inputs, Some(Status::Inferred), |w| &w[0] - &w[1] - &w[2] - &w[3])
+    let [a, b, c] = pads.as_slice() else { return Err(Missing::one("a corner")) };
+    let inputs = [("total", &total), ("a", a), ("b", b), ("c", c)];
+    calc.derive_of_as(&FOURTH, place, inputs, Some(Status::Inferred), |[total, a, b, c]| total - a - b - c)
 }
 
 /// Which pads would have to be read with the others.
@@ -82,7 +82,11 @@ fn whole(calc: &mut Calc<'_>) -> Got {
         pads += calc.reading("weight", corner)?.value;
     }
     if event.value <= pads && !unread.is_empty() {
-        let many = ["", "one pad", "two pads together", "three pads together"][(4 - unread.len()).min(3)];
+        let many = match unread.len() {
+            1 => "three pads together",
+            2 => "two pads together",
+            _ => "one pad",
+        };
         return Err(Missing::one(format!("a total-weight above the {many}")));
     }
     let stale = slot.held.stale.filter(|_| slot.held.read == Some(event)).map(|by| by.entry);

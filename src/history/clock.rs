@@ -370,6 +370,7 @@ impl<'a> Clock<'a> {
             return Err((fault(Typed::End(index), start.date), start.date));
         }
         let mut all = pairs(same.unwrap_or_default());
+        let mut shortest = 0;
         // Only that the clock goes back between them puts the end after the start: that is said.
         let mut odd = !all.is_empty() && to <= from && offsets == (None, None);
         let unknown = |length, over: i32| {
@@ -381,20 +382,19 @@ impl<'a> Clock<'a> {
             let ends = instants(self.zone.face(next, to, offsets.1))
                 .map_err(|fault| (fault(Typed::End(index), next), next))?;
             all = pairs(ends);
-            let shortest = all.iter().map(|(start, end)| end - start).min().unwrap_or(0);
+            shortest = all.iter().map(|(start, end)| end - start).min().unwrap_or(0);
             all.retain(|pair| pair.1 - pair.0 <= LONGEST_PAST_MIDNIGHT || agrees(pair));
-            if all.is_empty() {
-                // A slip of the pen: the end is not known, and the rest of the day stays where it is.
-                return Ok(unknown(Length::Slip(shortest), first));
-            }
         }
         if all.iter().any(agrees) {
             all.retain(agrees);
             odd = false;
         }
-        let (start_at, end) = all[0];
+        let Some(&(start_at, end)) = all.first() else {
+            // A slip of the pen: the end is not known, and the rest of the day stays where it is.
+            return Ok(unknown(Length::Slip(shortest), first));
+        };
         let sure = all.iter().all(|pair| pair.0 == start_at);
-        if all.len() == 1 || agrees(&all[0]) {
+        if all.len() == 1 || agrees(&(start_at, end)) {
             // The minutes fit both starts: how long it was is known, and not when.
             if !sure && !start.backward {
                 self.problems.push(Problem::ClockTwice { typed: Typed::Start(index), date: start.date });

@@ -11,6 +11,7 @@ use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::order::Rank;
+use crate::ids::Arena;
 use crate::source::Files;
 use crate::units::DimensionId;
 use crate::vocabulary::{Places, QuantityId};
@@ -41,9 +42,9 @@ impl Disturbance {
 /// All changes of each car, in order.
 #[derive(Debug, Clone, Default)]
 pub struct Disturbances {
-    of_car: Vec<Vec<Disturbance>>,
+    of_car: Arena<CarId, Vec<Disturbance>>,
     /// The impacts among them: few, and asked for a part at a time.
-    hits: Vec<Vec<Disturbance>>,
+    hits: Arena<CarId, Vec<Disturbance>>,
     /// What parts bring with them and a car keeps no setting of.
     carried: FxHashSet<QuantityId>,
 }
@@ -51,7 +52,7 @@ pub struct Disturbances {
 /// Collects them.
 #[must_use]
 pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, slots: &Slots) -> Disturbances {
-    let mut of_car: Vec<Vec<Disturbance>> = vec![Vec::new(); book.cars.len()];
+    let mut of_car: Arena<CarId, Vec<Disturbance>> = vec![Vec::new(); book.cars.len()].into();
     // Only quantities that disturb something are worth keeping.
     let mut wanted = FxHashSet::default();
     for (_, quantity) in book.vocabulary.iter() {
@@ -69,7 +70,7 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
                 && event.register() == Register::Asked
                 && !before.is_some_and(|before| same(book, files, track, [before, event]))
             {
-                of_car[car.index()].push(Disturbance {
+                of_car[car].push(Disturbance {
                     rank: order.rank[entry],
                     entry,
                     quantity: Some(track.quantity),
@@ -99,7 +100,7 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
         }
         for stay in &history.stays {
             if let Where::Car(car, place) = stay.at {
-                let list = &mut of_car[car.index()];
+                let list = &mut of_car[car];
                 list.extend(brings.iter().map(|(quantity, own)| Disturbance {
                     rank: stay.from,
                     entry: stay.entry,
@@ -118,13 +119,7 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
                 book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place)
         {
             let rank = order.rank[index];
-            of_car[car.index()].push(Disturbance {
-                rank,
-                entry: index,
-                quantity: None,
-                place,
-                brought: false,
-            });
+            of_car[car].push(Disturbance { rank, entry: index, quantity: None, place, brought: false });
         }
     }
     for list in &mut of_car {
@@ -161,7 +156,7 @@ impl Disturbances {
         let what = book.vocabulary.get(quantity);
         let never =
             what.disturbed_by.is_empty() && !what.disturbed_by_hit && !self.carried.contains(&quantity);
-        let list = self.of_car.get(car.index()).filter(|_| !never).map_or(&[][..], Vec::as_slice);
+        let list = self.of_car.get(car).filter(|_| !never).map_or(&[][..], Vec::as_slice);
         // What is read of the whole car, and the load on each wheel, feels a change anywhere.
         let anywhere = what.dimension == DimensionId::WEIGHT || what.places.has(Places::CAR);
         let from = list.partition_point(|change| change.rank <= read);
@@ -177,7 +172,7 @@ impl Disturbances {
 
     /// The impacts on a car between two ranks.
     pub fn hits(&self, car: CarId, from: Rank, until: Rank) -> impl Iterator<Item = Disturbance> {
-        let list = self.hits.get(car.index()).map_or(&[][..], Vec::as_slice);
+        let list = self.hits.get(car).map_or(&[][..], Vec::as_slice);
         let first = list.partition_point(|change| change.rank < from);
         list.iter().skip(first).take_while(move |change| change.rank < until).copied()
     }

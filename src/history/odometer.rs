@@ -77,7 +77,7 @@ impl Odometer {
         made.rows.push(row);
         let mut events: Vec<EventId> = made.events.iter().filter_map(|event| *event).collect();
         events.sort_unstable();
-        if events.windows(2).any(|pair| pair[0] == pair[1]) {
+        if events.array_windows().any(|[event, next]| event == next) {
             made.rows = Vec::new();
         }
         made
@@ -101,7 +101,8 @@ impl Odometer {
     #[must_use]
     pub fn between(&self, from: Rank, until: Rank) -> std::ops::Range<usize> {
         let first = self.ranks.partition_point(|rank| *rank < from);
-        first..first + self.ranks[first..].partition_point(|rank| *rank < until)
+        // One that ends before it starts has none.
+        first..first.max(self.ranks.partition_point(|rank| *rank < until))
     }
 
     /// The rank of the session at a place.
@@ -134,12 +135,18 @@ impl Odometer {
         let (first, last) = (self.rows.get(places.start)?, self.rows.get(places.end)?);
         let (from, to) = (self.at.get(places.start)?, self.at.get(places.end - 1)?);
         Some(Leg {
-            sums: std::array::from_fn(|clock| last.sums[clock] - first.sums[clock]),
-            unsaid: std::array::from_fn(|clock| last.unsaid[clock] > first.unsaid[clock]),
+            sums: both(last.sums, first.sums, |last, first| last - first),
+            unsaid: both(last.unsaid, first.unsaid, |last, first| last > first),
             dates: self.dates.get(from.0 as usize..=to.0 as usize)?,
             events: self.events.get(from.1 as usize..=to.1 as usize)?,
         })
     }
+}
+
+/// Two rows of sums together, sum by sum.
+fn both<S: Copy, T, const N: usize>(last: [S; N], first: [S; N], each: impl Fn(S, S) -> T) -> [T; N] {
+    let mut first = first.iter();
+    last.map(|last| each(last, first.next().copied().unwrap_or(last)))
 }
 
 impl Row {

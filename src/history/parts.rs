@@ -3,13 +3,15 @@
 //! Must not know settings or reports.
 
 mod assembly;
+mod going;
 pub mod loan;
 mod places;
 mod record;
 mod sale;
+mod stays;
 
 use super::order::Order;
-use super::problem::{Problem, Sold};
+use super::problem::Problem;
 use super::sessions::Sessions;
 use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, HeadId, PartFacts, Verb, Verdict};
@@ -145,86 +147,22 @@ impl Fold<'_> {
         // A part read on the bench stays where it is.
         let VerbGroup::Part(verb) = entry.verb.group() else { return };
         let failed = facts.verdict == Some(Verdict::Failed);
+        let car = facts.car.or(head_car);
         match verb {
-            PartVerb::Fit if facts.instead => {
-                self.fit_instead(part, facts.car.or(head_car), facts.place, index, rank);
-            }
-            PartVerb::Fit => self.fit(part, facts.car.or(head_car), facts.place, index, rank),
+            PartVerb::Fit if facts.instead => self.fit_instead(part, car, facts.place, index, rank),
+            PartVerb::Fit => self.fit(part, car, facts.place, index, rank),
             PartVerb::Remove => {
-                self.remove(part, facts.car.or(head_car), facts.place, failed, index, rank);
+                self.remove(part, car, facts.place, failed, index, rank);
             }
-            PartVerb::Swap => {
-                let Some(on) = facts.other else { return };
-                self.parts.all[on].lines.push(index);
-                let place = match self.state(part) {
-                    Where::Car(_, place) => facts.place.or(Some(place)),
-                    _ => facts.place,
-                };
-                let car = facts.car.or(head_car);
-                if self.remove(part, car, facts.place, failed, index, rank) {
-                    self.fit(on, car, place, index, rank);
-                } else {
-                    // The line names the wrong part to come off, or the wrong place; whoever is there makes way.
-                    self.make_way(on, car, place, index, rank);
-                    self.fit(on, car, place, index, rank);
-                    self.doubt(on, rank);
-                }
-            }
-            PartVerb::Move => {
-                match self.state(part) {
-                    Where::Scrapped | Where::Sold | Where::Lent | Where::Returned => {
-                        if !self.usable(part, index) {
-                            return;
-                        }
-                    }
-                    // What fitting it says of these is enough.
-                    Where::Quarantine | Where::Failed => {}
-                    Where::Car(on, _) if head_car.is_none_or(|car| car == on) => {
-                        self.leave(part, index, rank, self.rest(part));
-                    }
-                    // It goes where the crew says it is now, wherever it came from.
-                    there => {
-                        self.not_there(part, head_car, None, index, rank);
-                        if matches!(there, Where::Car(..) | Where::Inside(_)) {
-                            self.leave(part, index, rank, self.rest(part));
-                        }
-                    }
-                }
-                self.fit(part, facts.car.or(head_car), facts.place, index, rank);
-            }
+            PartVerb::Swap => self.swap(part, facts, car, index, rank),
+            PartVerb::Move => self.go_on(part, facts, (car, head_car), index, rank),
             PartVerb::Build => {
                 if let Some(into) = facts.other {
                     self.build(part, into, index, rank);
                 }
             }
-            PartVerb::Strip => {
-                if let Some(from) = facts.other {
-                    // Where it is not, it comes off wherever it was, if a mistake before leaves that open.
-                    let comes_out = self.state(part) == Where::Inside(from)
-                        || self.not_there(part, None, None, index, rank)
-                            && matches!(self.state(part), Where::Car(..) | Where::Inside(_));
-                    if comes_out {
-                        let to = self.off(part, failed, index);
-                        self.leave(part, index, rank, to);
-                    }
-                }
-            }
-            PartVerb::Rebuild => {
-                let mut all = vec![part];
-                let mut at = 0;
-                while facts.all && at < all.len() {
-                    all.extend(self.parts.all[all[at]].inside.iter().copied());
-                    at += 1;
-                }
-                for part in all {
-                    let history = &mut self.parts.all[part];
-                    history.rebuilds.push(Rebuild { rank, entry: index });
-                    history.broken = None;
-                    if history.now() == Where::Failed {
-                        self.leave(part, index, rank, self.rest(part));
-                    }
-                }
-            }
+            PartVerb::Strip => self.strip(part, facts, index, rank),
+            PartVerb::Rebuild => self.rebuild(part, facts.all, index, rank),
             PartVerb::Inspect | PartVerb::Service => {
                 let service = verb == PartVerb::Service;
                 let seen = Seen { rank, entry: index, service, verdict: facts.verdict };
@@ -241,7 +179,7 @@ impl Fold<'_> {
                 }
             }
             PartVerb::Scrap => self.put_off(part, Where::Scrapped, index, rank),
-            PartVerb::Buy => self.bought(part, index, rank),
+            PartVerb::Buy => self.buy(part, index, rank),
             PartVerb::Sell => {
                 self.sell(part, facts.buyer, index, rank);
                 for more in &facts.more {
@@ -261,15 +199,7 @@ impl Fold<'_> {
                     }
                 }
             }
-            PartVerb::Failed => {
-                let history = &mut self.parts.all[part];
-                history.failures.push(index);
-                history.broken = Some(index);
-                let there = history.now();
-                if !(there.is_gone() || matches!(there, Where::Car(..) | Where::Inside(_) | Where::Lent)) {
-                    self.leave(part, index, rank, Where::Failed);
-                }
-            }
+            PartVerb::Failed => self.fail(part, index, rank),
         }
     }
 
@@ -283,244 +213,5 @@ impl Fold<'_> {
 
     fn since(&self, part: PartId) -> Option<EntryId> {
         self.parts.all[part].stays.last().map(|stay| stay.entry)
-    }
-
-    /// Ends the part's stay and begins another; everything inside goes along.
-    fn leave(&mut self, part: PartId, entry: EntryId, rank: Rank, to: Where) {
-        self.settle(part);
-        if let (Where::Car(car, place), Some(kind)) = (self.state(part), self.kind(part)) {
-            self.holds.remove(&(car, kind, place));
-            if let Some((_, until, _)) =
-                self.parts.occupants.get_mut(&(car, kind, place)).and_then(|list| list.last_mut())
-            {
-                *until = rank;
-            }
-        }
-        let there = self.state(part);
-        if let (Where::Car(car, _), Some(aboard)) = (there, &mut self.aboard)
-            && let Some(there) = aboard.get_mut(&car)
-        {
-            there.remove(&part);
-        }
-        if let (Where::Car(car, _), Some(aboard)) = (to, &mut self.aboard) {
-            aboard.entry(car).or_default().insert(part);
-        }
-        if let Where::Inside(assembly) = self.state(part) {
-            self.parts.all[assembly].inside.retain(|inner| *inner != part);
-        }
-        let car = match to {
-            Where::Car(car, _) => Some(car),
-            Where::Inside(assembly) => self.parts.all[assembly].stays.last().and_then(|stay| stay.car),
-            _ => None,
-        };
-        self.begin(part, to, car, entry, rank);
-        // The car changes for everything inside; a loop, not a recursion: assemblies may be ten thousand deep.
-        let mut inside = self.parts.all[part].inside.clone();
-        while let Some(inner) = inside.pop() {
-            let stay = self.parts.all[inner].stays.last().copied();
-            if let Some(stay) = stay.filter(|stay| stay.car != car) {
-                self.begin(inner, stay.at, car, entry, rank);
-                inside.extend(self.parts.all[inner].inside.iter().copied());
-            }
-        }
-        if let (Where::Car(car, place), Some(kind)) = (to, self.kind(part)) {
-            self.holds.insert((car, kind, place), part);
-            self.settle_place((car, kind, place));
-            let key = (car, kind, place);
-            let list = self.parts.occupants.entry(key).or_default();
-            if list.is_empty() {
-                self.parts.places.push(key);
-            }
-            list.push((rank, Rank::END, part));
-        }
-        if let Where::Inside(assembly) = to {
-            self.parts.all[assembly].inside.push(part);
-        }
-    }
-
-    fn begin(&mut self, part: PartId, at: Where, car: Option<CarId>, entry: EntryId, rank: Rank) {
-        if let Some(before) = self.since(part) {
-            self.unclear(before, entry);
-        }
-        let stays = &mut self.parts.all[part].stays;
-        if let Some(last) = stays.last_mut() {
-            last.until = rank.max(last.from);
-        }
-        stays.push(Stay { at, car, from: rank, until: Rank::END, entry });
-    }
-
-    /// Two blocks in different files move one part on one day, and neither times nor `after` decide: said once a pair.
-    fn unclear(&mut self, before: EntryId, entry: EntryId) {
-        let book = self.book;
-        let after = |index: EntryId| {
-            let entry = &book.entries[index];
-            book.extra(entry).is_some_and(|extra| extra.after.is_some())
-        };
-        if after(before) || after(entry) || !self.order.unclear(book, before, entry) {
-            return;
-        }
-        let (a, b) = (book.entries[before].head, book.entries[entry].head);
-        if self.said.insert((a.min(b), a.max(b))) {
-            self.tell(entry, Problem::OrderUnclear { first: before, second: entry });
-        }
-    }
-
-    /// Whether the part may go to work: in quarantine, failed, gone.
-    fn usable(&mut self, part: PartId, entry: EntryId) -> bool {
-        let since = self.since(part).unwrap_or(entry);
-        match self.state(part) {
-            Where::Sold | Where::Returned if self.is_taken_by_its_owner(part) => {}
-            there @ (Where::Lent | Where::Returned) => {
-                self.tell(entry, Problem::PartAway { entry, part, since, lent: there == Where::Lent });
-                return false;
-            }
-            Where::Scrapped | Where::Sold => {
-                let sold = self.state(part) == Where::Sold;
-                self.tell(entry, Problem::RetiredPartFitted { entry, part, since, sold });
-                return false;
-            }
-            Where::Quarantine => {
-                self.tell(entry, Problem::QuarantinedPartFitted { entry, part, since });
-                return true;
-            }
-            _ => {}
-        }
-        if let Some(since) = self.parts.all[part].broken {
-            self.tell(entry, Problem::FailedPartBack { entry, part, since });
-            self.parts.all[part].broken = None;
-        }
-        true
-    }
-
-    fn fit(&mut self, part: PartId, car: Option<CarId>, place: Option<Place>, entry: EntryId, rank: Rank) {
-        let (Some(car), Some(kind)) = (car, self.kind(part)) else { return };
-        match self.state(part) {
-            Where::Car(..) | Where::Inside(_) if self.doubted.contains_key(&part) => {
-                self.leave(part, entry, rank, self.rest(part));
-            }
-            there @ (Where::Car(..) | Where::Inside(_)) => {
-                let since = self.since(part).unwrap_or(entry);
-                self.tell(entry, Problem::PartInTwoPlaces { entry, part, there, since });
-                self.doubt(part, rank);
-                self.doubt_place(car, kind, place);
-                return;
-            }
-            _ => {
-                if !self.usable(part, entry) {
-                    self.doubt_place(car, kind, place);
-                    return;
-                }
-            }
-        }
-        if let Some(own) = self.anothers_own(part) {
-            self.tell(entry, Problem::NotOurs { entry, part: own, since: None });
-        }
-        let place = match self.place_for(kind, car, place) {
-            Ok(place) => place,
-            Err(fits) => {
-                self.tell(
-                    entry,
-                    if fits {
-                        Problem::PlaceNeeded { entry, part }
-                    } else {
-                        Problem::DoesNotFit { entry, part, car, place }
-                    },
-                );
-                return;
-            }
-        };
-        if let Some(holds) = self.holds.get(&(car, kind, place)).copied() {
-            if !self.doubted.contains_key(&holds) {
-                let since = self.since(holds).unwrap_or(entry);
-                self.tell(entry, Problem::PlaceOccupied { entry, holds, since });
-            }
-            // The new part is what the crew says is there now; the other's place is not known any more, nor whether this is the place.
-            self.leave(holds, entry, rank, self.rest(holds));
-            self.doubt(holds, rank);
-            self.leave(part, entry, rank, Where::Car(car, place));
-            self.doubt(part, rank);
-            return;
-        }
-        self.leave(part, entry, rank, Where::Car(car, place));
-    }
-
-    /// Takes a part off; `false` if it was not there.
-    fn remove(
-        &mut self,
-        part: PartId,
-        car: Option<CarId>,
-        place: Option<Place>,
-        failed: bool,
-        entry: EntryId,
-        rank: Rank,
-    ) -> bool {
-        match self.state(part) {
-            Where::Car(on, at)
-                if car.is_none_or(|car| car == on) && place.is_none_or(|place| place == at) => {}
-            Where::Scrapped | Where::Sold | Where::Lent | Where::Returned
-                if !self.is_taken_by_its_owner(part) =>
-            {
-                if !self.doubted.contains_key(&part) {
-                    self.usable(part, entry);
-                }
-                return false;
-            }
-            there => {
-                let believed = self.not_there(part, car, place, entry, rank);
-                if believed && matches!(there, Where::Car(..) | Where::Inside(_)) {
-                    self.leave(part, entry, rank, if failed { Where::Failed } else { self.rest(part) });
-                }
-                return false;
-            }
-        }
-        let to = self.off(part, failed, entry);
-        self.leave(part, entry, rank, to);
-        true
-    }
-
-    /// Where a part goes that comes off a car or out of an assembly: a line that takes it off as failed says so of it.
-    fn off(&mut self, part: PartId, failed: bool, entry: EntryId) -> Where {
-        let history = &mut self.parts.all[part];
-        if failed && history.broken.is_none() {
-            history.broken = Some(entry);
-            history.failures.push(entry);
-        }
-        if history.broken.is_some() { Where::Failed } else { self.rest(part) }
-    }
-
-    /// Puts a part that must be off the car already.
-    fn put(&mut self, part: PartId, to: Where, entry: EntryId, rank: Rank) {
-        match self.state(part) {
-            Where::Car(..) | Where::Inside(_) => {
-                let since = self.since(part).unwrap_or(entry);
-                self.tell(entry, Problem::StillFitted { entry, part, since });
-                self.leave(part, entry, rank, to);
-            }
-            // It lies where its owner's parts lie.
-            Where::Sold if to == Where::Sold && self.is_taken_by_its_owner(part) => {}
-            Where::Scrapped | Where::Sold | Where::Lent | Where::Returned => {
-                self.usable(part, entry);
-            }
-            Where::Quarantine if to == self.rest(part) => {
-                let since = self.since(part).unwrap_or(entry);
-                self.tell(entry, Problem::QuarantinedPartFitted { entry, part, since });
-            }
-            // A failed part may lie on a shelf; it stays failed.
-            Where::Failed if to == self.rest(part) => {}
-            _ => self.leave(part, entry, rank, to),
-        }
-    }
-
-    /// Quarantines or scraps a part; it comes off by that line if it was on.
-    fn put_off(&mut self, part: PartId, to: Where, entry: EntryId, rank: Rank) {
-        // What was lent may be lost or broken for good where it is.
-        let lost = to == Where::Scrapped && self.state(part) == Where::Lent;
-        let gone = self.state(part).is_gone() || self.state(part) == Where::Lent;
-        if lost || !gone || self.usable(part, entry) {
-            self.leave(part, entry, rank, to);
-            if lost {
-                self.end_loan(part, entry, rank);
-            }
-        }
     }
 }

@@ -3,22 +3,26 @@
 //! *Asked* is what `set` and `adjust` said, *read* what a gauge said. Must not know reports.
 
 mod carrying;
+mod change;
 mod counting;
 mod event;
+mod line;
+mod lines;
 
 pub use carrying::{Carrying, Owner};
 pub use event::{Register, SlotEvent};
+pub use lines::{Lines, lines};
 
-use super::alike;
-use super::clicks::Counting;
 use super::order::Order;
 use super::parts::Parts;
-use super::problem::{Problem, WrongOld};
+use super::problem::Problem;
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Flags, HeadId, Item, ItemId, Verb};
+use crate::book::entry::{EntryId, Flags, HeadId, Item, ItemId};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
-use crate::book::verbs::{SettingVerb, VerbGroup};
+use crate::book::verbs::SettingVerb;
+use crate::ids::{Arena, ids};
+use crate::sorted;
 use crate::source::{FileId, Files};
 use crate::vocabulary::QuantityId;
 use rayon::prelude::*;
@@ -101,7 +105,7 @@ pub struct Slots {
     pub tracks: Vec<Track>,
     /// In order of owner and quantity.
     pub lost: Vec<Lost>,
-    index: FxHashMap<(Owner, QuantityId, Place), u32>,
+    index: FxHashMap<(Owner, QuantityId, Place), usize>,
     /// Kinds that carry or give a quantity.
     pub carriers: FxHashMap<QuantityId, Vec<KindId>>,
     /// The bench lines of each part, in order.
@@ -120,7 +124,8 @@ impl Slots {
     /// A slot's track.
     #[must_use]
     pub fn find(&self, owner: Owner, quantity: QuantityId, place: Place) -> Option<&Track> {
-        self.index.get(&(owner, quantity, place)).map(|at| &self.tracks[*at as usize])
+        let index = *self.index.get(&(owner, quantity, place))?;
+        self.tracks.get(index)
     }
 
     /// An owner's tracks of a quantity, in order of place.
@@ -135,9 +140,8 @@ impl Slots {
     /// An owner's tracks, in order of quantity and place.
     #[must_use]
     pub fn of(&self, owner: Owner) -> &[Track] {
-        let first = self.tracks.partition_point(|track| track.owner < owner);
-        let last = self.tracks.partition_point(|track| track.owner <= owner);
-        &self.tracks[first..last]
+        let from = sorted::from(&self.tracks, |track| track.owner < owner);
+        sorted::until(from, |track| track.owner <= owner)
     }
 }
 
@@ -149,74 +153,28 @@ struct Value {
     mean: Option<f64>,
 }
 
+ids! {
+    /// A track of the fold at work.
+    TrackId: u32,
+}
+
 struct Fold<'a> {
     book: &'a Book,
     files: &'a Files,
     order: &'a Order,
     parts: &'a Parts,
     carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
-    tracks: Vec<Track>,
-    index: FxHashMap<(Owner, QuantityId, Place), u32>,
+    tracks: Arena<TrackId, Track>,
+    index: FxHashMap<(Owner, QuantityId, Place), TrackId>,
     /// The lines that made a quantity unknown everywhere.
     lost: FxHashMap<(Owner, QuantityId), Vec<EntryId>>,
     /// What each track's registers hold now: asked, read; both empty when it is unknown.
-    last: Vec<[Option<SlotEvent>; 2]>,
+    last: Arena<TrackId, [Option<SlotEvent>; 2]>,
     /// From which end each track counts clicks, once said: true for full hard.
-    datums: Vec<Option<bool>>,
+    datums: Arena<TrackId, Option<bool>>,
     problems: Vec<Problem>,
     /// Pairs of blocks whose order is unclear and was said.
     said: std::collections::BTreeSet<(HeadId, HeadId)>,
-}
-
-/// Lines about settings and readings, sorted out for [`slots`].
-#[derive(Debug)]
-pub struct Lines {
-    carriers: FxHashMap<QuantityId, Vec<KindId>>,
-    /// Of each car, in order; last those that touch what parts carry or give, of all cars together, since parts move.
-    of_car: Vec<Vec<EntryId>>,
-    /// Bench lines of each part, in order.
-    benches: FxHashMap<PartId, Vec<EntryId>>,
-    /// Readings whose values stand on lines under them, in order.
-    structured: Vec<EntryId>,
-}
-
-/// Sorts out which lines touch whose slots.
-#[must_use]
-pub fn lines(book: &Book, order: &Order) -> Lines {
-    let mut carriers: FxHashMap<QuantityId, Vec<KindId>> = FxHashMap::default();
-    for (index, kind) in book.kinds.iter_enumerated() {
-        for quantity in kind.carries.iter().chain(&kind.gives) {
-            let list = carriers.entry(*quantity).or_default();
-            if list.last() != Some(&index) {
-                list.push(index);
-            }
-        }
-    }
-    let mut of_car: Vec<Vec<EntryId>> = vec![Vec::new(); book.cars.len()];
-    let mut shared: Vec<EntryId> = Vec::new();
-    let mut benches: FxHashMap<PartId, Vec<EntryId>> = FxHashMap::default();
-    let mut structured: Vec<EntryId> = Vec::new();
-    for index in &order.entries {
-        let entry = &book.entries[*index];
-        let Some(quantity) = entry.quantity else { continue };
-        if entry.verb == Verb::Bench {
-            if let Some(part) = entry.part() {
-                benches.entry(part).or_default().push(*index);
-            }
-            shared.push(*index);
-            continue;
-        }
-        if entry.item_count == 0 && entry.verb.is_reading() {
-            structured.push(*index);
-        }
-        if carriers.contains_key(&quantity) {
-            shared.push(*index);
-        } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
-            of_car[car.index()].push(*index);
-        }
-    }
-    of_car.push(shared);
-    Lines { carriers, of_car, benches, structured }
 }
 
 /// Folds all settings and readings, a car at a time on all cores.
@@ -228,8 +186,8 @@ pub fn slots(
     lines: Lines,
     problems: &mut Vec<Problem>,
 ) -> Slots {
-    let Lines { carriers, of_car: lines, benches, structured } = lines;
-    let folds: Vec<Fold<'_>> = lines
+    let Lines { carriers, of_car: mut lines, benches, structured } = lines;
+    let folds: Vec<Fold<'_>> = std::mem::take(lines.as_vec())
         .into_par_iter()
         .enumerate()
         .map(|(car, lines)| {
@@ -239,11 +197,11 @@ pub fn slots(
                 order,
                 parts,
                 carriers: &carriers,
-                tracks: Vec::new(),
+                tracks: Arena::new(),
                 lost: FxHashMap::default(),
                 index: FxHashMap::default(),
-                last: Vec::new(),
-                datums: Vec::new(),
+                last: Arena::new(),
+                datums: Arena::new(),
                 problems: Vec::new(),
                 said: std::collections::BTreeSet::new(),
             };
@@ -268,7 +226,7 @@ pub fn slots(
     let index = tracks
         .iter()
         .enumerate()
-        .map(|(at, track)| ((track.owner, track.quantity, track.place), at as u32))
+        .map(|(index, track)| ((track.owner, track.quantity, track.place), index))
         .collect();
     Slots { tracks, lost, index, carriers, benches, structured }
 }
@@ -278,18 +236,17 @@ impl<'a> Fold<'a> {
         Carrying { carriers: self.carriers, book: self.book, parts: self.parts }
     }
 
-    fn track(&mut self, owner: Owner, quantity: QuantityId, place: Place) -> u32 {
+    fn track(&mut self, owner: Owner, quantity: QuantityId, place: Place) -> TrackId {
         *self.index.entry((owner, quantity, place)).or_insert_with(|| {
-            self.tracks.push(Track { owner, quantity, place, events: Vec::new() });
             self.last.push([None; 2]);
             self.datums.push(None);
-            self.tracks.len() as u32 - 1
+            self.tracks.push(Track { owner, quantity, place, events: Vec::new() })
         })
     }
 
-    fn push(&mut self, track: u32, event: SlotEvent) {
-        self.tracks[track as usize].events.push(event);
-        let last = &mut self.last[track as usize];
+    fn push(&mut self, track: TrackId, event: SlotEvent) {
+        self.tracks[track].events.push(event);
+        let last = &mut self.last[track];
         match event.register() {
             Register::Asked => last[0] = Some(event),
             Register::Read => last[1] = Some(event),
@@ -314,276 +271,4 @@ impl<'a> Fold<'a> {
             *first += items.len();
         }
     }
-
-    /// Whether a line is one of an outfit that the line above it fits.
-    fn of_outfit(&self, entry: &Entry) -> bool {
-        let above = entry.parent.and_then(|above| self.book.entries.get(above));
-        let facts = above.and_then(|above| self.book.extra(above)).and_then(|extra| extra.parts.as_deref());
-        facts.is_some_and(|facts| facts.outfit.is_some())
-    }
-
-    fn line(&mut self, index: EntryId) {
-        let entry = &self.book.entries[index];
-        let Some(quantity) = entry.quantity else { return };
-        if entry.void {
-            return;
-        }
-        let verb = match entry.verb.group() {
-            VerbGroup::Setting(verb) => verb,
-            VerbGroup::Bench => {
-                self.bench(index, entry, quantity);
-                return;
-            }
-            // Their lines have no quantity of their own.
-            VerbGroup::Row(_)
-            | VerbGroup::Compare
-            | VerbGroup::Part(_)
-            | VerbGroup::Hit
-            | VerbGroup::Run
-            | VerbGroup::Laps
-            | VerbGroup::Words
-            | VerbGroup::Waive
-            | VerbGroup::Void
-            | VerbGroup::Job(_)
-            | VerbGroup::Cost
-            | VerbGroup::Stock(_)
-            | VerbGroup::Note => return,
-        };
-        let Some(car) = self.book.head(entry).and_then(|head| head.car) else { return };
-        if entry.broken {
-            self.unknown(index, car, quantity);
-            return;
-        }
-        let rank = self.order.rank[index];
-        let first = entry.items;
-        let items = self.book.items_of(entry);
-        let mut given = false;
-        let mut at = 0;
-        while at < items.len() {
-            let mut end = at + 1;
-            while end < items.len() && items[end].is(Flags::PART | Flags::REPEAT) {
-                end += 1;
-            }
-            let item = &items[at];
-            if item.is(Flags::OLD) {
-                // Its new value follows later for the same place; compared there.
-                at = end;
-                continue;
-            }
-            if item.is(Flags::NOT_READ) {
-                at = end;
-                continue;
-            }
-            let old = items[..at]
-                .iter()
-                .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
-            if matches!(verb, SettingVerb::Set | SettingVerb::Adjust)
-                && let Some(part) = self.carrying().giver(car, quantity, item.place, rank)
-            {
-                // One message a line; its other places are what it says.
-                if !given {
-                    self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
-                }
-                given = true;
-                at = end;
-                continue;
-            }
-            let (owner, place) = self.carrying().slot(car, quantity, item.place, rank);
-            let track = self.track(owner, quantity, place);
-            let value = Value {
-                verb,
-                at: first.plus(at),
-                old: old.map(|old| first.plus(old)),
-                mean: mean(&items[at..end]),
-            };
-            at = end;
-            match self.counting(track, index, entry, owner, value.at) {
-                Some(counting) => self.event(track, index, &value, counting),
-                None => self.push(track, SlotEvent::new(0.0, Some(index), value.at, Register::Unknown)),
-            }
-        }
-    }
-
-    fn bench(&mut self, index: EntryId, entry: &Entry, quantity: QuantityId) {
-        let Some(part) = entry.part() else { return };
-        if entry.broken {
-            self.lose(index, quantity, &[Owner::Part(part)]);
-            return;
-        }
-        let items = self.book.items_of(entry);
-        if let Some(item) = items.first().filter(|item| item.has_value()) {
-            let value = mean(items).unwrap_or(item.si);
-            let track = self.track(Owner::Part(part), quantity, Place::CAR);
-            self.push(track, SlotEvent::new(value, Some(index), entry.items, Register::Read));
-        }
-    }
-
-    /// An error in a line: what it would have touched is not known.
-    fn unknown(&mut self, index: EntryId, car: CarId, quantity: QuantityId) {
-        let parts = self.carrying().carried_on(car, quantity, self.order.rank[index]);
-        let owners: Vec<Owner> = parts.into_iter().map(Owner::Part).chain([Owner::Car(car)]).collect();
-        self.lose(index, quantity, &owners);
-    }
-
-    fn lose(&mut self, index: EntryId, quantity: QuantityId, owners: &[Owner]) {
-        for owner in owners {
-            // One first seen later is unknown too.
-            self.lost.entry((*owner, quantity)).or_default().push(index);
-        }
-        for at in 0..self.tracks.len() {
-            let track = &self.tracks[at];
-            if track.quantity == quantity && owners.contains(&track.owner) {
-                self.push(at as u32, SlotEvent::new(0.0, Some(index), ItemId::new(0), Register::Unknown));
-            }
-        }
-    }
-
-    fn event(&mut self, track: u32, index: EntryId, value: &Value, counting: Counting) {
-        let Value { verb, at: item_at, old, mean } = *value;
-        let item = &self.book.items[item_at];
-        let quantity = self.tracks[track as usize].quantity;
-        let last = self.tracks[track as usize].events.last().copied();
-        let disputed = self.unclear(index, last);
-        let lost = self.lost.contains_key(&(self.tracks[track as usize].owner, quantity));
-        let [asked, read] = self.last[track as usize];
-        let is = last.filter(|event| event.register() != Register::Unknown);
-        let unknown =
-            last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && lost;
-        if let Some(old) = old
-            && !unknown
-        {
-            self.old_value(track, index, old, [is, asked, read], counting);
-        }
-        let (value, register) = match verb {
-            SettingVerb::Adjust => {
-                let relative = self.book.vocabulary.get(quantity).relative;
-                let base = is
-                    .filter(|event| self.typed(track, event).is_some_and(|(item, _)| item.has_value()))
-                    .map(|event| event.value);
-                if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
-                    (base + counting.of(item.si), Register::Asked)
-                } else {
-                    if !unknown {
-                        self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
-                    }
-                    (0.0, Register::Unknown)
-                }
-            }
-            SettingVerb::Set | SettingVerb::Fill => {
-                if let Some(was) = asked.filter(|was| {
-                    verb == SettingVerb::Set
-                        // An outfit states all of its settings, those too that stand so already.
-                        && !self.of_outfit(&self.book.entries[index])
-                        && is == Some(*was)
-                        && self.same(track, was, index, item, counting)
-                }) {
-                    self.problems.push(Problem::ChangeIsNothing {
-                        entry: index,
-                        item: item_at,
-                        was: was.entry,
-                    });
-                }
-                (counting.of(item.si), Register::Asked)
-            }
-            SettingVerb::Found
-            | SettingVerb::Left
-            | SettingVerb::Read
-            | SettingVerb::Torque
-            | SettingVerb::Recheck => (counting.of(mean.unwrap_or(item.si)), Register::Read),
-        };
-        if register == Register::Read
-            && self.book.vocabulary.get(quantity).counter
-            && let Some(before) = is.filter(|before| before.value > value + f64::from(item.half))
-            && let Some(was) = before.entry
-        {
-            self.problems.push(Problem::CounterWentBack {
-                entry: index,
-                item: item_at,
-                was,
-                was_item: before.item(),
-            });
-        }
-        self.push(track, SlotEvent::new(value, Some(index), item_at, register));
-        if disputed {
-            self.push(track, SlotEvent::new(0.0, Some(index), item_at, Register::Unknown));
-        }
-    }
-
-    /// What was typed for a value of a track, and in which file.
-    fn typed(&self, track: u32, event: &SlotEvent) -> Option<(&'a Item, FileId)> {
-        let track = &self.tracks[track as usize];
-        track.item(self.book, event).zip(track.file(self.book, event))
-    }
-
-    /// Whether the item says again what the event said.
-    fn same(&self, track: u32, was: &SlotEvent, index: EntryId, item: &Item, counting: Counting) -> bool {
-        let here = (item, self.book.entries[index].file);
-        let words = self.typed(track, was).and_then(|was| alike::words(self.files, was, here));
-        words.unwrap_or_else(|| {
-            let value = counting.of(item.si);
-            item.has_value() && (value - was.value).abs() <= 1e-9 * value.abs().max(was.value.abs())
-        })
-    }
-
-    fn old_value(
-        &mut self,
-        track: u32,
-        index: EntryId,
-        old_at: ItemId,
-        [is, asked, read]: [Option<SlotEvent>; 3],
-        counting: Counting,
-    ) {
-        let mut old = self.book.items[old_at];
-        if old.is(Flags::UNKNOWN) {
-            return;
-        }
-        let Some(latest) = is else { return };
-        if old.has_value() {
-            old.si = counting.of(old.si);
-        }
-        let here = (&old, self.book.entries[index].file);
-        let fits = [asked, read].into_iter().flatten().any(|event| {
-            let was = self.typed(track, &event);
-            let line = event.line(self.book);
-            was.is_some_and(|was| alike::fits(self.book, self.files, here, (was, line, event.value)))
-        });
-        if !fits {
-            let (was, was_item, value) = (latest.entry, latest.item(), latest.value);
-            let wrong = WrongOld { item: old_at, was, was_item, value };
-            // The corners of one line are one mistake.
-            match self.problems.last_mut() {
-                Some(Problem::OldValueDiffers { entry, wrong: known }) if *entry == index => {
-                    known.push(wrong);
-                }
-                _ => self.problems.push(Problem::OldValueDiffers { entry: index, wrong: vec![wrong] }),
-            }
-        }
-    }
-
-    /// Two blocks in different files, one day, one slot, no times that decide: said once per pair of blocks.
-    fn unclear(&mut self, index: EntryId, last: Option<SlotEvent>) -> bool {
-        let Some(last) = last.and_then(|last| last.entry) else { return false };
-        if !self.order.unclear(self.book, last, index) {
-            return false;
-        }
-        let pair = (self.book.entries[last].head, self.book.entries[index].head);
-        if self.said.insert((pair.0.min(pair.1), pair.0.max(pair.1))) {
-            self.problems.push(Problem::OrderUnclear { first: last, second: index });
-        }
-        true
-    }
-}
-
-/// The mean of a value and its repeats; `None` where it is no number.
-fn mean(items: &[Item]) -> Option<f64> {
-    let mut values =
-        items.iter().filter(|item| item.has_value() && !item.is(Flags::PART)).map(|item| item.si);
-    // The first is taken off, so that large equal digits do not cost small ones (NIST StRD NumAcc4).
-    let first = values.next()?;
-    let (mut sum, mut n) = (0.0, 1.0);
-    for value in values {
-        sum += value - first;
-        n += 1.0;
-    }
-    Some(first + sum / n)
 }

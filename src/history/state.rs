@@ -11,6 +11,7 @@ use super::slots::{Carrying, Owner, Register, SlotEvent, Track};
 use crate::book::entry::Verb;
 use crate::book::model::{KindId, PartId};
 use crate::book::place::Place;
+use crate::sorted;
 use crate::vocabulary::QuantityId;
 
 /// A slot at a moment.
@@ -74,7 +75,7 @@ impl<'a> Standing<'a> {
     #[must_use]
     pub fn held(&self, place: Place, track: &Track) -> Held {
         let when = |event: &SlotEvent| event.rank(&self.history.order).is_none_or(|at| at < self.rank);
-        let count = track.events.partition_point(when);
+        let known = sorted::until(&track.events, when);
         let mut held = Held { asked: None, read: None, unknown: None, stale: None, later: false };
         let hole = self.hole(place, track);
         // What was benched at another hole is not what the bar is now.
@@ -82,7 +83,7 @@ impl<'a> Standing<'a> {
             let benched = event.line(self.book).and_then(|line| likeness::hole(self.facts, line));
             benched.zip(hole).is_some_and(|(benched, hole)| benched.to_bits() != hole.to_bits())
         };
-        for event in track.events[..count].iter().rev().filter(|event| !elsewhere(event)) {
+        for event in known.iter().rev().filter(|event| !elsewhere(event)) {
             match event.register() {
                 Register::Unknown => {
                     if held.asked.is_none() && held.read.is_none() {

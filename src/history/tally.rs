@@ -5,6 +5,7 @@
 
 use super::odometer::{Leg, MILLION, SUMMED};
 use super::sessions::Session;
+use crate::book::by_clock::ByClock;
 use crate::book::loan::Away;
 use crate::book::model::{Clock, EventId, LifeAmount};
 use jiff::civil::Date;
@@ -12,8 +13,8 @@ use jiff::civil::Date;
 /// A running count on every clock. Sessions must be added in the order they ran.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Tally {
-    used: [f64; Clock::ALL.len()],
-    at_least: [bool; Clock::ALL.len()],
+    used: ByClock<f64>,
+    at_least: ByClock<bool>,
     /// The last dates counted, each once, the latest in front. Where events have zones of their own a date may come again after a
     /// later one; of the five dates that the clocks of the world can show about then, one is the date itself.
     days: [Option<Date>; 5],
@@ -34,9 +35,9 @@ impl Tally {
         let laps = session.laps.map(f64::from);
         self.gain(Clock::Laps, if share < 1.0 { laps.map(|laps| libm::round(laps * share)) } else { laps });
         self.gain(Clock::Distance, session.distance.map(|metres| metres * share));
-        self.used[Clock::Sessions as usize] += 1.0;
-        self.used[Clock::Launches as usize] += f64::from(session.launches.unwrap_or(0));
-        self.used[Clock::HeatCycles as usize] += f64::from(session.heat_cycles);
+        self.used[Clock::Sessions] += 1.0;
+        self.used[Clock::Launches] += f64::from(session.launches.unwrap_or(0));
+        self.used[Clock::HeatCycles] += f64::from(session.heat_cycles);
     }
 
     /// Adds what a part ran where the book has no sessions of it; what nobody said of a clock makes it "at least".
@@ -60,29 +61,29 @@ impl Tally {
         for date in near {
             self.day(*date);
         }
-        for date in &far[far.len().saturating_sub(self.days.len())..] {
+        for date in far.iter().skip(far.len().saturating_sub(self.days.len())) {
             self.latest(*date);
         }
-        self.used[Clock::Days as usize] += far.len() as f64;
+        self.used[Clock::Days] += far.len() as f64;
         if self.events.is_empty() {
             self.events.extend(leg.events.iter().flatten());
-            self.used[Clock::Events as usize] += self.events.len() as f64;
+            self.used[Clock::Events] += self.events.len() as f64;
         } else {
             leg.events.iter().flatten().for_each(|event| self.event(*event));
         }
         for (clock, sum) in SUMMED.into_iter().zip(leg.sums) {
             let scale = if matches!(clock, Clock::Time | Clock::Distance) { MILLION } else { 1.0 };
-            self.used[clock as usize] += sum as f64 / scale;
+            self.used[clock] += sum as f64 / scale;
         }
         for (clock, unsaid) in [Clock::Time, Clock::Laps, Clock::Distance].into_iter().zip(leg.unsaid) {
-            self.at_least[clock as usize] |= unsaid;
+            self.at_least[clock] |= unsaid;
         }
     }
 
     fn day(&mut self, date: Date) {
         if self.days[0] != Some(date) && !self.days.contains(&Some(date)) {
             self.latest(date);
-            self.used[Clock::Days as usize] += 1.0;
+            self.used[Clock::Days] += 1.0;
         }
     }
 
@@ -95,20 +96,20 @@ impl Tally {
         // Another car's event may lie between two of one's own.
         if !self.events.iter().rev().any(|known| *known == event) {
             self.events.push(event);
-            self.used[Clock::Events as usize] += 1.0;
+            self.used[Clock::Events] += 1.0;
         }
     }
 
     fn gain(&mut self, clock: Clock, gain: Option<f64>) {
-        self.used[clock as usize] += gain.unwrap_or(0.0);
-        self.at_least[clock as usize] |= gain.is_none();
+        self.used[clock] += gain.unwrap_or(0.0);
+        self.at_least[clock] |= gain.is_none();
     }
 
     /// The amount on one clock (seconds, metres, a count), and whether it is only "at least". Months are calendar time
     /// and not counted here.
     #[must_use]
     pub fn on(&self, clock: Clock) -> (f64, bool) {
-        (self.used[clock as usize], self.at_least[clock as usize] || clock == Clock::Months)
+        (self.used[clock], self.at_least[clock] || clock == Clock::Months)
     }
 
     /// Whether anything was added.

@@ -54,20 +54,20 @@ pub fn newest(facts: Facts<'_>, car: CarId, until: impl Fn(QuantityId) -> Rank) 
     });
     let rank = |entry: EntryId| facts.history.order.rank.get(entry).copied().unwrap_or(Rank::START);
     let last = read.into_iter().flatten().max_by_key(|entry| rank(*entry))?;
-    let of_it = |index: usize| {
-        let line = read[index]?;
+    let of_it = |(corner, line): (Place, Option<EntryId>)| {
+        let line = line?;
         // A line one of whose pads was read again is of another weighing.
         let kept = |(corner, newest): (Place, &Option<EntryId>)| {
             *newest == Some(line) || !reads(facts, line, corner)
         };
         let whole = Place::CORNERS.into_iter().zip(&read).all(kept);
-        let pad =
-            Reading { quantity: weight, place: Place::CORNERS[index], entry: line, owner: Owner::Car(car) };
+        let pad = Reading { quantity: weight, place: corner, entry: line, owner: Owner::Car(car) };
         let newest = Reading { entry: last, ..pad };
         (line == last || whole && same_verbs(facts, line, last) && together(facts, car, pad, newest))
             .then_some(line)
     };
-    let pads: [Option<EntryId>; 4] = std::array::from_fn(of_it);
+    let mut lines = read.into_iter();
+    let pads = Place::CORNERS.map(|corner| of_it((corner, lines.next().flatten())));
     let from = pads.iter().flatten().map(|line| rank(*line)).min().unwrap_or(Rank::START);
     let total = total(facts, car, last, until);
     Some(Weighing { pads, total, last, from })

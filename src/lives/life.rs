@@ -11,6 +11,7 @@ use crate::history::parts::{PartHistory, Rebuild, Stay, Where};
 use crate::history::sessions::Session;
 use crate::history::tally::Tally;
 use crate::history::usage;
+use crate::sorted;
 use jiff::civil::Date;
 
 /// How a life stands or ended.
@@ -123,7 +124,7 @@ enum Mark {
 #[must_use]
 pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> {
     let told = history.parts.get(part);
-    let stays = &told.stays[..told.stays.partition_point(|stay| stay.from < cut)];
+    let stays = sorted::until(&told.stays, |stay| stay.from < cut);
     let mut marks = marks(book, history, told, cut);
     marks.reverse();
     // Few failures say the lap; the others count whole sessions.

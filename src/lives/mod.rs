@@ -9,6 +9,7 @@ use crate::book::Book;
 use crate::book::model::{KindId, PartId, SpecId};
 use crate::history::History;
 use crate::history::order::Rank;
+use crate::ids::{Arena, ids};
 pub use life::{End, Life};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -17,10 +18,10 @@ use rustc_hash::FxHashMap;
 #[derive(Debug, Clone, Default)]
 pub struct Lives {
     /// In the order of the book's parts; those of one part in the order they were lived.
-    pub all: Vec<Life>,
-    first: Vec<u32>,
-    of_kind: Vec<Vec<u32>>,
-    of_spec: FxHashMap<(KindId, Option<SpecId>), Vec<u32>>,
+    pub all: Arena<LifeId, Life>,
+    of_part: Arena<PartId, std::ops::Range<LifeId>>,
+    of_kind: Arena<KindId, Vec<LifeId>>,
+    of_spec: FxHashMap<(KindId, Option<SpecId>), Vec<LifeId>>,
 }
 
 /// Works out every life, as the book knew it at the moment before rank `cut` ([`Rank::END`] for all of it).
@@ -30,31 +31,33 @@ pub fn lives(book: &Book, history: &History, cut: Rank) -> Lives {
         .into_par_iter()
         .map(|part| life::of(book, history, PartId::from(part), cut))
         .collect();
-    let mut lives = Lives { of_kind: vec![Vec::new(); book.kinds.len()], ..Lives::default() };
+    let mut lives = Lives { of_kind: vec![Vec::new(); book.kinds.len()].into(), ..Lives::default() };
     for (part, own) in book.parts.keys().zip(parts) {
-        lives.first.push(lives.all.len() as u32);
+        let first = lives.all.next_key();
         let kind = book.parts[part].kind;
         for life in own {
-            if let Some((kind, list)) =
-                kind.and_then(|kind| Some((kind, lives.of_kind.get_mut(kind.index())?)))
-            {
-                list.push(lives.all.len() as u32);
-                lives.of_spec.entry((kind, life.spec)).or_default().push(lives.all.len() as u32);
+            let spec = life.spec;
+            let id = lives.all.push(life);
+            if let Some((kind, list)) = kind.and_then(|kind| Some((kind, lives.of_kind.get_mut(kind)?))) {
+                list.push(id);
+                lives.of_spec.entry((kind, spec)).or_default().push(id);
             }
-            lives.all.push(life);
         }
+        lives.of_part.push(first..lives.all.next_key());
     }
     lives
+}
+
+ids! {
+    /// A life.
+    LifeId: u32,
 }
 
 impl Lives {
     /// A part's lives, in order; never none for a part of the book.
     #[must_use]
     pub fn of_part(&self, part: PartId) -> &[Life] {
-        let at = part.index();
-        let first = self.first.get(at).map_or(self.all.len(), |first| *first as usize);
-        let last = self.first.get(at + 1).map_or(self.all.len(), |last| *last as usize);
-        &self.all[first..last]
+        self.of_part.get(part).map(|lives| self.all.within(lives.clone())).unwrap_or_default()
     }
 
     /// The life a part is in now.
@@ -69,14 +72,18 @@ impl Lives {
     }
 
     /// Lives of a kind and spec with their indices in [`Lives::all`], in the same order.
-    pub fn indices_of_spec(&self, kind: KindId, spec: Option<SpecId>) -> impl Iterator<Item = (u32, &Life)> {
+    pub fn indices_of_spec(
+        &self,
+        kind: KindId,
+        spec: Option<SpecId>,
+    ) -> impl Iterator<Item = (LifeId, &Life)> {
         let list = self.of_spec.get(&(kind, spec)).map_or(&[][..], Vec::as_slice);
-        list.iter().map(|at| (*at, &self.all[*at as usize]))
+        list.iter().map(|id| (*id, &self.all[*id]))
     }
 
     /// The same, each with its index in [`Lives::all`].
-    pub fn indices_of_kind(&self, kind: KindId) -> impl Iterator<Item = (u32, &Life)> {
-        let list = self.of_kind.get(kind.index()).map_or(&[][..], Vec::as_slice);
-        list.iter().map(|at| (*at, &self.all[*at as usize]))
+    pub fn indices_of_kind(&self, kind: KindId) -> impl Iterator<Item = (LifeId, &Life)> {
+        let list = self.of_kind.get(kind).map_or(&[][..], Vec::as_slice);
+        list.iter().map(|id| (*id, &self.all[*id]))
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! Must not know words.
 
+use super::LifeId;
 use super::{End, Life, Lives};
 use crate::book::Book;
 use crate::book::entry::Failure;
@@ -53,11 +54,11 @@ pub struct Study {
     /// Whose.
     pub group: Group,
     /// Counted lives: index into [`Lives::all`].
-    pub lives: Vec<u32>,
+    pub lives: Vec<LifeId>,
     /// The same, as observations, in the clock's SI unit.
     pub observations: Vec<Observation>,
     /// The others.
-    pub left_out: Vec<(u32, LeftOut)>,
+    pub left_out: Vec<(LifeId, LeftOut)>,
     /// How many of those counted had run before the book and count from new.
     pub carried: u32,
     /// How many came used and are counted from the age at which they came.

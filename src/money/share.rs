@@ -14,18 +14,20 @@ pub fn out(units: i128, weights: &[u64]) -> Option<Vec<i128>> {
     }
     let size = i128::try_from(units.unsigned_abs()).ok()?;
     let mut shares = Vec::with_capacity(weights.len());
-    let mut rests: Vec<(i128, usize)> = Vec::with_capacity(weights.len());
+    let mut rests: Vec<i128> = Vec::with_capacity(weights.len());
     let mut given: i128 = 0;
-    for (at, weight) in weights.iter().enumerate() {
+    for weight in weights {
         let part = size.checked_mul(i128::from(*weight))?;
         shares.push(part / all);
         given += part / all;
-        rests.push((part % all, at));
+        rests.push(part % all);
     }
-    rests.sort_unstable_by(|a, b| b.0.cmp(&a.0).then(a.1.cmp(&b.1)));
     let left = usize::try_from(size - given).ok()?;
-    for (_, at) in rests.into_iter().take(left) {
-        shares[at] += 1;
+    let mut turns: Vec<(&i128, &mut i128)> = rests.iter().zip(&mut shares).collect();
+    // Stable: of equal remainders the earlier stays the earlier.
+    turns.sort_by(|(a, _), (b, _)| b.cmp(a));
+    for (_, share) in turns.into_iter().take(left) {
+        *share += 1;
     }
     if units < 0 {
         for share in &mut shares {

@@ -22,12 +22,14 @@ pub struct Total {
 impl Total {
     /// Adds an amount.
     pub fn add(&mut self, amount: Amount) {
-        match self.sums.binary_search_by_key(&amount.currency, |sum| sum.currency) {
-            Ok(at) => match self.sums[at].plus(amount) {
-                Some(sum) => self.sums[at] = sum,
-                None => self.at_least = true,
-            },
-            Err(at) => self.sums.insert(at, amount),
+        let Some(known) = self.sums.iter_mut().find(|sum| sum.currency == amount.currency) else {
+            let place = self.sums.partition_point(|sum| sum.currency < amount.currency);
+            self.sums.insert(place, amount);
+            return;
+        };
+        match known.plus(amount) {
+            Some(sum) => *known = sum,
+            None => self.at_least = true,
         }
     }
 
@@ -57,8 +59,8 @@ impl Total {
     /// The sum in that currency; nothing booked in it is no money.
     #[must_use]
     pub fn of(&self, currency: Currency) -> Amount {
-        let at = self.sums.binary_search_by_key(&currency, |sum| sum.currency);
-        at.map_or(Amount::zero(currency), |at| self.sums[at])
+        let known = self.sums.iter().find(|sum| sum.currency == currency);
+        known.copied().unwrap_or(Amount::zero(currency))
     }
 
     /// Whether there is nothing in it at all.

@@ -90,7 +90,8 @@ impl Scrutiny<'_> {
             lists.sort_unstable();
             lists.dedup();
             let with = |list: &&[Place]| {
-                (0..lists.len()).filter(|other| touch(list, lists[*other])).collect::<Vec<usize>>()
+                let others = lists.iter().enumerate().filter(|(_, other)| touch(list, other));
+                others.map(|(number, _)| number).collect::<Vec<usize>>()
             };
             let touching: Vec<Vec<usize>> = lists.iter().map(with).collect();
             let limits = own.iter().filter_map(|id| {
@@ -138,6 +139,7 @@ impl Scrutiny<'_> {
 }
 
 /// Tells the sets of a group. What nothing can keep is not told once more as limited twice.
+#[expect(clippy::indexing_slicing, reason = "sets are of the numbers of these limits, one limit a rule")]
 fn told(own: &[RuleId], limits: &[Limits], touching: &[Vec<usize>], all: &mut Vec<Conflict>) {
     let impossible = sets(limits, touching, Quarrel::Impossible);
     let twice = sets(limits, touching, Quarrel::Unlike);

@@ -291,7 +291,7 @@ impl Scrutiny<'_> {
     /// What is known last of every place: the last reading, and the last of places that it leaves out.
     fn newest(&self, readings: &Readings, rank: Rank) -> Option<Reading> {
         let count = readings.before(rank);
-        let mut newest = readings[..count].last()?.clone();
+        let mut newest = readings.get(count.checked_sub(1)?)?.clone();
         for before in readings.last_of_places(newest.figure, count) {
             for value in &before.values {
                 if !newest.values.iter().any(|known| known.place == value.place) {

@@ -8,6 +8,7 @@ use crate::book::model::{CarId, Rule, Subject};
 use crate::book::names::folded;
 use crate::book::place::Place;
 use crate::history::order::Rank;
+use crate::sorted;
 use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
@@ -43,8 +44,7 @@ impl Readings {
     #[must_use]
     pub fn last_of_places(&self, figure: bool, count: usize) -> Vec<&Reading> {
         let of = self.of.range((figure, Place::CAR)..).take_while(|((of, _), _)| *of == figure);
-        let last =
-            |list: &Vec<u32>| list[..list.partition_point(|at| (*at as usize) < count)].last().copied();
+        let last = |list: &Vec<u32>| sorted::until(list, |at| (*at as usize) < count).last().copied();
         let mut lasts: Vec<u32> = of.filter_map(|(_, list)| last(list)).collect();
         lasts.sort_unstable_by(|a, b| b.cmp(a));
         lasts.dedup();

@@ -287,8 +287,8 @@ impl Scrutiny<'_> {
                 }
                 Root::Default(_) | Root::Scatter(_) | Root::WhatIf(_) => continue,
             };
-            let Some(at) = calc.nodes.iter().position(|node| node.span == Some(*span)) else { continue };
-            let Some(entry) = calc.nodes.get(at).and_then(|node| node.entry) else { continue };
+            let Some(read) = calc.nodes.iter().find(|node| node.span == Some(*span)) else { continue };
+            let Some(entry) = read.entry else { continue };
             // Of several steps of one reading, the one that counts is in the terms that the figure is in.
             let same = calc
                 .corrected

@@ -2,6 +2,11 @@
 //!
 //! Must not know rules, nor what a quarrel means to a shop.
 
+#![expect(
+    clippy::indexing_slicing,
+    reason = "every number here is that of one of the limits, of one of their lists of places, or of one of four heaps"
+)]
+
 use jiff::civil::Date;
 use std::cmp::{Ordering, Reverse};
 use std::collections::{BTreeMap, BinaryHeap};

@@ -135,7 +135,8 @@ impl Files {
     pub fn line_column(&self, span: Span) -> (u32, u32) {
         let Some(file) = self.get(span.file) else { return (0, 0) };
         let start = (span.start as usize).min(file.text.len());
-        let line_start = memchr::memrchr(b'\n', &file.text.as_bytes()[..start]).map_or(0, |at| at + 1);
+        let (before, _) = file.text.as_bytes().split_at(start);
+        let line_start = memchr::memrchr(b'\n', before).map_or(0, |at| at + 1);
         let column = file.text.get(line_start..start).map_or(0, |text| text.chars().count());
         (self.line(span), column as u32 + 1)
     }

@@ -68,7 +68,9 @@ pub fn together(places: &[Vec<f64>]) -> Vec<f64> {
     let Some((first, others)) = places.split_first() else { return Vec::new() };
     others.iter().fold(first.clone(), |sum, place| {
         let most = sum.len().min(place.len());
-        (0..most).map(|count| (0..=count).map(|one| sum[one] * place[count - one]).sum()).collect()
+        let ends = (1..=most).map(|count| (sum.split_at(count).0, place.split_at(count).0));
+        ends.map(|(sum, place)| sum.iter().zip(place.iter().rev()).map(|(one, other)| one * other).sum())
+            .collect()
     })
 }
 
@@ -106,11 +108,12 @@ fn expected_on(running: f64, steps: usize, later: impl Fn(f64) -> f64, first: im
     let middles: Vec<f64> = (0..steps).map(|step| later((step as f64 + 0.5) * width)).collect();
     let mut rises: Vec<f64> = Vec::with_capacity(steps);
     let mut sum = 0.0;
-    let left = 1.0 - middles.first().copied().unwrap_or(0.0);
+    let first_middle = middles.first().copied().unwrap_or(0.0);
+    let left = 1.0 - first_middle;
     for step in 1..=steps {
         let past: f64 =
-            rises.iter().zip(middles[..step].iter().rev()).map(|(rise, middle)| rise * middle).sum();
-        let at = (first(step as f64 * width) + past - sum * middles[0]) / left;
+            rises.iter().zip(middles.split_at(step).0.iter().rev()).map(|(rise, middle)| rise * middle).sum();
+        let at = (first(step as f64 * width) + past - sum * first_middle) / left;
         rises.push(at - sum);
         sum = at;
     }
@@ -127,14 +130,16 @@ fn at_least(life: &Weibull, age: f64, running: f64, steps: usize, most: usize) -
     let mut by: Vec<f64> = (0..=steps).map(|step| life.conditional(age, step as f64 * width)).collect();
     let again = life.failed(running);
     let mut chances = Vec::with_capacity(most);
-    while chances.len() < most {
-        chances.push(by[steps]);
+    while chances.len() < most
+        && let Some(last) = by.last().copied()
+    {
+        chances.push(last);
         // One failure more is at most this, and those after it less.
-        if chances.len() == most || by[steps] * again < NOTHING {
+        if chances.len() == most || last * again < NOTHING {
             break;
         }
-        let rises: Vec<f64> = by.windows(2).map(|pair| pair[1] - pair[0]).collect();
-        by = (0..=steps).map(|step| folded(&rises[..step], &middles[..step])).collect();
+        let rises: Vec<f64> = by.array_windows().map(|[before, after]| after - before).collect();
+        by = (0..=steps).map(|step| folded(rises.split_at(step).0, middles.split_at(step).0)).collect();
     }
     chances.resize(most, 0.0);
     chances
@@ -142,13 +147,13 @@ fn at_least(life: &Weibull, age: f64, running: f64, steps: usize, most: usize) -
 
 /// The sum of each of the one by each of the other from its end, eight sums side by side: the order is the same on any machine.
 fn folded(one: &[f64], other: &[f64]) -> f64 {
-    let (chunks, others) = (one.chunks_exact(8), other.rchunks_exact(8));
-    let rest: f64 =
-        chunks.remainder().iter().zip(others.remainder().iter().rev()).map(|(one, other)| one * other).sum();
+    let (chunks, rest) = one.as_chunks::<8>();
+    let (others_rest, others) = other.as_rchunks::<8>();
+    let rest: f64 = rest.iter().zip(others_rest.iter().rev()).map(|(one, other)| one * other).sum();
     let mut sums = [0.0; 8];
-    for (chunk, other) in chunks.zip(others) {
-        for (at, sum) in sums.iter_mut().enumerate() {
-            *sum += chunk[at] * other[7 - at];
+    for (chunk, other) in chunks.iter().zip(others.iter().rev()) {
+        for ((sum, one), other) in sums.iter_mut().zip(chunk).zip(other.iter().rev()) {
+            *sum += one * other;
         }
     }
     sums.iter().sum::<f64>() + rest

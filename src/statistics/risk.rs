@@ -22,7 +22,8 @@ impl Watched {
         for list in [&mut entries, &mut exits, &mut failed] {
             list.sort_by(f64::total_cmp);
         }
-        let failures = failed.chunk_by(|one, other| one >= other).map(|same| (same[0], same.len())).collect();
+        let same = failed.chunk_by(|one, other| one >= other);
+        let failures = same.filter_map(|same| Some((*same.first()?, same.len()))).collect();
         Self { entries, exits, failures }
     }
 

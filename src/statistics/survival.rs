@@ -7,6 +7,7 @@ use super::Interval;
 use super::normal::two_sided;
 use super::observation::{Observation, Why, sorted};
 use super::risk::Watched;
+use crate::sorted;
 
 /// What 0.5 may miss by rounding and still be reached.
 const ROUNDING: f64 = 1e-12;
@@ -126,10 +127,10 @@ fn trap(watched: &Watched, steps: &[Step]) -> Option<Trap> {
     let emptied = emptied.map(|step| Trap::Emptied { at: step.time });
     // A hole lies before an entry that nobody's watching covers: all that were in before it were also out before it.
     let hole = watched.entries.iter().enumerate().find_map(|(before, &to)| {
-        let out = watched.exits.partition_point(|exit| *exit < to);
+        let out = sorted::until(&watched.exits, |exit| *exit < to);
         let first = watched.entries.partition_point(|entry| *entry < to) == before;
-        let from = if out == 0 { 0.0 } else { watched.exits[out - 1] };
-        (first && out == before && from < to).then_some(Trap::Unwatched { from, to })
+        let from = out.last().copied().unwrap_or(0.0);
+        (first && out.len() == before && from < to).then_some(Trap::Unwatched { from, to })
     });
     // `then`: whichever comes first; at one age, the failure says more.
     match (emptied, hole) {
@@ -144,8 +145,8 @@ impl Curve {
     #[must_use]
     pub fn survival(&self, age: f64) -> Option<f64> {
         let known = age <= self.last && self.trap.is_none_or(|trap| age < trap.from());
-        let before = self.steps.partition_point(|step| step.time <= age);
-        known.then(|| before.checked_sub(1).map_or(1.0, |place| self.steps[place].survival))
+        let before = sorted::until(&self.steps, |step| step.time <= age);
+        known.then(|| before.last().map_or(1.0, |step| step.survival))
     }
 
     /// The first age at which no more than half were still good; `None` where that is not reached, or only past a trap.
@@ -172,8 +173,9 @@ impl Curve {
     pub fn median_band(&self, level: f64) -> Option<Interval> {
         let bands = self.bands(level)?;
         let crossed = |edge: fn(&Interval) -> Option<f64>| {
-            let under = bands.iter().position(|band| edge(band).is_some_and(|value| value <= 0.5 + ROUNDING));
-            under.and_then(|place| self.believed(self.steps[place].time))
+            let under = |band: &Interval| edge(band).is_some_and(|value| value <= 0.5 + ROUNDING);
+            let first = bands.iter().zip(&self.steps).find(|(band, _)| under(band));
+            first.and_then(|(_, step)| self.believed(step.time))
         };
         Some(Interval { low: crossed(|band| band.low), high: crossed(|band| band.high) })
     }

@@ -4,6 +4,8 @@
 //! beyond ASCII outside quotes, curly quotes, tolerances), and `tests/agreement` and the fuzz target hold it to the
 //! same words as pest. Why it exists: `tests/benches` shows pest alone at several times the allowed 40 line walks.
 
+#![expect(clippy::indexing_slicing, reason = "the table has a class for every byte")]
+
 use super::pieces::{add_figure, push, reason};
 use super::tree::{LineKind, Shape, Word};
 

@@ -111,11 +111,11 @@ fn ratio(text: &str, body: &str) -> Piece {
     // `13/16in`: a fraction with its unit stuck to it; `12N/mm`: a number with a compound unit.
     if let Some(at) = body.find(|first: char| !(first.is_ascii_digit() || first == '.' || first == '/')) {
         let split = text.len() - body.len() + at;
-        let number = &body[..at];
-        if number.contains('/') && is_ruler(number) && is_unit(&body[at..]) {
+        let (number, unit) = body.split_at(at);
+        if number.contains('/') && is_ruler(number) && is_unit(unit) {
             return Piece::Glued(split, Shape::Number);
         }
-        if is_decimal(number) && is_unit(&body[at..]) {
+        if is_decimal(number) && is_unit(unit) {
             return Piece::Glued(split, Shape::Number);
         }
     }

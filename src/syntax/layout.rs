@@ -23,7 +23,7 @@ pub fn layout(text: &str, keep: &dyn Fn(u32) -> bool, opens: &dyn Fn(&str) -> bo
     for (number, raw) in text.split('\n').enumerate() {
         let line = chunk.lines.get(next).filter(|line| line.number as usize == number);
         let stripped = raw.strip_suffix('\r').unwrap_or(raw);
-        let Some(line) = line else {
+        let Some((line, plan)) = line.zip(plan.get(next)) else {
             let said = stripped.trim_start_matches([' ', '\t']);
             if said.trim_end_matches([' ', '\t', '\r']).is_empty() {
                 gap = !out.is_empty();
@@ -44,7 +44,6 @@ pub fn layout(text: &str, keep: &dyn Fn(u32) -> bool, opens: &dyn Fn(&str) -> bo
             open.pop();
         }
         open.push(line.indent);
-        let plan = &plan[next];
         next += 1;
         if plan.kept {
             out.push_str(if stripped.ends_with('\r') { raw } else { stripped });

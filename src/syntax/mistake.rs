@@ -43,7 +43,7 @@ pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
     };
     if kind == LineKind::Head {
         let end = line.find([' ', '\t', ',']).unwrap_or(line.len());
-        let first = &line[..end];
+        let (first, _) = line.split_at(end);
         let mistake = if looks_like_a_date(first) { Mistake::DateOrder } else { Mistake::HeadUnreadable };
         if !is_iso(first) {
             return trouble(mistake, 0, end);
@@ -52,7 +52,8 @@ pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
     let mut open: Option<usize> = None;
     let mut before = ' ';
     for (at, each) in line.char_indices() {
-        let next = line[at + each.len_utf8()..].chars().next();
+        let (earlier, from_it) = line.split_at(at);
+        let next = from_it.chars().nth(1);
         if matches!(each, '"' | '\u{201C}' | '\u{201D}' | '\u{201E}') {
             if open.take().is_none() {
                 open = Some(at);
@@ -64,8 +65,8 @@ pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
             && next.is_some_and(|next| !matches!(next, ' ' | '\t' | '\u{A0}'))
         {
             let digits = before.is_ascii_digit() && next.is_some_and(|next| next.is_ascii_digit());
-            let from = line[..at].rfind([' ', '\t']).map_or(0, |blank| blank + 1);
-            let to = line[at..].find([' ', '\t']).map_or(line.len(), |blank| at + blank);
+            let from = earlier.rfind([' ', '\t']).map_or(0, |blank| blank + 1);
+            let to = from_it.find([' ', '\t']).map_or(line.len(), |blank| at + blank);
             return trouble(if digits { Mistake::DecimalComma } else { Mistake::CommaGlued }, from, to);
         }
         before = each;
@@ -74,13 +75,14 @@ pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
         return trouble(Mistake::QuoteOpen, at, line.len());
     }
     // A comma with nothing before it, or (after a date at the margin) one that stands where a blank must.
-    let stray = line.bytes().enumerate().find(|&(at, byte)| {
-        byte == b',' && line[..at].bytes().next_back().is_none_or(|b| matches!(b, b' ' | b'\t' | b','))
-    });
+    let before = std::iter::once(b' ').chain(line.bytes());
+    let stray = before
+        .zip(line.bytes())
+        .position(|(before, byte)| byte == b',' && matches!(before, b' ' | b'\t' | b','));
     let after_head = (kind != LineKind::Entry)
-        .then(|| line.find([' ', '\t', ',']).filter(|&at| line[at..].starts_with(',')))
+        .then(|| line.find([' ', '\t', ',']).filter(|&at| line.split_at(at).1.starts_with(',')))
         .flatten();
-    if let Some(at) = stray.map(|(at, _)| at).or(after_head) {
+    if let Some(at) = stray.or(after_head) {
         return trouble(Mistake::Unreadable, at, at + 1);
     }
     let lead = line.len() - line.trim_start().len();
@@ -93,8 +95,12 @@ pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
 }
 
 fn is_iso(text: &str) -> bool {
-    let bytes = text.as_bytes();
-    bytes.len() >= 10 && bytes[4] == b'-' && bytes[7] == b'-' && bytes[..4].iter().all(u8::is_ascii_digit)
+    let [year @ .., b'-', _, _, b'-', _, _] =
+        text.as_bytes().first_chunk::<10>().map_or(&[][..], |date| date)
+    else {
+        return false;
+    };
+    year.iter().all(u8::is_ascii_digit)
 }
 
 /// Whether a word is numbers with slashes, points or dashes between, as people write dates.

@@ -125,6 +125,12 @@ pub struct Chunk {
 }
 
 impl Chunk {
+    /// The lines of one of its blocks, the head line first.
+    #[must_use]
+    pub fn lines_of(&self, block: Block) -> &[Line] {
+        self.lines.get(block.head as usize..block.end as usize).unwrap_or_default()
+    }
+
     /// The words of a line.
     #[must_use]
     pub fn words_of(&self, line: &Line) -> &[Word] {

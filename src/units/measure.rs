@@ -37,13 +37,20 @@ impl Measure {
     /// The product.
     #[must_use]
     pub fn times(self, other: Self) -> Self {
-        Self(std::array::from_fn(|at| self.0[at].saturating_add(other.0[at])))
+        self.with(other, i32::saturating_add)
     }
 
     /// The quotient.
     #[must_use]
     pub fn over(self, other: Self) -> Self {
-        Self(std::array::from_fn(|at| self.0[at].saturating_sub(other.0[at])))
+        self.with(other, i32::saturating_sub)
+    }
+
+    fn with(mut self, other: Self, each: fn(i32, i32) -> i32) -> Self {
+        for (exponent, other) in self.0.iter_mut().zip(other.0) {
+            *exponent = each(*exponent, other);
+        }
+        self
     }
 
     /// Raised to a fixed power; `None` where that is no exponent of a dimension.

@@ -178,12 +178,12 @@ pub(super) fn decimal(text: &str) -> Result<Option<(f64, u8)>, NumberTrouble> {
     if digits == 0 || (point.is_some() && decimals == 0) {
         return Ok(None);
     }
-    if digits > MOST_DIGITS || decimals >= TENS.len() {
+    let Some(scale) = TENS.get(decimals).filter(|_| digits <= MOST_DIGITS) else {
         return Err(NumberTrouble::TooLong);
-    }
+    };
     if digits <= 15 {
         // Both are exact as floats, so their quotient is the nearest float to what was typed, as `parse` finds it.
-        return Ok(Some((whole as f64 / TENS[decimals], decimals as u8)));
+        return Ok(Some((whole as f64 / scale, decimals as u8)));
     }
     Ok(text.parse().ok().map(|value| (value, decimals as u8)))
 }

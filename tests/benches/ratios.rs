@@ -6,7 +6,14 @@
 //! reports, for a profiler.
 
 // A bench prints, and a bench that cannot run may stop.
-#![allow(clippy::print_stdout, clippy::print_stderr, clippy::expect_used, clippy::unwrap_used)]
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::string_slice
+)]
 
 mod compare;
 mod derive;

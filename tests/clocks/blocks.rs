@@ -136,7 +136,12 @@ fn a_nights_failure_is_of_its_day_and_a_bill_of_its_blocks() {
          01:20 cost 40 EUR other \"tow\"\n",
     );
     let lives = stringline::lives::lives(&book.book, &book.history, Rank::END);
-    assert_eq!(lives.all[0].ended, Some(date(2026, 6, 11)), "{:?}", said(&book));
+    assert_eq!(
+        lives.all[stringline::lives::LifeId::new(0)].ended,
+        Some(date(2026, 6, 11)),
+        "{:?}",
+        said(&book)
+    );
     let failures: Vec<Date> = book.costs.failures.iter().map(|one| one.date).collect();
     assert_eq!(failures, [date(2026, 6, 11)]);
     let cost = |entry: EntryId| book.book.entries[entry].verb == Verb::Cost;

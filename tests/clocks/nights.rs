@@ -160,7 +160,8 @@ fn a_lost_time_leaves_at_least() {
     );
     assert_eq!(said(&book), ["clock-impossible", "clock-skipped"]);
     let lives = stringline::lives::lives(&book.book, &book.history, stringline::history::order::Rank::END);
-    let lived = lives.all[0].on(&book.book, stringline::book::model::Clock::Time);
+    let lived =
+        lives.all[stringline::lives::LifeId::new(0)].on(&book.book, stringline::book::model::Clock::Time);
     assert!(lived.at_least && (lived.value - 1200.0).abs() < 1e-9);
 }
 

@@ -112,8 +112,9 @@ fn solve(mut m: [[f64; 8]; 7]) -> [f64; 7] {
         m.swap(at, pivot);
         for row in (0..7).filter(|row| *row != at) {
             let share = m[row][at] / m[at][at];
-            for column in 0..8 {
-                m[row][column] -= share * m[at][column];
+            let above = m[at];
+            for (cell, over) in m[row].iter_mut().zip(above) {
+                *cell -= share * over;
             }
         }
     }
@@ -126,12 +127,12 @@ const CORNERS: [&str; 4] = ["LF", "RF", "LR", "RR"];
 fn on_springs(wheel: [f64; 4], tyre: Option<[f64; 4]>, bar: [f64; 2], track: [f64; 2]) -> String {
     let list = |four: [f64; 4]| four.map(|one| one.to_string()).join(" ");
     let tyres = tyre.map_or_else(String::new, |tyre| format!("  tyre-rate {} lb/in\n", list(tyre)));
-    let bars = if bar == [0.0; 2] {
+    let bars = if bar.iter().all(|one| *one == 0.0) {
         String::new()
     } else {
         format!("  bar-rate {} {} lb/in\n  bar-motion-ratio 1 1\n", bar[0], bar[1])
     };
-    let on = if bar == [0.0; 2] { "off" } else { "on" };
+    let on = if bar.iter().all(|one| *one == 0.0) { "off" } else { "on" };
     format!(
         "car wren \"Wren\"  units imperial\n  motion-ratio 1 1\n  spring-rate {} lb/in\n  track {} {} in\n{tyres}{bars}  \
          perch-pitch 0.1 0.1 in/turn\n\n2025-03-01 wren\n  set cross-weight 50 %\n  left weight LF 650 RF 600 LR 560 RR 590 lb  with bars {on}\n",
@@ -141,8 +142,8 @@ fn on_springs(wheel: [f64; 4], tyre: Option<[f64; 4]>, bar: [f64; 2], track: [f6
     )
 }
 
-/// Closed form of a rigid body on four springs: raising corner j by d changes the loads by w_i w_j d / sum(w_c^2 / k_c), with
-/// w = (LF 1, RF -1, LR -tf/tr, RR tf/tr), which leaves total, pitch and roll moment alone; k in series with the tyre.
+/// Closed form of a rigid body on four springs: raising corner j by d changes the loads by `w_i w_j d / sum(w_c^2 / k_c)`, with
+/// `w = (LF 1, RF -1, LR -tf/tr, RR tf/tr)`, which leaves total, pitch and roll moment alone; k in series with the tyre.
 #[test]
 fn the_closed_form_is_the_rigid_body() {
     let soft = [250.0, 250.0, 200.0, 200.0];

@@ -14,8 +14,9 @@ use crate::source_text::rust;
 use std::collections::BTreeMap;
 
 /// From left to right; those of one row may not know each other either, but for what stands before in it.
-const STAGES: [&str; 23] = [
+const STAGES: [&str; 24] = [
     "ids",
+    "sorted",
     "visible",
     "source",
     "units",

@@ -70,7 +70,7 @@ fn car_view(compiled: &Compiled, plan: &CarPlan) -> CarView {
     let events: Vec<String> =
         plan.events.iter().map(|event| compiled.book.events[*event].named.typed.to_string()).collect();
     let scale = Scale::plain(Clock::Time);
-    let mean = plan.per_event[Clock::Time as usize];
+    let mean = plan.per_event[Clock::Time];
     let text = match (mean, plan.of) {
         (_, 0) => "it has run no whole event in this book: not known".to_owned(),
         (None, n) => format!("not known: of its {n} events not every session says its minutes"),

@@ -80,8 +80,7 @@ pub struct SpareView {
     pub text: String,
 }
 
-pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> DueRow {
-    let row = &made.rows[at];
+pub(super) fn view(compiled: &Compiled, made: &Due, row: &Row, spare: &Spare) -> DueRow {
     let book = &compiled.book;
     let name = |part: PartId| book.parts[part].named.typed.to_string();
     let reach = row.reach();
@@ -109,7 +108,7 @@ pub(super) fn view(compiled: &Compiled, made: &Due, at: usize) -> DueRow {
             .chain(row.reasons.iter().map(|reason| why(compiled, made, row, *reason)))
             .collect(),
         chance: chance(made, &row.chance),
-        spare: spare(compiled, made, at),
+        spare: spare_view(compiled, made, row, spare),
         line: stay
             .and_then(|stay| entry_line(compiled, stay.entry))
             .unwrap_or_else(|| line(compiled, car.declared)),
@@ -257,20 +256,19 @@ fn shorten(compiled: &Compiled, made: &Due, row: &Row) -> Option<String> {
     (reach.limit.value > median).then(|| words().trim_end_matches('.').to_owned())
 }
 
-fn spare(compiled: &Compiled, made: &Due, at: usize) -> Option<SpareView> {
+fn spare_view(compiled: &Compiled, made: &Due, row: &Row, spare: &Spare) -> Option<SpareView> {
     let book = &compiled.book;
     let name = |part: PartId| book.parts[part].named.typed.to_string();
-    let row = &made.rows[at];
     let with =
         |what: &str, more: &str| if more.is_empty() { what.to_owned() } else { format!("{what}, {more}") };
-    let (part, text) = match &made.spares[at] {
+    let (part, text) = match spare {
         Spare::NotAsked => return None,
         Spare::Given(part) => {
             let verb = if row.action == Action::Carry { "take" } else { "fit" };
             (Some(*part), with(&format!("{verb} {}", name(*part)), &about(compiled, made, row, *part)))
         }
         Spare::Taken(by) => {
-            let other = &made.rows[*by].fitted;
+            let other = &made.rows.get(*by)?.fitted;
             let car = &book.cars[other.car].named.typed;
             let place = spot(book, other);
             (None, format!("none left: what fits goes to {car} {place}").trim_end().to_owned())

@@ -46,7 +46,7 @@ pub(super) fn pairs(compiled: &Compiled, all: &[Fitted], scale: Scale) -> Vec<Ag
     let known: Vec<&Fitted> = all.iter().filter(|one| !one.study.observations.is_empty()).collect();
     let mut list = Vec::new();
     for (at, first) in known.iter().enumerate() {
-        list.extend(known[at + 1..].iter().map(|second| pair(compiled, first, second, scale)));
+        list.extend(known.iter().skip(at + 1).map(|second| pair(compiled, first, second, scale)));
     }
     list
 }

@@ -145,10 +145,7 @@ pub fn kind(
         safety: declared.safety,
         counting: counting.words(),
         lives: own.into_par_iter().map(|life| life::row(compiled, life, scale, &scales)).collect(),
-        specs: (0..fits.len())
-            .into_par_iter()
-            .map(|at| spec::view(compiled, lives, &fits, at, scale, &counts))
-            .collect(),
+        specs: fits.par_iter().map(|one| spec::view(compiled, lives, &fits, one, scale, &counts)).collect(),
         against: against::pairs(compiled, &fits, scale),
         modes: modes::modes(compiled, lives, kind, clock, scale),
     })

@@ -5,6 +5,7 @@ use super::value::{self, LifeMoney};
 use crate::Compiled;
 use crate::answer::lives::fitted::LEVEL;
 pub(super) use crate::answer::lives::fitted::{Fitted, fitted, name};
+use crate::lives::LifeId;
 use crate::lives::study::{Carried, LeftOut, Study, study};
 use crate::lives::{End, Life, Lives};
 use crate::statistics::bounds::{mean_at_least, none_would_fail, scale_at_least};
@@ -98,13 +99,12 @@ pub(super) fn view(
     compiled: &Compiled,
     lives: &Lives,
     all: &[Fitted],
-    at: usize,
+    one: &Fitted,
     scale: Scale,
     counts: &dyn Fn(&Life) -> bool,
 ) -> SpecView {
-    let one = &all[at];
     let study = &one.study;
-    let on_car = |at: &u32| matches!(lives.all[*at as usize].end, End::Running | End::RunningSold);
+    let on_car = |id: &LifeId| matches!(lives.all[*id].end, End::Running | End::RunningSold);
     let running = study.lives.iter().filter(|at| on_car(at)).count();
     let failed = study.failures();
     SpecView {
@@ -294,8 +294,8 @@ fn left_out(compiled: &Compiled, lives: &Lives, study: &Study) -> Vec<String> {
         LeftOut::Unmended => "ran on after it failed, with no work in the book",
         LeftOut::NotWatched => "came used and has not run here",
     };
-    let one = |(at, why): &(u32, LeftOut)| {
-        let life = &lives.all[*at as usize];
+    let one = |(id, why): &(LifeId, LeftOut)| {
+        let life = &lives.all[*id];
         let part = &compiled.book.parts[life.part].named.typed;
         let number = if life.number > 1 { format!(", life {}", life.number) } else { String::new() };
         format!("{part}{number}: {}", words(*why))

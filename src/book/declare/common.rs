@@ -10,15 +10,17 @@ use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::money::Amount;
 use crate::source::Span;
-use crate::syntax::{Block, Chunk, Cursor, Line, LineKind, Shape, unquote};
+use crate::syntax::{Chunk, Cursor, Line, LineKind, Shape, unquote};
 
 /// A declaration: its chunk, its head line and the lines under it.
 #[derive(Clone, Copy)]
 pub struct Declared<'a> {
     /// The chunk.
     pub chunk: &'a Chunk,
-    /// The block.
-    pub block: Block,
+    /// Its head line.
+    pub line: &'a Line,
+    /// The lines under it.
+    pub lines: &'a [Line],
     /// The file's text.
     pub text: &'a str,
 }
@@ -27,14 +29,13 @@ impl<'a> Declared<'a> {
     /// A cursor on the head line.
     #[must_use]
     pub fn head(&self) -> Cursor<'a> {
-        self.cursor(&self.chunk.lines[self.block.head as usize])
+        self.cursor(self.line)
     }
 
     /// Cursors on the indented lines, notes and unreadable ones left out.
     pub fn under(&self) -> impl Iterator<Item = Cursor<'a>> {
-        let lines = &self.chunk.lines[self.block.head as usize + 1..self.block.end as usize];
         let this = *self;
-        lines.iter().filter(|line| line.kind == LineKind::Entry).map(move |line| this.cursor(line))
+        self.lines.iter().filter(|line| line.kind == LineKind::Entry).map(move |line| this.cursor(line))
     }
 
     /// Whether its head is a line of a dated block that stands at the margin.
@@ -52,10 +53,8 @@ impl<'a> Declared<'a> {
         if self.head().take_keyword("outfit") {
             return;
         }
-        let from = self.block.head + 1;
         let figure = self.head().take_keyword("figure");
-        let found = (from..self.block.end).find_map(|at| {
-            let line = &self.chunk.lines[at as usize];
+        let found = self.lines.iter().enumerate().find_map(|(at, line)| {
             let mut cur = self.cursor(line);
             cur.take(Shape::Clock);
             let word = cur.take(Shape::Word).filter(|_| line.kind == LineKind::Entry)?;
@@ -68,7 +67,7 @@ impl<'a> Declared<'a> {
         });
         if let Some((at, span)) = found {
             book.trouble(span, What::Orphan);
-            self.block.end = at;
+            self.lines = self.lines.split_at(at).0;
         }
     }
 

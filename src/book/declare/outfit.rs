@@ -30,7 +30,7 @@ pub(super) fn read_outfit(book: &mut Book, id: OutfitId, cur: &mut Cursor<'_>, o
     }
     let chunk = one.chunk;
     let mut kept = Chunk { file: chunk.file, first_line: chunk.first_line, ..Chunk::default() };
-    for line in &chunk.lines[one.block.head as usize + 1..one.block.end as usize] {
+    for line in one.lines {
         let words = chunk.words_of(line);
         let verb =
             words.first().filter(|word| word.shape == Shape::Word).map_or("", |word| word.text(one.text));

@@ -28,7 +28,8 @@ pub fn read_built_in() -> BuiltIn {
         }
         let Some(file) = files.get(chunk.file) else { continue };
         for block in &chunk.blocks {
-            all.push(Declared { chunk, block: *block, text: &file.text });
+            let lines = chunk.lines_of(*block).split_first();
+            all.extend(lines.map(|(line, lines)| Declared { chunk, line, lines, text: &file.text }));
         }
     }
     read_all(&mut book, &all);
@@ -60,9 +61,7 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
     let mut disturbers = Disturbers::new();
     for one in all {
         let mut cur = one.head();
-        if one.chunk.lines[one.block.head as usize].kind != LineKind::Declaration
-            || !cur.take_keyword("quantity")
-        {
+        if one.line.kind != LineKind::Declaration || !cur.take_keyword("quantity") {
             continue;
         }
         let mut lines = vec![cur];

@@ -2,7 +2,7 @@
 
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::history::moment;
+use crate::history::moment::{self, MomentTrouble};
 use crate::words;
 
 /// The check.
@@ -33,7 +33,8 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             let session = session.trim_start_matches("before-").trim_start_matches("after-");
             let doubt = crate::check::follow::Doubt::of(cx);
             let of_it = |word: &str| !word.is_empty() && doubt.names_anywhere(word);
-            if of_it(session) || session.is_empty() && of_it(event) {
+            let unknown = matches!(trouble, MomentTrouble::Unknown { .. });
+            if of_it(session) || (session.is_empty() || unknown) && of_it(event) {
                 continue;
             }
             let why = words::moment::trouble(&trouble);

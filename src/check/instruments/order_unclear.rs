@@ -30,12 +30,15 @@ const NEAR: f64 = 0.02;
 /// How many times nearer it comes in that order. What perches and ballast move stays below.
 const NEARER: f64 = 3.0;
 
-/// Which place of the line each of LF RF LR RR stands in, in the orders that scale boxes print and people walk.
-const ORDERS: [(&str, [usize; 4]); 4] = [
-    ("LF LR RF RR", [0, 2, 1, 3]),
-    ("LF RF RR LR", [0, 1, 3, 2]),
-    ("LF LR RR RF", [0, 3, 1, 2]),
-    ("RF LF RR LR", [1, 0, 3, 2]),
+/// The numbers of a line, put in the order LF RF LR RR.
+type Sorted = fn([f64; 4]) -> [f64; 4];
+
+/// The orders that scale boxes print and people walk.
+const ORDERS: [(&str, Sorted); 4] = [
+    ("LF LR RF RR", |[lf, lr, rf, rr]| [lf, rf, lr, rr]),
+    ("LF RF RR LR", |[lf, rf, rr, lr]| [lf, rf, lr, rr]),
+    ("LF LR RR RF", |[lf, lr, rr, rf]| [lf, rf, lr, rr]),
+    ("RF LF RR LR", |[rf, lf, rr, lr]| [lf, rf, lr, rr]),
 ];
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
@@ -66,12 +69,9 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 
 /// The order in which four numbers read like the last four, where they do not as they stand.
 fn better(is: [f64; 4], was: [f64; 4]) -> Option<&'static str> {
-    let off = |order: [usize; 4]| {
-        let pairs = order.into_iter().zip(was);
-        pairs.map(|(place, was)| (is[place] - was).abs()).fold(0.0, f64::max)
-    };
-    let typed = off([0, 1, 2, 3]);
-    let (order, least) = ORDERS.map(|(order, places)| (order, off(places))).into_iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let off = |is: [f64; 4]| is.into_iter().zip(was).map(|(is, was)| (is - was).abs()).fold(0.0, f64::max);
+    let typed = off(is);
+    let (order, least) = ORDERS.map(|(order, sorted)| (order, off(sorted(is)))).into_iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
     (typed > FAR && least <= NEAR && least * NEARER <= typed).then_some(order)
 }
 

@@ -1,5 +1,6 @@
 //! `empty-place-ran`: a car ran with nothing in a place that must be filled.
 
+use crate::sorted;
 use crate::history::order::Rank;
 use crate::book::entry::{Verb, EntryId};
 use crate::book::model::{CarId, KindId, PartId};
@@ -45,8 +46,8 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                 for (from, until) in gaps(cx, car, *kind, place, begun.unwrap_or(Rank::START)) {
                     let ran = cx.history.sessions.between(car, from, until.min(sold));
                     let Some(first) = ran.first() else { continue };
-                    let next = doubtful.partition_point(|(rank, _)| rank.next() < from);
-                    let mut between = doubtful[next..].iter().take_while(|(rank, _)| *rank < until);
+                    let later = sorted::from(doubtful, |(rank, _)| rank.next() < from);
+                    let mut between = later.iter().take_while(|(rank, _)| *rank < until);
                     let session = cx.history.sessions.get(*first);
                     if !between.any(|(_, about)| about.is_none_or(|about| about == *kind))
                         && !was_doubted(cx, car, *kind, place, session.rank)

@@ -37,26 +37,27 @@ struct Life {
     run: Tally,
     rebuilt: bool,
     first: Option<Date>,
-    said: Vec<bool>,
 }
 
 impl Life {
-    fn begin(limits: usize, rebuilt: bool) -> Self {
-        Self { run: Tally::default(), rebuilt, first: None, said: vec![false; limits] }
+    fn begin(rebuilt: bool) -> Self {
+        Self { run: Tally::default(), rebuilt, first: None }
     }
 }
 
 fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &mut Vec<Diagnostic>) {
     let history = cx.history.parts.get(id);
     let mut rebuilds = history.rebuilds.iter().peekable();
-    let mut life = Life::begin(limits.len(), false);
+    let mut life = Life::begin(false);
+    let mut said = vec![false; limits.len()];
     let mut begun = None;
     for stay in &history.stays {
         let Some(car) = stay.car else {
             for loan in history.lent_between(stay.from, stay.until).filter(|loan| loan.out.0 >= stay.from) {
                 let back = loan.back.map_or(Rank::END, |(back, _)| back);
                 while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank < back) {
-                    life = Life::begin(limits.len(), true);
+                    life = Life::begin(true);
+                    said.fill(false);
                     begun = cx.date(rebuild.entry);
                 }
                 life.run.add_away(loan.ran(cx.book, Rank::END));
@@ -66,7 +67,8 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &
         for session in cx.history.sessions.between(car, stay.from, stay.until) {
             let session = cx.history.sessions.get(*session);
             while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank <= session.rank) {
-                life = Life::begin(limits.len(), true);
+                life = Life::begin(true);
+                said.fill(false);
                 begun = cx.date(rebuild.entry);
             }
             if life.first.is_none() {
@@ -74,13 +76,13 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &
                 life.first = Some(begun.map_or(fitted, |rebuilt| rebuilt.max(fitted)));
             }
             life.run.add(session, usage::share(cx.book, cx.history, &history.failures, session));
-            for (at, limit) in limits.iter().enumerate() {
-                if !life.said[at]
+            for (limit, said) in limits.iter().zip(&mut said) {
+                if !*said
                     && !told::is_ahead(cx, session.date)
                     && !history.doubted(stay.from, session.rank)
                     && let Some(words) = over(cx, id, limit, &life, session)
                 {
-                    life.said[at] = true;
+                    *said = true;
                     out.push(message(cx, id, limit, whose, &words, session));
                 }
             }

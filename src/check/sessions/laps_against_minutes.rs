@@ -37,9 +37,9 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     }
     let typical: FxHashMap<CircuitId, f64> = bests
         .into_iter()
-        .map(|(circuit, mut list)| {
+        .filter_map(|(circuit, mut list)| {
             list.sort_by(f64::total_cmp);
-            (circuit, list[list.len() / 2])
+            Some((circuit, *list.get(list.len() / 2)?))
         })
         .collect();
     for (_, session) in cx.history.sessions.of(car) {

@@ -37,11 +37,10 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         let mut list = labels.remove(&event).unwrap_or_default();
         list.sort_by(|a, b| (&a.0, a.1).cmp(&(&b.0, b.1)));
         // A label used twice is another check's; the number missing is likely the second one's.
-        if list.windows(2).any(|two| two[0].0 == two[1].0 && two[0].1 == two[1].1) {
+        if list.array_windows().any(|[one, next]| one.0 == next.0 && one.1 == next.1) {
             continue;
         }
-        for two in list.windows(2) {
-            let ((letter, before, first), (other, number, session)) = (&two[0], &two[1]);
+        for [(letter, before, first), (other, number, session)] in list.array_windows() {
             if letter == other && number - before > 1 {
                 out.push(message(cx, (letter, *before, *number), first, session));
             }

@@ -51,7 +51,9 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Drift>>) {
         let entry = cx.entry(line);
         if event.register() == Register::Asked || entry.verb == Verb::Left {
             for at in open.drain(..) {
-                out[at].what.again = Some(line);
+                if let Some(open) = out.get_mut(at) {
+                    open.what.again = Some(line);
+                }
             }
         }
         match event.register() {

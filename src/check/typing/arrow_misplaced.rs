@@ -26,7 +26,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let span = match text.find("->").or_else(|| text.find('\u{2192}')) {
         Some(at) => {
             let start = trouble.span.start + at as u32;
-            let len = if text[at..].starts_with("->") { 2 } else { '\u{2192}'.len_utf8() as u32 };
+            let len = if text.split_at(at).1.starts_with("->") { 2 } else { '\u{2192}'.len_utf8() as u32 };
             Span::new(trouble.span.file, start, start + len)
         }
         None => trouble.span,

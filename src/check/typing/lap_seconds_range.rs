@@ -23,7 +23,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let typed = cx.text(trouble.span);
     let message = CHECK.at(trouble.span, format!("{typed}: after the colon seconds run from 0 to 59."));
     let parts = typed.split_once(':').and_then(|(minutes, seconds)| {
-        let (whole, rest) = seconds.split_once('.').map_or((seconds, ""), |(whole, _)| (whole, &seconds[whole.len()..]));
+        let (whole, rest) = seconds.split_at(seconds.find('.').unwrap_or(seconds.len()));
         Some((minutes.parse::<u32>().ok()?, whole.parse::<u32>().ok()?, rest))
     });
     Some(match parts {

@@ -26,6 +26,6 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     Some(
         CHECK
             .at(trouble.span, format!("{typed} is {} numbers; {} has one.", parts.len(), cx.quantity(id).name))
-            .cure(format!("write {} alone, or repeats of it with a comma and a blank: `{}`", parts[0], parts.join(", "))),
+            .cure(format!("write {} alone, or repeats of it with a comma and a blank: `{}`", typed.split('/').next().unwrap_or(typed), parts.join(", "))),
     )
 }

@@ -40,8 +40,7 @@ fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnosti
         let mut others: Vec<f64> =
             items.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, item)| item.si).collect();
         others.sort_by(f64::total_cmp);
-        let half = others.len() / 2;
-        let middle = if others.len() % 2 == 1 { others[half] } else { f64::midpoint(others[half - 1], others[half]) };
+        let Some(middle) = told::middle(&others) else { continue };
         if item.si - middle > APART + 1e-9 || item.si > MOST + 1e-9 {
             out.push(
                 CHECK
@@ -59,3 +58,4 @@ fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnosti
         }
     }
 }
+

@@ -14,8 +14,8 @@ use crate::units::DimensionId;
 pub const FIGURES: &[Code] = &[
     ("softest-wanted", |calc, place| wanted(calc, place).map(|[softest, _]| softest)),
     ("stiffest-wanted", |calc, place| wanted(calc, place).map(|[_, stiffest]| stiffest)),
-    ("nearest-to-softest", |calc, place| near(calc, place, 0, &SOFTEST)),
-    ("nearest-to-stiffest", |calc, place| near(calc, place, 1, &STIFFEST)),
+    ("nearest-to-softest", |calc, place| near(calc, place, |[softest, _]| softest, &SOFTEST)),
+    ("nearest-to-stiffest", |calc, place| near(calc, place, |[_, stiffest]| stiffest, &STIFFEST)),
 ];
 
 const SOFTEST: Formula = Formula {
@@ -59,20 +59,29 @@ fn wanted(calc: &mut Calc<'_>, place: Place) -> Got<[Fig; 2]> {
     // Nobody measured what is wanted.
     for end in &mut ends {
         end.status = Status::Stated;
-        calc.nodes[end.node].status = Status::Stated;
+        if let Some(node) = calc.nodes.get_mut(end.node) {
+            node.status = Status::Stated;
+        }
     }
     Ok(ends)
 }
 
-fn near(calc: &mut Calc<'_>, place: Place, end: usize, formula: &'static Formula) -> Got {
-    let wanted = wanted(calc, place)?;
+fn near(
+    calc: &mut Calc<'_>,
+    place: Place,
+    end: impl FnOnce([Fig; 2]) -> Fig,
+    formula: &'static Formula,
+) -> Got {
+    let wanted = end(wanted(calc, place)?);
     let owned = rates(calc, "bar-rate");
-    let Some((at, _)) = nearest(&owned, wanted[end].value) else {
+    let Some((rate, _)) = nearest(&owned, wanted.value).and_then(|(at, off)| Some((owned.get(at)?, off)))
+    else {
         return Err(Missing::one("a bar or blade with its rate on the bench"));
     };
-    let rate = &owned[at];
     let name = &calc.book.parts[rate.part].named.typed;
     let hole = rate.hole.map_or_else(String::new, |hole| format!(" in hole {hole}"));
-    calc.nodes[rate.rate.node].name = format!("rate of {name}{hole}");
-    calc.derive(formula, place, &[("owned", &rate.rate), ("wanted", &wanted[end])], |at| at[0].clone())
+    if let Some(node) = calc.nodes.get_mut(rate.rate.node) {
+        node.name = format!("rate of {name}{hole}");
+    }
+    calc.derive_of(formula, place, [("owned", &rate.rate), ("wanted", &wanted)], |[owned, _]| owned.clone())
 }

@@ -56,19 +56,18 @@ fn against(calc: &mut Calc<'_>, _: Place) -> Got {
     let e = all(calc, other, ["bar-diameter"])?.remove(0);
     let (w, v) = (wall(calc, this, &d)?, wall(calc, other, &e)?);
     if w.is_none() && v.is_none() {
-        return calc
-            .derive(&SOLID_RATIO, Place::CAR, &[("d", &d), ("e", &e)], |at| (&at[0] / &at[1]).powi(4));
+        return calc.derive_of(&SOLID_RATIO, Place::CAR, [("d", &d), ("e", &e)], |[d, e]| (d / e).powi(4));
     }
     // A solid bar is a tube whose wall is half its diameter.
     let full = |calc: &mut Calc<'_>, wall: Option<Fig>, fig: &Fig| match wall {
         Some(wall) => Ok(wall),
-        None => calc.derive(&SOLID_WALL, Place::CAR, &[("d", fig)], |at| &at[0] / 2.0),
+        None => calc.derive_of(&SOLID_WALL, Place::CAR, [("d", fig)], |[d]| d / 2.0),
     };
     let w = full(calc, w, &d)?;
     let v = full(calc, v, &e)?;
     let inputs = [("d", &d), ("w", &w), ("e", &e), ("v", &v)];
-    calc.derive(&TUBE_RATIO, Place::CAR, &inputs, |at| {
-        fourth(&at[0], &(&at[0] - 2.0 * &at[1])) / fourth(&at[2], &(&at[2] - 2.0 * &at[3]))
+    calc.derive_of(&TUBE_RATIO, Place::CAR, inputs, |[d, w, e, v]| {
+        fourth(d, &(d - 2.0 * w)) / fourth(e, &(e - 2.0 * v))
     })
 }
 

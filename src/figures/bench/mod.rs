@@ -14,6 +14,7 @@ use super::code::Code;
 use crate::book::entry::EntryId;
 use crate::book::model::PartId;
 use crate::book::place::Place;
+use crate::figures::dual::Dual;
 use crate::statistics::student;
 use crate::units::DimensionId;
 use formulas::{HALF_WIDTH, ONE_END, SCATTER, TAG};
@@ -51,7 +52,7 @@ fn on_bench(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) ->
     let line = typed.map(|entry| calc.book.entries[entry]);
     let line = line.map(|entry| entry.parent.map_or(entry, |parent| calc.book.entries[parent]));
     if name == "bar-rate" && line.is_some_and(|line| calc.says(&line, "in-roll")) {
-        found.mean = calc.derive(&ONE_END, Place::CAR, &[("k", &found.mean)], |at| &at[0] / 2.0)?;
+        found.mean = calc.derive_of(&ONE_END, Place::CAR, [("k", &found.mean)], |[k]| k / 2.0)?;
     }
     Ok(Some(found))
 }
@@ -161,7 +162,10 @@ fn half_width(calc: &mut Calc<'_>, _: Place) -> Got {
     let names: Vec<String> = (1..=n).map(|n| format!("k{n}")).collect();
     let mut inputs: Vec<(&str, &Fig)> = names.iter().map(String::as_str).zip(&found.singles).collect();
     inputs.push(("t", &t));
-    calc.derive(&HALF_WIDTH, Place::CAR, &inputs, |at| &at[n] * &deviation(&at[..n]) / (n as f64).sqrt())
+    calc.derive(&HALF_WIDTH, Place::CAR, &inputs, |at| match at {
+        [rates @ .., t] => t * &deviation(rates) / (n as f64).sqrt(),
+        [] => Dual::constant(f64::NAN, 0),
+    })
 }
 
 fn tag_error(calc: &mut Calc<'_>, _: Place) -> Got {
@@ -174,7 +178,7 @@ fn tag_error(calc: &mut Calc<'_>, _: Place) -> Got {
     let tag = calc
         .tag(part, id, Place::CAR)
         .map_err(|_| Missing::one(format!("a tag of {}", named(calc, part, id))))?;
-    calc.derive(&TAG, Place::CAR, &[("k", &found.mean), ("tag", &tag)], |at| &at[0] / &at[1] - 1.0)
+    calc.derive_of(&TAG, Place::CAR, [("k", &found.mean), ("tag", &tag)], |[k, tag]| k / tag - 1.0)
 }
 
 /// The hole asked about, or that one is wanted.

@@ -95,7 +95,10 @@ pub fn arm_for(calc: &mut Calc<'_>, part: PartId, wanted: f64) -> Got {
     let rate = bench_only(calc, part, "bar-rate", hole)?.mean;
     let arm = bench_only(calc, part, "bar-arm", hole)?.mean;
     let wanted = calc.constant("wanted rate", wanted, DimensionId::STIFFNESS, "asked for");
-    calc.derive(&ARM_WANTED, Place::CAR, &[("a", &arm), ("k", &rate), ("wanted", &wanted)], |at| {
-        &at[0] * (&at[1] / &at[2]).sqrt()
-    })
+    calc.derive_of(
+        &ARM_WANTED,
+        Place::CAR,
+        [("a", &arm), ("k", &rate), ("wanted", &wanted)],
+        |[a, k, wanted]| a * (k / wanted).sqrt(),
+    )
 }

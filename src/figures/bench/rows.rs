@@ -6,6 +6,7 @@ use crate::book::model::PartId;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::dual::Dual;
+use crate::figures::dual::sum;
 use crate::figures::uncertainty::{line, repeats};
 use crate::history::order::Rank;
 use crate::history::{benched, likeness};
@@ -90,12 +91,12 @@ pub(super) fn benched(
 ) -> Got<Option<Benched>> {
     let held = lines(calc, part, id);
     let holes = holes(calc, part, id);
-    if hole.is_none() && holes.len() > 1 {
+    if let (None, [first, _, ..]) = (hole, holes.as_slice()) {
+        let first = number::format(*first, 0);
         let list: Vec<String> = holes.iter().map(|hole| number::format(*hole, 0)).collect();
         let name = &calc.book.parts[part].named.typed;
         return Err(Missing::one(format!(
-            "a hole for {name}, such as `--with \"bar-hole {}\"` (it was benched at {})",
-            list[0],
+            "a hole for {name}, such as `--with \"bar-hole {first}\"` (it was benched at {})",
             list.join(", ")
         )));
     }
@@ -161,9 +162,9 @@ fn mean(calc: &mut Calc<'_>, singles: &[Fig], dimension: DimensionId) -> Got {
 
 /// Mean, with the first value taken off while adding so that large equal digits do not cancel.
 pub(super) fn average(values: &[Dual]) -> Dual {
-    let first = values[0].value;
-    let sum = values.iter().skip(1).fold(&values[0] - first, |sum, value| sum + (value - first));
-    sum / values.len() as f64 + first
+    let first = values.first().map_or(0.0, |value| value.value);
+    let off: Vec<Dual> = values.iter().map(|value| value - first).collect();
+    sum(&off) / values.len() as f64 + first
 }
 
 /// Sample standard deviation; its sensitivities are nothing where all are the same.
@@ -181,35 +182,38 @@ fn rate(calc: &mut Calc<'_>, row: EntryId, name: &str) -> Got {
     let entry = calc.book.entries[row];
     let items: Vec<Item> = calc.book.items_of(&entry).to_vec();
     let of = |item: &Item, kind: DimensionId| item.unit().get().dim == kind.get().dim;
-    let right = items
-        .chunks_exact(2)
-        .all(|pair| of(&pair[0], DimensionId::LENGTH) && of(&pair[1], DimensionId::FORCE));
+    let (pairs, _) = items.as_chunks();
+    let right =
+        pairs.iter().all(|[travel, load]| of(travel, DimensionId::LENGTH) && of(load, DimensionId::FORCE));
     if !right || items.len() < 4 {
         return Err(Missing::one(format!(
             "the points of {name} as travel and load, such as `0 mm 60 N, 30 mm 2142 N`"
         )));
     }
     let mut figs = Vec::new();
-    for (at, pair) in items.chunks_exact(2).enumerate() {
+    for (at, [travel, load]) in pairs.iter().enumerate() {
         figs.push((
             format!("x{}", at + 1),
-            calc.item(format!("travel {}", at + 1), row, &pair[0], DimensionId::LENGTH),
+            calc.item(format!("travel {}", at + 1), row, travel, DimensionId::LENGTH),
         ));
         figs.push((
             format!("f{}", at + 1),
-            calc.item(format!("load {}", at + 1), row, &pair[1], DimensionId::FORCE),
+            calc.item(format!("load {}", at + 1), row, load, DimensionId::FORCE),
         ));
     }
     let travels: Vec<f64> = figs.iter().step_by(2).map(|(_, fig)| fig.value).collect();
     let loads: Vec<f64> = figs.iter().skip(1).step_by(2).map(|(_, fig)| fig.value).collect();
     // Where the load is greatest says which way the scale runs: a gap that closes, or a travel that grows.
-    let most = (0..loads.len()).max_by(|a, b| loads[*a].total_cmp(&loads[*b]).then(b.cmp(a))).unwrap_or(0);
-    if most == 0 {
+    let by_load = |a: &(usize, &f64), b: &(usize, &f64)| a.1.total_cmp(b.1).then(b.0.cmp(&a.0));
+    let most = loads.iter().enumerate().max_by(by_load).map(|(most, _)| most);
+    let (Some(first), Some(at_most)) =
+        (travels.first(), most.filter(|most| *most > 0).and_then(|most| travels.get(most)))
+    else {
         return Err(Missing::one(format!(
             "points of {name} whose load grows from the preload on (here it falls, so there is no rate)"
         )));
-    }
-    let gap = travels[most] < travels[0];
+    };
+    let gap = at_most < first;
     let two = travels.len() == 2;
     let formula = match (two, gap) {
         (true, false) => &TRAVEL,
@@ -217,12 +221,12 @@ fn rate(calc: &mut Calc<'_>, row: EntryId, name: &str) -> Got {
         (false, false) => &TRAVEL_LINE,
         (false, true) => &GAP_LINE,
     };
-    if travels.iter().all(|travel| travel.to_bits() == travels[0].to_bits()) {
+    if travels.iter().all(|travel| travel.to_bits() == first.to_bits()) {
         return Err(Missing::one(format!("points of {name} with travel between them (here there is none)")));
     }
     let inputs: Vec<(&str, &Fig)> = figs.iter().map(|(name, fig)| (name.as_str(), fig)).collect();
     let mut fig = calc.derive(formula, Place::CAR, &inputs, |at| {
-        let slope = if two { (&at[3] - &at[1]) / (&at[2] - &at[0]) } else { slope(at) };
+        let slope = if let [x1, f1, x2, f2] = at { (f2 - f1) / (x2 - x1) } else { slope(at) };
         if gap { -slope } else { slope }
     })?;
     if fig.value <= 0.0 {

@@ -7,13 +7,14 @@ use crate::book::entry::Flags;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::code::Code;
+use crate::figures::dual::sum;
 use crate::figures::formula::Formula;
 use crate::units::DimensionId;
 
 /// What the program works out.
 pub const FIGURES: &[Code] = &[
-    ("compression-highest", |calc, _| pressures(calc).map(|(figs, high, _)| figs[high].clone())),
-    ("compression-least", |calc, _| pressures(calc).map(|(figs, _, low)| figs[low].clone())),
+    ("compression-highest", |calc, _| pressures(calc).map(|(_, high, _)| high)),
+    ("compression-least", |calc, _| pressures(calc).map(|(_, _, low)| low)),
     ("compression-mean", mean),
     ("compression-per-hour", per_hour),
 ];
@@ -69,15 +70,15 @@ pub(super) fn of_one_line(calc: &mut Calc<'_>, name: &str) -> Got<Vec<Place>> {
     Ok(read)
 }
 
-/// All compressions in order, and which is the highest and the lowest.
-fn pressures(calc: &mut Calc<'_>) -> Got<(Vec<Fig>, usize, usize)> {
+/// All compressions in order, the highest and the lowest.
+fn pressures(calc: &mut Calc<'_>) -> Got<(Vec<Fig>, Fig, Fig)> {
     let mut figs = Vec::new();
     for place in of_one_line(calc, "compression")? {
         let fig = calc.reading("compression", place)?;
         figs.push(calc.positive(fig)?);
     }
-    let by_value = |a: &usize, b: &usize| figs[*a].value.total_cmp(&figs[*b].value);
-    let (high, low) = ((0..figs.len()).max_by(by_value), (0..figs.len()).min_by(by_value));
+    let by_value = |a: &&Fig, b: &&Fig| a.value.total_cmp(&b.value);
+    let (high, low) = (figs.iter().max_by(by_value).cloned(), figs.iter().min_by(by_value).cloned());
     let (Some(high), Some(low)) = (high, low) else { return Err(Missing::one("a reading of compression")) };
     Ok((figs, high, low))
 }
@@ -87,9 +88,7 @@ fn mean(calc: &mut Calc<'_>, _: Place) -> Got {
     let names: Vec<String> = (1..=figs.len()).map(|n| format!("p{n}")).collect();
     let inputs: Vec<(&str, &Fig)> = names.iter().map(String::as_str).zip(&figs).collect();
     let count = figs.len() as f64;
-    calc.derive(&MEAN, Place::CAR, &inputs, |x| {
-        x.iter().skip(1).fold(x[0].clone(), |sum, one| sum + one) / count
-    })
+    calc.derive(&MEAN, Place::CAR, &inputs, |x| sum(x) / count)
 }
 
 fn per_hour(calc: &mut Calc<'_>, place: Place) -> Got {

@@ -7,6 +7,7 @@ use crate::book::entry::{EntryId, Extra, ItemId, Verb};
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig, Got, Missing};
 use crate::figures::dual::Dual;
+use crate::figures::dual::sum;
 use crate::figures::formula::Formula;
 use crate::history::order::Rank;
 use crate::units::{DimensionId, UnitId, table};
@@ -149,7 +150,9 @@ pub(super) fn slope(
         calc.rank = now;
         points.push((hours, got?));
     }
-    let spread = points.iter().any(|(hours, _)| (hours.value - points[0].0.value).abs() > 1e-9);
+    let first = points.first().map(|(hours, _)| hours.value);
+    let spread =
+        first.is_some_and(|first| points.iter().any(|(hours, _)| (hours.value - first).abs() > 1e-9));
     if !spread {
         return Err(Missing::one(format!("two readings of {what} taken alike, at different engine-hours")));
     }
@@ -174,6 +177,5 @@ pub(super) fn slope(
 }
 
 fn mean(list: &[Dual]) -> Dual {
-    let sum = list.iter().skip(1).fold(list[0].clone(), |sum, one| sum + one);
-    sum / list.len() as f64
+    sum(list) / list.len() as f64
 }

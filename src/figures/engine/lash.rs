@@ -53,9 +53,9 @@ const EXHAUST_HOUR_THOU: Formula = Formula { shown: "thou/h", ..EXHAUST_HOUR };
 fn stretch(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
     let like = drift::like(calc, name, place)?;
     let end = like.iter().rposition(|one| one.verb != Verb::Left);
-    let until = end.map_or(&[][..], |end| &like[..=end]);
+    let until = end.and_then(|end| like.get(..=end)).unwrap_or_default();
     let from = until.iter().rposition(|one| one.verb == Verb::Left).unwrap_or(0);
-    let stretch = until[from..].to_vec();
+    let stretch = until.split_at(from).1.to_vec();
     if stretch.len() < 2 {
         let what = calc.slot_name(calc.quantity(name)?, place);
         return Err(Missing::one(format!("{what} left, then found again, both hot or both cold")));
@@ -74,8 +74,8 @@ fn end(calc: &mut Calc<'_>, name: &str, place: Place, last: bool) -> Got {
     fig
 }
 
-fn per_hour(calc: &mut Calc<'_>, name: &str, place: Place, formulas: [&'static Formula; 2]) -> Got {
+fn per_hour(calc: &mut Calc<'_>, name: &str, place: Place, [metric, thou]: [&'static Formula; 2]) -> Got {
     let stretch = stretch(calc, name, place)?;
-    let formula = formulas[usize::from(calc.imperial())];
+    let formula = if calc.imperial() { thou } else { metric };
     drift::slope(calc, name, place, &stretch, formula, |calc| calc.reading(name, place))
 }

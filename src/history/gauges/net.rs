@@ -1,6 +1,10 @@
 //! Gauges of one dimension that were held against one another, and the ways between them and to the reference.
 //!
 //! Must not know other gauges.
+#![expect(
+    clippy::indexing_slicing,
+    reason = "nodes and pairs are numbered by the net itself, and every list of it is as long as one of these"
+)]
 
 use super::correction::{Cause, Correction, Quarrel, Step, Terms, Which};
 use super::pair::{Held, Pair, Says};

@@ -8,6 +8,7 @@ use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::ids::Arena;
+use crate::sorted;
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -122,7 +123,7 @@ impl PartHistory {
     /// while it is on one, and before it was anywhere.
     #[must_use]
     pub fn came_off(&self, rank: Rank) -> Option<&Stay> {
-        let known = &self.stays[..self.stays.partition_point(|stay| stay.from < rank)];
+        let known = sorted::until(&self.stays, |stay| stay.from < rank);
         known.iter().rev().take_while(|stay| stay.car.is_none()).last()
     }
 
@@ -300,7 +301,7 @@ impl Parts {
             return Cow::Borrowed(kinds);
         }
         let all = self.through.get(&(car, place)).map_or(&[][..], Vec::as_slice);
-        let before = all[..all.partition_point(|one| one.from < rank)].iter().rev();
+        let before = sorted::until(all, |one| one.from < rank).iter().rev();
         let there = before.take_while(|one| one.latest >= rank).filter(|one| one.until >= rank);
         let mut own: Vec<KindId> =
             there.map(|one| one.kind).filter(|kind| kinds.binary_search(kind).is_ok()).collect();

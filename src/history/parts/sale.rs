@@ -54,7 +54,7 @@ impl Fold<'_> {
     }
 
     /// A part comes into the shop by a line that buys it: new, back from a client, or kept of what was borrowed.
-    pub(super) fn bought(&mut self, part: PartId, index: EntryId, rank: Rank) {
+    pub(super) fn buy(&mut self, part: PartId, index: EntryId, rank: Rank) {
         if self.borrowed(part) {
             // Kept: it is where it is, and the shop's from now on.
             self.end_loan(part, index, rank);

@@ -2,7 +2,7 @@
 //!
 //! Must not know what a slot does with its values.
 
-use super::{Fold, Owner, Register};
+use super::{Fold, Owner, Register, TrackId};
 use crate::book::entry::{Entry, EntryId, ItemId, Verb};
 use crate::history::clicks::{self, ClickTrouble, Counting};
 use crate::history::problem::Problem;
@@ -12,14 +12,14 @@ impl Fold<'_> {
     /// How the line counts, for clicks; `None` where its number stands for nothing, which is said once a line.
     pub(super) fn counting(
         &mut self,
-        track: u32,
+        track: TrackId,
         index: EntryId,
         entry: &Entry,
         owner: Owner,
         item: ItemId,
     ) -> Option<Counting> {
         let book = self.book;
-        let quantity = self.tracks[track as usize].quantity;
+        let quantity = self.tracks[track].quantity;
         if book.vocabulary.get(quantity).dimension != DimensionId::CLICK || !book.items[item].has_value() {
             return Some(Counting::PLAIN);
         }
@@ -29,11 +29,11 @@ impl Fold<'_> {
         };
         let kind = part.and_then(|part| book.parts[part].kind.and_then(|kind| book.kinds.get(kind)));
         let line = book.extra(entry).and_then(|extra| extra.from_hard);
-        let slot = self.datums[track as usize];
+        let slot = self.datums[track];
         let typed = book.items[item].si;
         if entry.verb == Verb::Adjust {
             let counting = Counting::change(line, kind, slot);
-            let base = self.tracks[track as usize].events.last();
+            let base = self.tracks[track].events.last();
             let base = base.filter(|base| base.register() != Register::Unknown);
             if let (Some(part), Some(base)) = (part, base)
                 && clicks::beyond(kind, base.value + counting.of(typed))
@@ -50,7 +50,7 @@ impl Fold<'_> {
                 None
             }
             Ok((counting, datum)) => {
-                self.datums[track as usize] = Some(datum);
+                self.datums[track] = Some(datum);
                 Some(counting)
             }
             Err(ClickTrouble::NoDatum) => {
@@ -58,7 +58,7 @@ impl Fold<'_> {
                 None
             }
             Err(ClickTrouble::OtherDatum) => {
-                let was = self.tracks[track as usize].events.last().and_then(|event| event.entry);
+                let was = self.tracks[track].events.last().and_then(|event| event.entry);
                 self.once(index, Problem::ClickDatumDiffers { entry: index, item, was });
                 None
             }

@@ -108,7 +108,7 @@ pub fn life(
     curves: &[LifeSeries],
     table: Table,
 ) -> LifeChart {
-    let shown = &curves[..curves.len().min(MOST)];
+    let (shown, _) = curves.split_at(curves.len().min(MOST));
     let ends = shown.iter().map(|curve| curve.last).chain(limit.iter().map(|limit| limit.0));
     let x = PaperScale::over(ends.chain([0.0]), 40.0, WIDTH - 14.0, 5);
     let y = PaperScale::over([0.0, 100.0], FLOOR, TOP, 5);
@@ -167,15 +167,15 @@ fn drawn(at: usize, curve: &LifeSeries, x: &PaperScale, y: &PaperScale) -> LifeC
 /// The outline of the band: along its upper ends and back along its lower ones, broken where there is none.
 fn band(steps: &[LifeStep], end: f64, x: &PaperScale, up: &dyn Fn(f64) -> f64) -> String {
     let mut path = String::new();
-    let mut at = 0;
-    while at < steps.len() {
-        let whole = steps[at..].iter().take_while(|step| step.band.is_some()).count();
+    let mut left = steps;
+    while let Some((_, after)) = left.split_first() {
+        let whole = left.iter().take_while(|step| step.band.is_some()).count();
         if whole == 0 {
-            at += 1;
+            left = after;
             continue;
         }
-        let run = &steps[at..at + whole];
-        let right = |nth: usize| steps.get(at + nth + 1).map_or_else(|| place(end), |next| x.place(next.at));
+        let (run, later) = left.split_at(whole);
+        let right = |nth: usize| left.get(nth + 1).map_or_else(|| place(end), |next| x.place(next.at));
         let ends: Vec<(f64, f64)> = run.iter().filter_map(|step| step.band).collect();
         for (nth, (step, (_, high))) in run.iter().zip(&ends).enumerate() {
             let to = if nth == 0 { format!("M{} ", x.place(step.at)) } else { "V".to_owned() };
@@ -185,7 +185,7 @@ fn band(steps: &[LifeStep], end: f64, x: &PaperScale, up: &dyn Fn(f64) -> f64) -
             let _ = write!(path, "V{}H{}", place(up(*low)), x.place(step.at));
         }
         path.push('Z');
-        at += whole;
+        left = later;
     }
     path
 }

@@ -294,7 +294,7 @@ fn drawing(tell: &Teller<'_>, named: &str, rows: &[(EntryId, &Entry)], imperial:
     let places = points
         .iter()
         .enumerate()
-        .filter(|(at, point)| !points[..*at].iter().any(|known| known.x.total_cmp(&point.x).is_eq()));
+        .filter(|(at, point)| !points.iter().take(*at).any(|known| known.x.total_cmp(&point.x).is_eq()));
     if places.count() < LEAST && !points.iter().any(|point| point.void) {
         return None;
     }

@@ -43,8 +43,8 @@ fn told(tell: &Teller<'_>, night: &[&Session]) -> Option<String> {
     if let Some(session) = unknown {
         return unsure(&format!("{} has no sure times", tell.label(session)));
     }
-    if let Some(two) = night.windows(2).find(|two| two[1].start < two[0].end) {
-        return unsure(&format!("{} and {} overlap", tell.label(two[0]), tell.label(two[1])));
+    if let Some([session, next]) = night.array_windows().find(|[session, next]| next.start < session.end) {
+        return unsure(&format!("{} and {} overlap", tell.label(session), tell.label(next)));
     }
     // What it ran of which the reader may read nothing is no stop of his.
     let between = tell.cx.history.sessions.between(first.car, first.rank, last.after);
@@ -53,7 +53,7 @@ fn told(tell: &Teller<'_>, night: &[&Session]) -> Option<String> {
         return Some(format!("{name} past midnight"));
     }
     let elapsed = hours(last.end - first.start);
-    let stops: Vec<i32> = night.windows(2).map(|two| two[1].start - two[0].end).collect();
+    let stops: Vec<i32> = night.array_windows().map(|[session, next]| next.start - session.end).collect();
     if stops.is_empty() {
         return Some(format!("{name} past midnight: {elapsed} from start to end"));
     }

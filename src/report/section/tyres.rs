@@ -106,22 +106,17 @@ fn labels(tell: &Teller<'_>, sessions: &[&Session]) -> String {
         let digits = label.trim_start_matches(|c: char| !c.is_ascii_digit());
         digits.parse::<u32>().ok().map(|n| (label.len() - digits.len(), n))
     };
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for at in 0..labels.len() {
-        let follows = at > 0 && {
-            let (before, here) = (number(labels[at - 1]), number(labels[at]));
-            before.zip(here).is_some_and(|((a, m), (b, n))| a == b && m.checked_add(1) == Some(n))
-        };
-        match runs.last_mut().filter(|_| follows) {
-            Some(run) => run.1 = at,
-            None => runs.push((at, at)),
-        }
-    }
-    runs.iter()
-        .map(|(first, last)| match last - first {
-            0 => labels[*first].to_owned(),
-            1 => format!("{}, {}", labels[*first], labels[*last]),
-            _ => format!("{} to {}", labels[*first], labels[*last]),
+    let follows = |before: &&str, here: &&str| {
+        let (before, here) = (number(before), number(here));
+        before.zip(here).is_some_and(|((a, m), (b, n))| a == b && m.checked_add(1) == Some(n))
+    };
+    labels
+        .chunk_by(follows)
+        .map(|run| match run {
+            [] => String::new(),
+            [one] => (*one).to_owned(),
+            [first, last] => format!("{first}, {last}"),
+            [first, .., last] => format!("{first} to {last}"),
         })
         .collect::<Vec<_>>()
         .join(", ")

@@ -97,11 +97,12 @@ impl Sums {
 
     /// One more life of the second kind was at risk at the age of that place.
     pub fn one_more_of_second(&mut self, place: usize) {
-        let before = self.ages[place];
+        let Some(age) = self.ages.get_mut(place) else { return };
+        let before = *age;
         let after = Age { risk: before.risk + 1.0, risk_of_second: before.risk_of_second + 1.0, ..before };
+        *age = after;
         self.change(before.parts(), -1.0);
         self.change(after.parts(), 1.0);
-        self.ages[place] = after;
     }
 
     /// The test; `None` where there is no variance.

@@ -48,9 +48,10 @@ pub fn needed(first: &[Observation], second: &[Observation], significance: f64) 
         for (_, place) in same {
             sums.one_more_of_second(*place);
         }
+        let Some((more, _)) = same.first() else { continue };
         let likely = counted || sums.numbers().is_some_and(|numbers| numbers.p <= significance * 1.001);
-        if likely && better(&first, &extended(&second, same[0].0), significance) {
-            return Ok(Needed::Amount(same[0].0));
+        if likely && better(&first, &extended(&second, *more), significance) {
+            return Ok(Needed::Amount(*more));
         }
     }
     Ok(Needed::NotWithin(3.0 * both.exits.last().copied().unwrap_or(0.0)))

@@ -9,6 +9,7 @@
 
 use super::NoTest;
 use super::log_rank::{self, LogRank, pair};
+use crate::sorted;
 use crate::statistics::observation::Observation;
 use crate::statistics::risk::Watched;
 
@@ -87,18 +88,15 @@ impl Scores {
         lives.extend_from_slice(second);
         let both = Watched::of(&lives);
         let mut sum = 0.0;
-        let hazard: Vec<f64> = both
+        let hazard: Vec<(f64, f64)> = both
             .failures
             .iter()
             .map(|(age, failed)| {
                 sum += *failed as f64 / both.at_risk(*age) as f64;
-                sum
+                (*age, sum)
             })
             .collect();
-        let by = |age: f64| {
-            let past = both.failures.partition_point(|(at, _)| *at <= age);
-            past.checked_sub(1).map_or(0.0, |place| hazard[place])
-        };
+        let by = |age: f64| sorted::until(&hazard, |(at, _)| *at <= age).last().map_or(0.0, |(_, sum)| *sum);
         let score =
             |life: &Observation| f64::from(u8::from(life.failed())) - (by(life.exit) - by(life.entry));
         let mut all: Vec<f64> = lives.iter().map(score).collect();
@@ -126,24 +124,8 @@ impl Scores {
     /// 0, so that either group tells.
     pub fn uneven(&self, from: f64, enough: u64) -> u64 {
         let mut count = 0;
-        self.choose(0, self.group, 0.0, from - TIE, enough, &mut count);
+        choose(&self.all, self.group, 0.0, from - TIE, enough, &mut count);
         count
-    }
-
-    fn choose(&self, start: usize, left: usize, sum: f64, from: f64, enough: u64, count: &mut u64) {
-        if left == 1 {
-            let rest = &self.all[start..];
-            let over = rest.len() - rest.partition_point(|score| sum + score < from);
-            let under = rest.partition_point(|score| sum + score <= -from);
-            *count += if from > 0.0 { over + under } else { rest.len() } as u64;
-            return;
-        }
-        for place in start..=self.all.len() - left {
-            self.choose(place + 1, left - 1, sum + self.all[place], from, enough, count);
-            if *count > enough {
-                return;
-            }
-        }
     }
 
     /// The smallest p that any split of these lives has; `None` where there are more than the limit.
@@ -153,6 +135,26 @@ impl Scores {
             let high: f64 = self.all.iter().rev().take(self.group).sum();
             self.uneven(low.abs().max(high.abs()), u64::MAX) as f64 / self.splits as f64
         })
+    }
+}
+
+/// Counts the ways to choose `left` more of a sorted rest whose sums are far enough from 0.
+fn choose(rest: &[f64], left: usize, sum: f64, from: f64, enough: u64, count: &mut u64) {
+    if left == 1 {
+        let over = rest.len() - rest.partition_point(|score| sum + score < from);
+        let under = rest.partition_point(|score| sum + score <= -from);
+        *count += if from > 0.0 { over + under } else { rest.len() } as u64;
+        return;
+    }
+    let mut rest = rest;
+    while rest.len() >= left
+        && let Some((score, later)) = rest.split_first()
+    {
+        choose(later, left - 1, sum + score, from, enough, count);
+        if *count > enough {
+            return;
+        }
+        rest = later;
     }
 }
 

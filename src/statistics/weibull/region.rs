@@ -101,9 +101,10 @@ impl Region {
         if values.iter().any(|value| !value.is_finite()) {
             return None;
         }
-        let best = (0..values.len()).min_by(|one, other| values[*one].total_cmp(&values[*other]))?;
+        let places = self.edge.iter().map(|(place, _)| *place).zip(values);
+        let (best_place, best) = places.min_by(|(_, one), (_, other)| one.total_cmp(other))?;
         let step = std::f64::consts::TAU / f64::from(PLACES);
-        let (mut low, mut high) = (self.edge[best].0 - step, self.edge[best].0 + step);
+        let (mut low, mut high) = (best_place - step, best_place + step);
         let part = 0.618_033_988_749_894_9;
         let value = |at: f64| quantity(&self.at(at));
         let (mut left, mut right) = (high - part * (high - low), low + part * (high - low));
@@ -121,7 +122,7 @@ impl Region {
             }
         }
         let (at, found) = if at_left <= at_right { (left, at_left) } else { (right, at_right) };
-        let found = found.min(values[best]);
+        let found = found.min(best);
         (found.is_finite() && self.held(at)).then_some(found)
     }
 

@@ -7,7 +7,14 @@
 //! construct has a recipe is one, in `tests/growth`.
 
 // A bench prints, and a bench that cannot run may stop.
-#![allow(clippy::print_stdout, clippy::print_stderr, clippy::expect_used, clippy::unwrap_used)]
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::string_slice
+)]
 
 mod books;
 mod process;

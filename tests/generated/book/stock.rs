@@ -147,6 +147,7 @@ pub const FIGURES: [&str; 4] = [
     must left_q > 0 \"some weight\"
     when left_q > 1 N
     inferred
+    estimated
   left_q = weight left
   right_q = weight right",
     "figure half-nose ratio car  step  \"half of the nose\"

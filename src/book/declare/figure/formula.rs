@@ -140,8 +140,7 @@ fn known(book: &Book, figure: &Figure, typed: &str, result: bool) -> Option<Know
         let sort = Sort::of(figure.dimension, Sort::points_of(figure.dimension));
         return Some(Known { name: None, sort, list: false });
     }
-    let at = figure.names.iter().position(|one| *one.name == *name)?;
-    let one = &figure.names[at];
+    let (at, one) = figure.names.iter().enumerate().find(|(_, one)| *one.name == *name)?;
     // Of several places where any of its lines is.
     let list = figure.names.iter().any(|one| *one.name == *name && one.list);
     Some(Known { name: Some(at as u16), sort: sort_of_name(book, one), list })

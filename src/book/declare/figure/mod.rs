@@ -35,9 +35,7 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
     let mut waiting = Vec::new();
     for one in all {
         let mut cur = one.head();
-        if one.chunk.lines[one.block.head as usize].kind != LineKind::Declaration
-            || !cur.take_keyword("figure")
-        {
+        if one.line.kind != LineKind::Declaration || !cur.take_keyword("figure") {
             continue;
         }
         match head(book, &mut cur, one.head().said()) {

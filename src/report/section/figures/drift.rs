@@ -7,7 +7,7 @@ use super::event::value;
 use crate::book::entry::{EntryId, Flags, Item, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
-use crate::figures::calc::Calc;
+use crate::figures::calc::{Calc, NodeId};
 use crate::figures::drift;
 use crate::figures::trace::{Step, trace};
 use crate::history::Moment;
@@ -223,7 +223,7 @@ fn at<'a>(tell: &Teller<'a>, car: CarId, rank: Rank) -> Calc<'a> {
 }
 
 /// The rank of the line a drift was left on: its second input.
-fn left_rank(tell: &Teller<'_>, calc: &Calc<'_>, node: usize) -> Option<Rank> {
+fn left_rank(tell: &Teller<'_>, calc: &Calc<'_>, node: NodeId) -> Option<Rank> {
     let (_, left) = calc.nodes.get(node)?.inputs.get(1)?;
     calc.nodes.get(*left)?.entry.map(|entry| tell.cx.rank(entry))
 }

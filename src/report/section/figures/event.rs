@@ -209,11 +209,12 @@ fn weights(tell: &Teller<'_>, sheet: &Sheet) -> Option<Corners> {
     let shares_of = sheet.find("cross-weight", Place::CAR);
     let inputs = shares_of.map(|step| step.inputs.as_slice()).unwrap_or_default();
     let mut inferred = None;
-    let pads: [Option<String>; 4] = std::array::from_fn(|at| {
-        let place = Place::CORNERS[at];
+    let mut read = sheet.pads.iter();
+    let pads: [Option<String>; 4] = Place::CORNERS.map(|place| {
+        let read = read.next().and_then(Option::as_ref);
         let word = tell.cx.place(place);
         let of_shares = inputs.iter().map(|input| &input.step).find(|step| step.place == word);
-        let pad = of_shares.or_else(|| sheet.find("corner-weight", place)).or(sheet.pads[at].as_ref())?;
+        let pad = of_shares.or_else(|| sheet.find("corner-weight", place)).or(read)?;
         if pad.status != Status::Inferred {
             return Some(full(pad));
         }

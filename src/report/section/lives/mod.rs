@@ -9,6 +9,7 @@ use super::frame::{self, Frame};
 use super::link::Link;
 use crate::answer::lives::{Against, CountedFailures, FailureMode, SpecView, kind};
 use crate::book::model::{Clock, KindId};
+use crate::ids::Arena;
 use crate::lives::study::clocks;
 use crate::report::chart::life::LifeChart;
 use crate::report::desk::Desk;
@@ -79,13 +80,13 @@ pub struct StatedLimit {
 /// The kinds that have parts, in the order of the book.
 pub(in crate::report) fn kinds(tell: &Teller<'_>) -> Vec<KindId> {
     let book = tell.cx.book;
-    let mut has = vec![false; book.kinds.len()];
+    let mut has: Arena<KindId, bool> = vec![false; book.kinds.len()].into();
     for part in &book.parts {
-        if let Some(has) = part.kind.and_then(|kind| has.get_mut(kind.index())) {
+        if let Some(has) = part.kind.and_then(|kind| has.get_mut(kind)) {
             *has = true;
         }
     }
-    book.kinds.keys().filter(|kind| has[kind.index()]).collect()
+    book.kinds.keys().filter(|kind| has[*kind]).collect()
 }
 
 /// The clock a kind's lives are told on: that which rules; where no life is known on any, one that some part's declaration names.

@@ -103,7 +103,10 @@ fn phrase(
     let recent: Vec<&str> = recent.map(|session| tell.label(session)).collect();
     // The last time it was said is today's question, not an answer.
     let earlier = at.iter().rev().skip(1).copied();
-    let mut cases: Vec<SaidCase> = earlier.map(|at| case(tell, car, all, at, &felt.phase, circuit)).collect();
+    let earlier = earlier.filter_map(|at| all.split_at_checked(at)?.1.split_first());
+    let mut cases: Vec<SaidCase> = earlier
+        .map(|(session, later)| case(tell, car, all, (*session, later), (&felt.phase, circuit)))
+        .collect();
     cases.sort_by_key(|case| !case.here);
     let more = cases.len().saturating_sub(MOST);
     cases.truncate(MOST);
@@ -119,14 +122,12 @@ fn case(
     tell: &Teller<'_>,
     car: CarId,
     all: &[&Session],
-    at: usize,
-    phase: &str,
-    circuit: Option<CircuitId>,
+    (session, later): (&Session, &[&Session]),
+    (phase, circuit): (&str, Option<CircuitId>),
 ) -> SaidCase {
-    let session = all[at];
     let same =
         |next: &&&Session| next.event == session.event && (next.event.is_some() || next.date == session.date);
-    let next = all.get(at + 1).filter(same).copied();
+    let next = later.first().filter(same).copied();
     let changes = next.map_or_else(Vec::new, |next| ladder::changes(tell, car, session.rank, next.rank));
     let gain = next.and_then(|next| Some(next.best? - session.best?));
     let of_phase =

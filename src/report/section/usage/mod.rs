@@ -97,14 +97,15 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePa
     let changes = changes(&spans, kinds.iter().flat_map(|(_, rows)| rows));
     let whole =
         |row: &PlaceRow| matches!(row.ran.as_slice(), [one] if one.from == 0 && one.until == sessions.len());
-    let (still, kinds): (Vec<_>, Vec<_>) =
-        kinds.into_iter().partition(|(_, rows)| rows.iter().all(|row| whole(row) && !row.ran[0].failed));
+    let (still, kinds): (Vec<_>, Vec<_>) = kinds
+        .into_iter()
+        .partition(|(_, rows)| rows.iter().all(|row| whole(row) && !row.ran.iter().any(|ran| ran.failed)));
     let steady = still.iter().flat_map(|(kind, rows)| rows.iter().map(|row| (*kind, row)));
     let steady = steady.map(|(kind, row)| steady_part(desk, kind, row)).collect();
-    let mut begins = 0;
+    let mut left = sessions.as_slice();
     let told = |span: &UsageRun| {
-        let own = &sessions[begins..begins + span.sessions];
-        begins += span.sessions;
+        let (own, later) = left.split_at(span.sessions);
+        left = later;
         let label = |session: &&Session| tell.label(session).to_owned();
         match own {
             [] => span.name.clone(),

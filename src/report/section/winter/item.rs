@@ -3,7 +3,8 @@
 //! Must not know where items come from.
 
 use crate::answer::costs::Sum;
-use crate::book::model::{CarId, Clock, EventId};
+use crate::book::by_clock::ByClock;
+use crate::book::model::{CarId, EventId};
 use crate::history::order::Rank;
 use crate::history::tally::Tally;
 use crate::money::{Amount, Rates, Total};
@@ -56,7 +57,7 @@ pub(super) struct Asked<'d, 'a> {
     pub(super) end: Date,
     pub(super) next: Option<EventId>,
     /// What one event of the car's is, by clock.
-    pub(super) event: [Option<f64>; Clock::ALL.len()],
+    pub(super) event: ByClock<Option<f64>>,
     pub(super) season: Tally,
 }
 

@@ -100,7 +100,7 @@ fn basis(asked: &Asked<'_, '_>, of: u32) -> Vec<String> {
     let tell = asked.desk.tell;
     let time = Scale::plain(Clock::Time);
     let mut said = vec![format!("As the book stood on {}.", words::date(asked.on))];
-    if let Some(event) = asked.event[Clock::Time as usize] {
+    if let Some(event) = asked.event[Clock::Time] {
         let mean = match of {
             1 => "what it ran at its only one so far".to_owned(),
             more => format!("the mean of its {more} so far"),

@@ -84,7 +84,7 @@ fn against(asked: &Asked<'_, '_>, reach: &Reach) -> Option<(String, bool)> {
         };
     }
     let scale = Scale::typed(clock, asked.desk.tell.cx.text(reach.limit.typed));
-    match asked.event[clock as usize] {
+    match asked.event[clock] {
         Some(event) if left < event => Some((format!("less than an event, {}", scale.words(event)), true)),
         _ => {
             let (season, at_least) = asked.season.on(clock);

@@ -27,6 +27,7 @@ pub fn find(construct: &str) -> Option<Write> {
         "figure convention" => |page, at| figure(page, at, "", "  convention \"share of the total\"\n"),
         "figure plain" => |page, at| figure(page, at, "", "    plain\n"),
         "figure inferred" => |page, at| figure(page, at, "", "    inferred\n"),
+        "figure estimated" => |page, at| figure(page, at, "", "    estimated\n"),
         "figure at" => |page, at| {
             page.declare(&format!(
                 "figure load-{at} weight axle  \"load {at}\"\n  is left_q * {}\n    at front\n  left_q = weight left",

@@ -1,0 +1,86 @@
+//! The numbers and words of a line as items: one, a pair or three with slashes, a text.
+//!
+//! Must not know units or places.
+
+use super::ValueReader;
+use crate::book::entry::{Flags, Item};
+use crate::book::place::Place;
+use crate::book::single::of_number;
+use crate::book::trouble::{Trouble, What};
+use crate::syntax::{Cursor, Shape, Word};
+use crate::units::{Number, NumberTrouble, table};
+use crate::vocabulary::{Form, Quantity, QuantityId};
+
+impl ValueReader {
+    pub(super) fn push(&mut self, word: Word, si: f64, half: f64, flags: u8, decimals: u8) {
+        self.raw.push(Item {
+            si,
+            half: half as f32,
+            start: word.start,
+            len: word.len,
+            place: Place::CAR,
+            unit: None,
+            flags,
+            decimals,
+        });
+    }
+
+    /// A text value: a code such as `80W` may have been read as a number with a word stuck to it.
+    pub(super) fn text_item(&mut self, cur: &mut Cursor<'_>, word: Word) {
+        let mut whole = word;
+        while cur.is_stuck(1) && cur.peek_at(1).is_some_and(|next| next.shape != Shape::Comma) {
+            cur.bump();
+            if let Some(next) = cur.peek() {
+                whole.len = (next.end() - whole.start) as u16;
+            }
+        }
+        self.push(whole, 0.0, 0.0, Flags::TEXT, 0);
+    }
+
+    pub(super) fn parts(
+        &mut self,
+        cur: &Cursor<'_>,
+        word: Word,
+        id: QuantityId,
+        quantity: &Quantity,
+        repeat: bool,
+    ) -> Result<(), Trouble> {
+        let span = cur.span(word);
+        let text = cur.str(word);
+        let wanted = match quantity.form {
+            Form::Pair => 2,
+            Form::Triple => 3,
+            Form::One => 1,
+        };
+        let parts = Number::parse_parts(text).map_err(|trouble| of_number(span, &trouble))?;
+        if let (Form::One, true, [left, supply]) = (quantity.form, quantity.over_supply, parts.as_slice())
+            && supply.value > 0.0
+        {
+            let leak = 1.0 - left.value / supply.value;
+            let half = (left.half + supply.half) / supply.value;
+            self.push(word, leak, half, if repeat { Flags::REPEAT } else { 0 }, 4);
+            if let Some(item) = self.raw.last_mut() {
+                item.unit = Some(table().plain());
+            }
+            return Ok(());
+        }
+        if parts.len() != wanted {
+            return Err(match Number::parse(text) {
+                Err(
+                    trouble @ (NumberTrouble::FractionImproper { .. }
+                    | NumberTrouble::FractionOffRuler { .. }),
+                ) if wanted == 1 => of_number(span, &trouble),
+                _ if wanted == 1 => Trouble { span, what: What::NotOneNumber(id) },
+                _ => Trouble { span, what: What::NotAPair(id, wanted as u8) },
+            });
+        }
+        let mut start = word.start;
+        for (index, (part, typed)) in parts.iter().zip(text.split('/')).enumerate() {
+            let flags = if index > 0 { Flags::PART } else { 0 } | if repeat { Flags::REPEAT } else { 0 };
+            let piece = Word { start, len: typed.len() as u16, shape: Shape::Number };
+            self.push(piece, part.value, part.half, flags, part.decimals);
+            start += typed.len() as u32 + 1;
+        }
+        Ok(())
+    }
+}

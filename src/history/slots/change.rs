@@ -1,0 +1,162 @@
+//! What a value does to its slot: what was asked or read from then on, and what of it does not go with what stood there.
+//!
+//! Must not know lines.
+
+use super::{Fold, Register, SlotEvent, TrackId, Value};
+use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId};
+use crate::book::verbs::SettingVerb;
+use crate::history::alike;
+use crate::history::clicks::Counting;
+use crate::history::problem::{Problem, WrongOld};
+use crate::source::FileId;
+
+impl<'a> Fold<'a> {
+    pub(super) fn event(&mut self, track: TrackId, index: EntryId, value: &Value, counting: Counting) {
+        let Value { verb, at: item_at, old, mean } = *value;
+        let item = &self.book.items[item_at];
+        let quantity = self.tracks[track].quantity;
+        let last = self.tracks[track].events.last().copied();
+        let disputed = self.unclear(index, last);
+        let lost = self.lost.contains_key(&(self.tracks[track].owner, quantity));
+        let [asked, read] = self.last[track];
+        let is = last.filter(|event| event.register() != Register::Unknown);
+        let unknown =
+            last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && lost;
+        if let Some(old) = old
+            && !unknown
+        {
+            self.old_value(track, index, old, [is, asked, read], counting);
+        }
+        let (value, register) = match verb {
+            SettingVerb::Adjust => {
+                let relative = self.book.vocabulary.get(quantity).relative;
+                let base = is
+                    .filter(|event| self.typed(track, event).is_some_and(|(item, _)| item.has_value()))
+                    .map(|event| event.value);
+                if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
+                    (base + counting.of(item.si), Register::Asked)
+                } else {
+                    if !unknown {
+                        self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
+                    }
+                    (0.0, Register::Unknown)
+                }
+            }
+            SettingVerb::Set | SettingVerb::Fill => {
+                if let Some(was) = asked.filter(|was| {
+                    verb == SettingVerb::Set
+                        // An outfit states all of its settings, those too that stand so already.
+                        && !self.of_outfit(&self.book.entries[index])
+                        && is == Some(*was)
+                        && self.same(track, was, index, item, counting)
+                }) {
+                    self.problems.push(Problem::ChangeIsNothing {
+                        entry: index,
+                        item: item_at,
+                        was: was.entry,
+                    });
+                }
+                (counting.of(item.si), Register::Asked)
+            }
+            SettingVerb::Found
+            | SettingVerb::Left
+            | SettingVerb::Read
+            | SettingVerb::Torque
+            | SettingVerb::Recheck => (counting.of(mean.unwrap_or(item.si)), Register::Read),
+        };
+        if register == Register::Read
+            && self.book.vocabulary.get(quantity).counter
+            && let Some(before) = is.filter(|before| before.value > value + f64::from(item.half))
+            && let Some(was) = before.entry
+        {
+            self.problems.push(Problem::CounterWentBack {
+                entry: index,
+                item: item_at,
+                was,
+                was_item: before.item(),
+            });
+        }
+        self.push(track, SlotEvent::new(value, Some(index), item_at, register));
+        if disputed {
+            self.push(track, SlotEvent::new(0.0, Some(index), item_at, Register::Unknown));
+        }
+    }
+
+    /// Whether a line is one of an outfit that the line above it fits.
+    fn of_outfit(&self, entry: &Entry) -> bool {
+        let above = entry.parent.and_then(|above| self.book.entries.get(above));
+        let facts = above.and_then(|above| self.book.extra(above)).and_then(|extra| extra.parts.as_deref());
+        facts.is_some_and(|facts| facts.outfit.is_some())
+    }
+
+    /// What was typed for a value of a track, and in which file.
+    pub(super) fn typed(&self, track: TrackId, event: &SlotEvent) -> Option<(&'a Item, FileId)> {
+        let track = &self.tracks[track];
+        track.item(self.book, event).zip(track.file(self.book, event))
+    }
+
+    /// Whether the item says again what the event said.
+    pub(super) fn same(
+        &self,
+        track: TrackId,
+        was: &SlotEvent,
+        index: EntryId,
+        item: &Item,
+        counting: Counting,
+    ) -> bool {
+        let here = (item, self.book.entries[index].file);
+        let words = self.typed(track, was).and_then(|was| alike::words(self.files, was, here));
+        words.unwrap_or_else(|| {
+            let value = counting.of(item.si);
+            item.has_value() && (value - was.value).abs() <= 1e-9 * value.abs().max(was.value.abs())
+        })
+    }
+
+    pub(super) fn old_value(
+        &mut self,
+        track: TrackId,
+        index: EntryId,
+        old_at: ItemId,
+        [is, asked, read]: [Option<SlotEvent>; 3],
+        counting: Counting,
+    ) {
+        let mut old = self.book.items[old_at];
+        if old.is(Flags::UNKNOWN) {
+            return;
+        }
+        let Some(latest) = is else { return };
+        if old.has_value() {
+            old.si = counting.of(old.si);
+        }
+        let here = (&old, self.book.entries[index].file);
+        let fits = [asked, read].into_iter().flatten().any(|event| {
+            let was = self.typed(track, &event);
+            let line = event.line(self.book);
+            was.is_some_and(|was| alike::fits(self.book, self.files, here, (was, line, event.value)))
+        });
+        if !fits {
+            let (was, was_item, value) = (latest.entry, latest.item(), latest.value);
+            let wrong = WrongOld { item: old_at, was, was_item, value };
+            // The corners of one line are one mistake.
+            match self.problems.last_mut() {
+                Some(Problem::OldValueDiffers { entry, wrong: known }) if *entry == index => {
+                    known.push(wrong);
+                }
+                _ => self.problems.push(Problem::OldValueDiffers { entry: index, wrong: vec![wrong] }),
+            }
+        }
+    }
+
+    /// Two blocks in different files, one day, one slot, no times that decide: said once per pair of blocks.
+    pub(super) fn unclear(&mut self, index: EntryId, last: Option<SlotEvent>) -> bool {
+        let Some(last) = last.and_then(|last| last.entry) else { return false };
+        if !self.order.unclear(self.book, last, index) {
+            return false;
+        }
+        let pair = (self.book.entries[last].head, self.book.entries[index].head);
+        if self.said.insert((pair.0.min(pair.1), pair.0.max(pair.1))) {
+            self.problems.push(Problem::OrderUnclear { first: last, second: index });
+        }
+        true
+    }
+}
