@@ -82,5 +82,7 @@ pub fn words(compiled: &Compiled, there: Where) -> String {
         Where::Quarantine => "quarantine".to_owned(),
         Where::Scrapped => "scrapped".to_owned(),
         Where::Sold => "sold".to_owned(),
+        Where::Lent => "lent".to_owned(),
+        Where::Returned => "returned".to_owned(),
     }
 }

@@ -170,6 +170,7 @@ impl Writer<'_> {
     }
 
     fn kinds(&mut self) {
+        self.line(SHOP, Text::of("kind nut \"hub nut\"  keep 10"));
         for (at, kind) in KINDS.iter().enumerate() {
             let line = Text::of(&format!("kind {} \"{}\"  ", kind.name, kind.name.replace('-', " ")));
             let line = match kind.says.split_once("CARS") {

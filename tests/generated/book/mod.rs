@@ -7,6 +7,7 @@
 //! Must not know what a book means to the compiler: it keeps a walk of its own of who owns what and which part is where.
 
 pub mod chooser;
+mod away;
 mod declared;
 mod office;
 mod parts;
@@ -61,6 +62,8 @@ enum Spot {
     On(usize, &'static str),
     In(usize),
     Quarantine,
+    /// Lent.
+    Away,
     Gone,
 }
 
@@ -123,6 +126,8 @@ struct Writer<'a> {
     day: i32,
     block: Block,
     invoices: usize,
+    /// How many nuts are on hand, once counted.
+    nuts: Option<u32>,
     /// Drivers of each client.
     drivers: Vec<usize>,
 }
@@ -147,6 +152,7 @@ pub fn write(bytes: &[u8], knobs: Knobs) -> Written {
         day: 0,
         block: Block::default(),
         invoices: 0,
+        nuts: None,
         drivers: Vec::new(),
     };
     writer.declare();
