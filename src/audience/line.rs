@@ -7,7 +7,7 @@ use super::scope::Scope;
 use super::sums;
 use crate::book::clause::ClauseSet;
 use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, PartFacts, Run, Subject, Verb};
-use crate::book::loan::{Away, LoanFacts, Whom};
+use crate::book::loan::{LoanFacts, UseAway, Whom};
 
 /// The entry itself.
 pub(super) fn entry(entry: &mut Entry, fate: Fate) {
@@ -141,7 +141,7 @@ fn part_facts(facts: &PartFacts, money: bool, read: bool) -> PartFacts {
 /// That it was away, and what it ran there; whose it is and until when is the shop's.
 fn loan_facts(facts: &LoanFacts, read: bool) -> LoanFacts {
     let LoanFacts { whom, whom_span: _, until: _, approval: _, away } = facts;
-    let away = if read { away.clone() } else { Away::Unsaid };
+    let away = if read { away.clone() } else { UseAway::Unsaid };
     LoanFacts { whom: whom.map(|_| Whom::Withheld), whom_span: None, until: None, approval: false, away }
 }
 

@@ -8,6 +8,7 @@ use super::due_dates::Stated;
 use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId};
 use super::loan::LoanFacts;
 use super::place::Place;
+pub use super::until::Until;
 use crate::ids::ids;
 use crate::money::{Amount, Minutes};
 use crate::source::{FileId, Span};
@@ -495,17 +496,6 @@ pub struct JobFacts {
     pub client: Option<ClientId>,
     /// The day of a promise, or the time it is put off to.
     pub until: Option<(Until, Span)>,
-}
-
-/// A time to come.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Until {
-    /// That day.
-    Day(Date),
-    /// An event: before it for a promise, at it for work that is put off.
-    Event(EventId),
-    /// Words of the shop's own: `winter`, or quoted.
-    Words(Span),
 }
 
 /// What a cost is for, as typed.

@@ -2,8 +2,9 @@
 //!
 //! Must not know where the part is.
 
-use super::entry::Until;
-use super::model::{ClientId, LifeAmount, PersonId};
+use super::clock::LifeAmount;
+use super::ids::{ClientId, PersonId};
+use super::until::Until;
 use crate::source::Span;
 
 /// Who has it, or whose it is.
@@ -21,7 +22,7 @@ pub enum Whom {
 
 /// What a part ran where the book has no sessions of it.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub enum Away {
+pub enum UseAway {
     /// Nobody said.
     #[default]
     Unsaid,
@@ -43,5 +44,5 @@ pub struct LoanFacts {
     /// `on approval`.
     pub approval: bool,
     /// `ran 95 min`, `unused`.
-    pub away: Away,
+    pub away: UseAway,
 }

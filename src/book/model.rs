@@ -9,6 +9,7 @@ pub use super::ids::{
     RuleId, SpecId,
 };
 use super::place::Place;
+pub use crate::book::clock::{Clock, LifeAmount};
 pub use crate::book::condition::Condition;
 use crate::money::exchange::Rate;
 use crate::money::{Amount, Currency};
@@ -162,56 +163,6 @@ pub struct Fit {
     pub places: Vec<Place>,
     /// The cars; empty for every car.
     pub cars: Vec<CarId>,
-}
-
-/// What wears a part out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Clock {
-    /// Running time, seconds.
-    Time,
-    /// Laps.
-    Laps,
-    /// Metres.
-    Distance,
-    /// Calendar dates with a session.
-    Days,
-    /// Events.
-    Events,
-    /// Sessions.
-    Sessions,
-    /// Standing starts.
-    Launches,
-    /// Heat cycles.
-    HeatCycles,
-    /// Calendar months since it was first fitted.
-    Months,
-}
-
-impl Clock {
-    /// Every clock, in order.
-    pub const ALL: [Self; 9] = [
-        Self::Time,
-        Self::Laps,
-        Self::Distance,
-        Self::Days,
-        Self::Events,
-        Self::Sessions,
-        Self::Launches,
-        Self::HeatCycles,
-        Self::Months,
-    ];
-}
-
-/// A limit of life or an opening use on one clock.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LifeAmount {
-    /// The clock.
-    pub clock: Clock,
-    /// Seconds, metres or a count.
-    pub value: f64,
-    /// As typed.
-    pub typed: Span,
 }
 
 /// What the days of a dated item count from.

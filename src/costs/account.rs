@@ -6,7 +6,7 @@ use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, JobId, PartId};
 use crate::costs::failing::FailureCost;
-use crate::costs::owed::{Payment, ToLender};
+use crate::costs::payment::{Payment, ToLender};
 use crate::costs::posting::Posting;
 use crate::costs::problem::Problem;
 use crate::money::{Amount, Currency};

@@ -14,6 +14,7 @@ mod keys;
 mod lost;
 pub mod owed;
 mod parts;
+pub mod payment;
 pub mod posting;
 pub mod problem;
 mod quotes;

@@ -4,12 +4,12 @@
 //! when: what he paid on a job covers that job's lines first, everything else the oldest lines. Must not know messages or views.
 
 use super::booking::{Booked, With};
+pub use super::payment::{Payment, ToLender};
 use super::problem::Problem;
 use super::{Costs, Posting};
 use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, Verb};
-use crate::book::loan::Whom;
-use crate::book::model::{ClientId, JobId, PartId};
+use crate::book::model::{ClientId, JobId};
 use crate::history::order::Rank;
 use crate::history::parts::loan;
 use crate::history::{Facts, History};
@@ -17,21 +17,6 @@ use crate::money::{Amount, Currency, Total};
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// What a client paid; below zero what was paid back to him.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Payment {
-    /// The line.
-    pub entry: EntryId,
-    /// Its day.
-    pub date: Date,
-    /// Who paid; `None` where a line with a mistake does not say.
-    pub client: Option<ClientId>,
-    /// On which job.
-    pub job: Option<JobId>,
-    /// How much, in the shop's currency where a rate says how; `None` where a mistake has taken it.
-    pub amount: Option<Amount>,
-}
 
 /// How a client stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -55,21 +40,6 @@ pub struct Owed {
     pub amount: Amount,
     /// The day of the oldest line that is not paid in full; `None` where nothing is owed.
     pub since: Option<Date>,
-}
-
-/// What is owed to the lender of a part that broke or was lost.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct ToLender {
-    /// The part.
-    pub part: PartId,
-    /// Whose it is.
-    pub whom: Option<Whom>,
-    /// The sum agreed; `None` where none was.
-    pub sum: Option<Amount>,
-    /// The line that says it broke.
-    pub entry: EntryId,
-    /// Its day.
-    pub date: Date,
 }
 
 /// Who pays by a line: whom it names, else whoever owns the car of its job or its head.

@@ -4,6 +4,7 @@
 
 mod assembly;
 mod going;
+mod lent;
 pub mod loan;
 mod places;
 mod record;
@@ -187,19 +188,21 @@ impl Fold<'_> {
                     self.sell(*more, facts.buyer, index, rank);
                 }
             }
-            PartVerb::Lend | PartVerb::Borrow | PartVerb::Return => {
-                for part in std::iter::once(part).chain(facts.more.iter().copied()) {
-                    if Some(part) != entry.part() {
-                        self.parts.all[part].lines.push(index);
-                    }
-                    match verb {
-                        PartVerb::Lend => self.lend(part, index, rank),
-                        PartVerb::Borrow => self.borrow(part, index, rank),
-                        _ => self.give_back(part, failed, index, rank),
-                    }
-                }
+            PartVerb::Lend => self.each(part, facts, index, |fold, part| fold.lend(part, index, rank)),
+            PartVerb::Borrow => self.each(part, facts, index, |fold, part| fold.borrow(part, index, rank)),
+            PartVerb::Return => {
+                self.each(part, facts, index, |fold, part| fold.give_back(part, failed, index, rank));
             }
             PartVerb::Failed => self.fail(part, index, rank),
+        }
+    }
+
+    /// The part of a line, and those it names besides.
+    fn each(&mut self, part: PartId, facts: &PartFacts, index: EntryId, does: impl Fn(&mut Self, PartId)) {
+        does(self, part);
+        for more in facts.more.iter().copied() {
+            self.parts.all[more].lines.push(index);
+            does(self, more);
         }
     }
 

@@ -114,12 +114,18 @@ pub fn stock(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Probl
         let facts = book.extra(entry).and_then(|extra| extra.parts.as_deref());
         let Some((kind, count)) = facts.and_then(|facts| Some((facts.kind?, facts.count))) else { continue };
         let rank = order.rank.get(index).copied().unwrap_or(Rank::START);
-        let what = match (entry.verb, count) {
-            _ if entry.broken => Change::Lost,
-            (Verb::Count, Some(count)) => Change::Counted(count),
-            (Verb::Use, Some(count)) => Change::Used(count),
-            (Verb::Buy, Some(count)) => Change::Bought(count),
-            _ => continue,
+        let what = if entry.broken {
+            Change::Lost
+        } else if let Some(count) = count {
+            if entry.verb == Verb::Count {
+                Change::Counted(count)
+            } else if entry.verb == Verb::Use {
+                Change::Used(count)
+            } else {
+                Change::Bought(count)
+            }
+        } else {
+            continue;
         };
         stock.steps.entry(kind).or_default().push(Step { rank, entry: index, what });
     }

@@ -6,7 +6,7 @@
 use super::odometer::{Leg, MILLION, SUMMED};
 use super::sessions::Session;
 use crate::book::by_clock::ByClock;
-use crate::book::loan::Away;
+use crate::book::loan::UseAway;
 use crate::book::model::{Clock, EventId, LifeAmount};
 use jiff::civil::Date;
 
@@ -41,11 +41,11 @@ impl Tally {
     }
 
     /// Adds what a part ran where the book has no sessions of it; what nobody said of a clock makes it "at least".
-    pub fn add_away(&mut self, ran: Option<&Away>) {
+    pub fn add_away(&mut self, ran: Option<&UseAway>) {
         let stated: &[LifeAmount] = match ran {
-            Some(Away::Unused) => return,
-            Some(Away::Ran(amounts)) => amounts,
-            Some(Away::Unsaid) | None => &[],
+            Some(UseAway::Unused) => return,
+            Some(UseAway::Ran(amounts)) => amounts,
+            Some(UseAway::Unsaid) | None => &[],
         };
         self.away = true;
         for clock in Clock::ALL.into_iter().filter(|clock| *clock != Clock::Months) {

@@ -4,7 +4,7 @@ use super::enter;
 use super::place::quantity_here;
 use crate::book::clauses::{car_here, kind_here};
 pub(in crate::book) use crate::book::declare::clock::clock;
-pub(super) use crate::book::declare::clock::use_amounts as amounts;
+use crate::book::declare::clock::use_amounts;
 use crate::book::entry::CostKind;
 use crate::book::model::{Fit, Kind, KindId};
 use crate::book::names::Thing;
@@ -60,7 +60,7 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
             }
         }
     } else if cur.take_keyword("life") {
-        let amounts = amounts(cur, "life")?;
+        let amounts = use_amounts(cur, "life")?;
         book.kinds[id].life.extend(amounts);
     } else if cur.take_keyword("valid") {
         let valid = super::dated::valid(cur)?;

@@ -1,7 +1,7 @@
 //! `spec` and `part`.
 
+use super::clock::use_amounts;
 use super::dated::stated;
-use super::kind::amounts;
 use super::place::quantity_here;
 use super::{Declared, enter, named, price, properties, text_value};
 use crate::book::clauses::{client_here, kind_here};
@@ -84,7 +84,7 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
         if cur.take_keyword("new") {
             book.parts[id].opening_new = true;
         } else {
-            book.parts[id].opening = amounts(cur, "opening")?;
+            book.parts[id].opening = use_amounts(cur, "opening")?;
         }
     } else if cur.take_keyword("made") {
         book.parts[id].made = Some(stated(cur, "made")?);
@@ -154,7 +154,7 @@ fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bo
     if cur.take_keyword("price") {
         book.specs[id].price = Some(price(book, cur)?);
     } else if cur.take_keyword("life") {
-        let life = amounts(cur, "life")?;
+        let life = use_amounts(cur, "life")?;
         book.specs[id].life.extend(life);
     } else if cur.take_keyword("valid") {
         let valid = super::dated::valid(cur)?;

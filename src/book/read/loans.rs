@@ -6,7 +6,7 @@ use super::Reader;
 use crate::book::clauses;
 use crate::book::declare::use_amounts;
 use crate::book::entry::PartFacts;
-use crate::book::loan::{Away, Whom};
+use crate::book::loan::{UseAway, Whom};
 use crate::book::names::Thing;
 use crate::book::trouble::{Trouble, What};
 use crate::book::verbs::PartVerb;
@@ -37,9 +37,9 @@ impl Reader<'_> {
             cur.bump();
             loan.approval = true;
         } else if verb == PartVerb::Return && cur.take_keyword("unused") {
-            loan.away = Away::Unused;
+            loan.away = UseAway::Unused;
         } else if verb == PartVerb::Return && cur.take_keyword("ran") {
-            loan.away = Away::Ran(use_amounts(cur, "ran")?);
+            loan.away = UseAway::Ran(use_amounts(cur, "ran")?);
         } else {
             return Ok(false);
         }

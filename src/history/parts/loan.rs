@@ -3,45 +3,12 @@
 //! A part is where it is, on a car, the shelf, in quarantine or away, and a loan says whose it is meanwhile and from when to when.
 //! Must not know the other lines about parts, nor what is owed.
 
+pub use super::lent::{Loan, facts};
 use super::{Fold, Where};
-use crate::book::Book;
 use crate::book::entry::EntryId;
-use crate::book::loan::{Away, LoanFacts};
 use crate::book::model::{ClientId, PartId};
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
-
-/// A time a part was lent or borrowed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Loan {
-    /// Lent by the shop; else borrowed by it.
-    pub lent: bool,
-    /// Rank and line of its beginning.
-    pub out: (Rank, EntryId),
-    /// Rank and line of its end: it came back, went back, was kept (bought), or is gone for good.
-    pub back: Option<(Rank, EntryId)>,
-}
-
-impl Loan {
-    /// Whether it lasted at the moment before a rank.
-    #[must_use]
-    pub fn lasts(&self, rank: Rank) -> bool {
-        self.out.0 < rank && self.back.is_none_or(|(back, _)| back >= rank)
-    }
-
-    /// What the line that ends it says the part ran meanwhile; `None` while it lasts at the moment before `rank`, and where nobody said.
-    #[must_use]
-    pub fn ran<'a>(&self, book: &'a Book, rank: Rank) -> Option<&'a Away> {
-        let (_, line) = self.back.filter(|(back, _)| *back < rank)?;
-        facts(book, line).map(|loan| &loan.away).filter(|away| **away != Away::Unsaid)
-    }
-}
-
-/// What a line says of a loan.
-#[must_use]
-pub fn facts(book: &Book, line: EntryId) -> Option<&LoanFacts> {
-    book.extra(book.entries.get(line)?)?.parts.as_deref()?.loan.as_deref()
-}
 
 impl super::PartHistory {
     /// The loan it is on at the moment before a rank.
@@ -64,7 +31,7 @@ impl super::PartHistory {
 }
 
 impl Fold<'_> {
-    fn open(&self, part: PartId) -> Option<super::Loan> {
+    fn open(&self, part: PartId) -> Option<Loan> {
         self.parts.get(part).loans.last().copied().filter(|loan| loan.back.is_none())
     }
 

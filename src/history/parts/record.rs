@@ -111,7 +111,7 @@ pub struct PartHistory {
     /// When it was sold, alone or with a car: rank and line.
     pub sold: Vec<(Rank, EntryId)>,
     /// Times it was lent or borrowed, in order.
-    pub loans: Vec<super::Loan>,
+    pub loans: Vec<super::lent::Loan>,
     /// Line that says it is broken, until a rebuild or a release.
     pub(super) broken: Option<EntryId>,
     /// What is in it now.

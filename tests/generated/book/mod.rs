@@ -6,8 +6,8 @@
 //!
 //! Must not know what a book means to the compiler: it keeps a walk of its own of who owns what and which part is where.
 
-pub mod chooser;
 mod away;
+pub mod chooser;
 mod declared;
 mod office;
 mod parts;

@@ -84,8 +84,7 @@ impl Writer<'_> {
     }
 
     pub(super) fn fit(&mut self, car: usize) {
-        let Some(part) = self.some_part(|part| loose(part) && !KINDS[part.kind].places.is_empty())
-        else {
+        let Some(part) = self.some_part(|part| loose(part) && !KINDS[part.kind].places.is_empty()) else {
             return;
         };
         let Some(place) = self.empty_place(part, car) else { return };
