@@ -7,6 +7,7 @@ crate::check::family! {
     exchange_missing,
     hours_without_rate,
     paid_by_whom,
+    paid_more_than_cost,
     payer_missing,
     price_negative,
     quote_exceeded,

@@ -15,6 +15,7 @@ crate::check::family! {
     life_ends_next_event,
     life_over_limit,
     not_away,
+    not_back,
     not_ours,
     not_quarantined,
     one_use_hardware,
