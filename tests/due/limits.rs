@@ -149,6 +149,6 @@ fn what_is_broken_bad_or_missing() {
     let empty = with(&["remove b-1"]);
     let first = &empty.rows[0];
     assert_eq!((first.action, first.car.as_str(), first.part.as_str()), (Action::Fit, "heron", ""));
-    assert_eq!(first.why, ["nothing is there, and it must be filled"]);
+    assert_eq!(first.why, ["nothing fitted, and it must be"]);
     assert_eq!(first.spare.as_ref().unwrap().part.as_deref(), Some("b-2"), "{:?}", first.spare);
 }
