@@ -146,6 +146,15 @@ impl<'a> Calc<'a> {
         of.min().map_or(self.rank, |before| before.min(self.rank))
     }
 
+    /// A setting as it was with the older readings that a figure went back to: what was set since was never true with them. `None`
+    /// where the figure is of now, or nothing was set by then.
+    fn set_then(&self, id: QuantityId, place: Place) -> Option<SlotState<'a>> {
+        let then = self.horizons.iter().filter_map(Horizon::set_by).min()?;
+        let slot = self.on(self.car?, then.min(self.rank_of(id))).slot(id, place)?;
+        let asked = slot.held.is(self.history).is_some_and(|event| event.register() == Register::Asked);
+        (asked || slot.held.unknown.is_some()).then_some(slot)
+    }
+
     /// What a quantity is at a place: the figure of that name where there is one, else what is typed.
     ///
     /// # Errors
@@ -168,7 +177,8 @@ impl<'a> Calc<'a> {
             return Ok(fig);
         }
         let missing = || Missing::one(format!("a value of {}", self.slot_name(id, place)));
-        if let Some(slot) = self.state(id, place) {
+        let then = self.set_then(id, place);
+        if let Some(slot) = then.or_else(|| self.state(id, place)) {
             if slot.held.unknown.is_some() {
                 return Err(Missing::one(format!(
                     "{} put right (its last line has an error)",

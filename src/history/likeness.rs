@@ -83,6 +83,13 @@ impl Horizon {
         self.holds(facts, quantity).then_some(if changed { self.then } else { self.before })
     }
 
+    /// Up to when settings are taken, whatever they are of: nothing set after the older reading was ever true with it. `None` where only
+    /// an older weighing is meant.
+    #[must_use]
+    pub fn set_by(&self) -> Option<Rank> {
+        (!matches!(self.of, Shared::Weighed(_))).then_some(self.then)
+    }
+
     /// Whether a quantity is of the state.
     #[must_use]
     pub fn holds(&self, facts: Facts<'_>, quantity: QuantityId) -> bool {

@@ -205,9 +205,11 @@ pub fn slots(
                 problems: Vec::new(),
                 said: std::collections::BTreeSet::new(),
             };
+            // What parts bring along is folded once for all cars, last; what the cars are declared with goes before it there too.
             let car = CarId::from(car);
-            if let Some(typed) = book.cars.get(car) {
-                fold.opening(car, typed);
+            match book.cars.get(car) {
+                Some(typed) => fold.opening(car, typed, false),
+                None => book.cars.iter_enumerated().for_each(|(car, typed)| fold.opening(car, typed, true)),
             }
             for line in lines {
                 fold.line(line);
@@ -254,15 +256,16 @@ impl<'a> Fold<'a> {
         }
     }
 
-    /// The car's own values from its declaration: asked, before everything.
-    fn opening(&mut self, car: CarId, typed: &crate::book::model::Car) {
+    /// The car's own values from its declaration: asked, before everything; those that parts bring along, or the others.
+    fn opening(&mut self, car: CarId, typed: &crate::book::model::Car, brought: bool) {
         // Opening items live with the car, not in the book's list; their event points at no entry.
         let mut before: FxHashMap<QuantityId, usize> = FxHashMap::default();
         for (quantity, items, _) in &typed.opening {
             let first = before.entry(*quantity).or_default();
             for (at, item) in items.iter().enumerate() {
                 // Words and `off` are values too.
-                if !item.is(Flags::NOT_READ | Flags::UNKNOWN | Flags::OLD | Flags::PART | Flags::REPEAT) {
+                let silent = Flags::NOT_READ | Flags::UNKNOWN | Flags::OLD | Flags::PART | Flags::REPEAT;
+                if !item.is(silent) && self.carriers.contains_key(quantity) == brought {
                     let track = self.track(Owner::Car(car), *quantity, item.place);
                     let event = SlotEvent::new(item.si, None, ItemId::from(*first + at), Register::Asked);
                     self.push(track, event);

@@ -150,6 +150,13 @@ fn a_gradient_as_of_a_day_rests_on_the_spring_of_that_day() {
     assert!(words.contains("as of 2025-04-01"), "{words}");
     assert!(words.contains("spring-rate of k1") && !words.contains("spring-rate of k2"), "{words}");
     close(&value, "value_si", 1100.0 * 0.377 / 75_000.0, 1e-12);
+    // What was set since was never true with that spring either: another hole of the rocker, another target.
+    for since in
+        ["set motion-ratio front 0.8", "set roll-centre-height 80 120 mm", "set spring-rate rear 60 N/mm"]
+    {
+        let value = trace(&format!("{book}  {since}\n"), &["wren", "roll-gradient"]).0;
+        close(&value, "value_si", 1100.0 * 0.377 / 75_000.0, 1e-12);
+    }
     // In one state with the new spring, it is of the new spring.
     let again = format!("{book}  left weight 297 297 253 253 kg\n");
     let value = trace(&again, &["wren", "roll-gradient"]).0.to_string();

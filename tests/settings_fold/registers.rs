@@ -145,3 +145,32 @@ fn a_part_that_gives_one_place_leaves_the_others_of_the_line() {
     ));
     assert!(matches!(problems(&two), [Problem::RateFromPart { .. }]), "{:?}", problems(&two));
 }
+
+/// What a car is declared with is so until a line says otherwise, whether or not there are parts that could bring it along: none is fitted.
+#[test]
+fn a_declared_value_stays_where_no_part_brings_it() {
+    let declared = "car wren \"Wren\"\n  spring-rate rear 27 N/mm\n  rebound 6 6 5 5\n";
+    let kind = "kind spring \"spring\"  fits LF RF LR RR on wren  gives spring-rate\n";
+    let days = "\n2025-04-01 wren\n  set spring-rate rear 27 -> 60 N/mm\n  adjust rebound front +2\n\n2025-04-02 wren\n  set spring-rate LR 55 -> \
+                60 N/mm\n  set rebound RR 5\n";
+    for head in [declared.to_owned(), format!("{declared}{kind}"), format!("{kind}{declared}")] {
+        let book = super::compile_text(&format!("{}{head}{days}", super::HEAD));
+        let Some(super::Thing::Car(wren)) = book.book.names.find("wren") else { panic!() };
+        let at = |quantity: &str, place: Place, rank: Rank| {
+            let id = book.book.vocabulary.find(quantity).unwrap();
+            book.facts().on(wren, rank).slot(id, place).unwrap().held.is(&book.history).unwrap().value
+        };
+        let first = book.history.order.rank[book.book.entries.keys().next().unwrap()];
+        assert!((at("spring-rate", Place::LR, first) - 27_000.0).abs() < 1e-9, "{head}");
+        assert!((at("spring-rate", Place::LR, Rank::END) - 60_000.0).abs() < 1e-9, "{head}");
+        assert!((at("rebound", Place::LF, Rank::END) - 8.0).abs() < 1e-9, "{head}");
+        // 55 was not on the car, 5 is no change, and the clicks of no damper have no end to count from.
+        let said = ["old-value-differs", "change-is-nothing", "clicks-without-datum"];
+        assert_eq!(speaks(&book), said, "{head}");
+        let mut keys: Vec<_> =
+            book.history.slots.tracks.iter().map(|one| (one.owner, one.quantity, one.place)).collect();
+        let all = keys.len();
+        keys.dedup();
+        assert_eq!(keys.len(), all, "a slot has one track");
+    }
+}
