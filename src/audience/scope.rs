@@ -182,14 +182,16 @@ impl<'a> Scope<'a> {
             || facts.is_some_and(|facts| facts.more.contains(&part))
     }
 
-    /// Whether a part lies on the shop's shelf that fits the very car a buyer gets: a spare he may ask after.
+    /// Whether a part of the shop's own lies on its shelf that fits the very car a buyer gets: a spare he may ask after.
     fn is_left(&self, part: PartId) -> bool {
         let Reader::Buyer(purchase) = self.reader else { return false };
         let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
         let kind = book.parts.get(part).and_then(|part| part.kind.and_then(|kind| book.kinds.get(kind)));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
         let there = parts.get(part).at(purchase.until.next()).map(|stay| stay.at);
-        fits && there == Some(Where::Shelf)
+        let ours = book.parts.get(part).is_some_and(|part| part.owner.is_none())
+            && !parts.get(part).is_borrowed(purchase.until.next());
+        fits && ours && there == Some(Where::Shelf)
     }
 
     /// Whether a spare that stays with the shop came off a car that the buyer does not get, and was never on his: its name says that it

@@ -52,7 +52,10 @@ fn every_key_is_on_the_page() {
                 vec!["state", JOBS, "heron", "2025-05-03"],
             ],
         ),
-        ("costs", vec![vec!["costs", "tests/fixtures/command/money"]]),
+        (
+            "costs",
+            vec![vec!["costs", "tests/fixtures/command/money"], vec!["costs", "tests/fixtures/command/paid"]],
+        ),
         ("diff", vec![vec!["diff", BOOK, "heron", "pell-1/s1", "pell-2"]]),
         (
             "lives",

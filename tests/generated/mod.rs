@@ -8,6 +8,7 @@ mod compared;
 pub mod holds;
 mod hunt;
 mod json;
+mod loans;
 mod met;
 mod one_mistake;
 mod properties;

@@ -1,7 +1,7 @@
 //! Lines about parts that are lent, numbers of a kind, and payments; each only where it is true.
 
 use super::parts::loose;
-use super::{Spot, Text, Thing, Writer, date};
+use super::{Part, Spot, Text, Thing, Writer, date};
 
 impl Writer<'_> {
     /// To whom and until when is the shop's own.
@@ -19,10 +19,28 @@ impl Writer<'_> {
         self.say(line);
     }
 
+    /// A part that nobody has bought is somebody else's; what is agreed with him is the shop's own. It stays on the shelf.
+    pub(super) fn borrow(&mut self) {
+        let not_ours = |part: &Part| part.spot == Spot::Stock && !part.used && part.owner.is_none();
+        let Some(part) = self.some_part(not_ours) else { return };
+        self.parts[part].spot = Spot::Borrowed;
+        let (name, whom) = (self.part(part), self.quoted(0));
+        let line = Text::of("borrow ").name(name).s(" from ").and(whom);
+        let line = if self.pick.chance(30) { line.s(" on approval") } else { line };
+        let line = if self.pick.chance(50) { line.s(" ").and(self.sum(0)) } else { line };
+        self.say(line);
+    }
+
     pub(super) fn give_back(&mut self) {
-        let Some(part) = self.some_part(|part| part.spot == Spot::Away) else { return };
-        self.parts[part].spot = Spot::Shelf;
+        let away = |part: &Part| matches!(part.spot, Spot::Away | Spot::Borrowed);
+        let Some(part) = self.some_part(away) else { return };
         let name = self.part(part);
+        if self.parts[part].spot == Spot::Borrowed {
+            self.parts[part].spot = Spot::Gone;
+            self.say(Text::of("return ").name(name));
+            return;
+        }
+        self.parts[part].spot = Spot::Shelf;
         let ran = self.pick.of(&["", " unused", " ran 95 min", " ran 2 h, 12 laps, 1 day"]);
         self.say(Text::of("return ").name(name).s(ran));
     }

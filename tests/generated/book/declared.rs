@@ -228,14 +228,22 @@ impl Writer<'_> {
             line =
                 line.s("  price ").and(Text(vec![Piece::OfPart { text, other, part, paid: true }])).s(" EUR");
         }
+        let owner = if says.is_empty() && self.pick.chance(8) {
+            let owner = self.pick.below(self.out.clients.len());
+            self.out.parts[part].2 |= 1 << owner;
+            line = line.s("  client ").name(Thing::Client(owner));
+            Some(owner)
+        } else {
+            None
+        };
         self.line(SHOP, line);
         let touched = (-1, 0);
         self.parts.push(Part {
             kind,
             spot: Spot::Stock,
-            owner: None,
+            owner,
             failed: false,
-            used: !says.is_empty(),
+            used: owner.is_some() || !says.is_empty(),
             touched,
         });
     }

@@ -64,6 +64,8 @@ enum Spot {
     Quarantine,
     /// Lent.
     Away,
+    /// Another's, on the shelf until it goes back.
+    Borrowed,
     Gone,
 }
 

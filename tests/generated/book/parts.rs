@@ -137,6 +137,11 @@ impl Writer<'_> {
         else {
             return;
         };
+        // A client's own part stays on his cars.
+        let his = self.parts[part].owner;
+        if his.is_some_and(|his| his != self.cars[to].owner) {
+            return;
+        }
         let Some(place) = self.empty_place(part, to) else { return };
         let payers = self.owner() | 1 << self.cars[to].owner;
         let name = self.part(part);
