@@ -190,7 +190,7 @@ fn worn(seed: u64) -> (String, String, usize) {
             }
             2 => {
                 // By hand in between, so that an outfit finds other things there.
-                let line = format!("  set bar-hole rear {}\n", 6 + day);
+                let line = format!("  set bar-hole rear {}\n", 6 + day % 6);
                 whole += &line;
                 typed += &line;
             }
@@ -261,7 +261,7 @@ fn fitting_an_outfit_is_its_lines_typed_out() {
 #[test]
 fn payments_leave_what_everything_cost_unchanged() {
     let mut payments = 0;
-    for seed in 0..books(15, 2000) {
+    for seed in 0..books(24, 2000) {
         let files = seeded(seed, 1200, Knobs::default()).files();
         let without: Files = files
             .iter()
@@ -292,5 +292,5 @@ fn payments_leave_what_everything_cost_unchanged() {
             "seed {seed}"
         );
     }
-    assert!(payments > 30, "{payments}");
+    assert!(payments > 20, "{payments}");
 }
