@@ -10,6 +10,7 @@ use super::names::Known;
 use super::scope::Scope;
 use crate::Compiled;
 use crate::book::Book;
+use crate::book::model::Class;
 use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, Client, ClientId, Event, Exchange, Gauge, Job, JobId, Kind,
     Named, Outfit, Part, PartId, Person, PersonId, Rule, Shop, Spec, SpecId,
@@ -34,6 +35,8 @@ pub(super) fn nameless(car: &mut Car) {
         named,
         client,
         class,
+        of_class,
+        ranges,
         imperial: _,
         cylinders: _,
         gears: _,
@@ -49,6 +52,8 @@ pub(super) fn nameless(car: &mut Car) {
     *withheld = true;
     *client = None;
     class.clear();
+    *of_class = None;
+    ranges.clear();
     drive.clear();
     reference.clear();
     about.clear();
@@ -87,6 +92,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         exchanges,
         baselines,
         outfits,
+        classes,
         rules,
         jobs,
         vocabulary,
@@ -120,6 +126,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
     each(specs, |id, spec| cut.spec(spec, paid.contains(&id)));
     each(parts, |id, part| cut.part(id, part));
     each(baselines, |id, setup| cut.baseline(id, setup));
+    each(classes, |_, class| cut.class(class));
     // Their lines are entries wherever they are fitted, and are cut there.
     each(outfits, |_, outfit| {
         let Outfit { named, car, lines } = outfit;
@@ -238,6 +245,9 @@ impl Cut<'_> {
             named,
             client,
             class,
+            of_class: _,
+            // Numbers about his own car, and names of quantities.
+            ranges: _,
             imperial: _,
             cylinders: _,
             gears: _,
@@ -365,6 +375,12 @@ impl Cut<'_> {
         }
     }
 
+    /// A class is everyone's, as its rules are.
+    fn class(&self, class: &mut Class) {
+        let Class { named, ranges: _ } = class;
+        self.mask.named(named);
+    }
+
     fn rule(&self, rule: &mut Rule) {
         let Rule {
             named,
@@ -399,6 +415,7 @@ impl Cut<'_> {
     fn quantity(&self, quantity: &mut Quantity) {
         let Quantity {
             name,
+            also,
             dimension: _,
             places: _,
             of_part: _,
@@ -421,6 +438,9 @@ impl Cut<'_> {
         }
         *name = self.mask.text(name).into();
         *sentence = self.mask.text(sentence).into();
+        for (word, _) in also {
+            *word = self.mask.text(word).into();
+        }
         for word in needs {
             *word = self.mask.text(word).into();
         }

@@ -12,6 +12,7 @@ mod exchange;
 mod figure;
 mod job;
 mod kind;
+mod normal;
 mod outfit;
 mod part;
 mod place;
@@ -91,11 +92,15 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
             part::read_spec(book, one);
         }
     }
+    for one in &all {
+        normal::read_class(book, one);
+    }
     for (one, thing) in all.iter().zip(registered) {
         if keyword(one).1 != "shop" {
             fill(book, one, thing);
         }
     }
+    normal::complete(book);
 }
 
 /// The declaring word of a head line.
@@ -122,7 +127,7 @@ fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
 fn register_any(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
     let (mut cur, word) = keyword(one);
     match word.as_str() {
-        "shop" | "quantity" | "exchange" | "figure" => None,
+        "shop" | "quantity" | "exchange" | "figure" | "class" => None,
         "person" => named(book, &mut cur, "person").map(|named| shop::new_person(book, named)),
         "client" => named(book, &mut cur, "client").map(|named| shop::new_client(book, named)),
         "circuit" => named(book, &mut cur, "circuit").map(|named| place::new_circuit(book, named)),

@@ -29,6 +29,8 @@ ids! {
     OutfitId: u32,
     /// A class rule.
     RuleId: u32,
+    /// A class that says what is normal in it.
+    ClassId: u32,
     /// A job.
     JobId: u32,
 }

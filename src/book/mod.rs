@@ -22,8 +22,11 @@ mod ids;
 pub mod loan;
 pub mod model;
 pub mod names;
+pub mod normal;
+
 pub mod phrases;
 pub mod place;
+pub mod range;
 mod read;
 pub mod side;
 mod single;

@@ -5,10 +5,11 @@
 use super::due_dates::Stated;
 use super::entry::{CostKind, Item, Verb};
 pub use super::ids::{
-    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId,
-    RuleId, SpecId,
+    BaselineId, CarId, CircuitId, ClassId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId,
+    PersonId, RuleId, SpecId,
 };
 use super::place::Place;
+use super::range::StatedRange;
 pub use crate::book::clock::{Clock, LifeAmount};
 pub use crate::book::condition::Condition;
 use crate::money::exchange::Rate;
@@ -118,6 +119,15 @@ pub struct Gauge {
     pub degrees_minutes: bool,
 }
 
+/// A class that cars run in, where the book says what is normal in it.
+#[derive(Debug, Clone)]
+pub struct Class {
+    /// Name and place. A class has its name apart from all others.
+    pub named: Named,
+    /// Its ranges.
+    pub ranges: Vec<StatedRange>,
+}
+
 /// A car.
 #[derive(Debug, Clone)]
 pub struct Car {
@@ -127,6 +137,10 @@ pub struct Car {
     pub client: Option<ClientId>,
     /// The class it runs in.
     pub class: String,
+    /// The same, where the book declares it.
+    pub of_class: Option<ClassId>,
+    /// What is normal on it.
+    pub ranges: Vec<StatedRange>,
     /// Whether inch, pound and psi are shown.
     pub imperial: bool,
     /// How many cylinders.

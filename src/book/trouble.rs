@@ -3,6 +3,9 @@
 //! Must not know messages or severities.
 
 use super::ids::GaugeId;
+use super::model::CarId;
+use super::place::Place;
+use super::range::Limits;
 use crate::money::Currency;
 use crate::source::{LoadTrouble, Span};
 use crate::syntax;
@@ -56,9 +59,27 @@ pub enum FigureTrouble {
     },
 }
 
+/// What is wrong with a range that a car or a class states.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RangeTrouble {
+    /// Its first number is not less than its second.
+    Backward,
+    /// Of a quantity that has words, or grades.
+    NotANumber(QuantityId),
+    /// Another stands for the same places.
+    Twice(Span),
+    /// What is usual lies outside what is possible, which is said there.
+    Beyond(Span),
+}
+
+/// What `usual` and `possible` of a car or a class want.
+pub const RANGE_OF_CAR: &str = "a quantity, where it has places a place, and a range with its unit";
+
 /// A mistake without its place.
 #[derive(Debug, Clone, PartialEq)]
 pub enum What {
+    /// Something about a range of a car or a class.
+    Range(RangeTrouble),
     /// Something about a figure's declaration.
     Figure(FigureTrouble),
     /// A file or folder that could not be read as text.
@@ -82,6 +103,8 @@ pub enum What {
     NameReserved,
     /// A name declared twice; the first stands.
     NameTwice(Option<Span>),
+    /// A built-in quantity declared once more, and the ranges that were to be said of it.
+    QuantityBuiltIn(QuantityId, Vec<Span>),
     /// A name nobody declared.
     NameUnknown {
         /// What was looked for: "car", "part", "event" ...
@@ -125,8 +148,19 @@ pub enum What {
     DatesBackward,
     /// A head with a range of dates.
     HeadRange,
-    /// A value that cannot be.
-    ValueImpossible(QuantityId),
+    /// A value that cannot be there.
+    ValueImpossible {
+        /// Of what.
+        quantity: QuantityId,
+        /// Where, and on which car.
+        place: Place,
+        /// On which car.
+        car: Option<CarId>,
+        /// What can be.
+        limits: Limits,
+        /// The unit it is typed in.
+        unit: UnitId,
+    },
     /// A ratio typed as teeth, one of them none.
     NoTeeth(QuantityId),
     /// No such zone.

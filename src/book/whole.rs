@@ -5,9 +5,9 @@
 use crate::book::dates::Offsets;
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId};
 use crate::book::model::{
-    Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Client, ClientId, Event, EventId, Exchange, Gauge,
-    GaugeId, Job, JobId, Kind, KindId, LifeAmount, Outfit, OutfitId, Part, PartId, Person, PersonId, Rule,
-    RuleId, Shop, Spec, SpecId,
+    Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Class, ClassId, Client, ClientId, Event, EventId,
+    Exchange, Gauge, GaugeId, Job, JobId, Kind, KindId, LifeAmount, Outfit, OutfitId, Part, PartId, Person,
+    PersonId, Rule, RuleId, Shop, Spec, SpecId,
 };
 use crate::book::names::Names;
 use crate::book::place::Place;
@@ -44,6 +44,8 @@ pub struct Book {
     pub exchanges: Vec<Exchange>,
     /// Named setups.
     pub baselines: Arena<BaselineId, Baseline>,
+    /// Classes that say what is normal in them.
+    pub classes: Arena<ClassId, Class>,
     /// Parts and settings that go on together.
     pub outfits: Arena<OutfitId, Outfit>,
     /// Class rules.

@@ -33,6 +33,8 @@ pub struct Doubt {
     gone: FxHashMap<CarId, Rank>,
     /// By car, the first rank of a refused line that would have sold it.
     sales: FxHashMap<CarId, Rank>,
+    /// By car, where it is first written for somebody whose it is not: with it may have gone what was sold apart from it.
+    claimed: FxHashMap<CarId, Rank>,
     /// Where lines with a mistake begin.
     wrong: FxHashSet<(FileId, u32)>,
 }
@@ -49,6 +51,7 @@ impl Doubt {
             doubled: FxHashSet::default(),
             gone: FxHashMap::default(),
             sales: FxHashMap::default(),
+            claimed: FxHashMap::default(),
             wrong: cx.book.troubles.iter().take(MOST).filter_map(|one| line_of(cx, one.span)).collect(),
         };
         let mut blocks: FxHashSet<(FileId, u32)> = FxHashSet::default();
@@ -102,6 +105,11 @@ impl Doubt {
                 }
                 Problem::SoldCarTouched { car, sale, .. } => {
                     self.gone.insert(*car, cx.rank(*sale));
+                }
+                Problem::NotTheOwner { head, car, .. } => {
+                    let at = cx.book.heads.get(*head).map_or(Rank::END, |head| cx.rank(head.first));
+                    let first = self.claimed.entry(*car).or_insert(at);
+                    *first = at.min(*first);
                 }
                 Problem::SessionTwice { entry, .. } => self.doubled.extend(cx.car_of(*entry)),
                 _ => {}
@@ -158,6 +166,13 @@ impl Doubt {
         places.is_some_and(|places| places.iter().any(|(file, from)| *file != at.file || *from < at.start))
     }
 
+    /// Whether the head of a block has a mistake: its lines may be another event's, or another day's.
+    #[must_use]
+    pub fn a_head(&self, cx: &Context<'_>) -> bool {
+        let mut heads = cx.book.heads.iter().filter_map(|head| line_of(cx, head.span));
+        heads.any(|line| self.wrong.contains(&line))
+    }
+
     /// Whether a refused line names it, wherever.
     #[must_use]
     pub fn names_anywhere(&self, word: &str) -> bool {
@@ -183,8 +198,10 @@ impl Doubt {
             | Problem::QuarantinedPartFitted { entry, part, .. }
             | Problem::NotQuarantined { entry, part } => named(entry, part),
             Problem::PlaceOccupied { entry, holds, .. } => named(entry, holds),
-            Problem::RetiredPartFitted { entry, .. } => {
-                gone(entry) || cx.car_of(entry).is_some_and(|car| unsold(car, cx.rank(entry)))
+            Problem::RetiredPartFitted { entry, sold, .. } => {
+                let claimed = |car: CarId| self.claimed.get(&car).is_some_and(|at| *at < cx.rank(entry));
+                let other = |car: CarId| unsold(car, cx.rank(entry)) || sold && claimed(car);
+                gone(entry) || cx.car_of(entry).is_some_and(other)
             }
             Problem::NotTheOwner { head, car, .. } => {
                 cx.book.heads.get(head).is_some_and(|head| unsold(car, cx.rank(head.first)))

@@ -47,6 +47,8 @@ fn brief(check: &Check) -> String {
 #[must_use]
 pub fn of_what(what: &What) -> &'static Check {
     match what {
+        What::Range(_) => &words::range_unclear::CHECK,
+        What::QuantityBuiltIn(..) => &words::name_twice::CHECK,
         What::Figure(trouble) => of_figure(trouble),
         What::Load(trouble) => of_load(trouble),
         What::Syntax(mistake) => of_syntax(*mistake),
@@ -64,7 +66,7 @@ pub fn of_what(what: &What) -> &'static Check {
         What::DateImpossible { .. } | What::YearFar => &typing::date_impossible::CHECK,
         What::DatesBackward => &typing::dates_backward::CHECK,
         What::HeadRange => &typing::head_range::CHECK,
-        What::ValueImpossible(_) => &typing::value_impossible::CHECK,
+        What::ValueImpossible { .. } => &typing::value_impossible::CHECK,
         What::NoTeeth(_) => &typing::no_teeth::CHECK,
         What::ZoneUnknown => &typing::zone_unknown::CHECK,
         What::ClockImpossible => &typing::clock_impossible::CHECK,

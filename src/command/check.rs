@@ -1,6 +1,6 @@
 //! `stringline check`: every problem in the book.
 
-use super::output::{Output, compile};
+use super::output::Output;
 use super::{CLEAN, ERRORS};
 use crate::diagnostics::{Severity, json, sarif, short, terminal};
 use crate::words::{count, summary};
@@ -16,6 +16,8 @@ pub struct Arguments {
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
@@ -31,7 +33,7 @@ enum Format {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let compiled = compile(arguments.book.as_deref(), output)?;
+    let compiled = arguments.revision.compile(arguments.book.as_deref(), output)?;
     let (all, files) = (&compiled.diagnostics, &compiled.files);
     match arguments.format {
         Format::Text => {

@@ -1,7 +1,7 @@
 //! `stringline costs`: what things cost, by kind, and for the running.
 
 use super::ask;
-use super::output::{Format, Output, compile};
+use super::output::{Format, Output};
 use super::table::{left, right, width, wrap};
 use crate::Compiled;
 use crate::answer::costs::{CellView, CostRow, CostsBy, LineView, Statement, Sum, statement};
@@ -50,10 +50,15 @@ pub struct Arguments {
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let compiled = ask::read_by(compile(arguments.book.as_deref(), output)?, arguments.reader.as_deref())?;
+    let compiled = ask::read_by(
+        arguments.revision.compile(arguments.book.as_deref(), output)?,
+        arguments.reader.as_deref(),
+    )?;
     let asked = selection(arguments, &compiled)?;
     let by = arguments.by.unwrap_or(if asked.car.is_some() && asked.event.is_none() {
         CostsBy::Event

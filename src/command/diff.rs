@@ -1,7 +1,7 @@
 //! `stringline diff`: the setup of a car at two moments.
 
 use super::ask;
-use super::output::{Format, Output, compile};
+use super::output::{Format, Output};
 use super::table::{Rows, left, right, width};
 use super::tried::tried;
 use crate::answer::diff::{DiffView, PartChange, SlotView, build};
@@ -33,6 +33,8 @@ pub struct Arguments {
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
@@ -46,7 +48,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             "diff wants a car and two moments, such as `stringline diff bittern quern-1/start quern-1/end`"
         )
     };
-    let whole = compile(book.as_deref(), output)?;
+    let whole = arguments.revision.compile(book.as_deref(), output)?;
     let today = whole.today.to_string();
     let [then_typed, now_typed] =
         [then_typed, now_typed].map(|typed| if typed.eq_ignore_ascii_case("now") { &today } else { typed });

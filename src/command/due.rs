@@ -1,7 +1,7 @@
 //! `stringline due`: what must be done, carried or watched before an event.
 
 use super::ask;
-use super::output::{Format, Output, compile};
+use super::output::{Format, Output};
 use super::table::{left, width, wrap};
 use crate::Compiled;
 use crate::answer::due::{CarryView, DueRow, DueView, confidence_words, view};
@@ -40,6 +40,8 @@ pub struct Arguments {
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 fn percent(typed: &str) -> Result<f64, String> {
@@ -50,7 +52,8 @@ fn percent(typed: &str) -> Result<f64, String> {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let compiled = ask::at(compile(arguments.book.as_deref(), output)?, arguments.at.as_deref())?;
+    let compiled =
+        ask::at(arguments.revision.compile(arguments.book.as_deref(), output)?, arguments.at.as_deref())?;
     let event = event(&compiled, arguments.before.as_deref())?;
     let ask = Ask { event, today: compiled.today, confidence: arguments.confidence / 100.0 };
     let view = view(&compiled, ask, arguments.all);

@@ -1,7 +1,7 @@
 //! `stringline lives`: how long a kind of part lasts, and spec against spec.
 
 use super::ask;
-use super::output::{Format, Output, compile};
+use super::output::{Format, Output};
 use super::table::{left, right, width, wrap};
 use crate::Compiled;
 use crate::answer::json;
@@ -41,6 +41,8 @@ pub struct Arguments {
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 fn field(typed: &str) -> Result<(Field, String), String> {
@@ -67,7 +69,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     // One word is a folder if it is one.
     let (book, words) = ask::split(&arguments.words, 0, 2)?;
     let words = words.first().map(String::as_str);
-    let compiled = compile(book.as_deref(), output)?;
+    let compiled = arguments.revision.compile(book.as_deref(), output)?;
     let all = lives(&compiled.book, &compiled.history, Rank::END);
     let counting = CountedFailures { only: arguments.only.clone(), without: arguments.without.clone() };
     let kinds: Vec<KindId> = match words {

@@ -2,7 +2,7 @@
 
 use super::alone::{To, write};
 use super::ask;
-use super::output::{Output, compile};
+use super::output::Output;
 use crate::report::{Alone, NoPage};
 
 /// Write the page of what to load for an event: spares, fluids, gauges, papers, open jobs
@@ -22,6 +22,8 @@ pub struct Arguments {
     at: Option<String>,
     #[command(flatten)]
     to: To,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
@@ -29,7 +31,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         anyhow::bail!("load wants an event at most, such as `stringline load quern-2`");
     }
     let (book, words) = ask::split(&arguments.words, 0, 2)?;
-    let compiled = ask::at(compile(book.as_deref(), output)?, arguments.at.as_deref())?;
+    let compiled = ask::at(arguments.revision.compile(book.as_deref(), output)?, arguments.at.as_deref())?;
     let event = words.first().map(|typed| ask::event(&compiled, typed)).transpose()?;
     let none = |why: NoPage| match why {
         NoPage::NoEvent => {

@@ -19,6 +19,7 @@ pub mod output;
 mod pages;
 pub mod progress;
 mod report;
+mod revision;
 mod rules;
 mod sheet;
 mod state;

@@ -2,7 +2,7 @@
 
 use super::ask;
 use super::folder::Folder;
-use super::output::{Format, Output, compile};
+use super::output::{Format, Output};
 use super::pages::{Pages, Placed, named};
 use super::progress::Progress;
 use super::{CLEAN, ERRORS, TROUBLE, templates};
@@ -50,6 +50,8 @@ pub struct Arguments {
     /// How to say what was written
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 #[derive(serde::Serialize)]
@@ -74,7 +76,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             "stringline: the template {name} takes the place of none of ours, and no other names it{near}\n"
         ));
     }
-    let compiled = ask::at(compile(arguments.book.as_deref(), output)?, arguments.at.as_deref())?;
+    let compiled =
+        ask::at(arguments.revision.compile(arguments.book.as_deref(), output)?, arguments.at.as_deref())?;
     let compiled = ask::read_by(compiled, arguments.reader.as_deref())?;
     let car = arguments.car.as_deref().map(|name| ask::car(&compiled, name)).transpose()?;
     let client = arguments.reader.as_deref().and_then(|name| ask::client(&compiled, name).ok());

@@ -1,7 +1,7 @@
 //! `stringline rules`: a car under its class's rules, or another's, and its dated items.
 
 use super::ask;
-use super::output::{Format, Output, compile};
+use super::output::{Format, Output};
 use super::table::{Rows, left, width};
 use crate::answer::dated::{DatedStanding, DatedView};
 use crate::answer::rules::{AlsoPlace, RuleView, Rules, build};
@@ -36,6 +36,8 @@ pub struct Arguments {
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
@@ -47,7 +49,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     if typed.is_some() && arguments.at.is_some() {
         anyhow::bail!("a moment after the car and --at both say when; leave one of them out");
     }
-    let compiled = ask::at(compile(book.as_deref(), output)?, arguments.at.as_deref())?;
+    let compiled = ask::at(arguments.revision.compile(book.as_deref(), output)?, arguments.at.as_deref())?;
     let compiled = ask::read_by(compiled, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let moment = ask::moment(&compiled, car, typed)?;

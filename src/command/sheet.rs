@@ -2,7 +2,7 @@
 
 use super::alone::{To, write};
 use super::ask;
-use super::output::{Output, compile};
+use super::output::Output;
 use crate::report::{Alone, NoPage};
 
 /// Write one page about a car: its setup sheet for an event, what it is between sessions, or after an impact
@@ -33,6 +33,8 @@ pub struct Arguments {
     reader: Option<String>,
     #[command(flatten)]
     to: To,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
@@ -40,7 +42,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         anyhow::bail!("sheet wants a car and perhaps an event, such as `stringline sheet bittern quern-2`");
     }
     let (book, words) = ask::split(&arguments.words, 1, 3)?;
-    let compiled = ask::at(compile(book.as_deref(), output)?, arguments.at.as_deref())?;
+    let compiled = ask::at(arguments.revision.compile(book.as_deref(), output)?, arguments.at.as_deref())?;
     let compiled = ask::read_by(compiled, arguments.reader.as_deref())?;
     let name = words.first().map_or("", String::as_str);
     let car = ask::car(&compiled, name)?;

@@ -1,7 +1,7 @@
 //! `stringline state`: what is on a car at a moment.
 
 use super::ask;
-use super::output::{Format, Output, compile};
+use super::output::{Format, Output};
 use super::table::{Rows, left, references, right, width, wrap};
 use crate::answer::job::{JobView, PromiseView};
 use crate::answer::part::{Amounted, PartView};
@@ -33,6 +33,8 @@ pub struct Arguments {
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
@@ -42,7 +44,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         );
     }
     let (book, words) = ask::split(&arguments.words, 1, 3)?;
-    let compiled = ask::read_by(compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
+    let compiled =
+        ask::read_by(arguments.revision.compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let typed = words.get(1).map(String::as_str);
     let moment = ask::moment(&compiled, car, typed)?;

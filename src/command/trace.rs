@@ -1,7 +1,7 @@
 //! `stringline trace`: a derived number, its formula with source, its inputs and their lines.
 
 use super::ask;
-use super::output::{Format, Output, compile};
+use super::output::{Format, Output};
 use super::{CLEAN, ERRORS, TROUBLE};
 use crate::book::figure::{FigureId, Sites};
 use crate::book::names::{Thing, folded, nearest};
@@ -39,6 +39,8 @@ pub struct Arguments {
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    revision: super::revision::OfRevision,
 }
 
 /// A figure that cannot be had.
@@ -55,14 +57,18 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         words => (None, words),
     };
     let words = ask::texts(words)?;
-    let compiled = ask::read_by(compile(root, output)?, arguments.reader.as_deref())?;
+    let compiled = ask::read_by(arguments.revision.compile(root, output)?, arguments.reader.as_deref())?;
     let [subject, figure, rest @ ..] = words.as_slice() else {
         anyhow::bail!("trace needs a car and a figure, such as `bittern cross-weight`")
     };
     // A reading can be asked for too: what it says, how sure it is, and where it was typed.
     let figures = &compiled.book.figures;
-    let definition = figures.find(&folded(figure));
-    let quantity = compiled.book.vocabulary.find(&folded(figure)).filter(|_| definition.is_none());
+    let vocabulary = &compiled.book.vocabulary;
+    let quantity = vocabulary.find(&folded(figure));
+    // Another word for a quantity is one for the figure of its name.
+    let same = || quantity.and_then(|id| figures.find(&vocabulary.get(id).name));
+    let definition = figures.find(&folded(figure)).or_else(same);
+    let quantity = quantity.filter(|_| definition.is_none());
     if definition.is_none() && quantity.is_none() {
         let near = nearest(figure, figures.listed().map(|(_, figure)| &*figure.name));
         let names = || figures.listed().map(|(_, figure)| &*figure.name).collect::<Vec<_>>();

@@ -77,10 +77,10 @@ fn read_all(walk: Walk) -> (Files, Vec<LoadTrouble>) {
 
 /// A file's text; `bad` is the first place that was not UTF-8 and how many there are, `mark` whether a byte-order mark stood
 /// before it.
-struct Decoded {
-    text: String,
-    bad: Option<(u32, u32)>,
-    mark: bool,
+pub(super) struct Decoded {
+    pub text: String,
+    pub bad: Option<(u32, u32)>,
+    pub mark: bool,
 }
 
 fn read(found: &Found) -> Result<Decoded, String> {
@@ -99,7 +99,7 @@ fn too_large() -> String {
 }
 
 /// Decoded of bytes: the byte-order mark goes, each run of bytes that is no character becomes one U+FFFD.
-fn decode(bytes: Vec<u8>) -> Decoded {
+pub(super) fn decode(bytes: Vec<u8>) -> Decoded {
     const MARK: &str = "\u{FEFF}";
     let bytes = match String::from_utf8(bytes) {
         Ok(mut text) => {

@@ -187,6 +187,6 @@ fn joined(folder: &OsStr, name: &OsStr) -> OsString {
 }
 
 /// Folders that hold what was made from a book, never the book.
-fn is_output(path: &Path) -> bool {
+pub(super) fn is_output(path: &Path) -> bool {
     path.file_name().is_some_and(|name| name == "target" || name == "out")
 }

@@ -59,7 +59,11 @@ fn is_decimal(text: &str) -> bool {
 
 fn range(body: &str) -> Shape {
     let (from, to) = body.split_once("..").unwrap_or((body, ""));
-    if is_decimal(from) && is_decimal(to) {
+    let end = |text: &str| {
+        let size = text.strip_prefix(['-', '+', '\u{2212}']).unwrap_or(text);
+        is_decimal(text) || is_ruler(text) || is_dash_fraction(size)
+    };
+    if end(from) && end(to) {
         Shape::Range
     } else if is_date(from) {
         Shape::Date

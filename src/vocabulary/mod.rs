@@ -77,6 +77,8 @@ pub enum Form {
 pub struct Quantity {
     /// Its name, lower case.
     pub name: Box<str>,
+    /// Other words of the trade for it, lower case, and where they are said.
+    pub also: Vec<(Box<str>, Span)>,
     /// Its kind of dimension.
     pub dimension: DimensionId,
     /// Where it has values.
@@ -117,6 +119,7 @@ impl Quantity {
     pub fn new(name: &str, dimension: DimensionId, places: Places) -> Self {
         Self {
             name: name.into(),
+            also: Vec::new(),
             dimension,
             places,
             of_part: false,
@@ -177,6 +180,21 @@ impl Vocabulary {
         self.by_name.insert(quantity.name.clone(), id);
         self.quantities.push(quantity);
         Ok(id)
+    }
+
+    /// Lets a quantity be found by another word too.
+    ///
+    /// # Errors
+    /// The id of the quantity that has the word already.
+    pub fn alias(&mut self, id: QuantityId, word: &str) -> Result<(), QuantityId> {
+        match self.find(word) {
+            Some(other) if other != id => Err(other),
+            Some(_) => Ok(()),
+            None => {
+                self.by_name.insert(word.into(), id);
+                Ok(())
+            }
+        }
     }
 
     /// The area's index, added when new.

@@ -4,6 +4,7 @@
 
 pub mod moment;
 mod needs;
+pub mod normal;
 mod phrase;
 mod rule;
 pub mod scale;

@@ -42,7 +42,7 @@ const STEMS: [&str; 12] =
     ["qsm", "qs**", "qvar", "qott", "qlind", "qwren", "qp-", "qsp-", "qhub-", "qj-", "qs-77", "qbase"];
 
 /// Properties whose value is no free word and no sum: a name, a number, a date, a word of the language; or whose sum is his.
-const CLOSED: [(&str, &str); 76] = [
+const CLOSED: [(&str, &str); 80] = [
     ("shop", "currency"),
     ("shop", "zone"),
     ("shop", "rate"),
@@ -69,6 +69,10 @@ const CLOSED: [(&str, &str); 76] = [
     ("car", "gears"),
     ("car", "toe-over"),
     ("car", "every"),
+    ("car", "usual"),
+    ("car", "possible"),
+    ("class", "usual"),
+    ("class", "possible"),
     ("kind", "fits"),
     ("kind", "on"),
     ("kind", "inside"),

@@ -3,7 +3,9 @@
 use super::{compile_text, fixture, now};
 use stringline::book::figure::Clash;
 use stringline::book::model::GaugeId;
-use stringline::book::trouble::FigureTrouble;
+use stringline::book::place::Place;
+use stringline::book::range::{Limits, Says};
+use stringline::book::trouble::{FigureTrouble, RangeTrouble};
 use stringline::book::{Trouble, What};
 use stringline::check::{CHECKS, Check, Context, Look, worded};
 use stringline::source::{FileId, LoadTrouble, Memory, Span};
@@ -76,6 +78,7 @@ fn each_check_that_words_facts_is_given_some() {
 fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
     let bar = table().find_one("bar", DimensionId::PRESSURE).unwrap();
     let euro = stringline::money::Currency::find("EUR");
+    let limits = Limits { low: 0.0, high: 1.0, says: Says::Vocabulary };
     let mut all = vec![
         What::Load(LoadTrouble::Unreadable { path: "a".to_owned(), reason: "b".to_owned() }),
         What::Load(LoadTrouble::Loop { path: "a".to_owned() }),
@@ -100,7 +103,13 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::YearFar,
         What::DatesBackward,
         What::HeadRange,
-        What::ValueImpossible(quantity),
+        What::ValueImpossible { quantity, place: Place::LF, car: None, limits, unit: bar },
+        What::Range(RangeTrouble::Backward),
+        What::Range(RangeTrouble::NotANumber(quantity)),
+        What::Range(RangeTrouble::Twice(first)),
+        What::Range(RangeTrouble::Beyond(first)),
+        What::QuantityBuiltIn(quantity, Vec::new()),
+        What::QuantityBuiltIn(quantity, vec![first]),
         What::NoTeeth(quantity),
         What::ZoneUnknown,
         What::ClockImpossible,
@@ -254,7 +263,14 @@ fn listed(what: &What) {
         | What::YearFar
         | What::DatesBackward
         | What::HeadRange
-        | What::ValueImpossible(_)
+        | What::ValueImpossible { .. }
+        | What::Range(
+            RangeTrouble::Backward
+            | RangeTrouble::NotANumber(_)
+            | RangeTrouble::Twice(_)
+            | RangeTrouble::Beyond(_),
+        )
+        | What::QuantityBuiltIn(..)
         | What::NoTeeth(_)
         | What::ZoneUnknown
         | What::ClockImpossible

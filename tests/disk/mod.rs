@@ -8,6 +8,7 @@ mod full;
 mod killed;
 mod names;
 mod output;
+mod revision;
 mod rewrite;
 
 use std::ffi::OsStr;

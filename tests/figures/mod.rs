@@ -28,6 +28,7 @@ mod roll;
 mod shared;
 mod springs;
 mod sweep;
+mod trade;
 mod tyres;
 mod uncertainty;
 mod weights;

@@ -2,9 +2,9 @@
 
 use super::{changes, close, figure, missing, trace};
 
-/// Oval stagger from two circumferences: 88.5 in less 86.25 in is 2.25 in (arithmetic).
+/// Oval girth-split from two circumferences: 88.5 in less 86.25 in is 2.25 in (arithmetic).
 const STAGGER: &str = "car wren \"Wren\"
-figure stagger length axle  area tyres  show mm, in  \"right circumference less left\"
+figure girth-split length axle  area tyres  show mm, in  \"right circumference less left\"
   is c_r - c_l
   c_r = tyre-circumference right
   c_l = tyre-circumference left
@@ -18,7 +18,7 @@ figure stagger length axle  area tyres  show mm, in  \"right circumference less 
 fn stagger_of_two_circumferences() {
     let book =
         format!("{STAGGER}  read tyre-circumference LR 86 1/4 in\n  read tyre-circumference RR 88 1/2 in\n");
-    let value = figure(&book, &["wren", "stagger", "rear"]);
+    let value = figure(&book, &["wren", "girth-split", "rear"]);
     close(&value, "value_si", 2.25 * 0.0254, 1e-12);
     assert_eq!(value["unit"], "mm");
     assert_eq!(value["formula"]["expression"], "c_r - c_l");
@@ -27,19 +27,19 @@ fn stagger_of_two_circumferences() {
     let sized = format!("{STAGGER}  set tyre-size LR 205/70R15\n  read tyre-circumference RR 2000 mm\n");
     let diameter = 15.0 * 25.4 + 2.0 * 205.0 * 0.7;
     close(
-        &figure(&sized, &["wren", "stagger", "rear"]),
+        &figure(&sized, &["wren", "girth-split", "rear"]),
         "value",
         2000.0 - std::f64::consts::PI * diameter,
         1e-9,
     );
-    assert!(missing(&sized, &["wren", "stagger", "front"]).contains("tyre-size"));
+    assert!(missing(&sized, &["wren", "girth-split", "front"]).contains("tyre-size"));
 }
 
 #[test]
 fn a_value_supposed_moves_it() {
     let book =
         format!("{STAGGER}  read tyre-circumference LR 2000 mm\n  read tyre-circumference RR 2040 mm\n");
-    let words = ["wren", "stagger", "rear", "--with", "tyre-circumference RR 2050 mm"];
+    let words = ["wren", "girth-split", "rear", "--with", "tyre-circumference RR 2050 mm"];
     close(&trace(&book, &words).0, "value", 50.0, 1e-9);
 }
 
@@ -49,7 +49,7 @@ fn it_is_as_sure_as_its_readings() {
     let book = format!(
         "gauge tape \"tape\"  reads tyre-circumference  resolution 1 mm\n{STAGGER}  read tyre-circumference LR 2000 RR 2040 mm  by tape\n"
     );
-    close(&figure(&book, &["wren", "stagger", "rear"]), "u", (2.0_f64).sqrt() * 0.5 / 3f64.sqrt(), 1e-9);
+    close(&figure(&book, &["wren", "girth-split", "rear"]), "u", (2.0_f64).sqrt() * 0.5 / 3f64.sqrt(), 1e-9);
 }
 
 /// What is read under a figure's name is that figure, unless what it is worked out from was read later.
@@ -136,7 +136,7 @@ fn one_value_supposed_after_another() {
     let (rear, right) = (stringline::book::place::Place::REAR, stringline::book::place::Place::RR);
     for wide in [2.04, 2.05, 2.06, 2.05] {
         calc.suppose("tyre-circumference", right, wide).unwrap();
-        let value = calc.named("stagger", rear).unwrap().value;
+        let value = calc.named("girth-split", rear).unwrap().value;
         assert!((value - (wide - 2.0)).abs() < 1e-12, "{wide}: {value}");
         calc.what_if.clear();
     }
@@ -180,7 +180,7 @@ fn a_rule_on_ones_own_figure() {
         "{}  read tyre-circumference LR 2000 RR 2090 mm\n",
         STAGGER.replace(
             "\"Wren\"\n",
-            "\"Wren\"  class OV-1\nrule stagger-limit class OV-1  stagger rear max 80 mm\n"
+            "\"Wren\"  class OV-1\nrule girth-split-limit class OV-1  girth-split rear max 80 mm\n"
         )
     );
     let compiled = crate::checks::compile_text(&book);

@@ -10,6 +10,7 @@ mod hunt;
 mod json;
 mod loans;
 mod met;
+mod normal;
 mod one_mistake;
 mod properties;
 mod scales;

@@ -19,6 +19,8 @@ pub(super) fn new_car(book: &mut Book, named: Named) -> Thing {
         named,
         client: None,
         class: String::new(),
+        of_class: None,
+        ranges: Vec::new(),
         imperial: false,
         cylinders: None,
         gears: None,
@@ -74,6 +76,7 @@ pub(super) fn car_property(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> 
         let word = text_value(cur, "about")?;
         let text = text_value(cur, "about")?;
         book.cars[id].about.push((word, text, span));
+    } else if super::normal::of_car(book, id, cur)? {
     } else {
         return opening_value(book, id, cur);
     }

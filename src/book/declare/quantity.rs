@@ -4,7 +4,7 @@ use super::{Declared, names_of};
 use crate::book::Book;
 pub(super) use crate::book::declare::shown::{full, range, show};
 use crate::book::names::{folded, nearest};
-use crate::book::trouble::{FigureTrouble, Trouble, What};
+use crate::book::trouble::{FigureTrouble, RangeTrouble, Trouble, What};
 use crate::source::{Files, SourceFile, Span};
 use crate::syntax::{Cursor, LineKind, Shape, unquote};
 use crate::units::DimensionId;
@@ -70,6 +70,20 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
             book.troubles.push(trouble);
         }
     }
+    let words: Vec<(QuantityId, Vec<(Box<str>, Span)>)> = book
+        .vocabulary
+        .iter()
+        .map(|(id, quantity)| (id, quantity.also.clone()))
+        .filter(|(_, also)| !also.is_empty())
+        .collect();
+    for (id, also) in words {
+        for (word, span) in also {
+            if let Err(other) = book.vocabulary.alias(id, &word) {
+                let first = book.vocabulary.get(other).declared;
+                book.trouble(span, What::NameTwice(first));
+            }
+        }
+    }
     for (id, span, name) in disturbers {
         if let Some(by) = book.vocabulary.find(&name) {
             book.vocabulary.get_mut(id).disturbed_by.push(by);
@@ -95,6 +109,14 @@ fn read(
     if super::figure::is_taken(&name) {
         return Err(Trouble { span: name_span, what: What::NameReserved });
     }
+    if let Some(id) = book.vocabulary.find(&name)
+        && book.vocabulary.get(id).declared.is_none()
+        && !book.figures.made(id)
+    {
+        let lines = std::iter::once(&*cur).chain(rest.iter());
+        let what = What::QuantityBuiltIn(id, lines.flat_map(|line| ranges(line.clone())).collect());
+        return Err(Trouble { span: name_span, what });
+    }
     let Some(kind) = cur.take(Shape::Word) else {
         let what = What::PropertyValue { property: "quantity", wants: "its dimension, such as `length`" };
         return Err(Trouble { span: cur.here(), what });
@@ -118,9 +140,16 @@ fn read(
     let mut quantity = Quantity { declared: Some(at), ..Quantity::new(&name, dimension, places) };
     let mut area = None;
     let mut by: Vec<(Span, String)> = Vec::new();
-    properties(cur, &mut quantity, &mut area, &mut by)?;
+    let mut said = [None; 2];
+    properties(cur, &mut quantity, &mut area, &mut by, &mut said)?;
     for line in rest {
-        properties(line, &mut quantity, &mut area, &mut by)?;
+        properties(line, &mut quantity, &mut area, &mut by, &mut said)?;
+    }
+    if let ([Some(usual), Some(possible)], Some((least, most)), Some((low, high))) =
+        (said, quantity.usual, quantity.possible)
+        && (least < low || most > high)
+    {
+        book.trouble(usual, What::Range(RangeTrouble::Beyond(possible)));
     }
     quantity.area = book.vocabulary.area(area.as_deref().unwrap_or("other"));
     // A figure may be read under its name; a book that says more of how (a range, what disturbs it) says it of that.
@@ -154,11 +183,29 @@ fn read(
     }
 }
 
+/// The ranges of a line as typed, `usual 2..7 deg`: the word, the range and a unit.
+fn ranges(mut cur: Cursor<'_>) -> Vec<Span> {
+    let mut found = Vec::new();
+    while let Some(word) = cur.peek() {
+        cur.bump();
+        let range = cur.peek().filter(|next| next.shape == Shape::Range);
+        let (Some(range), "usual" | "possible") = (range, &*cur.str(word).to_ascii_lowercase()) else {
+            continue;
+        };
+        cur.bump();
+        let unit = cur.peek().filter(|unit| unit.shape == Shape::Word && !super::is_property(cur.str(*unit)));
+        let end = unit.unwrap_or(range);
+        found.push(cur.span(word).to(cur.span(end)));
+    }
+    found
+}
+
 fn properties(
     cur: &mut Cursor<'_>,
     quantity: &mut Quantity,
     area: &mut Option<String>,
     by: &mut Vec<(Span, String)>,
+    said: &mut [Option<Span>; 2],
 ) -> Result<(), Trouble> {
     while let Some(word) = cur.peek() {
         let span = cur.span(word);
@@ -171,14 +218,39 @@ fn properties(
         cur.bump();
         match property.as_str() {
             "of" => quantity.of_part = cur.take_keyword("part") || !cur.take_keyword("car"),
+            "also" => loop {
+                let Some(word) = cur.take(Shape::Word) else {
+                    let wants = "another word for it; several with commas between";
+                    return Err(Trouble {
+                        span: cur.here(),
+                        what: What::PropertyValue { property: "also", wants },
+                    });
+                };
+                let name = folded(cur.str(word));
+                if super::figure::is_taken(&name) {
+                    return Err(Trouble { span: cur.span(word), what: What::NameReserved });
+                }
+                quantity.also.push((name.into(), cur.span(word)));
+                if !cur.take_comma() {
+                    break;
+                }
+            },
             "area" => *area = cur.take(Shape::Word).map(|word| cur.str(word).to_ascii_lowercase()),
             "show" => quantity.show = show(cur, quantity.dimension)?,
             "usual" | "possible" => {
                 let after = names_of("quantity");
-                let said = ("usual", "a range with its unit, such as -5..0.5 deg", after);
-                let (low, high, _) = range(cur, quantity.dimension, said)?;
-                let kept = if property == "usual" { &mut quantity.usual } else { &mut quantity.possible };
+                let words = ("usual", "a range with its unit, such as -5..0.5 deg", after);
+                let (low, high, _) = range(cur, quantity.dimension, words)?;
+                let typed = span.to(cur.before().map_or(span, |word| cur.span(word)));
+                let (kept, said) = match property.as_str() {
+                    "usual" => (&mut quantity.usual, &mut said[0]),
+                    _ => (&mut quantity.possible, &mut said[1]),
+                };
+                if let Some(first) = *said {
+                    return Err(Trouble { span: typed, what: What::Range(RangeTrouble::Twice(first)) });
+                }
                 *kept = Some((low, high));
+                *said = Some(typed);
             }
             "pair" => quantity.form = Form::Pair,
             "triple" => quantity.form = Form::Triple,

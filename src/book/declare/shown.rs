@@ -2,10 +2,11 @@
 //!
 //! Must not know which of the two it is.
 
-use crate::book::trouble::{Trouble, What};
+use crate::book::single::of_number;
+use crate::book::trouble::{RangeTrouble, Trouble, What};
 use crate::source::Span;
-use crate::syntax::{Cursor, Shape};
-use crate::units::{DimensionId, Found, UnitId, table};
+use crate::syntax::{Cursor, Shape, Word};
+use crate::units::{DimensionId, Found, Number, UnitId, table};
 
 /// There are more quantities than a line of the book has numbers for.
 pub(super) fn full(span: Span) -> Trouble {
@@ -53,9 +54,7 @@ pub(super) fn range(
     let wrong =
         |cur: &Cursor<'_>| Trouble { span: cur.here(), what: What::PropertyValue { property, wants } };
     let Some(word) = cur.take(Shape::Range) else { return Err(wrong(cur)) };
-    let Some((from, to)) = cur.str(word).split_once("..") else { return Err(wrong(cur)) };
-    let number = |text: &str| text.replace('\u{2212}', "-").parse::<f64>();
-    let (Ok(from), Ok(to)) = (number(from), number(to)) else { return Err(wrong(cur)) };
+    let (from, to) = ends(cur, word)?;
     let is_unit = cur.peek().is_some_and(|word| {
         !matches!(word.shape, Shape::Text | Shape::Comma)
             && !after.iter().any(|name| cur.str(word).eq_ignore_ascii_case(name))
@@ -68,5 +67,15 @@ pub(super) fn range(
         return Err(wrong(cur));
     };
     let (a, b) = (unit.get().to_si(from), unit.get().to_si(to));
-    if a < b { Ok((a, b, unit)) } else { Err(wrong(cur)) }
+    // The finer a thread, the more of it goes to the inch.
+    Ok((a.min(b), a.max(b), unit))
+}
+
+/// The two ends of `A..B`, as typed, the lower first.
+pub(super) fn ends(cur: &Cursor<'_>, word: Word) -> Result<(f64, f64), Trouble> {
+    let (text, span) = (cur.str(word), cur.span(word));
+    let (from, to) = text.split_once("..").unwrap_or((text, ""));
+    let end = |text: &str| Number::parse(text).map_err(|trouble| of_number(span, &trouble));
+    let (from, to) = (end(from)?.value, end(to)?.value);
+    if from < to { Ok((from, to)) } else { Err(Trouble { span, what: What::Range(RangeTrouble::Backward) }) }
 }

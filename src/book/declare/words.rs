@@ -3,9 +3,9 @@
 //! Must not know what a property means.
 
 /// The words that declare something.
-pub const DECLARATIONS: [&str; 16] = [
+pub const DECLARATIONS: [&str; 17] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline", "exchange", "rule", "figure", "outfit",
+    "baseline", "exchange", "rule", "figure", "class", "outfit",
 ];
 
 /// Lines of dated blocks that have facts of their own, named like properties: those of jobs, and the four about money.
@@ -42,7 +42,10 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "reference",
             "about",
             "every",
+            "usual",
+            "possible",
         ],
+        "class" => &["usual", "possible"],
         "kind" => &[
             "fits",
             "on",
@@ -81,6 +84,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         "cost" => &["invoice", "split", "among", "rate", "unbilled", "back"],
         "quantity" => &[
             "of",
+            "also",
             "area",
             "show",
             "usual",

@@ -4,8 +4,9 @@ use super::Reader;
 use super::line::Reading;
 use crate::book::clauses::part_here;
 use crate::book::entry::{Flags, Item, PartFacts, Subject, Verb};
-use crate::book::model::PartId;
+use crate::book::model::{CarId, PartId};
 use crate::book::names::{lowered, nearest};
+use crate::book::normal::judged;
 use crate::book::place::Place;
 use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
@@ -69,7 +70,8 @@ impl Reader<'_> {
         // A structured reading has its values on the lines under it.
         let structured = matches!(verb, SettingVerb::Found | SettingVerb::Left | SettingVerb::Read);
         if !(structured && (cur.is_done() || at_clause(cur))) {
-            let car = self.out.heads.last().and_then(|head| head.car).and_then(|car| self.book.cars.get(car));
+            let of_head = self.out.heads.last().and_then(|head| head.car);
+            let car = of_head.and_then(|car| self.book.cars.get(car));
             let context = Context {
                 cylinders: car.and_then(|car| car.cylinders),
                 toe_over: over_on_line(cur)?.or(car.and_then(|car| car.toe_over)),
@@ -87,13 +89,22 @@ impl Reader<'_> {
             let before = self.out.items.len();
             let book = self.book;
             self.values.read(cur, book, id, mode, context, self.out.items.as_vec())?;
-            self.possible(id, mode, before, cur)?;
+            self.possible(id, (mode, of_head), before, cur)?;
         }
         self.clauses(reading)
     }
 
     /// Refuses what cannot be: it is taken for a typing error, and what it touches is then unknown.
-    fn possible(&self, id: QuantityId, mode: Mode, from: usize, cur: &Cursor<'_>) -> Result<(), Trouble> {
+    fn possible(
+        &self,
+        id: QuantityId,
+        (mode, car): (Mode, Option<CarId>),
+        from: usize,
+        cur: &Cursor<'_>,
+    ) -> Result<(), Trouble> {
+        if mode == Mode::Adjust {
+            return Ok(());
+        }
         let quantity = self.book.vocabulary.get(id);
         let mut items = self.out.items.as_slice().get(from..).unwrap_or_default().iter();
         if quantity.form == crate::vocabulary::Form::Pair
@@ -102,20 +113,13 @@ impl Reader<'_> {
         {
             return Err(Trouble { span: none.span(cur.file), what: What::NoTeeth(id) });
         }
-        let Some((low, high)) = quantity.possible.filter(|_| mode != Mode::Adjust) else { return Ok(()) };
         for item in self.out.items.as_slice().get(from..).unwrap_or_default() {
-            // Of an axle toe is the total of two wheels; the range is one wheel's.
-            let share =
-                if quantity.dimension == DimensionId::TOE && item.place.is_axle() { 2.0 } else { 1.0 };
-            let value = item.si / share;
-            let slack = (high - low).abs() * 1e-9;
-            if item.has_value()
-                && !item.is(Flags::OLD)
-                && (value < low - slack || value > high + slack)
-                && !(quantity.dimension == DimensionId::FLUID
-                    || quantity.form != crate::vocabulary::Form::One && item.unit().get().shown().is_empty())
-            {
-                return Err(Trouble { span: item.span(cur.file), what: What::ValueImpossible(id) });
+            let Some(value) = judged(quantity, item) else { continue };
+            let limits = self.book.normal(car, id, item.place).possible;
+            if let Some(limits) = limits.filter(|limits| !limits.hold(value)) {
+                let (place, unit) = (item.place, item.unit());
+                let what = What::ValueImpossible { quantity: id, place, car, limits, unit };
+                return Err(Trouble { span: item.span(cur.file), what });
             }
         }
         Ok(())
@@ -138,7 +142,7 @@ impl Reader<'_> {
                 let book = self.book;
                 self.values.read(cur, book, id, Mode::Reading, context, self.out.items.as_vec())?;
             }
-            self.possible(id, Mode::Reading, first, cur)?;
+            self.possible(id, (Mode::Reading, None), first, cur)?;
         }
         self.clauses(reading)
     }

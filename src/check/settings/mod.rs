@@ -2,6 +2,7 @@
 
 mod drift;
 pub(super) mod lines;
+mod own_usual;
 mod reasons;
 
 crate::check::family! {

@@ -1,11 +1,18 @@
 //! `value-implausible`: outside what is usual.
 
 use super::lines::{before, earlier};
+use super::own_usual;
+use crate::book::model::CarId;
+use crate::book::normal::{closest, judged};
+use crate::book::range::{Bound, Limits, Says};
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{EntryId, Entry, Flags, Item, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::{DimensionId, number};
-use crate::vocabulary::{Form, Places};
+use crate::vocabulary::{Places, QuantityId};
+use crate::words::{self, normal};
+use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -15,69 +22,113 @@ pub const CHECK: Check = Check {
     brief: "a value outside what is usual",
     why: "Every quantity of the vocabulary has a range that is usual on the cars a small shop keeps. Outside it the number is \
           more often a slip (a lost sign, a point in the wrong place, another unit) than a fact. If it is a fact, answer \
-          the warning with the reason.",
+          the warning with the reason; if it is normal on the car or in its class, a `usual` line under its declaration says so, and where \
+          three events or more have agreed the message has that line ready.",
     wrong: "  left camber LF 1.2 deg",
     right: "  left camber LF -1.2 deg",
-    look: Look::Entry(&[Verb::Set, Verb::Found, Verb::Left, Verb::Read, Verb::Torque, Verb::Bench], look),
+    look: Look::Whole(look),
 };
+
+/// Lines that say how something is.
+const VERBS: [Verb; 6] = [Verb::Set, Verb::Found, Verb::Left, Verb::Read, Verb::Torque, Verb::Bench];
 
 /// How far back a sign is looked for.
 const BACK: usize = 20;
 
-fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
-    let Some(id) = entry.quantity.filter(|_| !entry.void) else { return };
+/// A line with values outside what is usual.
+struct Outside<'a> {
+    index: EntryId,
+    entry: &'a Entry,
+    quantity: QuantityId,
+    car: Option<CarId>,
+    /// The first of them: which of the line's items it is, and what is usual there.
+    first: (usize, Limits),
+    far: Vec<&'a Item>,
+}
+
+fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
+    let entries = cx.book.entries.as_slice().par_chunks(4096).enumerate();
+    let all: Vec<Outside<'_>> = entries
+        .flat_map_iter(|(chunk, entries)| {
+            let first = chunk * 4096;
+            entries.iter().enumerate().filter_map(move |(at, entry)| outside(cx, EntryId::from(first + at), entry))
+        })
+        .collect();
+    let mut of_car: FxHashMap<(CarId, QuantityId), Vec<usize>> = FxHashMap::default();
+    for (at, line) in all.iter().enumerate() {
+        if let Some(car) = line.car {
+            of_car.entry((car, line.quantity)).or_default().push(at);
+        }
+    }
+    for (at, line) in all.iter().enumerate() {
+        let lines = line.car.and_then(|car| of_car.get(&(car, line.quantity))).map_or(&[][..], Vec::as_slice);
+        // The line that makes them usual is offered once, at the first of them.
+        let offer = line.car.filter(|_| lines.first() == Some(&at)).and_then(|car| {
+            let lines = lines.iter().filter_map(|at| all.get(*at));
+            let far: Vec<(EntryId, &Item)> =
+                lines.flat_map(|line| line.far.iter().map(|item| (line.index, *item))).collect();
+            own_usual::offer(cx, car, line.quantity, &far)
+        });
+        out.push(told(cx, line, offer));
+    }
+}
+
+fn outside<'a>(cx: &Context<'a>, index: EntryId, entry: &'a Entry) -> Option<Outside<'a>> {
+    if entry.broken || entry.void || !VERBS.contains(&entry.verb) {
+        return None;
+    }
+    let id = entry.quantity?;
     let quantity = cx.quantity(id);
-    let Some((low, high)) = quantity.usual.filter(|_| quantity.dimension != DimensionId::FLUID) else { return };
-    let slack = (high - low) * 1e-9;
-    let outside = |item: &Item| {
-        // Of an axle toe is the total of two wheels; the range is one wheel's.
-        let share = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { 2.0 } else { 1.0 };
-        let value = item.si / share;
-        Context::is_number(item)
-            && !item.is(Flags::REPEAT)
-            && !(quantity.form == Form::Pair && item.unit().get().shown().is_empty())
-            && (value < low - slack || value > high + slack)
+    // A part on the bench is on no car.
+    let car = cx.book.head(entry).and_then(|head| head.car).filter(|_| entry.verb != Verb::Bench);
+    let beyond = |item: &Item| {
+        let value = judged(quantity, item).filter(|_| !item.is(Flags::REPEAT))?;
+        cx.book.normal(car, id, item.place).usual.filter(|usual| !usual.hold(value))
     };
     let items = cx.book.items_of(entry);
-    let count = items.iter().filter(|item| outside(item)).count();
-    let Some((at, item)) = items.iter().enumerate().find(|(_, item)| outside(item)) else { return };
+    let far: Vec<&Item> = items.iter().filter(|item| beyond(item).is_some()).collect();
+    let first = items.iter().enumerate().find_map(|(at, item)| Some((at, beyond(item)?)))?;
     // One cylinder unlike its neighbours is a finding; all of them alike are a slip.
-    if quantity.places.has(Places::CYLINDER) && items.len() > 1 && count < items.len() {
-        return;
+    if quantity.places.has(Places::CYLINDER) && items.len() > 1 && far.len() < items.len() {
+        return None;
     }
     // What was left before and is found elsewhere has drifted; that is said by `found-has-drifted`.
     let drifts = !quantity.disturbed_by.is_empty() || quantity.disturbed_by_hit;
-    let car = cx.book.head(entry).and_then(|head| head.car);
-    if entry.verb == Verb::Found
-        && drifts
-        && car.is_some_and(|car| before(cx, car, id, item.place, cx.rank(index)).is_some())
-    {
-        return;
+    let known = |car| before(cx, car, id, far.first()?.place, cx.rank(index));
+    if entry.verb == Verb::Found && drifts && car.is_some_and(|car| known(car).is_some()) {
+        return None;
     }
-    let more = count - 1;
-    let unit = item.unit().get();
-    let bound = |si: f64| {
-        let value = unit.from_si(si);
-        let decimals = item.decimals.max(u8::from((value - libm::round(value)).abs() > 1e-6)).min(3);
-        number::format(value, decimals)
-    };
+    Some(Outside { index, entry, quantity: id, car, first, far })
+}
+
+fn told(cx: &Context<'_>, line: &Outside<'_>, offer: Option<String>) -> Diagnostic {
+    let Outside { index, entry, quantity: id, car, first: (at, usual), far } = line;
+    let (index, quantity) = (*index, cx.quantity(*id));
+    let item = cx.item(entry.items.plus(*at));
+    let each = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { " a wheel" } else { "" };
+    let range = normal::range(usual, normal::unit(quantity, item.unit()));
+    let whose = normal::whose(cx.book, usual.says);
     let sign = sign(cx, index, entry, item);
-    let range = if unit.dim == quantity.dimension.get().dim {
-        let symbol = if unit.shown().is_empty() { String::new() } else { format!(" {}", unit.shown()) };
-        let each = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { " a wheel" } else { "" };
-        format!("usual is {} to {}{symbol}{each}", bound(low), bound(high))
-    } else {
-        "it is outside what is usual".to_owned()
-    };
-    let also = match more {
+    let also = match far.len() - 1 {
         0 => String::new(),
         1 => " One more on this line is outside too.".to_owned(),
         more => format!(" {more} more on this line are outside too."),
     };
-    let span = cx.item_span(index, entry.items.plus(at));
-    let words = format!("{} {}: {range}.", cx.slot(id, item.place), cx.typed(index, item));
-    let cure = if sign.is_some() { "put the sign in front" } else { "correct it, or `waive value-implausible because ...`" };
-    out.push(CHECK.at(span, format!("{words}{}{also}", sign.unwrap_or_default())).cure(cure));
+    let span = cx.item_span(index, entry.items.plus(*at));
+    let words = format!("{} {}: usual is {range}{each}{whose}.", cx.slot(*id, item.place), cx.typed(index, item));
+    // What the car says of itself is put right where it says so.
+    let own = car.filter(|car| usual.says == Says::Car(*car)).and_then(|car| cx.book.cars.get(car));
+    let own = own.and_then(|car| closest(&car.ranges, *id, item.place, Bound::Usual));
+    let cure = match (sign.is_some(), offer, own) {
+        (true, ..) => "put the sign in front".to_owned(),
+        (_, Some(offer), _) => offer,
+        (_, _, Some(own)) => {
+            let place = words::place(cx.files.path(own.typed.file), cx.files.line(own.typed));
+            format!("correct it, `waive value-implausible because ...`, or widen the range at {place}")
+        }
+        _ => "correct it, or `waive value-implausible because ...`".to_owned(),
+    };
+    CHECK.at(span, format!("{words}{}{also}", sign.unwrap_or_default())).cure(cure)
 }
 
 /// Whether every earlier value has the other sign: " Every earlier value is -2.5 to -3.5 deg. Sign?"

@@ -3,7 +3,8 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::units::{suggest, units_for};
+use crate::units::{DimensionId, suggest, table, units_for};
+use crate::vocabulary::QuantityId;
 use crate::words::did_you_mean;
 use crate::words;
 
@@ -30,11 +31,26 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let message = CHECK.at(trouble.span, format!("{typed} is {kind}; {what} is in {units}."));
     Some(match suggest(typed, wanted).filter(|near| !near.eq_ignore_ascii_case(typed)) {
         Some(near) => message.cure(did_you_mean(near)),
-        None => message.cure(format!("give it in {units}; if {typed} is right, another quantity was meant")),
+        None => message.cure(match quantity.and_then(|id| namesake(cx, id, typed)) {
+            Some(other) => format!("give it in {units}; for {typed} there is `{other}`"),
+            None => format!("give it in {units}; if {typed} is right, another quantity was meant"),
+        }),
     })
 }
 
 /// A kind's name as people say it.
 fn plain(kind: &str) -> String {
     kind.replace('-', " ")
+}
+
+/// A quantity whose name goes on from this one's or from another word for it, and that is typed in the unit: `bump-steer` where
+/// `bump` has thou/in, `wedge-load` where `wedge` has lb.
+fn namesake<'a>(cx: &Context<'a>, id: QuantityId, unit: &str) -> Option<&'a str> {
+    let quantity = cx.quantity(id);
+    let stems = || quantity.also.iter().map(|(word, _)| word).chain([&quantity.name]);
+    let goes_on =
+        |other: &str| stems().any(|stem| other.strip_prefix(&**stem).is_some_and(|rest| rest.starts_with('-')));
+    let fits = |dimension: DimensionId| table().find_one(unit, dimension).is_some();
+    let mut all = cx.book.vocabulary.iter().map(|(_, quantity)| quantity);
+    all.find(|other| goes_on(&other.name) && fits(other.dimension)).map(|other| &*other.name)
 }

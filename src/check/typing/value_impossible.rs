@@ -3,8 +3,8 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-use crate::units::{table, units_for};
-use crate::words;
+use crate::book::place::Place;
+use crate::words::normal;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -14,35 +14,23 @@ pub const CHECK: Check = Check {
     brief: "a value that cannot be",
     why: "Outside what is possible a number is a slip of the finger or a wrong unit: a leak-down over 100 %, a \
           tyre at 18 bar. The line is not used, so that no figure is made from it. The limits are wide; a merely \
-          unusual value is asked about, not refused.",
+          unusual value is asked about, not refused. What a car or a class has beyond them its `possible` line says.",
     wrong: "  read leakdown 6 105 7 5 %",
     right: "  read leakdown 6 10.5 7 5 %",
     look: Look::Trouble(words),
 };
 
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
-    let What::ValueImpossible(id) = trouble.what else { return None };
-    let quantity = cx.quantity(id);
+    let What::ValueImpossible { quantity: id, place, car, limits, unit } = &trouble.what else { return None };
+    let quantity = cx.quantity(*id);
     let typed = cx.text(trouble.span);
-    let (low, high) = quantity.possible?;
-    let unit = quantity.show[0].or_else(|| {
-        units_for(quantity.dimension).first().and_then(|unit| table().find_one(unit, quantity.dimension))
+    let range = normal::range(limits, normal::unit(quantity, *unit));
+    let whose = normal::whose(cx.book, limits.says);
+    let message = format!("{typed} cannot be: {} runs from {range}{whose}.", quantity.name);
+    let cure = "correct the number or its unit; `-` if it was not read";
+    let widen = car.and_then(|car| cx.book.cars.get(car)).map(|car| {
+        let place = if *place == Place::CAR { String::new() } else { format!(" {}", cx.place(*place)) };
+        format!("; if this car has it, `possible {}{place} FROM..TO UNIT` under `car {}`", quantity.name, car.named.typed)
     });
-    let unit = unit.unwrap_or_else(|| table().plain()).get();
-    let (low, high) = (unit.from_si(low), unit.from_si(high));
-    Some(
-        CHECK
-            .at(
-                trouble.span,
-                format!(
-                    "{typed} cannot be: {} runs from {} to {} {}.",
-                    quantity.name,
-                    words::amount(low.min(high), 3),
-                    words::amount(low.max(high), 3),
-                    unit.shown()
-                )
-                .replace(" .", "."),
-            )
-            .cure("correct the number or its unit; `-` if it was not read"),
-    )
+    Some(CHECK.at(trouble.span, message).cure(format!("{cure}{}", widen.unwrap_or_default())))
 }

@@ -4,6 +4,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::check::phrase;
+use crate::source::Span;
 use crate::words;
 
 /// The check.
@@ -20,6 +21,9 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    if let What::QuantityBuiltIn(_, ranges) = &trouble.what {
+        return Some(built_in(cx, trouble, ranges));
+    }
     let What::NameTwice(first) = trouble.what else { return None };
     let name = |span| if cx.text(span).contains([' ', '\t']) { phrase::word_of(cx.text(span), span, 1) } else { span };
     let at = name(trouble.span);
@@ -37,4 +41,20 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             .and(name(first), "first here")
             .cure("give this one another name, or take one of the two lines out"),
     )
+}
+
+/// A built-in quantity has its ranges from a car or a class.
+fn built_in(cx: &Context<'_>, trouble: &Trouble, ranges: &[Span]) -> Diagnostic {
+    let name = cx.text(trouble.span);
+    let line = |span: &Span| {
+        let (word, range) = cx.text(*span).split_once([' ', '\t']).unwrap_or_default();
+        format!("`{word} {name} {}`", range.trim_start())
+    };
+    let lines: Vec<String> = ranges.iter().map(line).collect();
+    let cure = if lines.is_empty() {
+        "leave the line out, or give your own another name".to_owned()
+    } else {
+        format!("what is normal is said of a car: under its `car` line, or under `class NAME`, write {}", words::and(&lines))
+    };
+    CHECK.at(trouble.span, format!("`{name}` is built in already.")).cure(cure)
 }

@@ -3,7 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
-
+use crate::book::trouble::RANGE_OF_CAR;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -30,7 +30,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     Some(
         CHECK
             .at(trouble.span, format!("`{property}` wants {wants}{instead}."))
-            .cure(match example(property) {
+            .cure(match example(property, wants) {
                 Some(example) => format!("write it so: `{example}`"),
                 None => format!("write `{property}` and then {wants}"),
             }),
@@ -38,8 +38,11 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
 }
 
 /// A line that has the property right.
-fn example(property: &str) -> Option<&'static str> {
+fn example(property: &str, wants: &str) -> Option<&'static str> {
     Some(match property {
+        // A car and a class say of what the range is.
+        "usual" if wants == RANGE_OF_CAR => "usual camber LF 2..7 deg",
+        "possible" if wants == RANGE_OF_CAR => "possible weight 10..60 kg",
         "event" => "event NAME 2026-04-18..19 at CIRCUIT \"what it is\"",
         "valid-until" => "valid-until 2026-12-31",
         "written" => "written 2026-12-31",

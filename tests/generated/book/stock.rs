@@ -134,7 +134,7 @@ pub const QUANTITIES: [&str; 5] = [
 
 /// Figures of the shop's own, a line of every sort among them.
 pub const FIGURES: [&str; 4] = [
-    "figure stagger length axle  area tyres  show mm, in  called \"stagger of the axle\"  \"right circumference less left\"
+    "figure girth-split length axle  area tyres  show mm, in  called \"stagger of the axle\"  \"right circumference less left\"
   is c_r - c_l
     careful result > 60 mm \"more than most axles take\"
   c_r = tyre-circumference right  above zero

@@ -5,6 +5,7 @@
 use crate::audience::Purchase;
 use crate::book::model::{Clock, KindId, LifeAmount, PartId, Since, SpecId, Valid, Work};
 use crate::book::place::Place;
+use crate::book::range::StatedRange;
 use crate::history::dated;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
@@ -26,6 +27,7 @@ pub(super) fn lines(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     let kinds: BTreeSet<KindId> = going.iter().filter_map(declared).filter_map(|part| part.kind).collect();
     let specs: BTreeSet<SpecId> = going.iter().filter_map(declared).filter_map(|part| part.spec).collect();
     let mut lines = car(tell, purchase);
+    lines.extend(class(tell, purchase));
     for id in &kinds {
         lines.extend(kind(tell, purchase, *id, &kinds));
         let of = |spec: &&SpecId| book.specs.get(**spec).is_some_and(|spec| spec.kind == *id);
@@ -78,6 +80,7 @@ fn car(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     for (word, count) in [("cylinders", car.cylinders), ("gears", car.gears)] {
         lines.extend(count.map(|count| format!("  {word} {count}")));
     }
+    lines.extend(ranges(tell, &car.ranges));
     for (id, quantity) in
         cx.book.vocabulary.iter().filter(|(_, quantity)| quantity.counter && quantity.declared.is_none())
     {
@@ -88,6 +91,28 @@ fn car(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
             .filter(|event| event.register() != Register::Unknown);
         if let (Some(slot), Some(event)) = (slot, event) {
             lines.push(format!("  {} {}", quantity.name, value::value(tell, slot.track, &event).full()));
+        }
+    }
+    lines
+}
+
+/// The class it runs in, where the book says what is normal there.
+fn class(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
+    let book = tell.cx.book;
+    let of_class =
+        book.cars.get(purchase.car).and_then(|car| car.of_class).and_then(|class| book.classes.get(class));
+    let Some(class) = of_class else { return Vec::new() };
+    let head = format!("class {} {}", quoted(&class.named.typed), quoted(&class.named.title));
+    std::iter::once(head).chain(ranges(tell, &class.ranges)).collect()
+}
+
+/// Ranges as typed, of quantities that every book has.
+fn ranges(tell: &Teller<'_>, ranges: &[StatedRange]) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for range in ranges.iter().filter(|range| tell.cx.quantity(range.quantity).declared.is_none()) {
+        let line = format!("  {}", tell.cx.text(range.typed));
+        if lines.last() != Some(&line) {
+            lines.push(line);
         }
     }
     lines

@@ -2,7 +2,7 @@
 //!
 //! Must not know what is used up at an event: the book does not say.
 
-use crate::book::entry::{Entry, Flags};
+use crate::book::entry::{Entry, Flags, Item};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::order::Rank;
@@ -12,7 +12,7 @@ use crate::report::section::value;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::source::Span;
-use crate::units::{DimensionId, number, table};
+use crate::units::{DimensionId, UnitId, number, table};
 use serde::Serialize;
 
 /// A fluid of one grade.
@@ -26,7 +26,7 @@ pub struct Fluid {
     /// All fills together; an en dash where one is not known.
     pub total: String,
     #[serde(skip)]
-    litres: Option<(f64, u8)>,
+    volume: Option<Volume>,
     /// Car by car.
     pub fills: Vec<Fill>,
     /// The lines of the fills.
@@ -43,12 +43,42 @@ pub struct Fill {
     pub amount: String,
 }
 
+/// A volume in SI, the unit it is told in and how finely.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Volume {
+    si: f64,
+    unit: UnitId,
+    decimals: u8,
+}
+
+impl Volume {
+    /// Two fills of one unit are told in it, of two in litres.
+    fn with(self, other: Self) -> Self {
+        let decimals = self.decimals.max(other.decimals);
+        let sum = Self { si: self.si + other.si, decimals, ..self };
+        if self.unit == other.unit { sum } else { sum.told_in("L") }
+    }
+
+    /// In another unit, with a decimal at least: eight quarts are not eight litres.
+    fn told_in(self, unit: &str) -> Self {
+        match table().find_one(unit, DimensionId::VOLUME) {
+            Some(unit) if unit != self.unit => Self { unit, decimals: self.decimals.max(1), ..self },
+            _ => self,
+        }
+    }
+
+    fn text(self) -> String {
+        let unit = self.unit.get();
+        format!("{} {}", number::format(unit.from_si(self.si), self.decimals), unit.shown())
+    }
+}
+
 /// A fill with its number.
 struct Found {
     what: String,
     grade: String,
     fill: Fill,
-    litres: Option<(f64, u8)>,
+    volume: Option<Volume>,
     spans: Vec<Span>,
 }
 
@@ -56,38 +86,36 @@ struct Found {
 pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: Rank) -> Vec<Fluid> {
     let mut found: Vec<Found> = cars.iter().flat_map(|car| of_car(tell, *car, rank)).collect();
     found.sort_by(|a, b| (&a.what, a.grade.to_lowercase()).cmp(&(&b.what, b.grade.to_lowercase())));
-    let mut list: Vec<(Fluid, Option<(f64, u8)>, Vec<Span>)> = Vec::new();
+    let mut list: Vec<(Fluid, Option<Volume>, Vec<Span>)> = Vec::new();
     for one in found {
         let same = |fluid: &Fluid| fluid.what == one.what && fluid.grade.eq_ignore_ascii_case(&one.grade);
         if let Some((fluid, total, spans)) = list.last_mut().filter(|(fluid, ..)| same(fluid)) {
             fluid.fills.push(one.fill);
-            *total = total.zip(one.litres).map(|((a, m), (b, n))| (a + b, m.max(n)));
+            *total = total.zip(one.volume).map(|(a, b)| a.with(b));
             spans.extend(one.spans);
         } else {
             let (total, src) = (String::new(), String::new());
             let fluid =
-                Fluid { what: one.what, grade: one.grade, total, litres: None, fills: vec![one.fill], src };
-            list.push((fluid, one.litres, one.spans));
+                Fluid { what: one.what, grade: one.grade, total, volume: None, fills: vec![one.fill], src };
+            list.push((fluid, one.volume, one.spans));
         }
     }
     list.into_iter()
         .map(|(mut fluid, total, spans)| {
-            fluid.total = total.map_or_else(
-                || crate::report::words::DASH.to_owned(),
-                |(litres, decimals)| format!("{} L", number::format(litres, decimals)),
-            );
-            fluid.litres = total;
+            fluid.total = total.map_or_else(|| crate::report::words::DASH.to_owned(), Volume::text);
+            fluid.volume = total;
             fluid.src = sources::lines(tell.cx.files, spans);
             fluid
         })
         .collect()
 }
 
-/// All that is to be filled, in litres; `None` where nothing is known of any.
-pub(super) fn litres_in_all(fluids: &[Fluid]) -> Option<String> {
-    let known: Vec<(f64, u8)> = fluids.iter().filter_map(|fluid| fluid.litres).collect();
-    let finest = known.iter().map(|(_, decimals)| *decimals).max()?;
-    let text = number::format(known.iter().map(|(litres, _)| litres).sum(), finest);
+/// All that is to be filled, in litres, or in gallons where every car is an imperial one; `None` where nothing is known of any.
+pub(super) fn in_all(fluids: &[Fluid], imperial: bool) -> Option<String> {
+    let unit = if imperial { "US-gal" } else { "L" };
+    let known: Vec<Volume> =
+        fluids.iter().filter_map(|fluid| fluid.volume).map(|each| each.told_in(unit)).collect();
+    let text = known.iter().copied().reduce(Volume::with)?.text();
     Some(if known.len() < fluids.len() { format!("at least {text}") } else { text })
 }
 
@@ -116,7 +144,7 @@ fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
             what: cx.quantity(slot.quantity).name.replace('-', " "),
             grade,
             fill: Fill { car: cx.car(car).to_owned(), amount },
-            litres: number.and_then(|item| litres(item.si, item.decimals)),
+            volume: number.map(|item| volume(item.si, item)),
             spans: line(tell, &event).into_iter().collect(),
         });
     }
@@ -130,7 +158,7 @@ fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
                 |(slot, event)| value::value(tell, slot.track, &event).text,
             ),
             fill: Fill { car: cx.car(car).to_owned(), amount: value::value(tell, slot.track, &event).full() },
-            litres: item.and_then(|item| litres(event.value, item.decimals)),
+            volume: item.map(|item| volume(event.value, item)),
             spans: line(tell, &event)
                 .into_iter()
                 .chain(grade.and_then(|(_, event)| line(tell, &event)))
@@ -140,10 +168,9 @@ fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
     list
 }
 
-/// A volume in litres, and how finely it was typed.
-fn litres(si: f64, decimals: u8) -> Option<(f64, u8)> {
-    let litre = table().find_one("L", DimensionId::VOLUME)?;
-    Some((litre.get().from_si(si), decimals))
+/// A volume as it was typed.
+fn volume(si: f64, item: &Item) -> Volume {
+    Volume { si, unit: item.unit(), decimals: item.decimals }
 }
 
 fn line(tell: &Teller<'_>, event: &SlotEvent) -> Option<Span> {

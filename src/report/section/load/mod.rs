@@ -149,7 +149,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
             1 => format!("As the book stood on {stood}, the day before"),
             days => format!("As the book stood on {stood}, {days} days before"),
         },
-        counts: counts(&cars, &spares, &fluids, gauges.len()),
+        counts: counts(tell, &cars, &spares, &fluids, gauges.len()),
         before: before(&said),
         cars: made
             .plan
@@ -239,13 +239,21 @@ fn outfits(tell: &Teller<'_>, car: CarId, cut: Rank) -> Vec<OutfitLoad> {
 }
 
 /// "3 cars, 9 spare parts, 6 tyre sets, 98.3 L to fill, 5 gauges".
-fn counts(cars: &[CarId], spares: &spares::All, fluids: &[Fluid], gauges: usize) -> String {
+fn counts(
+    tell: &Teller<'_>,
+    cars: &[CarId],
+    spares: &spares::All,
+    fluids: &[Fluid],
+    gauges: usize,
+) -> String {
+    let imperial = |car: &CarId| tell.cx.book.cars.get(*car).is_some_and(|car| car.imperial);
+    let imperial = cars.iter().all(imperial);
     let mut list = vec![words::count(cars.len(), "car", "cars")];
     list.extend((spares.count > 0).then(|| words::count(spares.count, "spare part", "spare parts")));
     list.extend(spares.sets.iter().map(|(kind, n)| {
         words::count(*n, kind, &if kind.ends_with('s') { kind.clone() } else { format!("{kind}s") })
     }));
-    list.extend(fluids::litres_in_all(fluids).map(|litres| format!("{litres} L to fill")));
+    list.extend(fluids::in_all(fluids, imperial).map(|amount| format!("{amount} to fill")));
     list.extend((gauges > 0).then(|| words::count(gauges, "gauge", "gauges")));
     list.join(", ")
 }

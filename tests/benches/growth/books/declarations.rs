@@ -71,6 +71,14 @@ pub fn find(construct: &str) -> Option<Write> {
         "declare rule" => |page, at| {
             page.declare(&format!("rule own-{at} class S-1  ride-height min 4{} mm", at % 10));
         },
+        // A class each, with a car of it.
+        "declare class" => |page, at| {
+            page.declare(&format!("class own-class-{at} \"Class {at}\""));
+            page.declare(&format!("car made-{at} \"Made {at}\"  class own-class-{at}"));
+            let (slot, event) = page.when(at, page.count());
+            page.block(slot, &format!("made-{at}{event}"));
+            page.add("read ride-height 45 45 50 50 mm");
+        },
         _ => return None,
     })
 }

@@ -51,6 +51,25 @@ pub fn find(construct: &str) -> Option<Write> {
             car(page, at, "every 2 events torque wheel-torque");
             page.add(&format!("run r{at} 20 min"));
         },
+        // A range each of one car; what is read is held to it.
+        "car usual" => |page, at| {
+            car(page, at, "usual camber LF 2..7 deg");
+            page.add("read camber LF 4.5 deg");
+        },
+        "car possible" => |page, at| {
+            car(page, at, "possible ride-height 20..900 mm");
+            page.add("read ride-height 45 45 50 50 mm");
+        },
+        "class usual" => |page, at| {
+            page.declare(&format!("class own-class-{at}  usual camber LF 2..7 deg"));
+            car(page, at, &format!("class own-class-{at}"));
+            page.add("read camber LF 4.5 deg");
+        },
+        "class possible" => |page, at| {
+            page.declare(&format!("class own-class-{at}  possible ride-height 20..900 mm"));
+            car(page, at, &format!("class own-class-{at}"));
+            page.add("read ride-height 45 45 50 50 mm");
+        },
         _ => return None,
     })
 }

@@ -17,6 +17,10 @@ pub fn find(construct: &str) -> Option<Write> {
         "quantity of" => {
             |page, at| quantity_read(page, at, "length corner of part  area own", "4.0 4.0 4.0 4.0 mm")
         }
+        "quantity also" => |page, at| {
+            page.declare(&format!("quantity own-{at} length car  area own  also other-{at} \"own {at}\""));
+            page.line(at, &format!("read other-{at} 4.0 mm"));
+        },
         "quantity area" => |page, at| quantity(page, at, &format!("area own-{}", at % 20)),
         "quantity show" => |page, at| quantity(page, at, "area own  show mm, in"),
         "quantity usual" => |page, at| quantity(page, at, "area own  usual 5..30 mm"),

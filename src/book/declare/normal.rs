@@ -1,0 +1,209 @@
+//! `usual` and `possible` of a car or a class, and `class`.
+//!
+//! Must not know which range holds where; that is `book::normal`.
+
+use super::common::{Declared, properties, text_value, title_of};
+use super::place::quantity_here;
+use super::shown::{ends, unit_of};
+use crate::book::Book;
+use crate::book::context::Context;
+use crate::book::ids::CarId;
+use crate::book::model::{Class, ClassId, Named};
+use crate::book::names::{folded, same};
+use crate::book::normal::{Contradiction, contradictions};
+use crate::book::place::Place;
+use crate::book::range::{Bound, StatedRange};
+use crate::book::spread::spread;
+use crate::book::trouble::{RANGE_OF_CAR, RangeTrouble, Trouble, What};
+use crate::source::Span;
+use crate::syntax::{Cursor, LineKind, Shape};
+use crate::units::{DimensionId, UnitId, table};
+use crate::vocabulary::{Places, Quantity, QuantityId};
+
+/// Reads `usual QUANTITY [PLACE] A..B [PLACE A..B ...] UNIT` into `out`; `false` where the line says neither.
+pub(super) fn stated(
+    book: &Book,
+    cur: &mut Cursor<'_>,
+    toe_over: Option<f64>,
+    out: &mut Vec<StatedRange>,
+) -> Result<bool, Trouble> {
+    let start = cur.here();
+    let bound = if cur.take_keyword("usual") {
+        Bound::Usual
+    } else if cur.take_keyword("possible") {
+        Bound::Possible
+    } else {
+        return Ok(false);
+    };
+    if cur.is_done() {
+        let wants = RANGE_OF_CAR;
+        return Err(Trouble {
+            span: cur.here(),
+            what: What::PropertyValue { property: bound.word(), wants },
+        });
+    }
+    let id = quantity_here(book, cur)?;
+    let spelt = cur.peek().map_or("", |word| cur.str(word)).to_ascii_lowercase();
+    let quantity = book.vocabulary.get(id);
+    let out_is_positive = spelt.ends_with("-out") && book.vocabulary.find(&spelt).is_none();
+    let name = cur.here();
+    cur.bump();
+    if quantity.dimension.get().is_text() || quantity.dimension == DimensionId::FLUID {
+        return Err(Trouble { span: name, what: What::Range(RangeTrouble::NotANumber(id)) });
+    }
+    let mut found = Vec::new();
+    loop {
+        let ranges = places_and_ranges(book, cur, (id, quantity), bound)?;
+        let unit = unit_after(cur, (id, quantity), toe_over, ranges.last().map(|(.., span)| *span))?;
+        let length =
+            quantity.dimension == DimensionId::TOE && unit.get().dim == DimensionId::LENGTH.get().dim;
+        let si = |typed: f64| match toe_over.filter(|_| length) {
+            // One wheel: s = D sin(angle).
+            Some(over) => libm::asin((unit.get().to_si(typed) / over).clamp(-1.0, 1.0)),
+            None => unit.get().to_si(typed),
+        };
+        for (place, low, high, _) in ranges {
+            let (a, b) = if out_is_positive { (si(-high), si(-low)) } else { (si(low), si(high)) };
+            // The finer a thread, the more of it goes to the inch.
+            found.push((place, a.min(b), a.max(b), unit));
+        }
+        // A unit may stand after each place's range, too.
+        let place = cur
+            .peek()
+            .is_some_and(|word| word.shape == Shape::Word && book.names.place(cur.str(word)).is_some());
+        if !(place && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Range)) {
+            break;
+        }
+    }
+    let typed = start.to(cur.before().map_or(start, |word| cur.span(word)));
+    out.extend(found.into_iter().map(|(place, low, high, unit)| StatedRange {
+        quantity: id,
+        place,
+        bound,
+        low,
+        high,
+        unit,
+        typed,
+    }));
+    Ok(true)
+}
+
+/// Reads `[PLACE] A..B [PLACE A..B ...]`: places, ranges as typed and where.
+fn places_and_ranges(
+    book: &Book,
+    cur: &mut Cursor<'_>,
+    (id, quantity): (QuantityId, &Quantity),
+    bound: Bound,
+) -> Result<Vec<(Option<Place>, f64, f64, Span)>, Trouble> {
+    let mut found = Vec::new();
+    loop {
+        let here = cur.peek().filter(|word| word.shape == Shape::Word);
+        let place = here.and_then(|word| Some((book.names.place(cur.str(word))?, cur.span(word))));
+        if let Some((place, span)) = place {
+            let of_car = place == Place::ALL && quantity.places.has(Places::CAR);
+            if !of_car {
+                spread(id, quantity, Context::default(), Some((place, span)), 1, span, &mut Vec::new())?;
+            }
+            cur.bump();
+        } else if !found.is_empty() {
+            return Ok(found);
+        }
+        let Some(word) = cur.take(Shape::Range) else {
+            let what = What::PropertyValue { property: bound.word(), wants: RANGE_OF_CAR };
+            return Err(Trouble { span: cur.here(), what });
+        };
+        let (low, high) = ends(cur, word)?;
+        // `all` is every place it has.
+        let place = place.map(|(place, _)| place).filter(|place| *place != Place::ALL);
+        found.push((place, low, high, cur.span(word)));
+    }
+}
+
+/// The unit of the ranges before it. Toe as a length wants to know where it is measured.
+fn unit_after(
+    cur: &mut Cursor<'_>,
+    (id, quantity): (QuantityId, &Quantity),
+    toe_over: Option<f64>,
+    ranges: Option<Span>,
+) -> Result<UnitId, Trouble> {
+    let is_unit = cur.peek().is_some_and(|word| {
+        !matches!(word.shape, Shape::Text | Shape::Comma) && !super::is_property(cur.str(word))
+    });
+    let span = cur.here();
+    let unit = match is_unit {
+        true => unit_of(cur, quantity.dimension)
+            .map_err(|trouble| Trouble { what: of_quantity(trouble.what, id), ..trouble })?,
+        false if quantity.dimension.get().bare => table().plain(),
+        false => return Err(Trouble { span: ranges.unwrap_or(span), what: What::UnitMissing(id) }),
+    };
+    let length = quantity.dimension == DimensionId::TOE && unit.get().dim == DimensionId::LENGTH.get().dim;
+    if length && toe_over.is_none() {
+        let what = What::ToeUnderspecified { direction: false, share: false, over: true };
+        return Err(Trouble { span, what });
+    }
+    Ok(unit)
+}
+
+/// A mistake in a unit says of which quantity it is.
+fn of_quantity(what: What, id: QuantityId) -> What {
+    match what {
+        What::UnitWrongKind { wanted, is, .. } => What::UnitWrongKind { quantity: Some(id), wanted, is },
+        what => what,
+    }
+}
+
+/// Reads `class NAME [TEXT]` and the ranges under it.
+pub(super) fn read_class(book: &mut Book, one: &Declared<'_>) {
+    let mut cur = one.head();
+    if one.line.kind != LineKind::Declaration || !cur.take_keyword("class") {
+        return;
+    }
+    let span = cur.here();
+    let Ok(typed) = text_value(&mut cur, "class") else {
+        book.trouble(span, What::NameMissing("class"));
+        return;
+    };
+    if let Some(first) = book.classes.iter().find(|class| same(&class.named.typed, &typed)) {
+        let first = first.named.declared;
+        book.trouble(one.head().said(), What::NameTwice(Some(first)));
+        return;
+    }
+    let title = title_of(&cur, &typed);
+    let named =
+        Named { name: folded(&typed).into(), typed: typed.into(), title, declared: one.head().said() };
+    let mut ranges = Vec::new();
+    properties(book, &mut cur, "class", &mut |book, cur| stated(book, cur, None, &mut ranges));
+    for mut line in one.under() {
+        properties(book, &mut line, "class", &mut |book, cur| stated(book, cur, None, &mut ranges));
+    }
+    book.classes.push(Class { named, ranges });
+}
+
+/// Which class each car is in, and what contradicts itself, once all is read.
+pub(super) fn complete(book: &mut Book) {
+    let classes: Vec<(ClassId, Box<str>)> =
+        book.classes.iter_enumerated().map(|(id, class)| (id, class.named.typed.clone())).collect();
+    for car in &mut book.cars {
+        car.of_class = classes.iter().find(|(_, name)| same(name, &car.class)).map(|(id, _)| *id);
+    }
+    let places = |id| book.vocabulary.get(id).places;
+    let of_cars = book.cars.iter().flat_map(|car| contradictions(&car.ranges, places));
+    let of_classes = book.classes.iter().flat_map(|class| contradictions(&class.ranges, places));
+    let found: Vec<Contradiction> = of_cars.chain(of_classes).collect();
+    for contradiction in found {
+        match contradiction {
+            Contradiction::Twice { at, first } => book.trouble(at, What::Range(RangeTrouble::Twice(first))),
+            Contradiction::Beyond { at, possible } => {
+                book.trouble(at, What::Range(RangeTrouble::Beyond(possible)));
+            }
+        }
+    }
+}
+
+/// `usual` and `possible` of a car.
+pub(super) fn of_car(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let mut ranges = std::mem::take(&mut book.cars[id].ranges);
+    let done = stated(book, cur, book.cars[id].toe_over, &mut ranges);
+    book.cars[id].ranges = ranges;
+    done
+}

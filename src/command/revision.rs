@@ -1,0 +1,48 @@
+//! `--rev`: the book as it was committed.
+//!
+//! Must not know what is done with it.
+
+use super::output::{Output, compile};
+use crate::source::{Files, LoadTrouble, Revision, World};
+use std::path::{Path, PathBuf};
+
+/// Of which revision the book is read.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub struct OfRevision {
+    /// The book as git has it at this revision, such as HEAD~3 or a tag, in place of the files in the folder
+    #[arg(long = "rev", value_name = "REV")]
+    revision: Option<String>,
+}
+
+impl OfRevision {
+    /// Compiles the book of the folder, or of the current one: as it lies there, or at the revision asked for.
+    ///
+    /// # Errors
+    /// When it cannot be opened, or there is no such revision.
+    pub fn compile(&self, given: Option<&Path>, output: &Output<'_>) -> anyhow::Result<crate::Compiled> {
+        let Some(named) = &self.revision else { return compile(given, output) };
+        let root = given.map_or_else(|| PathBuf::from("."), Path::to_path_buf);
+        let world = At { revision: Revision { root, named: named.clone() }, now: output.now };
+        crate::compile(&world).map_err(anyhow::Error::msg)
+    }
+}
+
+/// A revision whose clock may be set by a test.
+struct At {
+    revision: Revision,
+    now: Option<jiff::Timestamp>,
+}
+
+impl World for At {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        self.revision.load()
+    }
+
+    fn now(&self) -> jiff::Timestamp {
+        self.now.unwrap_or_else(jiff::Timestamp::now)
+    }
+
+    fn commit(&self) -> Option<String> {
+        self.revision.commit().ok()
+    }
+}
