@@ -8,6 +8,7 @@ mod odometer;
 mod parts;
 mod path;
 mod sizes;
+mod stock;
 mod usage;
 
 use stringline::Compiled;
