@@ -21,6 +21,7 @@ mod sorted;
 pub mod source;
 pub mod statistics;
 pub mod syntax;
+pub mod trials;
 pub mod units;
 pub mod visible;
 pub mod vocabulary;

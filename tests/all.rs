@@ -32,6 +32,7 @@ mod source;
 mod source_text;
 mod statistics;
 mod stranger;
+mod trials;
 mod units;
 mod verbs;
 mod words;

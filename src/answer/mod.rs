@@ -2,6 +2,7 @@
 //!
 //! Must not know HTML, columns or colours, nor any page (what stands on a page is a section, `report::section`). Keys are a promise (`grammar/json.md`): add, never rename.
 
+pub mod altered;
 pub mod blank;
 pub mod costs;
 pub mod dated;
@@ -13,6 +14,7 @@ pub mod lives;
 pub mod part;
 pub mod rules;
 pub mod state;
+pub mod trials;
 pub mod value;
 
 use crate::Compiled;

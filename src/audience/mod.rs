@@ -112,6 +112,9 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         let until = history.order.rank.get(sale).copied().unwrap_or(Rank::START);
         history.gauges.end(car, until, &book, &files, &history.order);
     }
+    let entries = compiled.book.entries.iter_enumerated();
+    let kept = entries.filter(|(index, entry)| fates.get(*index) == Some(&Fate::Gone) && sets(entry));
+    history.kept_back = kept.map(|(index, _)| index).collect();
     let counts = [Severity::Error, Severity::Warning, Severity::Note].map(|one| compiled.count(one));
     Compiled {
         files,
@@ -126,6 +129,11 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         whole: Some(counts),
         unread: unread(compiled, &scope),
     }
+}
+
+/// Whether a line sets something, so that the car is another after it.
+fn sets(entry: &Entry) -> bool {
+    matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Found | Verb::Left) && !entry.void
 }
 
 fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Arena<EntryId, Fate> {

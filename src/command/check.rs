@@ -3,6 +3,7 @@
 use super::output::Output;
 use super::{CLEAN, ERRORS};
 use crate::diagnostics::{Severity, json, sarif, short, terminal};
+use crate::source::{Files, LoadTrouble, World, handed_in};
 use crate::words::{count, summary};
 
 /// Say what is wrong in a book
@@ -11,8 +12,11 @@ use crate::words::{count, summary};
     after_help = "Example:\n  stringline check ledgers/2026\n  stringline check ledgers/2026 --format short"
 )]
 pub struct Arguments {
-    /// The book's folder [default: the current one]
+    /// The book's folder, or `-` for lines that are handed in [default: the current folder]
     book: Option<std::path::PathBuf>,
+    /// Let warnings fail too
+    #[arg(long)]
+    strict: bool,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -33,7 +37,12 @@ enum Format {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let compiled = arguments.revision.compile(arguments.book.as_deref(), output)?;
+    let compiled = match arguments.book.as_deref() {
+        Some(book) if book.as_os_str() == "-" => {
+            crate::compile(&HandedIn { now: output.now }).map_err(anyhow::Error::msg)?
+        }
+        book => arguments.revision.compile(book, output)?,
+    };
     let (all, files) = (&compiled.diagnostics, &compiled.files);
     match arguments.format {
         Format::Text => {
@@ -57,5 +66,22 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             crate::check::find(name).map(|check| check.brief.to_owned())
         })),
     }
-    Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
+    let fails =
+        compiled.count(Severity::Error) > 0 || arguments.strict && compiled.count(Severity::Warning) > 0;
+    Ok(if fails { ERRORS } else { CLEAN })
+}
+
+/// Lines on standard input, as a book.
+struct HandedIn {
+    now: Option<jiff::Timestamp>,
+}
+
+impl World for HandedIn {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        handed_in()
+    }
+
+    fn now(&self) -> jiff::Timestamp {
+        self.now.unwrap_or_else(jiff::Timestamp::now)
+    }
 }

@@ -3,7 +3,9 @@
 //! Only this module and `source` touch the outside; only this one knows anyhow and clap.
 
 mod alone;
+mod altered;
 mod ask;
+mod back_to_back;
 mod blank;
 mod check;
 mod costs;
@@ -12,6 +14,7 @@ mod due;
 mod exit;
 mod folder;
 pub mod format;
+mod habit;
 mod handover;
 mod lives;
 mod load;
@@ -53,6 +56,10 @@ enum Command {
     State(state::Arguments),
     /// Say how a car's setup differs between two moments
     Diff(diff::Arguments),
+    /// Say what is told otherwise since an earlier state of the book
+    Altered(altered::Arguments),
+    /// Say what a change did that was tried there and back, and what would tell
+    BackToBack(back_to_back::Arguments),
     /// Say how a car stands by the rules of its class
     Rules(rules::Arguments),
     /// Say what things cost, by kind and for the running
@@ -95,7 +102,7 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => {
-            let text = error.render().to_string();
+            let text = habit::pointer(&error).unwrap_or_else(|| error.render().to_string());
             if error.use_stderr() {
                 output.message(&text);
                 return ExitCode::from(TROUBLE);
@@ -108,6 +115,8 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Command::Check(arguments) => check::run(&arguments, output),
         Command::State(arguments) => state::run(&arguments, output),
         Command::Diff(arguments) => diff::run(&arguments, output),
+        Command::Altered(arguments) => altered::run(&arguments, output),
+        Command::BackToBack(arguments) => back_to_back::run(&arguments, output),
         Command::Rules(arguments) => rules::run(&arguments, output),
         Command::Costs(arguments) => costs::run(&arguments, output),
         Command::Trace(arguments) => trace::run(&arguments, output),

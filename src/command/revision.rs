@@ -20,11 +20,25 @@ impl OfRevision {
     /// # Errors
     /// When it cannot be opened, or there is no such revision.
     pub fn compile(&self, given: Option<&Path>, output: &Output<'_>) -> anyhow::Result<crate::Compiled> {
-        let Some(named) = &self.revision else { return compile(given, output) };
-        let root = given.map_or_else(|| PathBuf::from("."), Path::to_path_buf);
-        let world = At { revision: Revision { root, named: named.clone() }, now: output.now };
-        crate::compile(&world).map_err(anyhow::Error::msg)
+        match &self.revision {
+            Some(named) => compile_at(given, named, output),
+            None => compile(given, output),
+        }
     }
+}
+
+/// Compiles the book of the folder, or of the current one, at a revision.
+///
+/// # Errors
+/// When it cannot be opened, or there is no such revision.
+pub(super) fn compile_at(
+    given: Option<&Path>,
+    named: &str,
+    output: &Output<'_>,
+) -> anyhow::Result<crate::Compiled> {
+    let root = given.map_or_else(|| PathBuf::from("."), Path::to_path_buf);
+    let world = At { revision: Revision { root, named: named.to_owned() }, now: output.now };
+    crate::compile(&world).map_err(anyhow::Error::msg)
 }
 
 /// A revision whose clock may be set by a test.

@@ -45,7 +45,7 @@ use odometer::Odometer;
 use order::Order;
 use parts::Parts;
 use problem::{Problem, Sold};
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use sessions::Sessions;
 use slots::{SlotEvent, Slots, Track};
 use std::sync::OnceLock;
@@ -70,6 +70,9 @@ pub struct History {
     pub gauges: Gauges,
     /// What makes readings stale.
     pub disturbances: Disturbances,
+    /// Of a book cut for a reader: the lines that set something he may not read, and of which nothing else is left. What else
+    /// changed between two runs he cannot know.
+    pub kept_back: FxHashSet<EntryId>,
     /// What is wrong.
     pub problems: Vec<Problem>,
     odometers: OnceLock<Vec<Odometer>>,
@@ -111,6 +114,7 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
         stock,
         gauges,
         disturbances,
+        kept_back: FxHashSet::default(),
         problems,
         odometers: OnceLock::new(),
     }

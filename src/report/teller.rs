@@ -16,6 +16,7 @@ use crate::history::sessions::Session;
 use crate::lives::{Lives, lives};
 use crate::rules::known::{Known, Readings};
 use crate::source::{FileId, LineTable, Span};
+use crate::trials::{self, Trial};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
@@ -42,6 +43,7 @@ pub(super) struct Teller<'a> {
     lives: OnceLock<Lives>,
     travels: OnceLock<Travels>,
     due: OnceLock<Option<Due>>,
+    trials: Vec<OnceLock<Vec<Trial>>>,
 }
 
 impl<'a> Teller<'a> {
@@ -86,6 +88,7 @@ impl<'a> Teller<'a> {
             lives: OnceLock::new(),
             travels: OnceLock::new(),
             due: OnceLock::new(),
+            trials: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
         };
         for (index, one) in compiled.diagnostics.iter().enumerate() {
             if let Some(mark) = &one.at {
@@ -98,6 +101,12 @@ impl<'a> Teller<'a> {
             tell.of.entry(car).or_default().push(index);
         }
         tell
+    }
+
+    /// The trials of a car, worked out when first asked for.
+    pub(super) fn trials(&self, car: CarId) -> &[Trial] {
+        let Some(of_car) = self.trials.get(car.index()) else { return &[] };
+        of_car.get_or_init(|| trials::of_car(self.compiled.facts(), car))
     }
 
     /// The line of a span, from 1.

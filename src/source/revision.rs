@@ -106,7 +106,7 @@ impl Revision {
     fn texts(&self, folder: &Path, blobs: &[Blob]) -> Result<Vec<Decoded>, String> {
         let damaged =
             || format!("git's answer for `{}` breaks off; `git fsck` looks its store over", self.named);
-        let asked: String = blobs.iter().map(|blob| format!("{}\n", blob.id)).collect();
+        let asked: String = blobs.iter().flat_map(|blob| [blob.id.as_str(), "\n"]).collect();
         let input = handed(&asked).map_err(|error| cannot_start(&error))?;
         let all = git(folder, &["cat-file", "--batch"], Some(input))?.ok_or_else(damaged)?;
         let mut rest = all.as_slice();

@@ -8,6 +8,7 @@
 pub mod bounds;
 pub mod compare;
 pub mod gamma;
+pub mod least_squares;
 pub mod normal;
 pub mod observation;
 pub mod poisson;

@@ -23,6 +23,14 @@ pub fn quantile(p: f64, freedom: f64) -> Option<f64> {
     Some(bisect(0.0, high, |t| outside(t) > 1.0 - p))
 }
 
+/// The share of Student's t that lies further out than `t` on either side: the two-sided p of a test. `None` for no freedom, or
+/// a `t` that is no number.
+#[must_use]
+pub fn outside(t: f64, freedom: f64) -> Option<f64> {
+    let sound = t.is_finite() && freedom > 0.0 && freedom.is_finite();
+    sound.then(|| incomplete_beta(freedom / (freedom + t * t), freedom / 2.0, 0.5))
+}
+
 /// Effective degrees of freedom of a sum of parts (Welch-Satterthwaite, GUM G.4.1); each part its uncertainty and its
 /// freedom. `None` where nothing varies.
 #[must_use]

@@ -281,7 +281,8 @@ fn the_book_has_no_error() {
 }
 
 /// By command, the words after the book's folder; `OUT` is a folder to write to.
-const ASKED: [(&str, &[&[&str]]); 7] = [
+const ASKED: [(&str, &[&[&str]]); 8] = [
+    ("back-to-back", &[&["heron", "--all"], &["teal", "--format", "json"]]),
     ("report", &[&["--out", "OUT"], &["--out", "OUT", "--car", "heron"]]),
     (
         "state",

@@ -10,7 +10,7 @@ use serde::Serialize;
 use stringline::report::Options;
 use stringline::report::Page;
 use stringline::report::chart::plot::{self, Point};
-use stringline::report::chart::{Table, Words, corners, drift, life, stack, strip, usage};
+use stringline::report::chart::{Table, Words, corners, drift, life, runs, stack, strip, usage};
 use stringline::report::{Own, Report};
 
 const LONG: &str = "a-name-of-forty-letters-that-goes-on-and";
@@ -51,10 +51,21 @@ fn drawings(n: u32) -> Vec<Page> {
             widths: points.iter().map(|point| point.y / 100.0).collect(),
         })
         .collect();
+    let laps: Vec<runs::RunPoint> = (0..n)
+        .map(|at| runs::RunPoint {
+            label: LONG.to_owned(),
+            lap: 600.0 + f64::from(at * 7919 % 101) / 10.0,
+            level: at as usize % 3,
+            change: vec![LONG.to_owned(), "B 3".to_owned(), "B".to_owned()],
+            words: LONG.to_owned(),
+        })
+        .collect();
+    let fitted = [runs::FittedLaps { level: 1, laps: (0..laps.len()).map(|run| (run, 601.0)).collect() }];
     let pads = || std::array::from_fn(|_| (n > 0).then(|| "12345.75 lbf".to_owned()));
     let shares = std::array::from_fn(|_| (n > 0).then(|| "100.00%".to_owned()));
     vec![
         page("plot", &plot::plot(words(0, n), "travel, mm", "load, N", &points, table())),
+        page("runs", &runs::runs(words(9, n), &laps, &fitted, table())),
         page("strip", &strip::strip(words(1, n), "engine hours, h", "leak-down, %", &lanes, table())),
         page("drift", &drift::drift(words(2, n), &drifts, table())),
         page("corners", &corners::corners(words(3, n), &pads(), shares)),

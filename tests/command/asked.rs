@@ -89,3 +89,36 @@ fn help_ends_in_an_example() {
         }
     }
 }
+
+/// A word from habit leads to what does its job, never to one that is only spelt like it.
+#[test]
+fn a_word_from_habit_is_pointed_on() {
+    for (word, wanted) in [
+        ("help", "--help"),
+        ("init", "blank"),
+        ("new", "`.sline`"),
+        ("serve", "report"),
+        ("export", "--format json"),
+        ("import", "editor"),
+        ("undo", "git"),
+        ("Undo", "git"),
+        ("log", "git log"),
+    ] {
+        let said = super::said(&[word]);
+        assert_eq!((said.code.as_str(), said.out.as_str()), ("2", ""), "{word}");
+        let start = format!("stringline: there is no command `{word}`; ");
+        assert!(said.err.starts_with(&start) && said.err.contains(wanted), "{word}: {}", said.err);
+        assert!(!said.err.contains("handover"), "{word}: {}", said.err);
+    }
+    // One slip of a letter is still clap's to point out.
+    assert!(super::said(&["chekc"]).err.contains("'check'"));
+    // Every pointer names commands that there are.
+    let tree = stringline::command::tree();
+    for word in ["help", "init", "serve", "export", "import", "undo", "show", "log", "lint", "fmt", "build"] {
+        let said = super::said(&[word]).err;
+        for named in said.split("`stringline ").skip(1) {
+            let name = named.split([' ', '`']).next().unwrap();
+            assert!(name.starts_with("--") || tree.find_subcommand(name).is_some(), "{word}: {said}");
+        }
+    }
+}

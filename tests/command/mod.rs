@@ -3,6 +3,7 @@
 //! Each case is a file in `tests/fixtures/command/said`; `UPDATE=1 cargo test --test all command` writes them anew, and
 //! whoever does reads them.
 
+mod altered;
 mod asked;
 mod blank;
 mod costs;

@@ -8,6 +8,7 @@ mod full;
 mod killed;
 mod names;
 mod output;
+mod recipes;
 mod revision;
 mod rewrite;
 

@@ -17,6 +17,7 @@ fn runs(folder: &Folder) -> BTreeMap<&'static str, Vec<String>> {
         ("state", vec![BOOK, "heron"]),
         ("diff", vec![BOOK, "heron", "pell-1/start", "pell-1/end"]),
         ("rules", vec![BOOK, "heron"]),
+        ("altered", vec![BOOK, "--since", "tests/fixtures/command/broken"]),
         ("costs", vec![BOOK]),
         ("trace", vec![BOOK, "heron", "cross-weight"]),
         ("due", vec![BOOK, "--before", "pell-2"]),
@@ -117,4 +118,33 @@ fn a_result_cut_short_by_a_limit_is_said() {
     // Shorter than the limit, it arrives.
     let (code, _, said) = run("why unit-missing --format json");
     assert_eq!((code, said.as_str()), (Some(0), ""));
+}
+
+/// Lines on standard input are a book; with `--strict` a warning fails.
+#[test]
+fn what_is_handed_in_is_checked() {
+    use std::io::Write as _;
+    let said = |words: &[&str], text: &[u8]| {
+        let mut child = std::process::Command::new(super::STRINGLINE)
+            .args(words)
+            .stdin(std::process::Stdio::piped())
+            .stdout(std::process::Stdio::piped())
+            .stderr(std::process::Stdio::piped())
+            .spawn()
+            .unwrap();
+        child.stdin.take().unwrap().write_all(text).unwrap();
+        let done = child.wait_with_output().unwrap();
+        (done.status.code(), String::from_utf8(done.stdout).unwrap())
+    };
+    let book = b"car wren \"Wren\"\n\n2025-05-01 wren\n  set camber LF -2 RF -2 LR -1 RR -1 deg\n";
+    assert_eq!(said(&["check", "-", "--format", "short"], book), (Some(0), String::new()));
+    let (code, text) = said(&["check", "-", "--format", "short"], b"car wren \"Wren\"\n\n2025-05-01 wrenn\n");
+    assert!(code == Some(1) && text.starts_with("-:3:12: error[name-unknown]"), "{text}");
+    let odd = [book.as_slice(), b"  | \xFF\n"].concat();
+    let (code, text) = said(&["check", "-", "--format", "short"], &odd);
+    assert!(code.is_some() && text.contains("-:5:"), "{text}");
+    let warned = [book.as_slice(), b"  left weight 250 250 250 250 kg\n"].concat();
+    let (code, text) = said(&["check", "-", "--format", "short"], &warned);
+    assert!(code == Some(0) && text.contains("condition-missing"), "{text}");
+    assert_eq!(said(&["check", "-", "--strict", "--format", "short"], &warned).0, Some(1));
 }

@@ -6,7 +6,7 @@ pub mod book;
 mod clocks;
 mod compared;
 pub mod holds;
-mod hunt;
+pub mod hunt;
 mod json;
 mod loans;
 mod met;

@@ -14,7 +14,7 @@ use crate::source_text::rust;
 use std::collections::BTreeMap;
 
 /// From left to right; those of one row may not know each other either, but for what stands before in it.
-const STAGES: [&str; 24] = [
+const STAGES: [&str; 25] = [
     "ids",
     "sorted",
     "visible",
@@ -27,6 +27,7 @@ const STAGES: [&str; 24] = [
     "book",
     "history",
     "figures",
+    "trials",
     "rules",
     "lives",
     "costs",

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use stringline::report::chart::plot::{self, Point};
 use stringline::report::chart::scale::PaperScale;
-use stringline::report::chart::{Table, Words, corners, drift, stack, strip};
+use stringline::report::chart::{Table, Words, corners, drift, runs, stack, strip};
 
 fn words() -> Words {
     Words { id: "x".into(), title: "t".into(), desc: "d".into() }
@@ -71,6 +71,25 @@ fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
         let points: Vec<Point> = (0..n)
             .map(|at| Point { x: f64::from(at) * 0.5, y: 20.0 + f64::from(at * at), void: at % 7 == 6 })
             .collect();
+        let laps: Vec<runs::RunPoint> = points
+            .iter()
+            .enumerate()
+            .map(|(at, point)| runs::RunPoint {
+                label: long.clone(),
+                lap: point.y,
+                level: at % 2,
+                change: vec![long.clone(), "B".to_owned()],
+                words: long.clone(),
+            })
+            .collect();
+        let drawn = runs::runs(words(), &laps, &[], table());
+        assert_eq!(drawn.marks.len(), n as usize);
+        for mark in &drawn.marks {
+            within(&mark.x, runs::WIDTH);
+            within(&mark.y, number(&drawn.foot));
+        }
+        // The quicker the higher on the paper: the first is the quickest.
+        assert!(drawn.marks.windows(2).all(|pair| number(&pair[0].y) <= number(&pair[1].y)));
         let drawn = plot::plot(words(), "travel", "load", &points, table());
         assert_eq!(drawn.dots.len(), n as usize);
         assert_eq!(drawn.line.len(), if n < 2 { 0 } else { 4 });

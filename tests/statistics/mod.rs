@@ -6,6 +6,7 @@ mod bounds;
 mod couplings;
 mod data;
 mod golden;
+mod least_squares;
 mod log_rank;
 mod observation;
 mod properties;

@@ -70,6 +70,20 @@ impl Sites {
         }
     }
 
+    /// All such places of a car with that many cylinders and gears; none where their number is not known.
+    #[must_use]
+    pub fn of_car(self, cylinders: Option<u16>, gears: Option<u16>) -> Vec<Place> {
+        let numbered = |count: Option<u16>, of: fn(u16) -> Place| (1..=count.unwrap_or(0)).map(of).collect();
+        match self {
+            Self::Car | Self::Part => vec![Place::CAR],
+            Self::Axles => vec![Place::FRONT, Place::REAR],
+            Self::Corners => Place::CORNERS.to_vec(),
+            Self::FrontCorners => vec![Place::LF, Place::RF],
+            Self::Cylinders => numbered(cylinders, Place::cylinder),
+            Self::Gears => numbered(gears, Place::gear),
+        }
+    }
+
     /// Whether it is such a place.
     #[must_use]
     pub fn has(self, place: Place) -> bool {

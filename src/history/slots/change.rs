@@ -22,8 +22,10 @@ impl<'a> Fold<'a> {
         let is = last.filter(|event| event.register() != Register::Unknown);
         let unknown =
             last.is_some_and(|event| event.register() == Register::Unknown) || last.is_none() && lost;
+        // Which came first is asked about, and with it what stood there before.
         if let Some(old) = old
             && !unknown
+            && !disputed
         {
             self.old_value(track, index, old, [is, asked, read], counting);
         }

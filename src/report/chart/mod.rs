@@ -7,6 +7,7 @@ pub mod drift;
 mod hatch;
 pub mod life;
 pub mod plot;
+pub mod runs;
 pub mod scale;
 pub mod stack;
 pub mod strip;

@@ -7,6 +7,7 @@ use super::figures::derived::{self, DerivedArea};
 use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
 use super::link::Link;
+use crate::answer::trials::{self, TrialOutcome};
 use crate::book::model::{CarId, EventId};
 use crate::history::diff::{Fate, SetupDiff, SlotDiff};
 use crate::history::order::Rank;
@@ -20,6 +21,7 @@ use crate::report::section::whose;
 use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::trials::Factor;
 use serde::Serialize;
 
 /// What changed on a car between two events, and why.
@@ -56,6 +58,8 @@ pub struct DiffPage {
     pub ladders: Vec<Ladder>,
     /// What can be credited.
     pub verdict: String,
+    /// What trials at the second event say of what differs.
+    pub credit: Vec<String>,
 }
 
 /// Changes of one area.
@@ -184,6 +188,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         changed,
         changed_count,
         verdict: laps::verdict(tell, car, pair, (changed_count, parts.len()), &back),
+        credit: credit(tell, car, pair.1, &diff),
         derived: sheets
             .get(&(car, pair.0))
             .zip(sheets.get(&(car, pair.1)))
@@ -199,6 +204,18 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         })),
         ladders: vec![laps::ladder(tell, car, pair.0), laps::ladder(tell, car, pair.1)],
     }
+}
+
+/// What the trials at an event say of the settings and parts that differ; nothing of a change that was not tried there and back.
+fn credit(tell: &Teller<'_>, car: CarId, event: EventId, diff: &SetupDiff<'_>) -> Vec<String> {
+    let differs = |factor: Factor| match factor {
+        Factor::Setting(quantity) => diff.slots.iter().any(|slot| slot.quantity == quantity),
+        Factor::Parts(kind) => diff.parts.iter().any(|part| part.kind == kind),
+        Factor::Driver | Factor::Weather | Factor::Impact | Factor::Hidden => false,
+    };
+    let trials = tell.trials(car).iter().filter(|trial| trial.event == Some(event) && differs(trial.factor));
+    let views = trials.map(|trial| trials::view(tell.compiled, trial, None));
+    views.filter(|view| view.outcome != TrialOutcome::Refused).map(|view| view.sentence).collect()
 }
 
 /// The changes by the words that followed them, in the order of the first of each.

@@ -5,6 +5,7 @@
 //! only [`note::Note::html`] holds any, made by [`super::markdown`].
 
 pub mod aboard;
+pub mod back_to_back;
 pub mod bench;
 pub mod bests;
 pub mod change;

@@ -2,6 +2,7 @@
 //!
 //! Must not know how a section is made.
 
+use super::back_to_back::{self, Lessons};
 use super::bests::{self, Best};
 use super::failures::{self, ShownFailure};
 use super::figures::drift::{self, Drifts};
@@ -59,6 +60,8 @@ pub struct Season {
     pub by_event: Vec<EventTotals>,
     /// Best laps by circuit.
     pub bests: Vec<Best>,
+    /// What was learnt from changes tried there and back; none where nothing was changed between two runs.
+    pub lessons: Option<Lessons>,
     /// The car's other pages of this year, sort by sort.
     pub pages: Vec<LinkGroup>,
     /// What is to be done before the next season; none of a car that was sold, or where nothing is.
@@ -130,6 +133,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         imperial,
         by_event: totals::by_event(tell, car, &sessions, &failures),
         bests: bests::bests(tell, car, year, &sessions),
+        lessons: back_to_back::lessons(tell, car, year),
         pages: pages(desk, car, year),
         winter: if sold.is_some() { None } else { winter::view(desk, car, &sessions, (end, on)) },
         failures,

@@ -3,7 +3,7 @@
 //! Must not know how it is shown.
 
 use crate::book::figure::{Figure, FigureId, Sites};
-use crate::book::model::{CarId, EventId};
+use crate::book::model::{Car, CarId, EventId};
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::figures::trace::{Step, trace};
@@ -99,15 +99,8 @@ fn row(
 ) -> Result<Option<FigureRow>, String> {
     let cx = &tell.cx;
     let declared = calc.car.and_then(|car| cx.book.cars.get(car));
-    let numbered = |count: Option<u16>, of: fn(u16) -> Place| (1..=count.unwrap_or(0)).map(of).collect();
-    let places: Vec<Place> = match figure.sites {
-        Sites::Car | Sites::Part => vec![Place::CAR],
-        Sites::Axles => vec![Place::FRONT, Place::REAR],
-        Sites::Corners => Place::CORNERS.to_vec(),
-        Sites::FrontCorners => vec![Place::LF, Place::RF],
-        Sites::Cylinders => numbered(declared.and_then(|car| car.cylinders), Place::cylinder),
-        Sites::Gears => numbered(declared.and_then(|car| car.gears), Place::gear),
-    };
+    let numbers = |of: fn(&Car) -> Option<u16>| declared.and_then(of);
+    let places = figure.sites.of_car(numbers(|car| car.cylinders), numbers(|car| car.gears));
     let mut needs: Option<String> = places.is_empty().then(|| "their number on the car's line".to_owned());
     let mut spans = Vec::new();
     let mut sites = Vec::with_capacity(places.len());

@@ -6,6 +6,7 @@ mod before;
 pub(in crate::report) mod ladder;
 mod phrase;
 
+use super::back_to_back::{self, ShownTrial};
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::plan::{self, Across};
@@ -36,6 +37,8 @@ pub struct Now {
     pub event: String,
     /// Its title, circuit and dates.
     pub about: String,
+    /// What was tried there and back at the last event, the verdicts first.
+    pub tried: Vec<ShownTrial>,
     /// The last event's sessions, the last one first.
     pub ladder: Vec<LadderSession>,
     /// What was said there, and what followed when it was said before.
@@ -69,6 +72,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
         state: stops::as_left(tell, car),
         event: event.map_or_else(String::new, |event| tell.event(event).to_owned()),
         about: event.map_or_else(String::new, |event| stops::about(tell, event)),
+        tried: back_to_back::at(tell, car, event),
         ladder: ladder::ladder(tell, car, &sessions),
         said: before::said(tell, car, &sessions),
         setup: plan::across(plan::plan(tell, PlanMoment { car, rank, circuit })),

@@ -1,0 +1,142 @@
+//! `stringline altered`: what a correction changes, since a revision or against another folder.
+//!
+//! Must not know how a fact is told.
+
+use super::output::{Format, Output, compile};
+use super::{ask, revision};
+use crate::Compiled;
+use crate::answer::altered::{Alteration, Alterations, AlteredSort, altered};
+use crate::answer::{LedgerLine, json};
+use crate::report::{Options, render};
+use crate::words::count;
+use serde::Serialize;
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::path::PathBuf;
+
+/// Say what is told otherwise since an earlier state of the book
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Every figure, value, verdict, total, life and message of the book is laid beside those of the earlier state; what differs is \
+                  listed with the lines that did it.\n\n\
+                  Example:\n  stringline altered ledgers/2026 --since HEAD~1\n  stringline altered ledgers/2026 --since ../copy-of-may"
+)]
+pub struct Arguments {
+    /// The book's folder [default: the current one]
+    book: Option<PathBuf>,
+    /// The earlier state: a folder that holds it, or a revision of git such as HEAD~3 or a tag
+    #[arg(long, value_name = "REV-OR-FOLDER")]
+    since: PathBuf,
+    /// Only what this client may read
+    #[arg(long = "for", value_name = "CLIENT")]
+    reader: Option<String>,
+    /// How to say it
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+/// All that differs, with the pages.
+#[derive(Serialize)]
+struct Told<'a> {
+    #[serde(flatten)]
+    alterations: &'a Alterations,
+    /// Pages of the report that read otherwise, or that only one of the two has.
+    pages: Vec<String>,
+}
+
+pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
+    let now = read(compile(arguments.book.as_deref(), output)?, arguments)?;
+    let then = if arguments.since.is_dir() {
+        compile(Some(&arguments.since), output)?
+    } else {
+        let named = arguments.since.to_string_lossy().into_owned();
+        revision::compile_at(arguments.book.as_deref(), &named, output)?
+    };
+    let then = read(then, arguments)?;
+    let alterations = altered(&then, &now);
+    let pages = pages(&then, &now)?;
+    output.result(&match arguments.format {
+        Format::Text => text(&alterations, &pages),
+        Format::Json => json(&Told { alterations: &alterations, pages }),
+    });
+    Ok(super::verdict(&now, output))
+}
+
+/// As its reader may read it, without the commit: that differs though nothing else does.
+fn read(compiled: Compiled, arguments: &Arguments) -> anyhow::Result<Compiled> {
+    let mut compiled = ask::read_by(compiled, arguments.reader.as_deref())?;
+    compiled.commit = None;
+    Ok(compiled)
+}
+
+/// The pages that differ, by name.
+fn pages(then: &Compiled, now: &Compiled) -> anyhow::Result<Vec<String>> {
+    let of = |compiled: &Compiled| -> anyhow::Result<BTreeMap<String, String>> {
+        let pages = render(compiled, Options::default()).map_err(anyhow::Error::msg)?;
+        Ok(pages.into_iter().map(|page| (page.name, page.html)).collect())
+    };
+    let (then, now) = (of(then)?, of(now)?);
+    let mut names: Vec<&String> = then.keys().chain(now.keys()).collect();
+    names.sort_unstable();
+    names.dedup();
+    Ok(names.into_iter().filter(|name| then.get(*name) != now.get(*name)).cloned().collect())
+}
+
+fn text(all: &Alterations, pages: &[String]) -> String {
+    let mut out = format!(
+        "{}, {}.\n",
+        count(all.gone, "line is no more", "lines are no more"),
+        count(all.new, "line is new", "lines are new")
+    );
+    if all.facts.is_empty() && pages.is_empty() {
+        out.push_str("Nothing is told otherwise.\n");
+        return out;
+    }
+    let mut sort: Option<AlteredSort> = None;
+    for fact in &all.facts {
+        if sort != Some(fact.sort) {
+            let _ = write!(out, "\n{}\n", heading(fact.sort));
+            sort = Some(fact.sort);
+        }
+        one(&mut out, fact);
+    }
+    if !pages.is_empty() {
+        let _ = write!(out, "\nPages that read otherwise: {}.\n", pages.join(", "));
+    }
+    out
+}
+
+const fn heading(sort: AlteredSort) -> &'static str {
+    match sort {
+        AlteredSort::Figure => "Figures",
+        AlteredSort::Value => "Values",
+        AlteredSort::Verdict => "Verdicts of the rules",
+        AlteredSort::Total => "Money",
+        AlteredSort::Life => "Lives",
+        AlteredSort::Message => "Messages",
+    }
+}
+
+fn one(out: &mut String, fact: &Alteration) {
+    if fact.sort == AlteredSort::Message {
+        let (mark, words) = match (&fact.then, &fact.now) {
+            (_, Some(now)) => ("new", now),
+            (then, None) => ("gone", then.as_ref().unwrap_or(&fact.what)),
+        };
+        let _ = writeln!(out, "  {mark}: {}: {words}", fact.of);
+    } else {
+        let at = fact.at.as_ref().map_or_else(String::new, |at| format!(", {at}"));
+        let later = match fact.later {
+            0 => String::new(),
+            n => format!("  (and at {n} later)"),
+        };
+        let [then, now] = [&fact.then, &fact.now].map(|one| one.as_deref().unwrap_or("-"));
+        let _ = writeln!(out, "  {} {}{at}: {then} -> {now}{later}", fact.of, fact.what);
+    }
+    for (lines, word) in [(&fact.lines_then, "no more"), (&fact.lines_now, "new")] {
+        if !lines.is_empty() {
+            let lines: Vec<String> = lines.iter().map(LedgerLine::to_string).collect();
+            let _ = writeln!(out, "      {word}: {}", lines.join(", "));
+        }
+    }
+}

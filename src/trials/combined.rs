@@ -1,0 +1,124 @@
+//! One contrast tried at several events, taken together: each day keeps its own level and trend.
+//!
+//! On one circuit in seconds; on several in per cent of the lap, since a second of a long lap is not a second of a short one. Must not know
+//! words.
+
+use super::effect::{self, Effects, Row};
+use super::factor::Level;
+use super::number;
+use super::refusal::Refusal;
+use super::trial::{Trial, TrialRun};
+use crate::history::Facts;
+use crate::ids::Arena;
+use std::collections::BTreeMap;
+
+crate::ids::ids! {
+    /// A trial of a car, in order.
+    TrialId: u32,
+}
+
+/// A contrast tried more than once.
+#[derive(Debug, Clone)]
+pub struct Combined {
+    /// The trials it is of, as numbers of the car's.
+    pub trials: Vec<TrialId>,
+    /// What they say together, of the second setting of the first trial against its first.
+    pub effects: Effects,
+    /// Whether the numbers are per cent of the lap, and not seconds.
+    pub percent: bool,
+}
+
+/// The contrasts of a car that were tried at several events and can be judged together.
+#[must_use]
+pub fn combined(facts: Facts<'_>, all: &[Trial]) -> Vec<Combined> {
+    let all: Arena<TrialId, &Trial> = all.iter().collect::<Vec<_>>().into();
+    let usable: Vec<TrialId> =
+        all.iter_enumerated().filter(|(_, trial)| is_contrast(facts, trial)).map(|(id, _)| id).collect();
+    let mut done: Vec<TrialId> = Vec::new();
+    let mut found = Vec::new();
+    for first in &usable {
+        if done.contains(first) {
+            continue;
+        }
+        // The same contrast, with whether its letters are the other way about.
+        let alike: Vec<(TrialId, bool)> = usable
+            .iter()
+            .filter(|other| !done.contains(other))
+            .filter_map(|other| Some((*other, turned(facts, all[*first], all[*other])?)))
+            .collect();
+        done.extend(alike.iter().map(|(id, _)| *id));
+        if alike.len() > 1 {
+            let trials: Vec<(&Trial, bool)> = alike.iter().map(|(id, turned)| (all[*id], *turned)).collect();
+            found.extend(together(facts, &trials).map(|(effects, percent)| Combined {
+                trials: alike.iter().map(|(id, _)| *id).collect(),
+                effects,
+                percent,
+            }));
+        }
+    }
+    found
+}
+
+/// Whether a trial has two settings and best laps, whatever its order.
+fn is_contrast(facts: Facts<'_>, trial: &Trial) -> bool {
+    let laps = trial.runs.iter().all(|run| facts.history.sessions.get(run.session).best.is_some());
+    let known = match &trial.measured {
+        Ok(_) | Err(Refusal::WentWithOrder | Refusal::WentWithDay) => true,
+        Err(_) => false,
+    };
+    trial.levels.len() == 2 && laps && known
+}
+
+/// Whether two trials are of one contrast: `Some(true)` where the letters are the other way about.
+fn turned(facts: Facts<'_>, a: &Trial, b: &Trial) -> Option<bool> {
+    if a.factor != b.factor {
+        return None;
+    }
+    let ([first, second], [third, fourth]) = (a.levels.as_slice(), b.levels.as_slice()) else { return None };
+    let places = |trial: &Trial| {
+        let places: Vec<_> = match trial.levels.first() {
+            Some(Level::Setting(values)) => values.iter().map(|value| value.0).collect(),
+            Some(Level::Parts(parts)) => parts.iter().map(|part| part.0).collect(),
+            _ => Vec::new(),
+        };
+        let moved = number::differing(facts, &trial.levels).into_iter();
+        moved.filter_map(|place| Some((*places.get(place)?, place))).collect::<BTreeMap<_, _>>()
+    };
+    let (here, there) = (places(a), places(b));
+    if here.is_empty() || !here.keys().eq(there.keys()) {
+        return None;
+    }
+    let same = |one: &Level, other: &Level| {
+        here.iter().all(|(place, at)| {
+            there.get(place).is_some_and(|to| number::same_across(facts, (one, *at), (other, *to)))
+        })
+    };
+    if same(first, third) && same(second, fourth) {
+        Some(false)
+    } else if same(first, fourth) && same(second, third) {
+        Some(true)
+    } else {
+        None
+    }
+}
+
+fn together(facts: Facts<'_>, trials: &[(&Trial, bool)]) -> Option<(Effects, bool)> {
+    let circuit = |trial: &Trial| trial.event.and_then(|event| facts.book.events.get(event)?.circuit);
+    let first = circuit(trials.first()?.0);
+    let percent = first.is_none() || trials.iter().any(|(trial, _)| circuit(trial) != first);
+    let mut rows = Vec::new();
+    let mut laps = Vec::new();
+    for (number, (trial, turned)) in trials.iter().enumerate() {
+        let best = |run: &TrialRun| facts.history.sessions.get(run.session).best;
+        let own: Vec<f64> = trial.runs.iter().filter_map(best).collect();
+        let mean = own.iter().sum::<f64>() / own.len().max(1) as f64;
+        let scale = if percent { 100.0 / mean } else { 1.0 };
+        for (run, lap) in trial.runs.iter().zip(own) {
+            let level = if *turned { 1 - run.level } else { run.level };
+            // Days by number: an event has far fewer than a thousand.
+            rows.push(Row { block: number * 1000 + run.day, order: run.order, level });
+            laps.push(lap * scale);
+        }
+    }
+    effect::effects(&rows, &laps, None, None).ok().map(|effects| (effects, percent))
+}

@@ -1,0 +1,83 @@
+//! Trials: runs of a car that differ in one thing, and what the thing did to the clock and to what was read.
+//!
+//! A trial is found from what everything stood at in each run. The effect comes by least squares beside each day's own level and trend, never
+//! as a bare mean; a run is one value, a lap never a replicate. What cannot be said is a [`Refusal`]. Must not know words, pages or the
+//! terminal.
+
+pub mod aside;
+pub mod combined;
+mod days;
+pub mod effect;
+pub mod factor;
+mod found;
+pub mod measure;
+pub mod number;
+pub mod plan;
+pub mod pool;
+pub mod refusal;
+mod said;
+mod standings;
+pub mod trial;
+
+pub use aside::Aside;
+pub use effect::{Effect, Effects};
+pub use factor::{Factor, Level};
+pub use measure::Measure;
+pub use refusal::Refusal;
+pub use trial::{MeasuredTrial, Trial, TrialRun};
+
+use crate::book::model::{CarId, EventId};
+use crate::history::Facts;
+use crate::history::sessions::{Session, SessionId};
+use jiff::civil::Date;
+use rayon::prelude::*;
+use standings::RankedLine;
+
+/// The trials of every car, in order.
+#[must_use]
+pub fn trials(facts: Facts<'_>) -> Vec<Vec<Trial>> {
+    let cars: Vec<CarId> = facts.book.cars.keys().collect();
+    cars.into_par_iter().map(|car| of_car(facts, car)).collect()
+}
+
+/// The trials of a car, in order of its events, refused ones too.
+#[must_use]
+pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Trial> {
+    let lines = facts.history.order.lines_of(facts.book, car);
+    let set = standings::settings(facts, car, &lines);
+    let mut all = Vec::new();
+    let mut scatters = Vec::new();
+    for meeting in meetings(facts, car) {
+        let runs: Vec<&Session> = meeting.iter().map(|id| facts.history.sessions.get(*id)).collect();
+        let Some((first, last)) = runs.first().zip(runs.last()).filter(|_| runs.len() > 1) else { continue };
+        // What is set before the first run is how it came; what stands under the last belongs to it.
+        let from = lines.partition_point(|(rank, _)| *rank < first.rank);
+        let until = lines.partition_point(|(rank, _)| *rank < last.after);
+        let here: &[RankedLine] = lines.get(from..until.max(from)).unwrap_or_default();
+        let standings = standings::standings(facts, car, &runs, here, &set);
+        let aside = aside::of_runs(facts, &runs, here);
+        scatters.extend(pool::of_meeting(facts, &runs, &standings, &aside));
+        if standings.iter().any(|one| one.factor.is_of_car()) {
+            all.extend(trial::of_meeting(facts, car, &meeting, &standings, &aside, here));
+        }
+    }
+    trial::pooled(facts, &mut all, &scatters);
+    all
+}
+
+/// A car's runs by event, or by day outside of one, in order.
+fn meetings(facts: Facts<'_>, car: CarId) -> Vec<Vec<SessionId>> {
+    let mut found: Vec<(Result<EventId, Date>, Vec<SessionId>)> = Vec::new();
+    let mut index = rustc_hash::FxHashMap::default();
+    for (id, session) in facts.history.sessions.of(car) {
+        let key = session.event.ok_or(session.date);
+        let at = *index.entry(key).or_insert_with(|| {
+            found.push((key, Vec::new()));
+            found.len() - 1
+        });
+        if let Some((_, runs)) = found.get_mut(at) {
+            runs.push(id);
+        }
+    }
+    found.into_iter().map(|(_, runs)| runs).collect()
+}
