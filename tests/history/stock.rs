@@ -58,7 +58,7 @@ fn what_it_ran_away_is_added() {
     assert!((sum.on(Clock::Laps).0 - 10.0).abs() < 1e-6 && sum.on(Clock::Laps).1);
 }
 
-/// A place that the car has not, and the outfit fitted twice: one message, where the line stands.
+/// A place that the car has not, and the outfit fitted twice: a message where each line stands, and no more.
 #[test]
 fn an_outfit_for_a_place_the_car_has_not_is_told_of_once() {
     let text = "outfit wet heron \"wet\"
@@ -76,5 +76,5 @@ fn an_outfit_for_a_place_the_car_has_not_is_told_of_once() {
         .filter(|one| one.severity == Severity::Error)
         .map(|one| one.check)
         .collect();
-    assert_eq!(errors, ["does-not-fit"]);
+    assert_eq!(errors, ["does-not-fit", "does-not-fit"]);
 }
