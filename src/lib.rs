@@ -10,6 +10,7 @@ pub mod command;
 pub mod costs;
 pub mod diagnostics;
 pub mod due;
+pub mod editor;
 pub mod figures;
 pub mod history;
 mod ids;

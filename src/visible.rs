@@ -65,8 +65,17 @@ pub fn html(page: &str) -> Cow<'_, str> {
 /// written as an escape, and whoever reads the document has the character itself. Ours hold only what JSON can say.
 #[must_use]
 pub fn json(data: &impl serde::Serialize) -> String {
-    let document = serde_json::to_string_pretty(data).unwrap_or_default() + "\n";
-    let escaped = replaced(&document, |out, c| {
+    escaped(&(serde_json::to_string_pretty(data).unwrap_or_default() + "\n"))
+}
+
+/// The same on one line and without a line end: a message to a program.
+#[must_use]
+pub fn json_line(data: &impl serde::Serialize) -> String {
+    escaped(&serde_json::to_string(data).unwrap_or_default())
+}
+
+fn escaped(document: &str) -> String {
+    let escaped = replaced(document, |out, c| {
         if matches!(c, '\n' | '\t' | '\r') {
             return out.push(c);
         }

@@ -14,6 +14,7 @@ mod demo;
 mod diagnostics;
 mod disk;
 mod due;
+mod editor;
 mod figures;
 mod format;
 mod generated;

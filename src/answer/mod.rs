@@ -10,6 +10,7 @@ pub mod dates;
 pub mod diff;
 pub mod due;
 pub mod job;
+pub mod layout;
 pub mod lives;
 pub mod part;
 pub mod rules;

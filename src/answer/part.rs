@@ -83,26 +83,31 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
         view.line = entry_line(compiled, stay.entry);
         view.date = entry_date(compiled, stay.entry);
     }
-    let clocks = clocks(compiled, part);
-    let run = usage::of_part(book, history, part, Rank::START, rank);
-    view.since_new =
-        clocks.iter().map(|clock| new(*clock, &run, &piece.opening, piece.opening_new)).collect();
-    let rebuilt = usage::since_rebuild(history, part, rank);
-    if history.parts.get(part).rebuilds.iter().any(|rebuild| rebuild.rank < rank) {
-        let run = usage::of_part(book, history, part, rebuilt, rank);
-        view.since_rebuild = Some(
-            clocks
-                .iter()
-                .map(|clock| {
-                    let (value, at_least) = run.on(*clock);
-                    amount(*clock, value, at_least)
-                })
-                .collect(),
-        );
-    }
+    (view.since_new, view.since_rebuild) = run(compiled, part, rank);
     let inside = history.parts.inside(part, rank);
     view.holds.extend(inside.map(|part| book.parts[part].named.typed.to_string()));
     view
+}
+
+/// What a part has run before rank `rank`: since it was new, and since its last rebuild where it had one.
+#[must_use]
+pub fn run(compiled: &Compiled, part: PartId, rank: Rank) -> (Vec<Amounted>, Option<Vec<Amounted>>) {
+    let (book, history) = (&compiled.book, &compiled.history);
+    let piece = &book.parts[part];
+    let clocks = clocks(compiled, part);
+    let run = usage::of_part(book, history, part, Rank::START, rank);
+    let since_new = clocks.iter().map(|clock| new(*clock, &run, &piece.opening, piece.opening_new)).collect();
+    let rebuilt = usage::since_rebuild(history, part, rank);
+    let was_rebuilt = history.parts.get(part).rebuilds.iter().any(|rebuild| rebuild.rank < rank);
+    let since_rebuild = was_rebuilt.then(|| {
+        let run = usage::of_part(book, history, part, rebuilt, rank);
+        let on = |clock: &Clock| {
+            let (value, at_least) = run.on(*clock);
+            amount(*clock, value, at_least)
+        };
+        clocks.iter().map(on).collect()
+    });
+    (since_new, since_rebuild)
 }
 
 /// The clocks that matter for a part: those of its life, else those of its opening use, else time.

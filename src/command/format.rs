@@ -2,11 +2,11 @@
 
 use super::output::{Format, Output, book_world};
 use super::{CLEAN, ERRORS, TROUBLE};
+use crate::Compiled;
+use crate::answer::layout;
 use crate::book::What;
 use crate::source::{Hook, Left, Leftover, LoadTrouble, Means, Rewrite, World, clear, rewrite, shown};
 use crate::words::count;
-use crate::{Compiled, syntax};
-use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::PathBuf;
 
@@ -207,22 +207,15 @@ fn unreadable(compiled: &Compiled, output: &mut Output<'_>) -> bool {
 fn files(compiled: &Compiled) -> Vec<File> {
     let mut list = Vec::new();
     for (id, file) in compiled.files.iter() {
-        let troubles = || compiled.book.troubles.iter().filter(|trouble| trouble.span.file == id);
-        let garbled =
-            troubles().any(|trouble| matches!(&trouble.what, What::Load(LoadTrouble::NotUtf8 { .. })));
-        if garbled {
-            continue;
-        }
+        let Some(laid) = layout::of_file(compiled, id) else { continue };
         let Some(origin) = compiled.files.origin(id) else { continue };
-        let left_alone: BTreeSet<u32> = troubles().map(|trouble| compiled.files.line(trouble.span)).collect();
-        let laid = syntax::layout(&file.text, &|line| left_alone.contains(&line), &crate::book::opens);
         list.push(File {
             path: file.path.clone(),
-            changed: laid != file.text,
-            left_alone: left_alone.into_iter().collect(),
+            changed: laid.text != file.text,
+            left_alone: laid.left_alone.into_iter().collect(),
             left: None,
             beside: None,
-            texts: (file.text.clone(), laid),
+            texts: (file.text.clone(), laid.text),
             open: origin.open.clone(),
             mark: origin.mark,
         });

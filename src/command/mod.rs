@@ -11,6 +11,7 @@ mod check;
 mod costs;
 mod diff;
 mod due;
+mod editor;
 mod exit;
 mod folder;
 pub mod format;
@@ -84,6 +85,8 @@ enum Command {
     Blank(blank::Arguments),
     /// Lay ledgers out the usual way
     Format(format::Arguments),
+    /// Talk with an editor: mistakes and cures while typing
+    Editor(editor::Arguments),
 }
 
 /// Every command with what it takes, for tests that must not forget one.
@@ -123,6 +126,7 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Command::Why(arguments) => Ok(why::run(&arguments, output)),
         Command::Blank(arguments) => blank::run(&arguments, output),
         Command::Format(arguments) => format::run(&arguments, output),
+        Command::Editor(arguments) => editor::run(&arguments, output),
         Command::Due(arguments) => due::run(&arguments, output),
         Command::Lives(arguments) => lives::run(&arguments, output),
         Command::Sheet(arguments) => sheet::run(&arguments, output),

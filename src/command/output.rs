@@ -50,6 +50,12 @@ impl Output<'_> {
         self.out(&visible::html(html));
     }
 
+    /// Writes a message to a program, of one line of JSON in which nothing hides, and sends it off: its length in bytes, a blank line, itself.
+    pub fn wire(&mut self, json: &str) {
+        self.out(&format!("Content-Length: {}\r\n\r\n{json}", json.len()));
+        let _ = self.out.flush();
+    }
+
     /// Writes a message.
     pub fn message(&mut self, text: &str) {
         self.err(&visible::text(text));

@@ -30,13 +30,13 @@ impl World for Disk {
         })?;
         if kind.is_dir() {
             let walk = walk(root).map_err(|error| cannot(&error))?;
-            return Ok(read_all(walk));
+            return Ok(read_all(walk, &|_| None));
         }
         if !kind.is_file() || !is_ledger(root) {
             return Err(format!("`{name}` is neither a folder nor a .sline file"));
         }
         let below = root.file_name().unwrap_or_default().to_owned();
-        Ok(read_all(Walk::one(Found { open: root.to_owned(), below })))
+        Ok(read_all(Walk::one(Found { open: root.to_owned(), below }), &|_| None))
     }
 
     fn now(&self) -> jiff::Timestamp {
@@ -48,10 +48,14 @@ impl World for Disk {
     }
 }
 
-/// Reads the files found, in order; the troubles come back sorted by path.
-fn read_all(walk: Walk) -> (Files, Vec<LoadTrouble>) {
+/// Reads the files found, in order; the troubles come back sorted by path. `held` has the text of those that are not to be read.
+pub(super) fn read_all(
+    walk: Walk,
+    held: &(dyn Fn(&Found) -> Option<String> + Sync),
+) -> (Files, Vec<LoadTrouble>) {
     let Walk { found, mut troubles, folders, .. } = walk;
-    let texts: Vec<Result<Decoded, String>> = found.par_iter().map(read).collect();
+    let text = |found: &Found| held(found).map_or_else(|| read(found), |text| Ok(decode(text.into_bytes())));
+    let texts: Vec<Result<Decoded, String>> = found.par_iter().map(text).collect();
     let mut files = Vec::with_capacity(texts.len());
     for (found, text) in found.iter().zip(texts) {
         let path = found.shown();

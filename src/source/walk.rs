@@ -77,6 +77,12 @@ impl Walk {
         Self { found: vec![found], ..Self::default() }
     }
 
+    /// Adds files in their order.
+    pub fn add(&mut self, more: Vec<Found>) {
+        self.found.extend(more);
+        self.found.sort_by(|a, b| (&a.below, &a.open).cmp(&(&b.below, &b.open)));
+    }
+
     fn unreadable(&mut self, below: OsString, reason: String) {
         let path = shown(Path::new(&below));
         self.troubles.push((below, LoadTrouble::Unreadable { path, reason }));

@@ -116,6 +116,10 @@ fn no_command_lets_what_is_typed_steer() {
     let (runs, tree) = (runs(), tree());
     for command in tree.get_subcommands() {
         let name = command.get_name();
+        // It talks with a program, over streams of its own: `editor::conversation` holds that nothing goes over them raw.
+        if name == "editor" {
+            continue;
+        }
         let lines = runs.get(name).unwrap_or_else(|| panic!("`{name}` has no run here: add one"));
         let format = command.get_arguments().find(|one| one.get_id() == "format");
         let values = format.map(clap::Arg::get_possible_values).unwrap_or_default();

@@ -39,6 +39,7 @@ const STAGES: [&str; 25] = [
     "audience",
     "answer",
     "report",
+    "editor",
     "command",
 ];
 

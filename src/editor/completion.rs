@@ -1,0 +1,371 @@
+//! What may stand next: the words of the language where one is due, else what this book has for the slot.
+//!
+//! Must not know how a line is read: the slot is the words before it.
+
+mod slot;
+
+use super::leaf::Leaf;
+use super::moment;
+use crate::answer::{self, state};
+use crate::book::entry::Verb;
+use crate::book::model::PartId;
+use crate::book::names::{Thing, folded, same};
+use crate::book::place::Place;
+use crate::book::verbs::{JobVerb, PartVerb, VerbGroup};
+use crate::history::jobs::Status;
+use crate::history::parts::Where;
+use crate::vocabulary::{Places, QuantityId};
+use serde_json::{Value, json};
+use slot::{Before, Slot};
+
+/// Kinds of the protocol that come nearest.
+const WORD: u8 = 14;
+const NAME: u8 = 6;
+const VALUE: u8 = 12;
+
+/// The most names that are offered at once: a client narrows them down while more is typed.
+const MOST: usize = 1000;
+
+struct Offers<'a> {
+    page: &'a Leaf<'a>,
+    offset: usize,
+    /// First byte of what stands there already and is replaced.
+    from: usize,
+    list: Vec<Value>,
+}
+
+/// The offers at a byte, in order of worth.
+#[must_use]
+pub fn at(page: &Leaf<'_>, offset: usize) -> Value {
+    let Some(before) = slot::before(page, offset) else { return json!([]) };
+    let mut offers = Offers { page, offset, from: before.from, list: Vec::new() };
+    offers.of(&before);
+    Value::Array(offers.list)
+}
+
+impl Offers<'_> {
+    fn of(&mut self, before: &Before<'_>) {
+        match &before.slot {
+            Slot::Margin => {
+                let day = self.page.compiled.today.to_string();
+                self.add(&day, "today", VALUE);
+                for word in crate::book::declare::DECLARATIONS {
+                    self.add(word, "declaration", WORD);
+                }
+            }
+            Slot::Head(words) => match words.as_slice() {
+                [_] => self.things(&["car"]),
+                [.., last] if same(last, "by") => self.things(&["person"]),
+                [.., last] if same(last, "at") => self.things(&["event"]),
+                [.., last] if same(last, "for") => self.things(&["client"]),
+                _ => {
+                    for word in ["at", "by", "for", "written"] {
+                        self.add(word, "clause", WORD);
+                    }
+                }
+            },
+            Slot::Declaration(word, words) => {
+                if matches!((word.as_str(), words.len()), ("part", 1))
+                    || words.last().is_some_and(|last| same(last, "of"))
+                {
+                    self.things(&["kind of part"]);
+                }
+                match words.last().map(|last| folded(last)).as_deref() {
+                    Some("car" | "fits") => self.things(&["car"]),
+                    Some("client") => self.things(&["client"]),
+                    Some("at") => self.things(&["circuit", "event"]),
+                    Some("reads" | "gives" | "carries") => self.quantities(),
+                    _ => {
+                        for name in crate::book::declare::names_of(word) {
+                            self.add(name, "property", WORD);
+                        }
+                    }
+                }
+            }
+            Slot::Verb => {
+                for verb in Verb::ALL.iter().filter(|verb| !matches!(verb, Verb::Note)) {
+                    self.add(verb.word(), "verb", WORD);
+                }
+            }
+            Slot::Entry(verb, words) => self.entry(*verb, words),
+        }
+    }
+
+    fn entry(&mut self, verb: Verb, words: &[&str]) {
+        let last = words.last().map(|word| folded(word));
+        match last.as_deref() {
+            Some("by") => return self.by(),
+            Some("during" | "after") => return self.sessions(),
+            Some("at") => return self.things(&["event", "circuit"]),
+            Some("on") => return self.jobs(false),
+            Some("into") => return self.parts(|_, _| true),
+            Some("to") if verb == Verb::Move => return self.places_of_car(),
+            Some("to") => return self.things(&["client"]),
+            Some("for") => {
+                return crate::book::entry::Audience::ALL
+                    .iter()
+                    .for_each(|one| self.add(one.word(), "reader", WORD));
+            }
+            _ => {}
+        }
+        match verb.group() {
+            VerbGroup::Setting(_) => self.setting(words, 0),
+            VerbGroup::Bench if words.is_empty() => self.parts(|_, _| true),
+            VerbGroup::Bench => self.setting(words, 1),
+            VerbGroup::Part(part) => match words {
+                [] => self.of_part_verb(part),
+                [part] => self.part_places(part),
+                _ => self.clauses(),
+            },
+            VerbGroup::Job(JobVerb::Done | JobVerb::Defer | JobVerb::Promise) if words.is_empty() => {
+                self.jobs(true);
+            }
+            VerbGroup::Waive if words.is_empty() => {
+                for check in crate::check::CHECKS.iter() {
+                    self.add(check.name, check.brief, NAME);
+                }
+            }
+            VerbGroup::Hit if words.is_empty() => self.places_of_car(),
+            VerbGroup::Compare if words.is_empty() => self.things(&["gauge"]),
+            VerbGroup::Row(_) | VerbGroup::Note | VerbGroup::Void => {}
+            VerbGroup::Job(JobVerb::Job | JobVerb::Done | JobVerb::Defer | JobVerb::Promise)
+            | VerbGroup::Waive
+            | VerbGroup::Hit
+            | VerbGroup::Compare
+            | VerbGroup::Run
+            | VerbGroup::Laps
+            | VerbGroup::Words
+            | VerbGroup::Cost => self.clauses(),
+        }
+    }
+
+    /// A line about a quantity: its name, its place, the value it has, a unit. `skip` words come before the quantity.
+    fn setting(&mut self, words: &[&str], skip: usize) {
+        let words = words.get(skip..).unwrap_or_default();
+        let vocabulary = &self.page.compiled.book.vocabulary;
+        let Some((first, rest)) = words.split_first() else { return self.quantities() };
+        let Some(id) = vocabulary.find(&folded(first)) else { return };
+        let last = rest.last().copied();
+        let place = last.and_then(|word| self.page.compiled.book.names.place(word));
+        match (last, place) {
+            (None, _) => {
+                self.old_value(id, Place::CAR);
+                self.places(id);
+            }
+            (Some(_), Some(place)) => self.old_value(id, place),
+            (Some(word), None) if word.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c)) => {
+                for unit in vocabulary.get(id).dimension.get().usual {
+                    self.add(unit, "unit", WORD);
+                }
+                self.clauses();
+            }
+            (Some("->" | ","), None) => {}
+            _ => {
+                self.places(id);
+                self.clauses();
+            }
+        }
+    }
+
+    /// What the slot holds, ready to be changed.
+    fn old_value(&mut self, id: QuantityId, place: Place) {
+        let Some(car) = moment::car(self.page, self.offset) else { return };
+        let compiled = self.page.compiled;
+        let Some(slot) = compiled.facts().on(car, moment::rank(self.page, self.offset)).slot(id, place)
+        else {
+            return;
+        };
+        let view = state::slot(compiled, &slot);
+        let Some(value) = view.value() else { return };
+        let when = value.date.as_ref().map_or_else(String::new, |day| format!(", {day}"));
+        self.add(&format!("{} -> ", value.text), &format!("{}{when}", value.verb), VALUE);
+        self.add(&value.text, "as it was", VALUE);
+    }
+
+    fn quantities(&mut self) {
+        let book = &self.page.compiled.book;
+        for (_, quantity) in book.vocabulary.iter() {
+            self.add(&quantity.name, quantity.dimension.name(), NAME);
+        }
+    }
+
+    /// The places that a quantity has, and those at which this car has had it.
+    fn places(&mut self, id: QuantityId) {
+        let compiled = self.page.compiled;
+        let quantity = compiled.book.vocabulary.get(id);
+        let mut words: Vec<String> = Vec::new();
+        let mut push = |place| words.extend(answer::place(compiled, place));
+        if quantity.places.has(Places::CORNER) {
+            Place::CORNERS.into_iter().chain([Place::FRONT, Place::REAR, Place::ALL]).for_each(&mut push);
+        }
+        if quantity.places.has(Places::AXLE) {
+            [Place::FRONT, Place::REAR].into_iter().for_each(&mut push);
+        }
+        if let Some(car) = moment::car(self.page, self.offset) {
+            let own = compiled.book.cars.get(car);
+            if quantity.places.has(Places::CYLINDER) {
+                (1..=own.and_then(|car| car.cylinders).unwrap_or(0)).map(Place::cylinder).for_each(&mut push);
+            }
+            if quantity.places.has(Places::GEAR) {
+                (1..=own.and_then(|car| car.gears).unwrap_or(0)).map(Place::gear).for_each(&mut push);
+            }
+            let slots = compiled.facts().on(car, moment::rank(self.page, self.offset)).slots();
+            slots.iter().filter(|slot| slot.quantity == id).for_each(|slot| push(slot.place));
+        }
+        for (index, word) in words.iter().enumerate() {
+            if !words.iter().take(index).any(|other| other == word) {
+                self.add(word, "place", WORD);
+            }
+        }
+    }
+
+    fn places_of_car(&mut self) {
+        for place in Place::CORNERS.into_iter().chain([Place::FRONT, Place::REAR, Place::LEFT, Place::RIGHT])
+        {
+            if let Some(word) = answer::place(self.page.compiled, place) {
+                self.add(&word, "place", WORD);
+            }
+        }
+    }
+
+    fn of_part_verb(&mut self, verb: PartVerb) {
+        let car = moment::car(self.page, self.offset);
+        let compiled = self.page.compiled;
+        match verb {
+            PartVerb::Fit => self.parts(|part, now| {
+                let fits = car.is_none_or(|car| goes_on(compiled, part, car));
+                matches!(now, Where::New | Where::Shelf) && fits
+            }),
+            PartVerb::Remove | PartVerb::Swap | PartVerb::Move | PartVerb::Failed => {
+                self.parts(|_, now| matches!(now, Where::Car(on, _) if car == Some(on)));
+            }
+            PartVerb::Release => self.parts(|_, now| now == Where::Quarantine),
+            PartVerb::Build
+            | PartVerb::Strip
+            | PartVerb::Rebuild
+            | PartVerb::Shelve
+            | PartVerb::Quarantine
+            | PartVerb::Scrap
+            | PartVerb::Buy
+            | PartVerb::Sell
+            | PartVerb::Inspect
+            | PartVerb::Service => self.parts(|_, now| !matches!(now, Where::Scrapped | Where::Sold)),
+        }
+    }
+
+    /// Where a part goes on this car.
+    fn part_places(&mut self, part: &str) {
+        let book = &self.page.compiled.book;
+        let car = moment::car(self.page, self.offset);
+        if let Some(Thing::Part(part)) = book.names.find(part) {
+            let fits = book.kind_of(part).map(|kind| kind.fits.as_slice()).unwrap_or_default();
+            let here = fits
+                .iter()
+                .filter(|fit| fit.cars.is_empty() || car.is_some_and(|car| fit.cars.contains(&car)));
+            for place in here.flat_map(|fit| &fit.places) {
+                if let Some(word) = answer::place(self.page.compiled, *place) {
+                    self.add(&word, "place", WORD);
+                }
+            }
+        }
+        self.clauses();
+    }
+
+    /// Parts as they are where the cursor stands.
+    fn parts(&mut self, wanted: impl Fn(PartId, Where) -> bool) {
+        let compiled = self.page.compiled;
+        let rank = moment::rank(self.page, self.offset);
+        for (name, thing, _) in compiled.book.names.all() {
+            let Thing::Part(id) = thing else { continue };
+            let history = compiled.history.parts.get(id);
+            let stay = history.stays.iter().rev().find(|stay| stay.from < rank);
+            if wanted(id, stay.map_or(Where::New, |stay| stay.at)) {
+                let typed = compiled.book.parts.get(id).map_or(name, |part| &part.named.typed);
+                let kind = compiled.book.kind_of(id).map_or("part", |kind| &*kind.named.typed);
+                self.add(typed, kind, NAME);
+            }
+        }
+    }
+
+    /// Gauges that are in date on the day, and people.
+    fn by(&mut self) {
+        let day = moment::head(self.page, self.offset).map(|(_, head)| head.date);
+        let book = &self.page.compiled.book;
+        for gauge in &book.gauges {
+            let late = gauge.valid_until.zip(day).is_some_and(|(until, day)| until < day);
+            if !late {
+                self.add(&gauge.named.typed, &gauge.named.title, NAME);
+            }
+        }
+        self.things(&["person", "client"]);
+    }
+
+    fn sessions(&mut self) {
+        let Some((_, head)) = moment::head(self.page, self.offset) else { return };
+        let Some(car) = head.car else { return };
+        let compiled = self.page.compiled;
+        let sessions = compiled.history.sessions.of(car);
+        let here = sessions.filter(|(_, one)| match head.event {
+            Some(event) => one.event == Some(event),
+            None => one.date == head.date,
+        });
+        for (_, session) in here {
+            self.add(compiled.files.text(session.label), "session", NAME);
+        }
+    }
+
+    /// Jobs of this car; of those, perhaps, only what is still open.
+    fn jobs(&mut self, open: bool) {
+        let compiled = self.page.compiled;
+        let car = moment::car(self.page, self.offset);
+        let rank = moment::rank(self.page, self.offset);
+        for (id, job) in compiled.history.jobs.of(car) {
+            let status = job.at(rank).map(|step| step.status);
+            if open && matches!(status, None | Some(Status::Done)) {
+                continue;
+            }
+            if let Some(one) = compiled.book.jobs.get(id) {
+                self.add(&one.named.typed, &one.named.title, NAME);
+            }
+        }
+    }
+
+    fn things(&mut self, sorts: &[&str]) {
+        let book = &self.page.compiled.book;
+        for (name, thing, at) in book.names.all() {
+            if sorts.contains(&thing.sort()) {
+                let typed = self.page.compiled.files.text(at);
+                let typed = if same(typed, name) { typed } else { name };
+                self.add(typed, thing.sort(), NAME);
+            }
+        }
+    }
+
+    fn clauses(&mut self) {
+        for word in crate::book::CLAUSES {
+            self.add(word, "clause", WORD);
+        }
+    }
+
+    fn add(&mut self, word: &str, detail: &str, kind: u8) {
+        if self.list.len() >= MOST || word.is_empty() {
+            return;
+        }
+        let range = self.page.text.range(self.from as u32, self.offset as u32);
+        self.list.push(json!({
+            "label": word,
+            "kind": kind,
+            "detail": detail,
+            "sortText": format!("{:04}", self.list.len()),
+            "textEdit": { "range": range, "newText": word },
+        }));
+    }
+}
+
+/// Whether a part's kind goes on a car.
+fn goes_on(compiled: &crate::Compiled, part: PartId, car: crate::book::model::CarId) -> bool {
+    let kind = compiled.book.kind_of(part);
+    kind.is_some_and(|kind| {
+        kind.fits.is_empty() || kind.fits.iter().any(|fit| fit.cars.is_empty() || fit.cars.contains(&car))
+    })
+}

@@ -1,0 +1,66 @@
+//! What stands beside a line unasked: behind a session how long the car has run by its end, behind a reading what its gauge's comparisons
+//! make of it.
+//!
+//! Must not know how either is worked out.
+
+use super::leaf::Leaf;
+use crate::book::entry::{Entry, EntryId, Verb};
+use crate::history::usage;
+use crate::units::number;
+use lsp_types::Range;
+use serde_json::{Value, json};
+
+/// The hints of the lines in a range.
+#[must_use]
+pub fn in_range(page: &Leaf<'_>, range: Range) -> Value {
+    let (from, to) = (page.text.offset(range.start) as u32, page.text.offset(range.end) as u32);
+    let mut hints = Vec::new();
+    for line in page.chunk.lines.iter().filter(|line| line.end >= from && line.start <= to) {
+        let Some((id, entry)) = page.entry(line) else { continue };
+        let (words, tip) = if entry.verb == Verb::Run {
+            let Some(words) = so_far(page, id, entry) else { continue };
+            (words, "what the car has run by the end of this session")
+        } else {
+            let Some(words) = corrected(page, id, entry) else { continue };
+            (words, "as read, less what its gauge reads high by the comparisons in the book")
+        };
+        hints.push(json!({
+            "position": page.text.position(entry.end as usize),
+            "label": words,
+            "tooltip": tip,
+            "paddingLeft": true,
+        }));
+    }
+    Value::Array(hints)
+}
+
+/// "312 min so far".
+fn so_far(page: &Leaf<'_>, id: EntryId, entry: &Entry) -> Option<String> {
+    let history = &page.compiled.history;
+    let head = page.compiled.book.head(entry)?;
+    let rank = history.rank(&page.compiled.book, id);
+    let ran = history.sessions.of(head.car?).map(|(_, one)| one).filter(|one| one.rank <= rank);
+    let run = usage::total(ran);
+    let (seconds, at_least) = run.on(crate::book::model::Clock::Time);
+    let least = if at_least { "at least " } else { "" };
+    Some(format!("{least}{} min so far", number::format(seconds / 60.0, 0)))
+}
+
+fn corrected(page: &Leaf<'_>, id: EntryId, entry: &Entry) -> Option<String> {
+    if entry.broken || entry.void {
+        return None;
+    }
+    let mut words: Vec<String> = Vec::new();
+    for item in page.compiled.book.items_of(entry) {
+        let Some((_, correction)) = page.compiled.facts().correction(id, item) else { continue };
+        if item.unit.is_none() || correction.steps.is_empty() {
+            continue;
+        }
+        let unit = item.unit().get();
+        let place = crate::answer::place(page.compiled, item.place)
+            .map_or_else(String::new, |word| format!("{word} "));
+        let value = number::format(unit.from_si(item.si - correction.high), item.decimals + 1);
+        words.push(format!("{place}{value} {}", unit.shown()));
+    }
+    (!words.is_empty()).then(|| format!("corrected {}", words.join(", ")))
+}

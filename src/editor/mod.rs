@@ -1,0 +1,25 @@
+//! The Language Server Protocol: an open standard by which an editor asks a compiler about the text that is being typed.
+//!
+//! One request a file. Every answer is made of a compiled book by what the commands ask too; there is no second reading of the language.
+//! Must not know a terminal, a stream or a file: messages come and go over a connection, texts over [`crate::source::Overlay`].
+
+pub mod address;
+mod answers;
+mod colours;
+mod completion;
+pub mod desk;
+mod fixes;
+mod formatting;
+mod hints;
+mod hover;
+pub mod leaf;
+mod lens;
+mod moment;
+mod names;
+mod offer;
+mod outline;
+mod server;
+pub mod text;
+mod told;
+
+pub use server::{Ended, serve};

@@ -1,0 +1,65 @@
+//! A book on disk over which unsaved texts are laid: what an editor holds counts, not what was saved last.
+//!
+//! Must not know the language, nor who holds the texts.
+
+use super::disk::read_all;
+use super::walk::{Found, Walk, is_ledger, is_output, walk};
+use super::{Files, LoadTrouble, World};
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// The book of a folder, with texts in the place of some of its files.
+#[derive(Debug, Clone, Default)]
+pub struct Overlay {
+    /// The book's folder. Where it is no folder on disk, the book is the texts alone.
+    pub root: PathBuf,
+    /// Whole texts by the file each stands for, on disk or not yet.
+    pub texts: BTreeMap<PathBuf, String>,
+    /// The instant of the run; `None` for the clock.
+    pub now: Option<jiff::Timestamp>,
+}
+
+impl World for Overlay {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        let mut walk = walk(&self.root).unwrap_or_else(|_| Walk::default());
+        let mut held: BTreeMap<PathBuf, &str> = BTreeMap::new();
+        let mut new = Vec::new();
+        for (path, text) in &self.texts {
+            // A link leads to it: the file is found by another name.
+            let real = || fs::canonicalize(path).ok();
+            let same = |one: &&Found| one.open == *path;
+            let linked = |real: &PathBuf| {
+                walk.found.iter().find(|one| fs::canonicalize(&one.open).is_ok_and(|other| other == *real))
+            };
+            let found = walk.found.iter().find(same).or_else(|| real().as_ref().and_then(linked));
+            if let Some(found) = found {
+                held.insert(found.open.clone(), text);
+            } else if let Some(found) = self.found(path) {
+                held.insert(path.clone(), text);
+                new.push(found);
+            }
+        }
+        walk.add(new);
+        Ok(read_all(walk, &|found| held.get(&found.open).map(|text| (*text).to_owned())))
+    }
+
+    fn now(&self) -> jiff::Timestamp {
+        self.now.unwrap_or_else(jiff::Timestamp::now)
+    }
+}
+
+impl Overlay {
+    /// A text that is not on disk yet, where the walk would find it once it is.
+    fn found(&self, path: &Path) -> Option<Found> {
+        if *path == self.root {
+            return Some(Found { open: path.to_owned(), below: path.file_name()?.to_owned() });
+        }
+        let below = path.strip_prefix(&self.root).ok()?;
+        let hidden = below.iter().any(|name| name.as_encoded_bytes().starts_with(b"."));
+        let made = below.parent().is_some_and(|folder| folder.ancestors().any(is_output));
+        let names: Vec<&std::ffi::OsStr> = below.iter().collect();
+        let ours = is_ledger(path) && !hidden && !made;
+        ours.then(|| Found { open: path.to_owned(), below: names.join(std::ffi::OsStr::new("/")) })
+    }
+}
