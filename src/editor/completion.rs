@@ -126,6 +126,7 @@ impl Offers<'_> {
                 }
             }
             VerbGroup::Hit if words.is_empty() => self.places_of_car(),
+            VerbGroup::Stock(_) if words.is_empty() => self.things(&["kind of part"]),
             VerbGroup::Compare if words.is_empty() => self.things(&["gauge"]),
             VerbGroup::Row(_) | VerbGroup::Note | VerbGroup::Void => {}
             VerbGroup::Job(JobVerb::Job | JobVerb::Done | JobVerb::Defer | JobVerb::Promise)
@@ -135,6 +136,7 @@ impl Offers<'_> {
             | VerbGroup::Run
             | VerbGroup::Laps
             | VerbGroup::Words
+            | VerbGroup::Stock(_)
             | VerbGroup::Cost => self.clauses(),
         }
     }
@@ -248,6 +250,9 @@ impl Offers<'_> {
             | PartVerb::Scrap
             | PartVerb::Buy
             | PartVerb::Sell
+            | PartVerb::Lend
+            | PartVerb::Borrow
+            | PartVerb::Return
             | PartVerb::Inspect
             | PartVerb::Service => self.parts(|_, now| !matches!(now, Where::Scrapped | Where::Sold)),
         }

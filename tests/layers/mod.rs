@@ -14,7 +14,7 @@ use crate::source_text::rust;
 use std::collections::BTreeMap;
 
 /// From left to right; those of one row may not know each other either, but for what stands before in it.
-const STAGES: [&str; 25] = [
+const STAGES: [&str; 26] = [
     "ids",
     "sorted",
     "visible",
