@@ -280,8 +280,9 @@ fn the_book_has_no_error() {
     assert!(errors.is_empty(), "{errors:#?}");
 }
 
-/// By command, the words after the book's folder; `OUT` is a folder to write to.
-const ASKED: [(&str, &[&[&str]]); 8] = [
+/// By command, the words after the book's folder; `OUT` is a folder to write to, `THEN` the book before its first day.
+const ASKED: [(&str, &[&[&str]]); 9] = [
+    ("altered", &[&["--since", "THEN"], &["--since", "THEN", "--format", "json"]]),
     ("back-to-back", &[&["heron", "--all"], &["teal", "--format", "json"]]),
     ("report", &[&["--out", "OUT"], &["--out", "OUT", "--car", "heron"]]),
     (
@@ -329,15 +330,33 @@ fn every_command_for_a_reader_is_asked() {
     assert_eq!(all, ASKED.iter().map(|(name, _)| *name).collect());
 }
 
+/// A book with nothing but what is declared in that one.
+fn before_its_first_day(folder: &Path, book: &Path) -> std::path::PathBuf {
+    let then = folder.join("then");
+    std::fs::create_dir_all(&then).unwrap();
+    for file in std::fs::read_dir(book).unwrap().map(|entry| entry.unwrap().path()) {
+        let text = std::fs::read_to_string(&file).unwrap();
+        let dated = |line: &&str| line.starts_with(|first: char| first.is_ascii_digit());
+        let lines: Vec<&str> = text.lines().take_while(|line| !dated(line)).collect();
+        std::fs::write(then.join(file.file_name().unwrap()), lines.join("\n") + "\n").unwrap();
+    }
+    then
+}
+
 /// Everything that is said, each with the words that asked for it.
 fn told(folder: &Path, reader: Option<&str>) -> Vec<(String, String)> {
     let book = folder.join("book");
     let out = folder.join(reader.unwrap_or("shop"));
+    let then = before_its_first_day(folder, &book);
     let mut all = Vec::new();
     for (command, asked) in ASKED {
         for words in asked {
             let mut line = vec![command, book.to_str().unwrap()];
-            line.extend(words.iter().map(|word| if *word == "OUT" { out.to_str().unwrap() } else { word }));
+            line.extend(words.iter().map(|word| match *word {
+                "OUT" => out.to_str().unwrap(),
+                "THEN" => then.to_str().unwrap(),
+                word => word,
+            }));
             line.extend(reader.iter().flat_map(|name| ["--for", name]));
             let said = said_on(&line, 96, "2025-12-01T12:00:00Z");
             // No line reads it, so nothing is worked out, and what is missing is told.

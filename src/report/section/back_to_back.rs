@@ -129,7 +129,7 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
             said,
         ]);
     }
-    let head = ["session", "", "setting", "best, min:s", "said"].map(str::to_owned).to_vec();
+    let head = ["session", "A or B", "setting", "best, min:s", "said"].map(str::to_owned).to_vec();
     let drawing = Words {
         id: chart::id(&["tried", event, &view.what, &view.runs.first()?.session]),
         title: format!("{} at {event}: best laps, the quicker the higher", view.what),
