@@ -11,6 +11,7 @@ use crate::Compiled;
 use crate::book::entry::{Audience, Entry, EntryId, Item, Verb};
 use crate::book::model::{Condition, LifeAmount, Limit, Subject, Valid};
 use crate::book::names::folded;
+use crate::history::order::Rank;
 use crate::ids::Arena;
 use crate::money::Currency;
 use crate::source::covered::{COVER, COVER_NOTE};
@@ -77,7 +78,14 @@ pub(super) fn files(
         }
     }
     for head in &compiled.book.heads {
-        let read = head.lines().any(|entry| fates.get(entry) == Some(&Fate::Read));
+        // What a gauge was held against is everybody's who has readings by it, whosever car the block is about.
+        let of_car = |entry: &EntryId| {
+            let rank = compiled.history.order.rank.get(*entry).copied().unwrap_or(Rank::START);
+            let line = compiled.book.entries.get(*entry);
+            line.is_some_and(|line| line.verb != Verb::Compare)
+                || head.car.is_some_and(|car| scope.owns(car, rank))
+        };
+        let read = head.lines().filter(of_car).any(|entry| fates.get(entry) == Some(&Fate::Read));
         let own = head.car.is_some_and(|car| scope.knows(car));
         if read && own && HEAD >= scope.reader.level() {
             show(&mut pages, head.span);
