@@ -18,6 +18,7 @@ fn runs(folder: &Folder) -> BTreeMap<&'static str, Vec<String>> {
         ("diff", vec![BOOK, "heron", "pell-1/start", "pell-1/end"]),
         ("rules", vec![BOOK, "heron"]),
         ("altered", vec![BOOK, "--since", "tests/fixtures/command/broken"]),
+        ("back-to-back", vec![BOOK, "heron"]),
         ("costs", vec![BOOK]),
         ("trace", vec![BOOK, "heron", "cross-weight"]),
         ("due", vec![BOOK, "--before", "pell-2"]),

@@ -44,6 +44,8 @@ fn asked<'a>(command: &str, book: &'a str, out: &'a str, car: &'a str, client: &
         "lives" => vec![vec![book], vec![book, "coupling"]],
         "report" => both(&[book, "--out", out]),
         "handover" => vec![vec![book, car], vec![book, car, "--include", "bench", "--include", "prices"]],
+        "altered" => both(&[book, "--since", book]),
+        "back-to-back" => both(&[book, car, "--all"]),
         "blank" => vec![vec![book, car]],
         "format" => vec![vec![book, "--check"]],
         other => panic!("no book is asked `stringline {other}`"),

@@ -41,7 +41,7 @@ type Range = (i32, i32);
 
 /// The built-in ranges of camber, `vocabulary.sline`.
 const USUAL: Range = (-50, 5);
-const POSSIBLE: Range = (-150, 150);
+const POSSIBLE: Range = (-80, 20);
 
 const CORNERS: [(&str, Place); 4] =
     [("LF", Place::LF), ("RF", Place::RF), ("LR", Place::LR), ("RR", Place::RR)];
@@ -217,8 +217,8 @@ fn the_most_particular_holds() {
 
 /// Quantities, their unit, the number of decimals, and where values lie outside the usual and within the possible.
 const FAR: [(&str, &str, usize, (f64, f64), bool); 12] = [
-    ("camber", "deg", 1, (1.0, 7.5), true),
-    ("camber", "deg", 2, (-9.0, -5.5), true),
+    ("camber", "deg", 1, (0.8, 1.9), true),
+    ("camber", "deg", 2, (-7.9, -5.5), true),
     ("tyre-cold", "bar", 2, (0.40, 0.95), true),
     ("tyre-cold", "psi", 1, (6.0, 13.5), true),
     ("weight", "kg", 1, (12.0, 60.0), true),

@@ -97,6 +97,11 @@ impl Writer<'_> {
         ] {
             self.line(SHOP, Text::of(text));
         }
+        for text in
+            ["class S-1 \"Sprint one\"", "  usual tyre-cold 1.0..2.7 bar", "  possible tread 0..20 mm"]
+        {
+            self.line(SHOP, Text::of(text));
+        }
         for text in ["min 40 mm  from 2025-03-01 \"lowest point\"", "max 190 mm  until 2027-12-31"] {
             let name = if text.starts_with("min") { "low" } else { "high" };
             self.line(SHOP, Text::of(&format!("rule s1-{name} class S-1  ride-height {text}")));
@@ -147,6 +152,8 @@ impl Writer<'_> {
             "reference driver 76 kg, fuel 20 L, bars off",
             "wheelbase 2350 mm",
             "every 60 events torque wheel-torque",
+            "usual camber -5..1 deg",
+            "possible ride-height 10..420 mm",
         ] {
             self.line(SHOP, Text::of("  ").s(text));
         }

@@ -125,7 +125,7 @@ pub const KINDS: [Kind; 11] = [
 
 /// Quantities of the shop's own.
 pub const QUANTITIES: [&str; 5] = [
-    "quantity shift-travel length car  area driveline  usual 5..30 mm  possible 0..60 mm  show mm, in  \"lever travel to the next gear\"",
+    "quantity shift-travel length car  area driveline  usual 5..30 mm  possible 0..60 mm  show mm, in  also lever-throw  \"lever travel to the next gear\"",
     "quantity seat-height length car  area chassis  relative  possible -100..400 mm  \"seat over the floor\"",
     "quantity stack-load ratio corner of part  area dampers  disturbed-by camber, hit  needs driver  triple  \"shims\"",
     "quantity lamp-hours time car  area electrics  counter  \"the lamp's own meter\"",
