@@ -11,7 +11,6 @@ use crate::book::entry::{Audience, EntryId};
 use crate::book::model::JobId;
 use crate::costs::owed::Payment;
 use crate::costs::{Costs, FailureCost, Posting};
-use crate::history::order::Rank;
 use crate::ids::Arena;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -25,7 +24,7 @@ pub(super) fn costs(
     let all = &compiled.costs;
     let mut kept = Costs { home: all.home, ..Costs::default() };
     let Reader::Client(_) = scope.reader else { return kept };
-    let rank = |entry: EntryId| compiled.history.order.rank.get(entry).copied().unwrap_or(Rank::START);
+    let rank = |entry: EntryId| scope.rank(entry);
     let others = compiled.book.cars.keys().find(|car| !scope.knows(*car));
     let other = compiled.book.jobs.keys().find(|job| !known.contains(job));
     let mut places: BTreeMap<usize, usize> = BTreeMap::new();

@@ -4,9 +4,9 @@
 //! concerns him still count and nothing else of them is the car's that he knew. Must not know texts.
 
 use super::Fate;
-use super::scope::Scope;
+use super::scope::{Scope, is_everyones};
 use crate::book::Book;
-use crate::book::entry::{EntryId, Verb};
+use crate::book::entry::EntryId;
 use crate::book::model::{Car, CarId};
 use crate::history::order::Rank;
 use crate::ids::Arena;
@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 
 /// Empties the heads of blocks he reads nothing of, and gives those of cars that were his to strangers.
 pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) {
-    let rank = |entry: EntryId| scope.compiled.history.order.rank.get(entry).copied().unwrap_or(Rank::START);
+    let rank = |entry: EntryId| scope.rank(entry);
     let mut strangers: BTreeMap<CarId, CarId> = BTreeMap::new();
     let mut cars = std::mem::take(&mut book.cars);
     for head in &mut book.heads {
@@ -24,9 +24,7 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &Arena<EntryId, F
         let Some(car) = head.car else { continue };
         let own = head.first < head.end && scope.owns(car, rank(head.first));
         let read = fates.within(head.first..head.end);
-        // What gauges say of one another says nothing of the car that the line stands under.
-        let compares =
-            |entry: EntryId| book.entries.get(entry).is_some_and(|entry| entry.verb == Verb::Compare);
+        let compares = |entry: EntryId| book.entries.get(entry).is_some_and(is_everyones);
         let nothing = head.lines().zip(read).all(|(entry, fate)| *fate == Fate::Gone || compares(entry));
         // Of a head without a line nobody says when it is: it must be of a car that was always his.
         if own || head.first == head.end && scope.always_owns(car) {

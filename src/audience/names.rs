@@ -6,7 +6,7 @@
 
 use super::mask::{Mask, Own};
 use super::policy::HEAD;
-use super::scope::Scope;
+use super::scope::{Scope, is_everyones};
 use super::{Fate, Reader};
 use crate::Compiled;
 use crate::book::entry::{By, Entry, EntryId, Verb};
@@ -165,8 +165,7 @@ fn opened(compiled: &Compiled, fates: &Arena<EntryId, Fate>) -> BTreeSet<JobId> 
 /// People named on lines and heads that he may read.
 fn people(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) -> BTreeSet<PersonId> {
     let mut seen = BTreeSet::new();
-    // What compares gauges is everyone's, whoever wrote it in whatever block.
-    let his = |(entry, fate): &(&Entry, &Fate)| **fate == Fate::Read && entry.verb != Verb::Compare;
+    let his = |(entry, fate): &(&Entry, &Fate)| **fate == Fate::Read && !is_everyones(entry);
     for (entry, _) in compiled.book.entries.iter().zip(fates).filter(his) {
         if let By::Person(person) = entry.by {
             seen.insert(person);

@@ -236,9 +236,14 @@ impl<'a> Scope<'a> {
             && payer(book, history, entry).is_some_and(|client| self.is_self(client))
     }
 
+    /// When a line was; the start of the book for one that has no place in it.
+    pub(super) fn rank(&self, entry: EntryId) -> Rank {
+        self.compiled.history.order.rank.get(entry).copied().unwrap_or(Rank::START)
+    }
+
     /// What becomes of a line; `above` of the line it stands under.
     pub(super) fn fate(&self, index: EntryId, entry: &Entry, above: Option<Fate>) -> Fate {
-        let rank = self.compiled.history.order.rank.get(index).copied().unwrap_or(Rank::START);
+        let rank = self.rank(index);
         let Some(head) = self.compiled.book.head(entry) else { return Fate::Gone };
         if matches!(self.reader, Reader::Buyer(purchase) if rank > purchase.until) {
             return Fate::Gone;
@@ -272,8 +277,7 @@ impl<'a> Scope<'a> {
                 | VerbGroup::Note => Fate::Gone,
             };
         }
-        // Comparisons are everyone's, as gauges are, wherever they stand.
-        if entry.verb == Verb::Compare {
+        if is_everyones(entry) {
             return if self.reaches(entry) { Fate::Read } else { Fate::Gone };
         }
         if own || head.car.is_none() && self.is_about(entry, rank) || inherits {
@@ -331,4 +335,10 @@ fn join(spans: &mut Vec<(Rank, Rank)>) {
         }
     }
     *spans = joined;
+}
+
+/// Whether a line says nothing of the car that it stands under: what compares gauges is everyone's, as gauges are, whoever wrote it in
+/// whatever block.
+pub(super) fn is_everyones(entry: &Entry) -> bool {
+    entry.verb == Verb::Compare
 }

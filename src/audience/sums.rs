@@ -90,8 +90,7 @@ pub(super) fn of_line(scope: &Scope<'_>, entry: &Entry) -> bool {
         return scope.pays(entry);
     }
     let head = book.head(entry);
-    let rank = head.and_then(|head| scope.compiled.history.order.rank.get(head.first));
-    let rank = rank.copied().unwrap_or(Rank::START);
+    let rank = head.map_or(Rank::START, |head| scope.rank(head.first));
     let extra = book.extra(entry);
     let facts = extra.and_then(|extra| extra.parts.as_ref());
     match scope.reader {

@@ -5,13 +5,12 @@
 
 use super::mask::Mask;
 use super::policy::HEAD;
-use super::scope::Scope;
+use super::scope::{Scope, is_everyones};
 use super::{Fate, Reader, paths, sums};
 use crate::Compiled;
 use crate::book::entry::{Audience, Entry, EntryId, Item, Verb};
 use crate::book::model::{Condition, LifeAmount, Limit, Subject, Valid};
 use crate::book::names::folded;
-use crate::history::order::Rank;
 use crate::ids::Arena;
 use crate::money::Currency;
 use crate::source::covered::{COVER, COVER_NOTE};
@@ -78,12 +77,10 @@ pub(super) fn files(
         }
     }
     for head in &compiled.book.heads {
-        // What a gauge was held against is everybody's who has readings by it, whosever car the block is about.
         let of_car = |entry: &EntryId| {
-            let rank = compiled.history.order.rank.get(*entry).copied().unwrap_or(Rank::START);
             let line = compiled.book.entries.get(*entry);
-            line.is_some_and(|line| line.verb != Verb::Compare)
-                || head.car.is_some_and(|car| scope.owns(car, rank))
+            line.is_some_and(|line| !is_everyones(line))
+                || head.car.is_some_and(|car| scope.owns(car, scope.rank(*entry)))
         };
         let read = head.lines().filter(of_car).any(|entry| fates.get(entry) == Some(&Fate::Read));
         let own = head.car.is_some_and(|car| scope.knows(car));

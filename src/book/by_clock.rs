@@ -17,12 +17,11 @@ impl<T> ByClock<T> {
     }
 }
 
-impl<T> Index<Clock> for ByClock<T> {
-    type Output = T;
-
-    fn index(&self, clock: Clock) -> &T {
-        let Self([time, laps, distance, days, events, sessions, launches, heat_cycles, months]) = self;
-        match clock {
+/// The one of a clock, lent as the list is lent.
+macro_rules! of {
+    ($list:expr, $clock:expr) => {{
+        let ByClock([time, laps, distance, days, events, sessions, launches, heat_cycles, months]) = $list;
+        match $clock {
             Clock::Time => time,
             Clock::Laps => laps,
             Clock::Distance => distance,
@@ -33,22 +32,19 @@ impl<T> Index<Clock> for ByClock<T> {
             Clock::HeatCycles => heat_cycles,
             Clock::Months => months,
         }
+    }};
+}
+
+impl<T> Index<Clock> for ByClock<T> {
+    type Output = T;
+
+    fn index(&self, clock: Clock) -> &T {
+        of!(self, clock)
     }
 }
 
 impl<T> IndexMut<Clock> for ByClock<T> {
     fn index_mut(&mut self, clock: Clock) -> &mut T {
-        let Self([time, laps, distance, days, events, sessions, launches, heat_cycles, months]) = self;
-        match clock {
-            Clock::Time => time,
-            Clock::Laps => laps,
-            Clock::Distance => distance,
-            Clock::Days => days,
-            Clock::Events => events,
-            Clock::Sessions => sessions,
-            Clock::Launches => launches,
-            Clock::HeatCycles => heat_cycles,
-            Clock::Months => months,
-        }
+        of!(self, clock)
     }
 }

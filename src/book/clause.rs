@@ -29,6 +29,9 @@ clauses! { 17:
     Cause "cause",
 }
 
+/// The words that open a clause of a dated head.
+pub const HEAD_CLAUSES: [&str; 4] = ["at", "by", "for", "written"];
+
 impl Clause {
     /// The clause that a word opens.
     #[must_use]

@@ -43,10 +43,11 @@ mod whole;
 pub use crate::book::whole::Book;
 use crate::source::{Files, LoadTrouble, Span};
 use crate::syntax::{Chunk, Tree};
-pub use clause::CLAUSES;
+pub use clause::{CLAUSES, HEAD_CLAUSES};
 pub use declare::BuiltIn;
 use model::{Named, SpecId};
 use rayon::prelude::*;
+pub use read::verb_of;
 pub use trouble::{Trouble, What};
 pub use values::ends_values;
 

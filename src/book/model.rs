@@ -179,6 +179,14 @@ pub struct Fit {
     pub cars: Vec<CarId>,
 }
 
+impl Fit {
+    /// Whether it is about a car; where no car is known, only what is about every car.
+    #[must_use]
+    pub fn on(&self, car: impl Into<Option<CarId>>) -> bool {
+        self.cars.is_empty() || car.into().is_some_and(|car| self.cars.contains(&car))
+    }
+}
+
 /// What the days of a dated item count from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
 #[serde(rename_all = "lowercase")]

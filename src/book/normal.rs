@@ -41,7 +41,8 @@ impl Normal {
         for stated in ranges.iter().filter(|stated| stated.quantity == quantity) {
             let limits = Limits { low: stated.low, high: stated.high, says };
             let grow = |held: Limits| {
-                if held.hold(limits.low) && held.hold(limits.high) { held } else { held.with(&limits) }
+                // No one car says the whole of it.
+                Limits { says: held.says, ..held.with(&limits) }
             };
             self.possible = self.possible.map(grow);
             if stated.bound == Bound::Usual {
@@ -65,8 +66,8 @@ pub fn closest(
         .map(|(_, stated)| stated)
 }
 
-/// What is wrong between the ranges of one car or one class, each at the later line: a second for the same places, or what is usual
-/// outside what is possible.
+/// What is wrong between the ranges of one car or one class: a second for the same places, at the second; what is usual outside what
+/// is possible, at what is usual.
 #[must_use]
 pub fn contradictions(
     ranges: &[StatedRange],

@@ -15,6 +15,8 @@ mod setting;
 mod stock;
 mod verb;
 
+pub use verb::verb_of;
+
 use super::Book;
 use super::dates::Offsets;
 use super::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Subject};

@@ -9,7 +9,7 @@ use crate::book::model::{
     Exchange, Gauge, GaugeId, Job, JobId, Kind, KindId, LifeAmount, Outfit, OutfitId, Part, PartId, Person,
     PersonId, Rule, RuleId, Shop, Spec, SpecId,
 };
-use crate::book::names::Names;
+use crate::book::names::{Names, Thing};
 use crate::book::place::Place;
 use crate::book::trouble::{Trouble, What};
 use crate::ids::Arena;
@@ -149,6 +149,27 @@ impl Book {
     #[must_use]
     pub fn place_word(&self, place: Place) -> String {
         place.word(&self.names.positions)
+    }
+
+    /// The name of a thing as it is typed where it is declared.
+    #[must_use]
+    pub fn typed(&self, thing: Thing) -> Option<&str> {
+        let named = match thing {
+            Thing::Car(id) => &self.cars.get(id)?.named,
+            Thing::Kind(id) => &self.kinds.get(id)?.named,
+            Thing::Part(id) => &self.parts.get(id)?.named,
+            Thing::Person(id) => &self.people.get(id)?.named,
+            Thing::Client(id) => &self.clients.get(id)?.named,
+            Thing::Circuit(id) => &self.circuits.get(id)?.named,
+            Thing::Event(id) => &self.events.get(id)?.named,
+            Thing::Gauge(id) => &self.gauges.get(id)?.named,
+            Thing::Baseline(id) => &self.baselines.get(id)?.named,
+            Thing::Rule(id) => &self.rules.get(id)?.named,
+            Thing::Job(id) => &self.jobs.get(id)?.named,
+            Thing::Outfit(id) => &self.outfits.get(id)?.named,
+            Thing::Position(_) => return None,
+        };
+        Some(&named.typed)
     }
 
     /// The head an entry stands under.

@@ -166,11 +166,11 @@ impl Doubt {
         places.is_some_and(|places| places.iter().any(|(file, from)| *file != at.file || *from < at.start))
     }
 
-    /// Whether the head of a block has a mistake: its lines may be another event's, or another day's.
+    /// Whether the head of a block of that year has a mistake: its lines may be another event's, or another day's.
     #[must_use]
-    pub fn a_head(&self, cx: &Context<'_>) -> bool {
-        let mut heads = cx.book.heads.iter().filter_map(|head| line_of(cx, head.span));
-        heads.any(|line| self.wrong.contains(&line))
+    pub fn a_head_of(&self, cx: &Context<'_>, year: i16) -> bool {
+        let of_year = cx.book.heads.iter().filter(|head| head.date.year() == year);
+        of_year.filter_map(|head| line_of(cx, head.span)).any(|line| self.wrong.contains(&line))
     }
 
     /// Whether a refused line names it, wherever.

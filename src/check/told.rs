@@ -114,13 +114,6 @@ pub fn amount(clock: Clock, value: f64, typed: &str) -> String {
     Scale::typed(clock, typed).words(value)
 }
 
-/// The middle of a sorted list; of the two in the middle the mean.
-pub fn middle(sorted: &[f64]) -> Option<f64> {
-    let half = sorted.len() / 2;
-    let (above, below) = (sorted.get(half)?, sorted.iter().rev().nth(half)?);
-    Some(f64::midpoint(*below, *above))
-}
-
 /// Where a part's name stands on a line, or the whole line.
 pub fn part_span(cx: &Context<'_>, entry: EntryId, part: PartId) -> Span {
     name_span(cx, entry, cx.part(part))

@@ -54,7 +54,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     };
     let then = read(then, arguments)?;
     let alterations = altered(&then, &now);
-    let pages = pages(&then, &now)?;
+    let pages = pages(&then, &now, arguments.reader.as_deref())?;
     output.result(&match arguments.format {
         Format::Text => text(&alterations, &pages),
         Format::Json => json(&Told { alterations: &alterations, pages }),
@@ -70,9 +70,10 @@ fn read(compiled: Compiled, arguments: &Arguments) -> anyhow::Result<Compiled> {
 }
 
 /// The pages that differ, by name.
-fn pages(then: &Compiled, now: &Compiled) -> anyhow::Result<Vec<String>> {
+fn pages(then: &Compiled, now: &Compiled, reader: Option<&str>) -> anyhow::Result<Vec<String>> {
     let of = |compiled: &Compiled| -> anyhow::Result<BTreeMap<String, String>> {
-        let pages = render(compiled, Options::default()).map_err(anyhow::Error::msg)?;
+        let client = reader.map(|name| ask::client(compiled, name)).transpose()?;
+        let pages = render(compiled, Options { client, ..Options::default() }).map_err(anyhow::Error::msg)?;
         Ok(pages.into_iter().map(|page| (page.name, page.html)).collect())
     };
     let (then, now) = (of(then)?, of(now)?);

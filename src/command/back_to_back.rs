@@ -127,7 +127,10 @@ fn one(out: &mut String, trial: &TrialView, columns: usize) {
     }
     if let Some(pooled) = &trial.pooled {
         *out += &wrap(
-            &format!("best lap, with the scatter of its other runs there: {}", fitted(pooled, Some("s"), 2)),
+            &format!(
+                "best lap, with the scatter of its other runs there: {}",
+                fitted(pooled, Some("s"), None)
+            ),
             2,
             columns,
         );

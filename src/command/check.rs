@@ -1,9 +1,9 @@
 //! `stringline check`: every problem in the book.
 
-use super::output::Output;
+use super::output::{At, Output};
 use super::{CLEAN, ERRORS};
 use crate::diagnostics::{Severity, json, sarif, short, terminal};
-use crate::source::{Files, LoadTrouble, World, handed_in};
+use crate::source::HandedIn;
 use crate::words::{count, summary};
 
 /// Say what is wrong in a book
@@ -39,7 +39,7 @@ enum Format {
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
     let compiled = match arguments.book.as_deref() {
         Some(book) if book.as_os_str() == "-" => {
-            crate::compile(&HandedIn { now: output.now }).map_err(anyhow::Error::msg)?
+            crate::compile(&At { world: HandedIn, now: output.now }).map_err(anyhow::Error::msg)?
         }
         book => arguments.revision.compile(book, output)?,
     };
@@ -69,19 +69,4 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let fails =
         compiled.count(Severity::Error) > 0 || arguments.strict && compiled.count(Severity::Warning) > 0;
     Ok(if fails { ERRORS } else { CLEAN })
-}
-
-/// Lines on standard input, as a book.
-struct HandedIn {
-    now: Option<jiff::Timestamp>,
-}
-
-impl World for HandedIn {
-    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
-        handed_in()
-    }
-
-    fn now(&self) -> jiff::Timestamp {
-        self.now.unwrap_or_else(jiff::Timestamp::now)
-    }
 }

@@ -3,7 +3,7 @@
 //! Messages are read on a thread of their own and worked on by another; this one writes, through the one door there is.
 
 use super::output::Output;
-use super::{CLEAN, TROUBLE};
+use super::{CLEAN, ERRORS, TROUBLE};
 use crate::editor::{Ended, serve};
 use lsp_server::{Connection, Message};
 use std::sync::mpsc;
@@ -62,6 +62,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     }
     Ok(match ended {
         Ended::Orderly => CLEAN,
-        Ended::Abrupt => TROUBLE,
+        // The protocol's own: `exit` without `shutdown` before it.
+        Ended::Abrupt => ERRORS,
+        Ended::Gone => TROUBLE,
     })
 }

@@ -216,8 +216,12 @@ fn spec_text(out: &mut String, view: &KindLives, spec: &SpecView, columns: usize
     let _ = writeln!(out, "\n{}", of(view, spec));
     out.push_str(&wrap(&spec.headline, 2, columns));
     let counts = format!(
-        "{} lives: {} failed, {} pulled, {} running; {} together",
-        spec.lives, spec.failed, spec.pulled, spec.running, spec.total
+        "{}: {} failed, {} pulled, {} running; {} together",
+        words::count(spec.lives, "life", "lives"),
+        spec.failed,
+        spec.pulled,
+        spec.running,
+        spec.total
     );
     out.push_str(&wrap(&counts, 2, columns));
     if let Some(curve) = &spec.curve {

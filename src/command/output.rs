@@ -7,6 +7,7 @@
 use super::TROUBLE;
 use super::watched::Watched;
 use crate::diagnostics::terminal;
+use crate::source::{Disk, Files, LoadTrouble, World};
 use crate::visible;
 use std::io::Write;
 use std::process::ExitCode;
@@ -103,31 +104,37 @@ pub enum Format {
     Json,
 }
 
+/// The folder as given, or the current one.
+pub(super) fn folder(given: Option<&std::path::Path>) -> std::path::PathBuf {
+    given.map_or_else(|| std::path::PathBuf::from("."), std::path::Path::to_path_buf)
+}
+
 /// The book in the folder as given, or in the current one, at the run's instant.
 #[must_use]
-pub fn book_world(given: Option<&std::path::Path>, output: &Output<'_>) -> At {
-    let root = given.map_or_else(|| std::path::PathBuf::from("."), std::path::Path::to_path_buf);
-    At { disk: crate::source::Disk { root }, now: output.now }
+pub fn book_world(given: Option<&std::path::Path>, output: &Output<'_>) -> At<Disk> {
+    At { world: Disk { root: folder(given) }, now: output.now }
 }
 
-/// A world on disk whose clock may be set by a test.
+/// A world whose clock may be set by a test.
 #[derive(Debug)]
-pub struct At {
-    disk: crate::source::Disk,
-    now: Option<jiff::Timestamp>,
+pub struct At<W> {
+    /// The world.
+    pub world: W,
+    /// The instant; `None` for the world's own.
+    pub now: Option<jiff::Timestamp>,
 }
 
-impl crate::source::World for At {
-    fn load(&self) -> Result<(crate::source::Files, Vec<crate::source::LoadTrouble>), String> {
-        self.disk.load()
+impl<W: World> World for At<W> {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        self.world.load()
     }
 
     fn now(&self) -> jiff::Timestamp {
-        self.now.unwrap_or_else(jiff::Timestamp::now)
+        self.now.unwrap_or_else(|| self.world.now())
     }
 
     fn commit(&self) -> Option<String> {
-        self.disk.commit()
+        self.world.commit()
     }
 }
 

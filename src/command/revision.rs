@@ -2,9 +2,9 @@
 //!
 //! Must not know what is done with it.
 
-use super::output::{Output, compile};
-use crate::source::{Files, LoadTrouble, Revision, World};
-use std::path::{Path, PathBuf};
+use super::output::{At, Output, compile, folder};
+use crate::source::Revision;
+use std::path::Path;
 
 /// Of which revision the book is read.
 #[derive(Debug, Clone, Default, clap::Args)]
@@ -36,27 +36,6 @@ pub(super) fn compile_at(
     named: &str,
     output: &Output<'_>,
 ) -> anyhow::Result<crate::Compiled> {
-    let root = given.map_or_else(|| PathBuf::from("."), Path::to_path_buf);
-    let world = At { revision: Revision { root, named: named.to_owned() }, now: output.now };
+    let world = At { world: Revision::new(folder(given), named.to_owned()), now: output.now };
     crate::compile(&world).map_err(anyhow::Error::msg)
-}
-
-/// A revision whose clock may be set by a test.
-struct At {
-    revision: Revision,
-    now: Option<jiff::Timestamp>,
-}
-
-impl World for At {
-    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
-        self.revision.load()
-    }
-
-    fn now(&self) -> jiff::Timestamp {
-        self.now.unwrap_or_else(jiff::Timestamp::now)
-    }
-
-    fn commit(&self) -> Option<String> {
-        self.revision.commit().ok()
-    }
 }

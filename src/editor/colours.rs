@@ -3,7 +3,6 @@
 //! Must not know any colour.
 
 use super::leaf::{Leaf, Named};
-use crate::book::entry::Verb;
 use crate::syntax::{Line, LineKind, Shape, Word};
 use serde_json::{Value, json};
 
@@ -58,7 +57,6 @@ fn sort(page: &Leaf<'_>, line: &Line, index: usize, word: Word) -> Option<Sort> 
         return Some(Sort::Text);
     }
     let text = word.text(page.source);
-    let verb = |text: &str| Verb::ALL.iter().any(|verb| verb.word().eq_ignore_ascii_case(text));
     let first = match line.kind {
         LineKind::Entry => {
             index == 0
@@ -68,7 +66,7 @@ fn sort(page: &Leaf<'_>, line: &Line, index: usize, word: Word) -> Option<Sort> 
         LineKind::Declaration => index == 0,
         LineKind::Head | LineKind::Note | LineKind::Bad => false,
     };
-    if first && (line.kind == LineKind::Declaration || verb(text)) {
+    if first && (line.kind == LineKind::Declaration || crate::book::verb_of(text).is_some()) {
         return Some(Sort::Keyword);
     }
     let name = text.split('/').next().unwrap_or(text);

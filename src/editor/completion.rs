@@ -23,24 +23,57 @@ const WORD: u8 = 14;
 const NAME: u8 = 6;
 const VALUE: u8 = 12;
 
-/// The most names that are offered at once: a client narrows them down while more is typed.
+/// The most that is offered at once. Where there is more, what is typed narrows it down, and the client is told to ask again.
 const MOST: usize = 1000;
+
+/// One offer.
+struct Offer {
+    word: String,
+    detail: String,
+    kind: u8,
+}
 
 struct Offers<'a> {
     page: &'a Leaf<'a>,
     offset: usize,
-    /// First byte of what stands there already and is replaced.
-    from: usize,
-    list: Vec<Value>,
+    list: Vec<Offer>,
 }
 
 /// The offers at a byte, in order of worth.
 #[must_use]
 pub fn at(page: &Leaf<'_>, offset: usize) -> Value {
-    let Some(before) = slot::before(page, offset) else { return json!([]) };
-    let mut offers = Offers { page, offset, from: before.from, list: Vec::new() };
+    let nothing = || json!({ "isIncomplete": false, "items": [] });
+    let Some(before) = slot::before(page, offset) else { return nothing() };
+    let mut offers = Offers { page, offset, list: Vec::new() };
     offers.of(&before);
-    Value::Array(offers.list)
+    let range = page.text.range(before.from as u32, offset as u32);
+    let typed = page.source.get(before.from..offset).unwrap_or_default();
+    let many = offers.list.len() > MOST;
+    let items: Vec<Value> = narrowed(offers.list, typed)
+        .iter()
+        .enumerate()
+        .map(|(index, one)| {
+            json!({
+                "label": one.word,
+                "kind": one.kind,
+                "detail": one.detail,
+                "sortText": format!("{index:04}"),
+                "textEdit": { "range": range, "newText": one.word },
+            })
+        })
+        .collect();
+    json!({ "isIncomplete": many, "items": items })
+}
+
+/// The most that may be offered of a list: what begins with what is typed, then what has it anywhere.
+fn narrowed(mut list: Vec<Offer>, typed: &str) -> Vec<Offer> {
+    if list.len() > MOST {
+        let typed = folded(typed);
+        list.retain(|one| folded(&one.word).contains(&*typed));
+        list.sort_by_cached_key(|one| !folded(&one.word).starts_with(&*typed));
+        list.truncate(MOST);
+    }
+    list
 }
 
 impl Offers<'_> {
@@ -59,7 +92,7 @@ impl Offers<'_> {
                 [.., last] if same(last, "at") => self.things(&["event"]),
                 [.., last] if same(last, "for") => self.things(&["client"]),
                 _ => {
-                    for word in ["at", "by", "for", "written"] {
+                    for word in crate::book::HEAD_CLAUSES {
                         self.add(word, "clause", WORD);
                     }
                 }
@@ -143,6 +176,8 @@ impl Offers<'_> {
 
     /// A line about a quantity: its name, its place, the value it has, a unit. `skip` words come before the quantity.
     fn setting(&mut self, words: &[&str], skip: usize) {
+        // What was read of a part on the bench is no slot of the car.
+        let of_car = skip == 0;
         let words = words.get(skip..).unwrap_or_default();
         let vocabulary = &self.page.compiled.book.vocabulary;
         let Some((first, rest)) = words.split_first() else { return self.quantities() };
@@ -151,17 +186,19 @@ impl Offers<'_> {
         let place = last.and_then(|word| self.page.compiled.book.names.place(word));
         match (last, place) {
             (None, _) => {
-                self.old_value(id, Place::CAR);
+                if of_car {
+                    self.old_value(id, Place::CAR);
+                }
                 self.places(id);
             }
-            (Some(_), Some(place)) => self.old_value(id, place),
+            (Some(_), Some(place)) if of_car => self.old_value(id, place),
+            (Some(_), Some(_)) | (Some("->" | ","), None) => {}
             (Some(word), None) if word.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c)) => {
                 for unit in vocabulary.get(id).dimension.get().usual {
                     self.add(unit, "unit", WORD);
                 }
                 self.clauses();
             }
-            (Some("->" | ","), None) => {}
             _ => {
                 self.places(id);
                 self.clauses();
@@ -264,10 +301,7 @@ impl Offers<'_> {
         let car = moment::car(self.page, self.offset);
         if let Some(Thing::Part(part)) = book.names.find(part) {
             let fits = book.kind_of(part).map(|kind| kind.fits.as_slice()).unwrap_or_default();
-            let here = fits
-                .iter()
-                .filter(|fit| fit.cars.is_empty() || car.is_some_and(|car| fit.cars.contains(&car)));
-            for place in here.flat_map(|fit| &fit.places) {
+            for place in fits.iter().filter(|fit| fit.on(car)).flat_map(|fit| &fit.places) {
                 if let Some(word) = answer::place(self.page.compiled, *place) {
                     self.add(&word, "place", WORD);
                 }
@@ -279,13 +313,12 @@ impl Offers<'_> {
     /// Parts as they are where the cursor stands.
     fn parts(&mut self, wanted: impl Fn(PartId, Where) -> bool) {
         let compiled = self.page.compiled;
-        let rank = moment::rank(self.page, self.offset);
+        let rank = moment::of_parts(self.page, self.offset);
         for (name, thing, _) in compiled.book.names.all() {
             let Thing::Part(id) = thing else { continue };
-            let history = compiled.history.parts.get(id);
-            let stay = history.stays.iter().rev().find(|stay| stay.from < rank);
+            let stay = compiled.history.parts.get(id).at(rank);
             if wanted(id, stay.map_or(Where::New, |stay| stay.at)) {
-                let typed = compiled.book.parts.get(id).map_or(name, |part| &part.named.typed);
+                let typed = compiled.book.typed(thing).unwrap_or(name);
                 let kind = compiled.book.kind_of(id).map_or("part", |kind| &*kind.named.typed);
                 self.add(typed, kind, NAME);
             }
@@ -294,7 +327,7 @@ impl Offers<'_> {
 
     /// Gauges that are in date on the day, and people.
     fn by(&mut self) {
-        let day = moment::head(self.page, self.offset).map(|(_, head)| head.date);
+        let day = moment::head(self.page, self.offset).map(|head| head.date);
         let book = &self.page.compiled.book;
         for gauge in &book.gauges {
             let late = gauge.valid_until.zip(day).is_some_and(|(until, day)| until < day);
@@ -306,7 +339,7 @@ impl Offers<'_> {
     }
 
     fn sessions(&mut self) {
-        let Some((_, head)) = moment::head(self.page, self.offset) else { return };
+        let Some(head) = moment::head(self.page, self.offset) else { return };
         let Some(car) = head.car else { return };
         let compiled = self.page.compiled;
         let sessions = compiled.history.sessions.of(car);
@@ -337,11 +370,9 @@ impl Offers<'_> {
 
     fn things(&mut self, sorts: &[&str]) {
         let book = &self.page.compiled.book;
-        for (name, thing, at) in book.names.all() {
+        for (name, thing, _) in book.names.all() {
             if sorts.contains(&thing.sort()) {
-                let typed = self.page.compiled.files.text(at);
-                let typed = if same(typed, name) { typed } else { name };
-                self.add(typed, thing.sort(), NAME);
+                self.add(book.typed(thing).unwrap_or(name), thing.sort(), NAME);
             }
         }
     }
@@ -353,24 +384,14 @@ impl Offers<'_> {
     }
 
     fn add(&mut self, word: &str, detail: &str, kind: u8) {
-        if self.list.len() >= MOST || word.is_empty() {
-            return;
+        if !word.is_empty() {
+            self.list.push(Offer { word: word.to_owned(), detail: detail.to_owned(), kind });
         }
-        let range = self.page.text.range(self.from as u32, self.offset as u32);
-        self.list.push(json!({
-            "label": word,
-            "kind": kind,
-            "detail": detail,
-            "sortText": format!("{:04}", self.list.len()),
-            "textEdit": { "range": range, "newText": word },
-        }));
     }
 }
 
 /// Whether a part's kind goes on a car.
 fn goes_on(compiled: &crate::Compiled, part: PartId, car: crate::book::model::CarId) -> bool {
     let kind = compiled.book.kind_of(part);
-    kind.is_some_and(|kind| {
-        kind.fits.is_empty() || kind.fits.iter().any(|fit| fit.cars.is_empty() || fit.cars.contains(&car))
-    })
+    kind.is_some_and(|kind| kind.fits.is_empty() || kind.fits.iter().any(|fit| fit.on(car)))
 }

@@ -24,6 +24,8 @@ pub struct Buffer {
 /// Everything that is open.
 #[derive(Debug, Default)]
 pub struct Desk {
+    /// Whether the client opens a page that it is shown.
+    pub shows: bool,
     roots: BTreeSet<PathBuf>,
     buffers: BTreeMap<PathBuf, Buffer>,
     books: BTreeMap<PathBuf, Compiled>,
@@ -51,10 +53,7 @@ impl Desk {
 
     /// Takes a root away.
     pub fn close_root(&mut self, address: &str) {
-        let root = address::path(address);
-        self.roots.remove(&root);
-        self.untold.insert(root.clone());
-        self.stale.insert(root);
+        self.roots.remove(&address::path(address));
         self.all_stale();
     }
 
@@ -83,10 +82,11 @@ impl Desk {
         self.buffers.remove(&path);
     }
 
-    /// A file changed: its book is to be read again, and that of every root further up, whose folder it is in too.
+    /// A file changed: its book is to be read again, and every other book whose folder it is in too.
     fn touch(&mut self, path: &Path) {
-        let above = path.ancestors().filter(|folder| self.roots.contains(*folder));
-        let mut books: Vec<PathBuf> = above.map(Path::to_owned).collect();
+        let open = self.buffers.keys().map(|other| self.root(other));
+        let mut books: Vec<PathBuf> = self.books.keys().cloned().chain(open).collect();
+        books.retain(|root| path.starts_with(root));
         books.push(self.root(path));
         self.untold.extend(books.iter().cloned());
         self.stale.extend(books);

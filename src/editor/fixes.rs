@@ -5,6 +5,7 @@
 //! to say its cure a second time. Must not know any check.
 
 use super::leaf::Leaf;
+use super::told;
 use crate::Compiled;
 use crate::diagnostics::{Diagnostic, Severity};
 use lsp_types::Range;
@@ -41,9 +42,7 @@ pub fn of_range(page: &Leaf<'_>, root: &Path, range: Range) -> Vec<Value> {
             found.push(json!({
                 "title": format!("write `{new}`"),
                 "kind": "quickfix",
-                "diagnostics": [{
-                    "range": place, "message": one.message, "code": one.check, "source": "stringline",
-                }],
+                "diagnostics": [told::as_told(page.desk, page.compiled, one)],
                 "edit": { "changes": { address: [edit] } },
             }));
         }

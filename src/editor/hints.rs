@@ -4,9 +4,9 @@
 //! Must not know how either is worked out.
 
 use super::leaf::Leaf;
-use crate::book::entry::{Entry, EntryId, Verb};
-use crate::history::usage;
-use crate::units::number;
+use crate::book::entry::{Entry, EntryId, Flags, HeldAgainst, Verb};
+use crate::history::{grain, usage};
+use crate::units::{DimensionId, number};
 use lsp_types::Range;
 use serde_json::{Value, json};
 
@@ -46,21 +46,34 @@ fn so_far(page: &Leaf<'_>, id: EntryId, entry: &Entry) -> Option<String> {
     Some(format!("{least}{} min so far", number::format(seconds / 60.0, 0)))
 }
 
+/// "corrected LF 1.800 bar": what a figure would take in the place of what was typed, in the unit and the sense of the line.
 fn corrected(page: &Leaf<'_>, id: EntryId, entry: &Entry) -> Option<String> {
-    if entry.broken || entry.void {
+    // A change has no gauge's error in it: it is the same at both of its ends.
+    if entry.broken || entry.void || entry.verb == Verb::Adjust || !entry.verb.has_values() {
         return None;
     }
+    let files = &page.compiled.files;
     let mut words: Vec<String> = Vec::new();
     for item in page.compiled.book.items_of(entry) {
-        let Some((_, correction)) = page.compiled.facts().correction(id, item) else { continue };
-        if item.unit.is_none() || correction.steps.is_empty() {
+        let Some(unit) = item.unit.filter(|_| item.has_value() && !item.is(Flags::OLD)) else { continue };
+        let Some((_, found)) = page.compiled.facts().correction(id, item) else { continue };
+        // Held against another gauge alone, nobody knows which of the two is right.
+        if found.against != HeldAgainst::Reference {
             continue;
         }
-        let unit = item.unit().get();
+        let Some(scale) = grain::si_per_metre(files, page.file, item) else { continue };
+        let (unit, si) = (unit.get(), item.si - found.high * scale);
+        let value = if unit.dim == DimensionId::LENGTH.get().dim {
+            // Toe typed as a length is kept as an angle, in positive.
+            let typed = number::Number::parse(files.text(item.span(page.file))).ok();
+            let out = typed.is_some_and(|typed| typed.value * item.si < 0.0);
+            si * grain::per_si(files, page.file, item) * if out { -1.0 } else { 1.0 }
+        } else {
+            unit.from_si(si)
+        };
         let place = crate::answer::place(page.compiled, item.place)
             .map_or_else(String::new, |word| format!("{word} "));
-        let value = number::format(unit.from_si(item.si - correction.high), item.decimals + 1);
-        words.push(format!("{place}{value} {}", unit.shown()));
+        words.push(format!("{place}{} {}", number::format(value, item.decimals + 1), unit.shown()));
     }
     (!words.is_empty()).then(|| format!("corrected {}", words.join(", ")))
 }

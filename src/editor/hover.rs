@@ -6,9 +6,11 @@
 use super::leaf::{Leaf, Named};
 use super::moment;
 use crate::answer::{self, part, state};
+use crate::book::entry::Entry;
 use crate::book::model::PartId;
 use crate::book::names::Thing;
 use crate::book::place::Place;
+use crate::book::verbs::VerbGroup;
 use crate::figures::Calc;
 use crate::figures::trace::{Step, trace};
 use crate::history::{Moment, order::Rank};
@@ -59,7 +61,7 @@ fn of_part(page: &Leaf<'_>, offset: usize, id: PartId) -> Vec<String> {
     if let Some(spec) = piece.spec.and_then(|spec| book.specs.get(spec)) {
         first.push_str(&format!(", {}", spec.named.typed));
     }
-    let rank = moment::rank(page, offset);
+    let rank = moment::of_parts(page, offset);
     let when = if rank == Rank::END { "in all" } else { "before this line" };
     let (new, rebuilt) = part::run(page.compiled, id, rank);
     let amounts =
@@ -77,7 +79,8 @@ fn quantity(page: &Leaf<'_>, offset: usize, id: QuantityId) -> Vec<String> {
     let mut lines = vec![format!("{}, {}", quantity.name, quantity.dimension.name())];
     lines.extend((!quantity.sentence.is_empty()).then(|| quantity.sentence.to_string()));
     let line = page.line(offset);
-    let entry = line.and_then(|line| page.entry(line)).filter(|(_, entry)| entry.quantity == Some(id));
+    let entry = line.and_then(|line| page.entry(line));
+    let entry = entry.filter(|(_, entry)| entry.quantity == Some(id) && is_of_car(entry));
     let mut places: Vec<Place> = Vec::new();
     for item in entry.map(|(_, entry)| page.compiled.book.items_of(entry)).unwrap_or_default() {
         if !places.contains(&item.place) {
@@ -92,7 +95,7 @@ fn quantity(page: &Leaf<'_>, offset: usize, id: QuantityId) -> Vec<String> {
 }
 
 /// What a quantity was at a place before this line, and when.
-pub fn last(page: &Leaf<'_>, offset: usize, id: QuantityId, place: Place) -> Option<String> {
+fn last(page: &Leaf<'_>, offset: usize, id: QuantityId, place: Place) -> Option<String> {
     let car = moment::car(page, offset)?;
     let slot = page.compiled.facts().on(car, moment::rank(page, offset)).slot(id, place)?;
     let view = state::slot(page.compiled, &slot);
@@ -111,12 +114,17 @@ pub fn last(page: &Leaf<'_>, offset: usize, id: QuantityId, place: Place) -> Opt
 fn number(page: &Leaf<'_>, offset: usize) -> Option<Vec<String>> {
     let word =
         page.word(offset).filter(|word| matches!(word.shape, Shape::Number | Shape::Ratio | Shape::Dash))?;
-    let (_, entry) = page.entry(page.line(offset)?)?;
+    let (_, entry) = page.entry(page.line(offset)?).filter(|(_, entry)| is_of_car(entry))?;
     let items = page.compiled.book.items_of(entry);
     let item = items
         .iter()
         .find(|item| item.start <= word.start && word.start < item.start + u32::from(item.len))?;
     Some(vec![last(page, offset, entry.quantity?, item.place)?])
+}
+
+/// Whether a line's values are the car's: what was read of a part on the bench is no slot of the car under whose head it stands.
+fn is_of_car(entry: &Entry) -> bool {
+    matches!(entry.verb.group(), VerbGroup::Setting(_))
 }
 
 /// What a figure is made of at the moment after this line.

@@ -5,7 +5,9 @@
 
 use super::desk::Desk;
 use super::leaf::{Leaf, Named};
+use super::namesakes;
 use crate::Compiled;
+use crate::answer::layout;
 use crate::book::names::{Thing, is_name, same};
 use crate::source::{FileId, Span};
 use serde_json::{Value, json};
@@ -59,6 +61,12 @@ pub fn rename(page: &Leaf<'_>, root: &Path, offset: usize, new: &str) -> Result<
         return Err(format!("`{new}` cannot be a name: a name has letters and digits, with `-` and `.`."));
     }
     let book = &page.compiled.book;
+    if let Some(sort) = namesakes::find(page.compiled, piece.text) {
+        return Err(format!(
+            "`{}` is {sort} too: which of the two a line means is not told apart, so it keeps its name.",
+            piece.text
+        ));
+    }
     if !same(new, piece.text) {
         if let Some(other) = book.names.find(new) {
             return Err(format!("`{new}` is {} already.", crate::words::a(other.sort())));
@@ -66,10 +74,17 @@ pub fn rename(page: &Leaf<'_>, root: &Path, offset: usize, new: &str) -> Result<
         if book.vocabulary.find(&crate::book::names::folded(new)).is_some() {
             return Err(format!("`{new}` is a quantity already."));
         }
+        if let Some(sort) = namesakes::find(page.compiled, new) {
+            return Err(format!("`{new}` is {sort} already."));
+        }
     }
     let mut edits: BTreeMap<FileId, Vec<(u32, u32)>> = BTreeMap::new();
     for (file, from, to) in everywhere(page.desk, page.compiled, piece.text) {
         edits.entry(file).or_default().push((from, to));
+    }
+    if let Some(file) = edits.keys().find(|file| !layout::is_utf8(page.compiled, **file)) {
+        let path = page.compiled.files.get(*file).map_or("a file", |file| file.path.as_str());
+        return Err(format!("`{path}` is not all UTF-8, so nothing is written into it."));
     }
     tried(page, root, piece.text, new, &edits)?;
     let mut changes = serde_json::Map::new();

@@ -58,7 +58,11 @@ pub fn folds(page: &Leaf<'_>) -> Value {
         }
     }
     let mut comment: Option<(u32, u32)> = None;
-    for (number, line) in (0_u32..).zip(page.source.split('\n')) {
+    let mut start = 0;
+    for line in page.source.split_inclusive('\n') {
+        // The client counts a lone carriage return as the end of a line.
+        let number = page.text.position(start).line;
+        start += line.len();
         if line.trim_start_matches([' ', '\t']).starts_with('#') {
             comment = Some((comment.map_or(number, |(first, _)| first), number));
         } else if let Some((first, last)) = comment.take() {

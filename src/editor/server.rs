@@ -4,13 +4,11 @@
 //! newest text is, and a request that was called back is not answered twice.
 
 use super::desk::{Buffer, Desk};
+use super::said::{Changed, Closed, Folders, Opened};
 use super::text::Text;
-use super::{address, answers, offer, told};
+use super::{address, answers, offer, pages, told};
+use crate::source::{Aside, reason};
 use lsp_server::{Connection, ErrorCode, Message, Notification, Request, RequestId, Response};
-use lsp_types::{
-    DidChangeTextDocumentParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
-    DidOpenTextDocumentParams,
-};
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::path::{Path, PathBuf};
@@ -20,8 +18,10 @@ use std::path::{Path, PathBuf};
 pub enum Ended {
     /// The client asked to shut down, then to exit.
     Orderly,
-    /// The client went away, or asked to exit without shutting down.
+    /// The client asked to exit without shutting down.
     Abrupt,
+    /// The client went away.
+    Gone,
 }
 
 /// How far the conversation is.
@@ -39,6 +39,8 @@ enum Phase {
 struct Told {
     /// Of which book.
     root: PathBuf,
+    /// To which address.
+    address: String,
     /// Of which version, where it is open.
     version: Option<i32>,
     list: Vec<lsp_types::Diagnostic>,
@@ -48,6 +50,12 @@ struct Server<'a> {
     connection: &'a Connection,
     desk: Desk,
     phase: Phase,
+    /// Whether the client can be asked to tell what changes on disk.
+    watches: bool,
+    /// Where pages are put that are opened from an editor.
+    aside: Option<Aside>,
+    /// How many of them the client was asked to open.
+    wishes: u32,
     waiting: VecDeque<Message>,
     /// Requests that were called back before they were answered.
     called_back: BTreeSet<RequestId>,
@@ -64,15 +72,17 @@ pub fn serve(connection: &Connection, now: Option<jiff::Timestamp>) -> Ended {
         connection,
         desk: Desk::new(now),
         phase: Phase::New,
+        watches: false,
+        aside: None,
+        wishes: 0,
         waiting: VecDeque::new(),
         called_back: BTreeSet::new(),
         published: BTreeMap::new(),
         said: BTreeMap::new(),
     };
     loop {
-        if server.waiting.is_empty() && server.take_in() {
-            continue;
-        }
+        // What came meanwhile may call back what waits.
+        server.take_in();
         let Some(message) = server.waiting.pop_front() else {
             server.publish();
             if !server.waiting.is_empty() || server.take_in() {
@@ -80,7 +90,7 @@ pub fn serve(connection: &Connection, now: Option<jiff::Timestamp>) -> Ended {
             }
             match connection.receiver.recv() {
                 Ok(message) => server.note(message),
-                Err(_) => return Ended::Abrupt,
+                Err(_) => return Ended::Gone,
             }
             continue;
         };
@@ -129,9 +139,6 @@ impl Server<'_> {
     }
 
     fn request(&mut self, request: Request) {
-        if self.waiting.is_empty() {
-            self.take_in();
-        }
         if self.called_back.remove(&request.id) {
             return self.refuse(request.id, ErrorCode::RequestCanceled, "called back");
         }
@@ -154,6 +161,10 @@ impl Server<'_> {
                 self.phase = Phase::Closing;
                 self.send(Response::new_ok(request.id, Value::Null));
             }
+            (Phase::Open, "workspace/executeCommand") => match self.open_page(&request.params) {
+                Ok(()) => self.send(Response::new_ok(request.id, Value::Null)),
+                Err(words) => self.refuse(request.id, ErrorCode::RequestFailed, &words),
+            },
             (Phase::Open, _) => self.answer(request),
         }
     }
@@ -178,8 +189,37 @@ impl Server<'_> {
         }
     }
 
-    /// The roots that the client opened.
+    /// Writes a page aside and asks the client to open it.
+    fn open_page(&mut self, params: &Value) -> Result<(), String> {
+        let asked = params.pointer("/arguments/0").unwrap_or(&Value::Null);
+        let address = asked.get("uri").and_then(Value::as_str);
+        let ours = params.get("command").and_then(Value::as_str) == Some(pages::COMMAND);
+        let Some(address) = address.filter(|_| ours) else {
+            return Err("This is no command of this server.".to_owned());
+        };
+        let root = self.desk.root(&address::path(address));
+        let compiled = self.desk.compiled(&root)?.ok_or("No text of this book is open.")?;
+        let (which, html) = pages::made(compiled, asked)?;
+        let cannot = |error: std::io::Error| format!("The page cannot be written: {}", reason(&error));
+        let aside = match &self.aside {
+            Some(aside) => aside,
+            None => self.aside.insert(Aside::new().map_err(cannot)?),
+        };
+        self.wishes += 1;
+        // A page that is still looked at stays what it is.
+        let path = aside.put(&format!("{which}-{}.html", self.wishes), &html).map_err(cannot)?;
+        let id = RequestId::from(format!("page-{}", self.wishes));
+        let wish = json!({ "uri": address::of(&path), "external": true });
+        self.send(Request::new(id, "window/showDocument".to_owned(), wish));
+        Ok(())
+    }
+
+    /// The roots that the client opened, and what it can do.
     fn begin(&mut self, params: &Value) {
+        let watches = params.pointer("/capabilities/workspace/didChangeWatchedFiles/dynamicRegistration");
+        self.watches = watches.and_then(Value::as_bool).unwrap_or(false);
+        let shows = params.pointer("/capabilities/window/showDocument/support");
+        self.desk.shows = shows.and_then(Value::as_bool).unwrap_or(false);
         let folders = params.get("workspaceFolders").and_then(Value::as_array).map(Vec::as_slice);
         for folder in folders.unwrap_or_default() {
             if let Some(address) = folder.get("uri").and_then(Value::as_str) {
@@ -194,40 +234,73 @@ impl Server<'_> {
     }
 
     fn notification(&mut self, one: Notification) {
-        // What cannot be read is nobody's: a notification has no answer.
-        let _ = self.noted(one);
+        let method = one.method.clone();
+        let address = one.params.pointer("/textDocument/uri").and_then(Value::as_str).map(str::to_owned);
+        let Err(reason) = self.noted(one) else { return };
+        // A notification has no answer; but whoever types must not believe that it is checked.
+        if !method.starts_with("textDocument/did") {
+            return;
+        }
+        if let Some(address) = &address {
+            self.desk.close(address);
+        }
+        let which = address.map_or_else(|| "A text".to_owned(), |address| format!("`{address}`"));
+        self.show(&format!(
+            "{which} is not checked as it is typed until it is opened again: what the editor said of it cannot be read ({method}: {reason})"
+        ));
+    }
+
+    /// Says something to whoever types.
+    fn show(&self, words: &str) {
+        let shown = json!({ "type": 1, "message": format!("stringline: {words}") });
+        self.send(Notification::new("window/showMessage".to_owned(), shown));
     }
 
     fn noted(&mut self, one: Notification) -> serde_json::Result<()> {
         match one.method.as_str() {
             "textDocument/didOpen" => {
-                let opened = serde_json::from_value::<DidOpenTextDocumentParams>(one.params)?.text_document;
-                let address = opened.uri.as_str().to_owned();
-                self.desk.put(Buffer { address, version: opened.version, text: opened.text });
+                let opened = serde_json::from_value::<Opened>(one.params)?.text_document;
+                self.desk.put(Buffer { address: opened.uri, version: opened.version, text: opened.text });
             }
             "textDocument/didChange" => self.changed(serde_json::from_value(one.params)?),
             "textDocument/didClose" => {
-                let closed: DidCloseTextDocumentParams = serde_json::from_value(one.params)?;
-                self.desk.close(closed.text_document.uri.as_str());
+                let closed: Closed = serde_json::from_value(one.params)?;
+                self.desk.close(&closed.text_document.uri);
             }
             "textDocument/didSave" | "workspace/didChangeWatchedFiles" => self.desk.all_stale(),
             "workspace/didChangeWorkspaceFolders" => {
-                let folders: DidChangeWorkspaceFoldersParams = serde_json::from_value(one.params)?;
+                let folders: Folders = serde_json::from_value(one.params)?;
                 for folder in &folders.event.removed {
-                    self.desk.close_root(folder.uri.as_str());
+                    self.desk.close_root(&folder.uri);
                 }
                 for folder in &folders.event.added {
-                    self.desk.open_root(folder.uri.as_str());
+                    self.desk.open_root(&folder.uri);
                 }
             }
+            "initialized" => self.watch(),
             _ => {}
         }
         Ok(())
     }
 
-    fn changed(&mut self, changed: DidChangeTextDocumentParams) {
-        let address = changed.text_document.uri.as_str();
-        let Some(buffer) = self.desk.buffer(&address::path(address)) else { return };
+    /// Asks to be told of ledgers that change on disk, where the client takes such a wish.
+    fn watch(&self) {
+        if self.watches {
+            let watchers = json!([{ "globPattern": "**/*.sline" }]);
+            let one = json!({
+                "id": "ledgers",
+                "method": "workspace/didChangeWatchedFiles",
+                "registerOptions": { "watchers": watchers },
+            });
+            let id = RequestId::from("ledgers".to_owned());
+            let wish = json!({ "registrations": [one] });
+            self.send(Request::new(id, "client/registerCapability".to_owned(), wish));
+        }
+    }
+
+    fn changed(&mut self, changed: Changed) {
+        let address = changed.text_document.uri;
+        let Some(buffer) = self.desk.buffer(&address::path(&address)) else { return };
         let mut text = buffer.text.clone();
         for change in changed.content_changes {
             text = match change.range {
@@ -235,7 +308,7 @@ impl Server<'_> {
                 None => change.text,
             };
         }
-        self.desk.put(Buffer { address: address.to_owned(), version: changed.text_document.version, text });
+        self.desk.put(Buffer { address, version: changed.text_document.version, text });
     }
 
     /// Compiles what changed and tells what is wrong in it, unless something newer has come meanwhile.
@@ -249,8 +322,7 @@ impl Server<'_> {
                 Ok(None) => None,
                 Err(reason) => {
                     if self.said.insert(root.clone(), reason.clone()).is_none_or(|before| before != reason) {
-                        let shown = json!({ "type": 1, "message": format!("stringline: {reason}") });
-                        self.send(Notification::new("window/showMessage".to_owned(), shown));
+                        self.show(&reason);
                     }
                     None
                 }
@@ -272,24 +344,39 @@ impl Server<'_> {
             self.published.iter().filter(|(path, told)| told.root == *root && !all.contains_key(*path));
         let gone: Vec<PathBuf> = of_book.map(|(path, _)| path.clone()).collect();
         for path in gone {
-            if self.published.remove(&path).is_some_and(|told| !told.list.is_empty()) {
-                self.send_list(&path, None, &[]);
+            if let Some(told) = self.published.remove(&path) {
+                self.unsay(&told);
             }
         }
         for (path, list) in all {
             let version = self.desk.buffer(&path).map(|buffer| buffer.version);
-            let before = self.published.get(&path);
-            let same = before.map_or(list.is_empty(), |told| told.list == list);
+            // A client that opens a file may write its address otherwise than it was told under.
+            let address = self.desk.address_of(&path);
+            let before = match self.published.remove(&path) {
+                Some(told) if told.address != address => {
+                    self.unsay(&told);
+                    None
+                }
+                before => before,
+            };
+            let same = before.as_ref().map_or(list.is_empty(), |told| told.list == list);
             let newer = version.is_some() && before.is_none_or(|told| told.version != version);
             if !same || newer {
-                self.send_list(&path, version, &list);
+                self.send_list(&address, version, &list);
             }
-            self.published.insert(path, Told { root: root.to_owned(), version, list });
+            self.published.insert(path, Told { root: root.to_owned(), address, version, list });
         }
     }
 
-    fn send_list(&self, path: &Path, version: Option<i32>, list: &[lsp_types::Diagnostic]) {
-        let mut told = json!({ "uri": self.desk.address_of(path), "diagnostics": list });
+    /// What was wrong in a file is so no more.
+    fn unsay(&self, told: &Told) {
+        if !told.list.is_empty() {
+            self.send_list(&told.address, None, &[]);
+        }
+    }
+
+    fn send_list(&self, address: &str, version: Option<i32>, list: &[lsp_types::Diagnostic]) {
+        let mut told = json!({ "uri": address, "diagnostics": list });
         if let (Some(version), Some(told)) = (version, told.as_object_mut()) {
             told.insert("version".to_owned(), json!(version));
         }

@@ -42,7 +42,12 @@ pub fn of_book(
     all
 }
 
-/// One message.
+/// One message, as it is published.
+#[must_use]
+pub fn as_told(desk: &Desk, compiled: &Compiled, one: &Diagnostic) -> lsp_types::Diagnostic {
+    message(&mut Places { desk, compiled, texts: BTreeMap::new() }, one)
+}
+
 fn message(places: &mut Places<'_>, one: &Diagnostic) -> lsp_types::Diagnostic {
     let mut words = one.message.clone();
     if let Some(mark) = one.at.as_ref().filter(|mark| !mark.words.is_empty()) {
@@ -87,7 +92,8 @@ impl Places<'_> {
 
     fn related(&mut self, mark: &Mark) -> Option<DiagnosticRelatedInformation> {
         let path = Desk::path_of(self.compiled, mark.span.file)?;
-        let uri = lsp_types::Uri::from_str(&self.desk.address_of(&path)).ok()?;
+        let uri = lsp_types::Uri::from_str(&self.desk.address_of(&path));
+        let uri = uri.or_else(|_| lsp_types::Uri::from_str(&super::address::of(&path))).ok()?;
         let words = if mark.words.is_empty() { "this line".to_owned() } else { mark.words.clone() };
         Some(DiagnosticRelatedInformation {
             location: Location { uri, range: self.range(mark) },

@@ -146,13 +146,18 @@ impl<'a> Calc<'a> {
         of.min().map_or(self.rank, |before| before.min(self.rank))
     }
 
-    /// A setting as it was with the older readings that a figure went back to: what was set since was never true with them. `None`
-    /// where the figure is of now, or nothing was set by then.
+    /// What a setting was with the older readings that a figure went back to, where it was set then or was set since: what was set
+    /// since was never true with them. `None` where the figure is of now, or nothing was set at all.
     fn set_then(&self, id: QuantityId, place: Place) -> Option<SlotState<'a>> {
         let then = self.horizons.iter().filter_map(Horizon::set_by).min()?;
         let slot = self.on(self.car?, then.min(self.rank_of(id))).slot(id, place)?;
-        let asked = slot.held.is(self.history).is_some_and(|event| event.register() == Register::Asked);
-        (asked || slot.held.unknown.is_some()).then_some(slot)
+        let rank = |event: &SlotEvent| event.rank(&self.history.order);
+        let asked = |event: &SlotEvent| event.register() == Register::Asked;
+        let since =
+            |event: &SlotEvent| asked(event) && rank(event).is_some_and(|at| (then..self.rank).contains(&at));
+        let is = slot.held.is(self.history);
+        let set = is.as_ref().is_some_and(asked) || slot.track.events.iter().any(since);
+        (set || slot.held.unknown.is_some()).then_some(slot)
     }
 
     /// What a quantity is at a place: the figure of that name where there is one, else what is typed.
@@ -177,8 +182,8 @@ impl<'a> Calc<'a> {
             return Ok(fig);
         }
         let missing = || Missing::one(format!("a value of {}", self.slot_name(id, place)));
-        let then = self.set_then(id, place);
-        if let Some(slot) = then.or_else(|| self.state(id, place)) {
+        // Set for the first time since: what it was then, nobody says.
+        if let Some(slot) = self.set_then(id, place).or_else(|| self.state(id, place)) {
             if slot.held.unknown.is_some() {
                 return Err(Missing::one(format!(
                     "{} put right (its last line has an error)",

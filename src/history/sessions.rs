@@ -12,6 +12,7 @@ use crate::history::order::Rank;
 use crate::ids::Arena;
 use crate::ids::ids;
 use crate::source::{Files, Span};
+use crate::statistics;
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
 
@@ -235,4 +236,18 @@ fn after(book: &Book, order: &Order, entry: EntryId, rank: Rank) -> Rank {
         last = last.max(order.rank[index]);
     }
     last.next()
+}
+
+/// Fewer listed laps have no middle worth a line.
+const LEAST: usize = 3;
+
+/// The middle of a run's listed laps but for those into and out of the pits and those of no time, s, and how many they are; `None` of fewer
+/// than three.
+#[must_use]
+pub fn median(book: &Book, session: &Session) -> Option<(f64, usize)> {
+    let times = &book.runs.get(session.run)?.times;
+    let flying = times.iter().filter(|(time, slow)| !slow && time.is_finite() && *time > 0.0);
+    let mut laps: Vec<f64> = flying.map(|(time, _)| *time).collect();
+    laps.sort_by(f64::total_cmp);
+    statistics::middle(&laps).filter(|_| laps.len() >= LEAST).map(|middle| (middle, laps.len()))
 }

@@ -7,7 +7,7 @@ use super::{FileId, Files, LoadTrouble, Origin, SourceFile, Span, World, shown};
 use rayon::prelude::*;
 use std::fs;
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// A book in a folder, or a single `.sline` file.
 ///
@@ -23,13 +23,12 @@ impl World for Disk {
     fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
         let root = self.root.as_path();
         let name = shown(root);
-        let cannot = |error: &io::Error| format!("the folder `{name}` cannot be opened: {}", reason(error));
         let kind = fs::metadata(root).map_err(|error| match error.kind() {
             io::ErrorKind::NotFound => format!("there is no folder `{name}`"),
-            _ => cannot(&error),
+            _ => cannot(root, &error),
         })?;
         if kind.is_dir() {
-            let walk = walk(root).map_err(|error| cannot(&error))?;
+            let walk = walk(root).map_err(|error| cannot(root, &error))?;
             return Ok(read_all(walk, &|_| None));
         }
         if !kind.is_file() || !is_ledger(root) {
@@ -46,6 +45,11 @@ impl World for Disk {
     fn commit(&self) -> Option<String> {
         super::commit::commit(&self.root)
     }
+}
+
+/// Why a folder is no book.
+pub(super) fn cannot(root: &Path, error: &io::Error) -> String {
+    format!("the folder `{}` cannot be opened: {}", shown(root), reason(error))
 }
 
 /// Reads the files found, in order; the troubles come back sorted by path. `held` has the text of those that are not to be read.

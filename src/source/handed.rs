@@ -3,14 +3,25 @@
 //! Must not know the language.
 
 use super::disk::decode;
-use super::{FileId, Files, LoadTrouble, SourceFile, Span};
+use super::{FileId, Files, LoadTrouble, SourceFile, Span, World};
 use std::io::{self, Read as _};
 
-/// Reads standard input to its end, as a book of the one file `-`.
-///
-/// # Errors
-/// In a sentence, when it cannot be read or is longer than a ledger may be.
-pub fn handed_in() -> Result<(Files, Vec<LoadTrouble>), String> {
+/// Standard input, as a book of the one file `-`.
+#[derive(Debug)]
+pub struct HandedIn;
+
+impl World for HandedIn {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        read()
+    }
+
+    fn now(&self) -> jiff::Timestamp {
+        jiff::Timestamp::now()
+    }
+}
+
+/// Reads standard input to its end; else a sentence: it cannot be read, or is longer than a ledger may be.
+fn read() -> Result<(Files, Vec<LoadTrouble>), String> {
     let mut bytes = Vec::new();
     let read = io::stdin().lock().take(1 << 32).read_to_end(&mut bytes);
     read.map_err(|error| format!("what is handed in cannot be read: {}", super::reason(&error)))?;

@@ -3,6 +3,7 @@
 //! Must not know the language. Everything outside is reached through the [`World`] trait, so that
 //! tests run from memory.
 
+mod aside;
 mod attributes;
 mod commit;
 pub mod covered;
@@ -25,10 +26,11 @@ mod walk;
 mod world;
 mod write;
 
+pub use aside::Aside;
 pub use disk::Disk;
 pub use files::{Files, Origin, SourceFile};
 pub use fingerprint::{FINGERPRINT, Running, fingerprint};
-pub use handed::handed_in;
+pub use handed::HandedIn;
 pub use leftover::{Leftover, clear};
 pub use line_table::LineTable;
 pub use lock::Lock;

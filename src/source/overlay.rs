@@ -2,17 +2,18 @@
 //!
 //! Must not know the language, nor who holds the texts.
 
-use super::disk::read_all;
+use super::disk::{cannot, read_all};
 use super::walk::{Found, Walk, is_ledger, is_output, walk};
 use super::{Files, LoadTrouble, World};
 use std::collections::BTreeMap;
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// The book of a folder, with texts in the place of some of its files.
 #[derive(Debug, Clone, Default)]
 pub struct Overlay {
-    /// The book's folder. Where it is no folder on disk, the book is the texts alone.
+    /// The book's folder. Where there is none on disk, or this is no absolute path, the book is the texts alone.
     pub root: PathBuf,
     /// Whole texts by the file each stands for, on disk or not yet.
     pub texts: BTreeMap<PathBuf, String>,
@@ -22,19 +23,22 @@ pub struct Overlay {
 
 impl World for Overlay {
     fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
-        let mut walk = walk(&self.root).unwrap_or_else(|_| Walk::default());
+        let mut walk = self.walked()?;
         let mut held: BTreeMap<PathBuf, &str> = BTreeMap::new();
         let mut new = Vec::new();
         for (path, text) in &self.texts {
             // A link leads to it: the file is found by another name.
-            let real = || fs::canonicalize(path).ok();
-            let same = |one: &&Found| one.open == *path;
-            let linked = |real: &PathBuf| {
-                walk.found.iter().find(|one| fs::canonicalize(&one.open).is_ok_and(|other| other == *real))
+            let linked = || {
+                let real = fs::canonicalize(path).ok()?;
+                walk.found.iter().position(|one| fs::canonicalize(&one.open).is_ok_and(|other| other == real))
             };
-            let found = walk.found.iter().find(same).or_else(|| real().as_ref().and_then(linked));
-            if let Some(found) = found {
-                held.insert(found.open.clone(), text);
+            let at = walk.found.iter().position(|one| one.open == *path).or_else(linked);
+            if let Some(found) = at.and_then(|at| walk.found.get_mut(at)) {
+                // Whoever holds the text knows it by this name; of two names for one file the first is it.
+                if !held.contains_key(&found.open) {
+                    found.open.clone_from(path);
+                    held.insert(path.clone(), text);
+                }
             } else if let Some(found) = self.found(path) {
                 held.insert(path.clone(), text);
                 new.push(found);
@@ -50,6 +54,17 @@ impl World for Overlay {
 }
 
 impl Overlay {
+    /// What is on disk. Nothing is no mistake: the folder is not there yet, or the book is a text that was never saved.
+    fn walked(&self) -> Result<Walk, String> {
+        if !self.root.is_absolute() {
+            return Ok(Walk::default());
+        }
+        walk(&self.root).or_else(|error| match error.kind() {
+            io::ErrorKind::NotFound | io::ErrorKind::NotADirectory => Ok(Walk::default()),
+            _ => Err(cannot(&self.root, &error)),
+        })
+    }
+
     /// A text that is not on disk yet, where the walk would find it once it is.
     fn found(&self, path: &Path) -> Option<Found> {
         if *path == self.root {

@@ -5,19 +5,22 @@
 
 use super::disk::{Decoded, decode};
 use super::walk::{is_ledger, is_output};
-use super::{FileId, Files, LoadTrouble, SourceFile, Span, shown};
+use super::{FileId, Files, LoadTrouble, SourceFile, Span, World, shown};
 use std::fs::File;
 use std::io::{self, Seek as _, Write as _};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::sync::OnceLock;
 
 /// A book at a revision of the repository that its folder is in.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub struct Revision {
     /// The book's folder (or file), where it is now.
-    pub root: PathBuf,
+    root: PathBuf,
     /// A revision as git names them: a commit, a tag, `HEAD~3`.
-    pub named: String,
+    named: String,
+    /// The commit, once it was asked for.
+    commit: OnceLock<Result<String, String>>,
 }
 
 /// A file of a revision.
@@ -28,11 +31,14 @@ struct Blob {
 }
 
 impl Revision {
-    /// The commit, in hexadecimal.
-    ///
-    /// # Errors
-    /// In a sentence, when git is missing, the folder is in no repository, or it has no such revision.
-    pub fn commit(&self) -> Result<String, String> {
+    /// The book in that folder (or the one file) at a revision.
+    #[must_use]
+    pub fn new(root: PathBuf, named: String) -> Self {
+        Self { root, named, commit: OnceLock::new() }
+    }
+
+    /// The commit, in hexadecimal; else a sentence: git is missing, the folder is in no repository, it has no such revision.
+    fn found(&self) -> Result<String, String> {
         let (folder, _) = self.place()?;
         let there = git(&folder, &["rev-parse", "--is-inside-work-tree"], None)?;
         if there.is_none_or(|said| said != b"true\n") {
@@ -49,11 +55,8 @@ impl Revision {
     }
 
     /// Its ledgers, sorted by path, and what could not be read of them.
-    ///
-    /// # Errors
-    /// In a sentence, as of [`Self::commit`], and when nothing of the book was committed then.
-    pub fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
-        let commit = self.commit()?;
+    fn ledgers(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        let commit = self.commit.get_or_init(|| self.found()).clone()?;
         let (folder, file) = self.place()?;
         let mut words = vec!["ls-tree", "-r", "-z", &commit, "--"];
         words.extend(file.as_deref());
@@ -125,6 +128,20 @@ impl Revision {
             rest = after.get(1..).ok_or_else(damaged)?;
         }
         Ok(texts)
+    }
+}
+
+impl World for Revision {
+    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
+        self.ledgers()
+    }
+
+    fn now(&self) -> jiff::Timestamp {
+        jiff::Timestamp::now()
+    }
+
+    fn commit(&self) -> Option<String> {
+        self.commit.get_or_init(|| self.found()).clone().ok()
     }
 }
 

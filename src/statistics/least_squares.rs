@@ -7,8 +7,8 @@
 pub struct LeastSquares {
     /// One for each column, in its unit.
     pub coefficients: Vec<f64>,
-    /// What the variance of the scatter is multiplied by for the variance of each coefficient: the diagonal of (X'X)^-1.
-    pub spread: Vec<f64>,
+    /// What the variance of the scatter is multiplied by for the variances of the coefficients and what they share: (X'X)^-1.
+    pub spread: Vec<Vec<f64>>,
     /// Sum of the squares of what is left over.
     pub left_over: f64,
     /// Rows less columns.
@@ -16,16 +16,16 @@ pub struct LeastSquares {
 }
 
 impl LeastSquares {
-    /// The standard deviation of what is left over; `None` without a degree of freedom.
+    /// What the scatter is multiplied by for the standard error of a coefficient less another; of the coefficient alone where there is
+    /// no other. `None` without such a column.
     #[must_use]
-    pub fn scatter(&self) -> Option<f64> {
-        (self.freedom > 0).then(|| (self.left_over / self.freedom as f64).sqrt())
-    }
-
-    /// The standard error of a coefficient; `None` without a degree of freedom, or such a column.
-    #[must_use]
-    pub fn error(&self, column: usize) -> Option<f64> {
-        Some(self.scatter()? * self.spread.get(column)?.sqrt())
+    pub fn error(&self, column: usize, less: Option<usize>) -> Option<f64> {
+        let of = |a: usize, b: usize| self.spread.get(a)?.get(b).copied();
+        let square = match less {
+            None => of(column, column)?,
+            Some(less) => of(column, column)? + of(less, less)? - 2.0 * of(column, less)?,
+        };
+        Some(square.max(0.0).sqrt())
     }
 }
 
@@ -97,16 +97,19 @@ pub fn least_squares(rows: &[Vec<f64>], y: &[f64]) -> Result<LeastSquares, NoFit
     }
     let left_over: f64 = rest.iter().skip(count).map(|value| value * value).sum();
     let scaled = back(&triangle, rest.split_at(count).0);
-    let mut spread = vec![0.0; count];
+    let mut spread = vec![vec![0.0; count]; count];
     for column in 0..count {
         let unit: Vec<f64> = (0..count).map(|row| if row == column { 1.0 } else { 0.0 }).collect();
-        for (sum, value) in spread.iter_mut().zip(back(&triangle, &unit)) {
-            *sum += value * value;
+        let solved = back(&triangle, &unit);
+        for (line, (value, length)) in spread.iter_mut().zip(solved.iter().zip(&lengths)) {
+            for (sum, (other, by)) in line.iter_mut().zip(solved.iter().zip(&lengths)) {
+                *sum += (value / length) * (other / by);
+            }
         }
     }
     Ok(LeastSquares {
         coefficients: scaled.iter().zip(&lengths).map(|(value, length)| value / length).collect(),
-        spread: spread.iter().zip(&lengths).map(|(value, length)| value / (length * length)).collect(),
+        spread,
         left_over,
         freedom: rows.len() - count,
     })

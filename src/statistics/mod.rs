@@ -5,6 +5,7 @@
 //! lives never changes a bit of the answer, and no finite input makes an infinite or undefined number: what cannot be
 //! said is `None` or a reason.
 
+mod beta;
 pub mod bounds;
 pub mod compare;
 pub mod gamma;
@@ -18,6 +19,7 @@ mod risk;
 mod root;
 pub mod student;
 pub mod survival;
+pub mod variance_ratio;
 pub mod weibull;
 
 pub use observation::{End, Observation, Reason, Why};
@@ -29,4 +31,12 @@ pub struct Interval {
     pub low: Option<f64>,
     /// The upper end; `None`: no upper end can be given.
     pub high: Option<f64>,
+}
+
+/// The middle of a sorted list; of the two in the middle the mean.
+#[must_use]
+pub fn middle(sorted: &[f64]) -> Option<f64> {
+    let half = sorted.len() / 2;
+    let (above, below) = (sorted.get(half)?, sorted.iter().rev().nth(half)?);
+    Some(f64::midpoint(*below, *above))
 }

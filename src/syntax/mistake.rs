@@ -85,8 +85,9 @@ pub fn explain(file: FileId, line: &str, base: u32, kind: LineKind) -> Trouble {
     if let Some(at) = stray.or(after_head) {
         return trouble(Mistake::Unreadable, at, at + 1);
     }
-    let lead = line.len() - line.trim_start().len();
-    let end = if kind == LineKind::Entry { None } else { line.find([' ', '\t']) };
+    let plain = line.trim_start();
+    let lead = line.len() - plain.len();
+    let end = if kind == LineKind::Entry { None } else { plain.find([' ', '\t']).map(|end| lead + end) };
     trouble(
         if kind == LineKind::Declaration { Mistake::HeadUnreadable } else { Mistake::Unreadable },
         lead,

@@ -16,6 +16,8 @@ use std::collections::BTreeSet;
 pub enum Aside {
     /// It has no lap time, or one that is none.
     NoLap,
+    /// The reader may not read it.
+    Hidden,
     /// It was stopped, as its line says in this word.
     Stopped(String),
     /// A part failed in it.
@@ -65,6 +67,9 @@ fn usual(runs: &[&Session]) -> Option<u32> {
 }
 
 fn of_run(facts: Facts<'_>, run: &Session, usual: Option<u32>) -> Option<Aside> {
+    if facts.book.entries.get(run.entry).is_none_or(|entry| entry.withheld) {
+        return Some(Aside::Hidden);
+    }
     if let Some(word) = flags(facts, run).into_iter().find(|word| stops_a_run(word)) {
         return Some(Aside::Stopped(word));
     }

@@ -3,10 +3,11 @@
 //! On one circuit in seconds; on several in per cent of the lap, since a second of a long lap is not a second of a short one. Must not know
 //! words.
 
-use super::effect::{self, Effects, Row};
+use super::effect::{self, Effects};
 use super::factor::Level;
 use super::number;
 use super::refusal::Refusal;
+use super::row::Row;
 use super::trial::{Trial, TrialRun};
 use crate::history::Facts;
 use crate::ids::Arena;
@@ -59,14 +60,22 @@ pub fn combined(facts: Facts<'_>, all: &[Trial]) -> Vec<Combined> {
     found
 }
 
-/// Whether a trial has two settings and best laps, whatever its order.
+/// Whether a trial has two settings and best laps, and a day that tells them apart beside its own level and trend, whatever its order.
 fn is_contrast(facts: Facts<'_>, trial: &Trial) -> bool {
     let laps = trial.runs.iter().all(|run| facts.history.sessions.get(run.session).best.is_some());
     let known = match &trial.measured {
         Ok(_) | Err(Refusal::WentWithOrder | Refusal::WentWithDay) => true,
         Err(_) => false,
     };
-    trial.levels.len() == 2 && laps && known
+    trial.levels.len() == 2 && laps && known && adds(trial)
+}
+
+/// Whether one of its days has three runs that count and both settings: fewer say nothing beside the day's level and trend.
+fn adds(trial: &Trial) -> bool {
+    trial.runs.iter().any(|one| {
+        let of_day = || trial.runs.iter().filter(|run| run.day == one.day);
+        of_day().count() > 2 && of_day().any(|run| run.level != one.level)
+    })
 }
 
 /// Whether two trials are of one contrast: `Some(true)` where the letters are the other way about.
@@ -75,16 +84,7 @@ fn turned(facts: Facts<'_>, a: &Trial, b: &Trial) -> Option<bool> {
         return None;
     }
     let ([first, second], [third, fourth]) = (a.levels.as_slice(), b.levels.as_slice()) else { return None };
-    let places = |trial: &Trial| {
-        let places: Vec<_> = match trial.levels.first() {
-            Some(Level::Setting(values)) => values.iter().map(|value| value.0).collect(),
-            Some(Level::Parts(parts)) => parts.iter().map(|part| part.0).collect(),
-            _ => Vec::new(),
-        };
-        let moved = number::differing(facts, &trial.levels).into_iter();
-        moved.filter_map(|place| Some((*places.get(place)?, place))).collect::<BTreeMap<_, _>>()
-    };
-    let (here, there) = (places(a), places(b));
+    let (here, there) = (number::turned(facts, &a.levels), number::turned(facts, &b.levels));
     if here.is_empty() || !here.keys().eq(there.keys()) {
         return None;
     }
@@ -106,6 +106,7 @@ fn together(facts: Facts<'_>, trials: &[(&Trial, bool)]) -> Option<(Effects, boo
     let circuit = |trial: &Trial| trial.event.and_then(|event| facts.book.events.get(event)?.circuit);
     let first = circuit(trials.first()?.0);
     let percent = first.is_none() || trials.iter().any(|(trial, _)| circuit(trial) != first);
+    let mut blocks: BTreeMap<(usize, usize), usize> = BTreeMap::new();
     let mut rows = Vec::new();
     let mut laps = Vec::new();
     for (number, (trial, turned)) in trials.iter().enumerate() {
@@ -115,8 +116,9 @@ fn together(facts: Facts<'_>, trials: &[(&Trial, bool)]) -> Option<(Effects, boo
         let scale = if percent { 100.0 / mean } else { 1.0 };
         for (run, lap) in trial.runs.iter().zip(own) {
             let level = if *turned { 1 - run.level } else { run.level };
-            // Days by number: an event has far fewer than a thousand.
-            rows.push(Row { block: number * 1000 + run.day, order: run.order, level });
+            let next = blocks.len();
+            let block = *blocks.entry((number, run.day)).or_insert(next);
+            rows.push(Row { block, order: run.order, level });
             laps.push(lap * scale);
         }
     }

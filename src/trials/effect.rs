@@ -1,12 +1,18 @@
 //! What a change did, by least squares: its effect beside each day's own level and trend.
 //!
+//! Of more than two settings every pair is compared, each at an equal share of the level (Bonferroni). A number turned to more than two is
+//! looked at as a straight line too, so that pairs and line have half of the level each; the line counts only where the settings taken one
+//! by one fit no better (F test of lack of fit).
+//!
 //! y = a + b i + c x, i the running order of the day, x the setting (Box, Hunter & Hunter, Statistics for Experimenters; the drift-free
 //! orders are NIST/SEMATECH e-Handbook 2.3.3 and double substitution, NISTIR 6969 SOP 4). Pure functions. Must not know books.
 
+use super::order::order;
 use super::refusal::Refusal;
+use super::row::Row;
 use crate::statistics::least_squares::{LeastSquares, NoFit, least_squares};
-use crate::statistics::student;
-use std::collections::{BTreeMap, BTreeSet};
+use crate::statistics::{student, variance_ratio};
+use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
 /// One in so many verdicts about changes that do nothing is wrong.
@@ -14,41 +20,33 @@ pub const LEVEL: f64 = 0.05;
 /// A verdict needs so many degrees of freedom; fewer have an interval only.
 pub const FREEDOM: usize = 2;
 
-/// A run as it counts.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Row {
-    /// Its day, or event, by number: each has a level and a trend of its own.
-    pub block: usize,
-    /// Its place in the running order of the day, from 1, runs that do not count included.
-    pub order: u32,
-    /// The number of its setting, 0 for the first.
-    pub level: usize,
-}
-
-/// A difference between two settings, or by one step of a number.
+/// A difference between two settings.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Effect {
     /// From this setting.
     pub from: usize,
-    /// To this one; `None` where it is of one unit of a number.
-    pub to: Option<usize>,
+    /// To this one.
+    pub to: usize,
     /// How much more the value is.
     pub value: f64,
     /// Its standard error.
     pub error: f64,
-    /// The interval that holds it with 1 - [`LEVEL`].
+    /// The interval that holds it, and all the others beside it, with 1 - [`LEVEL`].
     pub low: f64,
     /// Its upper end.
     pub high: f64,
-    /// Two-sided p.
+    /// Two-sided p, times the number of looks: under [`LEVEL`] where the interval leaves nought out.
     pub p: f64,
 }
 
 /// What the runs say.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Effects {
-    /// Of each setting against the first; of a number turned in steps, by one unit.
+    /// Of each pair of settings, the first against each other before the rest; of a straight line through numbers its whole range alone,
+    /// from the least setting to the most.
     pub effects: Vec<Effect>,
+    /// Whether it is of a straight line through the numbers of the settings.
+    pub straight: bool,
     /// By how much the value rises from run to run, by block.
     pub trends: Vec<f64>,
     /// Degrees of freedom.
@@ -85,48 +83,8 @@ pub fn wide(freedom: usize) -> Option<f64> {
     KNOWN.get(freedom).map_or_else(found, |known| *known.get_or_init(found))
 }
 
-/// Whether the order lets a change be told from a trend, with the setting's number where it has one.
-///
-/// # Errors
-/// Why not.
-pub fn order(rows: &[Row], numbers: Option<&[f64]>) -> Result<(), Refusal> {
-    let mut blocks: BTreeMap<usize, Vec<&Row>> = BTreeMap::new();
-    for row in rows {
-        blocks.entry(row.block).or_default().push(row);
-    }
-    let levels = |rows: &[&Row]| rows.iter().map(|row| row.level).collect::<BTreeSet<_>>().len();
-    if blocks.len() > 1 && blocks.values().all(|rows| levels(rows) == 1) {
-        return Err(Refusal::WentWithDay);
-    }
-    let turns = |rows: &[&Row]| {
-        rows.windows(2).filter(|pair| pair.first().map(|r| r.level) != pair.last().map(|r| r.level)).count()
-    };
-    // In each day every setting came once: nobody went back.
-    let once = blocks.values().all(|rows| turns(rows) + 1 == levels(rows));
-    let Some(numbers) = numbers.filter(|_| levels(&rows.iter().collect::<Vec<_>>()) > 2) else {
-        let ways: BTreeSet<[usize; 2]> = blocks
-            .values()
-            .filter(|rows| levels(rows) > 1)
-            .filter_map(|rows| Some([rows.first()?.level, rows.last()?.level]))
-            .collect();
-        // Two days in opposite order stand for the way back.
-        let back = ways.iter().any(|[first, last]| ways.contains(&[*last, *first]));
-        return if once && !back { Err(Refusal::WentWithOrder) } else { Ok(()) };
-    };
-    let number = |row: &Row| numbers.get(row.level).copied().unwrap_or(0.0);
-    let ways: BTreeSet<bool> = blocks
-        .values()
-        .flat_map(|rows| {
-            rows.windows(2).filter_map(|pair| Some(number(pair.last()?) - number(pair.first()?)))
-        })
-        .filter(|step| *step != 0.0)
-        .map(|step| step > 0.0)
-        .collect();
-    if ways.len() < 2 { Err(Refusal::OnlyOneWay) } else { Ok(()) }
-}
-
-/// What the values say of the settings. `numbers` are those of the settings, where they are numbers; of more than two they are taken as a
-/// slope. `pool` is the scatter of other runs, where it is to count.
+/// What the values say of the settings. `numbers` are those of the settings, where they are numbers: of more than two they are tried as a
+/// straight line too. `pool` is the scatter of other runs, where it is to count.
 ///
 /// # Errors
 /// Why they say nothing.
@@ -138,57 +96,128 @@ pub fn effects(
 ) -> Result<Effects, Refusal> {
     order(rows, numbers)?;
     let levels = rows.iter().map(|row| row.level).max().map_or(0, |most| most + 1);
-    let slope = numbers.filter(|numbers| levels > 2 && numbers.len() >= levels);
-    let columns = if slope.is_some() { 1 } else { levels.saturating_sub(1) };
-    let blocks = blocks(rows);
-    let design = design(rows, &blocks, slope, columns);
-    let unknowns = 2 * blocks.len() + columns;
-    let few = Refusal::TooFew { runs: rows.len(), unknowns };
-    // The values about their mean: what all have in common says nothing, and takes digits.
-    let mean = values.iter().sum::<f64>() / values.len().max(1) as f64;
-    let about: Vec<f64> = values.iter().map(|value| value - mean).collect();
-    let fit = least_squares(&design, &about).map_err(|trouble| match trouble {
-        NoFit::TooFew => few.clone(),
-        NoFit::Follows(_) | NoFit::NotFinite => Refusal::WentWithOrder,
-    })?;
-    let more = pool.unwrap_or_default();
-    let freedom = fit.freedom + more.freedom;
-    if fit.freedom == 0 && more.freedom == 0 {
-        return Err(few);
+    let met: BTreeSet<usize> = rows.iter().map(|row| row.level).collect();
+    if met.len() < levels {
+        return Err(Refusal::NotMeasured);
     }
-    let most = values.iter().fold(0.0_f64, |most, value| most.max(value.abs()));
-    let scatter = ((fit.left_over + more.left_over) / freedom as f64).sqrt();
-    if !scatter.is_finite() || scatter <= 1e-9 * most {
-        return Err(Refusal::NoScatter);
-    }
-    // Of several settings each is one look more.
-    let wide = if columns == 1 {
-        wide(freedom)
-    } else {
-        student::quantile(1.0 - LEVEL / columns.max(1) as f64, freedom as f64)
-    };
-    let wide = wide.ok_or(few)?;
-    let first = 2 * blocks.len();
-    let list = (0..columns).filter_map(|column| {
-        let value = fit.coefficients.get(first + column)?;
-        let error = scatter * fit.spread.get(first + column)?.sqrt();
-        Some(Effect {
-            from: 0,
-            to: slope.is_none().then_some(column + 1),
-            value: *value,
-            error,
-            low: value - wide * error,
-            high: value + wide * error,
-            p: student::outside(value / error, freedom as f64)?,
-        })
+    let numbers = numbers.filter(|numbers| levels > 2 && numbers.len() == levels);
+    let pool = pool.unwrap_or_default();
+    let one_by_one =
+        |row: &Row| (1..levels).map(|level| if row.level == level { 1.0 } else { 0.0 }).collect();
+    let settings = Fitted::new(rows, values, pool, &one_by_one)?;
+    let pairs: Vec<(usize, usize)> =
+        (0..levels).flat_map(|from| (from + 1..levels).map(move |to| (from, to))).collect();
+    let share = if numbers.is_some() { 2 } else { 1 };
+    let found = pairs.iter().filter_map(|(from, to)| {
+        let of = |level: usize| level.checked_sub(1);
+        settings.effect((*from, *to), of(*to)?, of(*from), pairs.len() * share)
     });
-    Ok(Effects {
-        effects: list.collect(),
-        trends: trends(&fit, blocks.len()),
-        freedom,
-        scatter,
-        pooled: more.freedom,
-    })
+    let found: Vec<Effect> = found.collect();
+    if found.len() < pairs.len() {
+        return Err(settings.few);
+    }
+    let line = numbers.and_then(|numbers| straight(rows, values, pool, numbers, &settings));
+    let (settings, found, straight) = match line {
+        Some((line, effect)) => (line, vec![effect], true),
+        None => (settings, found, false),
+    };
+    let trends = settings.fit.coefficients.iter().take(settings.first).skip(1).step_by(2).copied().collect();
+    let (freedom, scatter) = (settings.freedom, settings.scatter);
+    Ok(Effects { effects: found, straight, trends, freedom, scatter, pooled: pool.freedom })
+}
+
+/// The straight line through the numbers of more than two settings, where it leaves nought out and the settings one by one fit no better.
+fn straight(
+    rows: &[Row],
+    values: &[f64],
+    pool: Pool,
+    numbers: &[f64],
+    settings: &Fitted,
+) -> Option<(Fitted, Effect)> {
+    if settings.freedom < FREEDOM {
+        return None;
+    }
+    let by = |a: &(usize, &f64), b: &(usize, &f64)| a.1.total_cmp(b.1);
+    let (least, low) = numbers.iter().enumerate().min_by(by)?;
+    let (most, high) = numbers.iter().enumerate().max_by(by)?;
+    let range = high - low;
+    // About the least and by the range, so that the coefficient is what the whole range does.
+    let share = |row: &Row| vec![numbers.get(row.level).map_or(0.0, |number| (number - low) / range)];
+    let line = Fitted::new(rows, values, pool, &share).ok()?;
+    let more = line.freedom.checked_sub(settings.freedom).filter(|more| *more > 0)? as f64;
+    let lack = (line.squares() - settings.squares()).max(0.0) / more;
+    let ratio = lack / (settings.scatter * settings.scatter);
+    if variance_ratio::above(ratio, more, settings.freedom as f64)? < LEVEL {
+        return None;
+    }
+    let effect = line.effect((least, most), 0, None, 2)?;
+    (effect.low > 0.0 || effect.high < 0.0).then_some((line, effect))
+}
+
+/// A fit beside each block's level and trend, with the scatter that it is judged by.
+struct Fitted {
+    fit: LeastSquares,
+    /// The first column after the levels and trends.
+    first: usize,
+    freedom: usize,
+    scatter: f64,
+    /// What is said where nobody can judge.
+    few: Refusal,
+}
+
+impl Fitted {
+    fn new(
+        rows: &[Row],
+        values: &[f64],
+        pool: Pool,
+        columns: &dyn Fn(&Row) -> Vec<f64>,
+    ) -> Result<Self, Refusal> {
+        let blocks = blocks(rows);
+        let design = design(rows, &blocks, columns);
+        let few = Refusal::TooFew { runs: rows.len(), unknowns: design.first().map_or(0, Vec::len) };
+        // The values about their mean: what all have in common says nothing, and takes digits.
+        let mean = values.iter().sum::<f64>() / values.len().max(1) as f64;
+        let about: Vec<f64> = values.iter().map(|value| value - mean).collect();
+        let fit = least_squares(&design, &about).map_err(|trouble| match trouble {
+            NoFit::TooFew => few.clone(),
+            NoFit::Follows(_) | NoFit::NotFinite => Refusal::WentWithOrder,
+        })?;
+        let freedom = fit.freedom + pool.freedom;
+        if freedom == 0 {
+            return Err(few);
+        }
+        let most = values.iter().fold(0.0_f64, |most, value| most.max(value.abs()));
+        let scatter = ((fit.left_over + pool.left_over) / freedom as f64).sqrt();
+        if !scatter.is_finite() || scatter <= 1e-9 * most {
+            return Err(Refusal::NoScatter);
+        }
+        Ok(Self { fit, first: 2 * blocks.len(), freedom, scatter, few })
+    }
+
+    /// The squares left over, those of other runs with them.
+    fn squares(&self) -> f64 {
+        self.scatter * self.scatter * self.freedom as f64
+    }
+
+    /// One column less another, judged as one of so many looks.
+    fn effect(
+        &self,
+        (from, to): (usize, usize),
+        column: usize,
+        less: Option<usize>,
+        looks: usize,
+    ) -> Option<Effect> {
+        let at = |column: usize| self.fit.coefficients.get(self.first + column).copied();
+        let value = at(column)? - less.map_or(Some(0.0), at)?;
+        let error = self.scatter * self.fit.error(self.first + column, less.map(|less| self.first + less))?;
+        let freedom = self.freedom as f64;
+        let wide = match looks {
+            1 => wide(self.freedom)?,
+            looks => student::quantile(1.0 - LEVEL / looks as f64, freedom)?,
+        };
+        let p = (student::outside(value / error, freedom)? * looks as f64).min(1.0);
+        Some(Effect { from, to, value, error, low: value - wide * error, high: value + wide * error, p })
+    }
 }
 
 /// The blocks in order of first use.
@@ -202,42 +231,20 @@ fn blocks(rows: &[Row]) -> Vec<usize> {
     blocks
 }
 
-fn trends(fit: &LeastSquares, blocks: usize) -> Vec<f64> {
-    fit.coefficients.iter().take(2 * blocks).skip(1).step_by(2).copied().collect()
-}
-
-/// Each block's level and trend, then the settings.
-fn design(rows: &[Row], blocks: &[usize], slope: Option<&[f64]>, columns: usize) -> Vec<Vec<f64>> {
+/// Each block's level and trend, then what else there is.
+fn design(rows: &[Row], blocks: &[usize], columns: &dyn Fn(&Row) -> Vec<f64>) -> Vec<Vec<f64>> {
     let middle = |block: usize| {
         let orders: Vec<f64> =
             rows.iter().filter(|row| row.block == block).map(|row| f64::from(row.order)).collect();
         orders.iter().sum::<f64>() / orders.len().max(1) as f64
     };
     let middles: Vec<f64> = blocks.iter().map(|block| middle(*block)).collect();
-    rows.iter()
-        .map(|row| {
-            let mut line = Vec::with_capacity(2 * blocks.len() + columns);
-            for (block, middle) in blocks.iter().zip(&middles) {
-                let own = *block == row.block;
-                line.push(if own { 1.0 } else { 0.0 });
-                line.push(if own { f64::from(row.order) - middle } else { 0.0 });
-            }
-            match slope {
-                Some(numbers) => line.push(numbers.get(row.level).copied().unwrap_or(0.0)),
-                None => line.extend((1..=columns).map(|level| if row.level == level { 1.0 } else { 0.0 })),
-            }
-            line
-        })
-        .collect()
-}
-
-/// How much the error of the change is of the scatter of one run, and how many degrees of freedom the order would leave; `None` where the
-/// order cannot tell. Of two settings.
-#[must_use]
-pub fn would_tell(rows: &[Row]) -> Option<(f64, usize)> {
-    order(rows, None).ok()?;
-    let blocks = blocks(rows);
-    let design = design(rows, &blocks, None, 1);
-    let fit = least_squares(&design, &vec![0.0; rows.len()]).ok()?;
-    Some((fit.spread.last()?.sqrt(), fit.freedom))
+    let line = |row: &Row| {
+        let own = blocks.iter().zip(&middles).flat_map(|(block, middle)| {
+            let own = *block == row.block;
+            if own { [1.0, f64::from(row.order) - middle] } else { [0.0, 0.0] }
+        });
+        own.chain(columns(row)).collect()
+    };
+    rows.iter().map(line).collect()
 }

@@ -5,7 +5,7 @@
 use super::standings::RankedLine;
 use crate::book::entry::{Item, Verb};
 use crate::history::Facts;
-use crate::history::sessions::Session;
+use crate::history::sessions::{self, Session};
 use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 use std::collections::BTreeMap;
@@ -38,8 +38,8 @@ pub struct Values {
     pub of_run: Vec<Option<f64>>,
     /// The unit of a reading.
     pub unit: Option<UnitId>,
-    /// Decimals that are worth showing.
-    pub decimals: u8,
+    /// Decimals that a reading was typed with; `None` of lap times.
+    pub decimals: Option<u8>,
 }
 
 /// Fewer laps have no median.
@@ -49,28 +49,14 @@ const LEAST: usize = 3;
 #[must_use]
 pub fn values(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<Values> {
     let best = runs.iter().map(|run| run.best.filter(|best| best.is_finite() && *best > 0.0));
-    let median = runs.iter().map(|run| median(facts, run));
+    let median = runs.iter().map(|run| Some(sessions::median(facts.book, run)?.0));
     let mut all = vec![
-        Values { measure: Measure::BestLap, of_run: best.collect(), unit: None, decimals: 2 },
-        Values { measure: Measure::MedianLap, of_run: median.collect(), unit: None, decimals: 2 },
+        Values { measure: Measure::BestLap, of_run: best.collect(), unit: None, decimals: None },
+        Values { measure: Measure::MedianLap, of_run: median.collect(), unit: None, decimals: None },
     ];
     all.extend(readings(facts, runs, lines));
     all.retain(|values| values.of_run.iter().flatten().count() >= LEAST);
     all
-}
-
-/// The median of a run's laps but for those into and out of the pits and those of no time.
-fn median(facts: Facts<'_>, run: &Session) -> Option<f64> {
-    let times = &facts.book.runs.get(run.run)?.times;
-    let flying = times.iter().filter(|(time, slow)| !slow && time.is_finite() && *time > 0.0);
-    let mut laps: Vec<f64> = flying.map(|(time, _)| *time).collect();
-    laps.sort_by(f64::total_cmp);
-    if laps.len() < LEAST {
-        return None;
-    }
-    let upper = *laps.get(laps.len() / 2)?;
-    let lower = *laps.get((laps.len() - 1) / 2)?;
-    Some(f64::midpoint(lower, upper))
 }
 
 /// A reading of a run, as its line typed it.
@@ -109,7 +95,7 @@ fn readings(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<Va
             measure: Measure::Reading(quantity),
             of_run: of_runs.iter().map(|typed| typed.as_ref().filter(like).map(mean)).collect(),
             unit: first.0,
-            decimals: first.2,
+            decimals: of_runs.iter().flatten().filter(like).map(|typed| typed.2).max(),
         });
     }
     list

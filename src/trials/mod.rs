@@ -6,16 +6,20 @@
 
 pub mod aside;
 pub mod combined;
+pub mod credit;
 mod days;
 pub mod effect;
 pub mod factor;
 mod found;
 pub mod measure;
+pub mod next;
 pub mod number;
+pub mod order;
 pub mod plan;
 pub mod pool;
 pub mod refusal;
-mod said;
+pub mod row;
+pub mod said;
 mod standings;
 pub mod trial;
 
@@ -24,27 +28,21 @@ pub use effect::{Effect, Effects};
 pub use factor::{Factor, Level};
 pub use measure::Measure;
 pub use refusal::Refusal;
+use trial::Meeting;
 pub use trial::{MeasuredTrial, Trial, TrialRun};
 
 use crate::book::model::{CarId, EventId};
 use crate::history::Facts;
 use crate::history::sessions::{Session, SessionId};
 use jiff::civil::Date;
-use rayon::prelude::*;
 use standings::RankedLine;
-
-/// The trials of every car, in order.
-#[must_use]
-pub fn trials(facts: Facts<'_>) -> Vec<Vec<Trial>> {
-    let cars: Vec<CarId> = facts.book.cars.keys().collect();
-    cars.into_par_iter().map(|car| of_car(facts, car)).collect()
-}
 
 /// The trials of a car, in order of its events, refused ones too.
 #[must_use]
 pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Trial> {
     let lines = facts.history.order.lines_of(facts.book, car);
     let set = standings::settings(facts, car, &lines);
+    let latest = latest(facts, car, &lines);
     let mut all = Vec::new();
     let mut scatters = Vec::new();
     for meeting in meetings(facts, car) {
@@ -58,11 +56,25 @@ pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Trial> {
         let aside = aside::of_runs(facts, &runs, here);
         scatters.extend(pool::of_meeting(facts, &runs, &standings, &aside));
         if standings.iter().any(|one| one.factor.is_of_car()) {
-            all.extend(trial::of_meeting(facts, car, &meeting, &standings, &aside, here));
+            all.extend(trial::of_meeting(&Meeting {
+                facts,
+                runs: &meeting,
+                standings: &standings,
+                aside: &aside,
+                lines: here,
+                latest,
+            }));
         }
     }
     trial::pooled(facts, &mut all, &scatters);
     all
+}
+
+/// The last day of a car's runs, or of its lines where those go on.
+fn latest(facts: Facts<'_>, car: CarId, lines: &[RankedLine]) -> Date {
+    let runs = facts.history.sessions.of(car).map(|(_, session)| session.date);
+    let line = lines.last().and_then(|(_, line)| facts.history.order.date(facts.book, *line));
+    runs.chain(line).max().unwrap_or(Date::MIN)
 }
 
 /// A car's runs by event, or by day outside of one, in order.

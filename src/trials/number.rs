@@ -4,7 +4,9 @@
 
 use super::factor::{Level, PlacedValue};
 use super::standings::same_value;
+use crate::book::place::Place;
 use crate::history::Facts;
+use std::collections::BTreeMap;
 
 /// The places of the settings, by their place in the list, at which one differs from the first.
 #[must_use]
@@ -17,6 +19,18 @@ pub fn differing(facts: Facts<'_>, levels: &[Level]) -> Vec<usize> {
         Level::Driver(_) | Level::Weather(_) | Level::Times(_) => 0,
     };
     (0..count).filter(differs).collect()
+}
+
+/// The places that were turned, each with its number in the lists of the settings.
+#[must_use]
+pub fn turned(facts: Facts<'_>, levels: &[Level]) -> BTreeMap<Place, usize> {
+    let places: Vec<Place> = match levels.first() {
+        Some(Level::Setting(values)) => values.iter().map(|value| value.0).collect(),
+        Some(Level::Parts(parts)) => parts.iter().map(|part| part.0).collect(),
+        _ => Vec::new(),
+    };
+    let moved = differing(facts, levels).into_iter();
+    moved.filter_map(|at| Some((*places.get(at)?, at))).collect()
 }
 
 /// Whether two settings are the same at a place of their list.

@@ -2,7 +2,9 @@
 //!
 //! Must not know books.
 
-use super::effect::{FREEDOM, Row, order, wide};
+use super::effect::{FREEDOM, wide};
+use super::order::order;
+use super::row::Row;
 
 /// More further runs than these are no plan for a day.
 pub const MOST: u32 = 8;
@@ -21,15 +23,15 @@ pub struct Plan {
 }
 
 /// The fewest further runs on the same day that would tell a difference of `wanted`, by the scatter of a run; where that is not known, that
-/// leave two degrees of freedom. `ran` are the runs of that day with two settings. `None` where [`MOST`] are not enough.
+/// leave two degrees of freedom. `ran` are the runs of that day with two settings, `last` the place of the day's last run in its order,
+/// whether it counts or not. `None` where [`MOST`] are not enough.
 #[must_use]
-pub fn plan(ran: &[Row], scatter: Option<f64>, wanted: f64) -> Option<Plan> {
-    (1..=MOST).find_map(|more| best(ran, more, scatter, wanted))
+pub fn plan(ran: &[Row], last: u32, scatter: Option<f64>, wanted: f64) -> Option<Plan> {
+    (1..=MOST).find_map(|more| best(ran, last, more, scatter, wanted))
 }
 
-fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Plan> {
+fn best(ran: &[Row], last: u32, more: u32, scatter: Option<f64>, wanted: f64) -> Option<Plan> {
     let mut found: Option<((bool, f64, usize), Plan)> = None;
-    let last = ran.iter().map(|row| row.order).max().unwrap_or(0);
     // The day's level, its trend, and the change.
     let freedom = (ran.len() + more as usize).checked_sub(3).filter(|freedom| *freedom >= FREEDOM)?;
     let wide = wide(freedom)?;
@@ -66,7 +68,8 @@ fn best(ran: &[Row], more: u32, scatter: Option<f64>, wanted: f64) -> Option<Pla
 
 /// How much the error of the change is of the scatter of one run, of two settings on one day: the setting about the day's level and
 /// trend. `None` where the order cannot tell.
-fn sharpness(rows: &[Row]) -> Option<f64> {
+#[must_use]
+pub fn sharpness(rows: &[Row]) -> Option<f64> {
     order(rows, None).ok()?;
     let count = rows.len() as f64;
     let place = rows.iter().map(|row| f64::from(row.order)).sum::<f64>() / count;

@@ -20,7 +20,7 @@ pub struct Course {
     pub circuit: Option<CircuitId>,
     /// Who drove.
     pub driver: Option<PersonId>,
-    /// What the lines say of the weather, without `dry`.
+    /// What the lines say of weather and track.
     pub weather: Vec<String>,
 }
 
@@ -44,9 +44,7 @@ pub const LEAST: usize = 4;
 #[must_use]
 pub fn course(facts: Facts<'_>, run: &Session) -> Course {
     let event = run.event.and_then(|event| facts.book.events.get(event));
-    let mut weather = super::said::flags(facts, run);
-    weather.retain(|word| word != "dry");
-    weather.sort_unstable();
+    let weather = super::said::weather(facts, run);
     Course { circuit: event.and_then(|event| event.circuit), driver: run.driver, weather }
 }
 
@@ -99,12 +97,14 @@ pub fn elsewhere(all: &[Scatter], course: &Course, meeting: Result<EventId, Date
     (pool.freedom >= LEAST).then_some(pool)
 }
 
-/// How far a lap of that length scatters from run to run, s, by all the car's runs with nothing changed, each as a share of its lap; and
-/// the degrees of freedom. For a plan, not for a verdict.
+/// How far a lap of that length scatters from run to run, s, by the car's runs at other events with nothing changed, each as a share of
+/// its lap; and the degrees of freedom. For a plan, not for a verdict.
 #[must_use]
-pub fn usual(all: &[Scatter], lap: f64) -> Option<(f64, usize)> {
-    let freedom: usize = all.iter().map(|one| one.pool.freedom).sum();
-    let squares: f64 = all.iter().map(|one| one.pool.left_over / (one.mean * one.mean)).sum();
+pub fn usual(all: &[Scatter], lap: f64, meeting: Result<EventId, Date>) -> Option<(f64, usize)> {
+    // What the trial itself counts is not counted again.
+    let others = || all.iter().filter(|one| one.meeting != meeting);
+    let freedom: usize = others().map(|one| one.pool.freedom).sum();
+    let squares: f64 = others().map(|one| one.pool.left_over / (one.mean * one.mean)).sum();
     let scatter = (squares / freedom as f64).sqrt() * lap;
     (freedom > 0 && scatter.is_finite() && scatter > 0.0).then_some((scatter, freedom))
 }

@@ -15,6 +15,15 @@ pub fn stops_a_run(word: &str) -> bool {
     STOPPED.iter().any(|stop| word.starts_with(stop)) || word == "red"
 }
 
+/// What a run's line says of weather and track, in order: without `dry`, which goes without saying, and what stops a run.
+#[must_use]
+pub fn weather(facts: Facts<'_>, run: &Session) -> Vec<String> {
+    let mut words = flags(facts, run);
+    words.retain(|word| word != "dry" && !stops_a_run(word));
+    words.sort_unstable();
+    words
+}
+
 /// What a run's line says without a number: `damp`, `red-flag`.
 #[must_use]
 pub fn flags(facts: Facts<'_>, run: &Session) -> Vec<String> {

@@ -3,7 +3,7 @@
 //! Only what the lines between the first run and the last touch is asked for: nothing else can differ. Must not know trials.
 
 use super::factor::{Factor, Level, LevelIndex, PlacedValue, Standings, TrackKey};
-use super::said::{flags, stops_a_run};
+use super::said;
 use crate::book::entry::{Entry, EntryId, Extra, Verb};
 use crate::book::model::{CarId, KindId};
 use crate::book::place::Place;
@@ -46,10 +46,13 @@ pub fn standings(
     let mut all: Vec<Standings> = Vec::new();
     all.extend(quantities(facts, car, lines, set).into_iter().map(|(quantity, places)| {
         let levels = runs.iter().map(|run| setting(facts, car, run.rank, quantity, &places, lines));
-        told(Factor::Setting(quantity), levels, |a, b| same_setting(facts, a, b))
+        told(Factor::Setting(quantity), stated(levels.collect()).into_iter(), |a, b| {
+            same_setting(facts, a, b)
+        })
     }));
     all.extend(kinds(facts, car).into_iter().map(|(kind, places)| {
-        let levels = runs.iter().map(|run| parts(facts, car, run.rank, kind, &places));
+        let until = runs.last().map_or(Rank::START, |run| run.rank);
+        let levels = runs.iter().map(|run| parts(facts, car, (run.rank, until), kind, &places));
         told(Factor::Parts(kind), levels, |a, b| match (a, b) {
             (Level::Parts(a), Level::Parts(b)) => a == b,
             _ => false,
@@ -98,6 +101,25 @@ fn told(
         }));
     }
     Standings { factor, levels, of_run }
+}
+
+/// A place without a value in some runs and with one in others was not empty in those: nobody wrote what it stood at. They are not known.
+fn stated(mut levels: Vec<Option<Level>>) -> Vec<Option<Level>> {
+    let mut known: BTreeSet<Place> = BTreeSet::new();
+    for level in levels.iter().flatten() {
+        if let Level::Setting(values) = level {
+            known.extend(values.iter().filter(|(_, held)| held.is_some()).map(|(place, _)| *place));
+        }
+    }
+    for level in &mut levels {
+        let lacks = |values: &[PlacedValue]| {
+            values.iter().any(|(place, held)| held.is_none() && known.contains(place))
+        };
+        if level.as_ref().is_some_and(|level| matches!(level, Level::Setting(values) if lacks(values))) {
+            *level = None;
+        }
+    }
+    levels
 }
 
 /// The quantities that lines set, or read though they are set elsewhere, and every place the car has them at.
@@ -188,12 +210,23 @@ fn kinds(facts: Facts<'_>, car: CarId) -> BTreeMap<KindId, Vec<Place>> {
     found
 }
 
-/// Who was where before a rank; `None` where a mistake has put it in doubt.
-fn parts(facts: Facts<'_>, car: CarId, rank: Rank, kind: KindId, places: &[Place]) -> Option<Level> {
+/// Who was where before a rank; `None` where a mistake has put it in doubt, or where the first that the book tells of a place comes only
+/// before the second rank: it was not empty until then, nobody wrote what was there.
+fn parts(
+    facts: Facts<'_>,
+    car: CarId,
+    (rank, until): (Rank, Rank),
+    kind: KindId,
+    places: &[Place],
+) -> Option<Level> {
     let all = &facts.history.parts;
     let mut list = Vec::with_capacity(places.len());
     for place in places {
         let part = all.holder(car, kind, *place, rank);
+        let first = all.occupants.get(&(car, kind, *place)).and_then(|stays| stays.first());
+        if part.is_none() && first.is_some_and(|(from, ..)| *from >= rank && *from < until) {
+            return None;
+        }
         let inside = part.map_or_else(Vec::new, |part| all.inside(part, rank).collect());
         let rebuilt =
             part.map_or(0, |part| all.get(part).rebuilds.partition_point(|rebuild| rebuild.rank < rank));
@@ -213,10 +246,7 @@ fn weather(facts: Facts<'_>, run: &Session) -> Option<Level> {
     if extra.is_some_and(Extra::conditions_lost) {
         return None;
     }
-    let mut words = flags(facts, run);
-    words.retain(|word| word != "dry" && !stops_a_run(word));
-    words.sort_unstable();
-    Some(Level::Weather(words))
+    Some(Level::Weather(said::weather(facts, run)))
 }
 
 /// The runs during which a line changed a setting, each with the quantity.

@@ -4,16 +4,17 @@
 
 use super::aside::Aside;
 use super::days::days;
-use super::effect::{self, Effects, FREEDOM, Row};
+use super::effect::{self, Effects, FREEDOM};
 use super::factor::{Factor, Level, Standings};
 use super::found::{self, Group};
 use super::measure::{self, Measure, Values};
 use super::number::numbers;
-use super::plan::{self, Plan};
+use super::order;
 use super::pool::{self, Scatter};
 use super::refusal::Refusal;
+use super::row::Row;
 use super::standings::RankedLine;
-use crate::book::model::{CarId, EventId};
+use crate::book::model::EventId;
 use crate::history::Facts;
 use crate::history::sessions::{Session, SessionId};
 use crate::units::UnitId;
@@ -22,12 +23,10 @@ use jiff::civil::Date;
 /// Runs of a car that differ in one thing.
 #[derive(Debug, Clone)]
 pub struct Trial {
-    /// The car.
-    pub car: CarId,
     /// The event; `None` for a day outside of one.
     pub event: Option<EventId>,
-    /// The day of its first run, and of its last.
-    pub days: [Date; 2],
+    /// The day of the event's first run.
+    pub date: Date,
     /// What was tried.
     pub factor: Factor,
     /// Its settings: A, B and so on, in the order they were run.
@@ -41,8 +40,11 @@ pub struct Trial {
     /// The same of the best lap with the scatter of the car's other runs on that course, where its own leave fewer than two degrees of
     /// freedom and there are enough of those.
     pub pooled: Option<Effects>,
-    /// How far a lap of this car usually scatters from run to run, s, and by how many degrees of freedom.
+    /// How far a lap of this car usually scatters from run to run, s, by its runs at other events, and by how many degrees of freedom.
     pub usual: Option<(f64, usize)>,
+    /// How many runs the day of its last run has so far, those that do not count with them, where further ones may go on from there;
+    /// `None` once that day is over: a run of another day has a level and a trend of its own.
+    pub goes_on: Option<u32>,
 }
 
 /// A run that counts.
@@ -58,6 +60,14 @@ pub struct TrialRun {
     pub order: u32,
 }
 
+impl TrialRun {
+    /// The run as it counts.
+    #[must_use]
+    pub const fn row(&self) -> Row {
+        Row { block: self.day, order: self.order, level: self.level }
+    }
+}
+
 /// A measure and what the runs say of it.
 #[derive(Debug, Clone)]
 pub struct MeasuredTrial {
@@ -67,8 +77,8 @@ pub struct MeasuredTrial {
     pub values: Vec<Option<f64>>,
     /// The unit of a reading.
     pub unit: Option<UnitId>,
-    /// Decimals worth showing.
-    pub decimals: u8,
+    /// Decimals that a reading was typed with; `None` of lap times.
+    pub decimals: Option<u8>,
     /// What they say.
     pub effects: Result<Effects, Refusal>,
 }
@@ -92,42 +102,45 @@ impl Trial {
     /// # Errors
     /// Outside of one, its day.
     pub fn meeting(&self) -> Result<EventId, Date> {
-        self.event.ok_or(self.days[0])
+        self.event.ok_or(self.date)
     }
+}
+
+/// The runs of a car at one event, in order.
+pub struct Meeting<'a> {
+    /// The texts, the book and its fold.
+    pub facts: Facts<'a>,
+    /// The runs.
+    pub runs: &'a [SessionId],
+    /// What differs between them.
+    pub standings: &'a [Standings],
+    /// Which do not count whatever is tried.
+    pub aside: &'a [Option<Aside>],
+    /// The car's lines there.
+    pub lines: &'a [RankedLine],
+    /// The last day that the car's book tells of.
+    pub latest: Date,
 }
 
 /// The trials among the runs of one event.
 #[must_use]
-pub fn of_meeting(
-    facts: Facts<'_>,
-    car: CarId,
-    meeting: &[SessionId],
-    standings: &[Standings],
-    aside: &[Option<Aside>],
-    lines: &[RankedLine],
-) -> Vec<Trial> {
-    let runs: Vec<&Session> = meeting.iter().map(|id| facts.history.sessions.get(*id)).collect();
+pub fn of_meeting(meeting: &Meeting<'_>) -> Vec<Trial> {
+    let sessions = &meeting.facts.history.sessions;
+    let runs: Vec<&Session> = meeting.runs.iter().map(|id| sessions.get(*id)).collect();
     let days = days(&runs);
     let of_day: Vec<usize> = days.iter().map(|(day, _)| *day).collect();
-    let values = measure::values(facts, &runs, lines);
+    let values = measure::values(meeting.facts, &runs, meeting.lines);
     let mut all = Vec::new();
-    for thing in standings.iter().filter(|one| one.factor.is_of_car()) {
-        for group in found::groups(thing, standings, aside, &of_day) {
-            let Some(trial) = trial(facts, car, meeting, &runs, &days, thing, &group, &values) else {
-                continue;
-            };
-            all.push(trial);
-        }
+    for thing in meeting.standings.iter().filter(|one| one.factor.is_of_car()) {
+        let groups = found::groups(thing, meeting.standings, meeting.aside, &of_day);
+        all.extend(groups.iter().filter_map(|group| trial(meeting, &days, thing, group, &values)));
     }
     all
 }
 
-#[allow(clippy::too_many_arguments)]
+/// `days` are the day of each run and its place in it.
 fn trial(
-    facts: Facts<'_>,
-    car: CarId,
-    meeting: &[SessionId],
-    runs: &[&Session],
+    meeting: &Meeting<'_>,
     days: &[(usize, u32)],
     thing: &Standings,
     group: &Group,
@@ -142,38 +155,45 @@ fn trial(
     }
     let levels: Vec<Level> = order.iter().filter_map(|level| thing.levels.get(*level)).cloned().collect();
     let letter = |level: usize| order.iter().position(|known| *known == level);
+    let session = |run: usize| meeting.runs.get(run).copied();
     let counted: Vec<TrialRun> = group
         .runs
         .iter()
         .filter_map(|(run, level)| {
             let (day, order) = *days.get(*run)?;
-            Some(TrialRun { session: *meeting.get(*run)?, level: letter(*level)?, day, order })
+            Some(TrialRun { session: session(*run)?, level: letter(*level)?, day, order })
         })
         .collect();
-    let rows: Vec<Row> =
-        counted.iter().map(|run| Row { block: run.day, order: run.order, level: run.level }).collect();
-    let numbers = numbers(facts, &levels);
+    let rows: Vec<Row> = counted.iter().map(TrialRun::row).collect();
+    let numbers = numbers(meeting.facts, &levels);
     let measured = match &group.refusal {
         Some(refusal) => Err(refusal.clone()),
         None => Ok(values.iter().map(|one| measured(one, group, &rows, numbers.as_deref())).collect()),
     };
     let measured = measured.and_then(|all: Vec<MeasuredTrial>| {
-        effect::order(&rows, numbers.as_deref())?;
+        order::order(&rows, numbers.as_deref())?;
         if all.is_empty() { Err(Refusal::NotMeasured) } else { Ok(all) }
     });
-    let first = runs.first()?;
+    let first = meeting.facts.history.sessions.get(session(0)?);
     Some(Trial {
-        car,
         event: first.event,
-        days: [first.date, runs.last()?.last],
+        date: first.date,
         factor: thing.factor,
         levels,
+        goes_on: counted.last().and_then(|run| goes_on(meeting, days, run)),
         runs: counted,
-        aside: group.aside.iter().filter_map(|(run, why)| Some((*meeting.get(*run)?, why.clone()))).collect(),
+        aside: group.aside.iter().filter_map(|(run, why)| Some((session(*run)?, why.clone()))).collect(),
         measured,
         pooled: None,
         usual: None,
     })
+}
+
+/// How many runs the day of a run has, where nothing in the car's book is of a later day.
+fn goes_on(meeting: &Meeting<'_>, days: &[(usize, u32)], run: &TrialRun) -> Option<u32> {
+    let date = meeting.facts.history.sessions.get(run.session).date;
+    let of_day = days.iter().filter(|(day, _)| *day == run.day);
+    of_day.map(|(_, order)| *order).max().filter(|_| date >= meeting.latest)
 }
 
 fn measured(values: &Values, group: &Group, rows: &[Row], numbers: Option<&[f64]>) -> MeasuredTrial {
@@ -199,9 +219,8 @@ pub fn pooled(facts: Facts<'_>, all: &mut [Trial], scatters: &[Scatter]) {
             continue;
         };
         let lap = run.best.unwrap_or(0.0);
-        trial.usual = pool::usual(scatters, lap);
-        let rows: Vec<Row> =
-            trial.runs.iter().map(|run| Row { block: run.day, order: run.order, level: run.level }).collect();
+        trial.usual = pool::usual(scatters, lap, trial.meeting());
+        let rows: Vec<Row> = trial.runs.iter().map(TrialRun::row).collect();
         let best = trial.best().cloned();
         let few = best.as_ref().is_some_and(|best| match &best.effects {
             Ok(effects) => effects.freedom < FREEDOM,
@@ -216,34 +235,4 @@ pub fn pooled(facts: Facts<'_>, all: &mut [Trial], scatters: &[Scatter]) {
             });
         }
     }
-}
-
-/// What would tell a difference of `wanted` seconds, after the runs of the trial's last day; on a day of its own where they cannot be gone
-/// on with (something else changed too).
-#[must_use]
-pub fn plan(trial: &Trial, wanted: f64) -> Option<Plan> {
-    if trial.levels.len() != 2 {
-        return None;
-    }
-    let day = trial.runs.last().map(|run| run.day);
-    let goes_on =
-        !matches!(trial.measured, Err(Refusal::NotAlone(_) | Refusal::NotKnown | Refusal::LeftOut(_)));
-    let ran: Vec<Row> = trial
-        .runs
-        .iter()
-        .filter(|run| goes_on && Some(run.day) == day)
-        .map(|run| Row { block: run.day, order: run.order, level: run.level })
-        .collect();
-    plan::plan(&ran, scatter(trial), wanted)
-}
-
-/// How far a lap scatters from run to run, by the trial's own runs and the car's others together; `None` by fewer than two degrees of freedom.
-#[must_use]
-pub fn scatter(trial: &Trial) -> Option<f64> {
-    let own = trial.best().and_then(|best| best.effects.as_ref().ok());
-    let own = own.map(|effects| (effects.scatter, effects.freedom));
-    let parts: Vec<(f64, usize)> = own.into_iter().chain(trial.usual).collect();
-    let freedom: usize = parts.iter().map(|(_, freedom)| freedom).sum();
-    let squares: f64 = parts.iter().map(|(scatter, freedom)| scatter * scatter * *freedom as f64).sum();
-    (freedom >= FREEDOM).then(|| (squares / freedom as f64).sqrt())
 }

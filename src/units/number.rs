@@ -116,6 +116,13 @@ impl Number {
     }
 }
 
+/// The same with a sign in front: "+0.27", "-0.43".
+#[must_use]
+pub fn signed(value: f64, decimals: u8) -> String {
+    let text = format(value, decimals);
+    if text.starts_with('-') { text } else { format!("+{text}") }
+}
+
 /// A number with that many decimals, never trimmed, an ASCII minus; zero has no sign. At most 22 decimals.
 #[must_use]
 pub fn format(value: f64, decimals: u8) -> String {

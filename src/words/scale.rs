@@ -18,7 +18,16 @@ const WHOLE: f64 = 1e15;
 pub struct Scale {
     /// The clock.
     pub clock: Clock,
-    hours: bool,
+    told: Told,
+}
+
+/// In which unit of its clock.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Told {
+    /// Minutes, kilometres, counts.
+    Plain,
+    Hours,
+    Miles,
 }
 
 impl Scale {
@@ -32,25 +41,32 @@ impl Scale {
         Self::typed(clock, typed)
     }
 
-    /// In the unit of an amount as typed: hours for `5 h`, else as [`Scale::plain`].
+    /// In the unit of an amount as typed: hours for `5 h`, miles for `300 mile`, else as [`Scale::plain`].
     #[must_use]
     pub fn typed(clock: Clock, typed: &str) -> Self {
-        Self { clock, hours: typed.to_ascii_lowercase().ends_with('h') && clock == Clock::Time }
+        let typed = typed.to_ascii_lowercase();
+        let told = match clock {
+            Clock::Time if typed.ends_with('h') => Told::Hours,
+            Clock::Distance if typed.ends_with("mile") => Told::Miles,
+            _ => Told::Plain,
+        };
+        Self { clock, told }
     }
 
     /// Minutes for running time.
     #[must_use]
     pub const fn plain(clock: Clock) -> Self {
-        Self { clock, hours: false }
+        Self { clock, told: Told::Plain }
     }
 
     /// One unit in SI: seconds, metres, a count, a month.
     #[must_use]
     pub const fn factor(self) -> f64 {
-        match self.clock {
-            Clock::Time if self.hours => 3600.0,
-            Clock::Time => 60.0,
-            Clock::Distance => 1000.0,
+        match (self.clock, self.told) {
+            (Clock::Time, Told::Hours) => 3600.0,
+            (Clock::Time, _) => 60.0,
+            (Clock::Distance, Told::Miles) => 1609.344,
+            (Clock::Distance, _) => 1000.0,
             _ => 1.0,
         }
     }
@@ -59,8 +75,9 @@ impl Scale {
     #[must_use]
     pub const fn unit(self, one: bool) -> &'static str {
         match (self.clock, one) {
-            (Clock::Time, _) if self.hours => "h",
+            (Clock::Time, _) if matches!(self.told, Told::Hours) => "h",
             (Clock::Time, _) => "min",
+            (Clock::Distance, _) if matches!(self.told, Told::Miles) => "mile",
             (Clock::Distance, _) => "km",
             (Clock::Laps, true) => "lap",
             (Clock::Laps, false) => "laps",

@@ -255,3 +255,26 @@ fn a_broken_part_is_sold_on_and_comes_back() {
     assert_eq!(owners, [true, true, false]);
     assert_eq!(place(&book, "cp-3"), Where::Shelf);
 }
+
+/// A comparison of gauges is everyone's wherever it stands; the words over the block of a car that he sold are not the seller's, not even
+/// in the fingerprint of what he may read.
+#[test]
+fn words_over_a_comparison_are_not_the_sellers() {
+    let print = |words: &str| {
+        let home = tempfile::tempdir().unwrap();
+        let book = format!(
+            "client ashby \"Ashby\"\nclient brock \"Brock\"\ngauge cg-1 \"camber gauge\"  reads camber\n\
+             car avocet \"Avocet\"  client ashby\ncar curlew \"Curlew\"  client ashby\n\n2025-03-16 avocet\n  read camber LF -2 deg  by cg-1\n  sell avocet to brock\n\n\
+             2025-04-17 avocet for brock \"{words}\"\n  compare cg-1 -2.9 reference -3.0 deg\n"
+        );
+        std::fs::write(home.path().join("book.sline"), book).unwrap();
+        let (folder, out) = (home.path().to_str().unwrap(), home.path().join("out"));
+        let line = ["report", folder, "--for", "ashby", "--out", out.to_str().unwrap()];
+        let said = crate::command::said_on(&line, 96, "2025-12-01T12:00:00Z");
+        assert_eq!(said.code, "0", "{}", said.err);
+        let page = std::fs::read_to_string(out.join("index.html")).unwrap();
+        let from = page.find("Fingerprint of what you may read").expect("a fingerprint");
+        page[from..].split('.').next().unwrap().to_owned()
+    };
+    assert_eq!(print("nothing found"), print("the left front is bent"));
+}

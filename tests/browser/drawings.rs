@@ -55,7 +55,8 @@ fn drawings(n: u32) -> Vec<Page> {
         .map(|at| runs::RunPoint {
             label: LONG.to_owned(),
             lap: 600.0 + f64::from(at * 7919 % 101) / 10.0,
-            level: at as usize % 3,
+            level: at as usize % 5,
+            letter: ["A", "B", "C", "D", "S27"][at as usize % 5].to_owned(),
             change: vec![LONG.to_owned(), "B 3".to_owned(), "B".to_owned()],
             words: LONG.to_owned(),
         })

@@ -1,9 +1,14 @@
 //! The conversation with an editor, in process over a pair of connected channels: what a client sends, what it gets.
 
+mod addresses;
 mod books;
 mod conversation;
 mod edits;
+mod hints;
+mod moments;
+mod names;
 mod neovim;
+mod pages;
 mod positions;
 mod requests;
 
@@ -28,6 +33,10 @@ pub struct Client {
     version: i32,
     /// What was told of each file last, and of which version.
     pub told: BTreeMap<String, (Option<i64>, Value)>,
+    /// What was said to whoever types.
+    pub shown: Vec<String>,
+    /// What the server asked of the client.
+    pub asked: Vec<Request>,
 }
 
 impl Client {
@@ -45,7 +54,15 @@ impl Client {
         let (ours, theirs) = Connection::memory();
         let now = NOW.parse().unwrap();
         let server = std::thread::spawn(move || serve(&theirs, Some(now)));
-        Self { connection: Some(ours), server: Some(server), last: 0, version: 0, told: BTreeMap::new() }
+        Self {
+            connection: Some(ours),
+            server: Some(server),
+            last: 0,
+            version: 0,
+            told: BTreeMap::new(),
+            shown: Vec::new(),
+            asked: Vec::new(),
+        }
     }
 
     pub fn send(&self, message: impl Into<Message>) {
@@ -87,11 +104,17 @@ impl Client {
     }
 
     fn note(&mut self, message: &Message) {
+        if let Message::Request(one) = message {
+            self.asked.push(one.clone());
+        }
         let Message::Notification(one) = message else { return };
         if one.method == "textDocument/publishDiagnostics" {
             let address = one.params["uri"].as_str().unwrap().to_owned();
             let told = (one.params["version"].as_i64(), one.params["diagnostics"].clone());
             self.told.insert(address, told);
+        }
+        if one.method == "window/showMessage" {
+            self.shown.push(one.params["message"].as_str().unwrap().to_owned());
         }
     }
 
@@ -125,6 +148,19 @@ impl Client {
             let message = self.next();
             self.note(&message);
         }
+    }
+
+    /// Waits for what the server says unasked, until something holds.
+    pub fn until(&mut self, holds: impl Fn(&Self) -> bool) {
+        while !holds(self) {
+            let message = self.next();
+            self.note(&message);
+        }
+    }
+
+    /// How much is wrong in a file, as it was told last.
+    pub fn count(&self, address: &str) -> Option<usize> {
+        self.told.get(address).and_then(|(_, list)| list.as_array()).map(Vec::len)
     }
 
     /// The names of the checks that speak of a file.

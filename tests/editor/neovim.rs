@@ -41,7 +41,7 @@ vim.api.nvim_win_set_cursor(0, { last + 1, 6 })
 params = vim.lsp.util.make_position_params()
 params.position.character = 6
 local offered = ask("textDocument/completion", params)
-if offered[1].label ~= "pad-9" then fail("offered " .. vim.inspect(offered)) end
+if offered.items[1].label ~= "pad-9" then fail("offered " .. vim.inspect(offered)) end
 vim.cmd("wall")
 vim.cmd("qall!")
 "#;

@@ -68,6 +68,22 @@ fn messages_stand_where_the_client_sees_them() {
     }
 }
 
+/// What stands before the first word may be no blank of the language's: a lone carriage return.
+#[test]
+fn a_message_ends_after_it_begins() {
+    let mut client = Client::new(&[FOLDER]);
+    for (lead, line, column) in [("\r  ", 1, 2), ("\r\t ", 1, 2)] {
+        client.open(&file("a.sline"), &format!("{lead}remove cp-07\n"));
+        let wrong = client.wrong(&file("a.sline"));
+        let [one] = wrong.as_slice() else { panic!("{wrong:#?}") };
+        let range = json!({
+            "start": { "line": line, "character": column },
+            "end": { "line": line, "character": column + 6 },
+        });
+        assert_eq!(one["range"], range, "{one:#}");
+    }
+}
+
 #[test]
 fn an_edit_of_a_range_with_emoji_before_it_lands_where_it_was_made() {
     let address = file("a.sline");

@@ -77,7 +77,8 @@ fn a_cure_that_is_an_edit_is_offered_and_cures() {
         let address = file("day.sline");
         let text = format!("{DAY}{line}");
         client.change(&address, None, &text);
-        assert_eq!(client.wrong(&address).len(), 1, "{line}");
+        let wrong = client.wrong(&address);
+        assert_eq!(wrong.len(), 1, "{line}");
         let range = Text::new(&text).range(DAY.len() as u32, text.len() as u32);
         let asked =
             json!({ "textDocument": { "uri": address }, "range": range, "context": { "diagnostics": [] } });
@@ -89,6 +90,8 @@ fn a_cure_that_is_an_edit_is_offered_and_cures() {
             .map(|fix| edited(&text, &fix["edit"]["changes"][&address]))
             .collect();
         assert!(texts.contains(&format!("{DAY}{fixed}")), "{line}: {fixes:#}");
+        // A client finds the fix by the message as it was published.
+        assert_eq!(fixes[0]["diagnostics"], json!([wrong[0]]), "{line}");
         for text in texts {
             client.change(&address, None, &text);
             let left = client.wrong(&address);
@@ -119,6 +122,10 @@ fn the_outline_has_blocks_with_their_lines_and_they_fold() {
     assert_eq!(symbols[0]["children"][1]["name"], "fit cp-07 LF");
     let folds = client.of("textDocument/foldingRange", &file("day.sline"));
     assert_eq!(folds, json!([{ "startLine": 0, "endLine": 6, "kind": "region" }]));
+    // A client counts a lone carriage return as the end of a line.
+    client.change(&file("day.sline"), None, "# one\rtwo\n# three\n\n# four\n");
+    let folds = client.of("textDocument/foldingRange", &file("day.sline"));
+    assert_eq!(folds, json!([{ "startLine": 0, "endLine": 2, "kind": "comment" }]));
 }
 
 /// The same as `format` makes of the file, by the function that `format` calls, and as one edit.
@@ -205,7 +212,7 @@ fn hover_tells_of_parts_of_last_values_and_of_figures() {
     // In a note there is no name.
     assert_eq!(hover(&mut client, day, "| cross-w^eight"), "");
     // Half of the weight is on RF and LR: 600 of 1180 kg.
-    let text = text.replace("  | cross-weight\n", "  found cross-weight 50.8 %\n");
+    let text = text.replace("  | cross-weight\n", "  found cross-weight 49.0 %\n");
     client.change(&address, None, &text);
     let said = hover(&mut client, (&address, &text), "found cross-w^eight");
     assert!(said.contains("50.8") && said.contains("310") && said.contains("day.sline:9"), "{said}");
@@ -219,7 +226,8 @@ fn labels(client: &mut Client, line: &str) -> Vec<String> {
     assert_eq!(place, Position::new(7, line.encode_utf16().count() as u32));
     let asked = json!({ "textDocument": { "uri": address }, "position": place });
     let list = client.ask("textDocument/completion", asked).unwrap();
-    list.as_array().unwrap().iter().map(|one| one["label"].as_str().unwrap().to_owned()).collect()
+    assert_eq!(list["isIncomplete"], false);
+    list["items"].as_array().unwrap().iter().map(|one| one["label"].as_str().unwrap().to_owned()).collect()
 }
 
 #[test]
@@ -235,6 +243,13 @@ fn completion_offers_what_fits_the_slot() {
         ("  read camber LF -3 deg during ", vec!["s1"]),
         ("  set camber ", vec!["LF", "RF", "LR", "RR", "front", "rear", "all"]),
         ("  set camber LF ", vec!["-3.0 deg -> ", "-3.0 deg"]),
+        ("  set camber LF -3.2 -> ", vec![]),
+        ("  09:35 fit ", vec!["cp-08"]),
+        ("  09:35..09:55 done ", vec!["squeak"]),
+        ("  say \"why \" by ", vec!["camber-1", "mb"]),
+        ("  say \u{201C}fit ", vec![]),
+        ("  fit # ", vec![]),
+        ("  # fit ", vec![]),
         ("  say \"fit ", vec![]),
         ("  | set ", vec![]),
         ("  set camber LF -3 deg because it ", vec![]),
@@ -246,6 +261,33 @@ fn completion_offers_what_fits_the_slot() {
     {
         assert_eq!(labels(&mut client, line).first().map(String::as_str), Some(first), "{line}");
     }
+}
+
+#[test]
+fn names_are_offered_as_they_are_typed() {
+    let mut client = client();
+    client.change(&file("cars.sline"), None, &CARS.replace("person mb", "person Mb"));
+    let text = "2025-05-03 heron by ";
+    client.change(&file("day.sline"), None, text);
+    let list = client.at("textDocument/completion", (&file("day.sline"), text), "by ^", &json!({})).unwrap();
+    assert_eq!(list["items"][0]["label"], "Mb");
+}
+
+/// Of more than a client can show, those that fit what is typed are left, and it is told to ask again.
+#[test]
+fn of_many_names_those_that_fit_what_is_typed_are_offered() {
+    let mut client = client();
+    let parts: Vec<String> =
+        (0..1500).map(|number| format!("part Bp-{number:04} pad  opening new\n")).collect();
+    client.change(&file("cars.sline"), None, &format!("{CARS}{}", parts.concat()));
+    let text = format!("{DAY}  fit bp-149");
+    client.change(&file("day.sline"), None, &text);
+    let place = Text::new(&text).position(text.len());
+    let asked = json!({ "textDocument": { "uri": file("day.sline") }, "position": place });
+    let list = client.ask("textDocument/completion", asked).unwrap();
+    let items = list["items"].as_array().unwrap();
+    assert_eq!((&list["isIncomplete"], items.len()), (&json!(true), 10));
+    assert_eq!(items[0]["label"], "Bp-1490");
 }
 
 /// The old value as it is offered makes a line without a mistake.

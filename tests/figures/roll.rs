@@ -150,6 +150,15 @@ fn a_gradient_as_of_a_day_rests_on_the_spring_of_that_day() {
     assert!(words.contains("as of 2025-04-01"), "{words}");
     assert!(words.contains("spring-rate of k1") && !words.contains("spring-rate of k2"), "{words}");
     close(&value, "value_si", 1100.0 * 0.377 / 75_000.0, 1e-12);
+    let read = book
+        .replace("  motion-ratio 1 1\n", "")
+        .replace("  fit k1 LF\n", "  fit k1 LF\n  read motion-ratio LF 1 RF 1 LR 1 RR 1\n");
+    let value = trace(&format!("{read}  set motion-ratio front 0.8\n"), &["wren", "roll-gradient"]).0;
+    close(&value, "value_si", 1100.0 * 0.377 / 75_000.0, 1e-12);
+    // Never said until it was set since: nobody knows what it was then.
+    let never = book.replace("  motion-ratio 1 1\n", "");
+    let words = missing(&format!("{never}  set motion-ratio 0.8 0.8\n"), &["wren", "roll-gradient"]);
+    assert!(words.contains("read in one state"), "{words}");
     // What was set since was never true with that spring either: another hole of the rocker, another target.
     for since in
         ["set motion-ratio front 0.8", "set roll-centre-height 80 120 mm", "set spring-rate rear 60 N/mm"]

@@ -77,13 +77,20 @@ fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
             .map(|(at, point)| runs::RunPoint {
                 label: long.clone(),
                 lap: point.y,
-                level: at % 2,
+                level: at % 5,
+                letter: ["A", "B", "C", "D", "E"][at % 5].to_owned(),
                 change: vec![long.clone(), "B".to_owned()],
                 words: long.clone(),
             })
             .collect();
         let drawn = runs::runs(words(), &laps, &[], table());
         assert_eq!(drawn.marks.len(), n as usize);
+        // No two settings share a mark: shapes for three, letters for more.
+        let looks = |mark: &runs::RunMark| {
+            (mark.shape, if mark.shape == 3 { mark.letter.clone() } else { String::new() })
+        };
+        let marks: std::collections::BTreeSet<_> = drawn.marks.iter().map(looks).collect();
+        assert_eq!(marks.len(), laps.len().min(5));
         for mark in &drawn.marks {
             within(&mark.x, runs::WIDTH);
             within(&mark.y, number(&drawn.foot));

@@ -4,3 +4,4 @@ mod commit;
 mod covered;
 mod disk;
 mod line_table;
+mod overlay;

@@ -41,9 +41,10 @@ fn longley_as_certified() {
         LONGLEY.iter().map(|(row, _)| std::iter::once(1.0).chain(*row).collect()).collect();
     let y: Vec<f64> = LONGLEY.iter().map(|(_, y)| *y).collect();
     let fit = least_squares(&rows, &y).unwrap();
+    let scatter = (fit.left_over / fit.freedom as f64).sqrt();
     for (index, (value, error)) in CERTIFIED.iter().enumerate() {
         near(fit.coefficients[index] / value, 1.0, 1e-8);
-        near(fit.error(index).unwrap() / error, 1.0, 1e-8);
+        near(fit.error(index, None).unwrap() * scatter / error, 1.0, 1e-8);
     }
     assert_eq!(fit.freedom, 9);
 }
@@ -78,11 +79,30 @@ fn the_boys_shoes_as_published() {
     let y: Vec<f64> = a.iter().zip(b).flat_map(|(a, b)| [*a, b]).collect();
     let fit = least_squares(&rows, &y).unwrap();
     assert_eq!(fit.freedom, 9);
-    let (value, error) = (fit.coefficients[10], fit.error(10).unwrap());
+    let scatter = (fit.left_over / fit.freedom as f64).sqrt();
+    let (value, error) = (fit.coefficients[10], fit.error(10, None).unwrap() * scatter);
     near(value, 0.41, 1e-9);
     near(error, 0.122_429_1, 1e-7);
     near(student::outside(value / error, 9.0).unwrap(), 0.008_538_78, 1e-8);
     let wide = student::quantile(0.95, 9.0).unwrap() * error;
     near(value - wide, 0.133_046_1, 1e-7);
     near(value + wide, 0.686_953_9, 1e-7);
+}
+
+/// Closed form: of three groups of two, four and eight the means differ by errors of sqrt(1/n + 1/m).
+#[test]
+fn a_difference_of_two_coefficients() {
+    let mut rows = Vec::new();
+    let mut y = Vec::new();
+    for (group, count) in [2, 4, 8].into_iter().enumerate() {
+        for one in 0..count {
+            rows.push(vec![1.0, f64::from(u8::from(group == 1)), f64::from(u8::from(group == 2))]);
+            y.push(group as f64 * 3.0 + f64::from(one % 2));
+        }
+    }
+    let fit = least_squares(&rows, &y).unwrap();
+    near(fit.error(1, None).unwrap(), (1.0_f64 / 2.0 + 1.0 / 4.0).sqrt(), 1e-12);
+    near(fit.error(2, Some(1)).unwrap(), (1.0_f64 / 4.0 + 1.0 / 8.0).sqrt(), 1e-12);
+    near(fit.error(1, Some(2)).unwrap(), (1.0_f64 / 4.0 + 1.0 / 8.0).sqrt(), 1e-12);
+    assert_eq!(fit.error(3, None), None);
 }

@@ -13,6 +13,7 @@ mod properties;
 mod renewal;
 mod replacement;
 mod survival;
+mod variance_ratio;
 mod verdict;
 mod weibull;
 

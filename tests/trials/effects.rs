@@ -5,7 +5,8 @@ use serde::Deserialize;
 use std::collections::BTreeMap;
 use stringline::answer::trials::TrialFit;
 use stringline::trials::Refusal;
-use stringline::trials::effect::{Row, effects};
+use stringline::trials::effect::{Effect, effects};
+use stringline::trials::row::Row;
 
 fn near(got: f64, wanted: f64, tolerance: f64) {
     assert!((got - wanted).abs() <= tolerance, "{got}, expected {wanted} ± {tolerance}");
@@ -100,6 +101,37 @@ fn the_tomatoes_with_a_trend() {
 struct Golden {
     versions: BTreeMap<String, String>,
     rows: Vec<GoldenRow>,
+    pairs: Vec<GoldenPairs>,
+    lines: Vec<GoldenLine>,
+}
+
+#[derive(Deserialize)]
+struct GoldenEffect {
+    from: usize,
+    to: usize,
+    effect: f64,
+    error: f64,
+    low: f64,
+    high: f64,
+    p: f64,
+}
+
+#[derive(Deserialize)]
+struct GoldenPairs {
+    runs: Vec<(usize, u32, usize)>,
+    laps: Vec<f64>,
+    effects: Vec<GoldenEffect>,
+    freedom: usize,
+}
+
+#[derive(Deserialize)]
+struct GoldenLine {
+    numbers: Vec<f64>,
+    lack: f64,
+    line: GoldenEffect,
+    line_freedom: usize,
+    #[serde(flatten)]
+    pairs: GoldenPairs,
 }
 
 #[derive(Deserialize)]
@@ -114,20 +146,73 @@ struct GoldenRow {
     freedom: usize,
 }
 
+fn golden() -> Golden {
+    serde_json::from_str(&std::fs::read_to_string("tests/fixtures/trials/statsmodels.json").unwrap()).unwrap()
+}
+
+fn rows(runs: &[(usize, u32, usize)]) -> Vec<Row> {
+    runs.iter().map(|(block, order, level)| Row { block: *block, order: *order, level: *level }).collect()
+}
+
+fn alike(got: &[Effect], wanted: &[GoldenEffect]) {
+    assert_eq!(got.len(), wanted.len());
+    for (got, wanted) in got.iter().zip(wanted) {
+        assert_eq!((got.from, got.to), (wanted.from, wanted.to));
+        for (got, wanted) in [
+            (got.value, wanted.effect),
+            (got.error, wanted.error),
+            (got.low, wanted.low),
+            (got.high, wanted.high),
+            (got.p, wanted.p),
+        ] {
+            near(got, wanted, 1e-8 * (1.0 + wanted.abs()));
+        }
+    }
+}
+
+/// Of three or four settings every pair, not those against the first alone.
+#[test]
+fn every_pair_as_statsmodels_has_it() {
+    let golden = golden();
+    assert!(golden.pairs.len() >= 20);
+    for row in golden.pairs {
+        let found = effects(&rows(&row.runs), &row.laps, None, None).unwrap();
+        alike(&found.effects, &row.effects);
+        assert_eq!((found.freedom, found.straight), (row.freedom, false));
+    }
+}
+
+/// A number turned to three settings is a straight line only where the settings one by one fit no better.
+#[test]
+fn a_straight_line_as_statsmodels_has_it() {
+    let golden = golden();
+    let mut straight = 0;
+    for row in &golden.lines {
+        let runs = &row.pairs;
+        let found = effects(&rows(&runs.runs), &runs.laps, Some(&row.numbers), None).unwrap();
+        let leaves_nought_out = row.line.low > 0.0 || row.line.high < 0.0;
+        assert_eq!(found.straight, row.lack >= 0.05 && leaves_nought_out && runs.freedom > 1, "{}", row.lack);
+        if found.straight {
+            straight += 1;
+            alike(&found.effects, std::slice::from_ref(&row.line));
+            assert_eq!(found.freedom, row.line_freedom);
+        } else {
+            alike(&found.effects, &runs.effects);
+            assert_eq!(found.freedom, runs.freedom);
+        }
+    }
+    // Some of either, and some whose line alone would have had a verdict.
+    assert!(straight > 5 && golden.lines.len() - straight > 5, "{straight}");
+    assert!(golden.lines.iter().any(|row| row.lack < 0.05 && row.line.p < 0.05));
+}
+
 /// `tests/oracles/statsmodels_trials.py`; the golden file names the versions.
 #[test]
 fn as_statsmodels_has_it() {
-    let golden: Golden =
-        serde_json::from_str(&std::fs::read_to_string("tests/fixtures/trials/statsmodels.json").unwrap())
-            .unwrap();
+    let golden = golden();
     assert!(golden.versions.contains_key("statsmodels") && golden.rows.len() >= 30);
     for row in golden.rows {
-        let rows: Vec<Row> = row
-            .runs
-            .iter()
-            .map(|(block, order, level)| Row { block: *block, order: *order, level: *level })
-            .collect();
-        let found = effects(&rows, &row.laps, None, None).unwrap();
+        let found = effects(&rows(&row.runs), &row.laps, None, None).unwrap();
         let one = found.effects[0];
         for (got, wanted) in [
             (one.value, row.effect),
@@ -160,9 +245,14 @@ fn an_order_that_cannot_tell_is_refused_before_any_arithmetic() {
     assert_eq!(refused("ABA", None), Some(Refusal::TooFew { runs: 3, unknowns: 3 }));
     // Three holes, each once; and steps always up, equal or not.
     assert_eq!(refused("ABCABC", Some(&[1.0, 2.0, 3.0])), None);
+    assert_eq!(refused("ABDABD", None), Some(Refusal::NotMeasured), "of C no run has the value");
     assert_eq!(refused("AABBCC", None), Some(Refusal::WentWithOrder));
     assert_eq!(refused("ABCDE", Some(&[1.0, 2.0, 3.0, 4.0, 5.0])), Some(Refusal::OnlyOneWay));
     assert_eq!(refused("ABCDE", Some(&[1.0, 2.0, 4.0, 8.0, 9.0])), Some(Refusal::OnlyOneWay));
     assert_eq!(refused("ABCDE", Some(&[5.0, 4.0, 3.0, 2.0, 1.0])), Some(Refusal::OnlyOneWay));
-    assert_eq!(refused("ABCDE", Some(&[1.0, 4.0, 2.0, 5.0, 3.0])), None);
+    // To and fro, but each number once: nothing says whether a straight line holds.
+    assert_eq!(
+        refused("ABCDE", Some(&[1.0, 4.0, 2.0, 5.0, 3.0])),
+        Some(Refusal::TooFew { runs: 5, unknowns: 6 })
+    );
 }

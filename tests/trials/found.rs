@@ -4,6 +4,78 @@ use super::{day, only, runs, said, typed};
 
 const LAPS: [f64; 5] = [58.40, 58.02, 58.49, 58.06, 58.61];
 
+/// A value that is first typed between two runs was something before it: nobody wrote what.
+#[test]
+fn what_was_not_set_yet_is_not_known() {
+    let text = with(2, "08:31 set wing-angle 3 deg", "AAAAA");
+    let text =
+        text.replace("  09:05..09:20 run s103", "  09:01 set wing-angle 5 deg\n  09:05..09:20 run s103");
+    let text =
+        text.replace("  09:35..09:50 run s104", "  09:31 set wing-angle 3 deg\n  09:35..09:50 run s104");
+    let trial = only(&text);
+    let settings: Vec<&str> = trial.settings.iter().map(|one| one.text.as_str()).collect();
+    assert_eq!((settings, trial.order.as_str()), (vec!["3 deg", "5 deg"], "A B A A"));
+    assert_eq!(trial.left_out.len(), 1);
+    assert_eq!(
+        (trial.left_out[0].session.as_str(), trial.left_out[0].why.as_str()),
+        ("s101", "not known: wing-angle")
+    );
+}
+
+/// It does not count as another thing that changed either.
+#[test]
+fn a_value_first_typed_leaves_out_the_runs_before_it() {
+    let laps: Vec<f64> = LAPS.iter().chain(&[58.20]).copied().collect();
+    let text = day("2025-05-10", "pell-1", 1, &runs("ABABAB", &laps));
+    let text =
+        text.replace("  08:35..08:50 run s102", "  08:31 set wing-angle 3 deg\n  08:35..08:50 run s102");
+    let all = super::view(&super::book(&text)).trials;
+    let [trial, wing] = all.as_slice() else { panic!("{}", all.len()) };
+    assert_eq!(wing.sentence, "Cannot tell: what wing-angle stood at is not known for every run");
+    assert_eq!((trial.what.as_str(), trial.order.as_str()), ("bar-hole front", "A B A B A"));
+    assert_eq!(trial.settings[0].text, "3");
+    assert_eq!(trial.left_out[0].why, "not known: wing-angle");
+}
+
+const PARTS: &str = "kind coupling  fits LR RR\npart cp-1 coupling\npart cp-2 coupling\n";
+
+/// A trial of parts is one as of settings; of a place whose first part went on between two runs nobody knows what was there.
+#[test]
+fn parts_that_went_to_and_fro() {
+    let laps = [60.00, 59.80, 60.05, 59.80, 60.01];
+    let mut text = "2025-05-02 heron\n  fit cp-1 LR\n\n".to_owned();
+    text += &day("2025-05-10", "pell-1", 1, &runs("AAAAA", &laps));
+    for (number, (hour, from, to)) in ["08:3", "09:0", "09:3", "10:0"]
+        .iter()
+        .zip(["1", "2", "1", "2"])
+        .zip(["2", "1", "2", "1"])
+        .map(|((a, b), c)| (a, b, c))
+        .enumerate()
+    {
+        let before = format!("  {hour}5..");
+        let swap = format!("  {hour}2 swap coupling LR cp-{from} -> cp-{to}\n{before}");
+        assert_eq!(text.matches(&before).count(), 1, "{number}");
+        text = text.replace(&before, &swap);
+    }
+    let trial = only(&format!("{PARTS}{text}"));
+    assert_eq!((trial.what.as_str(), trial.order.as_str()), ("coupling LR", "A B A B A"));
+    assert!(
+        trial.sentence.starts_with("Coupling LR cp-2 is quicker than coupling LR cp-1 by 0.2"),
+        "{}",
+        trial.sentence
+    );
+    // The same with nothing known of the place before the first run.
+    let unknown = text
+        .replace("  fit cp-1 LR\n", "  note nothing\n")
+        .replace("swap coupling LR cp-1 -> cp-2", "fit cp-2 LR");
+    let unknown = unknown
+        .replacen("fit cp-2 LR", "fit cp-2 LR", 1)
+        .replace("swap coupling LR cp-2 -> cp-1", "remove cp-2");
+    let trial = only(&format!("{PARTS}{unknown}"));
+    assert_eq!(trial.left_out[0].why, "not known: coupling");
+    assert_eq!(trial.order, "A B A B");
+}
+
 /// Five runs, hole 1 and 3 by turns, with a line before or under one of them.
 fn with(number: usize, line: &str, order: &str) -> String {
     let text = day("2025-05-10", "pell-1", 1, &runs(order, &LAPS));
@@ -48,7 +120,7 @@ fn one_degree_of_freedom_has_an_interval_and_no_verdict() {
     let trial = only(&day("2025-05-10", "pell-1", 1, &runs("ABAB", &[67.61, 67.18, 67.87, 67.36])));
     assert!(
         trial.sentence.starts_with(
-            "Cannot tell: bar-hole front 3 against bar-hole front 1 -0.58 s (-1.15 to -0.01), A B A B; 1 degree of freedom bears no verdict"
+            "Cannot tell: bar-hole front 3 against 1: quicker by 0.58 s (0.01 to 1.15), A B A B, but by 1 degree of freedom that is no verdict"
         ),
         "{}",
         trial.sentence
@@ -96,7 +168,6 @@ fn what_went_with_it_is_named() {
 fn what_changed_once_on_the_way_leaves_those_runs_out() {
     let laps: Vec<f64> = LAPS.iter().chain(&[58.20, 58.70, 58.10]).copied().collect();
     let text = day("2025-05-10", "pell-1", 1, &runs("ABABABAB", &laps));
-    let text = text.replace("run s107 ", "run s107  # the last two\n").replace("# the last two\n", "");
     let before = "  11:05..11:20 run s107";
     let text = text.replace(before, &format!("  11:02 set brake-bias 60 -> 59 %\n{before}"));
     let all = super::view(&super::book(&text)).trials;
@@ -109,10 +180,10 @@ fn what_changed_once_on_the_way_leaves_those_runs_out() {
 #[test]
 fn wet_and_dry_two_drivers_and_other_words_are_told_apart() {
     for (from, to, why) in [
-        ("by ned  with dry", "by ned  with damp", "the weather differed"),
+        ("by ned  with dry", "by ned  with damp", "its line says damp"),
         ("by ned  with dry", "by ann  with dry", "the driver differed"),
         ("by ned  with dry", "by ned  with dry, red-flag", "red-flag"),
-        ("by ned  with dry", "by ned  with dry, new-tyres", "the weather differed"),
+        ("by ned  with dry", "by ned  with dry, new-tyres", "its line says new-tyres"),
         ("10 laps", "3 laps", "3 laps, where 10 are usual"),
         ("best 58.49", "", "no lap time that counts"),
     ] {
@@ -148,9 +219,9 @@ fn the_weather_that_went_with_it_is_the_reason() {
         .collect();
     let trial = only(&format!("{}\n", text.join("\n")));
     assert!(
-        trial
-            .sentence
-            .starts_with("Cannot tell: bar-hole front never changed alone: with it changed the weather"),
+        trial.sentence.starts_with(
+            "Cannot tell: bar-hole front never changed alone: with it changed what its line says (wet)"
+        ),
         "{}",
         trial.sentence
     );
@@ -165,10 +236,11 @@ fn three_holes_are_a_slope_where_they_are_turned_to_and_fro() {
         holes.iter().zip(scatter).map(|(hole, more)| (*hole, 60.0 - 0.1 * f64::from(*hole) + more)).collect();
     let trial = only(&day("2025-05-10", "pell-1", 1, &list));
     assert!(
-        trial.sentence.starts_with("From bar-hole front 1 each step of 1 up is quicker by 0.10"),
+        trial.sentence.starts_with("Bar-hole front from 1 to 5 is quicker by 0.40"),
         "{}",
         trial.sentence
     );
+    assert!(trial.sentence.contains(") as a straight line, A B C B A C"), "{}", trial.sentence);
     let up: Vec<(u32, f64)> = [1, 2, 3, 4, 5, 6].iter().map(|hole| (*hole, 60.0)).collect();
     let trial = only(&day("2025-05-10", "pell-1", 1, &up));
     assert!(trial.sentence.contains("only ever turned one way"), "{}", trial.sentence);
@@ -185,6 +257,31 @@ fn each_day_has_its_own_level_and_a_setting_that_went_with_it_is_refused() {
     let trial = only(&format!("{first}{second}"));
     assert_eq!(trial.order, "A B A B | A B A B");
     assert_eq!(trial.measures[0].fit.as_ref().unwrap().freedom, 3);
+}
+
+/// Two runs at another event say nothing beside its own level and trend: it is not among the events.
+#[test]
+fn an_event_that_adds_nothing_is_not_counted_in() {
+    let first = day("2025-05-10", "pell-1", 1, &runs("ABABA", &[60.00, 59.60, 60.02, 59.63, 60.01]));
+    let second = day("2025-08-02", "pell-2", 1, &runs("AB", &[60.00, 59.00]));
+    assert_eq!(super::view(&super::book(&format!("{first}{second}"))).together.len(), 0);
+    // A third run makes it one.
+    let second = day("2025-08-02", "pell-2", 1, &runs("ABA", &[60.00, 59.60, 60.02]));
+    assert_eq!(
+        super::view(&super::book(&format!("{first}{second}"))).together[0].events,
+        ["pell-1", "pell-2"]
+    );
+}
+
+/// Dry and wet at one event are two trials, and one event.
+#[test]
+fn an_event_is_named_once() {
+    let dry = day("2025-05-10", "pell-1", 1, &runs("ABABA", &[60.00, 59.80, 60.05, 59.80, 60.01]));
+    let wet = day("2025-05-11", "pell-1", 1, &runs("ABABA", &[65.00, 64.70, 65.10, 64.80, 65.02]));
+    let view = super::view(&super::book(&format!("{dry}{}", wet.replace("with dry", "with wet"))));
+    assert_eq!((view.trials.len(), view.together.len()), (2, 1));
+    assert_eq!(view.together[0].events, ["pell-1"]);
+    assert!(view.together[0].sentence.ends_with(", at pell-1, in 2 trials"), "{}", view.together[0].sentence);
 }
 
 #[test]

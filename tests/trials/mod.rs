@@ -3,10 +3,15 @@
 mod books;
 mod effects;
 mod found;
+mod further;
 mod nothing;
 mod plans;
+mod pooled;
 mod random;
 mod readers;
+mod readings;
+mod seasons;
+mod several;
 
 use std::fmt::Write as _;
 use stringline::Compiled;

@@ -1,7 +1,8 @@
 //! What would tell: counted by hand for small cases.
 
-use stringline::trials::effect::{Row, would_tell};
-use stringline::trials::plan::{is_drift_free, plan};
+use stringline::trials::effect::effects;
+use stringline::trials::plan::{is_drift_free, plan, sharpness};
+use stringline::trials::row::Row;
 
 fn rows(order: &str) -> Vec<Row> {
     (1..)
@@ -11,7 +12,7 @@ fn rows(order: &str) -> Vec<Row> {
 }
 
 fn letters(order: &str, scatter: Option<f64>, wanted: f64) -> String {
-    let found = plan(&rows(order), scatter, wanted).unwrap();
+    let found = plan(&rows(order), order.len() as u32, scatter, wanted).unwrap();
     found.settings.iter().map(|level| if *level == 0 { 'A' } else { 'B' }).collect()
 }
 
@@ -29,11 +30,20 @@ fn the_orders_that_a_trend_cannot_fool() {
 /// Closed form: the sum of squares of the setting about the level and the trend is 0.8 for ABAB and 1 for ABBA.
 #[test]
 fn how_sharp_an_order_is() {
-    let (times, freedom) = would_tell(&rows("ABAB")).unwrap();
-    assert!((times - 1.0 / 0.8_f64.sqrt()).abs() < 1e-12 && freedom == 1);
-    let (times, freedom) = would_tell(&rows("ABBA")).unwrap();
-    assert!((times - 1.0).abs() < 1e-12 && freedom == 1);
-    assert!(would_tell(&rows("AABB")).is_none());
+    assert!((sharpness(&rows("ABAB")).unwrap() - 1.0 / 0.8_f64.sqrt()).abs() < 1e-12);
+    assert!((sharpness(&rows("ABBA")).unwrap() - 1.0).abs() < 1e-12);
+    assert!(sharpness(&rows("AABB")).is_none());
+}
+
+/// What is promised is what least squares then give: the error of the change by the scatter.
+#[test]
+fn the_sharpness_is_that_of_the_fit() {
+    for order in ["ABAB", "ABBA", "ABABA", "AABBABBA", "ABBABAAB"] {
+        let laps: Vec<f64> = (0..order.len()).map(|run| 60.0 + (run * run * 13 % 7) as f64 / 10.0).collect();
+        let found = effects(&rows(order), &laps, None, None).unwrap();
+        let times = found.effects[0].error / found.scatter;
+        assert!((times - sharpness(&rows(order)).unwrap()).abs() < 1e-9, "{order}");
+    }
 }
 
 #[test]
@@ -46,7 +56,7 @@ fn four_runs_want_the_fifth() {
 
 #[test]
 fn a_wider_scatter_wants_more_runs_and_too_wide_a_one_has_no_plan() {
-    let count = |scatter: f64| plan(&rows("ABAB"), Some(scatter), 0.3).map(|plan| plan.settings.len());
+    let count = |scatter: f64| plan(&rows("ABAB"), 4, Some(scatter), 0.3).map(|plan| plan.settings.len());
     assert!(count(0.05) < count(0.12), "{:?} {:?}", count(0.05), count(0.12));
     assert_eq!(count(5.0), None);
 }
@@ -55,13 +65,14 @@ fn a_wider_scatter_wants_more_runs_and_too_wide_a_one_has_no_plan() {
 #[test]
 fn no_shorter_plan_tells() {
     for (order, scatter) in [("ABAB", 0.1), ("AB", 0.08), ("AABB", 0.1), ("ABBA", 0.2)] {
-        let Some(found) = plan(&rows(order), Some(scatter), 0.3) else { continue };
+        let found = plan(&rows(order), order.len() as u32, Some(scatter), 0.3).unwrap();
         assert!(found.within.unwrap() <= 0.3);
         for fewer in 1..found.settings.len() {
             for code in 0..(1_u32 << fewer) {
                 let more: String =
                     (0..fewer).map(|bit| if code >> bit & 1 == 0 { 'A' } else { 'B' }).collect();
-                let Some((times, freedom)) = would_tell(&rows(&format!("{order}{more}"))) else { continue };
+                let Some(times) = sharpness(&rows(&format!("{order}{more}"))) else { continue };
+                let freedom = order.len() + fewer - 3;
                 let wide =
                     stringline::statistics::student::quantile(0.95, freedom as f64).unwrap_or(f64::INFINITY);
                 assert!(freedom < 2 || wide * times * scatter > 0.3, "{order}{more}");

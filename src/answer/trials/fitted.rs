@@ -2,51 +2,54 @@
 //!
 //! Must not know the terminal, nor pages.
 
-use super::{TrialFit, TrialMeasure, sentence};
+use super::{TrialEffect, TrialFit, TrialMeasure, sentence};
 use crate::units::number;
 
 /// "best lap: B against A -0.58 s ...", or why it says nothing.
 #[must_use]
 pub fn measured(measure: &TrialMeasure) -> String {
-    let unit = measure.unit.as_deref();
     match (&measure.fit, &measure.refused) {
-        (Some(fit), _) => format!("{}: {}", measure.name, fitted(fit, unit, 2)),
+        (Some(fit), _) => {
+            format!("{}: {}", measure.name, fitted(fit, measure.unit.as_deref(), measure.decimals))
+        }
         (None, Some(why)) => format!("{}: nothing, for {why}", measure.name),
         (None, None) => measure.name.clone(),
     }
 }
 
-/// "B against A -0.58 s (-1.15 to -0.01), p 0.049; +0.11 a run; scatter 0.04; 1 degree of freedom".
+/// "B against A -0.58 s (-1.15 to -0.01), p 0.049; +0.11 a run; scatter 0.04; 1 degree of freedom". `read` are the decimals that a reading
+/// was typed with; laps have as many as their intervals are worth.
 #[must_use]
-pub fn fitted(fit: &TrialFit, unit: Option<&str>, decimals: u8) -> String {
-    let sign = |value: f64| {
-        let text = number::format(value, decimals);
-        if text.starts_with('-') { text } else { format!("+{text}") }
-    };
+pub fn fitted(fit: &TrialFit, unit: Option<&str>, read: Option<u8>) -> String {
+    let closely =
+        |one: &TrialEffect| read.map_or_else(|| sentence::decimals(one.low, one.high), |read| read + 1);
+    let all = fit.effects.iter().map(closely).max().unwrap_or(2);
     let unit = unit.map_or_else(String::new, |unit| format!(" {unit}"));
-    let effects: Vec<String> = fit
-        .effects
-        .iter()
-        .map(|one| {
-            let to = one
-                .to
-                .as_ref()
-                .map_or_else(|| "a step of 1".to_owned(), |to| format!("{to} against {}", one.from));
-            format!(
-                "{to} {}{unit} ({} to {}), p {}",
-                sign(one.value),
-                sign(one.low),
-                sign(one.high),
-                number::format(one.p, 3)
-            )
-        })
-        .collect();
-    let trends: Vec<String> = fit.trends.iter().map(|trend| sign(*trend)).collect();
+    let effects = fit.effects.iter().map(|one| {
+        let decimals = closely(one);
+        format!(
+            "{} against {} {}{unit} ({} to {}), {}",
+            one.to,
+            one.from,
+            number::signed(one.value, decimals),
+            number::signed(one.low, decimals),
+            number::signed(one.high, decimals),
+            p(one.p)
+        )
+    });
+    let effects: Vec<String> = effects.collect();
+    let line = if fit.straight { "as a straight line " } else { "" };
+    let trends: Vec<String> = fit.trends.iter().map(|trend| number::signed(*trend, all)).collect();
     format!(
-        "{}; {} a run; scatter {}; {}",
+        "{line}{}; {} a run; scatter {}; {}",
         effects.join(", "),
         trends.join(", "),
-        number::format(fit.scatter, decimals),
+        number::format(fit.scatter, all),
         sentence::freedom(fit.freedom)
     )
+}
+
+/// "p 0.049", "p under 0.001".
+fn p(p: f64) -> String {
+    if p < 0.001 { "p under 0.001".to_owned() } else { format!("p {}", number::format(p, 3)) }
 }

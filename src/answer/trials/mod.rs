@@ -9,6 +9,7 @@ pub mod sentence;
 use super::{LedgerLine, NamedCar, entry_line};
 use crate::Compiled;
 use crate::book::model::{CarId, EventId};
+use crate::history::Facts;
 use crate::history::sessions::{Session, SessionId};
 use crate::trials::combined::{self, Combined};
 use crate::trials::effect::{FREEDOM, LEVEL};
@@ -71,7 +72,7 @@ pub struct TrialView {
 pub struct TrialsTogether {
     /// What was tried, with its places.
     pub what: String,
-    /// The events.
+    /// The events, each once.
     pub events: Vec<String>,
     /// `s`, or `%` of the lap where the circuits differ.
     pub unit: &'static str,
@@ -105,9 +106,6 @@ pub struct TrialRunView {
     pub best: Option<f64>,
     /// Its line.
     pub line: Option<LedgerLine>,
-    /// Its number in the history.
-    #[serde(skip)]
-    pub id: SessionId,
 }
 
 /// A run that does not.
@@ -130,6 +128,8 @@ pub struct TrialMeasure {
     pub unit: Option<String>,
     /// Of each run that counts, in the unit; null where it has none.
     pub values: Vec<Option<f64>>,
+    /// Decimals a reading was typed with; null of lap times.
+    pub decimals: Option<u8>,
     /// What they say; null where they say nothing.
     pub fit: Option<TrialFit>,
     /// Why they say nothing.
@@ -139,8 +139,10 @@ pub struct TrialMeasure {
 /// What least squares say.
 #[derive(Debug, Clone, Serialize)]
 pub struct TrialFit {
-    /// The differences.
+    /// The differences of every pair of settings; of a straight line that of its ends alone.
     pub effects: Vec<TrialEffect>,
+    /// Whether it is of a straight line through the numbers of more than two settings.
+    pub straight: bool,
     /// By how much the value rises from run to run, of each day.
     pub trends: Vec<f64>,
     /// Degrees of freedom.
@@ -158,8 +160,8 @@ pub struct TrialFit {
 pub struct TrialEffect {
     /// From this setting.
     pub from: String,
-    /// To this one; null where it is of a step of 1.
-    pub to: Option<String>,
+    /// To this one.
+    pub to: String,
     /// How much more the value is.
     pub value: f64,
     /// Its standard error.
@@ -168,7 +170,7 @@ pub struct TrialEffect {
     pub low: f64,
     /// Its upper end.
     pub high: f64,
-    /// Two-sided p of Student's t.
+    /// Two-sided p of Student's t, times the number of differences that were looked at.
     pub p: f64,
 }
 
@@ -198,10 +200,8 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
     let all = trials::of_car(compiled.facts(), car);
     let asked = all.iter().filter(|trial| event.is_none() || trial.event == event);
     let views: Vec<TrialView> = asked.map(|trial| view(compiled, trial, wanted)).collect();
-    // Whatever was looked at in the whole book counts, asked for or not.
-    let judged = all.iter().filter(|trial| trial.verdict().is_some()).count();
     let together = combined::combined(compiled.facts(), &all);
-    let judged = judged + together.iter().filter(|one| one.effects.bears_verdict()).count();
+    let judged = judged(compiled.facts(), &all);
     BackToBack {
         car: super::car(compiled, car),
         level: LEVEL,
@@ -210,6 +210,14 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
         judged,
         caution: caution(judged),
     }
+}
+
+/// How many verdicts were looked for in all that a car tried, asked for or not: each trial that could bear one, and each contrast of several
+/// events.
+#[must_use]
+pub fn judged(facts: Facts<'_>, all: &[Trial]) -> usize {
+    let alone = all.iter().filter(|trial| trial.verdict().is_some()).count();
+    alone + combined::combined(facts, all).iter().filter(|one| one.effects.bears_verdict()).count()
 }
 
 /// What looking at several trials means.
@@ -222,8 +230,7 @@ pub fn caution(judged: usize) -> String {
             "Judged at 0.05: of {one_in} changes that do nothing one would look as if it did something."
         ),
         many => format!(
-            "{many} trials were judged at 0.05 each: did none of the changes do anything, about {} of them would look as if they did.",
-            number::format(many as f64 * LEVEL, 1)
+            "{many} trials were judged at 0.05 each: did none of the changes do anything, about one in {one_in} would still look as if it did."
         ),
     }
 }
@@ -242,20 +249,21 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
     let wanted = asked.unwrap_or_else(|| wanted(compiled, trial));
     // Worked out where it is asked for: most changes of a long book are settled, or never to be.
     let plan = std::cell::OnceCell::new();
-    let asked = || plan.get_or_init(|| trials::trial::plan(trial, wanted)).clone();
+    let asked = || plan.get_or_init(|| trials::next::plan(trial, wanted)).clone();
     let said = sentence::said(compiled, trial, wanted, &asked);
     let open = matches!(said.outcome, TrialOutcome::CannotTell | TrialOutcome::Refused);
     let session = |id: SessionId| compiled.history.sessions.get(id);
     let label = |session: &Session| compiled.files.text(session.label).to_owned();
-    let settings = named::settings(compiled, trial);
+    let names = named::TrialNames::of(compiled, trial);
     TrialView {
         event: trial
             .event
             .and_then(|event| compiled.book.events.get(event))
             .map(|one| one.named.typed.to_string()),
-        date: trial.days[0].to_string(),
-        what: named::what(compiled, trial),
-        settings: settings
+        date: trial.date.to_string(),
+        what: names.what,
+        settings: names
+            .settings
             .into_iter()
             .enumerate()
             .map(|(level, text)| TrialSetting { letter: sentence::letter(level), text })
@@ -273,7 +281,6 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
                     date: one.date.to_string(),
                     best: one.best.filter(|best| best.is_finite() && *best > 0.0),
                     line: entry_line(compiled, one.entry),
-                    id: run.session,
                 }
             })
             .collect(),
@@ -282,7 +289,7 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
             .iter()
             .map(|(id, why)| RunLeftOut {
                 session: label(session(*id)),
-                why: named::aside(compiled, why),
+                why: named::aside(compiled, why, Some(*id)),
                 line: entry_line(compiled, session(*id).entry),
             })
             .collect(),
@@ -308,24 +315,44 @@ pub fn view(compiled: &Compiled, trial: &Trial, asked: Option<f64>) -> TrialView
     }
 }
 
+/// What a trial says of two of its settings; `None` of one whose runs could not tell.
+#[must_use]
+pub fn of_pair(compiled: &Compiled, trial: &Trial, (a, b): (usize, usize)) -> Option<String> {
+    if trial.levels.len() == 2 {
+        let view = view(compiled, trial, None);
+        return (view.outcome != TrialOutcome::Refused).then_some(view.sentence);
+    }
+    let effects = trial.verdict()?;
+    let effect = effects.effects.iter().find(|one| [(a, b), (b, a)].contains(&(one.from, one.to)))?;
+    Some(sentence::of_pair(&named::TrialNames::of(compiled, trial), trial, effects, effect))
+}
+
 fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTogether> {
     let trials: Vec<&Trial> = one.trials.iter().filter_map(|id| all.get(id.index())).collect();
     let first = trials.first()?;
     let meeting = |trial: &&Trial| {
         let event = trial.event.and_then(|event| compiled.book.events.get(event));
-        event.map_or_else(|| trial.days[0].to_string(), |event| event.named.typed.to_string())
+        event.map_or_else(|| trial.date.to_string(), |event| event.named.typed.to_string())
     };
-    let events: Vec<String> = trials.iter().map(meeting).collect();
+    let mut events: Vec<String> = Vec::new();
+    for event in trials.iter().map(meeting) {
+        if !events.contains(&event) {
+            events.push(event);
+        }
+    }
     let (named_events, more) = events.split_at(events.len().min(4));
     let mut at = named_events.to_vec();
     if !more.is_empty() {
         at.push(words::count(more.len() as u64, "more event", "more events"));
     }
+    let times =
+        if trials.len() > events.len() { format!(", in {} trials", trials.len()) } else { String::new() };
     let unit = if one.percent { "%" } else { "s" };
-    let said = sentence::together(&named::full(compiled, first), &one.effects, unit);
+    let names = named::TrialNames::of(compiled, first);
+    let said = sentence::together(&names, &one.effects, unit);
     Some(TrialsTogether {
-        what: named::what(compiled, first),
-        sentence: words::capital(&format!("{said}, at {}", words::and(&at))),
+        what: names.what,
+        sentence: words::capital(&format!("{said}, at {}{times}", words::and(&at))),
         events,
         unit,
         fit: fit(&one.effects),
@@ -344,14 +371,14 @@ fn measure(compiled: &Compiled, trial: &Trial, measured: &MeasuredTrial) -> Tria
             measured.unit.map(|unit| unit.get().shown().to_owned()).filter(|unit| !unit.is_empty())
         }
     };
-    let names = named::full(compiled, trial);
     let refused = measured.effects.as_ref().err();
     TrialMeasure {
         name,
         unit,
         values: measured.values.clone(),
+        decimals: measured.decimals,
         fit: measured.effects.as_ref().ok().map(fit),
-        refused: refused.map(|why| sentence::refused(compiled, trial, why, &names)),
+        refused: refused.map(|why| sentence::refused(compiled, trial, why)),
     }
 }
 
@@ -362,7 +389,7 @@ fn fit(effects: &Effects) -> TrialFit {
             .iter()
             .map(|one| TrialEffect {
                 from: sentence::letter(one.from),
-                to: one.to.map(sentence::letter),
+                to: sentence::letter(one.to),
                 value: one.value,
                 error: one.error,
                 low: one.low,
@@ -370,6 +397,7 @@ fn fit(effects: &Effects) -> TrialFit {
                 p: one.p,
             })
             .collect(),
+        straight: effects.straight,
         trends: effects.trends.clone(),
         freedom: effects.freedom,
         pooled: effects.pooled,
@@ -383,11 +411,11 @@ fn notes(trial: &Trial) -> Vec<String> {
     let mut list = Vec::new();
     let fit = trial.best().and_then(|best| best.effects.as_ref().ok());
     if fit.is_some_and(|fit| fit.freedom < FREEDOM) && trial.pooled.is_none() {
-        list.push("By one degree of freedom: one lap a tenth off would turn it.".to_owned());
+        list.push("By one degree of freedom: one odd lap could turn it.".to_owned());
     }
-    if let Some((usual, freedom)) = trial.usual {
+    if let Some((usual, freedom)) = trial.usual.filter(|(_, freedom)| *freedom >= FREEDOM) {
         list.push(format!(
-            "With nothing changed a lap of this car there scatters by about {} s from run to run ({}).",
+            "With nothing changed a lap of that length by this car scatters by about {} s from run to run ({}).",
             number::format(usual, 2),
             sentence::freedom(freedom)
         ));

@@ -6,6 +6,8 @@ use super::super::value;
 use crate::Compiled;
 use crate::book::model::{KindId, PartId};
 use crate::book::place::Place;
+use crate::history::sessions::SessionId;
+use crate::trials::said::weather;
 use crate::trials::{Aside, Factor, Level, Trial, number};
 use crate::words;
 
@@ -16,7 +18,7 @@ pub fn factor(compiled: &Compiled, factor: Factor) -> String {
         Factor::Setting(quantity) => compiled.book.vocabulary.get(quantity).name.to_string(),
         Factor::Parts(kind) => kind_name(compiled, kind),
         Factor::Driver => "the driver".to_owned(),
-        Factor::Weather => "the weather".to_owned(),
+        Factor::Weather => "what its line says".to_owned(),
         Factor::Impact => "an impact".to_owned(),
         Factor::Hidden => "something the shop keeps to itself".to_owned(),
     }
@@ -65,12 +67,33 @@ pub fn settings(compiled: &Compiled, trial: &Trial) -> Vec<String> {
         .collect()
 }
 
-/// "bar-hole front 3": each of its settings with the thing.
-#[must_use]
-pub fn full(compiled: &Compiled, trial: &Trial) -> Vec<String> {
-    let what = what(compiled, trial);
-    let settings = settings(compiled, trial);
-    settings.iter().map(|text| format!("{what} {text}").trim_end().to_owned()).collect()
+/// A trial's words: the thing with its places, and its settings.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TrialNames {
+    /// "bar-hole front".
+    pub what: String,
+    /// "1", "3": A first.
+    pub settings: Vec<String>,
+}
+
+impl TrialNames {
+    /// Those of a trial.
+    #[must_use]
+    pub fn of(compiled: &Compiled, trial: &Trial) -> Self {
+        Self { what: what(compiled, trial), settings: settings(compiled, trial) }
+    }
+
+    /// "3".
+    #[must_use]
+    pub fn setting(&self, level: usize) -> &str {
+        self.settings.get(level).map_or("", String::as_str)
+    }
+
+    /// "bar-hole front 3": a setting with the thing.
+    #[must_use]
+    pub fn full(&self, level: usize) -> String {
+        format!("{} {}", self.what, self.setting(level)).trim_end().to_owned()
+    }
 }
 
 fn nth(index: usize) -> String {
@@ -81,13 +104,7 @@ fn nth(index: usize) -> String {
 
 /// The places at which its settings differ.
 fn places(compiled: &Compiled, trial: &Trial) -> Vec<Place> {
-    let places: Vec<Place> = match trial.levels.first() {
-        Some(Level::Setting(values)) => values.iter().map(|value| value.0).collect(),
-        Some(Level::Parts(parts)) => parts.iter().map(|part| part.0).collect(),
-        _ => Vec::new(),
-    };
-    let differing = number::differing(compiled.facts(), &trial.levels);
-    differing.iter().filter_map(|place| places.get(*place)).copied().collect()
+    number::turned(compiled.facts(), &trial.levels).into_keys().collect()
 }
 
 fn setting(compiled: &Compiled, level: &Level, places: &[Place]) -> String {
@@ -126,10 +143,34 @@ fn part_name(compiled: &Compiled, part: PartId) -> String {
     compiled.book.parts.get(part).map_or_else(String::new, |part| part.named.typed.to_string())
 }
 
+/// A thing that changed with what was tried; what the lines of the runs say with its words: "what its line says (new-tyres)".
+#[must_use]
+pub fn with_it(compiled: &Compiled, trial: &Trial, with: Factor) -> String {
+    let name = factor(compiled, with);
+    if with != Factor::Weather {
+        return name;
+    }
+    let of_runs: Vec<Vec<String>> = trial.runs.iter().map(|run| said(compiled, run.session)).collect();
+    let mut differ: Vec<&str> = of_runs
+        .iter()
+        .flatten()
+        .filter(|word| !of_runs.iter().all(|said| said.contains(word)))
+        .map(String::as_str)
+        .collect();
+    differ.sort_unstable();
+    differ.dedup();
+    if differ.is_empty() { name } else { format!("{name} ({})", differ.join(", ")) }
+}
+
+fn said(compiled: &Compiled, session: SessionId) -> Vec<String> {
+    weather(compiled.facts(), compiled.history.sessions.get(session))
+}
+
 /// Why a run does not count.
 #[must_use]
-pub fn aside(compiled: &Compiled, why: &Aside) -> String {
+pub fn aside(compiled: &Compiled, why: &Aside, run: Option<SessionId>) -> String {
     match why {
+        Aside::Hidden => "this reader may not read it".to_owned(),
         Aside::NoLap => "no lap time that counts".to_owned(),
         Aside::Stopped(word) => word.clone(),
         Aside::Failed => "something failed or was hit in it".to_owned(),
@@ -140,6 +181,14 @@ pub fn aside(compiled: &Compiled, why: &Aside) -> String {
             format!("{} was changed during it", compiled.book.vocabulary.get(*quantity).name)
         }
         Aside::Unknown(of) => format!("not known: {}", factor(compiled, *of)),
+        Aside::Otherwise(Factor::Weather) => {
+            let words = run.map_or_else(Vec::new, |run| said(compiled, run));
+            if words.is_empty() {
+                "its line says nothing of what the others' say".to_owned()
+            } else {
+                format!("its line says {}", words::and(&words))
+            }
+        }
         Aside::Otherwise(of) => format!("{} differed", factor(compiled, *of)),
         Aside::FewThatDay => "fewer than three runs that day".to_owned(),
     }

@@ -2,7 +2,7 @@
 //!
 //! Must not know the terminal, nor pages.
 
-use super::named;
+use super::named::{self, TrialNames};
 use crate::Compiled;
 use crate::trials::plan::Plan;
 use crate::trials::{Effect, Effects, Factor, Refusal, Trial};
@@ -34,17 +34,6 @@ pub struct Said {
     pub text: String,
 }
 
-/// A number of seconds as closely as its interval is worth.
-#[must_use]
-pub fn seconds(value: f64, effect: &Effect) -> String {
-    number::format(value, if effect.high - effect.low < 0.1 { 3 } else { 2 })
-}
-
-fn signed(value: f64, effect: &Effect) -> String {
-    let text = seconds(value, effect);
-    if text.starts_with('-') { text } else { format!("+{text}") }
-}
-
 /// "A B B A | B A": the settings by letter in the order they were run, days apart.
 #[must_use]
 pub fn order(trial: &Trial) -> String {
@@ -72,7 +61,7 @@ pub fn letter(level: usize) -> String {
 /// What the best laps say of a trial. `wanted` is the difference that is asked about, s.
 #[must_use]
 pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: &dyn Fn() -> Option<Plan>) -> Said {
-    let names = named::full(compiled, trial);
+    let names = TrialNames::of(compiled, trial);
     let measured = trial.measured.as_ref().map_err(|refusal| (refusal, TrialOutcome::Refused));
     let own = measured.and_then(|all| {
         let best =
@@ -96,10 +85,9 @@ pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: &dyn Fn() -> 
     }
     match own {
         Ok(effects) => {
-            let each = effects.effects.iter().map(|effect| interval(&names, effect));
             let text = format!(
-                "cannot tell: {}, {}; {} bears no verdict{}",
-                words::and(&each.collect::<Vec<_>>()),
+                "cannot tell: {}, {}, but by {} that is no verdict{}",
+                listed(effects.effects.iter().map(|effect| against(&names, effect, "s"))),
                 order(trial),
                 freedom(effects.freedom),
                 next()
@@ -113,7 +101,7 @@ pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: &dyn Fn() -> 
                 }
                 _ => outcome,
             };
-            let why = refused(compiled, trial, refusal, &names);
+            let why = refused(compiled, trial, refusal);
             Said { outcome, text: format!("cannot tell: {why}{}", next()) }
         }
     }
@@ -125,108 +113,135 @@ pub fn freedom(freedom: usize) -> String {
     words::count(freedom as u64, "degree of freedom", "degrees of freedom")
 }
 
-/// "bar-hole front 3 against bar-hole front 1 -0.58 s (-1.15 to -0.01)".
-fn interval(names: &[String], effect: &Effect) -> String {
-    let name = |level: usize| names.get(level).map_or("", String::as_str);
-    let range = format!(
-        "{} s ({} to {})",
-        signed(effect.value, effect),
-        signed(effect.low, effect),
-        signed(effect.high, effect)
-    );
-    match effect.to {
-        Some(to) => format!("{} against {} {range}", name(to), name(effect.from)),
-        None => format!("a step of 1 {range}"),
-    }
+/// Decimals of a difference in seconds, or in per cent: as closely as its interval is worth.
+#[must_use]
+pub fn decimals(low: f64, high: f64) -> u8 {
+    if high - low < 0.1 { 3 } else { 2 }
 }
 
-fn verdict(names: &[String], effects: &Effects, wanted: f64, order: &str) -> Said {
+/// A number of a difference, without a sign.
+fn size(value: f64, effect: &Effect) -> String {
+    number::format(value.abs(), decimals(effect.low, effect.high))
+}
+
+/// "bar-hole front 3 against 1: quicker by 0.58 s (0.01 to 1.15)", "... slower by 0.10 s (0.20 quicker to 0.40 slower)".
+fn against(names: &TrialNames, effect: &Effect, unit: &str) -> String {
+    let (way, other) = if effect.value < 0.0 { ("quicker", "slower") } else { ("slower", "quicker") };
+    let (near, far) =
+        if effect.value < 0.0 { (-effect.high, -effect.low) } else { (effect.low, effect.high) };
+    let range = if near < 0.0 {
+        format!("{} {other} to {} {way}", size(near, effect), size(far, effect))
+    } else {
+        format!("{} to {}", size(near, effect), size(far, effect))
+    };
+    format!(
+        "{} against {}: {way} by {} {unit} ({range})",
+        names.full(effect.to),
+        names.setting(effect.from),
+        size(effect.value, effect)
+    )
+}
+
+/// "bar-hole front 3 is quicker than bar-hole front 1 by 0.46 s (0.34 to 0.58)"; of a straight line "bar-hole front from 1 to 5 is quicker
+/// by 0.40 s (0.30 to 0.50) as a straight line". Of a difference that leaves nought out.
+fn quicker(names: &TrialNames, effect: &Effect, straight: bool, unit: &str) -> String {
+    let (quick, slow) = if effect.value < 0.0 { (effect.to, effect.from) } else { (effect.from, effect.to) };
+    let ends = [effect.low.abs(), effect.high.abs()];
+    let by = format!(
+        "by {} {unit} ({} to {})",
+        size(effect.value, effect),
+        size(ends[0].min(ends[1]), effect),
+        size(ends[0].max(ends[1]), effect)
+    );
+    if straight {
+        let range = from_to(names.setting(slow), names.setting(quick));
+        return format!("{} {range} is quicker {by} as a straight line", names.what);
+    }
+    format!("{} is quicker than {} {by}", names.full(quick), names.full(slow))
+}
+
+/// "from 1.50 to 1.60 bar": the unit once where both have it.
+fn from_to(from: &str, to: &str) -> String {
+    let units = from.split_once(' ').zip(to.split_once(' '));
+    let from = units.filter(|(a, b)| a.1 == b.1).map_or(from, |(a, _)| a.0);
+    format!("from {from} to {to}")
+}
+
+/// So many differences are told one by one.
+const TOLD: usize = 6;
+
+/// Differences in one text, the rest counted.
+fn listed(all: impl Iterator<Item = String>) -> String {
+    let mut list: Vec<String> = all.collect();
+    let more = list.len().saturating_sub(TOLD);
+    if more > 1 {
+        list.truncate(TOLD);
+        list.push(words::count(more as u64, "other pair", "other pairs"));
+    }
+    words::and(&list)
+}
+
+fn leaves_nought_out(effect: &Effect) -> bool {
+    effect.low > 0.0 || effect.high < 0.0
+}
+
+fn verdict(names: &TrialNames, effects: &Effects, wanted: f64, order: &str) -> Said {
     let tail = format!("{order}{}", trend(effects));
-    let name = |level: usize| names.get(level).cloned().unwrap_or_default();
-    let sure: Vec<String> = effects
-        .effects
-        .iter()
-        .filter(|effect| effect.low > 0.0 || effect.high < 0.0)
-        .map(|effect| {
-            let (by, low, high) = if effect.value < 0.0 {
-                (-effect.value, -effect.high, -effect.low)
-            } else {
-                (effect.value, effect.low, effect.high)
-            };
-            let by = format!(
-                "by {} s ({} to {})",
-                seconds(by, effect),
-                seconds(low, effect),
-                seconds(high, effect)
-            );
-            match (effect.to, effect.value < 0.0) {
-                (Some(to), true) => format!("{} is quicker than {} {by}", name(to), name(effect.from)),
-                (Some(to), false) => format!("{} is quicker than {} {by}", name(effect.from), name(to)),
-                (None, true) => format!("from {} each step of 1 up is quicker {by}", name(0)),
-                (None, false) => format!("from {} each step of 1 down is quicker {by}", name(0)),
-            }
-        })
-        .collect();
+    let sure: Vec<&Effect> = effects.effects.iter().filter(|effect| leaves_nought_out(effect)).collect();
     if !sure.is_empty() {
-        return Said { outcome: TrialOutcome::Quicker, text: format!("{}, {tail}", words::and(&sure)) };
+        let sure = sure.into_iter().map(|effect| quicker(names, effect, effects.straight, "s"));
+        return Said { outcome: TrialOutcome::Quicker, text: format!("{}, {tail}", listed(sure)) };
     }
     let most =
         effects.effects.iter().map(|effect| effect.low.abs().max(effect.high.abs())).fold(0.0, f64::max);
-    let between = words::and(names);
-    if most <= wanted {
+    // A straight line says nothing of the settings between its ends.
+    if most <= wanted && !effects.straight {
+        let all: Vec<String> = (0..names.settings.len()).map(|level| names.full(level)).collect();
+        let any = if all.len() > 2 { "any two of " } else { "" };
         // Never less than what it may be.
         let most = libm::ceil(most * 100.0 - 1e-9) / 100.0;
-        let text =
-            format!("no difference larger than {} s between {between}, {tail}", number::format(most, 2));
+        let text = format!(
+            "no difference larger than {} s between {any}{}, {tail}",
+            number::format(most, 2),
+            words::and(&all)
+        );
         return Said { outcome: TrialOutcome::NoDifference, text };
     }
-    let each = effects.effects.iter().map(|effect| interval(names, effect));
-    let text = format!("cannot tell: {}, {tail}", words::and(&each.collect::<Vec<_>>()));
-    Said { outcome: TrialOutcome::CannotTell, text }
+    let each = listed(effects.effects.iter().map(|effect| against(names, effect, "s")));
+    Said { outcome: TrialOutcome::CannotTell, text: format!("cannot tell: {each}, {tail}") }
+}
+
+/// What a trial says of two of its settings, of the difference between them.
+#[must_use]
+pub fn of_pair(names: &TrialNames, trial: &Trial, effects: &Effects, effect: &Effect) -> String {
+    let tail = order(trial);
+    let text = if leaves_nought_out(effect) {
+        format!("{}, {tail}", quicker(names, effect, effects.straight, "s"))
+    } else {
+        format!("cannot tell: {}, {tail}", against(names, effect, "s"))
+    };
+    words::capital(&text)
 }
 
 /// What one contrast says that was tried at several events: of two settings, in `unit`.
 #[must_use]
-pub fn together(names: &[String], effects: &Effects, unit: &str) -> String {
-    let name = |level: usize| names.get(level).map_or("", String::as_str);
+pub fn together(names: &TrialNames, effects: &Effects, unit: &str) -> String {
     let [effect] = effects.effects.as_slice() else { return String::new() };
-    let unit = if unit == "%" { " % of the lap" } else { " s" };
-    let sure = effects.bears_verdict() && (effect.low > 0.0 || effect.high < 0.0);
+    let unit = if unit == "%" { "% of the lap" } else { "s" };
     let freedom = freedom(effects.freedom);
-    if sure && effect.value < 0.0 {
-        let (by, low, high) =
-            (seconds(-effect.value, effect), seconds(-effect.high, effect), seconds(-effect.low, effect));
-        return format!(
-            "together: {} is quicker than {} by {by}{unit} ({low} to {high}), {freedom}",
-            name(1),
-            name(0)
-        );
-    }
-    if sure {
-        let (by, low, high) =
-            (seconds(effect.value, effect), seconds(effect.low, effect), seconds(effect.high, effect));
-        return format!(
-            "together: {} is quicker than {} by {by}{unit} ({low} to {high}), {freedom}",
-            name(0),
-            name(1)
-        );
+    if effects.bears_verdict() && leaves_nought_out(effect) {
+        return format!("together: {}, {freedom}", quicker(names, effect, false, unit));
     }
     let verdict = if effects.bears_verdict() { "it may be nothing" } else { "no verdict" };
-    format!(
-        "together: {} against {} {}{unit} ({} to {}), {freedom}: {verdict}",
-        name(1),
-        name(0),
-        signed(effect.value, effect),
-        signed(effect.low, effect),
-        signed(effect.high, effect)
-    )
+    format!("together: {}, {freedom}: {verdict}", against(names, effect, unit))
 }
 
 /// ", laps rising 0.06 s a run": of one day; of several nothing.
 fn trend(effects: &Effects) -> String {
+    let closely = effects.effects.iter().map(|one| decimals(one.low, one.high)).max().unwrap_or(2);
     let [trend] = effects.trends.as_slice() else { return ", each day with its own trend".to_owned() };
-    let size = number::format(trend.abs(), 2);
-    if size == "0.00" {
+    let size = number::format(trend.abs(), closely);
+    if size.trim_matches(|one| one == '0' || one == '.').is_empty() {
         return ", no trend from run to run".to_owned();
     }
     let way = if *trend > 0.0 { "rising" } else { "falling" };
@@ -235,23 +250,24 @@ fn trend(effects: &Effects) -> String {
 
 /// Why a trial has no answer.
 #[must_use]
-pub fn refused(compiled: &Compiled, trial: &Trial, refusal: &Refusal, names: &[String]) -> String {
-    let what = named::what(compiled, trial);
-    let last = names.last().map_or("", String::as_str);
+pub fn refused(compiled: &Compiled, trial: &Trial, refusal: &Refusal) -> String {
+    let names = TrialNames::of(compiled, trial);
+    let what = &names.what;
     match refusal {
         Refusal::NotAlone(with) => {
             let hidden = with.contains(&Factor::Hidden);
-            let with: Vec<String> = with.iter().map(|other| named::factor(compiled, *other)).collect();
+            let with: Vec<String> =
+                with.iter().map(|other| named::with_it(compiled, trial, *other)).collect();
             let whose = if hidden { ", which this reader may not read" } else { "" };
             format!("{what} never changed alone: with it changed {}{whose}", words::and(&with))
         }
         Refusal::NotKnown => format!("what {what} stood at is not known for every run"),
         Refusal::LeftOut(why) => {
-            let why: Vec<String> = why.iter().map(|why| named::aside(compiled, why)).collect();
+            let why: Vec<String> = why.iter().map(|why| named::aside(compiled, why, None)).collect();
             format!("what is left out leaves one setting of {what} ({})", words::and(&why))
         }
-        Refusal::WentWithOrder if names.len() == 2 => {
-            format!("{last} came only after {}", names.first().map_or("", String::as_str))
+        Refusal::WentWithOrder if names.settings.len() == 2 => {
+            format!("{} came only after {}", names.full(1), names.full(0))
         }
         Refusal::WentWithOrder => format!("each setting of {what} came once, one after the other"),
         Refusal::OnlyOneWay => {
@@ -259,17 +275,30 @@ pub fn refused(compiled: &Compiled, trial: &Trial, refusal: &Refusal, names: &[S
         }
         Refusal::WentWithDay => format!("each day had one setting of {what}, so that it went with the day"),
         Refusal::TooFew { runs, unknowns } => format!(
-            "{} ({}) for {} to find: the level, the trend and the change",
+            "{} ({}) for {} to find: {}",
             words::count(*runs as u64, "run", "runs"),
             order(trial),
             words::count(*unknowns as u64, "number", "numbers"),
+            unknown(trial, *unknowns)
         ),
         Refusal::NoScatter => {
-            "the laps lie on a line to the last digit, so that nothing says how far they scatter".to_owned()
+            "the values lie on a line to the last digit, so that nothing says how far they scatter".to_owned()
         }
-        Refusal::NotMeasured => {
-            "fewer than three of the runs, or not all of them, have a lap time".to_owned()
-        }
+        Refusal::NotMeasured => "not enough of the runs have the value".to_owned(),
+    }
+}
+
+/// What there is to find: two numbers of each day, and one of each setting but the first.
+fn unknown(trial: &Trial, unknowns: usize) -> String {
+    let changes = trial.levels.len().saturating_sub(1);
+    let change = if changes == 1 {
+        "the change".to_owned()
+    } else {
+        words::count(changes as u64, "change", "changes")
+    };
+    match unknowns.saturating_sub(changes) / 2 {
+        0 | 1 => format!("the level, the trend and {change}"),
+        days => format!("the level and the trend of {days} days, and {change}"),
     }
 }
 
@@ -284,11 +313,11 @@ pub fn would_tell(plan: &Plan, wanted: f64) -> String {
     let noun = counted.split(' ').next_back().unwrap_or_default();
     let letters: Vec<String> = plan.settings.iter().map(|level| letter(*level)).collect();
     let letters = letters.join(" ");
-    let alone = if plan.anew { " with nothing else changed" } else { "" };
+    let alone = if plan.anew { ", on a day of their own with nothing else changed" } else { "" };
     match plan.within {
         Some(_) => {
             format!("{number}{more} {noun}, {letters}{alone}, would tell {} s", words::amount(wanted, 2))
         }
-        None => format!("{number}{more} {noun}, {letters}{alone}, would bear a verdict"),
+        None => format!("{number}{more} {noun}, {letters}{alone}, would be enough to judge by"),
     }
 }

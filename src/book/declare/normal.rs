@@ -10,7 +10,7 @@ use crate::book::context::Context;
 use crate::book::ids::CarId;
 use crate::book::model::{Class, ClassId, Named};
 use crate::book::names::{folded, same};
-use crate::book::normal::{Contradiction, contradictions};
+use crate::book::normal::{Contradiction, contradictions, judged};
 use crate::book::place::Place;
 use crate::book::range::{Bound, StatedRange};
 use crate::book::spread::spread;
@@ -186,6 +186,7 @@ pub(super) fn complete(book: &mut Book) {
     for car in &mut book.cars {
         car.of_class = classes.iter().find(|(_, name)| same(name, &car.class)).map(|(id, _)| *id);
     }
+    opening(book);
     let places = |id| book.vocabulary.get(id).places;
     let of_cars = book.cars.iter().flat_map(|car| contradictions(&car.ranges, places));
     let of_classes = book.classes.iter().flat_map(|class| contradictions(&class.ranges, places));
@@ -197,6 +198,32 @@ pub(super) fn complete(book: &mut Book) {
                 book.trouble(at, What::Range(RangeTrouble::Beyond(possible)));
             }
         }
+    }
+}
+
+/// Refuses what a car is declared with that cannot be, as a line would be: by its own ranges, wherever they stand under it.
+fn opening(book: &mut Book) {
+    let mut found: Vec<(CarId, usize, Trouble)> = Vec::new();
+    for (id, car) in book.cars.iter_enumerated() {
+        for (at, (of, items, _)) in car.opening.iter().enumerate() {
+            let quantity = book.vocabulary.get(*of);
+            let beyond = items.iter().find_map(|item| {
+                let limits = book.normal(Some(id), *of, item.place).possible?;
+                let value = judged(quantity, item)?;
+                (!limits.hold(value)).then_some((item, limits))
+            });
+            let Some((item, limits)) = beyond else { continue };
+            let (place, unit) = (item.place, item.unit());
+            let what = What::ValueImpossible { quantity: *of, place, car: Some(id), limits, unit };
+            found.push((id, at, Trouble { span: item.span(car.named.declared.file), what }));
+        }
+    }
+    // From behind, so that the others keep their places.
+    for (id, at, trouble) in found.into_iter().rev() {
+        if let Some(car) = book.cars.get_mut(id) {
+            car.opening.remove(at);
+        }
+        book.troubles.push(trouble);
     }
 }
 

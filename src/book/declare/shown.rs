@@ -60,7 +60,14 @@ pub(super) fn range(
             && !after.iter().any(|name| cur.str(word).eq_ignore_ascii_case(name))
     });
     let unit = if is_unit {
-        unit_of(cur, dimension)?
+        let span = cur.here();
+        let unit = unit_of(cur, dimension)?;
+        // Toe over no length is no angle, and a quantity is of every car.
+        if dimension == DimensionId::TOE && unit.get().dim == DimensionId::LENGTH.get().dim {
+            let what = What::ToeUnderspecified { direction: false, share: false, over: true };
+            return Err(Trouble { span, what });
+        }
+        unit
     } else if dimension.get().bare {
         table().plain()
     } else {

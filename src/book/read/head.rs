@@ -2,6 +2,7 @@
 
 use super::Reader;
 use super::line::is_offset;
+use crate::book::HEAD_CLAUSES;
 use crate::book::clauses::{client_here, event_here, look_up};
 use crate::book::dates::{YEARS, clock, date, offset};
 use crate::book::declare::{no_date, of_date};
@@ -67,9 +68,7 @@ impl Reader<'_> {
         }
         let keyword = |cur: &Cursor<'_>| {
             cur.peek().is_some_and(|word| {
-                ["at", "by", "for", "written"]
-                    .iter()
-                    .any(|keyword| cur.str(word).eq_ignore_ascii_case(keyword))
+                HEAD_CLAUSES.iter().any(|keyword| cur.str(word).eq_ignore_ascii_case(keyword))
             })
         };
         if cur.peek().is_some_and(|word| word.shape == Shape::Word) && !keyword(cur) {
@@ -100,8 +99,7 @@ impl Reader<'_> {
             } else if word.shape == Shape::Text {
                 cur.bump();
             } else {
-                let near =
-                    crate::book::names::nearest(cur.str(word), ["at", "by", "for", "written"].into_iter());
+                let near = crate::book::names::nearest(cur.str(word), HEAD_CLAUSES.into_iter());
                 return Err(Trouble { span: cur.span(word), what: What::WordUnexpected { near } });
             }
         }

@@ -5,7 +5,8 @@
 use crate::book::entry::Verb;
 
 /// The verb or answering line of that word.
-pub(super) fn verb_of(text: &str) -> Option<Verb> {
+#[must_use]
+pub fn verb_of(text: &str) -> Option<Verb> {
     let first = text.as_bytes().first()?.to_ascii_lowercase();
     Verb::ALL.iter().copied().find(|verb| {
         let word = verb.word();

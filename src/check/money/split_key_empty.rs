@@ -23,7 +23,8 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let split = cx.book.extra(cx.entry(entry))?.costs.as_ref()?.split.as_ref()?;
     // Who ran then is not known while a head that may be of then has a mistake: that one has its message.
     let by_running = matches!(why, Unshared::NobodyRan | Unshared::TheseDidNotRun);
-    if by_running && Doubt::of(cx).a_head(cx) {
+    let year = cx.book.head(cx.entry(entry)).map(|head| head.date.year());
+    if by_running && year.is_some_and(|year| Doubt::of(cx).a_head_of(cx, year)) {
         return None;
     }
     let message = match why {

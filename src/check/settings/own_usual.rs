@@ -55,12 +55,19 @@ struct Stretch<'a> {
 }
 
 /// "it was so at each of 4 events, type under `car lm12`: `usual camber LF 3..4.5 deg`", out of every value of a quantity on a car that was
-/// outside the usual; none where they have not been so for long.
-pub fn offer(cx: &Context<'_>, car: CarId, id: QuantityId, far: &[(EntryId, &Item)]) -> Option<String> {
+/// outside the usual, and the first line of that habit; none where they have not been so for long.
+pub fn offer(
+    cx: &Context<'_>,
+    car: CarId,
+    id: QuantityId,
+    far: &[(EntryId, &Item)],
+) -> Option<(EntryId, String)> {
     let mut habits: Vec<Habit> = Vec::new();
+    let mut first: Option<EntryId> = None;
     let mut seen: Vec<Stretch<'_>> = Vec::new();
     for (index, item) in far {
         let Some(found) = habit(cx, car, id, (*index, item), &mut seen) else { continue };
+        first.get_or_insert(*index);
         match habits.iter_mut().find(|habit| habit.place == item.place) {
             Some(habit) => *habit = habit.with(&found),
             None => habits.push(found),
@@ -92,10 +99,11 @@ pub fn offer(cx: &Context<'_>, car: CarId, id: QuantityId, far: &[(EntryId, &Ite
         line.push_str(symbol);
     }
     let name = cx.car(car);
-    Some(format!(
+    let words = format!(
         "correct it; or, since it was so at each of {}, type under `car {name}`: `{line}`",
         words::count(events, "event", "events")
-    ))
+    );
+    Some((first?, words))
 }
 
 /// What the place has had around this line, as long as every value was outside the usual on one side of it; where that was so for enough

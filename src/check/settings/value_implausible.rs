@@ -12,7 +12,8 @@ use crate::units::{DimensionId, number};
 use crate::vocabulary::{Places, QuantityId};
 use crate::words::{self, normal};
 use rayon::prelude::*;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
+use std::collections::BTreeMap;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -54,23 +55,28 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             entries.iter().enumerate().filter_map(move |(at, entry)| outside(cx, EntryId::from(first + at), entry))
         })
         .collect();
-    let mut of_car: FxHashMap<(CarId, QuantityId), Vec<usize>> = FxHashMap::default();
+    let mut of_car: BTreeMap<(CarId, QuantityId), Vec<usize>> = BTreeMap::new();
     for (at, line) in all.iter().enumerate() {
         if let Some(car) = line.car {
             of_car.entry((car, line.quantity)).or_default().push(at);
         }
     }
-    for (at, line) in all.iter().enumerate() {
-        let lines = line.car.and_then(|car| of_car.get(&(car, line.quantity))).map_or(&[][..], Vec::as_slice);
-        // The line that makes them usual is offered once, at the first of them.
-        let offer = line.car.filter(|_| lines.first() == Some(&at)).and_then(|car| {
-            let lines = lines.iter().filter_map(|at| all.get(*at));
-            let far: Vec<(EntryId, &Item)> =
-                lines.flat_map(|line| line.far.iter().map(|item| (line.index, *item))).collect();
-            own_usual::offer(cx, car, line.quantity, &far)
-        });
-        out.push(told(cx, line, offer));
+    // Those that were answered need no other answer.
+    let answers = cx.book.entries.iter().filter(|line| line.verb == Verb::Waive && !line.broken);
+    let answers = answers.filter(|line| {
+        let name = cx.book.extra(line).and_then(|extra| extra.check);
+        name.is_some_and(|name| cx.text(name).eq_ignore_ascii_case(CHECK.name))
+    });
+    let waived: FxHashSet<EntryId> = answers.filter_map(|line| line.parent).collect();
+    // The line that makes them usual is offered once, at the first of those that it makes so.
+    let mut offers: FxHashMap<EntryId, String> = FxHashMap::default();
+    for ((car, quantity), lines) in &of_car {
+        let lines = lines.iter().filter_map(|at| all.get(*at)).filter(|line| !waived.contains(&line.index));
+        let far: Vec<(EntryId, &Item)> =
+            lines.flat_map(|line| line.far.iter().map(|item| (line.index, *item))).collect();
+        offers.extend(own_usual::offer(cx, *car, *quantity, &far));
     }
+    out.extend(all.iter().map(|line| told(cx, line, offers.remove(&line.index))));
 }
 
 fn outside<'a>(cx: &Context<'a>, index: EntryId, entry: &'a Entry) -> Option<Outside<'a>> {
@@ -119,9 +125,11 @@ fn told(cx: &Context<'_>, line: &Outside<'_>, offer: Option<String>) -> Diagnost
     // What the car says of itself is put right where it says so.
     let own = car.filter(|car| usual.says == Says::Car(*car)).and_then(|car| cx.book.cars.get(car));
     let own = own.and_then(|car| closest(&car.ranges, *id, item.place, Bound::Usual));
+    // What has been so for so long is no lost sign.
+    let sign = sign.filter(|_| offer.is_none());
     let cure = match (sign.is_some(), offer, own) {
-        (true, ..) => "put the sign in front".to_owned(),
         (_, Some(offer), _) => offer,
+        (true, ..) => "put the sign in front".to_owned(),
         (_, _, Some(own)) => {
             let place = words::place(cx.files.path(own.typed.file), cx.files.line(own.typed));
             format!("correct it, `waive value-implausible because ...`, or widen the range at {place}")

@@ -3,8 +3,10 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::book::normal::closest;
 use crate::book::place::Place;
-use crate::words::normal;
+use crate::book::range::Bound;
+use crate::words::{self, normal};
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -17,10 +19,10 @@ pub const CHECK: Check = Check {
           unusual value is asked about, not refused. What a car or a class has beyond them its `possible` line says.",
     wrong: "  read leakdown 6 105 7 5 %",
     right: "  read leakdown 6 10.5 7 5 %",
-    look: Look::Trouble(words),
+    look: Look::Trouble(say),
 };
 
-fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+fn say(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::ValueImpossible { quantity: id, place, car, limits, unit } = &trouble.what else { return None };
     let quantity = cx.quantity(*id);
     let typed = cx.text(trouble.span);
@@ -29,6 +31,11 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let message = format!("{typed} cannot be: {} runs from {range}{whose}.", quantity.name);
     let cure = "correct the number or its unit; `-` if it was not read";
     let widen = car.and_then(|car| cx.book.cars.get(car)).map(|car| {
+        // What the car says of itself is put right where it says so.
+        if let Some(own) = closest(&car.ranges, *id, *place, Bound::Possible) {
+            let line = words::place(cx.files.path(own.typed.file), cx.files.line(own.typed));
+            return format!("; if this car has it, widen the range at {line}");
+        }
         let place = if *place == Place::CAR { String::new() } else { format!(" {}", cx.place(*place)) };
         format!("; if this car has it, `possible {}{place} FROM..TO UNIT` under `car {}`", quantity.name, car.named.typed)
     });

@@ -23,7 +23,9 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         if cx.book.cars.iter().any(|car| car.of_class == Some(id)) {
             continue;
         }
-        let near = nearest(&class.named.typed, cx.book.cars.iter().map(|car| car.class.as_str()));
+        // One that is in another declared class is right as it is.
+        let astray = cx.book.cars.iter().filter(|car| car.of_class.is_none());
+        let near = nearest(&class.named.typed, astray.map(|car| car.class.as_str()));
         let name = &class.named.typed;
         let cure = match near {
             Some(near) => words::did_you_mean(&near),

@@ -1,7 +1,8 @@
 //! `cylinder-apart`: one cylinder a multiple of the others, or a fraction of them.
 
 use crate::book::entry::{Entry, EntryId, Flags, Verb};
-use crate::check::{Check, Context, Family, Look, told};
+use crate::check::{Check, Context, Family, Look};
+use crate::statistics;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::number;
 use crate::vocabulary::Places;
@@ -43,7 +44,7 @@ fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnosti
         let mut others: Vec<f64> =
             items.iter().filter(|(other, _)| other != at).map(|(_, item)| item.si).collect();
         others.sort_by(f64::total_cmp);
-        let Some(middle) = told::middle(&others) else { continue };
+        let Some(middle) = statistics::middle(&others) else { continue };
         let times = item.si / middle;
         let alike = others.last().zip(others.first()).is_some_and(|(most, least)| *most < *least * TIMES);
         if !alike || (1.0 / TIMES..=TIMES).contains(&times) {

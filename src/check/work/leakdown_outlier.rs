@@ -2,6 +2,7 @@
 
 use crate::book::entry::{EntryId, Entry, Flags, Item, Verb};
 use crate::check::{Check, Context, Family, Look, told};
+use crate::statistics;
 use crate::diagnostics::{Diagnostic, Severity};
 
 /// The check.
@@ -40,7 +41,7 @@ fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnosti
         let mut others: Vec<f64> =
             items.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, item)| item.si).collect();
         others.sort_by(f64::total_cmp);
-        let Some(middle) = told::middle(&others) else { continue };
+        let Some(middle) = statistics::middle(&others) else { continue };
         if item.si - middle > APART + 1e-9 || item.si > MOST + 1e-9 {
             out.push(
                 CHECK

@@ -4,7 +4,7 @@
 
 use crate::book::entry::Verb;
 use crate::editor::leaf::Leaf;
-use crate::syntax::LineKind;
+use crate::syntax::{LineKind, Shape, Word, parse_lines_only};
 
 /// A slot of a line.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,19 +30,24 @@ pub(super) struct Before<'a> {
     pub from: usize,
 }
 
-/// The slot at a byte; `None` in a note, a comment, a reason or quoted words.
+/// The slot at a byte; `None` in a note, a comment, a reason or quoted words. What stands before it on its line is read as a line of its own.
 pub(super) fn before<'a>(page: &Leaf<'a>, offset: usize) -> Option<Before<'a>> {
     let source = page.source;
     let start = source.get(..offset)?.rfind('\n').map_or(0, |at| at + 1);
     let typed = source.get(start..offset)?;
     let from = start + typed.rfind([' ', '\t']).map_or(0, |at| at + 1);
     let said = source.get(start..from)?;
-    let body = said.trim_start();
-    let quotes = said.matches(['"', '\u{201C}', '\u{201D}']).count();
-    if body.starts_with(['|', '#']) || quotes % 2 == 1 || said.contains(" because ") || said.contains(" # ") {
+    let read = parse_lines_only(said);
+    let end = read.words.last().map_or(0, |word| word.end() as usize);
+    let is_reason = |word: &Word| word.shape == Shape::Because;
+    let comment = said.get(end..)?.contains('#');
+    // A line that cannot be read has quotes that are still open.
+    let open = read.lines.first().is_some_and(|line| matches!(line.kind, LineKind::Note | LineKind::Bad));
+    if open || comment || read.words.last().is_some_and(is_reason) {
         return None;
     }
-    let mut words: Vec<&str> = body.split_whitespace().collect();
+    let timed = read.words.first().is_some_and(|word| word.shape == Shape::Clock);
+    let words: Vec<&str> = read.words.iter().skip(usize::from(timed)).map(|word| word.text(said)).collect();
     let indented = typed.starts_with([' ', '\t']);
     let slot = if indented {
         let block = page.chunk.blocks.iter().filter_map(|block| page.chunk.lines_of(*block).first());
@@ -51,25 +56,16 @@ pub(super) fn before<'a>(page: &Leaf<'a>, offset: usize) -> Option<Before<'a>> {
             let word = page.chunk.words_of(head).first()?.text(source).to_ascii_lowercase();
             Slot::Declaration(word, words)
         } else {
-            if words
-                .first()
-                .is_some_and(|word| word.contains(':') && word.starts_with(|c: char| c.is_ascii_digit()))
-            {
-                words.remove(0);
-            }
             match words.split_first() {
                 None => Slot::Verb,
-                Some((first, rest)) => {
-                    let verb = Verb::ALL.iter().find(|verb| verb.word().eq_ignore_ascii_case(first))?;
-                    Slot::Entry(*verb, rest.to_vec())
-                }
+                Some((first, rest)) => Slot::Entry(crate::book::verb_of(first)?, rest.to_vec()),
             }
         }
     } else {
-        match words.split_first() {
-            None => Slot::Margin,
-            Some((first, _)) if crate::syntax::looks_like_a_date(first) => Slot::Head(words),
-            Some((first, rest)) => Slot::Declaration(first.to_ascii_lowercase(), rest.to_vec()),
+        match (words.split_first(), read.lines.first().map(|line| line.kind)) {
+            (None, _) => Slot::Margin,
+            (Some(_), Some(LineKind::Head)) => Slot::Head(words),
+            (Some((first, rest)), _) => Slot::Declaration(first.to_ascii_lowercase(), rest.to_vec()),
         }
     };
     Some(Before { slot, from })

@@ -131,11 +131,8 @@ impl Fold<'_> {
     /// Where a kind goes on a car: the place said, if it fits there, or its only place. `Err(true)`: several fit.
     pub(super) fn place_for(&self, kind: KindId, car: CarId, place: Option<Place>) -> Result<Place, bool> {
         let fits = &self.book.kinds[kind].fits;
-        let mut places: Vec<Place> = fits
-            .iter()
-            .filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car))
-            .flat_map(|fit| fit.places.iter().copied())
-            .collect();
+        let mut places: Vec<Place> =
+            fits.iter().filter(|fit| fit.on(car)).flat_map(|fit| fit.places.iter().copied()).collect();
         places.dedup();
         match place {
             Some(place) => {

@@ -327,7 +327,7 @@ impl Parts {
     pub fn places_for(&self, book: &Book, car: CarId, kind: KindId) -> Vec<Place> {
         let mut list = Vec::new();
         let fits = book.kinds.get(kind).into_iter().flat_map(|kind| &kind.fits);
-        let here = fits.filter(|fit| fit.cars.is_empty() || fit.cars.contains(&car));
+        let here = fits.filter(|fit| fit.on(car));
         for place in here.flat_map(|fit| &fit.places) {
             let used = |corner: &Place| corner != place && self.occupants.contains_key(&(car, kind, *corner));
             let used: Vec<Place> = place.corners().iter().copied().filter(used).collect();

@@ -16,6 +16,8 @@ pub struct RunPoint {
     pub lap: f64,
     /// Its setting, 0 for the first.
     pub level: usize,
+    /// The setting's letter.
+    pub letter: String,
     /// What was set before it, longest wording first; none where nothing was.
     pub change: Vec<String>,
     /// What the driver said.
@@ -67,8 +69,10 @@ pub struct RunMark {
     pub x: String,
     /// Up.
     pub y: String,
-    /// 0 a filled dot, 1 a hollow square, 2 a hollow dot.
+    /// 0 a filled dot, 1 a hollow square, 2 a hollow dot, 3 the letter.
     pub shape: u8,
+    /// The setting's letter, which from the fourth on stands for its mark.
+    pub letter: String,
 }
 
 /// Words below a run.
@@ -130,7 +134,8 @@ pub fn runs(words: Words, points: &[RunPoint], fitted: &[FittedLaps], table: Tab
             .map(|(index, point)| RunMark {
                 x: place(x(index)),
                 y: y.place(point.lap),
-                shape: point.level.min(2) as u8,
+                shape: point.level.min(3) as u8,
+                letter: point.letter.clone(),
             })
             .collect(),
         changes: changes(points, step, x),

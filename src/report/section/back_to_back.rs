@@ -4,13 +4,14 @@
 
 use super::now::ladder;
 use crate::answer::trials::fitted::measured;
-use crate::answer::trials::{TrialOutcome, TrialView, caution, view};
+use crate::answer::trials::{TrialOutcome, TrialView, caution, judged, view};
 use crate::book::model::{CarId, EventId};
+use crate::history::sessions::Session;
 use crate::report::chart::runs::{self, FittedLaps, RunPoint, RunsChart};
 use crate::report::chart::{self, Table, Words};
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::trials::{Effects, Trial};
+use crate::trials::{Effect, Effects, Trial};
 use serde::Serialize;
 
 /// A trial.
@@ -67,19 +68,23 @@ pub(in crate::report) fn at(tell: &Teller<'_>, car: CarId, event: Option<EventId
 /// What a car's year taught; none where nothing was changed between two runs.
 pub(in crate::report) fn lessons(tell: &Teller<'_>, car: CarId, year: i16) -> Option<Lessons> {
     let all = tell.trials(car);
-    let of_year = all.iter().filter(|trial| trial.days[0].year() == year);
+    let of_year = all.iter().filter(|trial| trial.date.year() == year);
     let list: Vec<ShownTrial> = of_year.map(|trial| shown(tell, trial)).collect();
     if list.is_empty() {
         return None;
     }
     let (open, tried) = list.into_iter().partition(|trial| trial.outcome == TrialOutcome::Refused);
-    let judged = all.iter().filter(|trial| trial.verdict().is_some()).count();
-    Some(Lessons { tried, open, caution: caution(judged) })
+    Some(Lessons { tried, open, caution: careful(tell, car) })
+}
+
+/// What looking at so many trials of a car means.
+pub(in crate::report) fn careful(tell: &Teller<'_>, car: CarId) -> String {
+    caution(judged(tell.compiled.facts(), tell.trials(car)))
 }
 
 fn shown(tell: &Teller<'_>, trial: &Trial) -> ShownTrial {
     let view = view(tell.compiled, trial, None);
-    let event = trial.event.map_or_else(|| words::date(trial.days[0]), |event| tell.event(event).to_owned());
+    let event = trial.event.map_or_else(|| words::date(trial.date), |event| tell.event(event).to_owned());
     let entries =
         trial.runs.iter().filter_map(|run| tell.entry(tell.cx.history.sessions.get(run.session).entry));
     ShownTrial {
@@ -106,7 +111,7 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
         let session = tell.cx.history.sessions.get(run.session);
         let lap = session.best?;
         let setting = view.settings.get(run.level).map_or("", |setting| setting.text.as_str());
-        let said = spoken(tell, trial, run.session);
+        let said = spoken(tell, session);
         let turned = before != Some(run.level);
         before = Some(run.level);
         let change = vec![
@@ -118,6 +123,7 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
             label: shown.session.clone(),
             lap,
             level: run.level,
+            letter: shown.letter.clone(),
             change: if turned { change } else { Vec::new() },
             words: said.clone(),
         });
@@ -129,12 +135,12 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
             said,
         ]);
     }
-    let head = ["session", "A or B", "setting", "best, min:s", "said"].map(str::to_owned).to_vec();
+    let head = ["session", "letter", "setting", "best, min:s", "said"].map(str::to_owned).to_vec();
     let drawing = Words {
         id: chart::id(&["tried", event, &view.what, &view.runs.first()?.session]),
         title: format!("{} at {event}: best laps, the quicker the higher", view.what),
         desc: format!(
-            "{}; {}. Thin lines: the laps as fitted, the whole line of A, the broken one of the other.",
+            "{}; {}. Thin lines: the laps as fitted, the whole line of A, a broken one of each other.",
             view.order,
             view.settings
                 .iter()
@@ -147,9 +153,8 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
 }
 
 /// What the driver said after a run: the graded words.
-fn spoken(tell: &Teller<'_>, trial: &Trial, id: crate::history::sessions::SessionId) -> String {
-    debug_assert!(trial.runs.iter().any(|run| run.session == id));
-    let said = ladder::said(tell, tell.cx.history.sessions.get(id)).into_iter().filter(|words| !words.own);
+fn spoken(tell: &Teller<'_>, session: &Session) -> String {
+    let said = ladder::said(tell, session).into_iter().filter(|words| !words.own);
     said.map(|words| words.graded).find(|graded| !graded.is_empty()).unwrap_or_default()
 }
 
@@ -158,7 +163,10 @@ fn spoken(tell: &Teller<'_>, trial: &Trial, id: crate::history::sessions::Sessio
 fn fits(trial: &Trial, effects: &Effects, points: &[RunPoint]) -> Vec<FittedLaps> {
     let by = |level: usize| match level {
         0 => Some(0.0),
-        level => effects.effects.iter().find(|one| one.to == Some(level)).map(|one| one.value),
+        level => {
+            let of = |one: &&Effect| one.from == 0 && one.to == level && !effects.straight;
+            effects.effects.iter().find(of).map(|one| one.value)
+        }
     };
     let mut days: Vec<usize> = trial.runs.iter().map(|run| run.day).collect();
     days.dedup();

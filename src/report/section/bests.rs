@@ -3,7 +3,7 @@
 //! Must not know settings.
 
 use crate::book::model::{CarId, CircuitId};
-use crate::history::sessions::Session;
+use crate::history::sessions::{self, Session};
 use crate::report::section::stops;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -49,18 +49,10 @@ pub(in crate::report) fn lap(tell: &Teller<'_>, session: &Session) -> String {
     words::lap(best, 2)
 }
 
-/// Fewer listed laps have no median worth a line.
-const LEAST: usize = 3;
-
 /// The median of a session's listed laps but for those into and out of the pits, min:s, and how many they are.
 pub(in crate::report) fn median(tell: &Teller<'_>, session: &Session) -> Option<(String, usize)> {
-    let run = tell.cx.book.runs.get(session.run)?;
-    let mut laps: Vec<f64> = run.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).collect();
-    laps.sort_by(f64::total_cmp);
-    let middle = laps.len() / 2;
-    let upper = *laps.get(middle).filter(|_| laps.len() >= LEAST)?;
-    let lower = if laps.len().is_multiple_of(2) { *laps.get(middle.checked_sub(1)?)? } else { upper };
-    Some((words::lap(f64::midpoint(lower, upper), 2), laps.len()))
+    let (middle, count) = sessions::median(tell.cx.book, session)?;
+    Some((words::lap(middle, 2), count))
 }
 
 /// The quickest of some sessions.
@@ -132,13 +124,7 @@ fn before<'a>(tell: &Teller<'a>, car: CarId, year: i16, at: CircuitId) -> Option
 
 /// "-0.72 s", "+1.10 s".
 fn change(seconds: f64) -> String {
-    format!("{} s", signed(seconds))
-}
-
-/// "+0.27", "-0.43": seconds to the hundredth.
-pub(in crate::report) fn signed(seconds: f64) -> String {
-    let text = number::format(seconds, 2);
-    if text.starts_with('-') { text } else { format!("+{text}") }
+    format!("{} s", number::signed(seconds, 2))
 }
 
 /// "quern-2 s6".

@@ -7,7 +7,7 @@ use super::figures::derived::{self, DerivedArea};
 use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
 use super::link::Link;
-use crate::answer::trials::{self, TrialOutcome};
+use crate::answer::trials;
 use crate::book::model::{CarId, EventId};
 use crate::history::diff::{Fate, SetupDiff, SlotDiff};
 use crate::history::order::Rank;
@@ -16,12 +16,11 @@ use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::section::stops;
 use crate::report::section::stops::first_rank;
-use crate::report::section::tried;
 use crate::report::section::whose;
 use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::trials::Factor;
+use crate::trials::credit;
 use serde::Serialize;
 
 /// What changed on a car between two events, and why.
@@ -167,7 +166,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         |list: Vec<(u32, ShownChange)>| change::join(list.into_iter().map(|(_, change)| change).collect());
     let changed = of(&|slot| change::is_set_otherwise(tell, slot));
     let parts = part_changes(tell, &diff);
-    let back = tried::tried(tell, car, &diff, [then, now]);
+    let credit = credit(tell, car, pair.1, &diff);
     let changed_count = changed.len();
     let title = cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
     let changed = areas(tell, changed);
@@ -187,8 +186,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         reasons: reasons(&changed),
         changed,
         changed_count,
-        verdict: laps::verdict(tell, car, pair, (changed_count, parts.len()), &back),
-        credit: credit(tell, car, pair.1, &diff),
+        verdict: laps::verdict(tell, car, pair, (changed_count, parts.len()), !credit.is_empty()),
+        credit,
         derived: sheets
             .get(&(car, pair.0))
             .zip(sheets.get(&(car, pair.1)))
@@ -206,16 +205,12 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     }
 }
 
-/// What the trials at an event say of the settings and parts that differ; nothing of a change that was not tried there and back.
+/// What the trials at an event say of the settings and parts that differ, where they compared what stood then with what stands now.
 fn credit(tell: &Teller<'_>, car: CarId, event: EventId, diff: &SetupDiff<'_>) -> Vec<String> {
-    let differs = |factor: Factor| match factor {
-        Factor::Setting(quantity) => diff.slots.iter().any(|slot| slot.quantity == quantity),
-        Factor::Parts(kind) => diff.parts.iter().any(|part| part.kind == kind),
-        Factor::Driver | Factor::Weather | Factor::Impact | Factor::Hidden => false,
-    };
-    let trials = tell.trials(car).iter().filter(|trial| trial.event == Some(event) && differs(trial.factor));
-    let views = trials.map(|trial| trials::view(tell.compiled, trial, None));
-    views.filter(|view| view.outcome != TrialOutcome::Refused).map(|view| view.sentence).collect()
+    let facts = tell.compiled.facts();
+    let trials = tell.trials(car).iter().filter(|trial| trial.event == Some(event));
+    let pairs = trials.filter_map(|trial| Some((trial, credit::compared(facts, trial, diff)?)));
+    pairs.filter_map(|(trial, pair)| trials::of_pair(tell.compiled, trial, pair)).collect()
 }
 
 /// The changes by the words that followed them, in the order of the first of each.

@@ -126,13 +126,14 @@ fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> String {
 }
 
 /// What can and what cannot be credited, in plain words. The laps are held against what was on the car in their own sessions; between
-/// circuits they say nothing of what differs at the events' ends, so many settings and places.
+/// circuits they say nothing of what differs at the events' ends, so many settings and places. `tried` is whether a trial at the second event
+/// says something of it: its sentence stands below.
 pub(super) fn verdict(
     tell: &Teller<'_>,
     car: CarId,
     pair: (EventId, EventId),
     ends: (usize, usize),
-    back: &[String],
+    tried: bool,
 ) -> String {
     let best = |event: EventId| bests::quickest(tell.cx.history.sessions.at(car, event).map(|(_, s)| s));
     let circuit = |event: EventId| tell.cx.book.events.get(event).and_then(|event| event.circuit);
@@ -140,13 +141,10 @@ pub(super) fn verdict(
         return "One of the two events has no lap time in the book, so nothing can be credited to any change."
             .to_owned();
     };
-    let tried =
-        if back.is_empty() { String::new() } else { format!(" Tried there and back: {}", back.join("; ")) };
     if circuit(pair.0).is_none() || circuit(pair.0) != circuit(pair.1) {
         let what = differing(ends);
         let about = if what.is_empty() { "the setup".to_owned() } else { format!("what differs ({what})") };
-        let tried = if tried.is_empty() { tried } else { format!("{tried}.") };
-        return format!("Two different circuits: the lap times say nothing about {about}.{tried}");
+        return format!("Two different circuits: the lap times say nothing about {about}.");
     }
     let (settings, parts) = between(tell, car, old, new);
     let what = differing((settings, parts));
@@ -160,28 +158,18 @@ pub(super) fn verdict(
         tell.label(new),
         number::format(gain, 2)
     );
-    let only = "of that alone the laps of those sessions say more, with the driver's words.";
+    let none = if tried { "" } else { " None of what differs at the end was tried there and back." };
     match settings + parts {
-        0 => {
-            let tried = if tried.is_empty() { tried } else { format!("{tried}; {only}") };
-            format!(
-                "{laps} Nothing on the car differs between those two sessions; what is left is weather, tyres and driver.{tried}"
-            )
-        }
-        1 => {
-            let tried = if tried.is_empty() { tried } else { format!("{tried}.") };
-            format!(
-                "{laps} One thing differs between those two sessions ({what}), but so do weather, tyre wear and the day: likely, not \
-                 proven. Only a change tried there and back in one day proves it.{tried}"
-            )
-        }
-        _ if back.is_empty() => format!(
-            "{laps} Several things differ at once between those two sessions ({what}), so the difference cannot be credited to any one of \
-             them; none was tried there and back."
+        0 => format!(
+            "{laps} Nothing on the car differs between those two sessions; what is left is weather, tyres and driver."
+        ),
+        1 => format!(
+            "{laps} One thing differs between those two sessions ({what}), but so do weather, tyre wear and the day: likely, not proven. \
+             Only runs there and back in one day can tell.{none}"
         ),
         _ => format!(
             "{laps} Several things differ at once between those two sessions ({what}), so the difference cannot be credited to any one of \
-             them.{tried}; {only}"
+             them.{none}"
         ),
     }
 }

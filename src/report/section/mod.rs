@@ -48,7 +48,6 @@ pub mod stops;
 pub mod timeline;
 pub mod todo;
 pub mod totals;
-mod tried;
 pub mod tyres;
 mod unseen;
 pub mod until;

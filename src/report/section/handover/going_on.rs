@@ -80,6 +80,8 @@ fn car(tell: &Teller<'_>, purchase: &Purchase) -> Vec<String> {
     for (word, count) in [("cylinders", car.cylinders), ("gears", car.gears)] {
         lines.extend(count.map(|count| format!("  {word} {count}")));
     }
+    // Before the ranges: those of toe may be lengths.
+    lines.extend(car.toe_over.map(|over| format!("  toe-over {} mm", words::amount(over * 1e3, 3))));
     lines.extend(ranges(tell, &car.ranges));
     for (id, quantity) in
         cx.book.vocabulary.iter().filter(|(_, quantity)| quantity.counter && quantity.declared.is_none())
@@ -123,7 +125,7 @@ fn kind(tell: &Teller<'_>, purchase: &Purchase, id: KindId, known: &BTreeSet<Kin
     let cx = &tell.cx;
     let kind = cx.book.kinds.get(id)?;
     let mut line = format!("kind {} {}", kind.named.typed, quoted(&kind.named.title));
-    let fits = kind.fits.iter().filter(|fit| fit.cars.is_empty() || fit.cars.contains(&purchase.car));
+    let fits = kind.fits.iter().filter(|fit| fit.on(purchase.car));
     let places: Vec<String> = fits.flat_map(|fit| &fit.places).map(|place| cx.place(*place)).collect();
     if !places.is_empty() {
         let _ = write!(line, "  fits {} on {}", places.join(" "), cx.car(purchase.car));

@@ -5,6 +5,7 @@
 use crate::book::entry::{Entry, Flags, Item};
 use crate::book::model::CarId;
 use crate::book::place::Place;
+use crate::figures::trace::usual;
 use crate::history::order::Rank;
 use crate::history::slots::SlotEvent;
 use crate::history::state::SlotState;
@@ -12,7 +13,7 @@ use crate::report::section::value;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::source::Span;
-use crate::units::{DimensionId, UnitId, number, table};
+use crate::units::{DimensionId, UnitId, number};
 use serde::Serialize;
 
 /// A fluid of one grade.
@@ -52,19 +53,16 @@ struct Volume {
 }
 
 impl Volume {
-    /// Two fills of one unit are told in it, of two in litres.
-    fn with(self, other: Self) -> Self {
+    /// Two fills of one unit are told in it, of two in that one.
+    fn with(self, other: Self, unit: UnitId) -> Self {
         let decimals = self.decimals.max(other.decimals);
         let sum = Self { si: self.si + other.si, decimals, ..self };
-        if self.unit == other.unit { sum } else { sum.told_in("L") }
+        if self.unit == other.unit { sum } else { sum.told_in(unit) }
     }
 
     /// In another unit, with a decimal at least: eight quarts are not eight litres.
-    fn told_in(self, unit: &str) -> Self {
-        match table().find_one(unit, DimensionId::VOLUME) {
-            Some(unit) if unit != self.unit => Self { unit, decimals: self.decimals.max(1), ..self },
-            _ => self,
-        }
+    fn told_in(self, unit: UnitId) -> Self {
+        if unit == self.unit { self } else { Self { unit, decimals: self.decimals.max(1), ..self } }
     }
 
     fn text(self) -> String {
@@ -82,16 +80,23 @@ struct Found {
     spans: Vec<Span>,
 }
 
+/// The unit that amounts of several cars are told in: that of imperial cars where all of them are.
+pub(super) fn unit(tell: &Teller<'_>, cars: &[CarId]) -> UnitId {
+    let imperial = |car: &CarId| tell.cx.book.cars.get(*car).is_some_and(|car| car.imperial);
+    usual(DimensionId::VOLUME, cars.iter().all(imperial))
+}
+
 /// The fluids of some cars at the moment before a rank, by name and grade.
 pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: Rank) -> Vec<Fluid> {
     let mut found: Vec<Found> = cars.iter().flat_map(|car| of_car(tell, *car, rank)).collect();
+    let unit = unit(tell, cars);
     found.sort_by(|a, b| (&a.what, a.grade.to_lowercase()).cmp(&(&b.what, b.grade.to_lowercase())));
     let mut list: Vec<(Fluid, Option<Volume>, Vec<Span>)> = Vec::new();
     for one in found {
         let same = |fluid: &Fluid| fluid.what == one.what && fluid.grade.eq_ignore_ascii_case(&one.grade);
         if let Some((fluid, total, spans)) = list.last_mut().filter(|(fluid, ..)| same(fluid)) {
             fluid.fills.push(one.fill);
-            *total = total.zip(one.volume).map(|(a, b)| a.with(b));
+            *total = total.zip(one.volume).map(|(a, b)| a.with(b, unit));
             spans.extend(one.spans);
         } else {
             let (total, src) = (String::new(), String::new());
@@ -110,12 +115,11 @@ pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: Rank) -> Vec<Fluid
         .collect()
 }
 
-/// All that is to be filled, in litres, or in gallons where every car is an imperial one; `None` where nothing is known of any.
-pub(super) fn in_all(fluids: &[Fluid], imperial: bool) -> Option<String> {
-    let unit = if imperial { "US-gal" } else { "L" };
+/// All that is to be filled, in a unit; `None` where nothing is known of any.
+pub(super) fn in_all(fluids: &[Fluid], unit: UnitId) -> Option<String> {
     let known: Vec<Volume> =
         fluids.iter().filter_map(|fluid| fluid.volume).map(|each| each.told_in(unit)).collect();
-    let text = known.iter().copied().reduce(Volume::with)?.text();
+    let text = known.iter().copied().reduce(|a, b| a.with(b, unit))?.text();
     Some(if known.len() < fluids.len() { format!("at least {text}") } else { text })
 }
 

@@ -246,14 +246,12 @@ fn counts(
     fluids: &[Fluid],
     gauges: usize,
 ) -> String {
-    let imperial = |car: &CarId| tell.cx.book.cars.get(*car).is_some_and(|car| car.imperial);
-    let imperial = cars.iter().all(imperial);
     let mut list = vec![words::count(cars.len(), "car", "cars")];
     list.extend((spares.count > 0).then(|| words::count(spares.count, "spare part", "spare parts")));
     list.extend(spares.sets.iter().map(|(kind, n)| {
         words::count(*n, kind, &if kind.ends_with('s') { kind.clone() } else { format!("{kind}s") })
     }));
-    list.extend(fluids::in_all(fluids, imperial).map(|amount| format!("{amount} to fill")));
+    list.extend(fluids::in_all(fluids, fluids::unit(tell, cars)).map(|amount| format!("{amount} to fill")));
     list.extend((gauges > 0).then(|| words::count(gauges, "gauge", "gauges")));
     list.join(", ")
 }

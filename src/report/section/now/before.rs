@@ -9,6 +9,7 @@ use crate::history::sessions::Session;
 use crate::report::section::bests;
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::units::number;
 use serde::Serialize;
 
 /// A phrase of the last sessions.
@@ -145,7 +146,7 @@ fn case(
         off: off(all, session),
         off_next: next.map_or_else(String::new, |next| off(all, next)),
         best_next: next.map_or_else(|| words::DASH.to_owned(), |next| bests::lap(tell, next)),
-        change: gain.map_or_else(String::new, bests::signed),
+        change: gain.map_or_else(String::new, |gain| number::signed(gain, 2)),
         said_next: next
             .map_or_else(Vec::new, |next| ladder::said(tell, next).into_iter().filter(of_phase).collect()),
         src: crate::report::sources::lines(tell.cx.files, lines.map(crate::book::entry::Entry::span)),
@@ -157,7 +158,7 @@ fn off(all: &[&Session], session: &Session) -> String {
     let same = |one: &&&Session| one.date == session.date && one.event == session.event;
     let best = bests::quickest(all.iter().filter(same).copied()).and_then(|best| best.best);
     match session.best.zip(best) {
-        Some((own, best)) if own > best => bests::signed(own - best),
+        Some((own, best)) if own > best => number::signed(own - best, 2),
         Some(_) => "the day's best".to_owned(),
         None => String::new(),
     }

@@ -39,6 +39,8 @@ pub struct Now {
     pub about: String,
     /// What was tried there and back at the last event, the verdicts first.
     pub tried: Vec<ShownTrial>,
+    /// What looking at so many of the car's trials means; empty where nothing was judged.
+    pub caution: String,
     /// The last event's sessions, the last one first.
     pub ladder: Vec<LadderSession>,
     /// What was said there, and what followed when it was said before.
@@ -73,6 +75,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
         event: event.map_or_else(String::new, |event| tell.event(event).to_owned()),
         about: event.map_or_else(String::new, |event| stops::about(tell, event)),
         tried: back_to_back::at(tell, car, event),
+        caution: back_to_back::careful(tell, car),
         ladder: ladder::ladder(tell, car, &sessions),
         said: before::said(tell, car, &sessions),
         setup: plan::across(plan::plan(tell, PlanMoment { car, rank, circuit })),
