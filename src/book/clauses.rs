@@ -149,6 +149,7 @@ pub fn read<'a>(
     mut other: impl FnMut(&mut Cursor<'a>, &mut Extra) -> Result<bool, Trouble>,
 ) -> Result<(), Trouble> {
     let mut reached = None;
+    let mut first: [Option<Span>; Clause::ALL.len()] = [None; _];
     while let Some(word) = cur.peek() {
         if reached.replace(word.start) == Some(word.start) {
             debug_assert!(false, "reading clauses goes on");
@@ -179,7 +180,16 @@ pub fn read<'a>(
                 with(cur, names, extra, side)?;
                 continue;
             }
-            (Shape::Word, _) => (named, clause(cur, names, by, extra)),
+            (Shape::Word, Some(twice)) if let Some(Some(before)) = first.get(twice as usize) => {
+                (named, Err(Trouble { span, what: What::ClauseTwice(twice.word(), *before) }))
+            }
+            (Shape::Word, _) => {
+                let single = named.filter(|clause| clause.says_one_thing());
+                if let Some(slot) = single.and_then(|clause| first.get_mut(clause as usize)) {
+                    *slot = Some(span);
+                }
+                (named, clause(cur, names, by, extra))
+            }
             _ => (None, Err(Trouble { span, what: What::WordUnexpected { near: None } })),
         };
         let Err(trouble) = read else { continue };
@@ -307,7 +317,11 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
             Thing::Gauge(id) => Some(By::Gauge(id)),
             _ => names.person(thing).map(By::Person),
         })?;
+        let before = cur.here();
         cur.bump();
+        if let Some(other) = and_who(cur, names) {
+            return Err(Trouble { span: cur.span(other), what: What::ClauseTwice("by", before) });
+        }
     } else if cur.take_keyword("over") {
         extra.over = Some(one(cur, DimensionId::LENGTH)?.si);
     } else if cur.take_keyword("at") {
@@ -365,6 +379,13 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         });
     }
     Ok(())
+}
+
+/// A second name behind a comma: `by ned, orr`.
+fn and_who(cur: &Cursor<'_>, names: &Names) -> Option<Word> {
+    let other = cur.peek().filter(|comma| comma.shape == Shape::Comma).and_then(|_| cur.peek_at(1))?;
+    let thing = names.find(cur.str(other))?;
+    (matches!(thing, Thing::Gauge(_)) || names.person(thing).is_some()).then_some(other)
 }
 
 /// The cars named here, with commas between; moves past them.

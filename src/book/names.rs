@@ -270,14 +270,14 @@ impl Names {
     }
 }
 
-/// The nearest of some words, if it is near enough to be meant: one slip in a short word, two in a longer one.
+/// The nearest of some words, if it is near enough to be meant: one slip in a word of up to five letters, two in a longer one.
 pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<String> {
     let word = folded(word);
     let length = word.chars().count();
     if length > 64 {
         return None;
     }
-    let allowed = if length <= 3 { 1 } else { 2.min(length / 2) };
+    let allowed = if length <= 5 { 1 } else { 2 };
     // What looks the same is meant, however many of its letters are of another alphabet.
     let look = (!word.is_ascii()).then(|| alike::skeleton(&word));
     let mut best: Option<(usize, &str)> = None;

@@ -8,6 +8,7 @@ mod head;
 mod jobs;
 mod line;
 mod loans;
+mod near;
 mod outfit;
 mod parts;
 mod run;

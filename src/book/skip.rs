@@ -26,6 +26,10 @@ pub fn argument(cur: &mut Cursor<'_>, names: &Names, side: &Side, clause: Option
         match word.shape {
             // A reason goes on behind its commas; quoted words are the line's.
             Shape::Comma if reason => {}
+            // Two who did it: neither is taken.
+            Shape::Comma if clause == Some(Clause::By) && cur.peek_at(1).is_some_and(|next| is_who(names, cur.str(next))) => {
+                cur.bump();
+            }
             Shape::Comma | Shape::Text | Shape::Because => break,
             _ if is_number(text, word) => {
                 number = true;
@@ -91,6 +95,10 @@ fn has_number(side: &Side, clause: Option<Clause>, gone: usize, worded: bool) ->
         Some(Clause::Over | Clause::At | Clause::Lap) => side.stray || gone == 0 && !side.counts,
         _ => side.stray,
     }
+}
+
+fn is_who(names: &Names, text: &str) -> bool {
+    names.find(text).is_some_and(|thing| matches!(thing, Thing::Gauge(_)) || names.person(thing).is_some())
 }
 
 fn is_unit(text: &str) -> bool {

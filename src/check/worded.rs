@@ -92,6 +92,7 @@ pub fn of_what(what: &What) -> &'static Check {
         What::PlaceMissing(_) => &typing::place_missing::CHECK,
         What::PlaceWrong(_) => &typing::place_wrong::CHECK,
         What::PlaceTwice(_) => &typing::place_twice::CHECK,
+        What::ClauseTwice(..) => &typing::clause_twice::CHECK,
         What::ValueCount { .. } => &typing::value_count::CHECK,
         What::ValueMissing(_) => &typing::value_missing::CHECK,
         What::ChangeUnsigned(_) => &typing::change_unsigned::CHECK,

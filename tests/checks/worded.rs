@@ -137,6 +137,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::PlaceMissing(quantity),
         What::PlaceWrong(quantity),
         What::PlaceTwice(first),
+        What::ClauseTwice("by", first),
         What::ValueCount { quantity, got: 3, wanted: vec!["4 (LF RF LR RR)".to_owned(), "1".to_owned()] },
         What::ValueMissing(quantity),
         What::ChangeUnsigned(quantity),
@@ -297,6 +298,7 @@ fn listed(what: &What) {
         | What::PlaceMissing(_)
         | What::PlaceWrong(_)
         | What::PlaceTwice(_)
+        | What::ClauseTwice(..)
         | What::ValueCount { .. }
         | What::ValueMissing(_)
         | What::ChangeUnsigned(_)

@@ -4,7 +4,8 @@ use super::Reader;
 use crate::book::clauses;
 use crate::book::dates::{clock, offset};
 use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
-use crate::book::names::{Thing, nearest};
+use crate::book::names::Thing;
+use crate::book::read::near::near_verb;
 pub(super) use crate::book::read::verb::verb_of;
 use crate::book::side::Side;
 use crate::book::trouble::{Trouble, What};
@@ -113,7 +114,7 @@ impl Reader<'_> {
         let span = reading.cur.span(word);
         let Some(verb) = verb_of(text) else {
             // A broken line of unknown verb touches nothing.
-            return Err(Trouble { span, what: What::VerbUnknown { near: near_verb(text) } });
+            return Err(Trouble { span, what: What::VerbUnknown { near: near_verb(self.book, &reading.cur, text) } });
         };
         reading.entry.verb = verb;
         reading.side = Side::of(verb);
@@ -294,40 +295,6 @@ impl Reader<'_> {
         }
         read
     }
-}
-
-fn near_verb(text: &str) -> Option<String> {
-    // Words that people type for one of ours.
-    let ours = match text.to_ascii_lowercase().as_str() {
-        "pull" | "take-off" => Some("remove"),
-        "change" | "replace" => Some("swap"),
-        "install" | "mount" => Some("fit"),
-        "measure" | "measured" | "check" | "checked" => Some("read"),
-        "calibrate" | "calibrated" | "compared" => Some("compare"),
-        "shelf" | "store" => Some("shelve"),
-        "note" | "notes" => Some("|"),
-        "session" | "ran" => Some("run"),
-        "broke" | "broken" => Some("failed"),
-        "oil" | "fluid" => Some("fill"),
-        "crash" | "impact" => Some("hit"),
-        "task" | "todo" | "open" => Some("job"),
-        "close" | "closed" | "finish" | "finished" => Some("done"),
-        "postpone" | "postponed" => Some("defer"),
-        "promised" => Some("promise"),
-        "labour" | "labor" | "worked" | "hour" => Some("hours"),
-        "costs" | "bill" | "fee" | "spent" => Some("cost"),
-        "pay" | "payment" | "deposit" | "received" => Some("paid"),
-        "loan" | "lent" | "loaned" => Some("lend"),
-        "borrowed" => Some("borrow"),
-        "returned" | "back" => Some("return"),
-        "counted" | "stock" | "stocktake" => Some("count"),
-        "used" => Some("use"),
-        "refund" => Some("credit"),
-        "estimate" | "quoted" => Some("quote"),
-        "bought" | "purchase" => Some("buy"),
-        _ => None,
-    };
-    ours.map(str::to_owned).or_else(|| nearest(text, Verb::ALL.iter().map(|verb| verb.word())))
 }
 
 /// Whether a word behind a clock time is an offset: `+01:00`, or `+01:00..01:30` with the end of the times.

@@ -14,6 +14,7 @@ crate::check::family! {
     clicks_without_datum,
     day_order_unclear,
     delta_from_unknown,
+    final_drive_differs,
     found_has_drifted,
     found_never_left,
     left_without_found,

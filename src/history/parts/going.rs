@@ -240,7 +240,10 @@ impl Fold<'_> {
         history.broken = Some(index);
         let there = history.now();
         if !(there.is_gone() || matches!(there, Where::Car(..) | Where::Inside(_) | Where::Lent)) {
+            // It says that the part broke, not where it was: what is in doubt stays so.
+            let doubt = self.doubted.get(&part).copied();
             self.leave(part, index, rank, Where::Failed);
+            self.doubted.extend(doubt.map(|head| (part, head)));
         }
     }
 }

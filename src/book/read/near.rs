@@ -1,0 +1,99 @@
+//! The verb that was meant where a line begins with none: near in its letters, or a word for the same thing; and what follows
+//! on the line is what such a verb wants. Must not know what a line does.
+
+use crate::book::Book;
+use crate::book::clauses::is_clause;
+use crate::book::entry::Verb;
+use crate::book::names::{Thing, folded, nearest};
+use crate::book::read::verb::verb_of;
+use crate::book::verbs::{JobVerb, PartVerb, VerbGroup};
+use crate::syntax::{Cursor, Shape};
+
+/// The verb, or `|`; the cursor stands behind the word that is none.
+pub(super) fn near_verb(book: &Book, cur: &Cursor<'_>, text: &str) -> Option<String> {
+    match meant(&text.to_ascii_lowercase()) {
+        Some(verb) => Some(verb).filter(|verb| fits(book, cur, verb)).map(str::to_owned),
+        None => {
+            nearest(text, Verb::ALL.iter().map(|verb| verb.word()).filter(|verb| fits(book, cur, verb)))
+        }
+    }
+}
+
+/// Words that people type for one of ours.
+fn meant(text: &str) -> Option<&'static str> {
+    Some(match text {
+        "pull" | "take-off" => "remove",
+        "change" | "replace" => "swap",
+        "install" | "mount" => "fit",
+        "measure" | "measured" | "check" | "checked" => "read",
+        "calibrate" | "calibrated" | "compared" => "compare",
+        "shelf" | "store" => "shelve",
+        "note" | "notes" => "|",
+        "session" | "ran" => "run",
+        "broke" | "broken" => "failed",
+        "oil" | "fluid" => "fill",
+        "crash" | "impact" => "hit",
+        "task" | "todo" | "open" => "job",
+        "close" | "closed" | "finish" | "finished" => "done",
+        "postpone" | "postponed" => "defer",
+        "promised" => "promise",
+        "labour" | "labor" | "worked" | "hour" => "hours",
+        "costs" | "bill" | "fee" | "spent" => "cost",
+        "pay" | "payment" | "deposit" | "received" => "paid",
+        "loan" | "lent" | "loaned" => "lend",
+        "borrowed" => "borrow",
+        "returned" | "back" => "return",
+        "counted" | "stock" | "stocktake" => "count",
+        "used" => "use",
+        "refund" => "credit",
+        "estimate" | "quoted" => "quote",
+        "bought" | "purchase" => "buy",
+        _ => return None,
+    })
+}
+
+/// Whether what stands behind the word is what a line of that verb begins with.
+fn fits(book: &Book, cur: &Cursor<'_>, verb: &str) -> bool {
+    let Some(verb) = verb_of(verb) else { return true };
+    let Some(next) = cur.peek() else { return matches!(verb.group(), VerbGroup::Void) };
+    let text = cur.str(next);
+    let names = |wanted: fn(Thing) -> bool| book.names.find(text).is_some_and(wanted);
+    let number = next.shape == Shape::Number;
+    let quoted = next.shape == Shape::Text;
+    let place = book.names.place(text).is_some();
+    let plain = next.shape == Shape::Word && !is_clause(text);
+    match verb.group() {
+        VerbGroup::Setting(_) => quantity(book, cur, text),
+        VerbGroup::Bench => names(|thing| matches!(thing, Thing::Part(_))),
+        VerbGroup::Compare => names(|thing| matches!(thing, Thing::Gauge(_))),
+        VerbGroup::Row(_) => number || place,
+        VerbGroup::Part(part) => {
+            let thing = names(|thing| {
+                matches!(thing, Thing::Part(_) | Thing::Kind(_) | Thing::Car(_) | Thing::Outfit(_))
+            });
+            thing || place && matches!(part, PartVerb::Remove | PartVerb::Fit | PartVerb::Swap)
+        }
+        VerbGroup::Hit => place || quoted,
+        VerbGroup::Run => plain && !place,
+        VerbGroup::Laps => next.shape == Shape::Lap || plain && !place,
+        VerbGroup::Words => plain || quoted,
+        VerbGroup::Waive => plain && text.contains('-'),
+        VerbGroup::Void => next.shape == Shape::Because,
+        // It is opened under a name that is new.
+        VerbGroup::Job(JobVerb::Job) => plain && !place,
+        VerbGroup::Job(_) => names(|thing| matches!(thing, Thing::Job(_))),
+        VerbGroup::Cost if verb == Verb::Paid => number || names(|thing| matches!(thing, Thing::Client(_))),
+        VerbGroup::Cost => number,
+        VerbGroup::Stock(_) => names(|thing| matches!(thing, Thing::Kind(_))),
+        VerbGroup::Note => true,
+    }
+}
+
+/// Whether a quantity stands here, in one word or in two.
+fn quantity(book: &Book, cur: &Cursor<'_>, text: &str) -> bool {
+    let name = folded(text);
+    let stem = name.strip_suffix("-in").or_else(|| name.strip_suffix("-out")).unwrap_or(&name);
+    let joined = || cur.peek_at(1).map(|next| folded(&format!("{text}-{}", cur.str(next))));
+    [Some(name.as_str()), Some(stem)].into_iter().flatten().any(|name| book.vocabulary.find(name).is_some())
+        || joined().is_some_and(|joined| book.vocabulary.find(&joined).is_some())
+}
