@@ -8,7 +8,7 @@ use crate::book::model::{CarId, Clock, KindId, LifeAmount, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::usage::{self, Use};
-use crate::words::scale::Scale;
+use crate::words::scale::{NOT_KNOWN, Scale};
 use serde::Serialize;
 
 /// A place of a car and who is there.
@@ -144,6 +144,10 @@ pub fn amount(clock: Clock, value: f64, at_least: bool) -> Amounted {
             scale.words(libm::round(value / scale.factor()) * scale.factor())
         }
     };
-    let text = if at_least { format!("at least {words}") } else { words };
+    let text = match at_least {
+        true if value <= 0.0 => NOT_KNOWN.to_owned(),
+        true => format!("at least {words}"),
+        false => words,
+    };
     Amounted { clock, value_si: value, at_least, text }
 }

@@ -87,8 +87,19 @@ fn empty(book: &Book, history: &History, plan: &Plan, all: &mut Vec<(CarId, Fitt
 /// Makes the list.
 #[must_use]
 pub fn due(facts: Facts<'_>, ask: Ask) -> Due {
+    of_plan(facts, ask, plan::plan(facts.book, facts.history, ask.event, ask.today))
+}
+
+/// The list of the cars that go to that event: one that is at an event before it, and not entered here, stays at home.
+#[must_use]
+pub fn going(facts: Facts<'_>, ask: Ask) -> Due {
+    let mut plan = plan::plan(facts.book, facts.history, ask.event, ask.today);
+    plan.cars.retain(|car| car.events.contains(&ask.event));
+    of_plan(facts, ask, plan)
+}
+
+fn of_plan(facts: Facts<'_>, ask: Ask, plan: Plan) -> Due {
     let Facts { book, history, .. } = facts;
-    let plan = plan::plan(book, history, ask.event, ask.today);
     let lives = lives(book, history, plan.cut);
     let mut there = whereabouts(book, history, plan.cut);
     let end = book.events[plan.event].last;

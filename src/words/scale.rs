@@ -145,6 +145,19 @@ impl Scale {
     }
 }
 
+/// "251 laps, 1 day": so much on each clock, at least where so said; a clock of which nothing is known is left out beside one of
+/// which something is.
+#[must_use]
+pub fn known(amounts: impl Iterator<Item = (Clock, (f64, bool))>) -> Vec<String> {
+    let mut told: Vec<String> =
+        amounts.map(|(clock, (value, at_least))| Scale::plain(clock).told(value, at_least)).collect();
+    if told.iter().any(|amount| amount != NOT_KNOWN) {
+        told.retain(|amount| amount != NOT_KNOWN);
+    }
+    told.dedup();
+    told
+}
+
 /// A law of life from fewer failures than this tells no chance.
 pub const FEWEST: usize = 3;
 

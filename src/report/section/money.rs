@@ -3,7 +3,7 @@
 //! Must not know how totals are made, nor which page it stands on.
 
 use super::stacks;
-use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Sum, account_of, statement};
+use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Sum, statement};
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
 use crate::report::chart::stack::Stack;
@@ -254,13 +254,9 @@ fn view(
             cell_text(&statement.in_stock.words(silent))
         ));
     }
-    // What a client owes is of all years and cars: it stands wherever all that he pays is shown.
-    let whole = asked.client.filter(|_| asked.car.is_none() && asked.event.is_none() && asked.job.is_none());
-    let accounts = whole.map_or_else(
-        || statement.accounts.clone(),
-        |client| account_of(tell.compiled, client).into_iter().collect(),
-    );
-    for one in &accounts {
+    // In a client's own letter it stands by itself.
+    let accounts = statement.accounts.iter().filter(|_| asked.client.is_none());
+    for one in accounts {
         let who = &one.client;
         remarks.push(format!(
             "Paid so far: {} paid {}, and {}.",

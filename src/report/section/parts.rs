@@ -13,7 +13,7 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
-use crate::words::scale::Scale;
+use crate::words::scale::{self, Scale};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -108,14 +108,10 @@ pub(super) fn clocks(tell: &Teller<'_>, part: PartId) -> Vec<Clock> {
 /// Use since new before a rank, clock by clock. "at least" where something is not known.
 fn since_new(tell: &Teller<'_>, part: PartId, rank: Rank) -> Vec<String> {
     let run = usage::of_part(tell.cx.book, tell.cx.history, part, Rank::START, rank);
-    clocks(tell, part)
-        .into_iter()
-        .map(|clock| {
-            let total = usage::with_opening(tell.cx.book, part, &run, clock);
-            let text = Scale::plain(clock).words(total.value);
-            if total.at_least { format!("at least {text}") } else { text }
-        })
-        .collect()
+    scale::known(clocks(tell, part).into_iter().map(|clock| {
+        let total = usage::with_opening(tell.cx.book, part, &run, clock);
+        (clock, (total.value, total.at_least))
+    }))
 }
 
 /// "292 min, 5 days": use since new, or since the last rebuild, before a rank; for one line.
@@ -125,14 +121,7 @@ pub(in crate::report) fn life_words(tell: &Teller<'_>, part: PartId, rank: Rank)
 
 fn since_rebuild(tell: &Teller<'_>, part: PartId, from: Rank, rank: Rank) -> Vec<String> {
     let run: Use = usage::of_part(tell.cx.book, tell.cx.history, part, from, rank);
-    clocks(tell, part)
-        .into_iter()
-        .map(|clock| {
-            let (value, at_least) = run.on(clock);
-            let text = Scale::plain(clock).words(value);
-            if at_least { format!("at least {text}") } else { text }
-        })
-        .collect()
+    scale::known(clocks(tell, part).into_iter().map(|clock| (clock, run.on(clock))))
 }
 
 /// Spec and serial of a part, "std, serial 0417/B".

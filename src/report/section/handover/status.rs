@@ -19,7 +19,7 @@ use crate::report::section::totals::{self, Totals};
 use crate::report::section::{legality, value};
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::words::scale::Scale;
+use crate::words::scale::{self, Scale};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -169,11 +169,7 @@ fn overhauls(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Overhaul> {
             let rebuilds = &cx.history.parts.get(part).rebuilds;
             let last = rebuilds.iter().rev().find(|rebuild| rebuild.rank < purchase.until)?;
             let run = usage::of_part(cx.book, cx.history, part, last.rank, purchase.until);
-            let since = [Clock::Time, Clock::Days].map(|clock| {
-                let (value, at_least) = run.on(clock);
-                let text = Scale::plain(clock).words(value);
-                if at_least { format!("at least {text}") } else { text }
-            });
+            let since = scale::known([Clock::Time, Clock::Days].into_iter().map(|clock| (clock, run.on(clock))));
             let line = tell.entry(last.entry);
             Some(Overhaul {
                 part: cx.part(part).to_owned(),

@@ -18,7 +18,7 @@ use crate::book::model::{CarId, EventId};
 use crate::book::names::Thing;
 use crate::due::plan::CarPlan;
 use crate::due::row::Action;
-use crate::due::{Ask, Due, due};
+use crate::due::{Ask, Due, going};
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::report::desk::Desk;
@@ -134,7 +134,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
     let cx = &tell.cx;
     let declared = cx.book.events.get(event)?;
     let today = tell.until().unwrap_or(declared.first);
-    let made = due(cx.facts, Ask { event, today, confidence: ENOUGH });
+    let made = going(cx.facts, Ask { event, today, confidence: ENOUGH });
     let said = told(tell.compiled, &made, ENOUGH, false);
     let cars: Vec<CarId> = made.plan.cars.iter().map(|car| car.car).collect();
     let (gauges, home) = gauges::gauges(tell, declared.last);

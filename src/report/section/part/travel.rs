@@ -11,7 +11,7 @@ use crate::history::usage;
 use crate::report::section::{parts, ran};
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::words::scale::Scale;
+use crate::words::scale;
 use serde::Serialize;
 
 /// One stay, or what ended a life between two.
@@ -93,14 +93,10 @@ fn step(
             tally.add_away(loan.ran(cx.book, Rank::END));
         }
     }
-    let words = |(value, at_least): (f64, bool), clock: Clock| {
-        let text = Scale::plain(clock).words(value);
-        if at_least { format!("at least {text}") } else { text }
-    };
     let total = |clock: &Clock| {
         let (value, at_least) = sum.on(*clock);
         let opening = usage::opening(cx.book, part, *clock);
-        words((value + opening.unwrap_or(0.0), at_least || opening.is_none()), *clock)
+        (*clock, (value + opening.unwrap_or(0.0), at_least || opening.is_none()))
     };
     let on = stay.car.is_some() || lent;
     PartStep {
@@ -110,11 +106,11 @@ fn step(
         until: next.map_or_else(String::new, |next| tell.since(next.entry, next.from)),
         ran: ran::words(tell, &sessions),
         used: if on {
-            clocks.iter().map(|clock| words(here.on(*clock), *clock)).collect()
+            scale::known(clocks.iter().map(|clock| (*clock, here.on(*clock))))
         } else {
             Vec::new()
         },
-        total: if on { clocks.iter().map(total).collect() } else { Vec::new() },
+        total: if on { scale::known(clocks.iter().map(total)) } else { Vec::new() },
         src: tell.src_of(stay.entry),
         counted: ran::src(tell, &sessions),
     }
