@@ -5,7 +5,7 @@
 use super::Reader;
 use crate::book::clauses;
 use crate::book::declare::use_amounts;
-use crate::book::entry::PartFacts;
+use crate::book::entry::{PartFacts, Verb};
 use crate::book::loan::{UseAway, Whom};
 use crate::book::names::Thing;
 use crate::book::trouble::{Trouble, What};
@@ -29,7 +29,7 @@ impl Reader<'_> {
         let opens = if verb == PartVerb::Lend { "to" } else { "from" };
         let approval = cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("approval"));
         if away && cur.take_keyword(opens) {
-            let (whom, span) = self.whom(cur)?;
+            let (whom, span) = self.whom(cur, verb)?;
             (loan.whom, loan.whom_span) = (Some(whom), Some(span));
         } else if away && cur.take_keyword("until") {
             loan.until = Some(self.until(cur, "until", false)?);
@@ -40,14 +40,22 @@ impl Reader<'_> {
             loan.away = UseAway::Unused;
         } else if verb == PartVerb::Return && cur.take_keyword("ran") {
             loan.away = UseAway::Ran(use_amounts(cur, "ran")?);
+        } else if away && loan.whom.is_none() && self.names_whom(cur) {
+            // `lend gv-1 imre`
+            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: Verb::from(verb).word(), wants: wants(verb) } });
         } else {
             return Ok(false);
         }
         Ok(true)
     }
 
+    fn names_whom(&self, cur: &Cursor<'_>) -> bool {
+        let thing = cur.peek().and_then(|word| self.book.names.find(cur.str(word)));
+        thing.is_some_and(|thing| matches!(thing, Thing::Client(_) | Thing::Person(_)))
+    }
+
     /// A client, a person, or quoted words.
-    fn whom(&self, cur: &mut Cursor<'_>) -> Result<(Whom, Span), Trouble> {
+    fn whom(&self, cur: &mut Cursor<'_>, verb: PartVerb) -> Result<(Whom, Span), Trouble> {
         let span = cur.here();
         if cur.take(Shape::Text).is_some() {
             return Ok((Whom::Words(span), span));
@@ -61,7 +69,7 @@ impl Reader<'_> {
             What::NameMissing(_) => Trouble {
                 span,
                 what: What::Incomplete {
-                    verb: "lend",
+                    verb: Verb::from(verb).word(),
                     wants: "whom: a client, a person, or a name in quotes",
                 },
             },
@@ -69,5 +77,14 @@ impl Reader<'_> {
         })?;
         cur.bump();
         Ok((whom, span))
+    }
+}
+
+/// What such a line wants besides its part.
+pub(super) fn wants(verb: PartVerb) -> &'static str {
+    if verb == PartVerb::Lend {
+        "`to` and whom: a client, a person, or a name in quotes"
+    } else {
+        "`from` and whom: a client, a person, or a name in quotes"
     }
 }

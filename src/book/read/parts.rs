@@ -1,6 +1,6 @@
 //! Lines about parts: fit, remove, swap, move, build, strip and the rest, and `hit`.
 
-use super::Reader;
+use super::{Reader, loans};
 use super::line::Reading;
 use super::stock::how_many;
 use crate::book::clause::Clause;
@@ -131,11 +131,8 @@ impl Reader<'_> {
             }
         }
         let whom = facts.loan.as_ref().is_some_and(|loan| loan.whom.is_some());
-        if !whom && verb == PartVerb::Lend {
-            return Err(missing("`to` and whom: a client, a person, or a name in quotes"));
-        }
-        if !whom && verb == PartVerb::Borrow {
-            return Err(missing("`from` and whom: a client, a person, or a name in quotes"));
+        if !whom && matches!(verb, PartVerb::Lend | PartVerb::Borrow) {
+            return Err(missing(loans::wants(verb)));
         }
         let needs_reason = matches!(verb, PartVerb::Quarantine | PartVerb::Release | PartVerb::Scrap);
         let told = reading.extra.because.is_some() || reading.extra.unclear.has(Clause::Because);
@@ -236,6 +233,13 @@ fn word(
     {
         facts.count = Some(count);
         return Ok(true);
+    }
+    // `buy nut 3.5 10.00 EUR`: so many of a kind are whole ones.
+    let of_kind = verb == PartVerb::Buy && facts.kind.is_some() && facts.count.is_none();
+    let number = |ahead: usize| cur.peek_at(ahead).is_some_and(|next| next.shape == Shape::Number);
+    if of_kind && side.parts.is_empty() && number(0) && number(1) {
+        let what = What::Incomplete { verb: "buy", wants: "how many: a whole number" };
+        return Err(Trouble { span: cur.span(word), what });
     }
     if word.shape == Shape::Number && money {
         let goes_on = |word: &str| ends_values(word) || word.eq_ignore_ascii_case("invoice");
