@@ -81,7 +81,7 @@ fn fits(book: &Book, cur: &Cursor<'_>, verb: &str) -> bool {
         VerbGroup::Void => next.shape == Shape::Because,
         // It is opened under a name that is new.
         VerbGroup::Job(JobVerb::Job) => plain && !place,
-        VerbGroup::Job(_) => names(|thing| matches!(thing, Thing::Job(_))),
+        VerbGroup::Job(JobVerb::Done | JobVerb::Defer | JobVerb::Promise) => names(|thing| matches!(thing, Thing::Job(_))),
         VerbGroup::Cost if verb == Verb::Paid => number || names(|thing| matches!(thing, Thing::Client(_))),
         VerbGroup::Cost => number,
         VerbGroup::Stock(_) => names(|thing| matches!(thing, Thing::Kind(_))),

@@ -355,6 +355,7 @@ impl Writer<'_> {
         ));
         let job = self.on_job(40);
         self.say(line.and(job));
+        self.lost_sessions();
         self.take_off(part, car);
     }
 }
