@@ -10,11 +10,11 @@ fn two_degrees_of_freedom_have_closed_forms() {
         for freedom in [1.0, 2.0, 3.0, 8.0, 57.0] {
             near(
                 above(ratio, 2.0, freedom).unwrap(),
-                (1.0_f64 + 2.0 * ratio / freedom).powf(-freedom / 2.0),
+                libm::pow(1.0 + 2.0 * ratio / freedom, -freedom / 2.0),
                 1e-12,
             );
             if ratio > 0.0 {
-                let share = 1.0 - (1.0_f64 + 2.0 / (freedom * ratio)).powf(-freedom / 2.0);
+                let share = 1.0 - libm::pow(1.0 + 2.0 / (freedom * ratio), -freedom / 2.0);
                 near(above(ratio, freedom, 2.0).unwrap(), share, 1e-12);
             }
         }

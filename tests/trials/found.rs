@@ -67,9 +67,7 @@ fn parts_that_went_to_and_fro() {
     // The same with nothing known of the place before the first run.
     let unknown = text
         .replace("  fit cp-1 LR\n", "  note nothing\n")
-        .replace("swap coupling LR cp-1 -> cp-2", "fit cp-2 LR");
-    let unknown = unknown
-        .replacen("fit cp-2 LR", "fit cp-2 LR", 1)
+        .replace("swap coupling LR cp-1 -> cp-2", "fit cp-2 LR")
         .replace("swap coupling LR cp-2 -> cp-1", "remove cp-2");
     let trial = only(&format!("{PARTS}{unknown}"));
     assert_eq!(trial.left_out[0].why, "not known: coupling");
