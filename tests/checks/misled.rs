@@ -4,6 +4,7 @@
 use super::compile_text;
 use std::fmt::Write as _;
 use stringline::Compiled;
+use stringline::history::moment;
 
 const SHOP: &str = r#"shop "S"  currency EUR  zone Europe/Dublin
 person sal "Sal"
@@ -101,6 +102,27 @@ fn loans_counts_and_payments() {
     assert_eq!(one("buy nut 3.5 10.00 EUR").0, "`buy` wants how many: a whole number.");
     assert!(one("paid imre -20.00 EUR").1.contains("`back`"));
     assert!(one("cost -20.00 EUR").1.contains("`credit`"));
+}
+
+/// An event of which the car has no line yet is a moment as the day is that it ends on.
+#[test]
+fn an_event_to_come_is_a_moment() {
+    let text = format!(
+        "{SHOP}circuit hill \"Hill\"\nevent e1 2025-05-03..04 at hill\nevent e9 2025-09-06..07 at hill\n\
+         2025-05-03 rook at e1\n  fit d1 LF\n\n2025-09-06 rook\n  remove d1\n\n2025-09-20 rook\n  fit d1 RF\n"
+    );
+    let compiled = compile_text(&text);
+    let at = |typed: &str| {
+        let (book, history) = (&compiled.book, &compiled.history);
+        let car = book.cars.keys().next().unwrap();
+        moment::parse(book, &compiled.files, history, car, typed).map(|moment| moment.rank)
+    };
+    // The block of 6 September says nothing of the event, but its day lies in it.
+    assert_eq!(at("e1"), at("e1/end"));
+    for (event, day) in [("e9", "2025-09-07"), ("e9/end", "2025-09-07"), ("e9/start", "2025-09-05")] {
+        assert_eq!(at(event), at(day), "{event}");
+    }
+    assert!(at("e9/s1").is_err() && at("e9/best").is_err());
 }
 
 /// An outfit's line that is wrong is wrong once, however often it goes on.
