@@ -51,7 +51,8 @@ pub fn argument(cur: &mut Cursor<'_>, names: &Names, side: &Side, clause: Option
                 let own = side.own.iter().any(|own| text.eq_ignore_ascii_case(own));
                 let unit = is_unit(text) && !own && names.find(text).is_none();
                 let asked = if reason { clause } else { clause.filter(|_| gone == 0) };
-                if !(unit && after_number) && means(cur, names, side, text, asked) {
+                let who = asked == Some(Clause::By) && is_who(names, text);
+                if !(who || unit && after_number) && means(cur, names, side, text, asked) {
                     return false;
                 }
                 // More words than the clause has are the line's own.

@@ -68,10 +68,28 @@ fn fits(book: &Book, cur: &Cursor<'_>, verb: &str) -> bool {
         VerbGroup::Compare => names(|thing| matches!(thing, Thing::Gauge(_))),
         VerbGroup::Row(_) => number || place,
         VerbGroup::Part(part) => {
-            let thing = names(|thing| {
-                matches!(thing, Thing::Part(_) | Thing::Kind(_) | Thing::Car(_) | Thing::Outfit(_))
-            });
-            thing || place && matches!(part, PartVerb::Remove | PartVerb::Fit | PartVerb::Swap)
+            let behind = |word: &str| words(cur).any(|other| other.eq_ignore_ascii_case(word));
+            let whole = match part {
+                PartVerb::Swap | PartVerb::Move => behind("->") || behind("\u{2192}"),
+                PartVerb::Build => behind("into"),
+                PartVerb::Strip | PartVerb::Borrow => behind("from"),
+                PartVerb::Lend => behind("to"),
+                PartVerb::Fit
+                | PartVerb::Remove
+                | PartVerb::Rebuild
+                | PartVerb::Shelve
+                | PartVerb::Quarantine
+                | PartVerb::Release
+                | PartVerb::Scrap
+                | PartVerb::Buy
+                | PartVerb::Sell
+                | PartVerb::Failed
+                | PartVerb::Inspect
+                | PartVerb::Service
+                | PartVerb::Return => true,
+            };
+            let any = |thing| matches!(thing, Thing::Part(_) | Thing::Kind(_) | Thing::Car(_) | Thing::Outfit(_));
+            whole && names(any)
         }
         VerbGroup::Hit => place || quoted,
         VerbGroup::Run => plain && !place,
@@ -87,6 +105,11 @@ fn fits(book: &Book, cur: &Cursor<'_>, verb: &str) -> bool {
         VerbGroup::Stock(_) => names(|thing| matches!(thing, Thing::Kind(_))),
         VerbGroup::Note => true,
     }
+}
+
+/// The words from here on.
+fn words<'a>(cur: &'a Cursor<'_>) -> impl Iterator<Item = &'a str> {
+    (0..).map_while(|ahead| cur.peek_at(ahead)).map(|word| cur.str(word))
 }
 
 /// Whether a quantity stands here, in one word or in two.

@@ -76,6 +76,10 @@ impl Writer<'_> {
             }
             self.something();
         }
+        // Sessions that were paid for are lost to an impact now and then.
+        if event.is_some() && self.block.number.is_multiple_of(3) && !self.block.sold {
+            self.hit();
+        }
         if self.block.number > 6 && car < 2 && !self.block.sold && self.pick.chance(25) {
             self.sell(Some(car));
         }
