@@ -8,7 +8,7 @@ use crate::book::model::{CarId, Clock, KindId, LifeAmount, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::usage::{self, Use};
-use crate::words::scale::{NOT_KNOWN, Scale};
+use crate::words::scale::Scale;
 use serde::Serialize;
 
 /// A place of a car and who is there.
@@ -145,7 +145,7 @@ pub fn amount(clock: Clock, value: f64, at_least: bool) -> Amounted {
         }
     };
     let text = match at_least {
-        true if value <= 0.0 => NOT_KNOWN.to_owned(),
+        true if value <= 0.0 => Scale::plain(clock).told_of(value, at_least),
         true => format!("at least {words}"),
         false => words,
     };

@@ -99,10 +99,25 @@ pub struct RuleView {
     pub lacks: Option<String>,
     /// The line that changed something since.
     pub stale: Option<LedgerLine>,
+    /// What to be careful of.
+    pub careful: Vec<String>,
+    /// The last session before the moment, where what is limited cannot be had of it: the value is of an earlier one.
+    pub missed: Option<MissedView>,
     /// Found so and not left so: a later line of the block states it anew.
     pub mended: bool,
     /// The other places that fail, or pass by less than the gauge's error, as this one does.
     pub also: Vec<AlsoPlace>,
+}
+
+/// A session of which what is limited cannot be had.
+#[derive(Debug, Clone, Serialize)]
+pub struct MissedView {
+    /// Its label.
+    pub session: String,
+    /// Its day.
+    pub date: Option<String>,
+    /// What it would need.
+    pub needs: Vec<String>,
 }
 
 /// Another place of one reading.
@@ -225,6 +240,15 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
             _ => None,
         },
         stale: reading.and_then(|reading| reading.stale).and_then(|entry| entry_line(compiled, entry)),
+        careful: reading.map_or_else(Vec::new, |reading| reading.careful.clone()),
+        missed: one.missed.as_ref().and_then(|missed| {
+            let run = compiled.book.entries.get(missed.run)?.run()?;
+            Some(MissedView {
+                session: compiled.files.text(compiled.book.runs.get(run)?.label).to_owned(),
+                date: compiled.context().date(missed.run).map(|day| day.to_string()),
+                needs: missed.why.needs.clone(),
+            })
+        }),
         mended: one.mended,
         also: one
             .also

@@ -33,6 +33,8 @@ pub struct TypedValue {
     pub conditions: Vec<String>,
     /// The words after `because`.
     pub because: Option<String>,
+    /// What was typed first, where a `correct` line put it right.
+    pub corrected_from: Option<String>,
 }
 
 impl TypedValue {
@@ -57,8 +59,10 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     let group = group(compiled, entry, event.item());
     let cx = compiled.context();
     let mut value = typed(compiled, entry.file, item, group);
-    if entry.verb == Verb::Adjust {
-        let decimals = decimals(compiled, track, event, item);
+    let added = crate::history::fuel::adds(book, &compiled.files, index, item);
+    if entry.verb == Verb::Adjust || added {
+        // What is left of a fill is no round number.
+        let decimals = if added { 2 } else { decimals(compiled, track, event, item) };
         value.text = sum(compiled, entry.file, item, event.value, decimals);
         value.unit = shown_unit(item);
     }
@@ -77,6 +81,7 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     if quantity.dimension == DimensionId::TOE && item.has_value() {
         toe(&mut value, event.value, item, cx.text(entry.span()));
     }
+    value.corrected_from = cx.typed_first(event.item());
     value.verb = entry.verb.word();
     value.line = Some(line(compiled, entry.span()));
     value.date = entry_date(compiled, index);
@@ -185,6 +190,7 @@ fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> Type
         person: None,
         conditions: Vec::new(),
         because: None,
+        corrected_from: None,
     }
 }
 

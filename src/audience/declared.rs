@@ -108,6 +108,8 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         runs: _,
         // When a line was is its place in time.
         offsets: _,
+        // The reader's own book finds those anew that he may read.
+        corrections: _,
         troubles,
         missing,
     } = book;

@@ -6,7 +6,7 @@ use super::Fate;
 use super::scope::Scope;
 use super::sums;
 use crate::book::clause::ClauseSet;
-use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, PartFacts, Run, Subject, Verb};
+use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, PartFacts, Run, Stretch, Subject, Verb};
 use crate::book::loan::{LoanFacts, UseAway, Whom};
 
 /// The entry itself.
@@ -70,6 +70,7 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
         compared,
         job_facts,
         costs,
+        result,
         audience,
         unclear,
     } = extra;
@@ -93,6 +94,7 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
         compared: compared.filter(|_| read),
         job_facts: job_facts.as_deref().map(|facts| Box::new(job_facts_of(facts, read))),
         costs: costs.as_deref().filter(|_| read).map(|facts| Box::new(cost_facts(facts, money))),
+        result: result.clone().filter(|_| read),
         audience: audience.filter(|_| read),
         unclear: if read { *unclear } else { ClauseSet::NONE },
     })
@@ -186,8 +188,18 @@ pub(super) fn run(run: &mut Run) {
         launches: _,
         heat_cycles: _,
         distance: _,
+        road: _,
         times: _,
+        yellow: _,
+        stretches,
     } = run;
+    *best = None;
+    stretches.iter_mut().for_each(stretch);
+}
+
+/// A part of a session of which only the use counts.
+pub(super) fn stretch(stretch: &mut Stretch) {
+    let Stretch { entry: _, label: _, minutes: _, laps: _, best, distance: _, road: _ } = stretch;
     *best = None;
 }
 
@@ -197,4 +209,5 @@ pub(super) fn laps(run: &mut Run) {
         run.laps = Some(run.times.len() as u32);
     }
     run.times.clear();
+    run.yellow = 0;
 }

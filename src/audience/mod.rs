@@ -100,7 +100,12 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         if *fate != Fate::Read
             && let Some(run) = typed.run().and_then(|run| book.runs.get_mut(run))
         {
-            if typed.verb == Verb::Run { line::run(run) } else { line::laps(run) }
+            if typed.verb == Verb::Run {
+                line::run(run);
+            } else if typed.verb == Verb::Laps {
+                line::laps(run);
+            }
+            run.stretches.iter_mut().filter(|stretch| stretch.entry == index).for_each(line::stretch);
         }
     }
     book.extras = extras;

@@ -42,7 +42,12 @@ pub const fn of_verb(verb: Verb) -> Audience {
         | Verb::Borrow
         | Verb::Return
         | Verb::Run
+        | Verb::Stint
+        | Verb::Stage
+        | Verb::Stop
         | Verb::Laps
+        | Verb::Result
+        | Verb::Correct
         | Verb::Sweep
         | Verb::Lift => Audience::Buyer,
         // Words, jobs and money: the shop and the car's client.
@@ -80,7 +85,7 @@ pub enum Shows {
 #[must_use]
 pub const fn fact(verb: Verb) -> Shows {
     match verb.group() {
-        VerbGroup::Run | VerbGroup::Hit => Shows::OfCar,
+        VerbGroup::Run | VerbGroup::Stretch(_) | VerbGroup::Hit => Shows::OfCar,
         VerbGroup::Part(_) => Shows::OfItself,
         VerbGroup::Job(job) => match job {
             JobVerb::Job | JobVerb::Done | JobVerb::Defer => Shows::OfItself,
@@ -91,6 +96,8 @@ pub const fn fact(verb: Verb) -> Shows {
         | VerbGroup::Compare
         | VerbGroup::Row(_)
         | VerbGroup::Laps
+        | VerbGroup::Result
+        | VerbGroup::Correct
         | VerbGroup::Words
         | VerbGroup::Waive
         | VerbGroup::Void

@@ -258,9 +258,12 @@ impl<'a> Scope<'a> {
         if entry.broken {
             // What a line that cannot be read holds, nobody can say: none of its words go out.
             return match entry.verb.group() {
-                VerbGroup::Run if own => Fate::Fact,
-                VerbGroup::Setting(_) if own => Fate::Unknown,
+                VerbGroup::Run | VerbGroup::Stretch(_) if own => Fate::Fact,
+                VerbGroup::Setting(_) | VerbGroup::Correct if own => Fate::Unknown,
                 VerbGroup::Run
+                | VerbGroup::Stretch(_)
+                | VerbGroup::Result
+                | VerbGroup::Correct
                 | VerbGroup::Setting(_)
                 | VerbGroup::Bench
                 | VerbGroup::Compare
@@ -297,7 +300,7 @@ impl<'a> Scope<'a> {
         };
         if concerns {
             Fate::Fact
-        } else if own && matches!(entry.verb.group(), VerbGroup::Setting(_)) {
+        } else if own && matches!(entry.verb.group(), VerbGroup::Setting(_) | VerbGroup::Correct) {
             Fate::Unknown
         } else {
             Fate::Gone

@@ -20,11 +20,14 @@ impl<T> ByClock<T> {
 /// The one of a clock, lent as the list is lent.
 macro_rules! of {
     ($list:expr, $clock:expr) => {{
-        let ByClock([time, laps, distance, days, events, sessions, launches, heat_cycles, months]) = $list;
+        let ByClock(
+            [time, laps, distance, days, events, sessions, launches, heat_cycles, months, stage_distance],
+        ) = $list;
         match $clock {
             Clock::Time => time,
             Clock::Laps => laps,
             Clock::Distance => distance,
+            Clock::StageDistance => stage_distance,
             Clock::Days => days,
             Clock::Events => events,
             Clock::Sessions => sessions,

@@ -12,7 +12,7 @@ pub enum Clock {
     Time,
     /// Laps.
     Laps,
-    /// Metres.
+    /// Metres, at speed and on the road.
     Distance,
     /// Calendar dates with a session.
     Days,
@@ -26,11 +26,13 @@ pub enum Clock {
     HeatCycles,
     /// Calendar months since it was first fitted.
     Months,
+    /// Metres at speed, without the road between stages.
+    StageDistance,
 }
 
 impl Clock {
     /// Every clock, in order.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Time,
         Self::Laps,
         Self::Distance,
@@ -40,6 +42,7 @@ impl Clock {
         Self::Launches,
         Self::HeatCycles,
         Self::Months,
+        Self::StageDistance,
     ];
 }
 

@@ -9,6 +9,7 @@ use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, Par
 use super::loan::LoanFacts;
 use super::place::Place;
 pub use super::until::Until;
+pub use super::told::{Compared, Failure, HeldAgainst, ResultFacts};
 use crate::ids::ids;
 use crate::money::{Amount, Minutes};
 use crate::source::{FileId, Span};
@@ -31,7 +32,7 @@ ids! {
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 47 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 52 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -54,7 +55,7 @@ verbs! {
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
     Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service",
     Lend "lend", Borrow "borrow", Return "return", Count "count", Use "use", Run "run",
-    Laps "laps", Say "say", Think "think", Waive "waive", Void "void",
+    Stint "stint", Stage "stage", Stop "stop", Laps "laps", Result "result", Correct "correct", Say "say", Think "think", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
     Hours "hours", Cost "cost", Credit "credit", Quote "quote", Paid "paid",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
@@ -62,7 +63,7 @@ verbs! {
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 47;
+    pub const COUNT: usize = 52;
 }
 
 /// Who or what `by` names.
@@ -351,6 +352,8 @@ pub struct Extra {
     pub job_facts: Option<Box<JobFacts>>,
     /// Facts of a line about money or hours.
     pub costs: Option<Box<CostFacts>>,
+    /// What came of a session.
+    pub result: Option<Box<ResultFacts>>,
     /// `for client`: who may read it, where the line says so.
     pub audience: Option<Audience>,
     /// Clauses with a mistake, which only add to the line: what they would have said is unknown.
@@ -384,6 +387,7 @@ impl Extra {
             && self.compared.is_none()
             && self.job_facts.is_none()
             && self.costs.is_none()
+            && self.result.is_none()
             && self.audience.is_none()
             && self.unclear.is_empty()
     }
@@ -426,40 +430,6 @@ pub struct PartFacts {
     pub instead: bool,
 }
 
-/// The four fields of a failure.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Failure {
-    /// How it shows.
-    pub mode: Option<Span>,
-    /// The physics of it.
-    pub mechanism: Option<Span>,
-    /// Why.
-    pub cause: Option<Span>,
-    /// How it was found.
-    pub found_by: Option<Span>,
-}
-
-/// Two gauges held against one thing, or one of them against a reference. The line's values are in one unit: first what the
-/// gauge read, with its repeats, then the other side.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Compared {
-    /// The gauge.
-    pub gauge: GaugeId,
-    /// What it was held against.
-    pub against: HeldAgainst,
-    /// How many of the line's values are the gauge's.
-    pub count: usize,
-}
-
-/// What a gauge was held against.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum HeldAgainst {
-    /// A stated value.
-    Reference,
-    /// Another gauge.
-    Gauge(GaugeId),
-}
-
 /// A session, as typed.
 #[derive(Debug, Clone)]
 pub struct Run {
@@ -479,8 +449,33 @@ pub struct Run {
     pub heat_cycles: Option<u32>,
     /// Metres typed.
     pub distance: Option<f64>,
-    /// Lap times of its `laps` line, seconds; `true` for a lap that does not count (in, out, box).
+    /// Metres of road between its stages, or all there was: driven, and not timed.
+    pub road: Option<f64>,
+    /// Lap times of its `laps` line, seconds; `true` for a lap that does not count (in, out, box, yellow).
     pub times: Vec<(f64, bool)>,
+    /// How many of those were run under a yellow.
+    pub yellow: u32,
+    /// What it was made of, in the order typed: stints, stages, stops.
+    pub stretches: Vec<Stretch>,
+}
+
+/// A part of a session, as typed: a stint, a stage, or a stop between them.
+#[derive(Debug, Clone)]
+pub struct Stretch {
+    /// Its entry, whose verb says which it is and whose `by` who drove.
+    pub entry: EntryId,
+    /// The label of a stage.
+    pub label: Option<Span>,
+    /// Minutes typed.
+    pub minutes: Option<f64>,
+    /// Laps typed.
+    pub laps: Option<u32>,
+    /// Best lap typed, seconds.
+    pub best: Option<f64>,
+    /// Metres typed: of a stage its length.
+    pub distance: Option<f64>,
+    /// Metres of road to it.
+    pub road: Option<f64>,
 }
 
 /// What a `job`, `done`, `defer` or `promise` line says.
@@ -511,6 +506,8 @@ pub enum CostKind {
     Consumables,
     /// Work done by another shop.
     Outside,
+    /// Prize money: of a credit alone.
+    Prize,
     /// Anything else.
     #[default]
     Other,
@@ -518,12 +515,13 @@ pub enum CostKind {
 
 impl CostKind {
     /// Every kind with its word.
-    pub const ALL: [(&'static str, Self); 6] = [
+    pub const ALL: [(&'static str, Self); 7] = [
         ("entry", Self::Entry),
         ("parts", Self::Parts),
         ("fuel", Self::Fuel),
         ("consumables", Self::Consumables),
         ("outside", Self::Outside),
+        ("prize", Self::Prize),
         ("other", Self::Other),
     ];
 

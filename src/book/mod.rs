@@ -11,6 +11,7 @@ pub mod clauses;
 pub mod clock;
 mod condition;
 mod context;
+pub mod correction;
 pub mod dates;
 pub mod declare;
 pub mod due_dates;
@@ -34,6 +35,7 @@ mod skip;
 mod spread;
 pub mod sums;
 pub mod telling;
+pub mod told;
 pub mod trouble;
 pub mod until;
 mod values;
@@ -90,6 +92,10 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         };
         read::append(&mut book, parts);
     }
+    // A line that begins with a name has lost the verb that would have made it.
+    let nameless = book.troubles.iter().filter(|one| matches!(one.what, What::VerbUnknown { near: None }));
+    let nameless: Vec<_> = nameless.map(|one| names::folded(files.text(one.span)).as_str().into()).collect();
+    book.names.refused.extend(nameless);
     if !book.names.refused.is_empty() {
         let refused = std::mem::take(&mut book.names.refused);
         book.troubles.retain(|trouble| {

@@ -11,9 +11,11 @@ mod loans;
 mod near;
 mod outfit;
 mod parts;
+mod result;
 mod run;
 mod setting;
 mod stock;
+mod stretch;
 mod verb;
 
 pub use verb::verb_of;
@@ -94,6 +96,9 @@ pub fn append(book: &mut Book, parts: Vec<Part>) {
         }));
         book.runs.extend(part.runs.into_iter().map(|mut run| {
             run.entry = run.entry.plus(start.entries);
+            for stretch in &mut run.stretches {
+                stretch.entry = stretch.entry.plus(start.entries);
+            }
             run
         }));
         let offsets = part.offsets.into_iter();

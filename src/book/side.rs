@@ -12,6 +12,10 @@ use super::entry::Verb;
 use super::trouble::Trouble;
 use super::verbs::{PartVerb, VerbGroup};
 
+/// The words of a result.
+pub const RESULT: [&str; 8] =
+    ["grid", "finish", "class", "laps-down", "penalty", "points", "prize", "retired"];
+
 /// Whether a clause only adds to the fact of a verb's line.
 #[must_use]
 pub const fn only_adds(verb: Verb, clause: Clause) -> bool {
@@ -54,6 +58,7 @@ const fn is_money(group: VerbGroup) -> bool {
     matches!(
         group,
         VerbGroup::Cost
+            | VerbGroup::Result
             | VerbGroup::Job(_)
             | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell | PartVerb::Borrow)
     )
@@ -67,8 +72,11 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         }
         VerbGroup::Compare => &["reference"],
         VerbGroup::Part(_) => &["until", "invoice", "approval", "ran", "unused"],
-        VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles"],
-        VerbGroup::Laps => &["in-lap", "out-lap", "box"],
+        VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles", "road"],
+        VerbGroup::Stretch(_) => &["best", "lap", "laps", "road"],
+        VerbGroup::Laps => &["in-lap", "out-lap", "box", "yellow"],
+        VerbGroup::Result => &RESULT,
+        VerbGroup::Correct => &["each", "total"],
         VerbGroup::Hit
         | VerbGroup::Words
         | VerbGroup::Waive
@@ -81,7 +89,14 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
 }
 
 const fn is_value(group: VerbGroup) -> bool {
-    matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Compare | VerbGroup::Row(_))
+    matches!(
+        group,
+        VerbGroup::Setting(_)
+            | VerbGroup::Correct
+            | VerbGroup::Bench
+            | VerbGroup::Compare
+            | VerbGroup::Row(_)
+    )
 }
 
 const fn is_words(group: VerbGroup) -> bool {

@@ -21,8 +21,14 @@ pub enum VerbGroup {
     Hit,
     /// A session.
     Run,
+    /// A part of a session, under it.
+    Stretch(StretchVerb),
     /// Lap times under a session.
     Laps,
+    /// What came of a session.
+    Result,
+    /// What a line should have said.
+    Correct,
     /// What somebody said or thinks.
     Words,
     /// An answer to a check.
@@ -71,6 +77,10 @@ some_verbs! {
     StockVerb: Count, Use,
 }
 some_verbs! {
+    /// Verbs of the parts of a session.
+    StretchVerb: Stint, Stage, Stop,
+}
+some_verbs! {
     /// Verbs about a job.
     JobVerb: Job, Done, Defer, Promise,
 }
@@ -116,7 +126,12 @@ impl Verb {
             Self::Use => VerbGroup::Stock(StockVerb::Use),
             Self::Hit => VerbGroup::Hit,
             Self::Run => VerbGroup::Run,
+            Self::Stint => VerbGroup::Stretch(StretchVerb::Stint),
+            Self::Stage => VerbGroup::Stretch(StretchVerb::Stage),
+            Self::Stop => VerbGroup::Stretch(StretchVerb::Stop),
             Self::Laps => VerbGroup::Laps,
+            Self::Result => VerbGroup::Result,
+            Self::Correct => VerbGroup::Correct,
             Self::Say | Self::Think => VerbGroup::Words,
             Self::Waive => VerbGroup::Waive,
             Self::Void => VerbGroup::Void,

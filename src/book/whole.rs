@@ -2,8 +2,9 @@
 //!
 //! Must not know how a line is read.
 
+use crate::book::correction::Correction;
 use crate::book::dates::Offsets;
-use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId};
+use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Verb};
 use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Class, ClassId, Client, ClientId, Event, EventId,
     Exchange, Gauge, GaugeId, Job, JobId, Kind, KindId, LifeAmount, Outfit, OutfitId, Part, PartId, Person,
@@ -12,6 +13,7 @@ use crate::book::model::{
 use crate::book::names::{Names, Thing};
 use crate::book::place::Place;
 use crate::book::trouble::{Trouble, What};
+use crate::book::verbs::VerbGroup;
 use crate::ids::Arena;
 use crate::source::Span;
 use crate::vocabulary::Vocabulary;
@@ -74,6 +76,8 @@ pub struct Book {
     pub runs: Arena<RunId, Run>,
     /// The offsets typed behind clock times that come twice.
     pub offsets: FxHashMap<EntryId, Offsets>,
+    /// What `correct` lines put right, by the value: found once the order of lines is known.
+    pub corrections: FxHashMap<ItemId, Correction>,
     /// What is wrong with lines so far.
     pub troubles: Vec<Trouble>,
     /// What is wrong with the book as a whole: files that could not be read, or nothing in it. Each at [`Span::BOOK`].
@@ -182,6 +186,16 @@ impl Book {
     #[must_use]
     pub fn run(&self, entry: &Entry) -> Option<&Run> {
         if entry.verb == crate::book::entry::Verb::Run { self.runs.get(entry.run()?) } else { None }
+    }
+
+    /// The `run` that a line stands under, be it under a stint, a stage or a stop of it.
+    #[must_use]
+    pub fn session_above(&self, entry: &Entry) -> Option<EntryId> {
+        let line = |at: EntryId| self.entries.get(at);
+        let above = entry.parent?;
+        let divides = matches!(line(above)?.verb.group(), VerbGroup::Stretch(_));
+        let run = if divides { line(above)?.parent? } else { above };
+        line(run).filter(|run| run.verb == Verb::Run).map(|_| run)
     }
 
     /// Entries that belong to the entry at `index`: those directly under it, in order.

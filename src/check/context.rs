@@ -85,6 +85,15 @@ impl<'a> Context<'a> {
         }
     }
 
+    /// What was typed first for a value that a `correct` line put right, with its unit.
+    #[must_use]
+    pub fn typed_first(&self, item: ItemId) -> Option<String> {
+        let correction = self.book.corrections.get(&item)?;
+        let digits = self.files.typed(correction.typed.span(self.file_of(correction.line)?));
+        let unit = correction.typed.unit().get().shown();
+        Some(format!("{digits} {unit}").trim_end().to_owned())
+    }
+
     /// The file of an entry; of none, where it is not known.
     fn file_of(&self, entry: EntryId) -> Option<FileId> {
         self.book.entries.get(entry).map(|entry| entry.file)

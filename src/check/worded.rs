@@ -161,6 +161,8 @@ pub const fn of_problem(problem: &Problem) -> &'static Check {
         Problem::ClockSkipped { .. } => &sessions::clock_skipped::CHECK,
         Problem::ClockTwice { .. } => &sessions::clock_twice::CHECK,
         Problem::ClockOffsetWrong { .. } => &sessions::clock_offset_wrong::CHECK,
+        Problem::CorrectionMisses { .. } => &settings::correction_misses::CHECK,
+        Problem::OutsideSession { .. } => &sessions::outside_session::CHECK,
         Problem::TimesBackward { .. } => &sessions::times_backward::CHECK,
         Problem::SessionTwice { .. } => &sessions::session_twice::CHECK,
         Problem::SessionUnknown { .. } => &sessions::session_unknown::CHECK,

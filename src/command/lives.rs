@@ -63,7 +63,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let clock = match &arguments.clock {
         None => None,
         Some(typed) => Some(clock_of(typed).filter(|clock| *clock != Clock::Months).ok_or_else(|| {
-            anyhow::anyhow!("`{typed}` is no clock; there are min, h, laps, km, days, events, sessions, launches, heat-cycles")
+            anyhow::anyhow!("`{typed}` is no clock; there are min, h, laps, km, stage-km, days, events, sessions, launches, heat-cycles")
         })?),
     };
     // One word is a folder if it is one.

@@ -7,6 +7,7 @@ use crate::answer::dated::{DatedStanding, DatedView};
 use crate::answer::rules::{AlsoPlace, RuleView, Rules, build};
 use crate::answer::{LedgerLine, json};
 use crate::book::names::same;
+use crate::figures::Missing;
 use crate::words;
 use std::fmt::Write as _;
 
@@ -209,6 +210,14 @@ fn notes(table: &mut Rows, one: &RuleView) {
     }
     if let Some(stale) = &one.stale {
         table.under(format!("stale, {}", words::stale::since(&stale.to_string())));
+    }
+    for careful in &one.careful {
+        table.under(careful.clone());
+    }
+    if let Some(missed) = &one.missed {
+        let day = missed.date.as_ref().map_or_else(String::new, |day| format!(", {day}"));
+        let why = Missing { needs: missed.needs.clone() };
+        table.under(words::not_of(&format!("{}{day}", missed.session), &why));
     }
 }
 

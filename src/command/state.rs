@@ -189,6 +189,11 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
     if let Some(words) = conditions(&values) {
         table.under(words);
     }
+    for value in &values {
+        if let Some(typed) = &value.corrected_from {
+            table.under(format!("{} was typed {typed} and corrected", value.text));
+        }
+    }
     notes(table, row, list);
 }
 

@@ -8,7 +8,7 @@ use super::problem::Problem;
 use super::ran::Ran;
 use super::{SoldCar, Stocked};
 use crate::book::Book;
-use crate::book::entry::{CostFacts, Entry, EntryId, PartFacts, Verb};
+use crate::book::entry::{CostFacts, CostKind, Entry, EntryId, PartFacts, Verb};
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
 use crate::history::order::Rank;
 use crate::history::{Facts, History};
@@ -258,6 +258,8 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
         if let Some(facts) = &extra.costs {
             to.event = facts.event.or(to.event);
             to.client = facts.client.or(to.client);
+            // What was won makes no job cheaper.
+            to.job = to.job.filter(|_| facts.kind != CostKind::Prize);
             if entry.broken {
                 // What it says is lost with its mistake; that it cost something is not.
                 let kind = if entry.verb == Verb::Hours { Kind::Labour } else { Kind::from(facts.kind) };
@@ -265,7 +267,7 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
             } else if entry.verb == Verb::Hours {
                 fold.hours(index, facts, to);
             } else {
-                fold.cost(index, facts, to, entry.verb == Verb::Credit);
+                fold.cost(index, facts, to, matches!(entry.verb, Verb::Credit | Verb::Result));
             }
         } else if let Some(facts) = extra.parts.as_deref().filter(|_| !entry.broken) {
             if entry.verb == Verb::Buy {

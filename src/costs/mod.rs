@@ -84,6 +84,7 @@ fn stated(book: &Book) -> Vec<EntryId> {
             Verb::Hours
                 | Verb::Cost
                 | Verb::Credit
+                | Verb::Result
                 | Verb::Quote
                 | Verb::Paid
                 | Verb::Borrow

@@ -31,11 +31,13 @@ pub enum Kind {
     Transfer,
     /// What parts brought when they were sold.
     Sold,
+    /// Prize money: won, and on no job.
+    Prize,
 }
 
 impl Kind {
     /// Every kind, in order.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Entry,
         Self::Labour,
         Self::Parts,
@@ -45,6 +47,7 @@ impl Kind {
         Self::Other,
         Self::Transfer,
         Self::Sold,
+        Self::Prize,
     ];
 
     /// The heading of its column.
@@ -60,6 +63,7 @@ impl Kind {
             Self::Other => "other",
             Self::Transfer => "transfer",
             Self::Sold => "sold",
+            Self::Prize => "prize money",
         }
     }
 }
@@ -72,6 +76,7 @@ impl From<CostKind> for Kind {
             CostKind::Fuel => Self::Fuel,
             CostKind::Consumables => Self::Consumables,
             CostKind::Outside => Self::Outside,
+            CostKind::Prize => Self::Prize,
             CostKind::Other => Self::Other,
         }
     }

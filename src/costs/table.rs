@@ -24,6 +24,8 @@ pub struct Row {
     pub kinds: BTreeMap<Kind, Cell>,
     /// All kinds together.
     pub all: Cell,
+    /// What was spent on running: all kinds but prize money.
+    pub spent: Total,
 }
 
 /// What a total comes to for the running; `None` where that is not known, or nothing ran.
@@ -41,6 +43,9 @@ pub struct Rates {
 pub fn row<'a>(postings: impl Iterator<Item = (usize, &'a Posting)>) -> Row {
     let mut row = Row::default();
     for (at, posting) in postings {
+        if posting.kind != Kind::Prize {
+            posting.add_to(&mut row.spent);
+        }
         for cell in [row.kinds.entry(posting.kind).or_default(), &mut row.all] {
             posting.add_to(&mut cell.total);
             cell.postings.push(at);

@@ -11,7 +11,8 @@ use crate::book::entry::Verb;
 use crate::book::model::PartId;
 use crate::book::names::{Thing, folded, same};
 use crate::book::place::Place;
-use crate::book::verbs::{JobVerb, PartVerb, VerbGroup};
+use crate::book::side::RESULT;
+use crate::book::verbs::{JobVerb, PartVerb, StretchVerb, VerbGroup};
 use crate::history::jobs::Status;
 use crate::history::parts::Where;
 use crate::vocabulary::{Places, QuantityId};
@@ -160,6 +161,16 @@ impl Offers<'_> {
             }
             VerbGroup::Hit if words.is_empty() => self.places_of_car(),
             VerbGroup::Stock(_) if words.is_empty() => self.things(&["kind of part"]),
+            VerbGroup::Stretch(StretchVerb::Stint) if words.is_empty() => self.things(&["person", "client"]),
+            VerbGroup::Result if words.is_empty() => {
+                self.sessions();
+                self.results();
+            }
+            VerbGroup::Result => {
+                self.results();
+                self.clauses();
+            }
+            VerbGroup::Correct => self.setting(words, 0),
             VerbGroup::Compare if words.is_empty() => self.things(&["gauge"]),
             VerbGroup::Row(_) | VerbGroup::Note | VerbGroup::Void => {}
             VerbGroup::Job(JobVerb::Job | JobVerb::Done | JobVerb::Defer | JobVerb::Promise)
@@ -167,6 +178,7 @@ impl Offers<'_> {
             | VerbGroup::Hit
             | VerbGroup::Compare
             | VerbGroup::Run
+            | VerbGroup::Stretch(StretchVerb::Stint | StretchVerb::Stage | StretchVerb::Stop)
             | VerbGroup::Laps
             | VerbGroup::Words
             | VerbGroup::Stock(_)
@@ -374,6 +386,12 @@ impl Offers<'_> {
             if sorts.contains(&thing.sort()) {
                 self.add(book.typed(thing).unwrap_or(name), thing.sort(), NAME);
             }
+        }
+    }
+
+    fn results(&mut self) {
+        for word in RESULT {
+            self.add(word, "result", WORD);
         }
     }
 

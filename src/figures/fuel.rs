@@ -6,10 +6,11 @@ use super::calc::{Calc, Fig, Got, Missing};
 use super::code::Code;
 use super::dual::Dual;
 use super::formula::Formula;
-use crate::book::entry::{EntryId, Verb};
+use crate::book::entry::EntryId;
 use crate::book::place::Place;
+use crate::history::fuel;
 use crate::history::order::Rank;
-use crate::history::slots::Register;
+use crate::history::slots::{Register, SlotEvent};
 use crate::units::DimensionId;
 
 /// What the program works out.
@@ -23,6 +24,12 @@ pub const FIGURES: &[Code] = &[
         })
     }),
     ("weight-before-session", |calc, _| at_start(calc, whole_before)),
+    ("fuel-aboard", |calc, _| {
+        let until = calc.rank;
+        let asked = calc.session_now().ok().map(|session| session.entry);
+        super::tank::aboard(calc, until, asked)
+    }),
+    ("fuel-stated", stated),
     ("fuel-added", added),
     ("weight-as-it-came-in", came_in),
 ];
@@ -32,7 +39,7 @@ const ADDED: Formula = Formula {
     name: "fuel put in during the session",
     expression: "sum(put)",
     source: "common practice",
-    convention: "`adjust fuel` lines under the session",
+    convention: "`fill fuel +` and `adjust fuel` lines under the session",
     dimension: DimensionId::VOLUME,
     shown: "",
     show: [None, None],
@@ -88,38 +95,54 @@ fn fuel_of(calc: &mut Calc<'_>, whole: &Fig) -> Got {
     Ok(then)
 }
 
-/// The fuel that the book says is aboard, else as the car was weighed. Where sessions ran since it was filled, that is said.
+/// The fuel that the book says is aboard, what the sessions since burnt taken off; else as the car was weighed.
 fn aboard(calc: &mut Calc<'_>) -> Got {
     let id = calc.quantity("fuel")?;
-    let Some(slot) = calc.state(id, Place::CAR) else {
-        let whole = whole_before(calc)?;
-        return fuel_of(calc, &whole);
-    };
-    let fuel = calc.value("fuel", Place::CAR)?;
-    let filled = slot.held.is(calc.history).and_then(|event| event.entry);
-    let filled = filled.filter(|entry| calc.book.entries[*entry].verb != Verb::Set);
-    if let (Some(line), Some(car)) = (filled, calc.car) {
-        let from = calc.history.order.rank.get(line).copied().unwrap_or(Rank::START);
-        let ran = calc.history.sessions.between(car, from, calc.rank);
-        let labels: Vec<String> =
-            ran.iter().map(|id| calc.files.text(calc.history.sessions.get(*id).label).to_owned()).collect();
-        if !labels.is_empty() {
-            let words = format!("run since it was filled: {}", labels.join(", "));
-            calc.cautions.insert(fuel.node, words.into());
-        }
+    if calc.state(id, Place::CAR).is_some() {
+        let until = calc.rank;
+        return super::tank::aboard(calc, until, None);
     }
-    Ok(fuel)
+    let whole = whole_before(calc)?;
+    fuel_of(calc, &whole)
 }
 
-/// What `adjust fuel` lines under the session put in; nothing where there are none.
+/// The fuel aboard as the session of the moment came in, where a line of it says how much there was then, and not only how much was added.
+fn stated(calc: &mut Calc<'_>, _: Place) -> Got {
+    let session = calc.session_now()?;
+    let (run, after) = (session.entry, session.after);
+    let id = calc.quantity("fuel")?;
+    let slot = calc.state(id, Place::CAR);
+    let mut lines = slot.iter().flat_map(|slot| &slot.track.events).filter(|event| {
+        event
+            .entry
+            .is_some_and(|entry| calc.history.during(calc.book, entry) == Some(run) && !adds(calc, event))
+    });
+    if lines.next().is_none() {
+        let line =
+            "a line under the session that says what is aboard as it comes in, such as `read fuel 12 L`";
+        let rate = calc.quantity("fuel-rate")?;
+        let known = calc.state(rate, Place::CAR).is_some();
+        return Err(Missing::one(if known {
+            line.to_owned()
+        } else {
+            format!("fuel-rate, such as `set fuel-rate 36 L/h`, or {line}")
+        }));
+    }
+    super::tank::aboard(calc, after, Some(run))
+}
+
+fn adds(calc: &Calc<'_>, event: &SlotEvent) -> bool {
+    let line = event.entry.zip(calc.book.items.get(event.item()));
+    line.is_some_and(|(entry, item)| fuel::adds(calc.book, calc.files, entry, item))
+}
+
+/// What `fill fuel +` and `adjust fuel` lines under the session put in; nothing where there are none.
 fn added(calc: &mut Calc<'_>, place: Place) -> Got {
     let run = calc.session_now()?.entry;
     let id = calc.quantity("fuel")?;
-    let put = |event: &&crate::history::slots::SlotEvent| {
-        event.entry.is_some_and(|entry| {
-            calc.book.entries[entry].verb == Verb::Adjust
-                && calc.history.during(calc.book, entry) == Some(run)
-        })
+    let put = |event: &&SlotEvent| {
+        event.entry.is_some_and(|entry| calc.history.during(calc.book, entry) == Some(run))
+            && adds(calc, event)
     };
     let slot = calc.state(id, Place::CAR);
     let events: Vec<_> = slot.iter().flat_map(|slot| &slot.track.events).filter(put).copied().collect();
@@ -134,7 +157,7 @@ fn added(calc: &mut Calc<'_>, place: Place) -> Got {
     }
     if figs.is_empty() {
         let words = "no fuel put in during the session";
-        return Ok(calc.constant(words, 0.0, DimensionId::VOLUME, "no `adjust fuel` line under it"));
+        return Ok(calc.constant(words, 0.0, DimensionId::VOLUME, "no line under it adds fuel"));
     }
     let names: Vec<String> = (1..=figs.len()).map(|n| format!("put{n}")).collect();
     let inputs: Vec<(&str, &Fig)> = names.iter().map(String::as_str).zip(&figs).collect();

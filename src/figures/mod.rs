@@ -29,6 +29,7 @@ mod roll;
 mod source;
 mod springs;
 mod supposed;
+mod tank;
 mod terms;
 mod together;
 pub mod trace;

@@ -8,6 +8,7 @@ use crate::book::entry::{EntryId, HeldAgainst};
 use crate::book::model::GaugeId;
 use crate::units::{DimensionId, UnitId, number, table};
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::collections::BTreeSet;
 
 /// Where a value was typed.
 #[derive(Debug, Clone, serde::Serialize)]
@@ -335,6 +336,18 @@ pub fn estimated_decimals(calc: &Calc<'_>, at: NodeId, imperial: bool) -> Option
         }
     }
     Some(most.saturating_sub(1))
+}
+
+/// What stands beside a value or a step on the way to it, in the words of each; each once.
+#[must_use]
+pub fn cautions(calc: &Calc<'_>, at: NodeId) -> Vec<String> {
+    let (mut seen, mut open, mut all) = (FxHashSet::default(), vec![at], BTreeSet::new());
+    while let Some(next) = open.pop() {
+        let Some(node) = calc.nodes.get(next).filter(|_| seen.insert(next)) else { continue };
+        open.extend(node.inputs.iter().map(|(_, input)| *input));
+        all.extend(calc.cautions.get(&next).map(ToString::to_string));
+    }
+    all.into_iter().collect()
 }
 
 /// Decimals for a derived value: to the first digit of its uncertainty and one more, else four figures.

@@ -153,6 +153,13 @@ impl Calc<'_> {
         Ok(self.of_session(entry, name, minutes * 60.0, DimensionId::TIME, unit))
     }
 
+    /// So many minutes of a session, as an input.
+    pub(super) fn minutes_in(&mut self, entry: EntryId, minutes: f64) -> Got {
+        let name = format!("running in {}", self.label_of(self.session_of(entry)?));
+        let unit = table().find_one("min", DimensionId::TIME).unwrap_or_else(|| table().plain());
+        Ok(self.of_session(entry, name, minutes * 60.0, DimensionId::TIME, unit))
+    }
+
     /// "quern-1/s1", or "s1" outside events.
     fn label_of(&self, session: &Session) -> String {
         let label = self.files.text(session.label);

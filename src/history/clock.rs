@@ -11,9 +11,11 @@
 use super::problem::{Problem, Typed};
 use super::rank::{Length, Order};
 use super::time::{Face, Zone};
+use super::within::{Within, Wrong};
 use crate::book::Book;
 use crate::book::dates::Offsets;
-use crate::book::entry::{Entry, EntryId, Head, HeadId, Verb};
+use crate::book::entry::{Entry, EntryId, Head, HeadId, RunId, Verb};
+use crate::book::verbs::VerbGroup;
 use jiff::civil::Date;
 
 /// Longest session, in minutes, that is taken to have gone past midnight on the word of its times alone. A slip of the
@@ -39,6 +41,8 @@ pub(super) struct Clock<'a> {
     last: Option<EntryId>,
     /// Whether a clock time decides where `now` is.
     decided: bool,
+    /// The session whose parts are read.
+    within: Option<Within>,
 }
 
 /// The instants that a time could be, the earlier first: one, or the two of a time that comes twice.
@@ -130,6 +134,7 @@ impl<'a> Clock<'a> {
             told: None,
             last: None,
             decided: false,
+            within: None,
         };
         if let Some(typed) = head.clock {
             clock.head_time(id, typed as i16, reached);
@@ -182,7 +187,7 @@ impl<'a> Clock<'a> {
     /// Reads every line; the moment the block ends at.
     pub fn read(mut self) -> i32 {
         for index in self.head.lines() {
-            let entry = &self.book.entries[index];
+            let entry = &self.with_its_parts(index);
             if entry.parent.is_some() {
                 self.line_under(index, entry);
             } else if entry.clock.0 < 0 {
@@ -210,7 +215,10 @@ impl<'a> Clock<'a> {
         self.floor = self.floor.max(Some(at));
         self.last = Some(index);
         self.go_on(at);
-        if let Some(end) = self.book.entries[index].run().and_then(|run| self.order.ends.get_mut(run)) {
+        // Its laps and its result are about a session, and no session.
+        let run =
+            Some(&self.book.entries[index]).filter(|entry| entry.verb == Verb::Run).and_then(Entry::run);
+        if let Some(end) = run.and_then(|run| self.order.ends.get_mut(run)) {
             *end = at;
         }
     }
@@ -231,9 +239,95 @@ impl<'a> Clock<'a> {
         self.stand(index, self.now);
     }
 
+    /// A session without times of its own, or without an end, has those of its parts.
+    fn with_its_parts(&mut self, index: EntryId) -> Entry {
+        let mut entry = self.book.entries[index];
+        let Some(run) = entry.run().filter(|_| entry.verb == Verb::Run && entry.clock.1 < 0) else {
+            return entry;
+        };
+        let Some(run) = self.book.runs.get(run) else { return entry };
+        let mut timed = run.stretches.iter().filter(|part| self.book.entries[part.entry].clock.0 >= 0);
+        let Some(first) = timed.next() else { return entry };
+        let last = timed.next_back().unwrap_or(first);
+        let (start, end) = (self.book.entries[first.entry].clock.0, self.book.entries[last.entry].clock);
+        // With the minutes behind the time of the last; a face that the clock shows twice, or never, tells nothing.
+        let after = i32::from(end.0) + last.minutes.map_or(0, whole);
+        let end = if end.1 >= 0 { end.1 } else { (after % 1440) as i16 };
+        let date = self.head.date;
+        let once = |clock: &mut Self, face: i16| matches!(clock.zone.face(date, face, None), Face::Once(_));
+        if entry.clock.0 < 0 && once(self, start) {
+            entry.clock.0 = start;
+        }
+        if entry.clock.0 >= 0 && run.minutes.is_none() && end != entry.clock.0 && once(self, end) {
+            entry.clock.1 = end;
+        }
+        entry
+    }
+
+    /// The line whose time a session's is: its own, or that of its first part with one.
+    fn timed(&self, index: EntryId) -> EntryId {
+        let entry = &self.book.entries[index];
+        let run = entry.run().filter(|_| entry.verb == Verb::Run && entry.clock.0 < 0);
+        let mut parts =
+            run.and_then(|run| self.book.runs.get(run)).into_iter().flat_map(|run| &run.stretches);
+        let first = parts.find(|part| self.book.entries[part.entry].clock.0 >= 0);
+        first.map_or(index, |part| part.entry)
+    }
+
+    /// The session that a line stands right under, as its parts are read.
+    fn session_above(&mut self, entry: &Entry) -> Option<(Within, RunId)> {
+        let above = entry.parent?;
+        let run = self.book.entries.get(above).filter(|above| above.verb == Verb::Run)?.run()?;
+        let known = self.within.filter(|within| within.run == above);
+        let begun = || Within::of(above, self.order.at[above], self.order.ends[run]);
+        Some((known.unwrap_or_else(begun), run))
+    }
+
+    /// A part of a session: when it was.
+    fn part(&mut self, index: EntryId, entry: &Entry, mut within: Within, run: RunId) {
+        let parts = self.book.runs.get(run).map_or(&[][..], |run| run.stretches.as_slice());
+        let typed = parts.get(within.read).filter(|part| part.entry == index).and_then(|part| part.minutes);
+        within.read += 1;
+        let date = self.zone.date_near(self.head.date, within.start);
+        let offsets = self.offsets(index);
+        let (spell, wrong) = within.place(self.zone, date, (entry.clock, offsets), typed.map(whole));
+        let before = within.last;
+        if entry.clock.0 >= 0 {
+            within.last = Some(index);
+        }
+        if let Some(wrong) = wrong.filter(|_| !entry.broken) {
+            self.problems.push(match wrong {
+                Wrong::Skipped(date) => skipped(Typed::Start(index), date),
+                Wrong::Elsewhere(date) => elsewhere(Typed::Start(index), date),
+                Wrong::Back if before.is_some() => {
+                    let above = before.unwrap_or(index);
+                    let ended = self.book.entries[above].clock.1 >= 0;
+                    let before = if ended { Typed::End(above) } else { Typed::Start(above) };
+                    Problem::TimesBackward { entry: index, before }
+                }
+                Wrong::Back | Wrong::Outside => Problem::OutsideSession { entry: index, run: within.run },
+            });
+        }
+        let above = within.run;
+        self.order.at[index] = spell.start;
+        self.order.decided[index] = self.order.decided[above] && wrong.is_none();
+        self.order.spells.insert(index, spell);
+        self.within = Some(within);
+    }
+
     /// A line under another happens when that does: under a session, at its end. Its own time must be one all the same.
     fn line_under(&mut self, index: EntryId, entry: &Entry) {
-        let (at, decided) = under(self.book, entry, self.order);
+        let session = self.session_above(entry);
+        if let (Some((within, run)), VerbGroup::Stretch(_)) = (session, entry.verb.group()) {
+            self.part(index, entry, within, run);
+            return;
+        }
+        let (mut at, decided) = under(self.book, entry, self.order);
+        if let Some((within, _)) = session.filter(|_| entry.verb == Verb::Note && entry.clock.0 >= 0) {
+            let date = self.zone.date_near(self.head.date, within.start);
+            let offset = self.offsets(index).0;
+            at = within.moment(self.zone, date, (entry.clock.0, offset)).unwrap_or(at);
+        }
         self.order.at[index] = at;
         self.order.decided[index] = decided;
         if entry.clock.0 < 0 {
@@ -318,7 +412,8 @@ impl<'a> Clock<'a> {
         } else {
             let sure = start.at.len() == 1;
             if !sure && !start.backward {
-                self.problems.push(Problem::ClockTwice { typed: Typed::Start(index), date: start.date });
+                let typed = Typed::Start(self.timed(index));
+                self.problems.push(Problem::ClockTwice { typed, date: start.date });
             }
             let end = first + typed.map_or(0, whole);
             Ran { start: first, end, length: Length::Untold, sure, over: end }
@@ -342,7 +437,7 @@ impl<'a> Clock<'a> {
         }
         let later = self.told.filter(|(before, ..)| at < *before).map(|(_, line, _)| line);
         if let Some(before) = later.or(self.last.map(Typed::Start)) {
-            self.problems.push(Problem::TimesBackward { entry: index, before });
+            self.problems.push(Problem::TimesBackward { entry: self.timed(index), before });
         }
     }
 
@@ -429,6 +524,10 @@ fn under(book: &Book, entry: &Entry, order: &Order) -> (i32, bool) {
     let mut known = (0, false);
     while let Some((above, parent)) = next.and_then(|above| Some((above, book.entries.get(above)?))) {
         known = (order.at[above], order.decided[above]);
+        if let Some(spell) = order.spells.get(&above) {
+            // What is done at a stop is done when it begins; what stands under a stint or a stage is of its end.
+            return (if parent.verb == Verb::Stop { spell.start } else { spell.end }, known.1);
+        }
         if parent.verb == Verb::Run {
             let end = parent.run().and_then(|run| order.ends.get(run)).copied().unwrap_or(known.0);
             // Its end may be either of two, or is a slip: a line that is of its end is not known to have been then.

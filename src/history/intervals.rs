@@ -155,20 +155,17 @@ pub fn ran<'a>(
     from: Rank,
     until: Rank,
 ) -> Box<dyn Iterator<Item = (&'a Session, f64)> + 'a> {
-    let get = |id: &super::sessions::SessionId| history.sessions.get(*id);
     match owner {
-        Owner::Car(car) => {
-            Box::new(history.sessions.between(car, from, until).iter().map(move |id| (get(id), 1.0)))
-        }
+        Owner::Car(car) => Box::new(
+            history.sessions.legs_between(car, from, until).into_iter().map(|session| (session, 1.0)),
+        ),
         Owner::Part(part) => {
             let lines = history.parts.get(part);
             Box::new(lines.stays.iter().flat_map(move |stay| {
-                let sessions = stay.car.map_or(&[][..], |car| {
-                    history.sessions.between(car, stay.from.max(from), stay.until.min(until))
+                let sessions = stay.car.map_or_else(Vec::new, |car| {
+                    history.sessions.legs_between(car, stay.from.max(from), stay.until.min(until))
                 });
-                sessions
-                    .iter()
-                    .map(move |id| (get(id), usage::share(book, history, &lines.failures, get(id))))
+                sessions.into_iter().map(move |leg| (leg, usage::share(book, history, &lines.failures, leg)))
             }))
         }
     }

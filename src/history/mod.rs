@@ -6,10 +6,12 @@ pub mod alike;
 pub mod benched;
 pub mod clicks;
 pub mod clock;
+mod correct;
 pub mod dated;
 pub mod diff;
 pub mod disturb;
 pub mod facts;
+pub mod fuel;
 pub mod gauges;
 pub mod grain;
 pub mod impact;
@@ -22,14 +24,17 @@ pub mod order;
 pub mod parts;
 pub mod problem;
 pub mod rank;
+pub mod session;
 pub mod sessions;
 pub mod slots;
 pub mod state;
 pub mod stock;
+pub mod stretches;
 pub mod tally;
 pub mod time;
 pub mod usage;
 pub mod weighing;
+mod within;
 
 use crate::book::Book;
 use crate::book::entry::{EntryId, Item, Verb};
@@ -89,6 +94,7 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
             entry.broken = true;
         }
     }
+    correct::apply(book, files, &order, &mut problems);
     let book = &*book;
     // Which lines are about settings can be sorted out while sessions and parts are folded.
     let (lines, (sessions, parts)) = rayon::join(
@@ -99,7 +105,7 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
             (sessions, parts)
         },
     );
-    let slots = slots::slots(book, files, &order, &parts, lines, &mut problems);
+    let slots = slots::slots(book, files, (&order, &sessions), &parts, lines, &mut problems);
     let disturbances = disturb::disturbances(book, files, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
     let jobs = jobs::jobs(book, &order, &mut problems);
@@ -212,13 +218,6 @@ impl History {
     /// The session's `run` entry that a line's `during` names, or that it stands under.
     #[must_use]
     pub fn during(&self, book: &Book, index: EntryId) -> Option<EntryId> {
-        let entry = book.entries.get(index)?;
-        let above = entry
-            .parent
-            .filter(|above| book.entries.get(*above).is_some_and(|above| above.verb == Verb::Run));
-        if above.is_some() {
-            return above;
-        }
-        self.sessions.named.get(&index).map(|id| self.sessions.get(*id).entry)
+        self.sessions.during(book, index)
     }
 }

@@ -191,7 +191,7 @@ fn parse_at(
     let sessions: Vec<_> = history.sessions.at(car, id).map(|(_, session)| session).collect();
     let Some(part) = part else {
         return Ok(sessions.last().map_or(left, |session| {
-            Moment::of_session(session.rank.next(), id, session, Side::During, AskedBy::Last)
+            Moment::of_session(session.during, id, session, Side::During, AskedBy::Last)
         }));
     };
     if part == "best" {
@@ -205,7 +205,10 @@ fn parse_at(
             }
         }
         return best
-            .map(|session| Moment::of_session(session.rank.next(), id, session, Side::During, AskedBy::Best))
+            .map(|session| {
+                let rank = history.sessions.at_best(&history.order, session);
+                Moment::of_session(rank, id, session, Side::During, AskedBy::Best)
+            })
             .ok_or(MomentTrouble::NotThere { event: name });
     }
     let (side, label) = match (part.strip_prefix("before-"), part.strip_prefix("after-")) {
@@ -222,7 +225,7 @@ fn parse_at(
     let rank = match side {
         Side::Before => session.rank,
         Side::After => session.after,
-        Side::During => session.rank.next(),
+        Side::During => session.during,
     };
     Ok(Moment::of_session(rank, id, session, side, AskedBy::Label))
 }

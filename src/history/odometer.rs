@@ -6,6 +6,7 @@
 //! Must not know parts, limits or statistics.
 
 use super::sessions::{Session, Sessions};
+use crate::book::entry::EntryId;
 use crate::book::model::{CarId, Clock, EventId};
 use crate::history::order::Rank;
 use jiff::civil::Date;
@@ -18,15 +19,25 @@ pub const MILLION: f64 = 1e6;
 const MOST: f64 = 1e9;
 
 /// The clocks that are sums over sessions, in the order of a [`Row`].
-pub const SUMMED: [Clock; 6] =
-    [Clock::Time, Clock::Laps, Clock::Distance, Clock::Sessions, Clock::Launches, Clock::HeatCycles];
+pub const SUMMED: [Clock; 7] = [
+    Clock::Time,
+    Clock::Laps,
+    Clock::Distance,
+    Clock::Sessions,
+    Clock::Launches,
+    Clock::HeatCycles,
+    Clock::StageDistance,
+];
+
+/// The clocks that a session may leave unsaid.
+pub const UNSAID: [Clock; 4] = [Clock::Time, Clock::Laps, Clock::Distance, Clock::StageDistance];
 
 /// Sums over all sessions before one of them.
 #[derive(Debug, Clone, Copy, Default)]
 struct Row {
     sums: [u64; SUMMED.len()],
-    /// Sessions that do not say: minutes, laps, distance.
-    unsaid: [u32; 3],
+    /// Sessions that do not say: minutes, laps, distance, distance at speed.
+    unsaid: [u32; UNSAID.len()],
 }
 
 /// One car's running sums.
@@ -39,8 +50,12 @@ pub struct Odometer {
     dates: Vec<Date>,
     /// Its events in order; `None` for sessions outside events.
     events: Vec<Option<EventId>>,
-    /// Of each session, its place in `dates` and in `events`.
+    /// Of each leg, its place in `dates` and in `events`.
     at: Vec<(u32, u32)>,
+    /// Of each leg, the place of the first of its session.
+    first: Vec<u32>,
+    /// Of each leg, its session.
+    entries: Vec<EntryId>,
 }
 
 /// What a car ran in some sessions that follow one another.
@@ -48,8 +63,12 @@ pub struct Odometer {
 pub struct Leg<'a> {
     /// Sums in the order of [`SUMMED`]; times and distances in millionths.
     pub sums: [u64; SUMMED.len()],
-    /// Whether some session does not say its minutes, laps, distance.
-    pub unsaid: [bool; 3],
+    /// Whether some session does not say it, in the order of [`UNSAID`].
+    pub unsaid: [bool; UNSAID.len()],
+    /// The session of its first leg, and how many heat cycles that was.
+    pub first: (EntryId, u64),
+    /// The session of its last leg.
+    pub last: EntryId,
     /// The dates, each once, in order.
     pub dates: &'a [Date],
     /// The events, each once, in order; `None` for sessions outside events.
@@ -64,7 +83,7 @@ impl Odometer {
     }
 
     fn of(sessions: &Sessions, car: CarId) -> Self {
-        let own = || sessions.of(car).map(|(_, session)| session);
+        let own = || sessions.legs(car);
         let mut made = Self { ranks: own().map(|session| session.rank).collect(), ..Self::default() };
         let mut row = Row::default();
         for session in own() {
@@ -93,6 +112,14 @@ impl Odometer {
         if self.events.last() != Some(&session.event) {
             self.events.push(session.event);
         }
+        let place = self.at.len() as u32;
+        let again = session.leg > 0 && self.entries.last() == Some(&session.entry);
+        // A leg that stands apart from its session's first would count that session once more.
+        if session.leg > 0 && !again {
+            return false;
+        }
+        self.first.push(self.first.last().copied().filter(|_| again).unwrap_or(place));
+        self.entries.push(session.entry);
         self.at.push((self.dates.len() as u32 - 1, self.events.len() as u32 - 1));
         true
     }
@@ -134,41 +161,57 @@ impl Odometer {
         }
         let (first, last) = (self.rows.get(places.start)?, self.rows.get(places.end)?);
         let (from, to) = (self.at.get(places.start)?, self.at.get(places.end - 1)?);
+        // A session counts whole for whatever ran a leg of it: what is of the session is added at its first leg.
+        let begun = *self.first.get(places.start)? as usize;
+        let (session, next) = (self.rows.get(begun)?, self.rows.get(begun + 1)?);
+        let [time, laps, distance, _, launches, _, timed] = since(last.sums, first.sums);
+        let [_, _, _, sessions, _, heat_cycles, _] = since(last.sums, session.sums);
+        let [_, _, _, _, _, heat, _] = since(next.sums, session.sums);
+        let mut unsaid = first.unsaid.iter();
         Some(Leg {
-            sums: both(last.sums, first.sums, |last, first| last - first),
-            unsaid: both(last.unsaid, first.unsaid, |last, first| last > first),
+            sums: [time, laps, distance, sessions, launches, heat_cycles, timed],
+            first: (*self.entries.get(places.start)?, heat),
+            last: *self.entries.get(places.end - 1)?,
+            unsaid: last.unsaid.map(|last| unsaid.next().is_some_and(|first| last > *first)),
             dates: self.dates.get(from.0 as usize..=to.0 as usize)?,
             events: self.events.get(from.1 as usize..=to.1 as usize)?,
         })
     }
 }
 
-/// Two rows of sums together, sum by sum.
-fn both<S: Copy, T, const N: usize>(last: [S; N], first: [S; N], each: impl Fn(S, S) -> T) -> [T; N] {
+/// What was gained from one row of sums to a later one.
+fn since<const N: usize>(last: [u64; N], first: [u64; N]) -> [u64; N] {
     let mut first = first.iter();
-    last.map(|last| each(last, first.next().copied().unwrap_or(last)))
+    last.map(|last| last.saturating_sub(first.next().copied().unwrap_or(last)))
 }
 
 impl Row {
     /// Adds a session; no where one of its amounts cannot be counted.
     fn add(&mut self, session: &Session) -> bool {
         let seconds = session.minutes.map(|minutes| minutes * 60.0);
-        let (Some(time), Some(distance)) = (millionths(seconds), millionths(session.distance)) else {
+        let amounts = [seconds, session.driven(), session.distance].map(millionths);
+        let [Some(time), Some(distance), Some(timed)] = amounts else {
             return false;
         };
         let gains = [
             time,
             u64::from(session.laps.unwrap_or(0)),
             distance,
-            1,
+            u64::from(session.leg == 0),
             u64::from(session.launches.unwrap_or(0)),
-            u64::from(session.heat_cycles),
+            if session.leg == 0 { u64::from(session.heat_cycles) } else { 0 },
+            timed,
         ];
         for (sum, gain) in self.sums.iter_mut().zip(gains) {
             let Some(more) = sum.checked_add(gain) else { return false };
             *sum = more;
         }
-        let said = [session.minutes.is_some(), session.laps.is_some(), session.distance.is_some()];
+        let said = [
+            session.minutes.is_some(),
+            session.laps.is_some(),
+            session.driven().is_some(),
+            session.distance.is_some(),
+        ];
         for (unsaid, said) in self.unsaid.iter_mut().zip(said) {
             *unsaid += u32::from(!said);
         }

@@ -71,6 +71,22 @@ pub enum Problem {
         /// The line above, or the head.
         before: Typed,
     },
+    /// No line before it states what a correction says was typed.
+    CorrectionMisses {
+        /// The `correct` line.
+        entry: EntryId,
+        /// What it says was typed.
+        item: ItemId,
+        /// The last line that states anything there.
+        near: Option<EntryId>,
+    },
+    /// The time of a part of a session is before the session, or after it.
+    OutsideSession {
+        /// The line.
+        entry: EntryId,
+        /// The `run`.
+        run: EntryId,
+    },
     /// A session label used twice.
     SessionTwice {
         /// The later `run`.

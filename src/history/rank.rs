@@ -2,6 +2,7 @@
 //!
 //! Must not know what entries do.
 
+pub use super::within::Spell;
 use crate::book::Book;
 use crate::book::entry::{EntryId, Head, RunId};
 use crate::book::model::CarId;
@@ -51,6 +52,8 @@ pub struct Order {
     pub lengths: Arena<RunId, Length>,
     /// The civil date of the lines that times put on a later day than their head's.
     pub dates: FxHashMap<EntryId, Date>,
+    /// When each part of a session was, by its line.
+    pub spells: FxHashMap<EntryId, Spell>,
     /// Lines whose time is none.
     pub lost: Vec<EntryId>,
 }

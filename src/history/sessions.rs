@@ -4,6 +4,8 @@
 
 use super::order::{Length, Order, Zones};
 use super::problem::Problem;
+pub use super::session::Session;
+use super::stretches::{self, Part};
 use crate::book::Book;
 use crate::book::entry::{By, EntryId, RunId, Verb};
 use crate::book::model::{CarId, EventId, PersonId};
@@ -11,7 +13,7 @@ use crate::book::names::folded;
 use crate::history::order::Rank;
 use crate::ids::Arena;
 use crate::ids::ids;
-use crate::source::{Files, Span};
+use crate::source::Files;
 use crate::statistics;
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
@@ -19,61 +21,6 @@ use rustc_hash::FxHashMap;
 ids! {
     /// A session's number, in the order of the book's [`Order`].
     SessionId: u32,
-}
-
-/// One session of one car.
-#[derive(Debug, Clone)]
-pub struct Session {
-    /// The car.
-    pub car: CarId,
-    /// The event, if it belongs to one.
-    pub event: Option<EventId>,
-    /// Its `run` entry.
-    pub entry: EntryId,
-    /// Index into [`Book::runs`].
-    pub run: RunId,
-    /// Its label.
-    pub label: Span,
-    /// The entry's rank.
-    pub rank: Rank,
-    /// Rank after its last line (and the lines under it).
-    pub after: Rank,
-    /// Start, minutes since the epoch.
-    pub start: i32,
-    /// End; the start where neither an end nor minutes are known.
-    pub end: i32,
-    /// Calendar date it started on.
-    pub date: Date,
-    /// Calendar date it ended on: another where it went past midnight. It is judged on each of its days.
-    pub last: Date,
-    /// Running minutes, typed or from the clock.
-    pub minutes: Option<f64>,
-    /// Laps, typed or counted.
-    pub laps: Option<u32>,
-    /// Best lap, typed or the least listed; seconds.
-    pub best: Option<f64>,
-    /// Metres, typed or laps by the circuit's length.
-    pub distance: Option<f64>,
-    /// Standing starts.
-    pub launches: Option<u32>,
-    /// Heat cycles of its tyres.
-    pub heat_cycles: u32,
-    /// Who drove.
-    pub driver: Option<PersonId>,
-}
-
-impl Session {
-    /// Whole seconds of running, for what must be exact.
-    #[must_use]
-    pub fn seconds(&self) -> Option<u64> {
-        self.minutes.map(|minutes| libm::round(minutes.max(0.0) * 60.0) as u64)
-    }
-
-    /// Whole millimetres, for what must be exact.
-    #[must_use]
-    pub fn millimetres(&self) -> Option<u64> {
-        self.distance.map(|metres| libm::round(metres.max(0.0) * 1000.0) as u64)
-    }
 }
 
 /// All sessions in order, and where to find one by label.
@@ -85,6 +32,10 @@ pub struct Sessions {
     pub of_car: Arena<CarId, Vec<SessionId>>,
     /// The session that an entry's `during` or `after` names.
     pub named: FxHashMap<EntryId, SessionId>,
+    /// What each divided session was made of.
+    made_of: FxHashMap<SessionId, Vec<Part>>,
+    /// Of the cars with a session that stops cut: all their legs, in order.
+    legs: FxHashMap<CarId, Vec<Session>>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
 }
 
@@ -112,6 +63,100 @@ impl Sessions {
         self.of_car.get(car).map_or(&[][..], Vec::as_slice).iter().map(|id| (*id, self.get(*id)))
     }
 
+    /// The session's `run` entry that a line's `during` names, or that it stands under.
+    #[must_use]
+    pub fn during(&self, book: &Book, index: EntryId) -> Option<EntryId> {
+        let named = || self.named.get(&index).map(|id| self.get(*id).entry);
+        book.session_above(book.entries.get(index)?).or_else(named)
+    }
+
+    /// The stints, stages and stops of a session; empty for one that is not divided.
+    #[must_use]
+    pub fn parts(&self, id: SessionId) -> &[Part] {
+        self.made_of.get(&id).map_or(&[][..], Vec::as_slice)
+    }
+
+    /// Who drove in a session and for how long, as far as it is known: stint by stint, else as a whole.
+    pub fn drives(
+        &self,
+        id: SessionId,
+    ) -> impl Iterator<Item = (EntryId, Option<PersonId>, Option<f64>)> + '_ {
+        let session = self.get(id);
+        let parts = self.parts(id).iter().filter(|part| part.runs());
+        let whole =
+            (parts.clone().next().is_none()).then_some((session.entry, session.driver, session.minutes));
+        parts.map(|part| (part.entry, part.driver, part.minutes)).chain(whole)
+    }
+
+    /// Who drove in the session of a `run`, each once, in the order of its stints.
+    #[must_use]
+    pub fn drivers(&self, session: &Session) -> Vec<PersonId> {
+        let id = self
+            .of_car
+            .get(session.car)
+            .into_iter()
+            .flatten()
+            .find(|id| self.get(**id).entry == session.entry);
+        let mut drivers = Vec::new();
+        for driver in id.into_iter().flat_map(|id| self.drives(*id)).filter_map(|(_, driver, _)| driver) {
+            if !drivers.contains(&driver) {
+                drivers.push(driver);
+            }
+        }
+        drivers
+    }
+
+    /// The moment during a session when its best lap was run.
+    #[must_use]
+    pub fn at_best(&self, order: &Order, session: &Session) -> Rank {
+        let id = self
+            .all
+            .iter_enumerated()
+            .skip_while(|(_, one)| one.entry != session.entry)
+            .map(|(id, _)| id)
+            .next();
+        let mut parts = id.map_or(&[][..], |id| self.parts(id)).iter();
+        let best = parts.find(|part| part.best.is_some() && part.best == session.best);
+        let rank = best.and_then(|part| order.rank.get(part.entry)).copied();
+        let legs = rank.map_or_else(Vec::new, |rank| self.legs_between(session.car, session.rank, rank));
+        legs.last().map_or(session.during, |leg| leg.during)
+    }
+
+    /// Of a session that stops cut, by its line, the rank after all of it.
+    #[must_use]
+    pub fn over(&self, book: &Book, run: EntryId) -> Option<Rank> {
+        let car = book.head(book.entries.get(run)?)?.car?;
+        self.legs.get(&car)?.iter().rev().find(|leg| leg.entry == run && leg.leg > 0).map(|leg| leg.after)
+    }
+
+    /// A car's sessions in order, those that stops cut leg by leg.
+    pub fn legs(&self, car: CarId) -> impl Iterator<Item = &Session> {
+        let cut = self.legs.get(&car);
+        let whole = cut.is_none().then(|| self.of(car).map(|(_, session)| session));
+        cut.into_iter().flatten().chain(whole.into_iter().flatten())
+    }
+
+    /// The car's sessions, leg by leg, with `from <= rank < until`: what something that was aboard between them ran.
+    #[must_use]
+    pub fn legs_between(&self, car: CarId, from: Rank, until: Rank) -> Vec<&Session> {
+        let Some(cut) = self.legs.get(&car) else {
+            return self.between(car, from, until).iter().map(|id| self.get(*id)).collect();
+        };
+        let first = cut.partition_point(|leg| leg.rank < from);
+        let last = cut.partition_point(|leg| leg.rank < until);
+        cut.get(first..last.max(first)).unwrap_or_default().iter().collect()
+    }
+
+    /// The legs at those places in the order of [`Self::legs`].
+    #[must_use]
+    pub fn legs_at(&self, car: CarId, places: std::ops::Range<usize>) -> Vec<&Session> {
+        if let Some(cut) = self.legs.get(&car) {
+            return cut.get(places).unwrap_or_default().iter().collect();
+        }
+        let own = self.of_car.get(car).and_then(|own| own.get(places)).unwrap_or_default();
+        own.iter().map(|id| self.get(*id)).collect()
+    }
+
     /// The car's sessions with `from <= rank < until`, by binary search.
     #[must_use]
     pub fn between(&self, car: CarId, from: Rank, until: Rank) -> &[SessionId] {
@@ -132,6 +177,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         .map(|(run, typed)| (order.rank.get(typed.entry).copied().unwrap_or(Rank::START), run))
         .collect();
     by_rank.sort_unstable();
+    let mut cut: FxHashMap<SessionId, Vec<Session>> = FxHashMap::default();
     for (rank, run) in by_rank {
         let typed = &book.runs[run];
         let Some(entry) = book.entries.get(typed.entry) else { continue };
@@ -143,8 +189,15 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let (start, end) = (order.at[typed.entry], order.ends[run]);
         let date = order.date(book, typed.entry).unwrap_or(head.date);
         let last = if end > start { zones.of(head.event).date_near(date, end - 1) } else { date };
+        let mut parts = stretches::parts(book, order, typed);
+        let running = || parts.iter().filter(|part| part.runs());
+        let staged = running().any(|part| part.verb == Verb::Stage);
+        let of_parts = |amount: fn(&Part) -> Option<f64>| {
+            running().next().and_then(|_| stretches::sum(running().map(amount)))
+        };
         let listed = typed.times.len() as u32;
-        let laps = typed.laps.or((listed > 0).then_some(listed));
+        let of_stints = of_parts(|part| part.laps.map(f64::from)).map(|laps| laps as u32);
+        let laps = typed.laps.or((listed > 0).then_some(listed)).or(of_stints);
         let clocked = match order.lengths.get(run) {
             Some(Length::Known(minutes) | Length::Back(minutes)) => Some(f64::from(*minutes)),
             _ => None,
@@ -154,6 +207,18 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             circuit.and_then(|circuit| book.circuits.get(circuit)).and_then(|circuit| circuit.length);
         let least =
             typed.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).fold(f64::INFINITY, f64::min);
+        let least = running().filter_map(|part| part.best).fold(least, f64::min);
+        let of_stages = of_parts(|part| part.distance).filter(|_| staged);
+        let distance = typed.distance.or(of_stages);
+        let distance = distance.or(laps.zip(length).map(|(laps, length)| f64::from(laps) * length));
+        let road = typed.road.unwrap_or(0.0) + parts.iter().map(|part| part.road).sum::<f64>();
+        let minutes = stretches::minutes(&mut parts, typed.minutes, clocked);
+        // All on the road: nothing was timed.
+        let on_road = typed.road.is_some()
+            && (typed.minutes, typed.distance, typed.best, laps) == (None, None, None, None)
+            && parts.is_empty();
+        let (minutes, laps, distance) =
+            if on_road { (Some(0.0), Some(0), Some(0.0)) } else { (minutes, laps, distance) };
         let id = SessionId::from(sessions.all.len());
         // Outside events by the day of its block, and past midnight by its own day too, where that has none of the label.
         let label: Box<str> = folded(files.text(typed.label)).into();
@@ -172,7 +237,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             sessions.by_label.entry((car, Err(date), label)).or_insert(id);
         }
         sessions.of_car[car].push(id);
-        sessions.all.push(Session {
+        let mut session = Session {
             car,
             event: head.event,
             entry: typed.entry,
@@ -180,24 +245,58 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             label: typed.label,
             rank,
             after: after(book, order, typed.entry, rank),
+            during: rank.next(),
             start,
             end,
             date,
             last,
-            minutes: typed.minutes.or(clocked),
+            minutes,
             laps,
             best: typed.best.or(least.is_finite().then_some(least)),
-            distance: typed.distance.or(laps.zip(length).map(|(laps, length)| f64::from(laps) * length)),
+            distance,
             launches: typed.launches,
             heat_cycles: typed.heat_cycles.unwrap_or(1),
             driver: match entry.by {
                 By::Person(person) => Some(person),
-                _ => None,
+                _ => stretches::only_driver(&parts),
             },
-        });
+            road: Some(road),
+            leg: 0,
+            laps_before: Some(0),
+        };
+        let legs = stretches::legs(book, order, &session, &parts, typed);
+        if let Some(last) = legs.last() {
+            session.during = last.during;
+            cut.insert(id, legs);
+        }
+        if !parts.is_empty() {
+            sessions.made_of.insert(id, parts);
+        }
+        sessions.all.push(session);
     }
+    sessions.legs = legs(&sessions, cut);
     name(book, files, &mut sessions, problems);
     sessions
+}
+
+/// Of every car with a session that is cut, all its legs in order.
+fn legs(sessions: &Sessions, mut cut: FxHashMap<SessionId, Vec<Session>>) -> FxHashMap<CarId, Vec<Session>> {
+    let mut cars: Vec<CarId> = cut.keys().map(|id| sessions.get(*id).car).collect();
+    cars.sort_unstable();
+    cars.dedup();
+    let mut all = FxHashMap::default();
+    for car in cars {
+        let mut own = Vec::new();
+        for (id, session) in sessions.of(car) {
+            match cut.remove(&id) {
+                Some(legs) => own.extend(legs),
+                None => own.push(session.clone()),
+            }
+        }
+        own.sort_by_key(|leg| leg.rank);
+        all.insert(car, own);
+    }
+    all
 }
 
 /// Finds the session that each `during` and `after` names.

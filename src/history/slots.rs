@@ -5,7 +5,7 @@
 mod carrying;
 mod change;
 mod counting;
-mod event;
+pub mod event;
 mod line;
 mod lines;
 
@@ -16,6 +16,7 @@ pub use lines::{Lines, lines};
 use super::order::Order;
 use super::parts::Parts;
 use super::problem::Problem;
+use super::sessions::Sessions;
 use crate::book::Book;
 use crate::book::entry::{EntryId, Flags, HeadId, Item, ItemId};
 use crate::book::model::{CarId, KindId, PartId};
@@ -162,6 +163,7 @@ struct Fold<'a> {
     book: &'a Book,
     files: &'a Files,
     order: &'a Order,
+    sessions: &'a Sessions,
     parts: &'a Parts,
     carriers: &'a FxHashMap<QuantityId, Vec<KindId>>,
     tracks: Arena<TrackId, Track>,
@@ -181,7 +183,7 @@ struct Fold<'a> {
 pub fn slots(
     book: &Book,
     files: &Files,
-    order: &Order,
+    (order, sessions): (&Order, &Sessions),
     parts: &Parts,
     lines: Lines,
     problems: &mut Vec<Problem>,
@@ -195,6 +197,7 @@ pub fn slots(
                 book,
                 files,
                 order,
+                sessions,
                 parts,
                 carriers: &carriers,
                 tracks: Arena::new(),

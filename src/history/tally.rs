@@ -3,9 +3,10 @@
 //!
 //! Must not know limits or statistics.
 
-use super::odometer::{Leg, MILLION, SUMMED};
+use super::odometer::{Leg, MILLION, SUMMED, UNSAID};
 use super::sessions::Session;
 use crate::book::by_clock::ByClock;
+use crate::book::entry::EntryId;
 use crate::book::loan::UseAway;
 use crate::book::model::{Clock, EventId, LifeAmount};
 use jiff::civil::Date;
@@ -21,6 +22,8 @@ pub struct Tally {
     events: Vec<EventId>,
     /// Something was added that no session of the book knows.
     away: bool,
+    /// The last session counted.
+    last: Option<EntryId>,
 }
 
 impl Tally {
@@ -34,10 +37,15 @@ impl Tally {
         self.gain(Clock::Time, session.minutes.map(|minutes| minutes * 60.0 * share));
         let laps = session.laps.map(f64::from);
         self.gain(Clock::Laps, if share < 1.0 { laps.map(|laps| libm::round(laps * share)) } else { laps });
-        self.gain(Clock::Distance, session.distance.map(|metres| metres * share));
-        self.used[Clock::Sessions] += 1.0;
+        self.gain(Clock::Distance, session.driven().map(|metres| metres * share));
+        self.gain(Clock::StageDistance, session.distance.map(|metres| metres * share));
         self.used[Clock::Launches] += f64::from(session.launches.unwrap_or(0));
-        self.used[Clock::HeatCycles] += f64::from(session.heat_cycles);
+        // Two legs are one session.
+        if self.last != Some(session.entry) {
+            self.used[Clock::Sessions] += 1.0;
+            self.used[Clock::HeatCycles] += f64::from(session.heat_cycles);
+        }
+        self.last = Some(session.entry);
     }
 
     /// Adds what a part ran where the book has no sessions of it; what nobody said of a clock makes it "at least".
@@ -72,10 +80,15 @@ impl Tally {
             leg.events.iter().flatten().for_each(|event| self.event(*event));
         }
         for (clock, sum) in SUMMED.into_iter().zip(leg.sums) {
-            let scale = if matches!(clock, Clock::Time | Clock::Distance) { MILLION } else { 1.0 };
-            self.used[clock] += sum as f64 / scale;
+            let millionths = matches!(clock, Clock::Time | Clock::Distance | Clock::StageDistance);
+            self.used[clock] += sum as f64 / if millionths { MILLION } else { 1.0 };
         }
-        for (clock, unsaid) in [Clock::Time, Clock::Laps, Clock::Distance].into_iter().zip(leg.unsaid) {
+        if self.last == Some(leg.first.0) {
+            self.used[Clock::Sessions] -= 1.0;
+            self.used[Clock::HeatCycles] -= leg.first.1 as f64;
+        }
+        self.last = Some(leg.last);
+        for (clock, unsaid) in UNSAID.into_iter().zip(leg.unsaid) {
             self.at_least[clock] |= unsaid;
         }
     }

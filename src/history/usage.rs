@@ -14,6 +14,7 @@ use std::collections::BTreeSet;
 
 /// Use over some sessions. A clock that some session did not state is "at least".
 #[derive(Debug, Clone, Default, PartialEq)]
+#[expect(clippy::struct_excessive_bools, reason = "each clock may be unsaid by itself")]
 pub struct Use {
     /// Sessions.
     pub sessions: u32,
@@ -21,8 +22,10 @@ pub struct Use {
     pub laps: u32,
     /// Running minutes.
     pub minutes: f64,
-    /// Metres.
+    /// Metres, at speed and on the road.
     pub distance: f64,
+    /// Metres at speed.
+    pub timed: f64,
     /// Standing starts.
     pub launches: u32,
     /// Heat cycles.
@@ -39,20 +42,30 @@ pub struct Use {
     pub distance_at_least: bool,
     /// What it ran while it was lent, where no session of the book says.
     pub away: Tally,
+    /// Some session has no distance at speed.
+    pub timed_at_least: bool,
+    /// The last session counted.
+    last: Option<EntryId>,
 }
 
 impl Use {
     /// Adds a session, or a share of it (1 for the whole).
     pub fn add(&mut self, session: &Session, share: f64) {
-        self.sessions += 1;
+        // Two legs are one session.
+        if self.last != Some(session.entry) {
+            self.sessions += 1;
+            self.heat_cycles += session.heat_cycles;
+        }
+        self.last = Some(session.entry);
         self.laps += session.laps.map_or(0, |laps| libm::round(f64::from(laps) * share) as u32);
         self.minutes += session.minutes.unwrap_or(0.0) * share;
-        self.distance += session.distance.unwrap_or(0.0) * share;
+        self.distance += session.driven().unwrap_or(0.0) * share;
+        self.timed += session.distance.unwrap_or(0.0) * share;
         self.launches += session.launches.unwrap_or(0);
-        self.heat_cycles += session.heat_cycles;
         self.laps_at_least |= session.laps.is_none();
         self.minutes_at_least |= session.minutes.is_none();
-        self.distance_at_least |= session.distance.is_none();
+        self.distance_at_least |= session.driven().is_none();
+        self.timed_at_least |= session.distance.is_none();
         self.days.insert(session.date);
         if let Some(event) = session.event {
             self.events.insert(event);
@@ -67,6 +80,7 @@ impl Use {
             Clock::Time => (self.minutes * 60.0, self.minutes_at_least),
             Clock::Laps => (f64::from(self.laps), self.laps_at_least),
             Clock::Distance => (self.distance, self.distance_at_least),
+            Clock::StageDistance => (self.timed, self.timed_at_least),
             Clock::Days => (self.days.len() as f64, false),
             Clock::Events => (self.events.len() as f64, false),
             Clock::Sessions => (f64::from(self.sessions), false),
@@ -100,8 +114,7 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
         if first >= last {
             continue;
         }
-        for id in history.sessions.between(car, first, last) {
-            let session = history.sessions.get(*id);
+        for session in history.sessions.legs_between(car, first, last) {
             sum.add(session, share(book, history, &lines.failures, session));
         }
     }
@@ -119,12 +132,13 @@ pub fn share(book: &Book, history: &History, failures: &[EntryId], session: &Ses
             continue;
         };
         let Some(extra) = book.extra(entry) else { continue };
-        let under = entry.parent == Some(session.entry);
+        let under = book.session_above(entry) == Some(session.entry);
         let named = history.during(book, *failure) == Some(session.entry);
-        if let (true, Some(lap), Some(laps)) = (under || named, extra.lap, session.laps)
+        if let (true, Some(lap), Some(laps), Some(before)) =
+            (under || named, extra.lap, session.laps, session.laps_before)
             && laps > 0
         {
-            return (f64::from(lap) / f64::from(laps)).min(1.0);
+            return (f64::from(lap.saturating_sub(before)) / f64::from(laps)).min(1.0);
         }
     }
     1.0

@@ -158,9 +158,7 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> 
                 life.run.add_leg(whole);
                 continue;
             }
-            let own = history.sessions.of_car.get(car);
-            for id in own.and_then(|own| own.get(leg)).unwrap_or_default() {
-                let session = history.sessions.get(*id);
+            for session in history.sessions.legs_at(car, leg) {
                 life.run.add(session, usage::share(book, history, &lapped, session));
             }
         }
@@ -268,7 +266,13 @@ fn marks(book: &Book, history: &History, told: &PartHistory, cut: Rank) -> Vec<(
         }
         let said = said(book, history, *failure);
         let run = history.during(book, *failure).filter(|_| book.entries[*failure].verb == Verb::Failed);
-        let rank = run.map_or(said, |run| history.order.rank[run].next());
+        // What broke at a stop ran up to it.
+        let stop = book.entries[*failure].parent.filter(|above| Some(*above) != run);
+        let end = |run: EntryId| match stop {
+            Some(_) => said.max(history.order.rank[run].next()),
+            None => history.sessions.over(book, run).unwrap_or(history.order.rank[run].next()),
+        };
+        let rank = run.map_or(said, end);
         marks.push((rank, Mark::Failed(*failure)));
     }
     let known = |work: &&Rebuild| work.rank < cut;

@@ -344,6 +344,23 @@ impl<'a> Teller<'a> {
         }
     }
 
+    /// Who drove in a session, by name.
+    pub(super) fn drivers(&self, session: &Session) -> Vec<&'a str> {
+        let drivers = self.cx.history.sessions.drivers(session);
+        let name = |driver| self.cx.book.people.get(driver).map(|person| person.named.title.as_str());
+        drivers.into_iter().filter_map(name).collect()
+    }
+
+    /// Who drove in a session, under which conditions, and how many of its laps were behind flags.
+    pub(super) fn about_run(&self, session: &Session) -> Vec<String> {
+        let entry = self.entry(session.entry);
+        let mut about: Vec<String> = self.drivers(session).into_iter().map(ToOwned::to_owned).collect();
+        about.extend(entry.map_or_else(Vec::new, |entry| self.conditions(entry)));
+        let yellow = self.cx.book.runs.get(session.run).map_or(0, |run| run.yellow as usize);
+        about.extend((yellow > 0).then(|| crate::words::count(yellow, "yellow lap", "yellow laps")));
+        about
+    }
+
     /// The words after `because`.
     pub(super) fn because(&self, entry: &Entry) -> Option<&'a str> {
         let span = self.cx.book.extra(entry)?.because?;

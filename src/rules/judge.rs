@@ -5,7 +5,7 @@
 use super::Scrutiny;
 use super::force::InForce;
 use super::known::{Known, Readings};
-use super::reading::{Reading, Value};
+use super::reading::{Missed, Reading, Value};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Extra, HeadId};
 use crate::book::model::{CarId, Condition, EventId, RuleId};
@@ -76,6 +76,8 @@ pub struct Judged {
     pub verdict: Verdict,
     /// A later line of the same block states it anew: found so, and not left so.
     pub mended: bool,
+    /// The car ran after the reading, and of its last session the figure cannot be had: so it is not known how it stands now.
+    pub missed: Option<Missed>,
 }
 
 /// A judged reading, lent: [`Judged::reading`] is left out.
@@ -119,6 +121,7 @@ impl Judged {
             also: Vec::new(),
             verdict: Verdict::NoReading,
             mended: false,
+            missed: None,
         }
     }
 
@@ -285,6 +288,8 @@ impl Scrutiny<'_> {
             None => Judged::nothing(force.rule),
         };
         judged.outranked = force.outranked;
+        let figure = judged.reading.as_ref().is_none_or(|reading| reading.figure);
+        judged.missed = readings.missed(rank).filter(|_| figure).cloned();
         judged
     }
 
@@ -292,6 +297,17 @@ impl Scrutiny<'_> {
     fn newest(&self, readings: &Readings, rank: Rank) -> Option<Reading> {
         let count = readings.before(rank);
         let mut newest = readings.get(count.checked_sub(1)?)?.clone();
+        if newest.driven {
+            // Of what was driven at one meeting the longest is held against the rule, whoever drove last.
+            let whole = |reading: &Reading| reading.values.first().map_or(0.0, |value| value.si);
+            let of_meeting = |reading: &&Reading| {
+                reading.driven
+                    && reading.event == newest.event
+                    && (newest.event.is_some() || reading.date == newest.date)
+            };
+            let before = readings.iter().take(count).filter(of_meeting);
+            return before.max_by(|a, b| whole(a).total_cmp(&whole(b))).cloned();
+        }
         for before in readings.last_of_places(newest.figure, count) {
             for value in &before.values {
                 if !newest.values.iter().any(|known| known.place == value.place) {
@@ -341,7 +357,8 @@ fn mended(book: &Book, readings: &[Reading]) -> Vec<bool> {
         .map(|reading| {
             let Some(head) = head(reading) else { return false };
             let later = of.entry(head).or_default();
-            let is = later.iter().rev().any(|later| covers(later, reading));
+            let is =
+                !reading.driven && later.iter().rev().any(|later| !later.driven && covers(later, reading));
             later.push(reading);
             is
         })

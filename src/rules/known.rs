@@ -3,7 +3,7 @@
 //! Must not know limits.
 
 use super::Scrutiny;
-use super::reading::Reading;
+use super::reading::{Had, Missed, Reading};
 use crate::book::model::{CarId, Rule, Subject};
 use crate::book::names::folded;
 use crate::book::place::Place;
@@ -19,19 +19,26 @@ pub struct Readings {
     all: Vec<Reading>,
     /// By whether it is a figure, and by place: which of them state it.
     of: BTreeMap<(bool, Place), Vec<u32>>,
+    had: Had,
 }
 
 impl Readings {
     /// The same readings, which stand in order.
     #[must_use]
-    pub fn new(all: Vec<Reading>) -> Self {
+    pub fn new(all: Vec<Reading>, had: Had) -> Self {
         let mut of: BTreeMap<(bool, Place), Vec<u32>> = BTreeMap::new();
         for (at, reading) in all.iter().enumerate() {
             for value in &reading.values {
                 of.entry((reading.figure, value.place)).or_default().push(at as u32);
             }
         }
-        Self { all, of }
+        Self { all, of, had }
+    }
+
+    /// The last session before a rank, where the figure could not be had of it.
+    #[must_use]
+    pub fn missed(&self, rank: Rank) -> Option<&Missed> {
+        sorted::until(&self.had, |(at, _)| *at < rank).last()?.1.as_ref()
     }
 
     /// How many of them there are before a rank; the car's own declaration is always before.
@@ -77,7 +84,10 @@ impl Known {
         if let Some((_, known)) = list.iter().find(|(known, _)| *known == subject) {
             return Arc::clone(known);
         }
-        let made = Arc::new(Readings::new(scrutiny.readings(car, rule)));
+        let made = {
+            let (all, had) = scrutiny.readings_and_had(car, rule);
+            Arc::new(Readings::new(all, had))
+        };
         list.push((subject, Arc::clone(&made)));
         made
     }

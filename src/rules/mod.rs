@@ -5,6 +5,7 @@
 //! messages, pages or the terminal.
 
 pub mod conflict;
+pub mod driven;
 pub mod force;
 pub mod judge;
 pub mod known;

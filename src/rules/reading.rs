@@ -3,12 +3,13 @@
 //! Must not know limits.
 
 use super::Scrutiny;
-use crate::book::entry::{EntryId, Flags, HeldAgainst, Item};
+use super::driven::{Driven, DriverDay};
+use crate::book::entry::{EntryId, Flags, HeldAgainst, Item, Verb};
 use crate::book::figure::{Figure, Sites};
-use crate::book::model::{CarId, EventId, Rule};
+use crate::book::model::{CarId, EventId, PersonId, Rule};
 use crate::book::place::Place;
 use crate::figures::calc::Root;
-use crate::figures::{Calc, Fig, trace};
+use crate::figures::{Calc, Fig, Missing, trace};
 use crate::history::Moment;
 use crate::history::grain::{grain, si_per_metre};
 use crate::history::order::Rank;
@@ -63,34 +64,60 @@ pub struct Reading {
     pub lines: Vec<EntryId>,
     /// The line that changed something since the readings under it were taken.
     pub stale: Option<EntryId>,
+    /// What somebody drove: a later one does not stand in its place.
+    pub driven: bool,
+    /// What stands beside a figure's value, in its own words: "run since it was filled: s1".
+    pub careful: Vec<String>,
 }
+
+/// A session of which a figure that was had before it could not be had.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Missed {
+    /// Its `run`.
+    pub run: EntryId,
+    /// What it would need.
+    pub why: Missing,
+}
+
+/// Whether a figure could be had of each session, in order; sessions without it between two that have it stand for themselves.
+pub type Had = Vec<(Rank, Option<Missed>)>;
 
 impl Scrutiny<'_> {
     /// Every reading of a car for a rule, in order.
     #[must_use]
     pub fn readings(&self, car: CarId, rule: &Rule) -> Vec<Reading> {
+        self.readings_and_had(car, rule).0
+    }
+
+    /// The same, and of which sessions the figure that the rule limits could not be had.
+    #[must_use]
+    pub fn readings_and_had(&self, car: CarId, rule: &Rule) -> (Vec<Reading>, Had) {
         let meant = self.meant(rule);
         let mut all = Vec::new();
+        let mut had = Had::new();
         if let Some(id) = meant.quantity {
             if self.history.slots.carriers.contains_key(&id) {
                 // What parts carry or bring is the car's only while they are on it.
-                self.worked_out(car, rule, &mut all, |calc, place| {
+                had = self.worked_out(car, rule, &mut all, |calc, place| {
                     calc.value(&self.book.vocabulary.get(id).name, place)
                 });
             } else {
                 self.stated(car, id, rule, &mut all);
+                if let Some(what) = Driven::of(&self.book.vocabulary.get(id).name) {
+                    self.driven(car, what, &mut all);
+                }
             }
         }
         if let Some(figure) = meant.figure {
             let stated: Vec<Option<EntryId>> = all.iter().map(|reading| reading.entry).collect();
             let mut figures = Vec::new();
-            self.worked_out(car, rule, &mut figures, |calc, place| calc.figure(figure, place));
+            had = self.worked_out(car, rule, &mut figures, |calc, place| calc.figure(figure, place));
             // A figure that was read is that reading, and is judged once.
             figures.retain(|reading: &Reading| !stated.contains(&reading.entry));
             all.append(&mut figures);
         }
         all.sort_by_key(|reading| (reading.rank, reading.entry));
-        all
+        (all, had)
     }
 
     /// A quantity of the car itself: one reading a line.
@@ -124,6 +151,56 @@ impl Scrutiny<'_> {
             figure,
             lines: entry.into_iter().collect(),
             stale: None,
+            driven: false,
+            careful: Vec::new(),
+        }
+    }
+
+    /// The readings of a car. A day of which some stint is not known is none: it may be more, and is not judged.
+    fn driven(&self, car: CarId, what: Driven, all: &mut Vec<Reading>) {
+        let mut push = |entry: EntryId, day: Option<Date>, minutes: f64| {
+            let value = Value {
+                place: Place::CAR,
+                si: minutes * 60.0,
+                as_typed: minutes * 60.0,
+                dimension: DimensionId::TIME,
+                error: 0.0,
+                unit: None,
+                decimals: 0,
+                typed: None,
+                estimated: None,
+            };
+            let reading = self.reading(Some(entry), vec![value], false);
+            all.push(Reading { driven: true, date: day.or(reading.date), ..reading });
+        };
+        match what {
+            // A session that is not divided is one stint, if it has a driver at all.
+            Driven::Stint => {
+                for (id, _) in self.history.sessions.of(car) {
+                    let drives: Vec<_> = self.history.sessions.drives(id).collect();
+                    let mut longest: Option<(EntryId, Option<PersonId>, f64)> = None;
+                    for (entry, driver, minutes) in drives {
+                        let stage = self.book.entries.get(entry).is_some_and(|line| line.verb == Verb::Stage);
+                        let Some(minutes) = minutes.filter(|_| driver.is_some() && !stage) else {
+                            longest = None;
+                            continue;
+                        };
+                        // Who goes on behind a stop without another at the wheel goes on driving.
+                        let before =
+                            longest.filter(|(_, who, _)| *who == driver).map_or(0.0, |(.., before)| before);
+                        longest = Some((entry, driver, before + minutes));
+                        push(entry, None, before + minutes);
+                    }
+                }
+            }
+            Driven::Day => {
+                let sessions = self.history.sessions.of_car.get(car).map_or(&[][..], Vec::as_slice);
+                for day in
+                    DriverDay::of(self.book, self.history, sessions).into_iter().filter(|day| !day.at_least)
+                {
+                    push(day.last, Some(day.date), day.minutes);
+                }
+            }
         }
     }
 
@@ -171,15 +248,31 @@ impl Scrutiny<'_> {
         rule: &Rule,
         all: &mut Vec<Reading>,
         compute: impl Fn(&mut Calc<'_>, Place) -> crate::figures::Got,
-    ) {
+    ) -> Had {
         let places = self.sites(car, rule);
         let at = |rank: Rank, session: Option<EntryId>| {
             let moment = Moment { session, ..Moment::of_rank(rank) };
             let mut calc = Calc::new(self.facts, car, &moment);
             let mut values = Vec::new();
-            let (mut lines, mut stale) = (BTreeSet::new(), None);
+            let (mut lines, mut stale, mut missing) = (BTreeSet::new(), None, Missing::default());
+            let mut careful: Vec<String> = Vec::new();
             for place in &places {
-                let Ok(fig) = compute(&mut calc, *place) else { continue };
+                let fig = match compute(&mut calc, *place) {
+                    Ok(fig) => fig,
+                    Err(why) => {
+                        for one in why.needs {
+                            if !missing.needs.contains(&one) {
+                                missing.needs.push(one);
+                            }
+                        }
+                        continue;
+                    }
+                };
+                for words in trace::cautions(&calc, fig.node) {
+                    if !careful.contains(&words) {
+                        careful.push(words);
+                    }
+                }
                 let (error, high, from) = self.error(&calc, &fig);
                 lines.extend(from);
                 stale = stale.or(fig.stale);
@@ -199,11 +292,9 @@ impl Scrutiny<'_> {
             }
             let lines: Vec<EntryId> = lines.into_iter().collect();
             let rank = |entry: &EntryId| self.history.order.rank.get(*entry).copied().unwrap_or(Rank::START);
-            let newest = lines.iter().copied().max_by_key(rank)?;
-            let mut reading = self.reading(Some(newest), values, true);
-            reading.lines = lines;
-            reading.stale = stale;
-            Some(reading)
+            let newest = lines.iter().copied().max_by_key(rank).ok_or(missing)?;
+            let reading = self.reading(Some(newest), values, true);
+            Ok(Reading { lines, stale, careful, ..reading })
         };
         let mut points: Vec<(Rank, Option<EntryId>)> = Vec::new();
         for head in self.book.heads_of(car) {
@@ -211,12 +302,21 @@ impl Scrutiny<'_> {
             points.extend(ranks.max().map(|rank| (rank.next(), None)));
         }
         for (_, session) in self.history.sessions.of(car) {
-            points.push((session.rank.next(), Some(session.entry)));
+            points.push((session.during, Some(session.entry)));
         }
         points.sort_unstable();
         let mut known: BTreeSet<EntryId> = BTreeSet::new();
+        let mut had = Had::new();
         for (rank, session) in points {
-            let Some(reading) = at(rank, session) else { continue };
+            let found: Result<Reading, Missing> = at(rank, session);
+            match (&found, session) {
+                (Ok(_), _) if had.last().is_some_and(|(_, missed)| missed.is_some()) => {
+                    had.push((rank, None))
+                }
+                (Err(why), Some(run)) => had.push((rank, Some(Missed { run, why: why.clone() }))),
+                _ => {}
+            }
+            let Ok(reading) = found else { continue };
             let Some(newest) = reading.entry.filter(|newest| known.insert(*newest)) else { continue };
             // Earlier lines of the same block may have said the same thing before (found, then left).
             let quantities: BTreeSet<QuantityId> = reading
@@ -233,7 +333,7 @@ impl Scrutiny<'_> {
                     && !entry.void
                     && entry.quantity.is_some_and(|id| quantities.contains(&id));
                 let rank = self.history.order.rank.get(line).copied().unwrap_or(Rank::START);
-                if let Some(before) = alike.then(|| at(rank.next(), None)).flatten()
+                if let Some(before) = alike.then(|| at(rank.next(), None)).and_then(Result::ok)
                     && before.entry == Some(line)
                     && known.insert(line)
                 {
@@ -242,6 +342,7 @@ impl Scrutiny<'_> {
             }
             all.push(reading);
         }
+        had
     }
 
     /// The places that a figure has values at and the rule is about.

@@ -4,6 +4,7 @@
 
 use super::covered::Covered;
 use super::{FileId, LineTable, Span};
+use rustc_hash::FxHashMap;
 use std::ffi::OsString;
 use std::path::PathBuf;
 use std::sync::OnceLock;
@@ -41,6 +42,8 @@ pub struct Files {
     lines: Vec<OnceLock<LineTable>>,
     /// Of texts in which something is covered.
     covered: Option<Covered>,
+    /// Words that stand in place of others: what a value should have said, by where it was typed.
+    corrected: OnceLock<FxHashMap<Span, Span>>,
 }
 
 impl Files {
@@ -108,6 +111,18 @@ impl Files {
     /// The text under a span; empty when the span lies outside.
     #[must_use]
     pub fn text(&self, span: Span) -> &str {
+        let corrected = self.corrected.get().and_then(|corrected| corrected.get(&span));
+        self.typed(corrected.copied().unwrap_or(span))
+    }
+
+    /// Words in whose place others are read from now on, each by the span of just those words. Said once.
+    pub fn correct(&self, words: FxHashMap<Span, Span>) {
+        let _ = self.corrected.set(words);
+    }
+
+    /// The text under a span as it was typed, whatever was corrected since.
+    #[must_use]
+    pub fn typed(&self, span: Span) -> &str {
         let text = self
             .get(span.file)
             .and_then(|file| file.text.get(span.start as usize..span.end as usize))

@@ -73,10 +73,7 @@ pub fn words(out: &mut Vec<Word>, line: &str, at: usize, base: u32, kind: LineKi
             push(out, base, 0, end, Shape::Date);
             after(out, line, end, base)
         }
-        LineKind::Note => {
-            push(out, base, at + 1, line.len(), Shape::Text);
-            Some(())
-        }
+        LineKind::Note => note(out, line, at, base),
         _ => None,
     };
     if read.is_none() {
@@ -93,6 +90,34 @@ fn entry(out: &mut Vec<Word>, line: &str, at: usize, base: u32) -> Option<()> {
         return Some(());
     }
     rest(out, line, past_blanks(bytes, end), base, true)
+}
+
+/// A note, perhaps with a time in front; one with an offset behind that is left to the grammar.
+fn note(out: &mut Vec<Word>, line: &str, at: usize, base: u32) -> Option<()> {
+    let bytes = line.as_bytes();
+    let mut bar = at;
+    if let Some(end) = clock(bytes, at) {
+        push(out, base, at, end, Shape::Clock);
+        bar = past_blanks(bytes, end);
+    }
+    if bytes.get(bar) != Some(&b'|') {
+        return None;
+    }
+    push(out, base, bar + 1, line.len(), Shape::Text);
+    Some(())
+}
+
+/// Whether a line that starts with a digit at `at` is a note with a time in front, perhaps with an offset: `10:30 | a puncture`.
+pub fn is_timed_note(line: &str, at: usize) -> bool {
+    let bytes = line.as_bytes();
+    let Some(end) = clock(bytes, at) else { return false };
+    let mut bar = past_blanks(bytes, end);
+    if matches!(bytes.get(bar), Some(b'+' | b'-')) {
+        let blank =
+            bytes.get(bar..).and_then(|rest| rest.iter().position(|byte| matches!(byte, b' ' | b'\t')));
+        bar = past_blanks(bytes, bar + blank.unwrap_or(0));
+    }
+    bytes.get(bar) == Some(&b'|')
 }
 
 /// From right behind a word.

@@ -130,7 +130,11 @@ fn relaid(text: &str, chunk: &Chunk, line: &Line, opens: &dyn Fn(&str) -> bool) 
     if first.shape == Shape::Because {
         return None;
     }
-    let run = words.iter().take(2).any(|word| word.text(text).eq_ignore_ascii_case("run"));
+    let of_session = ["run", "stint", "stage", "stop", "result"];
+    let run = words
+        .iter()
+        .take(2)
+        .any(|word| of_session.iter().any(|verb| word.text(text).eq_ignore_ascii_case(verb)));
     for (index, word) in words.iter().enumerate() {
         let gap = text.get(at as usize..word.start as usize)?;
         if word.shape == Shape::Because {

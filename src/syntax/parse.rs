@@ -191,6 +191,7 @@ fn parse_line(chunk: &mut Chunk, line: &str, base: u32, fast: bool) -> Option<Li
     }
     let (rule, kind) = match (first, indent) {
         (b'|', _) => (Rule::note_line, LineKind::Note),
+        (b'0'..=b'9', 1..) if fast::is_timed_note(line, skip) => (Rule::note_line, LineKind::Note),
         (b'0'..=b'9', 0) => (Rule::head_line, LineKind::Head),
         (_, 0) => (Rule::declaration_line, LineKind::Declaration),
         _ => (Rule::entry_line, LineKind::Entry),

@@ -60,7 +60,9 @@ pub fn standings(
     }));
     all.push(told(
         Factor::Driver,
-        runs.iter().map(|run| Some(Level::Driver(run.driver))),
+        // Of a run that several drove nobody knows whose its laps are.
+        runs.iter()
+            .map(|run| (facts.history.sessions.drivers(run).len() < 2).then_some(Level::Driver(run.driver))),
         |a, b| matches!((a, b), (Level::Driver(a), Level::Driver(b)) if a == b),
     ));
     all.push(told(

@@ -21,6 +21,12 @@ pub fn places(places: Places) -> String {
     or(&words)
 }
 
+/// "of s8 it is not known: needs a value of fuel-rate": what was had of a session before.
+#[must_use]
+pub fn not_of(session: &str, needs: &Missing) -> String {
+    format!("of {session} it is not known: {}", missing(needs))
+}
+
 /// "needs a reading of weight RR and a reading of weight RF".
 #[must_use]
 pub fn missing(missing: &Missing) -> String {

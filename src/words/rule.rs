@@ -2,6 +2,7 @@
 //!
 //! Must not know who shows them.
 
+use crate::book::entry::By;
 use crate::book::model::{Limit, Local, Rule};
 use crate::rules::Scrutiny;
 use crate::rules::judge::{Judged, Margin, Side};
@@ -172,7 +173,14 @@ impl Scrutiny<'_> {
     #[must_use]
     pub fn subject_text(&self, rule: &Rule, judged: &Judged) -> String {
         let place = judged.margin.map_or_else(String::new, |margin| self.book.place_word(margin.value.place));
-        format!("{} {place}", self.name(rule)).trim_end().to_owned()
+        let driver =
+            judged.reading.as_ref().filter(|reading| reading.driven).and_then(|reading| reading.entry);
+        let driver = driver.and_then(|entry| match self.book.entries.get(entry)?.by {
+            By::Person(person) => self.book.people.get(person),
+            _ => None,
+        });
+        let of = driver.map_or_else(String::new, |driver| format!(" of {}", driver.named.title));
+        format!("{}{of} {place}", self.name(rule)).trim_end().to_owned()
     }
 }
 

@@ -47,7 +47,7 @@ impl Scale {
         let typed = typed.to_ascii_lowercase();
         let told = match clock {
             Clock::Time if typed.ends_with('h') => Told::Hours,
-            Clock::Distance if typed.ends_with("mile") => Told::Miles,
+            Clock::Distance | Clock::StageDistance if typed.ends_with("mile") => Told::Miles,
             _ => Told::Plain,
         };
         Self { clock, told }
@@ -65,8 +65,8 @@ impl Scale {
         match (self.clock, self.told) {
             (Clock::Time, Told::Hours) => 3600.0,
             (Clock::Time, _) => 60.0,
-            (Clock::Distance, Told::Miles) => 1609.344,
-            (Clock::Distance, _) => 1000.0,
+            (Clock::Distance | Clock::StageDistance, Told::Miles) => 1609.344,
+            (Clock::Distance | Clock::StageDistance, _) => 1000.0,
             _ => 1.0,
         }
     }
@@ -79,6 +79,8 @@ impl Scale {
             (Clock::Time, _) => "min",
             (Clock::Distance, _) if matches!(self.told, Told::Miles) => "mile",
             (Clock::Distance, _) => "km",
+            (Clock::StageDistance, _) if matches!(self.told, Told::Miles) => "stage mile",
+            (Clock::StageDistance, _) => "stage km",
             (Clock::Laps, true) => "lap",
             (Clock::Laps, false) => "laps",
             (Clock::Days, true) => "day",
@@ -102,6 +104,7 @@ impl Scale {
         match self.clock {
             Clock::Time => "running time",
             Clock::Distance => "distance",
+            Clock::StageDistance => "stage distance",
             _ => self.unit(false),
         }
     }
@@ -109,7 +112,7 @@ impl Scale {
     /// Whether the clock counts whole things.
     #[must_use]
     pub const fn whole(self) -> bool {
-        !matches!(self.clock, Clock::Time | Clock::Distance | Clock::Months)
+        !matches!(self.clock, Clock::Time | Clock::Distance | Clock::StageDistance | Clock::Months)
     }
 
     /// The digits of an SI value in this unit: as few decimals as it needs, at most one, of kilometres two; what is there
@@ -123,7 +126,7 @@ impl Scale {
         if (0.0..WHOLE).contains(&value) && libm::floor(value).to_bits() == value.to_bits() {
             return (value as u64).to_string();
         }
-        super::amount(value, if self.clock == Clock::Distance { 2 } else { 1 })
+        super::amount(value, if matches!(self.clock, Clock::Distance | Clock::StageDistance) { 2 } else { 1 })
     }
 
     /// "292 min", "1 day".
@@ -132,6 +135,16 @@ impl Scale {
         let digits = self.digits(value);
         let unit = self.unit(digits == "1");
         format!("{digits} {unit}")
+    }
+
+    /// The same in a list of clocks, where "not known" must say what is not: "running time not known".
+    #[must_use]
+    pub fn told_of(self, value: f64, at_least: bool) -> String {
+        if at_least && value <= 0.0 {
+            format!("{} {NOT_KNOWN}", self.name())
+        } else {
+            self.told(value, at_least)
+        }
     }
 
     /// "292 min", "at least 12 laps"; "not known" for at least nothing.
@@ -143,19 +156,6 @@ impl Scale {
         let words = self.words(value);
         if at_least { format!("at least {words}") } else { words }
     }
-}
-
-/// "251 laps, 1 day": so much on each clock, at least where so said; a clock of which nothing is known is left out beside one of
-/// which something is.
-#[must_use]
-pub fn known(amounts: impl Iterator<Item = (Clock, (f64, bool))>) -> Vec<String> {
-    let mut told: Vec<String> =
-        amounts.map(|(clock, (value, at_least))| Scale::plain(clock).told(value, at_least)).collect();
-    if told.iter().any(|amount| amount != NOT_KNOWN) {
-        told.retain(|amount| amount != NOT_KNOWN);
-    }
-    told.dedup();
-    told
 }
 
 /// A law of life from fewer failures than this tells no chance.

@@ -226,18 +226,22 @@ fn fuel_left_after_a_session() {
         800.5 + 0.745 * (28.0 - 31.0 * 40.0 / 60.0),
         1e-9,
     );
+    // The first left 27.33 L, and the second burns 41.33: with none left, 20 L less than on the pads.
     let second = trace(&two, &["wren", "weight-after-session"]).0;
-    close(&second, "value", 800.5 + 0.745 * (28.0 - 31.0 * 80.0 / 60.0), 1e-9);
-    assert!(second.to_string().contains("run since it was filled: s1"), "{second}");
+    close(&second, "value", 800.5 - 0.745 * 20.0, 1e-9);
+    assert!(second["caution"].as_str().unwrap().contains("all the fuel"), "{second}");
+    // 20 L put in between leave 6 L.
+    let between = two.replace("  12:00", "  fill fuel +20 L\n  12:00");
+    close(&changes(&between, &["wren", "fuel-left"]), "value", 68.0 - 31.0 * 120.0 / 60.0, 1e-9);
+    close(&changes(&between, &["wren", "fuel-aboard"]), "value", 68.0 - 31.0 * 120.0 / 60.0, 1e-9);
+    // How much there was at a stop counts from there: 60 L after 30 minutes, and 60 more minutes at 31 L/h.
+    let stated = book
+        .replace("10:00..10:40 run s1", "10:00..11:35 run s1\n    10:30..10:35 stop\n      fill fuel 60 L");
+    close(&changes(&stated, &["wren", "fuel-left"]), "value", 60.0 - 31.0, 1e-9);
     // Weighed after s1: what came in is of s1, and s2 began with other fuel.
     let in_ = two.replace("  12:00", "  read total-weight 790 kg  after s1 with fuel 27 L\n  12:00");
     close(&trace(&in_, &["wren", "weight-after-session", "e1/s1"]).0, "value", 790.0, 1e-9);
-    close(
-        &trace(&in_, &["wren", "weight-after-session"]).0,
-        "value",
-        790.0 - 0.745 * (27.0 - (48.0 - 31.0 * 80.0 / 60.0)),
-        1e-9,
-    );
+    close(&trace(&in_, &["wren", "weight-after-session"]).0, "value", 790.0 - 0.745 * 27.0, 1e-9);
     // A weighing after the last session says nothing of it.
     let later = book.replace("  left weight 200.5 200.0 200.0 200.0 kg\n", "")
         + "\n2025-06-01 wren\n  left weight 200.5 200 200 200 kg\n";

@@ -16,4 +16,5 @@ mod properties;
 mod scales;
 mod shod;
 mod slots;
+mod stints;
 mod weighed;

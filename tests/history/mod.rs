@@ -7,6 +7,7 @@ mod likeness;
 mod odometer;
 mod parts;
 mod path;
+pub mod running;
 mod sizes;
 mod stock;
 mod usage;

@@ -78,6 +78,8 @@ pub fn typed(files: &[(String, String)], payload: &str) -> (Vec<(String, String)
         for line in &chunk.lines {
             for word in chunk.words_of(line) {
                 let new = match (line.kind, word.shape) {
+                    // The time in front of a note is no text.
+                    (LineKind::Note, Shape::Clock) => continue,
                     (LineKind::Note, _) => payload.to_owned(),
                     (_, Shape::Text) => quoted.clone(),
                     (_, Shape::Because) => format!(" {payload}"),

@@ -1,6 +1,5 @@
 //! Turns of phrase that every message, answer and page shares. Laps are written as a timing sheet has them (common practice).
 
-use stringline::book::model::Clock;
 use stringline::words;
 
 #[test]
@@ -67,24 +66,10 @@ fn how_often() {
 /// An amount of use is told in the unit its limit was typed in; a mile is 1609.344 m (international yard and pound agreement, 1959).
 #[test]
 fn use_is_told_as_its_limit_was_typed() {
-    use stringline::book::model::Clock;
-    use stringline::words::scale::Scale;
+        use stringline::words::scale::Scale;
     let told = |clock, typed, value| Scale::typed(clock, typed).words(value);
     assert_eq!(told(Clock::Distance, "300 mile", 100.0 * 0.375 * 1609.344), "37.5 mile");
     assert_eq!(told(Clock::Distance, "300 km", 37_500.0), "37.5 km");
     assert_eq!(told(Clock::Time, "5 h", 5400.0), "1.5 h");
     assert_eq!(told(Clock::Time, "300 min", 5400.0), "90 min");
-}
-
-/// A clock of which nothing is known is left out beside one of which something is: "at least 0 min" says nothing.
-#[test]
-fn what_is_known_of_use() {
-    let known = |all: &[(Clock, f64, bool)]| {
-        words::scale::known(all.iter().map(|(clock, value, at_least)| (*clock, (*value, *at_least))))
-    };
-    let laps = (Clock::Laps, 251.0, false);
-    assert_eq!(known(&[(Clock::Time, 0.0, true), laps]), ["251 laps"]);
-    assert_eq!(known(&[(Clock::Time, 600.0, true), laps]), ["at least 10 min", "251 laps"]);
-    assert_eq!(known(&[(Clock::Time, 0.0, false), laps]), ["0 min", "251 laps"]);
-    assert_eq!(known(&[(Clock::Time, 0.0, true), (Clock::Laps, 0.0, true)]), ["not known"]);
 }

@@ -132,7 +132,10 @@ const fn of_part(verb: Verb) -> &'static str {
         | VerbGroup::Row(_)
         | VerbGroup::Hit
         | VerbGroup::Run
+        | VerbGroup::Stretch(_)
         | VerbGroup::Laps
+        | VerbGroup::Result
+        | VerbGroup::Correct
         | VerbGroup::Words
         | VerbGroup::Waive
         | VerbGroup::Void

@@ -158,8 +158,7 @@ pub(super) fn rows(
 }
 
 fn view(row: &Row, running: &Running) -> CostRow {
-    let sums = row.all.total.sums();
-    let rates = match sums {
+    let rates = match row.spent.sums() {
         [one] => table::rates(*one, running),
         _ => table::Rates::default(),
     };

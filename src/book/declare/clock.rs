@@ -19,7 +19,7 @@ pub(in crate::book) fn use_amounts(
             span: cur.here(),
             what: What::PropertyValue {
                 property,
-                wants: "a number and a clock: min, h, laps, km, days, events, sessions, launches, heat-cycles, months, years",
+                wants: "a number and a clock: min, h, laps, km, stage-km, days, events, sessions, launches, heat-cycles, months, years",
             },
         };
         let Some(word) = cur.take(Shape::Number) else { return Err(wrong(cur)) };
@@ -54,6 +54,8 @@ pub(in crate::book) fn clock(word: &str) -> Option<(Clock, f64)> {
         "session" | "sessions" => (Clock::Sessions, 1.0),
         "launch" | "launches" => (Clock::Launches, 1.0),
         "heat-cycle" | "heat-cycles" => (Clock::HeatCycles, 1.0),
+        "stage-km" => (Clock::StageDistance, 1000.0),
+        "stage-mile" => (Clock::StageDistance, 1609.344),
         "month" | "months" => (Clock::Months, 1.0),
         "year" | "years" => (Clock::Months, 12.0),
         _ => {

@@ -63,12 +63,15 @@ impl Reader<'_> {
         let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else { return Ok(false) };
         let text = cur.str(word);
         let money = !matches!(verb, Verb::Hours | Verb::Paid);
+        let prize = |kind: &CostKind| *kind == CostKind::Prize;
         if verb == Verb::Paid && cur.take_keyword("back") {
             facts.back = true;
         } else if verb == Verb::Paid {
             // Which car, which event and who is what its job and its client say.
             return Ok(false);
-        } else if let Some(kind) = CostKind::find(text).filter(|_| money) {
+        } else if let Some(kind) =
+            CostKind::find(text).filter(|kind| money && (verb == Verb::Credit || !prize(kind)))
+        {
             facts.kind = kind;
             cur.bump();
         } else if cur.take_keyword("at") {
@@ -88,7 +91,9 @@ impl Reader<'_> {
         } else if clauses::is_clause(text) {
             return Ok(false);
         } else {
-            let kinds = CostKind::ALL.into_iter().map(|(word, _)| word).filter(|_| money);
+            let kinds =
+                CostKind::ALL.into_iter().filter(|(_, kind)| money && (verb == Verb::Credit || !prize(kind)));
+            let kinds = kinds.map(|(word, _)| word);
             let near = nearest(text, kinds.chain(words()));
             return Err(Trouble { span: cur.span(word), what: What::WordUnexpected { near } });
         }

@@ -46,7 +46,10 @@ impl Reader<'_> {
             side: Side::default(),
         };
         let read = match line.kind {
-            LineKind::Note => Ok(()),
+            LineKind::Note => {
+                self.note(&mut reading);
+                Ok(())
+            }
             LineKind::Bad => {
                 // Said by syntax already. Kept as a broken note, so that lines under it have something to belong to.
                 reading.entry.broken = true;
@@ -114,7 +117,8 @@ impl Reader<'_> {
         let span = reading.cur.span(word);
         let Some(verb) = verb_of(text) else {
             // A broken line of unknown verb touches nothing.
-            return Err(Trouble { span, what: What::VerbUnknown { near: near_verb(self.book, &reading.cur, text) } });
+            let near = near_verb(self.book, &reading.cur, text).or_else(|| self.near_stint(reading, text));
+            return Err(Trouble { span, what: What::VerbUnknown { near } });
         };
         reading.entry.verb = verb;
         reading.side = Side::of(verb);
@@ -130,7 +134,16 @@ impl Reader<'_> {
                 self.needs_car(verb, span)?;
                 self.run(reading)?;
             }
+            VerbGroup::Stretch(stretch) => self.stretch(reading, stretch)?,
             VerbGroup::Laps => self.laps(reading)?,
+            VerbGroup::Result => {
+                self.needs_car(verb, span)?;
+                self.result(reading)?;
+            }
+            VerbGroup::Correct => {
+                self.needs_car(verb, span)?;
+                self.correct(reading)?;
+            }
             VerbGroup::Words => self.words(reading)?,
             VerbGroup::Waive => self.waive(reading)?,
             VerbGroup::Void => self.void(reading)?,
@@ -179,6 +192,15 @@ impl Reader<'_> {
         reading.entry.clock = faces;
         if offsets != (None, None) {
             self.out.offsets.push((self.out.entries.next_key(), offsets));
+        }
+    }
+
+    /// A note's time; the note itself begins at its bar.
+    fn note(&mut self, reading: &mut Reading<'_>) {
+        if let Some(word) = reading.cur.take(Shape::Clock) {
+            self.clock(reading, word);
+            let text = reading.cur.peek().map_or(reading.entry.start, |text| text.start.saturating_sub(1));
+            reading.entry.start = text;
         }
     }
 
@@ -291,9 +313,20 @@ impl Reader<'_> {
             let run = Some(&*above).filter(|above| above.verb == Verb::Laps).and_then(Entry::run);
             if let Some(run) = run.and_then(|run| self.out.runs.get_mut(run)) {
                 run.times.clear();
+                run.yellow = 0;
             }
         }
         read
+    }
+}
+
+impl Reader<'_> {
+    /// `10:05..10:52 ada` under a session: a driver's stint without its verb.
+    fn near_stint(&self, reading: &Reading<'_>, text: &str) -> Option<String> {
+        let above = reading.entry.parent.and_then(|above| self.out.entries.get(above))?;
+        let names = &self.book.names;
+        let person = names.find(text).and_then(|thing| names.person(thing));
+        person.filter(|_| above.verb == Verb::Run).map(|_| format!("stint {text}"))
     }
 }
 

@@ -6,12 +6,17 @@ use crate::book::clauses::is_clause;
 use crate::book::entry::Verb;
 use crate::book::names::{Thing, folded, nearest};
 use crate::book::read::verb::verb_of;
-use crate::book::verbs::{JobVerb, PartVerb, VerbGroup};
+use crate::book::verbs::{JobVerb, PartVerb, StretchVerb, VerbGroup};
 use crate::syntax::{Cursor, Shape};
 
 /// The verb, or `|`; the cursor stands behind the word that is none.
 pub(super) fn near_verb(book: &Book, cur: &Cursor<'_>, text: &str) -> Option<String> {
-    match meant(&text.to_ascii_lowercase()) {
+    let text = &*text.to_ascii_lowercase();
+    match meant(text) {
+        Some("result") => result(cur, text).then(|| format!("result {text}")),
+        Some("fill") if text.starts_with("refuel") => {
+            cur.peek().is_some_and(|next| next.shape == Shape::Number).then(|| "fill fuel".to_owned())
+        }
         Some(verb) => Some(verb).filter(|verb| fits(book, cur, verb)).map(str::to_owned),
         None => {
             nearest(text, Verb::ALL.iter().map(|verb| verb.word()).filter(|verb| fits(book, cur, verb)))
@@ -34,7 +39,11 @@ fn meant(text: &str) -> Option<&'static str> {
         "oil" | "fluid" => "fill",
         "crash" | "impact" => "hit",
         "task" | "todo" | "open" => "job",
-        "close" | "closed" | "finish" | "finished" => "done",
+        "close" | "closed" | "finished" => "done",
+        "finish" | "retired" | "grid" | "penalty" | "points" | "prize" => "result",
+        "pit" | "pitted" | "pit-stop" | "pitstop" => "stop",
+        "driver" | "drove" | "drive" => "stint",
+        "refuel" | "refuelled" | "refueled" => "fill",
         "postpone" | "postponed" => "defer",
         "promised" => "promise",
         "labour" | "labor" | "worked" | "hour" => "hours",
@@ -52,10 +61,17 @@ fn meant(text: &str) -> Option<&'static str> {
     })
 }
 
+/// Whether a word of a `result` stands alone: `finish 3`, `retired "gearbox"`.
+fn result(cur: &Cursor<'_>, text: &str) -> bool {
+    let shape = cur.peek().map(|next| next.shape);
+    if text == "retired" { matches!(shape, None | Some(Shape::Text | Shape::Because)) } else { shape == Some(Shape::Number) }
+}
+
 /// Whether what stands behind the word is what a line of that verb begins with.
 fn fits(book: &Book, cur: &Cursor<'_>, verb: &str) -> bool {
     let Some(verb) = verb_of(verb) else { return true };
-    let Some(next) = cur.peek() else { return matches!(verb.group(), VerbGroup::Void) };
+    let alone = [Verb::Void, Verb::Stop];
+    let Some(next) = cur.peek() else { return alone.contains(&verb) };
     let text = cur.str(next);
     let names = |wanted: fn(Thing) -> bool| book.names.find(text).is_some_and(wanted);
     let number = next.shape == Shape::Number;
@@ -103,6 +119,13 @@ fn fits(book: &Book, cur: &Cursor<'_>, verb: &str) -> bool {
         VerbGroup::Cost if verb == Verb::Paid => number || names(|thing| matches!(thing, Thing::Client(_))),
         VerbGroup::Cost => number,
         VerbGroup::Stock(_) => names(|thing| matches!(thing, Thing::Kind(_))),
+        VerbGroup::Stretch(StretchVerb::Stint) => {
+            book.names.find(text).is_some_and(|thing| book.names.person(thing).is_some())
+        }
+        VerbGroup::Stretch(StretchVerb::Stage) => plain && !place,
+        VerbGroup::Stretch(StretchVerb::Stop) => number || quoted,
+        VerbGroup::Result => plain && !place,
+        VerbGroup::Correct => quantity(book, cur, text),
         VerbGroup::Note => true,
     }
 }

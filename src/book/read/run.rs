@@ -1,9 +1,9 @@
-//! `run` and `laps`.
+//! `run` and `laps`, and what a session or a part of one ran.
 
 use super::Reader;
 use super::line::Reading;
 use crate::book::clauses;
-use crate::book::entry::{EntryId, Run, Subject, Verb};
+use crate::book::entry::{EntryId, Run, RunId, Subject, Verb};
 use crate::book::names::same;
 use crate::book::single::{number, of_number};
 use crate::book::trouble::{Trouble, What};
@@ -11,35 +11,58 @@ use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, Number, table};
 
 /// Words that mark the lap before them.
-const MARKS: [&str; 3] = ["in-lap", "out-lap", "box"];
+const MARKS: [&str; 4] = ["in-lap", "out-lap", "box", YELLOW];
+
+/// Run behind a safety car or under waved flags: no time to compare.
+const YELLOW: &str = "yellow";
+
+/// What a `run`, `stint`, `stage` or `stop` line says was run.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Ran {
+    pub minutes: Option<f64>,
+    pub laps: Option<u32>,
+    pub best: Option<f64>,
+    pub launches: Option<u32>,
+    pub heat_cycles: Option<u32>,
+    pub distance: Option<f64>,
+    pub road: Option<f64>,
+}
 
 impl Reader<'_> {
-    /// `run LABEL [20 min] [14 laps] [best 1:08.42] [1 launch] [12 km] [by DRIVER] [with ...]`.
+    /// `run LABEL [20 min] [14 laps] [best 1:08.42] [1 launch] [12 km] [road 40 km] [by DRIVER] [with ...]`.
     pub(super) fn run(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let label = clauses::label(&mut reading.cur)?;
-        let mut run = Run {
-            entry: self.out.entries.next_key(),
-            label,
-            minutes: None,
-            laps: None,
-            best: None,
-            launches: None,
-            heat_cycles: None,
-            distance: None,
-            times: Vec::new(),
-        };
+        let mut ran = Ran::default();
         let names = &self.book.names;
         let Reading { cur, entry, extra, side, .. } = &mut *reading;
-        let read = clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| fact(cur, &mut run));
+        let read = clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| fact(cur, &mut ran));
+        let Ran { minutes, laps, best, launches, heat_cycles, distance, road } = ran;
+        let run = Run {
+            entry: self.out.entries.next_key(),
+            label,
+            minutes,
+            laps,
+            best,
+            launches,
+            heat_cycles,
+            distance,
+            road,
+            times: Vec::new(),
+            yellow: 0,
+            stretches: Vec::new(),
+        };
         reading.entry.subject = Subject::Run(self.out.runs.push(run));
         read
     }
 
-    /// `laps s1 1:11.2 1:09.8 in-lap`, or under its run without the label.
-    pub(super) fn laps(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
-        if self.under_broken_note(reading) {
-            return Ok(());
-        }
+    /// The session that a line under it, or with its label, is about; `None` where a run above has no label, and a message that says so.
+    /// `mark` says which words are none.
+    pub(super) fn session(
+        &mut self,
+        reading: &mut Reading<'_>,
+        line: &'static str,
+        mark: fn(&str) -> bool,
+    ) -> Result<Option<RunId>, Trouble> {
         let above = reading
             .entry
             .parent
@@ -55,8 +78,12 @@ impl Reader<'_> {
                 self.text.get(run.label.start as usize..run.label.end as usize).unwrap_or_default()
             };
             let named = labels.clone().find(|(_, run)| same(text(run), wanted)).map(|(at, _)| at);
-            let mark = MARKS.iter().any(|mark| wanted.eq_ignore_ascii_case(mark));
-            if named.is_none() && !mark {
+            if named.is_none() && !mark(wanted) && self.refused_above(wanted) {
+                // The line that would have told of it has its message.
+                reading.entry.broken = true;
+                return Ok(None);
+            }
+            if named.is_none() && !mark(wanted) {
                 let own = above.and_then(|above| self.out.runs.get(above.run()?));
                 let near = match own {
                     Some(own) => Some(text(own).to_owned()),
@@ -68,8 +95,8 @@ impl Reader<'_> {
                 });
             }
             if named.is_some() && at.is_some() && named != at {
-                // Two runs claim these laps: the one above and the one named.
-                let what = What::OutOfPlace { line: "laps", under: "the run that it names" };
+                // Two runs claim it: the one above and the one named.
+                let what = What::OutOfPlace { line, under: "the run that it names" };
                 return Err(Trouble { span: cur.span(word), what });
             }
             if named.is_some() {
@@ -77,10 +104,36 @@ impl Reader<'_> {
                 cur.bump();
             }
         }
-        let Some(at) = at else {
-            if above.is_some() {
-                // The run above has no label, and a message that says so.
-                reading.entry.broken = true;
+        reading.entry.broken |= at.is_none() && above.is_some();
+        Ok(at)
+    }
+
+    /// Whether a line of this block that has a mistake says that word, so that it may have been the session.
+    fn refused_above(&self, wanted: &str) -> bool {
+        let Some(head) = self.out.heads.last() else { return false };
+        let broken = |at: usize| {
+            let (before, after) =
+                (self.text.get(..at).unwrap_or_default(), self.text.get(at..).unwrap_or_default());
+            let lines = [before.rsplit('\n').next(), after.split('\n').next()].into_iter().flatten();
+            let word = |c: char| !(c.is_alphanumeric() || matches!(c, '-' | '.'));
+            lines.flat_map(|line| line.split(word)).any(|said| same(said, wanted))
+        };
+        let here = self.out.troubles.iter().rev().take_while(|trouble| trouble.span.start >= head.span.start);
+        let syntax = self.chunk.troubles.iter().filter(|trouble| trouble.span.start >= head.span.start);
+        let spans = here.map(|trouble| trouble.span).chain(syntax.map(|trouble| trouble.span));
+        spans.take(64).any(|span| broken(span.start as usize))
+    }
+
+    /// `laps s1 1:11.2 1:09.8 in-lap`, or under its run without the label.
+    pub(super) fn laps(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        if self.under_broken_note(reading) {
+            return Ok(());
+        }
+        let mark = |text: &str| MARKS.iter().any(|mark| text.eq_ignore_ascii_case(mark));
+        let session = self.session(reading, "laps", mark)?;
+        let cur = &mut reading.cur;
+        let Some(at) = session else {
+            if reading.entry.broken {
                 return Ok(());
             }
             return Err(Trouble {
@@ -89,6 +142,7 @@ impl Reader<'_> {
             });
         };
         let mut times = Vec::new();
+        let mut yellow = 0;
         while let Some(word) = cur.peek() {
             match word.shape {
                 Shape::Lap | Shape::Number | Shape::Clock => {
@@ -99,6 +153,7 @@ impl Reader<'_> {
                 Shape::Word if MARKS.iter().any(|mark| cur.str(word).eq_ignore_ascii_case(mark)) => {
                     if let Some((_, slow)) = times.last_mut() {
                         *slow = true;
+                        yellow += u32::from(cur.str(word).eq_ignore_ascii_case(YELLOW));
                     }
                     cur.bump();
                 }
@@ -115,13 +170,14 @@ impl Reader<'_> {
         self.clauses(reading)?;
         if let Some(run) = self.out.runs.get_mut(at) {
             run.times = times;
+            run.yellow = yellow;
         }
         Ok(())
     }
 }
 
 /// One fact of a session; `false` when the word starts none.
-fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
+pub(super) fn fact(cur: &mut Cursor<'_>, run: &mut Ran) -> Result<bool, Trouble> {
     if cur.take_keyword("best") {
         let Some(word) = cur.peek() else {
             return Err(Trouble {
@@ -133,7 +189,11 @@ fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
         cur.bump();
         return Ok(true);
     }
-    let Some(word) = cur.peek() else { return Ok(false) };
+    let road = cur.take_keyword("road");
+    let Some(word) = cur.peek() else {
+        let what = What::Incomplete { verb: "road", wants: "how far, such as `road 41 km`" };
+        return if road { Err(Trouble { span: cur.here(), what }) } else { Ok(false) };
+    };
     let lap = word.shape == Shape::Word && cur.str(word).eq_ignore_ascii_case("lap");
     if let Some(count) = cur.peek_at(1).filter(|next| lap && next.shape == Shape::Number) {
         // A session has laps, not one lap of them.
@@ -144,7 +204,8 @@ fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
         });
     }
     if word.shape != Shape::Number {
-        return Ok(false);
+        let what = What::Incomplete { verb: "road", wants: "how far, such as `road 41 km`" };
+        return if road { Err(Trouble { span: cur.span(word), what }) } else { Ok(false) };
     }
     let typed = number(cur, word)?;
     let span = cur.span(word);
@@ -162,6 +223,16 @@ fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
     };
     if typed.value < 0.0 {
         return Err(Trouble { span, what: What::NumberBad });
+    }
+    if road {
+        let Some(length) = table().find_one(text, DimensionId::DISTANCE) else {
+            let near = crate::units::suggest(text, DimensionId::DISTANCE);
+            let what = What::UnitUnknown { wanted: DimensionId::DISTANCE, near };
+            return Err(Trouble { span: cur.span(unit), what });
+        };
+        run.road = Some(length.get().to_si(typed.value));
+        cur.bump();
+        return Ok(true);
     }
     match text.to_ascii_lowercase().as_str() {
         "lap" | "laps" => run.laps = whole()?,
@@ -186,7 +257,7 @@ fn fact(cur: &mut Cursor<'_>, run: &mut Run) -> Result<bool, Trouble> {
 }
 
 /// A lap time, seconds.
-fn lap_time(cur: &Cursor<'_>, word: Word) -> Result<f64, Trouble> {
+pub(super) fn lap_time(cur: &Cursor<'_>, word: Word) -> Result<f64, Trouble> {
     let text = cur.str(word);
     // `1:08` without decimals has the shape of a clock time; here it is minutes and seconds.
     Number::parse_lap(text).map(|lap| lap.value).map_err(|trouble| of_number(cur.span(word), &trouble))

@@ -75,13 +75,7 @@ impl Reader<'_> {
         // A structured reading has its values on the lines under it.
         let structured = matches!(verb, SettingVerb::Found | SettingVerb::Left | SettingVerb::Read);
         if !(structured && (cur.is_done() || at_clause(cur))) {
-            let of_head = self.out.heads.last().and_then(|head| head.car);
-            let car = of_head.and_then(|car| self.book.cars.get(car));
-            let context = Context {
-                cylinders: car.and_then(|car| car.cylinders),
-                toe_over: over_on_line(cur)?.or(car.and_then(|car| car.toe_over)),
-                direction,
-            };
+            let (of_head, context) = self.context(cur, direction)?;
             let mode = match verb {
                 SettingVerb::Set | SettingVerb::Fill => Mode::Set,
                 SettingVerb::Adjust => Mode::Adjust,
@@ -97,6 +91,40 @@ impl Reader<'_> {
             self.possible(id, (mode, of_head), before, cur)?;
         }
         self.clauses(reading)
+    }
+
+    /// `correct QUANTITY PLACE OLD -> NEW UNIT`: what a line should have said.
+    pub(super) fn correct(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let (id, direction) = self.quantity(&mut reading.cur, "correct")?;
+        reading.entry.quantity = Some(id);
+        let cur = &mut reading.cur;
+        let (of_head, context) = self.context(cur, direction)?;
+        let before = self.out.items.len();
+        let book = self.book;
+        self.values.read(cur, book, id, Mode::Set, context, self.out.items.as_vec())?;
+        self.possible(id, (Mode::Set, of_head), before, cur)?;
+        let items = self.out.items.as_slice().get(before..).unwrap_or_default();
+        let old = items.iter().filter(|item| item.is(Flags::OLD)).count();
+        if old == 0
+            || old * 2 != items.len()
+            || items.iter().any(|item| item.is(Flags::UNKNOWN | Flags::NOT_READ))
+        {
+            let wants = "what was typed, `->`, and what it should have been";
+            return Err(Trouble { span: cur.said(), what: What::Incomplete { verb: "correct", wants } });
+        }
+        self.clauses(reading)
+    }
+
+    /// The car of the head, and what it and the rest of the line say of the values.
+    fn context(&self, cur: &Cursor<'_>, direction: i8) -> Result<(Option<CarId>, Context), Trouble> {
+        let of_head = self.out.heads.last().and_then(|head| head.car);
+        let car = of_head.and_then(|car| self.book.cars.get(car));
+        let context = Context {
+            cylinders: car.and_then(|car| car.cylinders),
+            toe_over: over_on_line(cur)?.or(car.and_then(|car| car.toe_over)),
+            direction,
+        };
+        Ok((of_head, context))
     }
 
     /// Refuses what cannot be: it is taken for a typing error, and what it touches is then unknown.

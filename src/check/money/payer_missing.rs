@@ -21,7 +21,7 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let mut cars: BTreeMap<_, (EntryId, u32)> = BTreeMap::new();
     for posting in cx.costs.postings.iter().filter(|posting| posting.client.is_none()) {
-        let typed = matches!(cx.entry(posting.entry).verb, Verb::Hours | Verb::Cost | Verb::Credit);
+        let typed = matches!(cx.entry(posting.entry).verb, Verb::Hours | Verb::Cost | Verb::Credit | Verb::Result);
         if let Some(car) = posting.car.filter(|_| typed) {
             cars.entry(car).or_insert((posting.entry, 0)).1 += 1;
         }

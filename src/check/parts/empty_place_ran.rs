@@ -8,7 +8,7 @@ use crate::book::place::Place;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
-use crate::history::sessions::SessionId;
+use crate::history::sessions::Session;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -44,16 +44,16 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             let begun = places.iter().filter_map(|place| holders(place)?.first()).map(|(from, ..)| *from).min();
             for place in places {
                 for (from, until) in gaps(cx, car, *kind, place, begun.unwrap_or(Rank::START)) {
-                    let ran = cx.history.sessions.between(car, from, until.min(sold));
-                    let Some(first) = ran.first() else { continue };
+                    let ran = cx.history.sessions.legs_between(car, from, until.min(sold));
+                    let Some(session) = ran.first().copied() else { continue };
                     let later = sorted::from(doubtful, |(rank, _)| rank.next() < from);
                     let mut between = later.iter().take_while(|(rank, _)| *rank < until);
-                    let session = cx.history.sessions.get(*first);
                     if !between.any(|(_, about)| about.is_none_or(|about| about == *kind))
                         && !was_doubted(cx, car, *kind, place, session.rank)
                         && !told::is_misdated(cx, session)
                     {
-                        out.push(message(cx, *kind, place, *first, ran.len()));
+                        let legs = ran.array_windows().filter(|[leg, next]| leg.entry == next.entry).count();
+                        out.push(message(cx, *kind, place, session, ran.len() - legs));
                     }
                 }
             }
@@ -61,8 +61,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     }
 }
 
-fn message(cx: &Context<'_>, kind: KindId, place: Place, first: SessionId, count: usize) -> Diagnostic {
-    let session = cx.history.sessions.get(first);
+fn message(cx: &Context<'_>, kind: KindId, place: Place, session: &Session, count: usize) -> Diagnostic {
     let kind = &cx.book.kinds[kind].named;
     let more = match count {
         1 => String::new(),

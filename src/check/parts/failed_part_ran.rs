@@ -39,14 +39,15 @@ fn ran_on<'a>(cx: &Context<'a>, part: &PartHistory, failure: EntryId) -> Option<
         let found = cx.history.sessions.between(cx.car_of(run)?, rank, rank.next());
         found.first().map(|id| cx.history.sessions.get(*id))
     });
-    let after = session.map_or(Rank::START, |session| session.after);
+    // What was found at a stop was known when the session went on.
+    let at_stop = cx.entry(failure).parent.is_some_and(|above| cx.entry(above).verb == Verb::Stop);
+    let after = session.filter(|_| !at_stop).map_or(Rank::START, |session| session.after);
     let from = cx.rank(failure).max(after);
     let mended = part.rebuilds.iter().map(|rebuild| rebuild.rank).find(|rank| *rank >= from);
     let at = part.at(from.next())?;
     let car = at.car?;
     let until = at.until.min(mended.unwrap_or(Rank::END));
-    let first = cx.history.sessions.between(car, from, until).first()?;
-    let session = cx.history.sessions.get(*first);
+    let session = *cx.history.sessions.legs_between(car, from, until).first()?;
     // After a mistake about where it is, nobody knows whether it was on.
     (!part.doubted(at.from, session.rank)).then_some(session)
 }

@@ -64,8 +64,7 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &
             }
             continue;
         };
-        for session in cx.history.sessions.between(car, stay.from, stay.until) {
-            let session = cx.history.sessions.get(*session);
+        for session in cx.history.sessions.legs_between(car, stay.from, stay.until) {
             while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank <= session.rank) {
                 life = Life::begin(true);
                 said.fill(false);

@@ -49,8 +49,8 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             let looked = lines.seen.iter().find(good).map_or(Rank::END, |seen| seen.rank);
             let ran = lines.stays.iter().filter(|stay| stay.until > rank).find_map(|stay| {
                 let sessions =
-                    cx.history.sessions.between(stay.car?, stay.from.max(rank.next()), stay.until.min(looked));
-                sessions.first().map(|id| cx.history.sessions.get(*id))
+                    cx.history.sessions.legs_between(stay.car?, stay.from.max(rank.next()), stay.until.min(looked));
+                sessions.first().copied()
             });
             let gone = lines.now().is_gone() || matches!(lines.now(), Where::Failed | Where::Quarantine);
             if ran.is_none() && (looked != Rank::END || gone) {

@@ -25,7 +25,9 @@ pub(super) fn firsts(cx: &Context<'_>, car: CarId, verdict: &Verdict, side: Opti
             && side.is_none_or(|side| one.margin.is_some_and(|near| near.side == side));
         let event = held.reading.event;
         let mut new = false;
-        for place in held.reading.values.iter().map(|value| value.place) {
+        // Each driver, each stint is its own.
+        let places = held.reading.values.iter().map(|value| value.place);
+        for place in places.filter(|_| !held.reading.driven) {
             let key = (one.rule, place);
             if !is || !one.told().any(|margin| margin.value.place == place) {
                 open.remove(&key);
@@ -37,7 +39,7 @@ pub(super) fn firsts(cx: &Context<'_>, car: CarId, verdict: &Verdict, side: Opti
                 new = true;
             }
         }
-        if new {
+        if new || is && held.reading.driven {
             firsts.push(held.kept());
         }
     });

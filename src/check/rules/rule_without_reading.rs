@@ -4,6 +4,7 @@ use super::judged::class;
 use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::rules::driven::Driven;
 use crate::rules::force;
 use crate::rules::known::Known;
 
@@ -32,6 +33,10 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         if rule.broken || !force::of_class(rule, class) || meant.quantity.is_none() && meant.figure.is_none() {
             continue;
         }
+        // What drivers drove nobody reads.
+        if Driven::of(scrutiny.name(rule)).is_some() {
+            continue;
+        }
         let under = cx.history.sessions.of(car).map(|(_, session)| session).find(|session| {
             let in_force = |date| {
                 let force = scrutiny.force_of(&locals, id, (date, session.event));
@@ -43,8 +48,10 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         });
         let Some(session) = under else { continue };
         let read = known.of(&scrutiny, car, rule);
-        // Read in the session itself (the weight as it came in) is soon enough.
-        if read.before(session.after) > 0 {
+        // Read in the session itself, or after it (the weight as it came in), is soon enough.
+        let own = cx.history.sessions.named.keys().filter(|line| cx.history.during(cx.book, **line) == Some(session.entry));
+        let after = own.map(|line| cx.rank(*line).next()).max();
+        if read.before(after.map_or(session.after, |after| after.max(session.after))) > 0 {
             continue;
         }
         let last = if read.is_empty() { "" } else { " by then" };

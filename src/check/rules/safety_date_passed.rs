@@ -28,8 +28,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let lines = cx.history.parts.get(part);
         for stay in &lines.stays {
             let Some(car) = stay.car else { continue };
-            for id in cx.history.sessions.between(car, stay.from, stay.until) {
-                let session = cx.history.sessions.get(*id);
+            for session in cx.history.sessions.legs_between(car, stay.from, stay.until) {
                 // Only a service moves the day, so it is worked out once between two.
                 let services = lines.seen.iter().filter(|seen| seen.service && seen.rank < session.rank).count();
                 if known.as_ref().is_none_or(|(at, _)| *at != services) {

@@ -20,11 +20,12 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
-    for (_, session) in cx.history.sessions.of(car) {
+    for (id, session) in cx.history.sessions.of(car) {
         let Some(run) = cx.book.runs.get(session.run) else { continue };
         let Some(best) = run.best else { continue };
         let counted = run.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time);
-        let least = counted.fold(f64::INFINITY, f64::min);
+        let stints = cx.history.sessions.parts(id).iter().filter_map(|part| part.best);
+        let least = counted.chain(stints).fold(f64::INFINITY, f64::min);
         // Half of the last digit of the coarser: a tenth or a hundredth.
         let tenths = |time: f64| (time * 10.0 - libm::round(time * 10.0)).abs() < 1e-6;
         let half = if tenths(best) || tenths(least) { 0.05 } else { 0.005 };

@@ -1,5 +1,6 @@
 //! `driver-in-two-cars`: one driver in two cars at once.
 
+use crate::book::entry::EntryId;
 use crate::book::model::PersonId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -19,34 +20,45 @@ pub const CHECK: Check = Check {
     look: Look::Whole(look),
 };
 
+/// A drive: by whom, in which session, from when until when, and its line.
+struct Drive<'a> {
+    driver: PersonId,
+    session: &'a Session,
+    start: i32,
+    end: i32,
+    line: EntryId,
+}
+
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
-    let mut timed: Vec<(PersonId, &Session)> = cx
-        .history
-        .sessions
-        .all
-        .iter()
-        .filter(|session| session.end > session.start && cx.entry(session.entry).clock.0 >= 0)
-        .filter_map(|session| session.driver.map(|driver| (driver, session)))
-        .collect();
-    timed.sort_by_key(|(driver, session)| (*driver, session.start, session.rank));
-    let mut last: Option<(PersonId, &Session)> = None;
-    for (driver, session) in timed {
-        let before = last.filter(|(before, _)| *before == driver).map(|(_, before)| before);
-        if let Some(before) = before
-            && before.car != session.car
-            && session.start < before.end
-        {
-            out.push(message(cx, driver, before, session));
+    let mut timed: Vec<Drive<'_>> = Vec::new();
+    for (id, session) in cx.history.sessions.all.iter_enumerated() {
+        for (line, driver, _) in cx.history.sessions.drives(id) {
+            let part = cx.history.sessions.parts(id).iter().find(|part| part.entry == line);
+            let (start, end) = part.map_or((session.start, session.end), |part| (part.start, part.end));
+            let told = end > start && cx.entry(line).clock.0 >= 0;
+            timed.extend(driver.filter(|_| told).map(|driver| Drive { driver, session, start, end, line }));
         }
-        if before.is_none_or(|before| session.end >= before.end) {
-            last = Some((driver, session));
+    }
+    timed.sort_by_key(|drive| (drive.driver, drive.start, drive.session.rank));
+    let mut last: Option<Drive<'_>> = None;
+    for drive in timed {
+        let before = last.as_ref().filter(|before| before.driver == drive.driver);
+        if let Some(before) = before
+            && before.session.car != drive.session.car
+            && drive.start < before.end
+        {
+            out.push(message(cx, drive.driver, before.session, &drive));
+        }
+        if before.is_none_or(|before| drive.end >= before.end) {
+            last = Some(drive);
         }
     }
 }
 
-fn message(cx: &Context<'_>, driver: PersonId, before: &Session, session: &Session) -> Diagnostic {
+fn message(cx: &Context<'_>, driver: PersonId, before: &Session, drive: &Drive<'_>) -> Diagnostic {
+    let session = drive.session;
     let who = cx.book.people.get(driver).map_or("?", |person| person.named.title.as_str());
-    let at = words::clock(cx.entry(session.entry).clock.0);
+    let at = words::clock(cx.entry(drive.line).clock.0);
     CHECK
         .at(
             session.label,

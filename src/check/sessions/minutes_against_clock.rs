@@ -4,6 +4,8 @@ use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::order::Length;
+use crate::history::sessions::Session;
+use crate::history::stretches::Part;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -20,8 +22,13 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
-    for (_, session) in cx.history.sessions.of(car) {
+    for (id, session) in cx.history.sessions.of(car) {
+        let parts = cx.history.sessions.parts(id);
         let Some(typed) = cx.book.runs.get(session.run).and_then(|run| run.minutes) else { continue };
+        if !parts.is_empty() {
+            out.extend(against_parts(cx, session, parts, typed));
+            continue;
+        }
         let differs = |length: i32| (typed - f64::from(length)).abs() > 1.0;
         let apart = match cx.history.order.lengths.get(session.run) {
             Some(Length::Known(length) | Length::Back(length)) if differs(*length) => told::minutes(f64::from(*length)),
@@ -41,4 +48,26 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
                 .cure("correct one of the two; leave the minutes out if the times are right"),
         );
     }
+}
+
+/// Of a divided session its minutes may be those of running, or those from its start to its end.
+fn against_parts(cx: &Context<'_>, session: &Session, parts: &[Part], typed: f64) -> Option<Diagnostic> {
+    let of = |runs: bool| parts.iter().filter(move |part| part.runs() == runs).map(|part| part.minutes);
+    let ran: f64 = of(true).sum::<Option<f64>>().filter(|_| of(true).next().is_some())?;
+    let stood: f64 = of(false).flatten().sum();
+    let clock = match cx.history.order.lengths.get(session.run) {
+        Some(Length::Known(length) | Length::Back(length)) => Some(f64::from(*length)),
+        _ => None,
+    };
+    if [Some(ran), Some(ran + stood), clock].into_iter().flatten().any(|known| (typed - known).abs() <= 1.0) {
+        return None;
+    }
+    let label = told::label(cx, session);
+    let message = format!(
+        "{label} says {}, and its stints and stages come to {}, its stops to {}.",
+        told::minutes(typed),
+        told::minutes(ran),
+        told::minutes(stood)
+    );
+    Some(CHECK.at(session.label, message).cure("correct them; the minutes of the stints and stages are what counts on every part"))
 }

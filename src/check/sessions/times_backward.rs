@@ -31,12 +31,13 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
         Typed::Head(head) => ("head", cx.book.heads[head].span),
         Typed::Start(line) | Typed::End(line) => ("line", cx.entry(line).span()),
     };
+    let was = if matches!(before, Typed::End(_)) { ", when that was over" } else { "" };
     Some(
         CHECK
             .at(
                 told::face_span(cx, Typed::Start(entry)),
                 format!(
-                    "{} is earlier than {above} of the {of} above it; the order of the lines is taken.",
+                    "{} is earlier than {above} of the {of} above it{was}; the order of the lines is taken.",
                     crate::words::clock(cx.entry(entry).clock.0)
                 ),
             )

@@ -12,6 +12,7 @@ crate::check::family! {
     click_datum_differs,
     clicks_beyond_range,
     clicks_without_datum,
+    correction_misses,
     day_order_unclear,
     delta_from_unknown,
     final_drive_differs,

@@ -11,7 +11,8 @@ pub const CHECK: Check = Check {
     family: Family::Typing,
     brief: "a clause that says one thing, twice on a line",
     why: "`by`, `on`, `during`, `after` and the like say one thing of their line: who did it, which job, which session. Of two \
-          nobody knows which is meant, so neither is taken.",
+          nobody knows which is meant, so neither is taken. Several drivers of one session each have a `stint` line under its `run`, with their \
+          own minutes.",
     wrong: "  found camber LF -3.2 deg  by cg-1  by cg-2",
     right: "  found camber LF -3.2 deg  by cg-1",
     look: Look::Trouble(words),
@@ -25,6 +26,6 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     Some(if typed.eq_ignore_ascii_case(word) {
         message.and(first, "it stands here already").cure("keep one of the two; a second fact goes on a line of its own")
     } else {
-        message.and(first, format!("{before} is named already")).cure(format!("write `{word} {before}`, and of {typed} a line of its own"))
+        message.and(first, format!("{before} is named already")).cure(format!("write `{word} {before}`; several drivers of one session each have a line under its `run`: `stint {before}`, `stint {typed}`"))
     })
 }

@@ -29,7 +29,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         return Some(
             CHECK
                 .at(trouble.span, format!("`service` is of a part, and no part is called `{typed}`."))
-                .cure(format!("a halt is a note: `| {line}`")),
+                .cure(format!("a halt is a note, perhaps with its time: `10:30 | {line}`")),
         );
     }
     let Some(near) = near else {

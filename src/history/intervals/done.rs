@@ -63,7 +63,12 @@ const fn works(verb: Verb) -> &'static [Verb] {
         | Verb::Hit
         | Verb::Service
         | Verb::Run
+        | Verb::Stint
+        | Verb::Stage
+        | Verb::Stop
         | Verb::Laps
+        | Verb::Result
+        | Verb::Correct
         | Verb::Say
         | Verb::Think
         | Verb::Waive

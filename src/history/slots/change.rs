@@ -2,11 +2,13 @@
 //!
 //! Must not know lines.
 
-use super::{Fold, Register, SlotEvent, TrackId, Value};
+use super::{Fold, Owner, Register, SlotEvent, TrackId, Value};
 use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId};
+use crate::book::place::Place;
 use crate::book::verbs::SettingVerb;
 use crate::history::alike;
 use crate::history::clicks::Counting;
+use crate::history::fuel::{self, Since, Tank};
 use crate::history::problem::{Problem, WrongOld};
 use crate::source::FileId;
 
@@ -30,6 +32,12 @@ impl<'a> Fold<'a> {
             self.old_value(track, index, old, [is, asked, read], counting);
         }
         let (value, register) = match verb {
+            SettingVerb::Fill | SettingVerb::Adjust if self.adds(track, verb, index, item, is.is_some()) => {
+                match self.aboard(track, index, is.map(|event| event.value)) {
+                    Some(base) => (base + item.si, Register::Asked),
+                    None => (0.0, Register::Unknown),
+                }
+            }
             SettingVerb::Adjust => {
                 let relative = self.book.vocabulary.get(quantity).relative;
                 let base = is
@@ -89,6 +97,36 @@ impl<'a> Fold<'a> {
         let above = entry.parent.and_then(|above| self.book.entries.get(above));
         let facts = above.and_then(|above| self.book.extra(above)).and_then(|extra| extra.parts.as_deref());
         facts.is_some_and(|facts| facts.outfit.is_some())
+    }
+
+    /// Whether a line adds to how much there is: what is filled with a plus, and fuel that is adjusted where some was stated.
+    fn adds(&self, track: TrackId, verb: SettingVerb, index: EntryId, item: &Item, stated: bool) -> bool {
+        let fuel = || self.book.vocabulary.find("fuel") == Some(self.tracks[track].quantity);
+        fuel::adds(self.book, self.files, index, item) && (verb == SettingVerb::Fill || stated && fuel())
+    }
+
+    /// How much there is for a line to add to: of fuel what the sessions have left, of anything else what it held. Nothing is said where
+    /// that is not known: what was added is.
+    fn aboard(&self, track: TrackId, index: EntryId, held: Option<f64>) -> Option<f64> {
+        let (owner, quantity) = (self.tracks[track].owner, self.tracks[track].quantity);
+        let find = |name: &str| self.book.vocabulary.find(name);
+        let Owner::Car(car) = owner else { return held };
+        if find("fuel") != Some(quantity) {
+            return held;
+        }
+        let events = |name: &str| {
+            let id = *self.index.get(&(owner, find(name)?, Place::CAR))?;
+            Some(self.tracks[id].events.as_slice())
+        };
+        let tank = Tank {
+            fuel: events("fuel").unwrap_or_default(),
+            rate: events("fuel-rate").unwrap_or_default(),
+            used: events("fuel-used").unwrap_or_default(),
+        };
+        let rank = self.order.rank.get(index).copied()?;
+        let flows =
+            tank.flows((self.book, self.files, self.order), self.sessions, (car, rank), Since::Known).ok()?;
+        Some(fuel::left(self.book, &flows)).filter(|left| *left >= 0.0)
     }
 
     /// What was typed for a value of a track, and in which file.

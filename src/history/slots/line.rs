@@ -23,13 +23,24 @@ impl Fold<'_> {
                 self.bench(index, entry, quantity);
                 return;
             }
+            VerbGroup::Correct => {
+                // What it corrects is right where it was typed; what a mistake in it would have corrected is not known.
+                if entry.broken
+                    && let Some(car) = self.book.head(entry).and_then(|head| head.car)
+                {
+                    self.unknown(index, car, quantity);
+                }
+                return;
+            }
             // Their lines have no quantity of their own.
             VerbGroup::Row(_)
             | VerbGroup::Compare
             | VerbGroup::Part(_)
             | VerbGroup::Hit
             | VerbGroup::Run
+            | VerbGroup::Stretch(_)
             | VerbGroup::Laps
+            | VerbGroup::Result
             | VerbGroup::Words
             | VerbGroup::Waive
             | VerbGroup::Void

@@ -8,6 +8,7 @@ use crate::book::model::CarId;
 use crate::history::diff::{Fate, SlotDiff};
 use crate::history::likeness;
 use crate::history::order::Rank;
+use crate::history::sessions::Session;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::source::FileId;
@@ -104,7 +105,8 @@ pub(super) fn change(
             .and_then(|entry| tell.because(entry))
             .unwrap_or_default()
             .to_owned(),
-        said: last.and_then(|entry| said(tell, car, cx.rank(entry), until)),
+        said: last
+            .and_then(|entry| at_a_stop(tell, entry).or_else(|| said(tell, car, cx.rank(entry), until))),
         src: sources::lines(tell.cx.files, spans),
     }
 }
@@ -187,13 +189,27 @@ pub(in crate::report) fn moved(
 pub(super) fn said(tell: &Teller<'_>, car: CarId, rank: Rank, until: Rank) -> Option<DriverWords> {
     let cx = &tell.cx;
     let sessions = cx.history.sessions.between(car, rank, until);
-    let session = cx.history.sessions.get(*sessions.first()?);
+    words_of(tell, cx.history.sessions.get(*sessions.first()?))
+}
+
+/// What was said of the session at whose stop a line was done: it ran on with it.
+fn at_a_stop(tell: &Teller<'_>, line: EntryId) -> Option<DriverWords> {
+    let stop = tell.entry(tell.entry(line)?.parent)?;
+    words_of(tell, tell.session(stop.parent.filter(|_| stop.verb == Verb::Stop)?)?)
+}
+
+/// The first words of a session.
+fn words_of(tell: &Teller<'_>, session: &Session) -> Option<DriverWords> {
+    let cx = &tell.cx;
     let (index, entry) =
         cx.book.under(session.entry).find(|(_, entry)| entry.verb == Verb::Say && !entry.broken)?;
     Some(DriverWords {
         quote: super::entry::quotes(tell, entry),
         graded: super::entry::middle(tell, entry, true),
-        who: tell.entry(session.entry).and_then(|run| tell.by(run.by)).unwrap_or("the driver").to_owned(),
+        who: match tell.drivers(session).as_slice() {
+            [driver] => (*driver).to_owned(),
+            _ => "the driver".to_owned(),
+        },
         session: super::bests::session_name(tell, session),
         src: tell.src_of(index),
     })

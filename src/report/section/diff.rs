@@ -138,7 +138,7 @@ fn last_session(tell: &Teller<'_>, car: CarId, event: EventId) -> (Rank, String)
     let name = tell.event(event);
     match tell.cx.history.sessions.at(car, event).last() {
         Some((_, session)) => {
-            (session.rank.next(), format!("{name}, during {} (the last session)", tell.label(session)))
+            (session.during, format!("{name}, during {} (the last session)", tell.label(session)))
         }
         None => (first_rank(tell, car, event), name.to_owned()),
     }

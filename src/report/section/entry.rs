@@ -69,7 +69,7 @@ pub(in crate::report) fn line(
     let broken = entry.broken;
     let quote = quotes(tell, entry);
     let spoken = matches!(entry.verb, Verb::Say | Verb::Think);
-    let text = middle(tell, entry, spoken && !broken);
+    let text = middle(tell, entry, spoken && !broken) + &corrected(tell, index);
     let run = (entry.verb == Verb::Run && !broken).then(|| run(tell, index, entry)).flatten();
     TimelineLine {
         sort: if broken { "broken" } else { sort(entry.verb) },
@@ -86,6 +86,22 @@ pub(in crate::report) fn line(
         marks: problems.marks(tell, entry.span()),
         src: cx.files.get(entry.file).map_or_else(String::new, |_| tell.src(entry.span())),
     }
+}
+
+/// What the values of a line should have said, where they were corrected since: " (corrected: LF 1.9 deg)".
+fn corrected(tell: &Teller<'_>, index: EntryId) -> String {
+    let cx = &tell.cx;
+    let Some(entry) = tell.entry(index).filter(|_| !cx.book.corrections.is_empty()) else {
+        return String::new();
+    };
+    let own = cx.book.items_of(entry).iter().enumerate();
+    let said: Vec<String> = own
+        .filter_map(|(at, item)| {
+            cx.book.corrections.get(&entry.items.plus(at))?;
+            Some(format!("{} {}", cx.place(item.place), cx.typed(index, item)).trim_start().to_owned())
+        })
+        .collect();
+    if said.is_empty() { String::new() } else { format!(" (corrected: {})", said.join(", ")) }
 }
 
 const fn sort(verb: Verb) -> &'static str {
@@ -122,7 +138,8 @@ const fn sort(verb: Verb) -> &'static str {
         | Verb::Return
         | Verb::Count
         | Verb::Use => "part",
-        Verb::Run => "run",
+        Verb::Run | Verb::Stint | Verb::Stage | Verb::Stop | Verb::Result => "run",
+        Verb::Correct => "answer",
         Verb::Say => "say",
         Verb::Think => "think",
         Verb::Failed | Verb::Hit => "failed",
@@ -198,7 +215,11 @@ pub(super) fn middle(tell: &Teller<'_>, entry: &Entry, without_quotes: bool) -> 
 
 /// Who drove the session that a line stands under.
 fn driver(tell: &Teller<'_>, entry: &Entry) -> String {
-    tell.entry(entry.parent).and_then(|run| tell.by(run.by)).unwrap_or("the driver").to_owned()
+    let only = entry.parent.and_then(|run| match tell.drivers(tell.session(run)?).as_slice() {
+        [driver] => Some(*driver),
+        _ => None,
+    });
+    only.unwrap_or("the driver").to_owned()
 }
 
 fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<TimelineSession> {
@@ -214,6 +235,9 @@ fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<TimelineSessi
             || format!("{} min", words::DASH),
             |minutes| format!("{} min", words::amount(minutes, 1)),
         ));
+        if typed.yellow > 0 {
+            ran.push(words::count(typed.yellow as usize, "yellow lap", "yellow laps"));
+        }
         if let Some(launches) = session.launches {
             ran.push(words::count(launches as usize, "launch", "launches"));
         }
@@ -222,7 +246,7 @@ fn run(tell: &Teller<'_>, index: EntryId, entry: &Entry) -> Option<TimelineSessi
         label: tell.cx.text(typed.label).to_owned(),
         ran,
         best: session.map_or_else(|| words::DASH.to_owned(), |session| super::bests::lap(tell, session)),
-        driver: tell.by(entry.by).unwrap_or_default().to_owned(),
+        driver: session.map_or_else(String::new, |session| tell.drivers(session).join(", ")),
         conditions: tell.conditions(entry).join(", "),
     })
 }

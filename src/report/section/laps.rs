@@ -48,7 +48,7 @@ pub struct Rung {
     pub median: String,
     /// Whether it is the event's best.
     pub quickest: bool,
-    /// Driver and conditions.
+    /// Who drove, conditions, yellow laps.
     pub conditions: String,
     /// Its line.
     pub src: String,
@@ -77,10 +77,6 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
             .iter()
             .map(|session| {
                 let from = std::mem::replace(&mut before, session.rank);
-                let entry = tell.entry(session.entry);
-                let driver = entry.and_then(|entry| tell.by(entry.by)).map(ToOwned::to_owned);
-                let mut conditions: Vec<String> = driver.into_iter().collect();
-                conditions.extend(entry.map_or_else(Vec::new, |entry| tell.conditions(entry)));
                 Rung {
                     label: tell.label(session).to_owned(),
                     changed: changed(tell, car, from, session.rank),
@@ -92,7 +88,7 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
                     median: bests::median(tell, session)
                         .map_or_else(String::new, |(median, of)| format!("{median} of {of}")),
                     quickest: best.is_some_and(|best| best.entry == session.entry),
-                    conditions: conditions.join(", "),
+                    conditions: tell.about_run(session).join(", "),
                     src: tell.src_of(session.entry),
                 }
             })

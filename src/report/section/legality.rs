@@ -160,6 +160,7 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
     if let Some(stale) = reading.and_then(|reading| reading.stale) {
         notes.push(crate::words::stale::since(&tell.src_of(stale)));
     }
+    notes.extend(since(tell, one));
     let place = margin.map_or_else(String::new, |margin| cx.place(margin.value.place));
     let days = scrutiny.days_text(rule);
     let spans = reading.into_iter().flat_map(|reading| &reading.lines).filter_map(|line| tell.entry(*line));
@@ -206,6 +207,18 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
         date: reading.and_then(|reading| reading.date).map_or_else(String::new, words::date),
         src,
     }
+}
+
+/// What stands beside a reading: what to be careful of, and that nothing is known of a session since.
+pub(in crate::report) fn since(tell: &Teller<'_>, one: &Judged) -> Vec<String> {
+    let mut notes = one.reading.as_ref().map_or_else(Vec::new, |reading| reading.careful.clone());
+    let missed = one.missed.as_ref().and_then(|missed| {
+        let entry = tell.entry(missed.run)?;
+        let session = tell.cx.book.runs.get(entry.run()?)?;
+        Some(crate::words::not_of(tell.cx.text(session.label), &missed.why))
+    });
+    notes.extend(missed);
+    notes
 }
 
 /// A dated item on a day.

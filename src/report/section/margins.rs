@@ -2,6 +2,7 @@
 //!
 //! Must not know how a reading is judged.
 
+use super::legality;
 use crate::book::model::{CarId, EventId};
 use crate::history::order::Rank;
 use crate::report::teller::Teller;
@@ -78,8 +79,11 @@ fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
         (Verdict::Fails, true) => "is over it".to_owned(),
         _ => wrong,
     };
+    let mut all = vec![wrong];
     let also = scrutiny.also_text(judged);
-    let wrong = if also.is_empty() { wrong } else { format!("{wrong}; also {also}") };
+    all.extend((!also.is_empty()).then(|| format!("also {also}")));
+    all.extend(legality::since(tell, judged));
+    all.retain(|words| !words.is_empty());
     RuleMargin {
         what: scrutiny.subject_text(rule, judged).replace('-', " "),
         limits: scrutiny.limits_text(rule),
@@ -88,7 +92,7 @@ fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
             .filter(|_| judged.reading_counts())
             .map_or_else(String::new, |near| format!("{}{}", sign(near.margin), scrutiny.margin_text(&near))),
         fails: matches!(judged.verdict, Verdict::Fails | Verdict::InsideError),
-        wrong,
+        wrong: all.join("; "),
         src: line.map_or_else(
             || near.and_then(|near| near.value.typed).map_or_else(String::new, |at| tell.src(at)),
             |line| tell.src_of(line),

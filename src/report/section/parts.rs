@@ -13,7 +13,7 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
-use crate::words::scale::{self, Scale};
+use crate::words::scale::Scale;
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -81,7 +81,9 @@ pub(super) fn one_left(tell: &Teller<'_>, reach: &Reach) -> LifeLeft {
             (false, true) => "not known".to_owned(),
             (false, false) => format!("{} left", scale.words(reach.left())),
         },
-        of: if reach.now.at_least {
+        of: if reach.now.at_least && reach.now.value <= 0.0 {
+            format!("not known of {typed}")
+        } else if reach.now.at_least {
             format!("at least {} of {typed}", scale.digits(reach.now.value))
         } else {
             format!("{} of {typed}", scale.digits(reach.now.value))
@@ -108,10 +110,13 @@ pub(super) fn clocks(tell: &Teller<'_>, part: PartId) -> Vec<Clock> {
 /// Use since new before a rank, clock by clock. "at least" where something is not known.
 fn since_new(tell: &Teller<'_>, part: PartId, rank: Rank) -> Vec<String> {
     let run = usage::of_part(tell.cx.book, tell.cx.history, part, Rank::START, rank);
-    scale::known(clocks(tell, part).into_iter().map(|clock| {
-        let total = usage::with_opening(tell.cx.book, part, &run, clock);
-        (clock, (total.value, total.at_least))
-    }))
+    clocks(tell, part)
+        .into_iter()
+        .map(|clock| {
+            let total = usage::with_opening(tell.cx.book, part, &run, clock);
+            Scale::plain(clock).told_of(total.value, total.at_least)
+        })
+        .collect()
 }
 
 /// "292 min, 5 days": use since new, or since the last rebuild, before a rank; for one line.
@@ -121,7 +126,13 @@ pub(in crate::report) fn life_words(tell: &Teller<'_>, part: PartId, rank: Rank)
 
 fn since_rebuild(tell: &Teller<'_>, part: PartId, from: Rank, rank: Rank) -> Vec<String> {
     let run: Use = usage::of_part(tell.cx.book, tell.cx.history, part, from, rank);
-    scale::known(clocks(tell, part).into_iter().map(|clock| (clock, run.on(clock))))
+    clocks(tell, part)
+        .into_iter()
+        .map(|clock| {
+            let (value, at_least) = run.on(clock);
+            Scale::plain(clock).told_of(value, at_least)
+        })
+        .collect()
 }
 
 /// Spec and serial of a part, "std, serial 0417/B".

@@ -17,8 +17,7 @@ pub(super) fn of_part<'a>(tell: &Teller<'a>, part: PartId, from: Rank, until: Ra
     for stay in &history.parts.get(part).stays {
         let (first, last) = (stay.from.max(from), stay.until.min(until));
         if let Some(car) = stay.car.filter(|_| first < last) {
-            let ids = history.sessions.between(car, first, last);
-            all.extend(ids.iter().map(|id| history.sessions.get(*id)));
+            all.extend(history.sessions.legs_between(car, first, last));
         }
     }
     all
@@ -34,15 +33,17 @@ pub(super) fn session(tell: &Teller<'_>, session: &Session) -> String {
 
 /// "quern-1 s1 to quern-2 s6, 12 sessions"; empty for none.
 pub(super) fn words(tell: &Teller<'_>, sessions: &[&Session]) -> String {
+    let legs = sessions.array_windows().filter(|[leg, next]| leg.entry == next.entry).count();
     match sessions {
         [] => String::new(),
         [one] => session(tell, one),
+        [one, ..] if legs + 1 == sessions.len() => session(tell, one),
         [first, .., last] => {
             format!(
                 "{} to {}, {}",
                 session(tell, first),
                 session(tell, last),
-                crate::words::count(sessions.len() as u32, "session", "sessions")
+                crate::words::count((sessions.len() - legs) as u32, "session", "sessions")
             )
         }
     }

@@ -47,7 +47,7 @@ pub(in crate::report) fn start(tell: &Teller<'_>, car: CarId, event: EventId) ->
 
 /// The moment after a car's last session at an event.
 pub(in crate::report) fn end(tell: &Teller<'_>, car: CarId, event: EventId) -> Rank {
-    tell.cx.history.sessions.at(car, event).last().map_or(Rank::START, |(_, session)| session.rank.next())
+    tell.cx.history.sessions.at(car, event).last().map_or(Rank::START, |(_, session)| session.during)
 }
 
 /// "Quern Park, September; Quern Park, 5–6 September 2026": title, circuit and dates.

@@ -98,10 +98,10 @@ pub(in crate::report) fn chapters(
             });
         }
         if entry.verb == Verb::Note && !entry.broken {
-            let joins = notes
-                .last()
-                .and_then(|last| tell.entry(*last).map(|note| (*last, note)))
-                .is_some_and(|(last, note)| note.parent == entry.parent && last.plus(1) == index);
+            let joins =
+                notes.last().and_then(|last| tell.entry(*last).map(|note| (*last, note))).is_some_and(
+                    |(last, note)| note.parent == entry.parent && last.plus(1) == index && entry.clock.0 < 0,
+                );
             if !joins {
                 flush(tell, &mut chapters, &mut notes);
             }

@@ -6,8 +6,9 @@ use crate::book::entry::{Entry, Verb};
 use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::history::usage;
-use crate::report::section::link;
+use crate::report::section::results::ShownResult;
 use crate::report::section::stops::events;
+use crate::report::section::{drives, link, results};
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -52,6 +53,10 @@ pub struct EventTotals {
     pub anchor: String,
     /// What a night took in all, and its pit time; empty where it did not run past midnight.
     pub night: String,
+    /// Who drove for how long on which day, where drivers shared sessions; else empty.
+    pub drivers: String,
+    /// What came of its sessions.
+    pub results: Vec<ShownResult>,
     /// The sums.
     pub totals: Totals,
     /// Failures there.
@@ -136,6 +141,8 @@ pub(in crate::report) fn by_event(
                 dates: words::dates(event.first, event.last),
                 anchor: link::anchor(id),
                 night: super::night::nights(tell, &own),
+                drivers: drives::days(tell, &own),
+                results: results::of_event(tell, car, Some(id), event.first.year()),
                 totals: totals(tell, &own, imperial, hole(tell, car, Some(id), None)),
                 failures: failures.iter().filter(|failure| failure.event == *event.named.typed).count(),
             }
@@ -151,6 +158,10 @@ pub(in crate::report) fn by_event(
             dates: String::new(),
             anchor: "timeline".to_owned(),
             night: super::night::nights(tell, &loose),
+            drivers: drives::days(tell, &loose),
+            results: loose
+                .first()
+                .map_or_else(Vec::new, |first| results::of_event(tell, car, None, first.date.year())),
             totals: totals(tell, &loose, imperial, false),
             failures: loose_failures,
         });

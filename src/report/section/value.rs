@@ -3,6 +3,7 @@
 //! Must not know tables.
 
 use crate::book::entry::{Flags, Item, Verb};
+use crate::history::fuel;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -88,7 +89,11 @@ pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEve
     if item.is(Flags::TEXT) {
         return ShownValue { text: typed, unit, how: how(event, true) };
     }
-    let added = entry.is_some_and(|entry| entry.verb == Verb::Adjust);
+    let filled = event.entry.is_some_and(|line| fuel::adds(cx.book, cx.files, line, item));
+    if filled && event.register() == Register::Unknown {
+        return ShownValue::missing();
+    }
+    let added = filled || entry.is_some_and(|entry| entry.verb == Verb::Adjust);
     if !own || added {
         let shown = difference(tell, event.value, file, item, item.decimals + 2);
         let text = shown.split(' ').next().unwrap_or_default().to_owned();
@@ -161,6 +166,9 @@ fn unit(tell: &Teller<'_>, track: &Track, event: &SlotEvent, item: &Item) -> Str
         if entry.is_some_and(|entry| says(tell.cx.text(entry.span()), "total")) {
             unit.push_str(" total");
         }
+    }
+    if let Some(first) = event.entry.and_then(|_| tell.cx.typed_first(event.item())) {
+        unit.push_str(&format!(" (typed {first}, corrected)"));
     }
     if let Some(hard) = entry.and_then(|entry| tell.cx.book.extra(entry)).and_then(|extra| extra.from_hard) {
         unit.push_str(if hard { " from full hard" } else { " from full soft" });

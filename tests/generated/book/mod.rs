@@ -303,6 +303,12 @@ impl Writer<'_> {
         Text::of("  by ").name(Thing::Person(driver))
     }
 
+    /// The same, where somebody must be named.
+    fn by_driver_named(&mut self, car: usize) -> Text {
+        let owner = self.cars[car].owner;
+        Text::of("  by ").name(Thing::Client(owner))
+    }
+
     /// The part's name, which the readers of the block then know.
     fn part(&mut self, part: usize) -> Thing {
         self.know(part, self.owner());

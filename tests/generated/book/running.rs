@@ -7,17 +7,7 @@ impl Writer<'_> {
         if self.block.clock > 17 * 60 {
             return;
         }
-        // Sessions of an event are numbered through its days; at a test they begin anew.
-        let session = match self.block.event {
-            Some(event) => {
-                self.sessions.insert((car, event));
-                let ran = self.cars[car].ran.entry(event).or_insert(0);
-                *ran += 1;
-                format!("s{ran}")
-            }
-            None => format!("t{}", self.block.last.map_or(1, |last| last + 1)),
-        };
-        self.block.last = Some(self.block.last.map_or(1, |last| last + 1));
+        let session = self.next_session(car);
         let from = self.block.clock + self.pick.between(5, 40);
         let minutes = self.pick.between(8, 20);
         self.block.clock = from + minutes;
@@ -44,6 +34,82 @@ impl Writer<'_> {
         if self.pick.chance(30) {
             self.say_at(2, Text::of("read tyre-hot 1.71 1.74 1.66 1.68 bar  by pg-1"));
         }
+    }
+
+    /// The label of the next session: those of an event are numbered through its days; at a test they begin anew.
+    fn next_session(&mut self, car: usize) -> String {
+        let session = match self.block.event {
+            Some(event) => {
+                self.sessions.insert((car, event));
+                let ran = self.cars[car].ran.entry(event).or_insert(0);
+                *ran += 1;
+                format!("s{ran}")
+            }
+            None => format!("t{}", self.block.last.map_or(1, |last| last + 1)),
+        };
+        self.block.last = Some(self.block.last.map_or(1, |last| last + 1));
+        self.block.laps = true;
+        session
+    }
+
+    /// A session that two drivers share, with a stop between.
+    pub(super) fn shared(&mut self, car: usize) {
+        if self.block.clock > 17 * 60 {
+            return;
+        }
+        let session = self.next_session(car);
+        let from = self.block.clock + self.pick.between(5, 40);
+        let first = from + self.pick.between(5, 20);
+        let stop = self.pick.between(1, 6);
+        let until = first + stop + self.pick.between(5, 20);
+        self.block.clock = until;
+        self.say(Text::of(&format!("{}..{} run {session}", clock(from), clock(until))));
+        let laps = first - from;
+        let line =
+            Text::of(&format!("{}..{} stint", clock(from), clock(first))).and(self.by_driver_named(car));
+        self.say_at(2, line.s(&format!("  {laps} laps")));
+        let words = self.quoted(self.owner());
+        self.say_at(2, Text::of(&format!("{}..{} stop ", clock(first), clock(first + stop))).and(words));
+        if self.pick.chance(60) {
+            self.say_at(3, Text::of("fill fuel +10 L"));
+        }
+        let line = Text::of(&format!("{}..{} stint", clock(first + stop), clock(until)))
+            .and(self.by_driver_named(car));
+        self.say_at(2, line.s(&format!("  {} laps", until - first - stop)));
+    }
+
+    /// A session of stages, and the road between them.
+    pub(super) fn staged(&mut self, car: usize) {
+        if self.block.clock > 17 * 60 {
+            return;
+        }
+        let session = self.next_session(car);
+        let from = self.block.clock + 10;
+        self.block.clock = from + 40;
+        let line = Text::of(&format!("{}..{} run {session}  road 21 km", clock(from), clock(from + 40)));
+        let driver = self.by_driver(car);
+        self.say(line.and(driver));
+        for (stage, time) in [("ss1", "5:10.4"), ("ss2", "4:41.0")] {
+            self.say_at(2, Text::of(&format!("stage {stage} 7.5 km {time}")));
+        }
+    }
+
+    /// What came of the session run last.
+    pub(super) fn result(&mut self) {
+        let Some(session) = self.session() else { return };
+        let (audience, readers) = self.audience(self.owner());
+        let payers = if readers == 0 { 0 } else { self.owner() };
+        let words = self.quoted(readers);
+        let line = Text::of(&format!("result {session} grid 4 finish 3 points 8 ")).and(words);
+        let prize = self.pick.chance(40).then(|| self.sum(payers));
+        self.say(prize.map_or(line.clone(), |prize| line.s("  prize ").and(prize)).and(audience));
+    }
+
+    /// A slip of memory, and what it was all along.
+    pub(super) fn correct(&mut self) {
+        self.say(Text::of("read brake-bias 57.3 %"));
+        let reason = self.because(self.owner());
+        self.say(Text::of("correct brake-bias 57.3 -> 59.1 %").and(reason));
     }
 
     /// Lap times of the session run last, by its label.

@@ -153,7 +153,11 @@ impl Writer<'_> {
             (Verb::Service, _) => self.service(),
             (Verb::Hit, Some(_)) => self.hit(),
             (Verb::Run, Some(car)) => self.run(car),
+            (Verb::Stint | Verb::Stop, Some(car)) => self.shared(car),
+            (Verb::Stage, Some(car)) => self.staged(car),
             (Verb::Laps, Some(_)) => self.laps(),
+            (Verb::Result, Some(_)) => self.result(),
+            (Verb::Correct, Some(_)) => self.correct(),
             (Verb::Say, Some(_)) => self.say_words(1),
             (Verb::Think, Some(_)) => self.think(1),
             (Verb::Job, car) => self.job(car),
@@ -186,7 +190,12 @@ impl Writer<'_> {
                 | Verb::Failed
                 | Verb::Hit
                 | Verb::Run
+                | Verb::Stint
+                | Verb::Stage
+                | Verb::Stop
                 | Verb::Laps
+                | Verb::Result
+                | Verb::Correct
                 | Verb::Say
                 | Verb::Think,
                 None,

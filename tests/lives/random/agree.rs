@@ -27,7 +27,7 @@ fn counted(shop: &Shop, ran: &[(usize, f64)], clock: Clock) -> (f64, bool) {
         Clock::Time => sum(&|one, share| one.minutes.map(|minutes| 60.0 * f64::from(minutes) * share)),
         Clock::Laps => sum(&|one, share| one.laps.map(|laps| (f64::from(laps) * share).round())),
         // 1.20 km a lap, at an event; elsewhere nobody knows.
-        Clock::Distance => {
+        Clock::Distance | Clock::StageDistance => {
             sum(&|one, share| one.event().and(one.laps).map(|laps| 1200.0 * f64::from(laps) * share))
         }
         Clock::Days => distinct(all().map(|(one, _)| one.day.to_string()).collect()),

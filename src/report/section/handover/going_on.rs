@@ -223,6 +223,7 @@ fn amount(clock: Clock, value: f64) -> String {
     match clock {
         Clock::Time => format!("{} min", digits(value / 60.0)),
         Clock::Distance => format!("{} km", digits(value / 1000.0)),
+        Clock::StageDistance => format!("{} stage-km", digits(value / 1000.0)),
         Clock::Laps => format!("{} laps", digits(value)),
         Clock::Days => format!("{} days", digits(value)),
         Clock::Events => format!("{} events", digits(value)),

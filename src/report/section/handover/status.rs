@@ -19,7 +19,7 @@ use crate::report::section::totals::{self, Totals};
 use crate::report::section::{legality, value};
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::words::scale::{self, Scale};
+use crate::words::scale::Scale;
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -139,14 +139,14 @@ fn lives(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Vec<LimitedLife> 
         let stay = cx.history.parts.get(part).at(purchase.until);
         for reach in limits::in_turn(cx.book, &life, &idle, day, day) {
             let clock = reach.limit.clock;
-            let used = Scale::plain(clock).words(reach.now.value);
+            let used = Scale::plain(clock).told(reach.now.value, reach.now.at_least);
             let standing = reach.standing();
             rows.push(LimitedLife {
                 part: cx.part(part).to_owned(),
                 kind: cx.kind_of(part).replace('-', " "),
                 place: super::parts::place(tell, part, purchase.until),
                 serial: cx.book.parts.get(part).map_or_else(String::new, |part| part.serial.clone()),
-                used: if reach.now.at_least { format!("at least {used}") } else { used },
+                used,
                 limit: Scale::plain(clock).words(reach.limit.value),
                 left: match standing {
                     Standing::Over => "nothing".to_owned(),
@@ -169,7 +169,10 @@ fn overhauls(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Overhaul> {
             let rebuilds = &cx.history.parts.get(part).rebuilds;
             let last = rebuilds.iter().rev().find(|rebuild| rebuild.rank < purchase.until)?;
             let run = usage::of_part(cx.book, cx.history, part, last.rank, purchase.until);
-            let since = scale::known([Clock::Time, Clock::Days].into_iter().map(|clock| (clock, run.on(clock))));
+            let since = [Clock::Time, Clock::Days].map(|clock| {
+                let (value, at_least) = run.on(clock);
+                Scale::plain(clock).told_of(value, at_least)
+            });
             let line = tell.entry(last.entry);
             Some(Overhaul {
                 part: cx.part(part).to_owned(),

@@ -139,7 +139,9 @@ fn case(
         date: words::date(session.date),
         here: circuit.is_some() && bests::circuit(tell, session) == circuit,
         said: ladder::said(tell, session).into_iter().filter(of_phase).collect(),
-        cautions: next.map_or_else(Vec::new, |next| cautions(tell, session, next, changes.len())),
+        cautions: next.map_or_else(Vec::new, |next| {
+            cautions(tell, session, next, ladder::settings(tell, car, session.rank, next.rank))
+        }),
         changes,
         next: next.map_or_else(String::new, |next| tell.label(next).to_owned()),
         best: bests::lap(tell, session),
@@ -175,7 +177,7 @@ fn cautions(tell: &Teller<'_>, session: &Session, next: &Session, changes: usize
     if session.date != next.date {
         list.push("the next day".to_owned());
     }
-    if session.driver != next.driver {
+    if tell.drivers(session) != tell.drivers(next) {
         list.push("another driver".to_owned());
     }
     let flags = |one: &Session| -> Vec<String> {

@@ -81,10 +81,6 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
             let before = std::mem::replace(&mut from, session.rank);
             let (median, counted) =
                 bests::median(tell, session).unwrap_or_else(|| (words::DASH.to_owned(), 0));
-            let run = tell.entry(session.entry);
-            let mut conditions: Vec<String> =
-                run.and_then(|run| tell.by(run.by)).map(ToOwned::to_owned).into_iter().collect();
-            conditions.extend(run.map_or_else(Vec::new, |run| tell.conditions(run)));
             LadderSession {
                 label: tell.label(session).to_owned(),
                 date: words::short(session.date),
@@ -96,7 +92,7 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
                 quickest: best == Some(session.entry),
                 median,
                 counted,
-                conditions: conditions.join(", "),
+                conditions: tell.about_run(session).join(", "),
                 changes: changes(tell, car, before, session.rank),
                 said: said(tell, session),
                 src: tell.src_of(session.entry),
@@ -115,6 +111,15 @@ pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) ->
         .filter(|entry| is_change(entry))
         .map(|entry| done(tell, entry))
         .collect()
+}
+
+/// How many of those are told against what the laps did: what is filled is used up, and stands for no setting.
+pub(super) fn settings(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> usize {
+    let order = tell.cx.history.order.entries.within(from..until);
+    let own = order.iter().filter(|index| tell.cx.car_of(**index) == Some(car));
+    own.filter_map(|index| tell.entry(*index))
+        .filter(|line| is_change(line) && line.verb != Verb::Fill)
+        .count()
 }
 
 fn is_change(entry: &Entry) -> bool {

@@ -11,7 +11,7 @@ use crate::history::usage;
 use crate::report::section::{parts, ran};
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::words::scale;
+use crate::words::scale::Scale;
 use serde::Serialize;
 
 /// One stay, or what ended a life between two.
@@ -93,10 +93,11 @@ fn step(
             tally.add_away(loan.ran(cx.book, Rank::END));
         }
     }
+    let words = |(value, at_least): (f64, bool), clock: Clock| Scale::plain(clock).told_of(value, at_least);
     let total = |clock: &Clock| {
         let (value, at_least) = sum.on(*clock);
         let opening = usage::opening(cx.book, part, *clock);
-        (*clock, (value + opening.unwrap_or(0.0), at_least || opening.is_none()))
+        words((value + opening.unwrap_or(0.0), at_least || opening.is_none()), *clock)
     };
     let on = stay.car.is_some() || lent;
     PartStep {
@@ -106,11 +107,11 @@ fn step(
         until: next.map_or_else(String::new, |next| tell.since(next.entry, next.from)),
         ran: ran::words(tell, &sessions),
         used: if on {
-            scale::known(clocks.iter().map(|clock| (*clock, here.on(*clock))))
+            clocks.iter().map(|clock| words(here.on(*clock), *clock)).collect()
         } else {
             Vec::new()
         },
-        total: if on { scale::known(clocks.iter().map(total)) } else { Vec::new() },
+        total: if on { clocks.iter().map(total).collect() } else { Vec::new() },
         src: tell.src_of(stay.entry),
         counted: ran::src(tell, &sessions),
     }

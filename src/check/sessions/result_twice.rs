@@ -1,0 +1,76 @@
+//! `result-twice`: two results of one session, or of one event, that cannot both be.
+
+use crate::book::entry::{EntryId, Verb};
+use crate::book::model::{CarId, EventId};
+use crate::book::told::ResultFacts;
+use crate::check::{Check, Context, Family, Look};
+use crate::diagnostics::{Diagnostic, Severity};
+use crate::words;
+use jiff::civil::Date;
+use std::collections::BTreeMap;
+
+/// The check.
+pub const CHECK: Check = Check {
+    name: "result-twice",
+    severity: Severity::Warning,
+    family: Family::Sessions,
+    brief: "two results of one session that contradict each other",
+    why: "Several lines may say what came of one session, each something else. Where two of them give one thing two values, one is wrong or was \
+          overtaken by the stewards: the pages show both, and nobody knows which counts.",
+    wrong: "  result race finish 3 points 12\n  result race finish 4",
+    right: "  result race finish 4 points 10 \"third on the road; the stewards moved it back\"",
+    look: Look::Car(look),
+};
+
+/// What a result is of: a session by its line, else an event, else a day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Of {
+    Session(EntryId),
+    Event(EventId),
+    Day(Date),
+}
+
+fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
+    let mut said: BTreeMap<Of, Vec<(EntryId, &ResultFacts)>> = BTreeMap::new();
+    for (_, index) in cx.history.order.lines_of(cx.book, car) {
+        let line = cx.entry(index);
+        let facts = cx.book.extra(line).and_then(|extra| extra.result.as_deref());
+        let Some(facts) = facts.filter(|_| line.verb == Verb::Result && !line.broken) else { continue };
+        let Some(head) = cx.book.head(line) else { continue };
+        let of = match (line.run().and_then(|run| cx.book.runs.get(run)), head.event) {
+            (Some(run), _) => Of::Session(run.entry),
+            (None, Some(event)) => Of::Event(event),
+            (None, None) => Of::Day(head.date),
+        };
+        let above = said.entry(of).or_default();
+        let other = above.iter().find_map(|(first, other)| {
+            let differ = apart(other, facts);
+            (!differ.is_empty()).then_some((*first, differ))
+        });
+        if let Some((first, differ)) = other {
+            let what = words::and(&differ);
+            let message = format!("another result of it says another {what} ({}).", cx.when(first, line.span()));
+            out.push(
+                CHECK
+                    .at(line.span(), message)
+                    .and(cx.entry(first).span(), "the other")
+                    .cure("keep the one that counts, and say in its words what became of the other"),
+            );
+        }
+        above.push((index, facts));
+    }
+}
+
+/// What two results say differently. What only one of them says is no contradiction.
+fn apart(one: &ResultFacts, other: &ResultFacts) -> Vec<&'static str> {
+    let differ = |one: Option<f64>, other: Option<f64>| one.zip(other).is_some_and(|(one, other)| one.total_cmp(&other).is_ne());
+    let places = [
+        ("grid", one.grid, other.grid),
+        ("finish", one.finish, other.finish),
+        ("class", one.class, other.class),
+        ("laps-down", one.laps_down, other.laps_down),
+    ];
+    let amounts = [("penalty", one.penalty, other.penalty), ("points", one.points, other.points)];
+    let places = places.into_iter().map(|(name, one, other)| (name, one.map(f64::from), other.map(f64::from)));
+    places.chain(amounts).filter(|(_, one, other)| differ(*one, *other)).map(|(name, ..)| name).collect()
+}

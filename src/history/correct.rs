@@ -1,0 +1,139 @@
+//! Corrections of memory: what a line should have said takes the place of what was typed, from that line on, and what was typed is kept.
+//!
+//! The rule. `correct QUANTITY PLACE OLD -> NEW` is of the last line of its car before it that states OLD there; lines between the two that
+//! quote the same OLD (`OLD -> ...`) are put right with it. Must not know settings or parts.
+
+use super::alike::{fits, words};
+use super::order::{Order, Rank};
+use super::problem::Problem;
+use crate::book::Book;
+use crate::book::correction::Correction;
+use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId, Verb};
+use crate::book::model::CarId;
+use crate::source::{FileId, Files};
+use crate::vocabulary::QuantityId;
+use rustc_hash::FxHashMap;
+
+/// Puts right what the book's `correct` lines correct; what they miss is a problem.
+pub(super) fn apply(book: &mut Book, files: &Files, order: &Order, problems: &mut Vec<Problem>) {
+    // A reader's book has the corrections he may read, and no others.
+    let before: std::collections::BTreeMap<_, _> =
+        std::mem::take(&mut book.corrections).into_iter().collect();
+    for (item, correction) in before {
+        if let Some(item) = book.items.get_mut(item) {
+            *item = correction.typed;
+        }
+    }
+    let is_correct = |entry: &Entry| entry.verb == Verb::Correct && !entry.broken;
+    let mut lines: Vec<(Rank, EntryId)> = (book.entries.iter_enumerated())
+        .filter(|(_, entry)| is_correct(entry))
+        .filter_map(|(index, _)| Some((*order.rank.get(index)?, index)))
+        .collect();
+    if lines.is_empty() {
+        return;
+    }
+    lines.sort_unstable();
+    let stated = stated(book, order);
+    let mut texts = FxHashMap::default();
+    for (rank, index) in lines {
+        let entry = book.entries[index];
+        let Some(key) = key(book, &entry) else { continue };
+        let before = stated.get(&key).map_or(&[][..], Vec::as_slice);
+        let before = before.get(..before.partition_point(|(at, _)| *at < rank)).unwrap_or_default();
+        let items: Vec<(ItemId, Item)> = items(book, &entry);
+        for (old_at, old) in items.iter().filter(|(_, item)| item.is(Flags::OLD)) {
+            let new = items.iter().find(|(_, new)| !new.is(Flags::OLD) && new.place == old.place);
+            let Some((_, new)) = new else { continue };
+            let found = find(book, files, before, (old, entry.file));
+            let Some((at, _)) = found.first().copied() else {
+                let near = before.iter().rev().map(|(_, line)| *line).find(|line| {
+                    items_at(book, *line).any(|(_, item)| item.place == old.place && !item.is(Flags::OLD))
+                });
+                problems.push(Problem::CorrectionMisses { entry: index, item: *old_at, near });
+                continue;
+            };
+            // The line itself, and what quotes it since.
+            let quotes =
+                found.iter().skip(1).filter(|(item, _)| *item > at || book.items[*item].is(Flags::OLD));
+            let all: Vec<(ItemId, EntryId)> = found.iter().take(1).chain(quotes).copied().collect();
+            for (item, line) in all {
+                let typed = book.items[item];
+                let file = book.entries[line].file;
+                texts.insert(typed.span(file), new.span(entry.file));
+                // Corrected twice, it still knows what was typed first.
+                book.corrections.entry(item).or_insert(Correction { line, typed, by: index }).by = index;
+                let flags = typed.flags & (Flags::OLD | Flags::PART | Flags::REPEAT)
+                    | new.flags & (Flags::TEXT | Flags::OFF | Flags::STATED);
+                book.items[item] =
+                    Item { start: typed.start, len: typed.len, place: typed.place, flags, ..*new };
+            }
+        }
+    }
+    files.correct(texts);
+}
+
+type Key = (CarId, QuantityId);
+
+fn key(book: &Book, entry: &Entry) -> Option<Key> {
+    Some((book.head(entry)?.car?, entry.quantity?))
+}
+
+fn items(book: &Book, entry: &Entry) -> Vec<(ItemId, Item)> {
+    let all = book.items_of(entry).iter().copied().enumerate();
+    all.map(|(at, item)| (entry.items.plus(at), item)).collect()
+}
+
+fn items_at(book: &Book, line: EntryId) -> impl Iterator<Item = (ItemId, Item)> + use<> {
+    book.entries.get(line).map_or_else(Vec::new, |entry| items(book, entry)).into_iter()
+}
+
+/// The lines that state each quantity of each car, in order.
+fn stated(book: &Book, order: &Order) -> FxHashMap<Key, Vec<(Rank, EntryId)>> {
+    let mut all: FxHashMap<Key, Vec<(Rank, EntryId)>> = FxHashMap::default();
+    for (rank, index) in order.entries.iter_enumerated() {
+        let Some(entry) = book.entries.get(*index) else { continue };
+        if entry.verb.has_values()
+            && entry.verb != Verb::Bench
+            && !entry.broken
+            && !entry.void
+            && let Some(key) = key(book, entry)
+        {
+            all.entry(key).or_default().push((rank, *index));
+        }
+    }
+    all
+}
+
+/// The last line that states that value at that place, its item first; behind it every later item that quotes it as an old value.
+fn find(
+    book: &Book,
+    files: &Files,
+    before: &[(Rank, EntryId)],
+    old: (&Item, FileId),
+) -> Vec<(ItemId, EntryId)> {
+    let mut quotes = Vec::new();
+    for (_, line) in before.iter().rev() {
+        let file = book.entries[*line].file;
+        let alike: Vec<(ItemId, Item)> = items_at(book, *line)
+            .filter(|(_, item)| item.place == old.0.place && says(book, files, old, (item, file)))
+            .collect();
+        if let Some((item, _)) = alike.iter().find(|(_, item)| !item.is(Flags::OLD)) {
+            let mut all = vec![(*item, *line)];
+            quotes.reverse();
+            all.append(&mut quotes);
+            return all;
+        }
+        quotes.extend(alike.into_iter().map(|(item, _)| (item, *line)));
+    }
+    Vec::new()
+}
+
+/// Whether an item says what the correction says was typed.
+fn says(book: &Book, files: &Files, old: (&Item, FileId), item: (&Item, FileId)) -> bool {
+    if item.0.is(Flags::NOT_READ | Flags::UNKNOWN) {
+        return false;
+    }
+    words(files, old, item).unwrap_or_else(|| {
+        item.0.has_value() && old.0.has_value() && fits(book, files, old, (item, None, item.0.si))
+    })
+}

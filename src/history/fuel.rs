@@ -1,0 +1,170 @@
+//! How much fuel is aboard: what was last stated, what was added since, and what the sessions since have burnt.
+//!
+//! `fill fuel 48 L` states, `fill fuel +30 L` adds. A session burns what was read as `fuel-used` in it, else the car's `fuel-rate` by its
+//! minutes. Must not know figures.
+
+use super::order::{Order, Rank};
+use super::sessions::{Session, Sessions};
+use super::slots::event::{Register, SlotEvent};
+use crate::book::Book;
+use crate::book::entry::{EntryId, Flags, Item, Verb};
+use crate::book::model::CarId;
+use crate::sorted;
+use crate::source::Files;
+use rustc_hash::{FxHashMap, FxHashSet};
+
+/// What a car's slots hold about fuel, in order.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Tank<'a> {
+    /// Of `fuel`.
+    pub fuel: &'a [SlotEvent],
+    /// Of `fuel-rate`.
+    pub rate: &'a [SlotEvent],
+    /// Of `fuel-used`.
+    pub used: &'a [SlotEvent],
+}
+
+/// Something that changed how much is aboard.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Flow {
+    /// So much was aboard.
+    Stated(SlotEvent),
+    /// A line added to it.
+    Added(SlotEvent),
+    /// A session burnt what was read in it.
+    Used {
+        /// Its `run`.
+        run: EntryId,
+        /// The reading.
+        read: SlotEvent,
+    },
+    /// A session, or a leg of it, burnt by the rate.
+    Burnt {
+        /// Its `run`.
+        run: EntryId,
+        /// The rate.
+        rate: SlotEvent,
+        /// Minutes.
+        minutes: f64,
+        /// The moment of the rate.
+        from: Rank,
+    },
+}
+
+/// Why nobody knows how much is aboard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unclear {
+    /// No line says how much there ever was.
+    NotStated,
+    /// A line about it has a mistake.
+    Broken(EntryId),
+    /// A session ran, and neither a rate nor what it used is known.
+    Rate(EntryId),
+    /// A session's minutes are not known.
+    Minutes(EntryId),
+    /// A session drove on the road, for which no rate holds.
+    Road(EntryId),
+}
+
+/// From where an account is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Since {
+    /// From the last line that says how much is aboard: every flow since is told.
+    Stated,
+    /// From the last line between sessions, whether it says how much is aboard or was added up to it: the sum alone is wanted.
+    Known,
+}
+
+/// Whether a line adds to what is aboard: it fills with a plus in front of its number, or adjusts.
+#[must_use]
+pub fn adds(book: &Book, files: &Files, entry: EntryId, item: &Item) -> bool {
+    let Some(line) = book.entries.get(entry).filter(|line| !line.broken) else { return false };
+    let plus = || files.text(item.span(line.file)).starts_with('+');
+    let verb = line.verb == Verb::Adjust || line.verb == Verb::Fill && plus();
+    verb && item.has_value() && !item.is(Flags::PART)
+}
+
+impl Tank<'_> {
+    /// What was stated last before a rank, and everything since, in order. `since` says what stands for a statement.
+    ///
+    /// # Errors
+    /// Why that is not known.
+    pub fn flows(
+        &self,
+        (book, files, order): (&Book, &Files, &Order),
+        sessions: &Sessions,
+        (car, until): (CarId, Rank),
+        since: Since,
+    ) -> Result<Vec<Flow>, Unclear> {
+        let rank = |event: &SlotEvent| event.rank(order).unwrap_or(Rank::START);
+        let before = |event: &&SlotEvent| event.entry.is_none() || rank(event) < until;
+        let added = |event: &SlotEvent| {
+            event.entry.is_some_and(|entry| {
+                book.items.get(event.item()).is_some_and(|item| adds(book, files, entry, item))
+            })
+        };
+        let mut flows = Vec::new();
+        let mut from = None;
+        let reached = sorted::until(self.fuel, |event| before(&event));
+        for event in reached.iter().rev() {
+            let known = since == Since::Known && event.register() != Register::Unknown;
+            let between = || event.entry.is_none_or(|entry| sessions.during(book, entry).is_none());
+            if added(event) && !(known && between()) {
+                flows.push((rank(event), Flow::Added(*event)));
+            } else if event.register() == Register::Unknown {
+                return Err(event.entry.map_or(Unclear::NotStated, Unclear::Broken));
+            } else {
+                flows.push((rank(event), Flow::Stated(*event)));
+                from = Some(rank(event));
+                break;
+            }
+        }
+        let from = from.ok_or(Unclear::NotStated)?;
+        // What was read of a session stands behind its start.
+        let mut used = FxHashMap::default();
+        for event in sorted::from(self.used, |event| rank(event) < from) {
+            let run = event.entry.and_then(|entry| sessions.during(book, entry));
+            if let Some(run) = run.filter(|_| event.register() == Register::Read && rank(event) < until) {
+                used.insert(run, *event);
+            }
+        }
+        let legs = sessions.legs_between(car, from, until);
+        let mut begun = FxHashSet::default();
+        for leg in legs {
+            let first = leg.leg == 0;
+            if first {
+                begun.insert(leg.entry);
+            }
+            // What was read is of the whole session: of one that began before, or is not over, the rate tells the rest.
+            match used.get(&leg.entry).filter(|_| begun.contains(&leg.entry)) {
+                Some(read) if first => flows.push((leg.rank, Flow::Used { run: leg.entry, read: *read })),
+                Some(_) => {}
+                None => flows.push((leg.rank, self.burnt(leg, rank)?)),
+            }
+        }
+        flows.sort_by_key(|(rank, flow)| (*rank, !matches!(flow, Flow::Stated(_))));
+        Ok(flows.into_iter().map(|(_, flow)| flow).collect())
+    }
+
+    fn burnt(&self, leg: &Session, rank: impl Fn(&SlotEvent) -> Rank) -> Result<Flow, Unclear> {
+        if leg.road != Some(0.0) {
+            return Err(Unclear::Road(leg.entry));
+        }
+        let minutes = leg.minutes.ok_or(Unclear::Minutes(leg.entry))?;
+        let set = sorted::until(self.rate, |event| event.entry.is_none() || rank(event) < leg.rank);
+        let held = set.last().filter(|event| event.register() != Register::Unknown && event.value > 0.0);
+        let rate = held.copied().ok_or(Unclear::Rate(leg.entry))?;
+        Ok(Flow::Burnt { run: leg.entry, rate, minutes, from: leg.rank })
+    }
+}
+
+/// What some flows leave, cubic metres. What a line added is its own number, not what was then aboard.
+#[must_use]
+pub fn left(book: &Book, flows: &[Flow]) -> f64 {
+    flows.iter().fold(0.0, |level, flow| match flow {
+        Flow::Stated(event) => event.value,
+        Flow::Added(event) => level + book.items.get(event.item()).map_or(0.0, |item| item.si),
+        Flow::Used { read, .. } => level - read.value,
+        Flow::Burnt { rate, minutes, .. } => level - rate.value * minutes * 60.0,
+    })
+}

@@ -1,0 +1,78 @@
+//! One session of one car, or a leg of one.
+//!
+//! Must not know how it is worked out.
+
+use crate::book::entry::{EntryId, RunId};
+use crate::book::model::{CarId, EventId, PersonId};
+use crate::history::rank::Rank;
+use crate::source::Span;
+use jiff::civil::Date;
+
+/// One session of one car.
+#[derive(Debug, Clone)]
+pub struct Session {
+    /// The car.
+    pub car: CarId,
+    /// The event, if it belongs to one.
+    pub event: Option<EventId>,
+    /// Its `run` entry.
+    pub entry: EntryId,
+    /// Index into [`Book::runs`].
+    pub run: RunId,
+    /// Its label.
+    pub label: Span,
+    /// The entry's rank.
+    pub rank: Rank,
+    /// Rank after its last line (and the lines under it).
+    pub after: Rank,
+    /// The moment during it: as it began, or behind what was done at the last of its stops.
+    pub during: Rank,
+    /// Start, minutes since the epoch.
+    pub start: i32,
+    /// End; the start where neither an end nor minutes are known.
+    pub end: i32,
+    /// Calendar date it started on.
+    pub date: Date,
+    /// Calendar date it ended on: another where it went past midnight. It is judged on each of its days.
+    pub last: Date,
+    /// Running minutes, typed or from the clock.
+    pub minutes: Option<f64>,
+    /// Laps, typed or counted.
+    pub laps: Option<u32>,
+    /// Best lap, typed or the least listed; seconds.
+    pub best: Option<f64>,
+    /// Metres, typed or laps by the circuit's length.
+    pub distance: Option<f64>,
+    /// Standing starts.
+    pub launches: Option<u32>,
+    /// Heat cycles of its tyres.
+    pub heat_cycles: u32,
+    /// Who drove all of it: by its own line, or every stint; see [`super::sessions::Sessions::drivers`].
+    pub driver: Option<PersonId>,
+    /// Metres of road, driven and not timed: none but where it is stated; `None` of a leg where it cannot be told.
+    pub road: Option<f64>,
+    /// Of a leg which of its session's, from 0; a session that is whole is its own first.
+    pub leg: u32,
+    /// Of a leg the laps that its session ran before it.
+    pub laps_before: Option<u32>,
+}
+
+impl Session {
+    /// Whole seconds of running, for what must be exact.
+    #[must_use]
+    pub fn seconds(&self) -> Option<u64> {
+        self.minutes.map(|minutes| libm::round(minutes.max(0.0) * 60.0) as u64)
+    }
+
+    /// Metres driven, at speed and on the road.
+    #[must_use]
+    pub fn driven(&self) -> Option<f64> {
+        self.distance.zip(self.road).map(|(timed, road)| timed + road)
+    }
+
+    /// Whole millimetres, for what must be exact.
+    #[must_use]
+    pub fn millimetres(&self) -> Option<u64> {
+        self.distance.map(|metres| libm::round(metres.max(0.0) * 1000.0) as u64)
+    }
+}

@@ -1,0 +1,127 @@
+//! When the parts of a session were: its stints, stages and stops, by their times and minutes and by the order of their lines.
+//!
+//! The rule. The first begins with the session, each other one when the one above it was over; a time typed in front pins it. Times lie
+//! within the session's own and run forward; one that does not is said, and its line stands where it is typed. Must not know blocks.
+
+use super::time::{Face, Zone};
+use crate::book::dates::Offsets;
+use crate::book::entry::EntryId;
+use jiff::civil::Date;
+
+/// A part of a session, or a note in it, that reaches further ahead than this many minutes is in none whose end is not known.
+const FURTHEST: i32 = 1440;
+
+/// A session as its parts are read.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Within {
+    /// Its line.
+    pub run: EntryId,
+    /// When it began.
+    pub start: i32,
+    /// When it was over, where that is known.
+    pub end: Option<i32>,
+    /// The moment that its parts have come to.
+    pub now: i32,
+    /// How many of its parts were read.
+    pub read: usize,
+    /// The last part with a time.
+    pub last: Option<EntryId>,
+}
+
+/// When a part of a session was.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Spell {
+    /// Its start, minutes since the epoch.
+    pub start: i32,
+    /// Its end; the start where that is not known.
+    pub end: i32,
+    /// How long it was by its two times.
+    pub clocked: Option<i32>,
+}
+
+/// Why a time is none of the session's.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Wrong {
+    /// The clock skips it on that date.
+    Skipped(Date),
+    /// Its offset is none that the zone has on that date.
+    Elsewhere(Date),
+    /// It is before the end of the part above.
+    Back,
+    /// It is before the session, or after it.
+    Outside,
+}
+
+impl Within {
+    /// The session of a line that begins and ends so.
+    pub fn of(run: EntryId, start: i32, end: i32) -> Self {
+        let end = Some(end).filter(|end| *end > start);
+        Self { run, start, end, now: start, read: 0, last: None }
+    }
+
+    fn until(&self) -> i32 {
+        self.end.unwrap_or(self.start.saturating_add(FURTHEST))
+    }
+
+    /// The first instant of a clock face from a moment on, on the date or the next.
+    fn instant(
+        &self,
+        zone: &mut Zone,
+        date: Date,
+        (clock, offset): (i16, Option<i16>),
+        from: i32,
+    ) -> Result<i32, Wrong> {
+        let next = date.tomorrow().unwrap_or(date);
+        let faces = [date, next].map(|date| zone.face(date, clock, offset));
+        let [today, _] = faces;
+        let all = faces.map(|face| match face {
+            Face::Once(at) => [Some(at), None],
+            Face::Twice(first, second) => [Some(first), Some(second)],
+            Face::Never | Face::Elsewhere => [None, None],
+        });
+        let all = || all.into_iter().flatten().flatten();
+        if let Some(at) = all().find(|at| (from..=self.until()).contains(at)) {
+            return Ok(at);
+        }
+        if all().any(|at| (self.start..from).contains(&at)) {
+            return Err(Wrong::Back);
+        }
+        Err(match today {
+            Face::Never => Wrong::Skipped(date),
+            Face::Elsewhere => Wrong::Elsewhere(date),
+            Face::Once(_) | Face::Twice(..) => Wrong::Outside,
+        })
+    }
+
+    /// Places a part by its times, if it has any, and its minutes, rounded up. What is wrong with its times stands beside it.
+    pub fn place(
+        &mut self,
+        zone: &mut Zone,
+        date: Date,
+        (clock, offsets): ((i16, i16), Offsets),
+        minutes: Option<i32>,
+    ) -> (Spell, Option<Wrong>) {
+        let over = |start: i32| start.saturating_add(minutes.unwrap_or(0)).min(self.until().max(start));
+        let mut wrong = None;
+        let mut spell = Spell { start: self.now, end: over(self.now), clocked: None };
+        if clock.0 >= 0 {
+            match self.instant(zone, date, (clock.0, offsets.0), self.now) {
+                Ok(start) => spell = Spell { start, end: over(start), clocked: None },
+                Err(why) => wrong = Some(why),
+            }
+        }
+        if clock.1 >= 0 && wrong.is_none() {
+            match self.instant(zone, date, (clock.1, offsets.1), spell.start.saturating_add(1)) {
+                Ok(end) => spell = Spell { end, clocked: Some(end - spell.start), ..spell },
+                Err(why) => wrong = Some(why),
+            }
+        }
+        self.now = self.now.max(spell.end);
+        (spell, wrong)
+    }
+
+    /// The instant of a note's time, where the session has it.
+    pub fn moment(&self, zone: &mut Zone, date: Date, clock: (i16, Option<i16>)) -> Option<i32> {
+        self.instant(zone, date, clock, self.start).ok()
+    }
+}
