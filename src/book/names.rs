@@ -290,7 +290,8 @@ pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<S
         if longer - shorter > allowed * 2 {
             continue;
         }
-        let distance = strsim::osa_distance(&word, name);
+        let plain = name.bytes().any(|letter| letter.is_ascii_uppercase()).then(|| folded(name));
+        let distance = strsim::osa_distance(&word, plain.as_deref().unwrap_or(name));
         if distance <= allowed && best.is_none_or(|(least, _)| distance < least) {
             best = Some((distance, name));
         }

@@ -47,7 +47,7 @@ fn a_quantity_in_two_words_is_that_quantity() {
 
 #[test]
 fn words_of_another_meaning_are_not_offered() {
-    for line in ["finish line", "pit 10:40", "pit lane", "pain 200.00 EUR x", "fir 3 laps", "sit 2", "later", "driver 3"] {
+    for line in ["finish line", "pit 10:40", "pit lane", "fir 3 laps", "sit 2", "later", "driver 3"] {
         for (_, cure) in said(line) {
             assert!(!cure.contains("did you mean"), "{line}: {cure}");
         }

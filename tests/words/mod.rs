@@ -66,7 +66,8 @@ fn how_often() {
 /// An amount of use is told in the unit its limit was typed in; a mile is 1609.344 m (international yard and pound agreement, 1959).
 #[test]
 fn use_is_told_as_its_limit_was_typed() {
-        use stringline::words::scale::Scale;
+    use stringline::book::model::Clock;
+    use stringline::words::scale::Scale;
     let told = |clock, typed, value| Scale::typed(clock, typed).words(value);
     assert_eq!(told(Clock::Distance, "300 mile", 100.0 * 0.375 * 1609.344), "37.5 mile");
     assert_eq!(told(Clock::Distance, "300 km", 37_500.0), "37.5 km");

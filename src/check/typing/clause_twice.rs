@@ -23,8 +23,11 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let (typed, before) = (cx.text(trouble.span), cx.text(first));
     let who = if word == "by" { "one gauge or one person" } else { "one thing" };
     let message = CHECK.at(trouble.span, format!("`{word}` says {who} of a line."));
+    let person = cx.book.names.find(before).is_some_and(|thing| cx.book.names.person(thing).is_some());
     Some(if typed.eq_ignore_ascii_case(word) {
         message.and(first, "it stands here already").cure("keep one of the two; a second fact goes on a line of its own")
+    } else if !person {
+        message.and(first, format!("{before} is named already")).cure(format!("write `{word} {before}`, and what {typed} says on a line of its own"))
     } else {
         message.and(first, format!("{before} is named already")).cure(format!("write `{word} {before}`; several drivers of one session each have a line under its `run`: `stint {before}`, `stint {typed}`"))
     })
