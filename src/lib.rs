@@ -27,6 +27,7 @@ pub mod units;
 pub mod visible;
 pub mod vocabulary;
 pub mod words;
+pub mod worth;
 
 use book::Book;
 use costs::Costs;

@@ -37,3 +37,4 @@ mod trials;
 mod units;
 mod verbs;
 mod words;
+mod worth;

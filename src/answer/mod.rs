@@ -17,6 +17,7 @@ pub mod rules;
 pub mod state;
 pub mod trials;
 pub mod value;
+pub mod worth;
 
 use crate::Compiled;
 use crate::book::Book;

@@ -23,7 +23,7 @@ mod text;
 pub use crate::audience::ended::as_of;
 use crate::audience::reader::Fate;
 pub use crate::audience::reader::{Purchase, Reader};
-use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Verb};
+use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Flags, Verb};
 use crate::book::model::{CarId, ClientId};
 use crate::diagnostics::Severity;
 use crate::history::order::Rank;
@@ -141,12 +141,41 @@ fn sets(entry: &Entry) -> bool {
     matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Found | Verb::Left) && !entry.void
 }
 
+/// The lines whose value was put right by a `correct` line of his car that he may not read: what was typed there first was never so, and what
+/// was so is not for him.
+fn misread(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) -> BTreeSet<EntryId> {
+    let book = &compiled.book;
+    let slot = |entry: &Entry| book.head(entry).and_then(|head| head.car).zip(entry.quantity);
+    let hidden = |(index, entry): &(EntryId, &Entry)| {
+        entry.verb == Verb::Correct
+            && fates.get(*index) != Some(&Fate::Read)
+            && book
+                .head(entry)
+                .and_then(|head| head.car)
+                .is_some_and(|car| scope.owns(car, scope.rank(*index)))
+    };
+    if book.corrections.is_empty() {
+        return BTreeSet::new();
+    }
+    let hidden: BTreeSet<(CarId, QuantityId)> =
+        book.entries.iter_enumerated().filter(hidden).filter_map(|(_, entry)| slot(entry)).collect();
+    let of_hidden =
+        |line: &EntryId| book.entries.get(*line).and_then(slot).is_some_and(|slot| hidden.contains(&slot));
+    let stated = book.corrections.values().filter(|correction| !correction.typed.is(Flags::OLD));
+    stated.map(|correction| correction.line).filter(of_hidden).collect()
+}
+
 fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Arena<EntryId, Fate> {
     let book = &compiled.book;
     let mut fates: Arena<EntryId, Fate> = Arena::with_capacity(book.entries.len());
     for (index, entry) in book.entries.iter_enumerated() {
         let above = entry.parent.and_then(|above| fates.get(above)).copied();
         fates.push(scope.fate(index, entry, above));
+    }
+    for line in misread(compiled, scope, &fates) {
+        if let Some(fate) = fates.get_mut(line).filter(|fate| **fate == Fate::Read) {
+            *fate = Fate::Unknown;
+        }
     }
     // A hidden value makes what was known before it stale; where nothing else is known there is nothing to tell.
     let mut known: BTreeSet<(CarId, QuantityId)> = BTreeSet::new();

@@ -34,6 +34,7 @@ mod tried;
 mod verdict;
 mod watched;
 mod why;
+mod worth;
 
 pub use crate::command::exit::{CLEAN, ERRORS, TROUBLE};
 use crate::command::verdict::verdict;
@@ -61,6 +62,8 @@ enum Command {
     Altered(altered::Arguments),
     /// Say what a change did that was tried there and back, and what would tell
     BackToBack(back_to_back::Arguments),
+    /// Say what a turn of each setting is worth on this car
+    Worth(worth::Arguments),
     /// Say how a car stands by the rules of its class
     Rules(rules::Arguments),
     /// Say what things cost, by kind and for the running
@@ -120,6 +123,7 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Command::Diff(arguments) => diff::run(&arguments, output),
         Command::Altered(arguments) => altered::run(&arguments, output),
         Command::BackToBack(arguments) => back_to_back::run(&arguments, output),
+        Command::Worth(arguments) => worth::run(&arguments, output),
         Command::Rules(arguments) => rules::run(&arguments, output),
         Command::Costs(arguments) => costs::run(&arguments, output),
         Command::Trace(arguments) => trace::run(&arguments, output),

@@ -209,7 +209,7 @@ fn head(calc: &Calc<'_>, at: NodeId, imperial: bool) -> Step {
         corrected: calc.corrected.get(&at).map(|one| corrected(calc, one)),
         sure: node.sure.clone(),
         source: node.source.to_owned(),
-        caution: calc.cautions.get(&at).map(ToString::to_string).unwrap_or_default(),
+        caution: caution(calc, at).unwrap_or_default(),
         stale: node.stale.map(|entry| {
             let span = calc.book.entries[entry].span();
             line(calc, span, Some(entry))
@@ -338,6 +338,26 @@ pub fn estimated_decimals(calc: &Calc<'_>, at: NodeId, imperial: bool) -> Option
     Some(most.saturating_sub(1))
 }
 
+/// What stands beside a step: what to be careful of, or what was typed first for a value that was corrected.
+fn caution(calc: &Calc<'_>, at: NodeId) -> Option<String> {
+    let own = calc.cautions.get(&at).map(ToString::to_string);
+    own.or_else(|| {
+        let node = calc.nodes.get(at)?;
+        let (line, span) = node.entry.zip(node.span)?;
+        let typed = calc.book.entries.get(line).filter(|_| !calc.book.corrections.is_empty())?;
+        let items = calc.book.items_of(typed).iter().enumerate();
+        let mut items = items.filter(|(_, item)| item.start == span.start);
+        let (first, by) = items.find_map(|(item, _)| {
+            let one = calc.book.corrections.get(&typed.items.plus(item))?;
+            let digits = calc.files.typed(one.typed.span(typed.file));
+            Some((format!("{digits} {}", one.typed.unit().get().shown()), one.by))
+        })?;
+        let by = calc.book.entries.get(by).map(crate::book::entry::Entry::span)?;
+        let by = self::line(calc, by, None);
+        Some(format!("typed {}, corrected on line {} of {}", first.trim_end(), by.line, by.path))
+    })
+}
+
 /// What stands beside a value or a step on the way to it, in the words of each; each once.
 #[must_use]
 pub fn cautions(calc: &Calc<'_>, at: NodeId) -> Vec<String> {
@@ -345,7 +365,7 @@ pub fn cautions(calc: &Calc<'_>, at: NodeId) -> Vec<String> {
     while let Some(next) = open.pop() {
         let Some(node) = calc.nodes.get(next).filter(|_| seen.insert(next)) else { continue };
         open.extend(node.inputs.iter().map(|(_, input)| *input));
-        all.extend(calc.cautions.get(&next).map(ToString::to_string));
+        all.extend(caution(calc, next));
     }
     all.into_iter().collect()
 }

@@ -291,7 +291,8 @@ pub(super) fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> 
 }
 
 /// The condition that both readings need, both state, and not alike.
-pub(super) fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
+#[must_use]
+pub fn conditions(facts: Facts<'_>, older: Reading, newer: Reading) -> Option<String> {
     let (a, b) = (facts.book.vocabulary.get(older.quantity), facts.book.vocabulary.get(newer.quantity));
     let (old, new) = (facts.book.entries.get(older.entry)?, facts.book.entries.get(newer.entry)?);
     let both = a.needs.iter().filter(|key| b.needs.contains(key));

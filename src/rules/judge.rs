@@ -288,8 +288,10 @@ impl Scrutiny<'_> {
             None => Judged::nothing(force.rule),
         };
         judged.outranked = force.outranked;
-        let figure = judged.reading.as_ref().is_none_or(|reading| reading.figure);
-        judged.missed = readings.missed(rank).filter(|_| figure).cloned();
+        let read = judged.reading.as_ref();
+        let from = read.map_or(Rank::START, |reading| reading.rank);
+        let figure = read.is_none_or(|reading| reading.figure);
+        judged.missed = readings.missed(from, rank).filter(|_| figure).cloned();
         judged
     }
 

@@ -35,10 +35,11 @@ impl Readings {
         Self { all, of, had }
     }
 
-    /// The last session before a rank, where the figure could not be had of it.
+    /// The last session that began in the range, where the figure could not be had of it.
     #[must_use]
-    pub fn missed(&self, rank: Rank) -> Option<&Missed> {
-        sorted::until(&self.had, |(at, _)| *at < rank).last()?.1.as_ref()
+    pub fn missed(&self, from: Rank, until: Rank) -> Option<&Missed> {
+        let (at, missed) = sorted::until(&self.had, |(at, _)| *at < until).last()?;
+        missed.as_ref().filter(|_| from <= *at)
     }
 
     /// How many of them there are before a rank; the car's own declaration is always before.

@@ -79,7 +79,7 @@ pub struct Missed {
     pub why: Missing,
 }
 
-/// Whether a figure could be had of each session, in order; sessions without it between two that have it stand for themselves.
+/// Of each session, by when it began, why a figure could not be had of it; `None` where it could.
 pub type Had = Vec<(Rank, Option<Missed>)>;
 
 impl Scrutiny<'_> {
@@ -309,12 +309,10 @@ impl Scrutiny<'_> {
         let mut had = Had::new();
         for (rank, session) in points {
             let found: Result<Reading, Missing> = at(rank, session);
-            match (&found, session) {
-                (Ok(_), _) if had.last().is_some_and(|(_, missed)| missed.is_some()) => {
-                    had.push((rank, None))
-                }
-                (Err(why), Some(run)) => had.push((rank, Some(Missed { run, why: why.clone() }))),
-                _ => {}
+            if let Some(run) = session
+                && let Some(began) = self.history.order.rank.get(run)
+            {
+                had.push((*began, found.as_ref().err().map(|why| Missed { run, why: why.clone() })));
             }
             let Ok(reading) = found else { continue };
             let Some(newest) = reading.entry.filter(|newest| known.insert(*newest)) else { continue };

@@ -2,6 +2,7 @@
 
 mod canaries;
 mod clause;
+mod corrections;
 mod interference;
 mod masked;
 mod phrases;

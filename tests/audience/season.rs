@@ -14,7 +14,7 @@ use stringline::syntax::{LineKind, Shape, parse};
 use stringline::{Compiled, compile};
 
 /// Verbs whose lines a buyer reads, as the language reference has them; a client reads these and those below.
-const BUYER: [&str; 29] = [
+const BUYER: [&str; 34] = [
     "set",
     "adjust",
     "found",
@@ -42,11 +42,16 @@ const BUYER: [&str; 29] = [
     "inspect",
     "service",
     "run",
+    "stint",
+    "stage",
+    "stop",
+    "result",
+    "correct",
     "sweep",
     "lift",
 ];
-const CLIENT: [&str; 10] =
-    ["say", "think", "job", "done", "defer", "promise", "hours", "cost", "credit", "quote"];
+const CLIENT: [&str; 11] =
+    ["say", "think", "job", "done", "defer", "promise", "hours", "cost", "credit", "quote", "paid"];
 
 /// Where a canary stands: file, line; and whether it is a sum.
 type Places = BTreeMap<String, (String, u32, bool)>;

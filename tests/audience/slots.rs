@@ -281,9 +281,10 @@ fn the_book_has_no_error() {
 }
 
 /// By command, the words after the book's folder; `OUT` is a folder to write to, `THEN` the book before its first day.
-const ASKED: [(&str, &[&[&str]]); 9] = [
+const ASKED: [(&str, &[&[&str]]); 10] = [
     ("altered", &[&["--since", "THEN"], &["--since", "THEN", "--format", "json"]]),
     ("back-to-back", &[&["heron", "--all"], &["teal", "--format", "json"]]),
+    ("worth", &[&["heron"], &["teal", "--format", "json"]]),
     ("report", &[&["--out", "OUT"], &["--out", "OUT", "--car", "heron"]]),
     (
         "state",

@@ -39,7 +39,7 @@ fn every_key_is_on_the_page() {
     let first = "car heron \"H\"\nfigure f-0 ratio car\n  is x + 0\n  x = 1\n";
     std::fs::write(format!("{SHARED}/book.sline"), format!("{first}{book}\n2026-03-01 heron\n  | quiet\n"))
         .unwrap();
-    let runs: [(&str, Vec<Vec<&str>>); 14] = [
+    let runs: [(&str, Vec<Vec<&str>>); 15] = [
         ("report", vec![vec!["report", BOOK, "--out", out]]),
         ("check", vec![vec!["check", BOOK], vec!["check", BROKEN], vec!["check", "ledgers/2026"]]),
         ("why", vec![vec!["why"], vec!["why", "unit-missing"]]),
@@ -64,6 +64,7 @@ fn every_key_is_on_the_page() {
                 vec!["back-to-back", "tests/fixtures/trials/twice", "heron"],
             ],
         ),
+        ("worth", vec![vec!["worth", "tests/fixtures/worth", "heron"]]),
         ("diff", vec![vec!["diff", BOOK, "heron", "pell-1/s1", "pell-2"]]),
         (
             "lives",

@@ -89,6 +89,7 @@ fn runs() -> BTreeMap<&'static str, Vec<Vec<&'static str>>> {
         ("check", vec![vec!["BOOK"]]),
         ("state", vec![vec!["BOOK", "bittern"]]),
         ("diff", vec![vec!["BOOK", "bittern", "2026-04-20", "2026-10-01"]]),
+        ("worth", vec![vec!["BOOK", "bittern"], vec!["BOOK", "plover"]]),
         ("back-to-back", vec![vec!["BOOK", "bittern", "--all"], vec!["BOOK", "plover", "quern-1"]]),
         ("rules", vec![vec!["BOOK", "bittern", "quern-2"]]),
         ("costs", vec![vec!["BOOK", "--lines"]]),

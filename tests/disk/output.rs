@@ -19,6 +19,7 @@ fn runs(folder: &Folder) -> BTreeMap<&'static str, Vec<String>> {
         ("rules", vec![BOOK, "heron"]),
         ("altered", vec![BOOK, "--since", "tests/fixtures/command/broken"]),
         ("back-to-back", vec![BOOK, "heron"]),
+        ("worth", vec!["tests/fixtures/worth", "heron"]),
         ("costs", vec![BOOK]),
         ("trace", vec![BOOK, "heron", "cross-weight"]),
         ("due", vec![BOOK, "--before", "pell-2"]),

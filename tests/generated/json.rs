@@ -45,6 +45,7 @@ fn asked<'a>(command: &str, book: &'a str, out: &'a str, car: &'a str, client: &
         "report" => both(&[book, "--out", out]),
         "handover" => vec![vec![book, car], vec![book, car, "--include", "bench", "--include", "prices"]],
         "altered" => both(&[book, "--since", book]),
+        "worth" => both(&[book, car]),
         "back-to-back" => both(&[book, car, "--all"]),
         "blank" => vec![vec![book, car]],
         "format" => vec![vec![book, "--check"]],

@@ -93,6 +93,9 @@ fn a_correction_is_as_good_as_the_right_value() {
         trace(&typed, &["curlew", "weight-after-session"]).0,
     );
     assert_eq!(one["value_si"], other["value_si"]);
+    // What was typed first stands beside it wherever it is used.
+    let chain = trace(EIGHT, &["curlew", "weight-after-session"]).0.to_string();
+    assert!(chain.contains("typed 961 kg, corrected on line 49 of book.sline"), "{chain}");
     let book = compile_text(EIGHT);
     let (item, _) = book.book.corrections.iter().next().expect("a correction");
     assert_eq!(book.context().typed_first(*item).as_deref(), Some("961 kg"));
@@ -131,7 +134,7 @@ fn a_note_has_a_time() {
 }
 
 /// Three sessions of a quarter of an hour at 30 L/h burn 7.5 L each.
-const ONE_FILL: &str = r#"car heron "Heron"
+pub const ONE_FILL: &str = r#"car heron "Heron"
 circuit pell "Pell Hill"  length 1.20 km
 event pell-1 2025-05-10..11 at pell "Pell Hill, spring"
 2025-05-10 heron at pell-1
@@ -206,4 +209,49 @@ fn yellow_laps_are_no_times_to_compare() {
     let race = &book.history.sessions.all.as_slice()[0];
     assert_eq!((race.laps, race.best), (Some(5), Some(41.8)));
     assert!(!messages(&book).iter().any(|one| one.contains("lap-out-of-range")), "{:?}", messages(&book));
+}
+
+/// A stint that begins before the one above it was over is said with the time it was over at; a driver's stint without its verb, and words
+/// of a race that are no verbs, are pointed on.
+#[test]
+fn slips_under_a_session_are_told_by_what_was_meant() {
+    let told = |from: &str, to: &str| {
+        let book = EIGHT.replacen(from, to, 1);
+        assert_ne!(book, EIGHT);
+        let found = compile_text(&book).diagnostics;
+        found.iter().map(|one| format!("{}: {} {:?}", one.check, one.message, one.cure)).collect::<Vec<_>>()
+    };
+    let said = told("14:02..16:00 stint cy", "13:58..16:00 stint cy");
+    assert!(
+        said.iter()
+            .any(|one| one.contains("13:58 is earlier than 14:02 of the line above it, when that was over")),
+        "{said:#?}"
+    );
+    for (from, to, near) in [
+        ("14:02..16:00 stint cy", "14:02..16:00 cy", "`stint cy`"),
+        ("16:00..16:05 stop", "16:00..16:05 pit", "`stop`"),
+        ("  result race grid 7 finish 4", "  finish 4", "`result finish`"),
+    ] {
+        let said = told(from, to);
+        assert!(
+            said.iter().any(|one| one.starts_with("verb-unknown") && one.contains(near)),
+            "{near}: {said:#?}"
+        );
+    }
+    let said = told("grid 7 finish", "grid 0 finish");
+    assert!(said.iter().any(|one| one.contains("a place, from 1 on")), "{said:#?}");
+}
+
+/// Two drove it: either is named, neither has all of its laps.
+#[test]
+fn who_drove_a_divided_session() {
+    let book = compile_text(EIGHT);
+    let race = &book.history.sessions.all.as_slice()[0];
+    let names: Vec<&str> =
+        book.history.sessions.drivers(race).iter().map(|one| &*book.book.people[*one].named.typed).collect();
+    assert_eq!(names, ["ada", "bo", "cy"]);
+    assert_eq!(race.driver, None);
+    let alone = compile_text(&EIGHT.replace("stint bo", "stint ada").replace("stint cy", "stint ada"));
+    let race = &alone.history.sessions.all.as_slice()[0];
+    assert_eq!(race.driver.map(|one| &*alone.book.people[one].named.typed), Some("ada"));
 }

@@ -14,7 +14,7 @@ use crate::source_text::rust;
 use std::collections::BTreeMap;
 
 /// From left to right; those of one row may not know each other either, but for what stands before in it.
-const STAGES: [&str; 26] = [
+const STAGES: [&str; 27] = [
     "ids",
     "sorted",
     "visible",
@@ -28,6 +28,7 @@ const STAGES: [&str; 26] = [
     "history",
     "figures",
     "trials",
+    "worth",
     "rules",
     "lives",
     "costs",

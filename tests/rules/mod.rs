@@ -5,3 +5,4 @@ mod dated;
 mod days;
 mod limits;
 mod sets;
+mod since;

@@ -57,4 +57,5 @@ pub mod usage;
 pub mod value;
 mod whose;
 pub mod winter;
+pub mod worth;
 pub(in crate::report) mod year;

@@ -23,6 +23,7 @@ use super::timeline::{self, Chapter};
 use super::totals::{self, EventTotals, Totals};
 use super::tyres::{self, TyreSet};
 use super::winter::{self, Winter};
+use super::worth::{self, ShownWorth};
 use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::report::chart::strip::Strip;
@@ -62,6 +63,8 @@ pub struct Season {
     pub bests: Vec<Best>,
     /// What was learnt from changes tried there and back; none where nothing was changed between two runs.
     pub lessons: Option<Lessons>,
+    /// What a turn of its settings is worth by its own lines; none where nothing was turned often enough.
+    pub worth: Option<ShownWorth>,
     /// The car's other pages of this year, sort by sort.
     pub pages: Vec<LinkGroup>,
     /// What is to be done before the next season; none of a car that was sold, or where nothing is.
@@ -134,6 +137,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         by_event: totals::by_event(tell, car, &sessions, &failures),
         bests: bests::bests(tell, car, year, &sessions),
         lessons: back_to_back::lessons(tell, car, year),
+        worth: worth::view(tell, car, end),
         pages: pages(desk, car, year),
         winter: if sold.is_some() { None } else { winter::view(desk, car, &sessions, (end, on)) },
         failures,

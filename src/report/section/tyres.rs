@@ -56,11 +56,15 @@ pub(in crate::report) fn sets(
         .collect();
     let mut order: Vec<(Option<crate::book::model::PartId>, Vec<&Session>)> = Vec::new();
     for session in sessions {
-        let part =
-            whole.iter().find_map(|kind| cx.history.parts.holder(car, *kind, Place::ALL, session.rank));
-        match order.iter_mut().find(|(other, _)| *other == part) {
-            Some((_, list)) => list.push(session),
-            None => order.push((part, vec![session])),
+        // At a stop another set may have gone on.
+        for leg in cx.history.sessions.legs_between(car, session.rank, session.after) {
+            let part =
+                whole.iter().find_map(|kind| cx.history.parts.holder(car, *kind, Place::ALL, leg.rank));
+            match order.iter_mut().find(|(other, _)| *other == part) {
+                Some((_, list)) if list.last().is_some_and(|last| last.entry == session.entry) => {}
+                Some((_, list)) => list.push(session),
+                None => order.push((part, vec![session])),
+            }
         }
     }
     if order.iter().all(|(part, _)| part.is_none()) {

@@ -1,0 +1,58 @@
+//! What a turn of each setting is worth on a car, by its own lines, and the turns that bring the cross to what was asked.
+//!
+//! Must not know how it is worked out, nor which page it stands on.
+
+use crate::answer::worth::{TurnWorth, build};
+use crate::book::model::CarId;
+use crate::history::order::Rank;
+use crate::report::sources;
+use crate::report::teller::Teller;
+use serde::Serialize;
+
+/// What turns are worth.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct ShownWorth {
+    /// What was turned often enough.
+    pub turns: Vec<ShownTurn>,
+    /// What was turned, and not often enough, each in a sentence.
+    pub few: Vec<String>,
+    /// The turns that bring the cross to what was asked, a sentence each; empty where nothing is asked, or it is there.
+    pub balance: Vec<String>,
+    /// What to look for where springs and tracks say otherwise; empty where they do not.
+    pub look_for: String,
+}
+
+/// One setting at one place.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct ShownTurn {
+    /// What it is worth, in a sentence.
+    pub sentence: String,
+    /// What springs and tracks say of it; empty where they say nothing.
+    pub statics: String,
+    /// The lines it was read on.
+    pub src: String,
+}
+
+/// What a car's settings are worth from the lines before a rank; none where nothing was turned often enough.
+pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, until: Rank) -> Option<ShownWorth> {
+    let answer = build(tell.compiled, car, until);
+    if answer.turns.is_empty() {
+        return None;
+    }
+    let shown = |turn: &TurnWorth| ShownTurn {
+        sentence: turn.sentence.clone(),
+        statics: turn.statics.as_ref().map_or_else(String::new, |statics| statics.sentence.clone()),
+        src: sources::lines(
+            tell.cx.files,
+            turn.readings.iter().filter_map(|line| Some(tell.entry(*line)?.span())),
+        ),
+    };
+    Some(ShownWorth {
+        turns: answer.turns.iter().map(shown).collect(),
+        few: answer.few.iter().map(|few| few.sentence.clone()).collect(),
+        balance: answer.balance.map(|balance| balance.sentences).unwrap_or_default(),
+        look_for: answer.look_for.to_owned(),
+    })
+}

@@ -1,0 +1,186 @@
+//! Chains of readings of one outcome with nothing between them but turns of one setting.
+//!
+//! A step counts where everything that was set between could not have moved the outcome, but for one setting. What the program's own
+//! vocabulary says does not disturb the other is left alone; of a quantity that the book declares nobody knows, so it may. Must not know
+//! how slopes are fitted.
+
+use super::between::{Happenings, Turned, stands};
+use super::sighting::{Outcome, Sighting};
+use crate::book::entry::EntryId;
+use crate::book::model::CarId;
+use crate::book::place::Place;
+use crate::history::Facts;
+use crate::history::likeness::{self, Reading};
+use crate::history::slots::Owner;
+use crate::units::DimensionId;
+use crate::vocabulary::{Places, QuantityId};
+use std::collections::BTreeMap;
+
+/// One reading of a chain.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ChainLink {
+    /// At what the setting stood, by place as [`Chains::places`] has them, SI.
+    pub stood: Vec<f64>,
+    /// What was read, SI.
+    pub value: f64,
+    /// Its standard uncertainty by its gauge, SI.
+    pub grain: f64,
+    /// Its line.
+    pub line: EntryId,
+}
+
+/// The chains of one outcome and one setting.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Chains {
+    /// Where it was turned.
+    pub places: Vec<Place>,
+    /// In order; each has two readings at least.
+    pub chains: Vec<Vec<ChainLink>>,
+}
+
+/// What lies between two readings.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Step {
+    /// More than one thing, or something that is no setting.
+    Apart,
+    /// Nothing.
+    Still,
+    /// One setting.
+    By(QuantityId),
+}
+
+/// The chains of an outcome, by the setting that was turned in them.
+pub fn by_cause(
+    facts: Facts<'_>,
+    car: CarId,
+    outcome: Outcome,
+    sightings: &[Sighting],
+    happenings: &Happenings,
+) -> Vec<(QuantityId, Chains)> {
+    let pairs = || sightings.iter().zip(sightings.iter().skip(1));
+    let steps: Vec<Step> =
+        pairs().map(|(from, to)| step(facts, car, outcome, [from, to], happenings)).collect();
+    let mut places: BTreeMap<QuantityId, Vec<Place>> = BTreeMap::new();
+    for ((from, to), step) in pairs().zip(&steps) {
+        let Step::By(cause) = step else { continue };
+        let lines = happenings.turned(from.rank, to.rank).filter(|one| one.quantity == *cause);
+        places.entry(*cause).or_default().extend(lines.flat_map(|one| turned_at(facts, one)));
+    }
+    let of_cause = |(cause, mut places): (QuantityId, Vec<Place>)| {
+        places.sort_unstable();
+        places.dedup();
+        let chains = chained(facts, car, cause, &places, sightings, &steps);
+        (cause, Chains { places, chains })
+    };
+    places.into_iter().map(of_cause).collect()
+}
+
+/// The places a line turned it at: each corner where it has corners.
+fn turned_at(facts: Facts<'_>, turned: &Turned) -> Vec<Place> {
+    let corners = facts.book.vocabulary.get(turned.quantity).places.has(Places::CORNER);
+    let items = facts.book.entries.get(turned.line).map_or(&[][..], |entry| facts.book.items_of(entry));
+    let spread = |place: Place| {
+        let each = if corners { place.corners() } else { &[] };
+        if each.is_empty() { vec![place] } else { each.to_vec() }
+    };
+    items.iter().flat_map(|item| spread(item.place)).collect()
+}
+
+fn chained(
+    facts: Facts<'_>,
+    car: CarId,
+    cause: QuantityId,
+    places: &[Place],
+    sightings: &[Sighting],
+    steps: &[Step],
+) -> Vec<Vec<ChainLink>> {
+    let mut chains: Vec<Vec<ChainLink>> = Vec::new();
+    let mut chain: Vec<ChainLink> = Vec::new();
+    let before = std::iter::once(&Step::Apart).chain(steps);
+    for (one, before) in sightings.iter().zip(before) {
+        if !matches!(before, Step::Still) && *before != Step::By(cause) {
+            chains.push(std::mem::take(&mut chain));
+        }
+        let stood: Option<Vec<f64>> =
+            places.iter().map(|place| stands(facts, car, one.rank, cause, *place)).collect();
+        match stood {
+            Some(stood) => {
+                chain.push(ChainLink { stood, value: one.value, grain: one.grain, line: one.line });
+            }
+            None => chains.push(std::mem::take(&mut chain)),
+        }
+    }
+    chains.push(chain);
+    chains.retain(|chain| chain.len() > 1);
+    chains
+}
+
+fn step(
+    facts: Facts<'_>,
+    car: CarId,
+    outcome: Outcome,
+    [from, to]: [&Sighting; 2],
+    happenings: &Happenings,
+) -> Step {
+    let quantity = facts.book.vocabulary.get(outcome.quantity());
+    let loaded = quantity.dimension == DimensionId::WEIGHT;
+    if !happenings.is_quiet(from.rank, to.rank, loaded) || !alike(facts, car, outcome, [from, to]) {
+        return Step::Apart;
+    }
+    let at_work =
+        |one: &&Turned| one.quantity == outcome.quantity() && !one.left || may_move(facts, outcome, one);
+    let turned: Vec<&Turned> = happenings.turned(from.rank, to.rank).filter(at_work).collect();
+    let follows = |one: &Turned| {
+        let by = &facts.book.vocabulary.get(one.quantity).disturbed_by;
+        one.left && turned.iter().any(|other| !other.left && by.contains(&other.quantity))
+    };
+    let mut causes: Vec<QuantityId> =
+        turned.iter().filter(|one| !follows(one)).map(|one| one.quantity).collect();
+    causes.sort_unstable();
+    causes.dedup();
+    match causes.as_slice() {
+        [] => Step::Still,
+        // What was set to a value is not what a turn of something else made of it.
+        [cause] if *cause != outcome.quantity() => Step::By(*cause),
+        _ => Step::Apart,
+    }
+}
+
+/// Whether two readings were taken alike: by the same gauge, under the same conditions, with the bars as they were.
+fn alike(facts: Facts<'_>, car: CarId, outcome: Outcome, [from, to]: [&Sighting; 2]) -> bool {
+    let lines = [from, to].map(|one| facts.book.entries.get(one.line));
+    let [Some(older), Some(newer)] = lines else { return false };
+    let place = match outcome {
+        Outcome::Cross(_) => Place::LF,
+        Outcome::Reading(_, place) => place,
+    };
+    let reading =
+        |line: EntryId| Reading { quantity: outcome.quantity(), place, entry: line, owner: Owner::Car(car) };
+    // Of two blocks what nobody wrote may have been another: each says what its readings need.
+    let needs = &facts.book.vocabulary.get(outcome.quantity()).needs;
+    let says = |entry| needs.iter().all(|key| likeness::says(facts, entry, key).is_some());
+    let one_block = older.head == newer.head;
+    (one_block || says(older) && says(newer))
+        && older.by == newer.by
+        && likeness::bars(facts, older) == likeness::bars(facts, newer)
+        && likeness::conditions(facts, reading(from.line), reading(to.line)).is_none()
+}
+
+/// Whether a setting may move an outcome.
+fn may_move(facts: Facts<'_>, outcome: Outcome, turned: &Turned) -> bool {
+    let vocabulary = &facts.book.vocabulary;
+    let (moved, by) = (vocabulary.get(outcome.quantity()), vocabulary.get(turned.quantity));
+    if turned.quantity == outcome.quantity() {
+        return false;
+    }
+    let known = moved.declared.is_none() && by.declared.is_none();
+    if known && !moved.disturbed_by.contains(&turned.quantity) {
+        return false;
+    }
+    let anywhere = moved.dimension == DimensionId::WEIGHT || moved.places.has(Places::CAR);
+    let place = match outcome {
+        Outcome::Reading(_, place) if !anywhere => place,
+        Outcome::Reading(..) | Outcome::Cross(_) => return true,
+    };
+    turned_at(facts, turned).iter().any(|at| at.touches(place))
+}
