@@ -103,6 +103,7 @@ impl Writer<'_> {
         let verb = match self.pick.below(3) {
             0 => self.pick.of(&[
                 Verb::Run,
+                Verb::Set,
                 Verb::Fit,
                 Verb::Fit,
                 Verb::Cost,
