@@ -8,7 +8,9 @@ use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId};
 use crate::book::names::same;
 use crate::book::place::Place;
+use crate::history::fuel;
 use crate::history::order::Rank;
+use crate::history::slots::{Register, SlotEvent};
 use crate::syntax::{Shape, parse_lines_only};
 use crate::units::DimensionId;
 use crate::vocabulary::{Form, QuantityId};
@@ -109,6 +111,8 @@ fn usual(compiled: &Compiled, id: CarId) -> BTreeMap<Key, (EntryId, BTreeSet<Pla
             || entry.void
             || entry.item_count == 0
             || !VERBS.contains(&entry.verb)
+            // What is put in at a stop says nothing of how much is aboard at a start.
+            || entry.verb == Verb::Fill && adds(compiled, *index)
         {
             continue;
         }
@@ -124,6 +128,13 @@ fn usual(compiled: &Compiled, id: CarId) -> BTreeMap<Key, (EntryId, BTreeSet<Pla
         .filter(|(_, (events, times, ..))| events.len() >= EVENTS || *times >= TIMES)
         .map(|(key, (_, _, last, places))| (key, (last, places)))
         .collect()
+}
+
+/// Whether a line fills up what there is.
+fn adds(compiled: &Compiled, line: EntryId) -> bool {
+    let (book, files) = (&compiled.book, &compiled.files);
+    let entry = book.entries.get(line).filter(|entry| entry.verb == Verb::Fill);
+    entry.is_some_and(|entry| book.items_of(entry).iter().any(|item| fuel::adds(book, files, line, item)))
 }
 
 /// One usual line, after the manner of the last one.
@@ -145,7 +156,15 @@ fn line(
         .iter()
         .filter_map(|place| {
             let slot = compiled.facts().on(id, rank).slot(quantity, *place)?;
-            let is = slot.held.is(&compiled.history)?;
+            let before = |event: &&SlotEvent| {
+                event.register() != Register::Unknown
+                    && event.rank(&compiled.history.order).is_some_and(|at| at < rank)
+                    && event.entry.is_none_or(|line| !adds(compiled, line))
+            };
+            let is = match verb {
+                Verb::Fill => *slot.track.events.iter().rev().find(before)?,
+                _ => slot.held.is(&compiled.history)?,
+            };
             Some((*place, value::of_event(compiled, slot.track, &is)?))
         })
         .collect();
@@ -260,29 +279,31 @@ fn outfits(compiled: &Compiled, id: CarId, lines: &mut Vec<BlankLine>) {
 /// The car's usual sessions that this event does not have yet, with a line for the driver's words.
 fn runs(compiled: &Compiled, id: CarId, event: Option<EventId>, lines: &mut Vec<BlankLine>) {
     let (book, sessions) = (&compiled.book, &compiled.history.sessions);
-    let mut labels: Vec<(String, BTreeSet<EventId>, Option<String>)> = Vec::new();
+    let mut labels: Vec<(String, BTreeSet<EventId>, Vec<String>)> = Vec::new();
     for (_, session) in sessions.of(id) {
         let Some(at) = session.event else { continue };
         let label = compiled.files.text(session.label).to_owned();
-        let driver = session
-            .driver
-            .and_then(|person| book.people.get(person))
-            .map(|person| person.named.typed.to_string());
+        let drivers = sessions.drivers(session).into_iter().filter_map(|person| book.people.get(person));
+        let drivers: Vec<String> = drivers.map(|person| person.named.typed.to_string()).collect();
         match labels.iter_mut().find(|(one, ..)| same(one, &label)) {
             Some((_, events, by)) => {
                 events.insert(at);
-                *by = driver;
+                *by = drivers;
             }
-            None => labels.push((label, BTreeSet::from([at]), driver)),
+            None => labels.push((label, BTreeSet::from([at]), drivers)),
         }
     }
-    for (label, events, driver) in labels {
+    for (label, events, drivers) in labels {
         if events.len() < EVENTS || event.is_some_and(|event| events.contains(&event)) {
             continue;
         }
-        let by = driver.map_or_else(String::new, |driver| format!("  by {driver}"));
+        let by = if let [driver] = drivers.as_slice() { format!("  by {driver}") } else { String::new() };
         let run = Verb::Run.word();
         lines.push(BlankLine { verb: run, quantity: None, depth: 1, text: format!("run {label}{by}") });
+        for driver in drivers.iter().filter(|_| drivers.len() > 1) {
+            let stint = Verb::Stint.word();
+            lines.push(BlankLine { verb: stint, quantity: None, depth: 2, text: format!("stint {driver}") });
+        }
         let text = "say \"\"".to_owned();
         lines.push(BlankLine { verb: Verb::Say.word(), quantity: None, depth: 2, text });
     }
