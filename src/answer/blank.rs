@@ -38,7 +38,7 @@ pub struct Blank {
 pub struct BlankLine {
     /// Its verb.
     pub verb: &'static str,
-    /// Its quantity; null for a session.
+    /// Its quantity; null for a session or an outfit.
     pub quantity: Option<String>,
     /// How deep it stands under the head, from 1.
     pub depth: usize,
@@ -69,6 +69,9 @@ pub fn build(compiled: &Compiled, id: CarId, event: Option<EventId>, date: Date,
     let usual = usual(compiled, id);
     let mut touched: BTreeSet<QuantityId> = BTreeSet::new();
     for verb in VERBS {
+        if verb == Verb::Set {
+            outfits(compiled, id, &mut lines);
+        }
         if verb == Verb::Left {
             runs(compiled, id, event, &mut lines);
         }
@@ -262,6 +265,15 @@ fn without_old(values: &str) -> String {
         }
     }
     kept.join(" ")
+}
+
+/// What the car may go out in.
+fn outfits(compiled: &Compiled, id: CarId, lines: &mut Vec<BlankLine>) {
+    let own = compiled.book.outfits.iter().filter(|outfit| outfit.car == Some(id));
+    lines.extend(own.map(|outfit| {
+        let text = format!("{} {}", Verb::Fit.word(), outfit.named.typed);
+        BlankLine { verb: Verb::Fit.word(), quantity: None, depth: 1, text }
+    }));
 }
 
 /// The car's usual sessions that this event does not have yet, with a line for the driver's words.

@@ -2,6 +2,7 @@
 //!
 //! Must not know rendering. Words are made here so that terminal and page say the same.
 
+mod beside;
 mod carry;
 mod confidence;
 mod ends;
@@ -14,6 +15,7 @@ mod row;
 mod work;
 
 pub use crate::answer::due::confidence::confidence_words;
+pub use beside::BesideView;
 pub use carry::CarryView;
 pub use ends::EndView;
 pub use gauges::GaugeView;
@@ -48,6 +50,8 @@ pub struct DueView {
     pub work: Vec<WorkView>,
     /// Jobs still to do, with what was promised.
     pub jobs: Vec<DueJob>,
+    /// Parts lent or borrowed until a day before the end of the event, and kinds of which too few are on hand.
+    pub beside: Vec<BesideView>,
     /// Spares to take along, by kind.
     pub carry: Vec<CarryView>,
     /// The confidence that they are enough.
@@ -78,6 +82,9 @@ pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueV
         ends: made.ends.iter().map(|one| ends::view(compiled, one)).collect(),
         work: made.rounds.iter().map(|round| work::view(compiled, round)).collect(),
         jobs: made.jobs.iter().map(|job| jobs::view(compiled, job)).collect(),
+        beside: (made.loaned.iter().map(|one| beside::loaned(compiled, one)))
+            .chain(made.short.iter().map(|one| beside::short(compiled, one)))
+            .collect(),
         carry: made.carry.iter().map(|carry| carry::view(compiled, carry, confidence)).collect(),
         confidence,
         method: method(made),

@@ -59,7 +59,8 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     let group = group(compiled, entry, event.item());
     let cx = compiled.context();
     let mut value = typed(compiled, entry.file, item, group);
-    let added = crate::history::fuel::adds(book, &compiled.files, index, item);
+    let filled = entry.verb == Verb::Fill || book.vocabulary.find("fuel") == Some(track.quantity);
+    let added = filled && crate::history::fuel::adds(book, &compiled.files, index, item);
     if entry.verb == Verb::Adjust || added {
         // What is left of a fill is no round number.
         let decimals = if added { 2 } else { decimals(compiled, track, event, item) };

@@ -3,11 +3,13 @@
 //! Taken from the whole book's bookings, not worked out anew: a cost that is shared out by what other cars ran cannot be worked
 //! out without them. Every total is added up again from what is left. Must not know views.
 
+use super::policy::stated;
 use super::scope::Scope;
 use super::{Fate, Reader, sums};
 use crate::Compiled;
-use crate::book::entry::EntryId;
+use crate::book::entry::{Audience, EntryId};
 use crate::book::model::JobId;
+use crate::costs::owed::Payment;
 use crate::costs::{Costs, FailureCost, Posting};
 use crate::ids::Arena;
 use std::collections::{BTreeMap, BTreeSet};
@@ -43,6 +45,16 @@ pub(super) fn costs(
     kept.quotes.extend(
         all.quotes.iter().filter(|quote| fates.get(quote.entry) == Some(&Fate::Read) && reads(quote.entry)),
     );
+    let level = |entry: EntryId| {
+        let line = compiled.book.entries.get(entry);
+        let said = line.and_then(|line| stated(&compiled.book, &compiled.files, line));
+        said.is_none_or(|audience| audience >= Audience::Client)
+    };
+    let paid = all.payments.iter().filter(|paid| paid.client.is_some_and(|client| scope.is_self(client)));
+    kept.payments.extend(paid.filter(|paid| level(paid.entry)).map(|paid| Payment {
+        job: paid.job.and_then(|job| if known.contains(&job) { Some(job) } else { other }),
+        ..*paid
+    }));
     kept.sold
         .extend(all.sold.iter().filter(|sold| scope.owns(sold.car, rank(sold.entry)) && reads(sold.entry)));
     let failures = all.failures.iter().filter(|one| scope.owns(one.car, one.rank));

@@ -13,7 +13,7 @@ use crate::book::Book;
 use crate::book::model::Class;
 use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, Client, ClientId, Event, Exchange, Gauge, Job, JobId, Kind,
-    Named, Part, PartId, Person, PersonId, Rule, Shop, Spec, SpecId,
+    Named, Outfit, Part, PartId, Person, PersonId, Rule, Shop, Spec, SpecId,
 };
 use crate::book::names::Thing;
 use crate::ids::Arena;
@@ -91,6 +91,7 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         parts,
         exchanges,
         baselines,
+        outfits,
         classes,
         rules,
         jobs,
@@ -128,6 +129,13 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
     each(parts, |id, part| cut.part(id, part));
     each(baselines, |id, setup| cut.baseline(id, setup));
     each(classes, |_, class| cut.class(class));
+    // Their lines are entries wherever they are fitted, and are cut there.
+    each(outfits, |_, outfit| {
+        let Outfit { named, car, lines } = outfit;
+        cut.mask.named(named);
+        *car = car.filter(|car| scope.knows(*car));
+        *lines = std::sync::Arc::default();
+    });
     each(rules, |_, rule| cut.rule(rule));
     each(jobs, |id, job| cut.job(id, job));
     let quantities: Vec<_> = vocabulary.iter().map(|(id, _)| id).collect();
@@ -160,6 +168,7 @@ impl Cut<'_> {
             | Thing::Circuit(_)
             | Thing::Event(_)
             | Thing::Gauge(_)
+            | Thing::Outfit(_)
             | Thing::Rule(_)
             | Thing::Position(_) => true,
         }
@@ -283,6 +292,7 @@ impl Cut<'_> {
             from_hard: _,
             one_use: _,
             must: _,
+            keep,
             books: _,
             every: _,
             failure_costs,
@@ -290,6 +300,8 @@ impl Cut<'_> {
         self.mask.named(named);
         // What a failure costs the shop's clients at large is the shop's own reckoning.
         *failure_costs = None;
+        // Its stock is the shop's.
+        *keep = None;
     }
 
     /// Specs of parts that he paid for, or gets.
@@ -327,7 +339,10 @@ impl Cut<'_> {
             withheld,
             price,
             paid: _,
+            owner,
         } = part;
+        // That it is somebody else's stays true; whose is nobody's to read but his.
+        *owner = owner.filter(|owner| self.scope.is_self(*owner));
         if self.scope.parts.contains(&id) {
             self.mask.named(named);
             self.mask.cover(serial);

@@ -54,11 +54,27 @@ pub fn as_of(compiled: Compiled, day: Date) -> Compiled {
     Compiled { at: Some(day), ..then }
 }
 
+/// The book without its dated lines after a moment, and with one more text behind the others.
+#[must_use]
+pub fn until(compiled: &Compiled, rank: Rank, more: SourceFile) -> Compiled {
+    let texts = compiled.files.iter();
+    let mut texts: Vec<SourceFile> = texts
+        .map(|(id, file)| SourceFile { text: cut(compiled, id, &file.text, rank, None), ..file.clone() })
+        .collect();
+    texts.push(more);
+    crate::of_texts(Files::new(texts), Vec::new(), |_| compiled.today, compiled.commit.clone())
+}
+
 /// A text with every dated line after the sale blanked.
 fn without(compiled: &Compiled, file: FileId, text: &str, sale: Sale) -> String {
+    cut(compiled, file, text, sale.rank, Some(sale.entry))
+}
+
+/// A text with every dated line after a moment blanked, that of a line where there is one.
+fn cut(compiled: &Compiled, file: FileId, text: &str, last: Rank, line: Option<EntryId>) -> String {
     let book = &compiled.book;
-    let late = |index: EntryId| compiled.history.order.rank.get(index).is_some_and(|rank| *rank > sale.rank);
-    let (sold, sold_on) = match book.entries.get(sale.entry) {
+    let late = |index: EntryId| compiled.history.order.rank.get(index).is_some_and(|rank| *rank > last);
+    let (sold, sold_on) = match line.and_then(|line| book.entries.get(line)) {
         Some(line) => (Some((line.file, line.start)), book.head(line).map(|head| head.date)),
         None => (None, None),
     };

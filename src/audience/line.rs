@@ -7,6 +7,7 @@ use super::scope::Scope;
 use super::sums;
 use crate::book::clause::ClauseSet;
 use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, PartFacts, Run, Stretch, Subject, Verb};
+use crate::book::loan::{LoanFacts, UseAway, Whom};
 
 /// The entry itself.
 pub(super) fn entry(entry: &mut Entry, fate: Fate) {
@@ -114,6 +115,10 @@ fn part_facts(facts: &PartFacts, money: bool, read: bool) -> PartFacts {
         money_lost,
         invoice,
         until,
+        loan,
+        count,
+        outfit,
+        instead,
     } = facts;
     PartFacts {
         kind: *kind,
@@ -128,7 +133,18 @@ fn part_facts(facts: &PartFacts, money: bool, read: bool) -> PartFacts {
         money_lost: *money_lost && money,
         invoice: invoice.filter(|_| money && read),
         until: *until,
+        loan: loan.as_deref().map(|loan| Box::new(loan_facts(loan, read))),
+        count: *count,
+        outfit: outfit.filter(|_| read),
+        instead: *instead,
     }
+}
+
+/// That it was away, and what it ran there; whose it is and until when is the shop's.
+fn loan_facts(facts: &LoanFacts, read: bool) -> LoanFacts {
+    let LoanFacts { whom, whom_span: _, until: _, approval: _, away } = facts;
+    let away = if read { away.clone() } else { UseAway::Unsaid };
+    LoanFacts { whom: whom.map(|_| Whom::Withheld), whom_span: None, until: None, approval: false, away }
 }
 
 /// Of a job whose line he may not read only whether it was to wait, and where, counts.
@@ -145,7 +161,7 @@ fn job_facts_of(facts: &JobFacts, read: bool) -> JobFacts {
 
 /// The work, and the money where it is his.
 fn cost_facts(facts: &CostFacts, money: bool) -> CostFacts {
-    let CostFacts { sum, minutes, kind, event, client, rate, unbilled, invoice, split } = facts;
+    let CostFacts { sum, minutes, kind, event, client, rate, unbilled, back, invoice, split } = facts;
     CostFacts {
         sum: sum.filter(|_| money),
         minutes: minutes.filter(|_| money),
@@ -154,6 +170,7 @@ fn cost_facts(facts: &CostFacts, money: bool) -> CostFacts {
         client: *client,
         rate: rate.filter(|_| money),
         unbilled: *unbilled,
+        back: *back,
         invoice: invoice.filter(|_| money),
         split: split.clone().filter(|_| money),
     }

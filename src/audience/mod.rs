@@ -8,6 +8,7 @@
 mod costs;
 mod declared;
 mod ended;
+pub use ended::until;
 mod heads;
 mod line;
 mod mask;

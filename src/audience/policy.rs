@@ -38,6 +38,9 @@ pub const fn of_verb(verb: Verb) -> Audience {
         | Verb::Hit
         | Verb::Inspect
         | Verb::Service
+        | Verb::Lend
+        | Verb::Borrow
+        | Verb::Return
         | Verb::Run
         | Verb::Stint
         | Verb::Stage
@@ -57,9 +60,12 @@ pub const fn of_verb(verb: Verb) -> Audience {
         | Verb::Hours
         | Verb::Cost
         | Verb::Credit
-        | Verb::Quote => Audience::Client,
-        // The bench, the shop's answers to the compiler, and notes: the shop.
-        Verb::Bench | Verb::Points | Verb::Waive | Verb::Void | Verb::Note => Audience::Shop,
+        | Verb::Quote
+        | Verb::Paid => Audience::Client,
+        // The bench, the shop's stock, its answers to the compiler, and notes: the shop.
+        Verb::Bench | Verb::Points | Verb::Waive | Verb::Void | Verb::Note | Verb::Count | Verb::Use => {
+            Audience::Shop
+        }
     }
 }
 
@@ -96,6 +102,7 @@ pub const fn fact(verb: Verb) -> Shows {
         | VerbGroup::Waive
         | VerbGroup::Void
         | VerbGroup::Cost
+        | VerbGroup::Stock(_)
         | VerbGroup::Note => Shows::None,
     }
 }

@@ -8,6 +8,7 @@ use crate::Compiled;
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, ClientId, PartId};
 use crate::book::verbs::VerbGroup;
+use crate::costs::owed::payer;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::source::FileId;
@@ -46,7 +47,9 @@ impl<'a> Scope<'a> {
         };
         let all = || compiled.book.parts.keys();
         scope.going = all().filter(|part| scope.goes_along(*part)).collect();
-        scope.parts = all().filter(|part| scope.was_on(*part) || scope.going.contains(part)).collect();
+        let own = |part: PartId| compiled.book.parts[part].owner.is_some_and(|owner| scope.is_self(owner));
+        scope.parts =
+            all().filter(|part| scope.was_on(*part) || scope.going.contains(part) || own(*part)).collect();
         let sort = |part: &PartId| compiled.book.parts.get(*part).map(|part| (part.kind, part.spec));
         let sorts: BTreeSet<_> = scope.parts.iter().filter_map(sort).collect();
         let spares: Vec<PartId> = all()
@@ -179,14 +182,16 @@ impl<'a> Scope<'a> {
             || facts.is_some_and(|facts| facts.more.contains(&part))
     }
 
-    /// Whether a part lies on the shop's shelf that fits the very car a buyer gets: a spare he may ask after.
+    /// Whether a part of the shop's own lies on its shelf that fits the very car a buyer gets: a spare he may ask after.
     fn is_left(&self, part: PartId) -> bool {
         let Reader::Buyer(purchase) = self.reader else { return false };
         let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
         let kind = book.parts.get(part).and_then(|part| part.kind.and_then(|kind| book.kinds.get(kind)));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
         let there = parts.get(part).at(purchase.until.next()).map(|stay| stay.at);
-        fits && there == Some(Where::Shelf)
+        let ours = book.parts.get(part).is_some_and(|part| part.owner.is_none())
+            && !parts.get(part).is_borrowed(purchase.until.next());
+        fits && ours && there == Some(Where::Shelf)
     }
 
     /// Whether a spare that stays with the shop came off a car that the buyer does not get, and was never on his: its name says that it
@@ -224,6 +229,13 @@ impl<'a> Scope<'a> {
             || of_verb(entry.verb) >= self.reader.level()
     }
 
+    /// Whether a payment is his own.
+    pub(super) fn pays(&self, entry: &Entry) -> bool {
+        let (book, history) = (&self.compiled.book, &self.compiled.history);
+        matches!(self.reader, Reader::Client(_))
+            && payer(book, history, entry).is_some_and(|client| self.is_self(client))
+    }
+
     /// When a line was; the start of the book for one that has no place in it.
     pub(super) fn rank(&self, entry: EntryId) -> Rank {
         self.compiled.history.order.rank.get(entry).copied().unwrap_or(Rank::START)
@@ -237,6 +249,9 @@ impl<'a> Scope<'a> {
             return Fate::Gone;
         }
         let own = head.car.is_some_and(|car| self.owns(car, rank));
+        if entry.verb == Verb::Paid && !self.pays(entry) {
+            return Fate::Gone;
+        }
         let under = above.is_none_or(|above| above == Fate::Read);
         // Points stand under a bench line and go with it.
         let inherits = matches!(entry.verb, Verb::Points) && above == Some(Fate::Read);
@@ -261,6 +276,7 @@ impl<'a> Scope<'a> {
                 | VerbGroup::Void
                 | VerbGroup::Job(_)
                 | VerbGroup::Cost
+                | VerbGroup::Stock(_)
                 | VerbGroup::Note => Fate::Gone,
             };
         }

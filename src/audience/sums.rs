@@ -82,6 +82,13 @@ pub(super) fn of_line(scope: &Scope<'_>, entry: &Entry) -> bool {
     if let Some(audience) = stated(book, files, entry) {
         return audience >= scope.reader.level() && !is_anothers(scope, entry);
     }
+    // What was agreed with a lender is between the shop and him.
+    if entry.verb == Verb::Borrow {
+        return false;
+    }
+    if entry.verb == Verb::Paid {
+        return scope.pays(entry);
+    }
     let head = book.head(entry);
     let rank = head.map_or(Rank::START, |head| scope.rank(head.first));
     let extra = book.extra(entry);
@@ -124,10 +131,24 @@ pub(super) fn beside(scope: &Scope<'_>, entry: &Entry) -> Vec<Span> {
     [split, invoice, bill, extra.from].into_iter().flatten().collect()
 }
 
+/// The words of a line about a part lent or borrowed that are the shop's alone.
+pub(super) fn of_loan(scope: &Scope<'_>, entry: &Entry) -> Vec<Span> {
+    let facts = scope.compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
+    let Some(loan) = facts.and_then(|facts| facts.loan.as_deref()) else { return Vec::new() };
+    [loan.whom_span, loan.until.map(|(_, span)| span)].into_iter().flatten().collect()
+}
+
 /// Whether `from` on such a line says who was paid.
 pub(super) const fn is_about_money(entry: &Entry) -> bool {
     matches!(
         entry.verb,
-        Verb::Buy | Verb::Sell | Verb::Result | Verb::Cost | Verb::Credit | Verb::Hours | Verb::Quote
+        Verb::Buy
+            | Verb::Sell
+            | Verb::Result
+            | Verb::Cost
+            | Verb::Credit
+            | Verb::Hours
+            | Verb::Quote
+            | Verb::Paid
     )
 }

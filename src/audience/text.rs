@@ -53,6 +53,10 @@ pub(super) fn files(
                 } else if !scope.money(entry) && matches!(scope.reader, Reader::Buyer(_)) {
                     hide_sums(&mut pages, entry.span(), compiled.book.shop.currency, false);
                 }
+                // Who lent it or has it, and until when, is the shop's.
+                for span in sums::of_loan(scope, entry) {
+                    cover(&mut pages, span);
+                }
                 if !scope.money(entry) {
                     for span in sums::beside(scope, entry) {
                         cover(&mut pages, span);

@@ -40,6 +40,30 @@ impl Clause {
     }
 }
 
+impl Clause {
+    /// Whether a line has one of it at most. Conditions may stand in several places, and whoever is left out by one of two
+    /// `for` does not read the line.
+    #[must_use]
+    pub const fn says_one_thing(self) -> bool {
+        match self {
+            Self::By
+            | Self::Over
+            | Self::At
+            | Self::During
+            | Self::After
+            | Self::Lap
+            | Self::From
+            | Self::To
+            | Self::On
+            | Self::FoundBy
+            | Self::Mode
+            | Self::Mechanism
+            | Self::Cause => true,
+            Self::With | Self::Into | Self::For | Self::Because => false,
+        }
+    }
+}
+
 /// Some of the clauses.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct ClauseSet(u32);

@@ -149,9 +149,7 @@ pub fn read<'a>(
     mut other: impl FnMut(&mut Cursor<'a>, &mut Extra) -> Result<bool, Trouble>,
 ) -> Result<(), Trouble> {
     let mut reached = None;
-    // Where the line says who or by which gauge.
-    let mut named_by: Option<Span> = None;
-    let mut after_by = false;
+    let mut first: [Option<Span>; Clause::ALL.len()] = [None; _];
     while let Some(word) = cur.peek() {
         if reached.replace(word.start) == Some(word.start) {
             debug_assert!(false, "reading clauses goes on");
@@ -174,19 +172,6 @@ pub fn read<'a>(
             }
             (Shape::Comma, _) => {
                 cur.bump();
-                // `by sal, hugh`.
-                let next = cur.peek().filter(|_| after_by);
-                if let (Some(next), Some(first)) = (next, named_by)
-                    && names.find(cur.str(next)).is_some_and(|thing| names.person(thing).is_some())
-                {
-                    let trouble = Trouble { span: cur.span(next), what: What::ByTwice(first) };
-                    cur.bump();
-                    if !side.adds.has(Clause::By) {
-                        return Err(trouble);
-                    }
-                    side.forgive(trouble);
-                    extra.unclear.add(Clause::By);
-                }
                 continue;
             }
             // `because, ...`: with something glued to it, it is no reason's keyword.
@@ -195,18 +180,18 @@ pub fn read<'a>(
                 with(cur, names, extra, side)?;
                 continue;
             }
-            (Shape::Word, Some(Clause::By)) => {
-                let read = clause(cur, names, by, extra);
-                let twice = named_by
-                    .filter(|_| read.is_ok())
-                    .map(|first| Trouble { span, what: What::ByTwice(first) });
-                named_by = Some(span);
-                (named, twice.map_or(read, Err))
+            (Shape::Word, Some(twice)) if let Some(Some(before)) = first.get(twice as usize) => {
+                (named, Err(Trouble { span, what: What::ClauseTwice(twice.word(), *before) }))
             }
-            (Shape::Word, _) => (named, clause(cur, names, by, extra)),
+            (Shape::Word, _) => {
+                let single = named.filter(|clause| clause.says_one_thing());
+                if let Some(slot) = single.and_then(|clause| first.get_mut(clause as usize)) {
+                    *slot = Some(span);
+                }
+                (named, clause(cur, names, by, extra))
+            }
             _ => (None, Err(Trouble { span, what: What::WordUnexpected { near: None } })),
         };
-        after_by = named == Some(Clause::By);
         let Err(trouble) = read else { continue };
         *cur = from;
         if clause.is_some() {
@@ -332,7 +317,11 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
             Thing::Gauge(id) => Some(By::Gauge(id)),
             _ => names.person(thing).map(By::Person),
         })?;
+        let before = cur.here();
         cur.bump();
+        if let Some(other) = and_who(cur, names) {
+            return Err(Trouble { span: cur.span(other), what: What::ClauseTwice("by", before) });
+        }
     } else if cur.take_keyword("over") {
         extra.over = Some(one(cur, DimensionId::LENGTH)?.si);
     } else if cur.take_keyword("at") {
@@ -390,6 +379,13 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         });
     }
     Ok(())
+}
+
+/// A second name behind a comma: `by ned, orr`.
+fn and_who(cur: &Cursor<'_>, names: &Names) -> Option<Word> {
+    let other = cur.peek().filter(|comma| comma.shape == Shape::Comma).and_then(|_| cur.peek_at(1))?;
+    let thing = names.find(cur.str(other))?;
+    (matches!(thing, Thing::Gauge(_)) || names.person(thing).is_some()).then_some(other)
 }
 
 /// The cars named here, with commas between; moves past them.

@@ -13,6 +13,7 @@ mod figure;
 mod job;
 mod kind;
 mod normal;
+mod outfit;
 mod part;
 mod place;
 mod quantity;
@@ -32,6 +33,7 @@ pub use crate::book::declare::words::{DECLARATIONS, LINES_WITH_FACTS, is_name_of
 use crate::source::Files;
 use crate::syntax::{Chunk, Cursor, Line, LineKind, Shape};
 
+pub(in crate::book) use clock::use_amounts;
 pub(in crate::book) use dated::stated;
 pub(in crate::book) use place::{no_date, of_date};
 pub use quantity::{BuiltIn, read_built_in};
@@ -136,6 +138,7 @@ fn register_any(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
         "part" => named(book, &mut cur, "part").map(|named| part::new_part(book, named)),
         "spec" => None,
         "baseline" => named(book, &mut cur, "baseline").map(|named| car::new_baseline(book, named)),
+        "outfit" => named(book, &mut cur, "outfit").map(|named| outfit::new_outfit(book, named)),
         "rule" => named(book, &mut cur, "rule").map(|named| rule::new_rule(book, named)),
         _ => {
             let span = one.head().peek().map_or(cur.line(), |word| cur.span(word));
@@ -206,6 +209,7 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
             each(book, &mut |book, cur| rule::rule_property(book, id, cur), "rule");
             rule::complete(book, id);
         }
+        (_, Some(Thing::Outfit(id))) => outfit::read_outfit(book, id, &mut cur, one),
         (_, Some(Thing::Baseline(id))) => car::read_baseline(book, id, &mut cur),
         _ => {}
     }

@@ -5,9 +5,11 @@
 use super::clause::{Clause, ClauseSet};
 use super::condition::Condition;
 use super::due_dates::Stated;
-use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId};
+use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId};
+use super::loan::LoanFacts;
 use super::place::Place;
 pub use super::told::{Compared, Failure, HeldAgainst, ResultFacts};
+pub use super::until::Until;
 use crate::ids::ids;
 use crate::money::{Amount, Minutes};
 use crate::source::{FileId, Span};
@@ -30,7 +32,7 @@ ids! {
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 46 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 52 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -51,16 +53,17 @@ verbs! {
     Set "set", Adjust "adjust", Found "found", Left "left", Read "read", Bench "bench", Fill "fill",
     Torque "torque", Recheck "recheck", Compare "compare", Fit "fit", Remove "remove", Swap "swap", Move "move", Build "build",
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
-    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service", Run "run",
+    Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service",
+    Lend "lend", Borrow "borrow", Return "return", Count "count", Use "use", Run "run",
     Stint "stint", Stage "stage", Stop "stop", Laps "laps", Result "result", Correct "correct", Say "say", Think "think", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
-    Hours "hours", Cost "cost", Credit "credit", Quote "quote",
+    Hours "hours", Cost "cost", Credit "credit", Quote "quote", Paid "paid",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
 }
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 46;
+    pub const COUNT: usize = 52;
 }
 
 /// Who or what `by` names.
@@ -417,6 +420,14 @@ pub struct PartFacts {
     pub invoice: Option<Span>,
     /// `until 2027-06`: the last good day that a service states.
     pub until: Option<Stated>,
+    /// What a line about a part lent or borrowed says of that.
+    pub loan: Option<Box<LoanFacts>>,
+    /// How many of a kind: counted, used, bought.
+    pub count: Option<u32>,
+    /// `fit gravel`: its lines stand under this one.
+    pub outfit: Option<OutfitId>,
+    /// A line of an outfit: whatever is in the place makes way.
+    pub instead: bool,
 }
 
 /// A session, as typed.
@@ -482,17 +493,6 @@ pub struct JobFacts {
     pub until: Option<(Until, Span)>,
 }
 
-/// A time to come.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Until {
-    /// That day.
-    Day(Date),
-    /// An event: before it for a promise, at it for work that is put off.
-    Event(EventId),
-    /// Words of the shop's own: `winter`, or quoted.
-    Words(Span),
-}
-
 /// What a cost is for, as typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub enum CostKind {
@@ -549,6 +549,8 @@ pub struct CostFacts {
     pub rate: Option<Amount>,
     /// `unbilled`: counted, not charged.
     pub unbilled: bool,
+    /// `back`: paid back to the client.
+    pub back: bool,
     /// `invoice "2026-077"`.
     pub invoice: Option<Span>,
     /// `split KEY among CARS`.

@@ -25,6 +25,8 @@ ids! {
     GaugeId: u32,
     /// A named setup.
     BaselineId: u32,
+    /// Parts and settings that go on together.
+    OutfitId: u32,
     /// A class rule.
     RuleId: u32,
     /// A class that says what is normal in it.

@@ -8,6 +8,7 @@ pub mod by_clock;
 pub mod calendar;
 pub mod clause;
 pub mod clauses;
+pub mod clock;
 mod condition;
 mod context;
 pub mod correction;
@@ -19,6 +20,7 @@ pub mod entry;
 pub mod figure;
 mod folded;
 mod ids;
+pub mod loan;
 pub mod model;
 pub mod names;
 pub mod normal;
@@ -35,6 +37,7 @@ pub mod sums;
 pub mod telling;
 pub mod told;
 pub mod trouble;
+pub mod until;
 mod values;
 pub mod verbs;
 mod whole;
@@ -72,6 +75,10 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         }
     }
     declare::declare(&mut book, files, &tree.chunks);
+    for outfit in book.outfits.keys().collect::<Vec<_>>() {
+        let mistakes = read::mistakes(&book, files, outfit);
+        book.troubles.extend(mistakes);
+    }
     // A wave at a time: what a wave took is free again for the next, so the peak is the book and one wave.
     let mut chunks = tree.chunks.into_iter();
     loop {

@@ -5,11 +5,12 @@
 use super::due_dates::Stated;
 use super::entry::{CostKind, Item, Verb};
 pub use super::ids::{
-    BaselineId, CarId, CircuitId, ClassId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId,
-    RuleId, SpecId,
+    BaselineId, CarId, CircuitId, ClassId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId,
+    PersonId, RuleId, SpecId,
 };
 use super::place::Place;
 use super::range::StatedRange;
+pub use crate::book::clock::{Clock, LifeAmount};
 pub use crate::book::condition::Condition;
 use crate::money::exchange::Rate;
 use crate::money::{Amount, Currency};
@@ -186,59 +187,6 @@ impl Fit {
     }
 }
 
-/// What wears a part out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Clock {
-    /// Running time, seconds.
-    Time,
-    /// Laps.
-    Laps,
-    /// Metres, at speed and on the road.
-    Distance,
-    /// Calendar dates with a session.
-    Days,
-    /// Events.
-    Events,
-    /// Sessions.
-    Sessions,
-    /// Standing starts.
-    Launches,
-    /// Heat cycles.
-    HeatCycles,
-    /// Calendar months since it was first fitted.
-    Months,
-    /// Metres at speed, without the road between stages.
-    StageDistance,
-}
-
-impl Clock {
-    /// Every clock, in order.
-    pub const ALL: [Self; 10] = [
-        Self::Time,
-        Self::Laps,
-        Self::Distance,
-        Self::Days,
-        Self::Events,
-        Self::Sessions,
-        Self::Launches,
-        Self::HeatCycles,
-        Self::Months,
-        Self::StageDistance,
-    ];
-}
-
-/// A limit of life or an opening use on one clock.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LifeAmount {
-    /// The clock.
-    pub clock: Clock,
-    /// Seconds, metres or a count.
-    pub value: f64,
-    /// As typed.
-    pub typed: Span,
-}
-
 /// What the days of a dated item count from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
 #[serde(rename_all = "lowercase")]
@@ -319,6 +267,8 @@ pub struct Kind {
     pub from_hard: Option<bool>,
     /// Used once.
     pub one_use: bool,
+    /// How many of it are always to be on hand.
+    pub keep: Option<u32>,
     /// An empty place is asked about.
     pub must: bool,
     /// What its price is booked under: parts, or what is used up.
@@ -377,13 +327,15 @@ pub struct Part {
     pub price: Option<Amount>,
     /// Paid for before the book began.
     pub paid: bool,
+    /// The client whose own it is, from the beginning.
+    pub owner: Option<ClientId>,
 }
 
 impl Part {
     /// Whether it had been in use before the book began, so that it was paid for then.
     #[must_use]
     pub fn is_used(&self) -> bool {
-        self.paid || self.opening.iter().any(|amount| amount.value > 0.0)
+        self.paid || self.owner.is_some() || self.opening.iter().any(|amount| amount.value > 0.0)
     }
 }
 
@@ -394,6 +346,17 @@ pub struct Exchange {
     pub rate: Rate,
     /// Its line.
     pub declared: Span,
+}
+
+/// Parts at places and settings that go on a car together.
+#[derive(Debug, Clone)]
+pub struct Outfit {
+    /// Name and place.
+    pub named: Named,
+    /// Of which car, where it could be read.
+    pub car: Option<CarId>,
+    /// Its lines, as they stand; read wherever it is fitted.
+    pub lines: std::sync::Arc<crate::syntax::Chunk>,
 }
 
 /// A named setup.

@@ -4,7 +4,8 @@
 
 use super::alike;
 use super::model::{
-    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, PartId, PersonId, RuleId, SpecId,
+    BaselineId, CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId,
+    RuleId, SpecId,
 };
 use super::place::Place;
 pub use crate::book::folded::folded;
@@ -36,6 +37,8 @@ pub enum Thing {
     Gauge(GaugeId),
     /// A named setup.
     Baseline(BaselineId),
+    /// Parts and settings that go on together.
+    Outfit(OutfitId),
     /// A class rule.
     Rule(RuleId),
     /// A position that a kind declares.
@@ -58,6 +61,7 @@ impl Thing {
             Self::Event(_) => "event",
             Self::Gauge(_) => "gauge",
             Self::Baseline(_) => "baseline",
+            Self::Outfit(_) => "outfit",
             Self::Rule(_) => "rule",
             Self::Position(_) => "position",
             Self::Job(_) => "job",
@@ -266,14 +270,14 @@ impl Names {
     }
 }
 
-/// The nearest of some words, if it is near enough to be meant: one slip in a short word, two in a longer one.
+/// The nearest of some words, if it is near enough to be meant: one slip in a word of up to five letters, two in a longer one.
 pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<String> {
     let word = folded(word);
     let length = word.chars().count();
     if length > 64 {
         return None;
     }
-    let allowed = if length <= 3 { 1 } else { 2.min(length / 2) };
+    let allowed = if length <= 5 { 1 } else { 2 };
     // What looks the same is meant, however many of its letters are of another alphabet.
     let look = (!word.is_ascii()).then(|| alike::skeleton(&word));
     let mut best: Option<(usize, &str)> = None;
@@ -286,7 +290,8 @@ pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<S
         if longer - shorter > allowed * 2 {
             continue;
         }
-        let distance = strsim::osa_distance(&word, name);
+        let plain = name.bytes().any(|letter| letter.is_ascii_uppercase()).then(|| folded(name));
+        let distance = strsim::osa_distance(&word, plain.as_deref().unwrap_or(name));
         if distance <= allowed && best.is_none_or(|(least, _)| distance < least) {
             best = Some((distance, name));
         }

@@ -7,10 +7,14 @@ mod gauges;
 mod head;
 mod jobs;
 mod line;
+mod loans;
+mod near;
+mod outfit;
 mod parts;
 mod result;
 mod run;
 mod setting;
+mod stock;
 mod stretch;
 mod verb;
 
@@ -24,6 +28,7 @@ use super::values::ValueReader;
 use crate::ids::Arena;
 use crate::source::Files;
 use crate::syntax::{Block, Chunk, LineKind};
+pub use outfit::mistakes;
 
 /// What one chunk says; indexes are its own until [`append`].
 #[derive(Debug, Default)]
@@ -44,6 +49,7 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
     let Some(file) = files.get(chunk.file) else { return part };
     let mut reader = Reader {
         book,
+        files,
         chunk,
         text: &file.text,
         out: &mut part,
@@ -139,6 +145,7 @@ fn moved(mut entry: Entry, start: Start) -> Entry {
 
 struct Reader<'a> {
     book: &'a Book,
+    files: &'a Files,
     chunk: &'a Chunk,
     text: &'a str,
     out: &'a mut Part,
@@ -215,6 +222,7 @@ impl Reader<'_> {
                 .and_then(|above| self.lines.get(above as usize).copied().flatten());
             let entry = self.line(line, parent);
             self.lines.push(Some(entry));
+            self.wear(entry);
         }
         let end = self.out.entries.next_key();
         if let Some(head) = self.out.heads.last_mut() {

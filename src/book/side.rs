@@ -60,7 +60,7 @@ const fn is_money(group: VerbGroup) -> bool {
         VerbGroup::Cost
             | VerbGroup::Result
             | VerbGroup::Job(_)
-            | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell)
+            | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell | PartVerb::Borrow)
     )
 }
 
@@ -71,7 +71,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
             &["each", "total", "inner", "outer", "radius", "pitch-in", "pitch-out"]
         }
         VerbGroup::Compare => &["reference"],
-        VerbGroup::Part(_) => &["until", "invoice"],
+        VerbGroup::Part(_) => &["until", "invoice", "approval", "ran", "unused"],
         VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles", "road"],
         VerbGroup::Stretch(_) => &["best", "lap", "laps", "road"],
         VerbGroup::Laps => &["in-lap", "out-lap", "box", "yellow"],
@@ -83,6 +83,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         | VerbGroup::Void
         | VerbGroup::Job(_)
         | VerbGroup::Cost
+        | VerbGroup::Stock(_)
         | VerbGroup::Note => &[],
     }
 }

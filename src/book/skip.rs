@@ -26,6 +26,13 @@ pub fn argument(cur: &mut Cursor<'_>, names: &Names, side: &Side, clause: Option
         match word.shape {
             // A reason goes on behind its commas; quoted words are the line's.
             Shape::Comma if reason => {}
+            // Two who did it: neither is taken.
+            Shape::Comma
+                if clause == Some(Clause::By)
+                    && cur.peek_at(1).is_some_and(|next| is_who(names, cur.str(next))) =>
+            {
+                cur.bump();
+            }
             Shape::Comma | Shape::Text | Shape::Because => break,
             _ if is_number(text, word) => {
                 number = true;
@@ -47,7 +54,8 @@ pub fn argument(cur: &mut Cursor<'_>, names: &Names, side: &Side, clause: Option
                 let own = side.own.iter().any(|own| text.eq_ignore_ascii_case(own));
                 let unit = is_unit(text) && !own && names.find(text).is_none();
                 let asked = if reason { clause } else { clause.filter(|_| gone == 0) };
-                if !(unit && after_number) && means(cur, names, side, text, asked) {
+                let who = asked == Some(Clause::By) && is_who(names, text);
+                if !(who || unit && after_number) && means(cur, names, side, text, asked) {
                     return false;
                 }
                 // More words than the clause has are the line's own.
@@ -93,6 +101,10 @@ fn has_number(side: &Side, clause: Option<Clause>, gone: usize, worded: bool) ->
     }
 }
 
+fn is_who(names: &Names, text: &str) -> bool {
+    names.find(text).is_some_and(|thing| matches!(thing, Thing::Gauge(_)) || names.person(thing).is_some())
+}
+
 fn is_unit(text: &str) -> bool {
     DimensionId::all().any(|dimension| table().find_one(text, dimension).is_some())
 }
@@ -122,6 +134,7 @@ fn means(cur: &Cursor<'_>, names: &Names, side: &Side, text: &str, asked: Option
         | Thing::Part(_)
         | Thing::Client(_)
         | Thing::Event(_)
+        | Thing::Outfit(_)
         | Thing::Position(_) => true,
         Thing::Circuit(_) | Thing::Gauge(_) | Thing::Baseline(_) | Thing::Rule(_) | Thing::Job(_) => false,
     };

@@ -45,6 +45,12 @@ fn typed(
         return Err(Trouble { span: cur.here(), what: What::CurrencyBad });
     };
     let span = cur.span(number);
+    if let Some(comma) = cur.peek().filter(|word| word.shape == Shape::Comma)
+        && cur.peek_at(1).is_some_and(|next| Currency::find(cur.str(next)).is_some())
+    {
+        // `20.00, EUR`: the currency is there, and the comma is what is wrong.
+        return Err(Trouble { span: cur.span(comma), what: What::WordUnexpected { near: None } });
+    }
     let next = cur.peek().filter(|word| word.shape == Shape::Word);
     let code = next.map_or("", |word| cur.str(word));
     let mut slip = None;

@@ -245,8 +245,8 @@ pub enum What {
     PlaceWrong(QuantityId),
     /// The same place twice on a line.
     PlaceTwice(Span),
-    /// Two gauges or people after `by`, where one can stand; where the first does.
-    ByTwice(Span),
+    /// A clause that says one thing and stands on the line already, or a second name behind it.
+    ClauseTwice(&'static str, Span),
     /// So many numbers, so many wanted.
     ValueCount {
         /// The quantity.

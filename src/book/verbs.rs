@@ -39,6 +39,8 @@ pub enum VerbGroup {
     Job(JobVerb),
     /// Money and hours.
     Cost,
+    /// How many of a kind there are.
+    Stock(StockVerb),
     /// A note of free text.
     Note,
 }
@@ -68,7 +70,11 @@ some_verbs! {
 some_verbs! {
     /// Verbs about a part.
     PartVerb: Fit, Remove, Swap, Move, Build, Strip, Rebuild, Shelve, Quarantine, Release, Scrap, Buy, Sell, Failed,
-    Inspect, Service,
+    Inspect, Service, Lend, Borrow, Return,
+}
+some_verbs! {
+    /// Verbs about how many of a kind there are.
+    StockVerb: Count, Use,
 }
 some_verbs! {
     /// Verbs of the parts of a session.
@@ -113,6 +119,11 @@ impl Verb {
             Self::Failed => VerbGroup::Part(PartVerb::Failed),
             Self::Inspect => VerbGroup::Part(PartVerb::Inspect),
             Self::Service => VerbGroup::Part(PartVerb::Service),
+            Self::Lend => VerbGroup::Part(PartVerb::Lend),
+            Self::Borrow => VerbGroup::Part(PartVerb::Borrow),
+            Self::Return => VerbGroup::Part(PartVerb::Return),
+            Self::Count => VerbGroup::Stock(StockVerb::Count),
+            Self::Use => VerbGroup::Stock(StockVerb::Use),
             Self::Hit => VerbGroup::Hit,
             Self::Run => VerbGroup::Run,
             Self::Stint => VerbGroup::Stretch(StretchVerb::Stint),
@@ -128,7 +139,7 @@ impl Verb {
             Self::Done => VerbGroup::Job(JobVerb::Done),
             Self::Defer => VerbGroup::Job(JobVerb::Defer),
             Self::Promise => VerbGroup::Job(JobVerb::Promise),
-            Self::Hours | Self::Cost | Self::Credit | Self::Quote => VerbGroup::Cost,
+            Self::Hours | Self::Cost | Self::Credit | Self::Quote | Self::Paid => VerbGroup::Cost,
             Self::Note => VerbGroup::Note,
         }
     }
@@ -156,7 +167,10 @@ impl Verb {
             | PartVerb::Release
             | PartVerb::Scrap
             | PartVerb::Buy
-            | PartVerb::Sell => true,
+            | PartVerb::Sell
+            | PartVerb::Lend
+            | PartVerb::Borrow
+            | PartVerb::Return => true,
             PartVerb::Failed | PartVerb::Inspect | PartVerb::Service => false,
         }
     }

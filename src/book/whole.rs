@@ -7,8 +7,8 @@ use crate::book::dates::Offsets;
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Verb};
 use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Class, ClassId, Client, ClientId, Event, EventId,
-    Exchange, Gauge, GaugeId, Job, JobId, Kind, KindId, LifeAmount, Part, PartId, Person, PersonId, Rule,
-    RuleId, Shop, Spec, SpecId,
+    Exchange, Gauge, GaugeId, Job, JobId, Kind, KindId, LifeAmount, Outfit, OutfitId, Part, PartId, Person,
+    PersonId, Rule, RuleId, Shop, Spec, SpecId,
 };
 use crate::book::names::{Names, Thing};
 use crate::book::place::Place;
@@ -48,6 +48,8 @@ pub struct Book {
     pub baselines: Arena<BaselineId, Baseline>,
     /// Classes that say what is normal in them.
     pub classes: Arena<ClassId, Class>,
+    /// Parts and settings that go on together.
+    pub outfits: Arena<OutfitId, Outfit>,
     /// Class rules.
     pub rules: Arena<RuleId, Rule>,
     /// Jobs, in the order of the text.
@@ -168,6 +170,7 @@ impl Book {
             Thing::Baseline(id) => &self.baselines.get(id)?.named,
             Thing::Rule(id) => &self.rules.get(id)?.named,
             Thing::Job(id) => &self.jobs.get(id)?.named,
+            Thing::Outfit(id) => &self.outfits.get(id)?.named,
             Thing::Position(_) => return None,
         };
         Some(&named.typed)

@@ -248,6 +248,8 @@ impl<'a> Context<'a> {
             Where::Quarantine => "in quarantine".to_owned(),
             Where::Scrapped => "scrapped".to_owned(),
             Where::Sold => "sold".to_owned(),
+            Where::Lent => "lent".to_owned(),
+            Where::Returned => "gone back to its owner".to_owned(),
         }
     }
 

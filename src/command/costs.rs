@@ -108,6 +108,7 @@ fn text(view: &Statement, lines: bool, columns: usize) -> String {
     let mut out = heading(view);
     if view.rows.is_empty() {
         out.push_str("\nThe book states no money and no hours here.\n");
+        accounts(&mut out, view, silent, columns);
         return out;
     }
     out.push('\n');
@@ -301,6 +302,34 @@ fn failures(out: &mut String, view: &Statement, silent: Option<&str>, columns: u
     table(out, &cells, columns);
 }
 
+/// What was paid and is owed.
+fn accounts(out: &mut String, view: &Statement, silent: Option<&str>, columns: usize) {
+    if !view.accounts.is_empty() {
+        let _ = writeln!(out, "\nPaid and owed (a payment is in no total)");
+        let mut cells = vec![["", "booked", "paid", ""].map(str::to_owned).to_vec()];
+        cells.extend(view.accounts.iter().map(|one| {
+            vec![one.client.clone(), one.billed.words(silent), one.paid.words(silent), one.text.clone()]
+        }));
+        table(out, &cells, columns);
+        for one in &view.accounts {
+            for paid in &one.payments {
+                let sum = paid.sum.as_ref().map_or_else(|| "not known".to_owned(), |sum| sum.words(silent));
+                let job = paid.job.as_ref().map_or_else(String::new, |job| format!(", {job}"));
+                let _ =
+                    writeln!(out, "  {}  {}  {}{job}  {}", paid.date, right(&sum, 10), one.client, paid.line);
+            }
+        }
+    }
+    for one in &view.to_lenders {
+        out.push('\n');
+        out.push_str(&wrap(
+            &format!("Owed to a lender, in no total: {} ({})", one.text, one.line),
+            0,
+            columns,
+        ));
+    }
+}
+
 fn beside(out: &mut String, view: &Statement, silent: Option<&str>, columns: usize) {
     if !view.jobs.is_empty() {
         let _ = writeln!(out, "\nAgainst quotes");
@@ -324,6 +353,7 @@ fn beside(out: &mut String, view: &Statement, silent: Option<&str>, columns: usi
         let _ =
             writeln!(out, "\nSold, in no total: {} for {} ({})", one.car, one.price.words(silent), one.line);
     }
+    accounts(out, view, silent, columns);
     let unknown = view.lines.iter().filter(|line| line.sum.is_none() && !line.unbilled).count();
     if unknown > 0 {
         let words = words::count(unknown, "line costs", "lines cost");

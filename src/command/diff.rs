@@ -3,10 +3,14 @@
 use super::ask;
 use super::output::{Format, Output};
 use super::table::{Rows, left, right, width};
+use super::tried::tried;
 use crate::answer::diff::{DiffView, PartChange, SlotView, build};
 use crate::answer::value::TypedValue;
 use crate::answer::{LedgerLine, json};
+use crate::book::model::OutfitId;
+use crate::book::names::Thing;
 use crate::history::diff::Fate;
+use crate::history::moment::Which;
 use std::fmt::Write as _;
 
 /// Say how a car's setup differs between two moments
@@ -44,8 +48,45 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             "diff wants a car and two moments, such as `stringline diff bittern quern-1/start quern-1/end`"
         )
     };
-    let compiled =
-        ask::read_by(arguments.revision.compile(book.as_deref(), output)?, arguments.reader.as_deref())?;
+    let whole = arguments.revision.compile(book.as_deref(), output)?;
+    let today = whole.today.to_string();
+    let [then_typed, now_typed] =
+        [then_typed, now_typed].map(|typed| if typed.eq_ignore_ascii_case("now") { &today } else { typed });
+    let own = |outfit: &OutfitId| {
+        let of = whole.book.outfits.get(*outfit).and_then(|outfit| outfit.car);
+        of.is_some() && of == ask::car(&whole, car).ok()
+    };
+    let worn = [then_typed, now_typed].map(|typed| match whole.book.names.find(typed) {
+        Some(Thing::Outfit(outfit)) => Some(outfit).filter(own),
+        _ => None,
+    });
+    if let [then, Some(outfit)] = worn {
+        // As the car stood then, and with the outfit on; between two outfits what the second changes of the first.
+        let id = ask::car(&whole, car)?;
+        let from = if then.is_some() { &today } else { then_typed };
+        let base = ask::moment(&whole, id, Some(from))?;
+        let date = if let Which::Day(day) = base.which { day } else { jiff::civil::Date::MIN };
+        let outfits: Vec<_> = then.into_iter().chain([outfit]).collect();
+        let (made, days) = tried(&whole, id, (base.rank, date), &outfits)?;
+        let made = ask::read_by(made, arguments.reader.as_deref())?;
+        ask::car(&made, car)?;
+        let days: Vec<String> = days.iter().map(ToString::to_string).collect();
+        let named = |typed: &str| ask::moment(&made, id, Some(typed));
+        let first = if then.is_some() { days.first().map_or(from.as_str(), String::as_str) } else { from };
+        let last = days.last().map_or(first, String::as_str);
+        let mut view = build(&made, id, [&named(first)?, &named(last)?], [then_typed, now_typed]);
+        let words = |outfit| format!("with the outfit `{}` on", whole.book.outfits[outfit].named.typed);
+        if let Some(then) = then {
+            view.then.words = words(then);
+        }
+        view.now.words = words(outfit);
+        output.result(&match arguments.format {
+            Format::Text => text(&view, output.width),
+            Format::Json => json(&view),
+        });
+        return Ok(super::verdict(&whole, output));
+    }
+    let compiled = ask::read_by(whole, arguments.reader.as_deref())?;
     let car = ask::car(&compiled, car)?;
     let moment = |typed| ask::moment(&compiled, car, Some(typed));
     let (mut then, mut now) = ((then_typed, moment(then_typed)?), (now_typed, moment(now_typed)?));

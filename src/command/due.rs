@@ -142,6 +142,7 @@ fn text(view: &DueView, columns: usize) -> String {
         view.ends.len(),
         view.work.len(),
         view.jobs.len(),
+        view.beside.len(),
     ];
     if lists.iter().sum::<usize>() == 0 && !plan.cars.is_empty() {
         out += "Nothing is due.\n";
@@ -179,6 +180,13 @@ fn others(out: &mut String, view: &DueView, columns: usize) {
         let title = if job.title.is_empty() { String::new() } else { format!(", {}", job.title) };
         let _ = writeln!(out, "[ ] {car}: {}{title}", job.job);
         out.push_str(&wrap(&job.text, 13, columns));
+    }
+    if !view.beside.is_empty() {
+        out.push_str("\nLent, borrowed, in stock\n");
+    }
+    for one in &view.beside {
+        let _ = writeln!(out, "[ ] {}", one.what());
+        out.push_str(&wrap(&one.text, 13, columns));
     }
     if !view.work.is_empty() {
         out.push_str("\nWork that comes round again\n");

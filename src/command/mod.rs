@@ -30,6 +30,7 @@ mod state;
 mod table;
 mod templates;
 mod trace;
+mod tried;
 mod verdict;
 mod watched;
 mod why;

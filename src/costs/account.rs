@@ -6,6 +6,7 @@ use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, JobId, PartId};
 use crate::costs::failing::FailureCost;
+use crate::costs::payment::{Payment, ToLender};
 use crate::costs::posting::Posting;
 use crate::costs::problem::Problem;
 use crate::money::{Amount, Currency};
@@ -23,6 +24,10 @@ pub struct Costs {
     pub failures: Vec<FailureCost>,
     /// Jobs with a quote.
     pub quotes: Vec<Quoted>,
+    /// What clients paid, in the order things happened.
+    pub payments: Vec<Payment>,
+    /// What is owed to lenders of parts that broke.
+    pub to_lenders: Vec<ToLender>,
     /// What is wrong.
     pub problems: Vec<Problem>,
     /// By car, the places of its postings, in order.

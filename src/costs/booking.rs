@@ -250,7 +250,7 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
     let mut fold = Fold::new(with);
     for index in stated.iter().copied() {
         let Some(entry) = book.entries.get(index) else { continue };
-        if matches!(entry.verb, Verb::Quote | Verb::Buy | Verb::Hit) {
+        if matches!(entry.verb, Verb::Quote | Verb::Hit | Verb::Paid | Verb::Borrow) {
             continue;
         }
         let Some(extra) = book.extra(entry) else { continue };
@@ -270,7 +270,14 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
                 fold.cost(index, facts, to, matches!(entry.verb, Verb::Credit | Verb::Result));
             }
         } else if let Some(facts) = extra.parts.as_deref().filter(|_| !entry.broken) {
-            if entry.verb == Verb::Sell {
+            if entry.verb == Verb::Buy {
+                // A number of a kind is paid for when it comes; a part with a name when it is first fitted.
+                let kind = facts.kind.filter(|_| facts.count.is_some() && entry.part().is_none());
+                if let Some(kind) = kind.filter(|_| facts.money.is_some() || facts.money_lost) {
+                    let books = book.kinds.get(kind).map_or(Kind::Parts, |kind| kind.books.into());
+                    fold.post(index, to, books, facts.money);
+                }
+            } else if entry.verb == Verb::Sell {
                 fold.sale(index, entry, facts, to);
             } else if entry.verb == Verb::Move
                 && let Some(part) = entry.part()

@@ -15,7 +15,7 @@ use crate::history::order::Rank;
 use crate::history::parts::{Stay, Where};
 use crate::money::Total;
 use crate::sorted;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Every failure and impact, in order, with what it cost.
 pub fn failures(
@@ -31,6 +31,7 @@ pub fn failures(
     }
     let index = Index::of(book, history, costs);
     let mut counted: BTreeSet<usize> = BTreeSet::new();
+    let under = under(book, costs);
     for one in &mut all {
         if let Some(part) = one.part {
             one.parts = index.replaced(one, part);
@@ -38,12 +39,29 @@ pub fn failures(
         if let Some(of_job) = one.job.and_then(|job| costs.of_job.get(job.index())) {
             one.work.clone_from(of_job);
         }
+        // Hours and costs that stand under its line are its own.
+        one.work.extend(under.get(&one.entry).into_iter().flatten());
+        one.work.sort_unstable();
+        one.work.dedup();
         one.parts.retain(|at| counted.insert(*at));
         one.work.retain(|at| counted.insert(*at));
     }
     lost::sessions(book, ran, costs, &mut all);
     for one in &mut all {
         one.add_up(&costs.postings);
+    }
+    all
+}
+
+/// The postings of hours and costs that stand under another line, by that line.
+fn under(book: &Book, costs: &Costs) -> BTreeMap<EntryId, Vec<usize>> {
+    let mut all: BTreeMap<EntryId, Vec<usize>> = BTreeMap::new();
+    for (at, posting) in costs.postings.iter().enumerate() {
+        let line = book.entries.get(posting.entry);
+        let line = line.filter(|line| matches!(line.verb, Verb::Hours | Verb::Cost | Verb::Credit));
+        if let Some(above) = line.and_then(|line| line.parent) {
+            all.entry(above).or_default().push(at);
+        }
     }
     all
 }

@@ -12,7 +12,9 @@ mod failure;
 mod invoices;
 mod keys;
 mod lost;
+pub mod owed;
 mod parts;
+pub mod payment;
 pub mod posting;
 pub mod problem;
 mod quotes;
@@ -49,6 +51,9 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
     let with = With { facts: Facts { files, book, history }, rates: &rates, ran: &ran, home };
     let (booked, twice) =
         rayon::join(|| booked(with, &stated), || invoices::twice(book, files, history, &stated));
+    let mut booked = booked;
+    costs.payments = owed::payments(with, &stated, &mut booked);
+    costs.to_lenders = owed::to_lenders(book, history);
     (costs.postings, costs.problems) = (booked.postings, booked.problems);
     (costs.stock, costs.sold) = (booked.stock, booked.sold);
     costs.problems.extend(twice);
@@ -81,6 +86,8 @@ fn stated(book: &Book) -> Vec<EntryId> {
                 | Verb::Credit
                 | Verb::Result
                 | Verb::Quote
+                | Verb::Paid
+                | Verb::Borrow
                 | Verb::Buy
                 | Verb::Sell
                 | Verb::Move

@@ -11,6 +11,7 @@ use crate::book::model::PartId;
 use crate::history::History;
 use crate::history::parts::Where;
 use crate::money::Amount;
+use crate::sorted;
 use crate::source::Span;
 
 /// A part's price and where it stands: the line that buys it, else its declaration, else its spec.
@@ -30,7 +31,18 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
         if declared.is_used() && price.bought.is_none() {
             continue;
         }
-        let stays = &fold.history.parts.get(part).stays;
+        let told = fold.history.parts.get(part);
+        let stays = &told.stays[..];
+        // What was borrowed costs something from the line on that buys it.
+        let bought = match kept(with, part) {
+            Kept::Ours => None,
+            Kept::BoughtBy(line) => Some(line),
+            Kept::Never => continue,
+        };
+        let stays = bought.map_or(stays, |line| {
+            let rank = with.history.rank(with.book, line);
+            sorted::from(stays, |stay| stay.until <= rank)
+        });
         let on_car = stays.iter().find_map(|stay| Some((stay, stay.car)).filter(|(_, car)| car.is_some()));
         // What leaves the shop without ever having been on a car is the shop's own loss, on that day; the client it was sold to
         // has paid for it then, whichever car of his it goes on later.
@@ -45,17 +57,40 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
             }
             continue;
         };
-        let Some(mut to) = fold.belongs(stay.entry) else { continue };
-        to = Belongs { car, client: fold.client(car, stay.entry), ..to };
+        let on_then = bought.filter(|line| stay.from < with.history.rank(with.book, *line));
+        let line = on_then.unwrap_or(stay.entry);
+        let Some(mut to) = fold.belongs(line) else { continue };
+        to = Belongs { car, client: fold.client(car, line), ..to };
         let kind = declared
             .kind
             .and_then(|kind| fold.book.kinds.get(kind))
             .map_or(Kind::Parts, |kind| kind.books.into());
-        let posting = fold.post(stay.entry, to, kind, price.amount);
+        let posting = fold.post(line, to, kind, price.amount);
         posting.part = Some(part);
         posting.price = price.at;
     }
     fold.booked
+}
+
+/// Whose a part is that may have been borrowed.
+#[derive(Clone, Copy)]
+enum Kept {
+    /// It never was borrowed.
+    Ours,
+    /// It was, until this line bought it.
+    BoughtBy(EntryId),
+    /// It was, and no line buys it.
+    Never,
+}
+
+fn kept(with: With<'_>, part: PartId) -> Kept {
+    let told = with.history.parts.get(part);
+    let Some(first) = told.loans.iter().find(|loan| !loan.lent) else { return Kept::Ours };
+    let buys = |line: &&EntryId| {
+        let buys = with.book.entries.get(**line).is_some_and(|entry| entry.verb == Verb::Buy);
+        buys && with.history.rank(with.book, **line) > first.out.0
+    };
+    told.lines.iter().find(buys).map_or(Kept::Never, |line| Kept::BoughtBy(*line))
 }
 
 /// What another of a part's sort costs, and where that stands: its spec's price, else what the part itself cost.
@@ -69,13 +104,21 @@ pub fn list_price(book: &Book, history: &History, part: PartId) -> Option<(Amoun
     })
 }
 
+/// What was agreed for it when it was borrowed.
+fn agreed(book: &Book, history: &History, part: PartId) -> Option<Amount> {
+    let lines = history.parts.get(part).lines.iter().rev();
+    let mut borrowed =
+        lines.filter_map(|line| book.entries.get(*line)).filter(|line| line.verb == Verb::Borrow);
+    book.extra(borrowed.next()?)?.parts.as_ref()?.money
+}
+
 fn price(book: &Book, history: &History, part: PartId) -> Price {
     for line in &history.parts.get(part).lines {
         let Some(entry) = book.entries.get(*line).filter(|entry| entry.verb == Verb::Buy) else {
             continue;
         };
         let Some(facts) = book.extra(entry).and_then(|extra| extra.parts.as_ref()) else { continue };
-        let sum = facts.money;
+        let sum = facts.money.or_else(|| agreed(book, history, part).filter(|_| !facts.money_lost));
         if sum.is_some() || facts.money_lost {
             return Price { amount: sum, at: Some(entry.span()), bought: Some(*line) };
         }

@@ -45,6 +45,11 @@ pub enum Problem {
         /// How many more lines are in it.
         more: u32,
     },
+    /// A payment, and nobody who paid it.
+    PaidByNobody {
+        /// The line.
+        entry: EntryId,
+    },
     /// One invoice booked twice.
     BilledTwice {
         /// The later line.

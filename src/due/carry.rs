@@ -29,8 +29,8 @@ pub struct Carry {
     pub unknown: usize,
     /// How many to take along; `None` where more than can be counted, or where nothing is there to count by (no `places`).
     pub wanted: Option<usize>,
-    /// Counted at a constant rate somewhere, for want of a distribution that fits.
-    pub constant: bool,
+    /// How many of those places are counted at a constant rate, for want of a distribution that fits.
+    pub constant: usize,
     /// How many places the list asks one to be taken along for.
     pub asked: usize,
     /// Those the list fits before the event.
@@ -61,7 +61,7 @@ fn of_kind(
     let known: Vec<Place> =
         own.iter().filter_map(|(at, row)| place(with, bases, row, given.get(*at))).collect();
     let unknown = own.len() - known.len();
-    let constant = known.iter().any(|place| !place.fitted);
+    let constant = known.iter().filter(|place| !place.fitted).count();
     // Parts that went on together are alike, and are counted once.
     let alike: BTreeMap<_, Place> = known.iter().map(|place| (place.key(), *place)).collect();
     let counted: BTreeMap<_, Vec<f64>> =

@@ -68,7 +68,12 @@ pub fn whereabouts(book: &Book, history: &History, cut: Rank) -> Whereabouts {
 
 /// Whether a part had not come to the shop yet.
 fn bought_later(book: &Book, history: &History, part: PartId, cut: Rank) -> bool {
-    let bought = history.parts.get(part).lines.iter().find(|line| book.entries[**line].verb == Verb::Buy);
+    let bought = history
+        .parts
+        .get(part)
+        .lines
+        .iter()
+        .find(|line| matches!(book.entries[**line].verb, Verb::Buy | Verb::Borrow));
     bought.is_some_and(|line| history.order.rank[*line] >= cut)
 }
 

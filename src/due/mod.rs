@@ -2,6 +2,7 @@
 //!
 //! Knows the book, its history and its lives. Must not know words, reports or the terminal.
 
+pub mod beside;
 pub mod carry;
 pub mod chance;
 pub mod ends;
@@ -15,8 +16,9 @@ pub mod row;
 pub mod spares;
 pub mod work;
 
+use crate::book::Book;
 use crate::book::model::{CarId, EventId, PartId};
-use crate::history::Facts;
+use crate::history::{Facts, History};
 use crate::lives::{Lives, lives};
 use carry::Carry;
 use chance::{Bases, Chance, NoChance, bases};
@@ -54,6 +56,10 @@ pub struct Due {
     pub ends: Vec<ends::Ending>,
     /// Jobs still to do.
     pub jobs: Vec<open::OpenJob>,
+    /// Parts lent or borrowed until a day before the end of the event.
+    pub loaned: Vec<beside::Loaned>,
+    /// Kinds of which too few are on hand.
+    pub short: Vec<beside::Short>,
 }
 
 /// What to list.
@@ -67,11 +73,36 @@ pub struct Ask {
     pub confidence: f64,
 }
 
+/// Adds the places that must be filled and never were.
+fn empty(book: &Book, history: &History, plan: &Plan, all: &mut Vec<(CarId, Fitted)>) {
+    for (kind, _) in book.kinds.iter_enumerated().filter(|(_, kind)| kind.must) {
+        for car in plan.cars.iter().map(|plan| plan.car) {
+            for place in history.parts.places_for(book, car, kind) {
+                let known = all.iter().any(|(_, one)| (one.car, one.kind, one.place) == (car, kind, place));
+                if !known && history.parts.holder(car, kind, place, plan.cut).is_none() {
+                    all.push((car, Fitted { car, kind, place, part: None, inside: None }));
+                }
+            }
+        }
+    }
+}
+
 /// Makes the list.
 #[must_use]
 pub fn due(facts: Facts<'_>, ask: Ask) -> Due {
+    of_plan(facts, ask, plan::plan(facts.book, facts.history, ask.event, ask.today))
+}
+
+/// The list of the cars that go to that event: one that is at an event before it, and not entered here, stays at home.
+#[must_use]
+pub fn going(facts: Facts<'_>, ask: Ask) -> Due {
+    let mut plan = plan::plan(facts.book, facts.history, ask.event, ask.today);
+    plan.cars.retain(|car| car.events.contains(&ask.event));
+    of_plan(facts, ask, plan)
+}
+
+fn of_plan(facts: Facts<'_>, ask: Ask, plan: Plan) -> Due {
     let Facts { book, history, .. } = facts;
-    let plan = plan::plan(book, history, ask.event, ask.today);
     let lives = lives(book, history, plan.cut);
     let mut there = whereabouts(book, history, plan.cut);
     let end = book.events[plan.event].last;
@@ -86,6 +117,7 @@ pub fn due(facts: Facts<'_>, ask: Ask) -> Due {
             all.extend(there.nest(book, &holder).into_iter().map(|inner| (car.car, inner)));
         }
     }
+    empty(book, history, &plan, &mut all);
     // Spares may be of another spec than what is on the cars.
     let mut parts: Vec<PartId> = all.iter().filter_map(|(_, fitted)| fitted.part).collect();
     let kinds: std::collections::BTreeSet<_> = all.iter().map(|(_, fitted)| fitted.kind).collect();
@@ -121,7 +153,9 @@ pub fn due(facts: Facts<'_>, ask: Ask) -> Due {
     let rounds = work::rounds(book, history, &plan);
     let jobs = open::open(book, history, &plan);
     let loose = loose::loose(book, history, &plan);
+    let loaned = beside::loaned(book, history, &plan);
+    let short = beside::short(book, history, &plan);
     let gauges = gauges::out_of_date(book, ask.event);
     let ends = ends::ends(facts, &plan);
-    Due { plan, lives, there, rows, spares, carry, bases, rounds, loose, gauges, ends, jobs }
+    Due { plan, lives, there, rows, spares, carry, bases, rounds, loose, gauges, ends, jobs, loaned, short }
 }

@@ -160,6 +160,7 @@ impl Offers<'_> {
                 }
             }
             VerbGroup::Hit if words.is_empty() => self.places_of_car(),
+            VerbGroup::Stock(_) if words.is_empty() => self.things(&["kind of part"]),
             VerbGroup::Stretch(StretchVerb::Stint) if words.is_empty() => self.things(&["person", "client"]),
             VerbGroup::Result if words.is_empty() => {
                 self.sessions();
@@ -180,6 +181,7 @@ impl Offers<'_> {
             | VerbGroup::Stretch(StretchVerb::Stint | StretchVerb::Stage | StretchVerb::Stop)
             | VerbGroup::Laps
             | VerbGroup::Words
+            | VerbGroup::Stock(_)
             | VerbGroup::Cost => self.clauses(),
         }
     }
@@ -297,6 +299,9 @@ impl Offers<'_> {
             | PartVerb::Scrap
             | PartVerb::Buy
             | PartVerb::Sell
+            | PartVerb::Lend
+            | PartVerb::Borrow
+            | PartVerb::Return
             | PartVerb::Inspect
             | PartVerb::Service => self.parts(|_, now| !matches!(now, Where::Scrapped | Where::Sold)),
         }

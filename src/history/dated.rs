@@ -67,10 +67,7 @@ impl Dated {
 #[must_use]
 pub fn dated(book: &Book, history: &History, rank: Rank) -> Vec<Dated> {
     let parts = book.parts.keys();
-    parts
-        .filter_map(|part| of_part(book, history, part, rank))
-        .filter(|one| !matches!(one.at, Where::Scrapped | Where::Sold))
-        .collect()
+    parts.filter_map(|part| of_part(book, history, part, rank)).filter(|one| !one.at.is_gone()).collect()
 }
 
 /// One part at the moment before `rank`; `None` where nothing about it is dated.

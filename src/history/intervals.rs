@@ -6,7 +6,6 @@ mod done;
 mod start;
 
 use super::History;
-use super::parts::Where;
 use super::sessions::Session;
 use super::slots::Owner;
 use super::tally::{Tally, months};
@@ -69,7 +68,7 @@ pub fn intervals<'a>(book: &'a Book, history: &History, rank: Rank, day: Date) -
                 _ => Some(car),
             },
             Owner::Part(part) => match history.parts.get(part).at(rank) {
-                Some(stay) if matches!(stay.at, Where::Scrapped | Where::Sold) => continue,
+                Some(stay) if stay.at.is_gone() => continue,
                 stay => stay.and_then(|stay| stay.car),
             },
         };
@@ -78,6 +77,11 @@ pub fn intervals<'a>(book: &'a Book, history: &History, rank: Rank, day: Date) -
         let mut used = Tally::default();
         for (session, share) in ran(book, history, round.owner, start.rank, rank) {
             used.add(session, share);
+        }
+        if let Owner::Part(part) = round.owner {
+            for loan in history.parts.get(part).lent_between(start.rank, rank) {
+                used.add_away(loan.ran(book, rank));
+            }
         }
         let since = round.since(book, history, &start, &used, day);
         let amount = round.every.amount;

@@ -28,6 +28,7 @@ pub mod session;
 pub mod sessions;
 pub mod slots;
 pub mod state;
+pub mod stock;
 pub mod stretches;
 pub mod tally;
 pub mod time;
@@ -53,6 +54,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use sessions::Sessions;
 use slots::{SlotEvent, Slots, Track};
 use std::sync::OnceLock;
+use stock::Stock;
 
 /// Everything the fold knows.
 #[derive(Debug, Clone, Default)]
@@ -67,6 +69,8 @@ pub struct History {
     pub slots: Slots,
     /// Jobs and promises.
     pub jobs: Jobs,
+    /// How many of a kind there are.
+    pub stock: Stock,
     /// By how much gauges read high.
     pub gauges: Gauges,
     /// What makes readings stale.
@@ -105,6 +109,7 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
     let disturbances = disturb::disturbances(book, files, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
     let jobs = jobs::jobs(book, &order, &mut problems);
+    let stock = stock::stock(book, &order, &parts, &mut problems);
     let gauges = gauges::gauges(book, files, &order);
     History {
         order,
@@ -112,6 +117,7 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
         parts,
         slots,
         jobs,
+        stock,
         gauges,
         disturbances,
         kept_back: FxHashSet::default(),

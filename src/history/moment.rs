@@ -149,10 +149,7 @@ fn parse_at(
     depth: u32,
 ) -> Result<Moment, MomentTrouble> {
     if let Ok(date) = dates::date(typed) {
-        let after = date.tomorrow().unwrap_or(date);
-        let end = super::time::Zone::new(book.shop.zone.as_deref()).day_start(after);
-        let rank = history.order.entries.partition_point(|entry| history.order.at[*entry] < end);
-        return Ok(Moment { which: Which::Day(date), ..Moment::of_rank(rank) });
+        return Ok(of_day(book, history, date));
     }
     let (name, part) = typed
         .split_once('/')
@@ -175,8 +172,14 @@ fn parse_at(
     };
     let event = &book.events[id];
     let name = event.named.typed.to_string();
-    let (first, last) =
-        span(book, history, car, id).ok_or(MomentTrouble::NotThere { event: name.clone() })?;
+    let Some((first, last)) = span(book, history, car, id) else {
+        // No line of the car is there, as of an event still to come: how it stands then, as by that date.
+        return match part.map(folded).as_deref() {
+            None | Some("end") => Ok(of_day(book, history, event.last)),
+            Some("start") => Ok(of_day(book, history, event.first.yesterday().unwrap_or(event.first))),
+            _ => Err(MomentTrouble::NotThere { event: name }),
+        };
+    };
     let arrived = Moment { rank: first, which: Which::Arrived(id), event: Some(id), session: None };
     let left = Moment { rank: last.next(), which: Which::Left(id), event: Some(id), session: None };
     let part = part.map(folded);
@@ -225,6 +228,14 @@ fn parse_at(
         Side::During => session.during,
     };
     Ok(Moment::of_session(rank, id, session, side, AskedBy::Label))
+}
+
+/// The end of a day.
+fn of_day(book: &Book, history: &History, date: Date) -> Moment {
+    let after = date.tomorrow().unwrap_or(date);
+    let end = super::time::Zone::new(book.shop.zone.as_deref()).day_start(after);
+    let rank = history.order.entries.partition_point(|entry| history.order.at[*entry] < end);
+    Moment { which: Which::Day(date), ..Moment::of_rank(rank) }
 }
 
 /// First and last rank of a car's lines at an event.

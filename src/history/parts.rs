@@ -4,6 +4,8 @@
 
 mod assembly;
 mod going;
+mod lent;
+pub mod loan;
 mod places;
 mod record;
 mod sale;
@@ -18,6 +20,7 @@ use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use crate::book::verbs::{PartVerb, VerbGroup};
 use crate::history::order::Rank;
+pub use loan::Loan;
 pub use record::{Occupants, PartHistory, Parts, Rebuild, Sale, Seen, Stay, Where};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeSet;
@@ -41,6 +44,8 @@ struct Fold<'a> {
     cared: FxHashSet<ClientId>,
     /// Whose parts the line at hand may take: the client its car belongs to.
     by: Option<ClientId>,
+    /// Whether the book says of any part that it is a client's own.
+    has_owned: bool,
     problems: &'a mut Vec<Problem>,
 }
 
@@ -73,8 +78,12 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
         told: false,
         cared: book.heads.iter().filter_map(|head| head.owner).collect(),
         by: None,
+        has_owned: book.parts.iter().any(|part| part.owner.is_some()),
         problems,
     };
+    for (part, declared) in book.parts.iter_enumerated().filter(|(_, declared)| declared.owner.is_some()) {
+        fold.parts.all[part].owners.push((Rank::START, declared.owner));
+    }
     for (rank, index) in lines {
         fold.line(&book.entries[index], index, rank);
     }
@@ -141,6 +150,7 @@ impl Fold<'_> {
         let failed = facts.verdict == Some(Verdict::Failed);
         let car = facts.car.or(head_car);
         match verb {
+            PartVerb::Fit if facts.instead => self.fit_instead(part, car, facts.place, index, rank),
             PartVerb::Fit => self.fit(part, car, facts.place, index, rank),
             PartVerb::Remove => {
                 self.remove(part, car, facts.place, failed, index, rank);
@@ -178,7 +188,21 @@ impl Fold<'_> {
                     self.sell(*more, facts.buyer, index, rank);
                 }
             }
+            PartVerb::Lend => self.each(part, facts, index, |fold, part| fold.lend(part, index, rank)),
+            PartVerb::Borrow => self.each(part, facts, index, |fold, part| fold.borrow(part, index, rank)),
+            PartVerb::Return => {
+                self.each(part, facts, index, |fold, part| fold.give_back(part, failed, index, rank));
+            }
             PartVerb::Failed => self.fail(part, index, rank),
+        }
+    }
+
+    /// The part of a line, and those it names besides.
+    fn each(&mut self, part: PartId, facts: &PartFacts, index: EntryId, does: impl Fn(&mut Self, PartId)) {
+        does(self, part);
+        for more in facts.more.iter().copied() {
+            self.parts.all[more].lines.push(index);
+            does(self, more);
         }
     }
 

@@ -211,6 +211,42 @@ pub enum Problem {
         /// The part.
         part: PartId,
     },
+    /// A part that is lent, or went back to its owner, is used.
+    PartAway {
+        /// The line.
+        entry: EntryId,
+        /// The part.
+        part: PartId,
+        /// The line that lent it or gave it back.
+        since: EntryId,
+        /// Lent by the shop.
+        lent: bool,
+    },
+    /// A part that is not the shop's is lent or sold, or a client's own goes on another's car.
+    NotOurs {
+        /// The line.
+        entry: EntryId,
+        /// The part.
+        part: PartId,
+        /// The line that borrowed it; a client's own says so where it is declared.
+        since: Option<EntryId>,
+    },
+    /// A part comes to the shop that is there.
+    HereAlready {
+        /// The line.
+        entry: EntryId,
+        /// The part.
+        part: PartId,
+        /// The line that bought or borrowed it, or put it where it is.
+        came: EntryId,
+    },
+    /// Returned, though it was neither lent nor borrowed.
+    NotAway {
+        /// The line.
+        entry: EntryId,
+        /// The part.
+        part: PartId,
+    },
     /// Used before the line that buys it.
     UsedBeforeBought {
         /// The line that buys it.
@@ -357,6 +393,37 @@ pub enum Problem {
         entry: EntryId,
         /// The job.
         job: JobId,
+    },
+    /// A count is not what the book says.
+    CountDiffers {
+        /// The line.
+        entry: EntryId,
+        /// The kind.
+        kind: KindId,
+        /// How many it says.
+        counted: u32,
+        /// How many the book says.
+        before: i64,
+        /// The count before.
+        since: Option<EntryId>,
+    },
+    /// More of a kind is used than there is.
+    UsedMoreThanThere {
+        /// The line.
+        entry: EntryId,
+        /// The kind.
+        kind: KindId,
+        /// How many there were.
+        before: i64,
+        /// The count before.
+        since: Option<EntryId>,
+    },
+    /// A number of a kind whose parts have names.
+    CountedByName {
+        /// The line.
+        entry: EntryId,
+        /// The kind.
+        kind: KindId,
     },
     /// A counter went back.
     CounterWentBack {

@@ -7,7 +7,8 @@ use super::odometer::{Leg, MILLION, SUMMED, UNSAID};
 use super::sessions::Session;
 use crate::book::by_clock::ByClock;
 use crate::book::entry::EntryId;
-use crate::book::model::{Clock, EventId};
+use crate::book::loan::UseAway;
+use crate::book::model::{Clock, EventId, LifeAmount};
 use jiff::civil::Date;
 
 /// A running count on every clock. Sessions must be added in the order they ran.
@@ -19,6 +20,8 @@ pub struct Tally {
     /// later one; of the five dates that the clocks of the world can show about then, one is the date itself.
     days: [Option<Date>; 5],
     events: Vec<EventId>,
+    /// Something was added that no session of the book knows.
+    away: bool,
     /// The last session counted.
     last: Option<EntryId>,
 }
@@ -45,6 +48,20 @@ impl Tally {
         self.last = Some(session.entry);
     }
 
+    /// Adds what a part ran where the book has no sessions of it; what nobody said of a clock makes it "at least".
+    pub fn add_away(&mut self, ran: Option<&UseAway>) {
+        let stated: &[LifeAmount] = match ran {
+            Some(UseAway::Unused) => return,
+            Some(UseAway::Ran(amounts)) => amounts,
+            Some(UseAway::Unsaid) | None => &[],
+        };
+        self.away = true;
+        for clock in Clock::ALL.into_iter().filter(|clock| *clock != Clock::Months) {
+            let amount = stated.iter().find(|amount| amount.clock == clock);
+            self.gain(clock, amount.map(|amount| amount.value));
+        }
+    }
+
     /// Adds sessions of one car that follow one another, as [`Self::add`] would one by one.
     pub fn add_leg(&mut self, leg: Leg<'_>) {
         // A date may be known from another car's sessions; of the dates of one car that follow only the first few can be.
@@ -58,7 +75,7 @@ impl Tally {
         self.used[Clock::Days] += far.len() as f64;
         if self.events.is_empty() {
             self.events.extend(leg.events.iter().flatten());
-            self.used[Clock::Events] = self.events.len() as f64;
+            self.used[Clock::Events] += self.events.len() as f64;
         } else {
             leg.events.iter().flatten().for_each(|event| self.event(*event));
         }
@@ -111,7 +128,7 @@ impl Tally {
     /// Whether anything was added.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.days[0].is_none()
+        self.days[0].is_none() && !self.away
     }
 }
 

@@ -4,6 +4,7 @@
 
 use super::History;
 use super::sessions::Session;
+use super::tally::Tally;
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Clock, EventId, PartId};
@@ -39,6 +40,8 @@ pub struct Use {
     pub minutes_at_least: bool,
     /// Some session has no distance.
     pub distance_at_least: bool,
+    /// What it ran while it was lent, where no session of the book says.
+    pub away: Tally,
     /// Some session has no distance at speed.
     pub timed_at_least: bool,
     /// The last session counted.
@@ -73,7 +76,7 @@ impl Use {
     /// and not counted here.
     #[must_use]
     pub fn on(&self, clock: Clock) -> (f64, bool) {
-        match clock {
+        let (value, at_least) = match clock {
             Clock::Time => (self.minutes * 60.0, self.minutes_at_least),
             Clock::Laps => (f64::from(self.laps), self.laps_at_least),
             Clock::Distance => (self.distance, self.distance_at_least),
@@ -84,7 +87,9 @@ impl Use {
             Clock::Launches => (f64::from(self.launches), false),
             Clock::HeatCycles => (f64::from(self.heat_cycles), false),
             Clock::Months => (0.0, true),
-        }
+        };
+        let (away, unsaid) = self.away.on(clock);
+        (value + away, at_least || unsaid)
     }
 }
 
@@ -112,6 +117,9 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
         for session in history.sessions.legs_between(car, first, last) {
             sum.add(session, share(book, history, &lines.failures, session));
         }
+    }
+    for loan in lines.lent_between(from, until) {
+        sum.away.add_away(loan.ran(book, until));
     }
     sum
 }

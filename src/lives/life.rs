@@ -138,7 +138,10 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> 
         .collect();
     let mut lives = vec![begin(book, told, part)];
     for stay in stays {
-        let Some(car) = stay.car else { continue };
+        let Some(car) = stay.car else {
+            away(book, history, told, (stay.from, stay.until.min(cut)), cut, (&mut marks, &mut lives));
+            continue;
+        };
         let Some(odometer) = history.odometer(car) else { continue };
         let mut places = odometer.between(stay.from, stay.until.min(cut));
         while let Some(rank) = odometer.rank(places.start).filter(|_| !places.is_empty()) {
@@ -168,6 +171,30 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> 
     }
     close(book, history, stays, cut, &mut lives);
     lives
+}
+
+/// Adds what a part ran while it was lent in a stay off every car; what it ran counts up to the line that says so.
+fn away(
+    book: &Book,
+    history: &History,
+    told: &PartHistory,
+    (from, until): (Rank, Rank),
+    cut: Rank,
+    (marks, lives): (&mut Vec<(Rank, Mark)>, &mut Vec<Life>),
+) {
+    for loan in told.lent_between(from, until) {
+        // The stay in which it comes back is the next one.
+        if loan.out.0 < from {
+            continue;
+        }
+        let end = loan.back.map_or(cut, |(back, _)| back.min(cut));
+        while let Some((rank, mark)) = marks.pop_if(|(at, _)| *at < end) {
+            apply(book, history, lives, rank, mark);
+        }
+        if let Some(life) = lives.last_mut() {
+            life.run.add_away(loan.ran(book, cut));
+        }
+    }
 }
 
 /// The life from new.

@@ -50,8 +50,8 @@ const BUYER: [&str; 34] = [
     "sweep",
     "lift",
 ];
-const CLIENT: [&str; 10] =
-    ["say", "think", "job", "done", "defer", "promise", "hours", "cost", "credit", "quote"];
+const CLIENT: [&str; 11] =
+    ["say", "think", "job", "done", "defer", "promise", "hours", "cost", "credit", "quote", "paid"];
 
 /// Where a canary stands: file, line; and whether it is a sum.
 type Places = BTreeMap<String, (String, u32, bool)>;

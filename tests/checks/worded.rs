@@ -137,7 +137,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::PlaceMissing(quantity),
         What::PlaceWrong(quantity),
         What::PlaceTwice(first),
-        What::ByTwice(first),
+        What::ClauseTwice("by", first),
         What::ValueCount { quantity, got: 3, wanted: vec!["4 (LF RF LR RR)".to_owned(), "1".to_owned()] },
         What::ValueMissing(quantity),
         What::ChangeUnsigned(quantity),
@@ -279,7 +279,6 @@ fn listed(what: &What) {
         | What::VerbUnknown { .. }
         | What::OutOfPlace { .. }
         | What::Incomplete { .. }
-        | What::ByTwice(_)
         | What::QuantityUnknown { .. }
         | What::WordUnexpected { .. }
         | What::UnitMissing(_)
@@ -299,6 +298,7 @@ fn listed(what: &What) {
         | What::PlaceMissing(_)
         | What::PlaceWrong(_)
         | What::PlaceTwice(_)
+        | What::ClauseTwice(..)
         | What::ValueCount { .. }
         | What::ValueMissing(_)
         | What::ChangeUnsigned(_)

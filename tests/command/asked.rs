@@ -42,7 +42,7 @@ fn state_of_what_is_not_there() {
     holds("state-far-car", &["state", BOOK, "lapwing"]);
     holds("state-no-event", &["state", BOOK, "heron", "pel-1"]);
     holds("state-no-session", &["state", BOOK, "heron", "pell-1/s9"]);
-    holds("state-not-there", &["state", BOOK, "heron", "pell-3"]);
+    holds("state-not-there", &["state", BOOK, "heron", "pell-3/s1"]);
     holds("state-no-folder", &["state", "tests/fixtures/command/nowhere", "heron"]);
     holds("state-nothing", &["state"]);
     assert_eq!(said(&["state", BOOK, "heron", "dry", "more"]).code, "2");

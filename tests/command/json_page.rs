@@ -53,7 +53,10 @@ fn every_key_is_on_the_page() {
             ],
         ),
         ("altered", vec![vec!["altered", BOOK, "--since", BROKEN]]),
-        ("costs", vec![vec!["costs", "tests/fixtures/command/money"]]),
+        (
+            "costs",
+            vec![vec!["costs", "tests/fixtures/command/money"], vec!["costs", "tests/fixtures/command/paid"]],
+        ),
         (
             "back-to-back",
             vec![

@@ -127,7 +127,7 @@ fn rebuilds_and_assemblies() {
 #[test]
 fn what_is_broken_bad_or_missing() {
     let kind = format!(
-        "{SHOP}kind belt \"belt\"  fits nose  life 400 min  must\npart b-1 belt  opening new\npart b-2 belt  opening new\n"
+        "{SHOP}kind belt \"belt\"  fits nose on heron  life 400 min  must\npart b-1 belt  opening new\npart b-2 belt  opening new\n"
     );
     let start = kind + &on("2025-05-01", "heron", &["fit b-1 nose"]) + &ran("heron", "e-1", "50 min");
     let with =
@@ -149,6 +149,6 @@ fn what_is_broken_bad_or_missing() {
     let empty = with(&["remove b-1"]);
     let first = &empty.rows[0];
     assert_eq!((first.action, first.car.as_str(), first.part.as_str()), (Action::Fit, "heron", ""));
-    assert_eq!(first.why, ["nothing is there, and it must be filled"]);
+    assert_eq!(first.why, ["nothing fitted, and it must be"]);
     assert_eq!(first.spare.as_ref().unwrap().part.as_deref(), Some("b-2"), "{:?}", first.spare);
 }

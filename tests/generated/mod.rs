@@ -8,6 +8,7 @@ mod compared;
 pub mod holds;
 pub mod hunt;
 mod json;
+mod loans;
 mod met;
 mod normal;
 mod one_mistake;

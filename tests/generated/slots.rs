@@ -41,7 +41,7 @@ fn every_verb_clause_and_property_is_written() {
             clauses.extend(CLAUSES.into_iter().filter(|one| !is_note && said.iter().any(|word| word == one)));
             let of = match entry.verb {
                 Verb::Job | Verb::Promise => "job",
-                Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote | Verb::Buy => "cost",
+                Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote | Verb::Buy | Verb::Paid => "cost",
                 _ => "",
             };
             properties.entry(of).or_default().extend(written_of(of, &said));

@@ -9,6 +9,7 @@ mod parts;
 mod path;
 pub mod running;
 mod sizes;
+mod stock;
 mod usage;
 
 use stringline::Compiled;
@@ -83,5 +84,7 @@ pub fn words(compiled: &Compiled, there: Where) -> String {
         Where::Quarantine => "quarantine".to_owned(),
         Where::Scrapped => "scrapped".to_owned(),
         Where::Sold => "sold".to_owned(),
+        Where::Lent => "lent".to_owned(),
+        Where::Returned => "returned".to_owned(),
     }
 }

@@ -5,6 +5,7 @@ mod currencies;
 mod exact;
 mod lost;
 mod no_floats;
+mod owed;
 mod sharing;
 
 use rust_decimal::Decimal;

@@ -121,7 +121,10 @@ const fn of_part(verb: Verb) -> &'static str {
             | PartVerb::Buy
             | PartVerb::Failed
             | PartVerb::Inspect
-            | PartVerb::Service,
+            | PartVerb::Service
+            | PartVerb::Lend
+            | PartVerb::Borrow
+            | PartVerb::Return,
         )
         | VerbGroup::Setting(_)
         | VerbGroup::Bench
@@ -138,6 +141,7 @@ const fn of_part(verb: Verb) -> &'static str {
         | VerbGroup::Void
         | VerbGroup::Job(_)
         | VerbGroup::Cost
+        | VerbGroup::Stock(_)
         | VerbGroup::Note => "fitted",
     }
 }

@@ -7,6 +7,7 @@
 
 mod beside;
 mod lines;
+mod owed;
 mod rows;
 mod sum;
 
@@ -18,6 +19,7 @@ use serde::Serialize;
 
 pub use beside::{FailureView, LostView, QuotedJob, SoldView, StockView};
 pub use lines::{Exchanged, LineView};
+pub use owed::{AccountView, PaymentView, ToLenderView, account_of, whom_words};
 pub use rows::{CellView, CostRow, CostsBy};
 
 /// What was asked and what it cost.
@@ -47,6 +49,10 @@ pub struct Statement {
     pub in_stock: SumsView,
     /// Cars that were sold; in no total.
     pub sold: Vec<SoldView>,
+    /// What clients paid and owe; empty where the book has no payment, or only some lines are asked about.
+    pub accounts: Vec<AccountView>,
+    /// What is owed to lenders of parts that broke; in no total.
+    pub to_lenders: Vec<ToLenderView>,
     /// The lines, numbered from 0.
     pub lines: Vec<LineView>,
 }
@@ -94,6 +100,8 @@ pub fn statement(compiled: &Compiled, asked: Selection, by: CostsBy) -> Statemen
         stock,
         in_stock,
         sold: beside::sold(compiled, &asked),
+        accounts: owed::accounts_of(compiled, &asked),
+        to_lenders: owed::to_lenders(compiled, &asked),
         lines: used.iter().filter_map(|at| lines::line_view(compiled, costs.postings.get(*at)?)).collect(),
     }
 }

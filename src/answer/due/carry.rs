@@ -62,8 +62,14 @@ pub(super) fn view(compiled: &Compiled, carry: &Carry, confidence: f64) -> Carry
         (Some(take), _) => format!("take {take} for {places}; {ready}"),
         (None, _) => format!("more than can be counted for {places}; {ready}"),
     };
-    if carry.constant {
-        text += "; counted at a constant rate, for want of lives to fit";
+    // Another spec of the kind may have a distribution of its own: it is said of how many places this holds.
+    match carry.constant {
+        0 => {}
+        all if all == carry.places => text += "; counted at a constant rate, for want of lives to fit",
+        some => {
+            let some = words::count(some, "of these is", "of these are");
+            text += &format!("; {some} counted at a constant rate, for want of lives of that spec to fit");
+        }
     }
     if carry.places > 0 && carry.unknown > 0 {
         text += &format!("; nothing to count by for {} more", carry.unknown);

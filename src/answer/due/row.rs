@@ -149,7 +149,7 @@ fn why(compiled: &Compiled, made: &Due, row: &Row, reason: Reason) -> String {
     };
     let day = |entry: EntryId| compiled.context().date(entry).map(dates::date);
     match reason {
-        Reason::Empty => "nothing is there, and it must be filled".to_owned(),
+        Reason::Empty => "nothing fitted, and it must be".to_owned(),
         Reason::Condemned(entry) => {
             let date = day(entry).map_or_else(String::new, |date| format!(" on {date}"));
             format!("inspected and found bad{date}, and nothing was done since")

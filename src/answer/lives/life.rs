@@ -115,6 +115,8 @@ fn end(compiled: &Compiled, life: &Life) -> (&'static str, String, Option<EntryI
                 Where::Quarantine => "pulled, in quarantine",
                 Where::Scrapped => "pulled good, scrapped",
                 Where::Sold => "pulled good, sold",
+                Where::Lent => "pulled good, lent",
+                Where::Returned => "good, gone back to its owner",
                 Where::Inside(_) => "good, in an assembly off the car",
                 Where::Failed | Where::Car(..) => "pulled",
             };

@@ -9,7 +9,10 @@ use crate::syntax::{Cursor, Shape};
 use crate::units::{DimensionId, table};
 
 /// Reads `55 min, 2 days` on any clocks of use.
-pub(super) fn amounts(cur: &mut Cursor<'_>, property: &'static str) -> Result<Vec<LifeAmount>, Trouble> {
+pub(in crate::book) fn use_amounts(
+    cur: &mut Cursor<'_>,
+    property: &'static str,
+) -> Result<Vec<LifeAmount>, Trouble> {
     let mut list = Vec::new();
     loop {
         let wrong = |cur: &Cursor<'_>| Trouble {

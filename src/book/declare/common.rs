@@ -49,6 +49,10 @@ impl<'a> Declared<'a> {
 
     /// Leaves out the lines from the first that says what was done on a day: their dated head is missing. Said once.
     pub(super) fn cut_dated_lines(&mut self, book: &mut Book) {
+        // The lines of an outfit are dated where it is fitted.
+        if self.head().take_keyword("outfit") {
+            return;
+        }
         let figure = self.head().take_keyword("figure");
         let found = self.lines.iter().enumerate().find_map(|(at, line)| {
             let mut cur = self.cursor(line);

@@ -2,7 +2,7 @@
 //!
 //! Must not know when it was last done.
 
-use super::kind::amounts;
+use super::clock::use_amounts;
 use super::place::quantity_here;
 use crate::book::Book;
 use crate::book::entry::Verb;
@@ -18,7 +18,7 @@ const ON_CARS: [Verb; 4] = [Verb::Torque, Verb::Recheck, Verb::Fill, Verb::Read]
 /// Reads what stands after `every`: one amount or several (the first reached counts), then the work.
 pub(super) fn every(book: &Book, cur: &mut Cursor<'_>, of_car: bool) -> Result<Vec<Every>, Trouble> {
     let first = cur.here();
-    let amounts = amounts(cur, "every")?;
+    let amounts = use_amounts(cur, "every")?;
     let wants = if of_car {
         "the work: `torque`, `recheck`, `fill` or `read`, and a quantity"
     } else {

@@ -69,6 +69,10 @@ fn register(book: &mut Book, cur: &mut Cursor<'_>) {
     cur.bump();
     let at = cur.here();
     let Some(named) = named(book, cur, WORD) else { return };
+    // The word typed twice: the line has a message, and whoever names the job it should have opened needs none.
+    if named.typed.eq_ignore_ascii_case(WORD) {
+        book.names.refuse(line_text(cur));
+    }
     match book.names.add(&named.name, Thing::Job(JobId::from(book.jobs.len())), at) {
         Ok(()) => {
             book.jobs.push(Job { named });

@@ -3,8 +3,8 @@
 use super::enter;
 use super::place::quantity_here;
 use crate::book::clauses::{car_here, kind_here};
-pub(super) use crate::book::declare::clock::amounts;
 pub(in crate::book) use crate::book::declare::clock::clock;
+use crate::book::declare::clock::use_amounts;
 use crate::book::entry::CostKind;
 use crate::book::model::{Fit, Kind, KindId};
 use crate::book::names::Thing;
@@ -28,6 +28,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
         clicks: None,
         from_hard: None,
         one_use: false,
+        keep: None,
         must: false,
         books: CostKind::Parts,
         every: Vec::new(),
@@ -59,7 +60,7 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
             }
         }
     } else if cur.take_keyword("life") {
-        let amounts = amounts(cur, "life")?;
+        let amounts = use_amounts(cur, "life")?;
         book.kinds[id].life.extend(amounts);
     } else if cur.take_keyword("valid") {
         let valid = super::dated::valid(cur)?;
@@ -71,6 +72,13 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
         book.kinds[id].safety = true;
     } else if cur.take_keyword("must") {
         book.kinds[id].must = true;
+    } else if cur.take_keyword("keep") {
+        let word = cur.take(Shape::Number);
+        let Some(count) = word.and_then(|word| cur.str(word).parse::<u32>().ok()) else {
+            let what = What::PropertyValue { property: "keep", wants: "how many: a whole number" };
+            return Err(Trouble { span: cur.here(), what });
+        };
+        book.kinds[id].keep = Some(count);
     } else if cur.take_keyword("consumable") {
         book.kinds[id].books = CostKind::Consumables;
     } else if cur.take_keyword("one-use") {

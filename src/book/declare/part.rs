@@ -1,10 +1,10 @@
 //! `spec` and `part`.
 
+use super::clock::use_amounts;
 use super::dated::stated;
-use super::kind::amounts;
 use super::place::quantity_here;
 use super::{Declared, enter, named, price, properties, text_value};
-use crate::book::clauses::kind_here;
+use crate::book::clauses::{client_here, kind_here};
 use crate::book::model::{Part, PartId, Spec, SpecId};
 use crate::book::names::Thing;
 use crate::book::single::one;
@@ -31,6 +31,7 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
         tags: Vec::new(),
         price: None,
         paid: false,
+        owner: None,
     });
     thing
 }
@@ -83,7 +84,7 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
         if cur.take_keyword("new") {
             book.parts[id].opening_new = true;
         } else {
-            book.parts[id].opening = amounts(cur, "opening")?;
+            book.parts[id].opening = use_amounts(cur, "opening")?;
         }
     } else if cur.take_keyword("made") {
         book.parts[id].made = Some(stated(cur, "made")?);
@@ -98,6 +99,8 @@ pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -
         book.parts[id].tags.push(tag);
     } else if cur.take_keyword("price") {
         book.parts[id].price = Some(price(book, cur)?);
+    } else if cur.take_keyword("client") {
+        book.parts[id].owner = Some(client_here(cur, &book.names)?);
     } else if cur.take_keyword("paid") {
         book.parts[id].paid = true;
     } else {
@@ -151,7 +154,7 @@ fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bo
     if cur.take_keyword("price") {
         book.specs[id].price = Some(price(book, cur)?);
     } else if cur.take_keyword("life") {
-        let life = amounts(cur, "life")?;
+        let life = use_amounts(cur, "life")?;
         book.specs[id].life.extend(life);
     } else if cur.take_keyword("valid") {
         let valid = super::dated::valid(cur)?;

@@ -3,20 +3,20 @@
 //! Must not know what a property means.
 
 /// The words that declare something.
-pub const DECLARATIONS: [&str; 16] = [
+pub const DECLARATIONS: [&str; 17] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline", "exchange", "rule", "figure", "class",
+    "baseline", "exchange", "rule", "figure", "class", "outfit",
 ];
 
 /// Lines of dated blocks that have facts of their own, named like properties: those of jobs, and the four about money.
 pub const LINES_WITH_FACTS: [&str; 2] = ["job", "cost"];
 
 /// Words that cannot be names, because they mean something where a name may stand.
-pub(super) const RESERVED: [&str; 39] = [
+pub(super) const RESERVED: [&str; 40] = [
     "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on",
     "of", "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
     "baseline", "exchange", "rule", "all", "front", "rear", "left", "right", "off", "good", "failed", "each",
-    "total", "figure",
+    "total", "figure", "outfit",
 ];
 
 /// The properties a declaration has, for did-you-mean and messages.
@@ -59,12 +59,14 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "from",
             "one-use",
             "must",
+            "keep",
             "consumable",
             "every",
             "failure-costs",
         ],
         "spec" => &["of", "price", "life", "valid", "tag"],
         "part" => &[
+            "client",
             "spec",
             "serial",
             "opening",
@@ -79,7 +81,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
         // Its facts stand on the line that opens it.
         "job" => &["planned", "on-part", "promised", "until", "rate"],
         // The four verbs of money share theirs.
-        "cost" => &["invoice", "split", "among", "rate", "unbilled"],
+        "cost" => &["invoice", "split", "among", "rate", "unbilled", "back"],
         "quantity" => &[
             "of",
             "also",

@@ -31,6 +31,10 @@ impl Reader<'_> {
         let mut slip = None;
         if verb == Verb::Hours {
             facts.minutes = Some(time(cur)?);
+        } else if verb == Verb::Paid && cur.peek().is_some_and(|word| word.shape == Shape::Word) {
+            facts.client = Some(client_here(cur, &self.book.names)?);
+            let (sum, left_out) = sums::sum(cur, self.book.shop.currency, &goes_on)?;
+            (facts.sum, slip) = (Some(sum), left_out);
         } else {
             let (sum, left_out) = sums::sum(cur, self.book.shop.currency, &goes_on)?;
             facts.sum = Some(sum);
@@ -58,9 +62,14 @@ impl Reader<'_> {
         let names = &self.book.names;
         let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else { return Ok(false) };
         let text = cur.str(word);
-        let money = verb != Verb::Hours;
+        let money = !matches!(verb, Verb::Hours | Verb::Paid);
         let prize = |kind: &CostKind| *kind == CostKind::Prize;
-        if let Some(kind) =
+        if verb == Verb::Paid && cur.take_keyword("back") {
+            facts.back = true;
+        } else if verb == Verb::Paid {
+            // Which car, which event and who is what its job and its client say.
+            return Ok(false);
+        } else if let Some(kind) =
             CostKind::find(text).filter(|kind| money && (verb == Verb::Credit || !prize(kind)))
         {
             facts.kind = kind;

@@ -9,6 +9,7 @@ use crate::book::declare::{no_date, of_date};
 use crate::book::entry::Head;
 use crate::book::names::Thing;
 use crate::book::trouble::{Trouble, What};
+use crate::source::Span;
 use crate::syntax::{Cursor, Line, Shape};
 
 impl Reader<'_> {
@@ -81,7 +82,15 @@ impl Reader<'_> {
             head.car = Some(car?);
             cur.bump();
         }
+        let mut first: [Option<Span>; HEAD_CLAUSES.len()] = [None; _];
         while let Some(word) = cur.peek() {
+            let text = cur.str(word);
+            let mut clauses = HEAD_CLAUSES.into_iter().zip(&mut first);
+            if let Some((clause, slot)) = clauses.find(|(clause, _)| text.eq_ignore_ascii_case(clause))
+                && let Some(before) = slot.replace(cur.span(word))
+            {
+                return Err(Trouble { span: cur.span(word), what: What::ClauseTwice(clause, before) });
+            }
             if cur.take_keyword("at") {
                 head.event = Some(event_here(cur, names)?);
             } else if cur.take_keyword("by") {

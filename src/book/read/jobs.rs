@@ -105,7 +105,7 @@ impl Reader<'_> {
     }
 
     /// A day, an event, or (where `words` are allowed) `winter` or quoted words.
-    fn until(
+    pub(super) fn until(
         &self,
         cur: &mut Cursor<'_>,
         property: &'static str,

@@ -4,7 +4,8 @@ use super::Reader;
 use crate::book::clauses;
 use crate::book::dates::{clock, offset};
 use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
-use crate::book::names::{Thing, nearest};
+use crate::book::names::Thing;
+use crate::book::read::near::near_verb;
 pub(super) use crate::book::read::verb::verb_of;
 use crate::book::side::Side;
 use crate::book::trouble::{Trouble, What};
@@ -116,7 +117,7 @@ impl Reader<'_> {
         let span = reading.cur.span(word);
         let Some(verb) = verb_of(text) else {
             // A broken line of unknown verb touches nothing.
-            let near = near_verb(text).or_else(|| self.near_stint(reading, text));
+            let near = near_verb(self.book, &reading.cur, text).or_else(|| self.near_stint(reading, text));
             return Err(Trouble { span, what: What::VerbUnknown { near } });
         };
         reading.entry.verb = verb;
@@ -148,6 +149,7 @@ impl Reader<'_> {
             VerbGroup::Void => self.void(reading)?,
             VerbGroup::Job(job) => self.job_line(reading, job)?,
             VerbGroup::Cost => self.cost_line(reading)?,
+            VerbGroup::Stock(stock) => self.stock_line(reading, stock)?,
             VerbGroup::Hit => {
                 self.needs_car(verb, span)?;
                 self.hit(reading)?;
@@ -326,40 +328,6 @@ impl Reader<'_> {
         let person = names.find(text).and_then(|thing| names.person(thing));
         person.filter(|_| above.verb == Verb::Run).map(|_| format!("stint {text}"))
     }
-}
-
-fn near_verb(text: &str) -> Option<String> {
-    // Words that people type for one of ours.
-    let ours = match text.to_ascii_lowercase().as_str() {
-        "pull" | "take-off" => Some("remove"),
-        "change" | "replace" => Some("swap"),
-        "install" | "mount" => Some("fit"),
-        "measure" | "measured" | "check" | "checked" => Some("read"),
-        "calibrate" | "calibrated" | "compared" => Some("compare"),
-        "shelf" | "store" => Some("shelve"),
-        "note" | "notes" => Some("|"),
-        "session" | "ran" => Some("run"),
-        "broke" | "broken" => Some("failed"),
-        "oil" | "fluid" => Some("fill"),
-        "crash" | "impact" => Some("hit"),
-        "task" | "todo" | "open" => Some("job"),
-        "close" | "closed" | "finished" => Some("done"),
-        "finish" | "retired" | "grid" | "penalty" | "points" | "prize" => {
-            return Some(format!("result {}", text.to_ascii_lowercase()));
-        }
-        "pit" | "pitted" | "pit-stop" | "pitstop" => Some("stop"),
-        "driver" | "drove" | "drive" => Some("stint"),
-        "refuel" | "refuelled" | "refueled" => Some("fill fuel"),
-        "postpone" | "postponed" => Some("defer"),
-        "promised" => Some("promise"),
-        "labour" | "labor" | "worked" | "hour" => Some("hours"),
-        "costs" | "paid" | "pay" | "bill" | "fee" | "spent" => Some("cost"),
-        "refund" => Some("credit"),
-        "estimate" | "quoted" => Some("quote"),
-        "bought" | "purchase" => Some("buy"),
-        _ => None,
-    };
-    ours.map(str::to_owned).or_else(|| nearest(text, Verb::ALL.iter().map(|verb| verb.word())))
 }
 
 /// Whether a word behind a clock time is an offset: `+01:00`, or `+01:00..01:30` with the end of the times.

@@ -1,12 +1,13 @@
 //! Lines about parts: fit, remove, swap, move, build, strip and the rest, and `hit`.
 
-use super::Reader;
 use super::line::Reading;
+use super::stock::how_many;
+use super::{Reader, loans};
 use crate::book::clause::Clause;
 use crate::book::clauses::{self, client_here, look_up};
 use crate::book::declare::stated;
 use crate::book::entry::{PartFacts, Subject, Verb, Verdict};
-use crate::book::model::{CarId, PartId};
+use crate::book::model::{CarId, OutfitId, PartId};
 use crate::book::names::{Names, Thing};
 use crate::book::place::Place;
 use crate::book::sums;
@@ -91,6 +92,19 @@ impl Reader<'_> {
                 };
                 reading.entry.subject = Subject::Part(*part);
             }
+            PartVerb::Buy if before.parts.is_empty() && facts.kind.is_some() => {
+                if facts.count.is_none() {
+                    return Err(missing("a part, or a kind and how many of it"));
+                }
+            }
+            PartVerb::Fit if facts.outfit.is_some() => {
+                let more = !before.parts.is_empty() || facts.place.is_some() || facts.car.is_some();
+                if more || reading.entry.parent.is_some() {
+                    let wants = "a part and its place, or the name of an outfit and nothing else";
+                    return Err(missing(wants));
+                }
+                self.wears(facts.outfit, line)?;
+            }
             PartVerb::Sell | PartVerb::Buy if before.parts.is_empty() => {
                 if facts.car.is_none() {
                     return Err(missing("a part or a car"));
@@ -107,11 +121,18 @@ impl Reader<'_> {
             | PartVerb::Sell
             | PartVerb::Failed
             | PartVerb::Inspect
-            | PartVerb::Service => {
+            | PartVerb::Service
+            | PartVerb::Lend
+            | PartVerb::Borrow
+            | PartVerb::Return => {
                 let Some(part) = before.parts.first() else { return Err(missing("a part")) };
                 reading.entry.subject = Subject::Part(*part);
                 facts.more.extend(before.parts.iter().skip(1));
             }
+        }
+        let whom = facts.loan.as_ref().is_some_and(|loan| loan.whom.is_some());
+        if !whom && matches!(verb, PartVerb::Lend | PartVerb::Borrow) {
+            return Err(missing(loans::wants(verb)));
         }
         let needs_reason = matches!(verb, PartVerb::Quarantine | PartVerb::Release | PartVerb::Scrap);
         let told = reading.extra.because.is_some() || reading.extra.unclear.has(Clause::Because);
@@ -129,6 +150,23 @@ impl Reader<'_> {
             return Err(Trouble { span: line, what: What::NoCar("fit") });
         }
         reading.extra.parts = Some(Box::new(facts));
+        Ok(())
+    }
+
+    /// Whether the block's car is the one that an outfit is for.
+    fn wears(&self, outfit: Option<OutfitId>, line: crate::source::Span) -> Result<(), Trouble> {
+        let head = self.out.heads.last();
+        let Some(car) = head.and_then(|head| head.car) else {
+            return match head {
+                Some(head) if head.car_unknown => Ok(()),
+                _ => Err(Trouble { span: line, what: What::NoCar("fit") }),
+            };
+        };
+        let own = outfit.and_then(|outfit| self.book.outfits.get(outfit)).and_then(|outfit| outfit.car);
+        if own.is_some_and(|own| own != car) {
+            let what = What::PropertyValue { property: "fit", wants: "an outfit of the car of this block" };
+            return Err(Trouble { span: line, what });
+        }
         Ok(())
     }
 
@@ -186,7 +224,23 @@ fn word(
 ) -> Result<bool, Trouble> {
     let book = reader.book;
     let Some(word) = cur.peek() else { return Ok(false) };
-    let money = matches!(verb, PartVerb::Buy | PartVerb::Sell | PartVerb::Move);
+    let money = matches!(verb, PartVerb::Buy | PartVerb::Sell | PartVerb::Move | PartVerb::Borrow);
+    if verb == PartVerb::Buy
+        && facts.kind.is_some()
+        && side.parts.is_empty()
+        && facts.count.is_none()
+        && let Some(count) = how_many(cur)
+    {
+        facts.count = Some(count);
+        return Ok(true);
+    }
+    // `buy nut 3.5 10.00 EUR`: so many of a kind are whole ones.
+    let of_kind = verb == PartVerb::Buy && facts.kind.is_some() && facts.count.is_none();
+    let number = |ahead: usize| cur.peek_at(ahead).is_some_and(|next| next.shape == Shape::Number);
+    if of_kind && side.parts.is_empty() && number(0) && number(1) {
+        let what = What::Incomplete { verb: "buy", wants: "how many: a whole number" };
+        return Err(Trouble { span: cur.span(word), what });
+    }
     if word.shape == Shape::Number && money {
         let goes_on = |word: &str| ends_values(word) || word.eq_ignore_ascii_case("invoice");
         match sums::sum(cur, book.shop.currency, &goes_on) {
@@ -219,6 +273,9 @@ fn word(
     let own = |cur: &mut Cursor<'_>, of: PartVerb, word: &str| verb == of && cur.take_keyword(word);
     if own(cur, PartVerb::Build, "into") || own(cur, PartVerb::Strip, "from") {
         facts.other = Some(reader.part_here(cur)?);
+        return Ok(true);
+    }
+    if reader.loan_word(cur, verb, facts)? {
         return Ok(true);
     }
     let named = cur.peek_at(1).is_some_and(|next| next.shape == Shape::Word);
@@ -258,6 +315,9 @@ fn word(
                 _ => facts.kind = Some(kind),
             },
             Some(Thing::Position(place)) => side.place = Some(place),
+            Some(Thing::Outfit(outfit)) if verb == PartVerb::Fit && facts.outfit.is_none() => {
+                facts.outfit = Some(outfit);
+            }
             _ => {
                 let flag = ["ok", "unsure"].iter().any(|flag| text.eq_ignore_ascii_case(flag));
                 if flag || clauses::is_clause(text) {

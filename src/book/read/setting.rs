@@ -5,7 +5,7 @@ use super::line::Reading;
 use crate::book::clauses::part_here;
 use crate::book::entry::{Flags, Item, PartFacts, Subject, Verb};
 use crate::book::model::{CarId, PartId};
-use crate::book::names::{lowered, nearest};
+use crate::book::names::{folded, lowered, nearest};
 use crate::book::normal::judged;
 use crate::book::place::Place;
 use crate::book::single::one;
@@ -38,7 +38,12 @@ impl Reader<'_> {
         cur.bump();
         found.ok_or_else(|| {
             let spelt = ["toe-in", "toe-out"].into_iter();
-            let near = nearest(text, vocabulary.iter().map(|(_, quantity)| &*quantity.name).chain(spelt));
+            // `tyre cold`: the name in two words.
+            let next = cur.peek().filter(|next| next.shape == Shape::Word);
+            let joined = next.map(|next| folded(&format!("{text}-{}", cur.str(next))));
+            let near = joined.filter(|joined| vocabulary.find(joined).is_some()).or_else(|| {
+                nearest(text, vocabulary.iter().map(|(_, quantity)| &*quantity.name).chain(spelt))
+            });
             let what = if near.is_none() && self.book.names.find(text).is_some() {
                 What::Incomplete { verb, wants: "a quantity first, then the place" }
             } else {

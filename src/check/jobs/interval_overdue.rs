@@ -55,7 +55,16 @@ fn subject(cx: &Context<'_>, round: &Round<'_>) -> String {
 fn past(cx: &Context<'_>, round: &Round<'_>, start: &Start, until: Rank) -> Option<Diagnostic> {
     let limit = round.every.amount.value * 1.000_001;
     let mut used = Tally::default();
+    let mut before = start.rank;
     for (session, share) in intervals::ran(cx.book, cx.history, round.owner, start.rank, until) {
+        if let Owner::Part(part) = round.owner {
+            // What came back before this session, and not before the one above.
+            let lent = cx.history.parts.get(part).lent_between(before, session.rank);
+            for loan in lent.filter(|loan| loan.back.is_some_and(|(back, _)| back < session.rank)) {
+                used.add_away(loan.ran(cx.book, session.rank));
+            }
+        }
+        before = session.rank;
         used.add(session, share);
         let since = round.since(cx.book, cx.history, start, &used, session.last);
         if since.value <= limit {

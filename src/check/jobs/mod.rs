@@ -2,6 +2,7 @@
 
 crate::check::family! {
     day_already_past,
+    impact_without_job,
     interval_overdue,
     job_closed_empty,
     job_closed_twice,

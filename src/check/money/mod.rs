@@ -6,6 +6,8 @@ crate::check::family! {
     currency_missing,
     exchange_missing,
     hours_without_rate,
+    paid_by_whom,
+    paid_more_than_cost,
     payer_missing,
     price_negative,
     quote_exceeded,

@@ -3,6 +3,7 @@
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::source::Span;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -24,6 +25,17 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     Some(
         CHECK
             .at(trouble.span, format!("{typed} is below zero."))
-            .cure(format!("write {plain}; money that comes back is a `credit`")),
+            .cure(if pays(cx, trouble.span) {
+                format!("write {plain}; what was paid back to him has `back` behind it")
+            } else {
+                format!("write {plain}; money that comes back is a `credit`")
+            }),
     )
+}
+
+/// Whether it stands on a line of what a client paid.
+fn pays(cx: &Context<'_>, span: Span) -> bool {
+    let text = cx.files.get(span.file).map_or("", |file| &*file.text);
+    let before = text.get(..span.start as usize).and_then(|before| before.rsplit('\n').next()).unwrap_or_default();
+    before.split_whitespace().take(2).any(|word| word.eq_ignore_ascii_case("paid"))
 }

@@ -38,7 +38,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         // After a sale nothing is on the car by the book, and another check speaks of the lines.
         let sold = cx.history.parts.sold.get(&car).map_or(Rank::END, |(rank, _)| *rank);
         for kind in &must {
-            let places = places(cx, car, *kind);
+            let places = cx.history.parts.places_for(cx.book, car, *kind);
             let holders = |place: &Place| cx.history.parts.occupants.get(&(car, *kind, *place));
             // Before the shop first wrote such a part on this car, it did not keep track of them.
             let begun = places.iter().filter_map(|place| holders(place)?.first()).map(|(from, ..)| *from).min();
@@ -76,23 +76,6 @@ fn message(cx: &Context<'_>, kind: KindId, place: Place, session: &Session, coun
         )
         .and(kind.declared, "a place that must be filled")
         .cure(format!("write the `fit` of the {} that was there", kind.typed))
-}
-
-/// The places of a kind on a car; the corners of an axle, if parts went there by corner.
-fn places(cx: &Context<'_>, car: CarId, kind: KindId) -> Vec<Place> {
-    let mut list = Vec::new();
-    let fits = cx.book.kinds[kind].fits.iter();
-    for place in fits.filter(|fit| fit.on(car)).flat_map(|fit| &fit.places) {
-        let used: Vec<Place> = place
-            .corners()
-            .iter()
-            .copied()
-            .filter(|corner| corner != place && cx.history.parts.occupants.contains_key(&(car, kind, *corner)))
-            .collect();
-        if used.is_empty() { list.push(*place) } else { list.extend(used) }
-    }
-    list.dedup();
-    list
 }
 
 /// Ranks `from <= rank < until`, from `begun` on, at which nothing is there.

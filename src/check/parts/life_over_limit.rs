@@ -3,6 +3,7 @@
 use crate::book::model::{LifeAmount, Clock, PartId};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::history::tally::{Tally, months};
 use crate::history::usage;
@@ -51,7 +52,18 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &
     let mut said = vec![false; limits.len()];
     let mut begun = None;
     for stay in &history.stays {
-        let Some(car) = stay.car else { continue };
+        let Some(car) = stay.car else {
+            for loan in history.lent_between(stay.from, stay.until).filter(|loan| loan.out.0 >= stay.from) {
+                let back = loan.back.map_or(Rank::END, |(back, _)| back);
+                while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank < back) {
+                    life = Life::begin(true);
+                    said.fill(false);
+                    begun = cx.date(rebuild.entry);
+                }
+                life.run.add_away(loan.ran(cx.book, Rank::END));
+            }
+            continue;
+        };
         for session in cx.history.sessions.legs_between(car, stay.from, stay.until) {
             while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank <= session.rank) {
                 life = Life::begin(true);

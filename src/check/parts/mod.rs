@@ -1,18 +1,25 @@
 //! Checks on parts and their lives.
 
 crate::check::family! {
+    count_differs,
+    counted_by_name,
     does_not_fit,
     empty_place_ran,
     failed_part_back,
     failed_part_ran,
+    here_already,
     inner_part_forgotten,
     inner_part_older,
     inside_circle,
     kind_differs,
     life_ends_next_event,
     life_over_limit,
+    not_away,
+    not_back,
+    not_ours,
     not_quarantined,
     one_use_hardware,
+    part_away,
     part_in_two_places,
     place_needed,
     place_occupied,
@@ -21,4 +28,5 @@ crate::check::family! {
     retired_part_fitted,
     still_fitted,
     used_before_bought,
+    used_more_than_there,
 }

@@ -52,7 +52,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                     cx.history.sessions.legs_between(stay.car?, stay.from.max(rank.next()), stay.until.min(looked));
                 sessions.first().copied()
             });
-            let gone = matches!(lines.now(), Where::Scrapped | Where::Sold | Where::Failed | Where::Quarantine);
+            let gone = lines.now().is_gone() || matches!(lines.now(), Where::Failed | Where::Quarantine);
             if ran.is_none() && (looked != Rank::END || gone) {
                 continue;
             }

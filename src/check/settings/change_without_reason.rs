@@ -36,11 +36,19 @@ fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnosti
     } else {
         is_tuning(cx, entry)
     };
+    // The settings of an outfit have their reason on the line that fits it, which asks once for all of them.
+    let above = entry.parent.and_then(|above| cx.book.entries.get(above));
+    let worn = above.and_then(|above| cx.book.extra(above)?.parts.as_ref()?.outfit);
+    let span = above.filter(|_| worn.is_some()).map_or(entry.span(), Entry::span);
+    if out.iter().any(|one| worn.is_some() && one.at.as_ref().is_some_and(|at| at.span == span)) {
+        return;
+    }
+    let name = worn.map_or(name, |worn| Some(cx.book.outfits[worn].named.typed.to_string()));
     if let Some(name) = name {
         let (before, after) = (cx.text(before.label), cx.text(after.label));
         out.push(
             CHECK
-                .at(entry.span(), format!("Why was {name} changed between {before} and {after}?"))
+                .at(span, format!("Why was {name} changed between {before} and {after}?"))
                 .cure("end the line with `because ...`"),
         );
     }

@@ -15,6 +15,7 @@ crate::check::family! {
     correction_misses,
     day_order_unclear,
     delta_from_unknown,
+    final_drive_differs,
     found_has_drifted,
     found_never_left,
     left_without_found,

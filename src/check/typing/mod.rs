@@ -4,6 +4,7 @@ crate::check::family! {
     angle_minutes_range,
     arrow_misplaced,
     change_unsigned,
+    clause_twice,
     clock_impossible,
     currency_unknown,
     date_ambiguous,

@@ -3,7 +3,6 @@
 crate::check::family! {
     audience_in_reason,
     because_empty,
-    by_twice,
     car_missing,
     class_without_car,
     client_name_is_a_word,

@@ -5,6 +5,7 @@ use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::money::Currency;
+use crate::source::Span;
 use crate::book::names::{Thing, folded};
 
 /// The check.
@@ -24,6 +25,13 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::NameUnknown { wanted: "part", near } = &trouble.what else { return None };
     let typed = cx.text(trouble.span);
+    if let Some(line) = halt(cx, trouble.span) {
+        return Some(
+            CHECK
+                .at(trouble.span, format!("`service` is of a part, and no part is called `{typed}`."))
+                .cure(format!("a halt is a note, perhaps with its time: `10:30 | {line}`")),
+        );
+    }
     let Some(near) = near else {
         let message = CHECK.at(trouble.span, format!("No part is called `{typed}`."));
         if typed.starts_with(['\u{A3}', '$', '\u{20AC}']) {
@@ -58,6 +66,21 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     )
 }
 
+/// `service A 20 min`: the words of a halt between stages, with how long it was behind its name.
+fn halt<'a>(cx: &Context<'a>, span: Span) -> Option<&'a str> {
+    let text = &cx.files.get(span.file)?.text;
+    let start = text.get(..span.start as usize)?.rfind('\n').map_or(0, |end| end + 1);
+    let line = text.get(start..)?.lines().next()?;
+    let verb = line.get(..(span.start as usize).checked_sub(start)?)?.split_whitespace().next_back()?;
+    let after = line.get((span.end as usize).checked_sub(start)?..)?;
+    let (number, unit) = after.trim_start().split_once([' ', '\t']).unwrap_or((after.trim(), ""));
+    let unit = unit.split_whitespace().next().unwrap_or_default();
+    let long = number.parse::<f64>().is_ok() && ["min", "minutes", "h"].contains(&unit)
+        || number.strip_suffix("min").is_some_and(|number| number.parse::<f64>().is_ok());
+    let words = line.get(line.to_ascii_lowercase().find("service")?..)?.trim_end();
+    (verb.eq_ignore_ascii_case("service") && long).then_some(words)
+}
+
 /// Letters that are taken for digits.
 fn slip(typed: &str, near: &str) -> &'static str {
     if typed == near.replace('0', "o") || typed.replace('o', "0") == near {
@@ -72,7 +95,7 @@ fn slip(typed: &str, near: &str) -> &'static str {
 }
 
 /// The word before, if it answers `mode`, `mechanism`, `cause` or `found-by`.
-fn failure_word<'a>(cx: &Context<'a>, span: crate::source::Span) -> Option<&'a str> {
+fn failure_word<'a>(cx: &Context<'a>, span: Span) -> Option<&'a str> {
     let text = &cx.files.get(span.file)?.text;
     let mut before = text.get(..span.start as usize)?.rsplit('\n').next()?.split_whitespace().rev();
     let (word, asked) = (before.next()?, before.next()?);

@@ -81,6 +81,12 @@ const fn works(verb: Verb) -> &'static [Verb] {
         | Verb::Cost
         | Verb::Credit
         | Verb::Quote
+        | Verb::Paid
+        | Verb::Lend
+        | Verb::Borrow
+        | Verb::Return
+        | Verb::Count
+        | Verb::Use
         | Verb::Points
         | Verb::Sweep
         | Verb::Lift

@@ -37,6 +37,9 @@ impl Fold<'_> {
                 }
             }
         }
+        if let Some(own) = self.anothers_own(part) {
+            self.tell(entry, Problem::NotOurs { entry, part: own, since: None });
+        }
         let place = match self.place_for(kind, car, place) {
             Ok(place) => place,
             Err(fits) => {
@@ -79,7 +82,9 @@ impl Fold<'_> {
         match self.state(part) {
             Where::Car(on, at)
                 if car.is_none_or(|car| car == on) && place.is_none_or(|place| place == at) => {}
-            Where::Scrapped | Where::Sold if !self.is_taken_by_its_owner(part) => {
+            Where::Scrapped | Where::Sold | Where::Lent | Where::Returned
+                if !self.is_taken_by_its_owner(part) =>
+            {
                 if !self.doubted.contains_key(&part) {
                     self.usable(part, entry);
                 }
@@ -118,7 +123,7 @@ impl Fold<'_> {
             }
             // It lies where its owner's parts lie.
             Where::Sold if to == Where::Sold && self.is_taken_by_its_owner(part) => {}
-            Where::Scrapped | Where::Sold => {
+            Where::Scrapped | Where::Sold | Where::Lent | Where::Returned => {
                 self.usable(part, entry);
             }
             Where::Quarantine if to == self.rest(part) => {
@@ -133,9 +138,14 @@ impl Fold<'_> {
 
     /// Quarantines or scraps a part; it comes off by that line if it was on.
     pub(super) fn put_off(&mut self, part: PartId, to: Where, entry: EntryId, rank: Rank) {
-        let gone = matches!(self.state(part), Where::Scrapped | Where::Sold);
-        if !gone || self.usable(part, entry) {
+        // What was lent may be lost or broken for good where it is.
+        let lost = to == Where::Scrapped && self.state(part) == Where::Lent;
+        let gone = self.state(part).is_gone() || self.state(part) == Where::Lent;
+        if lost || !gone || self.usable(part, entry) {
             self.leave(part, entry, rank, to);
+            if lost {
+                self.end_loan(part, entry, rank);
+            }
         }
     }
 
@@ -143,7 +153,11 @@ impl Fold<'_> {
     pub(super) fn usable(&mut self, part: PartId, entry: EntryId) -> bool {
         let since = self.since(part).unwrap_or(entry);
         match self.state(part) {
-            Where::Sold if self.is_taken_by_its_owner(part) => {}
+            Where::Sold | Where::Returned if self.is_taken_by_its_owner(part) => {}
+            there @ (Where::Lent | Where::Returned) => {
+                self.tell(entry, Problem::PartAway { entry, part, since, lent: there == Where::Lent });
+                return false;
+            }
             Where::Scrapped | Where::Sold => {
                 let sold = self.state(part) == Where::Sold;
                 self.tell(entry, Problem::RetiredPartFitted { entry, part, since, sold });
@@ -198,7 +212,7 @@ impl Fold<'_> {
         rank: Rank,
     ) {
         match self.state(part) {
-            Where::Scrapped | Where::Sold => {
+            Where::Scrapped | Where::Sold | Where::Lent | Where::Returned => {
                 if !self.usable(part, index) {
                     return;
                 }
@@ -224,8 +238,12 @@ impl Fold<'_> {
         let history = &mut self.parts.all[part];
         history.failures.push(index);
         history.broken = Some(index);
-        if !matches!(history.now(), Where::Car(..) | Where::Inside(_) | Where::Scrapped | Where::Sold) {
+        let there = history.now();
+        if !(there.is_gone() || matches!(there, Where::Car(..) | Where::Inside(_) | Where::Lent)) {
+            // It says that the part broke, not where it was: what is in doubt stays so.
+            let doubt = self.doubted.get(&part).copied();
             self.leave(part, index, rank, Where::Failed);
+            self.doubted.extend(doubt.map(|head| (part, head)));
         }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! Must not know the lines that say so.
 
-use super::Fold;
+use super::{Fold, Where};
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
@@ -97,6 +97,35 @@ impl Fold<'_> {
             self.leave(holds, entry, rank, self.rest(holds));
             self.doubt(holds, rank);
         }
+    }
+
+    /// A line of an outfit: what is in the place makes way, a part that is elsewhere on the car comes off there, and one that is
+    /// there already stays.
+    pub(super) fn fit_instead(
+        &mut self,
+        part: PartId,
+        car: Option<CarId>,
+        place: Option<Place>,
+        entry: EntryId,
+        rank: Rank,
+    ) {
+        if let (Some(on), Some(kind)) = (car, self.kind(part))
+            && let Ok(spot) = self.place_for(kind, on, place)
+        {
+            let holds = self.holds.get(&(on, kind, spot)).copied();
+            if holds == Some(part) && !self.doubted.contains_key(&part) {
+                return;
+            }
+            if let Some(holds) = holds {
+                let to = self.off(holds, false, entry);
+                self.leave(holds, entry, rank, to);
+            }
+            if matches!(self.state(part), Where::Car(there, _) if there == on) {
+                let to = self.off(part, false, entry);
+                self.leave(part, entry, rank, to);
+            }
+        }
+        self.fit(part, car, place, entry, rank);
     }
 
     /// Where a kind goes on a car: the place said, if it fits there, or its only place. `Err(true)`: several fit.

@@ -38,6 +38,18 @@ pub enum Where {
     Scrapped,
     /// Sold, and on no car that the shop looks after.
     Sold,
+    /// Lent to somebody else.
+    Lent,
+    /// Gone back to whom it belongs: borrowed, or a client's own.
+    Returned,
+}
+
+impl Where {
+    /// Whether the shop has it no more.
+    #[must_use]
+    pub const fn is_gone(self) -> bool {
+        matches!(self, Self::Scrapped | Self::Sold | Self::Returned)
+    }
 }
 
 /// A time a part was in one place.
@@ -98,6 +110,8 @@ pub struct PartHistory {
     pub owners: Vec<(Rank, Option<ClientId>)>,
     /// When it was sold, alone or with a car: rank and line.
     pub sold: Vec<(Rank, EntryId)>,
+    /// Times it was lent or borrowed, in order.
+    pub loans: Vec<super::lent::Loan>,
     /// Line that says it is broken, until a rebuild or a release.
     pub(super) broken: Option<EntryId>,
     /// What is in it now.
@@ -308,6 +322,21 @@ impl Parts {
         self.ever_on.get(&car).map_or(&[], Vec::as_slice)
     }
 
+    /// The places of a kind on a car; the corners of an axle, if parts went there by corner.
+    #[must_use]
+    pub fn places_for(&self, book: &Book, car: CarId, kind: KindId) -> Vec<Place> {
+        let mut list = Vec::new();
+        let fits = book.kinds.get(kind).into_iter().flat_map(|kind| &kind.fits);
+        let here = fits.filter(|fit| fit.on(car));
+        for place in here.flat_map(|fit| &fit.places) {
+            let used = |corner: &Place| corner != place && self.occupants.contains_key(&(car, kind, *corner));
+            let used: Vec<Place> = place.corners().iter().copied().filter(used).collect();
+            if used.is_empty() { list.push(*place) } else { list.extend(used) }
+        }
+        list.dedup();
+        list
+    }
+
     /// A car's sales, in order.
     pub fn sales_of(&self, car: CarId) -> impl DoubleEndedIterator<Item = &Sale> {
         let list = self.sales_of.get(&car).map_or(&[][..], Vec::as_slice);
@@ -328,11 +357,9 @@ impl Parts {
     #[must_use]
     pub fn may_go_on(&self, book: &Book, part: PartId, car: CarId, rank: Rank) -> bool {
         let history = self.get(part);
-        match history.at(rank).map(|stay| stay.at) {
-            Some(Where::Sold) => {
-                history.owner_at(rank).is_some_and(|owner| self.owner(book, car, rank) == Some(owner))
-            }
-            _ => true,
+        match history.owner_at(rank) {
+            Some(owner) => self.owner(book, car, rank) == Some(owner),
+            None => history.at(rank).is_none_or(|stay| stay.at != Where::Sold),
         }
     }
 

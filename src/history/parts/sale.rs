@@ -5,7 +5,7 @@
 //! Must not know the other lines about parts.
 
 use super::{Fold, Sale, Where};
-use crate::book::entry::{EntryId, PartFacts};
+use crate::book::entry::{EntryId, PartFacts, Verb};
 use crate::book::model::{CarId, ClientId, PartId};
 use crate::history::order::Rank;
 use crate::history::problem::{Problem, Sold};
@@ -35,31 +35,10 @@ impl Fold<'_> {
 
     /// Where a part lies that is on no car: on the shelf, or with the client it was sold to.
     pub(super) fn rest(&self, part: PartId) -> Where {
-        if self.parts.get(part).owner().is_some() { Where::Sold } else { Where::Shelf }
-    }
-
-    /// A part is bought, new or back.
-    pub(super) fn buy(&mut self, part: PartId, index: EntryId, rank: Rank) {
-        let history = &mut self.parts.all[part];
-        // Bought back of a client, wherever it is: on his car, broken, on the bench.
-        let back = history.owner().is_some();
-        if back {
-            history.owners.push((rank, None));
-        }
-        if history.now() == Where::Sold {
-            // Sold first of all, it cannot have been bought later; after other lines it has come back.
-            if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
-                let (entry, what) = (sale.entry, Sold::Part(part));
-                self.tell(index, Problem::SoldBeforeBought { entry, what, bought: index });
-            }
-            self.leave(part, index, rank, Where::Shelf);
-        } else if back {
-        } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
-            let used = first.entry;
-            self.tell(index, Problem::UsedBeforeBought { entry: index, part, used });
-            self.doubt(part, rank);
+        if self.parts.get(part).owner().is_some() && !self.kept_for_client(part) {
+            Where::Sold
         } else {
-            self.leave(part, index, rank, Where::Shelf);
+            Where::Shelf
         }
     }
 
@@ -74,8 +53,52 @@ impl Fold<'_> {
         }
     }
 
+    /// A part comes into the shop by a line that buys it: new, back from a client, or kept of what was borrowed.
+    pub(super) fn buy(&mut self, part: PartId, index: EntryId, rank: Rank) {
+        if self.borrowed(part) {
+            // Kept: it is where it is, and the shop's from now on.
+            self.end_loan(part, index, rank);
+            return;
+        }
+        let history = &mut self.parts.all[part];
+        // Bought back of a client, wherever it is: on his car, broken, on the bench.
+        let back = history.owner().is_some();
+        if back {
+            history.owners.push((rank, None));
+        }
+        if history.now() == Where::Returned {
+            // Paid for after it had gone back, as what broke is.
+            let to = if history.broken.is_some() { Where::Failed } else { Where::Shelf };
+            self.leave(part, index, rank, to);
+        } else if history.now() == Where::Sold {
+            // Sold first of all, it cannot have been bought later; after other lines it has come back.
+            if let Some(sale) = history.stays.first().filter(|stay| stay.at == Where::Sold) {
+                let (entry, what) = (sale.entry, Sold::Part(part));
+                self.tell(index, Problem::SoldBeforeBought { entry, what, bought: index });
+            }
+            self.leave(part, index, rank, Where::Shelf);
+        } else if back {
+        } else if let Some(first) = history.stays.first().filter(|stay| stay.at != Where::New) {
+            let used = first.entry;
+            let book = self.book;
+            let came = |line: &EntryId| matches!(book.entries[*line].verb, Verb::Buy) && *line != index;
+            let problem = match history.lines.iter().copied().find(came) {
+                Some(came) => Problem::HereAlready { entry: index, part, came },
+                None => Problem::UsedBeforeBought { entry: index, part, used },
+            };
+            self.tell(index, problem);
+            self.doubt(part, rank);
+        } else {
+            self.leave(part, index, rank, Where::Shelf);
+        }
+    }
+
     /// A part is sold alone, or as a spare that goes with a car.
     pub(super) fn sell(&mut self, part: PartId, buyer: Option<ClientId>, entry: EntryId, rank: Rank) {
+        if self.borrowed(part) {
+            self.not_ours(part, entry);
+            return;
+        }
         let before = self.state(part);
         // Its owner sells it on; broken or set aside it may be sold as it is.
         let own = before == Where::Sold && self.is_taken_by_its_owner(part);
@@ -107,7 +130,10 @@ impl Fold<'_> {
             }
         }
         for part in on {
-            if self.state(part) != Where::Sold {
+            if self.borrowed(part) {
+                self.not_ours(part, entry);
+                self.leave(part, entry, rank, Where::Shelf);
+            } else if self.state(part) != Where::Sold {
                 self.parts.all[part].lines.push(entry);
                 self.hand_over(part, facts.buyer, entry, rank);
                 if !stays {

@@ -3,7 +3,7 @@
 //! Must not know lines.
 
 use super::{Fold, Owner, Register, SlotEvent, TrackId, Value};
-use crate::book::entry::{EntryId, Flags, Item, ItemId};
+use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId};
 use crate::book::place::Place;
 use crate::book::verbs::SettingVerb;
 use crate::history::alike;
@@ -55,6 +55,8 @@ impl<'a> Fold<'a> {
             SettingVerb::Set | SettingVerb::Fill => {
                 if let Some(was) = asked.filter(|was| {
                     verb == SettingVerb::Set
+                        // An outfit states all of its settings, those too that stand so already.
+                        && !self.of_outfit(&self.book.entries[index])
                         && is == Some(*was)
                         && self.same(track, was, index, item, counting)
                 }) {
@@ -88,6 +90,13 @@ impl<'a> Fold<'a> {
         if disputed {
             self.push(track, SlotEvent::new(0.0, Some(index), item_at, Register::Unknown));
         }
+    }
+
+    /// Whether a line is one of an outfit that the line above it fits.
+    fn of_outfit(&self, entry: &Entry) -> bool {
+        let above = entry.parent.and_then(|above| self.book.entries.get(above));
+        let facts = above.and_then(|above| self.book.extra(above)).and_then(|extra| extra.parts.as_deref());
+        facts.is_some_and(|facts| facts.outfit.is_some())
     }
 
     /// Whether a line adds to how much there is: what is filled with a plus, and fuel that is adjusted where some was stated.

@@ -46,6 +46,7 @@ impl Fold<'_> {
             | VerbGroup::Void
             | VerbGroup::Job(_)
             | VerbGroup::Cost
+            | VerbGroup::Stock(_)
             | VerbGroup::Note => return,
         };
         let Some(car) = self.book.head(entry).and_then(|head| head.car) else { return };

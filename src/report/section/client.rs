@@ -10,6 +10,7 @@ use super::jobs::{self, ShownJob};
 use super::link::Link;
 use super::money::{self, ShownMoney};
 use super::totals::{self, EventTotals};
+use crate::answer::costs::account_of;
 use crate::answer::due::told;
 use crate::book::entry::Head;
 use crate::book::model::{CarId, ClientId};
@@ -22,6 +23,7 @@ use crate::report::section::fact::Fact;
 use crate::report::section::year;
 use crate::report::teller::{ENOUGH, Teller};
 use crate::report::words;
+use crate::words::scale::NOT_KNOWN;
 use serde::Serialize;
 use std::collections::BTreeSet;
 
@@ -47,6 +49,8 @@ pub struct ClientPage {
     pub next_event: String,
     /// What is due before it.
     pub next: Vec<Next>,
+    /// What was booked to him, what he paid, what he owes and since when; empty where no payment of his is in the book.
+    pub account: Vec<Fact>,
     /// What it cost.
     pub money: Option<ShownMoney>,
 }
@@ -127,12 +131,34 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
         done: jobs::closed_last(tell, &own, DONE).into_iter().map(plainly).collect(),
         next_event,
         next,
+        account: account(tell, client),
         money: money::of_client(tell, client, &|car| {
             let year = year::years(tell, car).last().copied();
             let link = year.and_then(|year| desk.table.link(Key::Season(car, year)));
             link.map_or_else(String::new, |link| link.href)
         }),
     }
+}
+
+/// How he stands with the shop.
+fn account(tell: &Teller<'_>, client: ClientId) -> Vec<Fact> {
+    let Some(account) = account_of(tell.compiled, client) else { return Vec::new() };
+    let fact = |word: &str, text: String, src: String| Fact { word: word.to_owned(), text, src };
+    let nothing = |text: String| if text == "-" { "nothing".to_owned() } else { text };
+    let mut all = vec![fact("booked", nothing(account.billed.words(None)), String::new())];
+    let own = tell.compiled.costs.payments.iter().filter(|payment| payment.client == Some(client));
+    for (payment, shown) in own.zip(&account.payments) {
+        let sum = shown.sum.as_ref().map_or_else(|| NOT_KNOWN.to_owned(), |sum| sum.words(None));
+        let job = shown.job.as_ref().map_or_else(String::new, |job| format!(" on {job}"));
+        all.push(fact(
+            "paid",
+            format!("{sum}{job}, {}", words::date(payment.date)),
+            tell.src_of(payment.entry),
+        ));
+    }
+    // "owes 320.00 EUR since 3 May 2026, owes 20.00 GBP".
+    all.push(fact("owed", account.text.replace("owes ", ""), String::new()));
+    all
 }
 
 fn client_car(desk: &Desk<'_>, car: CarId) -> ClientCar {

@@ -106,8 +106,9 @@ fn others(list: &DueView) -> Vec<DueWork> {
         let title = if job.title.is_empty() { String::new() } else { format!(", {}", job.title) };
         other(format!("{car}: {}{title}", job.job), "", &job.text, &job.line)
     };
+    let beside = list.beside.iter().map(|one| other(one.what(), "", &one.text, &one.line));
     let now = list.jobs.iter().filter(|job| job.presses).map(job);
-    now.chain(work).chain(list.jobs.iter().filter(|job| !job.presses).map(job)).collect()
+    now.chain(work).chain(beside).chain(list.jobs.iter().filter(|job| !job.presses).map(job)).collect()
 }
 
 fn other(what: String, name: &str, text: &str, line: &LedgerLine) -> DueWork {
@@ -118,6 +119,7 @@ fn other(what: String, name: &str, text: &str, line: &LedgerLine) -> DueWork {
 /// "2 to replace, 1 to look at, 4 spares to carry, 3 to watch, 2 jobs, 4 at their interval".
 fn counts(made: &Due, others: usize) -> String {
     let jobs = made.jobs.len().min(others);
+    let beside = made.loaned.len() + made.short.len();
     let of = |action: Action| made.rows.iter().filter(|row| row.action == action).count();
     let all = [
         (of(Action::Fit), "to fit", "to fit"),
@@ -126,7 +128,8 @@ fn counts(made: &Due, others: usize) -> String {
         (of(Action::Carry), "spare to carry", "spares to carry"),
         (made.gauges.len(), "gauge out of date", "gauges out of date"),
         (jobs, "job", "jobs"),
-        (others - jobs, "at its interval", "at their interval"),
+        (others.saturating_sub(jobs + beside), "at its interval", "at their interval"),
+        (beside, "to settle or to stock up", "to settle or to stock up"),
         (of(Action::Watch) + made.ends.len(), "to watch", "to watch"),
     ];
     let some = all.into_iter().filter(|(n, ..)| *n > 0).map(|(n, one, many)| words::count(n, one, many));

@@ -132,7 +132,12 @@ const fn sort(verb: Verb) -> &'static str {
         | Verb::Release
         | Verb::Scrap
         | Verb::Buy
-        | Verb::Sell => "part",
+        | Verb::Sell
+        | Verb::Lend
+        | Verb::Borrow
+        | Verb::Return
+        | Verb::Count
+        | Verb::Use => "part",
         Verb::Run | Verb::Stint | Verb::Stage | Verb::Stop | Verb::Result => "run",
         Verb::Correct => "answer",
         Verb::Say => "say",
@@ -140,7 +145,7 @@ const fn sort(verb: Verb) -> &'static str {
         Verb::Failed | Verb::Hit => "failed",
         Verb::Waive | Verb::Void => "answer",
         Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => "job",
-        Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote => "cost",
+        Verb::Hours | Verb::Cost | Verb::Credit | Verb::Quote | Verb::Paid => "cost",
         Verb::Note => "note",
     }
 }

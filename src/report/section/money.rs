@@ -254,6 +254,23 @@ fn view(
             cell_text(&statement.in_stock.words(silent))
         ));
     }
+    // In a client's own letter it stands by itself.
+    let accounts = statement.accounts.iter().filter(|_| asked.client.is_none());
+    for one in accounts {
+        let who = &one.client;
+        remarks.push(format!(
+            "Paid so far: {} paid {}, and {}.",
+            who,
+            cell_text(&one.paid.words(silent)),
+            one.text
+        ));
+    }
+    remarks.extend(
+        statement
+            .to_lenders
+            .iter()
+            .map(|one| format!("Owed to a lender, in no total: {} ({}).", one.text, one.line)),
+    );
     let unknown = statement.lines.iter().filter(|line| line.sum.is_none() && !line.unbilled).count();
     if unknown > 0 {
         let lines = words::count(unknown, "line costs", "lines cost");

@@ -19,7 +19,7 @@ pub(super) fn unseen<'a>(
     tell.travels().on(car).iter().copied().filter_map(move |part| {
         let hit = impact::unseen(cx.book, cx.history, part, rank).filter(|hit| hit.car == car)?;
         let now = cx.history.parts.get(part).at(rank)?;
-        let kept = !matches!(now.at, Where::Scrapped | Where::Sold | Where::Failed);
+        let kept = !(now.at.is_gone() || now.at == Where::Failed);
         // On another car it is that car's.
         let here = now.car.is_none_or(|on| on == car);
         (kept && here).then_some((part, hit, now))

@@ -177,6 +177,7 @@ impl Writer<'_> {
     }
 
     fn kinds(&mut self) {
+        self.line(SHOP, Text::of("kind nut \"hub nut\"  keep 10"));
         for (at, kind) in KINDS.iter().enumerate() {
             let line = Text::of(&format!("kind {} \"{}\"  ", kind.name, kind.name.replace('-', " ")));
             let line = match kind.says.split_once("CARS") {
@@ -234,14 +235,22 @@ impl Writer<'_> {
             line =
                 line.s("  price ").and(Text(vec![Piece::OfPart { text, other, part, paid: true }])).s(" EUR");
         }
+        let owner = if says.is_empty() && self.pick.chance(8) {
+            let owner = self.pick.below(self.out.clients.len());
+            self.out.parts[part].2 |= 1 << owner;
+            line = line.s("  client ").name(Thing::Client(owner));
+            Some(owner)
+        } else {
+            None
+        };
         self.line(SHOP, line);
         let touched = (-1, 0);
         self.parts.push(Part {
             kind,
             spot: Spot::Stock,
-            owner: None,
+            owner,
             failed: false,
-            used: !says.is_empty(),
+            used: owner.is_some() || !says.is_empty(),
             touched,
         });
     }

@@ -6,6 +6,7 @@
 //!
 //! Must not know what a book means to the compiler: it keeps a walk of its own of who owns what and which part is where.
 
+mod away;
 pub mod chooser;
 mod declared;
 mod office;
@@ -61,6 +62,10 @@ enum Spot {
     On(usize, &'static str),
     In(usize),
     Quarantine,
+    /// Lent.
+    Away,
+    /// Another's, on the shelf until it goes back.
+    Borrowed,
     Gone,
 }
 
@@ -123,6 +128,8 @@ struct Writer<'a> {
     day: i32,
     block: Block,
     invoices: usize,
+    /// How many nuts are on hand, once counted.
+    nuts: Option<u32>,
     /// Drivers of each client.
     drivers: Vec<usize>,
 }
@@ -147,6 +154,7 @@ pub fn write(bytes: &[u8], knobs: Knobs) -> Written {
         day: 0,
         block: Block::default(),
         invoices: 0,
+        nuts: None,
         drivers: Vec::new(),
     };
     writer.declare();

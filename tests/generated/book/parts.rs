@@ -6,6 +6,10 @@ use super::{Part, Spot, Text, Thing, Writer, date};
 const BOLTS: usize = 9;
 const EXTINGUISHER: usize = 6;
 
+pub(super) fn loose(part: &Part) -> bool {
+    matches!(part.spot, Spot::Stock | Spot::Shelf) && !part.failed
+}
+
 impl Writer<'_> {
     /// A part that this is true of, that is at hand in the block, and that no other block of the day has touched.
     pub(super) fn some_part(&mut self, good: impl Fn(&Part) -> bool) -> Option<usize> {
@@ -14,6 +18,7 @@ impl Writer<'_> {
         let free = |part: &Part| part.touched.0 < day || part.touched.1 == block.number;
         let at_hand = |part: &Part| match self.root(part) {
             Spot::On(car, _) => block.car == Some(car),
+            Spot::Away => part.spot == Spot::Away && part.owner.is_none(),
             _ => part.owner.is_none() || part.owner == owner,
         };
         let all: Vec<usize> = (0..self.parts.len())
@@ -43,10 +48,6 @@ impl Writer<'_> {
                 self.parts[inner].touched = touched;
             }
         }
-    }
-
-    fn loose(part: &Part) -> bool {
-        matches!(part.spot, Spot::Stock | Spot::Shelf) && !part.failed
     }
 
     /// An empty place for a part on a car.
@@ -83,8 +84,7 @@ impl Writer<'_> {
     }
 
     pub(super) fn fit(&mut self, car: usize) {
-        let Some(part) = self.some_part(|part| Self::loose(part) && !KINDS[part.kind].places.is_empty())
-        else {
+        let Some(part) = self.some_part(|part| loose(part) && !KINDS[part.kind].places.is_empty()) else {
             return;
         };
         let Some(place) = self.empty_place(part, car) else { return };
@@ -115,7 +115,7 @@ impl Writer<'_> {
         let Some(old) = self.some_part(|part| matches!(part.spot, Spot::On(..))) else { return };
         let Spot::On(_, place) = self.parts[old].spot else { return };
         let kind = self.parts[old].kind;
-        let Some(new) = self.some_part(|part| Self::loose(part) && part.kind == kind) else { return };
+        let Some(new) = self.some_part(|part| loose(part) && part.kind == kind) else { return };
         self.comes_off(old);
         self.goes_on(new, car, place);
         let (old, new) = (self.part(old), self.part(new));
@@ -137,6 +137,11 @@ impl Writer<'_> {
         else {
             return;
         };
+        // A client's own part stays on his cars.
+        let his = self.parts[part].owner;
+        if his.is_some_and(|his| his != self.cars[to].owner) {
+            return;
+        }
         let Some(place) = self.empty_place(part, to) else { return };
         let payers = self.owner() | 1 << self.cars[to].owner;
         let name = self.part(part);
@@ -350,6 +355,7 @@ impl Writer<'_> {
         ));
         let job = self.on_job(40);
         self.say(line.and(job));
+        self.lost_sessions();
         self.take_off(part, car);
     }
 }

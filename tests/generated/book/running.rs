@@ -151,5 +151,13 @@ impl Writer<'_> {
         let words = self.quoted(self.owner());
         let job = self.on_job(30);
         self.say(Text::of(&format!("hit {place} ")).and(words).s(&format!(" during {session}")).and(job));
+        self.lost_sessions();
+    }
+
+    /// What was paid for the sessions that it may have cost.
+    pub(super) fn lost_sessions(&mut self) {
+        if self.block.event.is_some() {
+            self.entry_fee();
+        }
     }
 }

@@ -76,6 +76,10 @@ impl Writer<'_> {
             }
             self.something();
         }
+        // Sessions that were paid for are lost to an impact now and then.
+        if event.is_some() && self.block.number.is_multiple_of(3) && !self.block.sold {
+            self.hit();
+        }
         if self.block.number > 6 && car < 2 && !self.block.sold && self.pick.chance(25) {
             self.sell(Some(car));
         }
@@ -99,6 +103,7 @@ impl Writer<'_> {
         let verb = match self.pick.below(3) {
             0 => self.pick.of(&[
                 Verb::Run,
+                Verb::Set,
                 Verb::Fit,
                 Verb::Fit,
                 Verb::Cost,
@@ -139,6 +144,12 @@ impl Writer<'_> {
             (Verb::Buy, _) => self.buy(),
             (Verb::Sell, car) => self.sell(car),
             (Verb::Failed, Some(car)) => self.failed(car),
+            (Verb::Lend, _) => self.lend(),
+            (Verb::Borrow, _) => self.borrow(),
+            (Verb::Return, _) => self.give_back(),
+            (Verb::Count, None) => self.count(),
+            (Verb::Use, None) => self.use_up(),
+            (Verb::Paid, _) => self.paid(),
             (Verb::Inspect, _) => self.inspect(),
             (Verb::Service, _) => self.service(),
             (Verb::Hit, Some(_)) => self.hit(),
@@ -190,6 +201,8 @@ impl Writer<'_> {
                 | Verb::Think,
                 None,
             ) => {}
+            // Counted in the shop alone.
+            (Verb::Count | Verb::Use, Some(_)) => {}
         }
     }
 

@@ -93,3 +93,13 @@ fn a_spare_that_is_not_there_is_asked_for() {
         "{said}"
     );
 }
+
+/// Wren is at e still, and not entered at f: what is due before f tells of it, the list for f does not.
+#[test]
+fn a_car_that_is_at_another_event_is_not_loaded() {
+    let book = "circuit c \"C\" length 2 km\nevent e 2026-05-02..03 at c \"E\"  entered wren\nevent f 2026-06-06..06 at c \"F\"  entered rook\n\
+                car rook \"Rook\"\ncar wren \"Wren\"\n2026-05-01 wren\n  set fuel 10 L\n2026-05-02 wren at e\n  10:00..10:30 run s1 4 laps\n";
+    let said = of_book(book, "load-f.html");
+    in_order(&said, &["What to load for f", "1 car"]);
+    assert!(said.contains("Rook") && !said.contains("Wren"), "{said}");
+}

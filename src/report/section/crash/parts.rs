@@ -154,6 +154,7 @@ fn stands(tell: &Teller<'_>, part: PartId, after: &[EntryId], again: Option<Rank
         Where::Scrapped if failed => (3, "failed, scrapped"),
         Where::Scrapped => (3, "scrapped"),
         Where::Sold if looked.is_none() => (3, "sold"),
+        Where::Returned if looked.is_none() => (3, "gone back to its owner"),
         _ if failed => (2, "failed"),
         _ if late && good => (4, "ran before it was looked at; good since"),
         _ if late => (4, "ran before it was looked at"),

@@ -133,6 +133,8 @@ pub(super) fn away(tell: &Teller<'_>, purchase: &Purchase) -> Vec<Away> {
                     Where::Failed => format!("came off failed{date}; stays with the shop"),
                     Where::Quarantine => format!("in quarantine since{date}; stays with the shop"),
                     Where::Sold => format!("sold{date}"),
+                    Where::Lent => format!("lent{date}; stays with the shop"),
+                    Where::Returned => format!("went back to its owner{date}"),
                     Where::Car(..) | Where::Inside(_) => format!("on another car since{date}"),
                     Where::Shelf | Where::New => "stays with the shop".to_owned(),
                 },

@@ -15,9 +15,12 @@ use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
 use crate::answer::due::{DueRow, DueView, told};
 use crate::book::model::{CarId, EventId};
+use crate::book::names::Thing;
 use crate::due::plan::CarPlan;
 use crate::due::row::Action;
-use crate::due::{Ask, Due, due};
+use crate::due::{Ask, Due, going};
+use crate::history::order::Rank;
+use crate::history::parts::Where;
 use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::teller::Teller;
@@ -68,6 +71,8 @@ pub struct CarLoad {
     pub sheet: Option<Link>,
     /// Spares for it alone, kind by kind.
     pub spares: Vec<Spares>,
+    /// Its outfits with the parts of each: what has to be in the box to change from one to another.
+    pub outfits: Vec<OutfitLoad>,
     /// Jobs still to do.
     pub jobs: Vec<Todo>,
     /// Its dated items, for the papers.
@@ -76,6 +81,20 @@ pub struct CarLoad {
     pub margins: Vec<RuleMargin>,
     /// How many rules are in force for it.
     pub rules: usize,
+}
+
+/// One of a car's outfits.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct OutfitLoad {
+    /// Its title.
+    pub title: String,
+    /// Its parts that are not on the car: "sp-1, sp-2"; empty where it wears all of them.
+    pub take: String,
+    /// Those that cannot be taken as they are: "dm-3 (lent)"; empty for none.
+    pub lack: String,
+    /// Where it is declared.
+    pub src: String,
 }
 
 /// What must be done before an event.
@@ -115,7 +134,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
     let cx = &tell.cx;
     let declared = cx.book.events.get(event)?;
     let today = tell.until().unwrap_or(declared.first);
-    let made = due(cx.facts, Ask { event, today, confidence: ENOUGH });
+    let made = going(cx.facts, Ask { event, today, confidence: ENOUGH });
     let said = told(tell.compiled, &made, ENOUGH, false);
     let cars: Vec<CarId> = made.plan.cars.iter().map(|car| car.car).collect();
     let (gauges, home) = gauges::gauges(tell, declared.last);
@@ -178,12 +197,45 @@ fn car_load(
             .find(|one| one.car == name)
             .map_or_else(String::new, |one| one.text.clone()),
         sheet: desk.table.link(Key::Sheet(car, event)),
+        outfits: outfits(tell, car, cut),
         spares,
         jobs: todo::todo(tell, Some(car), cut, Some(made.plan.today)),
         until: until::until(tell, car, Some(event), cut),
         rules: margins.len(),
         margins: margins.into_iter().filter(|one| !one.wrong.is_empty()).collect(),
     }
+}
+
+/// The outfits of a car, in the order they are declared.
+fn outfits(tell: &Teller<'_>, car: CarId, cut: Rank) -> Vec<OutfitLoad> {
+    let cx = &tell.cx;
+    let own = cx.book.outfits.iter().filter(|outfit| outfit.car == Some(car));
+    own.map(|outfit| {
+        let (mut take, mut lack) = (Vec::new(), Vec::new());
+        for line in &outfit.lines.lines {
+            let words = outfit.lines.words_of(line);
+            let text = |word: &crate::syntax::Word| cx.text(word.span(outfit.lines.file));
+            let fits = words.first().is_some_and(|word| text(word).eq_ignore_ascii_case("fit"));
+            let named = words.iter().filter(|_| fits).find_map(|word| match cx.book.names.find(text(word)) {
+                Some(Thing::Part(part)) => Some(part),
+                _ => None,
+            });
+            let Some(part) = named else { continue };
+            let there = cx.history.parts.get(part).at(cut).map_or(Where::New, |stay| stay.at);
+            match there {
+                Where::Car(on, _) if on == car => {}
+                Where::New | Where::Shelf => take.push(cx.part(part).to_owned()),
+                there => lack.push(format!("{} ({})", cx.part(part), cx.place_words(there))),
+            }
+        }
+        OutfitLoad {
+            title: outfit.named.title.clone(),
+            take: take.join(", "),
+            lack: lack.join(", "),
+            src: tell.src(outfit.named.declared),
+        }
+    })
+    .collect()
 }
 
 /// "3 cars, 9 spare parts, 6 tyre sets, 98.3 L to fill, 5 gauges".
@@ -220,7 +272,14 @@ fn before(said: &DueView) -> Vec<Must> {
         with: String::new(),
         src: one.line.to_string(),
     });
-    gauges.chain(said.rows.iter().filter_map(must)).chain(loose).collect()
+    let beside = said.beside.iter().map(|one| Must {
+        action: if one.sort == "stock" { "stock up" } else { "settle" }.to_owned(),
+        what: one.what(),
+        why: one.text.clone(),
+        with: String::new(),
+        src: one.line.to_string(),
+    });
+    gauges.chain(said.rows.iter().filter_map(must)).chain(loose).chain(beside).collect()
 }
 
 fn must(row: &DueRow) -> Option<Must> {

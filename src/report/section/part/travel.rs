@@ -86,13 +86,20 @@ fn step(
         here.add(session, share);
         sum.add(session, share);
     }
+    let lent = stay.at == Where::Lent;
+    let loans = cx.history.parts.get(part).lent_between(stay.from, stay.until);
+    for loan in loans.filter(|loan| loan.out.0 >= stay.from) {
+        for tally in [&mut here, &mut *sum] {
+            tally.add_away(loan.ran(cx.book, Rank::END));
+        }
+    }
     let words = |(value, at_least): (f64, bool), clock: Clock| Scale::plain(clock).told_of(value, at_least);
     let total = |clock: &Clock| {
         let (value, at_least) = sum.on(*clock);
         let opening = usage::opening(cx.book, part, *clock);
         words((value + opening.unwrap_or(0.0), at_least || opening.is_none()), *clock)
     };
-    let on = stay.car.is_some();
+    let on = stay.car.is_some() || lent;
     PartStep {
         sort: "stay",
         what: place(tell, stay, stay.from),

@@ -51,6 +51,14 @@ pub fn find(construct: &str) -> Option<Write> {
             let day = page.past(at);
             page.declare(&format!("baseline base-{at} car-0 {day} \"Base {at}\""));
         },
+        "declare outfit" => |page, at| {
+            let part = page.part(at);
+            page.declare(&format!(
+                "outfit set-{at} car-0 \"Set {at}\"\n  fit {part} LF\n  set camber LF -2.9 deg"
+            ));
+            page.block(1 + at * 6999 / page.count(), "car-0");
+            page.add(&format!("fit set-{at}"));
+        },
         "declare exchange" => |page, at| {
             let day = page.past(at);
             // A rate a day of each of several currencies.

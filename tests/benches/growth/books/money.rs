@@ -14,6 +14,12 @@ pub fn find(construct: &str) -> Option<Write> {
             let job = page.job(at);
             page.line(at, &format!("quote 220.00 EUR on {job} \"if the shaft is good\""));
         },
+        "verb paid" => |page, at| {
+            let job = page.job(at);
+            page.line(at, &format!("cost 46.00 EUR parts \"bolts\"  on {job}"));
+            page.line(at, &format!("paid orr 40.00 EUR on {job}"));
+        },
+        "cost back" => |page, at| page.line(at, "paid orr 4.00 EUR back"),
         "cost invoice" => |page, at| {
             page.line(at, &format!("cost 4.00 EUR parts from \"the bolt shop\"  invoice \"B {at}\""));
         },

@@ -37,6 +37,7 @@ pub fn find(construct: &str) -> Option<Write> {
         "kind from" => |page, at| kind(page, at, "carries rebound  clicks 0..20 from full-soft"),
         "kind one-use" => |page, at| kind(page, at, "one-use"),
         "kind must" => |page, at| kind(page, at, "must"),
+        "kind keep" => |page, at| kind(page, at, "keep 4"),
         "kind consumable" => |page, at| kind(page, at, "consumable"),
         "kind every" => |page, at| kind(page, at, "every 300 min inspect"),
         "kind failure-costs" => |page, at| {

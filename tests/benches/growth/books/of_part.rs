@@ -46,6 +46,7 @@ pub fn find(construct: &str) -> Option<Write> {
         },
         "part price" => |page, at| part(page, at, "opening new  price 38.00 EUR"),
         "part paid" => |page, at| part(page, at, "opening new  paid"),
+        "part client" => |page, at| part(page, at, "opening new  client orr"),
         "spec of" => |page, at| spec(page, at, ""),
         "spec price" => |page, at| spec(page, at, "price 38.00 EUR"),
         "spec life" => |page, at| spec(page, at, "life 300 min"),

@@ -107,6 +107,29 @@ pub fn find(construct: &str) -> Option<Write> {
             let part = page.part_of(at / 100, "bottle", "  made 1999-01");
             page.shop(at, &format!("service {part} \"weighed\""));
         },
+        "verb lend" => |page, at| {
+            let part = page.part(at);
+            page.shop(at, &format!("lend {part} to \"the next shop\" until 2030-05-01"));
+            page.shop(at, &format!("return {part} ran 20 min"));
+        },
+        "verb borrow" => |page, at| {
+            let part = page.part(at);
+            page.shop(at, &format!("borrow {part} from \"the next shop\" on approval 45.00 EUR"));
+        },
+        "verb return" => |page, at| {
+            let part = page.part(at / 100);
+            page.shop(at, &format!("lend {part} to ned"));
+            page.shop(at, &format!("return {part} unused"));
+        },
+        "verb count" => |page, at| {
+            page.once("kind nut \"nut\"  keep 10");
+            page.shop(at, &format!("count nut {}", at % 40));
+        },
+        "verb use" => |page, at| {
+            page.once("kind nut \"nut\"  keep 10");
+            page.shop(at, "buy nut 5 6.00 EUR");
+            page.shop(at, "use nut 4");
+        },
         _ => return None,
     })
 }

@@ -1,0 +1,198 @@
+//! What clients paid and owe, and what the shop owes to lenders of parts that broke.
+//!
+//! A payment lowers no cost: what a client owes is what was booked to him less what he paid, exactly, a currency at a time. Since
+//! when: what he paid on a job covers that job's lines first, everything else the oldest lines. Must not know messages or views.
+
+use super::booking::{Booked, With};
+pub use super::payment::{Payment, ToLender};
+use super::problem::Problem;
+use super::{Costs, Posting};
+use crate::book::Book;
+use crate::book::entry::{Entry, EntryId, Verb};
+use crate::book::model::{ClientId, JobId};
+use crate::history::order::Rank;
+use crate::history::parts::loan;
+use crate::history::{Facts, History};
+use crate::money::{Amount, Currency, Total};
+use jiff::civil::Date;
+use rust_decimal::Decimal;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// How a client stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Account {
+    /// Who.
+    pub client: ClientId,
+    /// What was booked to him.
+    pub billed: Total,
+    /// What he paid.
+    pub paid: Total,
+    /// What he owes, a currency at a time; below zero where he paid more than was booked.
+    pub owed: Vec<Owed>,
+    /// A line about a payment has a mistake: what he paid is not known.
+    pub unknown: bool,
+}
+
+/// What is owed in one currency.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Owed {
+    /// How much.
+    pub amount: Amount,
+    /// The day of the oldest line that is not paid in full; `None` where nothing is owed.
+    pub since: Option<Date>,
+}
+
+/// Who pays by a line: whom it names, else whoever owns the car of its job or its head.
+#[must_use]
+pub fn payer(book: &Book, history: &History, entry: &Entry) -> Option<ClientId> {
+    let extra = book.extra(entry)?;
+    let named = extra.costs.as_ref().and_then(|facts| facts.client);
+    let of_job = || history.jobs.all.get(extra.job?)?.car;
+    let car = || of_job().or_else(|| book.head(entry).and_then(|head| head.car));
+    // As of the beginning of its block: a line has no id of its own here, and no car is sold in the middle of one that is paid for.
+    let first = book.head(entry).and_then(|head| history.order.rank.get(head.first));
+    let rank = first.copied().unwrap_or(Rank::START);
+    named.or_else(|| history.parts.owner(book, car()?, rank))
+}
+
+/// Every payment, in the order things happened.
+pub(super) fn payments(with: With<'_>, stated: &[EntryId], booked: &mut Booked) -> Vec<Payment> {
+    let Facts { book, history, .. } = with.facts;
+    let mut all = Vec::new();
+    for index in stated.iter().copied() {
+        let Some(entry) = book.entries.get(index).filter(|entry| entry.verb == Verb::Paid) else { continue };
+        let Some(head) = book.head(entry) else { continue };
+        let extra = book.extra(entry);
+        let facts = extra.and_then(|extra| extra.costs.as_deref());
+        let client = payer(book, history, entry);
+        if client.is_none() && !entry.broken {
+            booked.problems.push(Problem::PaidByNobody { entry: index });
+        }
+        let date = history.order.date(book, index).unwrap_or(head.date);
+        let sum = facts.filter(|_| !entry.broken).and_then(|facts| facts.sum);
+        let sum = sum.map(|sum| {
+            let home = with.home.and_then(|home| with.rates.convert(sum, home, date));
+            home.map_or(sum, |(exchanged, _)| exchanged)
+        });
+        let back = facts.is_some_and(|facts| facts.back);
+        let amount = sum.map(|sum| if back { sum.negated() } else { sum });
+        all.push(Payment { entry: index, date, client, job: extra.and_then(|extra| extra.job), amount });
+    }
+    all.sort_by_key(|payment| history.order.rank.get(payment.entry).copied().unwrap_or(Rank::START));
+    all
+}
+
+/// How every client stands; nobody where the book has no payment. Who is not billed (the shop's own) stands there only if he paid.
+#[must_use]
+pub fn accounts(book: &Book, costs: &Costs) -> Vec<Account> {
+    if costs.payments.is_empty() {
+        return Vec::new();
+    }
+    let unknown_whose = costs.payments.iter().any(|payment| payment.client.is_none());
+    let mut of_client: BTreeMap<ClientId, (Vec<&Posting>, Vec<&Payment>)> = BTreeMap::new();
+    for posting in &costs.postings {
+        if let Some(client) = posting.client {
+            of_client.entry(client).or_default().0.push(posting);
+        }
+    }
+    for payment in &costs.payments {
+        if let Some(client) = payment.client {
+            of_client.entry(client).or_default().1.push(payment);
+        }
+    }
+    let billed = |client: ClientId| book.clients.get(client).is_some_and(|client| !client.unbilled);
+    let stands = of_client.into_iter().filter(|(client, (_, paid))| billed(*client) || !paid.is_empty());
+    stands.map(|(client, (postings, paid))| account(client, &postings, &paid, unknown_whose)).collect()
+}
+
+fn account(client: ClientId, postings: &[&Posting], payments: &[&Payment], unknown_whose: bool) -> Account {
+    let (mut billed, mut paid) = (Total::default(), Total::default());
+    for posting in postings {
+        posting.add_to(&mut billed);
+    }
+    payments.iter().filter_map(|payment| payment.amount).for_each(|amount| paid.add(amount));
+    let currencies: BTreeSet<Currency> =
+        billed.sums().iter().chain(paid.sums()).map(|sum| sum.currency).collect();
+    let owed = currencies.into_iter().filter_map(|currency| {
+        let amount = billed.of(currency).plus(paid.of(currency).negated())?;
+        let since = (amount.value > Decimal::ZERO).then(|| since(postings, payments, currency)).flatten();
+        Some(Owed { amount, since })
+    });
+    let owed = owed.collect();
+    let unknown = unknown_whose || payments.iter().any(|payment| payment.amount.is_none());
+    Account { client, billed, paid, owed, unknown }
+}
+
+/// The day of the oldest line that is not paid in full.
+fn since(postings: &[&Posting], payments: &[&Payment], currency: Currency) -> Option<Date> {
+    let in_it = |amount: Option<Amount>| {
+        amount.filter(|amount| amount.currency == currency).map(|amount| amount.value)
+    };
+    let mut pool = Decimal::ZERO;
+    let mut of_job: BTreeMap<JobId, Decimal> = BTreeMap::new();
+    for payment in payments {
+        let Some(value) = in_it(payment.amount) else { continue };
+        let into = payment.job.map_or(&mut pool, |job| of_job.entry(job).or_default());
+        *into = into.checked_add(value)?;
+    }
+    let mut left: Vec<(Date, Decimal)> = Vec::new();
+    for posting in postings {
+        let Some(value) = in_it(posting.amount) else { continue };
+        if value <= Decimal::ZERO {
+            pool = pool.checked_sub(value)?;
+            continue;
+        }
+        let paid = posting.job.and_then(|job| of_job.get_mut(&job));
+        let covered = paid.map_or(Decimal::ZERO, |paid| {
+            let covered = value.min((*paid).max(Decimal::ZERO));
+            *paid -= covered;
+            covered
+        });
+        left.push((posting.date, value.checked_sub(covered)?));
+    }
+    // What was paid on a job beyond its lines covers the rest, as any other payment does.
+    for rest in of_job.values() {
+        pool = pool.checked_add(*rest)?;
+    }
+    left.sort_by_key(|(date, _)| *date);
+    left.into_iter().find_map(|(date, value)| {
+        let covered = value.min(pool.max(Decimal::ZERO));
+        pool -= covered;
+        (covered < value).then_some(date)
+    })
+}
+
+/// What is owed to lenders: for every borrowed part that failed or was scrapped while it was here, until a line buys it.
+pub(super) fn to_lenders(book: &Book, history: &History) -> Vec<ToLender> {
+    let mut all = Vec::new();
+    for (part, told) in history.parts.all.iter_enumerated() {
+        for one in told.loans.iter().filter(|one| !one.lent) {
+            let rank = |line: EntryId| history.order.rank.get(line).copied().unwrap_or(Rank::START);
+            let verb = |line: EntryId| book.entries.get(line).map(|entry| entry.verb);
+            let here = |line: &EntryId| {
+                rank(*line) > one.out.0 && one.back.is_none_or(|(back, _)| rank(*line) <= back)
+            };
+            let lost = told.lines.iter().copied().filter(|line| verb(*line) == Some(Verb::Scrap));
+            let broke = told.failures.iter().copied().chain(lost).filter(here).min_by_key(|line| rank(*line));
+            let Some(entry) = broke else { continue };
+            let bought = |line: &EntryId| verb(*line) == Some(Verb::Buy) && rank(*line) > one.out.0;
+            // The line that borrows it for whoever it came from.
+            let line = book.entries.get(one.out.1);
+            let facts = line.and_then(|line| book.extra(line)).and_then(|extra| extra.parts.as_deref());
+            if told.lines.iter().any(bought) {
+                continue;
+            }
+            let Some(date) = history.order.date(book, entry) else { continue };
+            let whom = loan::facts(book, one.out.1).and_then(|loan| loan.whom);
+            // Of what is inside a borrowed assembly, the assembly's own sum is owed.
+            let own = line.is_some_and(|line| line.part() == Some(part))
+                || facts.is_some_and(|facts| facts.more.contains(&part));
+            if own {
+                let sum = facts.and_then(|facts| facts.money);
+                all.push(ToLender { part, whom, sum, entry, date });
+            }
+        }
+    }
+    all.sort_by_key(|one| (one.date, one.part));
+    all
+}

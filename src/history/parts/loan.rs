@@ -1,0 +1,143 @@
+//! Parts that are away from where they belong: ours lent to others, others' borrowed by us, a client's own on the shop's shelf.
+//!
+//! A part is where it is, on a car, the shelf, in quarantine or away, and a loan says whose it is meanwhile and from when to when.
+//! Must not know the other lines about parts, nor what is owed.
+
+pub use super::lent::{Loan, facts};
+use super::{Fold, Where};
+use crate::book::entry::EntryId;
+use crate::book::model::{ClientId, PartId};
+use crate::history::order::Rank;
+use crate::history::problem::Problem;
+
+impl super::PartHistory {
+    /// The loan it is on at the moment before a rank.
+    #[must_use]
+    pub fn loan(&self, rank: Rank) -> Option<&Loan> {
+        self.loans.iter().rev().find(|loan| loan.lasts(rank))
+    }
+
+    /// Whether it is somebody else's at the moment before a rank, borrowed.
+    #[must_use]
+    pub fn is_borrowed(&self, rank: Rank) -> bool {
+        self.loan(rank).is_some_and(|loan| !loan.lent)
+    }
+
+    /// The times it was lent, of which nobody here saw what it ran: those that began before `until` and ended after `from`.
+    pub fn lent_between(&self, from: Rank, until: Rank) -> impl Iterator<Item = &Loan> {
+        let ends = move |loan: &&Loan| loan.back.is_none_or(|(back, _)| back > from);
+        self.loans.iter().filter(move |loan| loan.lent && loan.out.0 < until).filter(ends)
+    }
+}
+
+impl Fold<'_> {
+    fn open(&self, part: PartId) -> Option<Loan> {
+        self.parts.get(part).loans.last().copied().filter(|loan| loan.back.is_none())
+    }
+
+    /// Whether it is borrowed as the fold stands.
+    pub(super) fn borrowed(&self, part: PartId) -> bool {
+        self.open(part).is_some_and(|loan| !loan.lent)
+    }
+
+    /// The client whose own it is from the beginning.
+    fn clients_own(&self, part: PartId) -> Option<ClientId> {
+        let owner = self.book.parts.get(part)?.owner?;
+        (self.parts.get(part).owner() == Some(owner) && self.parts.get(part).sold.is_empty()).then_some(owner)
+    }
+
+    /// Whether it is a client's own that the shop keeps for him.
+    pub(super) fn kept_for_client(&self, part: PartId) -> bool {
+        self.clients_own(part).is_some()
+    }
+
+    /// A part, or one inside it, that is a client's own goes on his cars alone.
+    pub(super) fn anothers_own(&self, part: PartId) -> Option<PartId> {
+        if !self.has_owned {
+            return None;
+        }
+        let mut all = vec![part];
+        while let Some(part) = all.pop() {
+            if self.clients_own(part).is_some_and(|owner| self.by != Some(owner)) {
+                return Some(part);
+            }
+            all.extend(self.parts.get(part).inside.iter().copied());
+        }
+        None
+    }
+
+    fn begin_loan(&mut self, part: PartId, lent: bool, entry: EntryId, rank: Rank) {
+        let mut all = vec![part];
+        while let Some(part) = all.pop() {
+            let history = &mut self.parts.all[part];
+            history.loans.push(Loan { lent, out: (rank, entry), back: None });
+            all.extend(history.inside.iter().copied());
+        }
+    }
+
+    /// Ends the loan a part is on, and that of what went with it.
+    pub(super) fn end_loan(&mut self, part: PartId, entry: EntryId, rank: Rank) {
+        let Some(out) = self.open(part).map(|loan| loan.out) else { return };
+        let mut all = vec![part];
+        while let Some(part) = all.pop() {
+            let history = &mut self.parts.all[part];
+            if let Some(last) = history.loans.last_mut().filter(|loan| loan.back.is_none() && loan.out == out)
+            {
+                last.back = Some((rank, entry));
+            }
+            all.extend(history.inside.iter().copied());
+        }
+    }
+
+    /// Says that a part is not the shop's to lend or to sell.
+    pub(super) fn not_ours(&mut self, part: PartId, entry: EntryId) {
+        let since = self.open(part).map(|loan| loan.out.1);
+        self.problems.push(Problem::NotOurs { entry, part, since });
+    }
+
+    /// `lend cp-3 to ...`.
+    pub(super) fn lend(&mut self, part: PartId, entry: EntryId, rank: Rank) {
+        if self.borrowed(part) || self.parts.get(part).owner().is_some() {
+            self.not_ours(part, entry);
+        } else if self.state(part) == Where::Lent {
+            self.usable(part, entry);
+        } else {
+            self.put(part, Where::Lent, entry, rank);
+            if self.state(part) == Where::Lent {
+                self.begin_loan(part, true, entry, rank);
+            }
+        }
+    }
+
+    /// `borrow cp-9 from ...`: it comes to the shelf.
+    pub(super) fn borrow(&mut self, part: PartId, entry: EntryId, rank: Rank) {
+        let last = self.parts.get(part).stays.last().copied();
+        match last.map(|stay| (stay.at, stay.entry)) {
+            None | Some((Where::New | Where::Returned, _)) => {
+                self.leave(part, entry, rank, Where::Shelf);
+                self.begin_loan(part, false, entry, rank);
+            }
+            Some((_, came)) => {
+                self.problems.push(Problem::HereAlready { entry, part, came });
+                self.doubt(part, rank);
+            }
+        }
+    }
+
+    /// `return cp-3`: what was lent comes back, what is others' goes back to them.
+    pub(super) fn give_back(&mut self, part: PartId, failed: bool, entry: EntryId, rank: Rank) {
+        if self.state(part) == Where::Lent {
+            let to = self.off(part, failed, entry);
+            self.leave(part, entry, rank, to);
+            self.end_loan(part, entry, rank);
+        } else if self.borrowed(part) || self.kept_for_client(part) && self.state(part) != Where::Returned {
+            if failed {
+                self.off(part, failed, entry);
+            }
+            self.put(part, Where::Returned, entry, rank);
+            self.end_loan(part, entry, rank);
+        } else {
+            self.problems.push(Problem::NotAway { entry, part });
+        }
+    }
+}

@@ -1,0 +1,186 @@
+//! How many of a kind are on hand: what was counted last, what was bought and used since.
+//!
+//! A kind whose parts have names of their own is counted by where those are; only a count of it is a line here. Must not know what
+//! they cost, nor how many are to be kept.
+
+use super::order::{Order, Rank};
+use super::parts::{Parts, Where};
+use super::problem::Problem;
+use crate::book::Book;
+use crate::book::entry::{EntryId, Verb};
+use crate::book::model::KindId;
+use rustc_hash::FxHashSet;
+use std::collections::BTreeMap;
+
+/// One line about a number of a kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Step {
+    /// When.
+    pub rank: Rank,
+    /// The line.
+    pub entry: EntryId,
+    /// What it does.
+    pub what: Change,
+}
+
+/// What a line does to the number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Change {
+    /// So many were counted.
+    Counted(u32),
+    /// So many came.
+    Bought(u32),
+    /// So many were used.
+    Used(u32),
+    /// A line with a mistake: from here on nobody can say.
+    Lost,
+}
+
+impl Change {
+    /// What is left after it.
+    fn after(self, left: Option<i64>) -> Option<i64> {
+        match self {
+            Self::Counted(count) => Some(i64::from(count)),
+            Self::Bought(count) => left.map(|left| left.saturating_add(i64::from(count))),
+            Self::Used(count) => left.map(|left| left.saturating_sub(i64::from(count))),
+            Self::Lost => None,
+        }
+    }
+}
+
+/// How many are on hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OnHand {
+    /// So many; below zero where more were used than there were.
+    Count(i64),
+    /// Nobody counted, or a line has a mistake.
+    Unknown,
+}
+
+/// The lines about numbers, kind by kind.
+#[derive(Debug, Clone, Default)]
+pub struct Stock {
+    /// In order.
+    pub steps: BTreeMap<KindId, Vec<Step>>,
+}
+
+impl Stock {
+    /// How many of a kind are on hand at the moment before a rank.
+    #[must_use]
+    pub fn on_hand(&self, book: &Book, parts: &Parts, kind: KindId, rank: Rank) -> OnHand {
+        if has_names(book, kind) {
+            return OnHand::Count(on_shelf(book, parts, kind, rank));
+        }
+        let steps = self.steps.get(&kind).map_or(&[][..], Vec::as_slice);
+        let then = steps.iter().take_while(|step| step.rank < rank);
+        then.fold(None, |left, step| step.what.after(left)).map_or(OnHand::Unknown, OnHand::Count)
+    }
+
+    /// The last count of a kind before a rank.
+    #[must_use]
+    pub fn counted(&self, kind: KindId, rank: Rank) -> Option<&Step> {
+        let steps = self.steps.get(&kind)?.iter().rev();
+        steps.filter(|step| step.rank < rank).find(|step| matches!(step.what, Change::Counted(_)))
+    }
+}
+
+/// Whether a part of a kind has a name of its own.
+#[must_use]
+pub fn has_names(book: &Book, kind: KindId) -> bool {
+    book.parts.iter().any(|part| part.kind == Some(kind))
+}
+
+fn on_shelf(book: &Book, parts: &Parts, kind: KindId, rank: Rank) -> i64 {
+    let own = book.parts.iter_enumerated().filter(|(_, part)| part.kind == Some(kind));
+    let here = own.filter(|(part, _)| {
+        let told = parts.get(*part);
+        let came = told.lines.first().is_none_or(|line| {
+            let comes =
+                book.entries.get(*line).is_some_and(|line| matches!(line.verb, Verb::Buy | Verb::Borrow));
+            !comes || told.stays.first().is_some_and(|stay| stay.from < rank)
+        });
+        came && told.at(rank).is_none_or(|stay| matches!(stay.at, Where::New | Where::Shelf))
+    });
+    i64::try_from(here.count()).unwrap_or(i64::MAX)
+}
+
+/// Folds the lines about numbers.
+pub fn stock(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) -> Stock {
+    let mut stock = Stock::default();
+    for (index, entry) in book.entries.iter_enumerated() {
+        if !matches!(entry.verb, Verb::Count | Verb::Use | Verb::Buy) {
+            continue;
+        }
+        let facts = book.extra(entry).and_then(|extra| extra.parts.as_deref());
+        let Some((kind, count)) = facts.and_then(|facts| Some((facts.kind?, facts.count))) else { continue };
+        let rank = order.rank.get(index).copied().unwrap_or(Rank::START);
+        let what = if entry.broken {
+            Change::Lost
+        } else if let Some(count) = count {
+            if entry.verb == Verb::Count {
+                Change::Counted(count)
+            } else if entry.verb == Verb::Use {
+                Change::Used(count)
+            } else {
+                Change::Bought(count)
+            }
+        } else {
+            continue;
+        };
+        stock.steps.entry(kind).or_default().push(Step { rank, entry: index, what });
+    }
+    if stock.steps.is_empty() {
+        return stock;
+    }
+    let names: FxHashSet<KindId> = book.parts.iter().filter_map(|part| part.kind).collect();
+    for (kind, steps) in &mut stock.steps {
+        steps.sort_by_key(|step| (step.rank, step.entry));
+        let moves = |step: &&Step| matches!(step.what, Change::Bought(_) | Change::Used(_));
+        if names.contains(kind) {
+            let first = steps.iter().find(moves);
+            problems.extend(first.map(|step| Problem::CountedByName { entry: step.entry, kind: *kind }));
+            let counts = steps.iter().filter_map(|step| match step.what {
+                Change::Counted(count) => Some((step, count)),
+                Change::Bought(_) | Change::Used(_) | Change::Lost => None,
+            });
+            problems.extend(counts.filter_map(|(step, counted)| {
+                let before = on_shelf(book, parts, *kind, step.rank);
+                let (entry, kind, since) = (step.entry, *kind, None);
+                (before != i64::from(counted)).then_some(Problem::CountDiffers {
+                    entry,
+                    kind,
+                    counted,
+                    before,
+                    since,
+                })
+            }));
+        } else {
+            problems.extend(differ(*kind, steps));
+        }
+    }
+    stock
+}
+
+/// Counts that are not what the book says, and uses of more than there were: the first after each count.
+fn differ(kind: KindId, steps: &[Step]) -> Vec<Problem> {
+    let mut found = Vec::new();
+    let (mut left, mut since, mut short) = (None, None, false);
+    for step in steps {
+        let entry = step.entry;
+        match (step.what, left) {
+            (Change::Counted(counted), Some(before)) if before != i64::from(counted) => {
+                found.push(Problem::CountDiffers { entry, kind, counted, before, since });
+            }
+            (Change::Used(used), Some(before)) if !short && before < i64::from(used) => {
+                short = true;
+                found.push(Problem::UsedMoreThanThere { entry, kind, before, since });
+            }
+            _ => {}
+        }
+        if matches!(step.what, Change::Counted(_)) {
+            (since, short) = (Some(entry), false);
+        }
+        left = step.what.after(left);
+    }
+    found
+}
