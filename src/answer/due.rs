@@ -4,6 +4,7 @@
 
 mod carry;
 mod confidence;
+mod ends;
 mod gauges;
 mod jobs;
 mod left;
@@ -14,6 +15,7 @@ mod work;
 
 pub use crate::answer::due::confidence::confidence_words;
 pub use carry::CarryView;
+pub use ends::EndView;
 pub use gauges::GaugeView;
 pub use jobs::DueJob;
 pub use left::left;
@@ -40,6 +42,8 @@ pub struct DueView {
     pub loose: Vec<LooseView>,
     /// Gauges used at events whose last good day comes before the end of this one.
     pub gauges: Vec<GaugeView>,
+    /// Cylinders that may come to the end of what is usual before the event is over.
+    pub ends: Vec<EndView>,
     /// Work that comes round again and falls due.
     pub work: Vec<WorkView>,
     /// Jobs still to do, with what was promised.
@@ -71,6 +75,7 @@ pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueV
             .collect(),
         loose: made.loose.iter().map(|part| loose::view(compiled, part)).collect(),
         gauges: made.gauges.iter().map(|gauge| gauges::view(compiled, *gauge)).collect(),
+        ends: made.ends.iter().map(|one| ends::view(compiled, one)).collect(),
         work: made.rounds.iter().map(|round| work::view(compiled, round)).collect(),
         jobs: made.jobs.iter().map(|job| jobs::view(compiled, job)).collect(),
         carry: made.carry.iter().map(|carry| carry::view(compiled, carry, confidence)).collect(),

@@ -121,6 +121,10 @@ fn text(view: &DueView, columns: usize) -> String {
         let _ = writeln!(out, "[ ] CHECK    gauge {}{title}", gauge.gauge);
         out.push_str(&wrap(&gauge.text, 13, columns));
     }
+    for one in &view.ends {
+        let _ = writeln!(out, "[ ] WATCH    {}: {}", one.car, one.what);
+        out.push_str(&wrap(&one.text, 13, columns));
+    }
     others(&mut out, view, columns);
     for (action, heading) in [(Action::Watch, "To watch"), (Action::Leave, "To leave as they are")] {
         let rows: Vec<&DueRow> = view.rows.iter().filter(|row| row.action == action).collect();
@@ -131,7 +135,14 @@ fn text(view: &DueView, columns: usize) -> String {
             row_text(&mut out, row, what, columns);
         }
     }
-    let lists = [view.rows.len(), view.loose.len(), view.gauges.len(), view.work.len(), view.jobs.len()];
+    let lists = [
+        view.rows.len(),
+        view.loose.len(),
+        view.gauges.len(),
+        view.ends.len(),
+        view.work.len(),
+        view.jobs.len(),
+    ];
     if lists.iter().sum::<usize>() == 0 && !plan.cars.is_empty() {
         out += "Nothing is due.\n";
     }

@@ -4,6 +4,7 @@
 
 pub mod carry;
 pub mod chance;
+pub mod ends;
 pub mod fitted;
 pub mod gauges;
 pub mod limits;
@@ -49,6 +50,8 @@ pub struct Due {
     pub loose: Vec<loose::Loose>,
     /// Gauges in use at events whose last good day comes before the end of this one.
     pub gauges: Vec<crate::book::model::GaugeId>,
+    /// Cylinders that may come to the end of what is usual before the event is over.
+    pub ends: Vec<ends::Ending>,
     /// Jobs still to do.
     pub jobs: Vec<open::OpenJob>,
 }
@@ -119,5 +122,6 @@ pub fn due(facts: Facts<'_>, ask: Ask) -> Due {
     let jobs = open::open(book, history, &plan);
     let loose = loose::loose(book, history, &plan);
     let gauges = gauges::out_of_date(book, ask.event);
-    Due { plan, lives, there, rows, spares, carry, bases, rounds, loose, gauges, jobs }
+    let ends = ends::ends(facts, &plan);
+    Due { plan, lives, there, rows, spares, carry, bases, rounds, loose, gauges, ends, jobs }
 }

@@ -41,6 +41,6 @@ mod weights;
 
 pub use calc::{Calc, Fig, Got, Missing};
 pub use code::in_code;
-pub use engine::{AtHours, over_hours};
+pub use engine::{AtHours, alike_over_hours, over_hours};
 pub use formula::Formula;
 pub use inputs::WhatIf;

@@ -13,6 +13,7 @@ pub mod least_squares;
 pub mod normal;
 pub mod observation;
 pub mod poisson;
+pub mod reach;
 pub mod renewal;
 pub mod replacement;
 mod risk;

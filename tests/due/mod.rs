@@ -3,6 +3,7 @@
 mod carry;
 mod chance;
 mod dated;
+mod ends;
 mod known;
 mod limits;
 mod odd;

@@ -10,6 +10,7 @@ mod least_squares;
 mod log_rank;
 mod observation;
 mod properties;
+mod reach;
 mod renewal;
 mod replacement;
 mod survival;

@@ -10,7 +10,7 @@ use stringline::history::order::Rank;
 
 /// A car whose camber is read, and shimmed.
 pub const SHOP: &str = r#"shop "Invented"
-kind upright at LF RF
+kind upright  fits LF RF
 part up-1 upright
 part up-2 upright
 gauge cg-1 "camber gauge"  reads camber  resolution 0.1 deg

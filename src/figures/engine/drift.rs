@@ -40,8 +40,20 @@ pub struct AtHours {
 /// Every reading of a slot at known engine hours, oldest first: for a drawing.
 #[must_use]
 pub fn over_hours(calc: &mut Calc<'_>, name: &str, place: Place) -> Vec<AtHours> {
+    let all = told(calc, name, place).unwrap_or_default();
+    at_hours(calc, &all)
+}
+
+/// The readings of a slot that are like its last one, at known engine hours, oldest first.
+#[must_use]
+pub fn alike_over_hours(calc: &mut Calc<'_>, name: &str, place: Place) -> Vec<AtHours> {
+    let all = like(calc, name, place).unwrap_or_default();
+    at_hours(calc, &all)
+}
+
+fn at_hours(calc: &mut Calc<'_>, all: &[Like]) -> Vec<AtHours> {
     let mut list = Vec::new();
-    for one in told(calc, name, place).unwrap_or_default() {
+    for one in all {
         let Some(hours) = hours(calc, one.rank) else { continue };
         let Some(entry) = calc.history.order.entries.get(one.rank).copied() else { continue };
         list.push(AtHours { entry, rank: one.rank, hot: one.hot, hours: hours.value });

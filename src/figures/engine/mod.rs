@@ -7,4 +7,4 @@ mod drift;
 pub(super) mod lash;
 pub(super) mod leakdown;
 
-pub use drift::{AtHours, over_hours};
+pub use drift::{AtHours, alike_over_hours, over_hours};

@@ -7,7 +7,7 @@ use super::frame::{self, Frame};
 use super::link::Link;
 use super::parts;
 use crate::answer::LedgerLine;
-use crate::answer::due::{CarryView, DueJob, DueRow, DueView, GaugeView, confidence_words, told};
+use crate::answer::due::{CarryView, DueJob, DueRow, DueView, EndView, GaugeView, confidence_words, told};
 use crate::due::Due;
 use crate::due::row::{Action, Row};
 use crate::report::desk::Desk;
@@ -37,6 +37,8 @@ pub struct DueList {
     pub loose: Vec<DueWork>,
     /// Gauges in use that are out of date for it.
     pub gauges: Vec<DueWork>,
+    /// Cylinders that may come to the end of what is usual before it is over.
+    pub ends: Vec<DueWork>,
     /// What to watch after it.
     pub watch: Vec<DueItem>,
     /// "22 parts need nothing"; empty for none.
@@ -125,7 +127,7 @@ fn counts(made: &Due, others: usize) -> String {
         (made.gauges.len(), "gauge out of date", "gauges out of date"),
         (jobs, "job", "jobs"),
         (others - jobs, "at its interval", "at their interval"),
-        (of(Action::Watch), "to watch", "to watch"),
+        (of(Action::Watch) + made.ends.len(), "to watch", "to watch"),
     ];
     let some = all.into_iter().filter(|(n, ..)| *n > 0).map(|(n, one, many)| words::count(n, one, many));
     some.collect::<Vec<_>>().join(", ")
@@ -149,6 +151,16 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
         })
         .collect();
     let gauges = said.gauges.iter().map(gauge).collect();
+    let end = |one: &EndView| {
+        let src = one.line.as_ref().map_or_else(String::new, ToString::to_string);
+        DueWork {
+            what: format!("{}: {}", one.car, one.what),
+            name: String::new(),
+            text: one.text.clone(),
+            src,
+        }
+    };
+    let ends = said.ends.iter().map(end).collect();
     let stood = words::date(made.plan.today);
     let others = others(&said);
     let items = said.rows.into_iter().zip(shown).map(|(row, made)| item(desk, row, made));
@@ -168,6 +180,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
         rows,
         loose,
         gauges,
+        ends,
         watch,
         nothing: match said.left_alone {
             0 => String::new(),

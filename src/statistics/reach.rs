@@ -1,0 +1,59 @@
+//! Where a straight line through readings reaches a limit, with an interval: inverse prediction by Fieller's theorem.
+//!
+//! E. C. Fieller, Some problems in interval estimation, J. R. Stat. Soc. B 16 (1954) 175-185; Draper & Smith, Applied Regression Analysis,
+//! inverse regression. Pure functions.
+
+use super::student;
+
+/// Where the line reaches the limit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Reach {
+    /// The slope cannot be told from nothing, or leads away: no end can be foreseen.
+    NoEnd,
+    /// Between these.
+    Between {
+        /// The earliest, in the unit of the first numbers.
+        low: f64,
+        /// Where the line itself does.
+        likely: f64,
+        /// The latest.
+        high: f64,
+    },
+}
+
+/// Where the line through `points` reaches `limit`, held with `confidence`. `grain` is the least that one reading scatters by, however well
+/// they happen to agree. `None` for fewer than three points, points all at one place, or numbers that are none.
+#[must_use]
+pub fn reach(points: &[(f64, f64)], limit: f64, grain: f64, confidence: f64) -> Option<Reach> {
+    let finite = |(x, y): &(f64, f64)| x.is_finite() && y.is_finite();
+    if points.len() < 3 || !points.iter().all(finite) || !limit.is_finite() {
+        return None;
+    }
+    let count = points.len() as f64;
+    let mean_x = points.iter().map(|(x, _)| x).sum::<f64>() / count;
+    let mean_y = points.iter().map(|(_, y)| y).sum::<f64>() / count;
+    let squares: f64 = points.iter().map(|(x, _)| (x - mean_x) * (x - mean_x)).sum();
+    if squares <= 0.0 {
+        return None;
+    }
+    let slope = points.iter().map(|(x, y)| (x - mean_x) * (y - mean_y)).sum::<f64>() / squares;
+    let left = |(x, y): &(f64, f64)| y - mean_y - slope * (x - mean_x);
+    let freedom = count - 2.0;
+    let variance =
+        (points.iter().map(|point| left(point) * left(point)).sum::<f64>() / freedom).max(grain * grain);
+    let wide = student::quantile(confidence, freedom)?;
+    let room = wide * wide * variance;
+    // (slope u - away)² <= room (1/n + u²/squares) holds for u between the roots of a u² - 2 b u + c.
+    let away = limit - mean_y;
+    let (a, b, c) = (slope * slope - room / squares, slope * away, away * away - room / count);
+    let under = b * b - a * c;
+    if a <= 0.0 || under < 0.0 {
+        return Some(Reach::NoEnd);
+    }
+    let half = under.sqrt();
+    Some(Reach::Between {
+        low: mean_x + (b - half) / a,
+        likely: mean_x + away / slope,
+        high: mean_x + (b + half) / a,
+    })
+}
