@@ -33,7 +33,7 @@ fn a_session_without_the_figure_is_named() {
         one.careful
     );
     // Its line is that of the second session.
-    assert!(one.line.is_some_and(|line| line.line == 11), "the reading is of s2");
+    assert!(one.line.is_some_and(|line| line.line == 10), "the reading is of s2");
     let filled = ruled.replace("  12:00..", "  fill fuel 20 L\n  12:00..");
     let one = card_of(&filled);
     assert!(one.missed.is_none() && one.careful.is_empty(), "{one:#?}");
