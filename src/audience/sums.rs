@@ -142,6 +142,13 @@ pub(super) fn of_loan(scope: &Scope<'_>, entry: &Entry) -> Vec<Span> {
 pub(super) const fn is_about_money(entry: &Entry) -> bool {
     matches!(
         entry.verb,
-        Verb::Buy | Verb::Sell | Verb::Result | Verb::Cost | Verb::Credit | Verb::Hours | Verb::Quote | Verb::Paid
+        Verb::Buy
+            | Verb::Sell
+            | Verb::Result
+            | Verb::Cost
+            | Verb::Credit
+            | Verb::Hours
+            | Verb::Quote
+            | Verb::Paid
     )
 }

@@ -27,7 +27,10 @@ pub fn argument(cur: &mut Cursor<'_>, names: &Names, side: &Side, clause: Option
             // A reason goes on behind its commas; quoted words are the line's.
             Shape::Comma if reason => {}
             // Two who did it: neither is taken.
-            Shape::Comma if clause == Some(Clause::By) && cur.peek_at(1).is_some_and(|next| is_who(names, cur.str(next))) => {
+            Shape::Comma
+                if clause == Some(Clause::By)
+                    && cur.peek_at(1).is_some_and(|next| is_who(names, cur.str(next))) =>
+            {
                 cur.bump();
             }
             Shape::Comma | Shape::Text | Shape::Because => break,

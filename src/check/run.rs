@@ -32,7 +32,9 @@ pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     let mut all = super::follow::once(waive::apply(cx, all));
     sort(&mut all);
     // A line of an outfit that went on twice is one mistake.
-    all.dedup_by(|later, earlier| (later.check, &later.at, &later.message) == (earlier.check, &earlier.at, &earlier.message));
+    all.dedup_by(|later, earlier| {
+        (later.check, &later.at, &later.message) == (earlier.check, &earlier.at, &earlier.message)
+    });
     cap(all)
 }
 

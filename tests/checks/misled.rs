@@ -79,7 +79,10 @@ fn one_stands_behind_by() {
 #[test]
 fn a_part_bought_twice_is_bought_twice() {
     assert_eq!(
-        said("buy d1 100.00 EUR\n  buy d1 100.00 EUR").iter().map(|(message, _)| &**message).collect::<Vec<_>>(),
+        said("buy d1 100.00 EUR\n  buy d1 100.00 EUR")
+            .iter()
+            .map(|(message, _)| &**message)
+            .collect::<Vec<_>>(),
         ["d1 is bought twice (2025-05-03, line 12)."]
     );
 }
@@ -104,7 +107,10 @@ fn a_gauge_called_g1_is_told_that_it_is_a_gear() {
 #[test]
 fn loans_counts_and_payments() {
     assert_eq!(one("lend d1 imre").0, "`lend` wants `to` and whom: a client, a person, or a name in quotes.");
-    assert_eq!(one("borrow d1 imre").0, "`borrow` wants `from` and whom: a client, a person, or a name in quotes.");
+    assert_eq!(
+        one("borrow d1 imre").0,
+        "`borrow` wants `from` and whom: a client, a person, or a name in quotes."
+    );
     assert_eq!(one("buy nut 3.5 10.00 EUR").0, "`buy` wants how many: a whole number.");
     assert!(one("paid imre -20.00 EUR").1.contains("`back`"));
     assert!(one("cost -20.00 EUR").1.contains("`credit`"));
@@ -145,7 +151,9 @@ const VERBS: &str = include_str!("../fixtures/verbs.sline");
 
 fn about(compiled: &Compiled, line: usize) -> Vec<(&'static str, String)> {
     let all = compiled.diagnostics.iter();
-    let here = all.filter(|one| one.at.as_ref().is_some_and(|mark| compiled.files.line(mark.span) as usize == line + 1));
+    let here = all.filter(|one| {
+        one.at.as_ref().is_some_and(|mark| compiled.files.line(mark.span) as usize == line + 1)
+    });
     here.map(|one| (one.check, one.cure.clone().unwrap_or_default())).collect()
 }
 
@@ -157,7 +165,9 @@ fn a_suggestion_taken_can_be_read() {
     for (index, line) in lines.iter().enumerate() {
         let plain = line.trim_start();
         let verb = plain.split_whitespace().next().unwrap_or_default();
-        let verbs = plain.len() < line.len() && verb.len() > 2 && verb.bytes().all(|letter| letter.is_ascii_lowercase());
+        let verbs = plain.len() < line.len()
+            && verb.len() > 2
+            && verb.bytes().all(|letter| letter.is_ascii_lowercase());
         if !verbs {
             continue;
         }
@@ -175,7 +185,8 @@ fn a_suggestion_taken_can_be_read() {
             let Some(near) = near else { continue };
             offered += 1;
             let after = about(&with(near), index);
-            let unread = ["verb-unknown", "serial-unknown", "quantity-unknown", "line-incomplete", "name-unknown"];
+            let unread =
+                ["verb-unknown", "serial-unknown", "quantity-unknown", "line-incomplete", "name-unknown"];
             if after.iter().any(|(check, _)| unread.contains(check)) {
                 let _ = writeln!(wrong, "{line}: `{slip}` offers `{near}`, {after:?}");
             }

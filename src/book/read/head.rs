@@ -8,8 +8,8 @@ use crate::book::dates::{YEARS, clock, date, offset};
 use crate::book::declare::{no_date, of_date};
 use crate::book::entry::Head;
 use crate::book::names::Thing;
-use crate::source::Span;
 use crate::book::trouble::{Trouble, What};
+use crate::source::Span;
 use crate::syntax::{Cursor, Line, Shape};
 
 impl Reader<'_> {

@@ -42,7 +42,10 @@ impl Reader<'_> {
             loan.away = UseAway::Ran(use_amounts(cur, "ran")?);
         } else if away && loan.whom.is_none() && self.names_whom(cur) {
             // `lend gv-1 imre`
-            return Err(Trouble { span: cur.here(), what: What::Incomplete { verb: Verb::from(verb).word(), wants: wants(verb) } });
+            return Err(Trouble {
+                span: cur.here(),
+                what: What::Incomplete { verb: Verb::from(verb).word(), wants: wants(verb) },
+            });
         } else {
             return Ok(false);
         }

@@ -18,9 +18,7 @@ pub(super) fn near_verb(book: &Book, cur: &Cursor<'_>, text: &str) -> Option<Str
             cur.peek().is_some_and(|next| next.shape == Shape::Number).then(|| "fill fuel".to_owned())
         }
         Some(verb) => Some(verb).filter(|verb| fits(book, cur, verb)).map(str::to_owned),
-        None => {
-            nearest(text, Verb::ALL.iter().map(|verb| verb.word()).filter(|verb| fits(book, cur, verb)))
-        }
+        None => nearest(text, Verb::ALL.iter().map(|verb| verb.word()).filter(|verb| fits(book, cur, verb))),
     }
 }
 
@@ -64,7 +62,11 @@ fn meant(text: &str) -> Option<&'static str> {
 /// Whether a word of a `result` stands alone: `finish 3`, `retired "gearbox"`.
 fn result(cur: &Cursor<'_>, text: &str) -> bool {
     let shape = cur.peek().map(|next| next.shape);
-    if text == "retired" { matches!(shape, None | Some(Shape::Text | Shape::Because)) } else { shape == Some(Shape::Number) }
+    if text == "retired" {
+        matches!(shape, None | Some(Shape::Text | Shape::Because))
+    } else {
+        shape == Some(Shape::Number)
+    }
 }
 
 /// Whether what stands behind the word is what a line of that verb begins with.
@@ -104,7 +106,8 @@ fn fits(book: &Book, cur: &Cursor<'_>, verb: &str) -> bool {
                 | PartVerb::Service
                 | PartVerb::Return => true,
             };
-            let any = |thing| matches!(thing, Thing::Part(_) | Thing::Kind(_) | Thing::Car(_) | Thing::Outfit(_));
+            let any =
+                |thing| matches!(thing, Thing::Part(_) | Thing::Kind(_) | Thing::Car(_) | Thing::Outfit(_));
             whole && names(any)
         }
         VerbGroup::Hit => place || quoted,
@@ -115,7 +118,9 @@ fn fits(book: &Book, cur: &Cursor<'_>, verb: &str) -> bool {
         VerbGroup::Void => next.shape == Shape::Because,
         // It is opened under a name that is new.
         VerbGroup::Job(JobVerb::Job) => plain && !place,
-        VerbGroup::Job(JobVerb::Done | JobVerb::Defer | JobVerb::Promise) => names(|thing| matches!(thing, Thing::Job(_))),
+        VerbGroup::Job(JobVerb::Done | JobVerb::Defer | JobVerb::Promise) => {
+            names(|thing| matches!(thing, Thing::Job(_)))
+        }
         VerbGroup::Cost if verb == Verb::Paid => number || names(|thing| matches!(thing, Thing::Client(_))),
         VerbGroup::Cost => number,
         VerbGroup::Stock(_) => names(|thing| matches!(thing, Thing::Kind(_))),

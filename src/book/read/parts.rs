@@ -1,8 +1,8 @@
 //! Lines about parts: fit, remove, swap, move, build, strip and the rest, and `hit`.
 
-use super::{Reader, loans};
 use super::line::Reading;
 use super::stock::how_many;
+use super::{Reader, loans};
 use crate::book::clause::Clause;
 use crate::book::clauses::{self, client_here, look_up};
 use crate::book::declare::stated;

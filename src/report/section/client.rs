@@ -150,7 +150,11 @@ fn account(tell: &Teller<'_>, client: ClientId) -> Vec<Fact> {
     for (payment, shown) in own.zip(&account.payments) {
         let sum = shown.sum.as_ref().map_or_else(|| NOT_KNOWN.to_owned(), |sum| sum.words(None));
         let job = shown.job.as_ref().map_or_else(String::new, |job| format!(" on {job}"));
-        all.push(fact("paid", format!("{sum}{job}, {}", words::date(payment.date)), tell.src_of(payment.entry)));
+        all.push(fact(
+            "paid",
+            format!("{sum}{job}, {}", words::date(payment.date)),
+            tell.src_of(payment.entry),
+        ));
     }
     // "owes 320.00 EUR since 3 May 2026, owes 20.00 GBP".
     all.push(fact("owed", account.text.replace("owes ", ""), String::new()));
