@@ -161,9 +161,10 @@ fn line(
                     && event.rank(&compiled.history.order).is_some_and(|at| at < rank)
                     && event.entry.is_none_or(|line| !adds(compiled, line))
             };
-            let is = match verb {
-                Verb::Fill => *slot.track.events.iter().rev().find(before)?,
-                _ => slot.held.is(&compiled.history)?,
+            let is = if verb == Verb::Fill {
+                *slot.track.events.iter().rev().find(before)?
+            } else {
+                slot.held.is(&compiled.history)?
             };
             Some((*place, value::of_event(compiled, slot.track, &is)?))
         })
