@@ -198,7 +198,7 @@ fn promise(tell: &Teller<'_>, job: &JobHistory, at: usize, last: Date) -> Option
 
 /// A line of work on the job, mostly as typed. What it cost stands with the money.
 fn work(tell: &Teller<'_>, entry: EntryId) -> Option<Happened> {
-    let money = |entry: &&Entry| matches!(entry.verb, Verb::Cost | Verb::Credit | Verb::Quote);
+    let money = |entry: &&Entry| matches!(entry.verb, Verb::Cost | Verb::Credit | Verb::Quote | Verb::Paid);
     let line = tell.entry(entry).filter(|entry| !money(entry))?;
     Some(happened(tell, entry, format!("{} {}", line.verb.word(), entry::middle(tell, line, false))))
 }
