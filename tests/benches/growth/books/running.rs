@@ -14,6 +14,26 @@ pub fn find(construct: &str) -> Option<Write> {
             run(page, at, "");
             page.add("  laps 1:14.5 out-lap 1:11.5 1:10.5 1:11.0 1:12.0 in-lap");
         },
+        "verb stint" => |page, at| {
+            run(page, at, "");
+            page.add("  stint ned 20 min 10 laps");
+        },
+        "verb stage" => |page, at| {
+            page.line(at, &format!("run r{at}"));
+            page.add("  stage ss1 3.1 km 2:10.4  road 9 km");
+        },
+        "verb stop" => |page, at| {
+            run(page, at, "");
+            page.add("  stop 2 min \"tyres\"");
+        },
+        "verb result" => |page, at| {
+            run(page, at, "");
+            page.line(at, &format!("result r{at} grid 5 finish 3"));
+        },
+        "verb correct" => |page, at| {
+            page.line(at, "read brake-bias 58 %");
+            page.line(at, "correct brake-bias 58 -> 57 %  because read in bad light");
+        },
         "verb say" => |page, at| page.line(at, "say entry push, exit neutral \"washes wide at the gate\""),
         "verb think" => |page, at| page.line(at, "think \"rear bar a hole too far\" unsure"),
         "verb |" => |page, at| page.line(at, "| Nothing touched *since* October."),
