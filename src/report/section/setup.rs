@@ -233,6 +233,9 @@ fn row(
         if !conditions.is_empty() {
             gather(&mut notes, format!("with {}", conditions.join(", ")), "");
         }
+        if let Some(words) = corrected_words(tell, &event) {
+            gather(&mut notes, words, &place);
+        }
         if value.how == ValueOrigin::Read {
             for words in stale_words(tell, slot).into_iter().chain(set_words(tell, slot, &event)) {
                 gather(&mut notes, words, &place);
@@ -260,6 +263,12 @@ fn row(
         marks,
         src: sources::lines(tell.cx.files, spans),
     }
+}
+
+/// What was typed first, where a later line put it right.
+pub(in crate::report) fn corrected_words(tell: &Teller<'_>, event: &SlotEvent) -> Option<String> {
+    let first = event.entry.and_then(|_| tell.cx.typed_first(event.item()))?;
+    Some(format!("typed {first} first, and corrected"))
 }
 
 /// Which change came after a slot was read, so that it may be otherwise by now; or that it was read on the bench only later.

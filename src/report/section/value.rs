@@ -167,9 +167,6 @@ fn unit(tell: &Teller<'_>, track: &Track, event: &SlotEvent, item: &Item) -> Str
             unit.push_str(" total");
         }
     }
-    if let Some(first) = event.entry.and_then(|_| tell.cx.typed_first(event.item())) {
-        unit.push_str(&format!(" (typed {first}, corrected)"));
-    }
     if let Some(hard) = entry.and_then(|entry| tell.cx.book.extra(entry)).and_then(|extra| extra.from_hard) {
         unit.push_str(if hard { " from full hard" } else { " from full soft" });
     }

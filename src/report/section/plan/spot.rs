@@ -108,11 +108,12 @@ impl Making<'_, '_> {
             let gauge = cx.book.gauges.get(gauge);
             spot.more = gauge.map_or_else(String::new, |gauge| gauge.named.typed.to_string());
         }
+        let mut words: Vec<String> = setup::corrected_words(tell, event).into_iter().collect();
         if read {
-            let stale = setup::stale_words(tell, slot);
-            let set = setup::set_words(tell, slot, event);
-            spot.notes = stale.into_iter().chain(set).map(|words| self.note(words)).collect();
+            words.extend(setup::stale_words(tell, slot));
+            words.extend(setup::set_words(tell, slot, event));
         }
+        spot.notes = words.into_iter().map(|words| self.note(words)).collect();
         spot
     }
 
