@@ -14,7 +14,7 @@ use serde::Serialize;
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TimelineLine {
-    /// `change`, `read`, `run`, `say`, `think`, `part`, `failed`, `answer`, `job` or `note`; for the look.
+    /// `change`, `fuel` (so much was filled), `read`, `run`, `say`, `think`, `part`, `failed`, `answer`, `job` or `note`; for the look.
     pub sort: &'static str,
     /// "09:35–09:55", or empty.
     pub time: String,
@@ -72,7 +72,13 @@ pub(in crate::report) fn line(
     let text = middle(tell, entry, spoken && !broken) + &corrected(tell, index);
     let run = (entry.verb == Verb::Run && !broken).then(|| run(tell, index, entry)).flatten();
     TimelineLine {
-        sort: if broken { "broken" } else { sort(entry.verb) },
+        sort: if broken {
+            "broken"
+        } else if entry.verb == Verb::Fill && entry.quantity == tell.cx.book.vocabulary.find("fuel") {
+            "fuel"
+        } else {
+            sort(entry.verb)
+        },
         time: time(entry, cx.book.offsets.get(&index)),
         verb: entry.verb.word(),
         text: if run.is_some() { String::new() } else { text },
