@@ -30,14 +30,8 @@ pub struct Arguments {
     /// Show the runs too of those whose laps could not tell whatever they were
     #[arg(long)]
     all: bool,
-    /// Only what this client may read
-    #[arg(long = "for", value_name = "CLIENT")]
-    reader: Option<String>,
-    /// As of the end of that day, and not of the book's
-    #[arg(long, value_name = "DATE")]
-    at: Option<String>,
     #[command(flatten)]
-    revision: super::revision::OfRevision,
+    of: super::of_reader::OfReader,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -59,8 +53,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         );
     }
     let (book, words) = ask::split(&arguments.words, 1, 3)?;
-    let compiled = ask::at(arguments.revision.compile(book.as_deref(), output)?, arguments.at.as_deref())?;
-    let compiled = ask::read_by(compiled, arguments.reader.as_deref())?;
+    let compiled = arguments.of.compile(book.as_deref(), output)?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let event = words.get(1).map(|typed| ask::event(&compiled, typed)).transpose()?;
     let view = build(&compiled, car, event, arguments.tell);

@@ -19,6 +19,7 @@ mod habit;
 mod handover;
 mod lives;
 mod load;
+mod of_reader;
 pub mod output;
 mod pages;
 pub mod progress;

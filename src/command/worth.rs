@@ -21,14 +21,8 @@ pub struct Arguments {
     /// The book's folder (may be left out), the car
     #[arg(value_name = "WORDS")]
     words: Vec<std::ffi::OsString>,
-    /// Only what this client may read
-    #[arg(long = "for", value_name = "CLIENT")]
-    reader: Option<String>,
-    /// As of the end of that day, and not of the book's
-    #[arg(long, value_name = "DATE")]
-    at: Option<String>,
     #[command(flatten)]
-    revision: super::revision::OfRevision,
+    of: super::of_reader::OfReader,
     /// How to say it
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -39,8 +33,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         anyhow::bail!("worth wants a car, such as `stringline worth bittern`");
     }
     let (book, words) = ask::split(&arguments.words, 1, 2)?;
-    let compiled = ask::at(arguments.revision.compile(book.as_deref(), output)?, arguments.at.as_deref())?;
-    let compiled = ask::read_by(compiled, arguments.reader.as_deref())?;
+    let compiled = arguments.of.compile(book.as_deref(), output)?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
     let view = build(&compiled, car, Rank::END);
     output.result(&match arguments.format {

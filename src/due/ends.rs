@@ -11,12 +11,11 @@ use crate::figures::{Calc, alike_over_hours};
 use crate::history::order::Rank;
 use crate::history::{Facts, Moment, grain};
 use crate::statistics::reach::{Reach, reach};
+use crate::trials::effect::LEVEL;
 use crate::vocabulary::QuantityId;
 
 /// What is read of a cylinder, and the figure that tells it; `None` where what is read tells itself.
 const READ: [(&str, Option<&str>); 2] = [("leakdown", Some("leakdown-lost")), ("compression", None)];
-/// An interval holds what it is of in this share of cases.
-const CONFIDENCE: f64 = 0.95;
 /// An hour, s.
 const HOUR: f64 = 3600.0;
 
@@ -87,7 +86,7 @@ fn ending(
     let (first, now) = (points.first()?.1, points.last()?.1);
     let usual = facts.book.normal(Some(car), quantity, place).usual?;
     let limit = if now >= first { usual.high } else { usual.low };
-    match reach(&points, limit, least, CONFIDENCE)? {
+    match reach(&points, limit, least, 1.0 - LEVEL)? {
         Reach::Between { low, likely, high } if likely > last => Some(Ending {
             car,
             quantity,

@@ -40,8 +40,11 @@ impl Weighing {
     }
 }
 
+/// What a car carries without its being set.
+pub const LOAD: [&str; 2] = ["fuel", "driver-mass"];
+
 /// What a car carries that is filled or changed between two readings.
-const ABOARD: [&str; 3] = ["fuel", "driver-mass", "ballast"];
+const ABOARD: [&str; 3] = [LOAD[0], LOAD[1], "ballast"];
 
 /// The newest weighing of a car; `until` says up to when the readings of a quantity are taken.
 #[must_use]

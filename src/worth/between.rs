@@ -5,9 +5,9 @@
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
-use crate::history::Facts;
 use crate::history::order::Rank;
 use crate::history::slots::Owner;
+use crate::history::{Facts, weighing};
 use crate::vocabulary::QuantityId;
 
 /// A line that set something.
@@ -33,15 +33,12 @@ pub struct Happenings {
     turned: Vec<Turned>,
 }
 
-/// What is carried, and changes what the pads read without being a setting.
-const ABOARD: [&str; 2] = ["fuel", "driver-mass"];
-
 impl Happenings {
     /// Those of a car.
     #[must_use]
     pub fn of_car(facts: Facts<'_>, car: CarId) -> Self {
         let (book, history) = (facts.book, facts.history);
-        let aboard_of = ABOARD.map(|name| book.vocabulary.find(name));
+        let aboard_of = weighing::LOAD.map(|name| book.vocabulary.find(name));
         let mut all = Self { breaks: Vec::new(), aboard: Vec::new(), turned: Vec::new() };
         for (rank, line) in history.order.lines_of(book, car) {
             let Some(entry) = book.entries.get(line).filter(|entry| !entry.void) else { continue };

@@ -6,7 +6,7 @@
 
 use super::between::{Happenings, Turned, stands};
 use super::sighting::{Outcome, Sighting};
-use crate::book::entry::EntryId;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::Facts;
@@ -139,11 +139,18 @@ fn step(
     causes.sort_unstable();
     causes.dedup();
     match causes.as_slice() {
+        // Whoever leaves it otherwise than it was turned something that no line tells of.
+        [] if leaves(facts, to) => Step::Apart,
         [] => Step::Still,
         // What was set to a value is not what a turn of something else made of it.
         [cause] if *cause != outcome.quantity() => Step::By(*cause),
         _ => Step::Apart,
     }
+}
+
+/// Whether a reading is what it was left at.
+fn leaves(facts: Facts<'_>, one: &Sighting) -> bool {
+    facts.book.entries.get(one.line).is_some_and(|entry| entry.verb == Verb::Left)
 }
 
 /// Whether two readings were taken alike: by the same gauge, under the same conditions, with the bars as they were.

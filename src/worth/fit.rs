@@ -7,14 +7,10 @@ use super::chain::{ChainLink, Chains};
 use crate::book::entry::EntryId;
 use crate::book::place::Place;
 use crate::statistics::least_squares::{LeastSquares, least_squares};
-use crate::statistics::student;
+use crate::trials::effect::{FREEDOM, wide};
 
 /// So many moves of a place say something; fewer do not.
 pub const LEAST: usize = 3;
-/// An interval holds what it is of in all but this share of cases.
-const LEVEL: f64 = 0.05;
-/// A slope needs so many degrees of freedom.
-const FREEDOM: usize = 2;
 
 /// What one place of a setting is worth.
 #[derive(Debug, Clone, PartialEq)]
@@ -164,7 +160,7 @@ fn fitted(all: &Chains, chains: &[Vec<ChainLink>], kept: &[usize]) -> Option<Slo
     // No surer than the gauge, however well the numbers happen to agree.
     let grain = links().map(|link| link.grain * link.grain).sum::<f64>() / values.len() as f64;
     let variance = (fit.left_over / freedom as f64).max(grain);
-    let wide = student::quantile(1.0 - LEVEL, freedom as f64)?;
+    let wide = wide(freedom)?;
     let mut lines: Vec<EntryId> = links().map(|link| link.line).collect();
     lines.dedup();
     let slope = |index: usize, place: usize| {

@@ -5,7 +5,7 @@
 
 use super::fit::Slopes;
 use crate::book::place::Place;
-use crate::statistics::student;
+use crate::trials::effect::wide;
 
 /// Turns that bring it there.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,7 +53,7 @@ pub fn turns(slopes: &Slopes, change: f64) -> Option<Turns> {
     let freedom = slopes.slopes.iter().map(|slope| slope.freedom).min()?;
     // What is weighed before and after scatters too.
     let weighed = 2.0 * slopes.scatter * slopes.scatter;
-    let half = student::quantile(0.95, freedom as f64)? * (variance.max(0.0) + weighed).sqrt();
+    let half = wide(freedom)? * (variance.max(0.0) + weighed).sqrt();
     let turned = || slopes.slopes.iter().zip(&by).filter(|(_, turn)| **turn != 0.0);
     Some(Turns {
         turns: turned().map(|(slope, turn)| (slope.place, *turn)).collect(),

@@ -114,3 +114,13 @@ fn what_a_reader_may_not_read_ends_it() {
     assert_eq!(read(""), 1);
     assert_eq!(read("  set wedge-block LF 0 -> 2 mm  for shop\n"), 0);
 }
+
+/// Where nothing was typed between what was read and what was left, something was turned all the same: two chains, of 2 and of 3 readings, with
+/// 5 - 2 - 1 degrees of freedom and a slope of -(0.15 + 4/15) / (1/2 + 2/3) = -5/14 (closed form).
+#[test]
+fn what_was_left_without_a_turn_ends_it() {
+    let read = "  read camber LF -2.30 deg\n";
+    let one = only(&shimmed(&FOUR, "").replacen(read, &format!("{read}  left camber LF -2.70 deg\n"), 1));
+    assert_eq!((one.moves, one.freedom), (3, 2));
+    assert!((one.value + 5.0 / 14.0).abs() < 1e-9, "{}", one.value);
+}

@@ -80,6 +80,13 @@ impl Fold<'_> {
         false
     }
 
+    /// The part in the place that another is to go to.
+    fn in_way(&self, part: PartId, car: Option<CarId>, place: Option<Place>) -> Option<PartId> {
+        let (car, kind) = car.zip(self.kind(part))?;
+        let place = self.place_for(kind, car, place).ok()?;
+        self.holds.get(&(car, kind, place)).copied()
+    }
+
     /// Takes whatever part is where `part` is about to go to the shelf.
     pub(super) fn make_way(
         &mut self,
@@ -89,11 +96,7 @@ impl Fold<'_> {
         entry: EntryId,
         rank: Rank,
     ) {
-        let (Some(car), Some(kind)) = (car, self.kind(part)) else { return };
-        if let Ok(place) = self.place_for(kind, car, place)
-            && let Some(holds) = self.holds.get(&(car, kind, place)).copied()
-            && holds != part
-        {
+        if let Some(holds) = self.in_way(part, car, place).filter(|holds| *holds != part) {
             self.leave(holds, entry, rank, self.rest(holds));
             self.doubt(holds, rank);
         }
@@ -109,10 +112,9 @@ impl Fold<'_> {
         entry: EntryId,
         rank: Rank,
     ) {
-        if let (Some(on), Some(kind)) = (car, self.kind(part))
-            && let Ok(spot) = self.place_for(kind, on, place)
-        {
-            let holds = self.holds.get(&(on, kind, spot)).copied();
+        let spot = car.zip(self.kind(part)).filter(|(on, kind)| self.place_for(*kind, *on, place).is_ok());
+        if let Some((on, _)) = spot {
+            let holds = self.in_way(part, car, place);
             if holds == Some(part) && !self.doubted.contains_key(&part) {
                 return;
             }
