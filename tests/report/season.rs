@@ -157,3 +157,19 @@ part s-2 spring  opening new
         "{index}"
     );
 }
+
+/// What a turn is worth stands on the season of a car that was weighed between its turns, each with the lines it was read on.
+#[test]
+fn a_car_weighed_between_its_turns_has_what_they_are_worth() {
+    let ledger = std::fs::read_to_string("tests/fixtures/worth/heron.sline").unwrap();
+    let said = words(&read(&page(&pages(&text(&ledger)), "heron-2025.html").html));
+    for wanted in [
+        "What a turn is worth Cross-weight is 50.4 %, and 50.0 % is asked. By this car's own moves: LF",
+        "The car's own moves are the surer",
+        "by springs and tracks -0.62 %, and the car's own moves do not say that. book.sline:",
+        "look for bind, a bar left on",
+        "weigh, or read, again after it.",
+    ] {
+        assert!(said.contains(wanted), "{wanted}\nin {said}");
+    }
+}

@@ -111,14 +111,12 @@ fn phrase(
     let earlier: Vec<(&&Session, &[&Session])> = earlier.collect();
     let mut counted = Counted::default();
     for (session, later) in &earlier {
-        let next = later.first().filter(|next| follows(session, next)).copied();
-        let after = next.map_or_else(Vec::new, |next| heard(tell, next).collect());
-        let of_phase = after.iter().filter(|other| other.phase == felt.phase).count() > 0;
+        let Some(next) = later.first().filter(|next| follows(session, next)) else { continue };
+        let after: Vec<Felt> = heard(tell, next).collect();
+        let spoke = after.iter().any(|other| other.phase == felt.phase);
         let again = after.iter().any(|other| other.is_like(felt));
-        let turned = next.map_or_else(Vec::new, |next| counted::turned(tell, car, session.rank, next.rank));
-        if next.is_some() {
-            counted.count(&turned, counted::became(next, of_phase, again));
-        }
+        let turned = counted::turned(tell, car, session.rank, next.rank);
+        counted.count(&turned, counted::became(spoke, again));
     }
     let mut cases: Vec<SaidCase> = earlier
         .into_iter()

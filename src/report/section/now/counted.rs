@@ -7,7 +7,6 @@ use crate::book::entry::{Entry, EntryId};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::order::Rank;
-use crate::history::sessions::Session;
 use crate::report::teller::Teller;
 use crate::vocabulary::QuantityId;
 use crate::words;
@@ -19,7 +18,7 @@ pub(super) enum Became {
     Gone,
     /// It was said again.
     Still,
-    /// Nothing was said of that phase, or no session followed there.
+    /// Nothing was said of that phase.
     NotSaid,
 }
 
@@ -146,10 +145,12 @@ fn way(tell: &Teller<'_>, car: CarId, line: EntryId, (quantity, place): (Quantit
 }
 
 /// What became of words of a phase by the next session there.
-pub(super) fn became(next: Option<&Session>, spoke: bool, again: bool) -> Became {
-    match next {
-        Some(_) if again => Became::Still,
-        Some(_) if spoke => Became::Gone,
-        _ => Became::NotSaid,
+pub(super) const fn became(spoke: bool, again: bool) -> Became {
+    if again {
+        Became::Still
+    } else if spoke {
+        Became::Gone
+    } else {
+        Became::NotSaid
     }
 }
