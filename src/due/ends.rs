@@ -1,21 +1,30 @@
-//! What an engine's readings lead to: at what hours a line through those taken alike reaches the end of what is usual on the car.
+//! What an engine's readings lead to: at what hours a line through those taken alike reaches the bad end of what is usual on the car.
 //!
-//! Must not know words.
+//! Hours are told from the moment of the list: what the car ran since the last reading is taken off. Where the meter goes back a new meter
+//! begins, and a new line; where a kind carries the quantity, another part or a rebuild does (`slots::carrying`). Must not know words.
 
 use super::plan::Plan;
 use crate::book::entry::EntryId;
-use crate::book::model::{CarId, Clock, KindId};
+use crate::book::model::{CarId, Clock, KindId, PartId};
 use crate::book::place::Place;
 use crate::book::range::Limits;
 use crate::figures::{Calc, alike_over_hours};
 use crate::history::order::Rank;
-use crate::history::{Facts, Moment, grain};
+use crate::history::{Facts, Moment, usage};
 use crate::statistics::reach::{Reach, reach};
 use crate::trials::effect::LEVEL;
 use crate::vocabulary::QuantityId;
 
-/// What is read of a cylinder, and the figure that tells it; `None` where what is read tells itself.
-const READ: [(&str, Option<&str>); 2] = [("leakdown", Some("leakdown-lost")), ("compression", None)];
+/// The end of a range that is bad.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum End {
+    Low,
+    High,
+}
+
+/// What is read of a cylinder, the figure that tells it (`None` where what is read tells itself), and which end is bad.
+const READ: [(&str, Option<&str>, End); 2] =
+    [("leakdown", Some("leakdown-lost"), End::High), ("compression", None, End::Low)];
 /// An hour, s.
 const HOUR: f64 = 3600.0;
 
@@ -28,28 +37,36 @@ pub struct Ending {
     pub quantity: QuantityId,
     /// The cylinder.
     pub place: Place,
+    /// Whether what is told is a figure made of what was typed, in the figure's own unit.
+    pub worked_out: bool,
     /// The readings, oldest first, SI, each with its line.
     pub readings: Vec<(EntryId, f64)>,
     /// The end it comes to, SI, and who says so.
     pub limit: (f64, Limits),
-    /// From the last reading until it does, h of the engine: the earliest, the likely, the latest. Under nought it may be there already.
+    /// Until it does, h of the engine: the earliest, the likely, the latest; from the last reading, less `since`. Under nought it may be
+    /// there already.
     pub hours: [f64; 3],
+    /// What the car ran since the last reading, h; `None` where nobody knows, and nothing is taken off.
+    pub since: Option<f64>,
     /// What the car is expected to run until the event is over, h; `None` where nobody knows.
     pub ahead: Option<f64>,
+    /// Parts of the whole car or of a cylinder that were fitted or rebuilt since the first reading: of another engine it says nothing.
+    pub renewed: Vec<PartId>,
 }
 
-/// The cylinders of the planned cars that may come to their end before the event is over; where nobody knows how much will be run, all that
-/// have an end.
+/// The cylinders of the planned cars that may come to their end before the event is over; where nobody knows how much will be run, or was
+/// since the last reading, all that have an end.
 #[must_use]
 pub fn ends(facts: Facts<'_>, plan: &Plan) -> Vec<Ending> {
     let mut list = Vec::new();
     for planned in &plan.cars {
         let count = facts.book.cars.get(planned.car).and_then(|car| car.cylinders).unwrap_or(0);
         let ahead = planned.expected(Clock::Time).map(|seconds| seconds / HOUR);
-        for (name, figure) in READ {
+        for read in READ {
             for place in (1..=count).map(Place::cylinder) {
-                let found = ending(facts, planned.car, plan.cut, (name, figure), place, ahead);
-                list.extend(found.filter(|one| ahead.is_none_or(|ahead| one.hours[0] <= ahead)));
+                let found = ending(facts, planned.car, plan.cut, read, place, ahead);
+                let soon = |one: &Ending| ahead.zip(one.since).is_none_or(|(ahead, _)| one.hours[0] <= ahead);
+                list.extend(found.filter(soon));
             }
         }
     }
@@ -60,16 +77,17 @@ fn ending(
     facts: Facts<'_>,
     car: CarId,
     cut: Rank,
-    (name, figure): (&str, Option<&str>),
+    (name, figure, bad): (&str, Option<&str>, End),
     place: Place,
     ahead: Option<f64>,
 ) -> Option<Ending> {
     let quantity = facts.book.vocabulary.find(name)?;
     let mut calc = Calc::new(facts, car, &Moment::of_rank(cut));
-    let since = renewed(facts, car, cut);
-    let mut points = Vec::new();
+    let since = rebuilt(facts, car, cut, quantity);
+    let mut points: Vec<(f64, f64)> = Vec::new();
     let mut readings = Vec::new();
-    let mut least = 0.0_f64;
+    let mut ranks = Vec::new();
+    let mut grain = 0.0_f64;
     for one in alike_over_hours(&mut calc, name, place).into_iter().filter(|one| one.rank >= since) {
         calc.rank = one.rank.next();
         let got = match figure {
@@ -77,47 +95,79 @@ fn ending(
             None => calc.reading(name, place),
         };
         calc.rank = cut;
-        let Ok(value) = got.map(|fig| fig.value) else { continue };
-        points.push((one.hours / HOUR, value));
-        readings.push((one.entry, value));
-        least = least.max(closest(facts, one.entry, place));
+        let Ok(fig) = got else { continue };
+        let hours = one.hours / HOUR;
+        // A meter that stands lower is another meter.
+        if points.last().is_some_and(|(before, _)| hours < *before) {
+            points.clear();
+            readings.clear();
+            ranks.clear();
+        }
+        points.push((hours, fig.value));
+        readings.push((one.entry, fig.value));
+        ranks.push(one.rank);
+        grain = grain.max(calc.u(&fig).unwrap_or(0.0));
     }
-    let (last, _) = points.last().copied()?;
-    let (first, now) = (points.first()?.1, points.last()?.1);
+    let ((last, _), (first, newest)) = (points.last().copied()?, (*ranks.first()?, *ranks.last()?));
     let usual = facts.book.normal(Some(car), quantity, place).usual?;
-    let limit = if now >= first { usual.high } else { usual.low };
-    match reach(&points, limit, least, 1.0 - LEVEL)? {
-        Reach::Between { low, likely, high } if likely > last => Some(Ending {
-            car,
-            quantity,
-            place,
-            readings,
-            limit: (limit, usual),
-            hours: [low - last, likely - last, high - last],
-            ahead,
-        }),
-        Reach::Between { .. } | Reach::NoEnd => None,
+    let limit = match bad {
+        End::High => usual.high,
+        End::Low => usual.low,
+    };
+    let Reach::Between { low, likely, high, slope } = reach(&points, limit, grain, 1.0 - LEVEL)? else {
+        return None;
+    };
+    // One that gets better has no bad end.
+    if (slope > 0.0) != (bad == End::High) {
+        return None;
     }
+    let run = facts.history.sessions.between(car, newest, cut);
+    let run = usage::total(run.iter().map(|id| facts.history.sessions.get(*id)));
+    let since = (!run.minutes_at_least).then_some(run.minutes / 60.0);
+    let from_now = |at: f64| at - last - since.unwrap_or(0.0);
+    Some(Ending {
+        car,
+        quantity,
+        place,
+        worked_out: figure.is_some(),
+        readings,
+        limit: (limit, usual),
+        hours: [from_now(low), from_now(likely), from_now(high)],
+        since,
+        ahead,
+        renewed: renewed(facts, car, [first, cut]),
+    })
 }
 
-/// When the engine was last fitted or rebuilt: a part of a kind that is called an engine. What was read before is of another.
-fn renewed(facts: Facts<'_>, car: CarId, cut: Rank) -> Rank {
+/// When a part whose kind carries what is read was last fitted, or rebuilt; the beginning where none does.
+fn rebuilt(facts: Facts<'_>, car: CarId, cut: Rank, quantity: QuantityId) -> Rank {
     let parts = &facts.history.parts;
-    let kind_is = |kind: &KindId| {
-        facts.book.kinds.get(*kind).is_some_and(|kind| kind.named.typed.to_lowercase().contains("engine"))
-    };
-    let places = parts.places_of(car).iter().filter(|(kind, _)| kind_is(kind));
+    let carries =
+        |kind: KindId| facts.book.kinds.get(kind).is_some_and(|kind| kind.carries.contains(&quantity));
+    let places = parts.places_of(car).iter().filter(|(kind, _)| carries(*kind));
     let stays = places.filter_map(|(kind, place)| parts.occupants.get(&(car, *kind, *place))).flatten();
     let ranks = stays.flat_map(|(from, until, part)| {
-        let rebuilt = parts.get(*part).rebuilds.iter().map(|rebuild| rebuild.rank);
-        std::iter::once(*from).chain(rebuilt.filter(|rank| rank >= from && rank < until))
+        let rebuilds = parts.get(*part).rebuilds.iter().map(|rebuild| rebuild.rank);
+        std::iter::once(*from).chain(rebuilds.filter(|rank| rank >= from && rank < until))
     });
     ranks.filter(|rank| *rank < cut).max().unwrap_or(Rank::START)
 }
 
-/// What one reading can be told to, as a standard uncertainty, SI.
-fn closest(facts: Facts<'_>, line: EntryId, place: Place) -> f64 {
-    let Some(entry) = facts.book.entries.get(line) else { return 0.0 };
-    let item = facts.book.items_of(entry).iter().find(|item| item.place == place);
-    item.map_or(0.0, |item| grain::half(facts.book, facts.files, entry, item) / 3.0_f64.sqrt())
+/// The parts of the whole car, or of a cylinder, that were fitted or rebuilt between two ranks.
+fn renewed(facts: Facts<'_>, car: CarId, [from, until]: [Rank; 2]) -> Vec<PartId> {
+    let parts = &facts.history.parts;
+    let inside = |rank: Rank| rank > from && rank < until;
+    let places = parts.places_of(car).iter();
+    let whole = places.filter(|(_, place)| *place == Place::CAR || place.cylinder_number().is_some());
+    let stays = whole.filter_map(|(kind, place)| parts.occupants.get(&(car, *kind, *place))).flatten();
+    let mut found: Vec<PartId> = stays
+        .filter(|(begun, ended, part)| {
+            let rebuilds = parts.get(*part).rebuilds.iter().map(|rebuild| rebuild.rank);
+            inside(*begun) || rebuilds.filter(|rank| rank >= begun && rank < ended).any(inside)
+        })
+        .map(|(.., part)| *part)
+        .collect();
+    found.sort_unstable();
+    found.dedup();
+    found
 }

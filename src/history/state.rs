@@ -197,6 +197,15 @@ impl<'a> Standing<'a> {
         Some(SlotState { quantity, place, part, track, held: self.held(place, track) })
     }
 
+    /// The number that a slot stands at, SI; `None` where it is not known, or no number.
+    #[must_use]
+    pub fn number(&self, quantity: QuantityId, place: Place) -> Option<f64> {
+        let slot = self.slot(quantity, place)?;
+        let event = slot.held.is(self.history)?;
+        let item = self.history.item(self.book, slot.track, &event)?;
+        item.has_value().then_some(event.value)
+    }
+
     /// Whose a slot is: a part's where a part in that place carries the quantity, else the car's.
     #[must_use]
     pub fn owner(&self, quantity: QuantityId, place: Place) -> Owner {

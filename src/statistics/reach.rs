@@ -18,6 +18,8 @@ pub enum Reach {
         likely: f64,
         /// The latest.
         high: f64,
+        /// By how much the line rises for one of the first numbers.
+        slope: f64,
     },
 }
 
@@ -55,5 +57,6 @@ pub fn reach(points: &[(f64, f64)], limit: f64, grain: f64, confidence: f64) -> 
         low: mean_x + (b - half) / a,
         likely: mean_x + away / slope,
         high: mean_x + (b + half) / a,
+        slope,
     })
 }

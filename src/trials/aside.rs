@@ -31,6 +31,8 @@ pub enum Aside {
     },
     /// This was changed while it ran.
     ChangedDuring(QuantityId),
+    /// A part was changed while it ran.
+    PartsDuring,
     /// What this stood at is not known.
     Unknown(Factor),
     /// This differed, and was not what was tried.
@@ -53,7 +55,7 @@ pub fn of_runs(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec
         .collect();
     for (run, quantity) in changed_during(facts, runs, lines) {
         if let Some(aside) = all.get_mut(run) {
-            aside.get_or_insert(Aside::ChangedDuring(quantity));
+            aside.get_or_insert(quantity.map_or(Aside::PartsDuring, Aside::ChangedDuring));
         }
     }
     all

@@ -3,7 +3,7 @@
 //! Must not know trials.
 
 use super::standings::RankedLine;
-use crate::book::entry::{Item, Verb};
+use crate::book::entry::{By, Item, Verb};
 use crate::history::Facts;
 use crate::history::sessions::{self, Session};
 use crate::units::UnitId;
@@ -59,8 +59,8 @@ pub fn values(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<
     all
 }
 
-/// A reading of a run, as its line typed it.
-type Typed = (Option<UnitId>, Vec<(crate::book::place::Place, f64)>, u8);
+/// A reading of a run, as its line typed it, and who or what read it: another gauge is no effect.
+type Typed = (Option<UnitId>, Vec<(crate::book::place::Place, f64)>, u8, By);
 
 /// What was read under the runs: of each quantity, where each run that has it read the same places in the same unit.
 fn readings(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<Values> {
@@ -81,14 +81,15 @@ fn readings(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<Va
         let of_runs = found.entry(quantity).or_insert_with(|| vec![None; runs.len()]);
         if let Some(slot) = of_runs.get_mut(run) {
             // The last reading of a run counts.
-            *slot = Some((first.unit, values, first.decimals));
+            *slot = Some((first.unit, values, first.decimals, entry.by));
         }
     }
     let mut list = Vec::new();
     for (quantity, of_runs) in found {
         let Some(first) = of_runs.iter().flatten().next() else { continue };
         let places = |typed: &Typed| typed.1.iter().map(|(place, _)| *place).collect::<Vec<_>>();
-        let like = |typed: &&Typed| typed.0 == first.0 && places(typed) == places(first);
+        let like =
+            |typed: &&Typed| typed.0 == first.0 && typed.3 == first.3 && places(typed) == places(first);
         let mean =
             |typed: &Typed| typed.1.iter().map(|(_, value)| value).sum::<f64>() / typed.1.len().max(1) as f64;
         list.push(Values {

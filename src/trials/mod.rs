@@ -11,6 +11,7 @@ mod days;
 pub mod effect;
 pub mod factor;
 mod found;
+mod fuel;
 pub mod measure;
 pub mod next;
 pub mod number;

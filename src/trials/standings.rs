@@ -251,14 +251,21 @@ fn weather(facts: Facts<'_>, run: &Session) -> Option<Level> {
     Some(Level::Weather(said::weather(facts, run)))
 }
 
-/// The runs during which a line changed a setting, each with the quantity.
+/// The runs during which a line changed a setting, each with the quantity; `None` where it changed a part.
 #[must_use]
-pub fn changed_during(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<(usize, QuantityId)> {
+pub fn changed_during(
+    facts: Facts<'_>,
+    runs: &[&Session],
+    lines: &[RankedLine],
+) -> Vec<(usize, Option<QuantityId>)> {
     let mut found = Vec::new();
     for (rank, line) in lines {
         let Some(entry) = facts.book.entries.get(*line) else { continue };
-        let changes = matches!(entry.verb, Verb::Set | Verb::Adjust) && !entry.void;
-        let Some(quantity) = entry.quantity.filter(|_| changes) else { continue };
+        let sets = matches!(entry.verb, Verb::Set | Verb::Adjust);
+        if entry.void || !(sets && entry.quantity.is_some() || entry.verb.moves_part()) {
+            continue;
+        }
+        let quantity = entry.quantity.filter(|_| sets);
         let during = facts.history.during(facts.book, *line);
         let after = facts.book.extra(entry).is_some_and(|extra| extra.after.is_some());
         let at = facts.history.order.at.get(*line).copied();

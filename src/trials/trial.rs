@@ -7,6 +7,7 @@ use super::days::days;
 use super::effect::{self, Effects, FREEDOM};
 use super::factor::{Factor, Level, Standings};
 use super::found::{self, Group};
+use super::fuel;
 use super::measure::{self, Measure, Values};
 use super::number::numbers;
 use super::order;
@@ -16,6 +17,7 @@ use super::row::Row;
 use super::standings::RankedLine;
 use crate::book::model::EventId;
 use crate::history::Facts;
+use crate::history::order::Rank;
 use crate::history::sessions::{Session, SessionId};
 use crate::units::UnitId;
 use jiff::civil::Date;
@@ -166,8 +168,19 @@ fn trial(
         .collect();
     let rows: Vec<Row> = counted.iter().map(TrialRun::row).collect();
     let numbers = numbers(meeting.facts, &levels);
-    let measured = match &group.refusal {
-        Some(refusal) => Err(refusal.clone()),
+    let fuelled: Vec<(&Session, usize, Rank)> = group
+        .runs
+        .iter()
+        .filter_map(|(run, level)| {
+            let sessions = &meeting.facts.history.sessions;
+            let before = run.checked_sub(1).and_then(session).map_or(Rank::START, |id| sessions.get(id).rank);
+            Some((sessions.get(session(*run)?), letter(*level)?, before))
+        })
+        .collect();
+    let fuel = || fuel::went_with(meeting.facts, &fuelled).filter(|id| thing.factor != Factor::Setting(*id));
+    let went_with = || fuel().map(|id| Refusal::NotAlone(vec![Factor::Setting(id)]));
+    let measured = match group.refusal.clone().or_else(went_with) {
+        Some(refusal) => Err(refusal),
         None => Ok(values.iter().map(|one| measured(one, group, &rows, numbers.as_deref())).collect()),
     };
     let measured = measured.and_then(|all: Vec<MeasuredTrial>| {

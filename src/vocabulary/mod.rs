@@ -206,6 +206,25 @@ impl Vocabulary {
         index as u32
     }
 
+    /// Whether a change of one quantity may move what is read of another: it disturbs it, or something that does.
+    #[must_use]
+    pub fn moves(&self, by: QuantityId, of: QuantityId) -> bool {
+        let mut known = vec![of];
+        let mut at = 0;
+        while let Some(next) = known.get(at).copied() {
+            at += 1;
+            for other in &self.get(next).disturbed_by {
+                if *other == by {
+                    return true;
+                }
+                if !known.contains(other) {
+                    known.push(*other);
+                }
+            }
+        }
+        false
+    }
+
     /// All quantities in order of declaration.
     pub fn iter(&self) -> impl Iterator<Item = (QuantityId, &Quantity)> {
         self.quantities.iter_enumerated()

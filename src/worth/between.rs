@@ -104,19 +104,17 @@ const fn upsets(verb: Verb) -> bool {
     )
 }
 
-/// At what a setting stands at a place before a rank, SI. One that is counted from where it stood begins at nought; `Err` where nobody
+/// At what a setting stands at a place before a rank, SI. One that is counted from where it stood begins at nought; `None` where nobody
 /// knows, or where it is no number.
 pub fn stands(facts: Facts<'_>, car: CarId, rank: Rank, quantity: QuantityId, place: Place) -> Option<f64> {
+    let standing = facts.on(car, rank);
     let relative = facts.book.vocabulary.get(quantity).relative;
-    let Some(slot) = facts.on(car, rank).slot(quantity, place) else {
-        return (relative && !lost(facts, car, quantity)).then_some(0.0);
-    };
-    if slot.held.unknown.is_some() {
-        return None;
-    }
-    let Some(event) = slot.held.is(facts.history) else { return relative.then_some(0.0) };
-    let item = facts.history.item(facts.book, slot.track, &event)?;
-    item.has_value().then_some(event.value)
+    let slot = standing.slot(quantity, place);
+    let untouched = slot.map_or_else(
+        || !lost(facts, car, quantity),
+        |slot| slot.held.unknown.is_none() && slot.held.is(facts.history).is_none(),
+    );
+    standing.number(quantity, place).or((relative && untouched).then_some(0.0))
 }
 
 /// Whether a line with an error made every place of it unknown.

@@ -6,13 +6,14 @@
 
 use super::between::{Happenings, Turned, stands};
 use super::sighting::{Outcome, Sighting};
+use super::state::{self, Differs};
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::Facts;
 use crate::history::likeness::{self, Reading};
+use crate::history::order::Rank;
 use crate::history::slots::Owner;
-use crate::units::DimensionId;
 use crate::vocabulary::{Places, QuantityId};
 use std::collections::BTreeMap;
 
@@ -34,8 +35,10 @@ pub struct ChainLink {
 pub struct Chains {
     /// Where it was turned.
     pub places: Vec<Place>,
-    /// In order; each has two readings at least.
+    /// In order; each has two readings at least, with the car as stiff as it is now.
     pub chains: Vec<Vec<ChainLink>>,
+    /// What was otherwise in those that are left out.
+    pub otherwise: Option<Differs>,
 }
 
 /// What lies between two readings.
@@ -54,7 +57,7 @@ pub fn by_cause(
     facts: Facts<'_>,
     car: CarId,
     outcome: Outcome,
-    sightings: &[Sighting],
+    (sightings, until): (&[Sighting], Rank),
     happenings: &Happenings,
 ) -> Vec<(QuantityId, Chains)> {
     let pairs = || sightings.iter().zip(sightings.iter().skip(1));
@@ -69,8 +72,18 @@ pub fn by_cause(
     let of_cause = |(cause, mut places): (QuantityId, Vec<Place>)| {
         places.sort_unstable();
         places.dedup();
-        let chains = chained(facts, car, cause, &places, sightings, &steps);
-        (cause, Chains { places, chains })
+        let all = chained(facts, car, cause, &places, sightings, &steps);
+        let (mut chains, mut otherwise) = (Vec::new(), None);
+        let now = sightings.last().map(|newest| state::at(facts, car, until, (outcome, cause), newest));
+        for chain in all {
+            let first = chain.first().and_then(|link| sightings.iter().find(|one| one.line == link.line));
+            let then = first.map(|first| state::at(facts, car, first.rank, (outcome, cause), first));
+            match then.zip(now.as_ref()).and_then(|(then, now)| then.differs(now)) {
+                Some(differs) => otherwise = Some(differs),
+                None => chains.push(chain),
+            }
+        }
+        (cause, Chains { places, chains, otherwise })
     };
     places.into_iter().map(of_cause).collect()
 }
@@ -123,16 +136,16 @@ fn step(
     happenings: &Happenings,
 ) -> Step {
     let quantity = facts.book.vocabulary.get(outcome.quantity());
-    let loaded = quantity.dimension == DimensionId::WEIGHT;
+    let loaded = !quantity.needs.is_empty();
     if !happenings.is_quiet(from.rank, to.rank, loaded) || !alike(facts, car, outcome, [from, to]) {
         return Step::Apart;
     }
     let at_work =
         |one: &&Turned| one.quantity == outcome.quantity() && !one.left || may_move(facts, outcome, one);
     let turned: Vec<&Turned> = happenings.turned(from.rank, to.rank).filter(at_work).collect();
+    let vocabulary = &facts.book.vocabulary;
     let follows = |one: &Turned| {
-        let by = &facts.book.vocabulary.get(one.quantity).disturbed_by;
-        one.left && turned.iter().any(|other| !other.left && by.contains(&other.quantity))
+        one.left && turned.iter().any(|other| !other.left && vocabulary.moves(other.quantity, one.quantity))
     };
     let mut causes: Vec<QuantityId> =
         turned.iter().filter(|one| !follows(one)).map(|one| one.quantity).collect();
@@ -153,7 +166,7 @@ fn leaves(facts: Facts<'_>, one: &Sighting) -> bool {
     facts.book.entries.get(one.line).is_some_and(|entry| entry.verb == Verb::Left)
 }
 
-/// Whether two readings were taken alike: by the same gauge, under the same conditions, with the bars as they were.
+/// Whether two readings were taken alike: by the same gauge, that read as much too high as before, under the same conditions, with the bars as they were.
 fn alike(facts: Facts<'_>, car: CarId, outcome: Outcome, [from, to]: [&Sighting; 2]) -> bool {
     let lines = [from, to].map(|one| facts.book.entries.get(one.line));
     let [Some(older), Some(newer)] = lines else { return false };
@@ -169,25 +182,17 @@ fn alike(facts: Facts<'_>, car: CarId, outcome: Outcome, [from, to]: [&Sighting;
     let one_block = older.head == newer.head;
     (one_block || says(older) && says(newer))
         && older.by == newer.by
+        && from.high.to_bits() == to.high.to_bits()
         && likeness::bars(facts, older) == likeness::bars(facts, newer)
         && likeness::conditions(facts, reading(from.line), reading(to.line)).is_none()
 }
 
-/// Whether a setting may move an outcome.
+/// Whether a setting may move an outcome, wherever on the car it was turned: one corner that is raised moves the others.
 fn may_move(facts: Facts<'_>, outcome: Outcome, turned: &Turned) -> bool {
     let vocabulary = &facts.book.vocabulary;
-    let (moved, by) = (vocabulary.get(outcome.quantity()), vocabulary.get(turned.quantity));
-    if turned.quantity == outcome.quantity() {
-        return false;
-    }
-    let known = moved.declared.is_none() && by.declared.is_none();
-    if known && !moved.disturbed_by.contains(&turned.quantity) {
-        return false;
-    }
-    let anywhere = moved.dimension == DimensionId::WEIGHT || moved.places.has(Places::CAR);
-    let place = match outcome {
-        Outcome::Reading(_, place) if !anywhere => place,
-        Outcome::Reading(..) | Outcome::Cross(_) => return true,
-    };
-    turned_at(facts, turned).iter().any(|at| at.touches(place))
+    let own = |quantity: QuantityId| vocabulary.get(quantity).declared.is_some();
+    turned.quantity != outcome.quantity()
+        && (own(outcome.quantity())
+            || own(turned.quantity)
+            || vocabulary.moves(turned.quantity, outcome.quantity()))
 }

@@ -4,6 +4,7 @@
 //! (Draper & Smith, Applied Regression Analysis: dummy variables for blocks). Must not know books.
 
 use super::chain::{ChainLink, Chains};
+use super::state::Differs;
 use crate::book::entry::EntryId;
 use crate::book::place::Place;
 use crate::statistics::least_squares::{LeastSquares, least_squares};
@@ -53,6 +54,8 @@ pub enum Refused {
     Few(usize),
     /// Its places were turned together, each time alike: nothing tells them apart.
     Together,
+    /// Often enough, but with the car otherwise than it is now.
+    Otherwise(Differs),
 }
 
 /// The slopes of a setting.
@@ -61,20 +64,22 @@ pub enum Refused {
 /// Why there is none.
 pub fn slopes(all: &Chains) -> Result<Slopes, Refused> {
     let every: Vec<usize> = (0..all.places.len()).collect();
-    let most = every.iter().map(|place| moves(&all.chains, *place)).max().unwrap_or(0);
+    let count = all.places.len();
+    let alone = |place: &usize| moves(&apart(&all.chains, &[*place], count), *place);
+    let most = every.iter().map(alone).max().unwrap_or(0);
     let mut kept: Vec<usize> = every;
     let mut chains = all.chains.clone();
     loop {
         let often: Vec<usize> =
             kept.iter().copied().filter(|place| moves(&chains, *place) >= LEAST).collect();
         if often.is_empty() {
-            return Err(Refused::Few(most));
+            return Err(all.otherwise.map_or(Refused::Few(most), Refused::Otherwise));
         }
         if often == kept {
             break;
         }
         kept = often;
-        chains = apart(&all.chains, &kept, all.places.len());
+        chains = apart(&all.chains, &kept, count);
     }
     if let Some(together) = fitted(all, &chains, &kept) {
         return Ok(together);
@@ -82,18 +87,18 @@ pub fn slopes(all: &Chains) -> Result<Slopes, Refused> {
     // Where they cannot be told apart together, each that was turned alone often enough.
     let mut found = Slopes { slopes: Vec::new(), covariance: Vec::new(), scatter: 0.0 };
     for place in &kept {
-        let alone = apart(&all.chains, &[*place], all.places.len());
+        let alone = apart(&all.chains, &[*place], count);
         let Some(one) = fitted(all, &alone, &[*place]).filter(|_| moves(&alone, *place) >= LEAST) else {
             continue;
         };
         found.scatter = found.scatter.max(one.scatter);
         found.slopes.extend(one.slopes);
     }
-    let count = found.slopes.len();
-    found.covariance = (0..count)
+    let slopes = found.slopes.len();
+    found.covariance = (0..slopes)
         .map(|row| {
             let of = |column: usize| found.slopes.get(row).filter(|_| row == column);
-            (0..count).map(|column| of(column).map_or(0.0, |slope| slope.error * slope.error)).collect()
+            (0..slopes).map(|column| of(column).map_or(0.0, |slope| slope.error * slope.error)).collect()
         })
         .collect();
     if found.slopes.is_empty() { Err(Refused::Together) } else { Ok(found) }

@@ -5,6 +5,7 @@
 use crate::book::entry::{EntryId, Flags, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
+use crate::figures::uncertainty::rectangular;
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, Track};
 use crate::history::{Facts, grain};
@@ -42,6 +43,8 @@ pub struct Sighting {
     pub value: f64,
     /// Its standard uncertainty by what its gauge or last digit tells apart, SI.
     pub grain: f64,
+    /// By how much its gauge read high, as it was compared, SI of the item; 0 where nobody compared it.
+    pub high: f64,
     /// The unit typed; `None` of a share.
     pub unit: Option<UnitId>,
 }
@@ -79,13 +82,14 @@ fn of_track(facts: Facts<'_>, track: &Track, until: Rank) -> Vec<Sighting> {
         if !read || item.is(Flags::OLD) || facts.history.during(facts.book, line).is_some() {
             continue;
         }
-        let grain = grain::half(facts.book, facts.files, entry, item) / 3.0_f64.sqrt();
+        let grain = rectangular(grain::half(facts.book, facts.files, entry, item));
+        let high = facts.correction(line, item).map_or(0.0, |(_, correction)| correction.high);
         let unit = item.unit;
         // Of a line that names a place twice the last counts, as in its slot.
         if list.last().is_some_and(|last: &Sighting| last.line == line) {
             list.pop();
         }
-        list.push(Sighting { rank, line, value: event.value, grain, unit });
+        list.push(Sighting { rank, line, value: event.value, grain, high, unit });
     }
     list
 }

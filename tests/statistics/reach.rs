@@ -9,8 +9,9 @@ use stringline::statistics::reach::{Reach, reach};
 #[test]
 fn four_points_by_hand() {
     let points = [(-3.0, -5.0), (-1.0, -3.0), (1.0, 1.0), (3.0, 7.0)];
-    let Some(Reach::Between { low, likely, high }) = reach(&points, 30.0, 0.0, 0.95) else { panic!() };
+    let Some(Reach::Between { low, likely, high, slope }) = reach(&points, 30.0, 0.0, 0.95) else { panic!() };
     near(likely, 15.0, 1e-12);
+    near(slope, 2.0, 1e-12);
     let (a, b, c) = (4.0_f64 - 37.025_641 / 20.0, 120.0, 900.0 - 37.025_641 / 4.0);
     let root = (b * b - 4.0 * a * c).sqrt();
     near(low, (b - root) / (2.0 * a), 1e-5);

@@ -1,6 +1,6 @@
 //! The turns that bring the cross to what was asked.
 
-use stringline::answer::worth::build;
+use stringline::answer::worth::{WorthAnswer, build};
 use stringline::book::place::Place;
 use stringline::history::order::Rank;
 use stringline::worth::solve::turns;
@@ -63,22 +63,73 @@ fn one_end_of_an_axle_is_no_pair() {
     assert_eq!(turns(&all, 1.0), None);
 }
 
-/// The fixture's car was weighed at 50.4 % where 50.0 is asked; a turn of LF takes 2.03 % and one of RF brings 2.01 %, so that 0.42 % takes about
-/// a tenth of a turn each; its springs and tracks say a third of that, and are told to differ.
+fn fixture(change: impl Fn(String) -> String) -> WorthAnswer {
+    let text = change(std::fs::read_to_string("tests/fixtures/worth/heron.sline").unwrap());
+    let compiled = crate::checks::compile_text(&text);
+    build(&compiled, crate::history::car(&compiled, "heron"), Rank::END)
+}
+
+/// The fixture's pads, each chain with its own level, by the normal equations in exact fractions (Python's `fractions`): a turn of LF is worth
+/// -2.0257472 % of cross, one of RF 2.0165809 %, with 4 degrees of freedom; from 50.4242223 to 50 % takes 0.1049450 turn of each.
 #[test]
 fn a_car_weighed_between_its_turns() {
-    let text = std::fs::read_to_string("tests/fixtures/worth/heron.sline").unwrap();
-    let compiled = crate::checks::compile_text(&text);
-    let all = build(&compiled, crate::history::car(&compiled, "heron"), Rank::END);
-    let cross: Vec<_> = all.turns.iter().filter(|one| one.moved == "cross-weight").collect();
-    assert_eq!(cross.len(), 2, "{:?}", all.turns.iter().map(|one| &one.sentence).collect::<Vec<_>>());
-    assert!(cross.iter().all(|one| one.statics.as_ref().is_some_and(|statics| statics.differs)));
+    let all = fixture(|text| text);
+    let cross: Vec<_> = all.turns.iter().filter(|one| one.moved == "cross-weight by the pads").collect();
+    let [lf, rf] = cross.as_slice() else {
+        panic!("{:?}", all.turns.iter().map(|one| &one.sentence).collect::<Vec<_>>())
+    };
+    for (turn, value) in [(lf, -2.025_747_2), (rf, 2.016_580_9)] {
+        assert!((turn.value - value).abs() < 1e-6, "{} {}", turn.value, turn.sentence);
+        assert_eq!(turn.freedom, 4);
+        assert!(turn.statics.as_ref().is_some_and(|statics| statics.differs));
+    }
     assert!(all.look_for.contains("look for bind"));
     let balance = all.balance.unwrap();
+    assert!((balance.now - 50.424_222_3).abs() < 1e-6);
     let own = balance.own.unwrap();
-    let [(lf, down), (rf, up)] = own.turns.as_slice() else { panic!("{own:?}") };
-    assert_eq!((lf.as_str(), rf.as_str()), ("LF", "RF"));
-    let wanted = (balance.asked - balance.now) / (cross[1].value - cross[0].value);
-    assert!((up - wanted).abs() < 1e-9 && (down + wanted).abs() < 1e-9, "{own:?}");
-    assert_eq!(balance.surer, Some("own"));
+    for ((place, turn), (at, by)) in own.turns.iter().zip([("LF", 0.104_945), ("RF", -0.104_945)]) {
+        assert_eq!(place, at);
+        assert!((turn - by).abs() < 1e-5, "{own:?}");
+    }
+    assert!(
+        balance.sentences.iter().any(|one| one.ends_with("which is not what this car's own moves bear out"))
+    );
+}
+
+/// On other springs those moves say nothing of a turn; so too with the bars otherwise.
+#[test]
+fn moves_on_other_springs_say_nothing() {
+    let later = "\n2025-06-01 heron\n  set spring-rate front 60 -> 240 N/mm\n  found weight LF 148.4 RF 153.5 LR 149.6 RR 149.6 kg\n";
+    let all = fixture(|text| text + later);
+    assert!(
+        all.turns.iter().all(|one| !one.turned.starts_with("perch")),
+        "{:?}",
+        all.turns.iter().map(|one| &one.sentence).collect::<Vec<_>>()
+    );
+    assert!(
+        all.few.iter().any(|one| one.sentence
+            == "cross-weight by the pads by perch: often enough, but with another spring-rate than now"),
+        "{:?}",
+        all.few
+    );
+    assert!(all.balance.unwrap().own.is_none());
+    let bars = "\n2025-06-01 heron\n  found weight LF 148.4 RF 153.5 LR 149.6 RR 149.6 kg  with bars on\n";
+    let all = fixture(|text| text + bars);
+    assert!(all.few.iter().any(|one| one.sentence.contains("with the bars otherwise")), "{:?}", all.few);
+}
+
+/// What lies beyond the furthest that was tried is not turned; that is said, whether or not springs and tracks say more.
+#[test]
+fn far_off_it_says_go_part_of_the_way() {
+    let all = fixture(|text| {
+        text.replace("set cross-weight 50.0 %", "set cross-weight 56.0 %")
+            .replace("  perch-pitch 1.5 1.5 mm/turn\n", "")
+    });
+    let balance = all.balance.unwrap();
+    assert!(balance.own.is_none() && balance.statics.is_none());
+    assert!(
+        balance.sentences.iter().any(|one| one.ends_with("go part of the way and weigh again")),
+        "{:?}",
+        balance.sentences
+    );
 }

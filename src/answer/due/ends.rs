@@ -21,7 +21,8 @@ pub struct EndView {
     pub unit: String,
     /// The end of what is usual, in `unit`.
     pub limit: f64,
-    /// From the last reading until it is reached, hours of the engine: the earliest, the likely and the latest at 0.95.
+    /// Until it is reached, hours of the engine from the moment of the list: the earliest, the likely and the latest at 0.95; under nought
+    /// it may be there already. Where nobody knows what was run since the last reading, from that.
     pub hours: [f64; 3],
     /// In words.
     pub text: String,
@@ -31,12 +32,12 @@ pub struct EndView {
 
 pub(super) fn view(compiled: &Compiled, one: &Ending) -> EndView {
     let quantity = compiled.book.vocabulary.get(one.quantity);
-    let typed = one.readings.last().and_then(|(line, _)| {
+    let typed = one.readings.last().filter(|_| !one.worked_out).and_then(|(line, _)| {
         let entry = compiled.book.entries.get(*line)?;
         let item = compiled.book.items_of(entry).iter().find(|item| item.place == one.place)?;
-        Some(item.unit())
+        Some(words::normal::unit(quantity, item.unit()))
     });
-    let shown: UnitId = words::normal::unit(quantity, typed.unwrap_or_else(|| table().plain()));
+    let shown: UnitId = typed.or(quantity.show[0]).unwrap_or_else(|| table().plain());
     let unit = shown.get();
     let in_unit = |si: f64| unit.from_si(si);
     let symbol = unit.shown();
@@ -45,20 +46,36 @@ pub(super) fn view(compiled: &Compiled, one: &Ending) -> EndView {
     let whose = words::normal::whose(&compiled.book, one.limit.1.says);
     let [low, _, high] = one.hours;
     let hours = |hours: f64| number::format(hours, u8::from(hours < 10.0));
-    let when = if low <= 0.0 {
-        format!("by now or in up to {} h", hours(high))
+    let from = if one.since.is_some() {
+        "from now"
     } else {
-        format!("in {} to {} h", hours(low), hours(high))
+        "after the last reading, and what it ran since is not known"
+    };
+    let when = if high <= 0.0 {
+        "by now".to_owned()
+    } else if low <= 0.0 {
+        format!("by now or in up to {} h of the engine {from}", hours(high))
+    } else {
+        format!("in {} to {} h of the engine {from}", hours(low), hours(high))
     };
     let ahead = one.ahead.map_or_else(String::new, |ahead| {
         format!("; {} h of running are expected until it is over", hours(ahead))
     });
+    let renewed: Vec<&str> = one.renewed.iter().map(|part| compiled.context().part(*part)).collect();
+    let renewed = if renewed.is_empty() {
+        String::new()
+    } else {
+        format!(
+            "; since the first of them {} was fitted or rebuilt: of another engine they say nothing",
+            words::and(&renewed)
+        )
+    };
     let space = if symbol.is_empty() { "" } else { " " };
     EndView {
         car: compiled.book.cars.get(one.car).map_or_else(String::new, |car| car.named.typed.to_string()),
         what: format!("{} {}", quantity.name, compiled.book.place_word(one.place)),
         text: format!(
-            "{}{space}{symbol}, taken alike: a straight line through them reaches {}{space}{symbol}, the end of what is usual{whose}, {when} of the engine{ahead}",
+            "{}{space}{symbol}, taken alike: a straight line through them reaches {}{space}{symbol}, the end of what is usual{whose}, {when}{ahead}{renewed}",
             listed.join(", "),
             words::amount(in_unit(one.limit.0), 1)
         ),

@@ -9,7 +9,6 @@ pub mod sentence;
 use super::{LedgerLine, NamedCar, entry_line};
 use crate::Compiled;
 use crate::book::model::{CarId, EventId};
-use crate::history::Facts;
 use crate::history::sessions::{Session, SessionId};
 use crate::trials::combined::{self, Combined};
 use crate::trials::effect::{FREEDOM, LEVEL};
@@ -201,7 +200,7 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
     let asked = all.iter().filter(|trial| event.is_none() || trial.event == event);
     let views: Vec<TrialView> = asked.map(|trial| view(compiled, trial, wanted)).collect();
     let together = combined::combined(compiled.facts(), &all);
-    let judged = judged(compiled.facts(), &all);
+    let judged = judged(&all, &together);
     BackToBack {
         car: super::car(compiled, car),
         level: LEVEL,
@@ -215,9 +214,9 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
 /// How many verdicts were looked for in all that a car tried, asked for or not: each trial that could bear one, and each contrast of several
 /// events.
 #[must_use]
-pub fn judged(facts: Facts<'_>, all: &[Trial]) -> usize {
+pub fn judged(all: &[Trial], together: &[Combined]) -> usize {
     let alone = all.iter().filter(|trial| trial.verdict().is_some()).count();
-    alone + combined::combined(facts, all).iter().filter(|one| one.effects.bears_verdict()).count()
+    alone + together.iter().filter(|one| one.effects.bears_verdict()).count()
 }
 
 /// What looking at several trials means.

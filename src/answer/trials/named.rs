@@ -177,6 +177,7 @@ pub fn aside(compiled: &Compiled, why: &Aside, run: Option<SessionId>) -> String
         Aside::Short { laps, usual } => {
             format!("{}, where {usual} are usual", words::count(*laps, "lap", "laps"))
         }
+        Aside::PartsDuring => "parts were changed during it".to_owned(),
         Aside::ChangedDuring(quantity) => {
             format!("{} was changed during it", compiled.book.vocabulary.get(*quantity).name)
         }

@@ -42,7 +42,13 @@ pub struct CornerTurns {
 }
 
 /// The turns, where a cross is asked for, one was read, and the two differ.
-pub(super) fn wanted(compiled: &Compiled, car: CarId, until: Rank, all: &[Worth]) -> Option<TurnsWanted> {
+pub(super) fn wanted(
+    compiled: &Compiled,
+    car: CarId,
+    until: Rank,
+    all: &[Worth],
+    doubted: bool,
+) -> Option<TurnsWanted> {
     let mut calc = Calc::new(compiled.facts(), car, &Moment::of_rank(until));
     let asked = calc.asked("cross-weight", Place::CAR).ok()?.value;
     let cross = calc.value("cross-weight", Place::CAR).ok()?;
@@ -58,9 +64,15 @@ pub(super) fn wanted(compiled: &Compiled, car: CarId, until: Rank, all: &[Worth]
     let turn =
         table().find_one("turn", DimensionId::TURN).map_or(1.0, |unit| unit.get().difference_to_si(1.0));
     let perch = compiled.book.vocabulary.find("perch");
-    let of_cross =
-        all.iter().find(|one| matches!(one.outcome, Outcome::Cross(_)) && Some(one.cause) == perch);
-    let own = of_cross.and_then(|one| solve::turns(one.slopes.as_ref().ok()?, change));
+    // What the pads say of the cross, else what was read of it.
+    let by_perch = |outcome: Option<Outcome>| {
+        let one = all.iter().find(|one| Some(one.outcome) == outcome && Some(one.cause) == perch)?;
+        solve::turns(one.slopes.as_ref().ok()?, change)
+    };
+    let vocabulary = &compiled.book.vocabulary;
+    let pads = vocabulary.find("weight").map(Outcome::Cross);
+    let read = vocabulary.find("cross-weight").map(|id| Outcome::Reading(id, Place::CAR));
+    let own = by_perch(pads).or_else(|| by_perch(read));
     let statics = by_statics(&mut calc, turn);
     let mut sentences = vec![format!(
         "Cross-weight is {} %, and {} % is asked",
@@ -102,7 +114,8 @@ pub(super) fn wanted(compiled: &Compiled, car: CarId, until: Rank, all: &[Worth]
         }
     }
     if let Some((turns, u)) = &statics {
-        sentences.push(format!("By springs and tracks: {} turn", listed(turns)));
+        let but = if doubted { ", which is not what this car's own moves bear out" } else { "" };
+        sentences.push(format!("By springs and tracks: {} turn{but}", listed(turns)));
         view.statics = Some(CornerTurns {
             turns: turns.iter().map(|(place, by)| (named(*place), *by)).collect(),
             within: u.map(|u| 2.0 * u * change.abs() * 100.0),
@@ -113,7 +126,7 @@ pub(super) fn wanted(compiled: &Compiled, car: CarId, until: Rank, all: &[Worth]
         view.surer = Some(surer);
         sentences.push(words.to_owned());
     }
-    if view.own.is_none() && view.statics.is_none() {
+    if sentences.len() < 2 {
         return None;
     }
     view.sentences = sentences;

@@ -18,7 +18,7 @@ use crate::history::order::Rank;
 use crate::units::{DimensionId, UnitId, table};
 use crate::vocabulary::QuantityId;
 use crate::words;
-use crate::worth::{self, Outcome, Refused, Slope, Worth};
+use crate::worth::{self, Differs, Outcome, Refused, Slope, Worth};
 use serde::Serialize;
 
 /// What a car's settings are worth.
@@ -67,13 +67,16 @@ pub fn build(compiled: &Compiled, car: CarId, until: Rank) -> WorthAnswer {
             }),
         }
     }
+    let cross = |turn: &&TurnWorth| turn.moved.starts_with("cross-weight");
+    let doubted = turns.iter().filter(cross).filter_map(|turn| turn.statics.as_ref()).any(|one| one.differs);
+    let balance = balance::wanted(compiled, car, until, &all, doubted);
     let differs = turns.iter().filter_map(|turn| turn.statics.as_ref()).any(|statics| statics.differs);
     WorthAnswer {
         car: super::car(compiled, car),
         look_for: if differs { sentence::LOOK_FOR } else { "" },
         turns,
         few,
-        balance: balance::wanted(compiled, car, until, &all),
+        balance,
     }
 }
 
@@ -94,7 +97,7 @@ fn is_of_other_pads(compiled: &Compiled, one: &Worth) -> bool {
 /// "cross-weight", "camber LF".
 fn moved(compiled: &Compiled, outcome: Outcome) -> String {
     match outcome {
-        Outcome::Cross(_) => "cross-weight".to_owned(),
+        Outcome::Cross(_) => "cross-weight by the pads".to_owned(),
         Outcome::Reading(quantity, place) => at(compiled, quantity, place),
     }
 }
@@ -113,11 +116,21 @@ fn refused(compiled: &Compiled, one: &Worth, why: Refused) -> String {
             words::count(moves as u64, "move", "moves"),
             worth::LEAST
         ),
+        Refused::Otherwise(Differs::Bars) => format!(
+            "{moved} by {turned}: often enough, but with the bars otherwise than they were at the last reading"
+        ),
+        Refused::Otherwise(Differs::Stiffness(quantity)) => format!(
+            "{moved} by {turned}: often enough, but with another {} than now",
+            compiled.book.vocabulary.get(quantity).name
+        ),
         Refused::Together => format!(
             "{moved} by {turned}: its places were turned together each time, so that nothing tells them apart"
         ),
     }
 }
+
+/// How far springs and tracks may be off where nothing they rest on says so, as a share. Of our own choice.
+const NOT_STATED: f64 = 0.2;
 
 /// A number of one unit, and how much SI it is.
 struct Shown {
@@ -191,7 +204,8 @@ fn turn(compiled: &Compiled, car: CarId, until: Rank, one: &Worth, slope: &Slope
     let said = statics::said(compiled, car, until, one, slope.place);
     view.statics = said.map(|(value, u)| {
         let (value, u) = (value * scale, u.map(|u| u * scale));
-        let room = 2.0 * u.unwrap_or(0.0);
+        // Of figures whose uncertainty nobody states a fifth is left open.
+        let room = u.map_or(NOT_STATED * value.abs(), |u| 2.0 * u);
         let differs = value + room < view.low || value - room > view.high;
         TurnStatics { value, uncertainty: u, differs, sentence: sentence::statics(&view, value, differs) }
     });

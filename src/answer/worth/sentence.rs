@@ -24,13 +24,13 @@ pub(super) fn unit(unit: Option<&str>) -> String {
     }
 }
 
-/// "Perch LF: 1 turn more moves cross-weight by -0.43 % (-0.48 to -0.38), by 4 moves of up to 0.5 turn".
+/// "Perch LF: 1 turn more moves cross-weight by -0.43 % (-0.48 to -0.38), by 4 moves over 0.5 turn".
 pub(super) fn worth(one: &TurnWorth) -> String {
     let places = decimals(one.low, one.high);
     let (moved, turned) = (unit(one.unit.as_deref()), unit(one.turned_unit.as_deref()));
     let range = format!("{} to {}", number::signed(one.low, places), number::signed(one.high, places));
     let by = format!(
-        "by {} of up to {}{turned} between two readings",
+        "by {} over {}{turned}",
         words::count(one.moves as u64, "move", "moves"),
         words::amount(one.furthest, 3)
     );

@@ -10,17 +10,6 @@ use crate::history::moment::Moment;
 use crate::history::order::Rank;
 use crate::worth::{Outcome, Worth};
 
-/// The corner diagonally opposite.
-const fn diagonal(place: Place) -> Option<Place> {
-    match place {
-        Place::LF => Some(Place::RR),
-        Place::RF => Some(Place::LR),
-        Place::LR => Some(Place::RF),
-        Place::RR => Some(Place::LF),
-        _ => None,
-    }
-}
-
 /// SI of the outcome for each SI of the setting, and its standard uncertainty; `None` where no figure tells it.
 pub(super) fn said(
     compiled: &Compiled,
@@ -38,16 +27,6 @@ pub(super) fn said(
     let mut calc = Calc::new(compiled.facts(), car, &Moment::of_rank(until));
     match one.outcome {
         Outcome::Reading(_, corner) if corner == place => figure(&mut calc, "perch-effect", place),
-        Outcome::Reading(_, corner) if diagonal(place) == Some(corner) => {
-            figure(&mut calc, "perch-effect-diagonal", place)
-        }
-        // The axle's other corner loses as much.
-        Outcome::Reading(_, corner) if place.other_side() == Some(corner) => {
-            figure(&mut calc, "perch-effect", place).map(|(value, u)| (-value, u))
-        }
-        Outcome::Reading(_, corner) if diagonal(place).and_then(Place::other_side) == Some(corner) => {
-            figure(&mut calc, "perch-effect-diagonal", place).map(|(value, u)| (-value, u))
-        }
         Outcome::Reading(..) => None,
         Outcome::Cross(_) => {
             let (own, own_u) = figure(&mut calc, "perch-effect", place)?;

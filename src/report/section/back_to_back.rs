@@ -11,7 +11,7 @@ use crate::report::chart::runs::{self, FittedLaps, RunPoint, RunsChart};
 use crate::report::chart::{self, Table, Words};
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::trials::{Effect, Effects, Trial};
+use crate::trials::{Effect, Effects, Trial, combined};
 use serde::Serialize;
 
 /// A trial.
@@ -79,7 +79,8 @@ pub(in crate::report) fn lessons(tell: &Teller<'_>, car: CarId, year: i16) -> Op
 
 /// What looking at so many trials of a car means.
 pub(in crate::report) fn careful(tell: &Teller<'_>, car: CarId) -> String {
-    caution(judged(tell.compiled.facts(), tell.trials(car)))
+    let trials = tell.trials(car);
+    caution(judged(trials, &combined::combined(tell.compiled.facts(), trials)))
 }
 
 fn shown(tell: &Teller<'_>, trial: &Trial) -> ShownTrial {

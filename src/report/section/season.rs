@@ -63,7 +63,7 @@ pub struct Season {
     pub bests: Vec<Best>,
     /// What was learnt from changes tried there and back; none where nothing was changed between two runs.
     pub lessons: Option<Lessons>,
-    /// What a turn of its settings is worth by its own lines; none where nothing was turned often enough.
+    /// What a turn of its settings is worth by its own lines; none where nothing was turned, and nothing is asked.
     pub worth: Option<ShownWorth>,
     /// The car's other pages of this year, sort by sort.
     pub pages: Vec<LinkGroup>,

@@ -35,10 +35,10 @@ pub struct ShownTurn {
     pub src: String,
 }
 
-/// What a car's settings are worth from the lines before a rank; none where nothing was turned often enough.
+/// What a car's settings are worth from the lines before a rank; none where nothing was turned, and nothing is asked.
 pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, until: Rank) -> Option<ShownWorth> {
     let answer = build(tell.compiled, car, until);
-    if answer.turns.is_empty() {
+    if answer.turns.is_empty() && answer.few.is_empty() && answer.balance.is_none() {
         return None;
     }
     let shown = |turn: &TurnWorth| ShownTurn {

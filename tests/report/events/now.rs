@@ -147,3 +147,23 @@ fn what_became_of_the_same_words_is_counted() {
         ],
     );
 }
+
+/// What was put back is no change, another driver is one; a line that cannot be read leaves it unknown, and so does one that its reader may not.
+#[test]
+fn what_was_put_back_who_drove_and_what_nobody_can_read() {
+    let days = |between: &str, by: &str| {
+        let mut text = "circuit c \"C\"\nclient o \"O\"\ncar a \"A\"  client o\nperson d \"D\"\nperson g \"G\"\n2026-01-01 a\n  set bar-hole front 2\n".to_owned();
+        text += &format!(
+            "event e 2026-02-02 at c \"E\"\n2026-02-02 a at e\n  10:00..10:20 run s1 5 laps best 1:20.0 by d\n    say entry push\n{between}  11:00..11:20 run s2 5 laps best 1:20.0 by {by}\n    say entry neutral\n"
+        );
+        text += "event f 2026-08-02 at c \"F\"\n2026-08-02 a at f\n  10:00..10:20 run s1 5 laps best 1:20.0 by d\n    say entry push\n";
+        let said = of_book(&text, "a-now.html");
+        said.split_once("with a session after it: ").unwrap().1.split_once(" (gone)").unwrap().0.to_owned()
+    };
+    assert_eq!(
+        days("  set bar-hole front 2 -> 3\n  set bar-hole front 3 -> 2\n", "d"),
+        "nothing changed once"
+    );
+    assert_eq!(days("", "g"), "another driver once");
+    assert_eq!(days("  set bar-hole front nonsense\n", "d"), "not known what was changed once");
+}

@@ -115,8 +115,8 @@ fn phrase(
         let after: Vec<Felt> = heard(tell, next).collect();
         let spoke = after.iter().any(|other| other.phase == felt.phase);
         let again = after.iter().any(|other| other.is_like(felt));
-        let turned = counted::turned(tell, car, session.rank, next.rank);
-        counted.count(&turned, counted::became(spoke, again));
+        let turned = counted::turned(tell, car, session, next);
+        counted.count(turned.as_deref(), counted::became(spoke, again));
     }
     let mut cases: Vec<SaidCase> = earlier
         .into_iter()

@@ -7,9 +7,11 @@ use crate::book::entry::{Entry, EntryId};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::history::order::Rank;
+use crate::history::sessions::Session;
 use crate::report::teller::Teller;
 use crate::vocabulary::QuantityId;
 use crate::words;
+use std::cmp::Ordering;
 
 /// What became of it in the next session.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,12 +41,13 @@ pub(super) struct Counted {
 }
 
 impl Counted {
-    /// Counts a time: what was changed before the next session, and what became of it.
-    pub fn count(&mut self, changes: &[String], became: Became) {
+    /// Counts a time: what was changed before the next session, where that is known, and what became of it.
+    pub fn count(&mut self, changes: Option<&[String]>, became: Became) {
         let change = match changes {
-            [] => "nothing changed".to_owned(),
-            [one] => one.clone(),
-            _ => "several changes at once".to_owned(),
+            None => "not known what was changed".to_owned(),
+            Some([]) => "nothing changed".to_owned(),
+            Some([one]) => one.clone(),
+            Some(_) => "several changes at once".to_owned(),
         };
         self.times += 1;
         let at = self.after.iter().position(|one| one.change == change).unwrap_or_else(|| {
@@ -91,57 +94,75 @@ fn often(times: usize) -> String {
     }
 }
 
-/// What was set or fitted between two sessions, each thing with the way it went: "bar-hole front down", "damper LF". What is filled is no
-/// setting.
-pub(super) fn turned(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<String> {
+/// What stood otherwise in the next session, each thing with the way it went: "bar-hole front down", "another driver". What is filled is no
+/// setting, and what was put back no change. `None` where a line between has an error, or is not this reader's.
+pub(super) fn turned(
+    tell: &Teller<'_>,
+    car: CarId,
+    session: &Session,
+    next: &Session,
+) -> Option<Vec<String>> {
+    let (from, until) = (session.after, next.rank);
+    let lines = || {
+        let all = tell.cx.history.order.entries.within(from..until).iter().copied();
+        all.filter(move |line| tell.cx.car_of(*line) == Some(car))
+    };
+    let hidden = |line: &EntryId| tell.cx.history.kept_back.contains(line);
+    let lost = |line: &EntryId| tell.entry(*line).is_none_or(|entry| entry.broken || entry.withheld);
+    if lines().any(|line| hidden(&line) || lost(&line)) {
+        return None;
+    }
     let mut list: Vec<String> = Vec::new();
     for line in ladder::settings(tell, car, from, until) {
-        let told = tell.entry(line).map(|entry| change(tell, car, line, entry));
+        let told = tell.entry(line).and_then(|entry| change(tell, car, entry, [from, until]));
         list.extend(told.filter(|told| !list.contains(told)));
     }
-    list
+    if tell.drivers(session) != tell.drivers(next) {
+        list.push("another driver".to_owned());
+    }
+    Some(list)
 }
 
-fn change(tell: &Teller<'_>, car: CarId, line: EntryId, entry: &Entry) -> String {
+fn change(tell: &Teller<'_>, car: CarId, entry: &Entry, ranks: [Rank; 2]) -> Option<String> {
     let Some(quantity) = entry.quantity else {
-        return ladder::done(tell, entry).text;
-    };
-    let places: Vec<Place> = tell.cx.book.items_of(entry).iter().map(|item| item.place).collect();
-    let ways: Vec<Option<bool>> =
-        places.iter().map(|place| way(tell, car, line, (quantity, *place))).collect();
-    let way = match ways.as_slice() {
-        [first, rest @ ..] if rest.iter().all(|way| way == first) => *first,
-        _ => None,
+        return Some(ladder::done(tell, entry).text);
     };
     let mut text = tell.cx.book.vocabulary.get(quantity).name.to_string();
-    let mut words: Vec<String> = places.iter().map(|place| tell.cx.place(*place)).collect();
+    let mut ways: Vec<Option<Ordering>> = Vec::new();
+    let mut words: Vec<String> = Vec::new();
+    for item in tell.cx.book.items_of(entry) {
+        ways.push(way(tell, car, (quantity, item.place), ranks));
+        words.push(tell.cx.place(item.place));
+    }
     words.dedup();
     for place in words.iter().filter(|place| !place.is_empty()) {
         text = format!("{text} {place}");
     }
+    let way = ways.first().copied().flatten().filter(|first| ways.iter().all(|way| *way == Some(*first)));
     match way {
-        Some(true) => format!("{text} up"),
-        Some(false) => format!("{text} down"),
-        None => text,
+        Some(Ordering::Equal) => None,
+        Some(Ordering::Greater) => Some(format!("{text} up")),
+        Some(Ordering::Less) => Some(format!("{text} down")),
+        None => Some(text),
     }
 }
 
-/// Whether a line took a number up; `None` where it is no number, was none, or stayed.
-fn way(tell: &Teller<'_>, car: CarId, line: EntryId, (quantity, place): (QuantityId, Place)) -> Option<bool> {
-    let rank = *tell.cx.history.order.rank.get(line)?;
+/// Which way a number went between two ranks; `None` where it is no number, or was none.
+fn way(
+    tell: &Teller<'_>,
+    car: CarId,
+    (quantity, place): (QuantityId, Place),
+    [from, until]: [Rank; 2],
+) -> Option<Ordering> {
     // Of an axle its first corner tells, where that is where the value stands.
-    let spots = std::iter::once(place).chain(place.corners().first().copied());
     let number = |rank: Rank| {
-        spots.clone().find_map(|spot| {
-            let slot = tell.cx.facts.on(car, rank).slot(quantity, spot)?;
-            let event = slot.held.is(tell.cx.history)?;
-            let item = tell.cx.history.item(tell.cx.book, slot.track, &event)?;
-            item.has_value().then_some(event.value)
-        })
+        let standing = tell.cx.facts.on(car, rank);
+        let corner = || place.corners().first().and_then(|corner| standing.number(quantity, *corner));
+        standing.number(quantity, place).or_else(corner)
     };
-    let after = number(rank.next())?;
-    let before = number(rank).or_else(|| tell.cx.book.vocabulary.get(quantity).relative.then_some(0.0))?;
-    (after - before != 0.0).then_some(after > before)
+    let relative = tell.cx.book.vocabulary.get(quantity).relative;
+    let before = number(from).or(relative.then_some(0.0))?;
+    number(until)?.partial_cmp(&before)
 }
 
 /// What became of words of a phase by the next session there.
