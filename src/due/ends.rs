@@ -4,7 +4,7 @@
 //! begins, and a new line; where a kind carries the quantity, another part or a rebuild does (`slots::carrying`). Must not know words.
 
 use super::plan::Plan;
-use crate::book::entry::EntryId;
+use crate::book::entry::{CostKind, EntryId};
 use crate::book::model::{CarId, Clock, KindId, PartId};
 use crate::book::place::Place;
 use crate::book::range::Limits;
@@ -50,7 +50,7 @@ pub struct Ending {
     pub since: Option<f64>,
     /// What the car is expected to run until the event is over, h; `None` where nobody knows.
     pub ahead: Option<f64>,
-    /// Parts of the whole car or of a cylinder that were fitted or rebuilt since the first reading: of another engine it says nothing.
+    /// Parts that may be the engine, or of it, that were fitted or rebuilt since the first reading: of another engine it says nothing.
     pub renewed: Vec<PartId>,
 }
 
@@ -153,12 +153,18 @@ fn rebuilt(facts: Facts<'_>, car: CarId, cut: Rank, quantity: QuantityId) -> Ran
     ranks.filter(|rank| *rank < cut).max().unwrap_or(Rank::START)
 }
 
-/// The parts of the whole car, or of a cylinder, that were fitted or rebuilt between two ranks.
+/// The parts that may be the engine, or of it, that were fitted or rebuilt between two ranks: at no corner, axle or gear (a shop calls the place
+/// of an engine what it likes), nor what keeps the driver safe or is used up.
 fn renewed(facts: Facts<'_>, car: CarId, [from, until]: [Rank; 2]) -> Vec<PartId> {
     let parts = &facts.history.parts;
     let inside = |rank: Rank| rank > from && rank < until;
-    let places = parts.places_of(car).iter();
-    let whole = places.filter(|(_, place)| *place == Place::CAR || place.cylinder_number().is_some());
+    let elsewhere = |place: Place| {
+        place == Place::ALL || place.is_corner() || place.is_axle() || place.gear_number().is_some()
+    };
+    let of_engine = |kind: KindId| {
+        facts.book.kinds.get(kind).is_some_and(|kind| !kind.safety && kind.books != CostKind::Consumables)
+    };
+    let whole = parts.places_of(car).iter().filter(|(kind, place)| !elsewhere(*place) && of_engine(*kind));
     let stays = whole.filter_map(|(kind, place)| parts.occupants.get(&(car, *kind, *place))).flatten();
     let mut found: Vec<PartId> = stays
         .filter(|(begun, ended, part)| {

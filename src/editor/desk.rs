@@ -10,6 +10,9 @@ use crate::source::{FileId, Overlay};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
+/// What stands below the folder of a text that is typed into: a book is some hundreds of files, a disk or a home millions.
+const MOST: usize = 100_000;
+
 /// A text that the client has open.
 #[derive(Debug, Clone)]
 pub struct Buffer {
@@ -140,7 +143,7 @@ impl Desk {
         }
         let held = self.buffers.iter().filter(|(path, _)| path.starts_with(root));
         let texts = held.map(|(path, buffer)| (path.clone(), buffer.text.clone())).collect();
-        Some(Overlay { root: root.to_owned(), texts, now: self.now })
+        Some(Overlay { root: root.to_owned(), texts, now: self.now, most: Some(MOST) })
     }
 
     /// A compiled book; only after [`Self::compiled`].

@@ -66,7 +66,10 @@ fn of_part(page: &Leaf<'_>, offset: usize, id: PartId) -> Vec<String> {
     let (new, rebuilt) = part::run(page.compiled, id, rank);
     let amounts =
         |list: &[part::Amounted]| list.iter().map(|one| one.text.clone()).collect::<Vec<_>>().join(", ");
-    let mut lines = vec![first, format!("has run {} {when}", amounts(&new))];
+    // "Has run running time not known" is no English: of what nobody knows no running is told.
+    let known = |list: &[part::Amounted]| list.iter().any(|one| !one.at_least || one.value_si > 0.0);
+    let ran = if known(&new) { "has run " } else { "" };
+    let mut lines = vec![first, format!("{ran}{} {when}", amounts(&new))];
     lines.extend(rebuilt.map(|list| format!("{} since its last rebuild", amounts(&list))));
     let line = answer::line(page.compiled, piece.named.declared);
     lines.push(format!("declared in {}", words::place(&line.path, line.line)));

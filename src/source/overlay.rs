@@ -3,8 +3,8 @@
 //! Must not know the language, nor who holds the texts.
 
 use super::disk::{cannot, read_all};
-use super::walk::{Found, Walk, is_ledger, is_output, walk};
-use super::{Files, LoadTrouble, World};
+use super::walk::{Found, Walk, is_ledger, is_output, walk_at_most};
+use super::{Files, LoadTrouble, World, shown};
 use std::collections::BTreeMap;
 use std::fs;
 use std::io;
@@ -19,6 +19,8 @@ pub struct Overlay {
     pub texts: BTreeMap<PathBuf, String>,
     /// The instant of the run; `None` for the clock.
     pub now: Option<jiff::Timestamp>,
+    /// A folder with so many files and folders below it, or more, is refused.
+    pub most: Option<usize>,
 }
 
 impl World for Overlay {
@@ -59,8 +61,13 @@ impl Overlay {
         if !self.root.is_absolute() {
             return Ok(Walk::default());
         }
-        walk(&self.root).or_else(|error| match error.kind() {
+        walk_at_most(&self.root, self.most).or_else(|error| match error.kind() {
             io::ErrorKind::NotFound | io::ErrorKind::NotADirectory => Ok(Walk::default()),
+            io::ErrorKind::QuotaExceeded => Err(format!(
+                "`{}` is not read as a book, it holds {} files and folders or more: put the ledgers into a folder of their own and open that",
+                shown(&self.root),
+                self.most.unwrap_or_default()
+            )),
             _ => Err(cannot(&self.root, &error)),
         })
     }

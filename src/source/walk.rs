@@ -29,6 +29,8 @@ impl Found {
 /// What a walk came back with.
 #[derive(Debug, Default)]
 pub(super) struct Walk {
+    /// How many files and folders may still be looked at; `None` for as many as there are.
+    left: Option<usize>,
     /// The files, in path order.
     pub found: Vec<Found>,
     /// What could not be read or followed, with the path it is sorted by.
@@ -56,16 +58,27 @@ pub(super) fn is_ledger(path: &Path) -> bool {
 /// # Errors
 /// When `root` itself cannot be opened.
 pub(super) fn walk(root: &Path) -> io::Result<Walk> {
-    let mut walk = Walk::default();
+    walk_at_most(root, None)
+}
+
+/// The same, where nobody chose the folder to be a book: a disk or a home is left after `most` files and folders.
+///
+/// # Errors
+/// When `root` itself cannot be opened, or holds more ([`io::ErrorKind::QuotaExceeded`]).
+pub(super) fn walk_at_most(root: &Path, most: Option<usize>) -> io::Result<Walk> {
+    let mut walk = Walk { left: most, ..Walk::default() };
     fs::read_dir(root)?;
     walk.folder(root.to_owned(), OsString::new(), &fs::canonicalize(root)?);
     // A followed link may hold links of its own: go round until none is left.
-    while !walk.links.is_empty() {
+    while !walk.links.is_empty() && walk.left != Some(0) {
         let mut links = std::mem::take(&mut walk.links);
         links.sort_by(|a, b| (&a.below, &a.open).cmp(&(&b.below, &b.open)));
         for link in links {
             walk.link(link);
         }
+    }
+    if walk.left == Some(0) {
+        return Err(io::ErrorKind::QuotaExceeded.into());
     }
     walk.found.sort_by(|a, b| (&a.below, &a.open).cmp(&(&b.below, &b.open)));
     Ok(walk)
@@ -108,6 +121,10 @@ impl Walk {
                 }
             };
             for entry in entries {
+                self.left = self.left.map(|left| left.saturating_sub(1));
+                if self.left == Some(0) {
+                    return;
+                }
                 let entry = match entry {
                     Ok(entry) => entry,
                     Err(error) => {

@@ -105,19 +105,19 @@ fn past_its_limit_getting_better_and_a_new_meter() {
     let past = of([(10, "5 5"), (12, "5 14"), (14, "5 22"), (16, "5 31")]);
     assert!(past.len() == 1 && past[0].text.contains(", by now; "), "{past:?}");
     assert!(of([(10, "5 9"), (12, "5 7"), (14, "5 5"), (16, "5 3")]).is_empty());
-    // 13, 16, 19 % at 2, 4, 6 h of the new meter; 1.5 % an hour whatever stood on the old one.
+    // 7, 13, 19 % at 2, 4, 6 h of the new meter: 3 % an hour, whatever stood on the old one.
     let meter = on("2025-04-05", "heron", &["set engine-hours 0 h  because a new meter"]);
     let readings = [
         ("2025-04-01", 100, "5 6"),
-        ("2025-04-10", 2, "5 13"),
-        ("2025-04-20", 4, "5 16"),
+        ("2025-04-10", 2, "5 7"),
+        ("2025-04-20", 4, "5 13"),
         ("2025-04-30", 6, "5 19"),
     ];
     let anew = before(&format!("{}{meter}", book(&readings)), "e-3", "2025-06-01").ends;
     assert_eq!(anew.len(), 1);
-    assert_eq!(anew[0].readings, [13.0, 16.0, 19.0]);
-    // (25 - 19) / 1.5 = 4 h after the last reading, less the 8 h run since.
-    assert!((anew[0].hours[1] + 4.0).abs() < 1e-9, "{:?}", anew[0].hours);
+    assert_eq!(anew[0].readings, [7.0, 13.0, 19.0]);
+    // (25 - 19) / 3 = 2 h after the last reading, less the 8 h run since.
+    assert!((anew[0].hours[1] + 6.0).abs() < 1e-9, "{:?}", anew[0].hours);
 }
 
 /// A loss typed as pressures is told in per cent: 75, 73, 70, 67 psi of 80 are 6.25, 8.75, 12.5, 16.25 %.

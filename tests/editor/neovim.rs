@@ -65,8 +65,9 @@ fn a_real_editor_fixes_renames_and_completes() {
     .unwrap();
     let script = folder.path().join("drive.lua");
     std::fs::write(&script, SCRIPT).unwrap();
-    let done = Command::new("nvim")
-        .args(["--headless", "-u", "NONE", "-i", "NONE", "-n", "-c"])
+    // A slip in the script leaves the editor open for good: `timeout` (coreutils) ends it.
+    let done = Command::new("timeout")
+        .args(["--kill-after=5", "300", "nvim", "--headless", "-u", "NONE", "-i", "NONE", "-n", "-c"])
         .arg(format!("luafile {}", script.display()))
         .env("PROGRAM", env!("CARGO_BIN_EXE_stringline"))
         .env("FOLDER", folder.path())

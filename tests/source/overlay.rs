@@ -6,7 +6,7 @@ use stringline::source::{Overlay, World as _};
 
 fn loaded(root: &Path) -> Result<usize, String> {
     let texts = BTreeMap::from([(root.join("a.sline"), "car heron \"Heron\"\n".to_owned())]);
-    let world = Overlay { root: root.to_owned(), texts, now: None };
+    let world = Overlay { root: root.to_owned(), texts, now: None, most: None };
     world.load().map(|(files, _)| files.iter().count())
 }
 
@@ -35,4 +35,27 @@ fn only_a_whole_path_is_read() {
     let known = PathBuf::from("ledgers");
     assert!(known.is_dir());
     assert_eq!(loaded(&known), Ok(1));
+}
+
+/// Where nobody chose the folder (a text at the top of a disk, say), it is left after so much, in a sentence.
+#[test]
+fn a_folder_that_holds_a_disk_is_no_book() {
+    let folder = tempfile::tempdir().unwrap();
+    for name in ["b", "c", "d"] {
+        std::fs::create_dir_all(folder.path().join(name).join("e")).unwrap();
+    }
+    let most = |most| {
+        let texts = BTreeMap::from([(folder.path().join("a.sline"), "car heron \"Heron\"\n".to_owned())]);
+        Overlay { root: folder.path().to_owned(), texts, now: None, most: Some(most) }
+            .load()
+            .map(|(files, _)| files.iter().count())
+    };
+    assert_eq!(most(7), Ok(1));
+    let said = most(6).unwrap_err();
+    assert!(
+        said.ends_with(
+            "it holds 6 files and folders or more: put the ledgers into a folder of their own and open that"
+        ),
+        "{said}"
+    );
 }

@@ -26,6 +26,7 @@ client orr "Orr"
 gauge pg-1 "one gauge"  reads tyre-hot  resolution 0.01 bar
 gauge pg-2 "another"  reads tyre-hot  resolution 0.01 bar
 kind spring-set  fits LF RF
+part sp-8 spring-set
 part sp-9 spring-set
 circuit pell "Pell"  length 2.40 km
 event pell-1 2025-05-10..11 at pell "Pell, spring"

@@ -70,7 +70,8 @@ fn a_part_changed_in_a_run_takes_it_out() {
     let text = day("2025-05-10", "pell-1", 1, &runs("ABABA", &laps));
     let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
     let at = lines.iter().position(|line| line.contains(" run s102 ")).unwrap();
-    lines.insert(at + 1, "    stop 2 min\n      fit sp-9 LF".to_owned());
+    lines.insert(at + 1, "    stop 2 min\n      swap spring-set LF sp-8 -> sp-9".to_owned());
+    lines.insert(1, "  fit sp-8 LF".to_owned());
     let trials = view(&book(&lines.join("\n"))).trials;
     let trial = trials.iter().find(|trial| trial.what == "bar-hole front").unwrap();
     assert_eq!(
