@@ -1,4 +1,4 @@
-//! Chains of readings of one outcome with nothing between them but turns of one setting.
+//! Tried of readings of one outcome with nothing between them but turns of one setting.
 //!
 //! A step counts where everything that was set between could not have moved the outcome, but for one setting. What the program's own
 //! vocabulary says does not disturb the other is left alone; of a quantity that the book declares nobody knows, so it may. Must not know
@@ -20,7 +20,7 @@ use std::collections::BTreeMap;
 /// One reading of a chain.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChainLink {
-    /// At what the setting stood, by place as [`Chains::places`] has them, SI.
+    /// At what the setting stood, by place as [`Tried::places`] has them, SI.
     pub stood: Vec<f64>,
     /// What was read, SI.
     pub value: f64,
@@ -32,7 +32,7 @@ pub struct ChainLink {
 
 /// The chains of one outcome and one setting.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Chains {
+pub struct Tried {
     /// Where it was turned.
     pub places: Vec<Place>,
     /// In order; each has two readings at least, with the car as stiff as it is now.
@@ -59,7 +59,7 @@ pub fn by_cause(
     outcome: Outcome,
     (sightings, until): (&[Sighting], Rank),
     happenings: &Happenings,
-) -> Vec<(QuantityId, Chains)> {
+) -> Vec<(QuantityId, Tried)> {
     let pairs = || sightings.iter().zip(sightings.iter().skip(1));
     let steps: Vec<Step> =
         pairs().map(|(from, to)| step(facts, car, outcome, [from, to], happenings)).collect();
@@ -83,7 +83,7 @@ pub fn by_cause(
                 None => chains.push(chain),
             }
         }
-        (cause, Chains { places, chains, otherwise })
+        (cause, Tried { places, chains, otherwise })
     };
     places.into_iter().map(of_cause).collect()
 }

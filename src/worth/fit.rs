@@ -3,7 +3,7 @@
 //! Each chain of readings has its own level, taken off by its means, so that what was read twice is not counted as two changes
 //! (Draper & Smith, Applied Regression Analysis: dummy variables for blocks). Must not know books.
 
-use super::chain::{ChainLink, Chains};
+use super::chain::{ChainLink, Tried};
 use super::state::Differs;
 use crate::book::entry::EntryId;
 use crate::book::place::Place;
@@ -62,7 +62,7 @@ pub enum Refused {
 ///
 /// # Errors
 /// Why there is none.
-pub fn slopes(all: &Chains) -> Result<Slopes, Refused> {
+pub fn slopes(all: &Tried) -> Result<Slopes, Refused> {
     let every: Vec<usize> = (0..all.places.len()).collect();
     let count = all.places.len();
     let alone = |place: &usize| moves(&apart(&all.chains, &[*place], count), *place);
@@ -144,7 +144,7 @@ fn apart(chains: &[Vec<ChainLink>], kept: &[usize], count: usize) -> Vec<Vec<Cha
 }
 
 /// The slopes at some places; `None` where the readings cannot tell them apart, or are too few.
-fn fitted(all: &Chains, chains: &[Vec<ChainLink>], kept: &[usize]) -> Option<Slopes> {
+fn fitted(all: &Tried, chains: &[Vec<ChainLink>], kept: &[usize]) -> Option<Slopes> {
     let mut rows: Vec<Vec<f64>> = Vec::new();
     let mut values: Vec<f64> = Vec::new();
     for chain in chains {

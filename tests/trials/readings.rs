@@ -88,9 +88,12 @@ fn fuel_that_went_with_the_setting_refuses_it() {
         let mut loads = loads.into_iter();
         let filled: String = text
             .lines()
-            .map(|line| match line.contains(" run s") {
-                true => format!("  fill fuel {} L\n{line}\n", loads.next().unwrap()),
-                false => format!("{line}\n"),
+            .map(|line| {
+                if line.contains(" run s") {
+                    format!("  fill fuel {} L\n{line}\n", loads.next().unwrap())
+                } else {
+                    format!("{line}\n")
+                }
             })
             .collect();
         only(&filled).sentence
