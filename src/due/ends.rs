@@ -4,8 +4,9 @@
 //! begins, and a new line; where a kind carries the quantity, another part or a rebuild does (`slots::carrying`). Must not know words.
 
 use super::plan::Plan;
-use crate::book::entry::{CostKind, EntryId};
-use crate::book::model::{CarId, Clock, KindId, PartId};
+use crate::book::Book;
+use crate::book::entry::{EntryId, Verb};
+use crate::book::model::{CarId, Clock, KindId, PartId, Work};
 use crate::book::place::Place;
 use crate::book::range::Limits;
 use crate::figures::{Calc, alike_over_hours};
@@ -153,27 +154,34 @@ fn rebuilt(facts: Facts<'_>, car: CarId, cut: Rank, quantity: QuantityId) -> Ran
     ranks.filter(|rank| *rank < cut).max().unwrap_or(Rank::START)
 }
 
-/// The parts that may be the engine, or of it, that were fitted or rebuilt between two ranks: at no corner, axle or gear (a shop calls the place
-/// of an engine what it likes), nor what keeps the driver safe or is used up.
+/// The parts that may be the engine, or of it, that were fitted or rebuilt between two ranks: at a cylinder, or what is rebuilt or built of
+/// others, where it is at no corner, axle or gear. (A shop calls the place of an engine what it likes.)
 fn renewed(facts: Facts<'_>, car: CarId, [from, until]: [Rank; 2]) -> Vec<PartId> {
-    let parts = &facts.history.parts;
+    let (book, parts) = (facts.book, &facts.history.parts);
     let inside = |rank: Rank| rank > from && rank < until;
-    let elsewhere = |place: Place| {
-        place == Place::ALL || place.is_corner() || place.is_axle() || place.gear_number().is_some()
+    let of_car = |place: Place| {
+        !(place == Place::ALL || place.is_corner() || place.is_axle() || place.gear_number().is_some())
     };
-    let of_engine = |kind: KindId| {
-        facts.book.kinds.get(kind).is_some_and(|kind| !kind.safety && kind.books != CostKind::Consumables)
-    };
-    let whole = parts.places_of(car).iter().filter(|(kind, place)| !elsewhere(*place) && of_engine(*kind));
-    let stays = whole.filter_map(|(kind, place)| parts.occupants.get(&(car, *kind, *place))).flatten();
-    let mut found: Vec<PartId> = stays
-        .filter(|(begun, ended, part)| {
-            let rebuilds = parts.get(*part).rebuilds.iter().map(|rebuild| rebuild.rank);
-            inside(*begun) || rebuilds.filter(|rank| rank >= begun && rank < ended).any(inside)
-        })
-        .map(|(.., part)| *part)
-        .collect();
+    let mut found: Vec<PartId> = Vec::new();
+    for (kind, place) in parts.places_of(car).iter().filter(|(_, place)| of_car(*place)) {
+        let whole = is_rebuilt(book, *kind) || book.kinds.iter().any(|other| other.inside.contains(kind));
+        for (begun, ended, part) in parts.occupants.get(&(car, *kind, *place)).into_iter().flatten() {
+            let rebuilds = &parts.get(*part).rebuilds;
+            let may_be = whole || !rebuilds.is_empty() || place.cylinder_number().is_some();
+            let mut while_on =
+                rebuilds.iter().map(|one| one.rank).filter(|rank| rank >= begun && rank < ended);
+            if may_be && (inside(*begun) || while_on.any(inside)) {
+                found.push(*part);
+            }
+        }
+    }
     found.sort_unstable();
     found.dedup();
     found
+}
+
+/// Whether parts of a kind are rebuilt after so much.
+fn is_rebuilt(book: &Book, kind: KindId) -> bool {
+    let every = book.kinds.get(kind).map(|kind| kind.every.as_slice()).unwrap_or_default();
+    every.iter().any(|one| one.work == Work::Part(Verb::Rebuild))
 }

@@ -6,14 +6,19 @@ use serde_json::{Value, json};
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, Command, Stdio};
-use std::sync::mpsc::{Receiver, channel};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::time::Duration;
 
 /// An answer that takes longer is none.
 const PATIENCE: Duration = Duration::from_mins(3);
+/// So long a browser lives at most: one that hangs and takes no more words would be waited for without end.
+const LIFE: Duration = Duration::from_mins(15);
 
 /// A browser with one tab. It ends with its owner.
 pub struct Chrome {
+    /// Dropped, it calls off the end of an overlong life.
+    #[expect(dead_code, reason = "held to be dropped")]
+    alive: Sender<()>,
     child: Child,
     to: ChildStdin,
     from: Receiver<Value>,
@@ -71,8 +76,15 @@ impl Chrome {
                 bytes.clear();
             }
         });
+        let (alive, ended) = channel::<()>();
+        let number = child.id().to_string();
+        std::thread::spawn(move || {
+            if ended.recv_timeout(LIFE) == Err(RecvTimeoutError::Timeout) {
+                let _ = Command::new("kill").args(["-KILL", &number]).status();
+            }
+        });
         let mut chrome =
-            Self { child, to, from, session: String::new(), last: 0, events: Vec::new(), folder };
+            Self { alive, child, to, from, session: String::new(), last: 0, events: Vec::new(), folder };
         let target = chrome.call("Target.createTarget", &json!({ "url": "about:blank" }));
         let attached =
             chrome.call("Target.attachToTarget", &json!({ "targetId": target["targetId"], "flatten": true }));

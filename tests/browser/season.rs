@@ -7,7 +7,7 @@ use super::{asked, demo, put};
 use std::process::Command;
 
 /// As high as a folded page may be on a phone, in CSS pixels.
-const HIGH: u64 = 12_000;
+const HIGH: u64 = 12_200;
 /// As many sheets as a printed season may take of A4, and of the shorter letter paper.
 const SHEETS: [((f64, f64), usize); 2] = [((8.27, 11.69), 10), ((8.5, 11.0), 11)];
 

@@ -66,7 +66,8 @@ fn what_cannot_be_foretold_is_not() {
     assert!(before(&cold, "e-3", "2025-06-01").ends.is_empty());
 }
 
-/// Where a kind carries what is read, a rebuild begins anew; of another part nobody knows whether it is what is read, and that is said.
+/// Where a kind carries what is read, a rebuild begins anew; of another part that is rebuilt nobody knows whether it is what is read, and that is
+/// said. What is never rebuilt (a lamp pod) is no engine.
 #[test]
 fn a_rebuild_begins_anew_where_the_part_carries_it() {
     let with = |kind: &str, day: &str, line: &str| {
@@ -80,7 +81,7 @@ fn a_rebuild_begins_anew_where_the_part_carries_it() {
         before(&fitted, "e-3", "2025-06-01").ends
     };
     assert!(with("motor  fits car  carries leakdown", "2025-05-20", "rebuild m-1").is_empty());
-    let told = with("motor  fits car", "2025-04-15", "swap motor m-1 -> m-2");
+    let told = with("motor  fits car  every 40 h rebuild", "2025-04-15", "swap motor m-1 -> m-2");
     assert_eq!(told.len(), 1);
     assert!(
         told[0].text.ends_with(
@@ -89,6 +90,8 @@ fn a_rebuild_begins_anew_where_the_part_carries_it() {
         "{}",
         told[0].text
     );
+    let lamp = with("motor  fits car", "2025-04-15", "swap motor m-1 -> m-2");
+    assert!(!lamp[0].text.contains("fitted or rebuilt"), "{}", lamp[0].text);
     let before_all = with("motor  fits car", "2025-03-20", "rebuild m-1");
     assert!(!before_all[0].text.contains("fitted or rebuilt"), "{}", before_all[0].text);
 }

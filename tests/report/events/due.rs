@@ -9,7 +9,7 @@ fn first_the_counts_then_what_must_be_done_then_jobs_then_what_to_watch() {
     in_order(
         &said,
         &[
-            "2 to replace, 1 to look at, 4 spares to carry, 1 gauge out of date, 2 jobs, 4 at their interval, 3 to watch",
+            "2 to replace, 1 to look at, 4 spares to carry, 1 gauge out of date, 2 jobs, 4 at their interval, 4 to watch",
             "17–18 April 2027",
             "Before it goes",
             "replace bittern LR coupling ar-01",
@@ -31,6 +31,7 @@ fn first_the_counts_then_what_must_be_done_then_jobs_then_what_to_watch() {
             "no spare left",
             "dog ring : take 2 for 3 places; 1 ready: dr-05 short 1",
             "Watch",
+            "6, 8, 13, 22 %, taken alike: a straight line through them reaches 10 %, the end of what is usual, by now",
             "bittern RR coupling ar-03",
             "its 300 min run out just after it",
         ],
