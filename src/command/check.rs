@@ -54,7 +54,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 count(history.sessions.all.len(), "session", "sessions"),
                 count(book.entries.len(), "entry", "entries"),
             ];
-            output.result(&format!(
+            output.counted(&format!(
                 "{}: {}\n",
                 counts.join(", "),
                 summary(|severity| compiled.count(severity))

@@ -12,7 +12,7 @@ const HABITS: &[(&[&str], &str)] = &[
     ),
     (
         &["init", "new", "create", "start"],
-        "a book is a folder of `.sline` files: write `car wren \"Wren\"` into one, and `stringline blank wren` prints a day to fill in",
+        "`stringline begin ledgers wren` writes the first two files of a book with a car `wren`; `stringline blank wren` prints a day to fill in",
     ),
     (
         &["serve", "open", "view", "browse"],
@@ -35,6 +35,12 @@ const HABITS: &[(&[&str], &str)] = &[
         &["log", "history"],
         "`git log` lists what was typed when; `stringline diff CAR A B` says what changed on a car",
     ),
+    (
+        &["completion", "completions", "complete"],
+        "`source <(STRINGLINE_COMPLETE=bash stringline)` in ~/.bashrc completes commands and the names of the book; zsh, fish, elvish and \
+         powershell are known too",
+    ),
+    (&["man", "docs"], "`stringline manual | man -l -` shows the manual"),
     (&["lint", "validate", "test", "verify"], "`stringline check` says what is wrong in a book"),
     (&["fmt", "tidy"], "`stringline format` lays ledgers out alike"),
     (&["build", "compile", "render"], "`stringline report --out out` writes the pages of a book"),

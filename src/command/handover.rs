@@ -103,7 +103,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         None => output.result(&text),
         Some(path) => {
             crate::source::write_to(path, &text).with_context(|| format!("cannot write {}", shown(path)))?;
-            output.result(&format!(
+            output.counted(&format!(
                 "hand-over book of {} written: {}\n",
                 compiled.context().car(car),
                 shown(path)

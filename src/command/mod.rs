@@ -6,8 +6,10 @@ mod alone;
 mod altered;
 mod ask;
 mod back_to_back;
+mod begin;
 mod blank;
 mod check;
+pub mod complete;
 mod costs;
 mod diff;
 mod due;
@@ -19,6 +21,7 @@ mod habit;
 mod handover;
 mod lives;
 mod load;
+mod manual;
 mod of_reader;
 pub mod output;
 mod pages;
@@ -47,12 +50,31 @@ use std::process::ExitCode;
 #[derive(Debug, Parser)]
 #[command(name = "stringline", version, about, propagate_version = true, disable_help_subcommand = true)]
 struct Arguments {
+    /// Colours in messages
+    #[arg(long, global = true, value_enum, value_name = "WHEN", default_value_t = Color::Auto)]
+    color: Color,
+    /// Say what is wrong, and leave out the counts of what was done
+    #[arg(long, global = true)]
+    quiet: bool,
     #[command(subcommand)]
     command: Command,
 }
 
+/// When messages are coloured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Color {
+    /// On a terminal, unless `NO_COLOR` is set
+    Auto,
+    /// Into a file or a pipe too
+    Always,
+    /// Nowhere
+    Never,
+}
+
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Begin a book: write its first two files into an empty folder
+    Begin(begin::Arguments),
     /// Say what is wrong in a book
     Check(check::Arguments),
     /// Say what is on a car at a moment
@@ -91,6 +113,8 @@ enum Command {
     Format(format::Arguments),
     /// Talk with an editor: mistakes and cures while typing
     Editor(editor::Arguments),
+    /// Print a manual page for `man`, or write all of them
+    Manual(manual::Arguments),
 }
 
 /// Every command with what it takes, for tests that must not forget one.
@@ -118,7 +142,23 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
             return ExitCode::from(CLEAN);
         }
     };
+    let color = match arguments.color {
+        Color::Auto => output.color,
+        Color::Always => true,
+        Color::Never => false,
+    };
+    let quiet = arguments.quiet;
+    let output = &mut Output {
+        out: &mut *output.out,
+        err: &mut *output.err,
+        color,
+        quiet,
+        terminal: output.terminal && !quiet,
+        ..*output
+    };
     let done = match arguments.command {
+        Command::Begin(arguments) => begin::run(&arguments, output),
+        Command::Manual(arguments) => manual::run(&arguments, output),
         Command::Check(arguments) => check::run(&arguments, output),
         Command::State(arguments) => state::run(&arguments, output),
         Command::Diff(arguments) => diff::run(&arguments, output),

@@ -25,6 +25,8 @@ pub struct Output<'a> {
     pub color: bool,
     /// Whether messages go to a terminal, where a line may be drawn over.
     pub terminal: bool,
+    /// Whether counts of what was done are left out.
+    pub quiet: bool,
     /// Columns of the terminal, or 100.
     pub width: usize,
     /// The instant of the run, for tests; `None` for the clock.
@@ -44,6 +46,19 @@ impl Output<'_> {
     /// Writes a result. A closed pipe is not an error of ours.
     pub fn result(&mut self, text: &str) {
         self.out(&visible::text(text));
+    }
+
+    /// Writes words as a shell splits them: the vertical tab between them stays.
+    pub fn words(&mut self, text: &str) {
+        let visible: Vec<String> = text.split('\u{b}').map(|word| visible::text(word).to_string()).collect();
+        self.out(&visible.join("\u{b}"));
+    }
+
+    /// Says how much was done, where nobody asked for quiet.
+    pub fn counted(&mut self, text: &str) {
+        if !self.quiet {
+            self.result(text);
+        }
     }
 
     /// Writes a page as a result.

@@ -139,7 +139,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         cleared.unlisted.map(|why| format!("cannot write the list of pages into {}: {why}", shown(folder))),
     );
     let left: Vec<String> = cleared.left.into_iter().map(|(name, _)| name).collect();
-    output.result(&match arguments.format {
+    match arguments.format {
         Format::Text => {
             let n = pages.placed.len();
             let index = folder.join("index.html");
@@ -153,12 +153,12 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 1 => ", 1 that the book no longer has removed".to_owned(),
                 gone => format!(", {gone} that the book no longer has removed"),
             };
-            format!(
+            output.counted(&format!(
                 "{} written, starting at {}{new}{gone}; {}\n",
                 crate::words::count(n as u64, "page", "pages"),
                 shown(&index),
                 summary(|severity| compiled.count(severity))
-            )
+            ));
         }
         Format::Json => {
             let view = View {
@@ -170,9 +170,9 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                 warnings: compiled.count(Severity::Warning),
                 notes: compiled.count(Severity::Note),
             };
-            crate::answer::json(&view)
+            output.result(&crate::answer::json(&view));
         }
-    });
+    }
     for trouble in &troubles {
         output.message(&format!("stringline: {trouble}\n"));
     }

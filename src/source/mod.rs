@@ -5,6 +5,7 @@
 
 mod aside;
 mod attributes;
+mod begin;
 mod commit;
 pub mod covered;
 mod disk;
@@ -27,6 +28,7 @@ mod world;
 mod write;
 
 pub use aside::Aside;
+pub use begin::begin;
 pub use disk::Disk;
 pub use files::{Files, Origin, SourceFile};
 pub use fingerprint::{FINGERPRINT, Running, fingerprint};

@@ -95,8 +95,10 @@ fn help_ends_in_an_example() {
 fn a_word_from_habit_is_pointed_on() {
     for (word, wanted) in [
         ("help", "--help"),
-        ("init", "blank"),
-        ("new", "`.sline`"),
+        ("init", "begin"),
+        ("new", "blank"),
+        ("completions", "STRINGLINE_COMPLETE"),
+        ("man", "manual"),
         ("serve", "report"),
         ("export", "--format json"),
         ("import", "editor"),
@@ -114,7 +116,9 @@ fn a_word_from_habit_is_pointed_on() {
     assert!(super::said(&["chekc"]).err.contains("'check'"));
     // Every pointer names commands that there are.
     let tree = stringline::command::tree();
-    for word in ["help", "init", "serve", "export", "import", "undo", "show", "log", "lint", "fmt", "build"] {
+    for word in
+        ["help", "init", "man", "serve", "export", "import", "undo", "show", "log", "lint", "fmt", "build"]
+    {
         let said = super::said(&[word]).err;
         for named in said.split("`stringline ").skip(1) {
             let name = named.split([' ', '`']).next().unwrap();

@@ -5,7 +5,9 @@
 
 mod altered;
 mod asked;
+mod begun;
 mod blank;
+mod complete;
 mod costs;
 mod door;
 mod format;
@@ -48,7 +50,15 @@ pub fn said_on(words: &[&str], width: usize, now: &str) -> Said {
     let now = now.parse().unwrap();
     let code = run(
         std::iter::once("stringline").chain(words.iter().copied()).map(std::ffi::OsString::from),
-        &mut Output { out: &mut out, err: &mut err, color: false, terminal: false, width, now: Some(now) },
+        &mut Output {
+            out: &mut out,
+            err: &mut err,
+            color: false,
+            terminal: false,
+            quiet: false,
+            width,
+            now: Some(now),
+        },
     );
     let code = [0_u8, 1, 2].into_iter().find(|n| format!("{:?}", ExitCode::from(*n)) == format!("{code:?}"));
     Said {

@@ -59,6 +59,7 @@ fn an_edit_after_reading_is_left_and_said_and_the_others_go_on() {
             err: &mut err,
             color: false,
             terminal: false,
+            quiet: false,
             width: 100,
             now: None,
         };

@@ -44,13 +44,14 @@ fn every(folder: &Folder) -> Vec<Vec<String>> {
     let commands = help(&["--help"]);
     let list = commands.split("Commands:\n").nth(1).unwrap().split("\n\n").next().unwrap();
     for command in list.lines().filter_map(|line| line.split_whitespace().next()) {
-        // It says nothing until a client speaks: `editor::conversation`.
-        if command == "editor" {
+        // It says nothing until a client speaks: `editor::conversation`. The other two have no formats: `command::begun`.
+        if ["editor", "begin", "manual"].contains(&command) {
             continue;
         }
         let words = runs.remove(command).unwrap_or_else(|| panic!("no case for the command {command}"));
         let help = help(&[command, "--help"]);
-        let values = help.split("--format <").nth(1).map_or("", |rest| rest.split("--help").next().unwrap());
+        let help = without_color(&help);
+        let values = help.split("--format <").nth(1).map_or("", |rest| rest.split("--quiet").next().unwrap());
         // `- json:  For programs`, or `[possible values: text, json]` where the values say nothing of themselves.
         let listed = values.lines().filter_map(|line| line.trim().strip_prefix("- "));
         let mut formats: Vec<String> =
@@ -66,6 +67,13 @@ fn every(folder: &Folder) -> Vec<Vec<String>> {
     }
     assert!(runs.is_empty(), "no such command: {runs:?}");
     all
+}
+
+/// A command's help without when to colour, which is no format.
+fn without_color(help: &str) -> String {
+    let (before, rest) = help.split_once("--color <WHEN>").unwrap();
+    let (_, after) = rest.split_once("[default: auto]").unwrap();
+    before.to_owned() + after
 }
 
 #[cfg(target_os = "linux")]

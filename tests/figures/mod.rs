@@ -55,8 +55,15 @@ fn run_trace(path: &str, words: &[&str]) -> (Value, String) {
     let mut arguments = vec!["stringline", "trace", path];
     arguments.extend(words);
     arguments.extend(["--format", "json"]);
-    let mut output =
-        Output { out: &mut out, err: &mut err, color: false, terminal: false, width: 100, now: Some(now()) };
+    let mut output = Output {
+        out: &mut out,
+        err: &mut err,
+        color: false,
+        terminal: false,
+        quiet: false,
+        width: 100,
+        now: Some(now()),
+    };
     run(arguments.iter().map(std::ffi::OsString::from), &mut output);
     let value = serde_json::from_slice(&out).unwrap_or(Value::Null);
     (value, String::from_utf8(err).unwrap())

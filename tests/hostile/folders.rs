@@ -26,6 +26,7 @@ fn check(folder: &std::path::Path, format: &str) -> (ExitCode, String, String) {
             err: &mut err,
             color: false,
             terminal: false,
+            quiet: false,
             width: 100,
             now: Some(now()),
         },

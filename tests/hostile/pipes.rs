@@ -31,6 +31,7 @@ fn said(words: &[&str]) -> (String, String, String) {
             err: &mut err,
             color: false,
             terminal: false,
+            quiet: false,
             width: 200,
             now: Some(super::now()),
         },

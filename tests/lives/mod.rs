@@ -138,7 +138,15 @@ pub fn printed(text: &str, words: &[&str]) -> String {
     let now = Some(crate::checks::now());
     let _ = stringline::command::run(
         all.map(std::ffi::OsString::from),
-        &mut Output { out: &mut out, err: &mut err, color: false, terminal: false, width: 200, now },
+        &mut Output {
+            out: &mut out,
+            err: &mut err,
+            color: false,
+            terminal: false,
+            quiet: false,
+            width: 200,
+            now,
+        },
     );
     std::fs::remove_dir_all(&folder).unwrap();
     String::from_utf8(out).unwrap() + &String::from_utf8(err).unwrap()

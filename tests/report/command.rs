@@ -11,7 +11,15 @@ pub fn report(arguments: &[&str]) -> (String, String, String) {
     let now = Some("2026-12-01T12:00:00Z".parse().unwrap());
     let code = run(
         arguments,
-        &mut Output { out: &mut out, err: &mut err, color: false, terminal: false, width: 100, now },
+        &mut Output {
+            out: &mut out,
+            err: &mut err,
+            color: false,
+            terminal: false,
+            quiet: false,
+            width: 100,
+            now,
+        },
     );
     (format!("{code:?}"), String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap())
 }

@@ -10,7 +10,8 @@ fn said(arguments: &[&str]) -> (String, String, String) {
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let arguments = std::iter::once(&"stringline").chain(arguments).map(std::ffi::OsString::from);
     let now = Some("2026-12-01T12:00:00Z".parse().unwrap());
-    let mut output = Output { out: &mut out, err: &mut err, color: false, terminal: false, width: 100, now };
+    let mut output =
+        Output { out: &mut out, err: &mut err, color: false, terminal: false, quiet: false, width: 100, now };
     let code = run(arguments, &mut output);
     (format!("{code:?}"), String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap())
 }
