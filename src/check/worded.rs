@@ -213,7 +213,9 @@ pub const fn of_cost(problem: &problem::Problem) -> &'static Check {
         problem::Problem::HoursWithoutRate { .. } => &money::hours_without_rate::CHECK,
         problem::Problem::SplitKeyEmpty { .. } => &money::split_key_empty::CHECK,
         problem::Problem::ExchangeMissing { .. } => &money::exchange_missing::CHECK,
-        problem::Problem::PaidByNobody { .. } => &money::paid_by_whom::CHECK,
+        problem::Problem::PaidByNobody { .. } | problem::Problem::PaidBySeveral { .. } => {
+            &money::paid_by_whom::CHECK
+        }
         problem::Problem::BilledTwice { .. } => &money::billed_twice::CHECK,
         problem::Problem::QuoteExceeded { .. } => &money::quote_exceeded::CHECK,
     }

@@ -53,6 +53,7 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
         rayon::join(|| booked(with, &stated), || invoices::twice(book, files, history, &stated));
     let mut booked = booked;
     costs.payments = owed::payments(with, &stated, &mut booked);
+    costs.payer_unknown = costs.payments.iter().any(|payment| payment.client.is_none());
     costs.to_lenders = owed::to_lenders(book, history);
     (costs.postings, costs.problems) = (booked.postings, booked.problems);
     (costs.stock, costs.sold) = (booked.stock, booked.sold);

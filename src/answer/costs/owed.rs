@@ -19,7 +19,7 @@ pub struct AccountView {
     pub billed: SumsView,
     /// What he paid.
     pub paid: SumsView,
-    /// What he owes, one a currency; below zero where he paid more than was booked.
+    /// What he owes, one a currency; below zero where he paid more than was booked. Empty where it is not known.
     pub owed: Vec<Sum>,
     /// The day of the oldest line that is not paid in full, one a currency, in the same order; null where nothing is owed.
     pub since: Vec<Option<String>>,
@@ -91,12 +91,13 @@ fn view(compiled: &Compiled, account: &Account) -> AccountView {
         job: payment.job.and_then(|job| book.jobs.get(job)).map(|job| job.named.typed.to_string()),
         line: line(compiled, payment.entry),
     });
+    let known = || account.owed.iter().filter(|_| !account.unknown);
     AccountView {
         client: book.clients.get(account.client).map_or_else(String::new, |one| one.named.typed.to_string()),
         billed: SumsView::of(&account.billed),
         paid: SumsView::of(&account.paid),
-        owed: account.owed.iter().map(|owed| Sum::of(owed.amount)).collect(),
-        since: account.owed.iter().map(|owed| owed.since.map(|day| day.to_string())).collect(),
+        owed: known().map(|owed| Sum::of(owed.amount)).collect(),
+        since: known().map(|owed| owed.since.map(|day| day.to_string())).collect(),
         unknown: account.unknown,
         payments: payments.collect(),
         text: words(account),
