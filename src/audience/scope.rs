@@ -190,10 +190,8 @@ impl<'a> Scope<'a> {
         let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
         let kind = book.parts.get(part).and_then(|part| part.kind.and_then(|kind| book.kinds.get(kind)));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
-        let there = parts.get(part).at(purchase.until.next()).map(|stay| stay.at);
-        let ours = book.parts.get(part).is_some_and(|part| part.owner.is_none())
-            && !parts.get(part).is_borrowed(purchase.until.next());
-        fits && ours && there == Some(Where::Shelf)
+        let (told, then) = (parts.get(part), purchase.until.next());
+        fits && told.is_shops(then) && told.at(then).is_some_and(|stay| stay.at == Where::Shelf)
     }
 
     /// Whether a spare that stays with the shop came off a car that the buyer does not get, and was never on his: its name says that it

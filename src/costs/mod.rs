@@ -11,6 +11,7 @@ mod failing;
 mod failure;
 mod invoices;
 mod keys;
+mod lenders;
 mod lost;
 pub mod owed;
 mod parts;
@@ -54,7 +55,7 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
     let mut booked = booked;
     costs.payments = owed::payments(with, &stated, &mut booked);
     costs.payer_unknown = costs.payments.iter().any(|payment| payment.client.is_none());
-    costs.to_lenders = owed::to_lenders(book, history);
+    costs.to_lenders = lenders::to_lenders(book, history);
     (costs.postings, costs.problems) = (booked.postings, booked.problems);
     (costs.stock, costs.sold) = (booked.stock, booked.sold);
     costs.problems.extend(twice);

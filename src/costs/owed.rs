@@ -1,4 +1,4 @@
-//! What clients paid and owe, and what the shop owes to lenders of parts that broke.
+//! What clients paid and owe.
 //!
 //! A payment lowers no cost: what a client owes is what was booked to him less what he paid, exactly, a currency at a time. Since
 //! when: what he paid on a job covers that job's lines first, everything else the oldest lines. Must not know messages or views.
@@ -10,9 +10,8 @@ use super::{Costs, Posting};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{ClientId, JobId};
+use crate::history::Facts;
 use crate::history::order::Rank;
-use crate::history::parts::loan;
-use crate::history::{Facts, History};
 use crate::money::{Amount, Currency, Total};
 use jiff::civil::Date;
 use rust_decimal::Decimal;
@@ -211,39 +210,4 @@ fn since(postings: &[&Posting], payments: &[&Payment], currency: Currency) -> Op
         pool -= covered;
         (covered < value).then_some(date)
     })
-}
-
-/// What is owed to lenders: for every borrowed part that failed or was scrapped while it was here, until a line buys it.
-pub(super) fn to_lenders(book: &Book, history: &History) -> Vec<ToLender> {
-    let mut all = Vec::new();
-    for (part, told) in history.parts.all.iter_enumerated() {
-        for one in told.loans.iter().filter(|one| !one.lent) {
-            let rank = |line: EntryId| history.order.rank.get(line).copied().unwrap_or(Rank::START);
-            let verb = |line: EntryId| book.entries.get(line).map(|entry| entry.verb);
-            let here = |line: &EntryId| {
-                rank(*line) > one.out.0 && one.back.is_none_or(|(back, _)| rank(*line) <= back)
-            };
-            let lost = told.lines.iter().copied().filter(|line| verb(*line) == Some(Verb::Scrap));
-            let broke = told.failures.iter().copied().chain(lost).filter(here).min_by_key(|line| rank(*line));
-            let Some(entry) = broke else { continue };
-            let bought = |line: &EntryId| verb(*line) == Some(Verb::Buy) && rank(*line) > one.out.0;
-            // The line that borrows it for whoever it came from.
-            let line = book.entries.get(one.out.1);
-            let facts = line.and_then(|line| book.extra(line)).and_then(|extra| extra.parts.as_deref());
-            if told.lines.iter().any(bought) {
-                continue;
-            }
-            let Some(date) = history.order.date(book, entry) else { continue };
-            let whom = loan::facts(book, one.out.1).and_then(|loan| loan.whom);
-            // Of what is inside a borrowed assembly, the assembly's own sum is owed.
-            let own = line.is_some_and(|line| line.part() == Some(part))
-                || facts.is_some_and(|facts| facts.more.contains(&part));
-            if own {
-                let sum = facts.and_then(|facts| facts.money);
-                all.push(ToLender { part, whom, sum, entry, date });
-            }
-        }
-    }
-    all.sort_by_key(|one| (one.date, one.part));
-    all
 }

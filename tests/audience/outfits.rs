@@ -136,3 +136,27 @@ outfit wet heron \"wet\"
         }
     }
 }
+
+/// For who has sold his last car the book ends with that: an outfit that was fitted before keeps its lines, wherever it is declared, and one
+/// that is fitted afterwards takes nothing else with it.
+#[test]
+fn an_outfit_stays_whole_where_the_book_ends_with_a_sale() {
+    let wet = "outfit wet heron \"wet\"\n  set bar-hole rear 3\n  set bar-hole front 4\n";
+    let head = "client orr \"Orr\"\nclient imre \"Imre\"\ncar heron \"Heron\"  client orr\n";
+    let days = "2025-05-03 heron\n  fit wet\n2025-05-06 heron\n  set camber LF -1.0 deg\n  sell heron 100.00 EUR to imre\n";
+    for later in ["", "  fit wet\n", "2025-05-08 heron for imre\n  fit wet\n"] {
+        let one = vec![("a.sline", format!("{head}{wet}{days}{later}"))];
+        let two = vec![("a.sline", format!("{head}{days}{later}")), ("b.sline", wet.to_owned())];
+        for files in [one, two] {
+            let texts: Vec<(&str, &str)> = files.iter().map(|(name, text)| (*name, text.as_str())).collect();
+            let world = stringline::source::Memory::new(&texts, crate::checks::now());
+            let compiled = stringline::compile(&world).unwrap();
+            let Some(Thing::Client(orr)) = compiled.book.names.find("orr") else { panic!() };
+            let his = cut(&compiled, &Reader::Client(orr));
+            assert_eq!(worn_values(&his), [3.0, 4.0], "{files:?}");
+            let camber =
+                his.book.entries.iter().filter(|entry| entry.verb == Verb::Set && entry.parent.is_none());
+            assert_eq!(camber.count(), 1, "{files:?}");
+        }
+    }
+}
