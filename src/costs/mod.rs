@@ -105,7 +105,9 @@ fn states_money(book: &Book, stated: &[EntryId]) -> bool {
     let entries = stated.iter().filter_map(|index| book.entries.get(*index));
     priced
         || entries.into_iter().any(|entry| {
-            book.extra(entry).is_some_and(|extra| {
+            // What was agreed with a lender may have stood on a line that cannot be read.
+            let lost = entry.broken && entry.verb == Verb::Borrow;
+            lost || book.extra(entry).is_some_and(|extra| {
                 let sum = extra.parts.as_ref().is_some_and(|facts| facts.money.is_some() || facts.money_lost);
                 sum || extra.costs.is_some()
             })

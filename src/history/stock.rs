@@ -92,13 +92,15 @@ pub fn has_names(book: &Book, kind: KindId) -> bool {
 
 fn on_shelf(book: &Book, parts: &Parts, kind: KindId, rank: Rank) -> i64 {
     let own = book.parts.iter_enumerated().filter(|(_, part)| part.kind == Some(kind));
-    let here = own.filter(|(part, _)| {
+    let here = own.filter(|(part, declared)| {
         let told = parts.get(*part);
-        let came = told.lines.first().is_none_or(|line| {
-            let comes =
-                book.entries.get(*line).is_some_and(|line| matches!(line.verb, Verb::Buy | Verb::Borrow));
-            !comes || told.stays.first().is_some_and(|stay| stay.from < rank)
-        });
+        // A client's own was here before it was bought of him.
+        let came = declared.owner.is_some()
+            || told.lines.first().is_none_or(|line| {
+                let comes =
+                    book.entries.get(*line).is_some_and(|line| matches!(line.verb, Verb::Buy | Verb::Borrow));
+                !comes || told.stays.first().is_some_and(|stay| stay.from < rank)
+            });
         came && told.is_shops(rank)
             && told.at(rank).is_none_or(|stay| matches!(stay.at, Where::New | Where::Shelf))
     });

@@ -59,7 +59,7 @@ fn a_slip_in_a_loan_has_one_message() {
     let run = "2025-05-06 heron\n  fit cp-1 LR\n  10:00..11:00 run r1 10 laps\n";
     for (lines, check) in [
         ("2025-05-03\n  lend cp-1 to imre\n2025-05-05\n  return cp-1 ran 95 mni\n", "property-value"),
-        ("2025-05-03\n  lend cp-1 to imrw\n2025-05-05\n  return cp-1 ran 95 min\n", "unknown-name"),
+        ("2025-05-03\n  lend cp-1 to imrw\n2025-05-05\n  return cp-1 ran 95 min\n", "name-unknown"),
         ("2025-05-03\n  lend cp-1 to imre until soon\n2025-05-05\n  return cp-1\n", ""),
         (
             "2025-05-03\n  lend cp-1 to imre until 2025-05-09 until 2025-05-10\n2025-05-05\n  return cp-1\n",
@@ -158,9 +158,7 @@ fn what_a_part_that_goes_back_ran_is_not_said() {
 #[test]
 fn what_is_not_the_shops_is_not_sold_lent_or_moved_for_a_sum() {
     let borrow = "2025-05-03\n  borrow cp-9 from \"the next shop\" 45.00 EUR\n";
-    let inner = "2025-05-03\n  borrow wb-1 from \"the next shop\"\n  build wb-1 into hub-2\n";
-    let inner = &inner.replace("  borrow wb-1 from \"the next shop\"\n", "");
-    let inside = &format!("{inner}  build ob-1 into hub-1\n");
+    let inside = "2025-05-03\n  build ob-1 into hub-1\n";
     for (before, line) in [
         (borrow, "2025-05-04\n  sell cp-9 50.00 EUR to imre\n"),
         (borrow, "2025-05-04\n  lend cp-9 to imre\n"),
@@ -186,5 +184,5 @@ fn what_is_not_the_shops_is_not_sold_lent_or_moved_for_a_sum() {
     // What is the shop's own may.
     let free = book("2025-05-04\n  sell cp-1 50.00 EUR to imre\n  lend hub-1 to orr\n");
     assert_eq!(errors(&free), []);
-    assert_eq!(free.costs.postings.len(), 1);
+    assert_eq!(free.costs.postings.iter().filter(|one| one.kind == Kind::Sold).count(), 1);
 }

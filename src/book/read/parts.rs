@@ -254,7 +254,8 @@ fn word(
         if cur.peek().is_some_and(|next| Currency::find(cur.str(next)).is_some()) {
             cur.bump();
         }
-        lose_sum(&book.names, cur, facts, lost, trouble)?;
+        // Of the first it may have been said that its currency is left out.
+        lose_sum(&book.names, cur, facts, lost, slip.take().unwrap_or(trouble))?;
         return Ok(true);
     }
     if word.shape == Shape::Number && money {
