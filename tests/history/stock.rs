@@ -169,3 +169,21 @@ part f-3 fan
     assert_eq!(on_hand(&book(&format!("{text}2025-05-02\n  buy f-3\n")), "fan"), OnHand::Count(2));
     assert_eq!(on_hand(&book(&format!("{text}2025-05-02\n  buy f-2 9.00 EUR\n")), "fan"), OnHand::Count(2));
 }
+
+/// Under a stop only a part can be fitted by itself, and the message says where the outfit goes.
+#[test]
+fn an_outfit_under_a_stop_is_told_where_it_stands() {
+    let text = |indent: &str| {
+        format!(
+            "outfit wet heron \"wet\"\n  set bar-hole rear 3\n2025-05-03 heron\n  10:00..11:00 run r1 10 laps\n    10:30..10:40 stop\n{indent}fit wet\n"
+        )
+    };
+    let errors = |text: &str| {
+        let compiled = book(text);
+        let errors = compiled.diagnostics.iter().filter(|one| one.severity == Severity::Error);
+        errors.map(|one| one.message.clone()).collect::<Vec<_>>()
+    };
+    let under = errors(&text("      "));
+    assert!(matches!(&under[..], [one] if one.contains("the block's own indent")), "{under:?}");
+    assert_eq!(errors(&text("  ")), [""; 0]);
+}

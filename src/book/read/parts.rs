@@ -99,7 +99,7 @@ impl Reader<'_> {
             }
             PartVerb::Fit if facts.outfit.is_some() => {
                 if reading.entry.parent.is_some() {
-                    let wants = "to stand at the block's own indent: an outfit is no part of what is done under another line";
+                    let wants = "a part and its place here: an outfit stands at the block's own indent";
                     return Err(missing(wants));
                 }
                 if !before.parts.is_empty() || facts.place.is_some() || facts.car.is_some() {
@@ -248,7 +248,7 @@ fn word(
         // Two sums: nobody can say which of them it is.
         let trouble = Trouble {
             span: cur.span(word),
-            what: What::Incomplete { verb: Verb::from(verb).word(), wants: "one sum" },
+            what: What::Incomplete { verb: Verb::from(verb).word(), wants: "one sum, not two" },
         };
         cur.bump();
         if cur.peek().is_some_and(|next| Currency::find(cur.str(next)).is_some()) {
