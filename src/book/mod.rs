@@ -76,7 +76,7 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
     }
     declare::declare(&mut book, files, &tree.chunks);
     for outfit in book.outfits.keys().collect::<Vec<_>>() {
-        let (lines, mistakes) = read::outfit(&book, files, outfit);
+        let (lines, mistakes) = read::read_outfit(&book, files, outfit);
         book.outfits[outfit].read = std::sync::Arc::new(lines);
         book.troubles.extend(mistakes);
     }

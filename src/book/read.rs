@@ -28,7 +28,7 @@ use super::values::ValueReader;
 use crate::ids::Arena;
 use crate::source::Files;
 use crate::syntax::{Block, Chunk, LineKind};
-pub use outfit::lines as outfit;
+pub use outfit::read_outfit;
 
 /// What one chunk says; indexes are its own until [`append`].
 #[derive(Debug, Default)]

@@ -72,7 +72,7 @@ fn add(entry: &mut Entry, extra: &mut Extra, fits: &Entry, said: &Extra) {
 }
 
 /// The lines of an outfit, and the mistakes in them, found once, whether it is ever fitted or not.
-pub fn lines(book: &Book, files: &Files, id: OutfitId) -> (OutfitLines, Vec<Trouble>) {
+pub fn read_outfit(book: &Book, files: &Files, id: OutfitId) -> (OutfitLines, Vec<Trouble>) {
     let Some(outfit) = book.outfits.get(id) else { return Default::default() };
     let Some(file) = files.get(outfit.lines.file) else { return Default::default() };
     let mut part = Part::default();
