@@ -188,13 +188,12 @@ fn dispute(
     let counts = |step: &Step| matches!(step.what, Change::Counted(_));
     // Of the lines of a day, those that a later one may have to be held against.
     let mut before: Vec<Step> = Vec::new();
-    for at in 0..steps.len() {
-        let step = steps[at];
+    for own in steps {
+        let step = *own;
         if before.last().is_some_and(|last| order.date(book, last.entry) != order.date(book, step.entry)) {
             before.clear();
         }
-        let known = before.len().saturating_sub(MOST_BEFORE);
-        let unclear = before[known..].iter().find(|other| {
+        let unclear = before.iter().rev().take(MOST_BEFORE).find(|other| {
             let lost = step.what == Change::Lost || other.what == Change::Lost;
             (counts(&step) || counts(other)) && !lost && order.unclear(book, other.entry, step.entry)
         });
@@ -203,7 +202,7 @@ fn dispute(
             if said.insert((one.min(two), one.max(two))) {
                 problems.push(Problem::OrderUnclear { first: other.entry, second: step.entry });
             }
-            steps[at].what = Change::Lost;
+            own.what = Change::Lost;
         }
         before.push(step);
     }
