@@ -8,6 +8,7 @@ use stringline::Compiled;
 use stringline::audience::{Reader, cut};
 use stringline::book::names::Thing;
 use stringline::costs::owed::{Account, accounts};
+use stringline::money::Total;
 
 const HEAD: &str = "shop \"Hollin Lane\"  currency EUR  zone Europe/Dublin  rate 60.00 EUR
 client orr \"Orr\"
@@ -94,7 +95,7 @@ fn every_client_is_told_the_shops_sum_or_nothing() {
                 unknown += usize::from(ours.unknown);
             }
             // Nothing is kept back without a reason.
-            let owes = ours.is_some_and(|ours| ours.billed != Default::default());
+            let owes = ours.is_some_and(|ours| ours.billed != Total::default());
             if !hidden && !sold && owes {
                 let pays = book.costs.payments.iter().any(|paid| paid.client == Some(client));
                 assert!(!pays || !his.is_empty(), "seed {seed}: {name} is told nothing\n{text}");
