@@ -8,7 +8,7 @@ use super::scope::Scope;
 use super::{Fate, Reader, sums};
 use crate::Compiled;
 use crate::book::entry::{Audience, EntryId};
-use crate::book::model::JobId;
+use crate::book::model::{ClientId, JobId};
 use crate::costs::owed::Payment;
 use crate::costs::{Costs, FailureCost, Posting};
 use crate::ids::Arena;
@@ -22,7 +22,7 @@ pub(super) fn costs(
     known: &BTreeSet<JobId>,
 ) -> Costs {
     let all = &compiled.costs;
-    let mut kept = Costs { home: all.home, ..Costs::default() };
+    let mut kept = Costs { home: all.home, payer_unknown: all.payer_unknown, ..Costs::default() };
     let Reader::Client(_) = scope.reader else { return kept };
     let rank = |entry: EntryId| scope.rank(entry);
     let others = compiled.book.cars.keys().find(|car| !scope.knows(*car));
@@ -60,6 +60,17 @@ pub(super) fn costs(
     let failures = all.failures.iter().filter(|one| scope.owns(one.car, one.rank));
     kept.failures = failures.map(|one| failure(one, &kept.postings, &places)).collect();
     kept
+}
+
+/// Whether a client has all of his account: every booking to him and every payment of his, none of them hidden from him, nor after the moment
+/// at which the book ends for him.
+pub(super) fn has_whole_account(whole: &Costs, kept: &Costs, client: ClientId) -> bool {
+    let count = |costs: &Costs| {
+        let bookings = costs.postings.iter().filter(|posting| posting.client == Some(client)).count();
+        let payments = costs.payments.iter().filter(|payment| payment.client == Some(client)).count();
+        (bookings, payments)
+    };
+    count(whole) == count(kept)
 }
 
 /// A failure's cost, added up again.

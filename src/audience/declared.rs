@@ -131,10 +131,11 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
     each(classes, |_, class| cut.class(class));
     // Their lines are entries wherever they are fitted, and are cut there.
     each(outfits, |_, outfit| {
-        let Outfit { named, car, lines } = outfit;
+        let Outfit { named, car, lines, read } = outfit;
         cut.mask.named(named);
         *car = car.filter(|car| scope.knows(*car));
         *lines = std::sync::Arc::default();
+        *read = std::sync::Arc::default();
     });
     each(rules, |_, rule| cut.rule(rule));
     each(jobs, |id, job| cut.job(id, job));

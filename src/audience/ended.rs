@@ -4,6 +4,7 @@
 //! them can reach him, by construction. Must not know what else a reader may read.
 
 use crate::Compiled;
+use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, Head};
 use crate::book::model::{CarId, ClientId};
 use crate::history::order::Rank;
@@ -54,12 +55,13 @@ pub fn as_of(compiled: Compiled, day: Date) -> Compiled {
     Compiled { at: Some(day), ..then }
 }
 
-/// The book without its dated lines after a moment, and with one more text behind the others.
+/// The book as it stood at a moment, everything of a rank below it having happened, and with one more text behind the others.
 #[must_use]
 pub fn until(compiled: &Compiled, rank: Rank, more: SourceFile) -> Compiled {
+    let late = |at: Rank| at >= rank;
     let texts = compiled.files.iter();
     let mut texts: Vec<SourceFile> = texts
-        .map(|(id, file)| SourceFile { text: cut(compiled, id, &file.text, rank, None), ..file.clone() })
+        .map(|(id, file)| SourceFile { text: cut(compiled, id, &file.text, late, None), ..file.clone() })
         .collect();
     texts.push(more);
     crate::of_texts(Files::new(texts), Vec::new(), |_| compiled.today, compiled.commit.clone())
@@ -67,13 +69,29 @@ pub fn until(compiled: &Compiled, rank: Rank, more: SourceFile) -> Compiled {
 
 /// A text with every dated line after the sale blanked.
 fn without(compiled: &Compiled, file: FileId, text: &str, sale: Sale) -> String {
-    cut(compiled, file, text, sale.rank, Some(sale.entry))
+    cut(compiled, file, text, |at| at > sale.rank, Some(sale.entry))
 }
 
-/// A text with every dated line after a moment blanked, that of a line where there is one.
-fn cut(compiled: &Compiled, file: FileId, text: &str, last: Rank, line: Option<EntryId>) -> String {
+/// The lines of a block that are typed in it: those of an outfit that it fits stand where that is declared, and go with the line that fits it.
+fn typed(book: &Book, head: &Head) -> impl Iterator<Item = EntryId> + Clone {
+    let fits_outfit = |above: EntryId| {
+        let extra = book.entries.get(above).and_then(|above| book.extra(above));
+        extra.and_then(|extra| extra.parts.as_ref()).is_some_and(|facts| facts.outfit.is_some())
+    };
+    let typed = move |line: &Entry| !line.parent.is_some_and(fits_outfit);
+    head.lines().filter(move |index| book.entries.get(*index).is_some_and(typed))
+}
+
+/// A text with every dated line blanked that is too late, as its rank says; of blocks without a line, those after the sale, where there is one.
+fn cut(
+    compiled: &Compiled,
+    file: FileId,
+    text: &str,
+    late: impl Fn(Rank) -> bool,
+    line: Option<EntryId>,
+) -> String {
     let book = &compiled.book;
-    let late = |index: EntryId| compiled.history.order.rank.get(index).is_some_and(|rank| *rank > last);
+    let late = |index: EntryId| compiled.history.order.rank.get(index).is_some_and(|rank| late(*rank));
     let (sold, sold_on) = match line.and_then(|line| book.entries.get(line)) {
         Some(line) => (Some((line.file, line.start)), book.head(line).map(|head| head.date)),
         None => (None, None),
@@ -81,16 +99,17 @@ fn cut(compiled: &Compiled, file: FileId, text: &str, last: Rank, line: Option<E
     let mut bytes = text.as_bytes().to_vec();
     for head in book.heads.iter().filter(|head| head.span.file == file) {
         let (start, end) = block(text, head.span.start as usize);
-        let kept = head
-            .lines()
+        let lines = typed(book, head);
+        let kept = lines
+            .clone()
             .filter(|index| !late(*index))
             .filter_map(|index| book.entries.get(index).map(|entry| line_of(text, entry).1));
         if let Some(last) = kept.max() {
             // What follows the last line that stays is after the sale too, whether it can be read or not.
-            if head.lines().any(late) {
+            if lines.clone().any(late) {
                 blank(&mut bytes, (last, end));
             }
-            for entry in head.lines().filter(|index| late(*index)) {
+            for entry in lines.filter(|index| late(*index)) {
                 if let Some(entry) = book.entries.get(entry) {
                     blank(&mut bytes, line_of(text, entry));
                 }

@@ -161,13 +161,15 @@ fn job_facts_of(facts: &JobFacts, read: bool) -> JobFacts {
 
 /// The work, and the money where it is his.
 fn cost_facts(facts: &CostFacts, money: bool) -> CostFacts {
-    let CostFacts { sum, minutes, kind, event, client, rate, unbilled, back, invoice, split } = facts;
+    let CostFacts { sum, minutes, kind, event, client, client_lost, rate, unbilled, back, invoice, split } =
+        facts;
     CostFacts {
         sum: sum.filter(|_| money),
         minutes: minutes.filter(|_| money),
         kind: *kind,
         event: *event,
         client: *client,
+        client_lost: *client_lost,
         rate: rate.filter(|_| money),
         unbilled: *unbilled,
         back: *back,

@@ -52,6 +52,16 @@ pub fn purchase(compiled: &Compiled, car: CarId, to: Option<ClientId>) -> Purcha
 /// The book as the reader may have it. Its messages are none of his; how many the book has up to where it ends for him is kept.
 #[must_use]
 pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
+    let mut cut = cut_until(compiled, reader);
+    if let Reader::Client(client) = *reader {
+        cut.costs.payer_unknown = compiled.costs.payer_unknown;
+        cut.costs.account_withheld = !costs::has_whole_account(&compiled.costs, &cut.costs, client);
+    }
+    cut
+}
+
+/// The same, where the book ends for him.
+fn cut_until(compiled: &Compiled, reader: &Reader) -> Compiled {
     // For who has sold his last car the book ends with that sale.
     if let Reader::Client(client) = *reader
         && let Some(sale) = ended::last_sale(compiled, client)

@@ -8,7 +8,6 @@ use crate::Compiled;
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, ClientId, PartId};
 use crate::book::verbs::VerbGroup;
-use crate::costs::owed::payer;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::source::FileId;
@@ -25,6 +24,8 @@ pub(super) struct Scope<'a> {
     pub(super) going: BTreeSet<PartId>,
     /// Lines whose sums are the reader's to read, by where they stand.
     paid: FxHashMap<(FileId, u32), bool>,
+    /// Of payments of which it is known, who paid, by where the line stands.
+    payers: FxHashMap<(FileId, u32), ClientId>,
     /// When parts that concern him were on which car, until they concern him no more.
     aboard: FxHashMap<CarId, Vec<(Rank, Rank)>>,
     /// Of parts whose price was booked, who pays it.
@@ -41,6 +42,7 @@ impl<'a> Scope<'a> {
             parts: BTreeSet::new(),
             going: BTreeSet::new(),
             paid: FxHashMap::default(),
+            payers: sums::payers(compiled),
             aboard: FxHashMap::default(),
             until: FxHashMap::default(),
             priced: sums::priced(compiled),
@@ -188,10 +190,8 @@ impl<'a> Scope<'a> {
         let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
         let kind = book.parts.get(part).and_then(|part| part.kind.and_then(|kind| book.kinds.get(kind)));
         let fits = kind.is_some_and(|kind| kind.fits.iter().any(|fit| fit.cars.contains(&purchase.car)));
-        let there = parts.get(part).at(purchase.until.next()).map(|stay| stay.at);
-        let ours = book.parts.get(part).is_some_and(|part| part.owner.is_none())
-            && !parts.get(part).is_borrowed(purchase.until.next());
-        fits && ours && there == Some(Where::Shelf)
+        let (told, then) = (parts.get(part), purchase.until.next());
+        fits && told.is_shops(then) && told.at(then).is_some_and(|stay| stay.at == Where::Shelf)
     }
 
     /// Whether a spare that stays with the shop came off a car that the buyer does not get, and was never on his: its name says that it
@@ -231,9 +231,8 @@ impl<'a> Scope<'a> {
 
     /// Whether a payment is his own.
     pub(super) fn pays(&self, entry: &Entry) -> bool {
-        let (book, history) = (&self.compiled.book, &self.compiled.history);
-        matches!(self.reader, Reader::Client(_))
-            && payer(book, history, entry).is_some_and(|client| self.is_self(client))
+        let payer = self.payers.get(&(entry.file, entry.start));
+        matches!(self.reader, Reader::Client(_)) && payer.is_some_and(|client| self.is_self(*client))
     }
 
     /// When a line was; the start of the book for one that has no place in it.

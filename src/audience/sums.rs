@@ -9,6 +9,7 @@ use super::scope::Scope;
 use crate::Compiled;
 use crate::book::entry::{Audience, Entry, Verb};
 use crate::book::model::{ClientId, PartId};
+use crate::costs::payment::Payment;
 use crate::costs::{Kind, Posting};
 use crate::history::order::Rank;
 use crate::source::{FileId, Span};
@@ -26,6 +27,13 @@ pub(super) fn his(scope: &Scope<'_>, posting: &Posting) -> bool {
 pub(super) fn priced(compiled: &Compiled) -> FxHashMap<PartId, Option<ClientId>> {
     let prices = compiled.costs.postings.iter().filter(|posting| is_price(posting));
     prices.filter_map(|posting| Some((posting.part?, posting.client))).collect()
+}
+
+/// Who paid, by where the line stands.
+pub(super) fn payers(compiled: &Compiled) -> FxHashMap<(FileId, u32), ClientId> {
+    let line =
+        |payment: &Payment| compiled.book.entries.get(payment.entry).map(|line| (line.file, line.start));
+    compiled.costs.payments.iter().filter_map(|payment| line(payment).zip(payment.client)).collect()
 }
 
 /// Whether a booking is the price of a part, on the line that first fits it or sells it unused: no sum of that line.

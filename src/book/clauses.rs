@@ -134,6 +134,13 @@ pub fn look_up<T>(
     }
 }
 
+/// The word, if it opens what a verb takes and a line says once: a clause, or a word of the verb's own.
+fn single(word: &str) -> Option<&'static str> {
+    let is = |one: &&&'static str| word.eq_ignore_ascii_case(one);
+    let own = ["until", "ran", "unused", "invoice", "rate", "split"].iter().find(is).copied();
+    own.or_else(|| Clause::find(word).filter(|clause| clause.says_one_thing()).map(Clause::word))
+}
+
 /// Reads clauses to the end of the line. A word that is none is handed to `other`, which moves past what it takes
 /// and says whether it took anything. A mistake in a clause that only adds to the line goes to `side`, and the rest is read, if
 /// the rest can be nothing else than what it was (`skip`).
@@ -150,17 +157,27 @@ pub fn read<'a>(
 ) -> Result<(), Trouble> {
     let mut reached = None;
     let mut first: [Option<Span>; Clause::ALL.len()] = [None; _];
+    let mut taken: Vec<(&'static str, Span)> = Vec::new();
     while let Some(word) = cur.peek() {
         if reached.replace(word.start) == Some(word.start) {
             debug_assert!(false, "reading clauses goes on");
             cur.bump();
             continue;
         }
+        let span = cur.span(word);
+        // What the verb itself takes stands once too.
+        let single =
+            Some(word).filter(|word| word.shape == Shape::Word).and_then(|word| single(cur.str(word)));
+        if let Some((said, before)) =
+            single.and_then(|single| taken.iter().find(|(other, _)| *other == single))
+        {
+            return Err(Trouble { span: cur.span(word), what: What::ClauseTwice(said, *before) });
+        }
         if other(cur, extra)? {
+            taken.extend(single.map(|single| (single, span)));
             continue;
         }
         let from = cur.clone();
-        let span = cur.span(word);
         let named =
             Some(word).filter(|word| word.shape == Shape::Word).and_then(|word| Clause::find(cur.str(word)));
         let (clause, read) = match (word.shape, named) {

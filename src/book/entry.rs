@@ -545,6 +545,8 @@ pub struct CostFacts {
     pub event: Option<EventId>,
     /// `to CLIENT`: who pays.
     pub client: Option<ClientId>,
+    /// Who pays was typed and could not be read.
+    pub client_lost: bool,
     /// `rate 62.00 EUR`, an hour.
     pub rate: Option<Amount>,
     /// `unbilled`: counted, not charged.

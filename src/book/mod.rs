@@ -76,7 +76,8 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
     }
     declare::declare(&mut book, files, &tree.chunks);
     for outfit in book.outfits.keys().collect::<Vec<_>>() {
-        let mistakes = read::mistakes(&book, files, outfit);
+        let (lines, mistakes) = read::read_outfit(&book, files, outfit);
+        book.outfits[outfit].read = std::sync::Arc::new(lines);
         book.troubles.extend(mistakes);
     }
     // A wave at a time: what a wave took is free again for the next, so the peak is the book and one wave.

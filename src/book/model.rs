@@ -3,7 +3,7 @@
 //! Must not know how lines are read, nor what happens to anything on a date.
 
 use super::due_dates::Stated;
-use super::entry::{CostKind, Item, Verb};
+use super::entry::{CostKind, Entry, Extra, ExtraId, Item, ItemId, Verb};
 pub use super::ids::{
     BaselineId, CarId, CircuitId, ClassId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId,
     PersonId, RuleId, SpecId,
@@ -12,6 +12,7 @@ use super::place::Place;
 use super::range::StatedRange;
 pub use crate::book::clock::{Clock, LifeAmount};
 pub use crate::book::condition::Condition;
+use crate::ids::Arena;
 use crate::money::exchange::Rate;
 use crate::money::{Amount, Currency};
 use crate::source::Span;
@@ -355,8 +356,21 @@ pub struct Outfit {
     pub named: Named,
     /// Of which car, where it could be read.
     pub car: Option<CarId>,
-    /// Its lines, as they stand; read wherever it is fitted.
+    /// Its lines, as they stand.
     pub lines: std::sync::Arc<crate::syntax::Chunk>,
+    /// The same, read once; entered anew wherever it is fitted.
+    pub read: std::sync::Arc<OutfitLines>,
+}
+
+/// The lines of an outfit, read; ids are of these lists alone.
+#[derive(Debug, Clone, Default)]
+pub struct OutfitLines {
+    /// An entry a line.
+    pub entries: Vec<Entry>,
+    /// Their values.
+    pub items: Arena<ItemId, Item>,
+    /// What they say beyond those.
+    pub extras: Arena<ExtraId, Extra>,
 }
 
 /// A named setup.

@@ -28,7 +28,7 @@ use super::values::ValueReader;
 use crate::ids::Arena;
 use crate::source::Files;
 use crate::syntax::{Block, Chunk, LineKind};
-pub use outfit::mistakes;
+pub use outfit::read_outfit;
 
 /// What one chunk says; indexes are its own until [`append`].
 #[derive(Debug, Default)]
@@ -49,7 +49,6 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
     let Some(file) = files.get(chunk.file) else { return part };
     let mut reader = Reader {
         book,
-        files,
         chunk,
         text: &file.text,
         out: &mut part,
@@ -145,7 +144,6 @@ fn moved(mut entry: Entry, start: Start) -> Entry {
 
 struct Reader<'a> {
     book: &'a Book,
-    files: &'a Files,
     chunk: &'a Chunk,
     text: &'a str,
     out: &'a mut Part,

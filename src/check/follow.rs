@@ -196,6 +196,10 @@ impl Doubt {
             | Problem::PartInTwoPlaces { entry, part, .. }
             | Problem::FailedPartBack { entry, part, .. }
             | Problem::QuarantinedPartFitted { entry, part, .. }
+            | Problem::PartAway { entry, part, .. }
+            | Problem::HereAlready { entry, part, .. }
+            | Problem::NotAway { entry, part }
+            | Problem::NotOurs { entry, part, .. }
             | Problem::NotQuarantined { entry, part } => named(entry, part),
             Problem::PlaceOccupied { entry, holds, .. } => named(entry, holds),
             Problem::RetiredPartFitted { entry, sold, .. } => {

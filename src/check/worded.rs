@@ -184,7 +184,7 @@ pub const fn of_problem(problem: &Problem) -> &'static Check {
         Problem::CountDiffers { .. } => &parts::count_differs::CHECK,
         Problem::UsedMoreThanThere { .. } => &parts::used_more_than_there::CHECK,
         Problem::CountedByName { .. } => &parts::counted_by_name::CHECK,
-        Problem::NotAway { .. } => &parts::not_away::CHECK,
+        Problem::NotAway { .. } | Problem::RanHere { .. } => &parts::not_away::CHECK,
         Problem::UsedBeforeBought { .. } => &parts::used_before_bought::CHECK,
         Problem::SoldCarTouched { .. } => &sessions::sold_car_touched::CHECK,
         Problem::SoldBeforeBought { .. } => &sessions::sold_before_bought::CHECK,
@@ -213,7 +213,9 @@ pub const fn of_cost(problem: &problem::Problem) -> &'static Check {
         problem::Problem::HoursWithoutRate { .. } => &money::hours_without_rate::CHECK,
         problem::Problem::SplitKeyEmpty { .. } => &money::split_key_empty::CHECK,
         problem::Problem::ExchangeMissing { .. } => &money::exchange_missing::CHECK,
-        problem::Problem::PaidByNobody { .. } => &money::paid_by_whom::CHECK,
+        problem::Problem::PaidByNobody { .. } | problem::Problem::PaidBySeveral { .. } => {
+            &money::paid_by_whom::CHECK
+        }
         problem::Problem::BilledTwice { .. } => &money::billed_twice::CHECK,
         problem::Problem::QuoteExceeded { .. } => &money::quote_exceeded::CHECK,
     }

@@ -21,7 +21,7 @@ pub(super) fn tried(
     outfits: &[OutfitId],
 ) -> anyhow::Result<(Compiled, Vec<Date>)> {
     let name = &compiled.book.cars[car].named.name;
-    let lines = compiled.history.order.rank.iter_enumerated().filter(|(_, at)| **at <= rank);
+    let lines = compiled.history.order.rank.iter_enumerated().filter(|(_, at)| **at < rank);
     let last = lines.filter_map(|(entry, _)| compiled.history.order.date(&compiled.book, entry)).max();
     let mut day = last.map_or(date, |last| last.max(date));
     let (mut text, mut days) = (String::new(), Vec::new());

@@ -34,6 +34,10 @@ pub struct Costs {
     pub of_car: Vec<Vec<usize>>,
     /// By job, the places of its postings, in order.
     pub of_job: Vec<Vec<usize>>,
+    /// Whether the book has a payment of which nobody can say whose it is: no account is known.
+    pub payer_unknown: bool,
+    /// Whether something of the reader's account is not his to know: nothing is said of it, since what is left of it is wrong.
+    pub account_withheld: bool,
     /// The shop's currency, into which sums are exchanged where a rate is stated.
     pub home: Option<Currency>,
 }

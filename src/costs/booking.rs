@@ -271,12 +271,14 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
             }
         } else if let Some(facts) = extra.parts.as_deref().filter(|_| !entry.broken) {
             if entry.verb == Verb::Buy {
-                // A number of a kind is paid for when it comes; a part with a name when it is first fitted.
+                // A number of a kind is paid for when it comes, however much that was; a part with a name when it is first fitted.
                 let kind = facts.kind.filter(|_| facts.count.is_some() && entry.part().is_none());
-                if let Some(kind) = kind.filter(|_| facts.money.is_some() || facts.money_lost) {
+                if let Some(kind) = kind {
                     let books = book.kinds.get(kind).map_or(Kind::Parts, |kind| kind.books.into());
                     fold.post(index, to, books, facts.money);
                 }
+            } else if fold.history.parts.not_ours.contains(&index) {
+                // A sum for what is not the shop's is nobody's.
             } else if entry.verb == Verb::Sell {
                 fold.sale(index, entry, facts, to);
             } else if entry.verb == Verb::Move

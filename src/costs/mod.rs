@@ -11,6 +11,7 @@ mod failing;
 mod failure;
 mod invoices;
 mod keys;
+mod lenders;
 mod lost;
 pub mod owed;
 mod parts;
@@ -53,7 +54,8 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
         rayon::join(|| booked(with, &stated), || invoices::twice(book, files, history, &stated));
     let mut booked = booked;
     costs.payments = owed::payments(with, &stated, &mut booked);
-    costs.to_lenders = owed::to_lenders(book, history);
+    costs.payer_unknown = costs.payments.iter().any(|payment| payment.client.is_none());
+    costs.to_lenders = lenders::to_lenders(book, history);
     (costs.postings, costs.problems) = (booked.postings, booked.problems);
     (costs.stock, costs.sold) = (booked.stock, booked.sold);
     costs.problems.extend(twice);
@@ -103,7 +105,9 @@ fn states_money(book: &Book, stated: &[EntryId]) -> bool {
     let entries = stated.iter().filter_map(|index| book.entries.get(*index));
     priced
         || entries.into_iter().any(|entry| {
-            book.extra(entry).is_some_and(|extra| {
+            // What was agreed with a lender may have stood on a line that cannot be read.
+            let lost = entry.broken && entry.verb == Verb::Borrow;
+            lost || book.extra(entry).is_some_and(|extra| {
                 let sum = extra.parts.as_ref().is_some_and(|facts| facts.money.is_some() || facts.money_lost);
                 sum || extra.costs.is_some()
             })

@@ -1,4 +1,4 @@
-//! What clients paid and owe, and what the shop owes to lenders of parts that broke.
+//! What clients paid and owe.
 //!
 //! A payment lowers no cost: what a client owes is what was booked to him less what he paid, exactly, a currency at a time. Since
 //! when: what he paid on a job covers that job's lines first, everything else the oldest lines. Must not know messages or views.
@@ -8,11 +8,10 @@ pub use super::payment::{Payment, ToLender};
 use super::problem::Problem;
 use super::{Costs, Posting};
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Verb};
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{ClientId, JobId};
+use crate::history::Facts;
 use crate::history::order::Rank;
-use crate::history::parts::loan;
-use crate::history::{Facts, History};
 use crate::money::{Amount, Currency, Total};
 use jiff::civil::Date;
 use rust_decimal::Decimal;
@@ -42,32 +41,82 @@ pub struct Owed {
     pub since: Option<Date>,
 }
 
-/// Who pays by a line: whom it names, else whoever owns the car of its job or its head.
-#[must_use]
-pub fn payer(book: &Book, history: &History, entry: &Entry) -> Option<ClientId> {
-    let extra = book.extra(entry)?;
-    let named = extra.costs.as_ref().and_then(|facts| facts.client);
-    let of_job = || history.jobs.all.get(extra.job?)?.car;
-    let car = || of_job().or_else(|| book.head(entry).and_then(|head| head.car));
-    // As of the beginning of its block: a line has no id of its own here, and no car is sold in the middle of one that is paid for.
-    let first = book.head(entry).and_then(|head| history.order.rank.get(head.first));
-    let rank = first.copied().unwrap_or(Rank::START);
-    named.or_else(|| history.parts.owner(book, car()?, rank))
+/// Who pays by a line.
+enum Payer {
+    One(ClientId),
+    /// Nothing on the line or above it says so.
+    Nobody,
+    /// One of those that its job is booked to.
+    Several(Vec<ClientId>),
+    /// A mistake has taken it.
+    Lost,
+}
+
+/// Whom a line names; on a job, whoever owned its car when it was opened and whom its lines are booked to, if that is one client; else whoever
+/// owns the car of the head at that line. A line with a mistake that names nobody might have.
+fn payer(with: With<'_>, index: EntryId, of_job: &BTreeMap<JobId, BTreeSet<ClientId>>) -> Payer {
+    let Facts { book, history, .. } = with.facts;
+    let Some(entry) = book.entries.get(index) else { return Payer::Lost };
+    let extra = book.extra(entry);
+    let facts = extra.and_then(|extra| extra.costs.as_deref());
+    match facts.and_then(|facts| facts.client) {
+        _ if facts.is_some_and(|facts| facts.client_lost) => return Payer::Lost,
+        Some(client) => return Payer::One(client),
+        None if entry.broken => return Payer::Lost,
+        None => {}
+    }
+    let mut clients = BTreeSet::new();
+    if let Some(job) = extra.and_then(|extra| extra.job) {
+        let told = history.jobs.all.get(job);
+        let opened = told.and_then(|told| Some((told.car?, told.opened()?.rank)));
+        clients.extend(opened.and_then(|(car, rank)| history.parts.owner(book, car, rank)));
+        clients.extend(of_job.get(&job).into_iter().flatten());
+    }
+    if clients.is_empty() {
+        let car = book.head(entry).and_then(|head| head.car);
+        let owner = car.and_then(|car| history.parts.owner(book, car, history.rank(book, index)));
+        clients.extend(owner);
+    }
+    let mut clients: Vec<ClientId> = clients.into_iter().collect();
+    match (clients.pop(), clients.is_empty()) {
+        (None, _) => Payer::Nobody,
+        (Some(one), true) => Payer::One(one),
+        (Some(last), false) => {
+            clients.push(last);
+            Payer::Several(clients)
+        }
+    }
 }
 
 /// Every payment, in the order things happened.
 pub(super) fn payments(with: With<'_>, stated: &[EntryId], booked: &mut Booked) -> Vec<Payment> {
     let Facts { book, history, .. } = with.facts;
+    let is_paid = |line: &&EntryId| book.entries.get(**line).is_some_and(|entry| entry.verb == Verb::Paid);
+    let paid: Vec<EntryId> = stated.iter().filter(is_paid).copied().collect();
+    let mut of_job: BTreeMap<JobId, BTreeSet<ClientId>> = BTreeMap::new();
+    for posting in booked.postings.iter().filter(|_| !paid.is_empty()) {
+        if let Some((job, client)) = posting.job.zip(posting.client) {
+            of_job.entry(job).or_default().insert(client);
+        }
+    }
     let mut all = Vec::new();
-    for index in stated.iter().copied() {
-        let Some(entry) = book.entries.get(index).filter(|entry| entry.verb == Verb::Paid) else { continue };
+    for index in paid {
+        let Some(entry) = book.entries.get(index) else { continue };
         let Some(head) = book.head(entry) else { continue };
         let extra = book.extra(entry);
         let facts = extra.and_then(|extra| extra.costs.as_deref());
-        let client = payer(book, history, entry);
-        if client.is_none() && !entry.broken {
-            booked.problems.push(Problem::PaidByNobody { entry: index });
-        }
+        let client = match payer(with, index, &of_job) {
+            Payer::One(client) => Some(client),
+            Payer::Lost => None,
+            Payer::Nobody => {
+                booked.problems.push(Problem::PaidByNobody { entry: index });
+                None
+            }
+            Payer::Several(clients) => {
+                booked.problems.push(Problem::PaidBySeveral { entry: index, clients });
+                None
+            }
+        };
         let date = history.order.date(book, index).unwrap_or(head.date);
         let sum = facts.filter(|_| !entry.broken).and_then(|facts| facts.sum);
         let sum = sum.map(|sum| {
@@ -82,13 +131,14 @@ pub(super) fn payments(with: With<'_>, stated: &[EntryId], booked: &mut Booked) 
     all
 }
 
-/// How every client stands; nobody where the book has no payment. Who is not billed (the shop's own) stands there only if he paid.
+/// How every client stands; nobody where the book has no payment, or something of it is not the reader's to know. Who is not billed
+/// (the shop's own) stands there only if he paid.
 #[must_use]
 pub fn accounts(book: &Book, costs: &Costs) -> Vec<Account> {
-    if costs.payments.is_empty() {
+    if costs.payments.is_empty() && !costs.payer_unknown || costs.account_withheld {
         return Vec::new();
     }
-    let unknown_whose = costs.payments.iter().any(|payment| payment.client.is_none());
+    let unknown_whose = costs.payer_unknown;
     let mut of_client: BTreeMap<ClientId, (Vec<&Posting>, Vec<&Payment>)> = BTreeMap::new();
     for posting in &costs.postings {
         if let Some(client) = posting.client {
@@ -160,39 +210,4 @@ fn since(postings: &[&Posting], payments: &[&Payment], currency: Currency) -> Op
         pool -= covered;
         (covered < value).then_some(date)
     })
-}
-
-/// What is owed to lenders: for every borrowed part that failed or was scrapped while it was here, until a line buys it.
-pub(super) fn to_lenders(book: &Book, history: &History) -> Vec<ToLender> {
-    let mut all = Vec::new();
-    for (part, told) in history.parts.all.iter_enumerated() {
-        for one in told.loans.iter().filter(|one| !one.lent) {
-            let rank = |line: EntryId| history.order.rank.get(line).copied().unwrap_or(Rank::START);
-            let verb = |line: EntryId| book.entries.get(line).map(|entry| entry.verb);
-            let here = |line: &EntryId| {
-                rank(*line) > one.out.0 && one.back.is_none_or(|(back, _)| rank(*line) <= back)
-            };
-            let lost = told.lines.iter().copied().filter(|line| verb(*line) == Some(Verb::Scrap));
-            let broke = told.failures.iter().copied().chain(lost).filter(here).min_by_key(|line| rank(*line));
-            let Some(entry) = broke else { continue };
-            let bought = |line: &EntryId| verb(*line) == Some(Verb::Buy) && rank(*line) > one.out.0;
-            // The line that borrows it for whoever it came from.
-            let line = book.entries.get(one.out.1);
-            let facts = line.and_then(|line| book.extra(line)).and_then(|extra| extra.parts.as_deref());
-            if told.lines.iter().any(bought) {
-                continue;
-            }
-            let Some(date) = history.order.date(book, entry) else { continue };
-            let whom = loan::facts(book, one.out.1).and_then(|loan| loan.whom);
-            // Of what is inside a borrowed assembly, the assembly's own sum is owed.
-            let own = line.is_some_and(|line| line.part() == Some(part))
-                || facts.is_some_and(|facts| facts.more.contains(&part));
-            if own {
-                let sum = facts.and_then(|facts| facts.money);
-                all.push(ToLender { part, whom, sum, entry, date });
-            }
-        }
-    }
-    all.sort_by_key(|one| (one.date, one.part));
-    all
 }

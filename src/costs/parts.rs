@@ -2,9 +2,9 @@
 //!
 //! Must not know lines about money beyond those that buy.
 
-use super::Stocked;
 use super::booking::{Belongs, Booked, Fold, With};
 use super::posting::Kind;
+use super::{Stocked, lenders};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::PartId;
@@ -51,6 +51,16 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
         let sold = sold.filter(|sold| on_car.is_none_or(|(stay, _)| sold.from < stay.from));
         let scrapped = stays.last().filter(|stay| on_car.is_none() && stay.at == Where::Scrapped);
         let left = sold.or(scrapped);
+        // What broke before it was bought is paid for by the car on which it broke.
+        if let Some((line, broke)) =
+            bought.and_then(|line| Some((line, lenders::broke_before(with.book, with.history, part, line)?)))
+            && let Some(car) = told.at(with.history.rank(with.book, broke)).and_then(|stay| stay.car)
+            && let Some(to) = fold.belongs(line)
+        {
+            let to = Belongs { car: Some(car), client: fold.client(Some(car), broke), ..to };
+            fold.price(line, to, part, &price);
+            continue;
+        }
         let Some((stay, car)) = left.map(|stay| (stay, None)).or(on_car) else {
             if let Some(amount) = price.amount.filter(|_| price.bought.is_some() || !stays.is_empty()) {
                 fold.booked.stock.push(Stocked { part, price: amount, entry: price.bought });
@@ -61,15 +71,19 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
         let line = on_then.unwrap_or(stay.entry);
         let Some(mut to) = fold.belongs(line) else { continue };
         to = Belongs { car, client: fold.client(car, line), ..to };
-        let kind = declared
-            .kind
-            .and_then(|kind| fold.book.kinds.get(kind))
-            .map_or(Kind::Parts, |kind| kind.books.into());
-        let posting = fold.post(line, to, kind, price.amount);
+        fold.price(line, to, part, &price);
+    }
+    fold.booked
+}
+
+impl Fold<'_> {
+    /// Posts what a part costs.
+    fn price(&mut self, line: EntryId, to: Belongs, part: PartId, price: &Price) {
+        let kind = self.book.parts.get(part).and_then(|part| self.book.kinds.get(part.kind?));
+        let posting = self.post(line, to, kind.map_or(Kind::Parts, |kind| kind.books.into()), price.amount);
         posting.part = Some(part);
         posting.price = price.at;
     }
-    fold.booked
 }
 
 /// Whose a part is that may have been borrowed.

@@ -30,8 +30,10 @@ pub struct ToLender {
     pub part: PartId,
     /// Whose it is.
     pub whom: Option<Whom>,
-    /// The sum agreed; `None` where none was.
+    /// The sum agreed; `None` where none was, or it is not known.
     pub sum: Option<Amount>,
+    /// A mistake has taken the sum.
+    pub sum_lost: bool,
     /// The line that says it broke.
     pub entry: EntryId,
     /// Its day.

@@ -3,7 +3,7 @@
 //! Must not know messages or severities.
 
 use crate::book::entry::EntryId;
-use crate::book::model::JobId;
+use crate::book::model::{ClientId, JobId};
 use crate::money::{Amount, Currency};
 
 /// Why a cost cannot be shared.
@@ -49,6 +49,13 @@ pub enum Problem {
     PaidByNobody {
         /// The line.
         entry: EntryId,
+    },
+    /// A payment on a job of several clients, one of whom paid it.
+    PaidBySeveral {
+        /// The line.
+        entry: EntryId,
+        /// Who may have, in the order they are declared.
+        clients: Vec<ClientId>,
     },
     /// One invoice booked twice.
     BilledTwice {

@@ -4,9 +4,10 @@
 
 use super::plan::Plan;
 use crate::book::Book;
-use crate::book::entry::{EntryId, Until};
+use crate::book::entry::EntryId;
 use crate::book::model::{KindId, PartId};
 use crate::history::History;
+use crate::history::jobs;
 use crate::history::parts::loan;
 use crate::history::stock::OnHand;
 use jiff::civil::Date;
@@ -50,17 +51,9 @@ pub fn loaned(book: &Book, history: &History, plan: &Plan) -> Vec<Loaned> {
         let Some(one) = told.loan(plan.cut) else { continue };
         let entry = one.out.1;
         let Some(facts) = loan::facts(book, entry) else { continue };
+        let Some(until) = facts.until.and_then(|(until, _)| jobs::ends(book, Some(until))) else { continue };
         // What is inside something lent comes back with it.
-        let line = book.entries.get(entry);
-        let more = line.and_then(|line| book.extra(line)).and_then(|extra| extra.parts.as_deref());
-        let own = line.is_some_and(|line| line.part() == Some(part))
-            || more.is_some_and(|facts| facts.more.contains(&part));
-        let until = match facts.until {
-            Some((Until::Day(day), _)) => day,
-            Some((Until::Event(event), _)) => book.events[event].first,
-            _ => continue,
-        };
-        if own && until <= end {
+        if loan::names(book, entry, part) && until <= end {
             let days_left = plan.today.until(until).map_or(0, |span| span.get_days());
             let (lent, approval) = (one.lent, facts.approval);
             all.push(Loaned { part, lent, approval, entry, until, days_left });

@@ -54,7 +54,9 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     let mut lines: Vec<(Rank, EntryId)> = Vec::new();
     for (index, entry) in book.entries.iter_enumerated() {
         let about = matches!(entry.verb.group(), VerbGroup::Part(_) | VerbGroup::Bench);
-        if about && !entry.broken {
+        // What a line about a loan does is known by its verb and its part, whatever else of it is lost.
+        let loan = matches!(entry.verb, Verb::Lend | Verb::Borrow | Verb::Return) && entry.part().is_some();
+        if about && (!entry.broken || loan) {
             // `after s6` counts from the end of s6, wherever the line stands.
             let named = sessions
                 .named
@@ -121,7 +123,8 @@ fn sells_car(entry: &Entry) -> bool {
 
 impl Fold<'_> {
     fn line(&mut self, entry: &Entry, index: EntryId, rank: Rank) {
-        (self.at, self.told) = ((index, entry.head), false);
+        // A line with a mistake has its message.
+        (self.at, self.told) = ((index, entry.head), entry.broken);
         let none = PartFacts::default();
         let extra = self.book.extra(entry);
         let facts = extra.and_then(|extra| extra.parts.as_deref()).unwrap_or(&none);
@@ -194,6 +197,9 @@ impl Fold<'_> {
                 self.each(part, facts, index, |fold, part| fold.give_back(part, failed, index, rank));
             }
             PartVerb::Failed => self.fail(part, index, rank),
+        }
+        if entry.broken {
+            self.doubt(part, rank);
         }
     }
 

@@ -247,6 +247,13 @@ pub enum Problem {
         /// The part.
         part: PartId,
     },
+    /// What it ran is said of a part that goes back to whom it belongs: it was here, and ran what its sessions say.
+    RanHere {
+        /// The line.
+        entry: EntryId,
+        /// The part.
+        part: PartId,
+    },
     /// Used before the line that buys it.
     UsedBeforeBought {
         /// The line that buys it.

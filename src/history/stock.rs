@@ -7,10 +7,10 @@ use super::order::{Order, Rank};
 use super::parts::{Parts, Where};
 use super::problem::Problem;
 use crate::book::Book;
-use crate::book::entry::{EntryId, Verb};
+use crate::book::entry::{EntryId, HeadId, Verb};
 use crate::book::model::KindId;
 use rustc_hash::FxHashSet;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// One line about a number of a kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -92,14 +92,17 @@ pub fn has_names(book: &Book, kind: KindId) -> bool {
 
 fn on_shelf(book: &Book, parts: &Parts, kind: KindId, rank: Rank) -> i64 {
     let own = book.parts.iter_enumerated().filter(|(_, part)| part.kind == Some(kind));
-    let here = own.filter(|(part, _)| {
+    let here = own.filter(|(part, declared)| {
         let told = parts.get(*part);
-        let came = told.lines.first().is_none_or(|line| {
-            let comes =
-                book.entries.get(*line).is_some_and(|line| matches!(line.verb, Verb::Buy | Verb::Borrow));
-            !comes || told.stays.first().is_some_and(|stay| stay.from < rank)
-        });
-        came && told.at(rank).is_none_or(|stay| matches!(stay.at, Where::New | Where::Shelf))
+        // A client's own was here before it was bought of him.
+        let came = declared.owner.is_some()
+            || told.lines.first().is_none_or(|line| {
+                let comes =
+                    book.entries.get(*line).is_some_and(|line| matches!(line.verb, Verb::Buy | Verb::Borrow));
+                !comes || told.stays.first().is_some_and(|stay| stay.from < rank)
+            });
+        came && told.is_shops(rank)
+            && told.at(rank).is_none_or(|stay| matches!(stay.at, Where::New | Where::Shelf))
     });
     i64::try_from(here.count()).unwrap_or(i64::MAX)
 }
@@ -107,13 +110,20 @@ fn on_shelf(book: &Book, parts: &Parts, kind: KindId, rank: Rank) -> i64 {
 /// Folds the lines about numbers.
 pub fn stock(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) -> Stock {
     let mut stock = Stock::default();
+    // Lines of which nobody can say what kind they are about.
+    let mut of_any: Vec<(Rank, EntryId)> = Vec::new();
     for (index, entry) in book.entries.iter_enumerated() {
         if !matches!(entry.verb, Verb::Count | Verb::Use | Verb::Buy) {
             continue;
         }
         let facts = book.extra(entry).and_then(|extra| extra.parts.as_deref());
-        let Some((kind, count)) = facts.and_then(|facts| Some((facts.kind?, facts.count))) else { continue };
         let rank = order.rank.get(index).copied().unwrap_or(Rank::START);
+        let Some((kind, count)) = facts.and_then(|facts| Some((facts.kind?, facts.count))) else {
+            if entry.broken && entry.part().is_none() {
+                of_any.push((rank, index));
+            }
+            continue;
+        };
         let what = if entry.broken {
             Change::Lost
         } else if let Some(count) = count {
@@ -132,9 +142,14 @@ pub fn stock(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Probl
     if stock.steps.is_empty() {
         return stock;
     }
+    // Pairs of blocks whose order is unclear and was said.
+    let mut said: BTreeSet<(HeadId, HeadId)> = BTreeSet::new();
     let names: FxHashSet<KindId> = book.parts.iter().filter_map(|part| part.kind).collect();
     for (kind, steps) in &mut stock.steps {
+        let lost = of_any.iter().map(|(rank, entry)| Step { rank: *rank, entry: *entry, what: Change::Lost });
+        steps.extend(lost);
         steps.sort_by_key(|step| (step.rank, step.entry));
+        dispute(book, order, steps, &mut said, problems);
         let moves = |step: &&Step| matches!(step.what, Change::Bought(_) | Change::Used(_));
         if names.contains(kind) {
             let first = steps.iter().find(moves);
@@ -160,6 +175,41 @@ pub fn stock(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Probl
     }
     stock
 }
+
+/// Two files of one day, one of which counts, and no times that decide whether the other's lines are in that count: from there on nobody
+/// can say.
+fn dispute(
+    book: &Book,
+    order: &Order,
+    steps: &mut [Step],
+    said: &mut BTreeSet<(HeadId, HeadId)>,
+    problems: &mut Vec<Problem>,
+) {
+    let counts = |step: &Step| matches!(step.what, Change::Counted(_));
+    // Of the lines of a day, those that a later one may have to be held against.
+    let mut before: Vec<Step> = Vec::new();
+    for own in steps {
+        let step = *own;
+        if before.last().is_some_and(|last| order.date(book, last.entry) != order.date(book, step.entry)) {
+            before.clear();
+        }
+        let unclear = before.iter().rev().take(MOST_BEFORE).find(|other| {
+            let lost = step.what == Change::Lost || other.what == Change::Lost;
+            (counts(&step) || counts(other)) && !lost && order.unclear(book, other.entry, step.entry)
+        });
+        if let Some(other) = unclear {
+            let (one, two) = (book.entries[other.entry].head, book.entries[step.entry].head);
+            if said.insert((one.min(two), one.max(two))) {
+                problems.push(Problem::OrderUnclear { first: other.entry, second: step.entry });
+            }
+            own.what = Change::Lost;
+        }
+        before.push(step);
+    }
+}
+
+/// Lines of one day that another is held against, the last so many.
+const MOST_BEFORE: usize = 100;
 
 /// Counts that are not what the book says, and uses of more than there were: the first after each count.
 fn differ(kind: KindId, steps: &[Step]) -> Vec<Problem> {

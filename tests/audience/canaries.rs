@@ -4,8 +4,9 @@ use super::{ALL, Who, asked, book, found, letter, planted, put, told};
 use stringline::book::entry::Verb;
 
 /// What the shop finds by a client's questions and the client does not, though it is no secret of another's: of the time when
-/// the car was not his, and the whole of a sum of which he pays a share.
-const LEFT_OUT: [(Who, &str); 9] = [
+/// the car was not his, the whole of a sum of which he pays a share, and an account of which a line is not his to read.
+const LEFT_OUT: [(Who, &str); 10] = [
+    (Who::Seller, "4011.27"),
     (Who::Seller, "Qa033"),
     (Who::Other, "1000.57"),
     (Who::Seller, "1000.57"),

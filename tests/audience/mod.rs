@@ -5,6 +5,7 @@ mod clause;
 mod corrections;
 mod interference;
 mod masked;
+mod outfits;
 mod phrases;
 mod sale;
 mod season;

@@ -24,7 +24,7 @@ const BETWEEN: &str = include_str!("../fixtures/audience-slots/between.txt");
 const SOLD: &str = include_str!("../fixtures/audience-slots/sold.txt");
 
 /// What is called otherwise in the other client's season.
-const OTHER: [(&str, &str); 8] = [
+const OTHER: [(&str, &str); 9] = [
     ("heron", "qwren"),
     ("orr", "qsmith"),
     ("ned", "qott"),
@@ -33,6 +33,7 @@ const OTHER: [(&str, &str); 8] = [
     ("hub-", "qhub-"),
     ("j-", "qj-"),
     ("base-", "qbase-"),
+    ("nut", "washer"),
 ];
 
 /// How the other client, who drives for him, his car and a part of it may be written. The small letters of none may be found.

@@ -15,6 +15,7 @@ mod handover;
 mod json_page;
 mod rules;
 mod steered;
+mod tried;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;

@@ -1,6 +1,7 @@
 //! Properties of whole books that a generator writes: thousands with `STRINGLINE_LONG` set (`./tests/run --long`), a short share
 //! of them always.
 
+mod accounts;
 mod alike;
 pub mod book;
 mod clocks;

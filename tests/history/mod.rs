@@ -4,6 +4,7 @@ mod gauges;
 mod intervals;
 mod jobs;
 mod likeness;
+mod loans;
 mod odometer;
 mod parts;
 mod path;

@@ -6,6 +6,7 @@ mod exact;
 mod lost;
 mod no_floats;
 mod owed;
+mod payers;
 mod sharing;
 
 use rust_decimal::Decimal;

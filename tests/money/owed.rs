@@ -74,3 +74,79 @@ fn a_lender_is_owed_what_was_agreed_where_his_part_broke() {
     assert_eq!(whose(&book(BOOK)), [(Some("45.00 EUR".to_owned()), "2025-05-10".to_owned())]);
     assert_eq!(whose(&book(&format!("{BOOK}  buy cp-1 45.00 EUR\n"))), []);
 }
+
+const BORROWED: &str = "shop \"Hollin Lane\"  currency EUR
+client orr \"Orr\"
+client imre \"Imre\"
+car heron \"Heron\"  client orr
+kind coupling \"coupling\"  fits LR RR
+part cp-9 coupling
+2025-05-03
+  borrow cp-9 from imre 45.00 EUR
+2025-05-04 heron
+  fit cp-9 LR
+  10:00..10:30 run r1 10 laps
+  failed cp-9 during r1 mode split
+  remove cp-9
+";
+
+/// What was booked, to which client, and what lenders are owed.
+fn money(compiled: &Compiled) -> (Vec<(String, Option<String>)>, Vec<String>) {
+    let sum =
+        |amount: Option<stringline::money::Amount>| amount.map_or("?".to_owned(), |sum| sum.to_string());
+    let name = |client| compiled.book.clients[client].named.typed.to_string();
+    let booked = compiled.costs.postings.iter().map(|one| (sum(one.amount), one.client.map(name)));
+    let owed = compiled.costs.to_lenders.iter().map(|one| sum(one.sum));
+    (booked.collect(), owed.collect())
+}
+
+/// It broke on orr's car, and the shop pays its lender for it: the 45.00 are orr's, whenever it is bought, and whatever becomes of the car.
+#[test]
+fn what_broke_and_is_bought_is_paid_for_by_the_car_it_broke_on() {
+    let his = |sum: &str| (vec![(sum.to_owned(), Some("orr".to_owned()))], Vec::<String>::new());
+    for later in [
+        "2025-05-06\n  buy cp-9\n",
+        "2025-05-06\n  buy cp-9\n2025-05-07\n  scrap cp-9\n",
+        "2025-05-06\n  return cp-9\n2025-05-07\n  buy cp-9\n",
+        "2025-05-05 heron\n  sell heron 4000.00 EUR to imre\n2025-05-06\n  buy cp-9\n",
+    ] {
+        assert_eq!(money(&book(&format!("{BORROWED}{later}"))), his("45.00 EUR"), "{later}");
+    }
+    assert_eq!(money(&book(&format!("{BORROWED}2025-05-06\n  buy cp-9 40.00 EUR\n"))), his("40.00 EUR"));
+    assert_eq!(money(&book(BORROWED)), (vec![], vec!["45.00 EUR".to_owned()]));
+}
+
+/// Borrowed once more it is another loan: what broke in the first is owed, whatever the second is bought for.
+#[test]
+fn what_broke_in_an_earlier_loan_stays_owed() {
+    let compiled = book(&format!(
+        "{BORROWED}  return cp-9\n2025-06-01\n  borrow cp-9 from imre 60.00 EUR\n  buy cp-9\n"
+    ));
+    assert_eq!(money(&compiled).1, ["45.00 EUR"]);
+}
+
+/// So many for nobody knows how much: the car cost at least the rest.
+#[test]
+fn a_number_bought_without_a_sum_is_not_known() {
+    let head = "shop \"Hollin Lane\"  currency EUR\nclient orr \"Orr\"\ncar heron \"Heron\"  client orr\nkind nut \"nut\"\n2025-05-03 heron\n  cost 10.00 EUR fuel\n  paid orr 1.00 EUR\n";
+    let at_least = |line: &str| of(&book(&format!("{head}{line}")), "orr").billed.at_least;
+    assert!(at_least("  buy nut 20\n") && at_least("  buy nut 20 3.00 EURO\n"));
+    assert!(!at_least("  buy nut 20 3.00 EUR\n") && !at_least("  use nut 20\n"));
+}
+
+/// 100.00 EUR and 10.00 USD booked, 120.00 EUR paid: what he paid ahead is not what he owes.
+#[test]
+fn what_is_owed_and_what_was_paid_ahead_are_two_facts() {
+    let compiled = book(
+        "shop \"Hollin Lane\"  currency EUR\nclient orr \"Orr\"\ncar heron \"Heron\"  client orr
+2025-05-03 heron\n  cost 100.00 EUR fuel\n  cost 10.00 USD fuel\n  paid orr 120.00 EUR\n",
+    );
+    let account = stringline::answer::costs::account_of(&compiled, of(&compiled, "orr").client).unwrap();
+    assert_eq!(account.text, "paid 20.00 EUR more than is booked, owes 10.00 USD since 3 May 2025");
+    let facts: Vec<(&str, &str)> =
+        account.standing.iter().map(|(word, text)| (*word, text.as_str())).collect();
+    assert_eq!(
+        facts,
+        [("paid ahead", "20.00 EUR more than is booked"), ("owed", "10.00 USD since 3 May 2025")]
+    );
+}

@@ -19,7 +19,7 @@ pub struct AccountView {
     pub billed: SumsView,
     /// What he paid.
     pub paid: SumsView,
-    /// What he owes, one a currency; below zero where he paid more than was booked.
+    /// What he owes, one a currency; below zero where he paid more than was booked. Empty where it is not known.
     pub owed: Vec<Sum>,
     /// The day of the oldest line that is not paid in full, one a currency, in the same order; null where nothing is owed.
     pub since: Vec<Option<String>>,
@@ -29,6 +29,9 @@ pub struct AccountView {
     pub payments: Vec<PaymentView>,
     /// In words.
     pub text: String,
+    /// The same as facts, a word and what it is: what he owes, and what he paid ahead.
+    #[serde(skip)]
+    pub standing: Vec<(&'static str, String)>,
 }
 
 /// A payment.
@@ -51,8 +54,10 @@ pub struct ToLenderView {
     pub part: String,
     /// Whose it is.
     pub lender: String,
-    /// The sum agreed; null where none was.
+    /// The sum agreed; null where none was, or it is not known.
     pub sum: Option<Sum>,
+    /// A mistake has taken the sum.
+    pub sum_unknown: bool,
     /// The day it broke.
     pub since: String,
     /// The line that says so.
@@ -91,43 +96,56 @@ fn view(compiled: &Compiled, account: &Account) -> AccountView {
         job: payment.job.and_then(|job| book.jobs.get(job)).map(|job| job.named.typed.to_string()),
         line: line(compiled, payment.entry),
     });
+    let known = || account.owed.iter().filter(|_| !account.unknown);
     AccountView {
         client: book.clients.get(account.client).map_or_else(String::new, |one| one.named.typed.to_string()),
         billed: SumsView::of(&account.billed),
         paid: SumsView::of(&account.paid),
-        owed: account.owed.iter().map(|owed| Sum::of(owed.amount)).collect(),
-        since: account.owed.iter().map(|owed| owed.since.map(|day| day.to_string())).collect(),
+        owed: known().map(|owed| Sum::of(owed.amount)).collect(),
+        since: known().map(|owed| owed.since.map(|day| day.to_string())).collect(),
         unknown: account.unknown,
         payments: payments.collect(),
         text: words(account),
+        standing: standing(account),
     }
 }
 
 /// "owes 320.00 EUR since 3 May 2026"; "paid 20.00 EUR more than is booked"; "owes nothing".
 fn words(account: &Account) -> String {
+    let each = standing(account).into_iter().map(|(word, text)| match word {
+        AHEAD => format!("paid {text}"),
+        _ if account.unknown => text,
+        _ => format!("owes {text}"),
+    });
+    each.collect::<Vec<_>>().join(", ")
+}
+
+/// What stands before what a client owes, and before what he paid ahead.
+const OWED: &str = "owed";
+const AHEAD: &str = "paid ahead";
+
+/// "owed", "320.00 EUR since 3 May 2026"; "paid ahead", "20.00 EUR more than is booked".
+fn standing(account: &Account) -> Vec<(&'static str, String)> {
     if account.unknown {
-        return "not known: a line about a payment has an error".to_owned();
+        return vec![(OWED, "not known: a line about a payment has an error".to_owned())];
     }
-    let least = if account.billed.at_least { "at least " } else { "" };
-    let each = account.owed.iter().filter_map(|owed| {
-        let sum = |amount| Sum::of(amount).words(None);
-        if owed.amount.value.is_zero() {
-            return None;
-        }
-        Some(if owed.amount.value.is_sign_negative() {
-            let more =
-                if account.billed.at_least { " so far, and not all that was booked is known" } else { "" };
-            format!("paid {} more than is booked{more}", sum(owed.amount.negated()))
+    let at_least = account.billed.at_least;
+    let sum = |amount| Sum::of(amount).words(None);
+    let each = account.owed.iter().filter(|owed| !owed.amount.value.is_zero()).map(|owed| {
+        if owed.amount.value.is_sign_negative() {
+            let more = if at_least { " so far, and not all that was booked is known" } else { "" };
+            (AHEAD, format!("{} more than is booked{more}", sum(owed.amount.negated())))
         } else {
             let since = owed.since.map_or_else(String::new, |day| format!(" since {}", dates::date(day)));
-            format!("owes {least}{}{since}", sum(owed.amount))
-        })
+            let least = if at_least { "at least " } else { "" };
+            (OWED, format!("{least}{}{since}", sum(owed.amount)))
+        }
     });
-    let each: Vec<String> = each.collect();
-    match (each.is_empty(), account.billed.at_least) {
-        (true, true) => "owes what is not known".to_owned(),
-        (true, false) => "owes nothing".to_owned(),
-        (false, _) => each.join(", "),
+    let each: Vec<_> = each.collect();
+    match (each.is_empty(), at_least) {
+        (true, true) => vec![(OWED, "what is not known".to_owned())],
+        (true, false) => vec![(OWED, "nothing".to_owned())],
+        (false, _) => each,
     }
 }
 
@@ -144,12 +162,17 @@ fn lender(compiled: &Compiled, one: &ToLender) -> ToLenderView {
     let part = cx.part(one.part).to_owned();
     let name = one.whom.map_or_else(String::new, |whom| whom_words(compiled, whom));
     let sum = one.sum.map(Sum::of);
-    let words = sum.as_ref().map_or_else(|| "a sum that was not agreed".to_owned(), |sum| sum.words(None));
+    let words = match &sum {
+        Some(sum) => sum.words(None),
+        None if one.sum_lost => "a sum that is not known".to_owned(),
+        None => "a sum that was not agreed".to_owned(),
+    };
     ToLenderView {
         text: format!("{words} to {name} for {part}, since {}", dates::date(one.date)),
         part,
         lender: name,
         sum,
+        sum_unknown: one.sum_lost,
         since: one.date.to_string(),
         line: line(compiled, one.entry),
     }

@@ -34,6 +34,12 @@ pub(in crate::book) fn use_amounts(
         let Some((clock, factor)) = clock(cur.str(unit_word)) else { return Err(wrong(cur)) };
         cur.bump();
         let typed = cur.span(word).to(cur.span(unit_word));
+        if list.iter().any(|before: &LifeAmount| before.clock == clock) {
+            return Err(Trouble {
+                span: typed,
+                what: What::PropertyValue { property, wants: "each clock once" },
+            });
+        }
         list.push(LifeAmount { clock, value: number.value * factor, typed });
         let more = cur.peek().is_some_and(|word| word.shape == Shape::Comma)
             && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);

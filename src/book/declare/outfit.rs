@@ -14,7 +14,7 @@ use std::sync::Arc;
 pub(super) fn new_outfit(book: &mut Book, named: Named) -> Thing {
     let thing = Thing::Outfit(OutfitId::from(book.outfits.len()));
     enter(book, &named.name, thing, named.declared);
-    book.outfits.push(Outfit { named, car: None, lines: Arc::default() });
+    book.outfits.push(Outfit { named, car: None, lines: Arc::default(), read: Arc::default() });
     thing
 }
 

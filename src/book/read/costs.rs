@@ -5,7 +5,7 @@ use super::line::Reading;
 use crate::book::clauses::{self, client_here, event_here};
 use crate::book::declare::is_name_of;
 use crate::book::entry::{CostFacts, CostKind, Split, SplitKey, Verb};
-use crate::book::names::nearest;
+use crate::book::names::{Thing, nearest};
 use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
 use crate::money::Minutes;
@@ -32,7 +32,11 @@ impl Reader<'_> {
         if verb == Verb::Hours {
             facts.minutes = Some(time(cur)?);
         } else if verb == Verb::Paid && cur.peek().is_some_and(|word| word.shape == Shape::Word) {
+            facts.client_lost = true;
             facts.client = Some(client_here(cur, &self.book.names)?);
+            // `paid orr imre 20.00 EUR`: one of the two.
+            let another = cur.peek().and_then(|word| self.book.names.find(cur.str(word)));
+            facts.client_lost = another.is_some_and(|thing| matches!(thing, Thing::Client(_)));
             let (sum, left_out) = sums::sum(cur, self.book.shop.currency, &goes_on)?;
             (facts.sum, slip) = (Some(sum), left_out);
         } else {

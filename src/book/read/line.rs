@@ -99,7 +99,7 @@ impl Reader<'_> {
         }
     }
 
-    fn enter(&mut self, mut entry: Entry, extra: Extra) -> EntryId {
+    pub(super) fn enter(&mut self, mut entry: Entry, extra: Extra) -> EntryId {
         if !extra.is_empty() {
             entry.extra = Some(self.out.extras.push(extra));
         }

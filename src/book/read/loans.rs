@@ -36,6 +36,10 @@ impl Reader<'_> {
         } else if verb == PartVerb::Borrow && approval && cur.take_keyword("on") {
             cur.bump();
             loan.approval = true;
+        } else if verb == PartVerb::Return && loan.away != UseAway::Unsaid && says_use(cur) {
+            // `ran 95 min unused`.
+            let what = What::Incomplete { verb: "return", wants: "what it ran, or `unused`, and not both" };
+            return Err(Trouble { span: cur.here(), what });
         } else if verb == PartVerb::Return && cur.take_keyword("unused") {
             loan.away = UseAway::Unused;
         } else if verb == PartVerb::Return && cur.take_keyword("ran") {
@@ -81,6 +85,12 @@ impl Reader<'_> {
         cur.bump();
         Ok((whom, span))
     }
+}
+
+/// Whether the next word says what a part ran.
+fn says_use(cur: &Cursor<'_>) -> bool {
+    let is = |word: &str| cur.peek().is_some_and(|next| cur.str(next).eq_ignore_ascii_case(word));
+    is("ran") || is("unused")
 }
 
 /// What such a line wants besides its part.

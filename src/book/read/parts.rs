@@ -98,8 +98,11 @@ impl Reader<'_> {
                 }
             }
             PartVerb::Fit if facts.outfit.is_some() => {
-                let more = !before.parts.is_empty() || facts.place.is_some() || facts.car.is_some();
-                if more || reading.entry.parent.is_some() {
+                if reading.entry.parent.is_some() {
+                    let wants = "a part and its place here: an outfit stands at the block's own indent";
+                    return Err(missing(wants));
+                }
+                if !before.parts.is_empty() || facts.place.is_some() || facts.car.is_some() {
                     let wants = "a part and its place, or the name of an outfit and nothing else";
                     return Err(missing(wants));
                 }
@@ -240,6 +243,20 @@ fn word(
     if of_kind && side.parts.is_empty() && number(0) && number(1) {
         let what = What::Incomplete { verb: "buy", wants: "how many: a whole number" };
         return Err(Trouble { span: cur.span(word), what });
+    }
+    if word.shape == Shape::Number && money && (facts.money.is_some() || facts.money_lost) {
+        // Two sums: nobody can say which of them it is.
+        let trouble = Trouble {
+            span: cur.span(word),
+            what: What::Incomplete { verb: Verb::from(verb).word(), wants: "one sum, not two" },
+        };
+        cur.bump();
+        if cur.peek().is_some_and(|next| Currency::find(cur.str(next)).is_some()) {
+            cur.bump();
+        }
+        // Of the first it may have been said that its currency is left out.
+        lose_sum(&book.names, cur, facts, lost, slip.take().unwrap_or(trouble))?;
+        return Ok(true);
     }
     if word.shape == Shape::Number && money {
         let goes_on = |word: &str| ends_values(word) || word.eq_ignore_ascii_case("invoice");

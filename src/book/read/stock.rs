@@ -15,12 +15,14 @@ impl Reader<'_> {
     pub(super) fn stock_line(&self, reading: &mut Reading<'_>, verb: StockVerb) -> Result<(), Trouble> {
         let verb = Verb::from(verb).word();
         let kind = kind_here(&mut reading.cur, &self.book.names)?;
+        // What was read before a mistake is kept: of this kind alone nobody knows how many there are.
+        let facts = PartFacts { kind: Some(kind), ..PartFacts::default() };
+        let facts = &mut *reading.extra.parts.insert(Box::new(facts));
         let count = how_many(&mut reading.cur).ok_or_else(|| Trouble {
             span: reading.cur.here(),
             what: What::Incomplete { verb, wants: "how many: a whole number" },
         })?;
-        reading.extra.parts =
-            Some(Box::new(PartFacts { kind: Some(kind), count: Some(count), ..PartFacts::default() }));
+        facts.count = Some(count);
         self.clauses(reading)
     }
 }

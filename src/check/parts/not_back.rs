@@ -29,10 +29,8 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 
 fn late(cx: &Context<'_>, part: PartId, one: &Loan) -> Option<Diagnostic> {
     let line = one.out.1;
-    let entry = cx.book.entries.get(line)?;
-    let facts = cx.book.extra(entry).and_then(|extra| extra.parts.as_deref());
     // What is inside something lent is away with it.
-    if entry.part() != Some(part) && !facts.is_some_and(|facts| facts.more.contains(&part)) {
+    if !loan::names(cx.book, line, part) {
         return None;
     }
     let (until, _) = loan::facts(cx.book, line)?.until?;

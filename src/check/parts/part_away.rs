@@ -2,6 +2,7 @@
 
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::parts::loan;
 use crate::history::problem::Problem;
 
 /// The check.
@@ -22,8 +23,11 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let span = told::part_span(cx, entry, part);
     let name = cx.part(part);
     let when = cx.when(since, span);
+    // What is inside something lent comes back with that.
+    let own = loan::names(cx.book, since, part);
+    let whole = cx.entry(since).part().filter(|_| !own).map_or(name, |whole| cx.part(whole));
     let (done, cure) = if lent {
-        ("lent", format!("write `return {name}` where it came back, with what it ran (`ran 95 min`)"))
+        ("lent", format!("write `return {whole}` where it came back, with what it ran (`ran 95 min`)"))
     } else {
         ("given back", format!("write `borrow {name} from ...` where it came again"))
     };

@@ -22,7 +22,12 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::OrderUnclear { first, second } = *problem else { return None };
     let (other, span) = (cx.entry(first), cx.entry(second).span());
     let name = cx.entry(second).quantity.map_or_else(
-        || cx.entry(second).part().map_or("one part", |part| cx.part(part)).to_owned(),
+        || {
+            let facts = cx.book.extra(cx.entry(second)).and_then(|extra| extra.parts.as_ref());
+            let kind = facts.and_then(|facts| cx.book.kinds.get(facts.kind?));
+            let kind = kind.map_or("one part", |kind| &*kind.named.typed);
+            cx.entry(second).part().map_or(kind, |part| cx.part(part)).to_owned()
+        },
         |id| cx.quantity(id).name.to_string(),
     );
     Some(

@@ -21,6 +21,7 @@ impl Fold<'_> {
                 _ => None,
             };
         }
+        self.lent_away(into, entry);
         if let there @ (Where::Car(..) | Where::Inside(_)) = self.state(part) {
             if !self.doubted.contains_key(&part) {
                 let since = self.since(part).unwrap_or(entry);
@@ -75,6 +76,7 @@ impl Fold<'_> {
                 || self.not_there(part, None, None, index, rank)
                     && matches!(self.state(part), Where::Car(..) | Where::Inside(_));
             if comes_out {
+                self.lent_away(part, index);
                 let to = self.off(part, failed, index);
                 self.leave(part, index, rank, to);
             }

@@ -38,7 +38,7 @@ impl Fold<'_> {
             }
         }
         if let Some(own) = self.anothers_own(part) {
-            self.tell(entry, Problem::NotOurs { entry, part: own, since: None });
+            self.not_ours(own, entry);
         }
         let place = match self.place_for(kind, car, place) {
             Ok(place) => place,
@@ -123,6 +123,10 @@ impl Fold<'_> {
             }
             // It lies where its owner's parts lie.
             Where::Sold if to == Where::Sold && self.is_taken_by_its_owner(part) => {}
+            Where::Lent if self.doubted.contains_key(&part) => {
+                self.end_loan(part, entry, rank);
+                self.leave(part, entry, rank, to);
+            }
             Where::Scrapped | Where::Sold | Where::Lent | Where::Returned => {
                 self.usable(part, entry);
             }
@@ -140,6 +144,9 @@ impl Fold<'_> {
     pub(super) fn put_off(&mut self, part: PartId, to: Where, entry: EntryId, rank: Rank) {
         // What was lent may be lost or broken for good where it is.
         let lost = to == Where::Scrapped && self.state(part) == Where::Lent;
+        if to != Where::Scrapped && matches!(self.state(part), Where::Inside(_)) {
+            self.lent_away(part, entry);
+        }
         let gone = self.state(part).is_gone() || self.state(part) == Where::Lent;
         if lost || !gone || self.usable(part, entry) {
             self.leave(part, entry, rank, to);
@@ -154,6 +161,10 @@ impl Fold<'_> {
         let since = self.since(part).unwrap_or(entry);
         match self.state(part) {
             Where::Sold | Where::Returned if self.is_taken_by_its_owner(part) => {}
+            // After a mistake about it the line is believed.
+            Where::Lent if self.doubted.contains_key(&part) => {
+                self.end_loan(part, entry, self.order.rank[entry]);
+            }
             there @ (Where::Lent | Where::Returned) => {
                 self.tell(entry, Problem::PartAway { entry, part, since, lent: there == Where::Lent });
                 return false;
@@ -211,6 +222,12 @@ impl Fold<'_> {
         index: EntryId,
         rank: Rank,
     ) {
+        // What was never paid for here has no sum to take from one car to another.
+        if (facts.money.is_some() || facts.money_lost)
+            && let Some(own) = self.not_the_shops(part, None)
+        {
+            self.not_ours(own, index);
+        }
         match self.state(part) {
             Where::Scrapped | Where::Sold | Where::Lent | Where::Returned => {
                 if !self.usable(part, index) {

@@ -5,6 +5,7 @@
 use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::loan::{LoanFacts, UseAway};
+use crate::book::model::PartId;
 use crate::history::order::Rank;
 
 /// A time a part was lent or borrowed.
@@ -31,6 +32,14 @@ impl Loan {
         let (_, line) = self.back.filter(|(back, _)| *back < rank)?;
         facts(book, line).map(|loan| &loan.away).filter(|away| **away != UseAway::Unsaid)
     }
+}
+
+/// Whether a line names the part itself: what is inside another that it names is away, or back, with that.
+#[must_use]
+pub fn names(book: &Book, line: EntryId, part: PartId) -> bool {
+    let Some(entry) = book.entries.get(line) else { return false };
+    let facts = book.extra(entry).and_then(|extra| extra.parts.as_deref());
+    entry.part() == Some(part) || facts.is_some_and(|facts| facts.more.contains(&part))
 }
 
 /// What a line says of a loan.

@@ -3,9 +3,10 @@
 //! A part is where it is, on a car, the shelf, in quarantine or away, and a loan says whose it is meanwhile and from when to when.
 //! Must not know the other lines about parts, nor what is owed.
 
-pub use super::lent::{Loan, facts};
+pub use super::lent::{Loan, facts, names};
 use super::{Fold, Where};
 use crate::book::entry::EntryId;
+use crate::book::loan::UseAway;
 use crate::book::model::{ClientId, PartId};
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
@@ -21,6 +22,12 @@ impl super::PartHistory {
     #[must_use]
     pub fn is_borrowed(&self, rank: Rank) -> bool {
         self.loan(rank).is_some_and(|loan| !loan.lent)
+    }
+
+    /// Whether it is the shop's own at the moment before a rank: no client's, and not borrowed.
+    #[must_use]
+    pub fn is_shops(&self, rank: Rank) -> bool {
+        self.owner_at(rank.max(Rank::START.next())).is_none() && !self.is_borrowed(rank)
     }
 
     /// The times it was lent, of which nobody here saw what it ran: those that began before `until` and ended after `from`.
@@ -66,6 +73,32 @@ impl Fold<'_> {
         None
     }
 
+    /// The part, or one inside it, that is neither the shop's nor of that client.
+    pub(super) fn not_the_shops(&self, part: PartId, by: Option<ClientId>) -> Option<PartId> {
+        let mut all = vec![part];
+        while let Some(part) = all.pop() {
+            if self.borrowed(part) || self.clients_own(part).is_some_and(|owner| by != Some(owner)) {
+                return Some(part);
+            }
+            all.extend(self.parts.get(part).inside.iter().copied());
+        }
+        None
+    }
+
+    /// Says that something inside what is lent, or that itself, is not here.
+    pub(super) fn lent_away(&mut self, part: PartId, entry: EntryId) {
+        if let Some(loan) = self.open(part).filter(|loan| loan.lent && !self.doubted.contains_key(&part)) {
+            self.tell(entry, Problem::PartAway { entry, part, since: loan.out.1, lent: true });
+        }
+    }
+
+    /// What comes out of an assembly that is lent is here again; what is borrowed stays its lender's wherever it is.
+    pub(super) fn came_out(&mut self, part: PartId, entry: EntryId, rank: Rank) {
+        if self.open(part).is_some_and(|loan| loan.lent) {
+            self.end_loan(part, entry, rank);
+        }
+    }
+
     fn begin_loan(&mut self, part: PartId, lent: bool, entry: EntryId, rank: Rank) {
         let mut all = vec![part];
         while let Some(part) = all.pop() {
@@ -89,18 +122,23 @@ impl Fold<'_> {
         }
     }
 
-    /// Says that a part is not the shop's to lend or to sell.
+    /// Says that a part is not the shop's to lend or to sell: no sum of the line is anybody's.
     pub(super) fn not_ours(&mut self, part: PartId, entry: EntryId) {
         let since = self.open(part).map(|loan| loan.out.1);
-        self.problems.push(Problem::NotOurs { entry, part, since });
+        self.parts.not_ours.insert(entry);
+        self.tell(entry, Problem::NotOurs { entry, part, since });
     }
 
     /// `lend cp-3 to ...`.
     pub(super) fn lend(&mut self, part: PartId, entry: EntryId, rank: Rank) {
-        if self.borrowed(part) || self.parts.get(part).owner().is_some() {
+        if let Some(own) = self.not_the_shops(part, None) {
+            self.not_ours(own, entry);
+        } else if self.parts.get(part).owner().is_some() {
             self.not_ours(part, entry);
         } else if self.state(part) == Where::Lent {
-            self.usable(part, entry);
+            if self.usable(part, entry) {
+                self.begin_loan(part, true, entry, rank);
+            }
         } else {
             self.put(part, Where::Lent, entry, rank);
             if self.state(part) == Where::Lent {
@@ -118,7 +156,7 @@ impl Fold<'_> {
                 self.begin_loan(part, false, entry, rank);
             }
             Some((_, came)) => {
-                self.problems.push(Problem::HereAlready { entry, part, came });
+                self.tell(entry, Problem::HereAlready { entry, part, came });
                 self.doubt(part, rank);
             }
         }
@@ -131,13 +169,18 @@ impl Fold<'_> {
             self.leave(part, entry, rank, to);
             self.end_loan(part, entry, rank);
         } else if self.borrowed(part) || self.kept_for_client(part) && self.state(part) != Where::Returned {
+            // What it ran here is what its sessions say.
+            if facts(self.book, entry).is_some_and(|loan| loan.away != UseAway::Unsaid) {
+                self.tell(entry, Problem::RanHere { entry, part });
+            }
             if failed {
                 self.off(part, failed, entry);
             }
             self.put(part, Where::Returned, entry, rank);
             self.end_loan(part, entry, rank);
         } else {
-            self.problems.push(Problem::NotAway { entry, part });
+            self.tell(entry, Problem::NotAway { entry, part });
+            self.doubt(part, rank);
         }
     }
 }

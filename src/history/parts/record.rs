@@ -11,7 +11,7 @@ use crate::ids::Arena;
 use crate::sorted;
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// So many kinds are asked one by one.
 pub(super) const FEW: usize = 8;
@@ -183,6 +183,8 @@ pub struct Parts {
     pub sold: FxHashMap<CarId, (Rank, EntryId)>,
     /// (assembly, part): every part that was ever in an assembly, in that order.
     pub(super) guests: Vec<(PartId, PartId)>,
+    /// Lines that lend, sell or move for a sum what is not the shop's: no sum of theirs is anybody's.
+    pub not_ours: BTreeSet<EntryId>,
     /// Every sale of a car, in order.
     pub sales: Vec<Sale>,
     /// When each car was bought: rank and line.

@@ -95,8 +95,8 @@ impl Fold<'_> {
 
     /// A part is sold alone, or as a spare that goes with a car.
     pub(super) fn sell(&mut self, part: PartId, buyer: Option<ClientId>, entry: EntryId, rank: Rank) {
-        if self.borrowed(part) {
-            self.not_ours(part, entry);
+        if let Some(own) = self.not_the_shops(part, self.by) {
+            self.not_ours(own, entry);
             return;
         }
         let before = self.state(part);

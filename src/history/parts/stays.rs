@@ -31,6 +31,7 @@ impl Fold<'_> {
         }
         if let Where::Inside(assembly) = self.state(part) {
             self.parts.all[assembly].inside.retain(|inner| *inner != part);
+            self.came_out(part, entry, rank);
         }
         let car = match to {
             Where::Car(car, _) => Some(car),

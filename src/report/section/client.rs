@@ -156,8 +156,7 @@ fn account(tell: &Teller<'_>, client: ClientId) -> Vec<Fact> {
             tell.src_of(payment.entry),
         ));
     }
-    // "owes 320.00 EUR since 3 May 2026, owes 20.00 GBP".
-    all.push(fact("owed", account.text.replace("owes ", ""), String::new()));
+    all.extend(account.standing.iter().map(|(word, text)| fact(word, text.clone(), String::new())));
     all
 }
 
