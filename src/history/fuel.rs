@@ -79,7 +79,8 @@ pub enum Since {
 #[must_use]
 pub fn adds(book: &Book, files: &Files, entry: EntryId, item: &Item) -> bool {
     let Some(line) = book.entries.get(entry).filter(|line| !line.broken) else { return false };
-    let plus = || files.text(item.span(line.file)).starts_with('+');
+    // What was typed says so, whatever number was put in its place since.
+    let plus = || files.typed(item.span(line.file)).starts_with('+');
     let verb = line.verb == Verb::Adjust || line.verb == Verb::Fill && plus();
     verb && item.has_value() && !item.is(Flags::PART)
 }
