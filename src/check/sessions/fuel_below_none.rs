@@ -85,14 +85,9 @@ fn session_words(flows: &[Flow], run: EntryId) -> &'static str {
 fn dry(cx: &Context<'_>, flows: &[Flow]) -> Option<(EntryId, f64)> {
     let mut level = 0.0;
     for (at, flow) in flows.iter().enumerate() {
-        level = match flow {
-            Flow::Stated(event) => event.value,
-            Flow::Added(event) => level + cx.item(event.item()).si,
-            Flow::Used { read, .. } => level - read.value,
-            Flow::Burnt { rate, minutes, .. } => level - rate.value * minutes * 60.0,
-        };
+        level = flow.after(cx.book, level);
         let (Flow::Used { run, .. } | Flow::Burnt { run, .. }) = flow else { continue };
-        // What was read of a session is booked at its start: what its stops added counts with it.
+        // What is known of a session only as a whole is booked at its start: what its stops added counts with it.
         let at_stops: f64 = flows
             .iter()
             .skip(at + 1)
@@ -103,7 +98,7 @@ fn dry(cx: &Context<'_>, flows: &[Flow]) -> Option<(EntryId, f64)> {
                 _ => None,
             })
             .sum();
-        let whole = if matches!(flow, Flow::Used { .. }) { at_stops } else { 0.0 };
+        let whole = if flow.of_all() { at_stops } else { 0.0 };
         if level + whole < NONE {
             return Some((*run, -(level + whole)));
         }
