@@ -93,6 +93,22 @@ impl Sessions {
         parts.map(|part| (part.entry, part.driver, part.minutes)).chain(whole)
     }
 
+    /// From when until when somebody drove, by the line of it, as far as that is known.
+    #[must_use]
+    pub fn drove(&self, book: &Book, id: SessionId, line: EntryId) -> Option<(i32, i32)> {
+        let session = self.get(id);
+        let timed = book.entries.get(session.entry).is_some_and(|run| run.clock.0 >= 0);
+        let whole = || Some((session.start, session.end)).filter(|_| timed);
+        match self.parts(id).iter().find(|part| part.entry == line) {
+            Some(part) => {
+                let pinned = book.entries.get(line).is_some_and(|line| line.clock.0 >= 0);
+                part.was.filter(|_| timed || pinned)
+            }
+            None => whole(),
+        }
+        .filter(|(start, end)| end > start)
+    }
+
     /// Who drove in the session of a `run`, each once, in the order of its stints.
     #[must_use]
     pub fn drivers(&self, session: &Session) -> Vec<PersonId> {
@@ -250,6 +266,8 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let distance = distance.or(laps.zip(length).map(|(laps, length)| f64::from(laps) * length));
         let road = typed.road.unwrap_or(0.0) + parts.iter().map(|part| part.road).sum::<f64>();
         let minutes = stretches::minutes(&mut parts, typed.minutes, clocked);
+        let pinned = |part: &Part| book.entries.get(part.entry).is_some_and(|line| line.clock.0 >= 0);
+        stretches::lay(&mut parts, pinned, start, Some(end).filter(|end| *end > start));
         // All on the road: nothing was timed.
         let on_road = typed.road.is_some()
             && (typed.minutes, typed.distance, typed.best, laps) == (None, None, None, None)

@@ -33,6 +33,8 @@ pub struct Part {
     pub start: i32,
     /// When it was over.
     pub end: i32,
+    /// From when until when it was, where its times, its minutes and those of the others tell.
+    pub was: Option<(i32, i32)>,
 }
 
 impl Part {
@@ -70,6 +72,7 @@ pub(super) fn parts(book: &Book, order: &Order, run: &Run) -> Vec<Part> {
             road: typed.road.unwrap_or(0.0),
             start: spell.map_or(at, |spell| spell.start),
             end: spell.map_or(at, |spell| spell.end),
+            was: None,
         })
     };
     run.stretches.iter().filter_map(part).collect()
@@ -118,4 +121,24 @@ pub(super) fn minutes(parts: &mut [Part], typed: Option<f64>, clocked: Option<f6
         first.minutes = whole.map(|whole| whole - known).filter(|rest| *rest > 0.0);
     }
     whole
+}
+
+/// Says when each part was, once their minutes are known. The first begins with the session, each other one when the one above it was over;
+/// a time typed in front pins it, and behind one of which nobody knows how long it was the next pin, or the session's end, tells. `pinned`
+/// says whether a line begins with a time of its own; `end` is when the session was over, where that is known.
+pub(super) fn lay(parts: &mut [Part], pinned: impl Fn(&Part) -> bool, start: i32, end: Option<i32>) {
+    let long = |part: &Part| part.minutes.map(|minutes| libm::ceil(minutes) as i32);
+    let mut now = Some(start);
+    for part in parts.iter_mut() {
+        let from = if pinned(part) { Some(part.start) } else { now };
+        now = from.zip(long(part)).map(|(from, minutes)| from.saturating_add(minutes));
+        part.was = from.zip(now);
+    }
+    let mut next = end;
+    for part in parts.iter_mut().rev() {
+        if part.was.is_none() && !pinned(part) {
+            part.was = next.zip(long(part)).map(|(next, minutes)| (next.saturating_sub(minutes), next));
+        }
+        next = if pinned(part) { Some(part.start) } else { part.was.map(|(from, _)| from) };
+    }
 }
