@@ -113,7 +113,10 @@ pub(super) fn minutes(parts: &mut [Part], typed: Option<f64>, clocked: Option<f6
     }
     // Between stages it drives on the road: the clock says nothing of how long it ran.
     let staged = parts.iter().any(|part| part.verb == Verb::Stage);
-    let whole = if staged { typed } else { typed.or_else(net) };
+    // Minutes typed that are those from its start to its end have its stops in them.
+    let stood = stops.is_some_and(|stops| stops > 0.0);
+    let gross = stood && typed.zip(clocked).is_some_and(|(typed, clocked)| (typed - clocked).abs() <= 1.0);
+    let whole = if staged { typed } else { typed.filter(|_| !gross).or_else(net).or(typed) };
     let known: f64 = parts.iter().filter(|part| part.runs()).filter_map(|part| part.minutes).sum();
     let mut unknown = parts.iter_mut().filter(|part| part.runs() && part.minutes.is_none());
     let Some(first) = unknown.next() else { return Some(known) };

@@ -112,18 +112,25 @@ pub(super) fn untold(book: &Book, history: &History, id: SessionId) -> Option<f6
     let stood: f64 = parts.iter().filter(|part| !part.runs()).filter_map(|part| part.minutes).sum();
     let typed = book.runs.get(session.run).and_then(|run| run.minutes);
     let clocked = match history.order.lengths.get(session.run) {
-        Some(Length::Known(minutes) | Length::Back(minutes)) => Some(f64::from(*minutes) - stood),
+        Some(Length::Known(minutes) | Length::Back(minutes)) => Some(f64::from(*minutes)),
         _ => None,
     };
-    let rest = typed.or(clocked).or(session.minutes).map(|whole| whole - known);
+    // Minutes typed may be those from its start to its end.
+    let ran = typed.filter(|typed| {
+        stood == 0.0 || [clocked, Some(known + stood)].into_iter().flatten().all(|whole| (typed - whole).abs() > 1.0)
+    });
+    let gross = clocked.or(typed).map(|whole| whole - stood);
+    let rest = ran.or(gross).or(session.minutes).map(|whole| whole - known);
     // Between stages it drives on the road.
     let staged = parts.iter().any(|part| part.verb == Verb::Stage);
     if open {
         // What comes to more than there was says nothing of the rest.
         return rest.filter(|rest| *rest >= 0.0 && !staged);
     }
+    // What stands between stints may all be stops, where one does not say how long it was.
+    let measured = parts.iter().all(|part| part.runs() || part.minutes.is_some());
     // Times are typed to a minute.
-    Some(rest.filter(|rest| *rest > 1.0 && !staged).unwrap_or(0.0))
+    Some(rest.filter(|rest| *rest > 1.0 && !staged && measured).unwrap_or(0.0))
 }
 
 /// No session is of more days than this: its minutes are a slip.
