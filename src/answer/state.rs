@@ -183,7 +183,13 @@ fn needs(compiled: &Compiled, car: CarId, moment: &Moment, state: &SlotState<'_>
         return Vec::new();
     }
     let aboard = Calc::new(compiled.facts(), car, moment).named("fuel-aboard", Place::CAR);
-    aboard.err().map_or_else(Vec::new, |missing| missing.needs)
+    // Where all of it is known, what is not is how much of the session was before the line.
+    let before = || {
+        vec![
+            "how long the session ran up to that line; `fuel-aboard` says what there is behind it".to_owned(),
+        ]
+    };
+    aboard.err().map_or_else(before, |missing| missing.needs)
 }
 
 /// A dispute leaves the quarrelling value in the track and makes it unknown by the same line.

@@ -292,7 +292,8 @@ impl<'a> Clock<'a> {
         let offsets = self.offsets(index);
         let (spell, wrong) = within.place(self.zone, date, (entry.clock, offsets), typed.map(whole));
         let before = within.last;
-        if entry.clock.0 >= 0 {
+        let there = wrong.is_none_or(|(wrong, _)| matches!(wrong, Wrong::Back(_) | Wrong::EndsFirst));
+        if entry.clock.0 >= 0 && there {
             within.last = Some(index);
         }
         if let Some((wrong, edge)) = wrong.filter(|_| !entry.broken) {
@@ -303,7 +304,7 @@ impl<'a> Clock<'a> {
                 Wrong::EndsFirst => Problem::EndsFirst { entry: index },
                 Wrong::Back(_) if before.is_some() => {
                     let above = before.unwrap_or(index);
-                    let ended = self.book.entries[above].clock.1 >= 0;
+                    let ended = self.order.spells.get(&above).is_some_and(|spell| spell.clocked.is_some());
                     let before = if ended { Typed::End(above) } else { Typed::Start(above) };
                     Problem::TimesBackward { entry: index, before }
                 }

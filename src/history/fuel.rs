@@ -22,6 +22,8 @@ pub struct Tank<'a> {
     pub rate: &'a [SlotEvent],
     /// Of `fuel-used`.
     pub used: &'a [SlotEvent],
+    /// The lines about `fuel-used` with a mistake, in order: before the first that has none no slot tells of them.
+    pub lost: &'a [EntryId],
 }
 
 /// Something that changed how much is aboard.
@@ -143,17 +145,20 @@ impl Tank<'_> {
         }
         let from = from.ok_or(Unclear::NotStated)?;
         // What was read of a session stands behind its start.
-        let mut used = FxHashMap::default();
+        let mut used: FxHashMap<EntryId, Result<SlotEvent, EntryId>> = FxHashMap::default();
+        for line in self.lost {
+            let at = order.rank.get(*line).copied().unwrap_or(Rank::START);
+            if at < from || at >= until {
+                continue;
+            }
+            // Of which session it is, its mistake may hide.
+            let run = sessions.during(book, *line).ok_or(Unclear::Broken(*line))?;
+            used.insert(run, Err(*line));
+        }
         for event in sorted::from(self.used, |event| rank(event) < from) {
             let run = event.entry.and_then(|entry| sessions.during(book, entry));
-            let told = matches!(event.register(), Register::Read | Register::Unknown) && rank(event) < until;
-            match (run, event.entry) {
-                (Some(run), _) if told => _ = used.insert(run, *event),
-                // Of which session it is, its mistake hides.
-                (None, Some(entry)) if told && event.register() == Register::Unknown => {
-                    return Err(Unclear::Broken(entry));
-                }
-                _ => {}
+            if let Some(run) = run.filter(|_| event.register() == Register::Read && rank(event) < until) {
+                used.insert(run, Ok(*event));
             }
         }
         let legs = sessions.legs_between(car, from, until);
@@ -161,10 +166,8 @@ impl Tank<'_> {
             let Some(first) = row.first() else { continue };
             // What was read is of the whole session: of one that began before, or is not over, the rate tells the rest.
             match used.get(&first.entry).filter(|_| first.leg == 0) {
-                Some(read) if read.register() == Register::Unknown => {
-                    return Err(read.entry.map_or(Unclear::NotStated, Unclear::Broken));
-                }
-                Some(read) => flows.push((first.rank, Flow::Used { run: first.entry, read: *read })),
+                Some(Err(line)) => return Err(Unclear::Broken(*line)),
+                Some(Ok(read)) => flows.push((first.rank, Flow::Used { run: first.entry, read: *read })),
                 None => flows.extend(self.by_rate(sessions, row, rank)?),
             }
         }
@@ -192,9 +195,9 @@ impl Tank<'_> {
         row.iter().map(|leg| Ok((leg.rank, self.burnt(leg, false, rank)?))).collect()
     }
 
-    /// The rate that held at a rank, where it is known.
+    /// The rate that held at a rank, where it is known: what was set last at a stop holds from there on.
     fn rate_at(&self, at: Rank, rank: impl Fn(&SlotEvent) -> Rank) -> Option<SlotEvent> {
-        let set = sorted::until(self.rate, |event| event.entry.is_none() || rank(event) < at);
+        let set = sorted::until(self.rate, |event| event.entry.is_none() || rank(event) <= at);
         set.last().filter(|event| event.register() != Register::Unknown && event.value > 0.0).copied()
     }
 

@@ -109,17 +109,19 @@ impl Sessions {
         .filter(|(start, end)| end > start)
     }
 
+    /// The number of a session, or of that which a leg is of.
+    fn id_of(&self, session: &Session) -> Option<SessionId> {
+        let cut = self.cut.get(&session.entry).map(|(id, _)| *id);
+        cut.or_else(|| self.between(session.car, session.rank, session.rank.next()).first().copied())
+    }
+
     /// Who drove in the session of a `run`, each once, in the order of its stints.
     #[must_use]
     pub fn drivers(&self, session: &Session) -> Vec<PersonId> {
-        let id = self
-            .of_car
-            .get(session.car)
-            .into_iter()
-            .flatten()
-            .find(|id| self.get(**id).entry == session.entry);
         let mut drivers = Vec::new();
-        for driver in id.into_iter().flat_map(|id| self.drives(*id)).filter_map(|(_, driver, _)| driver) {
+        for driver in
+            self.id_of(session).into_iter().flat_map(|id| self.drives(id)).filter_map(|(_, driver, _)| driver)
+        {
             if !drivers.contains(&driver) {
                 drivers.push(driver);
             }
@@ -130,13 +132,7 @@ impl Sessions {
     /// The moment during a session when its best lap was run.
     #[must_use]
     pub fn at_best(&self, order: &Order, session: &Session) -> Rank {
-        let id = self
-            .all
-            .iter_enumerated()
-            .skip_while(|(_, one)| one.entry != session.entry)
-            .map(|(id, _)| id)
-            .next();
-        let mut parts = id.map_or(&[][..], |id| self.parts(id)).iter();
+        let mut parts = self.id_of(session).map_or(&[][..], |id| self.parts(id)).iter();
         let best = parts.find(|part| part.best.is_some() && part.best == session.best);
         let rank = best.and_then(|part| order.rank.get(part.entry)).copied();
         let legs = rank.map_or_else(Vec::new, |rank| self.legs_between(session.car, session.rank, rank));

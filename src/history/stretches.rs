@@ -72,7 +72,7 @@ pub(super) fn parts(book: &Book, order: &Order, run: &Run) -> Vec<Part> {
             road: typed.road.unwrap_or(0.0),
             start: spell.map_or(at, |spell| spell.start),
             end: spell.map_or(at, |spell| spell.end),
-            was: None,
+            was: spell.filter(|spell| spell.clocked.is_some()).map(|spell| (spell.start, spell.end)),
         })
     };
     run.stretches.iter().filter_map(part).collect()
@@ -133,6 +133,10 @@ pub(super) fn lay(parts: &mut [Part], pinned: impl Fn(&Part) -> bool, start: i32
     let long = |part: &Part| part.minutes.map(|minutes| libm::ceil(minutes) as i32);
     let mut now = Some(start);
     for part in parts.iter_mut() {
+        if let Some((_, end)) = part.was {
+            now = Some(end);
+            continue;
+        }
         let from = if pinned(part) { Some(part.start) } else { now };
         now = from.zip(long(part)).map(|(from, minutes)| from.saturating_add(minutes));
         part.was = from.zip(now);

@@ -65,10 +65,7 @@ impl DriverDay {
                     Some(was) => by_day(zone, session.date, was, minutes),
                     None => match days_of(book, session).as_slice() {
                         [_] => {
-                            vec![(
-                                history.order.date(book, entry).unwrap_or(session.date),
-                                minutes,
-                            )]
+                            vec![(history.order.date(book, entry).unwrap_or(session.date), minutes)]
                         }
                         several => several.iter().map(|date| (*date, None)).collect(),
                     },
@@ -117,7 +114,8 @@ pub(super) fn untold(book: &Book, history: &History, id: SessionId) -> Option<f6
     };
     // Minutes typed may be those from its start to its end.
     let ran = typed.filter(|typed| {
-        stood == 0.0 || [clocked, Some(known + stood)].into_iter().flatten().all(|whole| (typed - whole).abs() > 1.0)
+        stood == 0.0
+            || [clocked, Some(known + stood)].into_iter().flatten().all(|whole| (typed - whole).abs() > 1.0)
     });
     let gross = clocked.or(typed).map(|whole| whole - stood);
     let rest = ran.or(gross).or(session.minutes).map(|whole| whole - known);

@@ -211,9 +211,8 @@ impl Scrutiny<'_> {
     /// What comes of something that is at least so much, and at most so much, where that is known.
     fn perhaps_more(&self, rule: &Rule, least: Value, most: Option<Value>) -> (Verdict, Option<Margin>) {
         let held = |value: Option<Value>, side: Side, limit: Option<Limit>| self.margin(value?, side, limit?);
-        let [low, high] = [Some(least), most].map(|value| {
-            [held(value, Side::Min, rule.min), held(value, Side::Max, rule.max)]
-        });
+        let [low, high] = [Some(least), most]
+            .map(|value| [held(value, Side::Min, rule.min), held(value, Side::Max, rule.max)]);
         let fails = |margin: &Option<Margin>| margin.filter(|near| of_margin(near) == Verdict::Fails);
         // More than the most by the least that it was, less than the least by the most.
         let [[low_min, low_max], [high_min, high_max]] = [low, high];

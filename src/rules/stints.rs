@@ -81,7 +81,13 @@ impl Scrutiny<'_> {
     }
 
     /// What somebody drove by a line; `None` of minutes where nothing is known.
-    fn drive(&self, entry: EntryId, day: Option<Date>, minutes: Option<f64>, untold: Option<Untold>) -> Reading {
+    fn drive(
+        &self,
+        entry: EntryId,
+        day: Option<Date>,
+        minutes: Option<f64>,
+        untold: Option<Untold>,
+    ) -> Reading {
         let least = minutes.unwrap_or(0.0);
         let bound = if untold.is_some() { Bound::AtLeast } else { Bound::Just };
         let open = untold.map(|(run, more)| Open {

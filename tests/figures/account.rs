@@ -62,7 +62,11 @@ fn a_fill_at_a_stop_with_a_mistake_leaves_it_open() {
         (card.rules[0].verdict, card.rules[0].value.as_ref().map(|value| value.value_si))
     };
     let (verdict, value) = weight(&whole);
-    assert!(verdict == "passes" && value.is_some_and(|kg| (kg - (950.0 - 7.5 * 0.75)).abs() < 1e-9), "{value:?}");
+    assert!(
+        verdict == "passes"
+            && value.is_some_and(|newton| (newton - (950.0 - 7.5 * 0.75) * 9.806_65).abs() < 1e-6),
+        "{value:?}"
+    );
     let broken = compile_text(&STOPPED.replace("+20 L", "+2O L"));
     let hidden = client(&STOPPED.replace("+20 L", "+20 L  for shop"));
     for book in [broken, hidden] {
@@ -75,14 +79,32 @@ fn a_fill_at_a_stop_with_a_mistake_leaves_it_open() {
     assert!(open.contains("its line has an error"), "{open}");
 }
 
+/// The weight after a session of which what was used has a mistake is not that of the rate.
+#[test]
+fn the_weight_after_it_is_open_too() {
+    let used = STOPPED.to_owned() + "  read fuel-used 25 L  after race\n";
+    for text in [used.replace("25 L", "2S L"), used.replace("after race", "after race  for shop")] {
+        let book = if text.contains("shop\n") { client(&text) } else { compile_text(&text) };
+        let got = named(&book, "fuel-aboard");
+        assert!(got.is_err(), "{got:?}");
+        let card = build(&book, CarId::new(0), &moment::end(&book.history), None, None);
+        assert_eq!(card.rules[0].verdict, "no-reading", "{:?}", card.rules[0]);
+    }
+}
+
 /// What was read of a session and cannot be read here was not what the rate says.
 #[test]
 fn what_was_used_with_a_mistake_is_not_what_the_rate_says() {
     let left = named(&compile_text(READ), "fuel-aboard").unwrap() * 1000.0;
     assert!((left - 10.0).abs() < 1e-9, "{left}");
-    let rate = named(&compile_text(&READ.replace("  read fuel-used 40 L  after race\n", "")), "fuel-aboard").unwrap() * 1000.0;
+    let rate = named(&compile_text(&READ.replace("  read fuel-used 40 L  after race\n", "")), "fuel-aboard")
+        .unwrap()
+        * 1000.0;
     assert!((rate - 20.0).abs() < 1e-9, "{rate}");
-    for book in [compile_text(&READ.replace("40 L", "4O L")), client(&READ.replace("after race", "after race  for shop"))] {
+    for book in [
+        compile_text(&READ.replace("40 L", "4O L")),
+        client(&READ.replace("after race", "after race  for shop")),
+    ] {
         assert!(named(&book, "fuel-aboard").is_err(), "{:?}", named(&book, "fuel-aboard"));
     }
     // Of the one session: of a later one the rate tells, from what is stated after it.

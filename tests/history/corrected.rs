@@ -43,12 +43,14 @@ fn one_place_of_several_is_put_right() {
 /// The line that says just the number, however near a later one is; of several that are only near, none.
 #[test]
 fn the_line_that_says_just_it_is_put_right() {
-    let exact = "  set tyre-cold LF 1.52 bar\n  set tyre-cold LF 1.5 bar\n  correct tyre-cold LF 1.52 -> 1.62 bar\n";
+    let exact =
+        "  set tyre-cold LF 1.52 bar\n  set tyre-cold LF 1.5 bar\n  correct tyre-cold LF 1.52 -> 1.62 bar\n";
     assert_eq!((told(exact, "tyre-cold").as_str(), missed(exact)), ("LF 1.5 bar", 0));
     let only = "  set tyre-cold LF 1.5 bar\n  correct tyre-cold LF 1.52 -> 1.62 bar\n";
     assert_eq!((told(only, "tyre-cold").as_str(), missed(only)), ("LF 1.62 bar", 0));
     // 22 psi are 1.517 bar (1 psi is 6894.76 Pa, NIST SP 811): both are near, and neither is it.
-    let two = "  set tyre-cold LF 1.5 bar\n  set tyre-cold LF 22 psi\n  correct tyre-cold LF 1.52 -> 1.62 bar\n";
+    let two =
+        "  set tyre-cold LF 1.5 bar\n  set tyre-cold LF 22 psi\n  correct tyre-cold LF 1.52 -> 1.62 bar\n";
     assert_eq!((told(two, "tyre-cold").as_str(), missed(two)), ("LF 22 psi", 1));
 }
 

@@ -34,7 +34,8 @@ fn book(lines: &str) -> Compiled {
 /// Minutes, laps and kilometres of a part, each with whether that is the least.
 fn ran(book: &Compiled, name: &str) -> [(f64, bool); 3] {
     let ran = of_part(&book.book, &book.history, part(book, name), Rank::START, Rank::END);
-    let ([time, laps, way], least) = ([Clock::Time, Clock::Laps, Clock::Distance].map(|clock| ran.on(clock).0), |clock| ran.on(clock).1);
+    let ([time, laps, way], least) =
+        ([Clock::Time, Clock::Laps, Clock::Distance].map(|clock| ran.on(clock).0), |clock| ran.on(clock).1);
     [(time / 60.0, least(Clock::Time)), (laps, least(Clock::Laps)), (way / 1000.0, least(Clock::Distance))]
 }
 
@@ -53,13 +54,17 @@ fn a_part_that_was_on_throughout_has_all_of_the_session() {
     // Of what moved at it, nobody knows; of the gearbox all is known still.
     let moved = book(&RACE.replace("fill fuel +20 L", "swap pads front p1 -> p2  because worn"));
     assert_eq!(ran(&moved, "b1"), all);
-    assert!(ran(&moved, "p1").iter().chain(&ran(&moved, "p2")).all(|(amount, least)| *amount == 0.0 && *least));
+    assert!(
+        ran(&moved, "p1").iter().chain(&ran(&moved, "p2")).all(|(amount, least)| *amount == 0.0 && *least)
+    );
 }
 
 /// The road of a run is of all of it, too.
 #[test]
 fn the_road_of_a_run_is_known_of_what_ran_all_of_it() {
-    let loops = book("  run loop  road 30 km\n    stage ss1 10 km 6:00.0\n    stop\n      fill fuel +5 L\n    stage ss2 12 km 7:00.0\n");
+    let loops = book(
+        "  run loop  road 30 km\n    stage ss1 10 km 6:00.0\n    stop\n      fill fuel +5 L\n    stage ss2 12 km 7:00.0\n",
+    );
     assert_eq!(ran(&loops, "b1")[2], (52.0, false));
 }
 
@@ -70,14 +75,26 @@ fn fuel_of_one_rate_is_burnt_whenever_the_stop_was() {
     close(&trace(&text, &["heron", "fuel-aboard"]).0, "value", 10.0, 1e-9);
     // Another rate from the stop on is of a part of it that nobody knows.
     let other = text.replace("fill fuel +20 L", "set fuel-rate 30 L/h");
-    assert!(missing(&other, &["heron", "fuel-aboard"]).contains("minutes"));
+    let lacks = missing(&other, &["heron", "fuel-aboard"]);
+    assert!(lacks.contains("minutes of race"), "{lacks}");
+    // Where the stop says when it was, the new rate is of what ran behind it: 100 - 50 - 55 / 2.
+    let timed = other
+        .replace("    stint ada\n", "    10:00..10:50 stint ada\n")
+        .replace("    stop\n", "    10:50..11:05 stop\n")
+        .replace("    stint bo\n", "    11:05..12:00 stint bo\n")
+        .replace("  110 min  50 laps", "");
+    close(&trace(&timed, &["heron", "fuel-aboard"]).0, "value", 22.5, 1e-9);
 }
 
 /// Pads that went on before anything ran were in one session, and those they replaced in none.
 #[test]
 fn a_part_that_never_ran_has_no_session() {
-    let book = book("  10:00..12:00 run race\n    10:00..10:10 stop\n      swap pads front p1 -> p2  because squeal\n    10:10..12:00 stint ada\n");
-    let sessions = |name: &str| of_part(&book.book, &book.history, part(&book, name), Rank::START, Rank::END).on(Clock::Sessions);
+    let book = book(
+        "  10:00..12:00 run race\n    10:00..10:10 stop\n      swap pads front p1 -> p2  because squeal\n    10:10..12:00 stint ada\n",
+    );
+    let sessions = |name: &str| {
+        of_part(&book.book, &book.history, part(&book, name), Rank::START, Rank::END).on(Clock::Sessions)
+    };
     assert_eq!((sessions("p1"), sessions("p2")), ((0.0, false), (1.0, false)));
     assert_eq!((ran(&book, "p1")[0], ran(&book, "p2")[0]), ((0.0, false), (110.0, false)));
 }
@@ -92,7 +109,9 @@ fn minutes(lines: &str) -> (Option<f64>, Vec<Option<f64>>) {
 /// clock's.
 #[test]
 fn minutes_typed_come_before_the_clock() {
-    let stints = |run: &str, stop: &str| minutes(&format!("  10:00..12:00 run race{run}\n    10:00..10:50 stint ada\n{stop}    stint bo\n"));
+    let stints = |run: &str, stop: &str| {
+        minutes(&format!("  10:00..12:00 run race{run}\n    10:00..10:50 stint ada\n{stop}    stint bo\n"))
+    };
     assert_eq!(stints("  110 min", ""), (Some(110.0), vec![Some(50.0), Some(60.0)]));
     assert_eq!(stints("", ""), (Some(120.0), vec![Some(50.0), Some(70.0)]));
     let stop = "    10:50..11:00 stop\n";
@@ -100,14 +119,19 @@ fn minutes_typed_come_before_the_clock() {
     assert_eq!(stints("", stop), (Some(110.0), vec![Some(50.0), Some(60.0)]));
     assert_eq!(stints("  120 min", stop), (Some(110.0), vec![Some(50.0), Some(60.0)]));
     // More than there is by the clock is said.
-    let said = book("  10:00..12:00 run race  140 min\n    10:00..10:50 stint ada\n    stint bo\n").diagnostics;
+    let said =
+        book("  10:00..12:00 run race  140 min\n    10:00..10:50 stint ada\n    stint bo\n").diagnostics;
     let words = |one: &stringline::diagnostics::Diagnostic| format!("{}: {}", one.check, one.message);
     let all: Vec<String> = said.iter().map(words).collect();
     assert_eq!(all, ["minutes-against-clock: race says 140 min, and its times are 120 min apart."]);
     // And that stints come to less, without stops that there are none of.
-    let said = book("  10:00..12:00 run race  100 min\n    10:00..10:50 stint ada\n    10:50..12:00 stint bo\n    stop\n");
+    let said = book(
+        "  10:00..12:00 run race  100 min\n    10:00..10:50 stint ada\n    10:50..12:00 stint bo\n    stop\n",
+    );
     assert!(!said.diagnostics.iter().any(|one| one.message.contains("-0")), "{:?}", said.diagnostics);
-    let said = book("  10:00..12:00 run race  100 min\n    10:00..10:50 stint ada\n    10:50..11:20 stint bo\n").diagnostics;
+    let said =
+        book("  10:00..12:00 run race  100 min\n    10:00..10:50 stint ada\n    10:50..11:20 stint bo\n")
+            .diagnostics;
     let all: Vec<String> = said.iter().map(words).collect();
     assert_eq!(all, ["minutes-against-clock: race says 100 min, and its stints and stages come to 80 min."]);
 }

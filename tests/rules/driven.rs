@@ -54,7 +54,10 @@ fn what_nobody_drove_is_no_pass() {
     let book = compile_text(&format!("{HEAD}{hidden}"));
     let Some(Thing::Client(orr)) = book.book.names.find("orr") else { panic!("no client") };
     let one = rule(&cut(&book, &Reader::Client(orr)), "st");
-    assert_eq!((one.verdict, one.value.map(|value| value.text).as_deref()), ("not-known", Some("at least 40 min")));
+    assert_eq!(
+        (one.verdict, one.value.map(|value| value.text).as_deref()),
+        ("not-known", Some("at least 40 min"))
+    );
 }
 
 /// 110 minutes are over 100 whatever the two open stints were; 140 of 240 minutes are Ada's, and the rest is hers or Bo's.

@@ -35,6 +35,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     };
     let Some(all) = events("fuel") else { return };
     let (rate, used) = (events("fuel-rate").unwrap_or_default(), events("fuel-used").unwrap_or_default());
+    let lost = cx.book.vocabulary.find("fuel-used").map_or(&[][..], |id| cx.history.slots.lost_of(Owner::Car(car), id));
     // From one line between sessions to the next: what is then aboard is stated, or was added up.
     let rank = |event: &SlotEvent| event.rank(&cx.history.order).unwrap_or(Rank::START);
     let stated = |event: &SlotEvent| {
@@ -46,7 +47,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     for [from, to] in starts.array_windows() {
         let Some(fuel) = all.get(*from..*to) else { continue };
         let until = all.get(*to).map_or(Rank::END, rank);
-        let tank = Tank { fuel, rate, used };
+        let tank = Tank { fuel, rate, used, lost };
         let texts = (cx.book, cx.files, &cx.history.order);
         let Ok(flows) = tank.flows(texts, &cx.history.sessions, (car, until), Since::Stated) else { continue };
         // Whoever writes no fills between sessions keeps no account: of those only one session can burn too much.
