@@ -212,7 +212,9 @@ impl Tank<'_> {
         }
         let minutes = leg.minutes.ok_or(Unclear::Minutes(leg.entry))?;
         let rate = self.rate_at(leg.rank, rank).ok_or(Unclear::Rate(leg.entry))?;
-        Ok(Flow::Burnt { run: leg.entry, rate, minutes, from: leg.rank, over_stops })
+        // What was set last at a stop is in the leg behind it.
+        let from = if leg.leg > 0 { leg.rank.next() } else { leg.rank };
+        Ok(Flow::Burnt { run: leg.entry, rate, minutes, from, over_stops })
     }
 }
 

@@ -42,7 +42,10 @@ impl Scrutiny<'_> {
                 // Who goes on behind a stop without another at the wheel goes on driving.
                 let so_far = longest.filter(|(who, _)| *who == driver).map_or(0.0, |(_, so_far)| so_far);
                 longest = Some((driver, so_far + minutes));
-                all.push(self.drive(entry, None, Some(so_far + minutes), untold));
+                // With a hole in the session he may have been out between: this one is the least it was.
+                let least = if untold.is_some() { minutes } else { so_far + minutes };
+                let most = untold.map(|(run, more)| (run, more.map(|more| more + so_far + minutes - least)));
+                all.push(self.drive(entry, None, Some(least), most));
             }
             if all.len() == before && untold.is_some() {
                 all.push(self.drive(session.entry, None, None, untold));

@@ -83,8 +83,11 @@ fn a_fill_at_a_stop_with_a_mistake_leaves_it_open() {
 #[test]
 fn the_weight_after_it_is_open_too() {
     let used = STOPPED.to_owned() + "  read fuel-used 25 L  after race\n";
-    for text in [used.replace("25 L", "2S L"), used.replace("after race", "after race  for shop")] {
-        let book = if text.contains("shop\n") { client(&text) } else { compile_text(&text) };
+    // That there are such readings he knows: another one is for him.
+    let before = used
+        .replace("  set fuel-rate", "  08:00..08:30 run s0\n  read fuel-used 5 L  after s0\n  set fuel-rate");
+    let hidden = before.replace("25 L  after race", "25 L  after race  for shop");
+    for book in [compile_text(&used.replace("25 L", "2S L")), client(&hidden)] {
         let got = named(&book, "fuel-aboard");
         assert!(got.is_err(), "{got:?}");
         let card = build(&book, CarId::new(0), &moment::end(&book.history), None, None);
@@ -101,10 +104,11 @@ fn what_was_used_with_a_mistake_is_not_what_the_rate_says() {
         .unwrap()
         * 1000.0;
     assert!((rate - 20.0).abs() < 1e-9, "{rate}");
-    for book in [
-        compile_text(&READ.replace("40 L", "4O L")),
-        client(&READ.replace("after race", "after race  for shop")),
-    ] {
+    // That there are such readings the client knows: another one is for him.
+    let before = READ
+        .replace("  set fuel-rate", "  08:00..08:30 run s0\n  read fuel-used 5 L  after s0\n  set fuel-rate");
+    let hidden = client(&before.replace("after race", "after race  for shop"));
+    for book in [compile_text(&READ.replace("40 L", "4O L")), hidden] {
         assert!(named(&book, "fuel-aboard").is_err(), "{:?}", named(&book, "fuel-aboard"));
     }
     // Of the one session: of a later one the rate tells, from what is stated after it.
