@@ -100,12 +100,12 @@ impl Within {
         // Past midnight it is the clock of the next day that skips it.
         let past = self.until() >= zone.day_start(next);
         let days = [(date, today), (next, tomorrow)].into_iter().take(if past { 2 } else { 1 });
-        let fault = days.filter_map(|(date, face)| match face {
+        let mut fault = days.filter_map(|(date, face)| match face {
             Face::Never => Some(Wrong::Skipped(date)),
             Face::Elsewhere => Some(Wrong::Elsewhere(date)),
             Face::Once(_) | Face::Twice(..) => None,
         });
-        Err(fault.last().unwrap_or(Wrong::Outside))
+        Err(fault.next_back().unwrap_or(Wrong::Outside))
     }
 
     /// Places a part by its times, if it has any, and its minutes, rounded up. What is wrong with its times stands beside it, and with

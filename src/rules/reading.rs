@@ -130,7 +130,9 @@ impl Scrutiny<'_> {
                 if let Some(what) = Driven::of(&self.book.vocabulary.get(id).name) {
                     // What was set is a plan: nobody drove it.
                     all.retain(|one| self.verb(one).is_some_and(Verb::is_reading));
-                    all.iter_mut().for_each(|one| one.driven = true);
+                    for one in &mut all {
+                        one.driven = true;
+                    }
                     self.driven(car, what, &mut all);
                 }
             }

@@ -141,7 +141,9 @@ fn a_correction_is_of_one_place_and_one_line() {
             if pick.below(3) > 0 || said[at].is_empty() {
                 let (word, places) = pick.of(&PLACES);
                 text += &format!("  set tyre-cold {word} {number} bar\n");
-                places.iter().for_each(|at| said[*at].push(number));
+                for at in places {
+                    said[*at].push(number);
+                }
                 continue;
             }
             let old = pick.of(&said[at]);
