@@ -75,7 +75,7 @@ pub struct RuleView {
     pub declared: LedgerLine,
     /// The local rule that stands in its place there.
     pub outranked_by: Option<String>,
-    /// `passes`, `inside-error`, `fails`, `no-reading`, `other-state` or `unit-unfit`.
+    /// `passes`, `inside-error`, `fails`, `not-known`, `no-reading`, `other-state` or `unit-unfit`.
     pub verdict: &'static str,
     /// The value nearest to the limit.
     pub value: Option<RuleAmount>,
@@ -101,7 +101,8 @@ pub struct RuleView {
     pub stale: Option<LedgerLine>,
     /// What to be careful of.
     pub careful: Vec<String>,
-    /// The last session before the moment, where what is limited cannot be had of it: the value is of an earlier one.
+    /// The last session before the moment, where what is limited cannot be had of it: the value is of an earlier one. Of what drivers
+    /// drove the session of which not all is told.
     pub missed: Option<MissedView>,
     /// Found so and not left so: a later line of the block states it anew.
     pub mended: bool,
@@ -284,6 +285,7 @@ const fn word(verdict: &Verdict) -> &'static str {
         Verdict::Passes => "passes",
         Verdict::InsideError => "inside-error",
         Verdict::Fails => "fails",
+        Verdict::NotKnown => "not-known",
         Verdict::NoReading => "no-reading",
         Verdict::OtherState(_) => "other-state",
         Verdict::UnitUnfit => "unit-unfit",

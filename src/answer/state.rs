@@ -10,6 +10,7 @@ use crate::Compiled;
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
+use crate::figures::Calc;
 use crate::history::disturb::Disturbance;
 use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent, Track};
@@ -87,6 +88,8 @@ pub struct Slot {
     pub stale: Option<Stale>,
     /// The line that made it unknown, or the later of the two that quarrel.
     pub unknown: Option<LedgerLine>,
+    /// What would have to be in the book to know it, where no line of it has a mistake: what the account of fuel lacks.
+    pub needs: Vec<String>,
     /// The two values that quarrel, where it is disputed.
     pub claims: Vec<TypedValue>,
     /// The place, for columns.
@@ -114,7 +117,11 @@ pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str
     let mut slots: Vec<(u32, QuantityId, Slot)> = Vec::new();
     for state in compiled.facts().on(id, moment.rank).slots() {
         let area = book.vocabulary.get(state.quantity).area;
-        slots.push((area, state.quantity, slot(compiled, &state)));
+        let mut slot = slot(compiled, &state);
+        if slot.is == Is::Unknown {
+            slot.needs = needs(compiled, id, moment, &state);
+        }
+        slots.push((area, state.quantity, slot));
     }
     let mut there: BTreeSet<(QuantityId, Place)> = slots.iter().map(|(_, id, slot)| (*id, slot.at)).collect();
     for (quantity, slot) in tags(compiled, id, moment.rank) {
@@ -162,9 +169,27 @@ pub fn slot(compiled: &Compiled, state: &SlotState<'_>) -> Slot {
         tag: None,
         stale: held.stale.filter(|_| is == Is::Read).map(|change| stale(compiled, change)),
         unknown: held.unknown.and_then(|event| entry_line(compiled, event.entry)),
+        needs: Vec::new(),
         claims: if is == Is::Disputed { claims(compiled, state.track, held.unknown) } else { Vec::new() },
         at: state.place,
     }
+}
+
+/// What the account of fuel lacks, where what made it unknown is no mistake.
+fn needs(compiled: &Compiled, car: CarId, moment: &Moment, state: &SlotState<'_>) -> Vec<String> {
+    let line = state.held.unknown.and_then(|event| compiled.book.entries.get(event.entry?));
+    let fuel = &*compiled.book.vocabulary.get(state.quantity).name == "fuel";
+    if !fuel || line.is_none_or(|line| line.broken) {
+        return Vec::new();
+    }
+    let aboard = Calc::new(compiled.facts(), car, moment).named("fuel-aboard", Place::CAR);
+    // Where all of it is known, what is not is how much of the session was before the line.
+    let before = || {
+        vec![
+            "how long the session ran up to that line; `fuel-aboard` says what there is behind it".to_owned(),
+        ]
+    };
+    aboard.err().map_or_else(before, |missing| missing.needs)
 }
 
 /// A dispute leaves the quarrelling value in the track and makes it unknown by the same line.
@@ -211,6 +236,7 @@ fn never_known(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, S
                 tag: None,
                 stale: None,
                 unknown: entry_line(compiled, line),
+                needs: Vec::new(),
                 claims: Vec::new(),
                 at: Place::CAR,
             };
@@ -272,6 +298,7 @@ fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
                     tag: Some(value::of_tag(compiled, item, at, verb)),
                     stale: None,
                     unknown: None,
+                    needs: Vec::new(),
                     claims: Vec::new(),
                     at: holder.place,
                 },

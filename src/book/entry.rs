@@ -149,7 +149,7 @@ impl Item {
     /// What was typed (digits only, without the unit).
     #[must_use]
     pub const fn span(&self, file: FileId) -> Span {
-        Span::new(file, self.start, self.start + self.len as u32)
+        Span::new(file, self.start, self.start + self.len as u32).for_one(self.place.0)
     }
 }
 

@@ -247,6 +247,8 @@ pub enum What {
     PlaceTwice(Span),
     /// A clause that says one thing and stands on the line already, or a second name behind it.
     ClauseTwice(&'static str, Span),
+    /// What a line says once, twice on it: which, and where it stands already.
+    FactTwice(&'static str, Span),
     /// So many numbers, so many wanted.
     ValueCount {
         /// The quantity.

@@ -179,6 +179,7 @@ fn outcome(one: &RuleView) -> String {
         "inside-error" => "inside the gauge's error: no pass",
         "fails" if one.mended => "fails as found",
         "fails" => "FAILS",
+        "not-known" => "not known",
         "no-reading" => "nothing read",
         "other-state" => "read in another state",
         _ => "its unit does not fit",

@@ -253,7 +253,7 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
                 let line = stale.because.as_ref().map_or_else(String::new, |line| references(&[line]));
                 ("stale", line, (stale.changed.as_str(), stale.date.as_deref().unwrap_or_default()))
             }
-            (Row::Lost, Is::Unknown, _) => ("unknown", String::new(), ("", "")),
+            (Row::Lost, Is::Unknown, _) => ("unknown", words::and(&slot.needs), ("", "")),
             (Row::Lost, Is::Disputed, _) => {
                 let said: Vec<String> = slot
                     .claims
@@ -286,6 +286,7 @@ fn notes(table: &mut Rows, row: Row, list: &[(&Slot, String)]) {
                 format!("{place}stale, {}", words::stale::came_after(&changes, day, &line))
             }
             "later" => format!("{place}{}", words::stale::benched_later(&line)),
+            "unknown" if !line.is_empty() => format!("{place}not known: needs {line}"),
             "unknown" => {
                 format!("{place}not known until the line named here is mended, or a value is stated after it")
             }

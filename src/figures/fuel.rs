@@ -140,15 +140,17 @@ fn adds(calc: &Calc<'_>, event: &SlotEvent) -> bool {
 fn added(calc: &mut Calc<'_>, place: Place) -> Got {
     let run = calc.session_now()?.entry;
     let id = calc.quantity("fuel")?;
-    let put = |event: &&SlotEvent| {
+    let of_run = |event: &&SlotEvent| {
         event.entry.is_some_and(|entry| calc.history.during(calc.book, entry) == Some(run))
-            && adds(calc, event)
     };
     let slot = calc.state(id, Place::CAR);
-    let events: Vec<_> = slot.iter().flat_map(|slot| &slot.track.events).filter(put).copied().collect();
+    let mut events: Vec<_> =
+        slot.iter().flat_map(|slot| &slot.track.events).filter(of_run).copied().collect();
+    // Whether a line adds or states, its mistake may hide.
     if events.iter().any(|event| event.register() == Register::Unknown) {
         return Err(Missing::one("the fuel put in during the session put right (its line has an error)"));
     }
+    events.retain(|event| adds(calc, event));
     let mut figs = Vec::new();
     for event in events {
         if let (Some(entry), Some(item)) = (event.entry, calc.book.items.get(event.item()).copied()) {

@@ -6,9 +6,10 @@ use super::bench;
 use super::calc::{Calc, Fig, Got, Missing, Status};
 use super::given::Stop;
 use super::typed::Needs;
-use crate::book::entry::Flags;
+use crate::book::entry::{EntryId, Flags};
 use crate::book::figure::{Figure, FigureId, Line, Name, Sites, Source, Where};
 use crate::book::place::Place;
+use crate::history::slots::Owner;
 use crate::units::{DimensionId, table};
 use crate::vocabulary::QuantityId;
 
@@ -39,6 +40,10 @@ pub(super) fn name<'a>(
             },
         }
     }
+    // Nor for another way to the figure, where it was read of the session.
+    if let Some(lacks) = name.sources.iter().find_map(|source| unreadable(calc, source)) {
+        return Err(Stop::Refused(lacks));
+    }
     let mut missing = first.unwrap_or_default();
     if let Some(words) = &name.needs {
         // What is typed and cannot be used says so itself.
@@ -48,6 +53,22 @@ pub(super) fn name<'a>(
         missing.needs.dedup();
     }
     Err(Stop::Lacks(missing))
+}
+
+/// What a reading of the session at hand lacks, where a line that may be it has an error.
+fn unreadable(calc: &Calc<'_>, source: &Source) -> Option<Missing> {
+    let Source::Value { quantity: Some(id), line: Line::InSession, name, .. } = source else { return None };
+    let session = calc.session_now().ok()?;
+    let lines = calc.history.slots.lost_of(Owner::Car(calc.car?), *id).iter();
+    // Of which session it is, its error may hide.
+    let of_it = |line: &EntryId| match calc.history.during(calc.book, *line) {
+        Some(run) => run == session.entry,
+        None => calc.history.order.rank.get(*line).is_some_and(|rank| *rank > session.rank),
+    };
+    let label = calc.files.text(session.label);
+    lines.copied().any(|line| of_it(&line)).then(|| {
+        Missing::one(format!("the reading of {name} during {label} put right (its line has an error)"))
+    })
 }
 
 /// Whether the book says something of a name's quantity, even if it cannot be used.

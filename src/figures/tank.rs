@@ -39,14 +39,16 @@ const NONE: f64 = -0.000_01;
 pub(super) fn aboard(calc: &mut Calc<'_>, until: Rank, asked: Option<EntryId>) -> Got {
     let car = calc.car.ok_or_else(|| Missing::one("a car"))?;
     let slots = &calc.history.slots;
+    let find = |name: &str| calc.book.vocabulary.find(name);
     let events = |name: &str| {
-        let id = calc.book.vocabulary.find(name)?;
+        let id = find(name)?;
         slots.find(Owner::Car(car), id, Place::CAR).map(|track| track.events.as_slice())
     };
     let tank = Tank {
         fuel: events("fuel").unwrap_or_default(),
         rate: events("fuel-rate").unwrap_or_default(),
         used: events("fuel-used").unwrap_or_default(),
+        lost: find("fuel-used").map_or(&[], |id| slots.lost_of(Owner::Car(car), id)),
     };
     let texts = (calc.book, calc.files, &calc.history.order);
     let flows = tank

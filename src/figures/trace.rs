@@ -346,7 +346,7 @@ fn caution(calc: &Calc<'_>, at: NodeId) -> Option<String> {
         let (line, span) = node.entry.zip(node.span)?;
         let typed = calc.book.entries.get(line).filter(|_| !calc.book.corrections.is_empty())?;
         let items = calc.book.items_of(typed).iter().enumerate();
-        let mut items = items.filter(|(_, item)| item.start == span.start);
+        let mut items = items.filter(|(_, item)| item.start == span.start && item.place == node.place);
         let (first, by) = items.find_map(|(item, _)| {
             let one = calc.book.corrections.get(&typed.items.plus(item))?;
             let digits = calc.files.typed(one.typed.span(typed.file));

@@ -11,7 +11,7 @@
 use super::problem::{Problem, Typed};
 use super::rank::{Length, Order};
 use super::time::{Face, Zone};
-use super::within::{Within, Wrong};
+use super::within::{Edge, Within, Wrong};
 use crate::book::Book;
 use crate::book::dates::Offsets;
 use crate::book::entry::{Entry, EntryId, Head, HeadId, RunId, Verb};
@@ -292,20 +292,23 @@ impl<'a> Clock<'a> {
         let offsets = self.offsets(index);
         let (spell, wrong) = within.place(self.zone, date, (entry.clock, offsets), typed.map(whole));
         let before = within.last;
-        if entry.clock.0 >= 0 {
+        let there = wrong.is_none_or(|(wrong, _)| matches!(wrong, Wrong::Back(_) | Wrong::EndsFirst));
+        if entry.clock.0 >= 0 && there {
             within.last = Some(index);
         }
-        if let Some(wrong) = wrong.filter(|_| !entry.broken) {
+        if let Some((wrong, edge)) = wrong.filter(|_| !entry.broken) {
+            let typed = if edge == Edge::End { Typed::End(index) } else { Typed::Start(index) };
             self.problems.push(match wrong {
-                Wrong::Skipped(date) => skipped(Typed::Start(index), date),
-                Wrong::Elsewhere(date) => elsewhere(Typed::Start(index), date),
-                Wrong::Back if before.is_some() => {
+                Wrong::Skipped(date) => skipped(typed, date),
+                Wrong::Elsewhere(date) => elsewhere(typed, date),
+                Wrong::EndsFirst => Problem::EndsFirst { entry: index },
+                Wrong::Back(_) if before.is_some() => {
                     let above = before.unwrap_or(index);
-                    let ended = self.book.entries[above].clock.1 >= 0;
+                    let ended = self.order.spells.get(&above).is_some_and(|spell| spell.clocked.is_some());
                     let before = if ended { Typed::End(above) } else { Typed::Start(above) };
                     Problem::TimesBackward { entry: index, before }
                 }
-                Wrong::Back | Wrong::Outside => Problem::OutsideSession { entry: index, run: within.run },
+                Wrong::Back(_) | Wrong::Outside => Problem::OutsideSession { entry: index, run: within.run },
             });
         }
         let above = within.run;
@@ -326,7 +329,13 @@ impl<'a> Clock<'a> {
         if let Some((within, _)) = session.filter(|_| entry.verb == Verb::Note && entry.clock.0 >= 0) {
             let date = self.zone.date_near(self.head.date, within.start);
             let offset = self.offsets(index).0;
-            at = within.moment(self.zone, date, (entry.clock.0, offset)).unwrap_or(at);
+            match within.moment(self.zone, date, (entry.clock.0, offset)) {
+                Ok(moment) => at = moment,
+                Err(Wrong::Outside) if !entry.broken => {
+                    self.problems.push(Problem::OutsideSession { entry: index, run: within.run });
+                }
+                Err(_) => {}
+            }
         }
         self.order.at[index] = at;
         self.order.decided[index] = decided;

@@ -1,7 +1,8 @@
 //! Corrections of memory: what a line should have said takes the place of what was typed, from that line on, and what was typed is kept.
 //!
-//! The rule. `correct QUANTITY PLACE OLD -> NEW` is of the last line of its car before it that states OLD there; lines between the two that
-//! quote the same OLD (`OLD -> ...`) are put right with it. Must not know settings or parts.
+//! The rule. `correct QUANTITY PLACE OLD -> NEW` is of the last line of its car before it that states just OLD there; of one that states
+//! it within what is left open only where no other does. Lines between the two that quote it (`OLD -> ...`) are put right with it. Must not
+//! know settings or parts.
 
 use super::alike::{fits, words};
 use super::order::{Order, Rank};
@@ -34,7 +35,7 @@ pub(super) fn apply(book: &mut Book, files: &Files, order: &Order, problems: &mu
     }
     lines.sort_unstable();
     let stated = stated(book, order);
-    let mut texts = FxHashMap::default();
+    let mut texts = Vec::new();
     for (rank, index) in lines {
         let entry = book.entries[index];
         let Some(key) = key(book, &entry) else { continue };
@@ -44,8 +45,7 @@ pub(super) fn apply(book: &mut Book, files: &Files, order: &Order, problems: &mu
         for (old_at, old) in items.iter().filter(|(_, item)| item.is(Flags::OLD)) {
             let new = items.iter().find(|(_, new)| !new.is(Flags::OLD) && new.place == old.place);
             let Some((_, new)) = new else { continue };
-            let found = find(book, files, before, (old, entry.file));
-            let Some((at, _)) = found.first().copied() else {
+            let Some(found) = stating(book, files, before, (old, entry.file)) else {
                 let near = before.iter().rev().map(|(_, line)| *line).find(|line| {
                     items_at(book, *line).any(|(_, item)| item.place == old.place && !item.is(Flags::OLD))
                 });
@@ -53,13 +53,12 @@ pub(super) fn apply(book: &mut Book, files: &Files, order: &Order, problems: &mu
                 continue;
             };
             // The line itself, and what quotes it since.
-            let quotes =
-                found.iter().skip(1).filter(|(item, _)| *item > at || book.items[*item].is(Flags::OLD));
-            let all: Vec<(ItemId, EntryId)> = found.iter().take(1).chain(quotes).copied().collect();
+            let quotes = quotes(book, files, before, found);
+            let all = [found].into_iter().chain(quotes);
             for (item, line) in all {
                 let typed = book.items[item];
                 let file = book.entries[line].file;
-                texts.insert(typed.span(file), new.span(entry.file));
+                texts.push((typed.span(file), new.span(entry.file)));
                 // Corrected twice, it still knows what was typed first.
                 book.corrections.entry(item).or_insert(Correction { line, typed, by: index }).by = index;
                 let flags = typed.flags & (Flags::OLD | Flags::PART | Flags::REPEAT)
@@ -69,7 +68,7 @@ pub(super) fn apply(book: &mut Book, files: &Files, order: &Order, problems: &mu
             }
         }
     }
-    files.correct(texts);
+    files.correct(&texts);
 }
 
 type Key = (CarId, QuantityId);
@@ -104,36 +103,68 @@ fn stated(book: &Book, order: &Order) -> FxHashMap<Key, Vec<(Rank, EntryId)>> {
     all
 }
 
-/// The last line that states that value at that place, its item first; behind it every later item that quotes it as an old value.
-fn find(
-    book: &Book,
-    files: &Files,
-    before: &[(Rank, EntryId)],
-    old: (&Item, FileId),
-) -> Vec<(ItemId, EntryId)> {
-    let mut quotes = Vec::new();
+/// An item of a line.
+type At = (ItemId, EntryId);
+
+/// The item that a line before a correction, or before a quote, states for what is said to be there: the last that says just that number
+/// in that unit; else the one within what is left open, where no other is.
+fn stating(book: &Book, files: &Files, before: &[(Rank, EntryId)], old: (&Item, FileId)) -> Option<At> {
+    let mut near = Vec::new();
     for (_, line) in before.iter().rev() {
         let file = book.entries[*line].file;
-        let alike: Vec<(ItemId, Item)> = items_at(book, *line)
-            .filter(|(_, item)| item.place == old.0.place && says(book, files, old, (item, file)))
-            .collect();
-        if let Some((item, _)) = alike.iter().find(|(_, item)| !item.is(Flags::OLD)) {
-            let mut all = vec![(*item, *line)];
-            quotes.reverse();
-            all.append(&mut quotes);
-            return all;
+        for (at, item) in items_at(book, *line) {
+            if item.is(Flags::OLD) || item.place != old.0.place {
+                continue;
+            }
+            match says(book, files, old, (&item, file)) {
+                Some(Nearness::Just) => return Some((at, *line)),
+                Some(Nearness::Within) => near.push((at, *line)),
+                None => {}
+            }
         }
-        quotes.extend(alike.into_iter().map(|(item, _)| (item, *line)));
     }
-    Vec::new()
+    let [only] = near.as_slice() else { return None };
+    Some(*only)
 }
 
-/// Whether an item says what the correction says was typed.
-fn says(book: &Book, files: &Files, old: (&Item, FileId), item: (&Item, FileId)) -> bool {
-    if item.0.is(Flags::NOT_READ | Flags::UNKNOWN) {
-        return false;
+/// Every later item that quotes it as an old value.
+fn quotes(book: &Book, files: &Files, before: &[(Rank, EntryId)], of: At) -> Vec<At> {
+    let from = before.iter().position(|(_, line)| *line == of.1).unwrap_or(before.len());
+    let place = book.items[of.0].place;
+    let mut all = Vec::new();
+    for (number, (_, line)) in before.iter().enumerate().skip(from + 1) {
+        let file = book.entries[*line].file;
+        let quoted = |(at, item): &(ItemId, Item)| {
+            let same = item.is(Flags::OLD) && item.place == place;
+            let stated = || stating(book, files, before.get(..number).unwrap_or_default(), (item, file));
+            (same && stated() == Some(of)).then_some((*at, *line))
+        };
+        all.extend(items_at(book, *line).filter_map(|one| quoted(&one)));
     }
-    words(files, old, item).unwrap_or_else(|| {
-        item.0.has_value() && old.0.has_value() && fits(book, files, old, (item, None, item.0.si))
-    })
+    all
+}
+
+/// How an item says what is said to be there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Nearness {
+    /// The same words, or just that number in that unit.
+    Just,
+    /// Within what both leave open.
+    Within,
+}
+
+/// How an item says what the correction says was typed; `None` where it says something else.
+fn says(book: &Book, files: &Files, old: (&Item, FileId), item: (&Item, FileId)) -> Option<Nearness> {
+    if item.0.is(Flags::NOT_READ | Flags::UNKNOWN) {
+        return None;
+    }
+    if let Some(same) = words(files, old, item) {
+        return same.then_some(Nearness::Just);
+    }
+    if !item.0.has_value() || !old.0.has_value() || !fits(book, files, old, (item, None, item.0.si)) {
+        return None;
+    }
+    let hair = 1e-9 * item.0.si.abs().max(old.0.si.abs());
+    let just = item.0.unit() == old.0.unit() && (item.0.si - old.0.si).abs() <= hair;
+    Some(if just { Nearness::Just } else { Nearness::Within })
 }

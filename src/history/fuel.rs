@@ -11,7 +11,7 @@ use crate::book::entry::{EntryId, Flags, Item, Verb};
 use crate::book::model::CarId;
 use crate::sorted;
 use crate::source::Files;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 
 /// What a car's slots hold about fuel, in order.
 #[derive(Debug, Clone, Copy, Default)]
@@ -22,6 +22,8 @@ pub struct Tank<'a> {
     pub rate: &'a [SlotEvent],
     /// Of `fuel-used`.
     pub used: &'a [SlotEvent],
+    /// The lines about `fuel-used` with a mistake, in order: before the first that has none no slot tells of them.
+    pub lost: &'a [EntryId],
 }
 
 /// Something that changed how much is aboard.
@@ -48,7 +50,28 @@ pub enum Flow {
         minutes: f64,
         /// The moment of the rate.
         from: Rank,
+        /// Its stops are in it: how long it ran between them is not known.
+        over_stops: bool,
     },
+}
+
+impl Flow {
+    /// What it leaves of so much, cubic metres. What a line added is its own number, not what was then aboard.
+    #[must_use]
+    pub fn after(&self, book: &Book, level: f64) -> f64 {
+        match self {
+            Self::Stated(event) => event.value,
+            Self::Added(event) => level + book.items.get(event.item()).map_or(0.0, |item| item.si),
+            Self::Used { read, .. } => level - read.value,
+            Self::Burnt { rate, minutes, .. } => level - rate.value * minutes * 60.0,
+        }
+    }
+
+    /// Whether all that a session burnt is booked as it began, whatever its stops put in.
+    #[must_use]
+    pub const fn of_all(&self) -> bool {
+        matches!(self, Self::Used { .. } | Self::Burnt { over_stops: true, .. })
+    }
 }
 
 /// Why nobody knows how much is aboard.
@@ -79,7 +102,8 @@ pub enum Since {
 #[must_use]
 pub fn adds(book: &Book, files: &Files, entry: EntryId, item: &Item) -> bool {
     let Some(line) = book.entries.get(entry).filter(|line| !line.broken) else { return false };
-    let plus = || files.text(item.span(line.file)).starts_with('+');
+    // What was typed says so, whatever number was put in its place since.
+    let plus = || files.typed(item.span(line.file)).starts_with('+');
     let verb = line.verb == Verb::Adjust || line.verb == Verb::Fill && plus();
     verb && item.has_value() && !item.is(Flags::PART)
 }
@@ -121,50 +145,81 @@ impl Tank<'_> {
         }
         let from = from.ok_or(Unclear::NotStated)?;
         // What was read of a session stands behind its start.
-        let mut used = FxHashMap::default();
+        let mut used: FxHashMap<EntryId, Result<SlotEvent, EntryId>> = FxHashMap::default();
+        for line in self.lost {
+            let at = order.rank.get(*line).copied().unwrap_or(Rank::START);
+            if at < from || at >= until {
+                continue;
+            }
+            // Of which session it is, its mistake may hide.
+            let run = sessions.during(book, *line).ok_or(Unclear::Broken(*line))?;
+            used.insert(run, Err(*line));
+        }
         for event in sorted::from(self.used, |event| rank(event) < from) {
             let run = event.entry.and_then(|entry| sessions.during(book, entry));
             if let Some(run) = run.filter(|_| event.register() == Register::Read && rank(event) < until) {
-                used.insert(run, *event);
+                used.insert(run, Ok(*event));
             }
         }
         let legs = sessions.legs_between(car, from, until);
-        let mut begun = FxHashSet::default();
-        for leg in legs {
-            let first = leg.leg == 0;
-            if first {
-                begun.insert(leg.entry);
-            }
+        for row in legs.chunk_by(|leg, next| leg.entry == next.entry) {
+            let Some(first) = row.first() else { continue };
             // What was read is of the whole session: of one that began before, or is not over, the rate tells the rest.
-            match used.get(&leg.entry).filter(|_| begun.contains(&leg.entry)) {
-                Some(read) if first => flows.push((leg.rank, Flow::Used { run: leg.entry, read: *read })),
-                Some(_) => {}
-                None => flows.push((leg.rank, self.burnt(leg, rank)?)),
+            match used.get(&first.entry).filter(|_| first.leg == 0) {
+                Some(Err(line)) => return Err(Unclear::Broken(*line)),
+                Some(Ok(read)) => flows.push((first.rank, Flow::Used { run: first.entry, read: *read })),
+                None => flows.extend(self.by_rate(sessions, row, rank)?),
             }
         }
         flows.sort_by_key(|(rank, flow)| (*rank, !matches!(flow, Flow::Stated(_))));
         Ok(flows.into_iter().map(|(_, flow)| flow).collect())
     }
 
-    fn burnt(&self, leg: &Session, rank: impl Fn(&SlotEvent) -> Rank) -> Result<Flow, Unclear> {
+    /// What some legs of one session burnt: leg by leg, or all together where only that is known and the rate was the same.
+    fn by_rate(
+        &self,
+        sessions: &Sessions,
+        row: &[&Session],
+        rank: impl Fn(&SlotEvent) -> Rank + Copy,
+    ) -> Result<Vec<(Rank, Flow)>, Unclear> {
+        let said = |leg: &&Session| leg.minutes.is_some() && leg.road.is_some();
+        let rates = || row.iter().map(|leg| self.rate_at(leg.rank, rank));
+        let together = sessions.together(row.to_vec());
+        if let [one] = together.as_slice()
+            && !row.iter().all(said)
+            && rates()
+                .all(|rate| rate.map(|rate| rate.value) == rates().next().flatten().map(|rate| rate.value))
+        {
+            return Ok(vec![(one.rank, self.burnt(one, row.len() > 1, rank)?)]);
+        }
+        row.iter().map(|leg| Ok((leg.rank, self.burnt(leg, false, rank)?))).collect()
+    }
+
+    /// The rate that held at a rank, where it is known: what was set last at a stop holds from there on.
+    fn rate_at(&self, at: Rank, rank: impl Fn(&SlotEvent) -> Rank) -> Option<SlotEvent> {
+        let set = sorted::until(self.rate, |event| event.entry.is_none() || rank(event) <= at);
+        set.last().filter(|event| event.register() != Register::Unknown && event.value > 0.0).copied()
+    }
+
+    fn burnt(
+        &self,
+        leg: &Session,
+        over_stops: bool,
+        rank: impl Fn(&SlotEvent) -> Rank,
+    ) -> Result<Flow, Unclear> {
         if leg.road != Some(0.0) {
             return Err(Unclear::Road(leg.entry));
         }
         let minutes = leg.minutes.ok_or(Unclear::Minutes(leg.entry))?;
-        let set = sorted::until(self.rate, |event| event.entry.is_none() || rank(event) < leg.rank);
-        let held = set.last().filter(|event| event.register() != Register::Unknown && event.value > 0.0);
-        let rate = held.copied().ok_or(Unclear::Rate(leg.entry))?;
-        Ok(Flow::Burnt { run: leg.entry, rate, minutes, from: leg.rank })
+        let rate = self.rate_at(leg.rank, rank).ok_or(Unclear::Rate(leg.entry))?;
+        // What was set last at a stop is in the leg behind it.
+        let from = if leg.leg > 0 { leg.rank.next() } else { leg.rank };
+        Ok(Flow::Burnt { run: leg.entry, rate, minutes, from, over_stops })
     }
 }
 
-/// What some flows leave, cubic metres. What a line added is its own number, not what was then aboard.
+/// What some flows leave, cubic metres.
 #[must_use]
 pub fn left(book: &Book, flows: &[Flow]) -> f64 {
-    flows.iter().fold(0.0, |level, flow| match flow {
-        Flow::Stated(event) => event.value,
-        Flow::Added(event) => level + book.items.get(event.item()).map_or(0.0, |item| item.si),
-        Flow::Used { read, .. } => level - read.value,
-        Flow::Burnt { rate, minutes, .. } => level - rate.value * minutes * 60.0,
-    })
+    flows.iter().fold(0.0, |level, flow| flow.after(book, level))
 }

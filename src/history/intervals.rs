@@ -156,14 +156,14 @@ pub fn ran<'a>(
     until: Rank,
 ) -> Box<dyn Iterator<Item = (&'a Session, f64)> + 'a> {
     match owner {
-        Owner::Car(car) => Box::new(
-            history.sessions.legs_between(car, from, until).into_iter().map(|session| (session, 1.0)),
-        ),
+        Owner::Car(car) => {
+            Box::new(history.sessions.ran_between(car, from, until).into_iter().map(|session| (session, 1.0)))
+        }
         Owner::Part(part) => {
             let lines = history.parts.get(part);
             Box::new(lines.stays.iter().flat_map(move |stay| {
                 let sessions = stay.car.map_or_else(Vec::new, |car| {
-                    history.sessions.legs_between(car, stay.from.max(from), stay.until.min(until))
+                    history.sessions.ran_between(car, stay.from.max(from), stay.until.min(until))
                 });
                 sessions.into_iter().map(move |leg| (leg, usage::share(book, history, &lines.failures, leg)))
             }))

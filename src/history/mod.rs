@@ -17,6 +17,7 @@ pub mod grain;
 pub mod impact;
 pub mod intervals;
 pub mod jobs;
+mod legs;
 pub mod likeness;
 pub mod moment;
 pub mod odometer;

@@ -37,7 +37,7 @@ pub const UNSAID: [Clock; 4] = [Clock::Time, Clock::Laps, Clock::Distance, Clock
 struct Row {
     sums: [u64; SUMMED.len()],
     /// Sessions that do not say: minutes, laps, distance, distance at speed.
-    unsaid: [u32; UNSAID.len()],
+    unsaid: [u64; UNSAID.len()],
 }
 
 /// One car's running sums.
@@ -46,6 +46,8 @@ pub struct Odometer {
     ranks: Vec<Rank>,
     /// One more than there are sessions; empty where there are no sums.
     rows: Vec<Row>,
+    /// The same by whole sessions, which legs need not come to. Of a leg that is not the first of its session, that session's is in it.
+    wholes: Vec<Row>,
     /// The dates it ran on, each once, in order.
     dates: Vec<Date>,
     /// Its events in order; `None` for sessions outside events.
@@ -85,15 +87,18 @@ impl Odometer {
     fn of(sessions: &Sessions, car: CarId) -> Self {
         let own = || sessions.legs(car);
         let mut made = Self { ranks: own().map(|session| session.rank).collect(), ..Self::default() };
-        let mut row = Row::default();
+        let (mut row, mut whole) = (Row::default(), Row::default());
         for session in own() {
             made.rows.push(row);
-            if !(row.add(session) && made.note(session)) {
+            made.wholes.push(whole);
+            let begun = session.leg > 0 || whole.add(sessions.whole(session));
+            if !(begun && row.add(session) && made.note(session)) {
                 made.rows = Vec::new();
                 return made;
             }
         }
         made.rows.push(row);
+        made.wholes.push(whole);
         let mut events: Vec<EventId> = made.events.iter().filter_map(|event| *event).collect();
         events.sort_unstable();
         if events.array_windows().any(|[event, next]| event == next) {
@@ -153,39 +158,103 @@ impl Odometer {
         Some(legs)
     }
 
+    /// The place behind the session of a leg.
+    fn behind(&self, place: usize) -> usize {
+        let of = |place: &usize| self.first.get(*place) == self.first.get(place.saturating_sub(1));
+        (place + 1..self.first.len()).find(|next| !of(next)).unwrap_or(self.first.len())
+    }
+
+    /// The sums over those places: whole sessions whole, and of others what their legs come to.
+    fn ran(&self, places: std::ops::Range<usize>) -> Option<Row> {
+        let begins = |place: usize| self.first.get(place).is_none_or(|first| *first as usize == place);
+        let head = if begins(places.start) { places.start } else { self.behind(places.start) };
+        let tail = self.first.get(places.end).map_or(places.end, |first| *first as usize);
+        if head > tail {
+            return self.of_one(places);
+        }
+        let whole = self.wholes.get(tail)?.since(self.wholes.get(head)?);
+        Some(self.of_one(places.start..head)?.and(&whole).and(&self.of_one(tail..places.end)?))
+    }
+
+    /// The sums over some legs of one session, up to a stop or from a stop on: what some leg does not say is what the others leave.
+    fn of_one(&self, places: std::ops::Range<usize>) -> Option<Row> {
+        let mut own = self.rows.get(places.end)?.since(self.rows.get(places.start)?);
+        if places.is_empty() {
+            return Some(own);
+        }
+        let (from, to) = (*self.first.get(places.start)? as usize, self.behind(places.start));
+        if from < places.start && places.end < to {
+            return Some(own);
+        }
+        let all = self.rows.get(to)?.since(self.rows.get(from)?);
+        let whole = self.wholes.get(to)?.since(self.wholes.get(from)?);
+        let rest = all.since(&own);
+        for (at, sum) in SUM_OF.into_iter().enumerate() {
+            let unsaid = |row: &Row| row.unsaid.get(at).copied().unwrap_or(0);
+            let [Some(whole_sum), Some(rest_sum)] = [whole.sums.get(sum), rest.sums.get(sum)] else {
+                continue;
+            };
+            if unsaid(&own) > 0
+                && unsaid(&rest) == 0
+                && unsaid(&whole) == 0
+                && let Some(left) = whole_sum.checked_sub(*rest_sum)
+                && let (Some(sum), Some(count)) = (own.sums.get_mut(sum), own.unsaid.get_mut(at))
+            {
+                (*sum, *count) = (left, 0);
+            }
+        }
+        Some(own)
+    }
+
     /// What it ran in those places; `None` where there is nothing, or there are no sums.
     #[must_use]
     pub fn leg(&self, places: std::ops::Range<usize>) -> Option<Leg<'_>> {
         if places.is_empty() {
             return None;
         }
-        let (first, last) = (self.rows.get(places.start)?, self.rows.get(places.end)?);
+        let ran = self.ran(places.clone())?;
+        let last = self.rows.get(places.end)?;
         let (from, to) = (self.at.get(places.start)?, self.at.get(places.end - 1)?);
         // A session counts whole for whatever ran a leg of it: what is of the session is added at its first leg.
         let begun = *self.first.get(places.start)? as usize;
         let (session, next) = (self.rows.get(begun)?, self.rows.get(begun + 1)?);
-        let [time, laps, distance, _, launches, _, timed] = since(last.sums, first.sums);
+        let [time, laps, distance, _, launches, _, timed] = ran.sums;
         let [_, _, _, sessions, _, heat_cycles, _] = since(last.sums, session.sums);
         let [_, _, _, _, _, heat, _] = since(next.sums, session.sums);
-        let mut unsaid = first.unsaid.iter();
         Some(Leg {
             sums: [time, laps, distance, sessions, launches, heat_cycles, timed],
             first: (*self.entries.get(places.start)?, heat),
             last: *self.entries.get(places.end - 1)?,
-            unsaid: last.unsaid.map(|last| unsaid.next().is_some_and(|first| last > *first)),
+            unsaid: ran.unsaid.map(|count| count > 0),
             dates: self.dates.get(from.0 as usize..=to.0 as usize)?,
             events: self.events.get(from.1 as usize..=to.1 as usize)?,
         })
     }
 }
 
-/// What was gained from one row of sums to a later one.
+/// What was gained from one row of numbers to a later one.
 fn since<const N: usize>(last: [u64; N], first: [u64; N]) -> [u64; N] {
     let mut first = first.iter();
     last.map(|last| last.saturating_sub(first.next().copied().unwrap_or(last)))
 }
 
+/// The place in [`SUMMED`] of each clock of [`UNSAID`].
+const SUM_OF: [usize; UNSAID.len()] = [0, 1, 2, 6];
+
 impl Row {
+    /// What was gained since an earlier row.
+    fn since(&self, first: &Self) -> Self {
+        Self { sums: since(self.sums, first.sums), unsaid: since(self.unsaid, first.unsaid) }
+    }
+
+    /// Both together.
+    fn and(mut self, more: &Self) -> Self {
+        let sums = self.sums.iter_mut().zip(more.sums);
+        let unsaid = self.unsaid.iter_mut().zip(more.unsaid);
+        sums.chain(unsaid).for_each(|(sum, more)| *sum = sum.saturating_add(more));
+        self
+    }
+
     /// Adds a session; no where one of its amounts cannot be counted.
     fn add(&mut self, session: &Session) -> bool {
         let seconds = session.minutes.map(|minutes| minutes * 60.0);
@@ -213,7 +282,7 @@ impl Row {
             session.distance.is_some(),
         ];
         for (unsaid, said) in self.unsaid.iter_mut().zip(said) {
-            *unsaid += u32::from(!said);
+            *unsaid += u64::from(!said);
         }
         true
     }

@@ -71,6 +71,11 @@ pub enum Problem {
         /// The line above, or the head.
         before: Typed,
     },
+    /// A part of a session that ends before it begins, or as it does.
+    EndsFirst {
+        /// The line.
+        entry: EntryId,
+    },
     /// No line before it states what a correction says was typed.
     CorrectionMisses {
         /// The `correct` line.

@@ -2,6 +2,7 @@
 //!
 //! Must not know settings or parts.
 
+use super::legs;
 use super::order::{Length, Order, Zones};
 use super::problem::Problem;
 pub use super::session::Session;
@@ -36,6 +37,10 @@ pub struct Sessions {
     made_of: FxHashMap<SessionId, Vec<Part>>,
     /// Of the cars with a session that stops cut: all their legs, in order.
     legs: FxHashMap<CarId, Vec<Session>>,
+    /// Of the sessions that stops cut, by their lines: the session, and how many legs it has.
+    cut: FxHashMap<EntryId, (SessionId, u32)>,
+    /// Of those, what legs that follow one another come to together: the first of them, and the one behind the last.
+    joined: FxHashMap<(EntryId, u32, u32), Session>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
 }
 
@@ -88,17 +93,35 @@ impl Sessions {
         parts.map(|part| (part.entry, part.driver, part.minutes)).chain(whole)
     }
 
+    /// From when until when somebody drove, by the line of it, as far as that is known.
+    #[must_use]
+    pub fn drove(&self, book: &Book, id: SessionId, line: EntryId) -> Option<(i32, i32)> {
+        let session = self.get(id);
+        let timed = book.entries.get(session.entry).is_some_and(|run| run.clock.0 >= 0);
+        let whole = || Some((session.start, session.end)).filter(|_| timed);
+        match self.parts(id).iter().find(|part| part.entry == line) {
+            Some(part) => {
+                let pinned = book.entries.get(line).is_some_and(|line| line.clock.0 >= 0);
+                part.was.filter(|_| timed || pinned)
+            }
+            None => whole(),
+        }
+        .filter(|(start, end)| end > start)
+    }
+
+    /// The number of a session, or of that which a leg is of.
+    fn id_of(&self, session: &Session) -> Option<SessionId> {
+        let cut = self.cut.get(&session.entry).map(|(id, _)| *id);
+        cut.or_else(|| self.between(session.car, session.rank, session.rank.next()).first().copied())
+    }
+
     /// Who drove in the session of a `run`, each once, in the order of its stints.
     #[must_use]
     pub fn drivers(&self, session: &Session) -> Vec<PersonId> {
-        let id = self
-            .of_car
-            .get(session.car)
-            .into_iter()
-            .flatten()
-            .find(|id| self.get(**id).entry == session.entry);
         let mut drivers = Vec::new();
-        for driver in id.into_iter().flat_map(|id| self.drives(*id)).filter_map(|(_, driver, _)| driver) {
+        for driver in
+            self.id_of(session).into_iter().flat_map(|id| self.drives(id)).filter_map(|(_, driver, _)| driver)
+        {
             if !drivers.contains(&driver) {
                 drivers.push(driver);
             }
@@ -109,13 +132,7 @@ impl Sessions {
     /// The moment during a session when its best lap was run.
     #[must_use]
     pub fn at_best(&self, order: &Order, session: &Session) -> Rank {
-        let id = self
-            .all
-            .iter_enumerated()
-            .skip_while(|(_, one)| one.entry != session.entry)
-            .map(|(id, _)| id)
-            .next();
-        let mut parts = id.map_or(&[][..], |id| self.parts(id)).iter();
+        let mut parts = self.id_of(session).map_or(&[][..], |id| self.parts(id)).iter();
         let best = parts.find(|part| part.best.is_some() && part.best == session.best);
         let rank = best.and_then(|part| order.rank.get(part.entry)).copied();
         let legs = rank.map_or_else(Vec::new, |rank| self.legs_between(session.car, session.rank, rank));
@@ -124,9 +141,8 @@ impl Sessions {
 
     /// Of a session that stops cut, by its line, the rank after all of it.
     #[must_use]
-    pub fn over(&self, book: &Book, run: EntryId) -> Option<Rank> {
-        let car = book.head(book.entries.get(run)?)?.car?;
-        self.legs.get(&car)?.iter().rev().find(|leg| leg.entry == run && leg.leg > 0).map(|leg| leg.after)
+    pub fn over(&self, run: EntryId) -> Option<Rank> {
+        self.cut.get(&run).map(|(id, _)| self.get(*id).after)
     }
 
     /// A car's sessions in order, those that stops cut leg by leg.
@@ -147,14 +163,47 @@ impl Sessions {
         cut.get(first..last.max(first)).unwrap_or_default().iter().collect()
     }
 
-    /// The legs at those places in the order of [`Self::legs`].
+    /// What something that was aboard between them ran: the car's sessions with `from <= rank < until`, whole where all of it is between
+    /// them; legs of one as they are known together, else leg by leg.
     #[must_use]
-    pub fn legs_at(&self, car: CarId, places: std::ops::Range<usize>) -> Vec<&Session> {
+    pub fn ran_between(&self, car: CarId, from: Rank, until: Rank) -> Vec<&Session> {
+        self.together(self.legs_between(car, from, until))
+    }
+
+    /// The same for the legs at those places in the order of [`Self::legs`].
+    #[must_use]
+    pub fn ran_at(&self, car: CarId, places: std::ops::Range<usize>) -> Vec<&Session> {
         if let Some(cut) = self.legs.get(&car) {
-            return cut.get(places).unwrap_or_default().iter().collect();
+            return self.together(cut.get(places).unwrap_or_default().iter().collect());
         }
         let own = self.of_car.get(car).and_then(|own| own.get(places)).unwrap_or_default();
         own.iter().map(|id| self.get(*id)).collect()
+    }
+
+    /// Legs that follow one another as they are known together.
+    pub(super) fn together<'a>(&'a self, legs: Vec<&'a Session>) -> Vec<&'a Session> {
+        if self.joined.is_empty() {
+            return legs;
+        }
+        let mut all = Vec::new();
+        for row in legs.chunk_by(|leg, next| leg.entry == next.entry && next.leg == leg.leg + 1) {
+            let known = row
+                .first()
+                .zip(row.last())
+                .and_then(|(first, last)| self.joined.get(&(first.entry, first.leg, last.leg + 1)));
+            match known {
+                Some(known) => all.push(known),
+                None => all.extend(row),
+            }
+        }
+        all
+    }
+
+    /// All of the session of a leg.
+    #[must_use]
+    pub fn whole<'a>(&'a self, leg: &'a Session) -> &'a Session {
+        let count = self.cut.get(&leg.entry).map(|(_, count)| *count);
+        count.and_then(|count| self.joined.get(&(leg.entry, 0, count))).unwrap_or(leg)
     }
 
     /// The car's sessions with `from <= rank < until`, by binary search.
@@ -213,6 +262,8 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let distance = distance.or(laps.zip(length).map(|(laps, length)| f64::from(laps) * length));
         let road = typed.road.unwrap_or(0.0) + parts.iter().map(|part| part.road).sum::<f64>();
         let minutes = stretches::minutes(&mut parts, typed.minutes, clocked);
+        let pinned = |part: &Part| book.entries.get(part.entry).is_some_and(|line| line.clock.0 >= 0);
+        stretches::lay(&mut parts, pinned, start, Some(end).filter(|end| *end > start));
         // All on the road: nothing was timed.
         let on_road = typed.road.is_some()
             && (typed.minutes, typed.distance, typed.best, laps) == (None, None, None, None)
@@ -244,7 +295,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             run,
             label: typed.label,
             rank,
-            after: after(book, order, typed.entry, rank),
+            after: legs::below(book, order, typed.entry).map_or(rank, |last| last.max(rank)).next(),
             during: rank.next(),
             start,
             end,
@@ -264,9 +315,11 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             leg: 0,
             laps_before: Some(0),
         };
-        let legs = stretches::legs(book, order, &session, &parts, typed);
-        if let Some(last) = legs.last() {
-            session.during = last.during;
+        if let Some((legs, during)) = legs::legs(book, order, &session, &parts, typed) {
+            session.during = during;
+            let joined = legs::joined(&session, &legs).into_iter();
+            sessions.joined.extend(joined.map(|(row, one)| ((typed.entry, row.start, row.end), one)));
+            sessions.cut.insert(typed.entry, (id, legs.len() as u32));
             cut.insert(id, legs);
         }
         if !parts.is_empty() {
@@ -274,13 +327,16 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         }
         sessions.all.push(session);
     }
-    sessions.legs = legs(&sessions, cut);
+    sessions.legs = by_car(&sessions, cut);
     name(book, files, &mut sessions, problems);
     sessions
 }
 
 /// Of every car with a session that is cut, all its legs in order.
-fn legs(sessions: &Sessions, mut cut: FxHashMap<SessionId, Vec<Session>>) -> FxHashMap<CarId, Vec<Session>> {
+fn by_car(
+    sessions: &Sessions,
+    mut cut: FxHashMap<SessionId, Vec<Session>>,
+) -> FxHashMap<CarId, Vec<Session>> {
     let mut cars: Vec<CarId> = cut.keys().map(|id| sessions.get(*id).car).collect();
     cars.sort_unstable();
     cars.dedup();
@@ -322,19 +378,6 @@ fn name(book: &Book, files: &Files, sessions: &mut Sessions, problems: &mut Vec<
             .or_else(|| labels.last().map(|label| (*label).to_owned()));
         problems.push(Problem::SessionUnknown { entry: index, near });
     }
-}
-
-/// The rank after a session's last own line.
-fn after(book: &Book, order: &Order, entry: EntryId, rank: Rank) -> Rank {
-    let head = book.entries[entry].head;
-    let mut last = rank;
-    for (index, below) in book.entries.iter_enumerated().skip(entry.index() + 1) {
-        if below.head != head || below.parent.is_none() {
-            break;
-        }
-        last = last.max(order.rank[index]);
-    }
-    last.next()
 }
 
 /// Fewer listed laps have no middle worth a line.

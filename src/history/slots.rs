@@ -122,6 +122,13 @@ impl Slots {
         Carrying { carriers: &self.carriers, book, parts }
     }
 
+    /// The lines about a quantity with a mistake, in order.
+    #[must_use]
+    pub fn lost_of(&self, owner: Owner, quantity: QuantityId) -> &[EntryId] {
+        let found = self.lost.binary_search_by_key(&(owner, quantity), |lost| (lost.owner, lost.quantity));
+        found.ok().and_then(|at| self.lost.get(at)).map_or(&[], |lost| lost.lines.as_slice())
+    }
+
     /// A slot's track.
     #[must_use]
     pub fn find(&self, owner: Owner, quantity: QuantityId, place: Place) -> Option<&Track> {

@@ -114,7 +114,7 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
         if first >= last {
             continue;
         }
-        for session in history.sessions.legs_between(car, first, last) {
+        for session in history.sessions.ran_between(car, first, last) {
             sum.add(session, share(book, history, &lines.failures, session));
         }
     }

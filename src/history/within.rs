@@ -46,10 +46,21 @@ pub(super) enum Wrong {
     Skipped(Date),
     /// Its offset is none that the zone has on that date.
     Elsewhere(Date),
-    /// It is before the end of the part above.
-    Back,
+    /// It is before the end of the part above: the instant it would be.
+    Back(i32),
+    /// The end is not after its own start.
+    EndsFirst,
     /// It is before the session, or after it.
     Outside,
+}
+
+/// One of the two times of a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Edge {
+    /// The first.
+    Start,
+    /// The second.
+    End,
 }
 
 impl Within {
@@ -73,7 +84,7 @@ impl Within {
     ) -> Result<i32, Wrong> {
         let next = date.tomorrow().unwrap_or(date);
         let faces = [date, next].map(|date| zone.face(date, clock, offset));
-        let [today, _] = faces;
+        let [today, tomorrow] = faces;
         let all = faces.map(|face| match face {
             Face::Once(at) => [Some(at), None],
             Face::Twice(first, second) => [Some(first), Some(second)],
@@ -83,45 +94,63 @@ impl Within {
         if let Some(at) = all().find(|at| (from..=self.until()).contains(at)) {
             return Ok(at);
         }
-        if all().any(|at| (self.start..from).contains(&at)) {
-            return Err(Wrong::Back);
+        if let Some(at) = all().find(|at| (self.start..from).contains(at)) {
+            return Err(Wrong::Back(at));
         }
-        Err(match today {
-            Face::Never => Wrong::Skipped(date),
-            Face::Elsewhere => Wrong::Elsewhere(date),
-            Face::Once(_) | Face::Twice(..) => Wrong::Outside,
-        })
+        // Past midnight it is the clock of the next day that skips it.
+        let past = self.until() >= zone.day_start(next);
+        let days = [(date, today), (next, tomorrow)].into_iter().take(if past { 2 } else { 1 });
+        let mut fault = days.filter_map(|(date, face)| match face {
+            Face::Never => Some(Wrong::Skipped(date)),
+            Face::Elsewhere => Some(Wrong::Elsewhere(date)),
+            Face::Once(_) | Face::Twice(..) => None,
+        });
+        Err(fault.next_back().unwrap_or(Wrong::Outside))
     }
 
-    /// Places a part by its times, if it has any, and its minutes, rounded up. What is wrong with its times stands beside it.
+    /// Places a part by its times, if it has any, and its minutes, rounded up. What is wrong with its times stands beside it, and with
+    /// which of them.
     pub fn place(
         &mut self,
         zone: &mut Zone,
         date: Date,
         (clock, offsets): ((i16, i16), Offsets),
         minutes: Option<i32>,
-    ) -> (Spell, Option<Wrong>) {
+    ) -> (Spell, Option<(Wrong, Edge)>) {
         let over = |start: i32| start.saturating_add(minutes.unwrap_or(0)).min(self.until().max(start));
-        let mut wrong = None;
+        let (mut wrong, mut back) = (None, None);
         let mut spell = Spell { start: self.now, end: over(self.now), clocked: None };
         if clock.0 >= 0 {
             match self.instant(zone, date, (clock.0, offsets.0), self.now) {
                 Ok(start) => spell = Spell { start, end: over(start), clocked: None },
-                Err(why) => wrong = Some(why),
+                Err(why) => {
+                    if let Wrong::Back(at) = why {
+                        back = Some(at);
+                    }
+                    wrong = Some((why, Edge::Start));
+                }
             }
         }
         if clock.1 >= 0 && wrong.is_none() {
             match self.instant(zone, date, (clock.1, offsets.1), spell.start.saturating_add(1)) {
                 Ok(end) => spell = Spell { end, clocked: Some(end - spell.start), ..spell },
-                Err(why) => wrong = Some(why),
+                Err(Wrong::Back(_)) => wrong = Some((Wrong::EndsFirst, Edge::End)),
+                Err(why) => wrong = Some((why, Edge::End)),
             }
         }
-        self.now = self.now.max(spell.end);
+        // It has been said that it runs back: the next one is held to this one, not to what is above both.
+        self.now = match back {
+            Some(at) if clock.1 >= 0 => {
+                self.instant(zone, date, (clock.1, offsets.1), at.saturating_add(1)).unwrap_or(at)
+            }
+            Some(at) => at,
+            None => self.now.max(spell.end),
+        };
         (spell, wrong)
     }
 
-    /// The instant of a note's time, where the session has it.
-    pub fn moment(&self, zone: &mut Zone, date: Date, clock: (i16, Option<i16>)) -> Option<i32> {
-        self.instant(zone, date, clock, self.start).ok()
+    /// The instant of a note's time, where the session has it; else why not.
+    pub fn moment(&self, zone: &mut Zone, date: Date, clock: (i16, Option<i16>)) -> Result<i32, Wrong> {
+        self.instant(zone, date, clock, self.start)
     }
 }

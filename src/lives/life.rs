@@ -158,7 +158,7 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> 
                 life.run.add_leg(whole);
                 continue;
             }
-            for session in history.sessions.legs_at(car, leg) {
+            for session in history.sessions.ran_at(car, leg) {
                 life.run.add(session, usage::share(book, history, &lapped, session));
             }
         }
@@ -270,7 +270,7 @@ fn marks(book: &Book, history: &History, told: &PartHistory, cut: Rank) -> Vec<(
         let stop = book.entries[*failure].parent.filter(|above| Some(*above) != run);
         let end = |run: EntryId| match stop {
             Some(_) => said.max(history.order.rank[run].next()),
-            None => history.sessions.over(book, run).unwrap_or(history.order.rank[run].next()),
+            None => history.sessions.over(run).unwrap_or(history.order.rank[run].next()),
         };
         let rank = run.map_or(said, end);
         marks.push((rank, Mark::Failed(*failure)));

@@ -8,7 +8,7 @@ use super::known::{Known, Readings};
 use super::reading::{Missed, Reading, Value};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Extra, HeadId};
-use crate::book::model::{CarId, Condition, EventId, RuleId};
+use crate::book::model::{CarId, Condition, EventId, Limit, Rule, RuleId};
 use crate::book::names::same;
 use crate::history::likeness;
 use crate::history::order::Rank;
@@ -26,6 +26,8 @@ pub enum Verdict {
     InsideError,
     /// It fails.
     Fails,
+    /// It may pass or not: not all of what was driven is told.
+    NotKnown,
     /// Nothing was read for it.
     NoReading,
     /// It was read in another state than the rule wants: the condition it lacks.
@@ -160,14 +162,12 @@ impl Scrutiny<'_> {
             let mut here: Option<Margin> = None;
             for (side, limit) in [(Side::Min, rule.min), (Side::Max, rule.max)] {
                 let Some(limit) = limit else { continue };
-                let Some(unit) = self.unit(&limit, value.dimension) else {
+                let Some(held) = self.margin(*value, side, limit) else {
                     unfit = true;
                     continue;
                 };
-                let at = unit.get().to_si(limit.value);
-                let margin = if side == Side::Min { value.si - at } else { at - value.si };
-                if here.is_none_or(|here| margin < here.margin) {
-                    here = Some(Margin { side, limit: at, unit, margin, value: *value });
+                if here.is_none_or(|here| held.margin < here.margin) {
+                    here = Some(held);
                 }
             }
             let Some(here) = here else { continue };
@@ -185,12 +185,46 @@ impl Scrutiny<'_> {
             (None, Some(near)) => of_margin(&near),
         };
         judged.margin = nearest;
+        if let (Some(open), Some(least)) = (&reading.open, reading.values.first())
+            && lacks.is_none()
+            && !unfit
+        {
+            (judged.verdict, judged.margin) = self.perhaps_more(rule, *least, open.most);
+            judged.missed = Some(open.missed.clone()).filter(|_| judged.verdict == Verdict::NotKnown);
+        }
         if judged.reading_counts() {
             let place = nearest.map(|near| near.value.place);
             of_place.retain(|one| Some(one.value.place) != place && of_margin(one) == judged.verdict);
             judged.also = of_place;
         }
         judged
+    }
+
+    /// A value held to one limit.
+    fn margin(&self, value: Value, side: Side, limit: Limit) -> Option<Margin> {
+        let unit = self.unit(&limit, value.dimension)?;
+        let at = unit.get().to_si(limit.value);
+        let margin = if side == Side::Min { value.si - at } else { at - value.si };
+        Some(Margin { side, limit: at, unit, margin, value })
+    }
+
+    /// What comes of something that is at least so much, and at most so much, where that is known.
+    fn perhaps_more(&self, rule: &Rule, least: Value, most: Option<Value>) -> (Verdict, Option<Margin>) {
+        let held = |value: Option<Value>, side: Side, limit: Option<Limit>| self.margin(value?, side, limit?);
+        let [low, high] = [Some(least), most]
+            .map(|value| [held(value, Side::Min, rule.min), held(value, Side::Max, rule.max)]);
+        let fails = |margin: &Option<Margin>| margin.filter(|near| of_margin(near) == Verdict::Fails);
+        // More than the most by the least that it was, less than the least by the most.
+        let [[low_min, low_max], [high_min, high_max]] = [low, high];
+        if let Some(broken) = fails(&low_max).or(fails(&high_min)) {
+            return (Verdict::Fails, Some(broken));
+        }
+        let enough = fails(&low_min).is_none();
+        let within = rule.max.is_none() || high_max.is_some() && fails(&high_max).is_none();
+        if enough && within {
+            return (Verdict::Passes, high_max.or(low_min));
+        }
+        (Verdict::NotKnown, low_max.or(low_min))
     }
 
     /// Whether a reading was taken in the state that a condition of a rule wants: its own line says so, or the car's reference.
@@ -283,6 +317,10 @@ impl Scrutiny<'_> {
     /// A rule in force held to the last of the car's readings for it before `rank`.
     #[must_use]
     pub fn judge_last(&self, car: CarId, force: InForce, readings: &Readings, rank: Rank) -> Judged {
+        if let Some(mut judged) = self.of_meeting(car, force.rule, readings, rank) {
+            judged.outranked = force.outranked;
+            return judged;
+        }
         let mut judged = match self.newest(readings, rank) {
             Some(reading) => self.judge(car, force.rule, reading),
             None => Judged::nothing(force.rule),
@@ -295,21 +333,33 @@ impl Scrutiny<'_> {
         judged
     }
 
+    /// Of what was driven at the last meeting, whoever drove: what breaks the rule, else what may, else what comes nearest to it; `None`
+    /// where nothing was driven.
+    fn of_meeting(&self, car: CarId, rule: RuleId, readings: &Readings, rank: Rank) -> Option<Judged> {
+        let count = readings.before(rank);
+        let newest = readings.get(count.checked_sub(1)?).filter(|newest| newest.driven)?;
+        let of_meeting = |reading: &&Reading| {
+            reading.driven
+                && reading.event == newest.event
+                && (newest.event.is_some() || reading.date == newest.date)
+        };
+        let held = readings.iter().take(count).filter(of_meeting);
+        let judged = held.map(|reading| self.judge(car, rule, reading.clone()));
+        let order = |one: &Judged| match one.verdict {
+            Verdict::Fails => 0,
+            Verdict::OtherState(_) | Verdict::UnitUnfit | Verdict::NotKnown => 1,
+            Verdict::InsideError => 2,
+            Verdict::Passes => 3,
+            Verdict::NoReading => 4,
+        };
+        let margin = |one: &Judged| one.margin.map_or(f64::INFINITY, |near| near.margin);
+        judged.min_by(|a, b| order(a).cmp(&order(b)).then(margin(a).total_cmp(&margin(b))))
+    }
+
     /// What is known last of every place: the last reading, and the last of places that it leaves out.
     fn newest(&self, readings: &Readings, rank: Rank) -> Option<Reading> {
         let count = readings.before(rank);
         let mut newest = readings.get(count.checked_sub(1)?)?.clone();
-        if newest.driven {
-            // Of what was driven at one meeting the longest is held against the rule, whoever drove last.
-            let whole = |reading: &Reading| reading.values.first().map_or(0.0, |value| value.si);
-            let of_meeting = |reading: &&Reading| {
-                reading.driven
-                    && reading.event == newest.event
-                    && (newest.event.is_some() || reading.date == newest.date)
-            };
-            let before = readings.iter().take(count).filter(of_meeting);
-            return before.max_by(|a, b| whole(a).total_cmp(&whole(b))).cloned();
-        }
         for before in readings.last_of_places(newest.figure, count) {
             for value in &before.values {
                 if !newest.values.iter().any(|known| known.place == value.place) {

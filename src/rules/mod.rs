@@ -11,6 +11,7 @@ pub mod judge;
 pub mod known;
 pub mod reading;
 pub mod sets;
+mod stints;
 
 use crate::book::figure::FigureId;
 use crate::book::model::{Limit, Rule, RuleId, Subject};

@@ -3,10 +3,10 @@
 //! Must not know limits.
 
 use super::Scrutiny;
-use super::driven::{Driven, DriverDay};
+use super::driven::Driven;
 use crate::book::entry::{EntryId, Flags, HeldAgainst, Item, Verb};
 use crate::book::figure::{Figure, Sites};
-use crate::book::model::{CarId, EventId, PersonId, Rule};
+use crate::book::model::{CarId, EventId, Rule};
 use crate::book::place::Place;
 use crate::figures::calc::Root;
 use crate::figures::{Calc, Fig, Missing, trace};
@@ -20,6 +20,17 @@ use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
+
+/// How surely a value is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bound {
+    /// As it stands.
+    Just,
+    /// It is this, or more.
+    AtLeast,
+    /// It is this, or less.
+    AtMost,
+}
 
 /// One value at one place.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,6 +54,8 @@ pub struct Value {
     pub typed: Option<Span>,
     /// With how many decimals it is shown, for an estimate.
     pub estimated: Option<u8>,
+    /// Whether it is just this.
+    pub bound: Bound,
 }
 
 /// A statement of the book that a rule can be held to.
@@ -66,6 +79,8 @@ pub struct Reading {
     pub stale: Option<EntryId>,
     /// What somebody drove: a later one does not stand in its place.
     pub driven: bool,
+    /// Of what was driven, that its value is the least it may be.
+    pub open: Option<Open>,
     /// What stands beside a figure's value, in its own words: "run since it was filled: s1".
     pub careful: Vec<String>,
 }
@@ -77,6 +92,15 @@ pub struct Missed {
     pub run: EntryId,
     /// What it would need.
     pub why: Missing,
+}
+
+/// Why something was perhaps more than is known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Open {
+    /// The session of which not all is told.
+    pub missed: Missed,
+    /// The most that it may be; `None` where nobody knows.
+    pub most: Option<Value>,
 }
 
 /// Of each session, by when it began, why a figure could not be had of it; `None` where it could.
@@ -104,6 +128,11 @@ impl Scrutiny<'_> {
             } else {
                 self.stated(car, id, rule, &mut all);
                 if let Some(what) = Driven::of(&self.book.vocabulary.get(id).name) {
+                    // What was set is a plan: nobody drove it.
+                    all.retain(|one| self.verb(one).is_some_and(Verb::is_reading));
+                    for one in &mut all {
+                        one.driven = true;
+                    }
                     self.driven(car, what, &mut all);
                 }
             }
@@ -139,7 +168,11 @@ impl Scrutiny<'_> {
         }
     }
 
-    fn reading(&self, entry: Option<EntryId>, values: Vec<Value>, figure: bool) -> Reading {
+    fn verb(&self, reading: &Reading) -> Option<Verb> {
+        Some(self.book.entries.get(reading.entry?)?.verb)
+    }
+
+    pub(super) fn reading(&self, entry: Option<EntryId>, values: Vec<Value>, figure: bool) -> Reading {
         let head = entry.and_then(|entry| self.book.head(self.book.entries.get(entry)?));
         let rank = entry.and_then(|entry| self.history.order.rank.get(entry).copied());
         Reading {
@@ -152,55 +185,8 @@ impl Scrutiny<'_> {
             lines: entry.into_iter().collect(),
             stale: None,
             driven: false,
+            open: None,
             careful: Vec::new(),
-        }
-    }
-
-    /// The readings of a car. A day of which some stint is not known is none: it may be more, and is not judged.
-    fn driven(&self, car: CarId, what: Driven, all: &mut Vec<Reading>) {
-        let mut push = |entry: EntryId, day: Option<Date>, minutes: f64| {
-            let value = Value {
-                place: Place::CAR,
-                si: minutes * 60.0,
-                as_typed: minutes * 60.0,
-                dimension: DimensionId::TIME,
-                error: 0.0,
-                unit: None,
-                decimals: 0,
-                typed: None,
-                estimated: None,
-            };
-            let reading = self.reading(Some(entry), vec![value], false);
-            all.push(Reading { driven: true, date: day.or(reading.date), ..reading });
-        };
-        match what {
-            // A session that is not divided is one stint, if it has a driver at all.
-            Driven::Stint => {
-                for (id, _) in self.history.sessions.of(car) {
-                    let drives: Vec<_> = self.history.sessions.drives(id).collect();
-                    let mut longest: Option<(EntryId, Option<PersonId>, f64)> = None;
-                    for (entry, driver, minutes) in drives {
-                        let stage = self.book.entries.get(entry).is_some_and(|line| line.verb == Verb::Stage);
-                        let Some(minutes) = minutes.filter(|_| driver.is_some() && !stage) else {
-                            longest = None;
-                            continue;
-                        };
-                        // Who goes on behind a stop without another at the wheel goes on driving.
-                        let before =
-                            longest.filter(|(_, who, _)| *who == driver).map_or(0.0, |(.., before)| before);
-                        longest = Some((entry, driver, before + minutes));
-                        push(entry, None, before + minutes);
-                    }
-                }
-            }
-            Driven::Day => {
-                let sessions = self.history.sessions.of_car.get(car).map_or(&[][..], Vec::as_slice);
-                for day in
-                    DriverDay::of(self.book, self.history, sessions).into_iter().filter(|day| !day.at_least)
-                {
-                    push(day.last, Some(day.date), day.minutes);
-                }
-            }
         }
     }
 
@@ -228,6 +214,7 @@ impl Scrutiny<'_> {
             decimals: item.decimals,
             typed: Some(item.span(file)),
             estimated: None,
+            bound: Bound::Just,
         })
     }
 
@@ -288,6 +275,7 @@ impl Scrutiny<'_> {
                     decimals: typed.map_or(0, |node| node.decimals),
                     typed: typed.and_then(|node| node.span),
                     estimated: trace::estimated_decimals(&calc, fig.node, calc.imperial()),
+                    bound: Bound::Just,
                 });
             }
             let lines: Vec<EntryId> = lines.into_iter().collect();

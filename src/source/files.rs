@@ -42,8 +42,8 @@ pub struct Files {
     lines: Vec<OnceLock<LineTable>>,
     /// Of texts in which something is covered.
     covered: Option<Covered>,
-    /// Words that stand in place of others: what a value should have said, by where it was typed.
-    corrected: OnceLock<FxHashMap<Span, Span>>,
+    /// Words that stand in place of others: what a value should have said, by where it was typed and for whose sake.
+    corrected: OnceLock<FxHashMap<(Span, u16), Span>>,
 }
 
 impl Files {
@@ -111,13 +111,14 @@ impl Files {
     /// The text under a span; empty when the span lies outside.
     #[must_use]
     pub fn text(&self, span: Span) -> &str {
-        let corrected = self.corrected.get().and_then(|corrected| corrected.get(&span));
+        let corrected = self.corrected.get().and_then(|corrected| corrected.get(&(span, span.sake())));
         self.typed(corrected.copied().unwrap_or(span))
     }
 
-    /// Words in whose place others are read from now on, each by the span of just those words. Said once.
-    pub fn correct(&self, words: FxHashMap<Span, Span>) {
-        let _ = self.corrected.set(words);
+    /// Words in whose place others are read from now on, each by the span of just those words, for that one's sake. Said once.
+    pub fn correct(&self, words: &[(Span, Span)]) {
+        let words = words.iter().map(|(typed, said)| ((*typed, typed.sake()), *said));
+        let _ = self.corrected.set(words.collect());
     }
 
     /// The text under a span as it was typed, whatever was corrected since.

@@ -6,7 +6,7 @@ use crate::book::entry::By;
 use crate::book::model::{Limit, Local, Rule};
 use crate::rules::Scrutiny;
 use crate::rules::judge::{Judged, Margin, Side};
-use crate::rules::reading::Value;
+use crate::rules::reading::{Bound, Value};
 use crate::units::{Unit, number};
 
 fn with_unit(digits: &str, unit: &Unit) -> String {
@@ -76,6 +76,11 @@ impl Scrutiny<'_> {
         let unit = margin.unit.get();
         let shown = with_unit(&number::format(unit.from_si(value.si), decimals(margin)), unit);
         let shown = if value.estimated.is_some() { format!("{shown} (derived)") } else { shown };
+        let shown = match value.bound {
+            Bound::Just => shown,
+            Bound::AtLeast => format!("at least {shown}"),
+            Bound::AtMost => format!("at most {shown}"),
+        };
         match self.as_typed_text(value, margin) {
             Some(typed) => format!("{shown} (as typed {typed})"),
             None => shown,

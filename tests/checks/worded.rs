@@ -138,6 +138,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::PlaceWrong(quantity),
         What::PlaceTwice(first),
         What::ClauseTwice("by", first),
+        What::FactTwice("minutes", first),
         What::ValueCount { quantity, got: 3, wanted: vec!["4 (LF RF LR RR)".to_owned(), "1".to_owned()] },
         What::ValueMissing(quantity),
         What::ChangeUnsigned(quantity),
@@ -299,6 +300,7 @@ fn listed(what: &What) {
         | What::PlaceWrong(_)
         | What::PlaceTwice(_)
         | What::ClauseTwice(..)
+        | What::FactTwice(..)
         | What::ValueCount { .. }
         | What::ValueMissing(_)
         | What::ChangeUnsigned(_)

@@ -4,6 +4,7 @@
 //! Every figure got here is also worked out again from its own trace ([`evaluate`]), and each of its input lines is taken
 //! out in turn: the figure must then be missing.
 
+mod account;
 mod air;
 mod alignment;
 mod bench;

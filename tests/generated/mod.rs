@@ -18,4 +18,5 @@ mod scales;
 mod shod;
 mod slots;
 mod stints;
+mod untold;
 mod weighed;

@@ -34,8 +34,8 @@ const DRIVERS: [&str; 3] = ["ned", "ann", "orr"];
 
 /// What a book should come to. Fuel in litres: a litre is burnt each minute.
 #[derive(Default)]
-struct Meant {
-    text: String,
+pub(super) struct Meant {
+    pub(super) text: String,
     /// Minutes by pads, drivers, sessions.
     pads: BTreeMap<String, i32>,
     drivers: BTreeMap<String, i32>,
@@ -48,7 +48,7 @@ fn clock(minutes: i32) -> String {
     format!("{:02}:{:02}", minutes / 60, minutes % 60)
 }
 
-fn written(seed: u64) -> Meant {
+pub(super) fn written(seed: u64) -> Meant {
     let bytes = stretch(seed ^ 0x57_1e, 300);
     let mut pick = Chooser::new(&bytes);
     let mut meant = Meant { text: HEAD.to_owned(), least: i32::MAX, ..Meant::default() };
@@ -98,7 +98,7 @@ fn written(seed: u64) -> Meant {
     meant
 }
 
-fn files(text: &str) -> Files {
+pub(super) fn files(text: &str) -> Files {
     vec![("wren.sline".to_owned(), text.to_owned())]
 }
 
@@ -207,6 +207,7 @@ fn a_correction_is_the_right_value_typed() {
                 let mut calc = Calc::new(book.facts(), car, &moment);
                 calc.value("brake-bias", Place::CAR).ok().map(|fig| fig.value)
             };
+            assert!(day < 9 || at(&one).is_some(), "{}", slip[0].1);
             assert_eq!(at(&one), at(&other), "{}", slip[0].1);
         }
         let without = |book: &Compiled| {

@@ -1,8 +1,10 @@
 //! The fold: where parts are, how much they have run, at any moment.
 
+mod corrected;
 mod gauges;
 mod intervals;
 mod jobs;
+mod legs;
 mod likeness;
 mod loans;
 mod odometer;

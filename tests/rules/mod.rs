@@ -3,6 +3,7 @@
 mod corners;
 mod dated;
 mod days;
+mod driven;
 mod limits;
 mod sets;
 mod since;

@@ -2,6 +2,7 @@
 
 use super::Reader;
 use super::line::Reading;
+use super::run::Said;
 use crate::book::clauses;
 use crate::book::entry::{CostFacts, CostKind, ResultFacts, Subject};
 use crate::book::names::nearest;
@@ -29,18 +30,20 @@ impl Reader<'_> {
         if let Some(run) = session {
             reading.entry.subject = Subject::Run(run);
         }
-        let (mut facts, mut prize) = (ResultFacts::default(), None);
+        let (mut facts, mut prize, mut once) = (ResultFacts::default(), None, Said::default());
         let mut slip = None;
         let crate::book::Book { names, shop, .. } = self.book;
         let super::line::Reading { cur, entry, extra, side, .. } = reading;
         let read = clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| {
+            let at = cur.here();
             if cur.take_keyword("prize") {
+                once.once("prize", at)?;
                 let (sum, left_out) =
                     sums::sum(cur, shop.currency, &|word| is_word(word) || clauses::is_clause(word))?;
                 (prize, slip) = (Some(sum), left_out);
                 return Ok(true);
             }
-            fact(cur, &mut facts)
+            fact(cur, &mut facts, &mut once)
         });
         let said = !reading.extra.words.is_empty();
         if let Some(sum) = prize {
@@ -59,9 +62,12 @@ impl Reader<'_> {
 }
 
 /// One fact; `false` leaves the word to the clauses.
-fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts) -> Result<bool, Trouble> {
+fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts, once: &mut Said) -> Result<bool, Trouble> {
     let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else { return Ok(false) };
     let text = cur.str(word).to_ascii_lowercase();
+    if let Some(said) = RESULT.iter().find(|said| text == **said) {
+        once.once(said, cur.span(word))?;
+    }
     let count = match text.as_str() {
         "grid" => &mut facts.grid,
         "finish" => &mut facts.finish,
@@ -74,9 +80,14 @@ fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts) -> Result<bool, Trouble> 
         }
         "points" => {
             cur.bump();
-            let points =
-                cur.take(Shape::Number).ok_or(Trouble { span: cur.here(), what: What::NumberBad })?;
-            facts.points = Some(number(cur, points)?.value);
+            let wants = "how many, none or more, such as `points 12.5`";
+            let bad = Trouble { span: cur.here(), what: What::Incomplete { verb: "points", wants } };
+            let Some(typed) = cur.take(Shape::Number) else { return Err(bad) };
+            let points = number(cur, typed)?.value;
+            if points < 0.0 {
+                return Err(bad);
+            }
+            facts.points = Some(points);
             return Ok(true);
         }
         "retired" => {
@@ -114,7 +125,7 @@ fn seconds(cur: &mut Cursor<'_>) -> Result<f64, Trouble> {
         return Err(missing);
     };
     if typed.value < 0.0 {
-        return Err(Trouble { span: cur.span(word), what: What::NumberBad });
+        return Err(Trouble { span: cur.span(word), ..missing });
     }
     cur.bump();
     Ok(unit.get().to_si(typed.value))

@@ -7,6 +7,7 @@ use crate::book::entry::{EntryId, Run, RunId, Subject, Verb};
 use crate::book::names::same;
 use crate::book::single::{number, of_number};
 use crate::book::trouble::{Trouble, What};
+use crate::source::Span;
 use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, Number, table};
 
@@ -17,7 +18,7 @@ const MARKS: [&str; 4] = ["in-lap", "out-lap", "box", YELLOW];
 const YELLOW: &str = "yellow";
 
 /// What a `run`, `stint`, `stage` or `stop` line says was run.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Ran {
     pub minutes: Option<f64>,
     pub laps: Option<u32>,
@@ -26,6 +27,23 @@ pub(super) struct Ran {
     pub heat_cycles: Option<u32>,
     pub distance: Option<f64>,
     pub road: Option<f64>,
+    /// Where each of them stands.
+    pub said: Said,
+}
+
+/// What a line says once, and where it does.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Said(Vec<(&'static str, Span)>);
+
+impl Said {
+    /// Notes that it stands there; a message where it stands already.
+    pub(super) fn once(&mut self, what: &'static str, span: Span) -> Result<(), Trouble> {
+        if let Some((_, first)) = self.0.iter().find(|(said, _)| *said == what) {
+            return Err(Trouble { span, what: What::FactTwice(what, *first) });
+        }
+        self.0.push((what, span));
+        Ok(())
+    }
 }
 
 impl Reader<'_> {
@@ -36,7 +54,7 @@ impl Reader<'_> {
         let names = &self.book.names;
         let Reading { cur, entry, extra, side, .. } = &mut *reading;
         let read = clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| fact(cur, &mut ran));
-        let Ran { minutes, laps, best, launches, heat_cycles, distance, road } = ran;
+        let Ran { minutes, laps, best, launches, heat_cycles, distance, road, .. } = ran;
         let run = Run {
             entry: self.out.entries.next_key(),
             label,
@@ -185,6 +203,7 @@ pub(super) fn fact(cur: &mut Cursor<'_>, run: &mut Ran) -> Result<bool, Trouble>
                 what: What::Incomplete { verb: "best", wants: "a lap time" },
             });
         };
+        run.said.once("best lap", cur.span(word))?;
         run.best = Some(lap_time(cur, word)?);
         cur.bump();
         return Ok(true);
@@ -230,18 +249,30 @@ pub(super) fn fact(cur: &mut Cursor<'_>, run: &mut Ran) -> Result<bool, Trouble>
             let what = What::UnitUnknown { wanted: DimensionId::DISTANCE, near };
             return Err(Trouble { span: cur.span(unit), what });
         };
+        run.said.once("road", span)?;
         run.road = Some(length.get().to_si(typed.value));
         cur.bump();
         return Ok(true);
     }
     match text.to_ascii_lowercase().as_str() {
-        "lap" | "laps" => run.laps = whole()?,
-        "launch" | "launches" => run.launches = whole()?,
-        "heat-cycle" | "heat-cycles" => run.heat_cycles = whole()?,
+        "lap" | "laps" => {
+            run.laps = whole()?;
+            run.said.once("laps", span)?;
+        }
+        "launch" | "launches" => {
+            run.launches = whole()?;
+            run.said.once("launches", span)?;
+        }
+        "heat-cycle" | "heat-cycles" => {
+            run.heat_cycles = whole()?;
+            run.said.once("heat cycles", span)?;
+        }
         _ => {
             if let Some(time) = table().find_one(text, DimensionId::TIME) {
+                run.said.once("minutes", span)?;
                 run.minutes = Some(time.get().to_si(typed.value) / 60.0);
             } else if let Some(length) = table().find_one(text, DimensionId::DISTANCE) {
+                run.said.once("distance", span)?;
                 run.distance = Some(length.get().to_si(typed.value));
             } else {
                 let near = crate::units::suggest(text, DimensionId::USE);

@@ -76,6 +76,7 @@ impl Reader<'_> {
             if verb == StretchVerb::Stage
                 && let Some(word) = cur.peek().filter(|word| matches!(word.shape, Shape::Lap | Shape::Clock))
             {
+                ran.said.once("time", cur.span(word))?;
                 stretch.minutes = Some(lap_time(cur, word)? / 60.0);
                 cur.bump();
                 return Ok(true);

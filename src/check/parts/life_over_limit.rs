@@ -64,7 +64,13 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &
             }
             continue;
         };
-        for session in cx.history.sessions.legs_between(car, stay.from, stay.until) {
+        // What it ran up to a rebuild and what it ran behind it are counted apart.
+        let rebuilt = history.rebuilds.iter().map(|rebuild| rebuild.rank);
+        let within = rebuilt.filter(|rank| (stay.from..stay.until).contains(rank));
+        let mut bounds: Vec<_> = within.chain([stay.from, stay.until]).collect();
+        bounds.sort_unstable();
+        let ran = bounds.array_windows().flat_map(|[from, to]| cx.history.sessions.ran_between(car, *from, *to));
+        for session in ran {
             while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank <= session.rank) {
                 life = Life::begin(true);
                 said.fill(false);

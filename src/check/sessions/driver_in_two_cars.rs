@@ -1,9 +1,9 @@
 //! `driver-in-two-cars`: one driver in two cars at once.
 
-use crate::book::entry::EntryId;
 use crate::book::model::PersonId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::order::Zones;
 use crate::history::sessions::Session;
 use crate::words;
 
@@ -20,23 +20,20 @@ pub const CHECK: Check = Check {
     look: Look::Whole(look),
 };
 
-/// A drive: by whom, in which session, from when until when, and its line.
+/// A drive: by whom, in which session, from when until when.
 struct Drive<'a> {
     driver: PersonId,
     session: &'a Session,
     start: i32,
     end: i32,
-    line: EntryId,
 }
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let mut timed: Vec<Drive<'_>> = Vec::new();
     for (id, session) in cx.history.sessions.all.iter_enumerated() {
         for (line, driver, _) in cx.history.sessions.drives(id) {
-            let part = cx.history.sessions.parts(id).iter().find(|part| part.entry == line);
-            let (start, end) = part.map_or((session.start, session.end), |part| (part.start, part.end));
-            let told = end > start && cx.entry(line).clock.0 >= 0;
-            timed.extend(driver.filter(|_| told).map(|driver| Drive { driver, session, start, end, line }));
+            let Some((driver, (start, end))) = driver.zip(cx.history.sessions.drove(cx.book, id, line)) else { continue };
+            timed.push(Drive { driver, session, start, end });
         }
     }
     timed.sort_by_key(|drive| (drive.driver, drive.start, drive.session.rank));
@@ -58,7 +55,8 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
 fn message(cx: &Context<'_>, driver: PersonId, before: &Session, drive: &Drive<'_>) -> Diagnostic {
     let session = drive.session;
     let who = cx.book.people.get(driver).map_or("?", |person| person.named.title.as_str());
-    let at = words::clock(cx.entry(drive.line).clock.0);
+    let (_, at) = Zones::new(cx.book).of(session.event).civil(drive.start);
+    let at = words::clock(at as i16);
     CHECK
         .at(
             session.label,

@@ -35,6 +35,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     };
     let Some(all) = events("fuel") else { return };
     let (rate, used) = (events("fuel-rate").unwrap_or_default(), events("fuel-used").unwrap_or_default());
+    let lost = cx.book.vocabulary.find("fuel-used").map_or(&[][..], |id| cx.history.slots.lost_of(Owner::Car(car), id));
     // From one line between sessions to the next: what is then aboard is stated, or was added up.
     let rank = |event: &SlotEvent| event.rank(&cx.history.order).unwrap_or(Rank::START);
     let stated = |event: &SlotEvent| {
@@ -46,7 +47,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     for [from, to] in starts.array_windows() {
         let Some(fuel) = all.get(*from..*to) else { continue };
         let until = all.get(*to).map_or(Rank::END, rank);
-        let tank = Tank { fuel, rate, used };
+        let tank = Tank { fuel, rate, used, lost };
         let texts = (cx.book, cx.files, &cx.history.order);
         let Ok(flows) = tank.flows(texts, &cx.history.sessions, (car, until), Since::Stated) else { continue };
         // Whoever writes no fills between sessions keeps no account: of those only one session can burn too much.
@@ -85,14 +86,9 @@ fn session_words(flows: &[Flow], run: EntryId) -> &'static str {
 fn dry(cx: &Context<'_>, flows: &[Flow]) -> Option<(EntryId, f64)> {
     let mut level = 0.0;
     for (at, flow) in flows.iter().enumerate() {
-        level = match flow {
-            Flow::Stated(event) => event.value,
-            Flow::Added(event) => level + cx.item(event.item()).si,
-            Flow::Used { read, .. } => level - read.value,
-            Flow::Burnt { rate, minutes, .. } => level - rate.value * minutes * 60.0,
-        };
+        level = flow.after(cx.book, level);
         let (Flow::Used { run, .. } | Flow::Burnt { run, .. }) = flow else { continue };
-        // What was read of a session is booked at its start: what its stops added counts with it.
+        // What is known of a session only as a whole is booked at its start: what its stops added counts with it.
         let at_stops: f64 = flows
             .iter()
             .skip(at + 1)
@@ -103,7 +99,7 @@ fn dry(cx: &Context<'_>, flows: &[Flow]) -> Option<(EntryId, f64)> {
                 _ => None,
             })
             .sum();
-        let whole = if matches!(flow, Flow::Used { .. }) { at_stops } else { 0.0 };
+        let whole = if flow.of_all() { at_stops } else { 0.0 };
         if level + whole < NONE {
             return Some((*run, -(level + whole)));
         }

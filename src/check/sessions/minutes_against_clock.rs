@@ -38,36 +38,37 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
             }
             _ => continue,
         };
-        let label = told::label(cx, session);
-        out.push(
-            CHECK
-                .at(
-                    session.label,
-                    format!("{label} says {}, and its times are {apart} apart.", told::minutes(typed)),
-                )
-                .cure("correct one of the two; leave the minutes out if the times are right"),
-        );
+        out.push(self::apart(cx, session, typed, &apart));
     }
+}
+
+fn apart(cx: &Context<'_>, session: &Session, typed: f64, apart: &str) -> Diagnostic {
+    let label = told::label(cx, session);
+    let message = format!("{label} says {}, and its times are {apart} apart.", told::minutes(typed));
+    CHECK.at(session.label, message).cure("correct one of the two; leave the minutes out if the times are right")
 }
 
 /// Of a divided session its minutes may be those of running, or those from its start to its end.
 fn against_parts(cx: &Context<'_>, session: &Session, parts: &[Part], typed: f64) -> Option<Diagnostic> {
-    let of = |runs: bool| parts.iter().filter(move |part| part.runs() == runs).map(|part| part.minutes);
-    let ran: f64 = of(true).sum::<Option<f64>>().filter(|_| of(true).next().is_some())?;
-    let stood: f64 = of(false).flatten().sum();
     let clock = match cx.history.order.lengths.get(session.run) {
         Some(Length::Known(length) | Length::Back(length)) => Some(f64::from(*length)),
         _ => None,
     };
+    if let Some(clock) = clock.filter(|clock| typed > clock + 1.0) {
+        return Some(apart(cx, session, typed, &told::minutes(clock)));
+    }
+    let of = |runs: bool| parts.iter().filter(move |part| part.runs() == runs).map(|part| part.minutes);
+    let ran: f64 = of(true).sum::<Option<f64>>().filter(|_| of(true).next().is_some())?;
+    let stood: f64 = of(false).flatten().sum();
     if [Some(ran), Some(ran + stood), clock].into_iter().flatten().any(|known| (typed - known).abs() <= 1.0) {
         return None;
     }
     let label = told::label(cx, session);
+    let stops = if stood > 0.0 { format!(", its stops to {}", told::minutes(stood)) } else { String::new() };
     let message = format!(
-        "{label} says {}, and its stints and stages come to {}, its stops to {}.",
+        "{label} says {}, and its stints and stages come to {}{stops}.",
         told::minutes(typed),
-        told::minutes(ran),
-        told::minutes(stood)
+        told::minutes(ran)
     );
     Some(CHECK.at(session.label, message).cure("correct them; the minutes of the stints and stages are what counts on every part"))
 }

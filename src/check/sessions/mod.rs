@@ -32,6 +32,7 @@ crate::check::family! {
     sold_before_bought,
     sold_car_touched,
     stage_out_of_range,
+    stages_beside_stints,
     stints_leave_hole,
     times_backward,
 }

@@ -1,5 +1,6 @@
 //! `outside-session`: the time of a stint, a stage or a stop is not within its session's.
 
+use crate::book::entry::Verb;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::{Problem, Typed};
@@ -26,11 +27,12 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     } else {
         format!("{}..{}", crate::words::clock(start), crate::words::clock(end))
     };
+    let what = if line.verb == Verb::Note { "note" } else { line.verb.word() };
     Some(
         CHECK
             .at(
                 told::face_span(cx, Typed::Start(entry)),
-                format!("{times} is not within the times of the session that this {} belongs to.", line.verb.word()),
+                format!("{times} is not within the times of the session that this {what} belongs to."),
             )
             .and(session.span(), "the session")
             .cure("correct the times of the one or the other"),

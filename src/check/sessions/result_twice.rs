@@ -1,6 +1,6 @@
 //! `result-twice`: two results of one session, or of one event, that cannot both be.
 
-use crate::book::entry::{EntryId, Verb};
+use crate::book::entry::{EntryId, Extra, Verb};
 use crate::book::model::{CarId, EventId};
 use crate::book::told::ResultFacts;
 use crate::check::{Check, Context, Family, Look};
@@ -31,11 +31,11 @@ enum Of {
 }
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
-    let mut said: BTreeMap<Of, Vec<(EntryId, &ResultFacts)>> = BTreeMap::new();
+    let mut said: BTreeMap<Of, Vec<(EntryId, &Extra, &ResultFacts)>> = BTreeMap::new();
     for (_, index) in cx.history.order.lines_of(cx.book, car) {
         let line = cx.entry(index);
-        let facts = cx.book.extra(line).and_then(|extra| extra.result.as_deref());
-        let Some(facts) = facts.filter(|_| line.verb == Verb::Result && !line.broken) else { continue };
+        let Some(extra) = cx.book.extra(line).filter(|_| line.verb == Verb::Result && !line.broken) else { continue };
+        let Some(facts) = extra.result.as_deref() else { continue };
         let Some(head) = cx.book.head(line) else { continue };
         let of = match (line.run().and_then(|run| cx.book.runs.get(run)), head.event) {
             (Some(run), _) => Of::Session(run.entry),
@@ -43,13 +43,14 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
             (None, None) => Of::Day(head.date),
         };
         let above = said.entry(of).or_default();
-        let other = above.iter().find_map(|(first, other)| {
-            let differ = apart(other, facts);
-            (!differ.is_empty()).then_some((*first, differ))
+        let other = above.iter().find_map(|(first, other, said)| {
+            let differ = apart(said, facts);
+            (!differ.is_empty()).then_some((*first, differ)).or_else(|| paid_twice(cx, (other, said), (extra, facts)).then(|| (*first, Vec::new())))
         });
         if let Some((first, differ)) = other {
             let what = words::and(&differ);
-            let message = format!("another result of it says another {what} ({}).", cx.when(first, line.span()));
+            let what = if differ.is_empty() { "says a prize too, and both are booked".to_owned() } else { format!("says another {what}") };
+            let message = format!("another result of it {what} ({}).", cx.when(first, line.span()));
             out.push(
                 CHECK
                     .at(line.span(), message)
@@ -57,8 +58,16 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
                     .cure("keep the one that counts, and say in its words what became of the other"),
             );
         }
-        above.push((index, facts));
+        above.push((index, extra, facts));
     }
+}
+
+/// Whether two results have a prize each for the same: that of the finish and that of the class are two.
+fn paid_twice(cx: &Context<'_>, one: (&Extra, &ResultFacts), other: (&Extra, &ResultFacts)) -> bool {
+    let prize = |extra: &Extra| extra.costs.as_ref().is_some_and(|costs| costs.sum.is_some());
+    let of = |facts: &ResultFacts| [facts.finish.is_some(), facts.class.is_some(), facts.points.is_some()];
+    let words = |extra: &Extra| extra.words.iter().map(|words| cx.text(*words).to_owned()).collect::<Vec<_>>();
+    prize(one.0) && prize(other.0) && of(one.1) == of(other.1) && words(one.0) == words(other.0)
 }
 
 /// What two results say differently. What only one of them says is no contradiction.

@@ -1,5 +1,6 @@
 //! `session-without-minutes`: sessions without minutes, while parts on the car count them.
 
+use crate::history::stretches;
 use crate::history::order::Rank;
 use crate::book::model::{LifeAmount, CarId, Clock, KindId};
 use crate::book::place::Place;
@@ -24,7 +25,7 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let mut at: Option<(&Session, u32, String)> = None;
     let mut places = None;
-    for (_, session) in cx.history.sessions.of(car).filter(|(_, session)| session.minutes.is_none()) {
+    for (_, session) in cx.history.sessions.of(car).filter(|(id, session)| session.minutes.is_none() && !stretches::mixed(cx.history.sessions.parts(*id))) {
         if let Some((first, count, _)) = &mut at
             && first.event == session.event
             && (first.event.is_some() || first.date == session.date)

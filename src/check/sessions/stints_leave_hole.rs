@@ -73,7 +73,7 @@ fn hole(session: &Session, parts: &[Part]) -> String {
 /// Lines whose times have a message.
 fn wrong(cx: &Context<'_>) -> FxHashSet<EntryId> {
     let lines = cx.history.problems.iter().filter_map(|problem| match problem {
-        Problem::OutsideSession { entry, .. } | Problem::TimesBackward { entry, .. } => Some(*entry),
+        Problem::OutsideSession { entry, .. } | Problem::TimesBackward { entry, .. } | Problem::EndsFirst { entry } => Some(*entry),
         Problem::ClockSkipped { typed, .. }
         | Problem::ClockTwice { typed, .. }
         | Problem::ClockOffsetWrong { typed, .. } => match typed {

@@ -10,8 +10,8 @@ pub const CHECK: Check = Check {
     severity: Severity::Error,
     family: Family::Settings,
     brief: "a correction of something that no line says",
-    why: "A correction takes the place of what was typed, on the last line of the car above it that states the old value at that place. No \
-          line does, so that nothing is corrected: the old value or its place is another, or the line stands further down.",
+    why: "A correction takes the place of what was typed, on the last line of the car above it that states the old value at that place; \
+          of one that states only nearly that, where it is the only one. No line does, so that nothing is corrected: the old value or its place is another, or the line stands further down.",
     wrong: "2025-05-03 heron\n  read camber LF -2.9 deg by cg-1\n2025-05-04 heron\n  correct camber LF -2.1 -> -1.9 deg",
     right: "2025-05-03 heron\n  read camber LF -2.9 deg by cg-1\n2025-05-04 heron\n  correct camber LF -2.9 -> -1.9 deg",
     look: Look::Problem(words),

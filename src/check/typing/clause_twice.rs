@@ -11,7 +11,8 @@ pub const CHECK: Check = Check {
     family: Family::Typing,
     brief: "a clause that says one thing, twice on a line",
     why: "`by`, `on`, `during`, `after` and the like say one thing of their line: who did it, which job, which session. Of two \
-          nobody knows which is meant, so neither is taken. Several drivers of one session each have a `stint` line under its `run`, with their \
+          nobody knows which is meant, so neither is taken. So it is with the minutes, laps and kilometres of a session, and with the places and \
+          points of a result. Several drivers of one session each have a `stint` line under its `run`, with their \
           own minutes.",
     wrong: "  found camber LF -3.2 deg  by cg-1  by cg-2",
     right: "  found camber LF -3.2 deg  by cg-1",
@@ -19,6 +20,10 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    if let What::FactTwice(what, first) = trouble.what {
+        let message = CHECK.at(trouble.span, format!("This line says its {what} already."));
+        return Some(message.and(first, "here").cure("keep the one that is right"));
+    }
     let What::ClauseTwice(word, first) = trouble.what else { return None };
     let (typed, before) = (cx.text(trouble.span), cx.text(first));
     let who = if word == "by" { "one gauge or one person" } else { "one thing" };

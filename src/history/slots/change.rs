@@ -122,6 +122,7 @@ impl<'a> Fold<'a> {
             fuel: events("fuel").unwrap_or_default(),
             rate: events("fuel-rate").unwrap_or_default(),
             used: events("fuel-used").unwrap_or_default(),
+            lost: find("fuel-used").and_then(|id| self.lost.get(&(owner, id))).map_or(&[], Vec::as_slice),
         };
         let rank = self.order.rank.get(index).copied()?;
         let flows =

@@ -4,7 +4,7 @@
 
 use super::problems::{ProblemMark, Problems};
 use crate::book::dates::Offsets;
-use crate::book::entry::{Entry, EntryId, Verb};
+use crate::book::entry::{Entry, EntryId, Flags, Verb};
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::source::Span;
@@ -104,7 +104,14 @@ fn corrected(tell: &Teller<'_>, index: EntryId) -> String {
     let said: Vec<String> = own
         .filter_map(|(at, item)| {
             cx.book.corrections.get(&entry.items.plus(at))?;
-            Some(format!("{} {}", cx.place(item.place), cx.typed(index, item)).trim_start().to_owned())
+            // What stood before an arrow is not the value of the line.
+            let old = if item.is(Flags::OLD) { "old value " } else { "" };
+            Some(
+                format!("{old}{} {}", cx.place(item.place), cx.typed(index, item))
+                    .replace("  ", " ")
+                    .trim()
+                    .to_owned(),
+            )
         })
         .collect();
     if said.is_empty() { String::new() } else { format!(" (corrected: {})", said.join(", ")) }

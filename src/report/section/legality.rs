@@ -137,6 +137,7 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
         Verdict::Passes => ("passes", false),
         Verdict::InsideError => ("inside the gauge's error: no pass", true),
         Verdict::Fails => ("fails", true),
+        Verdict::NotKnown => ("not known", true),
         Verdict::NoReading => ("nothing read", true),
         Verdict::OtherState(_) => ("read in another state", true),
         Verdict::UnitUnfit => ("its unit does not fit", true),

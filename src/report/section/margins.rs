@@ -68,6 +68,7 @@ fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
     let wrong = match &judged.verdict {
         Verdict::Fails => "falls short".to_owned(),
         Verdict::InsideError => "within the gauge's error: no pass".to_owned(),
+        Verdict::NotKnown => "not known".to_owned(),
         Verdict::NoReading => "nothing was read for it".to_owned(),
         Verdict::OtherState(lacks) => format!("not read {lacks}"),
         Verdict::UnitUnfit => "the rule's unit is none of what it limits".to_owned(),

@@ -17,7 +17,7 @@ pub(super) fn of_part<'a>(tell: &Teller<'a>, part: PartId, from: Rank, until: Ra
     for stay in &history.parts.get(part).stays {
         let (first, last) = (stay.from.max(from), stay.until.min(until));
         if let Some(car) = stay.car.filter(|_| first < last) {
-            all.extend(history.sessions.legs_between(car, first, last));
+            all.extend(history.sessions.ran_between(car, first, last));
         }
     }
     all

@@ -142,7 +142,7 @@ fn typed(tell: &Teller<'_>, file: FileId, event: &SlotEvent, item: &Item) -> Str
             end = more.span(file).end;
         }
     }
-    let text = tell.cx.text(Span::new(file, item.span(file).start, end)).trim();
+    let text = tell.cx.text(item.span(file).until(end)).trim();
     if text.starts_with(['"', '\u{201C}', '\u{201E}']) && text.ends_with(['"', '\u{201D}', '\u{201C}']) {
         return crate::syntax::unquote(text).to_owned();
     }

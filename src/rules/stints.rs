@@ -1,0 +1,119 @@
+//! What drivers drove as readings for a rule: each stint with what its driver drove right before it, each driver's day. What nobody is
+//! written to have driven any of them may have.
+//!
+//! Must not know limits.
+
+use super::Scrutiny;
+use super::driven::{self, Driven, DriverDay};
+use super::reading::{Bound, Missed, Open, Reading, Value};
+use crate::book::entry::{EntryId, Verb};
+use crate::book::model::{CarId, PersonId};
+use crate::book::place::Place;
+use crate::figures::Missing;
+use crate::units::DimensionId;
+use jiff::civil::Date;
+use std::collections::BTreeMap;
+
+/// What is not told of some sessions: the last of them, and the most minutes that it may be.
+type Untold = (EntryId, Option<f64>);
+
+impl Scrutiny<'_> {
+    /// The readings of a car.
+    pub(super) fn driven(&self, car: CarId, what: Driven, all: &mut Vec<Reading>) {
+        match what {
+            Driven::Stint => self.stints(car, all),
+            Driven::Day => self.days(car, all),
+        }
+    }
+
+    /// A session that is not divided is one stint.
+    fn stints(&self, car: CarId, all: &mut Vec<Reading>) {
+        for (id, session) in self.history.sessions.of(car) {
+            let more = driven::untold(self.book, self.history, id);
+            let untold = (more != Some(0.0)).then_some((session.entry, more));
+            let before = all.len();
+            let mut longest: Option<(Option<PersonId>, f64)> = None;
+            for (entry, driver, minutes) in self.history.sessions.drives(id) {
+                let stage = self.book.entries.get(entry).is_some_and(|line| line.verb == Verb::Stage);
+                let Some(minutes) = minutes.filter(|_| driver.is_some() && !stage) else {
+                    longest = None;
+                    continue;
+                };
+                // Who goes on behind a stop without another at the wheel goes on driving.
+                let so_far = longest.filter(|(who, _)| *who == driver).map_or(0.0, |(_, so_far)| so_far);
+                longest = Some((driver, so_far + minutes));
+                // With a hole in the session he may have been out between: this one is the least it was.
+                let least = if untold.is_some() { minutes } else { so_far + minutes };
+                let most = untold.map(|(run, more)| (run, more.map(|more| more + so_far + minutes - least)));
+                all.push(self.drive(entry, None, Some(least), most));
+            }
+            if all.len() == before && untold.is_some() {
+                all.push(self.drive(session.entry, None, None, untold));
+            }
+        }
+    }
+
+    fn days(&self, car: CarId, all: &mut Vec<Reading>) {
+        let sessions = self.history.sessions.of_car.get(car).map_or(&[][..], Vec::as_slice);
+        let mut untold: BTreeMap<Date, Untold> = BTreeMap::new();
+        for (id, session) in self.history.sessions.of(car) {
+            let more = driven::untold(self.book, self.history, id);
+            if more == Some(0.0) {
+                continue;
+            }
+            for date in driven::days_of(self.book, session) {
+                let day = untold.entry(date).or_insert((session.entry, Some(0.0)));
+                *day = (session.entry, day.1.zip(more).map(|(day, more)| day + more));
+            }
+        }
+        let days = DriverDay::of(self.book, self.history, sessions);
+        for (date, day) in &untold {
+            if !days.iter().any(|one| one.date == *date) {
+                all.push(self.drive(day.0, Some(*date), None, Some(*day)));
+            }
+        }
+        for day in days {
+            let mut more = untold.get(&day.date).copied();
+            if day.split > 0.0 {
+                let run = self.book.entries.get(day.last).and_then(|line| self.book.session_above(line));
+                let (run, most) = more.unwrap_or((run.unwrap_or(day.last), Some(0.0)));
+                more = Some((run, most.map(|most| most + day.split)));
+            }
+            all.push(self.drive(day.last, Some(day.date), Some(day.minutes), more));
+        }
+    }
+
+    /// What somebody drove by a line; `None` of minutes where nothing is known.
+    fn drive(
+        &self,
+        entry: EntryId,
+        day: Option<Date>,
+        minutes: Option<f64>,
+        untold: Option<Untold>,
+    ) -> Reading {
+        let least = minutes.unwrap_or(0.0);
+        let bound = if untold.is_some() { Bound::AtLeast } else { Bound::Just };
+        let open = untold.map(|(run, more)| Open {
+            missed: Missed { run, why: Missing::one("who drove how long of it") },
+            most: more.map(|more| driven(least + more, Bound::AtMost)),
+        });
+        let reading = self.reading(Some(entry), vec![driven(least, bound)], false);
+        Reading { driven: true, open, date: day.or(reading.date), ..reading }
+    }
+}
+
+/// So many minutes.
+fn driven(minutes: f64, bound: Bound) -> Value {
+    Value {
+        place: Place::CAR,
+        si: minutes * 60.0,
+        as_typed: minutes * 60.0,
+        dimension: DimensionId::TIME,
+        error: 0.0,
+        unit: None,
+        decimals: 0,
+        typed: None,
+        estimated: None,
+        bound,
+    }
+}

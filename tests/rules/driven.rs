@@ -1,0 +1,146 @@
+//! Rules on what drivers drove: what is not told is never a pass, a plan is no drive, and midnight cuts a stint whose length the others
+//! leave. Every number is worked out by hand from the lines.
+
+use crate::checks::compile_text;
+use stringline::Compiled;
+use stringline::answer::rules::{RuleView, build};
+use stringline::audience::{Reader, cut};
+use stringline::book::model::CarId;
+use stringline::book::names::Thing;
+use stringline::history::moment;
+
+const HEAD: &str = "shop \"S\"  zone Europe/London
+person ada \"Ada\"
+person bo \"Bo\"
+client orr \"Orr\"
+car heron \"Heron\"  client orr class E
+car plover \"Plover\"  class E
+rule st class E  stint-time max 100 min
+rule dt class E  drive-time max 200 min
+2025-05-10 heron
+";
+
+fn rule(book: &Compiled, name: &str) -> RuleView {
+    let card = build(book, CarId::new(0), &moment::end(&book.history), None, None);
+    card.rules.into_iter().find(|one| one.rule == name).expect("a rule in force")
+}
+
+/// The verdict of a rule, and the value it is of.
+fn held(lines: &str, name: &str) -> (&'static str, String) {
+    let one = rule(&compile_text(&format!("{HEAD}{lines}")), name);
+    (one.verdict, one.value.map_or_else(String::new, |value| value.text))
+}
+
+fn is(lines: &str, name: &str, verdict: &str, value: &str) {
+    assert_eq!(held(lines, name), (verdict, value.to_owned()), "{name}\n{lines}");
+}
+
+/// Three hours, of which 140 minutes are of nobody: 40 and 140 may be one stint.
+#[test]
+fn what_nobody_drove_is_no_pass() {
+    let whole = "  10:00..13:00 run race\n    10:00..12:20 stint ada\n    12:20..13:00 stint bo\n";
+    is(whole, "st", "fails", "140 min");
+    for unknown in ["    10:00..12:20 stint adda\n", ""] {
+        let lines = whole.replace("    10:00..12:20 stint ada\n", unknown);
+        let book = compile_text(&format!("{HEAD}{lines}"));
+        let one = rule(&book, "st");
+        assert_eq!((one.verdict, one.margin.is_none()), ("not-known", true), "{lines}");
+        assert_eq!(one.missed.map(|missed| missed.session).as_deref(), Some("race"), "{lines}");
+        // All of it is no more than 180 minutes of a day.
+        is(&lines, "dt", "passes", "at most 180 min");
+    }
+    // Who may not read a stint has not read of less.
+    let hidden = whole.replace("stint ada", "stint ada  for shop");
+    let book = compile_text(&format!("{HEAD}{hidden}"));
+    let Some(Thing::Client(orr)) = book.book.names.find("orr") else { panic!("no client") };
+    let one = rule(&cut(&book, &Reader::Client(orr)), "st");
+    assert_eq!(
+        (one.verdict, one.value.map(|value| value.text).as_deref()),
+        ("not-known", Some("at least 40 min"))
+    );
+}
+
+/// 110 minutes are over 100 whatever the two open stints were; 140 of 240 minutes are Ada's, and the rest is hers or Bo's.
+#[test]
+fn what_is_at_least_over_the_limit_fails() {
+    let open = "  10:00..14:00 run race\n    10:00..11:50 stint ada\n    stint ada\n    stint bo\n    13:30..14:00 stint ada\n";
+    is(open, "st", "fails", "at least 110 min");
+    is(open, "dt", "not-known", "at least 140 min");
+    // 210 minutes, and an hour of which nobody knows whose it is.
+    let over = "  10:00..13:30 run r1 by ada\n  14:00..15:00 run r2\n    stint ada\n    stint bo\n";
+    is(over, "dt", "fails", "at least 210 min");
+    // A session of which nobody is named: no more than its minutes.
+    is("  10:00..11:00 run s1\n", "st", "passes", "at most 60 min");
+    is("  10:00..13:30 run s1\n", "st", "not-known", "at least 0 min");
+}
+
+/// A least is reached by what is known, and missed by the most it may be.
+#[test]
+fn a_least_time_is_held_against_whoever_drove_less() {
+    let least = |lines: &str, max: &str| {
+        let head = HEAD.replace("drive-time max 200 min", max);
+        let one = rule(&compile_text(&format!("{head}{lines}")), "dt");
+        (one.verdict, one.value.map_or_else(String::new, |value| value.text))
+    };
+    let lines = "  10:00..12:00 run race\n    10:00..11:30 stint ada\n    11:30..12:00 stint bo\n";
+    assert_eq!(least(lines, "drive-time min 45 min"), ("fails", "30 min".to_owned()));
+    assert_eq!(least(lines, "drive-time min 30 min"), ("passes", "30 min".to_owned()));
+    let open = lines.replace("11:30..12:00 stint bo", "11:30..11:50 stint bo");
+    assert_eq!(least(&open, "drive-time min 45 min"), ("fails", "at most 30 min".to_owned()));
+    assert_eq!(least(&open, "drive-time min 25 min"), ("not-known", "at least 20 min".to_owned()));
+    assert_eq!(least(&open, "drive-time min 20 min"), ("passes", "at least 20 min".to_owned()));
+}
+
+/// What the next race is planned with was driven by nobody.
+#[test]
+fn a_plan_hides_no_failure() {
+    let lines = "  10:00..12:30 run race by ada\n  set stint-time 60 min  because the next race is shorter\n";
+    is(lines, "st", "fails", "150 min");
+    let planned = "  set stint-time 60 min\n";
+    is(planned, "st", "no-reading", "");
+    // What was read is held to it.
+    is("  read drive-time 210 min\n", "dt", "fails", "210 min");
+}
+
+/// The rule is of one car: what a driver drove of another is not in it, and the vocabulary says so.
+#[test]
+fn a_drive_time_is_of_one_car() {
+    let lines = "  10:00..12:30 run race by ada\n2025-05-10 plover\n  13:00..15:30 run race by ada\n";
+    is(lines, "dt", "passes", "150 min");
+    let book = compile_text(HEAD);
+    let id = book.book.vocabulary.find("drive-time").expect("a quantity");
+    assert!(book.book.vocabulary.get(id).sentence.contains("of this car"));
+}
+
+/// Ada has what Bo's 90 of 300 minutes leave: 60 up to midnight, 150 behind it.
+#[test]
+fn an_open_stint_past_midnight_is_of_both_days() {
+    let lines = "  23:00..04:00 run race\n    stint ada\n    02:30..04:00 stint bo\n";
+    let days = |lines: &str| {
+        use stringline::rules::driven::DriverDay;
+        let book = compile_text(&format!("{HEAD}{lines}"));
+        let ids: Vec<_> = book.history.sessions.all.iter_enumerated().map(|(id, _)| id).collect();
+        let days = DriverDay::of(&book.book, &book.history, &ids);
+        let day = |day: &DriverDay| {
+            let who = book.book.people[day.driver].named.typed.to_string();
+            let least = if day.at_least { "at least " } else { "" };
+            format!("{} {who} {least}{}", day.date, day.minutes)
+        };
+        days.iter().map(day).collect::<Vec<_>>()
+    };
+    let expected = ["2025-05-10 ada 60", "2025-05-11 ada 150", "2025-05-11 bo 90"];
+    assert_eq!(days(lines), expected);
+    is(lines, "dt", "passes", "150 min");
+    // Bo's own minutes in place of his times say the same.
+    assert_eq!(days(&lines.replace("02:30..04:00 stint bo", "stint bo  90 min")), expected);
+    // So does a stop of which nobody knows how long it was, behind Ada's typed minutes.
+    let stopped = "  23:00..04:00 run race\n    stint ada  120 min\n    stop\n    stint bo  170 min\n";
+    assert_eq!(days(stopped), ["2025-05-10 ada 60", "2025-05-11 ada 60", "2025-05-11 bo 170"]);
+    // Between two stops of no length nobody knows which day it was.
+    let lost = "  22:00..04:00 run race\n    stint ada  60 min\n    stop\n    stint bo  170 min\n    stop\n    stint ada  60 min\n";
+    assert_eq!(
+        days(lost),
+        ["2025-05-10 ada 60", "2025-05-10 bo at least 0", "2025-05-11 ada 60", "2025-05-11 bo at least 0"]
+    );
+    is(lost, "dt", "passes", "at most 170 min");
+}
