@@ -106,6 +106,7 @@ fn car_file(car: &str, today: &str) -> String {
          \x20 # reference driver 75 kg, fuel 20 L\n\
          \x20 # wheelbase 2350 mm\n\
          \x20 # track 1450 1430 mm\n\
+         \x20 # toe-over 400 mm\n\
          \n\
          # A day: the date, the car, and what was found, changed and read, a fact a line.\n\
          {today} {car}\n\

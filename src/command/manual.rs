@@ -2,12 +2,12 @@
 //!
 //! Must not know what any command does.
 
+use super::CLEAN;
 use super::output::Output;
-use super::{CLEAN, tree};
 use crate::source::{put, reason, shown};
 use clap_mangen::Man;
 use clap_mangen::roff::{Roff, roman};
-use std::io::{self, Write as _};
+use std::io;
 use std::path::PathBuf;
 
 /// Print a manual page for `man`, or write all of them
@@ -23,8 +23,13 @@ pub struct Arguments {
     out: Option<PathBuf>,
 }
 
-pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let all = pages();
+/// `program` is every command with what it takes.
+pub(super) fn run(
+    arguments: &Arguments,
+    program: clap::Command,
+    output: &mut Output<'_>,
+) -> anyhow::Result<u8> {
+    let all = pages(program);
     if let Some(folder) = &arguments.out {
         std::fs::create_dir_all(folder).map_err(|error| {
             anyhow::anyhow!("cannot make the folder `{}`: {}", shown(folder), reason(&error))
@@ -53,8 +58,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
 }
 
 /// Every page, by its name.
-fn pages() -> Vec<(String, String)> {
-    let mut program = tree();
+fn pages(mut program: clap::Command) -> Vec<(String, String)> {
     program.build();
     let of_command = |command: &clap::Command| {
         let name = format!("stringline-{}", command.get_name());
@@ -88,8 +92,7 @@ fn page(command: clap::Command) -> String {
             lines.control("fi", []);
             lines.to_writer(&mut text)?;
         }
-        man.render_version_section(&mut text)?;
-        text.flush()
+        man.render_version_section(&mut text)
     })();
     // Writing into memory does not fail.
     debug_assert!(made.is_ok());

@@ -147,18 +147,10 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Color::Always => true,
         Color::Never => false,
     };
-    let quiet = arguments.quiet;
-    let output = &mut Output {
-        out: &mut *output.out,
-        err: &mut *output.err,
-        color,
-        quiet,
-        terminal: output.terminal && !quiet,
-        ..*output
-    };
+    let output = &mut output.asked(color, arguments.quiet);
     let done = match arguments.command {
         Command::Begin(arguments) => begin::run(&arguments, output),
-        Command::Manual(arguments) => manual::run(&arguments, output),
+        Command::Manual(arguments) => manual::run(&arguments, tree(), output),
         Command::Check(arguments) => check::run(&arguments, output),
         Command::State(arguments) => state::run(&arguments, output),
         Command::Diff(arguments) => diff::run(&arguments, output),

@@ -43,6 +43,12 @@ impl std::fmt::Debug for Output<'_> {
 }
 
 impl Output<'_> {
+    /// The same streams, as they were asked for on the command line.
+    pub(super) fn asked(&mut self, color: bool, quiet: bool) -> Output<'_> {
+        let terminal = self.terminal && !quiet;
+        Output { out: &mut *self.out, err: &mut *self.err, color, terminal, quiet, ..*self }
+    }
+
     /// Writes a result. A closed pipe is not an error of ours.
     pub fn result(&mut self, text: &str) {
         self.out(&visible::text(text));

@@ -60,9 +60,7 @@ fn no_book_is_begun_that_would_not_be_read() {
     for words in [
         &["wr en"][..],
         &["../wren"],
-        &["set"],
         &["LF"],
-        &["shop"],
         &["wren", "--currency", "EURO"],
         &["wren", "--zone", "Nowhere/Land"],
         &["wren", "--shop", "a\" zone \"b"],

@@ -31,9 +31,9 @@ fn first_the_counts_then_what_must_be_done_then_jobs_then_what_to_watch() {
             "no spare left",
             "dog ring : take 2 for 3 places; 1 ready: dr-05 short 1",
             "Watch",
-            "6, 8, 13, 22 %, taken alike: a straight line through them reaches 10 %, the end of what is usual, by now",
             "bittern RR coupling ar-03",
             "its 300 min run out just after it",
+            "6, 8, 13, 22 %, taken alike: a straight line through them reaches 10 %, the end of what is usual, by now",
         ],
     );
     // No box to tick for what is only watched, and no date as machines write it.
