@@ -128,6 +128,10 @@ impl Scrutiny<'_> {
             } else {
                 self.stated(car, id, rule, &mut all);
                 if let Some(what) = Driven::of(&self.book.vocabulary.get(id).name) {
+                    // It has no least (`rule-unclear`): nobody is short before the meeting is over.
+                    if rule.min.is_some() {
+                        return (Vec::new(), had);
+                    }
                     // What was set is a plan: nobody drove it.
                     all.retain(|one| self.verb(one).is_some_and(Verb::is_reading));
                     for one in &mut all {
@@ -198,9 +202,13 @@ impl Scrutiny<'_> {
         let file = track.file(self.book, event)?;
         let entry = event.line(self.book);
         let read = event.register() == Register::Read;
+        let dimension = self.book.vocabulary.get(track.quantity).dimension;
         let error = match entry {
             _ if item.is(Flags::STATED) => f64::from(item.half),
-            Some(entry) if read => grain(self.book, self.files, entry, item),
+            // A count is exact.
+            Some(entry) if read && dimension != DimensionId::COUNT => {
+                grain(self.book, self.files, entry, item)
+            }
             _ => 0.0,
         };
         let (high, half) = self.high(track, event, item).unwrap_or_default();
@@ -208,7 +216,7 @@ impl Scrutiny<'_> {
             place: track.place,
             si: event.value - high,
             as_typed: event.value,
-            dimension: self.book.vocabulary.get(track.quantity).dimension,
+            dimension,
             error: error + half,
             unit: Some(item.unit()),
             decimals: item.decimals,

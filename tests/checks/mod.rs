@@ -8,6 +8,7 @@
 //! - `demo`: lines added to the demo book as one more file: exactly one message more than the demo has.
 
 mod disk;
+mod honest;
 mod misled;
 mod normal;
 mod worded;

@@ -3,7 +3,7 @@
 //! Must not know which range holds where; that is `book::normal`.
 
 use super::common::{Declared, properties, text_value, title_of};
-use super::place::quantity_here;
+use super::place::{quantity_here, quantity_named};
 use super::shown::{ends, unit_of};
 use crate::book::Book;
 use crate::book::context::Context;
@@ -42,6 +42,25 @@ pub(super) fn stated(
             what: What::PropertyValue { property: bound.word(), wants },
         });
     }
+    one(book, cur, (bound, start), toe_over, out)?;
+    // `usual tyre-cold 0.4..0.9 bar, tyre-hot 0.6..1.0 bar`: the next quantity.
+    while cur.peek().is_some_and(|word| word.shape == Shape::Comma)
+        && cur.peek_at(1).is_some_and(|word| quantity_named(book, cur.str(word)).is_some())
+    {
+        cur.bump();
+        one(book, cur, (bound, cur.here()), toe_over, out)?;
+    }
+    Ok(true)
+}
+
+/// Reads one quantity of them with its ranges.
+fn one(
+    book: &Book,
+    cur: &mut Cursor<'_>,
+    (bound, start): (Bound, Span),
+    toe_over: Option<f64>,
+    out: &mut Vec<StatedRange>,
+) -> Result<(), Trouble> {
     let id = quantity_here(book, cur)?;
     let spelt = cur.peek().map_or("", |word| cur.str(word)).to_ascii_lowercase();
     let quantity = book.vocabulary.get(id);
@@ -85,7 +104,7 @@ pub(super) fn stated(
         unit,
         typed,
     }));
-    Ok(true)
+    Ok(())
 }
 
 /// Reads `[PLACE] A..B [PLACE A..B ...]`: places, ranges as typed and where.

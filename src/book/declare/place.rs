@@ -151,18 +151,22 @@ fn kind_read(book: &Book, id: GaugeId) -> DimensionId {
 /// The quantity that the word here names, without moving.
 pub(super) fn quantity_here(book: &Book, cur: &Cursor<'_>) -> Result<crate::vocabulary::QuantityId, Trouble> {
     let text = cur.peek().map_or("", |word| cur.str(word));
-    let named = lowered(text, |name| {
+    quantity_named(book, text).ok_or_else(|| Trouble {
+        span: cur.here(),
+        what: What::QuantityUnknown {
+            near: nearest(text, book.vocabulary.iter().map(|(_, quantity)| &*quantity.name)),
+        },
+    })
+}
+
+/// The quantity of that name, in any case.
+pub(super) fn quantity_named(book: &Book, text: &str) -> Option<crate::vocabulary::QuantityId> {
+    lowered(text, |name| {
         book.vocabulary.find(name).or_else(|| {
             // What reads `toe-in` reads toe.
             let stem = name.strip_suffix("-in").or_else(|| name.strip_suffix("-out"))?;
             let id = book.vocabulary.find(stem)?;
             (book.vocabulary.get(id).dimension == crate::units::DimensionId::TOE).then_some(id)
         })
-    });
-    named.ok_or_else(|| Trouble {
-        span: cur.here(),
-        what: What::QuantityUnknown {
-            near: nearest(text, book.vocabulary.iter().map(|(_, quantity)| &*quantity.name)),
-        },
     })
 }

@@ -52,8 +52,10 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                     cx.history.sessions.legs_between(stay.car?, stay.from.max(rank.next()), stay.until.min(looked));
                 sessions.first().copied()
             });
+            // Looked at and not passed as good: whoever did knows it, as long as the car stands.
+            let seen = lines.seen.iter().any(|seen| seen.rank > rank);
             let gone = lines.now().is_gone() || matches!(lines.now(), Where::Failed | Where::Quarantine);
-            if ran.is_none() && (looked != Rank::END || gone) {
+            if ran.is_none() && (looked != Rank::END || seen || gone) {
                 continue;
             }
             let (parts, first) = found.entry(hit).or_default();
@@ -81,7 +83,7 @@ fn message(cx: &Context<'_>, hit: EntryId, parts: &[PartId], session: Option<&Se
             .at(
                 session.label,
                 format!(
-                    "{} ran {} with {names}, on it in an impact ({}) and not looked at since.",
+                    "{} ran {} with {names}, on it in an impact ({}) and not passed as good since.",
                     cx.car(session.car),
                     told::session(cx, session),
                     cx.when(hit, session.label)

@@ -6,6 +6,7 @@ use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::DimensionId;
 use crate::book::place::Place;
+use crate::rules::driven::Driven;
 use crate::rules::judge::Verdict;
 use crate::words::{did_you_mean, or};
 use std::collections::BTreeMap;
@@ -32,6 +33,17 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     // Alike rules have one answer.
     let mut known: BTreeMap<Alike<'_>, Option<DimensionId>> = BTreeMap::new();
     for (at, rule) in cx.book.rules.iter_enumerated().filter(|(_, rule)| !rule.broken) {
+        if let (Some(Subject::Quantity(id)), Some(least)) = (rule.subject, rule.min)
+            && Driven::of(&cx.book.vocabulary.get(id).name).is_some()
+        {
+            let name = &cx.book.vocabulary.get(id).name;
+            out.push(
+                CHECK
+                    .at(least.typed, format!("`{name}` has no least: it is summed up day by day and stint by stint, and nobody is short before the meeting is over."))
+                    .cure("keep the `max`, if there is one, and write the least into a note"),
+            );
+            continue;
+        }
         let Some(Subject::Figure(span)) = rule.subject else { continue };
         let typed = cx.text(span);
         let Some(figure) = scrutiny.meant(rule).figure else {

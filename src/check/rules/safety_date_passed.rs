@@ -9,13 +9,14 @@ use jiff::civil::Date;
 /// The check.
 pub const CHECK: Check = Check {
     name: "safety-date-passed",
-    severity: Severity::Error,
+    severity: Severity::Warning,
     family: Family::Rules,
     brief: "a car ran with an item past its last good day",
     why: "A harness, a seat, an extinguisher, a net, a helmet or a fuel cell is good until a day, whether it runs or not, and \
           the car ran after it. The years stand in the book (`valid 5 years from made` on the kind or its spec) and are copied \
           off the label or out of the rulebook; the local rulebook outranks them. The last good day is the same day so many \
-          years on; a session past midnight is judged on each of its days; a label with a month only runs to the end of that month.",
+          years on; a session past midnight is judged on each of its days; a label with a month only runs to the end of that month. \
+          A car that has run so has run so: when the item is changed or serviced, `waive` this with what was done.",
     wrong: "kind belts fits cockpit on heron  valid 5 years from made\npart hb-1 belts  made 2021-03\n2026-04-18 heron\n  run s1 20 min",
     right: "2026-04-03 heron\n  swap belts cockpit hb-1 -> hb-2  because hb-1 ended in March\n2026-04-18 heron\n  run s1 20 min",
     look: Look::Whole(look),

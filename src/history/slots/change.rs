@@ -11,6 +11,7 @@ use crate::history::clicks::Counting;
 use crate::history::fuel::{self, Since, Tank};
 use crate::history::problem::{Problem, WrongOld};
 use crate::source::FileId;
+use crate::units::DimensionId;
 
 impl<'a> Fold<'a> {
     pub(super) fn event(&mut self, track: TrackId, index: EntryId, value: &Value, counting: Counting) {
@@ -59,6 +60,7 @@ impl<'a> Fold<'a> {
                         && !self.of_outfit(&self.book.entries[index])
                         && is == Some(*was)
                         && self.same(track, was, index, item, counting)
+                        && !self.lost_by_running(track, was.entry, index)
                 }) {
                     self.problems.push(Problem::ChangeIsNothing {
                         entry: index,
@@ -97,6 +99,16 @@ impl<'a> Fold<'a> {
         let above = entry.parent.and_then(|above| self.book.entries.get(above));
         let facts = above.and_then(|above| self.book.extra(above)).and_then(|extra| extra.parts.as_deref());
         facts.is_some_and(|facts| facts.outfit.is_some())
+    }
+
+    /// Whether it is a pressure, which leaks down and is set again before each run (common practice), and the car ran since.
+    fn lost_by_running(&self, track: TrackId, was: Option<EntryId>, index: EntryId) -> bool {
+        let (owner, quantity) = (self.tracks[track].owner, self.tracks[track].quantity);
+        let Owner::Car(car) = owner else { return false };
+        let rank = |entry: EntryId| self.order.rank.get(entry).copied();
+        let (Some(from), Some(until)) = (was.and_then(rank), rank(index)) else { return false };
+        self.book.vocabulary.get(quantity).dimension == DimensionId::PRESSURE
+            && !self.sessions.between(car, from, until).is_empty()
     }
 
     /// Whether a line adds to how much there is: what is filled with a plus, and fuel that is adjusted where some was stated.
