@@ -205,9 +205,17 @@ fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Arena<EntryId, Fate> {
             known.insert((car, lost.quantity));
         }
     }
+    // What a session used is of the tank's account too: without the line the account would go by the rate, and be wrong with confidence.
+    let tank = ["fuel-used", "fuel-rate"].map(|name| book.vocabulary.find(name));
+    let fuel = book.vocabulary.find("fuel");
+    let told = |car: CarId, quantity: QuantityId| {
+        let of_tank = tank.contains(&Some(quantity)) && fuel.is_some_and(|fuel| known.contains(&(car, fuel)));
+        of_tank || known.contains(&(car, quantity))
+    };
     for (entry, fate) in book.entries.iter().zip(&mut fates) {
         let car = |entry: &Entry| book.head(entry).and_then(|head| head.car);
-        if *fate == Fate::Unknown && !car(entry).zip(entry.quantity).is_some_and(|slot| known.contains(&slot))
+        if *fate == Fate::Unknown
+            && !car(entry).zip(entry.quantity).is_some_and(|(car, quantity)| told(car, quantity))
         {
             *fate = Fate::Gone;
         }

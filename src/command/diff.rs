@@ -131,7 +131,7 @@ fn text(view: &DiffView, columns: usize) -> String {
         (Fate::ReadsOtherwise, "reads otherwise, not set itself"),
         (Fate::ReadAgain, "read again, the same"),
         (Fate::FirstStated, "first stated in between"),
-        (Fate::Unknown, "not known at one of the two, for an error or a dispute"),
+        (Fate::Unknown, "not known at one of the two"),
     ];
     for (fate, title) in sections {
         let slots: Vec<&SlotView> = view.slots.iter().filter(|slot| slot.fate == fate).collect();

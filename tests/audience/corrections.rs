@@ -44,3 +44,22 @@ fn what_was_typed_before_a_hidden_correction_is_not_known() {
     // What he may read is put right for him too.
     assert!(said(&reader).contains("1.60 bar"), "{}", said(&reader));
 }
+
+/// What a session used is of the tank's account: hidden, it leaves the account open, and no rate stands in for it.
+#[test]
+fn a_hidden_fuel_used_leaves_the_tank_open() {
+    let book = "client orr \"Orr\"\ncar heron \"Heron\"  client orr\n\n2025-05-10 heron\n  set fuel-rate 30 L/h\n  fill fuel 50 L\n  10:00..11:00 run race\n    read fuel-used 40 L  for shop\n";
+    let aboard = |text: &str, client: bool| {
+        let whole = compile_text(text);
+        let read = if client { cut(&whole, &Reader::Client(ClientId::new(0))) } else { whole };
+        let mut calc =
+            stringline::figures::Calc::new(read.facts(), CarId::new(0), &moment::end(&read.history));
+        calc.named("fuel-left", stringline::book::place::Place::CAR).map(|fig| (fig.value * 1000.0).round())
+    };
+    assert_eq!(aboard(book, false), Ok(10.0));
+    assert!(aboard(book, true).is_err(), "{:?}", aboard(book, true));
+    // Nothing hidden, nothing lost.
+    assert_eq!(aboard(&book.replace("  for shop", ""), true), Ok(10.0));
+    let by_rate = book.replace("    read fuel-used 40 L  for shop\n", "");
+    assert_eq!(aboard(&by_rate, true), Ok(20.0));
+}

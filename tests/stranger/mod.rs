@@ -136,3 +136,46 @@ fn a_diff_names_the_part_that_changed_inside_an_assembly() {
     let parts: Vec<_> = diff.parts.iter().map(|one| (name(one.then), name(one.now))).collect();
     assert_eq!(parts, [(Some("core-1".to_owned()), Some("core-2".to_owned()))]);
 }
+
+/// What four more shops typed at first: of each what is refused now, and nothing else. The number is the line.
+#[test]
+fn four_first_typings_are_refused_what_is_truly_unclear() {
+    let named = |list: &[(u32, &str)]| {
+        list.iter().map(|(line, name)| (*line, (*name).to_owned())).collect::<Vec<_>>()
+    };
+    for (shop, refused) in [
+        ("oval", &[(205, "place-occupied"), (218, "session-unknown")][..]),
+        (
+            "rally",
+            &[
+                (146, "session-unknown"),
+                (219, "session-unknown"),
+                (220, "toe-underspecified"),
+                (222, "toe-underspecified"),
+            ],
+        ),
+        (
+            "karts",
+            &[
+                (44, "local-name-reserved"),
+                (87, "name-reserved"),
+                (142, "value-missing"),
+                (156, "line-incomplete"),
+                (338, "property-value"),
+            ],
+        ),
+        (
+            "endurance",
+            &[
+                (21, "rule-unclear"),
+                (22, "number-unreadable"),
+                (79, "toe-underspecified"),
+                (82, "line-incomplete"),
+            ],
+        ),
+    ] {
+        assert_eq!(errors(&book(&format!("first-{shop}.sline"))), named(refused), "{shop}");
+        let mended = errors(&book(&format!("mended-{shop}.sline")));
+        assert!(mended.is_empty(), "{shop}: {mended:?}");
+    }
+}

@@ -1,7 +1,7 @@
 //! The share of lives still good at each age: the Kaplan-Meier steps.
 
 use crate::statistics::survival::{Curve, Trap};
-use crate::words::scale::Scale;
+use crate::words::scale::{Scale, too_few};
 use serde::Serialize;
 
 /// The level of the curve's bands.
@@ -17,9 +17,9 @@ pub struct CurveView {
     pub unfailed: Vec<f64>,
     /// The age past which nothing was watched, in the clock's unit: the curve ends there.
     pub last: f64,
-    /// The median life, in the clock's unit; null where the curve does not come down to a half.
+    /// The median life, in the clock's unit; null where the curve does not come down to a half, or too few failed to tell.
     pub median: Option<f64>,
-    /// `249 min (91 to not reached)`, or `not reached`.
+    /// `249 min (91 to not reached)`, `not reached`, or `cannot tell: 1 failed`.
     pub median_text: String,
     /// Why the curve is not to be believed from some age on; empty where it is.
     pub trap: String,
@@ -60,7 +60,9 @@ pub(super) fn view(curve: &Curve, scale: Scale) -> CurveView {
         low: bands.get(at).and_then(|band| band.low),
         high: bands.get(at).and_then(|band| band.high),
     });
-    let median = curve.median();
+    let failures: usize = curve.steps.iter().map(|step| step.failed).sum();
+    let few = too_few(failures).filter(|_| failures > 0);
+    let median = curve.median().filter(|_| few.is_none());
     let band = curve.median_band(LEVEL);
     let end = |end: Option<f64>| end.map_or_else(|| "not reached".to_owned(), |end| scale.digits(end));
     CurveView {
@@ -73,7 +75,7 @@ pub(super) fn view(curve: &Curve, scale: Scale) -> CurveView {
                 format!("{} (95 % band {} to {})", scale.words(median), end(band.low), end(band.high))
             }
             (Some(median), None) => scale.words(median),
-            (None, _) => "not reached".to_owned(),
+            (None, _) => few.unwrap_or_else(|| "not reached".to_owned()),
         },
         trap: match curve.trap {
             None => String::new(),

@@ -6,7 +6,7 @@ use crate::book::model::{Clock, KindId};
 use crate::lives::study::{Carried, Group, specs, study};
 use crate::lives::{End, Life, Lives};
 use crate::statistics::survival;
-use crate::words::scale::Scale;
+use crate::words::scale::{Scale, too_few};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -26,7 +26,7 @@ pub struct FailureMode {
     pub mechanisms: Vec<String>,
     /// See `mechanisms`.
     pub causes: Vec<String>,
-    /// The median life were this the only way to fail; `not reached` where the lives do not show it.
+    /// The median life were this the only way to fail; `not reached` where the lives do not show it, `cannot tell: 1 failed` where too few did.
     pub median_text: String,
 }
 
@@ -66,7 +66,9 @@ pub(super) fn modes(
                     .collect(),
                 mechanisms: said(Field::Mechanism),
                 causes: said(Field::Cause),
-                median_text: median.map_or_else(|| "not reached".to_owned(), |median| scale.words(median)),
+                median_text: too_few(own.len()).unwrap_or_else(|| {
+                    median.map_or_else(|| "not reached".to_owned(), |median| scale.words(median))
+                }),
                 mode,
             });
         }

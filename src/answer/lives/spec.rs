@@ -167,6 +167,8 @@ fn headline(one: &Fitted, scale: Scale) -> String {
     );
     if failed == 0 {
         format!("{of} in {}.{others}", scale.words(one.study.total()))
+    } else if failed < FEWEST {
+        format!("{of}; that is too few to tell how long half of them last.{others}")
     } else {
         format!("{of}; {half}.{others}")
     }
@@ -320,7 +322,9 @@ fn notes(
             text = text.replace(" counts ", " count ");
         }
         let late = fitted(study(&compiled.book, lives, group, Carried::Late, counts));
-        if let Some(median) = late.curve.as_ref().and_then(Curve::median) {
+        if let Some(median) =
+            late.curve.as_ref().and_then(Curve::median).filter(|_| late.study.failures() >= FEWEST)
+        {
             text += &format!(" Counted only from where the book begins, half last {}", scale.words(median));
             if let Ok(fit) = &late.fit {
                 text += &format!(
