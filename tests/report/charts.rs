@@ -215,6 +215,22 @@ fn each_currency_has_a_drawing_of_its_own_and_hours_that_are_not_charged_have_no
     assert!(!said(0).contains("labour") && !said(1).contains("labour"));
 }
 
+/// A part of no known price is on the car: what was booked is the least, in the drawing's table and its words as everywhere else.
+#[test]
+fn a_sum_of_which_not_all_is_known_is_the_least() {
+    let book = super::text(
+        "shop \"S\"  currency EUR\nclient c \"C\"\ncar a \"A\"  client c\nkind belt \"belt\"  fits nose\npart b-1 belt  opening new\n\
+         2026-05-01 a\n  fit b-1 nose\n  cost 40.00 EUR parts \"seal\"\n  cost 15.50 EUR fuel \"can\"\n",
+    );
+    let pages = pages(&book);
+    let html = &super::page(&pages, "a-2026.html").html;
+    let figure = html.split("<figure class=\"chart stack").nth(1).unwrap().split("</figure>").next().unwrap();
+    let said = super::html::words(&read(figure));
+    assert!(said.contains("Most went on parts, at least 40.00."), "{said}");
+    assert!(said.contains("between events, at least 55.50"), "{said}");
+    assert!(said.contains("between events at least 40.00 15.50 at least 55.50"), "{said}");
+}
+
 #[test]
 fn a_missing_pad_is_a_dash_and_takes_the_shares_with_it() {
     let kilos = |value: &str| Some(value.to_owned());

@@ -24,9 +24,23 @@ fn sum<'m>(money: &'m SumsView, currency: &str) -> Option<(&'m str, Decimal)> {
     Some((&sum.amount, Decimal::from_str_exact(&sum.amount).ok()?))
 }
 
+/// The same as it is told: "at least" where not all of it is known.
+fn told(money: &SumsView, currency: &str) -> String {
+    match sum(money, currency) {
+        Some((text, _)) if money.at_least => format!("at least {text}"),
+        Some((text, _)) => text.to_owned(),
+        None => words::DASH.to_owned(),
+    }
+}
+
+/// The total of a kind.
+fn total_of(row: &CostRow, kind: Kind) -> Option<&SumsView> {
+    Some(&row.cells.iter().find(|cell| cell.kind == kind)?.total)
+}
+
 /// The sum of a kind.
 fn of_kind<'r>(row: &'r CostRow, kind: Kind, currency: &str) -> Option<(&'r str, Decimal)> {
-    sum(&row.cells.iter().find(|cell| cell.kind == kind)?.total, currency)
+    sum(total_of(row, kind)?, currency)
 }
 
 /// The same where there is anything to draw.
@@ -49,27 +63,28 @@ fn drawing(statement: &Statement, by: CostsBy, currency: &str) -> Option<Stack> 
             continue;
         }
         let name = row.name.clone().unwrap_or_else(|| row.title.clone());
-        let total = sum(&row.total, currency);
-        let text = total.map_or(words::DASH, |(text, _)| text).to_owned();
-        if let Some((_, amount)) =
-            total.filter(|(_, amount)| most.as_ref().is_none_or(|(most, _)| amount > most))
+        let total = told(&row.total, currency);
+        if let Some((_, amount)) = sum(&row.total, currency)
+            .filter(|(_, amount)| most.as_ref().is_none_or(|(most, _)| amount > most))
         {
-            most = Some((amount, format!("{name}, {text}")));
+            most = Some((amount, format!("{name}, {total}")));
         }
-        let cell =
-            |kind: &Kind| of_kind(row, *kind, currency).map_or(words::DASH, |(text, _)| text).to_owned();
-        lines.push([vec![name.clone()], kinds.iter().map(cell).collect(), vec![text.clone()]].concat());
-        let total = if row.total.at_least { format!("at least {text}") } else { text };
+        let cell = |kind: &Kind| {
+            total_of(row, *kind).map_or_else(|| words::DASH.to_owned(), |total| told(total, currency))
+        };
+        lines.push([vec![name.clone()], kinds.iter().map(cell).collect(), vec![total.clone()]].concat());
         rows.push(StackSeries { name, total, amounts });
     }
     let (_, most) = most?;
     let head = kinds.iter().map(|kind| kind.heading().to_owned());
     let of = if by == CostsBy::Car { "car" } else { "event" };
     let head = [of.to_owned()].into_iter().chain(head).chain(["total".to_owned()]).collect();
-    let dearest = kinds.iter().filter_map(|kind| Some((of_kind(&statement.all, *kind, currency)?, kind)));
-    let dearest = dearest.max_by_key(|((_, amount), _)| *amount);
-    let dearest = dearest
-        .map_or_else(String::new, |((text, _), kind)| format!(" Most went on {}, {text}.", kind.heading()));
+    let all = &statement.all;
+    let dearest = kinds.iter().filter_map(|kind| Some((of_kind(all, *kind, currency)?.1, *kind)));
+    let dearest = dearest.max_by_key(|(amount, _)| *amount).and_then(|(_, kind)| {
+        Some(format!(" Most went on {}, {}.", kind.heading(), told(total_of(all, kind)?, currency)))
+    });
+    let dearest = dearest.unwrap_or_default();
     let said = Words {
         id: id(&["stack", currency]),
         title: format!("Costs by {of} and kind, {currency}"),
