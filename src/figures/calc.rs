@@ -528,6 +528,7 @@ impl<'a> Calc<'a> {
                 }
             }
         }
-        any.then(|| sum.max(0.0).sqrt())
+        // Where what is unsure does not count (bars that are off), what is left of the arithmetic is no uncertainty.
+        any.then(|| sum.max(0.0).sqrt()).filter(|u| *u > 1e-12 * fig.value.abs())
     }
 }

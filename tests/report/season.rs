@@ -173,3 +173,16 @@ fn a_car_weighed_between_its_turns_has_what_they_are_worth() {
         assert!(said.contains(wanted), "{wanted}\nin {said}");
     }
 }
+
+/// An uncertainty that is there is never told as nothing.
+#[test]
+fn no_value_is_exact_for_want_of_digits() {
+    let book = "car heron \"Heron\"\n\n2025-05-01 heron\n  left weight LF 36.4 RF 36.3 LR 36.1 RR 37.0 kg  with driver 50 kg, fuel 2 L\n  09:00..09:10 run s1\n    read fuel-used 1.3 L\n";
+    let all = pages(&super::text(book));
+    for page in all.iter().chain(&pages(&demo())) {
+        for rest in page.html.split("<span class=\"small\">u ").skip(1) {
+            let digits = rest.split('<').next().unwrap();
+            assert!(digits.contains(|digit: char| ('1'..='9').contains(&digit)), "{}: u {digits}", page.name);
+        }
+    }
+}

@@ -174,7 +174,8 @@ pub(in crate::report) fn digits(step: &Step) -> (String, String, String) {
     };
     let decimals = of_u.unwrap_or(four).min(most);
     let u = of_u.filter(|_| step.formula.is_some()).and(step.u);
-    let u = u.map_or_else(String::new, |u| number::format(u, decimals));
+    // Rounded to the value's own digits it could be nothing, and say that the value is exact.
+    let u = u.map_or_else(String::new, |u| number::format(u, of_u.unwrap_or(decimals).max(decimals)));
     (number::format(step.value, decimals), step.unit.clone(), u)
 }
 
