@@ -44,6 +44,8 @@ pub struct Use {
     pub away: Tally,
     /// Some session has no distance at speed.
     pub timed_at_least: bool,
+    /// Some session did not say its standing starts.
+    pub launches_at_least: bool,
     /// The last session counted.
     last: Option<EntryId>,
 }
@@ -59,14 +61,15 @@ impl Use {
         self.last = Some(session.entry);
         self.laps += session.laps.map_or(0, |laps| libm::round(f64::from(laps) * share) as u32);
         self.minutes += session.minutes.unwrap_or(0.0) * share;
-        self.distance += session.driven().unwrap_or(0.0) * share;
+        self.distance += session.driven_least() * share;
         self.timed += session.distance.unwrap_or(0.0) * share;
         self.launches += session.launches.unwrap_or(0);
         self.laps_at_least |= session.laps.is_none();
-        self.minutes_at_least |= session.minutes.is_none();
+        self.minutes_at_least |= session.all_minutes().is_none();
         self.distance_at_least |= session.driven().is_none();
         self.timed_at_least |= session.distance.is_none();
-        self.days.insert(session.date);
+        self.launches_at_least |= session.launches.is_none();
+        self.days.extend(session.days());
         if let Some(event) = session.event {
             self.events.insert(event);
         }
@@ -84,7 +87,7 @@ impl Use {
             Clock::Days => (self.days.len() as f64, false),
             Clock::Events => (self.events.len() as f64, false),
             Clock::Sessions => (f64::from(self.sessions), false),
-            Clock::Launches => (f64::from(self.launches), false),
+            Clock::Launches => (f64::from(self.launches), self.launches_at_least),
             Clock::HeatCycles => (f64::from(self.heat_cycles), false),
             Clock::Months => (0.0, true),
         };
