@@ -55,19 +55,17 @@ pub(super) fn cut(
 }
 
 /// What was done to each car while a session of it lasted, by lines that stand under none of its stops.
-fn done(
-    book: &Book,
-    order: &Order,
-    parts: &Parts,
-    sessions: &Sessions,
-) -> FxHashMap<SessionId, Vec<Done>> {
+fn done(book: &Book, order: &Order, parts: &Parts, sessions: &Sessions) -> FxHashMap<SessionId, Vec<Done>> {
     let mut all: FxHashMap<SessionId, Vec<Done>> = FxHashMap::default();
     let mut note = |car: CarId, entry: EntryId, moves: bool| {
-        let (Some(rank), Some(at)) = (order.rank.get(entry).copied(), order.at.get(entry).copied()) else { return };
+        let (Some(rank), Some(at)) = (order.rank.get(entry).copied(), order.at.get(entry).copied()) else {
+            return;
+        };
         let Some(id) = sessions.before(car, rank) else { return };
         let session = sessions.get(id);
         // As it began, nothing had run yet; as it ended, all had.
-        let within = session.start < at && at < session.end && order.decided[entry] && order.decided[session.entry];
+        let within =
+            session.start < at && at < session.end && order.decided[entry] && order.decided[session.entry];
         if within && !at_stop(book, entry) {
             all.entry(id).or_default().push(Done { rank, at, entry, moves });
         }

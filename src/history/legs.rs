@@ -78,7 +78,8 @@ pub(super) fn legs(
     done: &[Done],
 ) -> Option<Divided> {
     let stinted = parts.iter().any(Part::runs);
-    let pieces = if stinted { parts.iter().map(piece).collect() } else { between(book, order, session, parts) };
+    let pieces =
+        if stinted { parts.iter().map(piece).collect() } else { between(book, order, session, parts) };
     let (cuts, unsure) = cuts(book, order, parts, &pieces, done);
     let during = cuts.last()?.rank.next();
     let open = open(&pieces, &cuts);

@@ -233,7 +233,8 @@ pub fn slots(
     for fold in folds {
         problems.extend(fold.problems);
         let ends = fold.datums.iter().copied().chain(std::iter::repeat(None));
-        tracks.extend(fold.tracks.into_iter().zip(ends).map(|(track, from_hard)| Track { from_hard, ..track }));
+        tracks
+            .extend(fold.tracks.into_iter().zip(ends).map(|(track, from_hard)| Track { from_hard, ..track }));
         lost.extend(fold.lost.into_iter().map(|((owner, quantity), lines)| Lost { owner, quantity, lines }));
     }
     lost.sort_unstable_by_key(|lost| (lost.owner, lost.quantity));

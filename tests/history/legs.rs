@@ -50,7 +50,10 @@ fn a_part_that_was_on_throughout_has_all_of_the_session() {
     assert_eq!(ran(&refuelled, "b1"), all);
     let odometer = refuelled.history.odometer(super::car(&refuelled, "heron")).expect("its sums");
     let leg = odometer.leg(odometer.between(Rank::START, Rank::END)).expect("it ran");
-    assert_eq!((leg.sums[0], leg.sums[1], leg.unsaid), (110 * 60_000_000, 50, [false, false, false, false, true]));
+    assert_eq!(
+        (leg.sums[0], leg.sums[1], leg.unsaid),
+        (110 * 60_000_000, 50, [false, false, false, false, true])
+    );
     // Of what moved at it, nobody knows; of the gearbox all is known still.
     let moved = book(&RACE.replace("fill fuel +20 L", "swap pads front p1 -> p2  because worn"));
     assert_eq!(ran(&moved, "b1"), all);
@@ -152,7 +155,8 @@ fn minutes_of(book: &Compiled, name: &str) -> (f64, bool) {
     ran(book, name)[0]
 }
 
-const DAY: &str = "  12:00..16:00 run race\n    12:00..14:00 stint ada\n    14:00..14:30 stop\n    14:30..16:00 stint bo\n";
+const DAY: &str =
+    "  12:00..16:00 run race\n    12:00..14:00 stint ada\n    14:00..14:30 stop\n    14:30..16:00 stint bo\n";
 
 fn checks(book: &Compiled) -> Vec<&str> {
     book.diagnostics.iter().map(|one| one.check).collect()
@@ -177,7 +181,11 @@ fn what_another_block_does_at_a_stop_is_done_then() {
         DAY.replace("    14:00..14:30 stop\n", ""),
     ] {
         let book = book(&format!("{lines}{own}"));
-        assert_eq!((minutes_of(&book, "p1"), minutes_of(&book, "p2")), ((120.0, false), (90.0, false)), "{lines}");
+        assert_eq!(
+            (minutes_of(&book, "p1"), minutes_of(&book, "p2")),
+            ((120.0, false), (90.0, false)),
+            "{lines}"
+        );
     }
     // The sums that are asked without walking are the same.
     let book = book(&format!("{DAY}{own}"));
@@ -196,10 +204,16 @@ fn what_moved_while_the_car_ran_is_asked_about() {
     assert_eq!((minutes_of(&moved, "p1"), minutes_of(&moved, "p2")), ((120.0, true), (0.0, true)));
     assert_eq!(minutes_of(&moved, "b1"), (210.0, false));
     // Without a stop, or with one that has no time.
-    for lines in ["  12:00..16:00 run race\n", "  12:00..16:00 run race\n    stint ada\n    stop\n    stint bo\n"] {
+    for lines in
+        ["  12:00..16:00 run race\n", "  12:00..16:00 run race\n    stint ada\n    stop\n    stint bo\n"]
+    {
         let moved = book(&format!("{lines}{swap}"));
         assert!(checks(&moved).contains(&"moved-while-running"), "{lines}");
-        assert_eq!((minutes_of(&moved, "p1"), minutes_of(&moved, "p2")), ((0.0, true), (0.0, true)), "{lines}");
+        assert_eq!(
+            (minutes_of(&moved, "p1"), minutes_of(&moved, "p2")),
+            ((0.0, true), (0.0, true)),
+            "{lines}"
+        );
         assert!(minutes_of(&moved, "b1").0 > 200.0, "{lines}");
     }
     // At its end, or before it began, it is as it was.
@@ -239,7 +253,8 @@ fn days_are_those_on_which_it_ran() {
             .replace("swap gearbox box b1 -> b2", "swap pads front p1 -> p2  because worn")
             .as_str(),
     );
-    let days = |name: &str| of_part(&book.book, &book.history, part(&book, name), Rank::START, Rank::END).days.len();
+    let days =
+        |name: &str| of_part(&book.book, &book.history, part(&book, name), Rank::START, Rank::END).days.len();
     assert_eq!((days("p1"), days("p2"), days("b1")), (1, 1, 2));
     let odometer = book.history.odometer(super::car(&book, "heron")).expect("its sums");
     let all = odometer.leg(odometer.between(Rank::START, Rank::END)).expect("it ran");
