@@ -270,7 +270,7 @@ pub(super) fn joined(whole: &Session, legs: &[Session]) -> Vec<(Range<u32>, Sess
             own.or_else(left)
         };
         let [Some(first), Some(last)] = [row.first(), row.last()] else { continue };
-        all.push((
+        let one = (
             from as u32..to as u32,
             Session {
                 minutes: of(|leg| leg.minutes),
@@ -284,7 +284,14 @@ pub(super) fn joined(whole: &Session, legs: &[Session]) -> Vec<(Range<u32>, Sess
                 during: last.during,
                 ..first.clone()
             },
-        ));
+        );
+        // Leg by leg more may be known: the least that some of them ran.
+        let amounts: [fn(&Session) -> bool; 3] =
+            [|leg| leg.minutes.is_some(), |leg| leg.laps.is_some(), |leg| leg.distance.is_some()];
+        let loses = amounts.iter().any(|said| !said(&one.1) && row.iter().any(said));
+        if !loses || row.len() == legs.len() {
+            all.push(one);
+        }
     }
     all
 }

@@ -38,7 +38,7 @@ fn hours_that_nobody_timed_are_the_least() {
     let due = told(&["due", "--before", "night"]);
     assert!(!due.contains("10 h are left"), "{due}");
     let state = told(&["state", "heron", "loops/start"]);
-    has(&state, &["box bx not known"]);
+    has(&state, &["box box bx running time not known"]);
     has(&told(&["state", "heron", "loops/end"]), &["bx at least 26 min"]);
 }
 
