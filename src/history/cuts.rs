@@ -23,17 +23,20 @@ pub(super) fn cut(
     problems: &mut Vec<Problem>,
 ) {
     let mut zones = Zones::new(book);
-    let done = done(book, order, parts, sessions);
+    let mut done = done(book, order, parts, sessions);
     let mut cut: FxHashMap<SessionId, Vec<Session>> = FxHashMap::default();
     let ids: Vec<SessionId> = sessions.all.keys().collect();
     for id in ids {
-        let own = done.get(&id).map_or(&[][..], Vec::as_slice);
+        let mut own = done.remove(&id).unwrap_or_default();
+        // A part that moved stands before the line that moved it, met again.
+        own.sort_unstable_by_key(|one| (one.rank, !one.moves));
+        own.dedup_by_key(|one| one.rank);
         if own.is_empty() && sessions.parts(id).iter().all(Part::runs) {
             continue;
         }
         let session = sessions.get(id);
         let Some(run) = book.runs.get(session.run) else { continue };
-        let Some(divided) = legs::legs(book, order, session, sessions.parts(id), run, own) else { continue };
+        let Some(divided) = legs::legs(book, order, session, sessions.parts(id), run, &own) else { continue };
         let mut all = divided.legs;
         if session.date != session.last {
             for leg in &mut all {
@@ -70,7 +73,7 @@ fn done(book: &Book, order: &Order, parts: &Parts, sessions: &Sessions) -> FxHas
             all.entry(id).or_default().push(Done { rank, at, entry, moves });
         }
     };
-    for part in parts.all.iter() {
+    for part in &parts.all {
         let mut before = None;
         for stay in &part.stays {
             // `after s1` is of the end of s1, whenever the line says it was typed.
@@ -95,11 +98,6 @@ fn done(book: &Book, order: &Order, parts: &Parts, sessions: &Sessions) -> FxHas
         {
             note(car, index, false);
         }
-    }
-    for own in all.values_mut() {
-        // A part that moved stands before the line that moved it is met again.
-        own.sort_unstable_by_key(|one| (one.rank, !one.moves));
-        own.dedup_by_key(|one| one.rank);
     }
     all
 }

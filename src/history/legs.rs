@@ -111,18 +111,15 @@ pub(super) fn legs(
             at = region.end;
         }
         let region = open.iter().find(|region| region.start < cut.to && cut.from < region.end);
-        match region {
-            Some(region) => {
-                if within.is_none() {
-                    leg(at..region.start, true, rank, cut.rank);
-                }
-                leg(region.clone(), false, rank, cut.rank);
-                within = Some(region);
+        if let Some(region) = region {
+            if within.is_none() {
+                leg(at..region.start, true, rank, cut.rank);
             }
-            None => {
-                leg(at..cut.to, true, rank, cut.rank);
-                at = cut.to;
-            }
+            leg(region.clone(), false, rank, cut.rank);
+            within = Some(region);
+        } else {
+            leg(at..cut.to, true, rank, cut.rank);
+            at = cut.to;
         }
         rank = cut.rank;
     }
@@ -333,7 +330,9 @@ fn between(book: &Book, order: &Order, session: &Session, stops: &[Part]) -> Vec
     let back = pieces.iter().filter_map(|piece| piece.minutes).any(|minutes| minutes < 0.0);
     let apart = session.minutes.is_none_or(|whole| (whole - sum).abs() > 1.0);
     if back || apart {
-        pieces.iter_mut().for_each(|piece| piece.minutes = None);
+        for piece in &mut pieces {
+            piece.minutes = None;
+        }
     } else if let (Some(Piece { minutes: Some(last), .. }), Some(whole)) =
         (pieces.last_mut(), session.minutes)
     {
