@@ -30,8 +30,7 @@ pub const SUMMED: [Clock; 7] = [
 ];
 
 /// The clocks that a session may leave unsaid.
-pub const UNSAID: [Clock; 5] =
-    [Clock::Time, Clock::Laps, Clock::Distance, Clock::StageDistance, Clock::Launches];
+pub const UNSAID: [Clock; 4] = [Clock::Time, Clock::Laps, Clock::Distance, Clock::StageDistance];
 
 /// Sums over all sessions before one of them.
 #[derive(Debug, Clone, Copy, Default)]
@@ -245,7 +244,7 @@ fn since<const N: usize>(last: [u64; N], first: [u64; N]) -> [u64; N] {
 }
 
 /// The place in [`SUMMED`] of each clock of [`UNSAID`].
-const SUM_OF: [usize; UNSAID.len()] = [0, 1, 2, 6, 4];
+const SUM_OF: [usize; UNSAID.len()] = [0, 1, 2, 6];
 
 impl Row {
     /// What was gained since an earlier row.
@@ -286,7 +285,6 @@ impl Row {
             session.laps.is_some(),
             session.driven().is_some(),
             session.distance.is_some(),
-            session.launches.is_some(),
         ];
         for (unsaid, said) in self.unsaid.iter_mut().zip(said) {
             *unsaid += u64::from(!said);

@@ -43,7 +43,8 @@ impl Tally {
         self.gain(Clock::Distance, Some(session.driven_least() * share));
         self.at_least[Clock::Distance] |= session.driven().is_none();
         self.gain(Clock::StageDistance, session.distance.map(|metres| metres * share));
-        self.gain(Clock::Launches, session.launches.map(f64::from));
+        // A run of which no starts are stated had none that count.
+        self.used[Clock::Launches] += f64::from(session.launches.unwrap_or(0));
         // Two legs are one session.
         if self.last != Some(session.entry) {
             self.used[Clock::Sessions] += 1.0;

@@ -44,8 +44,6 @@ pub struct Use {
     pub away: Tally,
     /// Some session has no distance at speed.
     pub timed_at_least: bool,
-    /// Some session did not say its standing starts.
-    pub launches_at_least: bool,
     /// The last session counted.
     last: Option<EntryId>,
 }
@@ -68,7 +66,6 @@ impl Use {
         self.minutes_at_least |= session.all_minutes().is_none();
         self.distance_at_least |= session.driven().is_none();
         self.timed_at_least |= session.distance.is_none();
-        self.launches_at_least |= session.launches.is_none();
         self.days.extend(session.days());
         if let Some(event) = session.event {
             self.events.insert(event);
@@ -87,7 +84,7 @@ impl Use {
             Clock::Days => (self.days.len() as f64, false),
             Clock::Events => (self.events.len() as f64, false),
             Clock::Sessions => (f64::from(self.sessions), false),
-            Clock::Launches => (f64::from(self.launches), self.launches_at_least),
+            Clock::Launches => (f64::from(self.launches), false),
             Clock::HeatCycles => (f64::from(self.heat_cycles), false),
             Clock::Months => (0.0, true),
         };

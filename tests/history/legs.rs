@@ -50,10 +50,7 @@ fn a_part_that_was_on_throughout_has_all_of_the_session() {
     assert_eq!(ran(&refuelled, "b1"), all);
     let odometer = refuelled.history.odometer(super::car(&refuelled, "heron")).expect("its sums");
     let leg = odometer.leg(odometer.between(Rank::START, Rank::END)).expect("it ran");
-    assert_eq!(
-        (leg.sums[0], leg.sums[1], leg.unsaid),
-        (110 * 60_000_000, 50, [false, false, false, false, true])
-    );
+    assert_eq!((leg.sums[0], leg.sums[1], leg.unsaid), (110 * 60_000_000, 50, [false; 4]));
     // Of what moved at it, nobody knows; of the gearbox all is known still.
     let moved = book(&RACE.replace("fill fuel +20 L", "swap pads front p1 -> p2  because worn"));
     assert_eq!(ran(&moved, "b1"), all);
